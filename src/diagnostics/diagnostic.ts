@@ -1,0 +1,139 @@
+/** One thing that is wrong, or suspicious, in what went in; and the two ways a stage can end. */
+
+/** Stable names of everything that waysheet reports about its input; the wording lives in messages.ts. */
+export type DiagnosticCode = keyof DiagnosticData;
+
+/** Where in the input. `row` is the line of the file as an editor counts it (header = 1). */
+export interface Place {
+  readonly file: string;
+  readonly row?: number;
+  /** The column's name as it stands in the header, or the key path in a JSON file (`rails[0].id`). */
+  readonly column?: string;
+}
+
+/** What each kind of diagnostic carries: values, never prose. */
+export interface DiagnosticData {
+  /* files and JSON */
+  FILE_MISSING: { path: string };
+  FILE_UNREADABLE: { path: string; reason: string };
+  FILE_OUTSIDE_JOB: { path: string };
+  FILE_TOO_LARGE: { bytes: number; limit: number };
+  JSON_INVALID: { reason: string };
+  KEY_UNKNOWN: { key: string; nearest: string };
+  KEY_MISSING: { key: string; wanted: string };
+  VALUE_WRONG: { found: string; wanted: string };
+  ID_DUPLICATE: { kind: string; id: string };
+  ID_UNKNOWN: { kind: string; id: string; known: string };
+  DATUM_COUNT: { count: number };
+  FORMAT_UNKNOWN: { found: string; wanted: string };
+  UNIT_UNKNOWN: { found: string; wanted: string };
+  KEY_DUPLICATE: { key: string };
+  /** A known key that has no meaning where it stands; `because` is one of the reasons in messages.ts. */
+  KEY_MISPLACED: { key: string; because: string };
+  FILE_REPEATED: { path: string; phase: string };
+  /* CSV shape */
+  CSV_EMPTY: Record<string, never>;
+  CSV_NO_ROWS: Record<string, never>;
+  CSV_COLUMN_MISSING: { column: string; found: string };
+  CSV_COLUMN_UNKNOWN: { column: string; nearest: string; wanted: string };
+  CSV_COLUMN_DUPLICATE: { column: string };
+  CSV_ROW_LENGTH: { cells: number; columns: number };
+  CSV_QUOTE_OPEN: Record<string, never>;
+  CSV_QUOTE_STRAY: { found: string };
+  CSV_ENCODING: { found: string };
+  CSV_NUL: { offset: number };
+  CSV_DELIMITER_UNCLEAR: { found: string };
+  CSV_COLUMNS_CLASH: { one: string; other: string };
+  CSV_CELL_UNNAMED: { found: string; number: number };
+  CSV_LINE_TOO_LONG: { characters: number; limit: number };
+  CSV_TOO_MANY_ROWS: { limit: number };
+  CSV_UNIT_CLASH: { column: string; header: string; entry: string };
+  /* cells */
+  CELL_NOT_A_NUMBER: { found: string };
+  CELL_NUMBER_AMBIGUOUS: { found: string; one: string; other: string };
+  CELL_WRONG: { found: string; wanted: string };
+  CELL_MISSING: { wanted: string };
+  CELL_TIME: { found: string };
+  /* rows against the job */
+  READING_RAIL_UNKNOWN: { found: string; known: string };
+  READING_SETUP_UNKNOWN: { found: string; known: string };
+  READING_MONUMENT_UNKNOWN: { found: string; known: string };
+  READING_STATION_UNKNOWN: { rail: string; found: string; count: number; nearest: string };
+  READING_POSITION_UNKNOWN: { rail: string; found: string; nearest: string };
+  READING_POINT_UNCLEAR: { found: string };
+  READING_AXIS_REFUSED: { axis: string; point: string; wanted: string };
+  READING_ROW_EMPTY: Record<string, never>;
+  READING_OUT_OF_RANGE: { reading: string; limit: string; instrument: string };
+  READING_SAME_POINT: { point: string };
+  READING_ACROSS_REFUSED: { axis: string };
+  READING_NEAR_RANGE: { reading: string; limit: string; instrument: string; percent: number };
+  READING_SPAN_IMPLAUSIBLE: { found: string; nominal: string };
+  SETUP_READS_NOTHING: { setup: string; phase: string };
+  TARGET_UNKNOWN: { found: string; known: string };
+  NO_READINGS_USED: { phase: string };
+  /* suspicious, but usable */
+  CALIBRATION_OVERDUE: { instrument: string; due: string; on: string };
+  SETUP_UNUSED: { setup: string };
+  COLUMN_IGNORED: { column: string };
+  PASSES_IDENTICAL: { rail: string; axis: string; one: string; other: string; count: number };
+  PASSES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
+  CLOSURE_EXCEEDED: { setup: string; point: string; axis: string; closure: string; allowed: string };
+  TIME_OUTSIDE_SURVEY: { time: string; on: string };
+  TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
+  NOISE_ABOVE_CLAIM: { sigma0: string; redundancy: number };
+  PRIOR_SUSPECT: { prior: string; standardised: string };
+  /** Stands for `count` more of the same code in the same file, which are not listed one by one. */
+  MORE_LIKE_THIS: { like: string; count: number };
+}
+
+export interface Diagnostic<C extends DiagnosticCode = DiagnosticCode> {
+  readonly code: C;
+  readonly severity: 'error' | 'warning';
+  readonly at?: Place;
+  readonly data: DiagnosticData[C];
+}
+
+/** How a stage ends: a value, or the whole list of what stood in its way. Warnings travel with both. */
+export type Outcome<T> =
+  | { readonly ok: true; readonly value: T; readonly diagnostics: readonly Diagnostic[] }
+  | { readonly ok: false; readonly diagnostics: readonly Diagnostic[] };
+
+/** Collects diagnostics while a stage reads on, so that every problem is reported at once. */
+export class Findings {
+  readonly list: Diagnostic[] = [];
+
+  error<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    this.list.push({ code, severity: 'error', data, ...(at && { at }) } as Diagnostic);
+  }
+
+  warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    this.list.push({ code, severity: 'warning', data, ...(at && { at }) } as Diagnostic);
+  }
+
+  get hasErrors(): boolean {
+    return this.list.some((d) => d.severity === 'error');
+  }
+
+  /** The value if nothing was wrong; else all that was. */
+  outcome<T>(value: () => T): Outcome<T> {
+    return this.hasErrors
+      ? { ok: false, diagnostics: this.list }
+      : { ok: true, value: value(), diagnostics: this.list };
+  }
+}
+
+/** Order by code unit: the same on every machine, whatever its language. */
+const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+const rank = (d: Diagnostic): number =>
+  d.at === undefined ? 0 : d.at.file === 'job.json' || d.at.file.endsWith('/job.json') ? 1 : 2;
+
+/** File, then row, in the order in which someone mends them; the job file first. Stable within a row. */
+export function sortDiagnostics(list: readonly Diagnostic[]): Diagnostic[] {
+  return [...list].sort(
+    (a, b) =>
+      rank(a) - rank(b) ||
+      byCodeUnit(a.at?.file ?? '', b.at?.file ?? '') ||
+      (a.at?.row ?? 0) - (b.at?.row ?? 0),
+  );
+}

@@ -1,0 +1,183 @@
+/**
+ * job.json as people write it (contract §1), in their units. Strict: an unknown key is an error, because a
+ * misspelt key that is passed over would silently change what is reported.
+ */
+import { z } from 'zod';
+import { lengthUnits, slopeUnits } from './units.js';
+
+const text = z.string().max(2000);
+/** Ids become file names, CSV cells and captions, so they are kept plain. */
+const id = z
+  .string()
+  .regex(
+    /^[\p{L}\p{N}](?:[\p{L}\p{N}._+/ -]{0,62}[\p{L}\p{N}._+/-])?$/u,
+    'an id: letters, digits, . _ - + / and spaces between them, at most 64 characters',
+  );
+const jobId = z
+  .string()
+  .regex(
+    /^[\p{L}\p{N}](?:[\p{L}\p{N}._-]{0,62}[\p{L}\p{N}_-])?$/u,
+    'a job id that can name a folder: letters, digits, . _ - and no dot at the end, at most 64 characters',
+  );
+const finite = z.number();
+const positive = z.number().positive();
+const nonNegative = z.number().nonnegative();
+const date = z.iso.date();
+const relativePath = z.string().min(1).max(500);
+
+const lengthUnit = z.enum(lengthUnits);
+const slopeUnit = z.enum(slopeUnits);
+const anyUnit = z.enum([...lengthUnits, ...slopeUnits]);
+
+export const characteristicNames = [
+  'straightness-vertical',
+  'straightness-horizontal',
+  'straightness-vertical-local',
+  'straightness-horizontal-local',
+  'level-along',
+  'parallelism-vertical',
+  'parallelism-horizontal',
+  'height-difference',
+  'cross-level',
+  'twist',
+  'span',
+  'coplanarity',
+  'squareness',
+] as const;
+export type CharacteristicName = (typeof characteristicNames)[number];
+
+export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
+export type ReferenceName = (typeof referenceNames)[number];
+
+const growingLimit = z.strictObject({
+  upTo: positive,
+  limit: positive,
+  more: z.strictObject({ each: positive, limit: nonNegative }),
+  most: positive.optional(),
+});
+
+export const toleranceSchema = z.strictObject({
+  what: z.enum(characteristicNames),
+  rail: id.optional(),
+  reference: z.enum(referenceNames).optional(),
+  limit: z.union([positive, growingLimit]),
+  unit: anyUnit,
+  over: z.strictObject({ length: positive, unit: lengthUnit }).optional(),
+});
+export type ToleranceInput = z.infer<typeof toleranceSchema>;
+
+export const toleranceSetSchema = z.strictObject({
+  name: text,
+  source: text.optional(),
+  tolerances: z.array(toleranceSchema),
+});
+
+/** Either `first`, `spacing` and `count`, or `at`; which of the two is checked when the job is settled. */
+const stations = z.strictObject({
+  first: finite.optional(),
+  spacing: positive.optional(),
+  count: z.int().min(1).max(100_000).optional(),
+  at: z.array(finite).min(1).max(100_000).optional(),
+});
+
+export const railSchema = z.strictObject({
+  id,
+  name: text.optional(),
+  datum: z.boolean().optional(),
+  direction: z.enum(['along', 'across']).optional(),
+  across: finite.optional(),
+  along: finite.optional(),
+  stations,
+});
+
+export const instrumentSchema = z.strictObject({
+  id,
+  description: text.optional(),
+  serial: text.optional(),
+  certificate: text.optional(),
+  calibrationDue: date.optional(),
+  reading: z.strictObject({ u: positive, perMetre: nonNegative.optional(), unit: anyUnit }),
+  level: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  square: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  range: z.strictObject({ limit: positive, unit: anyUnit }).optional(),
+});
+
+export const setupSchema = z.strictObject({
+  id,
+  instrument: id,
+  along: finite,
+  across: finite,
+  levelled: z.boolean().optional(),
+  plus: z
+    .strictObject({
+      vertical: z.enum(['up', 'down']).optional(),
+      horizontal: z.enum(['left', 'right']).optional(),
+      along: z.enum(['ahead', 'back']).optional(),
+    })
+    .optional(),
+  note: text.optional(),
+});
+
+export const phaseNames = ['as-found', 'as-left'] as const;
+export type PhaseName = (typeof phaseNames)[number];
+
+export const readingsEntrySchema = z.strictObject({
+  file: relativePath,
+  phase: z.enum(phaseNames),
+  kind: z.enum(['offset', 'slope', 'span']).optional(),
+  instrument: id.optional(),
+  unit: anyUnit.optional(),
+  against: z.enum(['gravity', 'sight']).optional(),
+  /** For a file whose numbers do not show it: `1,234` alone could be either. */
+  decimal: z.enum(['point', 'comma']).optional(),
+});
+
+const signedOff = z.strictObject({ by: text.optional(), on: date.optional() });
+
+export const monumentSchema = z.strictObject({ id, along: finite, across: finite });
+export const targetSchema = z.strictObject({ id, note: text.optional() });
+export const unitsSchema = z.strictObject({ length: lengthUnit, reading: lengthUnit });
+
+export const jobSchema = z.strictObject({
+  $schema: z.string().optional(),
+  format: z.literal('waysheet-job/1'),
+  id: jobId,
+  title: text.optional(),
+  issuer: text.optional(),
+  customer: text.optional(),
+  site: text.optional(),
+  machine: z.strictObject({ name: text.optional(), serial: text.optional() }).optional(),
+  surveyed: signedOff.optional(),
+  prepared: signedOff.optional(),
+  units: unitsSchema,
+  report: z
+    .strictObject({
+      length: lengthUnit.optional(),
+      deviation: lengthUnit.optional(),
+      slope: slopeUnit.optional(),
+      paper: z.enum(['A4', 'Letter']).optional(),
+    })
+    .optional(),
+  conditions: z
+    .strictObject({
+      temperature: z
+        .strictObject({ from: finite, to: finite.optional(), unit: z.enum(['C', 'F']) })
+        .optional(),
+      note: text.optional(),
+    })
+    .optional(),
+  rails: z.array(railSchema).min(1).max(200),
+  monuments: z.array(monumentSchema).max(1000).optional(),
+  instruments: z.array(instrumentSchema).min(1).max(200),
+  setups: z.array(setupSchema).max(1000).optional(),
+  targets: z.array(targetSchema).max(1000).optional(),
+  readings: z.array(readingsEntrySchema).min(1).max(1000),
+  tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
+  decision: z
+    .strictObject({
+      rule: z.enum(['simple', 'guarded']).optional(),
+      coverage: z.number().min(0.5).max(0.9999).optional(),
+    })
+    .optional(),
+});
+export type JobInput = z.infer<typeof jobSchema>;

@@ -1,0 +1,152 @@
+/** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
+import type { CharacteristicName, PhaseName, ReferenceName } from './job-schema.js';
+import type { Place } from '../diagnostics/diagnostic.js';
+import type { LengthUnit, SlopeUnit } from './units.js';
+
+/** Reading axes: from the level plane, from the running plane, from the square plane. */
+export type Axis = 'vertical' | 'horizontal' | 'along';
+export const axes: readonly Axis[] = ['vertical', 'horizontal', 'along'];
+
+/** A nominal place in the machine's frame, mm: along with the rails, across positive to the left. */
+export interface Place2D {
+  readonly alongMm: number;
+  readonly acrossMm: number;
+}
+
+export interface Station extends Place2D {
+  /** Numbered from 1 in the order of the job file. */
+  readonly number: number;
+}
+
+export interface Rail {
+  readonly id: string;
+  readonly name: string | null;
+  readonly datum: boolean;
+  /** 'along' runs with the machine's long axis; 'across' is a cross rail. */
+  readonly direction: 'along' | 'across';
+  /** Ascending along the rail's own direction. */
+  readonly stations: readonly Station[];
+}
+
+/** The station's position along the rail's own direction, mm. */
+export const positionMm = (rail: Rail, station: Place2D): number =>
+  rail.direction === 'along' ? station.alongMm : station.acrossMm;
+
+/** First to last nominal station, mm. */
+export function railLengthMm(rail: Rail): number {
+  const first = rail.stations[0]!;
+  const last = rail.stations[rail.stations.length - 1]!;
+  return positionMm(rail, last) - positionMm(rail, first);
+}
+
+export interface Monument extends Place2D {
+  readonly id: string;
+}
+
+export interface Instrument {
+  readonly id: string;
+  readonly description: string | null;
+  readonly serial: string | null;
+  readonly certificate: string | null;
+  readonly calibrationDue: string | null;
+  /** Standard uncertainty (k = 1) of one reading: µm for offsets and spans, µm/m for slopes. */
+  readonly readingU: number;
+  /** Growth with distance, µm per metre, root-sum-square with `readingU`; 0 for slope instruments. */
+  readonly perMetreU: number;
+  readonly measures: 'length' | 'slope';
+  /** Standard uncertainty of a levelled plane about each axis, µm/m. */
+  readonly levelU: number | null;
+  /** Standard uncertainty of the square plane's angle to the running plane, µm/m; null: not known at all. */
+  readonly squareU: number | null;
+  /** Largest reading the target can give, µm (µm/m for slope instruments). */
+  readonly rangeLimit: number | null;
+}
+
+export interface Setup extends Place2D {
+  readonly id: string;
+  readonly instrument: string;
+  readonly levelled: boolean;
+  /** +1 when a positive reading means up / left / ahead, −1 for the other side. */
+  readonly sign: Readonly<Record<Axis, 1 | -1>>;
+  readonly note: string | null;
+}
+
+export interface ReadingsFile {
+  readonly file: string;
+  readonly phase: PhaseName;
+  readonly kind: 'offset' | 'slope' | 'span';
+  /** Of slope and span files; offset readings take their set-up's instrument. */
+  readonly instrument: string | null;
+  readonly unit: string;
+  /** What slopes are measured against; null: by the axis (vertical: gravity, else: sight). */
+  readonly against: 'gravity' | 'sight' | null;
+  /** The decimal mark where the job states it; null: found out from the file. */
+  readonly decimal: 'point' | 'comma' | null;
+}
+
+export interface Tolerance {
+  readonly what: CharacteristicName;
+  /** null: every rail that has the characteristic. */
+  readonly rail: string | null;
+  readonly reference: ReferenceName | null;
+  /** µm for lengths, µm/m for slopes, at a given length of rail (mm). */
+  readonly limitAt: (lengthMm: number) => number;
+  readonly grows: boolean;
+  readonly overMm: number | null;
+  /** Where it stands in the input, for messages. */
+  readonly at: Place;
+}
+
+export interface ToleranceSet {
+  readonly name: string | null;
+  readonly source: string | null;
+  /** The shared file it came from, or null when it stands in job.json. */
+  readonly file: string | null;
+  readonly tolerances: readonly Tolerance[];
+}
+
+export interface ReportStyle {
+  readonly length: LengthUnit;
+  readonly deviation: LengthUnit;
+  readonly slope: SlopeUnit;
+  readonly paper: 'A4' | 'Letter';
+}
+
+export interface SignedOff {
+  readonly by: string | null;
+  readonly on: string | null;
+}
+
+export interface Job {
+  readonly id: string;
+  readonly title: string | null;
+  readonly issuer: string | null;
+  readonly customer: string | null;
+  readonly site: string | null;
+  readonly machine: { readonly name: string | null; readonly serial: string | null };
+  readonly surveyed: SignedOff;
+  readonly prepared: SignedOff;
+  readonly conditions: {
+    readonly temperatureC: { readonly from: number; readonly to: number } | null;
+    readonly note: string | null;
+  };
+  /** Unit of every length and position in the job file and of `position` cells. */
+  readonly lengthUnit: LengthUnit;
+  /** Unit of offset readings where a readings file says nothing else. */
+  readonly readingUnit: LengthUnit;
+  readonly style: ReportStyle;
+  readonly rails: readonly Rail[];
+  readonly datum: Rail;
+  readonly monuments: readonly Monument[];
+  readonly instruments: readonly Instrument[];
+  readonly setups: readonly Setup[];
+  /** Declared target assemblies, or null when the job leaves them to the readings. */
+  readonly targets: readonly string[] | null;
+  readonly readingsFiles: readonly ReadingsFile[];
+  readonly toleranceSet: ToleranceSet;
+  readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
+}
+
+/** Distance across from the datum rail, mm, always positive. */
+export const distanceAcrossMm = (job: Job, rail: Rail): number =>
+  Math.abs(rail.stations[0]!.acrossMm - job.datum.stations[0]!.acrossMm);

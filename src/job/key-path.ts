@@ -1,0 +1,14 @@
+/** Where something stands inside a JSON document. */
+
+export type KeyPath = readonly (string | number)[];
+
+/** As people write it: `rails[1].stations.first`; a key that is no plain word stands in quotes. */
+export function formatKeyPath(path: KeyPath): string {
+  let text = '';
+  for (const step of path) {
+    if (typeof step === 'number') text += `[${step}]`;
+    else if (/^[A-Za-z_$][\w$-]*$/.test(step)) text += text === '' ? step : `.${step}`;
+    else text += `[${JSON.stringify(step)}]`;
+  }
+  return text;
+}

@@ -1,0 +1,61 @@
+/**
+ * The units that job files may use (contract: "units known everywhere"), each as a factor to one base.
+ * Inside waysheet: positions mm, deviations µm, angles and slopes µm/m (= µrad), temperature °C.
+ */
+
+/** Factor to millimetres. The international inch is exactly 25.4 mm. */
+const LENGTH_MM = {
+  m: 1000,
+  mm: 1,
+  um: 0.001,
+  in: 25.4,
+  ft: 304.8,
+  thou: 0.0254,
+} as const;
+
+/**
+ * Factor to µm/m. A slope is a ratio; an angle is turned into one by its size in radians, which for the
+ * small angles of a level or an autocollimator differs from its tangent by less than 1e-9 at 1 mrad.
+ */
+const SLOPE_UM_PER_M = {
+  'um/m': 1,
+  'mm/m': 1000,
+  'in/ft': 1e6 / 12,
+  'thou/ft': 1e3 / 12,
+  arcsec: (Math.PI / 648000) * 1e6,
+  arcmin: (Math.PI / 10800) * 1e6,
+  deg: (Math.PI / 180) * 1e6,
+  mrad: 1000,
+  urad: 1,
+} as const;
+
+export type LengthUnit = keyof typeof LENGTH_MM;
+export type SlopeUnit = keyof typeof SLOPE_UM_PER_M;
+export type TemperatureUnit = 'C' | 'F';
+
+export const lengthUnits = Object.keys(LENGTH_MM) as [LengthUnit, ...LengthUnit[]];
+export const slopeUnits = Object.keys(SLOPE_UM_PER_M) as [SlopeUnit, ...SlopeUnit[]];
+
+export const isLengthUnit = (unit: string): unit is LengthUnit => Object.hasOwn(LENGTH_MM, unit);
+export const isSlopeUnit = (unit: string): unit is SlopeUnit => Object.hasOwn(SLOPE_UM_PER_M, unit);
+
+export type UnitFamily = 'length' | 'slope';
+export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily => (isLengthUnit(unit) ? 'length' : 'slope');
+export const unitNames = (family: UnitFamily): readonly string[] => (family === 'length' ? lengthUnits : slopeUnits);
+
+/** Whether a job in this unit is reported in metric units or in inches, where it does not say. */
+export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit === 'ft' || unit === 'thou';
+
+export const toMm = (value: number, unit: LengthUnit): number => value * LENGTH_MM[unit];
+export const toUm = (value: number, unit: LengthUnit): number => value * (LENGTH_MM[unit] * 1000);
+export const fromMm = (mm: number, unit: LengthUnit): number => mm / LENGTH_MM[unit];
+export const fromUm = (um: number, unit: LengthUnit): number => um / (LENGTH_MM[unit] * 1000);
+export const toUmPerM = (value: number, unit: SlopeUnit): number => value * SLOPE_UM_PER_M[unit];
+export const fromUmPerM = (umPerM: number, unit: SlopeUnit): number => umPerM / SLOPE_UM_PER_M[unit];
+export const toCelsius = (value: number, unit: TemperatureUnit): number =>
+  unit === 'F' ? ((value - 32) * 5) / 9 : value;
+
+/** How a unit is written for people: µ for u, a prime-free inch, "arcsec" kept as it is spoken. */
+export function unitLabel(unit: string): string {
+  return unit.replace(/\bum\b/g, 'µm').replace(/^urad$/, 'µrad').replace(/^deg$/, '°').replace(/^C$/, '°C').replace(/^F$/, '°F');
+}

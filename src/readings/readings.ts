@@ -1,0 +1,78 @@
+/** The raw readings of one phase, units settled, each with the cell it came from. */
+import type { Axis } from '../job/job.js';
+import type { PhaseName } from '../job/job-schema.js';
+
+/** The cell a reading came from; `row` is the line in the file (header = 1). */
+export interface Source {
+  readonly file: string;
+  readonly row: number;
+}
+
+export type PointRef =
+  | { readonly kind: 'station'; readonly rail: string; readonly station: number }
+  | { readonly kind: 'monument'; readonly monument: string };
+
+interface Common {
+  readonly source: Source;
+  readonly pass: string;
+  /** ISO local time as written, or null. */
+  readonly time: string | null;
+  readonly note: string;
+}
+
+/** Offset of a target point from one of a set-up's planes, µm, as read (sign not yet applied). */
+export interface OffsetReading extends Common {
+  readonly kind: 'offset';
+  readonly setup: string;
+  readonly point: PointRef;
+  readonly target: string;
+  readonly axis: Axis;
+  readonly um: number;
+}
+
+/** Slope of the chord between two stations, µm/m; `sight` names the unknown its file, rail, axis and pass share. */
+export interface SlopeReading extends Common {
+  readonly kind: 'slope';
+  readonly from: { readonly rail: string; readonly station: number };
+  readonly to: { readonly rail: string; readonly station: number };
+  readonly axis: Axis;
+  readonly umPerM: number;
+  readonly instrument: string;
+  readonly sight: string | null;
+}
+
+/** Horizontal distance across between matching stations of two rails, as its departure from nominal, µm. */
+export interface SpanReading extends Common {
+  readonly kind: 'span';
+  readonly rail: string;
+  readonly other: string;
+  readonly station: number;
+  readonly otherStation: number;
+  readonly departureUm: number;
+  readonly nominalMm: number;
+  readonly instrument: string;
+}
+
+export type Reading = OffsetReading | SlopeReading | SpanReading;
+
+/** A row that a person left out (`use` = no), kept for the report. */
+export interface ExcludedRow {
+  readonly source: Source;
+  readonly phase: PhaseName;
+  readonly what: string;
+  readonly note: string;
+}
+
+/** A file that went in, by its content. */
+export interface InputFile {
+  readonly path: string;
+  readonly bytes: number;
+  readonly sha256: string;
+  /** What was detected on reading it: encoding, delimiter, decimal mark. */
+  readonly read: string;
+}
+
+export interface Readings {
+  readonly phases: ReadonlyMap<PhaseName, readonly Reading[]>;
+  readonly excluded: readonly ExcludedRow[];
+}

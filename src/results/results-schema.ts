@@ -1,0 +1,307 @@
+/**
+ * results.json: the one document from which charts, report and audit are made (contract §3).
+ * Units are fixed whatever the job used: positions mm, deviations and readings µm, slopes and angles µm/m.
+ * Everything that the report says stands here; nothing in it is rounded.
+ */
+import { z } from 'zod';
+import { characteristicNames, phaseNames, referenceNames } from '../job/job-schema.js';
+
+export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
+
+/** A value with its standard uncertainty (k = 1), or null and the reason why the readings cannot give it. */
+const quantity = z.union([
+  z.strictObject({ value: z.number(), u: z.number() }),
+  z.strictObject({ value: z.null(), why: z.string() }),
+]);
+
+const place = z.strictObject({ file: z.string().nullable(), row: z.int().nullable() });
+const railStation = z.strictObject({ rail: z.string(), station: z.int() });
+
+/** What came in that deserves a line in the report, in words. */
+const warning = z.strictObject({
+  code: z.string(),
+  file: z.string().nullable(),
+  row: z.int().nullable(),
+  column: z.string().nullable(),
+  message: z.string(),
+});
+
+const suspect = z.strictObject({
+  /** null: not a reading but a prior, named in `prior`. */
+  file: z.string().nullable(),
+  row: z.int().nullable(),
+  axis: z.string(),
+  prior: z.string().nullable(),
+  /** The reading in words: "S1 on A:7, pass 1". */
+  what: z.string(),
+  /** Observed − computed, as read; µm, or µm/m for slopes. */
+  residual: z.number(),
+  standardised: z.number(),
+});
+
+const adjustment = z.strictObject({
+  /** Readings and priors. */
+  readings: z.int(),
+  priors: z.int(),
+  unknowns: z.int(),
+  rank: z.int(),
+  redundancy: z.int(),
+  /** null where no reading is checked by another. */
+  sigma0: z.number().nullable(),
+  /** Every u and interval is multiplied by it; never below 1. */
+  scale: z.number(),
+  /** Upper and lower tail probability of the χ² test of σ₀, null at redundancy 0. */
+  chiSquare: z.strictObject({ statistic: z.number(), upperTail: z.number() }).nullable(),
+  suspects: z.array(suspect),
+  /** Pooled standard deviation of repeated rows beside what the instrument claims. */
+  repeatability: z.array(
+    z.strictObject({
+      instrument: z.string(),
+      axis: z.string(),
+      unit: z.enum(['um', 'um/m']),
+      s: z.number(),
+      claimed: z.number(),
+      degreesOfFreedom: z.int(),
+    }),
+  ),
+});
+
+/** How a set-up stood, and how true its beam was to the work. */
+const setupResult = z.strictObject({
+  id: z.string(),
+  readings: z.int(),
+  yaw: quantity,
+  pitch: quantity,
+  roll: quantity,
+  /** Largest |reading| in each axis as read, µm, null where not read; and the target range it had. */
+  largest: z.strictObject({
+    vertical: z.number().nullable(),
+    horizontal: z.number().nullable(),
+    along: z.number().nullable(),
+  }),
+  rangeLimit: z.number().nullable(),
+});
+
+const tie = z.strictObject({
+  what: z.enum(['direction', 'height']),
+  from: z.string(),
+  to: z.string(),
+  /** The points or target assemblies that carry it, in words. */
+  by: z.array(z.string()),
+  /** Distance between the outermost direction points across, mm; null for height. */
+  baselineMm: z.number().nullable(),
+  /** Yaw of `to` less yaw of `from` (µm/m), or height of the planes (µm) where it has a meaning. */
+  difference: quantity,
+});
+
+const closure = z.strictObject({
+  setup: z.string(),
+  point: z.string(),
+  target: z.string(),
+  axis: z.string(),
+  looks: z.int(),
+  first: z.strictObject({ time: z.string().nullable(), reading: z.number(), row: place }),
+  last: z.strictObject({ time: z.string().nullable(), reading: z.number(), row: place }),
+  /** Last less first, as read, µm. */
+  closure: z.number(),
+  /** What the stated uncertainty allows at the job's coverage, µm. */
+  allowed: z.number(),
+  exceeded: z.boolean(),
+});
+
+const stationResult = z.strictObject({
+  rail: z.string(),
+  station: z.int(),
+  along: z.number(),
+  across: z.number(),
+  /** + up, from the mean of the datum rail's stations. Absent where the station was not read in that plane. */
+  height: quantity.optional(),
+  /** + left, from the datum rail's least-squares line (see contract §3 for other rails). */
+  offset: quantity.optional(),
+  /** Cross rails: + ahead, from the rail's own mean, square to the datum rail's line. */
+  ahead: quantity.optional(),
+  /** Distance from the rail's own least-squares line; `along` for cross rails, in place of horizontal. */
+  deviation: z.strictObject({
+    vertical: quantity.optional(),
+    horizontal: quantity.optional(),
+    along: quantity.optional(),
+  }),
+  /**
+   * This station less the datum rail at the same position along; `offset` about its mean unless `offsetTied`.
+   * `acrossFromDatum` and `offsetTied` say how to read it.
+   */
+  difference: z.strictObject({ height: quantity.optional(), offset: quantity.optional() }).optional(),
+});
+
+export const budgetSources = [
+  'readings',
+  'distance',
+  'level',
+  'direction-carry-over',
+  'height-carry-over',
+  'target-assemblies',
+] as const;
+
+const characteristic = z.strictObject({
+  what: z.enum(characteristicNames),
+  rail: z.string(),
+  reference: z.enum(referenceNames).optional(),
+  /** Length of the window of a local characteristic, mm. */
+  over: z.number().optional(),
+  unit: z.enum(['um', 'um/m']),
+  value: z.number().nullable(),
+  why: z.string().optional(),
+  interval: z.tuple([z.number(), z.number()]).nullable(),
+  u: z.number().nullable(),
+  limit: z.number().nullable(),
+  verdict: z.enum(verdicts),
+  /** That the true value meets the limit. */
+  probability: z.number().nullable(),
+  /** Signed characteristics are judged by |value|. */
+  signed: z.boolean(),
+  /** The stations that make the value: greatest first, then least; or the window's ends; or the one station. */
+  at: z.array(railStation),
+  /** Length for which a growing limit was taken, mm; null for a fixed limit. */
+  limitLength: z.number().nullable(),
+  /** Share of the variance by source, summing to 1; empty where there is no value. */
+  budget: z.partialRecord(z.enum(budgetSources), z.number()),
+  /** What would settle an undecided verdict, in one sentence. */
+  settle: z.string().optional(),
+});
+
+const residual = z.strictObject({
+  file: z.string().nullable(),
+  row: z.int().nullable(),
+  /** offset, slope, span, or the name of a prior. */
+  kind: z.string(),
+  setup: z.string().nullable(),
+  rail: z.string().nullable(),
+  station: z.int().nullable(),
+  axis: z.string(),
+  pass: z.string().nullable(),
+  residual: z.number(),
+  /** null where nothing checks the reading (redundancy number 0). */
+  standardised: z.number().nullable(),
+  redundancy: z.number(),
+});
+
+const phase = z.strictObject({
+  verdict: z.enum(verdicts),
+  adjustment,
+  setups: z.array(setupResult),
+  ties: z.array(tie),
+  closures: z.array(closure),
+  stations: z.array(stationResult),
+  /** true for a rail whose offsets are tied to the datum by spans. */
+  offsetTied: z.record(z.string(), z.boolean()),
+  characteristics: z.array(characteristic),
+  /** Residuals of readings and priors; of very large surveys the worst only, as `residualsLeftOut` says. */
+  residuals: z.array(residual),
+  residualsLeftOut: z.int(),
+  /** What the readings of this phase cannot determine, and which reading would. */
+  undetermined: z.array(z.strictObject({ what: z.string(), why: z.string() })),
+});
+
+const nullableText = z.string().nullable();
+const signedOff = z.strictObject({ by: nullableText, on: nullableText });
+
+export const resultsSchema = z.strictObject({
+  format: z.literal('waysheet-results/1'),
+  job: z.string(),
+  verdict: z.enum(verdicts),
+  software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
+  inputs: z.array(z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string(), read: z.string() })),
+  settings: z.strictObject({
+    rule: z.enum(['simple', 'guarded']),
+    coverage: z.number(),
+    draws: z.int(),
+    seed: z.string(),
+  }),
+  subject: z.strictObject({
+    title: nullableText,
+    issuer: nullableText,
+    customer: nullableText,
+    site: nullableText,
+    machine: z.strictObject({ name: nullableText, serial: nullableText }),
+    surveyed: signedOff,
+    prepared: signedOff,
+    /** First and last day on which a reading was taken, from the readings' own times. */
+    readingsTaken: z.strictObject({ from: nullableText, to: nullableText }),
+    temperatureC: z.strictObject({ from: z.number(), to: z.number() }).nullable(),
+    conditionsNote: nullableText,
+  }),
+  style: z.strictObject({
+    length: z.string(),
+    deviation: z.string(),
+    slope: z.string(),
+    paper: z.enum(['A4', 'Letter']),
+  }),
+  survey: z.strictObject({
+    rails: z.array(
+      z.strictObject({
+        id: z.string(),
+        name: nullableText,
+        datum: z.boolean(),
+        direction: z.enum(['along', 'across']),
+        stations: z.array(z.strictObject({ station: z.int(), along: z.number(), across: z.number() })),
+      }),
+    ),
+    monuments: z.array(z.strictObject({ id: z.string(), along: z.number(), across: z.number() })),
+    instruments: z.array(
+      z.strictObject({
+        id: z.string(),
+        description: nullableText,
+        serial: nullableText,
+        certificate: nullableText,
+        calibrationDue: nullableText,
+        /** true where the calibration had run out on the (last) day of measurement; null: dates not recorded. */
+        overdue: z.boolean().nullable(),
+        measures: z.enum(['length', 'slope']),
+        readingU: z.number(),
+        perMetreU: z.number(),
+        levelU: z.number().nullable(),
+        squareU: z.number().nullable(),
+        rangeLimit: z.number().nullable(),
+      }),
+    ),
+    setups: z.array(
+      z.strictObject({
+        id: z.string(),
+        instrument: z.string(),
+        along: z.number(),
+        across: z.number(),
+        levelled: z.boolean(),
+        plus: z.strictObject({
+          vertical: z.enum(['up', 'down']),
+          horizontal: z.enum(['left', 'right']),
+          along: z.enum(['ahead', 'back']),
+        }),
+        note: nullableText,
+        /** What was read from here, over all phases: rails by id, monuments by id. */
+        sights: z.array(z.strictObject({ rail: nullableText, monument: nullableText, along: z.number(), across: z.number() })),
+      }),
+    ),
+  }),
+  toleranceSet: z.strictObject({ name: nullableText, source: nullableText, file: nullableText }),
+  phases: z.partialRecord(z.enum(phaseNames), phase),
+  excluded: z.array(
+    z.strictObject({ file: z.string(), row: z.int(), phase: z.enum(phaseNames), what: z.string(), note: z.string() }),
+  ),
+  warnings: z.array(warning),
+  /** Departure of a level surface from a straight line over the longest rail (sagitta), µm. */
+  curvature: z.strictObject({ lengthMm: z.number(), sagittaUm: z.number() }),
+});
+
+export type Results = z.infer<typeof resultsSchema>;
+export type Quantity = z.infer<typeof quantity>;
+export type PhaseResults = z.infer<typeof phase>;
+export type CharacteristicResult = z.infer<typeof characteristic>;
+export type StationResult = z.infer<typeof stationResult>;
+export type SetupResult = z.infer<typeof setupResult>;
+export type TieResult = z.infer<typeof tie>;
+export type ClosureResult = z.infer<typeof closure>;
+export type AdjustmentResult = z.infer<typeof adjustment>;
+export type Suspect = z.infer<typeof suspect>;
+export type ResidualResult = z.infer<typeof residual>;
+export type Verdict = (typeof verdicts)[number];
+export type BudgetSource = (typeof budgetSources)[number];

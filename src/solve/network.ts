@@ -1,0 +1,245 @@
+/**
+ * The observation equations of one phase (measurement.md §2). Every survey the trade makes is this one model:
+ * what differs between surveys is which rows are there.
+ *
+ * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the
+ * sign of `plus` standing in the coefficients: a residual is then observed − computed, as read.
+ */
+import type { Axis, Instrument, Job, Setup } from '../job/job.js';
+import type { OffsetReading, PointRef, Reading, SlopeReading, SpanReading } from '../readings/readings.js';
+import { UnknownRegister, type Unknown } from './unknowns.js';
+
+/** A pseudo-reading that states beforehand knowledge: a levelled plane, a square instrument. */
+export interface Prior {
+  readonly kind: 'prior';
+  readonly prior: 'level' | 'square';
+  /** pitch or roll of a set-up; squareness of an instrument. */
+  readonly of: 'pitch' | 'roll' | 'squareness';
+  readonly setup: string | null;
+  readonly instrument: string;
+}
+
+export type Observation = Reading | Prior;
+
+/** Sparse rows: row i has entries start[i] … start[i+1]−1 of `column` and `coefficient`. */
+export interface Network {
+  readonly unknowns: readonly Unknown[];
+  /** One key an unknown, the same whatever the order of the rows. */
+  readonly keys: readonly string[];
+  readonly find: (key: string) => number | undefined;
+  readonly observations: readonly Observation[];
+  readonly start: Int32Array;
+  readonly column: Int32Array;
+  readonly coefficient: Float64Array;
+  /** Readings as read, µm or µm/m. */
+  readonly observed: Float64Array;
+  /** Standard uncertainty of each, same unit. */
+  readonly sigma: Float64Array;
+  /** The part of sigma² that grows with distance, for the budget by source. */
+  readonly sigmaDistance: Float64Array;
+}
+
+/** Keys under which unknowns are found again. */
+export const keyOf = {
+  station: (kind: 'height' | 'offset' | 'place', rail: string, station: number) => `${kind}\u0000${rail}\u0000${station}`,
+  monument: (kind: 'height' | 'place', monument: string) => `${kind}-monument\u0000${monument}`,
+  setup: (kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string) => `${kind}\u0000${setup}`,
+  runningOffset: (setup: string, rail: string) => `running-offset\u0000${setup}\u0000${rail}`,
+  squareness: (instrument: string) => `squareness\u0000${instrument}`,
+  target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) => `${kind}\u0000${target}`,
+  sight: (sight: string) => `sight\u0000${sight}`,
+};
+
+/** The unknown kind that a point has in each reading axis. */
+export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'place' } as const;
+
+/**
+ * @param job Settled job: nominal places and instruments.
+ * @param readings All used readings of one phase, in any order.
+ * @returns the network, priors after the readings.
+ * @throws {Error} a reading names what the job does not hold: the reader lets none through.
+ */
+export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
+  const build = new NetworkBuilder(job);
+  for (const reading of readings) {
+    if (reading.kind === 'offset') build.offset(reading);
+    else if (reading.kind === 'slope') build.slope(reading);
+    else build.span(reading);
+  }
+  build.priors();
+  return build.finish();
+}
+
+class NetworkBuilder {
+  private readonly register = new UnknownRegister();
+  private readonly observations: Observation[] = [];
+  private readonly start: number[] = [0];
+  private readonly column: number[] = [];
+  private readonly coefficient: number[] = [];
+  private readonly observed: number[] = [];
+  private readonly sigma: number[] = [];
+  private readonly sigmaDistance: number[] = [];
+  private readonly setups: ReadonlyMap<string, Setup>;
+  private readonly instruments: ReadonlyMap<string, Instrument>;
+
+  constructor(private readonly job: Job) {
+    this.setups = new Map(job.setups.map((s) => [s.id, s]));
+    this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
+  }
+
+  offset(r: OffsetReading): void {
+    const setup = required(this.setups, r.setup);
+    const { alongM, acrossM } = this.placeOf(r.point);
+    const dx = alongM - setup.alongMm / 1000;
+    const dy = acrossM - setup.acrossMm / 1000;
+    const s = setup.sign[r.axis];
+    this.add(this.point(r.axis, r.point), s);
+    if (r.axis === 'vertical') {
+      this.add(this.target('rod-height', r.target), s);
+      this.add(this.ofSetup('plane-height', r.setup), -s);
+      this.add(this.ofSetup('pitch', r.setup), -s * dx);
+      this.add(this.ofSetup('roll', r.setup), -s * dy);
+    } else if (r.axis === 'horizontal') {
+      const rail = r.point.kind === 'station' ? r.point.rail : `monument ${r.point.monument}`;
+      this.add(this.target('bracket-across', r.target), s);
+      this.add(
+        this.register.index(keyOf.runningOffset(r.setup, rail), () => ({ kind: 'running-offset', setup: r.setup, rail })),
+        -s,
+      );
+      this.add(this.ofSetup('yaw', r.setup), -s * dx);
+    } else {
+      this.add(this.target('bracket-along', r.target), s);
+      this.add(this.ofSetup('square-place', r.setup), -s);
+      this.add(this.ofSetup('yaw', r.setup), s * dy);
+      this.add(this.squareness(setup.instrument), s * dy);
+    }
+    this.close(r, r.um, required(this.instruments, setup.instrument), Math.hypot(dx, dy));
+  }
+
+  slope(r: SlopeReading): void {
+    const from: PointRef = { kind: 'station', ...r.from };
+    const to: PointRef = { kind: 'station', ...r.to };
+    const a = this.placeOf(from);
+    const b = this.placeOf(to);
+    const distance = Math.hypot(b.alongM - a.alongM, b.acrossM - a.acrossM);
+    this.add(this.point(r.axis, to), 1 / distance);
+    this.add(this.point(r.axis, from), -1 / distance);
+    if (r.sight !== null) {
+      const sight = r.sight;
+      this.add(this.register.index(keyOf.sight(sight), () => ({ kind: 'sight', sight })), 1);
+    }
+    this.close(r, r.umPerM, required(this.instruments, r.instrument), 0);
+  }
+
+  span(r: SpanReading): void {
+    const a: PointRef = { kind: 'station', rail: r.rail, station: r.station };
+    const b: PointRef = { kind: 'station', rail: r.other, station: r.otherStation };
+    const side = Math.sign(this.placeOf(b).acrossM - this.placeOf(a).acrossM);
+    this.add(this.point('horizontal', b), side);
+    this.add(this.point('horizontal', a), -side);
+    this.close(r, r.departureUm, required(this.instruments, r.instrument), r.nominalMm / 1000);
+  }
+
+  /** A prior stands only for what some reading has called upon: an idle set-up adds no redundancy. */
+  priors(): void {
+    for (const setup of this.job.setups) {
+      const instrument = required(this.instruments, setup.instrument);
+      if (!setup.levelled || instrument.levelU === null) continue;
+      for (const of of ['pitch', 'roll'] as const) {
+        const unknown = this.register.find(keyOf.setup(of, setup.id));
+        if (unknown === undefined) continue;
+        this.prior({ kind: 'prior', prior: 'level', of, setup: setup.id, instrument: instrument.id }, unknown, instrument.levelU);
+      }
+    }
+    for (const instrument of this.job.instruments) {
+      const unknown = this.register.find(keyOf.squareness(instrument.id));
+      if (unknown === undefined || instrument.squareU === null) continue;
+      this.prior({ kind: 'prior', prior: 'square', of: 'squareness', setup: null, instrument: instrument.id }, unknown, instrument.squareU);
+    }
+  }
+
+  finish(): Network {
+    return {
+      unknowns: this.register.list,
+      keys: this.register.keys,
+      find: (key) => this.register.find(key),
+      observations: this.observations,
+      start: Int32Array.from(this.start),
+      column: Int32Array.from(this.column),
+      coefficient: Float64Array.from(this.coefficient),
+      observed: Float64Array.from(this.observed),
+      sigma: Float64Array.from(this.sigma),
+      sigmaDistance: Float64Array.from(this.sigmaDistance),
+    };
+  }
+
+  private prior(prior: Prior, unknown: number, u: number): void {
+    this.add(unknown, 1);
+    this.push(prior, 0, u, 0);
+  }
+
+  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number): void {
+    const grown = instrument.perMetreU * distanceM;
+    this.push(r, observed, Math.hypot(instrument.readingU, grown), grown);
+  }
+
+  private push(o: Observation, observed: number, sigma: number, sigmaDistance: number): void {
+    this.observations.push(o);
+    this.start.push(this.column.length);
+    this.observed.push(observed);
+    this.sigma.push(sigma);
+    this.sigmaDistance.push(sigmaDistance);
+  }
+
+  /** An entry of the open row. A zero coefficient stays: the row still names the unknown. */
+  private add(column: number, coefficient: number): void {
+    this.column.push(column);
+    this.coefficient.push(coefficient);
+  }
+
+  private point(axis: Axis, point: PointRef): number {
+    const kind = pointKind[axis];
+    const place = this.placeOf(point);
+    if (point.kind === 'station') {
+      const { rail, station } = point;
+      return this.register.index(keyOf.station(kind, rail, station), () => ({ kind, rail, station, ...place }));
+    }
+    const { monument } = point;
+    if (kind === 'offset') throw new Error(`monument ${monument} has no running plane: the reader refuses this`);
+    return this.register.index(keyOf.monument(kind, monument), () => ({ kind, monument, ...place }));
+  }
+
+  private target(kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string): number {
+    return this.register.index(keyOf.target(kind, target), () => ({ kind, target }));
+  }
+
+  private ofSetup(kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string): number {
+    return this.register.index(keyOf.setup(kind, setup), () => ({ kind, setup }));
+  }
+
+  private squareness(instrument: string): number {
+    return this.register.index(keyOf.squareness(instrument), () => ({ kind: 'squareness', instrument }));
+  }
+
+  private readonly railById = new Map<string, Job['rails'][number]>();
+  private readonly monumentById = new Map<string, Job['monuments'][number]>();
+
+  private placeOf(point: PointRef): { alongM: number; acrossM: number } {
+    if (this.railById.size === 0) {
+      for (const rail of this.job.rails) this.railById.set(rail.id, rail);
+      for (const monument of this.job.monuments) this.monumentById.set(monument.id, monument);
+    }
+    const place =
+      point.kind === 'station'
+        ? required(this.railById, point.rail).stations[point.station - 1]
+        : required(this.monumentById, point.monument);
+    if (place === undefined) throw new Error(`no station ${JSON.stringify(point)} in the job`);
+    return { alongM: place.alongMm / 1000, acrossM: place.acrossMm / 1000 };
+  }
+}
+
+function required<T>(map: ReadonlyMap<string, T>, id: string): T {
+  const found = map.get(id);
+  if (found === undefined) throw new Error(`the job holds no '${id}'`);
+  return found;
+}

@@ -1,0 +1,80 @@
+/**
+ * The entries of the covariance matrix that the equations themselves touch, without forming the matrix:
+ * all variances, and the covariances of unknowns that stand in one row. Linear in the number of points.
+ *
+ * @see Takahashi, Fagan & Chin 1973 (sparse inverse recurrence); here in its square-root form, from memory.
+ */
+import type { Factor } from './factor.js';
+
+export interface SelectedInverse {
+  /** Variance of each unknown (unit weight), by position; 0 for free unknowns, which are held at zero. */
+  readonly variance: Float64Array;
+  /** Covariance of two unknowns that stand in one row of the network. */
+  readonly covariance: (a: number, b: number) => number;
+}
+
+export function selectedInverse(factor: Factor): SelectedInverse {
+  const { points, start, column, entry, diagonal, border } = factor;
+  const variance = new Float64Array(factor.size);
+  const beside = new Float64Array(column.length);
+  const borderPlace = new Map<number, number>();
+  border.members.forEach((m, k) => borderPlace.set(m, k));
+  const b = border.members.length;
+  const dense = borderCovariance(factor);
+  border.members.forEach((m, k) => (variance[m] = dense[k * b + k]!));
+  const place = new Int32Array(factor.size).fill(-1);
+  for (const [m, k] of borderPlace) place[m] = k;
+
+  const covariance = (p: number, q: number): number => {
+    if (p === q) return variance[p]!;
+    const pb = place[p]!;
+    const qb = place[q]!;
+    if (pb >= 0 && qb >= 0) return dense[pb * b + qb]!;
+    // The one eliminated first has the other among its columns.
+    const [first, other] = pb >= 0 || (qb < 0 && q < p) ? [q, p] : [p, q];
+    for (let k = start[first]!; k < start[first + 1]!; k++) if (column[k] === other) return beside[k]!;
+    throw new Error(`unknowns ${p} and ${q} do not stand in one row`);
+  };
+
+  for (let i = points - 1; i >= 0; i--) {
+    const d = diagonal[i]!;
+    if (d === 0) continue;
+    const from = start[i]!;
+    const to = start[i + 1]!;
+    let own = 1 / d;
+    for (let k = from; k < to; k++) {
+      let sum = 0;
+      for (let l = from; l < to; l++) sum += entry[l]! * covariance(column[k]!, column[l]!);
+      beside[k] = -sum / d;
+    }
+    for (let k = from; k < to; k++) own -= entry[k]! * beside[k]!;
+    variance[i] = own / d;
+  }
+  return { variance, covariance };
+}
+
+/** (RᵀR)⁻¹ over the border's members, row-major; rows and columns of free unknowns are zero. */
+function borderCovariance(factor: Factor): Float64Array {
+  const { r, basic, members } = factor.border;
+  const width = members.length + 1;
+  const n = basic.length;
+  // Inverse of the triangle over its basic columns, then times its transpose.
+  const inverse = new Float64Array(n * n);
+  for (let c = 0; c < n; c++) {
+    for (let i = c; i >= 0; i--) {
+      let sum = i === c ? 1 : 0;
+      for (let j = i + 1; j <= c; j++) sum -= r[i * width + basic[j]!]! * inverse[j * n + c]!;
+      inverse[i * n + c] = sum / r[i * width + basic[i]!]!;
+    }
+  }
+  const dense = new Float64Array(members.length * members.length);
+  for (let i = 0; i < n; i++) {
+    for (let j = i; j < n; j++) {
+      let sum = 0;
+      for (let k = j; k < n; k++) sum += inverse[i * n + k]! * inverse[j * n + k]!;
+      dense[basic[i]! * members.length + basic[j]!] = sum;
+      dense[basic[j]! * members.length + basic[i]!] = sum;
+    }
+  }
+  return dense;
+}

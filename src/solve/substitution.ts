@@ -1,0 +1,99 @@
+/**
+ * Solving with the factor. Vectors here are in elimination order ("positions"), length `factor.size`.
+ *
+ * Free unknowns (those that no reading determines) are held at zero. That is a choice of origin, never a
+ * result: whatever is reported is first tested against `nullSpace`, and what moves with it is not reported.
+ */
+import type { Border, Factor } from './factor.js';
+
+/** Least-squares solution: R x = d. */
+export function solution(factor: Factor): Float64Array {
+  const x = new Float64Array(factor.size);
+  const b = factor.border;
+  const width = b.members.length + 1;
+  backBorder(b, (row) => b.r[row * width + width - 1]!, x);
+  backPoints(factor, (i) => factor.rhs[i]!, x);
+  return x;
+}
+
+/** R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. */
+export function backSubstitute(factor: Factor, w: Float64Array, x: Float64Array): void {
+  const b = factor.border;
+  x.fill(0);
+  backBorder(b, (row) => w[b.members[b.basic[row]!]!]!, x);
+  backPoints(factor, (i) => w[i]!, x);
+}
+
+/** Rᵀ y = c. Free unknowns keep zero. */
+export function forwardSubstitute(factor: Factor, c: Float64Array): Float64Array {
+  const rest = c.slice();
+  const y = new Float64Array(factor.size);
+  for (let i = 0; i < factor.points; i++) {
+    if (factor.diagonal[i] === 0 || rest[i] === 0) continue;
+    const value = rest[i]! / factor.diagonal[i]!;
+    y[i] = value;
+    for (let k = factor.start[i]!; k < factor.start[i + 1]!; k++) rest[factor.column[k]!]! -= factor.entry[k]! * value;
+  }
+  const b = factor.border;
+  const width = b.members.length + 1;
+  for (let row = 0; row < b.basic.length; row++) {
+    const at = b.members[b.basic[row]!]!;
+    const value = rest[at]! / b.r[row * width + b.basic[row]!]!;
+    y[at] = value;
+    for (let later = row + 1; later < b.basic.length; later++) {
+      const c2 = b.basic[later]!;
+      rest[b.members[c2]!]! -= b.r[row * width + c2]! * value;
+    }
+  }
+  return y;
+}
+
+/** Covariance (unit weight) of the functional `c` with every unknown: (RᵀR)⁻¹ c. */
+export function covarianceWith(factor: Factor, c: Float64Array): Float64Array {
+  const y = forwardSubstitute(factor, c);
+  const x = new Float64Array(factor.size);
+  backSubstitute(factor, y, x);
+  return x;
+}
+
+/**
+ * The free motions: how all unknowns move together without changing any reading. One vector for each free
+ * unknown, scaled to a largest component of 1.
+ */
+export function nullSpace(factor: Factor): Float64Array[] {
+  const b = factor.border;
+  const width = b.members.length + 1;
+  return Array.from(b.free, (f) => {
+    const x = new Float64Array(factor.size);
+    x[b.members[f]!] = 1;
+    backBorder(b, (row) => -b.r[row * width + f]!, x);
+    backPoints(factor, () => 0, x);
+    let most = 0;
+    for (const v of x) most = Math.max(most, Math.abs(v));
+    return x.map((v) => v / most);
+  });
+}
+
+/** Fills the basic border unknowns of x; the right-hand side already holds what free unknowns contribute. */
+function backBorder(b: Border, rhs: (row: number) => number, x: Float64Array): void {
+  const width = b.members.length + 1;
+  for (let row = b.basic.length - 1; row >= 0; row--) {
+    let sum = rhs(row);
+    for (let later = row + 1; later < b.basic.length; later++) {
+      const c = b.basic[later]!;
+      sum -= b.r[row * width + c]! * x[b.members[c]!]!;
+    }
+    const own = b.basic[row]!;
+    x[b.members[own]!] = sum / b.r[row * width + own]!;
+  }
+}
+
+function backPoints(factor: Factor, rhs: (i: number) => number, x: Float64Array): void {
+  const { start, column, entry, diagonal } = factor;
+  for (let i = factor.points - 1; i >= 0; i--) {
+    if (diagonal[i] === 0) continue;
+    let sum = rhs(i);
+    for (let k = start[i]!; k < start[i + 1]!; k++) sum -= entry[k]! * x[column[k]!]!;
+    x[i] = sum / diagonal[i]!;
+  }
+}
