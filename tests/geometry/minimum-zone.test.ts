@@ -1,0 +1,128 @@
+/**
+ * Minimum zones against a linear programme solved by an independent general-purpose solver (`highs`), against
+ * closed forms, and against computed values for published data.
+ */
+import highsLoader from 'highs';
+import fc from 'fast-check';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { minimumZoneLine } from '../../src/geometry/minimum-zone-line.js';
+import { minimumZonePlane } from '../../src/geometry/minimum-zone-plane.js';
+import { leastSquaresPlane, planeBasis } from '../../src/geometry/plane.js';
+import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from '../../src/geometry/line.js';
+import { normal, seeded } from '../support/jobs.js';
+
+type Solver = Awaited<ReturnType<typeof highsLoader>>;
+let solver: Solver;
+beforeAll(async () => {
+  solver = await highsLoader();
+});
+
+/** least 2t with |z − c − a·x − b·y| ≤ t, in the solver's own text format. */
+function zoneByLinearProgramme(x: ArrayLike<number>, y: ArrayLike<number> | null, z: ArrayLike<number>): number {
+  const term = (v: number, name: string) => `${v < 0 ? '-' : '+'} ${Math.abs(v).toFixed(12)} ${name}`;
+  const rows: string[] = [];
+  for (let i = 0; i < z.length; i++) {
+    const plane = `c ${term(x[i]!, 'a')} ${y === null ? '' : term(y[i]!, 'b')}`;
+    rows.push(`u${i}: ${plane} - t <= ${z[i]!.toFixed(12)}`, `l${i}: ${plane} + t >= ${z[i]!.toFixed(12)}`);
+  }
+  const free = y === null ? 'a free\nc free' : 'a free\nb free\nc free';
+  const text = `Minimize\n obj: 2 t\nSubject To\n${rows.join('\n')}\nBounds\n${free}\nEnd`;
+  const result = solver.solve(text, { primal_feasibility_tolerance: 1e-10, dual_feasibility_tolerance: 1e-10 });
+  expect(result.Status).toBe('Optimal');
+  return result.ObjectiveValue;
+}
+
+describe('line', () => {
+  test('random profiles agree with the linear programme', () => {
+    const next = seeded(11);
+    for (let k = 0; k < 150; k++) {
+      const n = 2 + Math.floor(next() * 40);
+      const x = Float64Array.from({ length: n }, (_, i) => i + 0.8 * next());
+      const d = Float64Array.from({ length: n }, () => (k % 3 === 0 ? Math.round(4 * next()) : 20 * normal(next)));
+      expect(minimumZoneLine(x, d).width).toBeCloseTo(zoneByLinearProgramme(x, null, d), 6);
+    }
+  });
+
+  test('every point lies in the zone, and its supports on the edges', () => {
+    fc.assert(
+      fc.property(fc.array(fc.double({ min: -100, max: 100, noNaN: true }), { minLength: 2, maxLength: 60 }), (values) => {
+        const x = Float64Array.from(values, (_, i) => i * 0.5);
+        const d = Float64Array.from(values);
+        const zone = minimumZoneLine(x, d);
+        const about = (i: number) => d[i]! - zone.line.intercept - zone.line.slope * x[i]!;
+        for (let i = 0; i < d.length; i++) expect(Math.abs(about(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-9);
+        expect(zone.side * about(zone.lone)).toBeCloseTo(zone.width / 2, 8);
+        expect(-zone.side * about(zone.first)).toBeCloseTo(zone.width / 2, 8);
+        expect(-zone.side * about(zone.last)).toBeCloseTo(zone.width / 2, 8);
+        expect(zone.width).toBeLessThanOrEqual(rangeAbout(leastSquaresLine(lineBasis(x), d), x, d).range + 1e-9);
+        expect(zone.width).toBeLessThanOrEqual(rangeAbout(endPointLine(x, d), x, d).range + 1e-9);
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  test('a tilt or a far origin changes nothing', () => {
+    const next = seeded(3);
+    const x = Float64Array.from({ length: 21 }, (_, i) => i * 0.5);
+    const d = Float64Array.from(x, () => 10 * normal(next));
+    const width = minimumZoneLine(x, d).width;
+    expect(minimumZoneLine(x.map((v) => v + 10_000), d).width).toBeCloseTo(width, 7);
+    expect(minimumZoneLine(x, d.map((v, i) => v + 500 - 37 * x[i]!)).width).toBeCloseTo(width, 9);
+  });
+
+  test('closed form: y = x³ on nine equal points: zone 0.5, least squares 0.525, end points 0.75', () => {
+    // Elementary Chebyshev approximation theory; the nine-point values are exact in short decimals.
+    const x = Float64Array.from({ length: 9 }, (_, i) => -1 + i / 4);
+    const d = x.map((v) => v ** 3);
+    expect(minimumZoneLine(x, d).width).toBeCloseTo(0.5, 12);
+    expect(minimumZoneLine(x, d).line.slope).toBeCloseTo(0.75, 12);
+    expect(rangeAbout(leastSquaresLine(lineBasis(x), d), x, d).range).toBeCloseTo(0.525, 12);
+    expect(leastSquaresLine(lineBasis(x), d).slope).toBeCloseTo(0.7375, 12);
+    expect(rangeAbout(endPointLine(x, d), x, d).range).toBeCloseTo(0.75, 12);
+  });
+});
+
+describe('plane', () => {
+  const rails = (n: number) => ({
+    x: Float64Array.from({ length: 2 * n }, (_, i) => (i % n) * 0.5),
+    y: Float64Array.from({ length: 2 * n }, (_, i) => (i < n ? 0 : 3.2)),
+  });
+
+  test('random points, grids and pairs of rails agree with the linear programme', () => {
+    const next = seeded(5);
+    for (let k = 0; k < 120; k++) {
+      const n = 4 + Math.floor(next() * 30);
+      const plan =
+        k % 3 === 0
+          ? rails(n)
+          : {
+              x: Float64Array.from({ length: n }, (_, i) => (k % 3 === 1 ? i % 3 : 10 * next())),
+              y: Float64Array.from({ length: n }, (_, i) => (k % 3 === 1 ? Math.floor(i / 3) : 10 * next())),
+            };
+      const z = Float64Array.from({ length: plan.x.length }, () => (k % 2 === 0 ? Math.round(6 * next()) : 15 * normal(next)));
+      const zone = minimumZonePlane(plan, z)!;
+      expect(zone.width, `case ${k}`).toBeCloseTo(zoneByLinearProgramme(plan.x, plan.y, z), 6);
+      const residual = (i: number) => z[i]! - zone.plane.c - zone.plane.a * plan.x[i]! - zone.plane.b * plan.y[i]!;
+      for (let i = 0; i < z.length; i++) expect(Math.abs(residual(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-7);
+      const bySupport = zone.support.reduce((sum, { point, weight }) => sum + weight * z[point]!, 0);
+      expect(bySupport).toBeCloseTo(zone.width, 6);
+    }
+  });
+
+  test('3 × 3 grid of a textbook exercise (recalled, source not located): zone 25, least squares 28.67', () => {
+    const z = Float64Array.from([0, 15, 7, -12, 20, 4, 5, -10, 2]);
+    const x = Float64Array.from([0, 1, 2, 0, 1, 2, 0, 1, 2]);
+    const y = Float64Array.from([0, 0, 0, 1, 1, 1, 2, 2, 2]);
+    expect(minimumZonePlane({ x, y }, z)!.width).toBeCloseTo(25, 9);
+    const plane = leastSquaresPlane(planeBasis(x, y)!, z);
+    const v = z.map((value, i) => value - plane.c - plane.a * x[i]! - plane.b * y[i]!);
+    expect(Math.max(...v) - Math.min(...v)).toBeCloseTo(28.6666667, 6);
+  });
+
+  test('no plane through points on one line', () => {
+    const x = Float64Array.from([0, 1, 2, 3, 4]);
+    const y = x.map((v) => 2 * v);
+    expect(minimumZonePlane({ x, y }, Float64Array.from([1, 2, 1, 2, 1]))).toBeNull();
+    expect(planeBasis(x, y)).toBeNull();
+  });
+});
