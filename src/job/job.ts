@@ -78,6 +78,8 @@ export interface ReadingsFile {
   /** Of slope and span files; offset readings take their set-up's instrument. */
   readonly instrument: string | null;
   readonly unit: string;
+  /** Whether the entry itself states the unit; if not, a unit in the file's own header counts instead. */
+  readonly unitStated: boolean;
   /** What slopes are measured against; null: by the axis (vertical: gravity, else: sight). */
   readonly against: 'gravity' | 'sight' | null;
   /** The decimal mark where the job states it; null: found out from the file. */

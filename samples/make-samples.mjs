@@ -1,0 +1,351 @@
+/**
+ * Writes the sample jobs of this folder. Everything in them is invented: the firm, the people, the machines and
+ * the readings, which are computed from made-up rails, made-up set-ups and seeded noise.
+ *
+ *   node samples/make-samples.mjs
+ */
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const here = dirname(fileURLToPath(import.meta.url));
+
+/** mulberry32 and Box–Muller: good enough to make a demo look real, and the same on every machine. */
+function noise(seed) {
+  let a = seed;
+  const uniform = () => {
+    a = (a + 0x6d2b79f5) | 0;
+    let t = Math.imul(a ^ (a >>> 15), 1 | a);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+  return (u) => u * Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+}
+
+const pad = (n) => String(n).padStart(2, '0');
+
+/** Clock of a survey day, a minute or two a reading. */
+function clock(day, hour, minute) {
+  let minutes = hour * 60 + minute;
+  return (step = 2) => {
+    minutes += step;
+    return `${day}T${pad(Math.floor(minutes / 60))}:${pad(minutes % 60)}`;
+  };
+}
+
+function write(job, files) {
+  const folder = join(here, job.id);
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(join(folder, 'readings'), { recursive: true });
+  writeFileSync(join(folder, 'job.json'), `${JSON.stringify(job, null, 2)}\n`);
+  for (const [name, rows] of Object.entries(files)) writeFileSync(join(folder, name), `${rows.join('\n')}\n`);
+}
+
+const header = 'setup,rail,station,monument,target,pass,time,vertical,horizontal,along,use,note';
+
+/**
+ * One set-up's readings of the model (heights, offsets µm; positions m): s·(z + k − h − p·dx − q·dy) and so on.
+ */
+function reader(setup, state, draw, unit) {
+  const sign = (side, positive) => (side === positive ? 1 : -1);
+  const u = (dx, dy) => Math.hypot(1.5, 0.3 * Math.hypot(dx, dy));
+  return {
+    vertical: (x, y, z, k) => {
+      const [dx, dy] = [x - setup.x, y - setup.y];
+      const r = z + k - state.h - state.p * dx - state.q * dy;
+      return unit(sign(setup.plus.vertical, 'up') * r + draw(u(dx, dy)));
+    },
+    horizontal: (x, y, o, b, c) => {
+      const [dx, dy] = [x - setup.x, y - setup.y];
+      return unit(sign(setup.plus.horizontal, 'left') * (o + b - c - state.yaw * dx) + draw(u(dx, dy)));
+    },
+    along: (x, y, ahead, a) => {
+      const [dx, dy] = [x - setup.x, y - setup.y];
+      return unit(sign(setup.plus.along, 'ahead') * (ahead + a - state.d + state.yaw * dy) + draw(u(dx, dy)));
+    },
+  };
+}
+
+const um = (v) => v.toFixed(1);
+const thou = (v) => (v / 25.4).toFixed(2);
+
+// ——— 1. One shot: both rails of a short bed from one set-up ————————————————————————————————————————————
+{
+  const draw = noise(11);
+  const at = Array.from({ length: 9 }, (_, k) => k * 0.4);
+  const setup = { x: -0.5, y: 0.65, plus: { vertical: 'up', horizontal: 'left', along: 'ahead' } };
+  const read = reader(setup, { h: 12, p: 1.4, q: -0.9, yaw: 2.1, d: 0 }, draw, um);
+  const rails = {
+    A: { y: 0, z: (x) => 2.6 * Math.sin(1.1 * x) + 1.2 * x, o: (x) => 1.8 * Math.cos(1.4 * x) },
+    B: { y: 1.3, z: (x) => 3 + 1.7 * Math.sin(1.3 * x + 0.6) + 1.9 * x, o: (x) => 1.2 * Math.sin(1.8 * x) - 0.8 * x },
+  };
+  const rows = [header];
+  const now = clock('2026-05-19', 9, 10);
+  for (const pass of [1, 2]) {
+    for (const [id, rail] of Object.entries(rails)) {
+      const order = pass === 1 ? at.map((_, k) => k) : at.map((_, k) => at.length - 1 - k);
+      for (const k of order) {
+        const v = read.vertical(at[k], rail.y, rail.z(at[k]), 40);
+        const h = read.horizontal(at[k], rail.y, rail.o(at[k]), -15, 20);
+        const bumped = pass === 1 && id === 'B' && k === 5;
+        if (bumped) rows.push(`S1,${id},${k + 1},,T1,${pass},${now()},${um(Number(v) + 62)},${h},,no,hose lay against the target: read again`);
+        rows.push(`S1,${id},${k + 1},,T1,${pass},${now()},${v},${h},,,`);
+      }
+    }
+  }
+  write(
+    {
+      format: 'waysheet-job/1',
+      id: 'TH-0412',
+      title: 'Toolroom grinder, bed rails after re-levelling (invented demonstration)',
+      issuer: 'Tern Hollow Alignment Office (invented)',
+      customer: 'Bellbrook Gear Works (invented)',
+      site: 'Bellbrook, toolroom, bay 2',
+      machine: { name: 'Surface grinder "Wren"', serial: 'W-118' },
+      surveyed: { by: 'I. Maddern', on: '2026-05-19' },
+      prepared: { by: 'O. Tressel', on: '2026-05-20' },
+      units: { length: 'mm', reading: 'um' },
+      conditions: { temperature: { from: 20.1, to: 20.4, unit: 'C' }, note: 'Machine idle overnight, covers on.' },
+      rails: [
+        { id: 'A', name: 'Front rail', datum: true, across: 0, stations: { first: 0, spacing: 400, count: 9 } },
+        { id: 'B', name: 'Rear rail', across: 1300, stations: { first: 0, spacing: 400, count: 9 } },
+      ],
+      instruments: [
+        {
+          id: 'L1',
+          description: 'rotating-plane laser with position-sensing targets',
+          serial: 'DEMO-3307',
+          certificate: 'DEMO-CAL-5521',
+          calibrationDue: '2026-11-30',
+          reading: { u: 1.5, perMetre: 0.3, unit: 'um' },
+          level: { u: 1, unit: 'arcsec' },
+          range: { limit: 500, unit: 'um' },
+        },
+      ],
+      setups: [{ id: 'S1', instrument: 'L1', along: -500, across: 650, levelled: true, plus: setup.plus }],
+      readings: [{ file: 'readings/as-left.csv', phase: 'as-left' }],
+      tolerances: [
+        { what: 'straightness-vertical', limit: 12, unit: 'um' },
+        { what: 'straightness-horizontal', limit: 12, unit: 'um' },
+        { what: 'parallelism-vertical', rail: 'B', limit: 15, unit: 'um' },
+        { what: 'parallelism-horizontal', rail: 'B', limit: 15, unit: 'um' },
+        { what: 'cross-level', rail: 'B', limit: 20, unit: 'um/m' },
+        { what: 'twist', rail: 'B', limit: 15, unit: 'um/m' },
+      ],
+      decision: { rule: 'simple', coverage: 0.95 },
+    },
+    { 'readings/as-left.csv': rows },
+  );
+}
+
+// ——— 2. The long one: two set-ups, direction by monuments, height by one target, as found and as left ————————
+{
+  const draw = noise(2031);
+  const count = 25;
+  const at = Array.from({ length: count }, (_, k) => k * 0.5);
+  const s1 = { x: -0.6, y: 0.4, plus: { vertical: 'up', horizontal: 'left', along: 'ahead' } };
+  const s2 = { x: -0.6, y: 2.8, plus: { vertical: 'up', horizontal: 'right', along: 'ahead' } };
+  const wave = (a, l, f) => (x) => a * Math.sin((2 * Math.PI * x) / l + f);
+  const A = {
+    found: { z: (x) => wave(24, 11, 0.3)(x) + wave(7, 3.1, 1)(x) - 6.5 * x, o: (x) => wave(19, 9, 2)(x) + wave(5, 2.7, 0)(x) },
+    left: { z: (x) => wave(6.5, 8, 0.9)(x) + wave(2.4, 2.3, 0)(x) + 0.7 * x, o: (x) => wave(5.5, 10, 1.2)(x) + wave(2, 3.3, 2)(x) },
+  };
+  const B = {
+    found: { z: (x) => 58 + wave(31, 13, 1.9)(x) + wave(6, 2.9, 2)(x) + 9 * x, o: (x) => wave(26, 12, 0.5)(x) + 7 * x + wave(6, 3.7, 1)(x) },
+    left: { z: (x) => 5 + wave(6, 9, 2.2)(x) + wave(2.5, 2.6, 1)(x) + 1.1 * x, o: (x) => wave(6, 11, 0.2)(x) + 0.6 * x + wave(2, 2.5, 0)(x) },
+  };
+  const files = {};
+  for (const [phase, day, hour] of [['found', '2026-03-12', 7], ['left', '2026-03-14', 8]]) {
+    const rows = [header];
+    const now = clock(day, hour, 10);
+    const one = reader(s1, { h: 31, p: 0.9, q: -0.6, yaw: 4.2, d: 15 }, draw, um);
+    const two = reader(s2, { h: -12, p: -0.5, q: 0.8, yaw: -3.6, d: 8 }, draw, um);
+    const m = { M1: { x: 13.4, y: 0.6, at: 22 }, M2: { x: 13.4, y: 2.6, at: -14 } };
+    const monuments = (who, setup, pass, note = '') => {
+      for (const [id, p] of Object.entries(m)) rows.push(`${setup},,,${id},T3,${pass},${now(3)},,,${who.along(p.x, p.y, p.at, 6)},,${note}`);
+    };
+    monuments(one, 'S1', 1);
+    for (const pass of [1, 2]) {
+      const order = pass === 1 ? at.keys() : [...at.keys()].reverse();
+      for (const k of order) {
+        const x = at[k];
+        rows.push(`S1,A,${k + 1},,T1,${pass},${now(1)},${one.vertical(x, 0, A[phase].z(x), 55)},${one.horizontal(x, 0, A[phase].o(x), 12, 25)},,,`);
+      }
+    }
+    monuments(one, 'S1', 2, 'closing look');
+    now(35);
+    monuments(two, 'S2', 1);
+    for (const [k, note] of [[0, 'height carried over'], [12, 'height carried over']]) {
+      for (const pass of [1, 2]) rows.push(`S2,A,${k + 1},,T1,${pass},${now(2)},${two.vertical(at[k], 0, A[phase].z(at[k]), 55)},,,,${note}`);
+    }
+    for (const pass of [1, 2]) {
+      const order = pass === 1 ? at.keys() : [...at.keys()].reverse();
+      for (const k of order) {
+        const x = at[k];
+        const slipped = phase === 'found' && pass === 2 && k === 17;
+        const v = two.vertical(x, 3.2, B[phase].z(x), 55);
+        const h = two.horizontal(x, 3.2, B[phase].o(x), 12, -40);
+        if (slipped) rows.push(`S2,B,${k + 1},,T1,${pass},${now(1)},${um(Number(v) - 140)},${h},,no,target not seated; cleaned and read again`);
+        rows.push(`S2,B,${k + 1},,T1,${pass},${now(1)},${v},${h},,,`);
+      }
+    }
+    monuments(two, 'S2', 2, 'closing look');
+    files[`readings/as-${phase}.csv`] = rows;
+  }
+  write(
+    {
+      format: 'waysheet-job/1',
+      id: 'TH-2031',
+      title: 'Gantry mill, bed rails after regrout (invented demonstration)',
+      issuer: 'Tern Hollow Alignment Office (invented)',
+      customer: 'Marrow Quay Shipyard (invented)',
+      site: 'Marrow Quay, plate shop, north bay',
+      machine: { name: 'Gantry mill "Heron"', serial: 'H-2207' },
+      surveyed: { by: 'I. Maddern', on: '2026-03-14' },
+      prepared: { by: 'O. Tressel', on: '2026-03-16' },
+      units: { length: 'mm', reading: 'um' },
+      report: { length: 'mm', deviation: 'um', slope: 'um/m', paper: 'A4' },
+      conditions: {
+        temperature: { from: 19.4, to: 20.8, unit: 'C' },
+        note: 'Doors shut, heaters off since the evening before; bridge not yet mounted.',
+      },
+      rails: [
+        { id: 'A', name: 'Column-side rail', datum: true, across: 0, stations: { first: 0, spacing: 500, count } },
+        { id: 'B', name: 'Aisle-side rail', across: 3200, stations: { first: 0, spacing: 500, count } },
+      ],
+      monuments: [
+        { id: 'M1', along: 13400, across: 600 },
+        { id: 'M2', along: 13400, across: 2600 },
+      ],
+      instruments: [
+        {
+          id: 'L1',
+          description: 'rotating-plane laser with position-sensing targets',
+          serial: 'DEMO-4410',
+          certificate: 'DEMO-CAL-7702',
+          calibrationDue: '2026-09-30',
+          reading: { u: 1.5, perMetre: 0.3, unit: 'um' },
+          level: { u: 1, unit: 'arcsec' },
+          square: { u: 1, unit: 'arcsec' },
+          range: { limit: 12.7, unit: 'mm' },
+        },
+      ],
+      setups: [
+        { id: 'S1', instrument: 'L1', along: -600, across: 400, levelled: true, plus: s1.plus },
+        { id: 'S2', instrument: 'L1', along: -600, across: 2800, levelled: true, plus: s2.plus, note: 'moved across; targets faced the other way' },
+      ],
+      readings: [
+        { file: 'readings/as-found.csv', phase: 'as-found' },
+        { file: 'readings/as-left.csv', phase: 'as-left' },
+      ],
+      tolerances: 'tolerances/bed-rails.json',
+      decision: { rule: 'guarded', coverage: 0.95 },
+    },
+    files,
+  );
+  mkdirSync(join(here, 'TH-2031', 'tolerances'), { recursive: true });
+  const growing = { upTo: 2000, limit: 15, more: { each: 1000, limit: 2.5 }, most: 50 };
+  writeFileSync(
+    join(here, 'TH-2031', 'tolerances', 'bed-rails.json'),
+    `${JSON.stringify(
+      {
+        name: 'Bed rails, drawing H-2207-04 rev C (invented)',
+        source: 'supplied by the customer',
+        tolerances: [
+          { what: 'straightness-vertical', limit: growing, unit: 'um' },
+          { what: 'straightness-horizontal', limit: growing, unit: 'um' },
+          { what: 'straightness-vertical-local', limit: 15, unit: 'um', over: { length: 1000, unit: 'mm' } },
+          { what: 'straightness-horizontal-local', limit: 15, unit: 'um', over: { length: 1000, unit: 'mm' } },
+          { what: 'level-along', limit: 20, unit: 'um/m' },
+          { what: 'parallelism-vertical', rail: 'B', limit: 60, unit: 'um' },
+          { what: 'parallelism-horizontal', rail: 'B', limit: 60, unit: 'um' },
+          { what: 'height-difference', rail: 'B', limit: 60, unit: 'um' },
+          { what: 'cross-level', rail: 'B', limit: 20, unit: 'um/m' },
+          { what: 'twist', rail: 'B', limit: 20, unit: 'um/m' },
+        ],
+      },
+      null,
+      2,
+    )}\n`,
+  );
+}
+
+// ——— 3. Inches and thousandths: one shot of a router bed; one value too close to its limit to be proven ——————
+{
+  const draw = noise(96);
+  const at = Array.from({ length: 11 }, (_, k) => k * 24 * 0.0254);
+  const y = 96 * 0.0254;
+  const setup = { x: -30 * 0.0254, y: 48 * 0.0254, plus: { vertical: 'up', horizontal: 'right', along: 'ahead' } };
+  const files = {};
+  const shape = {
+    found: {
+      A: { z: (x) => 90 * Math.sin(0.7 * x) - 30 * x, o: (x) => 60 * Math.cos(0.9 * x) },
+      B: { z: (x) => 250 + 70 * Math.sin(0.8 * x + 2) + 25 * x, o: (x) => 75 * Math.sin(0.6 * x) + 20 * x },
+    },
+    left: {
+      A: { z: (x) => 13 * Math.sin(0.95 * x), o: (x) => 11 * Math.cos(1.1 * x) },
+      B: { z: (x) => 10 + 12 * Math.sin(0.9 * x + 1) - 1.5 * x, o: (x) => 13 * Math.sin(0.8 * x) + 2 * x },
+    },
+  };
+  for (const [phase, day] of [['found', '2026-08-03'], ['left', '2026-08-05']]) {
+    const now = clock(day, 13, 5);
+    const read = reader(setup, { h: 80, p: -2.2, q: 1.7, yaw: -6, d: 0 }, draw, thou);
+    const rows = ['setup,rail,position,target,pass,time,vertical,horizontal,use,note'];
+    for (const pass of [1, 2]) {
+      for (const id of ['A', 'B']) {
+        for (const [k, x] of at.entries()) {
+          const yr = id === 'A' ? 0 : y;
+          const r = shape[phase][id];
+          rows.push(`S1,${id},${k * 24},T1,${pass},${now(1)},${read.vertical(x, yr, r.z(x), 30)},${read.horizontal(x, yr, r.o(x), 8, 14)},,`);
+        }
+      }
+    }
+    files[`readings/as-${phase}.csv`] = rows;
+  }
+  write(
+    {
+      format: 'waysheet-job/1',
+      id: 'TH-1175',
+      title: 'Router gantry, new rails (invented demonstration, inch units)',
+      issuer: 'Tern Hollow Alignment Office (invented)',
+      customer: 'Quillon Panel Company (invented)',
+      site: 'Quillon, hall B',
+      machine: { name: 'Router gantry "Plover"', serial: 'P-60' },
+      surveyed: { by: 'R. Askew', on: '2026-08-05' },
+      units: { length: 'in', reading: 'thou' },
+      report: { length: 'in', deviation: 'thou', slope: 'thou/ft', paper: 'Letter' },
+      conditions: { temperature: { from: 71, to: 74, unit: 'F' } },
+      rails: [
+        { id: 'A', name: 'Fixed-side rail', datum: true, across: 0, stations: { first: 0, spacing: 24, count: 11 } },
+        { id: 'B', name: 'Float-side rail', across: 96, stations: { first: 0, spacing: 24, count: 11 } },
+      ],
+      instruments: [
+        {
+          id: 'L2',
+          description: 'rotating-plane laser with position-sensing targets',
+          serial: 'DEMO-1187',
+          certificate: 'DEMO-CAL-6003',
+          calibrationDue: '2026-07-31',
+          reading: { u: 0.06, perMetre: 0.012, unit: 'thou' },
+          level: { u: 1, unit: 'arcsec' },
+          range: { limit: 0.5, unit: 'in' },
+        },
+      ],
+      setups: [{ id: 'S1', instrument: 'L2', along: -30, across: 48, levelled: true, plus: setup.plus }],
+      readings: [
+        { file: 'readings/as-found.csv', phase: 'as-found' },
+        { file: 'readings/as-left.csv', phase: 'as-left' },
+      ],
+      tolerances: [
+        { what: 'straightness-vertical', limit: 0.0015, unit: 'in' },
+        { what: 'straightness-horizontal', limit: 0.0015, unit: 'in' },
+        { what: 'level-along', rail: 'A', limit: 0.25, unit: 'thou/ft' },
+        { what: 'parallelism-vertical', rail: 'B', limit: 0.0021, unit: 'in' },
+        { what: 'parallelism-horizontal', rail: 'B', limit: 0.0015, unit: 'in' },
+        { what: 'cross-level', rail: 'B', limit: 0.25, unit: 'thou/ft' },
+      ],
+      decision: { rule: 'guarded' },
+    },
+    files,
+  );
+}

@@ -1,0 +1,148 @@
+/**
+ * Answers questions about one adjusted phase: value, standard uncertainty, coverage interval, probability of
+ * meeting a limit, and where the variance comes from. Simulated surveys are drawn once and shared.
+ */
+import type { Adjustment, Functional } from '../solve/adjustment.js';
+import { coverageInterval, type CoverageResult } from '../verdict/coverage-interval.js';
+import { drawShapes } from '../verdict/draw-shapes.js';
+import { linearInterval } from '../verdict/linear-interval.js';
+import type { Draws, ProfileSample } from '../verdict/profile-sample.js';
+import { createGenerator } from '../verdict/random.js';
+import { applyFamily, combine, undetermined, type FamilyPoint, type LinearFamily } from './linear-family.js';
+import type { ProfileQuestion, Question } from './question.js';
+
+export interface Answer {
+  readonly value: number;
+  readonly u: number;
+  readonly interval: readonly [number, number];
+  /** Probability that the true value (its magnitude, where signed) is at most the limit. */
+  readonly probabilityAtMost: (limit: number) => number;
+  readonly at: readonly FamilyPoint[];
+  /** The value as a functional of the unknowns near the solution, for the budget by source. */
+  readonly functional: Functional;
+}
+
+/** Not determined; `moved` is what some free motion still changes, for the explanation. */
+export interface NoAnswer {
+  readonly why: string | null;
+  readonly moved: readonly Functional[];
+}
+
+export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
+
+/** Numbers held at most for the drawn surveys of one phase: 160 MB. */
+const MOST_DRAWN = 2e7;
+const DRAWS = 2000;
+const FEWEST_DRAWS = 500;
+
+export const SEED = 0x77617973; // "ways"
+
+/** How many surveys are simulated for so many unknowns. */
+export const drawCount = (unknowns: number): number =>
+  Math.max(FEWEST_DRAWS, Math.min(DRAWS, Math.floor(MOST_DRAWN / Math.max(1, unknowns))));
+
+export class Answers {
+  private readonly samples = new Map<string, { sample: ProfileSample; shapes: Draws }>();
+  private readonly answers = new Map<string, Answered>();
+  private drawn: Float64Array[] | null = null;
+
+  constructor(
+    private readonly adjustment: Adjustment,
+    private readonly coverage: number,
+  ) {}
+
+  answer(question: Question): Answered {
+    if (question.kind === 'none') return { ok: false, why: question.why, moved: [] };
+    if (question.kind === 'linear') return this.linear(question.functional);
+    let found = this.answers.get(question.key);
+    if (found === undefined) {
+      found = this.profile(question);
+      this.answers.set(question.key, found);
+    }
+    return question.factor === 1 || !found.ok ? found : { ok: true, answer: scaledBy(found.answer, question.factor) };
+  }
+
+  private linear(functional: Functional): Answered {
+    if (!this.adjustment.isDetermined(functional)) return { ok: false, why: null, moved: [functional] };
+    const value = this.adjustment.value(functional);
+    const u = this.adjustment.standardUncertainty(functional);
+    const { interval, probabilityAtMost } = linearInterval(value, u, this.coverage);
+    return { ok: true, answer: { value, u, interval, probabilityAtMost, at: [], functional } };
+  }
+
+  private profile(question: ProfileQuestion): Answered {
+    const { family, measure } = question;
+    const moving = undetermined(family, this.adjustment).flatMap((moves, index) => (moves ? [index] : []));
+    if (moving.length > 0) {
+      // A few are enough to say what moves.
+      const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
+      return { ok: false, why: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
+    }
+    const { sample, shapes } = this.sampleOf(question);
+    const { value, gradient, at } = measure.explain(sample.observed);
+    const functional = combine(family, gradient);
+    const u = this.adjustment.standardUncertainty(functional);
+    const { interval, probabilityAtMost } = this.interval(question, sample, shapes, value);
+    return { ok: true, answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional } };
+  }
+
+  private interval(question: ProfileQuestion, sample: ProfileSample, shapes: Draws, value: number): CoverageResult {
+    const result = coverageInterval(question.measure.of, sample, shapes, this.coverage);
+    if (question.kind === 'range') return result;
+    const [low, high] = result.interval;
+    return { ...result, interval: value >= 0 ? [low, high] : [-high, -low] };
+  }
+
+  private sampleOf({ family, familyKey, segments }: ProfileQuestion): { sample: ProfileSample; shapes: Draws } {
+    const held = this.samples.get(familyKey);
+    if (held !== undefined) return held;
+    const sample: ProfileSample = {
+      observed: applyFamily(family, this.adjustment.x),
+      positions: family.positions,
+      noise: this.noiseOf(family),
+      ...(segments && { segments }),
+    };
+    const made = { sample, shapes: drawShapes(sample, createGenerator(SEED ^ hash(familyKey))) };
+    // Of a large survey one family is held at a time.
+    if (sample.noise.values.length > MOST_DRAWN / 20) this.samples.clear();
+    this.samples.set(familyKey, made);
+    return made;
+  }
+
+  private noiseOf(family: LinearFamily): Draws {
+    this.drawn ??= drawErrors(this.adjustment);
+    const n = family.local.length;
+    const values = new Float64Array(this.drawn.length * n);
+    this.drawn.forEach((x, b) => applyFamily(family, x, values.subarray(b * n, (b + 1) * n)));
+    return { count: this.drawn.length, values };
+  }
+}
+
+/** Simulated errors of all unknowns of an adjustment, always the same for the same adjustment. */
+function drawErrors(adjustment: Adjustment): Float64Array[] {
+  const generator = createGenerator(SEED);
+  const size = adjustment.network.unknowns.length;
+  return Array.from({ length: drawCount(size) }, () => {
+    const x = new Float64Array(size);
+    adjustment.drawError(generator, x);
+    return x;
+  });
+}
+
+function scaledBy(answer: Answer, factor: number): Answer {
+  return {
+    value: answer.value * factor,
+    u: answer.u * factor,
+    interval: [answer.interval[0] * factor, answer.interval[1] * factor],
+    probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
+    at: answer.at,
+    functional: { index: answer.functional.index, weight: Array.from(answer.functional.weight, (w) => w * factor) },
+  };
+}
+
+/** FNV-1a, 32 bit: only to give each family draws of its own. */
+function hash(text: string): number {
+  let h = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) h = Math.imul(h ^ text.charCodeAt(i), 0x01000193);
+  return h >>> 0;
+}

@@ -1,0 +1,12 @@
+/** Slope of a rail's least-squares line against gravity; + rises with along. */
+import { slopeOf, type RailProfile } from './profiles.js';
+import type { Question } from './question.js';
+
+export function levelAlongQuestion(rail: string, heights: RailProfile | null): Question {
+  const about = { what: 'level-along' as const, rail, unit: 'um/m' as const, signed: true };
+  const functional = heights === null ? null : slopeOf(heights);
+  if (functional === null) {
+    return { ...about, kind: 'none', why: `a slope needs two stations of rail ${rail} read in the vertical plane` };
+  }
+  return { ...about, kind: 'linear', functional };
+}

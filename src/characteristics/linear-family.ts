@@ -1,0 +1,126 @@
+/**
+ * A row of quantities that are all linear in the unknowns of one adjustment: the heights of a rail's stations
+ * from the datum's mean, the deviations from a rail's own line, the height of one rail over another.
+ *
+ *   q_i(x) = local_i · x − Σ_k multiplier_ik · (shared_k · x)
+ *
+ * The local part touches few unknowns, the shared part (a mean, a line) many; kept apart, everything about a
+ * family of n costs about n, not n².
+ */
+import type { Adjustment, Functional } from '../solve/adjustment.js';
+import { dot } from '../solve/adjustment.js';
+
+export interface FamilyPoint {
+  readonly rail: string;
+  readonly station: number;
+}
+
+export interface LinearFamily {
+  readonly points: readonly FamilyPoint[];
+  /** Position of each point along its rail, m. */
+  readonly positions: Float64Array;
+  readonly local: readonly Functional[];
+  readonly shared: readonly Functional[];
+  /** Shape (n × shared.length), row-major. */
+  readonly multiplier: Float64Array;
+}
+
+/** q(x) for every point. */
+export function applyFamily(family: LinearFamily, x: ArrayLike<number>, out = new Float64Array(family.local.length)): Float64Array {
+  const common = family.shared.map((f) => dot(f, x));
+  const k = common.length;
+  for (let i = 0; i < out.length; i++) {
+    let value = dot(family.local[i]!, x);
+    for (let j = 0; j < k; j++) value -= family.multiplier[i * k + j]! * common[j]!;
+    out[i] = value;
+  }
+  return out;
+}
+
+/** One member, or a weighted sum of members, as a functional of its own. */
+export function combine(family: LinearFamily, members: readonly { index: number; weight: number }[]): Functional {
+  const index: number[] = [];
+  const weight: number[] = [];
+  const push = (f: Functional, w: number) => {
+    for (let k = 0; k < f.index.length; k++) {
+      index.push(f.index[k]!);
+      weight.push(w * f.weight[k]!);
+    }
+  };
+  const k = family.shared.length;
+  const common = new Float64Array(k);
+  for (const member of members) {
+    push(family.local[member.index]!, member.weight);
+    for (let j = 0; j < k; j++) common[j]! -= member.weight * family.multiplier[member.index * k + j]!;
+  }
+  family.shared.forEach((f, j) => {
+    if (common[j] !== 0) push(f, common[j]!);
+  });
+  return { index, weight };
+}
+
+/** Which members some free motion would change: they are not determined by the readings. */
+export function undetermined(family: LinearFamily, adjustment: Adjustment): boolean[] {
+  const n = family.local.length;
+  const k = family.shared.length;
+  const result = new Array<boolean>(n).fill(false);
+  for (const motion of adjustment.freeMotions) {
+    const common = family.shared.map((f) => dot(f, motion));
+    const commonSize = family.shared.map((f) => absoluteDot(f, motion));
+    for (let i = 0; i < n; i++) {
+      let value = dot(family.local[i]!, motion);
+      let size = absoluteDot(family.local[i]!, motion);
+      for (let j = 0; j < k; j++) {
+        const m = family.multiplier[i * k + j]!;
+        value -= m * common[j]!;
+        size += Math.abs(m) * commonSize[j]!;
+      }
+      // As for single functionals (solve/adjustment.ts): a share of the terms, and the rounding of the motion.
+      if (Math.abs(value) > 1e-7 * size + 1e-10) result[i] = true;
+    }
+  }
+  return result;
+}
+
+/** Standard uncertainty of every member, µm. */
+export function uncertainties(family: LinearFamily, adjustment: Adjustment): Float64Array {
+  const n = family.local.length;
+  const k = family.shared.length;
+  const withShared = family.shared.map((f) => adjustment.covarianceWith(f));
+  const sharedCovariance = family.shared.map((f) => withShared.map((c) => dot(f, c)));
+  const u = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const local = family.local[i]!;
+    let variance =
+      local.index.length === 1
+        ? local.weight[0]! ** 2 * adjustment.variance[local.index[0]!]!
+        : adjustment.standardUncertainty(local) ** 2;
+    for (let j = 0; j < k; j++) {
+      const m = family.multiplier[i * k + j]!;
+      variance -= 2 * m * dot(local, withShared[j]!);
+      for (let l = 0; l < k; l++) variance += m * family.multiplier[i * k + l]! * sharedCovariance[j]![l]!;
+    }
+    u[i] = Math.sqrt(Math.max(0, variance));
+  }
+  return u;
+}
+
+/** The members that are kept, in the same order. */
+export function subFamily(family: LinearFamily, keep: readonly number[]): LinearFamily {
+  const k = family.shared.length;
+  const multiplier = new Float64Array(keep.length * k);
+  keep.forEach((i, row) => multiplier.set(family.multiplier.subarray(i * k, (i + 1) * k), row * k));
+  return {
+    points: keep.map((i) => family.points[i]!),
+    positions: Float64Array.from(keep, (i) => family.positions[i]!),
+    local: keep.map((i) => family.local[i]!),
+    shared: family.shared,
+    multiplier,
+  };
+}
+
+function absoluteDot(f: Functional, x: ArrayLike<number>): number {
+  let sum = 0;
+  for (let k = 0; k < f.index.length; k++) sum += Math.abs(f.weight[k]! * x[f.index[k]!]!);
+  return sum;
+}

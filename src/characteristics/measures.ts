@@ -1,0 +1,272 @@
+/**
+ * What turns a profile into one number: a range about a line, a zone, the worst window, the greatest magnitude.
+ * Each also says which points make the number and how it moves with each of them (its gradient), which is what
+ * the law of propagation of uncertainty (JCGM 100, 5.1.2) needs.
+ */
+import type { ReferenceName } from '../job/job-schema.js';
+import {
+  endPointLine,
+  leastSquaresLine,
+  lineBasis,
+  rangeAbout,
+  type LineBasis,
+} from '../geometry/line.js';
+import { hullSpace, minimumZoneLine } from '../geometry/minimum-zone-line.js';
+import { minimumZonePlane } from '../geometry/minimum-zone-plane.js';
+import { leastSquaresPlane, normalFactor, planeBasis, type PlanPoints } from '../geometry/plane.js';
+import type { ProfileFunctional } from '../verdict/profile-sample.js';
+
+export interface Weighted {
+  readonly index: number;
+  readonly weight: number;
+}
+
+export interface Measured {
+  readonly value: number;
+  /** value = Σ weight·d near this profile. */
+  readonly gradient: readonly Weighted[];
+  /** Points that make the value: greatest before least, or the ends of the worst window. */
+  readonly at: readonly number[];
+}
+
+export interface Measure {
+  /** The number alone, fast: called for thousands of simulated profiles. */
+  readonly of: ProfileFunctional;
+  readonly explain: (profile: Float64Array) => Measured;
+}
+
+/** Greatest less least, no line taken out. */
+export const range: Measure = {
+  of: (d) => {
+    let most = -Infinity;
+    let least = Infinity;
+    for (let i = 0; i < d.length; i++) {
+      const v = d[i]!;
+      if (v > most) most = v;
+      if (v < least) least = v;
+    }
+    return most - least;
+  },
+  explain: (d) => {
+    const high = firstExtreme(d, 1);
+    const low = firstExtreme(d, -1);
+    return { value: d[high]! - d[low]!, gradient: difference(high, low), at: [high, low] };
+  },
+};
+
+/** Greatest magnitude; `explain` gives the signed value there, the first of equals. */
+export const magnitude: Measure = {
+  of: (d) => {
+    let most = 0;
+    for (let i = 0; i < d.length; i++) most = Math.max(most, Math.abs(d[i]!));
+    return most;
+  },
+  explain: (d) => {
+    const at = firstExtreme(d.map(Math.abs), 1);
+    return { value: d[at]!, gradient: [{ index: at, weight: 1 }], at: [at] };
+  },
+};
+
+/**
+ * Straightness: the range about the named reference line.
+ *
+ * @param x Positions, shape (n), m, ascending, n ≥ 3.
+ * @see ISO 230-1 (straightness deviation), ISO 12780-1 (reference lines).
+ */
+export function straightness(reference: ReferenceName, x: Float64Array): Measure {
+  switch (reference) {
+    case 'least-squares': {
+      const basis = lineBasis(x);
+      return {
+        of: (d) => rangeAboutLeastSquares(basis, d),
+        explain: (d) => explainLeastSquares(basis, d),
+      };
+    }
+    case 'end-points':
+      return {
+        of: (d) => rangeAbout(endPointLine(x, d), x, d).range,
+        explain: (d) => {
+          const { range: value, high, low } = rangeAbout(endPointLine(x, d), x, d);
+          const n = x.length;
+          const tilt = (x[high]! - x[low]!) / (x[n - 1]! - x[0]!);
+          const gradient = [...difference(high, low), { index: n - 1, weight: -tilt }, { index: 0, weight: tilt }];
+          return { value, gradient, at: [high, low] };
+        },
+      };
+    case 'minimum-zone': {
+      const space = hullSpace(x.length);
+      return {
+        of: (d) => minimumZoneLine(x, d, space).width,
+        explain: (d) => {
+          const zone = minimumZoneLine(x, d, space);
+          const share = (x[zone.lone]! - x[zone.first]!) / (x[zone.last]! - x[zone.first]!);
+          return {
+            value: zone.width,
+            gradient: [
+              { index: zone.lone, weight: zone.side },
+              { index: zone.first, weight: -zone.side * (1 - share) },
+              { index: zone.last, weight: -zone.side * share },
+            ],
+            at: zone.side === 1 ? [zone.lone, zone.first] : [zone.first, zone.lone],
+          };
+        },
+      };
+    }
+  }
+}
+
+/**
+ * Local straightness: the worst of all windows that reach at most `overM` and hold three stations or more, each
+ * about its own line. Null where no window does.
+ *
+ * With the minimum zone a window is never worse than one that holds it, so only the longest from each station
+ * are looked at; about other lines a shorter window may be worse, and all are.
+ */
+export function localStraightness(reference: ReferenceName, x: Float64Array, overM: number): Measure | null {
+  const windows = windowsWithin(x, overM, reference === 'minimum-zone');
+  if (windows.length === 0) return null;
+  const measures = windows.map(([from, to]) => straightness(reference, x.subarray(from, to)));
+  const worst = (d: Float64Array): number => {
+    let at = 0;
+    let most = -Infinity;
+    windows.forEach(([from, to], k) => {
+      const value = measures[k]!.of(d.subarray(from, to));
+      if (value > most) {
+        most = value;
+        at = k;
+      }
+    });
+    return at;
+  };
+  return {
+    of: (d) => {
+      let most = 0;
+      for (let k = 0; k < windows.length; k++) {
+        const value = measures[k]!.of(d.subarray(windows[k]![0], windows[k]![1]));
+        if (value > most) most = value;
+      }
+      return most;
+    },
+    explain: (d) => {
+      const k = worst(d);
+      const [from, to] = windows[k]!;
+      const { value, gradient } = measures[k]!.explain(d.subarray(from, to));
+      return {
+        value,
+        gradient: gradient.map(({ index, weight }) => ({ index: index + from, weight })),
+        at: [from, to - 1],
+      };
+    },
+  };
+}
+
+/** Half-open index ranges; a hair of slack, so that 3 × 333.3 mm counts as within 1000 mm of itself. */
+function windowsWithin(x: Float64Array, overM: number, longestOnly: boolean): (readonly [number, number])[] {
+  const windows: (readonly [number, number])[] = [];
+  const reach = overM * (1 + 1e-9);
+  let last = 0;
+  for (let from = 0; from + 2 < x.length; from++) {
+    last = Math.max(last, from);
+    while (last + 1 < x.length && x[last + 1]! - x[from]! <= reach) last++;
+    for (let to = longestOnly ? last : from + 2; to <= last; to++) if (to >= from + 2) windows.push([from, to + 1]);
+  }
+  return windows;
+}
+
+/**
+ * Coplanarity: the zone of all points about the reference plane, normal to it. Null where the points do not
+ * span a plane, or are fewer than four.
+ */
+export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: PlanPoints): Measure | null {
+  const basis = planeBasis(plan.x, plan.y);
+  if (basis === null || plan.x.length < 4) return null;
+  // About the mean, so that a common offset in x or y costs no digits.
+  const centred: PlanPoints = { x: plan.x.map((v) => v - basis.xMean), y: plan.y.map((v) => v - basis.yMean) };
+  const rest = new Float64Array(plan.x.length);
+  const residuals = (z: Float64Array) => {
+    const plane = leastSquaresPlane(basis, z);
+    for (let i = 0; i < rest.length; i++) rest[i] = z[i]! - plane.c - plane.a * plan.x[i]! - plane.b * plan.y[i]!;
+    return plane;
+  };
+  if (reference === 'minimum-zone') {
+    return {
+      of: (z) => {
+        const zone = minimumZonePlane(centred, z)!;
+        return zone.width * normalFactor(zone.plane);
+      },
+      explain: (z) => {
+        const zone = minimumZonePlane(centred, z)!;
+        const factor = normalFactor(zone.plane);
+        const support = zone.support.filter(({ weight }) => weight !== 0);
+        const at = [...support].sort((a, b) => b.weight - a.weight).map(({ point }) => point);
+        return {
+          value: zone.width * factor,
+          gradient: support.map(({ point, weight }) => ({ index: point, weight: weight * factor })),
+          at,
+        };
+      },
+    };
+  }
+  return {
+    of: (z) => {
+      const plane = residuals(z);
+      return range.of(rest) * normalFactor(plane);
+    },
+    explain: (z) => {
+      const factor = normalFactor(residuals(z));
+      const { value, at } = range.explain(rest);
+      return { value: value * factor, gradient: planeGradient(centred, at[0]!, at[1]!, factor), at };
+    },
+  };
+}
+
+/** How the difference of two residuals about the least-squares plane moves with every height. */
+function planeGradient({ x, y }: PlanPoints, high: number, low: number, factor: number): Weighted[] {
+  const dx = x[high]! - x[low]!;
+  const dy = y[high]! - y[low]!;
+  const basis = planeBasis(x, y)!;
+  const determinant = basis.sxx * basis.syy - basis.sxy ** 2;
+  const a = (dx * basis.syy - dy * basis.sxy) / determinant;
+  const b = (dy * basis.sxx - dx * basis.sxy) / determinant;
+  const gradient = Array.from(x, (_, i) => ({ index: i, weight: -factor * (a * x[i]! + b * y[i]!) }));
+  return [...gradient, ...difference(high, low).map(({ index, weight }) => ({ index, weight: weight * factor }))];
+}
+
+function rangeAboutLeastSquares(basis: LineBasis, d: Float64Array): number {
+  const line = leastSquaresLine(basis, d);
+  const { x } = basis;
+  let most = -Infinity;
+  let least = Infinity;
+  for (let i = 0; i < x.length; i++) {
+    const v = d[i]! - line.intercept - line.slope * x[i]!;
+    if (v > most) most = v;
+    if (v < least) least = v;
+  }
+  return most - least;
+}
+
+function explainLeastSquares(basis: LineBasis, d: Float64Array): Measured {
+  const { x, mean, sxx } = basis;
+  const { range: value, high, low } = rangeAbout(leastSquaresLine(basis, d), x, d);
+  const tilt = (x[high]! - x[low]!) / sxx;
+  const gradient = [
+    ...Array.from(x, (v, i) => ({ index: i, weight: -tilt * (v - mean) })),
+    ...difference(high, low),
+  ];
+  return { value, gradient, at: [high, low] };
+}
+
+const difference = (high: number, low: number): Weighted[] => [
+  { index: high, weight: 1 },
+  { index: low, weight: -1 },
+];
+
+/** Closer than this (µm, and as a share), two extremes are equal: the difference is rounding. */
+const EQUAL = 1e-9;
+
+/** Of equal extremes, the first along. */
+function firstExtreme(d: Float64Array, side: 1 | -1): number {
+  let at = 0;
+  for (let i = 1; i < d.length; i++) if (side * d[i]! > side * d[at]! + EQUAL * (1 + Math.abs(d[at]!))) at = i;
+  return at;
+}

@@ -1,0 +1,47 @@
+/**
+ * One thing asked of a phase: which quantities (a family, or one linear functional), and what makes the number
+ * of them. Every characteristic file says what it asks; how it is answered, with uncertainty, is the same for all.
+ */
+import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
+import type { Functional } from '../solve/adjustment.js';
+import type { LinearFamily } from './linear-family.js';
+import type { Measure } from './measures.js';
+
+interface Asked {
+  readonly what: CharacteristicName;
+  readonly rail: string;
+  readonly reference?: ReferenceName;
+  readonly overMm?: number;
+  readonly unit: 'um' | 'um/m';
+  /** Judged by |value|; its sign has a meaning. */
+  readonly signed: boolean;
+}
+
+/** Cannot even be asked of these readings. */
+export interface Unanswerable extends Asked {
+  readonly kind: 'none';
+  readonly why: string;
+}
+
+/** A linear functional of the unknowns. */
+export interface LinearQuestion extends Asked {
+  readonly kind: 'linear';
+  readonly functional: Functional;
+}
+
+/** A range, a zone, or an extreme of a family. */
+export interface ProfileQuestion extends Asked {
+  readonly kind: 'range' | 'signed-extreme';
+  readonly family: LinearFamily;
+  readonly measure: Measure;
+  /** Questions with the same key have the same answer up to `factor`, and share its work. */
+  readonly key: string;
+  /** Families with the same key have the same draws. */
+  readonly familyKey: string;
+  /** From the family's unit to the characteristic's: 1, or 1/distance. */
+  readonly factor: number;
+  /** Index at which the second rail begins, for two rails in one family. */
+  readonly segments?: readonly number[];
+}
+
+export type Question = Unanswerable | LinearQuestion | ProfileQuestion;

@@ -1,0 +1,24 @@
+/**
+ * Angle between +along (the datum rail's line) and +across (the cross rail's line) less 90°:
+ * −(dx/dy of the cross rail + dy/dx of the datum rail), both from least-squares lines.
+ *
+ * @see ISO 230-1 practice: the angle between the reference lines of two straightness measurements.
+ */
+import { slopeOf, type RailProfile } from './profiles.js';
+import type { Question } from './question.js';
+
+export function squarenessQuestion(rail: string, places: RailProfile | null, datumOffsets: RailProfile | null): Question {
+  const about = { what: 'squareness' as const, rail, unit: 'um/m' as const, signed: true };
+  const cross = places === null ? null : slopeOf(places);
+  const datum = datumOffsets === null ? null : slopeOf(datumOffsets);
+  if (cross === null) return { ...about, kind: 'none', why: `squareness needs two stations of cross rail ${rail} read along` };
+  if (datum === null) return { ...about, kind: 'none', why: 'squareness needs two stations of the datum rail read in the horizontal plane' };
+  return {
+    ...about,
+    kind: 'linear',
+    functional: {
+      index: [...Array.from(cross.index), ...Array.from(datum.index)],
+      weight: [...Array.from(cross.weight, (w) => -w), ...Array.from(datum.weight, (w) => -w)],
+    },
+  };
+}

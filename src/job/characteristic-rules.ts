@@ -1,0 +1,43 @@
+/** What may be asked of each characteristic (contract §3): its unit, its rails, its references. */
+import type { CharacteristicName, ReferenceName } from './job-schema.js';
+import type { UnitFamily } from './units.js';
+
+export interface CharacteristicRule {
+  readonly family: UnitFamily;
+  /** any: every rail; along: rails along; against-datum: rails along but the datum; cross: cross rails. */
+  readonly rails: 'any' | 'along' | 'against-datum' | 'cross';
+  /** Needs a distance across from the datum, to divide by or to measure. */
+  readonly needsDistance: boolean;
+  /** Evaluated in windows of the length `over`. */
+  readonly local: boolean;
+  readonly references: readonly ReferenceName[];
+}
+
+const allReferences: readonly ReferenceName[] = ['least-squares', 'minimum-zone', 'end-points'];
+
+function rule(
+  family: UnitFamily,
+  rails: CharacteristicRule['rails'],
+  more: Partial<CharacteristicRule> = {},
+): CharacteristicRule {
+  return { family, rails, needsDistance: false, local: false, references: [], ...more };
+}
+
+const straightness = { references: allReferences };
+const localStraightness = { references: allReferences, local: true };
+
+export const characteristicRules: Readonly<Record<CharacteristicName, CharacteristicRule>> = {
+  'straightness-vertical': rule('length', 'any', straightness),
+  'straightness-horizontal': rule('length', 'any', straightness),
+  'straightness-vertical-local': rule('length', 'any', localStraightness),
+  'straightness-horizontal-local': rule('length', 'any', localStraightness),
+  'level-along': rule('slope', 'along'),
+  'parallelism-vertical': rule('length', 'against-datum'),
+  'parallelism-horizontal': rule('length', 'against-datum'),
+  'height-difference': rule('length', 'against-datum'),
+  'cross-level': rule('slope', 'against-datum', { needsDistance: true }),
+  twist: rule('slope', 'against-datum', { needsDistance: true }),
+  span: rule('length', 'against-datum', { needsDistance: true }),
+  coplanarity: rule('length', 'against-datum', { references: ['least-squares', 'minimum-zone'] }),
+  squareness: rule('slope', 'cross'),
+};

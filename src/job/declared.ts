@@ -1,0 +1,59 @@
+/** What a job declares under ids: rails, monuments, instruments, set-ups, targets. */
+import type { Findings, Place } from '../diagnostics/diagnostic.js';
+import { nearest } from '../diagnostics/nearest.js';
+import type { Item } from './draft.js';
+
+/** By id, in the order of the job file; null: declared, but faulty (which has been reported). */
+export type Declared<T> = ReadonlyMap<string, T | null>;
+
+/**
+ * Settles each entry of a list once.
+ *
+ * Reports: ID_DUPLICATE at each later entry of the same id; the first one counts.
+ */
+export function declare<I, T>(
+  kind: string,
+  items: readonly Item<I>[],
+  settle: (input: I, item: Item<I>) => T | null,
+  findings: Findings,
+): Declared<T> {
+  const declared = new Map<string, T | null>();
+  for (const item of items) {
+    const settled = item.input === null ? null : settle(item.input, item);
+    if (item.id === null) continue;
+    if (declared.has(item.id)) findings.error('ID_DUPLICATE', { kind, id: item.id }, item.at('id'));
+    else declared.set(item.id, settled);
+  }
+  return declared;
+}
+
+/** The sound ones, in the order of the job file. */
+export const soundOnes = <T>(declared: Declared<T>): T[] => [...declared.values()].filter((v) => v !== null);
+
+/**
+ * What stands under `id`. null: nothing, which is reported as ID_UNKNOWN with what is known, the nearest
+ * first; or something faulty, which has been reported where it stands.
+ */
+export function lookUp<T>(
+  kind: string,
+  declared: Declared<T>,
+  id: string,
+  place: Place,
+  findings: Findings,
+): T | null {
+  const found = declared.get(id);
+  if (found === undefined) {
+    findings.error('ID_UNKNOWN', { kind, id, known: knownWords(id, declared.keys()) }, place);
+  }
+  return found ?? null;
+}
+
+/** Known ids as a list for people, the likeliest first: `B, A, C`; never longer than a line. */
+export function knownWords(found: string, known: Iterable<string>): string {
+  const all = [...known];
+  const near = nearest(found, all);
+  const ordered = near === '' ? all : [near, ...all.filter((id) => id !== near)];
+  const shown = ordered.slice(0, 8).join(', ');
+  if (all.length === 0) return '';
+  return all.length > 8 ? `${shown} and ${all.length - 8} more` : shown;
+}

@@ -1,0 +1,97 @@
+/**
+ * A job file on its way to a Job: the parts that fit the schema, each with the place it stands at. A part that
+ * does not fit is kept by its id alone, so that whatever refers to it is not reported a second time.
+ */
+import type { z } from 'zod';
+import { Findings } from '../diagnostics/diagnostic.js';
+import type { Diagnostic, Place } from '../diagnostics/diagnostic.js';
+import {
+  instrumentSchema,
+  jobSchema,
+  monumentSchema,
+  railSchema,
+  readingsEntrySchema,
+  setupSchema,
+  targetSchema,
+  toleranceSchema,
+  unitsSchema,
+} from './job-schema.js';
+import type { JobInput, ToleranceInput } from './job-schema.js';
+import type { JsonSource } from './json-source.js';
+import type { KeyPath } from './key-path.js';
+import { reportSchemaIssues, valueAt } from './schema-findings.js';
+
+/** One entry of a list in a JSON document. */
+export interface Item<T> {
+  readonly path: KeyPath;
+  /** As it stands there, also where the rest of the entry does not fit; null without one. */
+  readonly id: string | null;
+  /** null: does not fit the schema, which has been reported. */
+  readonly input: T | null;
+  /** Place of one of the entry's keys, or of the entry. */
+  readonly at: (...keys: (string | number)[]) => Place;
+}
+
+export type RailInput = z.infer<typeof railSchema>;
+export type InstrumentInput = z.infer<typeof instrumentSchema>;
+export type SetupInput = z.infer<typeof setupSchema>;
+export type MonumentInput = z.infer<typeof monumentSchema>;
+export type ReadingsEntryInput = z.infer<typeof readingsEntrySchema>;
+export type TargetInput = z.infer<typeof targetSchema>;
+
+export interface Draft {
+  readonly source: JsonSource;
+  /** What the schema has against the document. */
+  readonly schemaDiagnostics: readonly Diagnostic[];
+  /** The whole document, when all of it fits. */
+  readonly input: JobInput | null;
+  readonly units: z.infer<typeof unitsSchema> | null;
+  readonly rails: readonly Item<RailInput>[];
+  readonly monuments: readonly Item<MonumentInput>[];
+  readonly instruments: readonly Item<InstrumentInput>[];
+  readonly setups: readonly Item<SetupInput>[];
+  readonly targets: readonly Item<TargetInput>[];
+  readonly readings: readonly Item<ReadingsEntryInput>[];
+  /** The path of a tolerance file, when the job names one. */
+  readonly toleranceFile: string | null;
+  readonly tolerances: readonly Item<ToleranceInput>[];
+}
+
+export function draftJob(source: JsonSource): Draft {
+  const findings = new Findings();
+  reportSchemaIssues(jobSchema, source, findings);
+  const whole = jobSchema.safeParse(source.value);
+  const units = unitsSchema.safeParse(valueAt(source.value, ['units']));
+  const tolerances = valueAt(source.value, ['tolerances']);
+  return {
+    source,
+    schemaDiagnostics: findings.list,
+    input: whole.success ? whole.data : null,
+    units: units.success ? units.data : null,
+    rails: itemsAt(source, ['rails'], railSchema),
+    monuments: itemsAt(source, ['monuments'], monumentSchema),
+    instruments: itemsAt(source, ['instruments'], instrumentSchema),
+    setups: itemsAt(source, ['setups'], setupSchema),
+    targets: itemsAt(source, ['targets'], targetSchema),
+    readings: itemsAt(source, ['readings'], readingsEntrySchema),
+    toleranceFile: typeof tolerances === 'string' ? tolerances : null,
+    tolerances: itemsAt(source, ['tolerances'], toleranceSchema),
+  };
+}
+
+/** The entries of the list at `path`; none where no list stands there. */
+export function itemsAt<T>(source: JsonSource, path: KeyPath, schema: z.ZodType<T>): Item<T>[] {
+  const list = valueAt(source.value, path);
+  if (!Array.isArray(list)) return [];
+  return list.map((value: unknown, i) => {
+    const itemPath = [...path, i];
+    const parsed = schema.safeParse(value);
+    const id = valueAt(value, ['id']);
+    return {
+      path: itemPath,
+      id: typeof id === 'string' ? id : null,
+      input: parsed.success ? parsed.data : null,
+      at: (...keys) => source.at([...itemPath, ...keys]),
+    };
+  });
+}

@@ -1,0 +1,33 @@
+/** Which files a job may name: those inside its folder, and shared tolerance files. */
+
+/** A path with `.` and `inner/..` steps resolved; leading `..` steps stay. */
+export function normalPath(path: string): string {
+  const steps: string[] = [];
+  for (const step of path.split('/')) {
+    if (step === '' || step === '.') continue;
+    if (step === '..' && steps.length > 0 && steps[steps.length - 1] !== '..') steps.pop();
+    else steps.push(step);
+  }
+  return steps.join('/');
+}
+
+/** Relative and with `/` between folders; no drive, no control characters, no `\`. */
+const isPlain = (path: string): boolean =>
+  // eslint-disable-next-line no-control-regex
+  !/^\/|^[A-Za-z]:|[\\\u0000-\u001f\u007f]/.test(path) && normalPath(path) !== '';
+
+export const staysInside = (path: string): boolean => isPlain(path) && normalPath(path).split('/')[0] !== '..';
+
+/**
+ * The folder that a tolerance file must really stand in (symbolic links resolved), relative to the job folder:
+ * the job folder itself (`''`), or a folder named `tolerances` that is reached by `..` steps alone, where an
+ * office keeps the sets that many jobs share. null: neither.
+ */
+export function toleranceRoot(path: string): string | null {
+  if (staysInside(path)) return '';
+  if (!isPlain(path)) return null;
+  const steps = normalPath(path).split('/');
+  const ups = steps.findIndex((step) => step !== '..');
+  if (ups < 1 || steps[ups] !== 'tolerances' || steps.length < ups + 2) return null;
+  return steps.slice(0, ups + 1).join('/');
+}

@@ -1,0 +1,104 @@
+/** A job folder's job.json, and the shared tolerance file that it may name, as a Job. */
+import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
+import type { Outcome } from '../diagnostics/diagnostic.js';
+import { decodeText } from '../readings/decode.js';
+import type { InputFile } from '../readings/readings.js';
+import { draftJob } from './draft.js';
+import type { Draft } from './draft.js';
+import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
+import type { Job } from './job.js';
+import { toleranceRoot } from './job-paths.js';
+import { toleranceSetSchema } from './job-schema.js';
+import { parseJsonSource } from './json-source.js';
+import type { JsonSource } from './json-source.js';
+import { reportSchemaIssues } from './schema-findings.js';
+import { settleDraft } from './settle-job.js';
+import type { Settled } from './settle-job.js';
+
+export const JOB_FILE = 'job.json';
+
+/**
+ * The job of a folder, every problem of it at once.
+ *
+ * @returns The job and the files it was read from (job.json, then the tolerance file).
+ *   Fails: with everything that is wrong, sorted by file and line.
+ */
+export async function readJob(folder: string): Promise<Outcome<{ job: Job; inputs: InputFile[] }>> {
+  const { job, findings, inputs } = await readSettled(folder);
+  const diagnostics = sortDiagnostics(findings.list);
+  return job === null ? { ok: false, diagnostics } : { ok: true, value: { job, inputs }, diagnostics };
+}
+
+/** Pure: the job that stands in the text of a job.json, and in that of the tolerance file it names. */
+export function parseJob(text: string, tolerances: { file: string; text: string } | null = null): Outcome<Job> {
+  const source = parseJsonSource(text, JOB_FILE);
+  if (!source.ok) return source;
+  const shared = tolerances === null ? null : parseToleranceSet(tolerances.text, tolerances.file);
+  const settled = settleDraft(draftJob(source.value), shared?.source ?? null);
+  const diagnostics = sortDiagnostics([...settled.findings.list, ...(shared?.findings.list ?? [])]);
+  return settled.job === null || shared?.findings.hasErrors === true
+    ? { ok: false, diagnostics }
+    : { ok: true, value: settled.job, diagnostics };
+}
+
+/** As far as the folder's job can be settled, with what it was read from. */
+export async function readSettled(folder: string): Promise<Settled & { inputs: InputFile[] }> {
+  const findings = new Findings();
+  const inputs: InputFile[] = [];
+  const source = await readJson(folder, JOB_FILE, '', inputs, findings);
+  if (source === null) return { job: null, frame: null, findings, inputs };
+  const draft = draftJob(source);
+  const shared = await readTolerances(folder, draft, inputs, findings);
+  const settled = settleDraft(draft, shared);
+  settled.findings.list.push(...findings.list);
+  return { ...settled, job: settled.findings.hasErrors ? null : settled.job, inputs };
+}
+
+async function readTolerances(
+  folder: string,
+  draft: Draft,
+  inputs: InputFile[],
+  findings: Findings,
+): Promise<JsonSource | null> {
+  const path = draft.toleranceFile;
+  if (path === null) return null;
+  const root = toleranceRoot(path);
+  if (root === null) {
+    findings.error('FILE_OUTSIDE_JOB', { path }, draft.source.at(['tolerances']));
+    return null;
+  }
+  const source = await readJson(folder, path, root, inputs, findings, draft.source);
+  if (source !== null) reportSchemaIssues(toleranceSetSchema, source, findings);
+  return source;
+}
+
+function parseToleranceSet(text: string, file: string): { source: JsonSource | null; findings: Findings } {
+  const findings = new Findings();
+  const source = parseJsonSource(text, file);
+  findings.list.push(...source.diagnostics);
+  if (source.ok) reportSchemaIssues(toleranceSetSchema, source.value, findings);
+  return { source: source.ok ? source.value : null, findings };
+}
+
+async function readJson(
+  folder: string,
+  path: string,
+  root: string,
+  inputs: InputFile[],
+  findings: Findings,
+  namedBy?: JsonSource,
+): Promise<JsonSource | null> {
+  const place = namedBy?.at(['tolerances']) ?? { file: path };
+  const file = await readInputFile(folder, path, root, MAX_JSON_BYTES, place);
+  findings.list.push(...file.diagnostics);
+  if (!file.ok) return null;
+  const text = decodeText(file.value.bytes, path);
+  findings.list.push(...text.diagnostics);
+  if (!text.ok) return null;
+  const { bytes, sha256 } = file.value;
+  inputs.push({ path, bytes: bytes.length, sha256, read: text.value.encoding });
+  const source = parseJsonSource(text.value.text, path);
+  findings.list.push(...source.diagnostics);
+  return source.ok ? source.value : null;
+}
+

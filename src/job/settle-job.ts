@@ -1,0 +1,172 @@
+/** From a draft of the job file to a Job: every cross check, every unit settled. */
+import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
+import type { Outcome, Place } from '../diagnostics/diagnostic.js';
+import { declare, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import { draftJob, itemsAt } from './draft.js';
+import type { Draft, Item } from './draft.js';
+import type { Instrument, Job, Monument, Rail, ReportStyle, Setup, Tolerance, ToleranceSet } from './job.js';
+import { toleranceSchema } from './job-schema.js';
+import type { JobInput, ToleranceInput } from './job-schema.js';
+import { sourceOfValue } from './json-source.js';
+import type { JsonSource } from './json-source.js';
+import { valueAt } from './schema-findings.js';
+import { settleInstruments, settleSetups } from './settle-instruments.js';
+import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
+import { settleReadingsFiles } from './settle-readings-files.js';
+import type { FileEntry } from './settle-readings-files.js';
+import { settleTolerances } from './settle-tolerances.js';
+import { isInchFamily, toCelsius } from './units.js';
+import type { LengthUnit } from './units.js';
+
+/** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
+export interface Frame {
+  readonly lengthUnit: LengthUnit;
+  readonly readingUnit: LengthUnit;
+  readonly rails: Declared<Rail>;
+  readonly monuments: Declared<Monument>;
+  readonly instruments: Declared<Instrument>;
+  readonly setups: Declared<Setup>;
+  /** Declared target assemblies; null when the job leaves them to the readings. */
+  readonly targets: ReadonlySet<string> | null;
+  readonly files: readonly FileEntry[];
+  /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
+  readonly complete: boolean;
+  readonly setupPlace: (id: string) => Place;
+  readonly readingsPlace: Place;
+}
+
+export interface Settled {
+  /** null when anything is wrong. */
+  readonly job: Job | null;
+  /** null when not even the units are known. */
+  readonly frame: Frame | null;
+  readonly findings: Findings;
+}
+
+/** A tolerance file that the job names: its document, or null when it could not be read (reported). */
+export type SharedTolerances = JsonSource | null;
+
+/** A job from a value made in the program; places in its diagnostics carry key paths, no lines. */
+export function settleJob(input: JobInput): Outcome<Job> {
+  const { job, findings } = settleDraft(draftJob(sourceOfValue(input, 'job.json')), null);
+  const diagnostics = sortDiagnostics(findings.list);
+  return job === null ? { ok: false, diagnostics } : { ok: true, value: job, diagnostics };
+}
+
+/**
+ * All checks that the draft allows. A part that failed the schema is left out of them, and what refers to it
+ * by its id is not reported.
+ */
+export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
+  const findings = new Findings();
+  findings.list.push(...draft.schemaDiagnostics);
+  // Without a known unit, metres: no two stations that differ are then reported as the same place.
+  const { length, reading } = draft.units ?? { length: 'm', reading: 'um' };
+  const rails = settleRails(draft, length, findings);
+  const monuments = settleMonuments(draft, length, findings);
+  const instruments = settleInstruments(draft, surveyDay(draft), findings);
+  const setups = settleSetups(draft, instruments, length, findings);
+  const targets = declare('target', draft.targets, (target) => target.id, findings);
+  const files = settleReadingsFiles(draft, instruments, reading, findings);
+  const tolerances = settleTolerances(toleranceItems(draft, shared), rails, length, findings);
+  const frame: Frame = {
+    lengthUnit: length,
+    readingUnit: reading,
+    rails,
+    monuments,
+    instruments,
+    setups,
+    targets: draft.source.has(['targets']) ? new Set(targets.keys()) : null,
+    files,
+    complete: files.length === draft.readings.length,
+    setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
+    readingsPlace: draft.source.at(['readings']),
+  };
+  const datum = datumOf(rails);
+  const job =
+    findings.hasErrors || draft.input === null || datum === null
+      ? null
+      : assemble(draft.input, frame, datum, toleranceSet(shared, tolerances));
+  return { job, frame: draft.units === null ? null : frame, findings };
+}
+
+/** The frame of a sound job. */
+export function frameOf(job: Job): Frame {
+  const byId = <T extends { readonly id: string }>(list: readonly T[]) => new Map(list.map((x) => [x.id, x]));
+  const placeAt = (column: string): Place => ({ file: 'job.json', column });
+  return {
+    lengthUnit: job.lengthUnit,
+    readingUnit: job.readingUnit,
+    rails: byId(job.rails),
+    monuments: byId(job.monuments),
+    instruments: byId(job.instruments),
+    setups: byId(job.setups),
+    targets: job.targets === null ? null : new Set(job.targets),
+    files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
+    complete: true,
+    setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
+    readingsPlace: placeAt('readings'),
+  };
+}
+
+function surveyDay(draft: Draft): string | null {
+  const on = valueAt(draft.source.value, ['surveyed', 'on']);
+  return typeof on === 'string' && /^\d{4}-\d{2}-\d{2}$/.test(on) ? on : null;
+}
+
+const toleranceItems = (draft: Draft, shared: SharedTolerances): readonly Item<ToleranceInput>[] =>
+  shared === null ? draft.tolerances : itemsAt(shared, ['tolerances'], toleranceSchema);
+
+function toleranceSet(shared: SharedTolerances, tolerances: readonly Tolerance[]): ToleranceSet {
+  const text = (key: string): string | null => {
+    const value = shared === null ? undefined : valueAt(shared.value, [key]);
+    return typeof value === 'string' ? value : null;
+  };
+  return { name: text('name'), source: text('source'), file: shared?.file ?? null, tolerances };
+}
+
+function assemble(input: JobInput, frame: Frame, datum: Rail, toleranceSet: ToleranceSet): Job {
+  return {
+    id: input.id,
+    title: input.title ?? null,
+    issuer: input.issuer ?? null,
+    customer: input.customer ?? null,
+    site: input.site ?? null,
+    machine: { name: input.machine?.name ?? null, serial: input.machine?.serial ?? null },
+    surveyed: { by: input.surveyed?.by ?? null, on: input.surveyed?.on ?? null },
+    prepared: { by: input.prepared?.by ?? null, on: input.prepared?.on ?? null },
+    conditions: settleConditions(input.conditions),
+    lengthUnit: frame.lengthUnit,
+    readingUnit: frame.readingUnit,
+    style: settleStyle(input.report ?? {}, frame.lengthUnit),
+    rails: soundOnes(frame.rails),
+    datum,
+    monuments: soundOnes(frame.monuments),
+    instruments: soundOnes(frame.instruments),
+    setups: soundOnes(frame.setups),
+    targets: frame.targets === null ? null : [...frame.targets],
+    // eslint-disable-next-line @typescript-eslint/no-unused-vars
+    readingsFiles: frame.files.map(({ at, ...file }) => file),
+    toleranceSet,
+    decision: { rule: input.decision?.rule ?? 'simple', coverage: input.decision?.coverage ?? 0.95 },
+  };
+}
+
+function settleConditions(input: JobInput['conditions']): Job['conditions'] {
+  const t = input?.temperature;
+  const temperatureC =
+    t === undefined ? null : { from: toCelsius(t.from, t.unit), to: toCelsius(t.to ?? t.from, t.unit) };
+  return { temperatureC, note: input?.note ?? null };
+}
+
+/** Where the job does not say, the report follows the family of its length unit. */
+export function settleStyle(report: NonNullable<JobInput['report']>, lengthUnit: LengthUnit): ReportStyle {
+  const inches = isInchFamily(lengthUnit);
+  return {
+    length: report.length ?? lengthUnit,
+    deviation: report.deviation ?? (inches ? 'thou' : 'um'),
+    slope: report.slope ?? (inches ? 'thou/ft' : 'um/m'),
+    paper: report.paper ?? (inches ? 'Letter' : 'A4'),
+  };
+}

@@ -1,0 +1,123 @@
+/** Rails and monuments: nominal places in mm, numbered stations, one datum. */
+import type { Findings } from '../diagnostics/diagnostic.js';
+import { declare, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
+import type { Monument, Place2D, Rail, Station } from './job.js';
+import { fromMm, toMm } from './units.js';
+import type { LengthUnit } from './units.js';
+
+/** Stations nearer than this could not be told apart by `position`, which matches within it too. */
+export const SAME_PLACE_MM = 0.5;
+
+/**
+ * Every rail of the job file in mm.
+ *
+ * Reports: ID_DUPLICATE; DATUM_COUNT unless exactly one rail is the datum; KEY_MISSING, KEY_MISPLACED for
+ * `across`, `along` and the two ways to give stations; VALUE_WRONG for stations that do not ascend.
+ */
+export function settleRails(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Rail> {
+  const rails = declare('rail', draft.rails, (input, item) => settleRail(input, item, unit, findings), findings);
+  const marked = draft.rails.filter((item) => isMarkedDatum(draft, item));
+  const unsure = draft.rails.some((item) => item.input === null && !isMarkedDatum(draft, item));
+  if (draft.rails.length > 0 && (marked.length > 1 || (marked.length === 0 && !unsure))) {
+    const place = marked[1]?.at('datum') ?? draft.source.at(['rails']);
+    findings.error('DATUM_COUNT', { count: marked.length }, place);
+  }
+  return rails;
+}
+
+/** Also of a rail that is faulty elsewhere: its mark still counts. */
+function isMarkedDatum(draft: Draft, item: Item<RailInput>): boolean {
+  if (item.input !== null) return item.input.datum === true;
+  const list = (draft.source.value as { rails?: unknown[] }).rails;
+  const raw = list?.[Number(item.path[1])];
+  return typeof raw === 'object' && raw !== null && 'datum' in raw && raw.datum === true;
+}
+
+export const datumOf = (rails: Declared<Rail>): Rail | null => soundOnes(rails).find((r) => r.datum) ?? null;
+
+function settleRail(input: RailInput, item: Item<RailInput>, unit: LengthUnit, findings: Findings): Rail | null {
+  const direction = input.direction ?? 'along';
+  const datum = input.datum ?? false;
+  const fixed = fixedPlace(input, item, findings);
+  if (datum && direction === 'across') {
+    findings.error('KEY_MISPLACED', { key: 'datum', because: 'cross-rail' }, item.at('datum'));
+  }
+  const positions = stationPositions(input.stations, item, unit, findings);
+  if (fixed === null || positions === null) return null;
+  const fixedMm = toMm(fixed, unit);
+  const station = (position: number, i: number): Station => {
+    const here = toMm(position, unit);
+    const place: Place2D =
+      direction === 'along' ? { alongMm: here, acrossMm: fixedMm } : { alongMm: fixedMm, acrossMm: here };
+    return { number: i + 1, ...place };
+  };
+  return { id: input.id, name: input.name ?? null, datum, direction, stations: positions.map(station) };
+}
+
+/** The one coordinate that all stations of a rail share: `across` of a rail along, `along` of a cross rail. */
+function fixedPlace(input: RailInput, item: Item<RailInput>, findings: Findings): number | null {
+  const crossing = input.direction === 'across';
+  const [key, other] = crossing ? (['along', 'across'] as const) : (['across', 'along'] as const);
+  if (input[other] !== undefined) {
+    findings.error('KEY_MISPLACED', { key: other, because: crossing ? 'cross-rail' : 'along-rail' }, item.at(other));
+  }
+  const value = input[key] ?? (input.datum === true && !crossing ? 0 : undefined);
+  if (value === undefined) {
+    const wanted = crossing ? 'the place along of this cross rail' : 'the distance across from the datum, + to the left';
+    findings.error('KEY_MISSING', { key, wanted }, item.at(key));
+  }
+  return value ?? null;
+}
+
+/** Positions along the rail's own direction in the job's unit, strictly ascending; null when faulty. */
+function stationPositions(
+  stations: RailInput['stations'],
+  item: Item<RailInput>,
+  unit: LengthUnit,
+  findings: Findings,
+): number[] | null {
+  const { first, spacing, count, at } = stations;
+  const given = Object.keys(stations);
+  if (at !== undefined ? given.length > 1 : given.length === 0) {
+    const found = given.length === 0 ? 'neither' : given.join(', ');
+    findings.error('VALUE_WRONG', { found, wanted: 'either first, spacing and count, or at' }, item.at('stations'));
+    return null;
+  }
+  if (at !== undefined) return ascending(at, item, unit, findings);
+  for (const key of ['first', 'spacing', 'count'] as const) {
+    if (stations[key] !== undefined) continue;
+    findings.error('KEY_MISSING', { key, wanted: 'first, spacing and count together' }, item.at('stations', key));
+  }
+  if (first === undefined || spacing === undefined || count === undefined) return null;
+  if (toMm(spacing, unit) < SAME_PLACE_MM) {
+    const data = { found: `${spacing} ${unit}`, wanted: `at least ${leastApart(unit)} between stations` };
+    findings.error('VALUE_WRONG', data, item.at('stations', 'spacing'));
+    return null;
+  }
+  return Array.from({ length: count }, (_, i) => first + i * spacing);
+}
+
+function ascending(at: readonly number[], item: Item<RailInput>, unit: LengthUnit, findings: Findings): number[] | null {
+  let sound = true;
+  for (let i = 1; i < at.length; i++) {
+    if (toMm(at[i]! - at[i - 1]!, unit) >= SAME_PLACE_MM) continue;
+    sound = false;
+    const data = { found: `${at[i]} after ${at[i - 1]}`, wanted: `ascending positions, at least ${leastApart(unit)} apart` };
+    findings.error('VALUE_WRONG', data, item.at('stations', 'at', i));
+  }
+  return sound ? [...at] : null;
+}
+
+const leastApart = (unit: LengthUnit): string => `${Number(fromMm(SAME_PLACE_MM, unit).toPrecision(3))} ${unit}`;
+
+/** Every monument in mm. Reports: ID_DUPLICATE. */
+export function settleMonuments(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Monument> {
+  const settle = (input: MonumentInput): Monument => ({
+    id: input.id,
+    alongMm: toMm(input.along, unit),
+    acrossMm: toMm(input.across, unit),
+  });
+  return declare('monument', draft.monuments, settle, findings);
+}

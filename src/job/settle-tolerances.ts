@@ -1,0 +1,137 @@
+/** Tolerances: limits in µm or µm/m at a length in mm, each checked against the rail it is for. */
+import type { Findings } from '../diagnostics/diagnostic.js';
+import { characteristicRules } from './characteristic-rules.js';
+import type { CharacteristicRule } from './characteristic-rules.js';
+import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
+import { lookUp, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import type { Item } from './draft.js';
+import { limitAt } from './growing-limit.js';
+import type { Rail, Tolerance } from './job.js';
+import type { ToleranceInput } from './job-schema.js';
+import { unitWords } from './schema-findings.js';
+import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from './units.js';
+import type { LengthUnit } from './units.js';
+
+/**
+ * The tolerances of a job file or of a shared set.
+ *
+ * Reports: UNIT_UNKNOWN for a unit of the wrong family; KEY_MISSING, KEY_MISPLACED for `over` and `reference`;
+ * ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (a warning where the tolerance names none and no rail of
+ * the job has the characteristic: shared sets say more than one job needs); ID_DUPLICATE for two of a kind.
+ */
+export function settleTolerances(
+  items: readonly Item<ToleranceInput>[],
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+): Tolerance[] {
+  const seen = new Set<string>();
+  const settled: Tolerance[] = [];
+  for (const item of items) {
+    if (item.input === null) continue;
+    reportRepeat(item.input, item, seen, findings);
+    checkRail(item.input, item, rails, findings);
+    if (checkShape(item.input, item, findings)) settled.push(settleTolerance(item.input, item, unit));
+  }
+  return settled;
+}
+
+function settleTolerance(input: ToleranceInput, item: Item<ToleranceInput>, unit: LengthUnit): Tolerance {
+  const { limit, unit: limitUnit, over } = input;
+  const toBase = (value: number) =>
+    isLengthUnit(limitUnit) ? toUm(value, limitUnit) : toUmPerM(value, limitUnit);
+  return {
+    what: input.what,
+    rail: input.rail ?? null,
+    reference: input.reference ?? null,
+    limitAt: (lengthMm) => toBase(limitAt(limit, fromMm(lengthMm, unit))),
+    grows: typeof limit !== 'number',
+    overMm: over === undefined ? null : toMm(over.length, over.unit),
+    at: item.at(),
+  };
+}
+
+/** Whether unit, window and reference suit the characteristic. */
+function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings: Findings): boolean {
+  const rule = characteristicRules[input.what];
+  const before = findings.list.length;
+  if (familyOf(input.unit) !== rule.family) {
+    const data = { found: JSON.stringify(input.unit), wanted: `${unitWords(rule.family)} for ${input.what}` };
+    findings.error('UNIT_UNKNOWN', data, item.at('unit'));
+  }
+  if (rule.local && input.over === undefined) {
+    findings.error('KEY_MISSING', { key: 'over', wanted: 'the length and unit of the window' }, item.at('over'));
+  }
+  if (!rule.local && input.over !== undefined) {
+    findings.error('KEY_MISPLACED', { key: 'over', because: 'not-local' }, item.at('over'));
+  }
+  checkReference(input, item, rule, findings);
+  if (typeof input.limit !== 'number' && (input.limit.most ?? Infinity) < input.limit.limit) {
+    const data = { found: String(input.limit.most), wanted: `at least the limit ${input.limit.limit} it grows from` };
+    findings.error('VALUE_WRONG', data, item.at('limit', 'most'));
+  }
+  return findings.list.length === before;
+}
+
+function checkReference(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rule: CharacteristicRule,
+  findings: Findings,
+): void {
+  const { reference, what } = input;
+  if (reference === undefined || rule.references.includes(reference)) return;
+  if (rule.references.length === 0) {
+    findings.error('KEY_MISPLACED', { key: 'reference', because: 'no-reference' }, item.at('reference'));
+    return;
+  }
+  const wanted = `one of ${rule.references.join(' ')} for ${what}`;
+  findings.error('VALUE_WRONG', { found: JSON.stringify(reference), wanted }, item.at('reference'));
+}
+
+function checkRail(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const rule = characteristicRules[input.what];
+  const datum = datumOf(rails);
+  if (input.rail === undefined) {
+    const unsure = [...rails.values()].includes(null);
+    if (unsure || soundOnes(rails).some((rail) => whyNot(rule, rail, datum) === null)) return;
+    findings.warn('TOLERANCE_NOT_APPLICABLE', { what: input.what, rail: '', reason: 'no-rail' }, item.at());
+    return;
+  }
+  const rail = lookUp('rail', rails, input.rail, item.at('rail'), findings);
+  const reason = rail === null ? null : whyNot(rule, rail, datum);
+  if (reason === null) return;
+  findings.error('TOLERANCE_NOT_APPLICABLE', { what: input.what, rail: input.rail, reason }, item.at('rail'));
+}
+
+/** Why a rail cannot have the characteristic; the words are in messages.ts. */
+function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): string | null {
+  if (rule.rails === 'any') return null;
+  if (rule.rails === 'cross') return rail.direction === 'across' ? null : 'along-rail';
+  if (rail.direction === 'across') return 'cross-rail';
+  if (rule.rails === 'along') return null;
+  if (rail.datum) return 'datum';
+  const apart = datum === null ? Infinity : Math.abs(rail.stations[0]!.acrossMm - datum.stations[0]!.acrossMm);
+  return rule.needsDistance && apart < SAME_PLACE_MM ? 'no-distance' : null;
+}
+
+/** Two limits for one and the same thing would leave it open which of them holds. */
+function reportRepeat(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  seen: Set<string>,
+  findings: Findings,
+): void {
+  const over = input.over === undefined ? '' : ` over ${input.over.length} ${input.over.unit}`;
+  const reference = input.reference === undefined ? '' : ` by ${input.reference}`;
+  const rail = input.rail === undefined ? 'all rails' : `rail ${input.rail}`;
+  const key = `${input.what} of ${rail}${over}${reference}`;
+  if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'tolerance', id: key }, item.at('what'));
+  seen.add(key);
+}

@@ -1,0 +1,102 @@
+/** The columns that each kind of readings file may have, and how header cells name them. */
+import type { ReadingsFile } from '../job/job.js';
+import { unitOf } from './number.js';
+
+export type Kind = ReadingsFile['kind'];
+
+const READINGS: readonly string[] = ['vertical', 'horizontal', 'along', 'reading', 'slope', 'span'];
+const POSITIONS: readonly string[] = ['position', 'from_position', 'to_position'];
+const NUMBERS: ReadonlySet<string> = new Set([
+  ...READINGS,
+  ...POSITIONS,
+  'station',
+  'from_station',
+  'to_station',
+]);
+
+const OFFSET = [
+  'setup',
+  'rail',
+  'station',
+  'position',
+  'monument',
+  'target',
+  'pass',
+  'time',
+  'vertical',
+  'horizontal',
+  'along',
+  'axis',
+  'reading',
+  'use',
+  'note',
+];
+const SLOPE = [
+  'from_rail',
+  'from_station',
+  'from_position',
+  'to_rail',
+  'to_station',
+  'to_position',
+  'axis',
+  'slope',
+  'pass',
+  'time',
+  'use',
+  'note',
+];
+const SPAN = ['rail', 'other', 'station', 'position', 'span', 'pass', 'time', 'use', 'note'];
+
+/** Every column that a kind may have (contract §1), in its usual order. */
+export const columnsOf: Readonly<Record<Kind, readonly string[]>> = { offset: OFFSET, slope: SLOPE, span: SPAN };
+
+/** Of each group of columns a file of the kind needs at least one whole alternative. */
+export const neededColumns: Readonly<Record<Kind, readonly (readonly (readonly string[])[])[]>> = {
+  offset: [
+    [['setup']],
+    [['rail', 'station'], ['rail', 'position'], ['monument']],
+    [['vertical'], ['horizontal'], ['along'], ['axis', 'reading']],
+  ],
+  slope: [
+    [['from_rail']],
+    [['from_station'], ['from_position']],
+    [['to_rail']],
+    [['to_station'], ['to_position']],
+    [['axis']],
+    [['slope']],
+  ],
+  span: [[['rail']], [['other']], [['station'], ['position']], [['span']]],
+};
+
+export const isNumeric = (column: string): boolean => NUMBERS.has(column);
+export const isReading = (column: string): boolean => READINGS.includes(column);
+export const isPosition = (column: string): boolean => POSITIONS.includes(column);
+
+export interface HeaderCell {
+  /** As it stands in the file. */
+  readonly text: string;
+  /** Letters and digits of the name, lower case: `From Station` and `from_station` are one. */
+  readonly key: string;
+  /** What stands in brackets behind the name, if anything: `Reading (thou)`. */
+  readonly bracket: string | null;
+  /** `bracket` as a unit of job files; null when it is none. */
+  readonly unit: string | null;
+}
+
+const keyOf = (name: string): string => name.toLowerCase().replace(/[\s_-]+/g, '');
+
+export function readHeaderCell(cell: string): HeaderCell {
+  const text = cell.trim();
+  const match = /^(.*?)\s*[([]\s*([^()[\]]*?)\s*[)\]]$/.exec(text);
+  const bracket = match?.[2] ?? null;
+  return {
+    text,
+    key: keyOf(match?.[1] ?? text),
+    bracket,
+    unit: bracket === null ? null : (unitOf(bracket) ?? null),
+  };
+}
+
+/** The kind's column that a header cell names; undefined: none. */
+export const columnNamed = (kind: Kind, cell: HeaderCell): string | undefined =>
+  columnsOf[kind].find((column) => keyOf(column) === cell.key);

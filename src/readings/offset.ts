@@ -1,0 +1,130 @@
+/** Rows of kind `offset`: the offsets of one target point from the planes of a set-up. */
+import { axes } from '../job/job.js';
+import type { Axis } from '../job/job.js';
+import { knownWords } from '../job/declared.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import type { Frame } from '../job/settle-job.js';
+import { findRail } from './points.js';
+import { checkRange } from './range.js';
+import type { PointRef } from './readings.js';
+import type { Row } from './row.js';
+import type { Sink } from './sink.js';
+
+/** A reading cell of the row: its axis and the column it stands in. */
+interface AxisCell {
+  readonly axis: Axis;
+  readonly column: string;
+}
+
+/**
+ * Reports: READING_SETUP_UNKNOWN, READING_RAIL_UNKNOWN, READING_STATION_UNKNOWN, READING_POSITION_UNKNOWN,
+ * READING_MONUMENT_UNKNOWN, READING_POINT_UNCLEAR, TARGET_UNKNOWN, READING_AXIS_REFUSED, READING_OUT_OF_RANGE;
+ * as warnings READING_ROW_EMPTY and READING_NEAR_RANGE; what row.ts reports of cells.
+ */
+export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink): void {
+  const used = row.isUsed();
+  const setupId = row.required('setup', 'the id of a set-up');
+  const setup = setupId === null ? null : findSetup(setupId, row, frame);
+  const point = readPoint(row, frame);
+  const target = readTarget(row, frame);
+  if (!used) {
+    sink.excluded.push({ source: row.source, phase: entry.phase, what: describe(row, target), note: row.text('note') });
+    return;
+  }
+  const cells = filledCells(row);
+  const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
+  if (cells.length === 0) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
+  else if (setupId !== null) sink.setupsSeen.add(setupId);
+  const instrument = setup === null ? null : (frame.instruments.get(setup.instrument) ?? null);
+  for (const { axis, column } of cells) {
+    const um = row.um(column, entry.unit);
+    if (um === null) continue;
+    checkRange(um, instrument, entry.unit, row, column);
+    if (point === null || !isReadable(axis, column, point, row, frame)) continue;
+    if (setup === null) continue;
+    sink.readings.push({ kind: 'offset', source, pass, time, note, setup: setup.id, point, target, axis, um });
+  }
+}
+
+function findSetup(id: string, row: Row, frame: Frame) {
+  const setup = frame.setups.get(id);
+  if (setup === undefined) {
+    const data = { found: id, known: knownWords(id, frame.setups.keys()) };
+    row.findings.error('READING_SETUP_UNKNOWN', data, row.place('setup'));
+  }
+  return setup ?? null;
+}
+
+function readTarget(row: Row, frame: Frame): string {
+  const text = row.text('target');
+  const target = text === '' ? 'T' : text;
+  if (frame.targets !== null && !frame.targets.has(target)) {
+    const data = { found: target, known: knownWords(target, frame.targets) };
+    row.findings.error('TARGET_UNKNOWN', data, row.place('target'));
+  }
+  return target;
+}
+
+/** An excluded row in words; its readings as they stand, because nothing asks them to be numbers. */
+function describe(row: Row, target: string): string {
+  const [monument, station] = [row.text('monument'), row.text('station')];
+  const place = station !== '' ? `station ${station}` : `position ${row.text('position')}`;
+  const point = monument !== '' ? `monument ${monument}` : `rail ${row.text('rail')} ${place}`;
+  const wide = axes.filter((axis) => row.text(axis) !== '').map((axis) => `${axis} ${row.text(axis)}`);
+  const long = row.text('reading') === '' ? [] : [`${row.text('axis')} ${row.text('reading')}`];
+  return [`set-up ${row.text('setup')}`, point, `target ${target}`, ...wide, ...long].join(', ');
+}
+
+/** The point that the row names: a station of a rail, or a monument, never both. */
+function readPoint(row: Row, frame: Frame): PointRef | null {
+  const [rail, monument] = [row.text('rail'), row.text('monument')];
+  const station = row.text('station') !== '' || row.text('position') !== '';
+  if (monument !== '' && (rail !== '' || station)) {
+    const found = rail === '' ? `a station and monument ${monument}` : `rail ${rail} and monument ${monument}`;
+    row.findings.error('READING_POINT_UNCLEAR', { found }, row.place('monument'));
+    return null;
+  }
+  if (monument !== '') return readMonument(monument, row, frame);
+  if (rail === '') {
+    const found = station ? 'a station without its rail' : 'neither a rail nor a monument';
+    row.findings.error('READING_POINT_UNCLEAR', { found }, row.place('rail'));
+    return null;
+  }
+  const known = findRail(rail, frame, () => row.place('rail'), row.findings);
+  const at = known === null ? null : row.station(known, 'station', 'position');
+  return at === null ? null : { kind: 'station', rail, station: at.number };
+}
+
+function readMonument(id: string, row: Row, frame: Frame): PointRef | null {
+  if (!frame.monuments.has(id)) {
+    const data = { found: id, known: knownWords(id, frame.monuments.keys()) };
+    row.findings.error('READING_MONUMENT_UNKNOWN', data, row.place('monument'));
+    return null;
+  }
+  return { kind: 'monument', monument: id };
+}
+
+/** The reading cells that hold something: of three columns, or of `axis` and `reading`. */
+function filledCells(row: Row): AxisCell[] {
+  const wide = axes.filter((axis) => row.text(axis) !== '').map((axis) => ({ axis, column: axis }));
+  if (row.text('reading') === '') return wide;
+  const axis = row.word('axis', axes);
+  return axis === null ? wide : [...wide, { axis, column: 'reading' }];
+}
+
+/**
+ * A monument and a cross rail have no running plane of their own that a `horizontal` reading could refer to.
+ * Reports: READING_AXIS_REFUSED.
+ */
+function isReadable(axis: Axis, column: string, point: PointRef, row: Row, frame: Frame): boolean {
+  if (axis !== 'horizontal') return true;
+  const crossRail = point.kind === 'station' && frame.rails.get(point.rail)?.direction === 'across';
+  if (point.kind === 'station' && !crossRail) return true;
+  const data = {
+    axis,
+    point: point.kind === 'monument' ? `monument ${point.monument}` : `cross rail ${point.rail}`,
+    wanted: 'along or vertical',
+  };
+  row.findings.error('READING_AXIS_REFUSED', data, row.place(column));
+  return false;
+}

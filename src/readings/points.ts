@@ -1,0 +1,73 @@
+/** From the cells that name a point to the point, checked against the job. */
+import type { Findings, Place } from '../diagnostics/diagnostic.js';
+import { knownWords } from '../job/declared.js';
+import { positionMm } from '../job/job.js';
+import type { Rail, Station } from '../job/job.js';
+import type { Frame } from '../job/settle-job.js';
+import { SAME_PLACE_MM } from '../job/settle-rails.js';
+import { fromMm } from '../job/units.js';
+import type { LengthUnit } from '../job/units.js';
+
+/**
+ * The rail of that id. null: unknown, which is reported (READING_RAIL_UNKNOWN), or declared but faulty, which
+ * has been.
+ */
+export function findRail(id: string, frame: Frame, place: () => Place, findings: Findings): Rail | null {
+  const rail = frame.rails.get(id);
+  if (rail === undefined) {
+    findings.error('READING_RAIL_UNKNOWN', { found: id, known: knownWords(id, frame.rails.keys()) }, place());
+  }
+  return rail ?? null;
+}
+
+/** By its number, from 1. Reports: READING_STATION_UNKNOWN with the nearest number. */
+export function findStation(
+  rail: Rail,
+  number: number,
+  found: string,
+  place: () => Place,
+  findings: Findings,
+): Station | null {
+  const station = Number.isInteger(number) ? rail.stations[number - 1] : undefined;
+  if (station !== undefined) return station;
+  const count = rail.stations.length;
+  const nearest = String(Math.min(Math.max(Math.round(number), 1), count));
+  findings.error('READING_STATION_UNKNOWN', { rail: rail.id, found, count, nearest }, place());
+  return null;
+}
+
+/** The station nearest to a position along the rail's own direction, mm. */
+export function nearestStation(rail: Rail, mm: number): Station {
+  const { stations } = rail;
+  let low = 0;
+  let high = stations.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (positionMm(rail, stations[middle]!) <= mm) low = middle;
+    else high = middle;
+  }
+  const [before, after] = [stations[low]!, stations[high]!];
+  return mm - positionMm(rail, before) <= positionMm(rail, after) - mm ? before : after;
+}
+
+/**
+ * By its position, within 0.5 mm.
+ * Reports: READING_POSITION_UNKNOWN with the nearest station and how far off it is.
+ */
+export function findPosition(
+  rail: Rail,
+  mm: number,
+  found: string,
+  unit: LengthUnit,
+  place: () => Place,
+  findings: Findings,
+): Station | null {
+  const station = nearestStation(rail, mm);
+  const off = Math.abs(positionMm(rail, station) - mm);
+  // A micrometre of room, so that 0.5 mm in inches is not refused for its rounding.
+  if (off <= SAME_PLACE_MM + 0.001) return station;
+  const inUnit = (value: number) => `${Number(fromMm(value, unit).toPrecision(6))} ${unit}`;
+  const nearest = `station ${station.number} at ${inUnit(positionMm(rail, station))}, ${inUnit(off)} away`;
+  findings.error('READING_POSITION_UNKNOWN', { rail: rail.id, found, nearest }, place());
+  return null;
+}

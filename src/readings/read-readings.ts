@@ -1,0 +1,133 @@
+/** All readings files of a job, as Readings by phase. */
+import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
+import type { Diagnostic, Outcome } from '../diagnostics/diagnostic.js';
+import { capPerCode } from '../diagnostics/cap.js';
+import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
+import type { Job } from '../job/job.js';
+import { staysInside } from '../job/job-paths.js';
+import type { PhaseName } from '../job/job-schema.js';
+import { phaseNames } from '../job/job-schema.js';
+import { frameOf } from '../job/settle-job.js';
+import type { Frame } from '../job/settle-job.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import { readOffsetRow } from './offset.js';
+import type { ExcludedRow, InputFile, Reading, Readings } from './readings.js';
+import { Row } from './row.js';
+import type { Sink } from './sink.js';
+import { readSlopeRow } from './slope.js';
+import { readSpanRow } from './span.js';
+import { readTable } from './table.js';
+
+export interface ReadFiles {
+  readonly readings: Readings;
+  readonly inputs: InputFile[];
+  readonly findings: Findings;
+}
+
+/**
+ * The readings of a sound job.
+ *
+ * @param folder The job folder.
+ * @returns Readings by phase in the order of the job's files and their rows, and the files they came from.
+ *   Fails: with every problem of every file, sorted by file and row.
+ */
+export async function readReadings(
+  folder: string,
+  job: Job,
+): Promise<Outcome<{ readings: Readings; inputs: InputFile[] }>> {
+  const { readings, inputs, findings } = await readFiles(folder, frameOf(job));
+  const diagnostics = sortDiagnostics(findings.list);
+  return findings.hasErrors
+    ? { ok: false, diagnostics }
+    : { ok: true, value: { readings, inputs }, diagnostics };
+}
+
+/** As many readings as the files hold that can be read, and what is wrong with the rest. */
+export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles> {
+  const findings = new Findings();
+  const phases = new Map<PhaseName, Reading[]>();
+  const excluded: ExcludedRow[] = [];
+  const inputs = new Map<string, InputFile>();
+  const setupsSeen = new Set<string>();
+  let unread = !frame.complete;
+  for (const entry of frame.files) {
+    const file = await readFile(folder, entry, frame);
+    for (const finding of file.findings.list) findings.list.push(finding);
+    for (const row of file.sink.excluded) excluded.push(row);
+    for (const id of file.sink.setupsSeen) setupsSeen.add(id);
+    const phase = phases.get(entry.phase) ?? [];
+    for (const reading of file.sink.readings) phase.push(reading);
+    phases.set(entry.phase, phase);
+    if (file.input !== null) inputs.set(entry.file, file.input);
+    if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
+  }
+  if (!unread) reportUnread(frame, phases, setupsSeen, findings);
+  const ordered = new Map(phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])));
+  return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings };
+}
+
+/** After these, a set-up that no row names may well be named by a row that could not be understood. */
+const hidesSetups = ({ code, severity }: Diagnostic): boolean =>
+  severity === 'error' && (code.startsWith('CSV_') || code === 'READING_SETUP_UNKNOWN');
+
+interface FileRead {
+  readonly sink: Sink;
+  readonly findings: Findings;
+  /** null: the file could not be read as a table. */
+  readonly input: InputFile | null;
+}
+
+async function readFile(folder: string, entry: FileEntry, frame: Frame): Promise<FileRead> {
+  const findings = new Findings();
+  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const nothing = { sink, findings, input: null };
+  if (!staysInside(entry.file)) {
+    findings.error('FILE_OUTSIDE_JOB', { path: entry.file }, entry.at);
+    return nothing;
+  }
+  const file = await readInputFile(folder, entry.file, '', MAX_READINGS_BYTES, entry.at);
+  findings.list.push(...file.diagnostics);
+  if (!file.ok) return nothing;
+  const { bytes, sha256 } = file.value;
+  const read = parseReadings(bytes, entry, frame, sink, findings);
+  const input = read === null ? null : { path: entry.file, bytes: bytes.length, sha256, read };
+  return { sink, findings: capPerCode(findings), input };
+}
+
+const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
+
+/**
+ * Pure: the rows of one readings file.
+ *
+ * @returns What was detected of the file, or null when it is no table of its kind.
+ */
+export function parseReadings(
+  bytes: Uint8Array,
+  entry: FileEntry,
+  frame: Frame,
+  sink: Sink,
+  findings: Findings,
+): string | null {
+  const table = readTable(bytes, entry, findings);
+  if (table === null) return null;
+  const readRow = rowReaders[entry.kind];
+  for (const record of table.rows()) readRow(new Row(table, record, frame, findings), entry, frame, sink);
+  return table.read;
+}
+
+/** What no row of any file reads, where all files could be read. */
+function reportUnread(
+  frame: Frame,
+  phases: ReadonlyMap<PhaseName, readonly Reading[]>,
+  setupsSeen: ReadonlySet<string>,
+  findings: Findings,
+): void {
+  const sound = !findings.hasErrors;
+  for (const [phase, readings] of phases) {
+    if (sound && readings.length === 0) findings.error('NO_READINGS_USED', { phase }, frame.readingsPlace);
+  }
+  for (const id of frame.setups.keys()) {
+    if (setupsSeen.has(id)) continue;
+    findings.error('SETUP_READS_NOTHING', { setup: id, phase: [...phases.keys()].join(', ') }, frame.setupPlace(id));
+  }
+}

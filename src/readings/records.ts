@@ -1,0 +1,160 @@
+/**
+ * The records of a CSV text with the physical line on which each begins. Record ends are found here, cells
+ * are taken apart by csv-parse, strictly: every record must come back with the number of cells counted here.
+ */
+import { parse } from 'csv-parse/sync';
+
+export interface CsvRecord {
+  /** Line of the file, from 1, on which the record begins. */
+  readonly line: number;
+  /** As they stand, quotes taken off; one empty cell for a blank line. */
+  readonly cells: readonly string[];
+  /** Whether a line end follows; only a file's last record may lack it. */
+  readonly ended: boolean;
+}
+
+export type RecordProblem =
+  | { readonly kind: 'quote-open'; readonly line: number }
+  | { readonly kind: 'quote-stray'; readonly line: number; readonly found: string }
+  | { readonly kind: 'too-long'; readonly line: number; readonly characters: number };
+
+/** Longest record, in characters; readings rows are some 50 to 200 long. */
+export const MAX_RECORD = 100_000;
+
+/** Records are handed on in batches of this size, each taken apart by few calls of csv-parse. */
+const BATCH = 4096;
+
+/** CR LF and CR become LF, in quoted cells too, so that files of mixed line ends count lines alike. */
+export const unifyLineEnds = (text: string): string => (text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text);
+
+/**
+ * @param text With LF line ends.
+ * @param from Where to begin: offset of a record's first character, and its line.
+ * @param report Called for records that cannot be taken apart; reading goes on with the next line, except
+ *   after a quote that is never closed, which swallows the rest.
+ */
+export function* recordsOf(
+  text: string,
+  delimiter: string,
+  from: { readonly offset: number; readonly line: number },
+  report: (problem: RecordProblem) => void,
+): Generator<CsvRecord> {
+  let batch: RawRecord[] = [];
+  for (const raw of rawRecords(text, delimiter, from, report)) {
+    batch.push(raw);
+    if (batch.length < BATCH) continue;
+    yield* takeApart(batch, delimiter);
+    batch = [];
+  }
+  yield* takeApart(batch, delimiter);
+}
+
+interface RawRecord {
+  readonly line: number;
+  readonly text: string;
+  /** Counted for records with quotes; 0 stands for "has no quotes, so that every delimiter counts". */
+  readonly quotedCells: number;
+  readonly ended: boolean;
+}
+
+function* rawRecords(
+  text: string,
+  delimiter: string,
+  from: { readonly offset: number; readonly line: number },
+  report: (problem: RecordProblem) => void,
+): Generator<RawRecord> {
+  let { offset, line } = from;
+  let quote = text.indexOf('"', offset);
+  while (offset < text.length) {
+    const newline = text.indexOf('\n', offset);
+    let end = newline < 0 ? text.length : newline;
+    if (quote >= 0 && quote < offset) quote = text.indexOf('"', offset);
+    let quotedCells = 0;
+    let lines = 1;
+    let faulty = false;
+    if (quote >= 0 && quote < end) {
+      const scanned = scanQuoted(text, offset, line, delimiter);
+      if ('problem' in scanned) {
+        report(scanned.problem);
+        if (scanned.problem.kind === 'quote-open') return;
+        faulty = true;
+      } else ({ end, cells: quotedCells, lines } = scanned);
+    }
+    if (end - offset > MAX_RECORD) {
+      report({ kind: 'too-long', line, characters: end - offset });
+      faulty = true;
+    }
+    if (!faulty) yield { line, text: text.slice(offset, end), quotedCells, ended: end < text.length };
+    offset = end + 1;
+    line += lines;
+  }
+}
+
+type Scanned =
+  | { readonly end: number; readonly cells: number; readonly lines: number }
+  | { readonly problem: RecordProblem };
+
+/** Finds the end of a record with quotes: RFC 4180, where a quoted cell is quoted as a whole. */
+function scanQuoted(text: string, offset: number, line: number, delimiter: string): Scanned {
+  let cells = 1;
+  let lines = 1;
+  let i = offset;
+  for (;;) {
+    if (text[i] === '"') {
+      const close = closingQuote(text, i);
+      if (close < 0) return { problem: { kind: 'quote-open', line: line + lines - 1 } };
+      for (let n = text.indexOf('\n', i); n >= 0 && n < close; n = text.indexOf('\n', n + 1)) lines++;
+      i = close + 1;
+    } else {
+      while (i < text.length && text[i] !== delimiter && text[i] !== '\n' && text[i] !== '"') i++;
+    }
+    if (i >= text.length || text[i] === '\n') return { end: i, cells, lines };
+    if (text[i] !== delimiter) return { problem: strayQuote(text, i, line + lines - 1, delimiter) };
+    cells++;
+    i++;
+  }
+}
+
+function closingQuote(text: string, open: number): number {
+  let close = text.indexOf('"', open + 1);
+  while (close >= 0 && text[close + 1] === '"') close = text.indexOf('"', close + 2);
+  return close;
+}
+
+/** Shows the cell that a quote stands wrongly in, from its line's last delimiter to its next one. */
+function strayQuote(text: string, at: number, line: number, delimiter: string): RecordProblem {
+  const lineStart = text.lastIndexOf('\n', at) + 1;
+  const start = Math.max(lineStart, text.lastIndexOf(delimiter, at) + 1);
+  const newline = text.indexOf('\n', at);
+  const next = text.indexOf(delimiter, at);
+  const ends = [newline, next, start + 60].filter((n) => n >= 0);
+  return { kind: 'quote-stray', line, found: text.slice(start, Math.min(...ends)) };
+}
+
+function* takeApart(batch: readonly RawRecord[], delimiter: string): Generator<CsvRecord> {
+  const quoted = takeApartQuoted(batch, delimiter);
+  for (const [i, { line, text, ended }] of batch.entries()) {
+    yield { line, cells: quoted.get(i) ?? text.split(delimiter), ended };
+  }
+}
+
+/** By place in the batch, the cells of records with quotes: one strict call for each number of cells. */
+function takeApartQuoted(batch: readonly RawRecord[], delimiter: string): Map<number, string[]> {
+  const byCount = new Map<number, number[]>();
+  for (const [i, { quotedCells }] of batch.entries()) {
+    if (quotedCells === 0) continue;
+    const same = byCount.get(quotedCells);
+    if (same === undefined) byCount.set(quotedCells, [i]);
+    else same.push(i);
+  }
+  const cells = new Map<number, string[]>();
+  for (const [count, places] of byCount) {
+    const text = places.map((i) => batch[i]!.text).join('\n');
+    const rows = parse(text, { delimiter, record_delimiter: '\n', quote: '"', escape: '"', max_record_size: 0 });
+    if (rows.length !== places.length || rows.some((row) => row.length !== count)) {
+      throw new Error(`csv-parse sees ${rows.length} records where ${places.length} of ${count} cells were counted`);
+    }
+    rows.forEach((row, k) => cells.set(places[k]!, row));
+  }
+  return cells;
+}

@@ -1,0 +1,154 @@
+/** One row of a readings file, cell by cell, with the checks that all kinds share. */
+import type { Findings, Place } from '../diagnostics/diagnostic.js';
+import type { Rail, Station } from '../job/job.js';
+import type { Frame } from '../job/settle-job.js';
+import { isLengthUnit, isSlopeUnit, toMm, toUm, toUmPerM, unitNames } from '../job/units.js';
+import { readNumber } from './number.js';
+import { findPosition, findStation } from './points.js';
+import type { CsvRecord } from './records.js';
+import type { Source } from './readings.js';
+import type { Table } from './table.js';
+import { isReadingTime } from './time.js';
+
+/** A number of a cell, in the unit written behind it, in the header, or of the column. */
+interface Measured {
+  readonly value: number;
+  readonly unit: string;
+}
+
+export class Row {
+  constructor(
+    private readonly table: Table,
+    private readonly record: CsvRecord,
+    private readonly frame: Frame,
+    readonly findings: Findings,
+  ) {}
+
+  get source(): Source {
+    return { file: this.table.file, row: this.record.line };
+  }
+
+  /** The cell, trimmed; '' where the row or the file has none. */
+  text(column: string): string {
+    const index = this.table.columns.get(column)?.index;
+    return index === undefined ? '' : (this.record.cells[index] ?? '').trim();
+  }
+
+  place(column: string): Place {
+    const text = this.table.columns.get(column)?.text ?? column;
+    return { file: this.table.file, row: this.record.line, column: text };
+  }
+
+  /** `use`: false leaves the row out. Reports: CELL_WRONG. */
+  isUsed(): boolean {
+    const use = this.text('use');
+    if (/^(?:|yes|true|1)$/i.test(use)) return true;
+    if (/^(?:no|false|0)$/i.test(use)) return false;
+    this.findings.error('CELL_WRONG', { found: use, wanted: 'yes, no or nothing' }, this.place('use'));
+    return true;
+  }
+
+  pass(): string {
+    const pass = this.text('pass');
+    return pass === '' ? '1' : pass;
+  }
+
+  /** As written, or null. Reports: CELL_TIME. */
+  time(): string | null {
+    const time = this.text('time');
+    if (time === '') return null;
+    if (!isReadingTime(time)) this.findings.error('CELL_TIME', { found: time }, this.place('time'));
+    return time;
+  }
+
+  /** Reports: CELL_MISSING where the cell is blank. */
+  required(column: string, wanted: string): string | null {
+    const text = this.text(column);
+    if (text !== '') return text;
+    this.findings.error('CELL_MISSING', { wanted }, this.place(column));
+    return null;
+  }
+
+  /** One of some words, in any case. Reports: CELL_MISSING, CELL_WRONG. */
+  word<W extends string>(column: string, words: readonly W[]): W | null {
+    const wanted = words.join(', ').replace(/, (?=[^,]*$)/, ' or ');
+    const text = this.required(column, wanted);
+    if (text === null) return null;
+    const word = words.find((w) => w === text.toLowerCase());
+    if (word === undefined) this.findings.error('CELL_WRONG', { found: text, wanted }, this.place(column));
+    return word ?? null;
+  }
+
+  /** Reports: CELL_NOT_A_NUMBER, CELL_NUMBER_AMBIGUOUS. null where the cell is blank or no number. */
+  private number(column: string, unit: string): Measured | null {
+    const text = this.text(column);
+    if (text === '') return null;
+    const read = readNumber(text, this.table.style);
+    if (read.ok) return { value: read.value, unit: read.unit ?? this.table.columns.get(column)?.unit ?? unit };
+    const place = this.place(column);
+    if (read.why === 'ambiguous') {
+      this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
+    } else this.findings.error('CELL_NOT_A_NUMBER', { found: text }, place);
+    return null;
+  }
+
+  /** A length in µm. Reports: also UNIT_UNKNOWN for a slope unit behind the number. */
+  um(column: string, unit: string): number | null {
+    const read = this.number(column, unit);
+    if (read === null) return null;
+    if (isLengthUnit(read.unit)) return toUm(read.value, read.unit);
+    return this.wrongUnit(column, read.unit, 'length');
+  }
+
+  /** A slope in µm/m. Reports: also UNIT_UNKNOWN for a length unit behind the number. */
+  umPerM(column: string, unit: string): number | null {
+    const read = this.number(column, unit);
+    if (read === null) return null;
+    if (isSlopeUnit(read.unit)) return toUmPerM(read.value, read.unit);
+    return this.wrongUnit(column, read.unit, 'slope');
+  }
+
+  private wrongUnit(column: string, found: string, family: 'length' | 'slope'): null {
+    const wanted = `one of ${unitNames(family).join(' ')}`;
+    this.findings.error('UNIT_UNKNOWN', { found, wanted }, this.place(column));
+    return null;
+  }
+
+  /**
+   * The station that a row names by number or by position, which must agree where both are given.
+   * Reports: CELL_MISSING, READING_STATION_UNKNOWN, READING_POSITION_UNKNOWN, READING_POINT_UNCLEAR.
+   */
+  station(rail: Rail, numberColumn: string, positionColumn: string): Station | null {
+    const [number, position] = [this.text(numberColumn), this.text(positionColumn)];
+    if (number === '' && position === '') {
+      const column = this.table.columns.has(numberColumn) ? numberColumn : positionColumn;
+      this.findings.error('CELL_MISSING', { wanted: `a station of rail ${rail.id}` }, this.place(column));
+      return null;
+    }
+    const byNumber = number === '' ? null : this.stationByNumber(rail, numberColumn, number);
+    const byPosition = position === '' ? null : this.stationByPosition(rail, positionColumn, position);
+    if (byNumber !== null && byPosition !== null && byNumber !== byPosition) {
+      const found = `station ${number} and position ${position}`;
+      this.findings.error('READING_POINT_UNCLEAR', { found }, this.place(positionColumn));
+      return null;
+    }
+    return byNumber ?? byPosition;
+  }
+
+  private stationByNumber(rail: Rail, column: string, found: string): Station | null {
+    const read = this.number(column, '');
+    if (read === null) return null;
+    if (read.unit === '') return findStation(rail, read.value, found, () => this.place(column), this.findings);
+    this.findings.error('CELL_WRONG', { found, wanted: 'a station number' }, this.place(column));
+    return null;
+  }
+
+  private stationByPosition(rail: Rail, column: string, found: string): Station | null {
+    const unit = this.frame.lengthUnit;
+    const read = this.number(column, unit);
+    if (read === null) return null;
+    if (!isLengthUnit(read.unit)) return this.wrongUnit(column, read.unit, 'length');
+    const mm = toMm(read.value, read.unit);
+    return findPosition(rail, mm, found, unit, () => this.place(column), this.findings);
+  }
+}

@@ -1,0 +1,137 @@
+/**
+ * A readings file as a table: encoding, delimiter, header, decimal mark and row lengths settled, so that the
+ * kinds (offset.ts, slope.ts, span.ts) see nothing but named cells.
+ */
+import type { Findings } from '../diagnostics/diagnostic.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import { decodeText } from './decode.js';
+import { decimalStyle, MarkCensus } from './decimal-style.js';
+import { isNumeric } from './columns.js';
+import { readHeader } from './header.js';
+import type { Column, Header } from './header.js';
+import type { NumberStyle } from './number.js';
+import { recordsOf, unifyLineEnds } from './records.js';
+import type { CsvRecord, RecordProblem } from './records.js';
+import { lengthProblem, RowLengths } from './row-lengths.js';
+
+/** Rows of one file; more are refused. */
+export const MAX_ROWS = 1_000_000;
+
+export interface Table {
+  readonly file: string;
+  readonly columns: ReadonlyMap<string, Column>;
+  readonly style: NumberStyle;
+  /** What was detected, for people: `UTF-8, comma, decimal point`. */
+  readonly read: string;
+  /** Rows with anything in them and of the right length, in the order of the file. */
+  readonly rows: () => Iterable<CsvRecord>;
+}
+
+const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'comma', ';': 'semicolon', '\t': 'tab', '|': 'bar' };
+
+/**
+ * Two passes over the text, so that no row is kept: the first settles what the whole file must show (decimal
+ * mark, row lengths, quotes), the second gives out the rows.
+ *
+ * @returns null when the file cannot be read at all. Other findings (a quote, a row's length) leave the other
+ *   rows readable.
+ */
+export function readTable(bytes: Uint8Array, entry: FileEntry, findings: Findings): Table | null {
+  const decoded = decodeText(bytes, entry.file);
+  findings.list.push(...decoded.diagnostics);
+  if (!decoded.ok) return null;
+  const text = unifyLineEnds(decoded.value.text);
+  const header = readHeader(text, entry, findings);
+  if (header === null) return null;
+  const survey = surveyRows(text, header, entry, findings);
+  if (survey === null) return null;
+  const { style, lengths } = survey;
+  return {
+    file: entry.file,
+    columns: header.columns,
+    style,
+    read: describe(decoded.value.encoding, header, style),
+    rows: () => soundRows(text, header, lengths),
+  };
+}
+
+const isBlank = (cells: readonly string[]): boolean => cells.every((cell) => cell.trim() === '');
+
+interface Survey {
+  readonly style: NumberStyle;
+  readonly lengths: RowLengths;
+}
+
+/**
+ * Reports: CSV_NO_ROWS; CSV_TOO_MANY_ROWS; CSV_QUOTE_OPEN, CSV_QUOTE_STRAY, CSV_LINE_TOO_LONG and
+ * CSV_ROW_LENGTH at their lines; CSV_CELL_UNNAMED for a cell under no column name.
+ */
+function surveyRows(text: string, header: Header, entry: FileEntry, findings: Findings): Survey | null {
+  const file = entry.file;
+  const lengths = new RowLengths(header);
+  const census = new MarkCensus();
+  const numeric = [...header.columns].filter(([name]) => isNumeric(name)).map(([, column]) => column.index);
+  const use = header.columns.get('use')?.index ?? -1;
+  let rows = 0;
+  let problems = 0;
+  const report = (problem: RecordProblem) => {
+    problems++;
+    reportProblem(problem, file, findings);
+  };
+  for (const record of recordsOf(text, header.delimiter, header.body, report)) {
+    if (isBlank(record.cells)) continue;
+    if (++rows > MAX_ROWS) {
+      findings.error('CSV_TOO_MANY_ROWS', { limit: MAX_ROWS }, { file, row: record.line });
+      return null;
+    }
+    lengths.add(record);
+    reportUnnamed(record, header, file, findings);
+    if (/^\s*no\s*$/i.test(record.cells[use] ?? '')) continue;
+    for (const index of numeric) census.add(record.cells[index] ?? '');
+  }
+  if (rows === 0 && problems === 0) findings.error('CSV_NO_ROWS', {}, { file, row: header.line });
+  for (const { line, cells } of lengths.odd) {
+    if (lengths.accepts(line)) continue;
+    findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
+  }
+  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths };
+}
+
+function* soundRows(text: string, header: Header, lengths: RowLengths): Generator<CsvRecord> {
+  for (const record of recordsOf(text, header.delimiter, header.body, () => undefined)) {
+    if (isBlank(record.cells)) continue;
+    if (lengthProblem(record, header) === null || lengths.accepts(record.line)) yield record;
+  }
+}
+
+function reportProblem(problem: RecordProblem, file: string, findings: Findings): void {
+  const place = { file, row: problem.line };
+  switch (problem.kind) {
+    case 'quote-open':
+      return findings.error('CSV_QUOTE_OPEN', {}, place);
+    case 'quote-stray':
+      return findings.error('CSV_QUOTE_STRAY', { found: problem.found }, place);
+    case 'too-long':
+      return findings.error('CSV_LINE_TOO_LONG', { characters: problem.characters, limit: 100_000 }, place);
+  }
+}
+
+/** A column without a name is the rest of a spreadsheet's empty columns, as long as nothing stands in it. */
+function reportUnnamed(record: CsvRecord, header: Header, file: string, findings: Findings): void {
+  const shared = Math.min(record.cells.length, header.cells.length);
+  for (let i = 0; i < shared; i++) {
+    if (header.cells[i]!.text !== '' || record.cells[i]!.trim() === '') continue;
+    const data = { found: record.cells[i]!.trim().slice(0, 60), number: i + 1 };
+    findings.error('CSV_CELL_UNNAMED', data, { file, row: record.line });
+  }
+}
+
+function describe(encoding: string, header: Header, style: NumberStyle): string {
+  const decimal = style.decimal === null ? 'no decimals' : style.decimal === '.' ? 'decimal point' : 'decimal comma';
+  const parts = [encoding, DELIMITER_NAMES[header.delimiter] ?? header.delimiter, decimal];
+  if (header.titleLines > 0) {
+    parts.push(`${header.titleLines} ${header.titleLines === 1 ? 'line' : 'lines'} above the header`);
+  }
+  for (const [name, { unit }] of header.columns) if (unit !== null) parts.push(`${name} in ${unit}`);
+  return parts.join(', ');
+}

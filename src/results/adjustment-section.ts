@@ -1,0 +1,152 @@
+/** How well the readings of one phase agree with each other. */
+import { findSuspects } from '../solve/suspects.js';
+import type { Adjustment } from '../solve/adjustment.js';
+import { UNCHECKED } from '../solve/adjustment.js';
+import type { Observation } from '../solve/network.js';
+import type { Axis } from '../job/job.js';
+import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
+
+/** Residuals listed one by one; a survey beyond this lists the worst. */
+const MOST_RESIDUALS = 2000;
+
+export function adjustmentSection(adjustment: Adjustment, instrumentOf: (o: Observation) => string): AdjustmentResult {
+  const { network } = adjustment;
+  return {
+    readings: network.observations.length,
+    priors: network.observations.filter((o) => o.kind === 'prior').length,
+    unknowns: network.unknowns.length,
+    rank: adjustment.rank,
+    redundancy: adjustment.redundancy,
+    sigma0: adjustment.sigma0,
+    scale: adjustment.scale,
+    chiSquare: adjustment.chiSquare,
+    suspects: findSuspects(adjustment).map(({ observation, residual, standardised }): Suspect => {
+      const o = network.observations[observation]!;
+      return { ...whereFrom(o), prior: o.kind === 'prior' ? priorName(o) : null, what: describe(o), residual, standardised };
+    }),
+    repeatability: repeatability(adjustment, instrumentOf),
+  };
+}
+
+/** Every residual, or the worst of a very large survey; in the order of file and row. */
+export function residualSection(adjustment: Adjustment): { residuals: ResidualResult[]; residualsLeftOut: number } {
+  const { network, redundancyNumber, standardised, residual } = adjustment;
+  let chosen = Array.from(network.observations.keys());
+  if (chosen.length > MOST_RESIDUALS) {
+    chosen.sort((a, b) => Math.abs(standardised[b]!) - Math.abs(standardised[a]!));
+    chosen = chosen.slice(0, MOST_RESIDUALS);
+  }
+  const residuals = chosen.map((i): ResidualResult => {
+    const o = network.observations[i]!;
+    return {
+      ...whereFrom(o),
+      kind: o.kind === 'prior' ? o.prior : o.kind,
+      setup: o.kind === 'offset' || o.kind === 'prior' ? o.setup : null,
+      rail: railOf(o),
+      station: stationOf(o),
+      pass: o.kind === 'prior' ? null : o.pass,
+      residual: residual[i]!,
+      standardised: redundancyNumber[i]! > UNCHECKED ? standardised[i]! : null,
+      redundancy: redundancyNumber[i]!,
+    };
+  });
+  residuals.sort((a, b) => compare(a.file ?? '\uffff', b.file ?? '\uffff') || (a.row ?? 0) - (b.row ?? 0) || compare(a.axis, b.axis));
+  return { residuals, residualsLeftOut: network.observations.length - residuals.length };
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+function whereFrom(o: Observation): { file: string | null; row: number | null; axis: string } {
+  if (o.kind === 'prior') return { file: null, row: null, axis: o.of };
+  return { file: o.source.file, row: o.source.row, axis: o.kind === 'span' ? 'horizontal' : o.axis };
+}
+
+const priorName = (o: Observation & { kind: 'prior' }): string =>
+  o.prior === 'level' ? `level of set-up ${o.setup} (${o.of})` : `squareness of instrument ${o.instrument}`;
+
+/** The observation as a crew would name it. */
+export function describe(o: Observation): string {
+  switch (o.kind) {
+    case 'prior':
+      return priorName(o);
+    case 'offset':
+      return `${o.point.kind === 'station' ? `${o.point.rail}:${o.point.station}` : o.point.monument} from ${o.setup}, target ${o.target}, pass ${o.pass}`;
+    case 'slope':
+      return `step ${o.from.rail}:${o.from.station} to ${o.to.rail}:${o.to.station}, pass ${o.pass}`;
+    case 'span':
+      return `span ${o.rail}:${o.station} to ${o.other}:${o.otherStation}, pass ${o.pass}`;
+  }
+}
+
+const railOf = (o: Observation): string | null =>
+  o.kind === 'offset' ? (o.point.kind === 'station' ? o.point.rail : null) : o.kind === 'slope' ? o.to.rail : o.kind === 'span' ? o.rail : null;
+
+const stationOf = (o: Observation): number | null =>
+  o.kind === 'offset' ? (o.point.kind === 'station' ? o.point.station : null) : o.kind === 'slope' ? o.to.station : o.kind === 'span' ? o.station : null;
+
+/**
+ * Standard deviation pooled over rows that repeat one another (same set-up, point, target and axis; same step;
+ * same span), beside the root mean square of what the instrument claims for those rows.
+ */
+function repeatability(adjustment: Adjustment, instrumentOf: (o: Observation) => string): AdjustmentResult['repeatability'] {
+  const { network } = adjustment;
+  const groups = new Map<string, number[]>();
+  network.observations.forEach((o, i) => {
+    const key = repeatKey(o);
+    if (key === null) return;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [i]);
+    else group.push(i);
+  });
+  interface Pool {
+    instrument: string;
+    axis: Axis;
+    unit: 'um' | 'um/m';
+    squares: number;
+    degrees: number;
+    claimed: number;
+    rows: number;
+  }
+  const pools = new Map<string, Pool>();
+  for (const group of groups.values()) {
+    if (group.length < 2) continue;
+    const o = network.observations[group[0]!]!;
+    if (o.kind === 'prior') continue;
+    const axis = o.kind === 'span' ? 'horizontal' : o.axis;
+    const instrument = instrumentOf(o);
+    const key = `${instrument}|${axis}|${o.kind}`;
+    const pool = pools.get(key) ?? { instrument, axis, unit: o.kind === 'slope' ? 'um/m' : 'um', squares: 0, degrees: 0, claimed: 0, rows: 0 };
+    const mean = group.reduce((sum, i) => sum + network.observed[i]! / group.length, 0);
+    for (const i of group) {
+      pool.squares += (network.observed[i]! - mean) ** 2;
+      pool.claimed += network.sigma[i]! ** 2;
+    }
+    pool.degrees += group.length - 1;
+    pool.rows += group.length;
+    pools.set(key, pool);
+  }
+  return [...pools.entries()]
+    .sort(([a], [b]) => compare(a, b))
+    .map(([, p]) => ({
+      instrument: p.instrument,
+      axis: p.axis,
+      unit: p.unit,
+      s: Math.sqrt(p.squares / p.degrees),
+      claimed: Math.sqrt(p.claimed / p.rows),
+      degreesOfFreedom: p.degrees,
+    }));
+}
+
+function repeatKey(o: Observation): string | null {
+  switch (o.kind) {
+    case 'prior':
+      return null;
+    case 'offset':
+      return JSON.stringify(['offset', o.setup, o.point, o.target, o.axis]);
+    case 'slope':
+      // Against a sight line only the rows that share its unknown repeat one another.
+      return JSON.stringify(['slope', o.from, o.to, o.axis, o.instrument, o.sight]);
+    case 'span':
+      return JSON.stringify(['span', o.rail, o.other, o.station, o.instrument]);
+  }
+}

@@ -1,0 +1,60 @@
+/** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
+import { DRAWN, SEED_TEXT } from './settings.js';
+import { METHOD, VERSION } from '../version.js';
+import { railLengthMm, type Job } from '../job/job.js';
+import type { PhaseName } from '../job/job-schema.js';
+import { phaseNames } from '../job/job-schema.js';
+import type { InputFile, Readings } from '../readings/readings.js';
+import { sagittaUm } from '../geometry/earth-curvature.js';
+import { phaseSection } from './phase-section.js';
+import type { PhaseResults, Results } from './results-schema.js';
+import { surveySection } from './survey-section.js';
+
+/** A warning in words, as the report prints it. */
+export type WarningLine = Results['warnings'][number];
+
+export interface ResultsInput {
+  readonly job: Job;
+  readonly readings: Readings;
+  readonly inputs: readonly InputFile[];
+  readonly warnings: readonly WarningLine[];
+}
+
+export function buildResults({ job, readings, inputs, warnings }: ResultsInput): Results {
+  const phases: Partial<Record<PhaseName, PhaseResults>> = {};
+  for (const name of phaseNames) {
+    const list = readings.phases.get(name);
+    if (list !== undefined && list.length > 0) phases[name] = phaseSection(job, list).results;
+  }
+  const last = phases['as-left'] ?? phases['as-found'];
+  const times = [...readings.phases.values()].flat().flatMap((r) => (r.time === null ? [] : [r.time.slice(0, 10)]));
+  times.sort();
+  const longest = job.rails.filter((r) => r.direction === 'along').reduce((most, r) => Math.max(most, railLengthMm(r)), 0);
+  return {
+    format: 'waysheet-results/1',
+    job: job.id,
+    verdict: last?.verdict ?? 'reported',
+    software: { name: 'waysheet', version: VERSION, method: METHOD },
+    inputs: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+    settings: { rule: job.decision.rule, coverage: job.decision.coverage, draws: DRAWN, seed: SEED_TEXT },
+    subject: {
+      title: job.title,
+      issuer: job.issuer,
+      customer: job.customer,
+      site: job.site,
+      machine: job.machine,
+      surveyed: job.surveyed,
+      prepared: job.prepared,
+      readingsTaken: { from: times[0] ?? null, to: times[times.length - 1] ?? null },
+      temperatureC: job.conditions.temperatureC,
+      conditionsNote: job.conditions.note,
+    },
+    style: job.style,
+    survey: surveySection(job, readings, times[times.length - 1] ?? job.surveyed.on),
+    toleranceSet: { name: job.toleranceSet.name, source: job.toleranceSet.source, file: job.toleranceSet.file },
+    phases,
+    excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
+    warnings: [...warnings],
+    curvature: { lengthMm: longest, sagittaUm: sagittaUm(longest) },
+  };
+}

@@ -1,0 +1,65 @@
+/**
+ * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
+ * moved closes to within the uncertainty of two readings.
+ */
+import type { OffsetReading, PointRef } from '../readings/readings.js';
+import type { Network } from '../solve/network.js';
+import { normalQuantile } from '../verdict/normal.js';
+import type { ClosureResult } from './results-schema.js';
+
+/** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
+const LISTED_EACH = 4;
+
+export function closuresSection(network: Network, coverage: number): ClosureResult[] {
+  const groups = new Map<string, { reading: OffsetReading; sigma: number }[]>();
+  network.observations.forEach((o, i) => {
+    if (o.kind !== 'offset') return;
+    const key = JSON.stringify([o.setup, o.axis, o.point, o.target]);
+    const group = groups.get(key) ?? [];
+    if (group.length === 0) groups.set(key, group);
+    group.push({ reading: o, sigma: network.sigma[i]! });
+  });
+  const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
+  // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
+  const k = repeated.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * repeated.length));
+  const closures = repeated.map(([, looks]): ClosureResult => {
+    const inOrder = [...looks].sort(byTime);
+    const first = inOrder[0]!.reading;
+    const last = inOrder[inOrder.length - 1]!.reading;
+    const closure = last.um - first.um;
+    const allowed = k * Math.SQRT2 * looks[0]!.sigma;
+    return {
+      setup: first.setup,
+      point: pointLabel(first.point),
+      target: first.target,
+      axis: first.axis,
+      looks: looks.length,
+      first: look(first),
+      last: look(last),
+      closure,
+      allowed,
+      exceeded: Math.abs(closure) > allowed,
+    };
+  });
+  return closures.filter((c) => {
+    const peers = closures.filter((p) => p.setup === c.setup && p.axis === c.axis);
+    if (peers.length <= LISTED_EACH || c.exceeded) return true;
+    return c === peers.reduce((widest, p) => (Math.abs(p.closure) > Math.abs(widest.closure) ? p : widest));
+  });
+}
+
+const look = (r: OffsetReading): ClosureResult['first'] => ({
+  time: r.time,
+  reading: r.um,
+  row: { file: r.source.file, row: r.source.row },
+});
+
+/** By time where both have one, else by file and row: the order in which it was written down. */
+function byTime(a: { reading: OffsetReading }, b: { reading: OffsetReading }): number {
+  const [p, q] = [a.reading, b.reading];
+  if (p.time !== null && q.time !== null && p.time !== q.time) return p.time < q.time ? -1 : 1;
+  if (p.source.file !== q.source.file) return p.source.file < q.source.file ? -1 : 1;
+  return p.source.row - q.source.row;
+}
+
+const pointLabel = (p: PointRef): string => (p.kind === 'station' ? `${p.rail}:${p.station}` : p.monument);

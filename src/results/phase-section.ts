@@ -1,0 +1,57 @@
+/** One phase, from its readings to its results. */
+import { Answers } from '../characteristics/answer.js';
+import { askAll } from '../characteristics/ask.js';
+import type { Job } from '../job/job.js';
+import type { Reading } from '../readings/readings.js';
+import { adjust, type Adjustment } from '../solve/adjustment.js';
+import { explainUndetermined } from '../solve/explain.js';
+import { buildNetwork, type Observation } from '../solve/network.js';
+import { sourcesOf } from '../solve/roles.js';
+import { adjustmentSection, residualSection } from './adjustment-section.js';
+import { characteristicsSection, worstVerdict } from './characteristics-section.js';
+import { closuresSection } from './closures-section.js';
+import type { Explain } from './quantity.js';
+import type { CharacteristicResult, PhaseResults } from './results-schema.js';
+import { setupsSection } from './setups-section.js';
+import { stationsSection } from './stations-section.js';
+import { tiesSection } from './ties-section.js';
+
+export function phaseSection(job: Job, readings: readonly Reading[]): { results: PhaseResults; adjustment: Adjustment } {
+  const adjustment = adjust(buildNetwork(job, readings));
+  const { network } = adjustment;
+  const explain: Explain = (moved) => explainUndetermined(job, adjustment, moved);
+  const answers = new Answers(adjustment, job.decision.coverage);
+  const characteristics = characteristicsSection(job, adjustment, askAll(job, network), answers, sourcesOf(network), explain);
+  return {
+    adjustment,
+    results: {
+      verdict: worstVerdict(characteristics),
+      adjustment: adjustmentSection(adjustment, instrumentOf(job)),
+      setups: setupsSection(job, adjustment, explain),
+      ties: tiesSection(job, adjustment, explain),
+      closures: closuresSection(network, job.decision.coverage),
+      ...stationsSection(job, adjustment, explain),
+      characteristics,
+      ...residualSection(adjustment),
+      undetermined: undeterminedOf(characteristics),
+    },
+  };
+}
+
+/** What the readings cannot give, once for each reason. */
+function undeterminedOf(characteristics: readonly CharacteristicResult[]): { what: string; why: string }[] {
+  const byReason = new Map<string, string[]>();
+  for (const c of characteristics) {
+    if (c.value !== null || c.why === undefined) continue;
+    const names = byReason.get(c.why) ?? [];
+    const name = `${c.what} of rail ${c.rail}`;
+    if (!names.includes(name)) names.push(name);
+    byReason.set(c.why, names);
+  }
+  return [...byReason].map(([why, names]) => ({ what: names.join(', '), why }));
+}
+
+const instrumentOf = (job: Job): ((o: Observation) => string) => {
+  const bySetup = new Map(job.setups.map((s) => [s.id, s.instrument]));
+  return (o) => (o.kind === 'offset' ? bySetup.get(o.setup)! : o.instrument);
+};

@@ -1,0 +1,45 @@
+/** What would turn an undecided verdict into a decided one. */
+import type { BudgetSource } from './results-schema.js';
+
+/** Sources that more passes average out; the others stay as they are however often the rail is read. */
+const averaged: readonly BudgetSource[] = ['readings', 'distance'];
+
+const remedyOf: Record<BudgetSource, string> = {
+  readings: 'more passes',
+  distance: 'shorter sights',
+  level: 'a better levelled plane (level readings along the rails, or a levelling from both ends)',
+  'direction-carry-over': 'a better carried direction (monuments further apart, or read several times)',
+  'height-carry-over': 'a better carried height (the target assembly read several times on both rails)',
+  'target-assemblies': 'one target assembly for all readings',
+};
+
+/**
+ * @param value Estimate; `interval` its coverage interval; `limit` ≥ 0, all in one unit.
+ * @param budget Share of the variance by source.
+ */
+export function settleSentence(
+  value: number,
+  interval: readonly [number, number],
+  limit: number,
+  budget: Partial<Record<BudgetSource, number>>,
+): string {
+  const size = Math.abs(value);
+  const margin = Math.abs(limit - size);
+  const reach = Math.max(Math.abs(interval[1] - value), Math.abs(value - interval[0]));
+  // The interval must shrink to this share of its width to clear the limit, its variance to the square of it.
+  const needed = (margin / reach) ** 2;
+  const passive = Object.entries(budget).reduce(
+    (sum, [source, share]) => sum + (averaged.includes(source as BudgetSource) ? 0 : share),
+    0,
+  );
+  const active = 1 - passive;
+  const times = needed > passive ? Math.ceil(active / (needed - passive)) : Infinity;
+  if (times <= 20) {
+    return `About ${times} times as many passes would narrow the interval enough to decide, if the value stays where it is.`;
+  }
+  const worst = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a)[0];
+  if (worst === undefined || margin < 0.05 * reach) {
+    return 'The value lies so close to the limit that no survey of this kind would decide: adjust the rail, or agree on another limit or rule.';
+  }
+  return `More passes alone would not decide: most of the uncertainty comes from elsewhere, and ${remedyOf[worst[0]]} would help most.`;
+}

@@ -1,0 +1,52 @@
+/** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
+import { axes, type Axis, type Job } from '../job/job.js';
+import type { Adjustment, Functional } from '../solve/adjustment.js';
+import { keyOf } from '../solve/network.js';
+import { railProfile, slopeOf } from '../characteristics/profiles.js';
+import { quantityOf, type Explain } from './quantity.js';
+import type { Quantity, SetupResult } from './results-schema.js';
+
+export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain): SetupResult[] {
+  const { network } = adjustment;
+  const datum = railProfile(network, job.datum, 'horizontal');
+  const datumSlope = datum === null ? null : slopeOf(datum);
+  return job.setups.flatMap((setup): SetupResult[] => {
+    const rows = network.observations.flatMap((o, i) => (o.kind === 'offset' && o.setup === setup.id ? [{ o, i }] : []));
+    if (rows.length === 0) return [];
+    const instrument = job.instruments.find((i) => i.id === setup.instrument)!;
+    const largest = (axis: Axis): number | null =>
+      rows.reduce<number | null>((most, { o }) => (o.axis === axis ? Math.max(most ?? 0, Math.abs(o.um)) : most), null);
+    const tilt = (kind: 'pitch' | 'roll'): Quantity => {
+      const index = network.find(keyOf.setup(kind, setup.id));
+      return index === undefined
+        ? { value: null, why: `nothing was read in the vertical plane from set-up ${setup.id}` }
+        : quantityOf(adjustment, { index: [index], weight: [1] }, explain);
+    };
+    return [
+      {
+        id: setup.id,
+        readings: rows.length,
+        yaw: yawOf(adjustment, setup.id, datumSlope, explain),
+        pitch: tilt('pitch'),
+        roll: tilt('roll'),
+        largest: Object.fromEntries(axes.map((axis) => [axis, largest(axis)])) as SetupResult['largest'],
+        rangeLimit: instrument.rangeLimit,
+      },
+    ];
+  });
+}
+
+/** Yaw relative to the datum rail's least-squares line. */
+function yawOf(adjustment: Adjustment, setup: string, datumSlope: Functional | null, explain: Explain): Quantity {
+  const index = adjustment.network.find(keyOf.setup('yaw', setup));
+  if (index === undefined) return { value: null, why: `nothing was read in the horizontal plane or along from set-up ${setup}` };
+  if (datumSlope === null) return { value: null, why: 'the datum rail has no line in the horizontal plane' };
+  return quantityOf(
+    adjustment,
+    {
+      index: [index, ...Array.from(datumSlope.index)],
+      weight: [1, ...Array.from(datumSlope.weight, (w) => -w)],
+    },
+    explain,
+  );
+}

@@ -1,0 +1,122 @@
+/** Every station that was read in the phase: height, offset, deviation, and difference from the datum rail. */
+import type { Job, Rail } from '../job/job.js';
+import type { Adjustment } from '../solve/adjustment.js';
+import { undetermined } from '../characteristics/linear-family.js';
+import { profilesOf, type RailProfiles } from '../characteristics/ask.js';
+import {
+  aboutMean,
+  differences,
+  heights,
+  offsetsAboutOwnMean,
+  offsetsFromDatumLine,
+  ownDeviations,
+  placesSquareToDatum,
+} from '../characteristics/profiles.js';
+import { quantitiesOf, stationKey, type Explain } from './quantity.js';
+import type { Quantity, StationResult } from './results-schema.js';
+
+export interface StationsSection {
+  readonly stations: StationResult[];
+  /** true for a rail whose offsets and distance across are tied to the datum's by spans. */
+  readonly offsetTied: Record<string, boolean>;
+}
+
+export function stationsSection(job: Job, adjustment: Adjustment, explain: Explain): StationsSection {
+  const datum = profilesOf(adjustment.network, job.datum);
+  const offsetTied: Record<string, boolean> = {};
+  const stations = job.rails.flatMap((rail) => {
+    const own = profilesOf(adjustment.network, rail);
+    const { columns, tied } = columnsOf(job, rail, own, datum, adjustment, explain);
+    if (rail.direction === 'along' && !rail.datum) offsetTied[rail.id] = tied;
+    return rail.stations.flatMap((station): StationResult[] => {
+      const key = stationKey(rail.id, station.number);
+      const pick = (name: keyof Columns) => columns[name].get(key);
+      const present = Object.values(columns).some((column) => column.has(key));
+      if (!present) return [];
+      const difference = { ...named('height', pick('heightDifference')), ...named('offset', pick('offsetDifference')) };
+      return [
+        {
+          rail: rail.id,
+          station: station.number,
+          along: station.alongMm,
+          across: station.acrossMm,
+          ...named('height', pick('height')),
+          ...named('offset', pick('offset')),
+          ...named('ahead', pick('ahead')),
+          deviation: {
+            ...named('vertical', pick('vertical')),
+            ...named(rail.direction === 'along' ? 'horizontal' : 'along', pick('inPlane')),
+          },
+          ...(Object.keys(difference).length > 0 && { difference }),
+        },
+      ];
+    });
+  });
+  return { stations, offsetTied };
+}
+
+type Column = Map<string, Quantity>;
+
+interface Columns {
+  height: Column;
+  offset: Column;
+  ahead: Column;
+  vertical: Column;
+  inPlane: Column;
+  heightDifference: Column;
+  offsetDifference: Column;
+}
+
+const named = <K extends string>(name: K, value: Quantity | undefined): { [P in K]?: Quantity } =>
+  (value === undefined ? {} : { [name]: value }) as { [P in K]?: Quantity };
+
+function columnsOf(
+  job: Job,
+  rail: Rail,
+  own: RailProfiles,
+  datum: RailProfiles,
+  adjustment: Adjustment,
+  explain: Explain,
+): { columns: Columns; tied: boolean } {
+  const quantities = (family: Parameters<typeof quantitiesOf>[1]) => quantitiesOf(adjustment, family, explain);
+  const isAlong = rail.direction === 'along';
+  const isOther = isAlong && !rail.datum;
+  const { vertical, horizontal } = own;
+
+  const matchedHeights = isOther && vertical && datum.vertical ? differences(vertical, datum.vertical) : null;
+  const matchedOffsets = isOther && horizontal && datum.horizontal ? differences(horizontal, datum.horizontal) : null;
+  const tiedOffsets = horizontal && datum.horizontal && isAlong ? offsetsFromDatumLine(horizontal, datum.horizontal) : null;
+  const tied = tiedOffsets !== null && !undetermined(tiedOffsets, adjustment).includes(true);
+  const freeOffsets = isOther && horizontal && datum.horizontal ? offsetsAboutOwnMean(horizontal, datum.horizontal) : null;
+  const offsetFamily = tied || !isOther ? tiedOffsets : freeOffsets;
+
+  const columns: Columns = {
+    height: vertical && datum.vertical ? quantities(heights(vertical, datum.vertical)) : notTaken(vertical, `the datum rail ${job.datum.id} was not read in the vertical plane`),
+    offset: !isAlong
+      ? new Map()
+      : offsetFamily !== null
+        ? quantities(offsetFamily)
+        : notTaken(horizontal, `the datum rail ${job.datum.id} has no line: too few of its stations were read in the horizontal plane`),
+    ahead: !isAlong && horizontal && datum.horizontal ? quantities(placesSquareToDatum(horizontal, datum.horizontal)) : new Map(),
+    vertical: vertical ? (orNone(ownDeviations(vertical), quantities, vertical)) : new Map(),
+    inPlane: horizontal ? (orNone(ownDeviations(horizontal), quantities, horizontal)) : new Map(),
+    heightDifference: quantities(matchedHeights),
+    offsetDifference: quantities(matchedOffsets === null ? null : tied ? matchedOffsets : aboutMean(matchedOffsets)),
+  };
+  return { columns, tied };
+}
+
+type Profile = NonNullable<RailProfiles['vertical']>;
+
+function notTaken(profile: Profile | null, why: string): Column {
+  return new Map((profile?.points ?? []).map((p) => [stationKey(p.rail, p.station), { value: null, why }]));
+}
+
+function orNone(
+  family: ReturnType<typeof ownDeviations>,
+  quantities: (family: NonNullable<ReturnType<typeof ownDeviations>>) => Column,
+  profile: Profile,
+): Column {
+  return family === null ? notTaken(profile, 'a line of its own needs three read stations') : quantities(family);
+}
+

@@ -1,0 +1,220 @@
+/**
+ * Says in a crew's words what a quantity lacks. The free motions that move it are known exactly; each thing that
+ * a crew could have done (level a set-up, carry a direction, read a target on both rails …) would stop some of
+ * them. The fewest things that would stop them all are what is missing.
+ */
+import type { Job } from '../job/job.js';
+import { dot, type Adjustment, type Functional } from './adjustment.js';
+import type { Network } from './network.js';
+import { isPoint, type Unknown } from './unknowns.js';
+
+/** One thing a crew could do, as the functionals it would determine. */
+interface Remedy {
+  readonly rows: readonly Functional[];
+  readonly lacking: string;
+  readonly mend: string;
+  /** Among equally good remedies, the more usual first. */
+  readonly usual: number;
+}
+
+/** "…: lacking; lacking. To determine it: mend; mend." */
+export function explainUndetermined(job: Job, adjustment: Adjustment, moved: readonly Functional[]): string {
+  const found = fewestRemedies(adjustment, moved, remedies(job, adjustment.network));
+  if (found.length === 0) return 'the readings of this phase do not tie it to anything that determines it';
+  const lacking = [...new Set(found.map((r) => r.lacking))].join('; ');
+  const mend = [...new Set(found.map((r) => r.mend))].join('; ');
+  return `${lacking}. To determine it: ${mend}`;
+}
+
+/** Stops the motions one remedy at a time, always with the one that stops most of what is left. */
+function fewestRemedies(adjustment: Adjustment, moved: readonly Functional[], all: readonly Remedy[]): Remedy[] {
+  const motions = adjustment.freeMotions;
+  const vector = (f: Functional) => motions.map((m) => dot(f, m));
+  let left = moved.map(vector);
+  let options = all.map((remedy) => ({ remedy, rows: remedy.rows.map(vector) }));
+  const chosen: Remedy[] = [];
+  const size = (vs: number[][]) => vs.reduce((sum, v) => sum + v.reduce((s, c) => s + c * c, 0), 0);
+  const start = size(left);
+  while (size(left) > 1e-12 * start && chosen.length < 6) {
+    let best: { gain: number; option: (typeof options)[number]; basis: number[][] } | null = null;
+    for (const option of options) {
+      const basis = orthonormal(option.rows);
+      if (basis.length === 0) continue;
+      const gain = size(left) - size(left.map((v) => without(v, basis)));
+      const better = best === null || gain > best.gain * (1 + 1e-6) + 1e-12 * start;
+      const equalButUsual = best !== null && Math.abs(gain - best.gain) <= 1e-6 * best.gain && option.remedy.usual < best.option.remedy.usual;
+      if (gain > 1e-9 * start && (better || equalButUsual)) best = { gain, option, basis };
+    }
+    if (best === null) break;
+    const { basis, option } = best;
+    chosen.push(option.remedy);
+    left = left.map((v) => without(v, basis));
+    options = options.map(({ remedy, rows }) => ({ remedy, rows: rows.map((v) => without(v, basis)) }));
+  }
+  return chosen;
+}
+
+function orthonormal(rows: readonly number[][]): number[][] {
+  const basis: number[][] = [];
+  for (const row of rows) {
+    const rest = without(row, basis);
+    const length = Math.hypot(...rest);
+    if (length > 1e-9) basis.push(rest.map((c) => c / length));
+  }
+  return basis;
+}
+
+function without(v: readonly number[], basis: readonly number[][]): number[] {
+  let rest = [...v];
+  for (const b of basis) {
+    const along = rest.reduce((sum, c, k) => sum + c * b[k]!, 0);
+    rest = rest.map((c, k) => c - along * b[k]!);
+  }
+  return rest;
+}
+
+function remedies(job: Job, network: Network): Remedy[] {
+  const list = [...network.unknowns.entries()];
+  const of = <K extends Unknown['kind']>(kind: K) =>
+    list.filter((e): e is [number, Unknown & { readonly kind: K }] => e[1].kind === kind);
+  return [
+    ...levelling(of('pitch'), of('roll')),
+    ...heightTies(job, network, of('plane-height')),
+    ...targetTies(of('rod-height'), 'vertical'),
+    ...targetTies(of('bracket-across'), 'horizontal'),
+    ...directionTies(job, of('yaw')),
+    ...runningTies(of('running-offset')),
+    ...spanTies(list),
+    ...sightTies(of('sight')),
+    ...stepTies(list),
+    ...of('squareness').map(([index, { instrument }]) => ({
+      rows: [unit(index)],
+      lacking: `the squareness of instrument ${instrument} is not known`,
+      mend: `state the standard uncertainty of instrument ${instrument}'s square plane`,
+      usual: 5,
+    })),
+  ];
+}
+
+const unit = (index: number): Functional => ({ index: [index], weight: [1] });
+const less = (a: number, b: number): Functional => ({ index: [a, b], weight: [1, -1] });
+
+type Entries<K extends Unknown['kind']> = readonly (readonly [number, Unknown & { readonly kind: K }])[];
+
+function levelling(pitches: Entries<'pitch'>, rolls: Entries<'roll'>): Remedy[] {
+  return pitches.map(([pitch, { setup }]) => {
+    const roll = rolls.find(([, r]) => r.setup === setup);
+    return {
+      rows: [unit(pitch), ...(roll ? [unit(roll[0])] : [])],
+      lacking: `set-up ${setup} was not levelled, and no level reading stands in for it`,
+      mend: `level the plane of set-up ${setup}, or read its rail with a level`,
+      usual: 2,
+    };
+  });
+}
+
+function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>): Remedy[] {
+  return pairs(planes).map(([[h1, { setup: s1 }], [h2, { setup: s2 }]]) => {
+    const point = job.datum.stations[0]!;
+    const plane = (setup: string, h: number): Functional => {
+      const place = job.setups.find((s) => s.id === setup)!;
+      const terms: [number, number][] = [[h, 1]];
+      const pitch = network.unknowns.findIndex((u) => u.kind === 'pitch' && u.setup === setup);
+      const roll = network.unknowns.findIndex((u) => u.kind === 'roll' && u.setup === setup);
+      if (pitch >= 0) terms.push([pitch, (point.alongMm - place.alongMm) / 1000]);
+      if (roll >= 0) terms.push([roll, (point.acrossMm - place.acrossMm) / 1000]);
+      return { index: terms.map(([i]) => i), weight: terms.map(([, w]) => w) };
+    };
+    const one = plane(s1, h1);
+    const two = plane(s2, h2);
+    return {
+      rows: [{ index: [...Array.from(two.index), ...Array.from(one.index)], weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)] }],
+      lacking: `the height was not carried from set-up ${s1} to set-up ${s2}: no target assembly was read on one point from both`,
+      mend: `read one target assembly, its rod untouched, on a point of the first rail from both ${s1} and ${s2}, and then on the second rail from ${s2}`,
+      usual: 1,
+    };
+  });
+}
+
+function targetTies(targets: Entries<'rod-height'> | Entries<'bracket-across'>, plane: string): Remedy[] {
+  const list = targets as readonly (readonly [number, { target: string }])[];
+  return pairs(list).map(([[k1, { target: t1 }], [k2, { target: t2 }]]) => ({
+    rows: [less(k2, k1)],
+    lacking: `target assemblies ${t1} and ${t2} were not compared in the ${plane} plane: no point was read with both from one set-up`,
+    mend: `read ${t1} and ${t2} on one point from one set-up, or one of them on both rails`,
+    usual: 0,
+  }));
+}
+
+function directionTies(job: Job, yaws: Entries<'yaw'>): Remedy[] {
+  return pairs(yaws).map(([[y1, { setup: s1 }], [y2, { setup: s2 }]]) => {
+    const [m1, m2] = job.monuments;
+    const names = m1 && m2 ? `monuments ${m1.id} and ${m2.id}` : 'two reference targets on monuments, set well apart across the rails,';
+    return {
+      rows: [less(y2, y1)],
+      lacking: `the direction of set-up ${s2} is not tied to that of set-up ${s1}: no monument pair was read in both ${s1} and ${s2}`,
+      mend: `read ${names} in the square plane (along) from both ${s1} and ${s2}`,
+      usual: 0,
+    };
+  });
+}
+
+function runningTies(offsets: Entries<'running-offset'>): Remedy[] {
+  return pairs(offsets)
+    .filter(([[, a], [, b]]) => a.rail === b.rail)
+    .map(([[c1, { setup: s1, rail }], [c2, { setup: s2 }]]) => ({
+      rows: [less(c2, c1)],
+      lacking: `the part of rail ${rail} read from ${s2} is not tied across to the part read from ${s1}: too few common stations`,
+      mend: `read two or more stations of rail ${rail} from both ${s1} and ${s2}`,
+      usual: 1,
+    }));
+}
+
+function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
+  const first = new Map<string, number>();
+  for (const [index, u] of list) if (u.kind === 'offset' && !first.has(u.rail)) first.set(u.rail, index);
+  return pairs([...first]).map(([[r1, y1], [r2, y2]]) => ({
+    rows: [less(y2, y1)],
+    lacking: `the distance across from rail ${r1} to rail ${r2} was not measured`,
+    mend: `measure the span between rails ${r1} and ${r2} at one station or more`,
+    usual: 3,
+  }));
+}
+
+function sightTies(sights: Entries<'sight'>): Remedy[] {
+  return sights.map(([index, { sight }]) => ({
+    rows: [unit(index)],
+    lacking: `the sight line of ${sightWords(sight)} has a direction of its own that nothing determines`,
+    mend: `tie it with a level reading, or with offsets of the same stations from a set-up`,
+    usual: 4,
+  }));
+}
+
+const sightWords = (sight: string): string => sight.split('|')[0]!;
+
+/** Neighbouring points of one rail that nothing joins: the rail was read in parts. */
+function stepTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
+  const rails = new Map<string, { index: number; station: number }[]>();
+  for (const [index, u] of list) {
+    if (!isPoint(u) || !('rail' in u)) continue;
+    const key = `${u.kind}\u0000${u.rail}`;
+    const stations = rails.get(key);
+    if (stations === undefined) rails.set(key, [{ index, station: u.station }]);
+    else stations.push({ index, station: u.station });
+  }
+  return [...rails].flatMap(([key, stations]) => {
+    const rail = key.split('\u0000')[1]!;
+    const sorted = [...stations].sort((a, b) => a.station - b.station);
+    return sorted.slice(1).map((next, k) => ({
+      rows: [less(next.index, sorted[k]!.index)],
+      lacking: `on rail ${rail}, station ${sorted[k]!.station} and station ${next.station} are not joined by any reading`,
+      mend: `read the step from ${rail}:${sorted[k]!.station} to ${rail}:${next.station}, or both from one set-up`,
+      usual: 6,
+    }));
+  });
+}
+
+/** Every pair, the earlier first. */
+function pairs<T>(items: readonly T[]): [T, T][] {
+  return items.flatMap((a, i) => items.slice(i + 1).map((b): [T, T] => [a, b]));
+}

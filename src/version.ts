@@ -1,0 +1,8 @@
+/** What a report is stamped with. Kept equal to package.json by a test. */
+export const VERSION = '0.1.0';
+
+/**
+ * Edition of the method: the model, the adjustment, the intervals. It changes whenever the same readings could
+ * give another number; the changelog says which numbers and by how much.
+ */
+export const METHOD = '2026-11';
