@@ -4,7 +4,13 @@ import { nearest } from '../diagnostics/nearest.js';
 import type { Item } from './draft.js';
 
 /** By id, in the order of the job file; null: declared, but faulty (which has been reported). */
-export type Declared<T> = ReadonlyMap<string, T | null>;
+export interface Declared<T> extends ReadonlyMap<string, T | null> {
+  /** false: entries without an id are among them, so that no id can be called unknown. */
+  readonly complete: boolean;
+}
+
+export const declaredAs = <T>(entries: Iterable<readonly [string, T | null]>, complete = true): Declared<T> =>
+  Object.assign(new Map(entries), { complete });
 
 /**
  * Settles each entry of a list once.
@@ -15,6 +21,7 @@ export function declare<I, T>(
   kind: string,
   items: readonly Item<I>[],
   settle: (input: I, item: Item<I>) => T | null,
+  complete: boolean,
   findings: Findings,
 ): Declared<T> {
   const declared = new Map<string, T | null>();
@@ -24,7 +31,7 @@ export function declare<I, T>(
     if (declared.has(item.id)) findings.error('ID_DUPLICATE', { kind, id: item.id }, item.at('id'));
     else declared.set(item.id, settled);
   }
-  return declared;
+  return declaredAs(declared, complete);
 }
 
 /** The sound ones, in the order of the job file. */
@@ -42,7 +49,7 @@ export function lookUp<T>(
   findings: Findings,
 ): T | null {
   const found = declared.get(id);
-  if (found === undefined) {
+  if (found === undefined && declared.complete) {
     findings.error('ID_UNKNOWN', { kind, id, known: knownWords(id, declared.keys()) }, place);
   }
   return found ?? null;

@@ -55,6 +55,8 @@ export interface Draft {
   /** The path of a tolerance file, when the job names one. */
   readonly toleranceFile: string | null;
   readonly tolerances: readonly Item<ToleranceInput>[];
+  /** Whether every entry of a list has an id, so that an id that is not among them is really unknown. */
+  readonly isComplete: (list: 'rails' | 'monuments' | 'instruments' | 'setups' | 'targets') => boolean;
 }
 
 export function draftJob(source: JsonSource): Draft {
@@ -76,7 +78,18 @@ export function draftJob(source: JsonSource): Draft {
     readings: itemsAt(source, ['readings'], readingsEntrySchema),
     toleranceFile: typeof tolerances === 'string' ? tolerances : null,
     tolerances: itemsAt(source, ['tolerances'], toleranceSchema),
+    isComplete: (list) => {
+      const entries = valueAt(source.value, [list]);
+      if (entries === undefined) return list === 'monuments' || list === 'targets';
+      return Array.isArray(entries) && entries.every((entry) => idOf(entry) !== null);
+    },
   };
+}
+
+/** A number is no id, and is reported; but what refers to it by that number means it. */
+function idOf(value: unknown): string | null {
+  const id = valueAt(value, ['id']);
+  return typeof id === 'string' || typeof id === 'number' ? String(id) : null;
 }
 
 /** The entries of the list at `path`; none where no list stands there. */
@@ -86,10 +99,9 @@ export function itemsAt<T>(source: JsonSource, path: KeyPath, schema: z.ZodType<
   return list.map((value: unknown, i) => {
     const itemPath = [...path, i];
     const parsed = schema.safeParse(value);
-    const id = valueAt(value, ['id']);
     return {
       path: itemPath,
-      id: typeof id === 'string' ? id : null,
+      id: idOf(value),
       input: parsed.success ? parsed.data : null,
       at: (...keys) => source.at([...itemPath, ...keys]),
     };

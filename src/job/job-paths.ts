@@ -13,10 +13,10 @@ export function normalPath(path: string): string {
 
 /** Relative and with `/` between folders; no drive, no control characters, no `\`. */
 const isPlain = (path: string): boolean =>
-  // eslint-disable-next-line no-control-regex
   !/^\/|^[A-Za-z]:|[\\\u0000-\u001f\u007f]/.test(path) && normalPath(path) !== '';
 
-export const staysInside = (path: string): boolean => isPlain(path) && normalPath(path).split('/')[0] !== '..';
+export const staysInside = (path: string): boolean =>
+  isPlain(path) && normalPath(path).split('/')[0] !== '..';
 
 /**
  * The folder that a tolerance file must really stand in (symbolic links resolved), relative to the job folder:

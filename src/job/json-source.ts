@@ -137,7 +137,8 @@ function nearestNode(root: Node, path: KeyPath): Node {
 }
 
 /** Of a property's value, the place of its key: the line someone looks for. */
-const keyOffset = (node: Node): number => (node.parent?.type === 'property' ? node.parent.offset : node.offset);
+const keyOffset = (node: Node): number =>
+  node.parent?.type === 'property' ? node.parent.offset : node.offset;
 
 /** Data without surprises: `__proto__` becomes a key like any other, for the schema to refuse. */
 function plainValue(node: Node, path: KeyPath, repeated: (path: KeyPath, at: Node) => void): unknown {

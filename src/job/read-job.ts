@@ -11,7 +11,7 @@ import { toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { reportSchemaIssues } from './schema-findings.js';
+import { reportSchemaIssues, valueAt } from './schema-findings.js';
 import { settleDraft } from './settle-job.js';
 import type { Settled } from './settle-job.js';
 
@@ -30,7 +30,10 @@ export async function readJob(folder: string): Promise<Outcome<{ job: Job; input
 }
 
 /** Pure: the job that stands in the text of a job.json, and in that of the tolerance file it names. */
-export function parseJob(text: string, tolerances: { file: string; text: string } | null = null): Outcome<Job> {
+export function parseJob(
+  text: string,
+  tolerances: { file: string; text: string } | null = null,
+): Outcome<Job> {
   const source = parseJsonSource(text, JOB_FILE);
   if (!source.ok) return source;
   const shared = tolerances === null ? null : parseToleranceSet(tolerances.text, tolerances.file);
@@ -41,17 +44,29 @@ export function parseJob(text: string, tolerances: { file: string; text: string 
     : { ok: true, value: settled.job, diagnostics };
 }
 
+export interface SettledFolder extends Settled {
+  /** The job's id as it stands in the file; null without one. */
+  readonly id: string | null;
+  readonly inputs: InputFile[];
+}
+
 /** As far as the folder's job can be settled, with what it was read from. */
-export async function readSettled(folder: string): Promise<Settled & { inputs: InputFile[] }> {
+export async function readSettled(folder: string): Promise<SettledFolder> {
   const findings = new Findings();
   const inputs: InputFile[] = [];
   const source = await readJson(folder, JOB_FILE, '', inputs, findings);
-  if (source === null) return { job: null, frame: null, findings, inputs };
+  if (source === null) return { id: null, job: null, frame: null, findings, inputs };
   const draft = draftJob(source);
   const shared = await readTolerances(folder, draft, inputs, findings);
   const settled = settleDraft(draft, shared);
   settled.findings.list.push(...findings.list);
-  return { ...settled, job: settled.findings.hasErrors ? null : settled.job, inputs };
+  const id = valueAt(source.value, ['id']);
+  return {
+    ...settled,
+    id: typeof id === 'string' ? id : null,
+    job: settled.findings.hasErrors ? null : settled.job,
+    inputs,
+  };
 }
 
 async function readTolerances(
@@ -101,4 +116,3 @@ async function readJson(
   findings.list.push(...source.diagnostics);
   return source.ok ? source.value : null;
 }
-

@@ -20,7 +20,13 @@ export function reportSchemaIssues(schema: z.ZodType, source: JsonSource, findin
   for (const issue of parsed.error.issues) report(issue, [], schema, source, findings);
 }
 
-function report(issue: Issue, base: KeyPath, schema: z.ZodType, source: JsonSource, findings: Findings): void {
+function report(
+  issue: Issue,
+  base: KeyPath,
+  schema: z.ZodType,
+  source: JsonSource,
+  findings: Findings,
+): void {
   const path = [...base, ...(issue.path as (string | number)[])];
   if (issue.code === 'unrecognized_keys') {
     for (const key of issue.keys) {
@@ -92,7 +98,11 @@ function wantedOf(issue: Issue, path: KeyPath): string {
       return path[path.length - 1] === 'limit'
         ? 'a number, or an object with upTo, limit and more'
         : 'a list of tolerances, or the path of a JSON file that holds one';
-    default:
+    case 'unrecognized_keys':
+    case 'not_multiple_of':
+    case 'invalid_key':
+    case 'invalid_element':
+    case 'custom':
       return issue.message;
   }
 }
@@ -144,4 +154,3 @@ export function show(value: unknown): string {
 
 /** For messages about units: those of a family, as they are written in a job file. */
 export const unitWords = (family: 'length' | 'slope'): string => `one of ${unitNames(family).join(' ')}`;
-

@@ -18,11 +18,16 @@ const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
  * Reports: ID_DUPLICATE; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range that is
  * not in units of the readings; CALIBRATION_OVERDUE (a warning) on the day of the survey.
  */
-export function settleInstruments(draft: Draft, surveyedOn: string | null, findings: Findings): Declared<Instrument> {
+export function settleInstruments(
+  draft: Draft,
+  surveyedOn: string | null,
+  findings: Findings,
+): Declared<Instrument> {
   return declare(
     'instrument',
     draft.instruments,
     (input, item) => settleInstrument(input, item, surveyedOn, findings),
+    draft.isComplete('instruments'),
     findings,
   );
 }
@@ -38,7 +43,11 @@ function settleInstrument(
   let sound = true;
   if (reading.perMetre !== undefined && measures === 'slope') {
     sound = false;
-    findings.error('KEY_MISPLACED', { key: 'perMetre', because: 'slope-instrument' }, item.at('reading', 'perMetre'));
+    findings.error(
+      'KEY_MISPLACED',
+      { key: 'perMetre', because: 'slope-instrument' },
+      item.at('reading', 'perMetre'),
+    );
   }
   if (range !== undefined && familyOf(range.unit) !== measures) {
     sound = false;
@@ -82,7 +91,10 @@ export function settleSetups(
   const settle = (input: SetupInput, item: Item<SetupInput>): Setup => {
     const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
     if (instrument?.measures === 'slope') {
-      const data = { found: `${instrument.id}, which reads slopes`, wanted: 'an instrument that reads lengths' };
+      const data = {
+        found: `${instrument.id}, which reads slopes`,
+        wanted: 'an instrument that reads lengths',
+      };
       findings.error('VALUE_WRONG', data, item.at('instrument'));
     } else if (input.levelled === true && instrument !== null && instrument.levelU === null) {
       if (!unlevel.has(instrument.id)) reportNoLevel(draft, instrument.id, input.id, findings);
@@ -90,7 +102,7 @@ export function settleSetups(
     }
     return settleSetup(input, unit);
   };
-  return declare('set-up', draft.setups, settle, findings);
+  return declare('set-up', draft.setups, settle, draft.isComplete('setups'), findings);
 }
 
 function reportNoLevel(draft: Draft, instrument: string, setup: string, findings: Findings): void {

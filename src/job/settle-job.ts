@@ -1,7 +1,7 @@
 /** From a draft of the job file to a Job: every cross check, every unit settled. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../diagnostics/diagnostic.js';
-import { declare, soundOnes } from './declared.js';
+import { declare, declaredAs, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import { draftJob, itemsAt } from './draft.js';
 import type { Draft, Item } from './draft.js';
@@ -28,7 +28,7 @@ export interface Frame {
   readonly instruments: Declared<Instrument>;
   readonly setups: Declared<Setup>;
   /** Declared target assemblies; null when the job leaves them to the readings. */
-  readonly targets: ReadonlySet<string> | null;
+  readonly targets: Declared<string> | null;
   readonly files: readonly FileEntry[];
   /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
   readonly complete: boolean;
@@ -67,7 +67,13 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
   const monuments = settleMonuments(draft, length, findings);
   const instruments = settleInstruments(draft, surveyDay(draft), findings);
   const setups = settleSetups(draft, instruments, length, findings);
-  const targets = declare('target', draft.targets, (target) => target.id, findings);
+  const targets = declare(
+    'target',
+    draft.targets,
+    (target) => target.id,
+    draft.isComplete('targets'),
+    findings,
+  );
   const files = settleReadingsFiles(draft, instruments, reading, findings);
   const tolerances = settleTolerances(toleranceItems(draft, shared), rails, length, findings);
   const frame: Frame = {
@@ -77,7 +83,7 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
     monuments,
     instruments,
     setups,
-    targets: draft.source.has(['targets']) ? new Set(targets.keys()) : null,
+    targets: draft.source.has(['targets']) ? targets : null,
     files,
     complete: files.length === draft.readings.length,
     setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
@@ -93,7 +99,8 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
 
 /** The frame of a sound job. */
 export function frameOf(job: Job): Frame {
-  const byId = <T extends { readonly id: string }>(list: readonly T[]) => new Map(list.map((x) => [x.id, x]));
+  const byId = <T extends { readonly id: string }>(list: readonly T[]) =>
+    declaredAs(list.map((x) => [x.id, x] as const));
   const placeAt = (column: string): Place => ({ file: 'job.json', column });
   return {
     lengthUnit: job.lengthUnit,
@@ -102,7 +109,7 @@ export function frameOf(job: Job): Frame {
     monuments: byId(job.monuments),
     instruments: byId(job.instruments),
     setups: byId(job.setups),
-    targets: job.targets === null ? null : new Set(job.targets),
+    targets: job.targets === null ? null : declaredAs(job.targets.map((id) => [id, id] as const)),
     files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
     complete: true,
     setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
@@ -145,7 +152,7 @@ function assemble(input: JobInput, frame: Frame, datum: Rail, toleranceSet: Tole
     monuments: soundOnes(frame.monuments),
     instruments: soundOnes(frame.instruments),
     setups: soundOnes(frame.setups),
-    targets: frame.targets === null ? null : [...frame.targets],
+    targets: frame.targets === null ? null : [...frame.targets.keys()],
     // eslint-disable-next-line @typescript-eslint/no-unused-vars
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,

@@ -1,9 +1,11 @@
 /** Rails and monuments: nominal places in mm, numbered stations, one datum. */
 import type { Findings } from '../diagnostics/diagnostic.js';
+import { nearest } from '../diagnostics/nearest.js';
 import { declare, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
 import type { Monument, Place2D, Rail, Station } from './job.js';
+import { valueAt } from './schema-findings.js';
 import { fromMm, toMm } from './units.js';
 import type { LengthUnit } from './units.js';
 
@@ -17,27 +19,39 @@ export const SAME_PLACE_MM = 0.5;
  * `across`, `along` and the two ways to give stations; VALUE_WRONG for stations that do not ascend.
  */
 export function settleRails(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Rail> {
-  const rails = declare('rail', draft.rails, (input, item) => settleRail(input, item, unit, findings), findings);
-  const marked = draft.rails.filter((item) => isMarkedDatum(draft, item));
-  const unsure = draft.rails.some((item) => item.input === null && !isMarkedDatum(draft, item));
-  if (draft.rails.length > 0 && (marked.length > 1 || (marked.length === 0 && !unsure))) {
-    const place = marked[1]?.at('datum') ?? draft.source.at(['rails']);
-    findings.error('DATUM_COUNT', { count: marked.length }, place);
-  }
+  const settle = (input: RailInput, item: Item<RailInput>) => settleRail(input, item, unit, findings);
+  const rails = declare('rail', draft.rails, settle, draft.isComplete('rails'), findings);
+  reportDatumCount(draft, findings);
   return rails;
 }
 
-/** Also of a rail that is faulty elsewhere: its mark still counts. */
-function isMarkedDatum(draft: Draft, item: Item<RailInput>): boolean {
-  if (item.input !== null) return item.input.datum === true;
-  const list = (draft.source.value as { rails?: unknown[] }).rails;
-  const raw = list?.[Number(item.path[1])];
-  return typeof raw === 'object' && raw !== null && 'datum' in raw && raw.datum === true;
+/** Marks count also at rails that are faulty elsewhere; a mark that cannot be read may be the one. */
+function reportDatumCount(draft: Draft, findings: Findings): void {
+  const marks = draft.rails.map((item) => datumMark(valueAt(draft.source.value, item.path)));
+  const marked = draft.rails.filter((_, i) => marks[i] === 'marked');
+  if (marked.length === 1 || (marked.length === 0 && (marks.length === 0 || marks.includes('unclear'))))
+    return;
+  const place = marked[1]?.at('datum') ?? draft.source.at(['rails']);
+  findings.error('DATUM_COUNT', { count: marked.length }, place);
+}
+
+function datumMark(rail: unknown): 'marked' | 'unmarked' | 'unclear' {
+  if (typeof rail !== 'object' || rail === null) return 'unclear';
+  const mark = valueAt(rail, ['datum']);
+  if (typeof mark === 'boolean') return mark ? 'marked' : 'unmarked';
+  return mark !== undefined || Object.keys(rail).some((key) => nearest(key, ['datum']) !== '')
+    ? 'unclear'
+    : 'unmarked';
 }
 
 export const datumOf = (rails: Declared<Rail>): Rail | null => soundOnes(rails).find((r) => r.datum) ?? null;
 
-function settleRail(input: RailInput, item: Item<RailInput>, unit: LengthUnit, findings: Findings): Rail | null {
+function settleRail(
+  input: RailInput,
+  item: Item<RailInput>,
+  unit: LengthUnit,
+  findings: Findings,
+): Rail | null {
   const direction = input.direction ?? 'along';
   const datum = input.datum ?? false;
   const fixed = fixedPlace(input, item, findings);
@@ -61,11 +75,17 @@ function fixedPlace(input: RailInput, item: Item<RailInput>, findings: Findings)
   const crossing = input.direction === 'across';
   const [key, other] = crossing ? (['along', 'across'] as const) : (['across', 'along'] as const);
   if (input[other] !== undefined) {
-    findings.error('KEY_MISPLACED', { key: other, because: crossing ? 'cross-rail' : 'along-rail' }, item.at(other));
+    findings.error(
+      'KEY_MISPLACED',
+      { key: other, because: crossing ? 'cross-rail' : 'along-rail' },
+      item.at(other),
+    );
   }
   const value = input[key] ?? (input.datum === true && !crossing ? 0 : undefined);
   if (value === undefined) {
-    const wanted = crossing ? 'the place along of this cross rail' : 'the distance across from the datum, + to the left';
+    const wanted = crossing
+      ? 'the place along of this cross rail'
+      : 'the distance across from the datum, + to the left';
     findings.error('KEY_MISSING', { key, wanted }, item.at(key));
   }
   return value ?? null;
@@ -82,13 +102,21 @@ function stationPositions(
   const given = Object.keys(stations);
   if (at !== undefined ? given.length > 1 : given.length === 0) {
     const found = given.length === 0 ? 'neither' : given.join(', ');
-    findings.error('VALUE_WRONG', { found, wanted: 'either first, spacing and count, or at' }, item.at('stations'));
+    findings.error(
+      'VALUE_WRONG',
+      { found, wanted: 'either first, spacing and count, or at' },
+      item.at('stations'),
+    );
     return null;
   }
   if (at !== undefined) return ascending(at, item, unit, findings);
   for (const key of ['first', 'spacing', 'count'] as const) {
     if (stations[key] !== undefined) continue;
-    findings.error('KEY_MISSING', { key, wanted: 'first, spacing and count together' }, item.at('stations', key));
+    findings.error(
+      'KEY_MISSING',
+      { key, wanted: 'first, spacing and count together' },
+      item.at('stations', key),
+    );
   }
   if (first === undefined || spacing === undefined || count === undefined) return null;
   if (toMm(spacing, unit) < SAME_PLACE_MM) {
@@ -99,18 +127,27 @@ function stationPositions(
   return Array.from({ length: count }, (_, i) => first + i * spacing);
 }
 
-function ascending(at: readonly number[], item: Item<RailInput>, unit: LengthUnit, findings: Findings): number[] | null {
+function ascending(
+  at: readonly number[],
+  item: Item<RailInput>,
+  unit: LengthUnit,
+  findings: Findings,
+): number[] | null {
   let sound = true;
   for (let i = 1; i < at.length; i++) {
     if (toMm(at[i]! - at[i - 1]!, unit) >= SAME_PLACE_MM) continue;
     sound = false;
-    const data = { found: `${at[i]} after ${at[i - 1]}`, wanted: `ascending positions, at least ${leastApart(unit)} apart` };
+    const data = {
+      found: `${at[i]} after ${at[i - 1]}`,
+      wanted: `ascending positions, at least ${leastApart(unit)} apart`,
+    };
     findings.error('VALUE_WRONG', data, item.at('stations', 'at', i));
   }
   return sound ? [...at] : null;
 }
 
-const leastApart = (unit: LengthUnit): string => `${Number(fromMm(SAME_PLACE_MM, unit).toPrecision(3))} ${unit}`;
+const leastApart = (unit: LengthUnit): string =>
+  `${Number(fromMm(SAME_PLACE_MM, unit).toPrecision(3))} ${unit}`;
 
 /** Every monument in mm. Reports: ID_DUPLICATE. */
 export function settleMonuments(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Monument> {
@@ -119,5 +156,5 @@ export function settleMonuments(draft: Draft, unit: LengthUnit, findings: Findin
     alongMm: toMm(input.along, unit),
     acrossMm: toMm(input.across, unit),
   });
-  return declare('monument', draft.monuments, settle, findings);
+  return declare('monument', draft.monuments, settle, draft.isComplete('monuments'), findings);
 }

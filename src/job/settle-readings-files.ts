@@ -32,9 +32,12 @@ export function settleReadingsFiles(
   for (const item of draft.readings) {
     if (item.input === null) continue;
     if (isRepeat(item.input, item, seen, findings)) continue;
-    if (checkEntry(item.input, item, instruments, findings)) entries.push(settleEntry(item, item.input, readingUnit));
+    if (checkEntry(item.input, item, instruments, findings))
+      entries.push(settleEntry(item, item.input, readingUnit));
   }
-  const offsets = draft.readings.find((item) => item.input !== null && (item.input.kind ?? 'offset') === 'offset');
+  const offsets = draft.readings.find(
+    (item) => item.input !== null && (item.input.kind ?? 'offset') === 'offset',
+  );
   if (offsets !== undefined && !draft.source.has(['setups'])) {
     const wanted = 'where each instrument stood, because offset readings are taken from set-ups';
     findings.error('KEY_MISSING', { key: 'setups', wanted }, draft.source.at(['setups']));
@@ -105,7 +108,10 @@ function checkInstrument(
   }
   const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
   if (instrument === null || instrument.measures === family) return;
-  const data = { found: `${instrument.id}, which reads ${instrument.measures}s`, wanted: `an instrument that reads ${family}s` };
+  const data = {
+    found: `${instrument.id}, which reads ${instrument.measures}s`,
+    wanted: `an instrument that reads ${family}s`,
+  };
   findings.error('VALUE_WRONG', data, item.at('instrument'));
 }
 

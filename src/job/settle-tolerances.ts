@@ -61,14 +61,21 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
     findings.error('UNIT_UNKNOWN', data, item.at('unit'));
   }
   if (rule.local && input.over === undefined) {
-    findings.error('KEY_MISSING', { key: 'over', wanted: 'the length and unit of the window' }, item.at('over'));
+    findings.error(
+      'KEY_MISSING',
+      { key: 'over', wanted: 'the length and unit of the window' },
+      item.at('over'),
+    );
   }
   if (!rule.local && input.over !== undefined) {
     findings.error('KEY_MISPLACED', { key: 'over', because: 'not-local' }, item.at('over'));
   }
   checkReference(input, item, rule, findings);
   if (typeof input.limit !== 'number' && (input.limit.most ?? Infinity) < input.limit.limit) {
-    const data = { found: String(input.limit.most), wanted: `at least the limit ${input.limit.limit} it grows from` };
+    const data = {
+      found: String(input.limit.most),
+      wanted: `at least the limit ${input.limit.limit} it grows from`,
+    };
     findings.error('VALUE_WRONG', data, item.at('limit', 'most'));
   }
   return findings.list.length === before;
@@ -117,7 +124,8 @@ function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): strin
   if (rail.direction === 'across') return 'cross-rail';
   if (rule.rails === 'along') return null;
   if (rail.datum) return 'datum';
-  const apart = datum === null ? Infinity : Math.abs(rail.stations[0]!.acrossMm - datum.stations[0]!.acrossMm);
+  const apart =
+    datum === null ? Infinity : Math.abs(rail.stations[0]!.acrossMm - datum.stations[0]!.acrossMm);
   return rule.needsDistance && apart < SAME_PLACE_MM ? 'no-distance' : null;
 }
 

@@ -40,8 +40,10 @@ export const isLengthUnit = (unit: string): unit is LengthUnit => Object.hasOwn(
 export const isSlopeUnit = (unit: string): unit is SlopeUnit => Object.hasOwn(SLOPE_UM_PER_M, unit);
 
 export type UnitFamily = 'length' | 'slope';
-export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily => (isLengthUnit(unit) ? 'length' : 'slope');
-export const unitNames = (family: UnitFamily): readonly string[] => (family === 'length' ? lengthUnits : slopeUnits);
+export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily =>
+  isLengthUnit(unit) ? 'length' : 'slope';
+export const unitNames = (family: UnitFamily): readonly string[] =>
+  family === 'length' ? lengthUnits : slopeUnits;
 
 /** Whether a job in this unit is reported in metric units or in inches, where it does not say. */
 export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit === 'ft' || unit === 'thou';
@@ -57,5 +59,10 @@ export const toCelsius = (value: number, unit: TemperatureUnit): number =>
 
 /** How a unit is written for people: µ for u, a prime-free inch, "arcsec" kept as it is spoken. */
 export function unitLabel(unit: string): string {
-  return unit.replace(/\bum\b/g, 'µm').replace(/^urad$/, 'µrad').replace(/^deg$/, '°').replace(/^C$/, '°C').replace(/^F$/, '°F');
+  return unit
+    .replace(/\bum\b/g, 'µm')
+    .replace(/^urad$/, 'µrad')
+    .replace(/^deg$/, '°')
+    .replace(/^C$/, '°C')
+    .replace(/^F$/, '°F');
 }

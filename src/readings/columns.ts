@@ -48,7 +48,11 @@ const SLOPE = [
 const SPAN = ['rail', 'other', 'station', 'position', 'span', 'pass', 'time', 'use', 'note'];
 
 /** Every column that a kind may have (contract §1), in its usual order. */
-export const columnsOf: Readonly<Record<Kind, readonly string[]>> = { offset: OFFSET, slope: SLOPE, span: SPAN };
+export const columnsOf: Readonly<Record<Kind, readonly string[]>> = {
+  offset: OFFSET,
+  slope: SLOPE,
+  span: SPAN,
+};
 
 /** Of each group of columns a file of the kind needs at least one whole alternative. */
 export const neededColumns: Readonly<Record<Kind, readonly (readonly (readonly string[])[])[]>> = {

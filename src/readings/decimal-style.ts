@@ -31,7 +31,7 @@ export class MarkCensus {
 }
 
 /**
- * What the job states counts; else what most cells show (cells of the other kind then are no numbers, and are
+ * What the job states counts, and then a lone `1,234` is no riddle either; else what most cells show (cells of the other kind then are no numbers, and are
  * refused one by one); else, in a comma-separated file, the point: its own delimiter rules the comma out.
  * In any other file without a cell that shows it, the mark stays open, and `1,234` and `1.234` are refused.
  */
@@ -41,8 +41,8 @@ export function decimalStyle(
   stated: ReadingsFile['decimal'],
 ): NumberStyle {
   const decimal = stated === null ? shownMark(census, delimiter) : stated === 'point' ? '.' : ',';
-  const grouped = decimal === '.' ? census.groupedByComma > 0 : census.groupedByPoint > 0;
-  return { decimal, grouped };
+  const shown = decimal === '.' ? census.groupedByComma > 0 : census.groupedByPoint > 0;
+  return { decimal, grouped: shown || stated !== null };
 }
 
 function shownMark({ point, comma }: MarkCensus, delimiter: string): Mark | null {

@@ -76,7 +76,8 @@ function decodeUtf16(buffer: Buffer, skip: number, bigEndian: boolean): Detected
   if (body.length % 2 !== 0) return `${name} that breaks off within a character`;
   // swap16 works in place, so on a copy: the caller's bytes are also what is hashed.
   const text = (bigEndian ? Buffer.from(body).swap16() : body).toString('utf16le');
-  if (/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/.test(text)) return `broken ${name}`;
+  if (/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/.test(text))
+    return `broken ${name}`;
   return { text, encoding: name, offsetOf: (i) => skip + 2 * i };
 }
 

@@ -122,7 +122,11 @@ function bodyAfter(
   return next!;
 }
 
-const titleLines = (text: string, start: { readonly offset: number; readonly line: number }, header: number): number =>
+const titleLines = (
+  text: string,
+  start: { readonly offset: number; readonly line: number },
+  header: number,
+): number =>
   text
     .slice(start.offset)
     .split('\n', header - start.line)
@@ -155,8 +159,13 @@ function nameColumns(
     if (cell.key === '') continue;
     const name = columnNamed(entry.kind, cell);
     if (name === undefined) {
-      const unused = columnsOf[entry.kind].filter((c) => !cells.some((other) => columnNamed(entry.kind, other) === c));
-      const near = nearest(cell.key, unused.map((c) => c.replace('_', '')));
+      const unused = columnsOf[entry.kind].filter(
+        (c) => !cells.some((other) => columnNamed(entry.kind, other) === c),
+      );
+      const near = nearest(
+        cell.key,
+        unused.map((c) => c.replace('_', '')),
+      );
       const data = {
         column: cell.text,
         nearest: unused.find((c) => c.replace('_', '') === near) ?? '',
@@ -166,7 +175,11 @@ function nameColumns(
     } else if (columns.has(name)) {
       findings.error('CSV_COLUMN_DUPLICATE', { column: name }, place(cell.text));
     } else {
-      columns.set(name, { index, text: cell.text, unit: headerUnit(name, cell, entry, place(cell.text), findings) });
+      columns.set(name, {
+        index,
+        text: cell.text,
+        unit: headerUnit(name, cell, entry, place(cell.text), findings),
+      });
     }
   }
   const wide = ['vertical', 'horizontal', 'along'].find((c) => columns.has(c));
@@ -204,12 +217,23 @@ function headerUnit(
  * Whether something is missing without which no row can be read. Reports: CSV_COLUMN_MISSING, except where an
  * unknown column has been reported that looks like the missing one.
  */
-function reportMissing(cells: readonly HeaderCell[], row: number, entry: FileEntry, findings: Findings): boolean {
+function reportMissing(
+  cells: readonly HeaderCell[],
+  row: number,
+  entry: FileEntry,
+  findings: Findings,
+): boolean {
   const has = (column: string) => cells.some((cell) => columnNamed(entry.kind, cell) === column);
   const suspected = new Set(
-    findings.list.flatMap((d) => (d.code === 'CSV_COLUMN_UNKNOWN' && 'nearest' in d.data ? [d.data.nearest] : [])),
+    findings.list.flatMap((d) =>
+      d.code === 'CSV_COLUMN_UNKNOWN' && 'nearest' in d.data ? [d.data.nearest] : [],
+    ),
   );
-  const found = cells.map((cell) => cell.text).filter((text) => text !== '').join(', ').slice(0, 200);
+  const found = cells
+    .map((cell) => cell.text)
+    .filter((text) => text !== '')
+    .join(', ')
+    .slice(0, 200);
   let missing = false;
   for (const alternatives of neededColumns[entry.kind]) {
     if (alternatives.some((columns) => columns.every(has))) continue;

@@ -3,6 +3,7 @@ import { sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Diagnostic, Outcome } from '../diagnostics/diagnostic.js';
 import type { Job } from '../job/job.js';
 import { readSettled } from '../job/read-job.js';
+import type { Frame } from '../job/settle-job.js';
 import { readFiles } from './read-readings.js';
 import type { InputFile, Readings } from './readings.js';
 
@@ -13,6 +14,20 @@ export interface LoadedJob {
   readonly inputs: readonly InputFile[];
 }
 
+/** What a folder holds, as far as it can be read; for whoever wants to say more than what is wrong. */
+export interface Inspection {
+  /** The job's id as it stands in job.json; null without one. */
+  readonly id: string | null;
+  /** null when anything at all is wrong. */
+  readonly loaded: LoadedJob | null;
+  /** null when job.json is too faulty to say what the job declares. */
+  readonly frame: Frame | null;
+  readonly readings: Readings | null;
+  readonly inputs: readonly InputFile[];
+  /** Sorted by file and row, job.json first. */
+  readonly diagnostics: readonly Diagnostic[];
+}
+
 /**
  * Reads and checks everything that goes in. A faulty job.json does not keep the readings from being checked
  * against as much of it as is sound.
@@ -21,13 +36,23 @@ export interface LoadedJob {
  * @returns Fails: with every problem, job.json first, then by file and row. Warnings come with either end.
  */
 export async function loadJob(folder: string): Promise<Outcome<LoadedJob>> {
+  const { loaded, diagnostics } = await inspectJob(folder);
+  return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
+}
+
+export async function inspectJob(folder: string): Promise<Inspection> {
   const settled = await readSettled(folder);
-  const diagnostics: Diagnostic[] = [...settled.findings.list];
-  if (settled.frame === null) return { ok: false, diagnostics: sortDiagnostics(diagnostics) };
-  const read = await readFiles(folder, settled.frame);
-  for (const d of read.findings.list) diagnostics.push(d);
-  const sorted = sortDiagnostics(diagnostics);
-  if (settled.job === null || read.findings.hasErrors) return { ok: false, diagnostics: sorted };
-  const inputs = [...settled.inputs, ...read.inputs];
-  return { ok: true, value: { job: settled.job, readings: read.readings, inputs }, diagnostics: sorted };
+  const { job, frame, id } = settled;
+  const read = frame === null ? null : await readFiles(folder, frame);
+  const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
+  const readings = read?.readings ?? null;
+  const sound = job !== null && readings !== null && read?.findings.hasErrors === false;
+  return {
+    id,
+    loaded: sound ? { job, readings, inputs } : null,
+    frame,
+    readings,
+    inputs,
+    diagnostics: sortDiagnostics([...settled.findings.list, ...(read?.findings.list ?? [])]),
+  };
 }

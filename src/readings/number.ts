@@ -107,7 +107,10 @@ interface Parts {
 
 /** Unicode minus, hyphens, figure and en dash, small and full-width hyphen-minus. */
 const DASHES = '\u2212\u2010\u2011\u2012\u2013\ufe63\uff0d';
-const NUMBER_AND_UNIT = new RegExp(`^([+\\-${DASHES}]?)(?=[\\d.,])(.*\\d)[ \\u00a0\\u202f\\u2009]?(\\D*)$`, 'u');
+const NUMBER_AND_UNIT = new RegExp(
+  `^([+\\-${DASHES}]?)(?=[\\d.,])(.*\\d)[ \\u00a0\\u202f\\u2009]?(\\D*)$`,
+  'u',
+);
 
 function takeApart(text: string): Parts | null {
   const match = NUMBER_AND_UNIT.exec(text);
@@ -121,7 +124,11 @@ const UNIT_NAMES: ReadonlySet<string> = new Set([...unitNames('length'), ...unit
 
 /** A unit as job files write it, from how it stands in a cell or a header; undefined: none that is known. */
 export function unitOf(text: string): string | undefined {
-  const plain = text.trim().replace(/[µμ]/g, 'u').replace(/^"$|^″$/, 'in').replace(/^°$/, 'deg');
+  const plain = text
+    .trim()
+    .replace(/[µμ]/g, 'u')
+    .replace(/^"$|^″$/, 'in')
+    .replace(/^°$/, 'deg');
   return UNIT_NAMES.has(plain) ? plain : undefined;
 }
 

@@ -28,7 +28,12 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const point = readPoint(row, frame);
   const target = readTarget(row, frame);
   if (!used) {
-    sink.excluded.push({ source: row.source, phase: entry.phase, what: describe(row, target), note: row.text('note') });
+    sink.excluded.push({
+      source: row.source,
+      phase: entry.phase,
+      what: describe(row, target),
+      note: row.text('note'),
+    });
     return;
   }
   const cells = filledCells(row);
@@ -42,13 +47,24 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
     checkRange(um, instrument, entry.unit, row, column);
     if (point === null || !isReadable(axis, column, point, row, frame)) continue;
     if (setup === null) continue;
-    sink.readings.push({ kind: 'offset', source, pass, time, note, setup: setup.id, point, target, axis, um });
+    sink.readings.push({
+      kind: 'offset',
+      source,
+      pass,
+      time,
+      note,
+      setup: setup.id,
+      point,
+      target,
+      axis,
+      um,
+    });
   }
 }
 
 function findSetup(id: string, row: Row, frame: Frame) {
   const setup = frame.setups.get(id);
-  if (setup === undefined) {
+  if (setup === undefined && frame.setups.complete) {
     const data = { found: id, known: knownWords(id, frame.setups.keys()) };
     row.findings.error('READING_SETUP_UNKNOWN', data, row.place('setup'));
   }
@@ -58,8 +74,8 @@ function findSetup(id: string, row: Row, frame: Frame) {
 function readTarget(row: Row, frame: Frame): string {
   const text = row.text('target');
   const target = text === '' ? 'T' : text;
-  if (frame.targets !== null && !frame.targets.has(target)) {
-    const data = { found: target, known: knownWords(target, frame.targets) };
+  if (frame.targets?.complete === true && !frame.targets.has(target)) {
+    const data = { found: target, known: knownWords(target, frame.targets.keys()) };
     row.findings.error('TARGET_UNKNOWN', data, row.place('target'));
   }
   return target;
@@ -80,7 +96,8 @@ function readPoint(row: Row, frame: Frame): PointRef | null {
   const [rail, monument] = [row.text('rail'), row.text('monument')];
   const station = row.text('station') !== '' || row.text('position') !== '';
   if (monument !== '' && (rail !== '' || station)) {
-    const found = rail === '' ? `a station and monument ${monument}` : `rail ${rail} and monument ${monument}`;
+    const found =
+      rail === '' ? `a station and monument ${monument}` : `rail ${rail} and monument ${monument}`;
     row.findings.error('READING_POINT_UNCLEAR', { found }, row.place('monument'));
     return null;
   }
@@ -96,12 +113,12 @@ function readPoint(row: Row, frame: Frame): PointRef | null {
 }
 
 function readMonument(id: string, row: Row, frame: Frame): PointRef | null {
-  if (!frame.monuments.has(id)) {
+  if (frame.monuments.has(id)) return { kind: 'monument', monument: id };
+  if (frame.monuments.complete) {
     const data = { found: id, known: knownWords(id, frame.monuments.keys()) };
     row.findings.error('READING_MONUMENT_UNKNOWN', data, row.place('monument'));
-    return null;
   }
-  return { kind: 'monument', monument: id };
+  return null;
 }
 
 /** The reading cells that hold something: of three columns, or of `axis` and `reading`. */

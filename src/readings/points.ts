@@ -14,7 +14,7 @@ import type { LengthUnit } from '../job/units.js';
  */
 export function findRail(id: string, frame: Frame, place: () => Place, findings: Findings): Rail | null {
   const rail = frame.rails.get(id);
-  if (rail === undefined) {
+  if (rail === undefined && frame.rails.complete) {
     findings.error('READING_RAIL_UNKNOWN', { found: id, known: knownWords(id, frame.rails.keys()) }, place());
   }
   return rail ?? null;

@@ -12,7 +12,13 @@ const NEAR = 0.8;
  * @param unit Unit of the messages.
  * Reports: READING_OUT_OF_RANGE; READING_NEAR_RANGE (a warning) from 80 % on.
  */
-export function checkRange(value: number, instrument: Instrument | null, unit: string, row: Row, column: string): void {
+export function checkRange(
+  value: number,
+  instrument: Instrument | null,
+  unit: string,
+  row: Row,
+  column: string,
+): void {
   const limit = instrument?.rangeLimit ?? null;
   const size = Math.abs(value);
   if (limit === null || instrument === null || size <= NEAR * limit) return;

@@ -16,7 +16,8 @@ import { Row } from './row.js';
 import type { Sink } from './sink.js';
 import { readSlopeRow } from './slope.js';
 import { readSpanRow } from './span.js';
-import { readTable } from './table.js';
+import { MAX_ROWS, readTable } from './table.js';
+import type { Table } from './table.js';
 
 export interface ReadFiles {
   readonly readings: Readings;
@@ -50,8 +51,10 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const inputs = new Map<string, InputFile>();
   const setupsSeen = new Set<string>();
   let unread = !frame.complete;
+  let rowsLeft = MAX_ROWS;
   for (const entry of frame.files) {
-    const file = await readFile(folder, entry, frame);
+    const file = await readFile(folder, entry, frame, rowsLeft);
+    rowsLeft -= file.rows;
     for (const finding of file.findings.list) findings.list.push(finding);
     for (const row of file.sink.excluded) excluded.push(row);
     for (const id of file.sink.setupsSeen) setupsSeen.add(id);
@@ -62,7 +65,9 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
   }
   if (!unread) reportUnread(frame, phases, setupsSeen, findings);
-  const ordered = new Map(phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])));
+  const ordered = new Map(
+    phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
+  );
   return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings };
 }
 
@@ -75,12 +80,13 @@ interface FileRead {
   readonly findings: Findings;
   /** null: the file could not be read as a table. */
   readonly input: InputFile | null;
+  readonly rows: number;
 }
 
-async function readFile(folder: string, entry: FileEntry, frame: Frame): Promise<FileRead> {
+async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new Findings();
   const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
-  const nothing = { sink, findings, input: null };
+  const nothing = { sink, findings, input: null, rows: 0 };
   if (!staysInside(entry.file)) {
     findings.error('FILE_OUTSIDE_JOB', { path: entry.file }, entry.at);
     return nothing;
@@ -89,9 +95,9 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame): Promise
   findings.list.push(...file.diagnostics);
   if (!file.ok) return nothing;
   const { bytes, sha256 } = file.value;
-  const read = parseReadings(bytes, entry, frame, sink, findings);
-  const input = read === null ? null : { path: entry.file, bytes: bytes.length, sha256, read };
-  return { sink, findings: capPerCode(findings), input };
+  const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
+  const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
+  return { sink, findings: capPerCode(findings), input, rows: table?.rowCount ?? 0 };
 }
 
 const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
@@ -99,7 +105,7 @@ const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanR
 /**
  * Pure: the rows of one readings file.
  *
- * @returns What was detected of the file, or null when it is no table of its kind.
+ * @returns The file as a table, or null when it is none of its kind.
  */
 export function parseReadings(
   bytes: Uint8Array,
@@ -107,12 +113,13 @@ export function parseReadings(
   frame: Frame,
   sink: Sink,
   findings: Findings,
-): string | null {
-  const table = readTable(bytes, entry, findings);
+  rowsLeft = MAX_ROWS,
+): Table | null {
+  const table = readTable(bytes, entry, findings, rowsLeft);
   if (table === null) return null;
   const readRow = rowReaders[entry.kind];
   for (const record of table.rows()) readRow(new Row(table, record, frame, findings), entry, frame, sink);
-  return table.read;
+  return table;
 }
 
 /** What no row of any file reads, where all files could be read. */
@@ -128,6 +135,10 @@ function reportUnread(
   }
   for (const id of frame.setups.keys()) {
     if (setupsSeen.has(id)) continue;
-    findings.error('SETUP_READS_NOTHING', { setup: id, phase: [...phases.keys()].join(', ') }, frame.setupPlace(id));
+    findings.error(
+      'SETUP_READS_NOTHING',
+      { setup: id, phase: [...phases.keys()].join(', ') },
+      frame.setupPlace(id),
+    );
   }
 }

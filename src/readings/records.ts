@@ -25,7 +25,8 @@ export const MAX_RECORD = 100_000;
 const BATCH = 4096;
 
 /** CR LF and CR become LF, in quoted cells too, so that files of mixed line ends count lines alike. */
-export const unifyLineEnds = (text: string): string => (text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text);
+export const unifyLineEnds = (text: string): string =>
+  text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text;
 
 /**
  * @param text With LF line ends.
@@ -150,9 +151,17 @@ function takeApartQuoted(batch: readonly RawRecord[], delimiter: string): Map<nu
   const cells = new Map<number, string[]>();
   for (const [count, places] of byCount) {
     const text = places.map((i) => batch[i]!.text).join('\n');
-    const rows = parse(text, { delimiter, record_delimiter: '\n', quote: '"', escape: '"', max_record_size: 0 });
+    const rows = parse(text, {
+      delimiter,
+      record_delimiter: '\n',
+      quote: '"',
+      escape: '"',
+      max_record_size: 0,
+    });
     if (rows.length !== places.length || rows.some((row) => row.length !== count)) {
-      throw new Error(`csv-parse sees ${rows.length} records where ${places.length} of ${count} cells were counted`);
+      throw new Error(
+        `csv-parse sees ${rows.length} records where ${places.length} of ${count} cells were counted`,
+      );
     }
     rows.forEach((row, k) => cells.set(places[k]!, row));
   }

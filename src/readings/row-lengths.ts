@@ -13,7 +13,10 @@ import type { CsvRecord } from './records.js';
  * - `padded`: too many cells, all of the extra ones blank.
  * - `wrong`: anything else.
  */
-export function lengthProblem(record: CsvRecord, header: Header): 'cut' | 'trimmed' | 'padded' | 'wrong' | null {
+export function lengthProblem(
+  record: CsvRecord,
+  header: Header,
+): 'cut' | 'trimmed' | 'padded' | 'wrong' | null {
   const { cells, ended } = record;
   const columns = header.cells.length;
   if (cells.length === columns) return null;
@@ -49,7 +52,10 @@ export class RowLengths {
   constructor(private readonly header: Header) {}
 
   add(record: CsvRecord): void {
-    if (record.cells.length >= this.header.cells.length && record.cells[record.cells.length - 1]!.trim() === '') {
+    if (
+      record.cells.length >= this.header.cells.length &&
+      record.cells[record.cells.length - 1]!.trim() === ''
+    ) {
       this.endsBlank++;
     }
     const problem = lengthProblem(record, this.header);

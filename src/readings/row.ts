@@ -84,7 +84,8 @@ export class Row {
     const text = this.text(column);
     if (text === '') return null;
     const read = readNumber(text, this.table.style);
-    if (read.ok) return { value: read.value, unit: read.unit ?? this.table.columns.get(column)?.unit ?? unit };
+    if (read.ok)
+      return { value: read.value, unit: read.unit ?? this.table.columns.get(column)?.unit ?? unit };
     const place = this.place(column);
     if (read.why === 'ambiguous') {
       this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
@@ -138,7 +139,8 @@ export class Row {
   private stationByNumber(rail: Rail, column: string, found: string): Station | null {
     const read = this.number(column, '');
     if (read === null) return null;
-    if (read.unit === '') return findStation(rail, read.value, found, () => this.place(column), this.findings);
+    if (read.unit === '')
+      return findStation(rail, read.value, found, () => this.place(column), this.findings);
     this.findings.error('CELL_WRONG', { found, wanted: 'a station number' }, this.place(column));
     return null;
   }

@@ -25,7 +25,12 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
   const from = readEnd(row, frame, 'from');
   const to = readEnd(row, frame, 'to');
   if (!used) {
-    sink.excluded.push({ source: row.source, phase: entry.phase, what: describe(row), note: row.text('note') });
+    sink.excluded.push({
+      source: row.source,
+      phase: entry.phase,
+      what: describe(row),
+      note: row.text('note'),
+    });
     return;
   }
   if (row.text('slope') === '') {

@@ -26,7 +26,12 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
   const other = readRail(row, frame, 'other');
   const station = rail === null ? null : row.station(rail, 'station', 'position');
   if (!used) {
-    sink.excluded.push({ source: row.source, phase: entry.phase, what: describe(row), note: row.text('note') });
+    sink.excluded.push({
+      source: row.source,
+      phase: entry.phase,
+      what: describe(row),
+      note: row.text('note'),
+    });
     return;
   }
   if (row.text('span') === '') {
@@ -42,7 +47,8 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
   if (opposite === null || um === null || instrument === null) return;
   const nominalMm = Math.abs(opposite.acrossMm - station.acrossMm);
   const departureUm = um - nominalMm * 1000;
-  if (Math.abs(departureUm) > PLAUSIBLE * nominalMm * 1000) return reportImplausible(um, nominalMm, entry, row);
+  if (Math.abs(departureUm) > PLAUSIBLE * nominalMm * 1000)
+    return reportImplausible(um, nominalMm, entry, row);
   sink.readings.push({
     kind: 'span',
     ...common,
@@ -87,6 +93,7 @@ function reportImplausible(um: number, nominalMm: number, entry: FileEntry, row:
 }
 
 const describe = (row: Row): string => {
-  const station = row.text('station') === '' ? `position ${row.text('position')}` : `station ${row.text('station')}`;
+  const station =
+    row.text('station') === '' ? `position ${row.text('position')}` : `station ${row.text('station')}`;
   return `rail ${row.text('rail')} to rail ${row.text('other')}, ${station}, span ${row.text('span')}`;
 };

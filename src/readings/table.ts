@@ -10,11 +10,11 @@ import { isNumeric } from './columns.js';
 import { readHeader } from './header.js';
 import type { Column, Header } from './header.js';
 import type { NumberStyle } from './number.js';
-import { recordsOf, unifyLineEnds } from './records.js';
+import { MAX_RECORD, recordsOf, unifyLineEnds } from './records.js';
 import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
 
-/** Rows of one file; more are refused. */
+/** Rows of all readings files of a job together; more are refused. */
 export const MAX_ROWS = 1_000_000;
 
 export interface Table {
@@ -23,33 +23,46 @@ export interface Table {
   readonly style: NumberStyle;
   /** What was detected, for people: `UTF-8, comma, decimal point`. */
   readonly read: string;
+  readonly rowCount: number;
   /** Rows with anything in them and of the right length, in the order of the file. */
   readonly rows: () => Iterable<CsvRecord>;
 }
 
-const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'comma', ';': 'semicolon', '\t': 'tab', '|': 'bar' };
+const DELIMITER_NAMES: Readonly<Record<string, string>> = {
+  ',': 'comma',
+  ';': 'semicolon',
+  '\t': 'tab',
+  '|': 'bar',
+};
 
 /**
  * Two passes over the text, so that no row is kept: the first settles what the whole file must show (decimal
  * mark, row lengths, quotes), the second gives out the rows.
  *
+ * @param rowsLeft How many rows the job may still have.
  * @returns null when the file cannot be read at all. Other findings (a quote, a row's length) leave the other
  *   rows readable.
  */
-export function readTable(bytes: Uint8Array, entry: FileEntry, findings: Findings): Table | null {
+export function readTable(
+  bytes: Uint8Array,
+  entry: FileEntry,
+  findings: Findings,
+  rowsLeft = MAX_ROWS,
+): Table | null {
   const decoded = decodeText(bytes, entry.file);
   findings.list.push(...decoded.diagnostics);
   if (!decoded.ok) return null;
   const text = unifyLineEnds(decoded.value.text);
   const header = readHeader(text, entry, findings);
   if (header === null) return null;
-  const survey = surveyRows(text, header, entry, findings);
+  const survey = surveyRows(text, header, entry, rowsLeft, findings);
   if (survey === null) return null;
-  const { style, lengths } = survey;
+  const { style, lengths, rowCount } = survey;
   return {
     file: entry.file,
     columns: header.columns,
     style,
+    rowCount,
     read: describe(decoded.value.encoding, header, style),
     rows: () => soundRows(text, header, lengths),
   };
@@ -60,13 +73,20 @@ const isBlank = (cells: readonly string[]): boolean => cells.every((cell) => cel
 interface Survey {
   readonly style: NumberStyle;
   readonly lengths: RowLengths;
+  readonly rowCount: number;
 }
 
 /**
  * Reports: CSV_NO_ROWS; CSV_TOO_MANY_ROWS; CSV_QUOTE_OPEN, CSV_QUOTE_STRAY, CSV_LINE_TOO_LONG and
  * CSV_ROW_LENGTH at their lines; CSV_CELL_UNNAMED for a cell under no column name.
  */
-function surveyRows(text: string, header: Header, entry: FileEntry, findings: Findings): Survey | null {
+function surveyRows(
+  text: string,
+  header: Header,
+  entry: FileEntry,
+  rowsLeft: number,
+  findings: Findings,
+): Survey | null {
   const file = entry.file;
   const lengths = new RowLengths(header);
   const census = new MarkCensus();
@@ -80,7 +100,7 @@ function surveyRows(text: string, header: Header, entry: FileEntry, findings: Fi
   };
   for (const record of recordsOf(text, header.delimiter, header.body, report)) {
     if (isBlank(record.cells)) continue;
-    if (++rows > MAX_ROWS) {
+    if (++rows > rowsLeft) {
       findings.error('CSV_TOO_MANY_ROWS', { limit: MAX_ROWS }, { file, row: record.line });
       return null;
     }
@@ -94,7 +114,7 @@ function surveyRows(text: string, header: Header, entry: FileEntry, findings: Fi
     if (lengths.accepts(line)) continue;
     findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
   }
-  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths };
+  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows };
 }
 
 function* soundRows(text: string, header: Header, lengths: RowLengths): Generator<CsvRecord> {
@@ -112,7 +132,11 @@ function reportProblem(problem: RecordProblem, file: string, findings: Findings)
     case 'quote-stray':
       return findings.error('CSV_QUOTE_STRAY', { found: problem.found }, place);
     case 'too-long':
-      return findings.error('CSV_LINE_TOO_LONG', { characters: problem.characters, limit: 100_000 }, place);
+      return findings.error(
+        'CSV_LINE_TOO_LONG',
+        { characters: problem.characters, limit: MAX_RECORD },
+        place,
+      );
   }
 }
 
@@ -127,7 +151,8 @@ function reportUnnamed(record: CsvRecord, header: Header, file: string, findings
 }
 
 function describe(encoding: string, header: Header, style: NumberStyle): string {
-  const decimal = style.decimal === null ? 'no decimals' : style.decimal === '.' ? 'decimal point' : 'decimal comma';
+  const decimal =
+    style.decimal === null ? 'no decimals' : style.decimal === '.' ? 'decimal point' : 'decimal comma';
   const parts = [encoding, DELIMITER_NAMES[header.delimiter] ?? header.delimiter, decimal];
   if (header.titleLines > 0) {
     parts.push(`${header.titleLines} ${header.titleLines === 1 ? 'line' : 'lines'} above the header`);

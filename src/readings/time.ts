@@ -1,6 +1,7 @@
 /** Times of readings: ISO 8601, because 03/04 is a different day in different offices. */
 
-const ISO = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?)?$/i;
+const ISO =
+  /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?)?$/i;
 
 /** A day of the calendar, with or without a time of that day. */
 export function isReadingTime(text: string): boolean {

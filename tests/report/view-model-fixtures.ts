@@ -110,8 +110,8 @@ export function characteristic(made: Made): CharacteristicResult {
     probability: margin === null ? null : 1 / (1 + Math.exp(-1.7 * margin)),
     signed: made.signed ?? false,
     at: made.at ?? [
-      { rail: made.rail, station: 9 },
       { rail: made.rail, station: 3 },
+      { rail: made.rail, station: 5 },
     ],
     limitLength: made.limitLength ?? null,
     budget: { readings: 0.55, distance: 0.1, level: 0.2, 'direction-carry-over': 0.1, 'target-assemblies': 0.05 },
@@ -176,7 +176,7 @@ export interface Options {
 
 /** The usual job: two rails, direction and height carried over, as found and as left. */
 export function usualResults(options: Options = {}): Results {
-  const count = options.stations ?? 21;
+  const count = options.stations ?? 25;
   const spacingMm = options.spacingMm ?? 500;
   const acrossMm = options.acrossMm ?? 3200;
   const base = { stations: count, spacingMm, waveUm: options.waveUm ?? 38 };
@@ -201,7 +201,7 @@ export function usualResults(options: Options = {}): Results {
     format: 'waysheet-results/1',
     job: options.job ?? 'GM-2031',
     verdict: last.verdict,
-    software: { name: 'waysheet', version: '0.1.0', method: 'weighted least squares, one model for all sightings' },
+    software: { name: 'waysheet', version: '0.1.0', method: '2026-11' },
     inputs: [
       { path: 'job.json', bytes: 4312, sha256: 'a3'.repeat(32), read: 'JSON' },
       { path: 'readings/as-found.csv', bytes: 5211, sha256: '5e'.repeat(32), read: 'UTF-8, comma, decimal point' },
@@ -393,7 +393,7 @@ export function sparseResults(): Results {
     format: 'waysheet-results/1',
     job: 'X1',
     verdict: 'reported',
-    software: { name: 'waysheet', version: '0.1.0', method: 'weighted least squares' },
+    software: { name: 'waysheet', version: '0.1.0', method: '2026-11' },
     inputs: [{ path: 'job.json', bytes: 10, sha256: '00'.repeat(32), read: '' }],
     settings: { rule: 'simple', coverage: 0.95, draws: 1000, seed: 'X1' },
     subject: {

@@ -1,0 +1,46 @@
+/** manifest.json: what a folder of deliverables was made from, by what, and what it holds. No clock, no paths. */
+import { createHash } from 'node:crypto';
+import { z } from 'zod';
+import { verdicts, type Results } from '../results/results-schema.js';
+import type { Deliverables } from './write-whole.js';
+
+const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string() });
+
+export const manifestSchema = z.strictObject({
+  format: z.literal('waysheet-manifest/1'),
+  job: z.string(),
+  verdict: z.enum(verdicts),
+  software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
+  /** What printed the PDF; null when none was asked for. */
+  browser: z.string().nullable(),
+  /** Files of the job folder; `attachedAs` names the copy inside report.pdf. */
+  inputs: z.array(fileEntry.extend({ attachedAs: z.string().nullable() })),
+  outputs: z.array(fileEntry),
+});
+export type Manifest = z.infer<typeof manifestSchema>;
+
+export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+export function buildManifest(
+  results: Results,
+  files: Deliverables,
+  browser: string | null,
+  attachedAs: ReadonlyMap<string, string>,
+): Manifest {
+  return {
+    format: 'waysheet-manifest/1',
+    job: results.job,
+    verdict: results.verdict,
+    software: results.software,
+    browser,
+    inputs: results.inputs.map(({ path, bytes, sha256: hash }) => ({
+      path,
+      bytes,
+      sha256: hash,
+      attachedAs: attachedAs.get(path) ?? null,
+    })),
+    outputs: [...files]
+      .map(([path, bytes]) => ({ path, bytes: bytes.length, sha256: sha256(bytes) }))
+      .sort((a, b) => (a.path < b.path ? -1 : 1)),
+  };
+}

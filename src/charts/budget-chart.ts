@@ -1,0 +1,252 @@
+/** Where the uncertainty of each characteristic comes from: one bar each, its variance shared out by source. */
+import { expandedText } from './number-words.js';
+import type { CharacteristicResult } from '../results/results-schema.js';
+import { budgetSources, type BudgetSource } from '../results/results-schema.js';
+import { positionText, withUnit } from '../report/format-quantity.js';
+import { budgetWords, characteristicNames, referenceWords } from '../report/texts.js';
+import type { ChartContext, PhaseContext } from './chart-context.js';
+import { railWords } from './chart-context.js';
+import type { ChartSpec, Json, Row, VegaLiteSpec } from './chart-spec.js';
+import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
+import { layLegend, legendRowPx, type LegendItem } from './legend.js';
+import { palette } from './palette.js';
+import type { StrokeRow, TextRow } from './sheet.js';
+import { boxOf, chartConfig, paperBehind, round, schemaUrl, strokeRow, strokesLayer, textRow, textsLayer } from './sheet.js';
+import { estimateTextPx, fitText } from './text-fit.js';
+
+interface SourceLook {
+  readonly fill: string;
+  readonly line: string;
+  readonly hatch: 'none' | 'rising' | 'falling' | 'level';
+  /** Share in per cent, written on the bar. */
+  readonly text: string;
+}
+
+/** Told apart by hatching and by lightness alone, in the order in which they lie in the bar. */
+const looks: Readonly<Record<BudgetSource, SourceLook>> = {
+  readings: { fill: '#123f73', line: '#123f73', hatch: 'none', text: '#ffffff' },
+  distance: { fill: '#a9bfd6', line: '#123f73', hatch: 'none', text: palette.ink },
+  level: { fill: '#ffffff', line: '#54616a', hatch: 'rising', text: palette.ink },
+  'direction-carry-over': { fill: '#b06f12', line: '#b06f12', hatch: 'none', text: '#ffffff' },
+  'height-carry-over': { fill: '#f3e2c6', line: '#b06f12', hatch: 'falling', text: palette.ink },
+  'target-assemblies': { fill: '#ffffff', line: '#1d262c', hatch: 'level', text: palette.ink },
+};
+
+const rowPx = 22;
+const barPx = 13;
+const mostRows = 16;
+const rightPx = 84;
+
+/** Bars for characteristics with a limit, of the last phase; where none has a limit, for those that a verdict would rest on. */
+export function budgetCharts(context: ChartContext): ChartSpec[] {
+  const phase = context.phases[context.phases.length - 1];
+  if (phase === undefined) return [];
+  const withBudget = phase.phase.characteristics.filter((c) => Object.keys(c.budget).length > 0);
+  const limited = withBudget.filter((c) => c.limit !== null);
+  const plain = withBudget.filter((c) => (c.reference ?? 'least-squares') === 'least-squares');
+  const rows = limited.length > 0 ? limited : plain;
+  const pages = Math.ceil(rows.length / mostRows);
+  const perPage = Math.ceil(rows.length / pages);
+  return Array.from({ length: pages }, (_, i) =>
+    budgetChart(context, phase, rows.slice(i * perPage, (i + 1) * perPage), pages === 1 ? null : i + 1, pages),
+  );
+}
+
+function budgetChart(
+  context: ChartContext,
+  phase: PhaseContext,
+  rows: readonly CharacteristicResult[],
+  page: number | null,
+  pages: number,
+): ChartSpec {
+  const names = rows.map((row) => fitText(nameOf(context, row), 252, textPx));
+  const left = Math.ceil(Math.max(100, ...names.map((name) => estimateTextPx(name, textPx)))) + 18;
+  const width = pictureWidthPx - left - rightPx;
+  const height = rows.length * rowPx + 4;
+  const bars = rows.flatMap((row, i) => barsOf(row, i));
+  const marks = bars.map((bar) => markBar(bar, width));
+  const sources = budgetSources.filter((source) => bars.some((bar) => bar.source === source));
+  const laid = layLegend(sources.map(legendItem), 6 - left, 0, pictureWidthPx - 12);
+  const top = 22 + laid.rows * legendRowPx + 20;
+  const shift = 30 - top;
+  const title =
+    `Sources of uncertainty, ${phase.words}` + (page === null ? '' : ` (${page} of ${pages})`);
+  const texts: TextRow[] = [
+    textRow(6 - left, 12 - top, title, { weight: 'bold', size: titlePx }),
+    ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
+    textRow(width + 8, -9, 'U', { colour: palette.soft }),
+    ...rows.flatMap((row, i) => [
+      textRow(-8, middleOf(i), names[i]!, { align: 'right' }),
+      textRow(width + 8, middleOf(i), expandedOf(context, row)),
+    ]),
+    ...marks.flatMap((mark) => mark.texts),
+  ];
+  const strokes: StrokeRow[] = [
+    ...laid.strokes.map((row) => ({ ...row, py: row.py + shift })),
+    ...marks.flatMap((mark) => mark.strokes),
+  ];
+  const padding = { left, right: rightPx, top, bottom: 40 };
+  return {
+    key: page === null ? 'budget' : `budget-${page}`,
+    title,
+    ...wordsOf(context, phase, rows, sources),
+    section: 'budget',
+    spec: budgetSpec(width, height, padding, bars, strokes, texts),
+  };
+}
+
+const middleOf = (row: number): number => row * rowPx + rowPx / 2 + 2;
+
+/** "Straightness, vertical, over 1000 mm, rail A" */
+function nameOf(context: ChartContext, c: CharacteristicResult): string {
+  const over = c.over === undefined ? '' : `, ${withUnit(positionText(c.over, context.length), context.length)}`;
+  const reference =
+    c.reference === undefined || c.reference === 'least-squares' ? '' : `, ${referenceWords[c.reference]}`;
+  return `${characteristicNames[c.what]}${over}${reference}, ${railWords(c.rail, 90)}`;
+}
+
+function expandedOf(context: ChartContext, c: CharacteristicResult): string {
+  const unit = c.unit === 'um' ? context.deviation : context.slope;
+  return c.u === null ? '' : withUnit(expandedText(unit.fromBase(c.u * context.k)), unit);
+}
+
+interface Bar {
+  readonly source: BudgetSource;
+  readonly row: number;
+  /** From and to, as shares of the whole. */
+  readonly x: number;
+  readonly x2: number;
+}
+
+function barsOf(c: CharacteristicResult, row: number): Bar[] {
+  const bars: Bar[] = [];
+  const total = Object.values(c.budget).reduce((sum, share) => sum + share, 0);
+  let x = 0;
+  for (const source of budgetSources) {
+    const share = (c.budget[source] ?? 0) / total;
+    if (!(share > 0)) continue;
+    bars.push({ source, row, x, x2: x + share });
+    x += share;
+  }
+  return bars;
+}
+
+/** Hatching and the share in per cent, in pixels over the bar. */
+function markBar(bar: Bar, width: number): { strokes: StrokeRow[]; texts: TextRow[] } {
+  const look = looks[bar.source];
+  const [left, right] = [bar.x * width, bar.x2 * width];
+  const top = middleOf(bar.row) - barPx / 2;
+  const strokes: StrokeRow[] = [];
+  const hatch = hatchPath(look.hatch, right - left, barPx);
+  if (hatch !== '') strokes.push(strokeRow(left, top, hatch, { colour: look.line, width: 0.7 }));
+  const label = textRow((left + right) / 2, middleOf(bar.row), `${Math.round((bar.x2 - bar.x) * 100)} %`, {
+    align: 'center',
+    colour: look.text,
+  });
+  const box = boxOf(label);
+  if (box.right - box.left > right - left - 2) return { strokes, texts: [] };
+  if (hatch !== '') strokes.push({ ...paperBehind(label), fill: look.fill });
+  return { strokes, texts: [label] };
+}
+
+/** Lines over a rectangle of the given size, some 4 px apart. */
+function hatchPath(hatch: SourceLook['hatch'], width: number, height: number): string {
+  let path = '';
+  if (hatch === 'level') {
+    for (let y = 2.5; y < height; y += 3) path += `M0,${y}H${round(width)}`;
+    return path;
+  }
+  if (hatch === 'none') return '';
+  for (let c = 4; c < width + height; c += 4.5) {
+    // The line x + y = c within the rectangle, or its mirror image.
+    const [x1, x2] = [Math.max(0, c - height), Math.min(width, c)];
+    const [y1, y2] = hatch === 'rising' ? [c - x1, c - x2] : [height - c + x1, height - c + x2];
+    path += `M${round(x1)},${round(y1)}L${round(x2)},${round(y2)}`;
+  }
+  return path;
+}
+
+function legendItem(source: BudgetSource): LegendItem {
+  const look = looks[source];
+  const hatch = hatchPath(look.hatch, 24, 10);
+  return {
+    label: budgetWords[source],
+    samplePx: 26,
+    sample: [
+      { path: 'M-12,-5h24v10h-24Z', colour: look.line, width: 0.7, fill: look.fill },
+      ...(hatch === '' ? [] : [{ path: shifted(hatch, -12, -5), colour: look.line, width: 0.7 }]),
+    ],
+  };
+}
+
+/** Moves a path of absolute M, L and H. */
+const shifted = (path: string, dx: number, dy: number): string =>
+  path
+    .replace(/([ML])(-?[\d.]+),(-?[\d.]+)/g, (_, command: string, x: string, y: string) => `${command}${Number(x) + dx},${Number(y) + dy}`)
+    .replace(/H(-?[\d.]+)/g, (_, x: string) => `H${Number(x) + dx}`);
+
+function budgetSpec(
+  width: number,
+  height: number,
+  padding: VegaLiteSpec['padding'],
+  bars: readonly Bar[],
+  strokes: readonly StrokeRow[],
+  texts: readonly TextRow[],
+): VegaLiteSpec {
+  const rows = bars.map((bar): Row => {
+    const { fill, line } = looks[bar.source];
+    const top = middleOf(bar.row) - barPx / 2;
+    return { source: bar.source, row: bar.row, x: bar.x, x2: bar.x2, top, bottom: top + barPx, fill, line };
+  });
+  return {
+    $schema: schemaUrl,
+    background: palette.paper,
+    autosize: 'none',
+    width,
+    height,
+    padding,
+    datasets: { bars: rows, strokes, texts },
+    params: [],
+    config: chartConfig,
+    layer: budgetLayers,
+  };
+}
+
+const budgetLayers: readonly Json[] = [
+  {
+    data: { name: 'bars', format: { parse: null } },
+    mark: { type: 'rect', strokeWidth: 0.7, opacity: 1, invalid: null },
+    encoding: {
+      x: {
+        field: 'x',
+        type: 'quantitative',
+        scale: { domain: [0, 1], nice: false },
+        axis: { values: [0, 0.25, 0.5, 0.75, 1], format: '.0%', title: 'share of the variance', titlePadding: 5 },
+      },
+      x2: { field: 'x2' },
+      y: { field: 'top', type: 'quantitative', scale: null },
+      y2: { field: 'bottom' },
+      fill: { field: 'fill', type: 'nominal', scale: null },
+      stroke: { field: 'line', type: 'nominal', scale: null },
+    },
+  },
+  strokesLayer,
+  textsLayer,
+];
+
+function wordsOf(
+  context: ChartContext,
+  phase: PhaseContext,
+  rows: readonly CharacteristicResult[],
+  sources: readonly BudgetSource[],
+) {
+  const caption =
+    `For each characteristic ${phase.words} the share of its variance that comes from each source; ` +
+    'the shares of a bar add up to the whole. U: expanded uncertainty of the value.';
+  const greatest = rows.slice(0, mostRows).map((row) => {
+    const [source, share] = Object.entries(row.budget).reduce((best, next) => (next[1] > best[1] ? next : best));
+    return `${nameOf(context, row)}: mostly ${budgetWords[source as BudgetSource]} (${Math.round(share * 100)} %)`;
+  });
+  const alt = `Bar chart of ${sources.length} sources of uncertainty. ${greatest.join('; ')}.`;
+  return { caption, alt };
+}

@@ -1,0 +1,140 @@
+/** A rail against the datum rail: height difference, and distance between the two, along the machine. */
+import type { CharacteristicResult } from '../results/results-schema.js';
+import type { ChartContext, PhaseContext, SurveyRail } from './chart-context.js';
+import { acrossFromDatum, capital, characteristicOf, lengthPerDeviation, limitText, namedRail, outcomeWords, railWords } from './chart-context.js';
+import { rangeWords } from './chart-context.js';
+import type { ChartSpec } from './chart-spec.js';
+import { roughText } from './number-words.js';
+import type { ProfileInput, ProfileSeries, Zone } from './profile.js';
+import { drawProfile } from './profile.js';
+import { barLabel, drawingWords, needsCloseUp, rangeZone, seriesOf, symmetricZone } from './series.js';
+
+export type Direction = 'vertical' | 'horizontal';
+
+export function parallelismCharts(context: ChartContext, rail: SurveyRail, direction: Direction): ChartSpec[] {
+  const { datum, deviation } = context;
+  if (datum === undefined || rail.datum || rail.direction !== 'along' || rail.stations.length < 2) return [];
+  const isVertical = direction === 'vertical';
+  const series = seriesOf(
+    context,
+    rail,
+    (station) => (isVertical ? station.difference?.height : station.difference?.offset),
+    deviation.fromBase,
+    (phase) => judgedOf(phase, rail, direction),
+  );
+  if (series.length === 0) return [];
+  const key = `parallelism-${direction}-${context.tokens.get(rail.id)!}`;
+  const draw = isVertical ? heightChart : distanceChart;
+  const charts = [draw(context, rail, datum, series, key)];
+  if (needsCloseUp(series)) charts.push(draw(context, rail, datum, series.slice(-1), `${key}-close-up`));
+  return charts;
+}
+
+/** The characteristic whose stations are ringed: parallelism, unless only the other one has a limit. */
+function judgedOf(phase: PhaseContext, rail: SurveyRail, direction: Direction): CharacteristicResult | undefined {
+  const range = characteristicOf(phase, `parallelism-${direction}`, rail.id);
+  const signed = characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id);
+  return range?.limit == null && signed?.limit != null ? signed : (range ?? signed);
+}
+
+interface Wording {
+  readonly title: string;
+  readonly caption: string;
+  readonly yTitle: string;
+  readonly zero: string;
+  readonly sign: string;
+  readonly drawn: string;
+  readonly rangeName: string;
+  readonly signedName: string;
+}
+
+function heightChart(context: ChartContext, rail: SurveyRail, datum: SurveyRail, series: readonly ProfileSeries[], key: string) {
+  const [own, other] = [railWords(rail.id), railWords(datum.id)];
+  return differenceChart(context, rail, series, key, 'vertical', {
+    title: `Height of ${namedRail(rail)} against ${other}`,
+    caption: `Height of ${own} less height of ${other} at the same position along`,
+    yTitle: `height difference, ${context.deviation.label}`,
+    zero: `zero: as high as ${other}`,
+    sign: `+ ${own} is higher`,
+    drawn: 'Heights are',
+    rangeName: 'parallelism, vertical',
+    signedName: 'height difference',
+  });
+}
+
+function distanceChart(context: ChartContext, rail: SurveyRail, datum: SurveyRail, series: readonly ProfileSeries[], key: string) {
+  const [own, other] = [railWords(rail.id), railWords(datum.id)];
+  const tied = series.every(({ phase }) => phase.phase.offsetTied[rail.id] === true);
+  const apart = (acrossFromDatum(rail, datum) ?? 0) >= 0 ? 'farther apart' : 'closer together';
+  const from = tied ? 'its nominal value' : 'its own mean';
+  return differenceChart(context, rail, series, key, 'horizontal', {
+    title: `Distance between ${namedRail(rail)} and ${other}`,
+    caption:
+      `Sideways place of ${own} less that of ${other} at the same position along, from ${from}` +
+      (tied ? '' : ': the distance itself was not measured, only how it changes'),
+    yTitle: `sideways difference, ${context.deviation.label}`,
+    zero: tied ? 'zero: nominal distance' : 'zero: mean distance of each phase',
+    sign: `+ left, facing increasing along: here the rails are ${apart}`,
+    drawn: 'Sideways differences are',
+    rangeName: 'parallelism, horizontal',
+    signedName: 'span',
+  });
+}
+
+function differenceChart(
+  context: ChartContext,
+  rail: SurveyRail,
+  series: readonly ProfileSeries[],
+  key: string,
+  direction: Direction,
+  words: Wording,
+): ChartSpec {
+  const { deviation, length } = context;
+  const last = series[series.length - 1]!;
+  const range = series.map(({ phase }) => [phase, characteristicOf(phase, `parallelism-${direction}`, rail.id)] as const);
+  const signed = series.map(
+    ({ phase }) => [phase, characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id)] as const,
+  );
+  const [rangeLast, signedLast] = [range[range.length - 1]![1], signed[signed.length - 1]![1]];
+  const zones: Zone[] = [];
+  if (rangeLast?.limit != null) {
+    const label = `tolerance zone of ${words.rangeName}: ${limitText(context, rangeLast, deviation)} wide`;
+    zones.push(rangeZone(context, deviation, last, rangeLast, label));
+  }
+  if (signedLast?.limit != null) {
+    const label = `limits of ${words.signedName}: ${limitText(context, signedLast, deviation)}`;
+    zones.push(symmetricZone(context, deviation, signedLast, label));
+  }
+  const title = key.endsWith('-close-up') ? `${words.title}: ${last.phase.words} alone, larger` : words.title;
+  const outcomes = [
+    [words.rangeName, outcomeWords(context, deviation, range)],
+    [words.signedName, signedLast?.limit == null ? '' : outcomeWords(context, deviation, signed)],
+  ] as const;
+  const outcomeLines = outcomes.flatMap(([name, text]) => (text === '' ? [] : [capital(`${name}: ${text}`)]));
+  const input: ProfileInput = {
+    title,
+    outcome: outcomeLines,
+    xTitle: `position along, ${length.label}`,
+    yTitle: words.yTitle,
+    zeroLabel: words.zero,
+    barLabel: barLabel(context),
+    series,
+    zones,
+    note: `Sign: ${words.sign}. ${words.drawn} drawn {times} times larger than lengths.`,
+    xPerY: lengthPerDeviation(context),
+  };
+  const profile = drawProfile(input, roughText);
+  const both = series.map(({ phase }) => phase.words).join(' and ');
+  const caption = [
+    `${words.caption}, ${both}; ${words.sign}. ${words.drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
+    ...drawingWords(context, profile, series),
+    ...(rangeLast?.limit == null
+      ? []
+      : [`The grey zone is as wide as the limit and set evenly about the extremes ${last.phase.words}: all points must fit in it, wherever it lies.`]),
+  ].join(' ');
+  const alt = [
+    `Line chart: ${words.title.charAt(0).toLowerCase()}${words.title.slice(1)}, ${rangeWords(context, rail)}, ${both}.`,
+    ...outcomeLines.map((line) => `${line.replaceAll(' · ', '; ')}.`),
+  ].join(' ');
+  return { key, title, caption, alt, section: 'parallelism', rail: rail.id, spec: profile.spec };
+}

@@ -1,0 +1,247 @@
+/** Standardised residuals of one phase, set-up by set-up, with the bounds of the test for blunders. */
+import { numberText } from '../report/format-quantity.js';
+import type { ResidualResult, Suspect } from '../results/results-schema.js';
+import { niceTicks } from './axis-ticks.js';
+import type { ChartContext, PhaseContext } from './chart-context.js';
+import type { ChartSpec } from './chart-spec.js';
+import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
+import type { LegendItem } from './legend.js';
+import { circlePath, layLegend, legendRowPx, lineSample, squarePath } from './legend.js';
+import { palette } from './palette.js';
+import { placeLabel, type Candidate } from './place-label.js';
+import type { Box, PointRow, RuleRow, Sheet, StrokeRow, TextRow } from './sheet.js';
+import { boxOf, paperBehind, sheetSpec, strokeRow, textRow, xPx, yPx } from './sheet.js';
+import { estimateTextPx, fitText, plainText } from './text-fit.js';
+
+/** Baarda's test at α = 0.001, two-sided. */
+export const testBound = 3.29;
+const plotHeight = 190;
+/** Beyond this many, only the least and the greatest of each stretch are drawn, and all beyond ±2. */
+const mostPoints = 1500;
+const mostLabels = 8;
+
+const axisLooks: Readonly<Record<string, { shape: string; path: string; colour: string; fill: string }>> = {
+  vertical: { shape: 'circle', path: circlePath(3), colour: '#123f73', fill: '#123f73' },
+  horizontal: { shape: 'square', path: squarePath(2.8), colour: '#b06f12', fill: palette.paper },
+  along: { shape: 'triangle-up', path: 'M0,-4L3.8,2.8H-3.8Z', colour: palette.ink, fill: palette.paper },
+};
+const otherLook = { shape: 'diamond', path: 'M0,-4.2L3.4,0L0,4.2L-3.4,0Z', colour: palette.soft, fill: palette.faint };
+const lookOf = (axis: string) => axisLooks[axis] ?? otherLook;
+
+interface Group {
+  readonly name: string;
+  readonly residuals: Tested[];
+}
+type Tested = ResidualResult & { readonly standardised: number };
+
+export function residualChart(context: ChartContext, phase: PhaseContext): ChartSpec[] {
+  const tested = phase.phase.residuals.filter((r): r is Tested => r.standardised !== null);
+  if (tested.length === 0) return [];
+  const groups = groupsOf(context, tested);
+  const placed = placeGroups(groups);
+  const most = Math.max(testBound * 1.25, ...tested.map((r) => Math.abs(r.standardised) * 1.12));
+  const ticks = niceTicks(-most, most, 8);
+  const labels = ticks.values.map((v) => (v === 0 ? '0' : numberText(v, ticks.decimals, { signed: true })));
+  const left = Math.max(56, Math.ceil(Math.max(...labels.map((label) => estimateTextPx(label, textPx)))) + 36);
+  const width = pictureWidthPx - left - 14;
+  const frame = {
+    width,
+    height: plotHeight,
+    x: { domain: [-0.012 * placed.end, 1.012 * placed.end] as const, ticks: [], labels: [], title: 'readings in the order of their files, by set-up' },
+    y: { domain: [-most, most] as const, ticks: ticks.values, labels, title: 'standardised residual' },
+  };
+  const suspects = suspectsOf(phase, placed.at);
+  const drawn = thinned(tested, placed.at, suspects);
+  const points = [...drawn].map((r): PointRow => {
+    const look = lookOf(r.axis);
+    return { what: r.axis, x: placed.at.get(r)!, y: r.standardised, shape: look.shape, size: 26, colour: look.colour, fill: look.fill };
+  });
+  const marked = labelSuspects(frame, suspects);
+  const strip = groupStrip(frame, placed.groups);
+  const roomPx = pictureWidthPx - 12;
+  const laid = layLegend(legendOf(tested), 6 - left, 0, roomPx);
+  const top = 22 + laid.rows * legendRowPx + 24;
+  const shift = 30 - top;
+  const title = `Standardised residuals, ${phase.words}`;
+  const sheet: Sheet = {
+    ...frame,
+    padding: { left, right: 14, top, bottom: 40 },
+    ground: [...gridRules(frame), ...strip.rules],
+    papers: marked.labels.map(paperBehind),
+    points,
+    strokes: [
+      strokeRow(0, plotHeight, `M0,0H${width}`, { colour: palette.soft }),
+      ...laid.strokes.map((row) => ({ ...row, py: row.py + shift })),
+      ...marked.rings,
+    ],
+    texts: [
+      textRow(6 - left, 12 - top, title, { weight: 'bold', size: titlePx }),
+      ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
+      ...strip.texts,
+      ...marked.labels,
+    ],
+  };
+  const words = wordsOf(phase, tested, drawn.size, suspects);
+  return [{ key: `residuals-${phase.name}`, title, ...words, section: 'residuals', spec: sheetSpec(sheet) }];
+}
+
+/** Set-ups in the order of the job, then readings without one by their kind, then priors. */
+function groupsOf(context: ChartContext, residuals: readonly Tested[]): Group[] {
+  const names = new Map<string, Group>();
+  for (const setup of context.results.survey.setups) names.set(`1${setup.id}`, { name: plainText(setup.id), residuals: [] });
+  for (const residual of residuals) {
+    const isPrior = residual.file === null;
+    const key = isPrior ? '3' : residual.setup === null ? `2${residual.kind}` : `1${residual.setup}`;
+    let group = names.get(key);
+    if (group === undefined) {
+      names.set(key, (group = { name: isPrior ? 'assumed' : plainText(residual.setup ?? residual.kind), residuals: [] }));
+    }
+    group.residuals.push(residual);
+  }
+  const rank = (key: string) => key.charAt(0);
+  return [...names]
+    .filter(([, group]) => group.residuals.length > 0)
+    .sort(([a], [b]) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0))
+    .map(([, group]) => group);
+}
+
+function placeGroups(groups: readonly Group[]) {
+  const total = groups.reduce((sum, group) => sum + group.residuals.length, 0);
+  const gap = Math.max(1, total * 0.012);
+  const at = new Map<ResidualResult, number>();
+  const placed: { name: string; from: number; to: number }[] = [];
+  let x = 0;
+  for (const group of groups) {
+    const from = x;
+    for (const residual of group.residuals) at.set(residual, (x += 1));
+    x += 1;
+    placed.push({ name: group.name, from, to: x });
+    x += gap;
+  }
+  return { at, groups: placed, end: Math.max(2, x - gap) };
+}
+
+interface Marked {
+  readonly residual: Tested;
+  readonly x: number;
+  readonly label: string;
+}
+
+function suspectsOf(phase: PhaseContext, at: ReadonlyMap<ResidualResult, number>): Marked[] {
+  const { suspects } = phase.phase.adjustment;
+  if (suspects.length === 0) return [];
+  const files = new Set(suspects.map((s) => s.file));
+  const find = (s: Suspect) =>
+    [...at].find(([r]) => r.file === s.file && r.row === s.row && r.axis === s.axis && (s.file !== null || r.kind === s.prior));
+  return suspects.flatMap((s): Marked[] => {
+    const found = find(s);
+    if (found === undefined || found[0].standardised === null) return [];
+    const file = plainText((s.file ?? '').replace(/^.*\//, ''));
+    const label = s.file === null ? plainText(s.what) : files.size > 1 ? `${file} row ${s.row}` : `row ${s.row}`;
+    return [{ residual: found[0] as Tested, x: found[1], label: fitText(label, 150, textPx) }];
+  });
+}
+
+function thinned(tested: readonly Tested[], at: ReadonlyMap<ResidualResult, number>, suspects: readonly Marked[]): Set<Tested> {
+  if (tested.length <= mostPoints) return new Set(tested);
+  const kept = new Set<Tested>(suspects.map((s) => s.residual));
+  const bins = new Map<string, { least: Tested; greatest: Tested }>();
+  for (const r of tested) {
+    if (Math.abs(r.standardised) > 2) kept.add(r);
+    const key = `${r.axis} ${Math.floor((at.get(r)! / tested.length) * 250)}`;
+    const bin = bins.get(key);
+    if (bin === undefined) bins.set(key, { least: r, greatest: r });
+    else if (r.standardised < bin.least.standardised) bin.least = r;
+    else if (r.standardised > bin.greatest.standardised) bin.greatest = r;
+  }
+  for (const { least, greatest } of bins.values()) kept.add(least).add(greatest);
+  return new Set(tested.filter((r) => kept.has(r)));
+}
+
+type Frame = Pick<Sheet, 'width' | 'height' | 'x' | 'y'>;
+
+function gridRules({ x, y }: Frame): RuleRow[] {
+  const level = (what: string, value: number, colour: string, width: number, dash: readonly number[]): RuleRow => ({
+    what, x: x.domain[0], x2: x.domain[1], y: value, y2: value, colour, width, dash,
+  });
+  return [
+    ...y.ticks.map((value) => level('grid', value, palette.grid, 0.6, [])),
+    level('zero', 0, palette.ink, 0.9, []),
+    level('bound', testBound, palette.zoneEdge, 0.9, [6, 3]),
+    level('bound', -testBound, palette.zoneEdge, 0.9, [6, 3]),
+  ];
+}
+
+/** Names of the groups above, and a line between one and the next. */
+function groupStrip(frame: Frame, groups: readonly { name: string; from: number; to: number }[]) {
+  const rules: RuleRow[] = [];
+  const texts: TextRow[] = [];
+  for (const [i, group] of groups.entries()) {
+    const [from, to] = [xPx(frame, group.from), xPx(frame, group.to)];
+    const name = fitText(group.name, Math.max(0, to - from), textPx);
+    // A name cut down to a letter or two says nothing.
+    if (name === group.name || name.length > 5) {
+      texts.push(textRow((from + to) / 2, -10, name, { align: 'center', colour: palette.soft }));
+    }
+    const next = groups[i + 1];
+    if (next === undefined) continue;
+    const x = (group.to + next.from) / 2;
+    rules.push({ what: 'between', x, x2: x, y: frame.y.domain[0], y2: frame.y.domain[1], colour: palette.faint, width: 0.7, dash: [2, 2] });
+  }
+  return { rules, texts };
+}
+
+function labelSuspects(frame: Frame, suspects: readonly Marked[]): { rings: StrokeRow[]; labels: TextRow[] } {
+  const rings: StrokeRow[] = [];
+  const labels: TextRow[] = [];
+  const room: Box = { left: 0, right: frame.width + 12, top: 0, bottom: frame.height };
+  for (const { residual, x, label } of suspects) {
+    const [px, py] = [xPx(frame, x), yPx(frame, residual.standardised)];
+    rings.push(strokeRow(px, py, circlePath(6.2), { colour: palette.ink, width: 1.1 }));
+    if (labels.length >= mostLabels) continue;
+    const candidates: Candidate[] = [
+      { label: textRow(px + 10, py, label), cost: 0 },
+      { label: textRow(px - 10, py, label, { align: 'right' }), cost: 0.1 },
+      { label: textRow(px, py - 15, label, { align: 'center' }), cost: 0.2 },
+      { label: textRow(px, py + 15, label, { align: 'center' }), cost: 0.3 },
+    ];
+    const place = placeLabel(candidates, labels.map((row) => boxOf(row)), [], room);
+    if (place !== null) labels.push(place);
+  }
+  return { rings, labels };
+}
+
+function legendOf(tested: readonly Tested[]): LegendItem[] {
+  const known = Object.keys(axisLooks).filter((axis) => tested.some((r) => r.axis === axis && r.file !== null));
+  const isOther = (r: Tested) => axisLooks[r.axis] === undefined;
+  const items: LegendItem[] = known.map((axis) => ({ label: axis, samplePx: 9, sample: [sampleOf(axisLooks[axis]!)] }));
+  if (tested.some(isOther)) items.push({ label: 'others', samplePx: 9, sample: [sampleOf(otherLook)] });
+  items.push({
+    label: `± ${testBound}: passed by chance once in a thousand readings`,
+    samplePx: 26,
+    sample: [lineSample({ colour: palette.zoneEdge, width: 0.9, dash: [6, 3] })],
+  });
+  return items;
+}
+
+const sampleOf = (look: typeof otherLook) => ({ path: look.path, colour: look.colour, fill: look.fill, width: 1.1 });
+
+function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, suspects: readonly Marked[]) {
+  const all = phase.phase.residuals;
+  const unchecked = all.length - tested.length;
+  const worst = tested.reduce((w, r) => (Math.abs(r.standardised) > Math.abs(w.standardised) ? r : w));
+  const beyond = tested.filter((r) => Math.abs(r.standardised) > testBound).length;
+  const more = [
+    unchecked > 0 ? `${unchecked} ${unchecked === 1 ? 'reading that nothing checks has' : 'readings that nothing checks have'} none.` : '',
+    drawn < tested.length ? `Of ${numberText(tested.length, 0)} the extremes of each short stretch are drawn, and all beyond ± 2.` : '',
+    phase.phase.residualsLeftOut > 0 ? `${numberText(phase.phase.residualsLeftOut, 0)} smaller ones are left out.` : '',
+    suspects.length > 0 ? 'Suspects are ringed.' : '',
+  ].filter((text) => text !== '');
+  const caption =
+    `Each reading ${phase.words} less what the solution makes of it, divided by its standard uncertainty, as read. ` +
+    `Beyond ± ${testBound} a reading is suspect. ${more.join(' ')}`;
+  const alt =
+    `Scatter chart: ${numberText(tested.length, 0)} standardised residuals ${phase.words}, by set-up. ` +
+    `The greatest is ${numberText(worst.standardised, 1, { signed: true })}; ${beyond === 0 ? 'none lies' : beyond === 1 ? '1 lies' : `${beyond} lie`} beyond ± ${testBound}.`;
+  return { caption: caption.trim(), alt };
+}

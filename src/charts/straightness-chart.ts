@@ -1,0 +1,158 @@
+/** Deviation of one rail from its own least-squares line, in one plane. */
+import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
+import type { CharacteristicResult } from '../results/results-schema.js';
+import { NO_BREAK_SPACE, positionText, withUnit } from '../report/format-quantity.js';
+import type { ChartContext, SurveyRail } from './chart-context.js';
+import { capital, characteristicOf, lengthPerDeviation, limitText, namedRail, outcomeText, outcomeWords, railWords, rangeWords } from './chart-context.js';
+import type { ChartSpec } from './chart-spec.js';
+import { roughText } from './number-words.js';
+import type { ProfileInput, ProfileSeries, Zone } from './profile.js';
+import { drawProfile } from './profile.js';
+import { barLabel, drawingWords, needsCloseUp, seriesOf, withAcceptance } from './series.js';
+import { centredOn } from './zone-line.js';
+
+export type Plane = 'vertical' | 'horizontal' | 'along';
+
+const planes: Readonly<Record<Plane, { sign: string; drawn: string; axis: string }>> = {
+  vertical: { sign: '+ up', drawn: 'Heights are', axis: 'deviation up' },
+  horizontal: { sign: '+ left, facing increasing along', drawn: 'Sideways deviations are', axis: 'deviation left' },
+  along: { sign: '+ ahead, towards increasing along', drawn: 'Deviations ahead are', axis: 'deviation ahead' },
+};
+
+const referenceWords: Readonly<Record<ReferenceName, string>> = {
+  'least-squares': 'least-squares line',
+  'minimum-zone': 'minimum-zone line',
+  'end-points': 'line through the end points',
+};
+
+/** The picture of both phases and, where as left would look flat beside as found, one of as left alone. */
+export function straightnessCharts(context: ChartContext, rail: SurveyRail, plane: Plane): ChartSpec[] {
+  const what: CharacteristicName = plane === 'vertical' ? 'straightness-vertical' : 'straightness-horizontal';
+  const last = context.phases[context.phases.length - 1];
+  const judged = last === undefined ? undefined : characteristicOf(last, what, rail.id);
+  const outcome = (phase: ChartContext['phases'][number]) =>
+    characteristicOf(phase, what, rail.id, judged?.reference ?? 'least-squares');
+  const series = seriesOf(
+    context,
+    rail,
+    (station) => station.deviation[plane],
+    context.deviation.fromBase,
+    outcome,
+  );
+  if (series.length === 0 || rail.stations.length < 2) return [];
+  const token = context.tokens.get(rail.id)!;
+  const charts = [straightnessChart(context, rail, plane, series, what, judged, `straightness-${plane}-${token}`)];
+  if (needsCloseUp(series)) {
+    const alone = series.slice(-1);
+    charts.push(straightnessChart(context, rail, plane, alone, what, judged, `straightness-${plane}-${token}-close-up`));
+  }
+  return charts;
+}
+
+function straightnessChart(
+  context: ChartContext,
+  rail: SurveyRail,
+  plane: Plane,
+  series: readonly ProfileSeries[],
+  what: CharacteristicName,
+  judged: CharacteristicResult | undefined,
+  key: string,
+): ChartSpec {
+  const { deviation, length } = context;
+  const { sign, drawn, axis } = planes[plane];
+  const isCloseUp = key.endsWith('-close-up');
+  const last = series[series.length - 1]!;
+  const reference = judged?.reference ?? 'least-squares';
+  const outcomes = series.map(({ phase }) => [phase, characteristicOf(phase, what, rail.id, reference)] as const);
+  const judgedLast = outcomes[outcomes.length - 1]![1];
+  const zone = straightnessZone(context, last, judgedLast);
+  const direction = rail.direction === 'along' ? 'along' : 'across';
+  const title =
+    `Straightness of ${namedRail(rail)}, ${plane}` + (isCloseUp ? `: ${last.phase.words} alone, larger` : '');
+  const outcome = outcomeWords(context, deviation, outcomes);
+  const input: ProfileInput = {
+    title,
+    outcome: outcome === '' ? [] : [`Greatest less least deviation: ${outcome}`],
+    xTitle: `position ${direction}, ${length.label}${direction === 'across' ? ' (+ left, facing increasing along)' : ''}`,
+    yTitle: `${axis}, ${deviation.label}`,
+    zeroLabel: 'zero: own least-squares line',
+    barLabel: barLabel(context),
+    series,
+    zones: zone === null ? [] : [zone],
+    ...worstWindow(context, rail, last, what),
+    note: `Sign: ${sign}. ${drawn} drawn {times} times larger than lengths.`,
+    xPerY: lengthPerDeviation(context),
+  };
+  const profile = drawProfile(input, roughText);
+
+  const both = series.map(({ phase }) => phase.words).join(' and ');
+  const caption = [
+    `Deviation of ${railWords(rail.id)} from its own least-squares line at each station, ${both}; ${sign}. ${drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
+    ...drawingWords(context, profile, series),
+    ...(zone === null || judgedLast === undefined ? [] : [zoneWords(context, judgedLast, last)]),
+  ].join(' ');
+  const alt = [
+    `Line chart: ${plane} straightness of ${railWords(rail.id)}, ${rangeWords(context, rail)}, ${both}.`,
+    outcome === '' ? 'No value could be determined.' : `${capital(peakWords(outcome))}.`,
+  ].join(' ');
+  return { key, title, caption, alt, section: 'straightness', rail: rail.id, spec: profile.spec };
+}
+
+const peakWords = (outcome: string): string => `greatest less least deviation: ${outcome.replaceAll(' · ', '; ')}`;
+
+/** The zone of the limit along its own reference line, set evenly about the extremes of the phase. */
+function straightnessZone(
+  context: ChartContext,
+  series: ProfileSeries,
+  judged: CharacteristicResult | undefined,
+): Zone | null {
+  if (judged?.limit == null) return null;
+  const read = series.samples.filter((sample) => sample.y !== null);
+  if (read.length < 2) return null;
+  const reference = judged.reference ?? 'least-squares';
+  const x = Float64Array.from(read, (sample) => sample.x);
+  const d = Float64Array.from(read, (sample) => sample.y ?? 0);
+  const { line, middle } = centredOn(x, d, reference);
+  const half = context.deviation.fromBase(judged.limit) / 2;
+  const zone: Zone = {
+    line,
+    below: middle - half,
+    above: middle + half,
+    label: `tolerance zone, ${limitText(context, judged, context.deviation)} wide`,
+    ...(reference === 'least-squares' ? {} : { lineLabel: `${referenceWords[reference]}, ${series.phase.words}` }),
+  };
+  return withAcceptance(context, context.deviation, zone, judged);
+}
+
+function zoneWords(context: ChartContext, judged: CharacteristicResult, series: ProfileSeries): string {
+  const along = referenceWords[judged.reference ?? 'least-squares'];
+  return (
+    `The grey zone is as wide as the limit, ${limitText(context, judged, context.deviation)}, runs along the ${along} of the ` +
+    `${series.phase.words} stations and is set evenly about their extremes: all of them must fit in it.`
+  );
+}
+
+/** The worst window of a local tolerance, marked below the points. */
+function worstWindow(
+  context: ChartContext,
+  rail: SurveyRail,
+  series: ProfileSeries,
+  what: CharacteristicName,
+): Pick<ProfileInput, 'window'> {
+  const local = characteristicOf(series.phase, `${what}-local` as CharacteristicName, rail.id);
+  const [first, last] = local?.at ?? [];
+  if (local?.limit == null || local.value === null || first === undefined || last === undefined) return {};
+  const place = (station: number) => series.samples.find((sample) => sample.station === station)?.x;
+  const ends = [place(first.station), place(last.station)];
+  if (ends[0] === undefined || ends[1] === undefined) return {};
+  const { deviation, length } = context;
+  const over = local.over === undefined ? '' : ` over ${withUnit(positionText(local.over, length), length)}`;
+  const { value } = outcomeText(context, local, local.value, deviation);
+  return {
+    window: {
+      from: Math.min(ends[0], ends[1]),
+      to: Math.max(ends[0], ends[1]),
+      label: `worst${over}: ${value}${NO_BREAK_SPACE}${deviation.label}, limit ${limitText(context, local, deviation)}`,
+    },
+  };
+}

@@ -1,0 +1,114 @@
+#!/usr/bin/env node
+/** The command line: which command, with which options. Each command's own code is loaded when it is called. */
+import { parseArgs, type ParseArgsConfig } from 'node:util';
+import { processConsole } from './commands/console.js';
+import { exitCodes, type ExitCode } from './exit-codes.js';
+import { VERSION } from './version.js';
+
+const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
+
+  waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
+  waysheet check JOB…                           validation alone: every problem at once
+  waysheet audit PATH…                          does an issued report still follow from its readings?
+  waysheet aim --near 14in --travel 96in --far 0.012in
+                                                the set point that makes a beam run true to a rail
+
+  --json          machine-readable output on standard output
+  --help, --version
+
+JOB is a folder with a job.json. Examples:
+  waysheet check samples/TH-2031
+  waysheet report samples/* --out out
+
+Exit status: 0 done, 2 wrong usage, 3 input refused, 4 audit found a difference, 1 anything else.
+WAYSHEET_BROWSER names a Chrome or Chromium to print with, in place of the packed one.
+`;
+
+class UsageError extends Error {}
+
+type Options = NonNullable<ParseArgsConfig['options']>;
+
+/** Values that begin with a minus and a digit belong to the option before them. */
+const joinNegatives = (args: readonly string[]): string[] =>
+  args.reduce<string[]>((joined, arg) => {
+    const before = joined[joined.length - 1];
+    if (/^-[\d.]/.test(arg) && before !== undefined && /^--[a-z]+$/.test(before)) joined[joined.length - 1] = `${before}=${arg}`;
+    else joined.push(arg);
+    return joined;
+  }, []);
+
+function parse<O extends Options>(args: readonly string[], options: O) {
+  try {
+    return parseArgs({ args: joinNegatives(args), options: { ...options, json: { type: 'boolean' } }, allowPositionals: true, strict: true });
+  } catch (cause) {
+    throw new UsageError((cause as Error).message.split('. ')[0]!, { cause });
+  }
+}
+
+function some(positionals: readonly string[], what: string): readonly string[] {
+  if (positionals.length === 0) throw new UsageError(`name at least one ${what}`);
+  return positionals;
+}
+
+function none(positionals: readonly string[]): void {
+  if (positionals.length > 0) throw new UsageError(`unexpected '${positionals[0]}'`);
+}
+
+const commands: Readonly<Record<string, (args: readonly string[]) => Promise<ExitCode>>> = {
+  async report(args) {
+    const { values, positionals } = parse(args, { out: { type: 'string' }, 'no-pdf': { type: 'boolean' } });
+    const { runReport } = await import('./commands/report.js');
+    return runReport(some(positionals, 'job folder'), {
+      out: (values.out as string | undefined) ?? 'out',
+      pdf: values['no-pdf'] !== true,
+      json: values.json === true,
+      console: processConsole,
+    });
+  },
+  async check(args) {
+    const { values, positionals } = parse(args, {});
+    const { runCheck } = await import('./commands/check.js');
+    const status = await runCheck(some(positionals, 'job folder'), {
+      json: values.json === true,
+      stdout: process.stdout,
+      stderr: process.stderr,
+    });
+    return status as ExitCode;
+  },
+  async aim(args) {
+    const { values, positionals } = parse(args, { near: { type: 'string' }, travel: { type: 'string' }, far: { type: 'string' } });
+    none(positionals);
+    const { near, travel, far } = values as Record<string, string | undefined>;
+    if (near === undefined || travel === undefined || far === undefined) throw new UsageError('aim needs --near, --travel and --far');
+    const { runAim } = await import('./commands/aim.js');
+    return runAim({ near, travel, far, json: values.json === true, console: processConsole });
+  },
+};
+
+async function main(argv: readonly string[]): Promise<ExitCode> {
+  const [name, ...rest] = argv;
+  if (name === '--version' || name === '-v') {
+    processConsole.out(`${VERSION}\n`);
+    return exitCodes.done;
+  }
+  if (name === undefined || name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) {
+    (name === undefined ? processConsole.err : processConsole.out)(help);
+    return name === undefined ? exitCodes.usage : exitCodes.done;
+  }
+  const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
+  if (command === undefined) throw new UsageError(`no command '${name}'; there are ${Object.keys(commands).join(', ')}`);
+  return command(rest);
+}
+
+main(process.argv.slice(2)).then(
+  (status) => {
+    process.exitCode = status;
+  },
+  (error: unknown) => {
+    const isUsage = error instanceof UsageError;
+    const message = error instanceof Error ? error.message : String(error);
+    processConsole.err(`waysheet: ${message}${isUsage ? '\nwaysheet --help says how it is called.' : ''}\n`);
+    if (!isUsage && process.env['WAYSHEET_DEBUG'] !== undefined && error instanceof Error) processConsole.err(`${error.stack ?? ''}\n`);
+    process.exitCode = isUsage ? exitCodes.usage : exitCodes.failed;
+  },
+);

@@ -1,0 +1,101 @@
+/** `waysheet report JOB…`: one folder of deliverables a job. */
+import { recover, writeWhole } from '../archive/write-whole.js';
+import { formatDiagnostics, diagnosticsToJson, type JsonDiagnostic } from '../diagnostics/format.js';
+import { visible } from '../diagnostics/messages.js';
+import { exitCodes, type ExitCode } from '../exit-codes.js';
+import { makeDeliverables } from '../pipeline.js';
+import { loadJob } from '../readings/load-job.js';
+import type { Printer } from '../report/pdf.js';
+import type { Verdict } from '../results/results-schema.js';
+import type { Console } from './console.js';
+import { progressOn } from './progress.js';
+
+export interface ReportOptions {
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly json: boolean;
+  readonly console: Console;
+}
+
+interface Outcome {
+  readonly folder: string;
+  readonly ok: boolean;
+  readonly job: string | null;
+  readonly verdict: Verdict | null;
+  readonly out: string | null;
+  readonly diagnostics: readonly JsonDiagnostic[];
+}
+
+export const verdictWords: Record<Verdict, string> = {
+  conforms: 'conforms',
+  'does-not-conform': 'does not conform',
+  undecided: 'undecided',
+  reported: 'reported (no tolerance)',
+};
+
+/** A refused job does not keep the others from being reported; the status is then 3. */
+export async function runReport(folders: readonly string[], options: ReportOptions): Promise<ExitCode> {
+  const { console } = options;
+  const progress = progressOn(console);
+  const printer = options.pdf ? lazyPrinter(console) : null;
+  const outcomes: Outcome[] = [];
+  try {
+    for (const [k, folder] of folders.entries()) {
+      progress.say(`${k + 1} of ${folders.length}: ${visible(folder)}`);
+      const outcome = await reportOne(folder, options, printer?.open ?? null, progress.clear);
+      outcomes.push(outcome);
+    }
+  } finally {
+    progress.clear();
+    await printer?.close();
+  }
+  if (options.json) console.out(`${JSON.stringify(outcomes, null, 2)}\n`);
+  return outcomes.every((o) => o.ok) ? exitCodes.done : exitCodes.refused;
+}
+
+async function reportOne(
+  folder: string,
+  options: ReportOptions,
+  openPrinter: (() => Promise<Printer>) | null,
+  clear: () => void,
+): Promise<Outcome> {
+  const { console, json } = options;
+  const loaded = await loadJob(folder);
+  const diagnostics = diagnosticsToJson(loaded.diagnostics);
+  if (!loaded.ok) {
+    clear();
+    if (!json) console.err(`${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
+    return { folder, ok: false, job: null, verdict: null, out: null, diagnostics };
+  }
+  const { job } = loaded.value;
+  // The browser starts while the job is being solved.
+  const printer = openPrinter?.() ?? null;
+  printer?.catch(() => undefined);
+  const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, printer);
+  await recover(options.out, job.id);
+  const out = await writeWhole(options.out, job.id, files);
+  clear();
+  if (!json) {
+    if (loaded.diagnostics.length > 0) console.err(`${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
+    console.out(`${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`);
+  }
+  return { folder, ok: true, job: job.id, verdict: results.verdict, out, diagnostics };
+}
+
+/** One browser for all jobs, started with the first that gets as far as needing it. */
+function lazyPrinter(console: Console): { open: () => Promise<Printer>; close: () => Promise<void> } {
+  let printer: Promise<Printer> | null = null;
+  return {
+    open: () =>
+      (printer ??= import('../report/pdf.js').then(async ({ openPrinter }) => {
+        const opened = await openPrinter();
+        const { describeNote } = await import('../report/browser-notes.js');
+        for (const note of opened.notes) console.err(`${describeNote(note)}\n`);
+        return opened;
+      })),
+    close: async () => {
+      const opened = await printer?.catch(() => null);
+      await opened?.close();
+    },
+  };
+}

@@ -1,0 +1,167 @@
+/**
+ * The wording of every diagnostic: what happened, what stood there, what is wanted, how to mend it; one or two
+ * plain sentences. The place stands before it and is not repeated.
+ */
+import type { Diagnostic, DiagnosticCode, DiagnosticData } from './diagnostic.js';
+
+type Wording = { readonly [C in DiagnosticCode]: (data: DiagnosticData[C]) => string };
+
+const q = (text: string): string => `"${text}"`;
+const orNothing = (text: string): string => (text === '' ? 'nothing' : q(text));
+const didYouMean = (nearest: string): string => (nearest === '' ? '' : ` Did you mean ${q(nearest)}?`);
+const known = (kind: string, list: string): string =>
+  list === '' ? `The job declares no ${kind}.` : `The job declares: ${list}.`;
+const megabytes = (bytes: number): string => `${(bytes / 2 ** 20).toFixed(0)} MiB`;
+const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
+
+/** Why a key has no meaning where it stands (`KEY_MISPLACED.because`), and what to do. */
+const MISPLACED: Readonly<Record<string, string>> = {
+  'cross-rail': 'this is a cross rail, which has a place along and is never the datum. Take it out.',
+  'along-rail':
+    'this rail runs along; its place is given by "across". Take it out, or set "direction": "across".',
+  'slope-instrument':
+    'this instrument reads slopes, whose uncertainty does not grow with distance. Take it out.',
+  'not-local':
+    'only the -local characteristics are evaluated in windows. Take it out, or add -local to "what".',
+  'no-reference': 'this characteristic has no choice of reference. Take it out.',
+  'not-slope':
+    'only slope files are read against gravity or a sight line. Take it out, or set "kind": "slope".',
+  'offset-file': 'offset readings take the instrument of the set-up in each row. Take it out.',
+};
+
+/** Why a rail cannot have a characteristic (`TOLERANCE_NOT_APPLICABLE.reason`). */
+const NOT_APPLICABLE: Readonly<Record<string, string>> = {
+  datum: 'it is the datum rail, and this is measured against the datum rail',
+  'cross-rail': 'it is a cross rail, and this is of rails that run along',
+  'along-rail': 'it runs along, and this is of cross rails',
+  'no-distance': 'it lies at no distance across from the datum rail',
+};
+
+const wording: Wording = {
+  FILE_MISSING: ({ path }) => `The file ${q(path)} is not there.`,
+  FILE_UNREADABLE: ({ path, reason }) => `The file ${q(path)} cannot be read: ${reason}.`,
+  FILE_OUTSIDE_JOB: ({ path }) =>
+    `The path ${q(path)} leads out of the job folder. Put the file inside it, and write the path with / and without a drive; only tolerance files may also stand in a folder "tolerances" above it.`,
+  FILE_TOO_LARGE: ({ bytes, limit }) =>
+    `The file has ${megabytes(bytes)}; at most ${megabytes(limit)} are read. Divide it.`,
+  FILE_REPEATED: ({ path, phase }) =>
+    `The file ${q(path)} is named twice for ${phase}: its readings would count twice. Take one entry out.`,
+  JSON_INVALID: ({ reason }) => `This is not valid JSON: ${reason}.`,
+  KEY_UNKNOWN: ({ key, nearest }) => `The key ${q(key)} is not known here.${didYouMean(nearest)}`,
+  KEY_MISSING: ({ key, wanted }) => `The key ${q(key)} is missing; wanted: ${wanted}.`,
+  KEY_DUPLICATE: ({ key }) => `The key ${q(key)} stands here twice. Keep the one that is meant.`,
+  KEY_MISPLACED: ({ key, because }) =>
+    `The key ${q(key)} has no meaning here: ${MISPLACED[because] ?? because}`,
+  VALUE_WRONG: ({ found, wanted }) => `Found ${found}; wanted: ${wanted}.`,
+  ID_DUPLICATE: ({ kind, id }) => `There is already a ${kind} ${q(id)}. Give each ${kind} its own.`,
+  ID_UNKNOWN: ({ kind, id, known: list }) => `There is no ${kind} ${q(id)}. ${known(`${kind}s`, list)}`,
+  DATUM_COUNT: ({ count }) =>
+    count === 0
+      ? 'No rail is the datum. Mark one rail, from which the others are measured, with "datum": true.'
+      : `${count} rails are marked as the datum. Leave "datum": true at one of them.`,
+  FORMAT_UNKNOWN: ({ found, wanted }) => `The format ${found} is not known; this program reads ${wanted}.`,
+  UNIT_UNKNOWN: ({ found, wanted }) => `The unit ${found} does not fit here; wanted: ${wanted}.`,
+
+  CSV_EMPTY: () => 'The file is empty.',
+  CSV_NO_ROWS: () =>
+    'The file has a header and no rows. Put the readings in, or take its entry out of job.json.',
+  CSV_COLUMN_MISSING: ({ column, found }) => `A column is missing: ${column}. Found: ${orNothing(found)}.`,
+  CSV_COLUMN_UNKNOWN: ({ column, nearest, wanted }) =>
+    `The column ${q(column)} is not known.${didYouMean(nearest)} Known columns: ${wanted}.`,
+  CSV_COLUMN_DUPLICATE: ({ column }) =>
+    `There are two columns ${q(column)}. Keep the one that is meant, or rename the other.`,
+  CSV_COLUMNS_CLASH: ({ one, other }) =>
+    `The columns ${q(one)} and ${q(other)} do not go together: readings stand either in vertical, horizontal and along, or in axis and reading.`,
+  CSV_CELL_UNNAMED: ({ found, number }) =>
+    `${q(found)} stands in column ${number}, which has no name in the header. Name the column, or clear the cell.`,
+  CSV_UNIT_CLASH: ({ column, header, entry }) =>
+    `The header gives ${q(column)} in ${header}, and job.json says that the file is in ${entry}. Make them agree.`,
+  CSV_ROW_LENGTH: ({ cells, columns }) =>
+    cells > columns
+      ? `The row has ${cells} cells, the header ${columns}. A decimal comma in a comma-separated file does this: quote such cells, or separate by semicolons.`
+      : `The row has ${cells} cells, the header ${columns}: a cell is lost, or the line breaks off. Fill it up with separators.`,
+  CSV_LINE_TOO_LONG: ({ characters, limit }) =>
+    `The row has ${thousands(characters)} characters; at most ${thousands(limit)} are read. Line ends may be missing.`,
+  CSV_TOO_MANY_ROWS: ({ limit }) =>
+    `The readings files of the job have more than ${thousands(limit)} rows together. Divide the job.`,
+  CSV_QUOTE_OPEN: () =>
+    'A double quote opens in this row and is never closed; the rest of the file was not read.',
+  CSV_QUOTE_STRAY: ({ found }) =>
+    `A double quote stands inside the cell ${found}. Quote the whole cell and double the quotes inside it, or write inches as in.`,
+  CSV_ENCODING: ({ found }) => `The file is not readable text, but ${found}. Save it as CSV in UTF-8.`,
+  CSV_NUL: ({ offset }) => `The file holds a zero byte at offset ${offset}: it is damaged or not text.`,
+  CSV_DELIMITER_UNCLEAR: ({ found }) =>
+    `The separator in ${q(found)} is none that is read: comma, semicolon, tab or bar.`,
+
+  CELL_NOT_A_NUMBER: ({ found }) => `${q(found)} is not a number as this file writes them.`,
+  CELL_NUMBER_AMBIGUOUS: ({ found, one, other }) =>
+    `${q(found)} could mean ${one} or ${other}, and nothing in the file tells which. Say "decimal": "point" or "comma" in the file's entry in job.json.`,
+  CELL_WRONG: ({ found, wanted }) => `Found ${orNothing(found)}; wanted: ${wanted}.`,
+  CELL_MISSING: ({ wanted }) => `The cell is blank; wanted: ${wanted}.`,
+  CELL_TIME: ({ found }) =>
+    `${q(found)} is no time that can only be read one way. Write it as 2026-03-14T08:12.`,
+
+  READING_RAIL_UNKNOWN: ({ found, known: list }) => `There is no rail ${q(found)}. ${known('rail', list)}`,
+  READING_SETUP_UNKNOWN: ({ found, known: list }) =>
+    `There is no set-up ${q(found)}. ${known('set-up', list)}`,
+  READING_MONUMENT_UNKNOWN: ({ found, known: list }) =>
+    `There is no monument ${q(found)}. ${known('monument', list)}`,
+  READING_STATION_UNKNOWN: ({ rail, found, count, nearest }) =>
+    `There is no station ${q(found)}: rail ${rail} has stations 1 to ${count}. Did you mean ${nearest}?`,
+  READING_POSITION_UNKNOWN: ({ rail, found, nearest }) =>
+    `Rail ${rail} has no station at ${found}. The nearest is ${nearest}; 0.5 mm is allowed.`,
+  READING_POINT_UNCLEAR: ({ found }) =>
+    `The row names ${found}. Name one point: a rail with a station or position, or a monument.`,
+  READING_AXIS_REFUSED: ({ axis, point, wanted }) =>
+    `The axis ${q(axis)} cannot be read at ${point}; wanted: ${wanted}.`,
+  READING_ROW_EMPTY: () => 'The row names a point and holds no reading. It is passed over.',
+  READING_OUT_OF_RANGE: ({ reading, limit, instrument }) =>
+    `The reading ${reading} lies beyond the range of instrument ${instrument}, ${limit}. Look for a slipped decimal mark or a wrong unit.`,
+  READING_NEAR_RANGE: ({ reading, limit, instrument, percent }) =>
+    `The reading ${reading} is at ${percent} % of the range of instrument ${instrument}, ${limit}: errors grow away from the centre.`,
+  READING_SAME_POINT: ({ point }) => `There is no distance between ${point}.`,
+  READING_ACROSS_REFUSED: ({ axis }) =>
+    `From one rail to another only vertical slopes can be read, not ${axis} ones.`,
+  READING_SPAN_IMPLAUSIBLE: ({ found, nominal }) =>
+    `The span ${found} is more than 5 % off its nominal ${nominal}. Look for a wrong unit or another rail.`,
+  SETUP_READS_NOTHING: ({ setup, phase }) =>
+    `No reading that is used was taken from set-up ${setup}${phase === '' ? '' : ` (${phase})`}. Take it out, or look for its readings under another set-up.`,
+  TARGET_UNKNOWN: ({ found, known: list }) => `There is no target ${q(found)}. ${known('target', list)}`,
+  NO_READINGS_USED: ({ phase }) =>
+    `No reading of ${phase} is used: its files hold none, or every row says use = no.`,
+
+  CALIBRATION_OVERDUE: ({ instrument, due, on }) =>
+    `The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}.`,
+  SETUP_UNUSED: ({ setup }) => `Set-up ${setup} is not used.`,
+  COLUMN_IGNORED: ({ column }) => `The column ${q(column)} is not used.`,
+  PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
+    `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings. Real repeats differ: was one copied?`,
+  PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
+    `Pass ${other} on rail ${rail} mirrors pass ${one} in ${axis} (${evidence}). Was its sign turned round?`,
+  CLOSURE_EXCEEDED: ({ setup, point, axis, closure, allowed }) =>
+    `Set-up ${setup} reads ${point} again ${closure} off in ${axis}; ${allowed} is to be expected.`,
+  TIME_OUTSIDE_SURVEY: ({ time, on }) => `The time ${time} does not fit the day of the survey, ${on}.`,
+  TOLERANCE_NOT_APPLICABLE: ({ what, rail, reason }) =>
+    reason === 'no-rail'
+      ? `No rail of the job has the characteristic ${what}; the tolerance is passed over.`
+      : `${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}.`,
+  NOISE_ABOVE_CLAIM: ({ sigma0, redundancy }) =>
+    `The readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}). Uncertainties are widened by it.`,
+  PRIOR_SUSPECT: ({ prior, standardised }) =>
+    `The readings contradict ${prior} (standardised residual ${standardised}).`,
+  MORE_LIKE_THIS: ({ like, count }) =>
+    `${count} more of the same kind (${like}) in this file are not listed.`,
+};
+
+/** What a diagnostic says, in plain words; nothing in it can move a terminal's cursor or turn text round. */
+export function describe<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): string {
+  const word = wording[diagnostic.code] as (data: DiagnosticData[C]) => string;
+  return visible(word(diagnostic.data));
+}
+
+/** Control characters, and those that turn the direction of text, by their number. */
+export const visible = (text: string): string =>
+  text.replace(
+    /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u2028-\u202e\u2066-\u2069]/g,
+    (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );

@@ -1,0 +1,15 @@
+/** Warnings as the report prints them. */
+import type { Results } from '../results/results-schema.js';
+import type { Diagnostic } from './diagnostic.js';
+import { describe } from './messages.js';
+
+export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>
+  diagnostics
+    .filter((d) => d.severity === 'warning')
+    .map((d) => ({
+      code: d.code,
+      file: d.at?.file ?? null,
+      row: d.at?.row ?? null,
+      column: d.at?.column ?? null,
+      message: describe(d),
+    }));

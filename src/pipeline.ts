@@ -1,0 +1,132 @@
+/**
+ * The table of contents: a folder of readings becomes an acceptance report.
+ *
+ *   read → validate → solve → judge → results.json → charts → HTML → PDF → manifest
+ *
+ * Everything after `results.json` is made from it alone. Files and the browser are handed in; the rest is pure.
+ */
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Deliverables } from './archive/write-whole.js';
+import { buildManifest, sha256 } from './archive/manifest.js';
+import type { Diagnostic } from './diagnostics/diagnostic.js';
+import { warningLines } from './diagnostics/warning-lines.js';
+import type { LoadedJob } from './readings/load-job.js';
+import type { InputFile } from './readings/readings.js';
+import type { Attachment, Printer } from './report/pdf.js';
+import type { ReportChart } from './report/view-model.js';
+import type { Results } from './results/results-schema.js';
+
+/** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */
+const MOST_ATTACHED_BYTES = 32 * 2 ** 20;
+
+export interface Made {
+  readonly results: Results;
+  readonly files: Deliverables;
+}
+
+/**
+ * All deliverables of one job, in memory.
+ *
+ * @param folder The job folder, from which the raw inputs are attached to the PDF.
+ * @param printer null: no PDF.
+ * @throws {BrowserTrouble} the print failed. {Error} an input changed while it was being reported.
+ */
+export async function makeDeliverables(
+  folder: string,
+  loaded: LoadedJob,
+  diagnostics: readonly Diagnostic[],
+  printer: Promise<Printer> | null,
+): Promise<Made> {
+  const results = await solve(loaded, diagnostics);
+  const charts = await drawCharts(results);
+  const html = await writeHtml(results, charts);
+  const { stationsCsv } = await import('./report/stations-csv.js');
+  const files = new Map<string, Uint8Array>();
+  const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
+  put('results.json', `${JSON.stringify(results, null, 2)}\n`);
+  put('stations.csv', stationsCsv(results));
+  put('report.html', html);
+  for (const chart of charts) put(`charts/${chart.key}.svg`, chart.svg);
+  let browser: string | null = null;
+  const attachedAs = new Map<string, string>();
+  if (printer !== null) {
+    const opened = await printer;
+    const inputs = await attachInputs(folder, results.inputs, attachedAs);
+    const data: Attachment = {
+      name: 'results.json',
+      bytes: files.get('results.json')!,
+      mime: 'application/json',
+      description: 'The results of this report, with all digits',
+      relationship: 'Alternative',
+    };
+    browser = opened.browser;
+    files.set('report.pdf', await opened.print({ html, ...documentOf(results), attachments: [data, ...inputs] }));
+  }
+  put('manifest.json', `${JSON.stringify(buildManifest(results, files, browser, attachedAs), null, 2)}\n`);
+  return { results, files };
+}
+
+/** Readings to judged results. */
+export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[]): Promise<Results> {
+  const { buildResults } = await import('./results/build-results.js');
+  return buildResults({ ...loaded, warnings: warningLines(diagnostics) });
+}
+
+export async function drawCharts(results: Results): Promise<ReportChart[]> {
+  const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
+    import('./charts/charts-of.js'),
+    import('./charts/render-svg.js'),
+    import('./report/fonts.js'),
+  ]);
+  const drawn: ReportChart[] = [];
+  for (const chart of chartsOf(results)) {
+    const { key, title, caption, alt, section, rail } = chart;
+    const { svg } = await renderChart(chart, fonts);
+    drawn.push({ key, title, caption, alt, section, ...(rail !== undefined && { rail }), svg });
+  }
+  return drawn;
+}
+
+export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
+  const [{ renderHtml }, { fontFaceCss }] = await Promise.all([import('./report/html.js'), import('./report/fonts.js')]);
+  return renderHtml(results, charts, fontFaceCss());
+}
+
+/** What the PDF says of itself; its date is the job's, so that the same job gives the same bytes. */
+function documentOf(results: Results) {
+  const { subject, software, style } = results;
+  const { prepared, surveyed, readingsTaken } = subject;
+  return {
+    title: `Rail alignment acceptance report ${results.job}`,
+    ...(subject.title !== null && { subject: subject.title }),
+    ...((subject.issuer ?? prepared.by) !== null && { author: (subject.issuer ?? prepared.by)! }),
+    creator: `${software.name} ${software.version}`,
+    createdOn: prepared.on ?? surveyed.on ?? readingsTaken.to ?? '2000-01-01',
+    paper: style.paper,
+  };
+}
+
+/** The raw inputs as they were when they were hashed, for the PDF. */
+async function attachInputs(folder: string, inputs: readonly Omit<InputFile, 'read'>[], attachedAs: Map<string, string>): Promise<Attachment[]> {
+  if (inputs.reduce((sum, f) => sum + f.bytes, 0) > MOST_ATTACHED_BYTES) return [];
+  const taken = new Set(['results.json']);
+  const attachments: Attachment[] = [];
+  for (const input of inputs) {
+    const bytes = await readFile(join(folder, input.path));
+    if (sha256(bytes) !== input.sha256) throw new Error(`${join(folder, input.path)} changed while it was being reported: run again`);
+    const flat = input.path.replace(/^(\.\.\/)+/, '').replaceAll('/', '--');
+    let name = flat;
+    for (let k = 2; taken.has(name); k++) name = `${k}--${flat}`;
+    taken.add(name);
+    attachedAs.set(input.path, name);
+    attachments.push({
+      name,
+      bytes,
+      mime: input.path.endsWith('.json') ? 'application/json' : 'text/csv',
+      description: `Input ${input.path}, as it was read`,
+      relationship: 'Source',
+    });
+  }
+  return attachments;
+}

@@ -1,0 +1,237 @@
+import { execFile } from 'node:child_process';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, LaunchOptions } from 'puppeteer-core';
+import { browserChoices, type BrowserChoice, type BrowserSetting } from './choose-browser.js';
+import { removeAfterBrowser, removeTemporaryFolder, temporaryFolder } from './temporary-folder.js';
+import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';
+import { unpackChromium, type UnpackOptions } from './unpack-chromium.js';
+
+export interface BrowserOptions extends BrowserSetting, UnpackOptions {
+  /**
+   * `bundled` (the default): the packed Chromium sees no font of the machine, so the same report has the
+   * same glyphs everywhere, and a character that the report's font lacks prints as a box.
+   * `machine`: such a character is taken from the machine's fonts where they have it.
+   */
+  readonly fonts?: 'bundled' | 'machine';
+}
+
+export interface RunningBrowser {
+  readonly browser: Browser;
+  /** For the manifest: 'packed Chromium 143.0.7499.0', or path and version. */
+  readonly description: string;
+  readonly notes: readonly BrowserNote[];
+  /** Ends the browser, by force after some seconds, and removes what it left on disk. */
+  close(): Promise<void>;
+}
+
+/** Nothing leaves the machine, nothing is kept, and text is laid out without regard to a screen. */
+const ARGUMENTS = [
+  // Every host, names and numbers alike: also what page interception does not see (preconnect, DNS).
+  '--host-resolver-rules=MAP * ~NOTFOUND',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-domain-reliability',
+  '--no-pings',
+  '--no-default-browser-check',
+  // Small in containers, and a full one crashes pages.
+  '--disable-dev-shm-usage',
+  // Printing draws no pixels; without it the browser looks for graphics libraries.
+  '--disable-gpu',
+  // Glyph positions must not be rounded to the pixels of a screen that is not there.
+  '--font-render-hinting=none',
+  '--lang=en-US',
+];
+
+/** Time that a browser gets to end by itself, ms. */
+const CLOSING_MS = 5_000;
+
+/**
+ * Starts the best browser that starts. puppeteer is imported here and not before: it takes 0.13 s.
+ *
+ * @throws {BrowserTrouble} BROWSER_SETTING_WRONG; BROWSER_NONE, whose message lists what was tried.
+ */
+export async function launchBrowser(options: BrowserOptions = {}): Promise<RunningBrowser> {
+  const skipped: BrowserNote[] = [];
+  for (const choice of await browserChoices(options)) {
+    try {
+      return await launchChoice(choice, options, skipped);
+    } catch (error) {
+      skipped.push({ code: 'BROWSER_SKIPPED', data: { browser: nameOf(choice), why: reasonOf(error) } });
+    }
+  }
+  const tried = skipped
+    .map(({ data }) => `${data['browser']}: ${data['why']?.replace(/\.$/, '')}`)
+    .join('; ');
+  throw new BrowserTrouble(
+    'BROWSER_NONE',
+    `No browser to print with. ${tried === '' ? 'None was found.' : `Tried ${tried}.`} ` +
+      'Install Chrome, Chromium or Edge, or set WAYSHEET_BROWSER to its path.',
+  );
+}
+
+/** One line for a manifest or a check of the set-up. Starts the browser to be sure. */
+export async function describeBrowser(options: BrowserOptions = {}): Promise<string> {
+  const running = await launchBrowser(options);
+  await running.close();
+  return running.description;
+}
+
+function nameOf(choice: BrowserChoice): string {
+  return choice.kind === 'packed' ? 'packed Chromium' : choice.path;
+}
+
+async function launchChoice(
+  choice: BrowserChoice,
+  options: BrowserOptions,
+  skipped: readonly BrowserNote[],
+): Promise<RunningBrowser> {
+  const profile = temporaryFolder();
+  try {
+    const [program] = await Promise.all([programFor(choice, options, profile), import('puppeteer-core')]);
+    const { browser, why } = await launchSandboxed({
+      ...program,
+      headless: 'shell',
+      // A pipe: the debugging port would be open to every user of the machine.
+      pipe: true,
+      userDataDir: profile,
+      defaultViewport: null,
+      // An interrupt is the command's to handle; the browser ends with our process in any case.
+      handleSIGINT: false,
+      handleSIGTERM: false,
+      handleSIGHUP: false,
+    });
+    removeAfterBrowser();
+    let ending: Promise<void> | undefined;
+    const version = (await browser.version()).replace(/^.*\//, '');
+    return {
+      browser,
+      description: `${nameOf(choice)} ${version}`,
+      notes: why === undefined ? skipped : [...skipped, { code: 'BROWSER_UNSANDBOXED', data: { why } }],
+      close: () => (ending ??= closeBrowser(browser, profile)),
+    };
+  } catch (error) {
+    await removeTemporaryFolder(profile);
+    throw error;
+  }
+}
+
+async function programFor(
+  choice: BrowserChoice,
+  options: BrowserOptions,
+  profile: string,
+): Promise<Pick<LaunchOptions, 'executablePath' | 'env'>> {
+  const env = options.env ?? process.env;
+  // Its own temporary files go where they are removed with the rest. Even for root the folder must be its
+  // own: Chromium's pages give up root's right to write anywhere, and crash when they have no room.
+  const temporary = { TMPDIR: profile };
+  if (choice.kind !== 'packed') return { executablePath: choice.path, env: { ...env, ...temporary } };
+  const { executable, libraries, fonts } = await unpackChromium(options);
+  return {
+    executablePath: executable,
+    // Nothing of the caller's environment: it could change time zone, fonts or libraries.
+    env: {
+      HOME: profile,
+      ...temporary,
+      TZ: 'UTC',
+      LANG: 'C.UTF-8',
+      LD_LIBRARY_PATH: libraries,
+      FONTCONFIG_FILE: writeFontConfig(profile, fonts, options.fonts ?? 'bundled'),
+    },
+  };
+}
+
+/**
+ * The fonts that the packed Chromium may see. On a machine without any, Chromium cannot read even the
+ * fonts that a page carries within itself (seen with 143: the text was missing), hence one at least.
+ */
+function writeFontConfig(profile: string, fonts: string, wanted: 'bundled' | 'machine'): string {
+  const path = join(profile, 'fonts.conf');
+  const machine = wanted === 'machine' ? '<include ignore_missing="yes">/etc/fonts/fonts.conf</include>' : '';
+  const cache = join(profile, 'font-cache');
+  mkdirSync(cache, { mode: 0o700 });
+  writeFileSync(
+    path,
+    `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>${machine}` +
+      `<dir>${escapeXml(fonts)}</dir><cachedir>${escapeXml(cache)}</cachedir></fontconfig>`,
+    { mode: 0o600 },
+  );
+  return path;
+}
+
+function escapeXml(text: string): string {
+  return text.replace(/&/g, '&amp;').replace(/</g, '&lt;');
+}
+
+/**
+ * With Chromium's sandbox wherever it can be. It cannot be for root (Chromium refuses), nor where the
+ * system forbids user namespaces; then without, and the reason is told.
+ */
+async function launchSandboxed(
+  options: LaunchOptions,
+): Promise<{ browser: Browser; why?: 'root' | 'refused' }> {
+  const isRoot = process.platform === 'linux' && process.getuid?.() === 0;
+  if (isRoot) return { browser: await launchWith(options, ['--no-sandbox']), why: 'root' };
+  try {
+    return { browser: await launchWith(options, []) };
+  } catch (error) {
+    const isSandbox = process.platform === 'linux' && /sandbox|namespace/i.test(reasonOf(error));
+    if (!isSandbox) throw error;
+    return { browser: await launchWith(options, ['--no-sandbox']), why: 'refused' };
+  }
+}
+
+async function launchWith(options: LaunchOptions, more: readonly string[]): Promise<Browser> {
+  const { default: puppeteer } = await import('puppeteer-core');
+  const args = [...ARGUMENTS, ...more];
+  try {
+    return await puppeteer.launch({ ...options, args });
+  } catch (error) {
+    throw new Error((await lastWords(options, args)) ?? reasonOf(error), { cause: error });
+  }
+}
+
+/**
+ * Why a browser does not start, in its own words. puppeteer says only 'Target closed' when it talks
+ * through a pipe, so the browser is started once more by itself and listened to.
+ */
+function lastWords(
+  { executablePath, env, userDataDir }: LaunchOptions,
+  args: readonly string[],
+): Promise<string | undefined> {
+  const trial = [...args, '--headless', `--user-data-dir=${userDataDir}`, '--dump-dom', 'about:blank'];
+  return new Promise((resolve) => {
+    execFile(
+      executablePath!,
+      trial,
+      { env: env as NodeJS.ProcessEnv, timeout: CLOSING_MS },
+      (error, _, stderr) => {
+        const lines = stderr.split('\n').filter((line) => line.trim() !== '');
+        const telling =
+          lines.find((line) => /fatal|error while loading|sandbox|not found/i.test(line)) ?? lines[0];
+        resolve(error === null ? undefined : (telling ?? reasonOf(error)).slice(0, 300).trim());
+      },
+    );
+  });
+}
+
+async function closeBrowser(browser: Browser, profile: string): Promise<void> {
+  const child = browser.process();
+  let timer: NodeJS.Timeout | undefined;
+  const limit = new Promise<void>((resolve) => {
+    timer = setTimeout(resolve, CLOSING_MS);
+  });
+  await Promise.race([browser.close().catch(() => undefined), limit]);
+  clearTimeout(timer);
+  if (child?.pid !== undefined && child.exitCode === null && child.signalCode === null) killGroup(child.pid);
+  await removeTemporaryFolder(profile);
+}
+
+/** puppeteer starts the browser as the leader of a process group of its own, except on Windows. */
+function killGroup(pid: number): void {
+  try {
+    process.kill(process.platform === 'win32' ? pid : -pid, 'SIGKILL');
+  } catch {
+    return; // it has just ended
+  }
+}

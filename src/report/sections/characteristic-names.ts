@@ -1,0 +1,39 @@
+/** How a characteristic is called in tables and sentences. */
+import type { CharacteristicResult, Results } from '../../results/results-schema.js';
+import { positionText, withUnit } from '../format-quantity.js';
+import type { Figures } from '../figures.js';
+import { againstDatum, characteristicNames, referenceWords } from '../texts.js';
+
+/** What makes two entries of two phases the same characteristic. */
+export const characteristicKey = (made: CharacteristicResult): string =>
+  JSON.stringify([made.what, made.rail, made.reference ?? '', made.over ?? '']);
+
+export const datumId = (results: Results): string => results.survey.rails.find((rail) => rail.datum)?.id ?? '';
+
+/** "rail B to rail A", "rail A" */
+export function railWords(made: CharacteristicResult, datum: string): string {
+  if (!againstDatum.has(made.what) || made.rail === datum || datum === '') return `rail ${made.rail}`;
+  return made.what === 'coplanarity' ? `rails ${datum} and ${made.rail}` : `rail ${made.rail} to rail ${datum}`;
+}
+
+/** The reference line, the window, or nothing. */
+export function conditionWords(made: CharacteristicResult, figures: Figures): string {
+  const parts: string[] = [];
+  if (made.over !== undefined)
+    parts.push(`any ${withUnit(positionText(made.over, figures.units.length), figures.units.length)}`);
+  if (made.reference) parts.push(referenceWords[made.reference]);
+  return parts.join(', ');
+}
+
+/** "Straightness, vertical, of rail A" in a sentence. */
+export function inSentence(made: CharacteristicResult, datum: string, figures: Figures): string {
+  const condition = made.over === undefined ? '' : ` (${conditionWords({ ...made, reference: undefined }, figures)})`;
+  return `${characteristicNames[made.what]}${condition}, ${railWords(made, datum)}`;
+}
+
+/** "9, 3": greatest first, then least; "9 – 11": a window; with the rail where it is not the row's own. */
+export function atWords(made: CharacteristicResult): string {
+  const foreign = made.at.some(({ rail }) => rail !== made.rail);
+  const names = made.at.map(({ rail, station }) => (foreign ? `${rail}:${station}` : String(station)));
+  return names.join(made.what.endsWith('-local') ? ' – ' : ', ');
+}

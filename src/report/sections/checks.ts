@@ -1,0 +1,194 @@
+/** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
+import type { AdjustmentResult, ResidualResult, Results, Suspect } from '../../results/results-schema.js';
+import { numberText, trimmedText } from '../format-quantity.js';
+import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
+import { capitalised, counted, sentence } from '../sentence.js';
+import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Row, type Table } from '../table.js';
+import { axisWords, phaseWords } from '../texts.js';
+import { byPhase } from './by-phase.js';
+
+/** |standardised| nearer to each other than this belong to readings that cannot be told apart (contract §3). */
+const SAME_STANDARDISED = 1e-6;
+/** Of a long list the first are printed; all are in results.json. */
+const MOST_SUSPECTS = 40;
+const MOST_EXCLUDED = 60;
+const MOST_WARNINGS = 60;
+
+export interface Checks {
+  readonly summaries: readonly { readonly title: string; readonly sentences: readonly string[] }[];
+  readonly leftOut: string;
+  readonly suspects: Table | null;
+  readonly repeatability: Table | null;
+  readonly excluded: Table | null;
+  readonly undetermined: readonly string[];
+  readonly warnings: Table | null;
+}
+
+export function checks(results: Results, figures: Figures): Checks {
+  const phases = phasesOf(results);
+  return {
+    summaries: phases.map(({ name, phase }) => ({
+      title: phases.length > 1 ? capitalised(phaseWords[name]) : '',
+      sentences: adjustmentSentences(phase.adjustment),
+    })),
+    leftOut:
+      results.excluded.length === 0
+        ? 'No reading was left out: the program never leaves one out, and nobody marked one.'
+        : 'No reading was left out by the program. A reading is left out only by a person, who marks its row and notes why; those rows are listed below.',
+    suspects: suspectTable(phases, figures),
+    repeatability: repeatabilityTable(phases, figures),
+    excluded: excludedTable(results),
+    undetermined: phases.flatMap(({ name, phase }) =>
+      phase.undetermined.map(
+        ({ what, why }) => `${phases.length > 1 ? `${capitalised(phaseWords[name])}: ` : ''}${what}: ${sentence(why)}`,
+      ),
+    ),
+    warnings: warningTable(results),
+  };
+}
+
+/** Redundancy, σ₀ and what follows from it, in words. */
+function adjustmentSentences(adjustment: AdjustmentResult): string[] {
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, suspects } = adjustment;
+  const stated = priors === 0 ? '' : `, ${priors} of them stated levels and squareness`;
+  const open = unknowns - rank;
+  const first = `${counted(readings, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${open} of them fixed by convention)` : ''}; redundancy ${redundancy}.`;
+  if (redundancy === 0 || sigma0 === null)
+    return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
+  const chance = chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
+  const fit = `σ₀ = ${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
+  const widened =
+    scale > 1
+      ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
+      : 'Stated uncertainties are kept; they are never made smaller.';
+  const blunders =
+    suspects.length === 0
+      ? 'No reading stands out (Baarda’s test, α = 0.001).'
+      : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α = 0.001); see below.`;
+  return [first, fit, widened, blunders];
+}
+
+/** A tail probability, not rounded to nought. */
+function chanceText(p: number): string {
+  if (p < 0.0001) return 'less than 1 in 10\u202f000 surveys';
+  if (p < 0.01) return `about 1 in ${numberText(1 / p, 0)} surveys`;
+  return `${trimmedText(100 * p, p < 0.1 ? 1 : 0)}\u00a0% of surveys`;
+}
+
+function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const rows = byPhase(phases, ({ phase }) =>
+    phase.adjustment.suspects
+      .slice(0, MOST_SUSPECTS)
+      .map((suspect, i, list) => suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures)),
+  );
+  if (rows.groups.length === 0) return null;
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
+  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
+  return table(
+    'Readings that stand out',
+    [
+      [
+        ...rows.head,
+        head('File and row', { css: 'wide' }),
+        head('Reading', { css: 'wide' }),
+        head('Axis'),
+        figureHead('Residual'),
+        figureHead('Standardised'),
+      ],
+    ],
+    rows.groups,
+    {
+      css: 'suspects',
+      notes: [
+        'Residual: reading less the solution, as read, sign included. Standardised: the residual divided by its own standard uncertainty. None of them was left out; look at the row, the note and the target before deciding.',
+        ...(twins ? ['= cannot be told apart from the one above: either may be the wrong one.'] : []),
+        ...(cut ? [`The first ${MOST_SUSPECTS} of each phase; all are in results.json.`] : []),
+      ],
+    },
+  );
+}
+
+const isTwin = (list: readonly Suspect[], i: number): boolean =>
+  i > 0 && Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
+
+/** Slope readings, and stated levels and squareness, have residuals in slope units. */
+const isSlope = (residuals: readonly ResidualResult[], suspect: Suspect): boolean =>
+  suspect.prior !== null ||
+  residuals.some((r) => r.file === suspect.file && r.row === suspect.row && r.kind === 'slope');
+
+function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Figures): Row {
+  const unit = slope ? figures.units.slope : figures.units.deviation;
+  const where = suspect.file === null ? (suspect.prior ?? 'stated') : `${suspect.file}, row ${suspect.row ?? '–'}`;
+  return row([
+    rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
+    cell(suspect.what, { css: 'wide' }),
+    cell(axisWords[suspect.axis] ?? suspect.axis),
+    figure(`${numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true })}\u00a0${unit.label}`),
+    figure(numberText(suspect.standardised, 1, { signed: true })),
+  ]);
+}
+
+function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const rows = byPhase(phases, ({ phase }) =>
+    phase.adjustment.repeatability.map((r) => {
+      const unit = r.unit === 'um' ? figures.units.deviation : figures.units.slope;
+      const decimals = unit.decimals + 1;
+      return row([
+        rowHeader(r.instrument, { css: 'id' }),
+        cell(axisWords[r.axis] ?? r.axis),
+        figure(`${numberText(unit.fromBase(r.s), decimals)}\u00a0${unit.label}`),
+        figure(`${numberText(unit.fromBase(r.claimed), decimals)}\u00a0${unit.label}`),
+        figure(String(r.degreesOfFreedom)),
+      ]);
+    }),
+  );
+  if (rows.groups.length === 0) return null;
+  return table(
+    'Repeatability of readings taken more than once, beside what the instrument claims',
+    [[...rows.head, head('Instrument'), head('Axis'), figureHead('Standard deviation'), figureHead('Stated u'), figureHead('Degrees of freedom')]],
+    rows.groups,
+    { css: 'repeatability' },
+  );
+}
+
+function excludedTable(results: Results): Table | null {
+  const { excluded } = results;
+  if (excluded.length === 0) return null;
+  const rows = excluded
+    .slice(0, MOST_EXCLUDED)
+    .map((e) =>
+      row([
+        rowHeader(`${e.file}, row ${e.row}`, { css: 'wide' }),
+        cell(phaseWords[e.phase], { css: 'short-text' }),
+        cell(e.what, { css: 'wide' }),
+        cell(e.note.trim() === '' ? 'no note given' : e.note, { css: e.note.trim() === '' ? 'wide quiet' : 'wide' }),
+      ]),
+    );
+  return table(
+    'Readings left out by a person',
+    [[head('File and row', { css: 'wide' }), head('Phase'), head('Reading', { css: 'wide' }), head('Note', { css: 'wide' })]],
+    [{ title: '', rows }],
+    {
+      css: 'excluded',
+      notes: excluded.length > MOST_EXCLUDED ? [`The first ${MOST_EXCLUDED} of ${excluded.length}; all are in results.json.`] : [],
+    },
+  );
+}
+
+function warningTable(results: Results): Table | null {
+  const { warnings } = results;
+  if (warnings.length === 0) return null;
+  const rows = warnings.slice(0, MOST_WARNINGS).map((w) => {
+    const where = [w.file, w.row === null ? null : `row ${w.row}`, w.column].filter((part) => part !== null);
+    return row([rowHeader(where.join(', ') || 'the job', { css: 'wide' }), cell(sentence(w.message), { css: 'wide' })]);
+  });
+  return table(
+    'Warnings',
+    [[head('Where', { css: 'wide' }), head('What', { css: 'wide' })]],
+    [{ title: '', rows }],
+    {
+      css: 'warnings',
+      notes: warnings.length > MOST_WARNINGS ? [`The first ${MOST_WARNINGS} of ${warnings.length}; all are in results.json.`] : [],
+    },
+  );
+}

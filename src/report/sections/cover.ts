@@ -1,0 +1,181 @@
+/** The head of page 1: which report this is, about what, and the verdict in one sentence. */
+import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import { judgedText, probabilityText, withUnit } from '../format-quantity.js';
+import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
+import { sentence } from '../sentence.js';
+import { fact, type Fact } from '../table.js';
+import { NOT_RECORDED, phaseWords, verdictMarks } from '../texts.js';
+import { datumId, inSentence } from './characteristic-names.js';
+
+/** More deciding characteristics than these are left to the table below. */
+const MOST_POINTS = 5;
+
+export interface Cover {
+  readonly kind: string;
+  readonly title: string;
+  readonly report: string;
+  readonly facts: readonly Fact[];
+  readonly verdict: {
+    readonly css: string;
+    readonly mark: string;
+    readonly headline: string;
+    readonly text: string;
+    readonly points: readonly string[];
+    readonly cautions: readonly string[];
+  };
+}
+
+export function cover(results: Results, figures: Figures, cautions: readonly string[]): Cover {
+  const { subject } = results;
+  return {
+    kind: hasTolerances(results) ? 'Acceptance report' : 'Measurement report',
+    title: subject.title ?? `Alignment of the machine rails, ${results.job}`,
+    report: results.job,
+    facts: [
+      fact('Customer', subject.customer, NOT_RECORDED),
+      fact('Site', subject.site, NOT_RECORDED),
+      fact('Machine', machineWords(subject.machine), NOT_RECORDED),
+      fact('Issued by', subject.issuer, NOT_RECORDED),
+      fact('Surveyed', signedOffWords(subject.surveyed), NOT_RECORDED),
+      fact('Readings taken', periodWords(subject.readingsTaken), NOT_RECORDED),
+      fact('Prepared', signedOffWords(subject.prepared), NOT_RECORDED),
+      fact('Rails', railsWords(results), NOT_RECORDED),
+    ],
+    verdict: { ...verdictWords(results, figures), cautions },
+  };
+}
+
+export const hasTolerances = (results: Results): boolean =>
+  phasesOf(results).some(({ phase }) => phase.characteristics.some((made) => made.limit !== null));
+
+function machineWords({ name, serial }: { name: string | null; serial: string | null }): string | null {
+  if (name === null && serial === null) return null;
+  return `${name ?? `name ${NOT_RECORDED}`}, serial no. ${serial ?? NOT_RECORDED}`;
+}
+
+function signedOffWords({ by, on }: { by: string | null; on: string | null }): string | null {
+  if (by === null && on === null) return null;
+  return `${by ?? `name ${NOT_RECORDED}`}, ${on ?? `date ${NOT_RECORDED}`}`;
+}
+
+function periodWords({ from, to }: { from: string | null; to: string | null }): string | null {
+  if (from === null || to === null || from === to) return from ?? to;
+  return `${from} to ${to}`;
+}
+
+function railsWords(results: Results): string {
+  const { rails } = results.survey;
+  const named = rails.slice(0, 4).map((rail) => `${rail.id}${rail.name ? ` ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
+  return named.join('; ') + (rails.length > 4 ? `; and ${rails.length - 4} more` : '');
+}
+
+type VerdictWords = Omit<Cover['verdict'], 'cautions'>;
+
+function verdictWords(results: Results, figures: Figures): VerdictWords {
+  const { name, phase } = lastPhase(results);
+  const judged = phase.characteristics.filter((made) => made.limit !== null);
+  const verdict = results.verdict;
+  const deciding = decidingCharacteristics(judged, verdict);
+  const most = deciding.length === MOST_POINTS + 1 ? MOST_POINTS + 1 : MOST_POINTS;
+  const shown = deciding.slice(0, most).map((made) => pointWords(made, verdict, results, figures));
+  const more = deciding.length - shown.length;
+  return {
+    css: verdict,
+    mark: verdictMarks[verdict],
+    headline: headline(verdict, results.survey.rails.length, phaseWords[name]),
+    text: [reason(judged, verdict, results, figures), asFoundSentence(results)].filter(Boolean).join(' '),
+    points: more > 0 ? [...shown, `and ${more} more in the table below.`] : shown,
+  };
+}
+
+function headline(verdict: Verdict, rails: number, phase: string): string {
+  const one = rails === 1;
+  switch (verdict) {
+    case 'conforms':
+      return `The ${one ? 'rail conforms' : 'rails conform'}, ${phase}.`;
+    case 'does-not-conform':
+      return `The ${one ? 'rail does' : 'rails do'} not conform, ${phase}.`;
+    case 'undecided':
+      return `Undecided, ${phase}: not proven either way.`;
+    case 'reported':
+      return `Reported without a verdict, ${phase}.`;
+  }
+}
+
+/** "2 of 9 characteristics with a tolerance lie" */
+function counted(part: number, whole: number, verb: [one: string, many: string]): string {
+  const noun = `characteristic${whole === 1 ? '' : 's'} with a tolerance`;
+  if (part === whole) return whole === 1 ? `The one ${noun} ${verb[0]}` : `All ${whole} ${noun} ${verb[1]}`;
+  return `${part} of ${whole} ${noun} ${part === 1 ? verb[0] : verb[1]}`;
+}
+
+const LIE: [string, string] = ['lies', 'lie'];
+
+function reason(judged: readonly CharacteristicResult[], verdict: Verdict, results: Results, figures: Figures): string {
+  const count = (wanted: Verdict) => judged.filter((made) => made.verdict === wanted).length;
+  const guarded = results.settings.rule === 'guarded';
+  const whole = judged.length;
+  switch (verdict) {
+    case 'reported':
+      return 'No tolerance applies to what was measured; the figures are given as found by the survey.';
+    case 'conforms':
+      return `${counted(whole, whole, LIE)} within ${whole === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.`;
+    case 'does-not-conform': {
+      const undecided = count('undecided');
+      const outside = count('does-not-conform');
+      const more = undecided === 0 ? '' : ` ${undecided} more ${undecided === 1 ? 'is' : 'are'} undecided.`;
+      return `${counted(outside, whole, LIE)} outside ${outside === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.${more}`;
+    }
+    case 'undecided': {
+      const part = count('undecided');
+      return guarded
+        ? `${counted(part, whole, ['has', 'have'])} no value, or an interval (${figures.coverage}) that reaches over the limit.`
+        : `${counted(part, whole, ['has', 'have'])} no value: the readings do not determine ${part === 1 ? 'it' : 'them'}.`;
+    }
+  }
+}
+
+function asFoundSentence(results: Results): string {
+  const found = results.phases['as-found'];
+  if (!found || !results.phases['as-left']) return '';
+  const judged = found.characteristics.filter((made) => made.limit !== null);
+  const outside = judged.filter((made) => made.verdict === 'does-not-conform').length;
+  const rails = results.survey.rails.length === 1 ? 'it' : 'they';
+  switch (found.verdict) {
+    case 'conforms':
+      return `As found, ${rails} conformed too.`;
+    case 'does-not-conform':
+      return `As found, ${rails} did not conform: ${outside === judged.length ? `all ${outside}` : `${outside} of ${judged.length}`} lay outside.`;
+    case 'undecided':
+      return 'As found, it was undecided.';
+    case 'reported':
+      return '';
+  }
+}
+
+/** The worst first; of a job that conforms, the one nearest to its limit. */
+function decidingCharacteristics(judged: readonly CharacteristicResult[], verdict: Verdict): CharacteristicResult[] {
+  if (verdict === 'reported') return [];
+  const deciding = judged.filter((made) => made.verdict === verdict).sort((a, b) => useOfLimit(b) - useOfLimit(a));
+  return verdict === 'conforms' ? deciding.slice(0, 1) : deciding;
+}
+
+const useOfLimit = (made: CharacteristicResult): number =>
+  made.value === null || made.limit === null ? 0 : Math.abs(made.value) / made.limit;
+
+function pointWords(made: CharacteristicResult, verdict: Verdict, results: Results, figures: Figures): string {
+  const name = inSentence(made, datumId(results), figures);
+  const settle = made.settle === undefined ? '' : ` ${sentence(made.settle)}`;
+  if (made.value === null) return `${name}: ${sentence(made.why ?? 'no value')}${settle}`;
+  const unit = unitOf(figures, made);
+  const text = judgedText(
+    { value: made.value, expanded: figures.k * (made.u ?? 0), interval: made.interval, limit: made.limit, signed: made.signed },
+    unit,
+  );
+  const limit = withUnit(`${made.signed ? '±' : ''}${text.limit}`, unit);
+  const chance = made.probability === null ? '' : `, probability of conformity ${probabilityText(made.probability)}`;
+  const interval =
+    verdict === 'undecided' && text.interval ? `, interval ${text.interval[0]} to ${withUnit(text.interval[1], unit)}` : '';
+  const lead = verdict === 'conforms' ? 'Nearest to its limit: ' : '';
+  return `${lead}${name}: ${withUnit(`${text.value} ± ${text.expanded}`, unit)}${interval}, limit ${limit}${chance}.${settle}`;
+}

@@ -1,0 +1,78 @@
+/** How the figures were made and how to read them; what a customer and an auditor ask years later. */
+import type { Results } from '../../results/results-schema.js';
+import { measuredText, positionText, withUnit } from '../format-quantity.js';
+import { phasesOf, type Figures } from '../figures.js';
+import { fact, type Fact } from '../table.js';
+import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
+import { hasTolerances } from './cover.js';
+
+export interface Method {
+  readonly topics: readonly Fact[];
+  readonly meanings: readonly Fact[];
+}
+
+export function method(results: Results, figures: Figures): Method {
+  const present = new Set(phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)));
+  const topic = (label: string, text: string): Fact => ({ label, text, quiet: false });
+  return {
+    topics: [
+      topic(
+        'Solution',
+        'All readings of a phase are solved together by weighted least squares, each with the uncertainty stated for its instrument; heights and offsets of the stations, the lie of every beam and the targets’ own offsets are unknowns alike. Each phase is solved by itself.',
+      ),
+      ...(hasTolerances(results) ? [topic('Decision rule', ruleWords(results, figures))] : []),
+      topic('Signs', SIGN_CONVENTION),
+      topic(
+        'Reference lines',
+        'Least squares: the sum of the squared departures is least. Minimum zone: the narrowest strip that holds all stations. End points: through the first and the last station. Straightness does not depend on how level the rail lies.',
+      ),
+      topic('Uncertainty', `u is a standard uncertainty (k = 1), U = ${figures.kText}·u an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`),
+      topic(
+        'Rounding',
+        'Verdicts are made on unrounded figures. In print an uncertainty has two significant digits (rounded up where nearest would make it more than 2.5 % smaller) and a value as many decimals as its uncertainty; more are printed only where fewer would hide on which side of a limit a figure lies.',
+      ),
+      topic('Earth’s curvature', curvatureWords(results, figures)),
+      topic('Rail, not carriage', 'The figures describe the rails at the stations that were read, not the motion of a carriage on them, nor the rail between stations.'),
+    ],
+    meanings: characteristicMeanings
+      .filter(({ names }) => names.some((name) => present.has(name)))
+      .map(({ label, text }) => topic(label, text)),
+  };
+}
+
+function ruleWords(results: Results, figures: Figures): string {
+  const signed = 'A signed figure is judged by its size, whatever its sign.';
+  if (results.settings.rule === 'simple')
+    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Right at a limit such a verdict may be wrong about as often as right; the probability of conformity says how sure it is. ${signed}`;
+  const risk = measuredText((1 - results.settings.coverage) * 50, 0, { label: '%', fromBase: (p) => p, decimals: 2 }).value;
+  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. A characteristic that conforms lies outside with a chance of at most about ${risk.replace(/\.?0+$/, '')}\u00a0%. ${signed}`;
+}
+
+function curvatureWords(results: Results, figures: Figures): string {
+  const { lengthMm, sagittaUm } = results.curvature;
+  const unit = figures.units.deviation;
+  // A computed figure, good to the mean radius of the earth: two digits say enough.
+  const size = (um: number) => (um > 0 ? withUnit(twoDigits(unit.fromBase(um)), unit) : withUnit('0', unit));
+  const length = withUnit(positionText(lengthMm, figures.units.length), figures.units.length);
+  return `A beam is straight, a level surface is not. Over ${length}, the longest rail, they part by ${size(sagittaUm)} in the middle of a chord, or by ${size(4 * sagittaUm)} at the far end of a line that starts out level. No correction was made for it.`;
+}
+
+const twoDigits = (x: number): string => measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
+
+export function conditions(results: Results, figures: Figures): Fact[] {
+  const { temperatureC, conditionsNote } = results.subject;
+  return [
+    fact('Temperature', temperatureC && temperatureWords(temperatureC, figures), NOT_RECORDED),
+    fact('Note', conditionsNote, NOT_RECORDED),
+  ];
+}
+
+function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {
+  const one = (c: number) => oneDecimal(c);
+  const celsius = from === to ? `${one(from)}\u00a0°C` : `${one(from)} to ${one(to)}\u00a0°C`;
+  const inch = figures.units.length.label === 'in' || figures.units.length.label === 'ft';
+  const f = (c: number) => oneDecimal((c * 9) / 5 + 32);
+  return inch ? `${celsius} (${from === to ? f(from) : `${f(from)} to ${f(to)}`}\u00a0°F)` : celsius;
+}
+
+const oneDecimal = (x: number): string => measuredText(x, 0, { label: '', fromBase: (v) => v, decimals: 1 }).value;

@@ -1,0 +1,34 @@
+/** Charts as the report places them: pictures with an alternative text, by section. */
+
+/** A rendered chart. */
+export interface ReportChart {
+  readonly key: string;
+  readonly title: string;
+  readonly caption: string;
+  readonly alt: string;
+  readonly section: string;
+  readonly rail?: string;
+  readonly svg: string;
+}
+
+export interface Picture {
+  readonly source: string;
+  readonly alt: string;
+  readonly caption: string;
+}
+
+export const picture = (chart: ReportChart): Picture => ({
+  source: `data:image/svg+xml;base64,${Buffer.from(chart.svg, 'utf8').toString('base64')}`,
+  alt: chart.alt,
+  caption: chart.caption,
+});
+
+/** Sections that stand elsewhere in the report than among the charts. */
+const elsewhere = new Set(['plan', 'residuals', 'budget']);
+
+/** The charts of the results themselves, in their own order. */
+export const resultPictures = (charts: readonly ReportChart[]): Picture[] =>
+  charts.filter((chart) => !elsewhere.has(chart.section)).map(picture);
+
+export const picturesOf = (charts: readonly ReportChart[], section: string): Picture[] =>
+  charts.filter((chart) => chart.section === section).map(picture);

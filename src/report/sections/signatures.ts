@@ -1,0 +1,17 @@
+/** Who did, checked and accepted the work: what the job records is filled in, the rest is left to sign. */
+import type { Results } from '../../results/results-schema.js';
+
+export interface Signature {
+  readonly act: string;
+  readonly name: string;
+  readonly date: string;
+}
+
+export function signatures({ subject }: Results): Signature[] {
+  return [
+    { act: 'Surveyed', name: subject.surveyed.by ?? '', date: subject.surveyed.on ?? '' },
+    { act: 'Prepared', name: subject.prepared.by ?? '', date: subject.prepared.on ?? '' },
+    { act: 'Approved', name: '', date: '' },
+    { act: 'For the customer', name: '', date: '' },
+  ];
+}

@@ -1,0 +1,191 @@
+/** The two tables of characteristics: those with a tolerance, and the rest. */
+import type { CharacteristicResult, Results } from '../../results/results-schema.js';
+import { judgedText, positionText, probabilityText, withUnit, type JudgedText, type ReportUnit } from '../format-quantity.js';
+import { phasesOf, unitOf, type Figures } from '../figures.js';
+import { sentence } from '../sentence.js';
+import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
+import { characteristicNames, NOT_DETERMINED, phaseWords, verdictMarks, verdictWords } from '../texts.js';
+import { atWords, characteristicKey, conditionWords, datumId, inSentence, railWords } from './characteristic-names.js';
+
+/** One characteristic in each phase, in the order of the phases; undefined where a phase has none. */
+interface Line {
+  readonly last: CharacteristicResult;
+  readonly earlier: CharacteristicResult | undefined;
+}
+
+/** Lines of the last phase, then those that only an earlier phase has. */
+function linesOf(results: Results): Line[] {
+  const phases = phasesOf(results);
+  const last = phases.at(-1)?.phase.characteristics ?? [];
+  const earlier = phases.length > 1 ? phases[0]!.phase.characteristics : [];
+  const byKey = new Map(earlier.map((made) => [characteristicKey(made), made]));
+  const seen = new Set(last.map(characteristicKey));
+  return [
+    ...last.map((made) => ({ last: made, earlier: byKey.get(characteristicKey(made)) })),
+    ...earlier
+      .filter((made) => !seen.has(characteristicKey(made)))
+      .map((made) => ({ last: absent(made), earlier: made })),
+  ];
+}
+
+/** A characteristic that the last phase was not read for. */
+const absent = (made: CharacteristicResult): CharacteristicResult => ({
+  ...made,
+  value: null,
+  why: 'it was not read again',
+  interval: null,
+  u: null,
+  probability: null,
+  verdict: made.limit === null ? 'reported' : 'undecided',
+  at: [],
+  budget: {},
+});
+
+const textOf = (made: CharacteristicResult, unit: ReportUnit, figures: Figures): JudgedText | null =>
+  made.value === null
+    ? null
+    : judgedText(
+        { value: made.value, expanded: figures.k * (made.u ?? 0), interval: made.interval, limit: made.limit, signed: made.signed },
+        unit,
+      );
+
+/** Characteristics with a tolerance; null where there is none. */
+export function toleranceTable(results: Results, figures: Figures): Table | null {
+  const lines = linesOf(results).filter(({ last, earlier }) => last.limit !== null || (earlier?.limit ?? null) !== null);
+  if (lines.length === 0) return null;
+  const phases = phasesOf(results);
+  const both = phases.length > 1;
+  const headings = [
+    head('Characteristic', { css: 'what' }),
+    head('Unit'),
+    figureHead('Limit'),
+    ...(both ? [figureHead(phaseTitle(phases[0]!.name))] : []),
+    figureHead(`${phaseTitle(phases.at(-1)!.name)}, at stations`),
+    figureHead(`${figures.coverage} interval`),
+    figureHead('Probability of conformity'),
+    head('Verdict', { css: 'judgement' }),
+  ];
+  const datum = datumId(results);
+  const rows = lines.map((line) => toleranceRow(line, datum, both, figures));
+  return table('Every characteristic with a tolerance', [headings], [{ title: '', rows }], {
+    css: 'summary hidden-caption',
+    mayBreak: true,
+    notes: [
+      `± is the expanded uncertainty U = ${figures.kText}·u. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. Stations: greatest, least.`,
+      toleranceSource(results),
+      ...signNotes(lines),
+      ...undeterminedNotes(lines, datum, figures),
+    ],
+  });
+}
+
+const phaseTitle = (name: keyof typeof phaseWords): string => (name === 'as-found' ? 'As found' : 'As left');
+
+function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, figures: Figures): Row {
+  const unit = unitOf(figures, last);
+  const now = textOf(last, unit, figures);
+  const before = earlier ? textOf(earlier, unit, figures) : null;
+  const condition = conditionWords(last, figures);
+  const cells: Cell[] = [
+    rowHeader(characteristicNames[last.what], {
+      css: 'what',
+      detail: [railWords(last, datum), condition, limitLength(last, figures)].filter(Boolean).join(' · '),
+    }),
+    cell(unit.label, { css: 'unit' }),
+    limitCell(last, now ?? before, unit),
+  ];
+  if (both)
+    cells.push(
+      earlier
+        ? figure(before ? `${before.value} ± ${before.expanded}` : NOT_DETERMINED, {
+            detail: verdictWords[earlier.verdict],
+          })
+        : figure('not read'),
+    );
+  cells.push(
+    figure(now ? `${now.value} ± ${now.expanded}` : NOT_DETERMINED, { css: 'strong', detail: atWords(last) }),
+    figure(now?.interval ? `${now.interval[0]} to ${now.interval[1]}` : '–'),
+    figure(last.probability === null ? '–' : probabilityText(last.probability)),
+    cell(verdictWords[last.verdict], { mark: verdictMarks[last.verdict], css: 'judgement' }),
+  );
+  return row(cells, last.verdict);
+}
+
+function limitCell(made: CharacteristicResult, text: JudgedText | null, unit: ReportUnit): Cell {
+  if (made.limit === null) return figure('–');
+  const limit = text?.limit ?? judgedText({ value: 0, expanded: 0, interval: null, limit: made.limit, signed: false }, unit).limit!;
+  return figure((made.signed ? '±' : '') + limit);
+}
+
+/** Of a limit that grows with length: the length for which it was taken. */
+function limitLength(made: CharacteristicResult, figures: Figures): string {
+  const { length } = figures.units;
+  return made.limit === null || made.limitLength === null
+    ? ''
+    : `limit for ${withUnit(positionText(made.limitLength, length), length)}`;
+}
+
+function toleranceSource(results: Results): string {
+  const { name, source, file } = results.toleranceSet;
+  const known = [name, source && `source: ${source}`, file && `file ${file}`].filter(Boolean).join('; ');
+  return known === '' ? 'Limits as given in the job; their source is not recorded.' : `Limits as given in the job: ${sentence(known)}`;
+}
+
+function signNotes(lines: readonly Line[]): string[] {
+  const signed = new Set(lines.filter(({ last }) => last.signed).map(({ last }) => last.what));
+  const notes: string[] = [];
+  if (signed.has('level-along')) notes.push('level: + rises with increasing along');
+  if (signed.has('height-difference') || signed.has('cross-level'))
+    notes.push('height difference and cross-level: + the rail is higher than the datum rail');
+  if (signed.has('span')) notes.push('span: + wider than nominal');
+  if (signed.has('squareness')) notes.push('squareness: + the angle from along to across is larger than 90°');
+  return notes.length === 0 ? [] : [`Signs: ${notes.join('; ')}.`];
+}
+
+const undeterminedNotes = (lines: readonly Line[], datum: string, figures: Figures): string[] =>
+  lines
+    .filter(({ last }) => last.value === null)
+    .map(({ last }) => `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`);
+
+/** Characteristics without a tolerance, straightness by other reference lines among them; null where there is none. */
+export function otherTable(results: Results, figures: Figures): Table | null {
+  const lines = linesOf(results).filter(({ last, earlier }) => last.limit === null && (earlier?.limit ?? null) === null);
+  if (lines.length === 0) return null;
+  const phases = phasesOf(results);
+  const both = phases.length > 1;
+  const datum = datumId(results);
+  const headings = [
+    head('Characteristic', { css: 'what' }),
+    head('Reference line or length'),
+    head('Unit'),
+    ...(both ? [figureHead(phaseTitle(phases[0]!.name))] : []),
+    figureHead(phaseTitle(phases.at(-1)!.name)),
+    figureHead(`${figures.coverage} interval`),
+  ];
+  const groups: Group[] = [];
+  for (const rails of new Set(lines.map(({ last }) => railWords(last, datum))))
+    groups.push({
+      title: rails.charAt(0).toUpperCase() + rails.slice(1),
+      rows: lines.filter(({ last }) => railWords(last, datum) === rails).map((line) => otherRow(line, both, figures)),
+    });
+  return table('Characteristics without a tolerance, for information', [headings], groups, {
+    css: 'others hidden-caption',
+    mayBreak: true,
+    notes: [...signNotes(lines), ...undeterminedNotes(lines, datum, figures)],
+  });
+}
+
+function otherRow({ last, earlier }: Line, both: boolean, figures: Figures): Row {
+  const unit = unitOf(figures, last);
+  const now = textOf(last, unit, figures);
+  const before = earlier ? textOf(earlier, unit, figures) : null;
+  const value = (text: JudgedText | null) => (text ? `${text.value} ± ${text.expanded}` : NOT_DETERMINED);
+  return row([
+    rowHeader(characteristicNames[last.what], { css: 'what' }),
+    cell(conditionWords(last, figures) || '–'),
+    cell(unit.label, { css: 'unit' }),
+    ...(both ? [figure(earlier ? value(before) : 'not read')] : []),
+    figure(value(now), { css: 'strong' }),
+    figure(now?.interval ? `${now.interval[0]} to ${now.interval[1]}` : '–'),
+  ]);
+}

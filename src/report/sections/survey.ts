@@ -1,0 +1,283 @@
+/** How the survey was made: set-ups, how they were tied together, looks back, instruments. */
+import type { ClosureResult, Quantity, Results, SetupResult, TieResult } from '../../results/results-schema.js';
+import { numberText, positionText, trimmedText, withUnit, type ReportUnit } from '../format-quantity.js';
+import { isKnown, phasesOf, quantityText, quantityWithUnit, type Figures, type NamedPhase } from '../figures.js';
+import { listed, sentence } from '../sentence.js';
+import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
+import { axisWords, NOT_DETERMINED, NOT_RECORDED } from '../texts.js';
+import { byPhase } from './by-phase.js';
+
+/** Beyond this share of the target's range a reading is near the end of it. */
+const NEAR_RANGE = 0.8;
+
+export interface Survey {
+  readonly intro: string;
+  readonly setups: Table | null;
+  readonly stood: Table | null;
+  readonly ties: Table | null;
+  readonly closures: Table | null;
+  readonly instruments: Table;
+}
+
+export function survey(results: Results, figures: Figures): Survey {
+  const phases = phasesOf(results);
+  return {
+    intro:
+      results.survey.setups.length === 0
+        ? 'Read without set-ups of a beam: by level, autocollimator or distance from station to station.'
+        : '',
+    setups: setupTable(results, figures),
+    stood: stoodTable(results, phases, figures),
+    ties: tieTable(phases, figures),
+    closures: closureTable(phases, figures),
+    instruments: instrumentTable(results, figures),
+  };
+}
+
+function setupTable(results: Results, figures: Figures): Table | null {
+  const { setups } = results.survey;
+  if (setups.length === 0) return null;
+  const unit = figures.units.length;
+  const noted = setups.some((setup) => setup.note);
+  const rows = setups.map((setup) =>
+    row([
+      rowHeader(setup.id, { css: 'id' }),
+      cell(setup.instrument, { css: 'id' }),
+      figure(positionText(setup.along, unit)),
+      figure(positionText(setup.across, unit)),
+      cell(setup.levelled ? 'levelled' : 'not levelled', { css: 'short-text' }),
+      cell(`${setup.plus.vertical}, ${setup.plus.horizontal}, ${setup.plus.along}`, { css: 'short-text' }),
+      ...(noted ? [cell(setup.note ?? '', { css: 'wide' })] : []),
+    ]),
+  );
+  const heads = [
+    head('Set-up'),
+    head('Instrument'),
+    figureHead('Along', unit.label),
+    figureHead('Across', unit.label),
+    head('Level plane'),
+    head('A positive reading means'),
+    ...(noted ? [head('Note', { css: 'wide' })] : []),
+  ];
+  return table('Where the instrument stood', [heads], [{ title: '', rows }], { css: 'setups' });
+}
+
+function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const rows = byPhase(phases, ({ phase }) => phase.setups.map((setup) => stoodRow(setup, figures)));
+  if (rows.groups.length === 0) return null;
+  const slope = figures.units.slope.label;
+  const why = new Set(
+    phases.flatMap(({ phase }) =>
+      phase.setups.flatMap((setup) =>
+        (['yaw', 'pitch', 'roll'] as const).flatMap((name) => {
+          const quantity = setup[name];
+          return quantity.value === null ? [`${name} of ${setup.id}: ${sentence(quantity.why)}`] : [];
+        }),
+      ),
+    ),
+  );
+  const heads = [
+    head('Set-up'),
+    figureHead('Readings'),
+    head('Yaw', { unit: slope }),
+    head('Pitch', { unit: slope }),
+    head('Roll', { unit: slope }),
+    head('Largest reading, of the target’s range', { css: 'wide' }),
+  ];
+  const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
+  return table('How far each beam stood from true', [[...rows.head, ...heads]], rows.groups, {
+    css: 'stood',
+    notes: [
+      `Yaw: turned left or right of rail ${datum}’s least-squares line. Pitch: rising or falling with increasing along. Roll: which side is up, facing increasing along. The solution takes all three into account; they matter because a target’s error grows away from its centre. ± is U = ${figures.kText}·u.`,
+      ...why,
+    ],
+  });
+}
+
+function stoodRow(setup: SetupResult, figures: Figures): Row {
+  return row([
+    rowHeader(setup.id, { css: 'id' }),
+    figure(String(setup.readings)),
+    cell(turned(setup.yaw, 'left', 'right', figures), { css: 'short-text' }),
+    cell(turned(setup.pitch, 'rising', 'falling', figures), { css: 'short-text' }),
+    cell(turned(setup.roll, 'left up', 'right up', figures), { css: 'short-text' }),
+    largestCell(setup, figures),
+  ]);
+}
+
+/** "3.1 ± 2.4 left" */
+function turned(quantity: Quantity, plus: string, minus: string, figures: Figures): string {
+  if (!isKnown(quantity)) return NOT_DETERMINED;
+  const text = quantityText(figures, { value: Math.abs(quantity.value), u: quantity.u }, figures.units.slope);
+  const word = /[1-9]/.test(text.value) ? ` ${quantity.value > 0 ? plus : minus}` : '';
+  return `${text.value} ± ${text.expanded}${word}`;
+}
+
+/** Readings of some size are told in the unit of positions, for they are not results. */
+function readingText(um: number, figures: Figures): string {
+  const { length, deviation } = figures.units;
+  const inLength = length.fromBase(um / 1000);
+  return deviation.label !== length.label && Math.abs(deviation.fromBase(um)) >= 1000
+    ? withUnit(trimmedText(inLength, length.label === 'in' ? 3 : 2), length)
+    : withUnit(trimmedText(deviation.fromBase(um), deviation.decimals), deviation);
+}
+
+function largestCell(setup: SetupResult, figures: Figures): Cell {
+  const read = (['vertical', 'horizontal', 'along'] as const).flatMap((axis) => {
+    const um = setup.largest[axis];
+    return um === null ? [] : [{ axis, um }];
+  });
+  if (read.length === 0) return cell('–', { css: 'wide' });
+  const most = read.reduce((a, b) => (b.um > a.um ? b : a));
+  const largest = `${axisWords[most.axis]} ${readingText(most.um, figures)}`;
+  if (setup.rangeLimit === null) return cell(`${largest}; range ${NOT_RECORDED}`, { css: 'wide' });
+  const share = most.um / setup.rangeLimit;
+  const near = share > NEAR_RANGE;
+  return cell(`${largest} of ${readingText(setup.rangeLimit, figures)}, ${numberText(100 * share, 0)}\u00a0%${near ? ': near its end' : ''}`, {
+    css: 'wide',
+  });
+}
+
+function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const rows = byPhase(phases, ({ phase }) => phase.ties.map((tie) => tieRow(tie, figures)));
+  if (rows.groups.length === 0) return null;
+  const heads = [
+    head('Carried over'),
+    head('From – to'),
+    head('By', { css: 'wide' }),
+    figureHead('Baseline', figures.units.length.label),
+    head('Difference and its U', { css: 'wide' }),
+  ];
+  return table('How the set-ups were tied to each other', [[...rows.head, ...heads]], rows.groups, {
+    css: 'ties',
+    notes: ['Difference: the later set-up less the earlier one; direction + turned to the left, height + higher. The common value of the readings carries nothing; only their difference does.'],
+  });
+}
+
+function tieRow(tie: TieResult, figures: Figures): Row {
+  const unit = tie.what === 'direction' ? figures.units.slope : figures.units.deviation;
+  const difference = isKnown(tie.difference)
+    ? quantityWithUnit(figures, tie.difference, unit, { signed: true })
+    : `${NOT_DETERMINED}: ${tie.difference.value === null ? tie.difference.why : ''}`;
+  return row([
+    rowHeader(tie.what),
+    cell(`${tie.from} – ${tie.to}`, { css: 'id' }),
+    cell(tie.by.some((by) => by.includes('…')) ? tie.by.join(', ') : listed(tie.by), { css: 'wide' }),
+    figure(tie.baselineMm === null ? '–' : positionText(tie.baselineMm, figures.units.length)),
+    cell(difference, { css: 'wide' }),
+  ]);
+}
+
+/** Of many looks back the worst are printed. */
+const MOST_CLOSURES = 30;
+
+function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const unit = figures.units.deviation;
+  const worst = (list: readonly ClosureResult[]) =>
+    [...list].sort((a, b) => Math.abs(b.closure) / b.allowed - Math.abs(a.closure) / a.allowed).slice(0, MOST_CLOSURES);
+  const cut = phases.some(({ phase }) => phase.closures.length > MOST_CLOSURES);
+  const rows = byPhase(phases, ({ phase }) =>
+    (cut ? worst(phase.closures) : phase.closures).map((closure) => closureRow(closure, unit)),
+  );
+  if (rows.groups.length === 0) return null;
+  const heads = [
+    head('Set-up'),
+    head('Point, target'),
+    head('Axis'),
+    figureHead('Looks'),
+    head('First and last look'),
+    figureHead('Closure', unit.label),
+    figureHead('Allowed', unit.label),
+    head(''),
+  ];
+  return table('Looking back at the same point', [[...rows.head, ...heads]], rows.groups, {
+    css: 'closures',
+    notes: [
+      `Closure: last reading less first, as read, sign included. Allowed: what the stated uncertainty explains at ${figures.coverage}.`,
+      ...(cut ? [`The ${MOST_CLOSURES} largest of each phase, against what is allowed; all are in results.json.`] : []),
+    ],
+  });
+}
+
+function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
+  // Both get the decimals that show on which side of what is allowed the closure lies.
+  const allowed = unit.fromBase(closure.allowed);
+  const size = Math.abs(unit.fromBase(closure.closure));
+  let decimals = unit.decimals;
+  const apart = () => Number(numberText(size, decimals).replace(/\u202f/g, '')) > Number(numberText(allowed, decimals).replace(/\u202f/g, ''));
+  while (apart() !== size > allowed && decimals < unit.decimals + 6) decimals++;
+  return row([
+    rowHeader(closure.setup, { css: 'id' }),
+    cell(`${closure.point}, ${closure.target}`, { css: 'id' }),
+    cell(axisWords[closure.axis] ?? closure.axis),
+    figure(String(closure.looks)),
+    cell(timesText(closure), { css: 'short-text' }),
+    figure(numberText(unit.fromBase(closure.closure), decimals, { signed: true })),
+    figure(numberText(allowed, decimals)),
+    cell(closure.exceeded ? 'exceeded' : 'within', { css: closure.exceeded ? 'strong' : '' }),
+  ]);
+}
+
+/** "2026-03-14T08:12 to 10:02": the day is said once. */
+function timesText({ first, last }: ClosureResult): string {
+  if (first.time === null && last.time === null) return `times ${NOT_RECORDED}`;
+  const [from, to] = [first.time ?? NOT_RECORDED, last.time ?? NOT_RECORDED];
+  if (from === to) return from;
+  const day = /^\d{4}-\d{2}-\d{2}T/.exec(from)?.[0];
+  return `${from} to ${day !== undefined && to.startsWith(day) ? to.slice(day.length) : to}`;
+}
+
+type Instrument = Results['survey']['instruments'][number];
+
+function instrumentTable(results: Results, figures: Figures): Table {
+  const rows = results.survey.instruments.map((instrument) =>
+    row([
+      rowHeader(instrument.id, { css: 'id' }),
+      cell(instrument.description ?? NOT_RECORDED, { css: instrument.description ? 'wide' : 'wide quiet' }),
+      cell(instrument.serial ?? NOT_RECORDED, { css: instrument.serial ? 'id' : 'quiet' }),
+      cell(instrument.certificate ?? NOT_RECORDED, { css: instrument.certificate ? 'id' : 'quiet' }),
+      dueCell(instrument),
+      cell(claims(instrument, figures), { css: 'wide' }),
+    ]),
+  );
+  const heads = [
+    head('Instrument'),
+    head('Description', { css: 'wide' }),
+    head('Serial no.'),
+    head('Certificate'),
+    head('Calibration due'),
+    head('Stated standard uncertainty (k = 1)', { css: 'wide' }),
+  ];
+  return table('Instruments', [heads], [{ title: '', rows }], { css: 'instruments' });
+}
+
+function dueCell(instrument: Instrument): Cell {
+  if (instrument.calibrationDue === null) return cell(NOT_RECORDED, { css: 'quiet' });
+  const detail = instrument.overdue ? 'overdue: it had run out when the readings were taken' : '';
+  return cell(instrument.calibrationDue, { detail, css: instrument.overdue ? 'strong' : '' });
+}
+
+const METRES_PER_FOOT = 0.3048;
+
+/** Growth of a reading's uncertainty, per foot in a report in inches. */
+function perDistance(perMetreUm: number, { units }: Figures): string {
+  const inFeet = units.length.label === 'in' || units.length.label === 'ft';
+  const um = inFeet ? perMetreUm * METRES_PER_FOOT : perMetreUm;
+  const size = trimmedText(units.deviation.fromBase(um), units.deviation.decimals + 1);
+  return `with ${withUnit(size, units.deviation)} per ${inFeet ? 'ft' : 'm'} of distance`;
+}
+
+function claims(instrument: Instrument, figures: Figures): string {
+  const { deviation, slope } = figures.units;
+  const unit = instrument.measures === 'length' ? deviation : slope;
+  // Stated by people: as few digits as they have, one more decimal than a result for the small ones.
+  const stated = (value: number, as: ReportUnit) => withUnit(trimmedText(as.fromBase(value), as.decimals + 1), as);
+  const parts = [`reading ${stated(instrument.readingU, unit)}`];
+  if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
+  if (instrument.levelU !== null) parts.push(`level ${stated(instrument.levelU, slope)}`);
+  if (instrument.squareU !== null) parts.push(`square plane ${stated(instrument.squareU, slope)}`);
+  if (instrument.rangeLimit !== null)
+    parts.push(`range ±${instrument.measures === 'length' ? readingText(instrument.rangeLimit, figures) : stated(instrument.rangeLimit, slope)}`);
+  return parts.join('; ');
+}
+

@@ -1,0 +1,18 @@
+/** Small joints of English. */
+
+/** Ends a text that came from elsewhere with one full stop. */
+export function sentence(text: string): string {
+  const trimmed = text.trim();
+  return trimmed === '' || /[.!?]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+}
+
+export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "a, b and c" */
+export function listed(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+}
+
+/** "1 reading", "3 readings" */
+export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;

@@ -1,0 +1,155 @@
+/** The words of the report that do not depend on a job: names, verdicts, meanings, cautions. */
+import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
+import type { BudgetSource, Verdict } from '../results/results-schema.js';
+
+/** How the coverage interval is made, in one sentence. Replaced by the verdict stage's own when it is proven. */
+export const INTERVAL_SENTENCE =
+  'The coverage interval of a characteristic holds every true value that would make the readings of this survey unsurprising; it is found by repeating the survey many times in the computer with errors of the stated sizes.';
+
+export const NOT_RECORDED = 'not recorded';
+export const NOT_DETERMINED = 'not determined';
+
+export const phaseWords: Record<PhaseName, string> = { 'as-found': 'as found', 'as-left': 'as left' };
+
+export const verdictWords: Record<Verdict, string> = {
+  conforms: 'conforms',
+  'does-not-conform': 'does not conform',
+  undecided: 'undecided',
+  reported: 'no tolerance',
+};
+
+/** Plain shapes, told apart without colour. */
+export const verdictMarks: Record<Verdict, string> = {
+  conforms: '✓',
+  'does-not-conform': '✗',
+  undecided: '◇',
+  reported: '',
+};
+
+export const characteristicNames: Record<CharacteristicName, string> = {
+  'straightness-vertical': 'Straightness, vertical',
+  'straightness-horizontal': 'Straightness, horizontal',
+  'straightness-vertical-local': 'Local straightness, vertical',
+  'straightness-horizontal-local': 'Local straightness, horizontal',
+  'level-along': 'Level along the rail',
+  'parallelism-vertical': 'Parallelism, vertical',
+  'parallelism-horizontal': 'Parallelism, horizontal',
+  'height-difference': 'Height difference',
+  'cross-level': 'Cross-level',
+  twist: 'Twist',
+  span: 'Span',
+  coplanarity: 'Coplanarity',
+  squareness: 'Squareness',
+};
+
+/** What the names mean and, where a figure is signed, what the sign means; said once for a family of names. */
+export const characteristicMeanings: readonly {
+  readonly label: string;
+  readonly names: readonly CharacteristicName[];
+  readonly text: string;
+}[] = [
+  {
+    label: 'Straightness',
+    names: ['straightness-vertical', 'straightness-horizontal'],
+    text: 'greatest less least deviation of the stations from the reference line, in height (vertical) or sideways (horizontal).',
+  },
+  {
+    label: 'Local straightness',
+    names: ['straightness-vertical-local', 'straightness-horizontal-local'],
+    text: 'the same within the worst stretch of the stated length; each stretch has a line of its own.',
+  },
+  {
+    label: 'Level along the rail',
+    names: ['level-along'],
+    text: 'slope of the rail’s least-squares line against gravity; + rises with increasing along.',
+  },
+  {
+    label: 'Parallelism',
+    names: ['parallelism-vertical', 'parallelism-horizontal'],
+    text: 'greatest less least height above the datum rail (vertical) or distance across from it (horizontal), at the same place along.',
+  },
+  {
+    label: 'Height difference',
+    names: ['height-difference'],
+    text: 'height above the datum rail where it is farthest from nought; + the rail is higher than the datum rail.',
+  },
+  {
+    label: 'Cross-level',
+    names: ['cross-level'],
+    text: 'height above the datum rail divided by the distance across, where it is farthest from nought; + the rail is higher than the datum rail.',
+  },
+  { label: 'Twist', names: ['twist'], text: 'greatest less least cross-level.' },
+  {
+    label: 'Span',
+    names: ['span'],
+    text: 'distance across from the datum rail less its nominal, where it is farthest from nought; + wider than nominal.',
+  },
+  {
+    label: 'Coplanarity',
+    names: ['coplanarity'],
+    text: 'thickness of the zone about the reference plane that holds all stations of the rail and the datum rail.',
+  },
+  {
+    label: 'Squareness',
+    names: ['squareness'],
+    text: 'angle between the datum rail’s line (increasing along) and the cross rail’s line (increasing across) less 90°; + larger than a right angle.',
+  },
+];
+
+export const againstDatum: ReadonlySet<CharacteristicName> = new Set([
+  'parallelism-vertical',
+  'parallelism-horizontal',
+  'height-difference',
+  'cross-level',
+  'twist',
+  'span',
+  'coplanarity',
+  'squareness',
+]);
+
+/** Of a line, or of the plane of coplanarity. */
+export const referenceWords: Record<ReferenceName, string> = {
+  'least-squares': 'least squares',
+  'minimum-zone': 'minimum zone',
+  'end-points': 'end points',
+};
+
+export const axisWords: Record<string, string> = {
+  vertical: 'vertical',
+  horizontal: 'horizontal',
+  along: 'along',
+};
+
+export const budgetWords: Record<BudgetSource, string> = {
+  readings: 'readings',
+  distance: 'distance from the instrument',
+  level: 'levelling of the instrument',
+  'direction-carry-over': 'carry-over of direction',
+  'height-carry-over': 'carry-over of height',
+  'target-assemblies': 'target assemblies',
+};
+
+export const SIGN_CONVENTION =
+  'Facing the way in which along increases: + offset is to the left, + height is up. + pitch rises along, + roll rises to the left, + yaw turns to the left.';
+
+export const ITEMS_STATEMENT =
+  'The results relate only to the items measured, as they stood on the days of measurement.';
+
+export const CAUTIONS: readonly { readonly lead: string; readonly text: string }[] = [
+  {
+    lead: 'Stored energy.',
+    text: 'Stop, isolate, lock out and tag the drives and every other supply; let down or block hydraulics, air, springs and raised masses; try that nothing moves before hands go in.',
+  },
+  {
+    lead: 'Supported loads and crushing.',
+    text: 'Jacks and levelling screws move a load, they do not hold it: pack as you go, keep hands and feet out of every gap, and nobody beneath or between.',
+  },
+  {
+    lead: 'Laser and eyes.',
+    text: 'Know the class on the instrument’s label. Do not look into the beam or at its reflection from a bright rail; keep it away from eye height and switch it off when it is not read.',
+  },
+  {
+    lead: 'Who may do it.',
+    text: 'The machine builder’s procedure, local codes and the rules for licensed work (lifting, electrical, structural) come before this page.',
+  },
+];

@@ -1,0 +1,96 @@
+/**
+ * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
+ * is written here; a template chooses nothing but where things stand.
+ */
+import type { Results } from '../results/results-schema.js';
+import { figuresOf, lastPhase } from './figures.js';
+import { checks } from './sections/checks.js';
+import { cover } from './sections/cover.js';
+import { conditions, method } from './sections/method.js';
+import { moves } from './sections/moves.js';
+import { picturesOf, resultPictures, type ReportChart } from './sections/pictures.js';
+import { signatures } from './sections/signatures.js';
+import { stationTables } from './sections/stations.js';
+import { otherTable, toleranceTable } from './sections/summary.js';
+import { survey } from './sections/survey.js';
+import { traceability } from './sections/traceability.js';
+import { counted, listed } from './sentence.js';
+import { ITEMS_STATEMENT, phaseWords } from './texts.js';
+
+export type { ReportChart } from './sections/pictures.js';
+
+export type ReportView = ReturnType<typeof viewModel>;
+
+/** @throws {RangeError} results without a phase or in unknown units: not a document that waysheet wrote. */
+export function viewModel(results: Results, charts: readonly ReportChart[]) {
+  const figures = figuresOf(results);
+  const tolerances = toleranceTable(results, figures);
+  const others = otherTable(results, figures);
+  const pictures = resultPictures(charts);
+  const movesPage = moves(results, figures);
+  const stations = stationTables(results, figures);
+  const heading = sectionNumbers();
+  const sections = {
+    results: tolerances && heading('Results against the tolerances'),
+    others: others && heading(tolerances ? 'Other results' : 'Results'),
+    signatures: heading('Signatures'),
+    charts: pictures.length > 0 ? heading('Charts') : null,
+    moves: movesPage && heading('What to move'),
+    stations: stations.length > 0 ? heading('Stations') : null,
+    survey: heading('How the survey was made'),
+    checks: heading('Checks on the readings'),
+    method: heading('How to read the figures'),
+    traceability: heading('Where the figures come from'),
+  };
+  const number = (title: string) => title.split(' ')[0]!;
+  return {
+    report: results.job,
+    title: `${cover(results, figures, []).kind} ${results.job}`,
+    software: `${results.software.name} ${results.software.version}`,
+    paper: results.style.paper,
+    heading: sections,
+    cover: cover(results, figures, readingCautions(results, number(sections.checks), number(sections.survey))),
+    tolerances,
+    others,
+    statement: ITEMS_STATEMENT,
+    signatures: signatures(results),
+    charts: pictures,
+    moves: movesPage,
+    stations,
+    plan: picturesOf(charts, 'plan'),
+    survey: survey(results, figures),
+    conditions: conditions(results, figures),
+    checks: checks(results, figures),
+    residuals: picturesOf(charts, 'residuals'),
+    budget: picturesOf(charts, 'budget'),
+    method: method(results, figures),
+    traceability: traceability(results),
+  };
+}
+
+/** Numbers the sections that are there, in the order in which they are asked for. */
+function sectionNumbers(): (title: string) => string {
+  let n = 0;
+  return (title) => `${++n} ${title}`;
+}
+
+/** What a reader must know beside the verdict, with the section that says more. */
+function readingCautions(results: Results, checksSection: string, surveySection: string): string[] {
+  const { name, phase } = lastPhase(results);
+  const { adjustment } = phase;
+  const list: string[] = [];
+  const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
+  if (overdue.length > 0)
+    list.push(`The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (section ${surveySection}).`);
+  if (adjustment.redundancy === 0)
+    list.push(`No reading is checked by another (section ${checksSection}).`);
+  if (adjustment.scale > 1)
+    list.push(`The readings ${phaseWords[name]} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`);
+  if (adjustment.suspects.length > 0)
+    list.push(`${counted(adjustment.suspects.length, 'reading')} of this phase ${adjustment.suspects.length === 1 ? 'stands' : 'stand'} out and ${adjustment.suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`);
+  const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
+  if (exceeded > 0)
+    list.push(`${counted(exceeded, 'look')} back at a point did not close within what is allowed (section ${surveySection}).`);
+  return list;
+}
+

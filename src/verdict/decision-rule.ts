@@ -1,0 +1,44 @@
+/** What a characteristic with a tolerance is found to be; `undecided`: under the rule neither is proven. */
+export type Conformity = 'conforms' | 'does-not-conform' | 'undecided';
+
+/** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
+export type DecisionRuleName = 'simple' | 'guarded';
+
+/**
+ * The decision for one characteristic against its upper limit.
+ * - `simple`: the estimate alone decides; value ≤ limit conforms (|value| where signed). A value exactly
+ *   on the limit conforms.
+ * - `guarded`: the coverage interval decides; wholly inside conforms, wholly outside does not, else
+ *   undecided. An end of the interval exactly on the limit counts as inside.
+ * 'On the limit' is taken to one part in 1e12, so that a change of units cannot turn a verdict.
+ *
+ * @param value Estimate, in the limit's unit; null where the readings cannot determine it → undecided.
+ * @param interval Coverage interval, same unit; null only where the value is null or no uncertainty is known.
+ * @param limit Tolerance limit, ≥ 0, same unit.
+ * @param signed True where the zone is −limit … +limit; false for ranges (never negative).
+ * @throws {RangeError} a limit that is negative or not finite.
+ * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.
+ */
+export function decide(
+  value: number | null,
+  interval: readonly [number, number] | null,
+  limit: number,
+  rule: DecisionRuleName,
+  signed: boolean,
+): Conformity {
+  if (!(limit >= 0 && Number.isFinite(limit))) throw new RangeError(`a limit is finite and >= 0, not ${limit}`);
+  if (value === null) return 'undecided';
+  const upper = limit * (1 + 1e-12);
+  const lower = signed ? -upper : -Infinity;
+  const isInside = (x: number): boolean => x >= lower && x <= upper;
+  switch (rule) {
+    case 'simple':
+      return isInside(value) ? 'conforms' : 'does-not-conform';
+    case 'guarded': {
+      if (interval === null) return 'undecided';
+      const [low, high] = interval;
+      if (isInside(low) && isInside(high)) return 'conforms';
+      return low > upper || high < lower ? 'does-not-conform' : 'undecided';
+    }
+  }
+}
