@@ -160,11 +160,11 @@ const thou = (v) => (v / 25.4).toFixed(2);
     const now = clock(day, hour, 10);
     const one = reader(s1, { h: 31, p: 0.9, q: -0.6, yaw: 4.2, d: 15 }, draw, um);
     const two = reader(s2, { h: -12, p: -0.5, q: 0.8, yaw: -3.6, d: 8 }, draw, um);
-    const m = { M1: { x: 13.4, y: 0.6, at: 22 }, M2: { x: 13.4, y: 2.6, at: -14 } };
+    const m = { M1: { x: 2.4, y: -1.6, at: 22 }, M2: { x: 2.4, y: 4.8, at: -14 } };
     const monuments = (who, setup, pass, note = '') => {
       for (const [id, p] of Object.entries(m)) rows.push(`${setup},,,${id},T3,${pass},${now(3)},,,${who.along(p.x, p.y, p.at, 6)},,${note}`);
     };
-    monuments(one, 'S1', 1);
+    for (const look of [1, 2]) monuments(one, 'S1', look);
     for (const pass of [1, 2]) {
       const order = pass === 1 ? at.keys() : [...at.keys()].reverse();
       for (const k of order) {
@@ -172,9 +172,9 @@ const thou = (v) => (v / 25.4).toFixed(2);
         rows.push(`S1,A,${k + 1},,T1,${pass},${now(1)},${one.vertical(x, 0, A[phase].z(x), 55)},${one.horizontal(x, 0, A[phase].o(x), 12, 25)},,,`);
       }
     }
-    monuments(one, 'S1', 2, 'closing look');
+    for (const look of [3, 4]) monuments(one, 'S1', look, 'closing look');
     now(35);
-    monuments(two, 'S2', 1);
+    for (const look of [1, 2]) monuments(two, 'S2', look);
     for (const [k, note] of [[0, 'height carried over'], [12, 'height carried over']]) {
       for (const pass of [1, 2]) rows.push(`S2,A,${k + 1},,T1,${pass},${now(2)},${two.vertical(at[k], 0, A[phase].z(at[k]), 55)},,,,${note}`);
     }
@@ -189,7 +189,7 @@ const thou = (v) => (v / 25.4).toFixed(2);
         rows.push(`S2,B,${k + 1},,T1,${pass},${now(1)},${v},${h},,,`);
       }
     }
-    monuments(two, 'S2', 2, 'closing look');
+    for (const look of [3, 4]) monuments(two, 'S2', look, 'closing look');
     files[`readings/as-${phase}.csv`] = rows;
   }
   write(
@@ -214,8 +214,8 @@ const thou = (v) => (v / 25.4).toFixed(2);
         { id: 'B', name: 'Aisle-side rail', across: 3200, stations: { first: 0, spacing: 500, count } },
       ],
       monuments: [
-        { id: 'M1', along: 13400, across: 600 },
-        { id: 'M2', along: 13400, across: 2600 },
+        { id: 'M1', along: 2400, across: -1600 },
+        { id: 'M2', along: 2400, across: 4800 },
       ],
       instruments: [
         {

@@ -15,9 +15,10 @@ test('keeps the line of every key, whatever the line ends', () => {
 });
 
 test.each([
-  ['', 1, 'no value'],
+  ['', 1, 'the file is empty'],
   ['{"a": 1,}', 1, ''],
-  ['{"a": 1} x', 1, 'something follows'],
+  ['{"a": 1} x', 1, 'no JSON value'],
+  ['{"a": 1} {}', 1, 'something follows'],
   ['{\n"a": 1\n"b": 2}', 3, 'comma is missing'],
   ['{"a" 1}', 1, 'colon'],
   ['{"a": "x\n}', 1, 'closing double quote'],

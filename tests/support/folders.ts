@@ -1,0 +1,41 @@
+/** Job folders on disk for tests: copies of the samples, changed as a test likes. */
+import { cp, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { loadJob } from '../../src/readings/load-job.js';
+import { solve } from '../../src/pipeline.js';
+import type { Results } from '../../src/results/results-schema.js';
+
+export const root = fileURLToPath(new URL('../../', import.meta.url));
+export const sample = (id: string): string => join(root, 'samples', id);
+
+export const temporary = (): Promise<string> => mkdtemp(join(tmpdir(), 'waysheet-test-'));
+
+/** A copy of a sample in a new temporary folder. */
+export async function copyOf(id: string): Promise<string> {
+  const folder = join(await temporary(), id);
+  await cp(sample(id), folder, { recursive: true });
+  return folder;
+}
+
+/* eslint-disable @typescript-eslint/no-explicit-any -- tests change job files at will */
+export async function changeJob(folder: string, change: (job: any) => void): Promise<void> {
+  const path = join(folder, 'job.json');
+  const job: unknown = JSON.parse(await readFile(path, 'utf8'));
+  change(job);
+  await writeFile(path, JSON.stringify(job, null, 2));
+}
+
+export async function changeRows(folder: string, file: string, change: (header: string[], rows: string[][]) => string[][]): Promise<void> {
+  const path = join(folder, file);
+  const [header, ...rows] = (await readFile(path, 'utf8')).trimEnd().split('\n').map((line) => line.split(','));
+  const changed = change(header!, rows);
+  await writeFile(path, [header!, ...changed].map((cells) => cells.join(',')).join('\n') + '\n');
+}
+
+export async function resultsOf(folder: string): Promise<Results> {
+  const loaded = await loadJob(folder);
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
+  return solve(loaded.value, loaded.diagnostics);
+}
