@@ -32,7 +32,9 @@ function inHeight(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
   const familyKey = `height|${rail.id}`;
   const perMetre = 1000 / distance;
   const extreme = { kind: 'signed-extreme' as const, family: matched, measure: magnitude, familyKey, key: `${familyKey}|magnitude` };
-  const spread = { kind: 'range' as const, family: matched, measure: range, familyKey, key: `${familyKey}|range` };
+  // A range does not see a common constant: it is there even where no height was carried over.
+  const spreadKey = `${familyKey}|about mean`;
+  const spread = { kind: 'range' as const, family: aboutMean(matched), measure: range, familyKey: spreadKey, key: `${spreadKey}|range` };
   const two = matched.points.length >= 2;
   const few = `needs two matching stations; rail ${rail.id} and rail ${job.datum.id} have one`;
   const flat = distance > 0;
@@ -72,7 +74,7 @@ function inOffset(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
     const why = `parallelism needs two matching stations; rail ${rail.id} and rail ${job.datum.id} have one`;
     return [{ ...parallelism, kind: 'none', why }, spanQuestion];
   }
-  // A range does not see a common offset, so the mean may go: the distance across need not be known.
+  // Likewise the distance across need not be known.
   const family = aboutMean(matched);
   return [{ ...parallelism, kind: 'range', family, measure: range, familyKey, key: `${familyKey}|range`, factor: 1 }, spanQuestion];
 }

@@ -25,7 +25,9 @@ export function settleSentence(
 ): string {
   const size = Math.abs(value);
   const margin = Math.abs(limit - size);
-  const reach = Math.max(Math.abs(interval[1] - value), Math.abs(value - interval[0]));
+  // How far the interval reaches from the value towards the limit.
+  const ends = interval.map(Math.abs) as [number, number];
+  const reach = size <= limit ? Math.max(...ends) - size : size - Math.min(...ends);
   // The interval must shrink to this share of its width to clear the limit, its variance to the square of it.
   const needed = (margin / reach) ** 2;
   const passive = Object.entries(budget).reduce(
@@ -38,7 +40,7 @@ export function settleSentence(
     return `About ${times} times as many passes would narrow the interval enough to decide, if the value stays where it is.`;
   }
   const worst = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a)[0];
-  if (worst === undefined || margin < 0.05 * reach) {
+  if (worst === undefined || averaged.includes(worst[0]) || margin < 0.05 * reach) {
     return 'The value lies so close to the limit that no survey of this kind would decide: adjust the rail, or agree on another limit or rule.';
   }
   return `More passes alone would not decide: most of the uncertainty comes from elsewhere, and ${remedyOf[worst[0]]} would help most.`;

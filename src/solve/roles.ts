@@ -7,6 +7,9 @@ import type { OffsetReading } from '../readings/readings.js';
 import type { Adjustment, Functional } from './adjustment.js';
 import type { Network, Observation } from './network.js';
 
+/** A smaller share is rounding of a source that cancels. */
+const ROUNDING = 1e-9;
+
 /** The source of each observation's own noise; the part that grows with distance is told apart later. */
 export function sourcesOf(network: Network): BudgetSource[] {
   const home = homes(network.observations);
@@ -43,7 +46,8 @@ export function budgetOf(
     add('distance', grown);
   }
   if (!(total > 0)) return {};
-  return Object.fromEntries([...sums].filter(([, v]) => v > 0).map(([source, v]) => [source, v / total]));
+  const shares = [...sums].map(([source, v]) => [source, v / total] as const).filter(([, share]) => share > ROUNDING);
+  return Object.fromEntries(shares);
 }
 
 interface Home {

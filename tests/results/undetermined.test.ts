@@ -1,0 +1,122 @@
+/** What the readings cannot determine is null, with a reason a crew can act on; never a number. */
+import { describe, expect, test } from 'vitest';
+import type { Results } from '../../src/results/results-schema.js';
+import { changeJob, changeRows, copyOf, resultsOf } from '../support/folders.js';
+
+const FILE = 'readings/as-left.csv';
+
+async function without(keep: (row: Record<string, string>) => boolean, job: Parameters<typeof changeJob>[1] = () => undefined): Promise<Results> {
+  const folder = await copyOf('TH-2031');
+  await changeJob(folder, (j) => {
+    j.readings = [{ file: FILE, phase: 'as-left' }];
+    job(j);
+  });
+  await changeRows(folder, FILE, (header, rows) => rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))));
+  return resultsOf(folder);
+}
+
+const find = (r: Results, what: string, rail: string) => r.phases['as-left']!.characteristics.find((c) => c.what === what && c.rail === rail)!;
+
+describe('a transfer that was not made', () => {
+  test('no monument was read from the second set-up: no parallelism in the horizontal plane', async () => {
+    const r = await without((row) => !(row['setup'] === 'S2' && row['monument'] !== ''));
+    const c = find(r, 'parallelism-horizontal', 'B');
+    expect(c.value).toBeNull();
+    expect(c.interval).toBeNull();
+    expect(c.u).toBeNull();
+    expect(c.verdict).toBe('undecided');
+    expect(c.why).toContain('no monument pair was read in both S1 and S2');
+    expect(c.why).toContain('read monuments M1 and M2 in the square plane (along) from both S1 and S2');
+    expect(r.verdict).toBe('undecided');
+    // What does not need the transfer is there all the same.
+    for (const what of ['straightness-horizontal', 'straightness-vertical', 'parallelism-vertical', 'twist']) expect(find(r, what, 'B').value).not.toBeNull();
+    const yaw = r.phases['as-left']!.setups.find((s) => s.id === 'S2')!.yaw;
+    expect(yaw.value).toBeNull();
+    const offset = r.phases['as-left']!.stations.find((s) => s.rail === 'B')!;
+    expect(offset.offset!.value).toBeNull();
+    expect(offset.deviation.horizontal!.value).not.toBeNull();
+  });
+
+  test('one monument alone carries no direction', async () => {
+    const r = await without((row) => row['monument'] !== 'M2');
+    expect(find(r, 'parallelism-horizontal', 'B').value).toBeNull();
+  });
+
+  test('the height was not carried: no height difference, but parallelism of two levelled planes', async () => {
+    const r = await without((row) => !(row['setup'] === 'S2' && row['rail'] === 'A'));
+    const c = find(r, 'height-difference', 'B');
+    expect(c.value).toBeNull();
+    expect(c.why).toContain('the height was not carried from set-up S1 to set-up S2');
+    expect(find(r, 'cross-level', 'B').value).toBeNull();
+    // A constant between the rails changes neither of these, and both planes were levelled.
+    expect(find(r, 'parallelism-vertical', 'B').value).not.toBeNull();
+    expect(find(r, 'twist', 'B').value).not.toBeNull();
+    const station = r.phases['as-left']!.stations.find((s) => s.rail === 'B')!;
+    expect(station.height!.value).toBeNull();
+  });
+
+  test('another rod height on the second rail: the target assemblies were not compared', async () => {
+    const folder = await copyOf('TH-2031');
+    await changeJob(folder, (j) => {
+      j.readings = [{ file: FILE, phase: 'as-left' }];
+    });
+    await changeRows(folder, FILE, (header, rows) =>
+      rows.map((cells) => {
+        if (cells[header.indexOf('rail')] === 'B') cells[header.indexOf('target')] = 'T2';
+        return cells;
+      }),
+    );
+    const c = find(await resultsOf(folder), 'height-difference', 'B');
+    expect(c.value).toBeNull();
+    expect(c.why).toMatch(/target assemblies T1 and T2 were not compared/);
+  });
+
+  test('nothing was levelled: no level, but straightness', async () => {
+    const r = await without(
+      () => true,
+      (job) => {
+        for (const s of job.setups) s.levelled = false;
+      },
+    );
+    const c = find(r, 'level-along', 'A');
+    expect(c.value).toBeNull();
+    expect(c.why).toMatch(/set-up S1 was not levelled/);
+    expect(find(r, 'straightness-vertical', 'A').value).not.toBeNull();
+  });
+
+  test('no span: the distance across is not known, and the offsets are about the mean of the rail', async () => {
+    const r = await without(() => true);
+    const span = find(r, 'span', 'B');
+    expect(span.value).toBeNull();
+    expect(span.why).toContain('measure the span between rails A and B');
+    expect(r.phases['as-left']!.offsetTied).toEqual({ B: false });
+    const offsets = r.phases['as-left']!.stations.filter((s) => s.rail === 'B').map((s) => s.offset!.value!);
+    expect(offsets.reduce((a, b) => a + b, 0) / offsets.length).toBeCloseTo(0, 6);
+  });
+});
+
+describe('too little read', () => {
+  test('two stations have no straightness; one has no slope', async () => {
+    const r = await without((row) => row['rail'] !== 'B' || row['station'] === '1' || row['station'] === '9');
+    expect(find(r, 'straightness-vertical', 'B').why).toContain('needs three stations');
+    expect(find(r, 'parallelism-vertical', 'B').value).not.toBeNull();
+    const one = await without((row) => row['rail'] !== 'B' || row['station'] === '1');
+    expect(find(one, 'parallelism-vertical', 'B').why).toContain('two matching stations');
+    expect(find(one, 'level-along', 'B').why).toContain('two stations');
+  });
+
+  test('a rail not read at all is said so', async () => {
+    const r = await without((row) => row['rail'] !== 'B');
+    expect(find(r, 'straightness-vertical', 'B').why).toContain('rail B was not read in the vertical plane');
+    expect(r.phases['as-left']!.stations.some((s) => s.rail === 'B')).toBe(false);
+  });
+
+  test('beyond the datum rail’s stations nothing is extrapolated', async () => {
+    const r = await without((row) => row['rail'] !== 'A' || Number(row['station']) <= 13);
+    const c = find(r, 'parallelism-vertical', 'B');
+    expect(c.value).not.toBeNull();
+    expect(c.at.every(({ station }) => station <= 13)).toBe(true);
+    const beyond = r.phases['as-left']!.stations.find((s) => s.rail === 'B' && s.station === 14)!;
+    expect(beyond.difference).toBeUndefined();
+  });
+});
