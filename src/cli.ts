@@ -9,7 +9,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
   waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
   waysheet check JOB…                           validation alone: every problem at once
-  waysheet audit PATH…                          does an issued report still follow from its readings?
+  waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
@@ -32,14 +32,20 @@ type Options = NonNullable<ParseArgsConfig['options']>;
 const joinNegatives = (args: readonly string[]): string[] =>
   args.reduce<string[]>((joined, arg) => {
     const before = joined[joined.length - 1];
-    if (/^-[\d.]/.test(arg) && before !== undefined && /^--[a-z]+$/.test(before)) joined[joined.length - 1] = `${before}=${arg}`;
+    if (/^-[\d.]/.test(arg) && before !== undefined && /^--[a-z]+$/.test(before))
+      joined[joined.length - 1] = `${before}=${arg}`;
     else joined.push(arg);
     return joined;
   }, []);
 
 function parse<O extends Options>(args: readonly string[], options: O) {
   try {
-    return parseArgs({ args: joinNegatives(args), options: { ...options, json: { type: 'boolean' } }, allowPositionals: true, strict: true });
+    return parseArgs({
+      args: joinNegatives(args),
+      options: { ...options, json: { type: 'boolean' } },
+      allowPositionals: true,
+      strict: true,
+    });
   } catch (cause) {
     throw new UsageError((cause as Error).message.split('. ')[0]!, { cause });
   }
@@ -75,11 +81,25 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
     return status as ExitCode;
   },
+  async audit(args) {
+    const { values, positionals } = parse(args, { job: { type: 'string' } });
+    const { runAudit } = await import('./commands/audit.js');
+    return runAudit(some(positionals, 'issued report'), {
+      job: (values.job as string | undefined) ?? null,
+      json: values.json === true,
+      console: processConsole,
+    });
+  },
   async aim(args) {
-    const { values, positionals } = parse(args, { near: { type: 'string' }, travel: { type: 'string' }, far: { type: 'string' } });
+    const { values, positionals } = parse(args, {
+      near: { type: 'string' },
+      travel: { type: 'string' },
+      far: { type: 'string' },
+    });
     none(positionals);
     const { near, travel, far } = values as Record<string, string | undefined>;
-    if (near === undefined || travel === undefined || far === undefined) throw new UsageError('aim needs --near, --travel and --far');
+    if (near === undefined || travel === undefined || far === undefined)
+      throw new UsageError('aim needs --near, --travel and --far');
     const { runAim } = await import('./commands/aim.js');
     return runAim({ near, travel, far, json: values.json === true, console: processConsole });
   },
@@ -91,12 +111,19 @@ async function main(argv: readonly string[]): Promise<ExitCode> {
     processConsole.out(`${VERSION}\n`);
     return exitCodes.done;
   }
-  if (name === undefined || name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) {
+  if (
+    name === undefined ||
+    name === '--help' ||
+    name === '-h' ||
+    name === 'help' ||
+    rest.includes('--help')
+  ) {
     (name === undefined ? processConsole.err : processConsole.out)(help);
     return name === undefined ? exitCodes.usage : exitCodes.done;
   }
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
-  if (command === undefined) throw new UsageError(`no command '${name}'; there are ${Object.keys(commands).join(', ')}`);
+  if (command === undefined)
+    throw new UsageError(`no command '${name}'; there are ${Object.keys(commands).join(', ')}`);
   return command(rest);
 }
 
@@ -108,7 +135,8 @@ main(process.argv.slice(2)).then(
     const isUsage = error instanceof UsageError;
     const message = error instanceof Error ? error.message : String(error);
     processConsole.err(`waysheet: ${message}${isUsage ? '\nwaysheet --help says how it is called.' : ''}\n`);
-    if (!isUsage && process.env['WAYSHEET_DEBUG'] !== undefined && error instanceof Error) processConsole.err(`${error.stack ?? ''}\n`);
+    if (!isUsage && process.env['WAYSHEET_DEBUG'] !== undefined && error instanceof Error)
+      processConsole.err(`${error.stack ?? ''}\n`);
     process.exitCode = isUsage ? exitCodes.usage : exitCodes.failed;
   },
 );

@@ -61,7 +61,10 @@ export async function makeDeliverables(
       relationship: 'Alternative',
     };
     browser = opened.browser;
-    files.set('report.pdf', await opened.print({ html, ...documentOf(results), attachments: [data, ...inputs] }));
+    files.set(
+      'report.pdf',
+      await opened.print({ html, ...documentOf(results), attachments: [data, ...inputs] }),
+    );
   }
   put('manifest.json', `${JSON.stringify(buildManifest(results, files, browser, attachedAs), null, 2)}\n`);
   return { results, files };
@@ -89,7 +92,10 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
 }
 
 export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
-  const [{ renderHtml }, { fontFaceCss }] = await Promise.all([import('./report/html.js'), import('./report/fonts.js')]);
+  const [{ renderHtml }, { fontFaceCss }] = await Promise.all([
+    import('./report/html.js'),
+    import('./report/fonts.js'),
+  ]);
   return renderHtml(results, charts, fontFaceCss());
 }
 
@@ -108,13 +114,18 @@ function documentOf(results: Results) {
 }
 
 /** The raw inputs as they were when they were hashed, for the PDF. */
-async function attachInputs(folder: string, inputs: readonly Omit<InputFile, 'read'>[], attachedAs: Map<string, string>): Promise<Attachment[]> {
+async function attachInputs(
+  folder: string,
+  inputs: readonly Omit<InputFile, 'read'>[],
+  attachedAs: Map<string, string>,
+): Promise<Attachment[]> {
   if (inputs.reduce((sum, f) => sum + f.bytes, 0) > MOST_ATTACHED_BYTES) return [];
   const taken = new Set(['results.json']);
   const attachments: Attachment[] = [];
   for (const input of inputs) {
     const bytes = await readFile(join(folder, input.path));
-    if (sha256(bytes) !== input.sha256) throw new Error(`${join(folder, input.path)} changed while it was being reported: run again`);
+    if (sha256(bytes) !== input.sha256)
+      throw new Error(`${join(folder, input.path)} changed while it was being reported: run again`);
     const flat = input.path.replace(/^(\.\.\/)+/, '').replaceAll('/', '--');
     let name = flat;
     for (let k = 2; taken.has(name); k++) name = `${k}--${flat}`;

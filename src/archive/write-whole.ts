@@ -9,7 +9,8 @@ import { randomUUID } from 'node:crypto';
 /** By path relative to the folder, `/` between its parts. */
 export type Deliverables = ReadonlyMap<string, Uint8Array>;
 
-const isTemporary = (name: string, of: string): boolean => name.startsWith(`.${of}.`) && /\.(new|old)$/.test(name);
+const isTemporary = (name: string, of: string): boolean =>
+  name.startsWith(`.${of}.`) && /\.(new|old)$/.test(name);
 
 /**
  * @param parent The output folder, made when it is not there.

@@ -59,7 +59,9 @@ export class Answers {
       found = this.profile(question);
       this.answers.set(question.key, found);
     }
-    return question.factor === 1 || !found.ok ? found : { ok: true, answer: scaledBy(found.answer, question.factor) };
+    return question.factor === 1 || !found.ok
+      ? found
+      : { ok: true, answer: scaledBy(found.answer, question.factor) };
   }
 
   private linear(functional: Functional): Answered {
@@ -83,17 +85,28 @@ export class Answers {
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
     const { interval, probabilityAtMost } = this.interval(question, sample, shapes, value);
-    return { ok: true, answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional } };
+    return {
+      ok: true,
+      answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional },
+    };
   }
 
-  private interval(question: ProfileQuestion, sample: ProfileSample, shapes: Draws, value: number): CoverageResult {
+  private interval(
+    question: ProfileQuestion,
+    sample: ProfileSample,
+    shapes: Draws,
+    value: number,
+  ): CoverageResult {
     const result = coverageInterval(question.measure.of, sample, shapes, this.coverage);
     if (question.kind === 'range') return result;
     const [low, high] = result.interval;
     return { ...result, interval: value >= 0 ? [low, high] : [-high, -low] };
   }
 
-  private sampleOf({ family, familyKey, segments }: ProfileQuestion): { sample: ProfileSample; shapes: Draws } {
+  private sampleOf({ family, familyKey, segments }: ProfileQuestion): {
+    sample: ProfileSample;
+    shapes: Draws;
+  } {
     const held = this.samples.get(familyKey);
     if (held !== undefined) return held;
     const sample: ProfileSample = {
@@ -136,7 +149,10 @@ function scaledBy(answer: Answer, factor: number): Answer {
     interval: [answer.interval[0] * factor, answer.interval[1] * factor],
     probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
     at: answer.at,
-    functional: { index: answer.functional.index, weight: Array.from(answer.functional.weight, (w) => w * factor) },
+    functional: {
+      index: answer.functional.index,
+      weight: Array.from(answer.functional.weight, (w) => w * factor),
+    },
   };
 }
 

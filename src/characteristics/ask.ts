@@ -32,7 +32,8 @@ export function askAll(job: Job, network: Network): Question[] {
       ...straightnessQuestions(rail.id, 'horizontal', own.horizontal),
       ...localQuestions(job, rail, 'horizontal', own.horizontal),
     ];
-    if (rail.direction === 'across') return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal)];
+    if (rail.direction === 'across')
+      return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal)];
     const level = levelAlongQuestion(rail.id, own.vertical);
     if (rail.id === job.datum.id) return [...shape, level];
     return [
@@ -45,15 +46,22 @@ export function askAll(job: Job, network: Network): Question[] {
 }
 
 /** Local straightness has a length only through its tolerance: one question for each that differs. */
-function localQuestions(job: Job, rail: Rail, plane: 'vertical' | 'horizontal', profile: RailProfile | null): Question[] {
+function localQuestions(
+  job: Job,
+  rail: Rail,
+  plane: 'vertical' | 'horizontal',
+  profile: RailProfile | null,
+): Question[] {
   const asked = new Set<string>();
-  return job.toleranceSet.tolerances.filter((t) => isLocal(t, rail, plane)).flatMap((t) => {
-    const reference = t.reference ?? 'least-squares';
-    const key = `${reference}|${t.overMm}`;
-    if (asked.has(key)) return [];
-    asked.add(key);
-    return [localStraightnessQuestion(rail.id, plane, profile, reference, t.overMm!)];
-  });
+  return job.toleranceSet.tolerances
+    .filter((t) => isLocal(t, rail, plane))
+    .flatMap((t) => {
+      const reference = t.reference ?? 'least-squares';
+      const key = `${reference}|${t.overMm}`;
+      if (asked.has(key)) return [];
+      asked.add(key);
+      return [localStraightnessQuestion(rail.id, plane, profile, reference, t.overMm!)];
+    });
 }
 
 const isLocal = (t: Tolerance, rail: Rail, plane: string): boolean =>

@@ -6,9 +6,20 @@ import { coplanarity } from './measures.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 
-export function coplanarityQuestions(job: Job, rail: Rail, own: RailProfile | null, datum: RailProfile | null): Question[] {
+export function coplanarityQuestions(
+  job: Job,
+  rail: Rail,
+  own: RailProfile | null,
+  datum: RailProfile | null,
+): Question[] {
   return (['least-squares', 'minimum-zone'] as const).map((reference): Question => {
-    const about = { what: 'coplanarity' as const, rail: rail.id, reference, unit: 'um' as const, signed: false };
+    const about = {
+      what: 'coplanarity' as const,
+      rail: rail.id,
+      reference,
+      unit: 'um' as const,
+      signed: false,
+    };
     if (own === null || datum === null) {
       const missing = own === null ? `rail ${rail.id}` : `the datum rail ${job.datum.id}`;
       return { ...about, kind: 'none', why: `${missing} was not read in the vertical plane` };
@@ -18,7 +29,11 @@ export function coplanarityQuestions(job: Job, rail: Rail, own: RailProfile | nu
     const measure = coplanarity(reference, { x, y });
     const basis = planeBasis(x, y);
     if (measure === null || basis === null) {
-      return { ...about, kind: 'none', why: 'a plane needs four stations or more that do not lie on one line' };
+      return {
+        ...about,
+        kind: 'none',
+        why: 'a plane needs four stations or more that do not lie on one line',
+      };
     }
     const familyKey = `coplanarity|${rail.id}`;
     return {

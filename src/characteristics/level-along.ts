@@ -6,7 +6,11 @@ export function levelAlongQuestion(rail: string, heights: RailProfile | null): Q
   const about = { what: 'level-along' as const, rail, unit: 'um/m' as const, signed: true };
   const functional = heights === null ? null : slopeOf(heights);
   if (functional === null) {
-    return { ...about, kind: 'none', why: `a slope needs two stations of rail ${rail} read in the vertical plane` };
+    return {
+      ...about,
+      kind: 'none',
+      why: `a slope needs two stations of rail ${rail} read in the vertical plane`,
+    };
   }
   return { ...about, kind: 'linear', functional };
 }

@@ -26,7 +26,11 @@ export interface LinearFamily {
 }
 
 /** q(x) for every point. */
-export function applyFamily(family: LinearFamily, x: ArrayLike<number>, out = new Float64Array(family.local.length)): Float64Array {
+export function applyFamily(
+  family: LinearFamily,
+  x: ArrayLike<number>,
+  out = new Float64Array(family.local.length),
+): Float64Array {
   const common = family.shared.map((f) => dot(f, x));
   const k = common.length;
   for (let i = 0; i < out.length; i++) {
@@ -38,7 +42,10 @@ export function applyFamily(family: LinearFamily, x: ArrayLike<number>, out = ne
 }
 
 /** One member, or a weighted sum of members, as a functional of its own. */
-export function combine(family: LinearFamily, members: readonly { index: number; weight: number }[]): Functional {
+export function combine(
+  family: LinearFamily,
+  members: readonly { index: number; weight: number }[],
+): Functional {
   const index: number[] = [];
   const weight: number[] = [];
   const push = (f: Functional, w: number) => {

@@ -4,13 +4,7 @@
  * the law of propagation of uncertainty (JCGM 100, 5.1.2) needs.
  */
 import type { ReferenceName } from '../job/job-schema.js';
-import {
-  endPointLine,
-  leastSquaresLine,
-  lineBasis,
-  rangeAbout,
-  type LineBasis,
-} from '../geometry/line.js';
+import { endPointLine, leastSquaresLine, lineBasis, rangeAbout, type LineBasis } from '../geometry/line.js';
 import { hullSpace, minimumZoneLine } from '../geometry/minimum-zone-line.js';
 import { minimumZonePlane } from '../geometry/minimum-zone-plane.js';
 import { leastSquaresPlane, normalFactor, planeBasis, type PlanPoints } from '../geometry/plane.js';
@@ -89,7 +83,11 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
           const { range: value, high, low } = rangeAbout(endPointLine(x, d), x, d);
           const n = x.length;
           const tilt = (x[high]! - x[low]!) / (x[n - 1]! - x[0]!);
-          const gradient = [...difference(high, low), { index: n - 1, weight: -tilt }, { index: 0, weight: tilt }];
+          const gradient = [
+            ...difference(high, low),
+            { index: n - 1, weight: -tilt },
+            { index: 0, weight: tilt },
+          ];
           return { value, gradient, at: [high, low] };
         },
       };
@@ -168,7 +166,8 @@ function windowsWithin(x: Float64Array, overM: number, longestOnly: boolean): (r
   for (let from = 0; from + 2 < x.length; from++) {
     last = Math.max(last, from);
     while (last + 1 < x.length && x[last + 1]! - x[from]! <= reach) last++;
-    for (let to = longestOnly ? last : from + 2; to <= last; to++) if (to >= from + 2) windows.push([from, to + 1]);
+    for (let to = longestOnly ? last : from + 2; to <= last; to++)
+      if (to >= from + 2) windows.push([from, to + 1]);
   }
   return windows;
 }
@@ -181,11 +180,15 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
   const basis = planeBasis(plan.x, plan.y);
   if (basis === null || plan.x.length < 4) return null;
   // About the mean, so that a common offset in x or y costs no digits.
-  const centred: PlanPoints = { x: plan.x.map((v) => v - basis.xMean), y: plan.y.map((v) => v - basis.yMean) };
+  const centred: PlanPoints = {
+    x: plan.x.map((v) => v - basis.xMean),
+    y: plan.y.map((v) => v - basis.yMean),
+  };
   const rest = new Float64Array(plan.x.length);
   const residuals = (z: Float64Array) => {
     const plane = leastSquaresPlane(basis, z);
-    for (let i = 0; i < rest.length; i++) rest[i] = z[i]! - plane.c - plane.a * plan.x[i]! - plane.b * plan.y[i]!;
+    for (let i = 0; i < rest.length; i++)
+      rest[i] = z[i]! - plane.c - plane.a * plan.x[i]! - plane.b * plan.y[i]!;
     return plane;
   };
   if (reference === 'minimum-zone') {
@@ -229,7 +232,10 @@ function planeGradient({ x, y }: PlanPoints, high: number, low: number, factor: 
   const a = (dx * basis.syy - dy * basis.sxy) / determinant;
   const b = (dy * basis.sxx - dx * basis.sxy) / determinant;
   const gradient = Array.from(x, (_, i) => ({ index: i, weight: -factor * (a * x[i]! + b * y[i]!) }));
-  return [...gradient, ...difference(high, low).map(({ index, weight }) => ({ index, weight: weight * factor }))];
+  return [
+    ...gradient,
+    ...difference(high, low).map(({ index, weight }) => ({ index, weight: weight * factor })),
+  ];
 }
 
 function rangeAboutLeastSquares(basis: LineBasis, d: Float64Array): number {
@@ -267,6 +273,7 @@ const EQUAL = 1e-9;
 /** Of equal extremes, the first along. */
 function firstExtreme(d: Float64Array, side: 1 | -1): number {
   let at = 0;
-  for (let i = 1; i < d.length; i++) if (side * d[i]! > side * d[at]! + EQUAL * (1 + Math.abs(d[at]!))) at = i;
+  for (let i = 1; i < d.length; i++)
+    if (side * d[i]! > side * d[at]! + EQUAL * (1 + Math.abs(d[at]!))) at = i;
   return at;
 }

@@ -25,7 +25,10 @@ export interface RailProfile {
 
 export function railProfile(network: Network, rail: Rail, axis: Axis): RailProfile | null {
   const read = rail.stations
-    .map((station) => ({ station, unknown: network.find(keyOf.station(pointKind[axis], rail.id, station.number)) }))
+    .map((station) => ({
+      station,
+      unknown: network.find(keyOf.station(pointKind[axis], rail.id, station.number)),
+    }))
     .filter((s): s is { station: Rail['stations'][number]; unknown: number } => s.unknown !== undefined);
   if (read.length === 0) return null;
   return {
@@ -56,7 +59,8 @@ export function slopeOf(p: RailProfile): Functional | null {
   return { index: p.unknown, weight: p.positions.map((x) => (x - mean) / sxx) };
 }
 
-const meanPosition = (p: RailProfile): number => p.positions.reduce((sum, x) => sum + x / p.positions.length, 0);
+const meanPosition = (p: RailProfile): number =>
+  p.positions.reduce((sum, x) => sum + x / p.positions.length, 0);
 
 const family = (
   p: RailProfile,
@@ -131,7 +135,10 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
       local.push({ index: [p.unknown[i]!, datum.unknown[j]!], weight: [1, -1] });
     } else if (here < at && next !== undefined) {
       const share = (at - here) / (next - here);
-      local.push({ index: [p.unknown[i]!, datum.unknown[j]!, datum.unknown[j + 1]!], weight: [1, share - 1, -share] });
+      local.push({
+        index: [p.unknown[i]!, datum.unknown[j]!, datum.unknown[j + 1]!],
+        weight: [1, share - 1, -share],
+      });
     } else {
       continue;
     }
@@ -139,7 +146,13 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
     positions.push(at);
   }
   if (points.length === 0) return null;
-  return { points, positions: Float64Array.from(positions), local, shared: [], multiplier: new Float64Array(0) };
+  return {
+    points,
+    positions: Float64Array.from(positions),
+    local,
+    shared: [],
+    multiplier: new Float64Array(0),
+  };
 }
 
 /** A family less its own mean: what is left of offsets when the distance across is not known. */

@@ -7,12 +7,22 @@
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 
-export function squarenessQuestion(rail: string, places: RailProfile | null, datumOffsets: RailProfile | null): Question {
+export function squarenessQuestion(
+  rail: string,
+  places: RailProfile | null,
+  datumOffsets: RailProfile | null,
+): Question {
   const about = { what: 'squareness' as const, rail, unit: 'um/m' as const, signed: true };
   const cross = places === null ? null : slopeOf(places);
   const datum = datumOffsets === null ? null : slopeOf(datumOffsets);
-  if (cross === null) return { ...about, kind: 'none', why: `squareness needs two stations of cross rail ${rail} read along` };
-  if (datum === null) return { ...about, kind: 'none', why: 'squareness needs two stations of the datum rail read in the horizontal plane' };
+  if (cross === null)
+    return { ...about, kind: 'none', why: `squareness needs two stations of cross rail ${rail} read along` };
+  if (datum === null)
+    return {
+      ...about,
+      kind: 'none',
+      why: 'squareness needs two stations of the datum rail read in the horizontal plane',
+    };
   return {
     ...about,
     kind: 'linear',

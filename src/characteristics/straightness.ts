@@ -37,21 +37,38 @@ function ask(
   overMm: number | null,
 ): Question {
   const about = asked(rail, plane, reference, overMm);
-  if (profile === null) return { ...about, kind: 'none', why: `rail ${rail} was not read in ${planeWords(plane)}` };
+  if (profile === null)
+    return { ...about, kind: 'none', why: `rail ${rail} was not read in ${planeWords(plane)}` };
   const family = ownDeviations(profile);
   if (family === null) {
     const count = profile.points.length;
-    return { ...about, kind: 'none', why: `straightness needs three stations; rail ${rail} has ${count} read in ${planeWords(plane)}` };
+    return {
+      ...about,
+      kind: 'none',
+      why: `straightness needs three stations; rail ${rail} has ${count} read in ${planeWords(plane)}`,
+    };
   }
   const measure =
     overMm === null
       ? straightness(reference, family.positions)
       : localStraightness(reference, family.positions, overMm / 1000);
   if (measure === null) {
-    return { ...about, kind: 'none', why: `no window of ${overMm} mm on rail ${rail} holds three read stations` };
+    return {
+      ...about,
+      kind: 'none',
+      why: `no window of ${overMm} mm on rail ${rail} holds three read stations`,
+    };
   }
   const familyKey = `deviation|${rail}|${plane}`;
-  return { ...about, kind: 'range', family, measure, familyKey, key: `${familyKey}|${reference}|${overMm ?? ''}`, factor: 1 };
+  return {
+    ...about,
+    kind: 'range',
+    family,
+    measure,
+    familyKey,
+    key: `${familyKey}|${reference}|${overMm ?? ''}`,
+    factor: 1,
+  };
 }
 
 const planeWords = (plane: Plane): string => `the ${plane} plane`;

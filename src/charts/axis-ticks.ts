@@ -1,4 +1,7 @@
 /** Round numbers along an axis. */
+import { textPx } from './chart-spec.js';
+import { estimateTextPx } from './text-fit.js';
+
 export interface Ticks {
   readonly values: readonly number[];
   readonly step: number;
@@ -36,3 +39,17 @@ export function niceBelow(most: number): number {
 }
 
 const tidy = (value: number): number => Number(value.toPrecision(1));
+
+/** Labels of an axis that runs to the right; one that would be cut off at the picture's edge is left out. */
+export function labelsInside(
+  ticks: readonly number[],
+  labels: readonly string[],
+  domain: readonly [number, number],
+  widthPx: number,
+  rightPx: number,
+): string[] {
+  return labels.map((label, i) => {
+    const px = ((ticks[i]! - domain[0]) / (domain[1] - domain[0])) * widthPx;
+    return px + estimateTextPx(label, textPx) / 2 > widthPx + rightPx - 1 ? '' : label;
+  });
+}

@@ -1,5 +1,4 @@
 /** Where the uncertainty of each characteristic comes from: one bar each, its variance shared out by source. */
-import { expandedText } from './number-words.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { budgetSources, type BudgetSource } from '../results/results-schema.js';
 import { positionText, withUnit } from '../report/format-quantity.js';
@@ -9,9 +8,19 @@ import { railWords } from './chart-context.js';
 import type { ChartSpec, Json, Row, VegaLiteSpec } from './chart-spec.js';
 import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
 import { layLegend, legendRowPx, type LegendItem } from './legend.js';
+import { expandedText } from './number-words.js';
 import { palette } from './palette.js';
 import type { StrokeRow, TextRow } from './sheet.js';
-import { boxOf, chartConfig, paperBehind, round, schemaUrl, strokeRow, strokesLayer, textRow, textsLayer } from './sheet.js';
+import {
+  boxOf,
+  chartConfig,
+  round,
+  schemaUrl,
+  strokeRow,
+  strokesLayer,
+  textRow,
+  textsLayer,
+} from './sheet.js';
 import { estimateTextPx, fitText } from './text-fit.js';
 
 interface SourceLook {
@@ -36,6 +45,8 @@ const rowPx = 22;
 const barPx = 13;
 const mostRows = 16;
 const rightPx = 84;
+/** Bars that the alternative text names. */
+const mostNamed = 8;
 
 /** Bars for characteristics with a limit, of the last phase; where none has a limit, for those that a verdict would rest on. */
 export function budgetCharts(context: ChartContext): ChartSpec[] {
@@ -48,7 +59,13 @@ export function budgetCharts(context: ChartContext): ChartSpec[] {
   const pages = Math.ceil(rows.length / mostRows);
   const perPage = Math.ceil(rows.length / pages);
   return Array.from({ length: pages }, (_, i) =>
-    budgetChart(context, phase, rows.slice(i * perPage, (i + 1) * perPage), pages === 1 ? null : i + 1, pages),
+    budgetChart(
+      context,
+      phase,
+      rows.slice(i * perPage, (i + 1) * perPage),
+      pages === 1 ? null : i + 1,
+      pages,
+    ),
   );
 }
 
@@ -69,8 +86,7 @@ function budgetChart(
   const laid = layLegend(sources.map(legendItem), 6 - left, 0, pictureWidthPx - 12);
   const top = 22 + laid.rows * legendRowPx + 20;
   const shift = 30 - top;
-  const title =
-    `Sources of uncertainty, ${phase.words}` + (page === null ? '' : ` (${page} of ${pages})`);
+  const title = `Sources of uncertainty, ${phase.words}` + (page === null ? '' : ` (${page} of ${pages})`);
   const texts: TextRow[] = [
     textRow(6 - left, 12 - top, title, { weight: 'bold', size: titlePx }),
     ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
@@ -99,7 +115,8 @@ const middleOf = (row: number): number => row * rowPx + rowPx / 2 + 2;
 
 /** "Straightness, vertical, over 1000 mm, rail A" */
 function nameOf(context: ChartContext, c: CharacteristicResult): string {
-  const over = c.over === undefined ? '' : `, ${withUnit(positionText(c.over, context.length), context.length)}`;
+  const over =
+    c.over === undefined ? '' : `, ${withUnit(positionText(c.over, context.length), context.length)}`;
   const reference =
     c.reference === undefined || c.reference === 'least-squares' ? '' : `, ${referenceWords[c.reference]}`;
   return `${characteristicNames[c.what]}${over}${reference}, ${railWords(c.rail, 90)}`;
@@ -139,13 +156,21 @@ function markBar(bar: Bar, width: number): { strokes: StrokeRow[]; texts: TextRo
   const strokes: StrokeRow[] = [];
   const hatch = hatchPath(look.hatch, right - left, barPx);
   if (hatch !== '') strokes.push(strokeRow(left, top, hatch, { colour: look.line, width: 0.7 }));
-  const label = textRow((left + right) / 2, middleOf(bar.row), `${Math.round((bar.x2 - bar.x) * 100)} %`, {
-    align: 'center',
-    colour: look.text,
-  });
+  const label = textRow(
+    (left + right) / 2,
+    middleOf(bar.row),
+    `${Math.round((bar.x2 - bar.x) * 100)}\u00a0%`,
+    {
+      align: 'center',
+      colour: look.text,
+    },
+  );
   const box = boxOf(label);
   if (box.right - box.left > right - left - 2) return { strokes, texts: [] };
-  if (hatch !== '') strokes.push({ ...paperBehind(label), fill: look.fill });
+  if (hatch !== '') {
+    const ground = `M0,0H${round(box.right - box.left)}V${barPx - 1.4}H0Z`;
+    strokes.push(strokeRow(box.left, top + 0.7, ground, { colour: null, width: 0, fill: look.fill }));
+  }
   return { strokes, texts: [label] };
 }
 
@@ -182,7 +207,10 @@ function legendItem(source: BudgetSource): LegendItem {
 /** Moves a path of absolute M, L and H. */
 const shifted = (path: string, dx: number, dy: number): string =>
   path
-    .replace(/([ML])(-?[\d.]+),(-?[\d.]+)/g, (_, command: string, x: string, y: string) => `${command}${Number(x) + dx},${Number(y) + dy}`)
+    .replace(
+      /([ML])(-?[\d.]+),(-?[\d.]+)/g,
+      (_, command: string, x: string, y: string) => `${command}${Number(x) + dx},${Number(y) + dy}`,
+    )
     .replace(/H(-?[\d.]+)/g, (_, x: string) => `H${Number(x) + dx}`);
 
 function budgetSpec(
@@ -221,7 +249,12 @@ const budgetLayers: readonly Json[] = [
         field: 'x',
         type: 'quantitative',
         scale: { domain: [0, 1], nice: false },
-        axis: { values: [0, 0.25, 0.5, 0.75, 1], format: '.0%', title: 'share of the variance', titlePadding: 5 },
+        axis: {
+          values: [0, 0.25, 0.5, 0.75, 1],
+          labelExpr: "datum.value * 100 + '\u00a0%'",
+          title: 'share of the variance',
+          titlePadding: 5,
+        },
       },
       x2: { field: 'x2' },
       y: { field: 'top', type: 'quantitative', scale: null },
@@ -243,10 +276,13 @@ function wordsOf(
   const caption =
     `For each characteristic ${phase.words} the share of its variance that comes from each source; ` +
     'the shares of a bar add up to the whole. U: expanded uncertainty of the value.';
-  const greatest = rows.slice(0, mostRows).map((row) => {
-    const [source, share] = Object.entries(row.budget).reduce((best, next) => (next[1] > best[1] ? next : best));
-    return `${nameOf(context, row)}: mostly ${budgetWords[source as BudgetSource]} (${Math.round(share * 100)} %)`;
+  const greatest = rows.slice(0, mostNamed).map((row) => {
+    const [source, share] = Object.entries(row.budget).reduce((best, next) =>
+      next[1] > best[1] ? next : best,
+    );
+    return `${nameOf(context, row)}: mostly ${budgetWords[source as BudgetSource]} (${Math.round(share * 100)}\u00a0%)`;
   });
-  const alt = `Bar chart of ${sources.length} sources of uncertainty. ${greatest.join('; ')}.`;
+  const more = rows.length > mostNamed ? `; and ${rows.length - mostNamed} more` : '';
+  const alt = `Bar chart of ${sources.length} sources of uncertainty, ${phase.words}. ${greatest.join('; ')}${more}.`;
   return { caption, alt };
 }

@@ -1,9 +1,21 @@
 /** What every chart asks of a results document, looked up once. */
 import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
-import { coverageFactor, coverageText, judgedText, NO_BREAK_SPACE, positionText, reportUnits } from '../report/format-quantity.js';
+import {
+  coverageFactor,
+  coverageText,
+  judgedText,
+  NO_BREAK_SPACE,
+  positionText,
+  reportUnits,
+} from '../report/format-quantity.js';
 import { phaseWords, verdictWords } from '../report/texts.js';
 import type { ReportUnit, ReportUnits } from '../report/format-quantity.js';
-import type { CharacteristicResult, PhaseResults, Results, StationResult } from '../results/results-schema.js';
+import type {
+  CharacteristicResult,
+  PhaseResults,
+  Results,
+  StationResult,
+} from '../results/results-schema.js';
 import { safeTokens } from './chart-keys.js';
 import { fitText, plainText } from './text-fit.js';
 
@@ -64,7 +76,9 @@ export function railWords(id: string, roomPx = 200): string {
 /** "rail A (Column-side rail)" */
 export function namedRail(rail: SurveyRail): string {
   const name = plainText(rail.name ?? '');
-  return name === '' || name === rail.id ? railWords(rail.id) : `${railWords(rail.id)} (${fitText(name, 230, 11)})`;
+  return name === '' || name === rail.id
+    ? railWords(rail.id)
+    : `${railWords(rail.id)} (${fitText(name, 230, 11)})`;
 }
 
 /** Units of the x axis in one unit of the y axis, for pictures of a deviation against a length. */
@@ -134,12 +148,18 @@ export function outcomeWords(
     parts.push(`${words} ${text.value} ${unit.label}${withRange ? ` (${range})` : ''}`);
   }
   const last = outcomes[outcomes.length - 1]?.[1];
-  if (last?.limit != null) parts.push(`limit ${limitText(context, last, unit)}: ${verdictWords[last.verdict]}`);
+  if (last?.limit != null)
+    parts.push(`limit ${limitText(context, last, unit)}: ${verdictWords[last.verdict]}`);
   return parts.map((part) => part.replaceAll(' ', NO_BREAK_SPACE)).join(' · ');
 }
 
 /** The figures of a characteristic as the report's tables print them. */
-export function outcomeText(context: ChartContext, outcome: CharacteristicResult, value: number, unit: ReportUnit) {
+export function outcomeText(
+  context: ChartContext,
+  outcome: CharacteristicResult,
+  value: number,
+  unit: ReportUnit,
+) {
   const { interval, limit, signed, u } = outcome;
   return judgedText({ value, expanded: (u ?? 0) * context.k, interval, limit, signed }, unit);
 }
@@ -151,5 +171,5 @@ export function limitText(context: ChartContext, outcome: CharacteristicResult, 
 }
 
 /** Nearest to now: as left where there is one. */
-export const lastPhase = (context: ChartContext): PhaseContext | undefined => context.phases[context.phases.length - 1];
-
+export const lastPhase = (context: ChartContext): PhaseContext | undefined =>
+  context.phases[context.phases.length - 1];

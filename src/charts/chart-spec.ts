@@ -13,7 +13,12 @@ export interface VegaLiteSpec {
   /** Plot area, px. */
   readonly width: number;
   readonly height: number;
-  readonly padding: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
+  readonly padding: {
+    readonly left: number;
+    readonly right: number;
+    readonly top: number;
+    readonly bottom: number;
+  };
   readonly datasets: Readonly<Record<string, readonly Row[]>>;
   readonly params: readonly { readonly name: string; readonly value: Json }[];
   readonly config: Json;

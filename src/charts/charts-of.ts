@@ -17,7 +17,9 @@ export function chartsOf(results: Results): ChartSpec[] {
     ...planChart(context),
     ...rails.flatMap((rail) => planes.flatMap((plane) => straightnessCharts(context, rail, plane))),
     ...rails.flatMap((rail) =>
-      (['vertical', 'horizontal'] as const).flatMap((direction) => parallelismCharts(context, rail, direction)),
+      (['vertical', 'horizontal'] as const).flatMap((direction) =>
+        parallelismCharts(context, rail, direction),
+      ),
     ),
     ...rails.flatMap((rail) => crossLevelCharts(context, rail)),
     ...budgetCharts(context),

@@ -1,7 +1,16 @@
 /** Cross-level: how far from level a line across from the datum rail to another rail lies, along the machine. */
 import { positionText, withUnit } from '../report/format-quantity.js';
 import type { ChartContext, SurveyRail } from './chart-context.js';
-import { acrossFromDatum, capital, characteristicOf, limitText, namedRail, outcomeWords, railWords, rangeWords } from './chart-context.js';
+import {
+  acrossFromDatum,
+  capital,
+  characteristicOf,
+  limitText,
+  namedRail,
+  outcomeWords,
+  railWords,
+  rangeWords,
+} from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
 import type { ProfileInput, Zone } from './profile.js';
 import { drawProfile } from './profile.js';
@@ -30,10 +39,14 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const [level, twist] = [levels[levels.length - 1]![1], twists[twists.length - 1]![1]];
   const zones: Zone[] = [];
   if (level?.limit != null) {
-    zones.push(symmetricZone(context, slope, level, `limits of cross-level: ${limitText(context, level, slope)}`));
+    zones.push(
+      symmetricZone(context, slope, level, `limits of cross-level: ${limitText(context, level, slope)}`),
+    );
   }
   if (twist?.limit != null) {
-    zones.push(rangeZone(context, slope, last, twist, `zone of twist: ${limitText(context, twist, slope)} wide`));
+    zones.push(
+      rangeZone(context, slope, last, twist, `zone of twist: ${limitText(context, twist, slope)} wide`),
+    );
   }
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   const sign = `+ ${own} is higher than ${other}`;

@@ -23,7 +23,12 @@ export const legendRowPx = 15;
 const gapPx = 16;
 
 /** Sets items from the left, beginning a new row where one does not fit; the first row's centre is at `topPx`. */
-export function layLegend(items: readonly LegendItem[], leftPx: number, topPx: number, roomPx: number): LaidLegend {
+export function layLegend(
+  items: readonly LegendItem[],
+  leftPx: number,
+  topPx: number,
+  roomPx: number,
+): LaidLegend {
   const strokes: StrokeRow[] = [];
   const texts: TextRow[] = [];
   let [x, rows] = [0, 1];
@@ -42,9 +47,13 @@ export function layLegend(items: readonly LegendItem[], leftPx: number, topPx: n
 }
 
 export const circlePath = (r: number): string => `M${-r},0A${r},${r},0,1,1,${r},0A${r},${r},0,1,1,${-r},0Z`;
-export const squarePath = (half: number): string => `M${-half},${-half}h${2 * half}v${2 * half}h${-2 * half}Z`;
+export const squarePath = (half: number): string =>
+  `M${-half},${-half}h${2 * half}v${2 * half}h${-2 * half}Z`;
 
-export const lineSample = (over: Partial<StrokeRow>): LegendItem['sample'][number] => ({ path: 'M-13,0H13', ...over });
+export const lineSample = (over: Partial<StrokeRow>): LegendItem['sample'][number] => ({
+  path: 'M-13,0H13',
+  ...over,
+});
 export const zoneSample = (fill: string): LegendItem['sample'][number] => ({
   path: 'M-13,-4.5h26v9h-26Z',
   fill,

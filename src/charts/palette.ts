@@ -25,7 +25,14 @@ export interface SeriesLook {
 }
 
 export const seriesLooks: Readonly<Record<'as-found' | 'as-left', SeriesLook>> = {
-  'as-found': { colour: '#b06f12', fill: '#ffffff', band: '#f0dcbd', shape: 'square', dash: [5, 3], width: 1.1 },
+  'as-found': {
+    colour: '#b06f12',
+    fill: '#ffffff',
+    band: '#f0dcbd',
+    shape: 'square',
+    dash: [5, 3],
+    width: 1.1,
+  },
   'as-left': { colour: '#123f73', fill: '#123f73', band: '#bccbdd', shape: 'circle', dash: [], width: 1.4 },
 };
 

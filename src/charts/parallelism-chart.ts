@@ -1,7 +1,16 @@
 /** A rail against the datum rail: height difference, and distance between the two, along the machine. */
 import type { CharacteristicResult } from '../results/results-schema.js';
 import type { ChartContext, PhaseContext, SurveyRail } from './chart-context.js';
-import { acrossFromDatum, capital, characteristicOf, lengthPerDeviation, limitText, namedRail, outcomeWords, railWords } from './chart-context.js';
+import {
+  acrossFromDatum,
+  capital,
+  characteristicOf,
+  lengthPerDeviation,
+  limitText,
+  namedRail,
+  outcomeWords,
+  railWords,
+} from './chart-context.js';
 import { rangeWords } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
 import { roughText } from './number-words.js';
@@ -11,7 +20,11 @@ import { barLabel, drawingWords, needsCloseUp, rangeZone, seriesOf, symmetricZon
 
 export type Direction = 'vertical' | 'horizontal';
 
-export function parallelismCharts(context: ChartContext, rail: SurveyRail, direction: Direction): ChartSpec[] {
+export function parallelismCharts(
+  context: ChartContext,
+  rail: SurveyRail,
+  direction: Direction,
+): ChartSpec[] {
   const { datum, deviation } = context;
   if (datum === undefined || rail.datum || rail.direction !== 'along' || rail.stations.length < 2) return [];
   const isVertical = direction === 'vertical';
@@ -31,7 +44,11 @@ export function parallelismCharts(context: ChartContext, rail: SurveyRail, direc
 }
 
 /** The characteristic whose stations are ringed: parallelism, unless only the other one has a limit. */
-function judgedOf(phase: PhaseContext, rail: SurveyRail, direction: Direction): CharacteristicResult | undefined {
+function judgedOf(
+  phase: PhaseContext,
+  rail: SurveyRail,
+  direction: Direction,
+): CharacteristicResult | undefined {
   const range = characteristicOf(phase, `parallelism-${direction}`, rail.id);
   const signed = characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id);
   return range?.limit == null && signed?.limit != null ? signed : (range ?? signed);
@@ -48,7 +65,13 @@ interface Wording {
   readonly signedName: string;
 }
 
-function heightChart(context: ChartContext, rail: SurveyRail, datum: SurveyRail, series: readonly ProfileSeries[], key: string) {
+function heightChart(
+  context: ChartContext,
+  rail: SurveyRail,
+  datum: SurveyRail,
+  series: readonly ProfileSeries[],
+  key: string,
+) {
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   return differenceChart(context, rail, series, key, 'vertical', {
     title: `Height of ${namedRail(rail)} against ${other}`,
@@ -62,7 +85,13 @@ function heightChart(context: ChartContext, rail: SurveyRail, datum: SurveyRail,
   });
 }
 
-function distanceChart(context: ChartContext, rail: SurveyRail, datum: SurveyRail, series: readonly ProfileSeries[], key: string) {
+function distanceChart(
+  context: ChartContext,
+  rail: SurveyRail,
+  datum: SurveyRail,
+  series: readonly ProfileSeries[],
+  key: string,
+) {
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   const tied = series.every(({ phase }) => phase.phase.offsetTied[rail.id] === true);
   const apart = (acrossFromDatum(rail, datum) ?? 0) >= 0 ? 'farther apart' : 'closer together';
@@ -91,9 +120,15 @@ function differenceChart(
 ): ChartSpec {
   const { deviation, length } = context;
   const last = series[series.length - 1]!;
-  const range = series.map(({ phase }) => [phase, characteristicOf(phase, `parallelism-${direction}`, rail.id)] as const);
+  const range = series.map(
+    ({ phase }) => [phase, characteristicOf(phase, `parallelism-${direction}`, rail.id)] as const,
+  );
   const signed = series.map(
-    ({ phase }) => [phase, characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id)] as const,
+    ({ phase }) =>
+      [
+        phase,
+        characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id),
+      ] as const,
   );
   const [rangeLast, signedLast] = [range[range.length - 1]![1], signed[signed.length - 1]![1]];
   const zones: Zone[] = [];
@@ -120,7 +155,7 @@ function differenceChart(
     barLabel: barLabel(context),
     series,
     zones,
-    note: `Sign: ${words.sign}. ${words.drawn} drawn {times} times larger than lengths.`,
+    note: `Sign: ${words.sign}. Drawn {times} times larger than lengths.`,
     xPerY: lengthPerDeviation(context),
   };
   const profile = drawProfile(input, roughText);
@@ -128,9 +163,12 @@ function differenceChart(
   const caption = [
     `${words.caption}, ${both}; ${words.sign}. ${words.drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
     ...drawingWords(context, profile, series),
+    'Much of it can be common to all points, and then moves or turns them together: the uncertainty of parallelism is in its own interval.',
     ...(rangeLast?.limit == null
       ? []
-      : [`The grey zone is as wide as the limit and set evenly about the extremes ${last.phase.words}: all points must fit in it, wherever it lies.`]),
+      : [
+          `The grey zone is as wide as the limit and set evenly about the extremes ${last.phase.words}: all points must fit in it, wherever it lies.`,
+        ]),
   ].join(' ');
   const alt = [
     `Line chart: ${words.title.charAt(0).toLowerCase()}${words.title.slice(1)}, ${rangeWords(context, rail)}, ${both}.`,

@@ -31,7 +31,8 @@ export function placeLabel(
   let bestCost = mostCost;
   for (const { label, cost } of candidates) {
     const box = boxOf(label);
-    const isInside = box.left >= room.left && box.right <= room.right && box.top >= room.top && box.bottom <= room.bottom;
+    const isInside =
+      box.left >= room.left && box.right <= room.right && box.top >= room.top && box.bottom <= room.bottom;
     if (!isInside || cost >= bestCost || taken.some((other) => overlaps(box, other))) continue;
     let total = cost;
     for (const { px, py, weight } of drawn) {
@@ -43,7 +44,11 @@ export function placeLabel(
 }
 
 /** Places some 6 px apart along a straight line, ends left out. */
-export function drawnLine(from: readonly [number, number], to: readonly [number, number], weight: number): Drawn[] {
+export function drawnLine(
+  from: readonly [number, number],
+  to: readonly [number, number],
+  weight: number,
+): Drawn[] {
   const steps = Math.floor(Math.hypot(to[0] - from[0], to[1] - from[1]) / 6);
   return Array.from({ length: Math.max(0, steps - 1) }, (_, i) => {
     const t = (i + 1) / steps;

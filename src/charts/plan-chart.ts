@@ -1,6 +1,6 @@
 /** The survey seen from above: rails with their stations, set-ups, monuments, and what was sighted from where. */
-import { positionText, withUnit } from '../report/format-quantity.js';
-import { niceBelow, niceTicks } from './axis-ticks.js';
+import { numberText, positionText, withUnit } from '../report/format-quantity.js';
+import { labelsInside, niceBelow, niceTicks } from './axis-ticks.js';
 import type { ChartContext, SurveyRail } from './chart-context.js';
 import { capital, railWords } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
@@ -21,10 +21,15 @@ interface Place {
 
 /** Left and right of what is drawn, and above and below, for labels, px. */
 const marginPx = { across: 34, along: 30 };
-const leastHeight = 150;
+const leastHeight = 100;
+/** Flatter than this, px, the rails could not be told apart: then across is stretched to the second. */
+const leastToScale = 56;
+const leastStretched = 90;
 const mostHeight = 430;
 /** How many times larger across may be drawn than along. */
-const factors = [1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 1000];
+const factors = [
+  1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 1000,
+];
 /** Beyond this many set-ups, labels no longer look out for single lines of sight. */
 const mostCarefulSetups = 40;
 
@@ -38,7 +43,7 @@ export function planChart(context: ChartContext): ChartSpec[] {
     ...survey.monuments,
   ]);
   const drawnRails = rails.map((rail) => drawRail(context, frame, rail));
-  const marks = drawMarks(context, frame);
+  const marks = drawMarks(context);
   const sights = drawSights(context, frame);
   const { labels, leftOut } = placeLabels(context, frame, rails, sights.lines);
 
@@ -76,7 +81,9 @@ export function planChart(context: ChartContext): ChartSpec[] {
       ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
       ...labels,
       ...strip.texts,
-      ...note.map((line, i) => textRow(6 - left, frame.height + 84 + i * legendRowPx, line, { colour: palette.soft })),
+      ...note.map((line, i) =>
+        textRow(6 - left, frame.height + 84 + i * legendRowPx, line, { colour: palette.soft }),
+      ),
     ],
   };
   const { caption, alt } = wordsOf(context, rails, scaleWords, leftOut);
@@ -108,17 +115,22 @@ function frameOf(context: ChartContext, places: readonly Place[]): PlanFrame {
   const width = pictureWidthPx - left - right;
   const roomAlong = width - 2 * marginPx.across;
   const roomAcross = mostHeight - 2 * marginPx.along;
-  let perMm = Math.min(alongMm > 0 ? roomAlong / alongMm : Infinity, acrossMm > 0 ? roomAcross / acrossMm : Infinity);
+  let perMm = Math.min(
+    alongMm > 0 ? roomAlong / alongMm : Infinity,
+    acrossMm > 0 ? roomAcross / acrossMm : Infinity,
+  );
   if (!Number.isFinite(perMm)) perMm = 0.1;
-  const least = leastHeight - 2 * marginPx.along;
-  const factor = acrossMm === 0 ? 1 : (factors.find((f) => f * perMm * acrossMm >= least) ?? 1000);
+  const toScalePx = perMm * acrossMm;
+  const isFlat = toScalePx > 0 && toScalePx < leastToScale;
+  const factor = isFlat ? (factors.find((f) => f * toScalePx >= leastStretched) ?? 1000) : 1;
   const height = Math.round(Math.max(leastHeight, acrossMm * perMm * factor + 2 * marginPx.along));
   const axis = (range: readonly [number, number], px: number, pxPerMm: number, title: string) => {
     const middle = (range[0] + range[1]) / 2;
     const half = px / pxPerMm / 2;
     const domain = [context.length.fromBase(middle - half), context.length.fromBase(middle + half)] as const;
-    const ticks = niceTicks(...domain, Math.max(2, Math.floor(px / (title === 'along' ? 62 : 34))));
-    const labels = ticks.values.map((value) => positionText(value / context.length.fromBase(1), context.length));
+    const ticks = niceTicks(...domain, Math.max(3, Math.floor(px / (title === 'along' ? 62 : 30))));
+    const numbers = ticks.values.map((value) => numberText(value, ticks.decimals));
+    const labels = title === 'along' ? labelsInside(ticks.values, numbers, domain, px, right) : numbers;
     return { domain, ticks: ticks.values, labels, title: `${title}, ${context.length.label}` };
   };
   return {
@@ -155,7 +167,11 @@ const gridRules = ({ x, y }: PlanFrame): RuleRow[] => {
 };
 
 /** The rail's nominal line, and a tick across it at each station, at every tenth and so on where they stand close. */
-function drawRail(context: ChartContext, frame: PlanFrame, rail: SurveyRail): { rule: RuleRow; ticks: StrokeRow } {
+function drawRail(
+  context: ChartContext,
+  frame: PlanFrame,
+  rail: SurveyRail,
+): { rule: RuleRow; ticks: StrokeRow } {
   const { fromBase } = context.length;
   const [first, last] = [rail.stations[0]!, rail.stations[rail.stations.length - 1]!];
   const rule: RuleRow = {
@@ -183,17 +199,17 @@ function drawRail(context: ChartContext, frame: PlanFrame, rail: SurveyRail): { 
 
 function tickEvery(count: number, lengthPx: number): number {
   for (let decade = 1; ; decade *= 10) {
-    for (const f of [1, 2, 5]) if (lengthPx / (count / (f * decade)) >= 4 || f * decade >= count) return f * decade;
+    for (const f of [1, 2, 5])
+      if (lengthPx / (count / (f * decade)) >= 4 || f * decade >= count) return f * decade;
   }
 }
 
 const setupShape = 'triangle-up';
 const monumentShape = 'diamond';
 
-function drawMarks(context: ChartContext, frame: PlanFrame): PointRow[] {
+function drawMarks(context: ChartContext): PointRow[] {
   const { fromBase } = context.length;
   const { setups, monuments } = context.results.survey;
-  void frame;
   const mark = (what: string, place: Place, over: Pick<PointRow, 'shape' | 'size' | 'fill'>): PointRow => ({
     what,
     x: fromBase(place.along),
@@ -202,12 +218,19 @@ function drawMarks(context: ChartContext, frame: PlanFrame): PointRow[] {
     ...over,
   });
   return [
-    ...monuments.map((m) => mark(`monument ${m.id}`, m, { shape: monumentShape, size: 64, fill: palette.paper })),
+    ...monuments.map((m) =>
+      mark(`monument ${m.id}`, m, { shape: monumentShape, size: 64, fill: palette.paper }),
+    ),
     ...setups.map((s) => mark(`set-up ${s.id}`, s, { shape: setupShape, size: 74, fill: palette.ink })),
   ];
 }
 
-const sightDashes: readonly (readonly number[])[] = [[5, 3], [1.5, 2.5], [9, 3, 1.5, 3], [2.5, 5]];
+const sightDashes: readonly (readonly number[])[] = [
+  [5, 3],
+  [1.5, 2.5],
+  [9, 3, 1.5, 3],
+  [2.5, 5],
+];
 
 function drawSights(context: ChartContext, frame: PlanFrame) {
   const { fromBase } = context.length;
@@ -245,12 +268,16 @@ function endsOf(sights: readonly Sight[]): Sight[] {
       continue;
     }
     const ends = rails.get(sight.rail) ?? [sight, sight];
-    const isBefore = (a: Sight, b: Sight) => a.along < b.along || (a.along === b.along && a.across < b.across);
+    const isBefore = (a: Sight, b: Sight) =>
+      a.along < b.along || (a.along === b.along && a.across < b.across);
     if (isBefore(sight, ends[0])) ends[0] = sight;
     if (isBefore(ends[1], sight)) ends[1] = sight;
     rails.set(sight.rail, ends);
   }
-  return [...[...rails.values()].flatMap(([first, last]) => (first === last ? [first] : [first, last])), ...monuments];
+  return [
+    ...[...rails.values()].flatMap(([first, last]) => (first === last ? [first] : [first, last])),
+    ...monuments,
+  ];
 }
 
 interface Wish {
@@ -259,11 +286,22 @@ interface Wish {
   readonly candidates: readonly Candidate[];
 }
 
-function placeLabels(context: ChartContext, frame: PlanFrame, rails: readonly SurveyRail[], sights: readonly Drawn[]) {
+function placeLabels(
+  context: ChartContext,
+  frame: PlanFrame,
+  rails: readonly SurveyRail[],
+  sights: readonly Drawn[],
+) {
   const { setups, monuments } = context.results.survey;
   const marks: Drawn[] = [...setups, ...monuments].flatMap((place) => {
     const [px, py] = placePx(context, frame, place);
-    return [[0, 0], [4, 4], [-4, 4], [4, -4], [-4, -4]].map(([dx, dy]) => ({ px: px + dx!, py: py + dy!, weight: 6 }));
+    return [
+      [0, 0],
+      [4, 4],
+      [-4, 4],
+      [4, -4],
+      [-4, -4],
+    ].map(([dx, dy]) => ({ px: px + dx!, py: py + dy!, weight: 6 }));
   });
   const railLines = rails.flatMap((rail) => {
     const [first, last] = [rail.stations[0]!, rail.stations[rail.stations.length - 1]!];
@@ -316,7 +354,12 @@ function atPlaces(
 }
 
 /** Above, below, right, left, the corners; then the same farther off. */
-function around([px, py]: readonly [number, number], text: string, weight: TextRow['weight'], offPx: number): Candidate[] {
+function around(
+  [px, py]: readonly [number, number],
+  text: string,
+  weight: TextRow['weight'],
+  offPx: number,
+): Candidate[] {
   const candidates: Candidate[] = [];
   for (const [round, off] of [offPx, offPx + 9].entries()) {
     const add = (dx: number, dy: number, align: TextRow['align'], cost: number) =>
@@ -336,18 +379,28 @@ function around([px, py]: readonly [number, number], text: string, weight: TextR
 /** The rail's name, beside its line. */
 function railWish(context: ChartContext, frame: PlanFrame, rail: SurveyRail): Wish {
   const text = fitText(capital(railWords(rail.id, 150)) + (rail.datum ? ', datum' : ''), 190, textPx, true);
-  const [from, to] = [rail.stations[0]!, rail.stations[rail.stations.length - 1]!].map((s) => placePx(context, frame, s));
+  const [from, to] = [rail.stations[0]!, rail.stations[rail.stations.length - 1]!].map((s) =>
+    placePx(context, frame, s),
+  );
   const candidates = [0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75, 0.15, 0.85].flatMap((t, i): Candidate[] => {
     const px = from![0] + t * (to![0] - from![0]);
     const py = from![1] + t * (to![1] - from![1]);
     const cost = i * 0.3;
     if (rail.direction === 'across') {
-      return ([[9, 'left'], [-9, 'right']] as const).map(([dx, align]) => ({
+      return (
+        [
+          [9, 'left'],
+          [-9, 'right'],
+        ] as const
+      ).map(([dx, align]) => ({
         label: textRow(px + dx, py, text, { align, weight: 'bold' }),
         cost,
       }));
     }
-    return [-14, 15].map((dy) => ({ label: textRow(px, py + dy, text, { align: 'center', weight: 'bold' }), cost }));
+    return [-14, 15].map((dy) => ({
+      label: textRow(px, py + dy, text, { align: 'center', weight: 'bold' }),
+      cost,
+    }));
   });
   return { text, weight: 'bold', candidates };
 }
@@ -370,16 +423,32 @@ function legendOf(context: ChartContext): LegendItem[] {
   ];
   const items: LegendItem[] = [{ label: 'datum rail', samplePx: 26, sample: railSample(3.2) }];
   if (rails.length > 1) items.push({ label: 'rail', samplePx: 26, sample: railSample(1.8) });
-  items.push({ label: 'station', samplePx: 4, sample: [{ path: 'M0,-4.5v9', colour: palette.ink, width: 0.7 }] });
+  items.push({
+    label: 'station',
+    samplePx: 4,
+    sample: [{ path: 'M0,-4.5v9', colour: palette.ink, width: 0.7 }],
+  });
   if (setups.length > 0) {
-    items.push({ label: 'set-up of the instrument', samplePx: 11, sample: [{ path: 'M0,-5L5,4.5H-5Z', fill: palette.ink, colour: palette.ink }] });
+    items.push({
+      label: 'set-up',
+      samplePx: 11,
+      sample: [{ path: 'M0,-5L5,4.5H-5Z', fill: palette.ink, colour: palette.ink }],
+    });
     if (setups.some((setup) => setup.sights.length > 0)) {
       const sample = [lineSample({ colour: palette.soft, width: 0.7, dash: sightDashes[0]! })];
-      items.push({ label: 'line of sight, a pattern for each set-up', samplePx: 26, sample });
+      items.push({
+        label: setups.length > 1 ? 'lines of sight, one pattern a set-up' : 'lines of sight',
+        samplePx: 26,
+        sample,
+      });
     }
   }
   if (monuments.length > 0) {
-    items.push({ label: 'monument', samplePx: 11, sample: [{ path: 'M0,-5.5L4.2,0L0,5.5L-4.2,0Z', fill: palette.paper, colour: palette.ink, width: 1.1 }] });
+    items.push({
+      label: 'monument',
+      samplePx: 11,
+      sample: [{ path: 'M0,-5.5L4.2,0L0,5.5L-4.2,0Z', fill: palette.paper, colour: palette.ink, width: 1.1 }],
+    });
   }
   return items;
 }
@@ -418,14 +487,20 @@ function scaleStrip(context: ChartContext, frame: PlanFrame) {
 function wordsOf(context: ChartContext, rails: readonly SurveyRail[], scaleWords: string, leftOut: number) {
   const { setups, monuments } = context.results.survey;
   const count = (n: number, one: string) => `${n === 0 ? 'no' : n} ${one}${n === 1 ? '' : 's'}`;
-  const from = setups.length > 0 ? ', and lines of sight from each set-up to the ends of what was read from it' : '';
+  const from =
+    setups.length > 0 ? ', and lines of sight from each set-up to the ends of what was read from it' : '';
   const caption =
     `The survey seen from above, ${scaleWords}: nominal places of rails, stations, set-ups and monuments${from}. ` +
     'Across is + to the left of someone who faces increasing along.' +
-    (leftOut > 0 ? ` For want of room ${count(leftOut, 'name')} ${leftOut === 1 ? 'is' : 'are'} left out.` : '');
+    (leftOut > 0
+      ? ` For want of room ${count(leftOut, 'name')} ${leftOut === 1 ? 'is' : 'are'} left out.`
+      : '');
   const named = rails
     .slice(0, 12)
-    .map((rail) => `${railWords(rail.id)} (${count(rail.stations.length, 'station')}${rail.datum ? ', datum' : ''})`);
+    .map(
+      (rail) =>
+        `${railWords(rail.id)} (${count(rail.stations.length, 'station')}${rail.datum ? ', datum' : ''})`,
+    );
   const more = rails.length > 12 ? ` and ${rails.length - 12} more` : '';
   const alt = `Plan of the survey, ${scaleWords}: ${named.join(', ')}${more}; ${count(setups.length, 'set-up')}, ${count(monuments.length, 'monument')}.`;
   return { caption, alt };

@@ -6,7 +6,7 @@ import type { VegaLiteSpec } from './chart-spec.js';
 import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
 import { numberText, roundUncertainty } from '../report/format-quantity.js';
 import type { PhaseContext } from './chart-context.js';
-import { niceTicks } from './axis-ticks.js';
+import { labelsInside, niceTicks } from './axis-ticks.js';
 import type { LegendItem } from './legend.js';
 import { circlePath, layLegend, legendRowPx, lineSample, seriesItem, zoneSample } from './legend.js';
 import type { Line } from './zone-line.js';
@@ -16,7 +16,7 @@ import { drawnLine, placeLabel, type Candidate, type Drawn } from './place-label
 import type { BandRow, Box, PathRow, PointRow, RuleRow, Sheet, StrokeRow, TextRow } from './sheet.js';
 import { boxOf, paperBehind, sheetSpec, strokeRow, textRow, xPx, yPx } from './sheet.js';
 import { estimateTextPx, fitText, wrapText } from './text-fit.js';
-import type { Sample, ThinnedSeries } from './thinning.js';
+import type { Read, Sample, ThinnedSeries } from './thinning.js';
 import { mostBars, mostMarkers, thin } from './thinning.js';
 
 export interface ProfileSeries {
@@ -82,12 +82,17 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
   const { domain: yDomain, zonesOutside } = yDomainOf(input, xFirst, xLast);
 
   const yTicks = niceTicks(...yDomain, 9);
-  const yLabels = yTicks.values.map((value) => (value === 0 ? '0' : numberText(value, yTicks.decimals, { signed: true })));
+  const yLabels = yTicks.values.map((value) =>
+    value === 0 ? '0' : numberText(value, yTicks.decimals, { signed: true }),
+  );
+  // A label at the very top would run into the row of station numbers.
+  const topmost = yDomain[1] - (8 / plotHeight) * (yDomain[1] - yDomain[0]);
   const widestTick = Math.max(...yLabels.map((label) => estimateTextPx(label, textPx)));
   const left = Math.max(56, Math.ceil(widestTick) + 32);
   const width = pictureWidthPx - left - rightPx;
   const xTicks = niceTicks(...xDomain, Math.floor(width / 62));
-  const xLabels = xTicks.values.map((value) => numberText(value, xTicks.decimals));
+  const xNumbers = xTicks.values.map((value) => numberText(value, xTicks.decimals));
+  const xLabels = labelsInside(xTicks.values, xNumbers, xDomain, width, rightPx);
   const times =
     input.xPerY === null
       ? null
@@ -97,7 +102,12 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
     width,
     height: plotHeight,
     x: { domain: xDomain, ticks: xTicks.values, labels: xLabels, title: input.xTitle },
-    y: { domain: yDomain, ticks: yTicks.values, labels: yLabels, title: input.yTitle },
+    y: {
+      domain: yDomain,
+      ticks: yTicks.values,
+      labels: yLabels.map((label, i) => (yTicks.values[i]! > topmost ? '' : label)),
+      title: input.yTitle,
+    },
   };
   const thinned = input.series.map((series) =>
     thin(series.samples, new Set(series.extremes), width / (xDomain[1] - xDomain[0])),
@@ -105,7 +115,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
   const asBars = xs.length <= mostBars;
   const drawnZones = input.zones.filter((zone) => !zonesOutside.includes(zone) || zone === input.zones[0]);
   const marks = drawSeries(input.series, thinned, asBars);
-  const extremes = labelExtremes(frame, input.series, thinned);
+  const extremes = labelExtremes(frame, input.series, thinned, marks.bars);
   const isDense = thinned.some((one) => one.isThinned);
   const legend = legendOf(input, drawnZones, asBars, isDense, extremes.rings.length > 0);
 
@@ -116,7 +126,11 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
   const top = 22 + outcomeRowsPx + laid.rows * legendRowPx + 22;
   const shift = 30 + outcomeRowsPx - top; // from the picture's upper edge to the plot's
   const strip = stationStrip(frame, input.series[0]!.samples);
-  const note = wrapText(input.note.replace('{times}', times === null ? '' : timesWords(times)), roomPx, textPx);
+  const note = wrapText(
+    input.note.replace('{times}', times === null ? '' : timesWords(times)),
+    roomPx,
+    textPx,
+  );
   const window = input.window === undefined ? null : drawWindow(frame, input.window);
 
   const sheet: Sheet = {
@@ -140,13 +154,18 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
       ...extremes.rings,
     ],
     texts: [
-      textRow(6 - left, 12 - top, fitText(input.title, roomPx, titlePx, true), { weight: 'bold', size: titlePx }),
+      textRow(6 - left, 12 - top, fitText(input.title, roomPx, titlePx, true), {
+        weight: 'bold',
+        size: titlePx,
+      }),
       ...outcome.map((line, i) => textRow(6 - left, 29 + i * legendRowPx - top, line)),
       ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
       ...strip.texts,
       ...(window?.texts ?? []),
       ...extremes.labels,
-      ...note.map((line, i) => textRow(6 - left, plotHeight + 48 + i * legendRowPx, line, { colour: palette.soft })),
+      ...note.map((line, i) =>
+        textRow(6 - left, plotHeight + 48 + i * legendRowPx, line, { colour: palette.soft }),
+      ),
     ],
   };
   return {
@@ -260,7 +279,15 @@ function drawSeries(series: readonly ProfileSeries[], thinned: readonly ThinnedS
       for (const { station, x, y, half } of run) {
         // A run of one point has no line: without its marker it would not be seen.
         if (samples.length > mostMarkers && run.length > 1 && !extremes.includes(station)) continue;
-        points.push({ what: phase.name, x, y, shape: look.shape, size, colour: look.colour, fill: look.fill });
+        points.push({
+          what: phase.name,
+          x,
+          y,
+          shape: look.shape,
+          size,
+          colour: look.colour,
+          fill: look.fill,
+        });
         if (!asBars) continue;
         bars.push({
           what: `uncertainty ${phase.name}`,
@@ -281,28 +308,69 @@ function drawSeries(series: readonly ProfileSeries[], thinned: readonly ThinnedS
   return { paths, bands, bars, points };
 }
 
+interface Extreme {
+  readonly colour: string;
+  readonly px: number;
+  readonly py: number;
+  readonly barPx: number;
+  readonly isUp: boolean;
+  readonly text: string;
+}
+
 /** Rings round the points that make a value, and the value of each where there is room. */
-function labelExtremes(frame: Frame, series: readonly ProfileSeries[], thinned: readonly ThinnedSeries[]) {
-  const rings: StrokeRow[] = [];
-  const labels: TextRow[] = [];
+function labelExtremes(
+  frame: Frame,
+  series: readonly ProfileSeries[],
+  thinned: readonly ThinnedSeries[],
+  bars: readonly RuleRow[],
+) {
   const room: Box = { left: -2, right: frame.width + rightPx, top: 0, bottom: frame.height };
-  const drawn = thinned.flatMap(({ runs }) => runs.flatMap((run) => placesAlong(frame, run)));
+  const drawn = [
+    ...thinned.flatMap(({ runs }) => runs.flatMap((run) => placesAlong(frame, run))),
+    ...bars.flatMap(({ x, y, y2 }) =>
+      drawnLine([xPx(frame, x), yPx(frame, y)], [xPx(frame, x), yPx(frame, y2)], 0.7),
+    ),
+  ];
   // The last phase first: its labels matter most.
-  for (const { phase, samples, extremes } of [...series].reverse()) {
-    const made = samples.filter((s) => s.y !== null && extremes.includes(s.station));
-    const greatest = Math.max(...made.map((s) => s.y!));
-    for (const { x, y, half } of made) {
-      const [px, py] = [xPx(frame, x), yPx(frame, y!)];
-      rings.push(strokeRow(px, py, circlePath(6.2), { colour: seriesLooks[phase.name].colour, width: 1.1 }));
-      const barPx = py - yPx(frame, y! + half);
-      const text = numberText(y!, half > 0 ? roundUncertainty(half).decimals : 1, { signed: true });
-      const isUp = made.length === 1 ? y! >= 0 : y === greatest;
-      const label = placeLabel(labelCandidates({ px, py, barPx, isUp }, text), labels.map((row) => boxOf(row)), drawn, room);
-      if (label !== null) labels.push({ ...label, colour: seriesLooks[phase.name].colour });
-    }
+  const extremes = [...series].reverse().flatMap((one) => extremesOf(frame, one));
+  const labels: TextRow[] = [];
+  for (const extreme of extremes) {
+    // Close to another ring a label would be read as that one's.
+    const others = extremes.flatMap((other) => (other === extreme ? [] : aroundRing(other)));
+    const taken = labels.map((row) => boxOf(row));
+    const label = placeLabel(labelCandidates(extreme), taken, [...drawn, ...others], room);
+    if (label !== null) labels.push({ ...label, colour: extreme.colour });
   }
+  const rings = extremes.map(({ px, py, colour }) =>
+    strokeRow(px, py, circlePath(6.2), { colour, width: 1.1 }),
+  );
   return { rings, labels };
 }
+
+function extremesOf(frame: Frame, { phase, samples, extremes }: ProfileSeries): Extreme[] {
+  const made = samples.filter(
+    (sample): sample is Read => sample.y !== null && extremes.includes(sample.station),
+  );
+  const greatest = Math.max(...made.map((sample) => sample.y));
+  return made.map(({ x, y, half }) => {
+    const py = yPx(frame, y);
+    return {
+      colour: seriesLooks[phase.name].colour,
+      px: xPx(frame, x),
+      py,
+      barPx: py - yPx(frame, y + half),
+      isUp: made.length === 1 ? y >= 0 : y === greatest,
+      text: numberText(y, half > 0 ? roundUncertainty(half).decimals : 1, { signed: true }),
+    };
+  });
+}
+
+const aroundRing = ({ px, py }: Extreme): Drawn[] =>
+  [0, 1, 2, 3, 4, 5, 6, 7].map((k) => ({
+    px: px + 11 * Math.cos((k * Math.PI) / 4),
+    py: py + 11 * Math.sin((k * Math.PI) / 4),
+    weight: 2,
+  }));
 
 /** Points of a run and the line between them: what a label should not stand on. */
 function placesAlong(frame: Frame, run: readonly { readonly x: number; readonly y: number }[]): Drawn[] {
@@ -318,16 +386,18 @@ function placesAlong(frame: Frame, run: readonly { readonly x: number; readonly 
 }
 
 /** Labels for an extreme: outwards of it first, then aside, then on the other side. */
-function labelCandidates(
-  at: { readonly px: number; readonly py: number; readonly barPx: number; readonly isUp: boolean },
-  text: string,
-): Candidate[] {
+function labelCandidates(at: Extreme): Candidate[] {
   const outwards = at.isUp ? -1 : 1;
   const places = labelPlaces(Math.max(15, at.barPx + 9));
-  return ([[outwards, 0], [-outwards, 3]] as const).flatMap(([side, sideCost]) =>
+  return (
+    [
+      [outwards, 0],
+      [-outwards, 3],
+    ] as const
+  ).flatMap(([side, sideCost]) =>
     places.map(([dx, dy, cost]): Candidate => {
       const align = dx === 0 ? 'center' : dx < 0 ? 'right' : 'left';
-      const label = textRow(at.px + dx, at.py + side * dy, text, { align, weight: 'bold' });
+      const label = textRow(at.px + dx, at.py + side * dy, at.text, { align, weight: 'bold' });
       return { label, cost: cost + sideCost };
     }),
   );
@@ -343,6 +413,8 @@ const labelPlaces = (beyond: number): readonly (readonly [number, number, number
   [0, beyond + 12, 3],
   [9, 24, 3],
   [-9, 24, 3],
+  [20, 7, 3.5],
+  [-20, 7, 3.5],
 ];
 
 /** Station numbers along the upper edge, so that a point can be found in the tables. */
@@ -378,11 +450,20 @@ function drawWindow(frame: Frame, window: { from: number; to: number; label: str
   const half = estimateTextPx(window.label, textPx) / 2;
   const centre = Math.min(Math.max((from + to) / 2, half), frame.width - half);
   const text = textRow(centre, y - 10, window.label, { align: 'center' });
-  const bracket = strokeRow(from, y, `M0,-4v8M${to - from},-4v8M0,0H${to - from}`, { colour: palette.ink, width: 1.1 });
+  const bracket = strokeRow(from, y, `M0,-4v8M${to - from},-4v8M0,0H${to - from}`, {
+    colour: palette.ink,
+    width: 1.1,
+  });
   return { strokes: [bracket], texts: [text] };
 }
 
-function legendOf(input: ProfileInput, zones: readonly Zone[], asBars: boolean, isDense: boolean, hasRings: boolean): LegendItem[] {
+function legendOf(
+  input: ProfileInput,
+  zones: readonly Zone[],
+  asBars: boolean,
+  isDense: boolean,
+  hasRings: boolean,
+): LegendItem[] {
   const items: LegendItem[] = input.series.map(({ phase }) =>
     seriesItem(phase.words, seriesLooks[phase.name], isDense),
   );
@@ -393,10 +474,18 @@ function legendOf(input: ProfileInput, zones: readonly Zone[], asBars: boolean, 
     sample: looks.map((look, i) =>
       asBars
         ? { path: `M${(i - (looks.length - 1) / 2) * 6},-6v12`, colour: look.colour, width: 0.9 }
-        : { path: `M${-13 + (26 / looks.length) * i},-4h${26 / looks.length}v8h${-26 / looks.length}Z`, colour: null, fill: look.band },
+        : {
+            path: `M${-13 + (26 / looks.length) * i},-4h${26 / looks.length}v8h${-26 / looks.length}Z`,
+            colour: null,
+            fill: look.band,
+          },
     ),
   });
-  items.push({ label: input.zeroLabel, samplePx: 26, sample: [lineSample({ colour: palette.ink, width: 0.9 })] });
+  items.push({
+    label: input.zeroLabel,
+    samplePx: 26,
+    sample: [lineSample({ colour: palette.ink, width: 0.9 })],
+  });
   for (const [i, zone] of zones.entries()) {
     const isFilled = i === 0;
     items.push({

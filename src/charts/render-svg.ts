@@ -21,7 +21,13 @@ interface TextItem {
   readonly fontWeight?: string | number;
 }
 interface SvgRenderer {
-  initialize(el: null, width: number, height: number, origin: readonly [number, number], scale: number): SvgRenderer;
+  initialize(
+    el: null,
+    width: number,
+    height: number,
+    origin: readonly [number, number],
+    scale: number,
+  ): SvgRenderer;
   background(colour: string): SvgRenderer;
   render(scene: unknown): SvgRenderer;
   svg(): string;
@@ -70,7 +76,11 @@ function viewOf(spec: VegaLiteSpec, family: string, vega: Tools): View {
   view.width(spec.width).height(spec.height).padding(spec.padding);
   for (const { name, value } of spec.params) view.signal(name, value);
   // Copies: vega marks the rows that it is given.
-  for (const [name, rows] of Object.entries(spec.datasets)) view.data(name, rows.map((row) => ({ ...row })));
+  for (const [name, rows] of Object.entries(spec.datasets))
+    view.data(
+      name,
+      rows.map((row) => ({ ...row })),
+    );
   return view;
 }
 
@@ -126,9 +136,20 @@ const strictLogger = {
 
 /** Title, description and font inside; ids that no other chart in the same page has; XML that every reader takes. */
 function finish(chart: ChartSpec, fonts: ChartFonts, painted: string): string {
-  const svg = legalXml(painted).replace(/<[^>]*>/g, (tag) => tidyTag(tag, chart.key));
+  const svg = legalXml(painted)
+    .replace(/<path[^>]* display="none"\/>/g, '')
+    .replace(/<[^>]*>/g, (tag) => tidyTag(tag, chart.key));
   const open = svg.indexOf('>') + 1;
-  const used = [...new Set(svg.replace(/<[^>]*>/g, '').replace(/&amp;/g, '&').replace(/&[lg]t;/g, '<>'))].sort().join('');
+  const used = [
+    ...new Set(
+      svg
+        .replace(/<[^>]*>/g, '')
+        .replace(/&amp;/g, '&')
+        .replace(/&[lg]t;/g, '<>'),
+    ),
+  ]
+    .sort()
+    .join('');
   const bold = svg.includes('font-weight="bold"');
   const id = (what: string) => escapeXml(`${chart.key}-${what}`);
   const root = svg
@@ -141,12 +162,12 @@ function finish(chart: ChartSpec, fonts: ChartFonts, painted: string): string {
   return `${root}${words}${fonts.svgFontStyle(used, { bold })}${svg.slice(open)}\n`;
 }
 
-/** Prefixes ids and references to them; cuts coordinates to thousandths of a pixel. */
+/** Prefixes ids and references to them, drops what only a page with scripts needs, cuts coordinates to 0.001 px. */
 const tidyTag = (tag: string, key: string): string =>
   tag
     .replace(/ id="([^"]*)"/g, ` id="${key}-$1"`)
     .replace(/url\(#([^)]*)\)/g, `url(#${key}-$1)`)
-    .replace(/ class="[^"]*"/g, '')
+    .replace(/ (?:class|role|pointer-events|aria-[a-z]+)="[^"]*"/g, '')
     .replace(/-?\d+\.\d{4,}(?:e-?\d+)?/g, (digits) => String(Math.round(Number(digits) * 1000) / 1000 + 0));
 
 /** Characters that XML 1.0 does not allow, lone surrogates among them, become the replacement character. */

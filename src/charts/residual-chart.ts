@@ -20,12 +20,23 @@ const plotHeight = 190;
 const mostPoints = 1500;
 const mostLabels = 8;
 
-const axisLooks: Readonly<Record<string, { shape: string; path: string; colour: string; fill: string }>> = {
-  vertical: { shape: 'circle', path: circlePath(3), colour: '#123f73', fill: '#123f73' },
-  horizontal: { shape: 'square', path: squarePath(2.8), colour: '#b06f12', fill: palette.paper },
+interface AxisLook {
+  readonly shape: string;
+  readonly path: string;
+  readonly colour: string;
+  readonly fill: string;
+}
+const axisLooks: Readonly<Record<string, AxisLook>> = {
+  vertical: { shape: 'circle', path: circlePath(3), colour: palette.ink, fill: palette.ink },
+  horizontal: { shape: 'square', path: squarePath(2.8), colour: palette.soft, fill: palette.paper },
   along: { shape: 'triangle-up', path: 'M0,-4L3.8,2.8H-3.8Z', colour: palette.ink, fill: palette.paper },
 };
-const otherLook = { shape: 'diamond', path: 'M0,-4.2L3.4,0L0,4.2L-3.4,0Z', colour: palette.soft, fill: palette.faint };
+const otherLook: AxisLook = {
+  shape: 'diamond',
+  path: 'M0,-4.2L3.4,0L0,4.2L-3.4,0Z',
+  colour: palette.soft,
+  fill: palette.faint,
+};
 const lookOf = (axis: string) => axisLooks[axis] ?? otherLook;
 
 interface Group {
@@ -42,19 +53,35 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
   const most = Math.max(testBound * 1.25, ...tested.map((r) => Math.abs(r.standardised) * 1.12));
   const ticks = niceTicks(-most, most, 8);
   const labels = ticks.values.map((v) => (v === 0 ? '0' : numberText(v, ticks.decimals, { signed: true })));
-  const left = Math.max(56, Math.ceil(Math.max(...labels.map((label) => estimateTextPx(label, textPx)))) + 36);
+  const left = Math.max(
+    56,
+    Math.ceil(Math.max(...labels.map((label) => estimateTextPx(label, textPx)))) + 36,
+  );
   const width = pictureWidthPx - left - 14;
   const frame = {
     width,
     height: plotHeight,
-    x: { domain: [-0.012 * placed.end, 1.012 * placed.end] as const, ticks: [], labels: [], title: 'readings in the order of their files, by set-up' },
+    x: {
+      domain: [-0.012 * placed.end, 1.012 * placed.end] as const,
+      ticks: [],
+      labels: [],
+      title: 'readings in the order of their files, by set-up',
+    },
     y: { domain: [-most, most] as const, ticks: ticks.values, labels, title: 'standardised residual' },
   };
   const suspects = suspectsOf(phase, placed.at);
   const drawn = thinned(tested, placed.at, suspects);
   const points = [...drawn].map((r): PointRow => {
     const look = lookOf(r.axis);
-    return { what: r.axis, x: placed.at.get(r)!, y: r.standardised, shape: look.shape, size: 26, colour: look.colour, fill: look.fill };
+    return {
+      what: r.axis,
+      x: placed.at.get(r)!,
+      y: r.standardised,
+      shape: look.shape,
+      size: 26,
+      colour: look.colour,
+      fill: look.fill,
+    };
   });
   const marked = labelSuspects(frame, suspects);
   const strip = groupStrip(frame, placed.groups);
@@ -88,13 +115,17 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
 /** Set-ups in the order of the job, then readings without one by their kind, then priors. */
 function groupsOf(context: ChartContext, residuals: readonly Tested[]): Group[] {
   const names = new Map<string, Group>();
-  for (const setup of context.results.survey.setups) names.set(`1${setup.id}`, { name: plainText(setup.id), residuals: [] });
+  for (const setup of context.results.survey.setups)
+    names.set(`1${setup.id}`, { name: plainText(setup.id), residuals: [] });
   for (const residual of residuals) {
     const isPrior = residual.file === null;
     const key = isPrior ? '3' : residual.setup === null ? `2${residual.kind}` : `1${residual.setup}`;
     let group = names.get(key);
     if (group === undefined) {
-      names.set(key, (group = { name: isPrior ? 'assumed' : plainText(residual.setup ?? residual.kind), residuals: [] }));
+      names.set(
+        key,
+        (group = { name: isPrior ? 'assumed' : plainText(residual.setup ?? residual.kind), residuals: [] }),
+      );
     }
     group.residuals.push(residual);
   }
@@ -132,17 +163,25 @@ function suspectsOf(phase: PhaseContext, at: ReadonlyMap<ResidualResult, number>
   if (suspects.length === 0) return [];
   const files = new Set(suspects.map((s) => s.file));
   const find = (s: Suspect) =>
-    [...at].find(([r]) => r.file === s.file && r.row === s.row && r.axis === s.axis && (s.file !== null || r.kind === s.prior));
+    [...at].find(
+      ([r]) =>
+        r.file === s.file && r.row === s.row && r.axis === s.axis && (s.file !== null || r.kind === s.prior),
+    );
   return suspects.flatMap((s): Marked[] => {
     const found = find(s);
     if (found === undefined || found[0].standardised === null) return [];
     const file = plainText((s.file ?? '').replace(/^.*\//, ''));
-    const label = s.file === null ? plainText(s.what) : files.size > 1 ? `${file} row ${s.row}` : `row ${s.row}`;
+    const label =
+      s.file === null ? plainText(s.what) : files.size > 1 ? `${file} row ${s.row}` : `row ${s.row}`;
     return [{ residual: found[0] as Tested, x: found[1], label: fitText(label, 150, textPx) }];
   });
 }
 
-function thinned(tested: readonly Tested[], at: ReadonlyMap<ResidualResult, number>, suspects: readonly Marked[]): Set<Tested> {
+function thinned(
+  tested: readonly Tested[],
+  at: ReadonlyMap<ResidualResult, number>,
+  suspects: readonly Marked[],
+): Set<Tested> {
   if (tested.length <= mostPoints) return new Set(tested);
   const kept = new Set<Tested>(suspects.map((s) => s.residual));
   const bins = new Map<string, { least: Tested; greatest: Tested }>();
@@ -161,8 +200,21 @@ function thinned(tested: readonly Tested[], at: ReadonlyMap<ResidualResult, numb
 type Frame = Pick<Sheet, 'width' | 'height' | 'x' | 'y'>;
 
 function gridRules({ x, y }: Frame): RuleRow[] {
-  const level = (what: string, value: number, colour: string, width: number, dash: readonly number[]): RuleRow => ({
-    what, x: x.domain[0], x2: x.domain[1], y: value, y2: value, colour, width, dash,
+  const level = (
+    what: string,
+    value: number,
+    colour: string,
+    width: number,
+    dash: readonly number[],
+  ): RuleRow => ({
+    what,
+    x: x.domain[0],
+    x2: x.domain[1],
+    y: value,
+    y2: value,
+    colour,
+    width,
+    dash,
   });
   return [
     ...y.ticks.map((value) => level('grid', value, palette.grid, 0.6, [])),
@@ -186,7 +238,16 @@ function groupStrip(frame: Frame, groups: readonly { name: string; from: number;
     const next = groups[i + 1];
     if (next === undefined) continue;
     const x = (group.to + next.from) / 2;
-    rules.push({ what: 'between', x, x2: x, y: frame.y.domain[0], y2: frame.y.domain[1], colour: palette.faint, width: 0.7, dash: [2, 2] });
+    rules.push({
+      what: 'between',
+      x,
+      x2: x,
+      y: frame.y.domain[0],
+      y2: frame.y.domain[1],
+      colour: palette.faint,
+      width: 0.7,
+      dash: [2, 2],
+    });
   }
   return { rules, texts };
 }
@@ -205,17 +266,31 @@ function labelSuspects(frame: Frame, suspects: readonly Marked[]): { rings: Stro
       { label: textRow(px, py - 15, label, { align: 'center' }), cost: 0.2 },
       { label: textRow(px, py + 15, label, { align: 'center' }), cost: 0.3 },
     ];
-    const place = placeLabel(candidates, labels.map((row) => boxOf(row)), [], room);
+    const place = placeLabel(
+      candidates,
+      labels.map((row) => boxOf(row)),
+      [],
+      room,
+    );
     if (place !== null) labels.push(place);
   }
   return { rings, labels };
 }
 
 function legendOf(tested: readonly Tested[]): LegendItem[] {
-  const known = Object.keys(axisLooks).filter((axis) => tested.some((r) => r.axis === axis && r.file !== null));
-  const isOther = (r: Tested) => axisLooks[r.axis] === undefined;
-  const items: LegendItem[] = known.map((axis) => ({ label: axis, samplePx: 9, sample: [sampleOf(axisLooks[axis]!)] }));
-  if (tested.some(isOther)) items.push({ label: 'others', samplePx: 9, sample: [sampleOf(otherLook)] });
+  const known = Object.keys(axisLooks).filter((axis) =>
+    tested.some((r) => r.axis === axis && r.file !== null),
+  );
+  const others = tested.filter((r) => axisLooks[r.axis] === undefined);
+  const items: LegendItem[] = known.map((axis) => ({
+    label: axis,
+    samplePx: 9,
+    sample: [sampleOf(axisLooks[axis]!)],
+  }));
+  if (others.length > 0) {
+    const label = others.every((r) => r.file === null) ? 'assumed values' : 'others';
+    items.push({ label, samplePx: 9, sample: [sampleOf(otherLook)] });
+  }
   items.push({
     label: `± ${testBound}: passed by chance once in a thousand readings`,
     samplePx: 26,
@@ -224,7 +299,7 @@ function legendOf(tested: readonly Tested[]): LegendItem[] {
   return items;
 }
 
-const sampleOf = (look: typeof otherLook) => ({ path: look.path, colour: look.colour, fill: look.fill, width: 1.1 });
+const sampleOf = (look: AxisLook) => ({ path: look.path, colour: look.colour, fill: look.fill, width: 1.1 });
 
 function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, suspects: readonly Marked[]) {
   const all = phase.phase.residuals;
@@ -232,9 +307,15 @@ function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, 
   const worst = tested.reduce((w, r) => (Math.abs(r.standardised) > Math.abs(w.standardised) ? r : w));
   const beyond = tested.filter((r) => Math.abs(r.standardised) > testBound).length;
   const more = [
-    unchecked > 0 ? `${unchecked} ${unchecked === 1 ? 'reading that nothing checks has' : 'readings that nothing checks have'} none.` : '',
-    drawn < tested.length ? `Of ${numberText(tested.length, 0)} the extremes of each short stretch are drawn, and all beyond ± 2.` : '',
-    phase.phase.residualsLeftOut > 0 ? `${numberText(phase.phase.residualsLeftOut, 0)} smaller ones are left out.` : '',
+    unchecked > 0
+      ? `${unchecked} ${unchecked === 1 ? 'reading that nothing checks has' : 'readings that nothing checks have'} none.`
+      : '',
+    drawn < tested.length
+      ? `Of ${numberText(tested.length, 0)} the extremes of each short stretch are drawn, and all beyond ± 2.`
+      : '',
+    phase.phase.residualsLeftOut > 0
+      ? `${numberText(phase.phase.residualsLeftOut, 0)} smaller ones are left out.`
+      : '',
     suspects.length > 0 ? 'Suspects are ringed.' : '',
   ].filter((text) => text !== '');
   const caption =

@@ -97,10 +97,16 @@ export function withAcceptance(
 }
 
 /** What a reader must know about how the points were drawn. */
-export function drawingWords(context: ChartContext, profile: Profile, series: readonly ProfileSeries[]): string[] {
+export function drawingWords(
+  context: ChartContext,
+  profile: Profile,
+  series: readonly ProfileSeries[],
+): string[] {
   const drawnAs = profile.uncertaintyDrawnAs === 'bars' ? 'Bars are' : 'The light band is';
   const coverage = coverageText(context.results.settings.coverage);
-  const words = [`${drawnAs} ± the expanded uncertainty, k${NO_BREAK_SPACE}=${NO_BREAK_SPACE}${chosenText(context.k)} (${coverage} coverage).`];
+  const words = [
+    `${drawnAs} ± the expanded uncertainty, k${NO_BREAK_SPACE}=${NO_BREAK_SPACE}${chosenText(context.k)} (${coverage} coverage).`,
+  ];
   if (profile.hasGaps) words.push('The line is broken where a station was not read or has no value.');
   const stations = series[0]?.samples.length ?? 0;
   if (profile.isThinned) {

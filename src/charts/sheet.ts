@@ -133,6 +133,9 @@ export const chartConfig: Json = {
     tickColor: palette.soft,
     tickWidth: 0.8,
     tickSize: 4,
+    // Ticks stand where the grid lines of the data stand, not on whole pixels.
+    tickRound: false,
+    translate: 0,
     labelColor: palette.ink,
     labelFontSize: textPx,
     labelPadding: 3,
@@ -239,7 +242,14 @@ const layer: readonly Json[] = [
   {
     data: from('points'),
     mark: { type: 'point', opacity: 1, strokeWidth: 1.1, invalid: null },
-    encoding: { x, y, shape: word('shape'), size: number('size'), stroke: word('colour'), fill: word('fill') },
+    encoding: {
+      x,
+      y,
+      shape: word('shape'),
+      size: number('size'),
+      stroke: word('colour'),
+      fill: word('fill'),
+    },
   },
   strokesLayer,
   textsLayer,
@@ -265,7 +275,12 @@ export const textRow = (px: number, py: number, text: string, over: Partial<Text
   ...over,
 });
 
-export const strokeRow = (px: number, py: number, path: string, over: Partial<StrokeRow> = {}): StrokeRow => ({
+export const strokeRow = (
+  px: number,
+  py: number,
+  path: string,
+  over: Partial<StrokeRow> = {},
+): StrokeRow => ({
   px: round(px),
   py: round(py),
   path,
@@ -302,5 +317,9 @@ export const overlaps = (a: Box, b: Box): boolean =>
 export function paperBehind(text: TextRow): StrokeRow {
   const box = boxOf(text);
   const [width, height] = [round(box.right - box.left), round(box.bottom - box.top)];
-  return strokeRow(box.left, box.top, `M0,0h${width}v${height}h${-width}Z`, { colour: null, width: 0, fill: palette.paper });
+  return strokeRow(box.left, box.top, `M0,0h${width}v${height}h${-width}Z`, {
+    colour: null,
+    width: 0,
+    fill: palette.paper,
+  });
 }

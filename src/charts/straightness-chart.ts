@@ -3,7 +3,17 @@ import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { NO_BREAK_SPACE, positionText, withUnit } from '../report/format-quantity.js';
 import type { ChartContext, SurveyRail } from './chart-context.js';
-import { capital, characteristicOf, lengthPerDeviation, limitText, namedRail, outcomeText, outcomeWords, railWords, rangeWords } from './chart-context.js';
+import {
+  capital,
+  characteristicOf,
+  lengthPerDeviation,
+  limitText,
+  namedRail,
+  outcomeText,
+  outcomeWords,
+  railWords,
+  rangeWords,
+} from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
 import { roughText } from './number-words.js';
 import type { ProfileInput, ProfileSeries, Zone } from './profile.js';
@@ -15,8 +25,16 @@ export type Plane = 'vertical' | 'horizontal' | 'along';
 
 const planes: Readonly<Record<Plane, { sign: string; drawn: string; axis: string }>> = {
   vertical: { sign: '+ up', drawn: 'Heights are', axis: 'deviation up' },
-  horizontal: { sign: '+ left, facing increasing along', drawn: 'Sideways deviations are', axis: 'deviation left' },
-  along: { sign: '+ ahead, towards increasing along', drawn: 'Deviations ahead are', axis: 'deviation ahead' },
+  horizontal: {
+    sign: '+ left, facing increasing along',
+    drawn: 'Sideways deviations are',
+    axis: 'deviation left',
+  },
+  along: {
+    sign: '+ ahead, towards increasing along',
+    drawn: 'Deviations ahead are',
+    axis: 'deviation ahead',
+  },
 };
 
 const referenceWords: Readonly<Record<ReferenceName, string>> = {
@@ -41,10 +59,14 @@ export function straightnessCharts(context: ChartContext, rail: SurveyRail, plan
   );
   if (series.length === 0 || rail.stations.length < 2) return [];
   const token = context.tokens.get(rail.id)!;
-  const charts = [straightnessChart(context, rail, plane, series, what, judged, `straightness-${plane}-${token}`)];
+  const charts = [
+    straightnessChart(context, rail, plane, series, what, judged, `straightness-${plane}-${token}`),
+  ];
   if (needsCloseUp(series)) {
     const alone = series.slice(-1);
-    charts.push(straightnessChart(context, rail, plane, alone, what, judged, `straightness-${plane}-${token}-close-up`));
+    charts.push(
+      straightnessChart(context, rail, plane, alone, what, judged, `straightness-${plane}-${token}-close-up`),
+    );
   }
   return charts;
 }
@@ -63,7 +85,9 @@ function straightnessChart(
   const isCloseUp = key.endsWith('-close-up');
   const last = series[series.length - 1]!;
   const reference = judged?.reference ?? 'least-squares';
-  const outcomes = series.map(({ phase }) => [phase, characteristicOf(phase, what, rail.id, reference)] as const);
+  const outcomes = series.map(
+    ({ phase }) => [phase, characteristicOf(phase, what, rail.id, reference)] as const,
+  );
   const judgedLast = outcomes[outcomes.length - 1]![1];
   const zone = straightnessZone(context, last, judgedLast);
   const direction = rail.direction === 'along' ? 'along' : 'across';
@@ -80,7 +104,7 @@ function straightnessChart(
     series,
     zones: zone === null ? [] : [zone],
     ...worstWindow(context, rail, last, what),
-    note: `Sign: ${sign}. ${drawn} drawn {times} times larger than lengths.`,
+    note: `Sign: ${sign}. Drawn {times} times larger than lengths.`,
     xPerY: lengthPerDeviation(context),
   };
   const profile = drawProfile(input, roughText);
@@ -98,7 +122,8 @@ function straightnessChart(
   return { key, title, caption, alt, section: 'straightness', rail: rail.id, spec: profile.spec };
 }
 
-const peakWords = (outcome: string): string => `greatest less least deviation: ${outcome.replaceAll(' · ', '; ')}`;
+const peakWords = (outcome: string): string =>
+  `greatest less least deviation: ${outcome.replaceAll(' · ', '; ')}`;
 
 /** The zone of the limit along its own reference line, set evenly about the extremes of the phase. */
 function straightnessZone(
@@ -119,7 +144,9 @@ function straightnessZone(
     below: middle - half,
     above: middle + half,
     label: `tolerance zone, ${limitText(context, judged, context.deviation)} wide`,
-    ...(reference === 'least-squares' ? {} : { lineLabel: `${referenceWords[reference]}, ${series.phase.words}` }),
+    ...(reference === 'least-squares'
+      ? {}
+      : { lineLabel: `${referenceWords[reference]}, ${series.phase.words}` }),
   };
   return withAcceptance(context, context.deviation, zone, judged);
 }
@@ -128,7 +155,7 @@ function zoneWords(context: ChartContext, judged: CharacteristicResult, series: 
   const along = referenceWords[judged.reference ?? 'least-squares'];
   return (
     `The grey zone is as wide as the limit, ${limitText(context, judged, context.deviation)}, runs along the ${along} of the ` +
-    `${series.phase.words} stations and is set evenly about their extremes: all of them must fit in it.`
+    `stations ${series.phase.words} and is set evenly about their extremes: all of them must fit in it.`
   );
 }
 

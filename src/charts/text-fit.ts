@@ -41,7 +41,8 @@ export const plainText = (text: string): string =>
 export function fitText(text: string, roomPx: number, sizePx: number, bold = false): string {
   if (estimateTextPx(text, sizePx, bold) <= roomPx) return text;
   const characters = [...text];
-  while (characters.length > 1 && estimateTextPx(`${characters.join('')}…`, sizePx, bold) > roomPx) characters.pop();
+  while (characters.length > 1 && estimateTextPx(`${characters.join('')}…`, sizePx, bold) > roomPx)
+    characters.pop();
   return `${characters.join('').trimEnd()}…`;
 }
 
@@ -56,8 +57,9 @@ export function wrapText(text: string, roomPx: number, sizePx: number, mostLines
       line = longer;
       continue;
     }
-    if (lines.length === mostLines - 1) return [...lines, fitText([line, ...words.slice(i)].join(' '), roomPx, sizePx)];
-    lines.push(line);
+    if (lines.length === mostLines - 1)
+      return [...lines, fitText([line, ...words.slice(i)].join(' '), roomPx, sizePx)];
+    lines.push(line.replace(/ ·$/, ''));
     line = word;
   }
   return [...lines, fitText(line, roomPx, sizePx)];

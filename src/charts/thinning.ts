@@ -40,7 +40,11 @@ export function thin(samples: readonly Sample[], keep: ReadonlySet<number>, pxPe
   const isThinned = samples.length > mostPoints;
   const runs = runsOf(samples, isThinned ? visibleGapPx / pxPerX : 0);
   if (!isThinned) {
-    return { runs, bands: runs.map((run) => run.map(({ x, y, half }) => ({ x, lo: y - half, hi: y + half }))), isThinned };
+    return {
+      runs,
+      bands: runs.map((run) => run.map(({ x, y, half }) => ({ x, lo: y - half, hi: y + half }))),
+      isThinned,
+    };
   }
   const first = samples[0]!.x;
   const binWidth = (samples[samples.length - 1]!.x - first) / bins;
@@ -73,7 +77,7 @@ function runsOf(samples: readonly Sample[], leastGap: number): Read[][] {
 /** First, last, least and greatest of each bin, in order, and whatever must stay. */
 function thinRun(run: readonly Read[], binOf: (x: number) => number, keep: ReadonlySet<number>): Read[] {
   const kept: Read[] = [];
-  for (let start = 0; start < run.length; ) {
+  for (let start = 0; start < run.length;) {
     const bin = binOf(run[start]!.x);
     let end = start;
     let [least, greatest] = [start, start];
@@ -92,7 +96,7 @@ function thinRun(run: readonly Read[], binOf: (x: number) => number, keep: Reado
 
 function bandOf(run: readonly Read[], binOf: (x: number) => number): { x: number; lo: number; hi: number }[] {
   const band: { x: number; lo: number; hi: number }[] = [];
-  for (let start = 0; start < run.length; ) {
+  for (let start = 0; start < run.length;) {
     const bin = binOf(run[start]!.x);
     let end = start;
     let [lo, hi] = [Infinity, -Infinity];

@@ -20,7 +20,8 @@ export interface Aim {
 }
 
 /** What the near target is to read, µm, signed as read. */
-export const setPointUm = ({ nearUm, travelUm, farUm }: Aim): number => (farUm === 0 ? 0 : (-farUm * nearUm) / travelUm);
+export const setPointUm = ({ nearUm, travelUm, farUm }: Aim): number =>
+  farUm === 0 ? 0 : (-farUm * nearUm) / travelUm;
 
 interface Length {
   readonly um: number;
@@ -33,7 +34,11 @@ interface Length {
 function parseLength(text: string): Length | null {
   const read = readNumber(text.trim(), { decimal: '.', grouped: false });
   if (!read.ok || read.unit === null || !isLengthUnit(read.unit)) return null;
-  return { um: toUm(read.value, read.unit), unit: read.unit, decimals: /\.(\d+)/.exec(text)?.[1]?.length ?? 0 };
+  return {
+    um: toUm(read.value, read.unit),
+    unit: read.unit,
+    decimals: /\.(\d+)/.exec(text)?.[1]?.length ?? 0,
+  };
 }
 
 export interface AimOptions {
@@ -45,10 +50,16 @@ export interface AimOptions {
 }
 
 export function runAim({ near, travel, far, json, console }: AimOptions): ExitCode {
-  const given = Object.entries({ near, travel, far }).map(([name, text]) => ({ name, text, length: parseLength(text) }));
+  const given = Object.entries({ near, travel, far }).map(([name, text]) => ({
+    name,
+    text,
+    length: parseLength(text),
+  }));
   const wrong = given.filter(({ length }) => length === null);
   for (const { name, text } of wrong) {
-    console.err(`--${name}: '${text}' is not a length with its unit; wanted a number and one of m, mm, um, in, ft, thou, such as 14in\n`);
+    console.err(
+      `--${name}: '${text}' is not a length with its unit; wanted a number and one of m, mm, um, in, ft, thou, such as 14in\n`,
+    );
   }
   if (wrong.length > 0) return exitCodes.usage;
   const [L1, L2, f] = given.map(({ length }) => length!) as [Length, Length, Length];

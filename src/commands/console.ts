@@ -9,5 +9,6 @@ export interface Console {
 export const processConsole: Console = {
   out: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(text),
-  isInteractive: process.stderr.isTTY === true && process.env['TERM'] !== 'dumb' && process.env['NO_COLOR'] === undefined,
+  isInteractive:
+    process.stderr.isTTY === true && process.env['TERM'] !== 'dumb' && process.env['NO_COLOR'] === undefined,
 };

@@ -64,7 +64,10 @@ async function reportOne(
   const diagnostics = diagnosticsToJson(loaded.diagnostics);
   if (!loaded.ok) {
     clear();
-    if (!json) console.err(`${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
+    if (!json)
+      console.err(
+        `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`,
+      );
     return { folder, ok: false, job: null, verdict: null, out: null, diagnostics };
   }
   const { job } = loaded.value;
@@ -76,8 +79,11 @@ async function reportOne(
   const out = await writeWhole(options.out, job.id, files);
   clear();
   if (!json) {
-    if (loaded.diagnostics.length > 0) console.err(`${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
-    console.out(`${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`);
+    if (loaded.diagnostics.length > 0)
+      console.err(`${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
+    console.out(
+      `${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`,
+    );
   }
   return { folder, ok: true, job: job.id, verdict: results.verdict, out, diagnostics };
 }

@@ -55,7 +55,11 @@ export function endPointLine(x: Float64Array, d: Float64Array): Line {
 }
 
 /** Greatest less least distance from a line, and where: (first) index of each. */
-export function rangeAbout(line: Line, x: Float64Array, d: Float64Array): { range: number; high: number; low: number } {
+export function rangeAbout(
+  line: Line,
+  x: Float64Array,
+  d: Float64Array,
+): { range: number; high: number; low: number } {
   let high = 0;
   let low = 0;
   let most = -Infinity;

@@ -34,7 +34,11 @@ export const hullSpace = (n: number): HullSpace => ({ upper: new Int32Array(n), 
  * @param x Positions, shape (n), n ≥ 2, strictly ascending.
  * @param d Deviations, shape (n).
  */
-export function minimumZoneLine(x: Float64Array, d: Float64Array, space: HullSpace = hullSpace(x.length)): MinimumZone {
+export function minimumZoneLine(
+  x: Float64Array,
+  d: Float64Array,
+  space: HullSpace = hullSpace(x.length),
+): MinimumZone {
   const upperCount = hull(x, d, 1, space.upper);
   const lowerCount = hull(x, d, -1, space.lower);
   const slopeOf = (chain: Int32Array, k: number) => {
@@ -63,7 +67,15 @@ export function minimumZoneLine(x: Float64Array, d: Float64Array, space: HullSpa
   }
 }
 
-function zone(x: Float64Array, d: Float64Array, lone: number, first: number, last: number, side: 1 | -1, slope: number): MinimumZone {
+function zone(
+  x: Float64Array,
+  d: Float64Array,
+  lone: number,
+  first: number,
+  last: number,
+  side: 1 | -1,
+  slope: number,
+): MinimumZone {
   const chord = d[first]! + slope * (x[lone]! - x[first]!);
   const width = Math.max(0, side * (d[lone]! - chord));
   const intercept = d[first]! - slope * x[first]! + (side * width) / 2;

@@ -43,7 +43,7 @@ function exchange(plan: PlanPoints, z: Float64Array, start: readonly Basic[]): M
   const basis = [...start];
   const column = ({ point, side }: Basic): Four => [1, side, side * x[point]!, side * y[point]!];
 
-  for (let stalled = 0; ; ) {
+  for (let stalled = 0; ;) {
     const columns = basis.map(column) as unknown as Matrix4;
     // Prices (t, c, a, b): every basic point lies on its plane.
     const [t, c, a, b] = solve4(columns, basis.map(({ point, side }) => side * z[point]!) as unknown as Four);
@@ -129,7 +129,8 @@ function solve4(matrix: Matrix4, rhs: Four): [number, number, number, number] {
   }
   for (let k = 0; k < 4; k++) {
     let pivot = k;
-    for (let i = k + 1; i < 4; i++) if (Math.abs(work[5 * i + k]!) > Math.abs(work[5 * pivot + k]!)) pivot = i;
+    for (let i = k + 1; i < 4; i++)
+      if (Math.abs(work[5 * i + k]!) > Math.abs(work[5 * pivot + k]!)) pivot = i;
     if (pivot !== k) {
       for (let j = k; j < 5; j++) {
         const held = work[5 * k + j]!;

@@ -40,7 +40,7 @@ export function parseJsonSource(text: string, file: string): Outcome<JsonSource>
   if (first !== undefined || root === undefined) {
     const offset = first?.offset ?? 0;
     const { row, character } = lineOf(offset);
-    const reason = first === undefined ? 'there is no value in it' : reasonOf(first);
+    const reason = first === undefined || text.trim() === '' ? 'the file is empty' : reasonOf(first);
     findings.error('JSON_INVALID', { reason }, { file, row, column: `character ${character}` });
     return { ok: false, diagnostics: findings.list };
   }

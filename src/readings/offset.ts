@@ -38,7 +38,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   }
   const cells = filledCells(row);
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
-  if (cells.length === 0) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
+  if (!holdsReading(row)) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
   else if (setupId !== null) sink.setupsSeen.add(setupId);
   const instrument = setup === null ? null : (frame.instruments.get(setup.instrument) ?? null);
   for (const { axis, column } of cells) {
@@ -120,6 +120,8 @@ function readMonument(id: string, row: Row, frame: Frame): PointRef | null {
   }
   return null;
 }
+
+const holdsReading = (row: Row): boolean => [...axes, 'reading'].some((column) => row.text(column) !== '');
 
 /** The reading cells that hold something: of three columns, or of `axis` and `reading`. */
 function filledCells(row: Row): AxisCell[] {

@@ -97,7 +97,15 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   const { bytes, sha256 } = file.value;
   const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
-  return { sink, findings: capPerCode(findings), input, rows: table?.rowCount ?? 0 };
+  return { sink, findings: capPerCode(withoutNoise(findings)), input, rows: table?.rowCount ?? 0 };
+}
+
+/** Under a column that is not known, every reading of a row may stand: then a row without any says nothing. */
+function withoutNoise(findings: Findings): Findings {
+  if (!findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN')) return findings;
+  const kept = new Findings();
+  for (const d of findings.list) if (d.code !== 'READING_ROW_EMPTY') kept.list.push(d);
+  return kept;
 }
 
 const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };

@@ -174,10 +174,13 @@ export function measuredText(value: number, expanded: number, unit: ReportUnit, 
   };
 }
 
+/** "+3.1 ± 2.4", kept on one line. */
+export const plusMinus = ({ value, expanded }: MeasuredText): string =>
+  `${value}${NO_BREAK_SPACE}±${NO_BREAK_SPACE}${expanded}`;
+
 /** "+3.1 ± 2.4 µm" */
 export function measuredWithUnit(value: number, expanded: number, unit: ReportUnit, style: NumberStyle = {}): string {
-  const text = measuredText(value, expanded, unit, style);
-  return withUnit(`${text.value} ± ${text.expanded}`, unit);
+  return withUnit(plusMinus(measuredText(value, expanded, unit, style)), unit);
 }
 
 export interface Judged {

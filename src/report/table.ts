@@ -1,4 +1,5 @@
 /** The shape of every table in the report: texts and flags, in the order in which they are placed. */
+import { withSigns } from './sentence.js';
 
 export interface Cell {
   readonly text: string;
@@ -83,7 +84,7 @@ export const figureHead = (text: string, unit = '', more: Partial<Omit<HeadCell,
   head(text, { ...more, unit, css: `number ${more.css ?? ''}`.trim() });
 
 /** Up to so many rows a table is kept together. */
-const SHORT_TABLE = 14;
+const SHORT_TABLE = 20;
 
 /** @throws {RangeError} a row that does not fill the columns of its head. */
 export function table(
@@ -99,7 +100,7 @@ export function table(
   const rows = groups.reduce((sum, group) => sum + group.rows.length, 0);
   const short = rows <= SHORT_TABLE;
   const wrap = short ? (more.mayBreak ? '' : 'short') : more.columns ? 'in-columns' : '';
-  return { css: more.css ?? '', wrap, caption, span, head: headRows, groups, notes: more.notes ?? [] };
+  return { css: more.css ?? '', wrap, caption, span, head: headRows, groups, notes: (more.notes ?? []).map(withSigns) };
 }
 
 export const fact = (label: string, text: string | null, notRecorded: string): Fact =>

@@ -9,7 +9,10 @@ import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema
 /** Residuals listed one by one; a survey beyond this lists the worst. */
 const MOST_RESIDUALS = 2000;
 
-export function adjustmentSection(adjustment: Adjustment, instrumentOf: (o: Observation) => string): AdjustmentResult {
+export function adjustmentSection(
+  adjustment: Adjustment,
+  instrumentOf: (o: Observation) => string,
+): AdjustmentResult {
   const { network } = adjustment;
   return {
     readings: network.observations.length,
@@ -22,14 +25,23 @@ export function adjustmentSection(adjustment: Adjustment, instrumentOf: (o: Obse
     chiSquare: adjustment.chiSquare,
     suspects: findSuspects(adjustment).map(({ observation, residual, standardised }): Suspect => {
       const o = network.observations[observation]!;
-      return { ...whereFrom(o), prior: o.kind === 'prior' ? priorName(o) : null, what: describe(o), residual, standardised };
+      return {
+        ...whereFrom(o),
+        prior: o.kind === 'prior' ? priorName(o) : null,
+        what: describe(o),
+        residual,
+        standardised,
+      };
     }),
     repeatability: repeatability(adjustment, instrumentOf),
   };
 }
 
 /** Every residual, or the worst of a very large survey; in the order of file and row. */
-export function residualSection(adjustment: Adjustment): { residuals: ResidualResult[]; residualsLeftOut: number } {
+export function residualSection(adjustment: Adjustment): {
+  residuals: ResidualResult[];
+  residualsLeftOut: number;
+} {
   const { network, redundancyNumber, standardised, residual } = adjustment;
   let chosen = Array.from(network.observations.keys());
   if (chosen.length > MOST_RESIDUALS) {
@@ -50,7 +62,12 @@ export function residualSection(adjustment: Adjustment): { residuals: ResidualRe
       redundancy: redundancyNumber[i]!,
     };
   });
-  residuals.sort((a, b) => compare(a.file ?? '\uffff', b.file ?? '\uffff') || (a.row ?? 0) - (b.row ?? 0) || compare(a.axis, b.axis));
+  residuals.sort(
+    (a, b) =>
+      compare(a.file ?? '\uffff', b.file ?? '\uffff') ||
+      (a.row ?? 0) - (b.row ?? 0) ||
+      compare(a.axis, b.axis),
+  );
   return { residuals, residualsLeftOut: network.observations.length - residuals.length };
 }
 
@@ -79,16 +96,35 @@ export function describe(o: Observation): string {
 }
 
 const railOf = (o: Observation): string | null =>
-  o.kind === 'offset' ? (o.point.kind === 'station' ? o.point.rail : null) : o.kind === 'slope' ? o.to.rail : o.kind === 'span' ? o.rail : null;
+  o.kind === 'offset'
+    ? o.point.kind === 'station'
+      ? o.point.rail
+      : null
+    : o.kind === 'slope'
+      ? o.to.rail
+      : o.kind === 'span'
+        ? o.rail
+        : null;
 
 const stationOf = (o: Observation): number | null =>
-  o.kind === 'offset' ? (o.point.kind === 'station' ? o.point.station : null) : o.kind === 'slope' ? o.to.station : o.kind === 'span' ? o.station : null;
+  o.kind === 'offset'
+    ? o.point.kind === 'station'
+      ? o.point.station
+      : null
+    : o.kind === 'slope'
+      ? o.to.station
+      : o.kind === 'span'
+        ? o.station
+        : null;
 
 /**
  * Standard deviation pooled over rows that repeat one another (same set-up, point, target and axis; same step;
  * same span), beside the root mean square of what the instrument claims for those rows.
  */
-function repeatability(adjustment: Adjustment, instrumentOf: (o: Observation) => string): AdjustmentResult['repeatability'] {
+function repeatability(
+  adjustment: Adjustment,
+  instrumentOf: (o: Observation) => string,
+): AdjustmentResult['repeatability'] {
   const { network } = adjustment;
   const groups = new Map<string, number[]>();
   network.observations.forEach((o, i) => {
@@ -115,7 +151,15 @@ function repeatability(adjustment: Adjustment, instrumentOf: (o: Observation) =>
     const axis = o.kind === 'span' ? 'horizontal' : o.axis;
     const instrument = instrumentOf(o);
     const key = `${instrument}|${axis}|${o.kind}`;
-    const pool = pools.get(key) ?? { instrument, axis, unit: o.kind === 'slope' ? 'um/m' : 'um', squares: 0, degrees: 0, claimed: 0, rows: 0 };
+    const pool = pools.get(key) ?? {
+      instrument,
+      axis,
+      unit: o.kind === 'slope' ? 'um/m' : 'um',
+      squares: 0,
+      degrees: 0,
+      claimed: 0,
+      rows: 0,
+    };
     const mean = group.reduce((sum, i) => sum + network.observed[i]! / group.length, 0);
     for (const i of group) {
       pool.squares += (network.observed[i]! - mean) ** 2;

@@ -27,9 +27,13 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     if (list !== undefined && list.length > 0) phases[name] = phaseSection(job, list).results;
   }
   const last = phases['as-left'] ?? phases['as-found'];
-  const times = [...readings.phases.values()].flat().flatMap((r) => (r.time === null ? [] : [r.time.slice(0, 10)]));
+  const times = [...readings.phases.values()]
+    .flat()
+    .flatMap((r) => (r.time === null ? [] : [r.time.slice(0, 10)]));
   times.sort();
-  const longest = job.rails.filter((r) => r.direction === 'along').reduce((most, r) => Math.max(most, railLengthMm(r)), 0);
+  const longest = job.rails
+    .filter((r) => r.direction === 'along')
+    .reduce((most, r) => Math.max(most, railLengthMm(r)), 0);
   return {
     format: 'waysheet-results/1',
     job: job.id,
@@ -51,7 +55,11 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     },
     style: job.style,
     survey: surveySection(job, readings, times[times.length - 1] ?? job.surveyed.on),
-    toleranceSet: { name: job.toleranceSet.name, source: job.toleranceSet.source, file: job.toleranceSet.file },
+    toleranceSet: {
+      name: job.toleranceSet.name,
+      source: job.toleranceSet.source,
+      file: job.toleranceSet.file,
+    },
     phases,
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
     warnings: [...warnings],

@@ -50,7 +50,9 @@ export function characteristicsSection(
     return judged.map((tolerance): CharacteristicResult => {
       const { limit, limitLength } = limitOf(job, question, tolerance);
       const verdict: Verdict =
-        limit === null ? 'reported' : decide(answer.value, answer.interval, limit, job.decision.rule, question.signed);
+        limit === null
+          ? 'reported'
+          : decide(answer.value, answer.interval, limit, job.decision.rule, question.signed);
       const interval: [number, number] = [answer.interval[0], answer.interval[1]];
       return {
         ...about,
@@ -63,7 +65,8 @@ export function characteristicsSection(
         probability: limit === null ? null : answer.probabilityAtMost(limit),
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
-        ...(verdict === 'undecided' && limit !== null && { settle: settleSentence(answer.value, interval, limit, budget) }),
+        ...(verdict === 'undecided' &&
+          limit !== null && { settle: settleSentence(answer.value, interval, limit, budget) }),
       };
     });
   });
@@ -80,7 +83,11 @@ function applies(t: Tolerance, q: Question): boolean {
  * A limit that grows with length is taken at the length measured: the window of a local characteristic, the
  * distance across of a span, else the rail from its first to its last station.
  */
-function limitOf(job: Job, q: Question, t: Tolerance | null): { limit: number | null; limitLength: number | null } {
+function limitOf(
+  job: Job,
+  q: Question,
+  t: Tolerance | null,
+): { limit: number | null; limitLength: number | null } {
   if (t === null) return { limit: null, limitLength: null };
   const rail = job.rails.find((r) => r.id === q.rail)!;
   const length = q.overMm ?? (q.what === 'span' ? distanceAcrossMm(job, rail) : railLengthMm(rail));
@@ -91,4 +98,7 @@ const severity: Record<Verdict, number> = { 'does-not-conform': 3, undecided: 2,
 
 /** The worst of a phase's verdicts (contract §3). */
 export const worstVerdict = (list: readonly { verdict: Verdict }[]): Verdict =>
-  list.reduce<Verdict>((worst, { verdict }) => (severity[verdict] > severity[worst] ? verdict : worst), 'reported');
+  list.reduce<Verdict>(
+    (worst, { verdict }) => (severity[verdict] > severity[worst] ? verdict : worst),
+    'reported',
+  );

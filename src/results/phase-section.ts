@@ -16,12 +16,22 @@ import { setupsSection } from './setups-section.js';
 import { stationsSection } from './stations-section.js';
 import { tiesSection } from './ties-section.js';
 
-export function phaseSection(job: Job, readings: readonly Reading[]): { results: PhaseResults; adjustment: Adjustment } {
+export function phaseSection(
+  job: Job,
+  readings: readonly Reading[],
+): { results: PhaseResults; adjustment: Adjustment } {
   const adjustment = adjust(buildNetwork(job, readings));
   const { network } = adjustment;
   const explain: Explain = (moved) => explainUndetermined(job, adjustment, moved);
   const answers = new Answers(adjustment, job.decision.coverage);
-  const characteristics = characteristicsSection(job, adjustment, askAll(job, network), answers, sourcesOf(network), explain);
+  const characteristics = characteristicsSection(
+    job,
+    adjustment,
+    askAll(job, network),
+    answers,
+    sourcesOf(network),
+    explain,
+  );
   return {
     adjustment,
     results: {

@@ -1,6 +1,12 @@
 /** Linear quantities as results: a value with its u, or the reason why there is none. */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { applyFamily, combine, uncertainties, undetermined, type LinearFamily } from '../characteristics/linear-family.js';
+import {
+  applyFamily,
+  combine,
+  uncertainties,
+  undetermined,
+  type LinearFamily,
+} from '../characteristics/linear-family.js';
 import type { Quantity } from './results-schema.js';
 
 /** Says why functionals that are not determined are not. */
@@ -25,10 +31,12 @@ export function quantitiesOf(
   // One explanation for the family: neighbours lack the same thing.
   const first = moves.indexOf(true);
   const last = moves.lastIndexOf(true);
-  const why =
-    first < 0 ? '' : explain([first, last].map((index) => combine(family, [{ index, weight: 1 }])));
+  const why = first < 0 ? '' : explain([first, last].map((index) => combine(family, [{ index, weight: 1 }])));
   family.points.forEach((point, i) => {
-    result.set(stationKey(point.rail, point.station), moves[i] ? { value: null, why } : { value: values[i]!, u: u[i]! });
+    result.set(
+      stationKey(point.rail, point.station),
+      moves[i] ? { value: null, why } : { value: values[i]!, u: u[i]! },
+    );
   });
   return result;
 }

@@ -278,14 +278,27 @@ export const resultsSchema = z.strictObject({
         }),
         note: nullableText,
         /** What was read from here, over all phases: rails by id, monuments by id. */
-        sights: z.array(z.strictObject({ rail: nullableText, monument: nullableText, along: z.number(), across: z.number() })),
+        sights: z.array(
+          z.strictObject({
+            rail: nullableText,
+            monument: nullableText,
+            along: z.number(),
+            across: z.number(),
+          }),
+        ),
       }),
     ),
   }),
   toleranceSet: z.strictObject({ name: nullableText, source: nullableText, file: nullableText }),
   phases: z.partialRecord(z.enum(phaseNames), phase),
   excluded: z.array(
-    z.strictObject({ file: z.string(), row: z.int(), phase: z.enum(phaseNames), what: z.string(), note: z.string() }),
+    z.strictObject({
+      file: z.string(),
+      row: z.int(),
+      phase: z.enum(phaseNames),
+      what: z.string(),
+      note: z.string(),
+    }),
   ),
   warnings: z.array(warning),
   /** Departure of a level surface from a straight line over the longest rail (sagitta), µm. */

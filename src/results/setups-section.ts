@@ -11,11 +11,16 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
   const datum = railProfile(network, job.datum, 'horizontal');
   const datumSlope = datum === null ? null : slopeOf(datum);
   return job.setups.flatMap((setup): SetupResult[] => {
-    const rows = network.observations.flatMap((o, i) => (o.kind === 'offset' && o.setup === setup.id ? [{ o, i }] : []));
+    const rows = network.observations.flatMap((o, i) =>
+      o.kind === 'offset' && o.setup === setup.id ? [{ o, i }] : [],
+    );
     if (rows.length === 0) return [];
     const instrument = job.instruments.find((i) => i.id === setup.instrument)!;
     const largest = (axis: Axis): number | null =>
-      rows.reduce<number | null>((most, { o }) => (o.axis === axis ? Math.max(most ?? 0, Math.abs(o.um)) : most), null);
+      rows.reduce<number | null>(
+        (most, { o }) => (o.axis === axis ? Math.max(most ?? 0, Math.abs(o.um)) : most),
+        null,
+      );
     const tilt = (kind: 'pitch' | 'roll'): Quantity => {
       const index = network.find(keyOf.setup(kind, setup.id));
       return index === undefined
@@ -37,9 +42,15 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
 }
 
 /** Yaw relative to the datum rail's least-squares line. */
-function yawOf(adjustment: Adjustment, setup: string, datumSlope: Functional | null, explain: Explain): Quantity {
+function yawOf(
+  adjustment: Adjustment,
+  setup: string,
+  datumSlope: Functional | null,
+  explain: Explain,
+): Quantity {
   const index = adjustment.network.find(keyOf.setup('yaw', setup));
-  if (index === undefined) return { value: null, why: `nothing was read in the horizontal plane or along from set-up ${setup}` };
+  if (index === undefined)
+    return { value: null, why: `nothing was read in the horizontal plane or along from set-up ${setup}` };
   if (datumSlope === null) return { value: null, why: 'the datum rail has no line in the horizontal plane' };
   return quantityOf(
     adjustment,

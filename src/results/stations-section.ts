@@ -33,7 +33,10 @@ export function stationsSection(job: Job, adjustment: Adjustment, explain: Expla
       const pick = (name: keyof Columns) => columns[name].get(key);
       const present = Object.values(columns).some((column) => column.has(key));
       if (!present) return [];
-      const difference = { ...named('height', pick('heightDifference')), ...named('offset', pick('offsetDifference')) };
+      const difference = {
+        ...named('height', pick('heightDifference')),
+        ...named('offset', pick('offsetDifference')),
+      };
       return [
         {
           rail: rail.id,
@@ -78,30 +81,45 @@ function columnsOf(
   adjustment: Adjustment,
   explain: Explain,
 ): { columns: Columns; tied: boolean } {
-  const quantities = (family: Parameters<typeof quantitiesOf>[1]) => quantitiesOf(adjustment, family, explain);
+  const quantities = (family: Parameters<typeof quantitiesOf>[1]) =>
+    quantitiesOf(adjustment, family, explain);
   const isAlong = rail.direction === 'along';
   const isOther = isAlong && !rail.datum;
   const { vertical, horizontal } = own;
 
   const matchedHeights = isOther && vertical && datum.vertical ? differences(vertical, datum.vertical) : null;
-  const matchedOffsets = isOther && horizontal && datum.horizontal ? differences(horizontal, datum.horizontal) : null;
-  const tiedOffsets = horizontal && datum.horizontal && isAlong ? offsetsFromDatumLine(horizontal, datum.horizontal) : null;
+  const matchedOffsets =
+    isOther && horizontal && datum.horizontal ? differences(horizontal, datum.horizontal) : null;
+  const tiedOffsets =
+    horizontal && datum.horizontal && isAlong ? offsetsFromDatumLine(horizontal, datum.horizontal) : null;
   const tied = tiedOffsets !== null && !undetermined(tiedOffsets, adjustment).includes(true);
-  const freeOffsets = isOther && horizontal && datum.horizontal ? offsetsAboutOwnMean(horizontal, datum.horizontal) : null;
+  const freeOffsets =
+    isOther && horizontal && datum.horizontal ? offsetsAboutOwnMean(horizontal, datum.horizontal) : null;
   const offsetFamily = tied || !isOther ? tiedOffsets : freeOffsets;
 
   const columns: Columns = {
-    height: vertical && datum.vertical ? quantities(heights(vertical, datum.vertical)) : notTaken(vertical, `the datum rail ${job.datum.id} was not read in the vertical plane`),
+    height:
+      vertical && datum.vertical
+        ? quantities(heights(vertical, datum.vertical))
+        : notTaken(vertical, `the datum rail ${job.datum.id} was not read in the vertical plane`),
     offset: !isAlong
       ? new Map()
       : offsetFamily !== null
         ? quantities(offsetFamily)
-        : notTaken(horizontal, `the datum rail ${job.datum.id} has no line: too few of its stations were read in the horizontal plane`),
-    ahead: !isAlong && horizontal && datum.horizontal ? quantities(placesSquareToDatum(horizontal, datum.horizontal)) : new Map(),
-    vertical: vertical ? (orNone(ownDeviations(vertical), quantities, vertical)) : new Map(),
-    inPlane: horizontal ? (orNone(ownDeviations(horizontal), quantities, horizontal)) : new Map(),
+        : notTaken(
+            horizontal,
+            `the datum rail ${job.datum.id} has no line: too few of its stations were read in the horizontal plane`,
+          ),
+    ahead:
+      !isAlong && horizontal && datum.horizontal
+        ? quantities(placesSquareToDatum(horizontal, datum.horizontal))
+        : new Map(),
+    vertical: vertical ? orNone(ownDeviations(vertical), quantities, vertical) : new Map(),
+    inPlane: horizontal ? orNone(ownDeviations(horizontal), quantities, horizontal) : new Map(),
     heightDifference: quantities(matchedHeights),
-    offsetDifference: quantities(matchedOffsets === null ? null : tied ? matchedOffsets : aboutMean(matchedOffsets)),
+    offsetDifference: quantities(
+      matchedOffsets === null ? null : tied ? matchedOffsets : aboutMean(matchedOffsets),
+    ),
   };
   return { columns, tied };
 }
@@ -117,6 +135,7 @@ function orNone(
   quantities: (family: NonNullable<ReturnType<typeof ownDeviations>>) => Column,
   profile: Profile,
 ): Column {
-  return family === null ? notTaken(profile, 'a line of its own needs three read stations') : quantities(family);
+  return family === null
+    ? notTaken(profile, 'a line of its own needs three read stations')
+    : quantities(family);
 }
-

@@ -3,7 +3,11 @@ import { axes, type Job } from '../job/job.js';
 import type { Readings } from '../readings/readings.js';
 import type { Results } from './results-schema.js';
 
-const positive = { vertical: ['up', 'down'], horizontal: ['left', 'right'], along: ['ahead', 'back'] } as const;
+const positive = {
+  vertical: ['up', 'down'],
+  horizontal: ['left', 'right'],
+  along: ['ahead', 'back'],
+} as const;
 
 export function surveySection(job: Job, readings: Readings, lastDay: string | null): Results['survey'] {
   return {
@@ -12,7 +16,11 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       name,
       datum,
       direction,
-      stations: stations.map(({ number, alongMm, acrossMm }) => ({ station: number, along: alongMm, across: acrossMm })),
+      stations: stations.map(({ number, alongMm, acrossMm }) => ({
+        station: number,
+        along: alongMm,
+        across: acrossMm,
+      })),
     })),
     monuments: job.monuments.map(({ id, alongMm, acrossMm }) => ({ id, along: alongMm, across: acrossMm })),
     instruments: job.instruments.map((i) => ({
@@ -25,7 +33,9 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       along: s.alongMm,
       across: s.acrossMm,
       levelled: s.levelled,
-      plus: Object.fromEntries(axes.map((axis) => [axis, positive[axis][s.sign[axis] === 1 ? 0 : 1]])) as Results['survey']['setups'][number]['plus'],
+      plus: Object.fromEntries(
+        axes.map((axis) => [axis, positive[axis][s.sign[axis] === 1 ? 0 : 1]]),
+      ) as Results['survey']['setups'][number]['plus'],
       note: s.note,
       sights: sightsFrom(job, readings, s.id),
     })),
@@ -33,7 +43,11 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
 }
 
 /** Ends of what was read of each rail, and each monument, once. */
-function sightsFrom(job: Job, readings: Readings, setup: string): Results['survey']['setups'][number]['sights'] {
+function sightsFrom(
+  job: Job,
+  readings: Readings,
+  setup: string,
+): Results['survey']['setups'][number]['sights'] {
   const monuments = new Set<string>();
   const ends = new Map<string, { first: number; last: number }>();
   for (const list of readings.phases.values()) {

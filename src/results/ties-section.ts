@@ -16,14 +16,23 @@ export function tiesSection(job: Job, adjustment: Adjustment, explain: Explain):
   const offsets = adjustment.network.observations.filter((o): o is OffsetReading => o.kind === 'offset');
   const used = job.setups.filter((s) => offsets.some((o) => o.setup === s.id));
   return used.flatMap((to, k) =>
-    used.slice(0, k).flatMap((from): TieResult[] => [
-      ...directionTie(job, adjustment, offsets, from.id, to.id, explain),
-      ...heightTie(job, adjustment, offsets, from.id, to.id, explain),
-    ]),
+    used
+      .slice(0, k)
+      .flatMap((from): TieResult[] => [
+        ...directionTie(job, adjustment, offsets, from.id, to.id, explain),
+        ...heightTie(job, adjustment, offsets, from.id, to.id, explain),
+      ]),
   );
 }
 
-function directionTie(job: Job, adjustment: Adjustment, offsets: readonly OffsetReading[], from: string, to: string, explain: Explain): TieResult[] {
+function directionTie(
+  job: Job,
+  adjustment: Adjustment,
+  offsets: readonly OffsetReading[],
+  from: string,
+  to: string,
+  explain: Explain,
+): TieResult[] {
   const square = commonPoints(job, offsets, from, to, 'along');
   const running = commonPoints(job, offsets, from, to, 'horizontal');
   const across = extent(square.map((p) => p.acrossMm));
@@ -46,7 +55,14 @@ function directionTie(job: Job, adjustment: Adjustment, offsets: readonly Offset
 }
 
 /** The planes are compared where the carrying points stand: there the carry-over is what the target read. */
-function heightTie(job: Job, adjustment: Adjustment, offsets: readonly OffsetReading[], from: string, to: string, explain: Explain): TieResult[] {
+function heightTie(
+  job: Job,
+  adjustment: Adjustment,
+  offsets: readonly OffsetReading[],
+  from: string,
+  to: string,
+  explain: Explain,
+): TieResult[] {
   const common = commonPoints(job, offsets, from, to, 'vertical');
   if (common.length === 0) return [];
   const alongM = common.reduce((sum, p) => sum + p.alongMm / common.length, 0) / 1000;
@@ -61,13 +77,32 @@ function heightTie(job: Job, adjustment: Adjustment, offsets: readonly OffsetRea
   };
   const terms = [...plane(to), ...plane(from).map(([i, w]): [number, number] => [i, -w])];
   const f: Functional = { index: terms.map(([i]) => i), weight: terms.map(([, w]) => w) };
-  return [{ what: 'height', from, to, by: labels(common), baselineMm: null, difference: quantityOf(adjustment, f, explain) }];
+  return [
+    {
+      what: 'height',
+      from,
+      to,
+      by: labels(common),
+      baselineMm: null,
+      difference: quantityOf(adjustment, f, explain),
+    },
+  ];
 }
 
 /** Points read from both set-ups in one axis with the same target assembly. */
-function commonPoints(job: Job, offsets: readonly OffsetReading[], from: string, to: string, axis: OffsetReading['axis']): Common[] {
+function commonPoints(
+  job: Job,
+  offsets: readonly OffsetReading[],
+  from: string,
+  to: string,
+  axis: OffsetReading['axis'],
+): Common[] {
   const seen = (setup: string) =>
-    new Map(offsets.filter((o) => o.setup === setup && o.axis === axis).map((o) => [`${pointLabel(o.point)}\u0000${o.target}`, o]));
+    new Map(
+      offsets
+        .filter((o) => o.setup === setup && o.axis === axis)
+        .map((o) => [`${pointLabel(o.point)}\u0000${o.target}`, o]),
+    );
   const first = seen(from);
   return [...seen(to)]
     .filter(([key]) => first.has(key))
@@ -86,7 +121,9 @@ const placeOf = (job: Job, p: PointRef): { alongMm: number; acrossMm: number } =
 };
 
 const extent = (values: readonly number[]): number =>
-  values.length === 0 ? 0 : values.reduce((m, v) => Math.max(m, v), -Infinity) - values.reduce((m, v) => Math.min(m, v), Infinity);
+  values.length === 0
+    ? 0
+    : values.reduce((m, v) => Math.max(m, v), -Infinity) - values.reduce((m, v) => Math.min(m, v), Infinity);
 
 /** A long list of common stations is told by its ends. */
 function labels(points: readonly Common[]): string[] {

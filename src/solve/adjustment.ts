@@ -88,7 +88,8 @@ export function adjust(network: Network): Adjustment {
   let statistic = 0;
   for (let i = 0; i < residual.length; i++) statistic += (residual[i]! / network.sigma[i]!) ** 2;
   const sigma0 = redundancy > 0 ? Math.sqrt(statistic / redundancy) : null;
-  const chiSquare = redundancy > 0 ? { statistic, upperTail: chiSquareUpperTail(statistic, redundancy) } : null;
+  const chiSquare =
+    redundancy > 0 ? { statistic, upperTail: chiSquareUpperTail(statistic, redundancy) } : null;
   const isNoisy = chiSquare !== null && chiSquare.upperTail < CHI_SQUARE_SIGNIFICANCE;
   const scale = isNoisy ? Math.max(1, sigma0!) : 1;
 

@@ -27,7 +27,11 @@ export function explainUndetermined(job: Job, adjustment: Adjustment, moved: rea
 }
 
 /** Stops the motions one remedy at a time, always with the one that stops most of what is left. */
-function fewestRemedies(adjustment: Adjustment, moved: readonly Functional[], all: readonly Remedy[]): Remedy[] {
+function fewestRemedies(
+  adjustment: Adjustment,
+  moved: readonly Functional[],
+  all: readonly Remedy[],
+): Remedy[] {
   const motions = adjustment.freeMotions;
   const vector = (f: Functional) => motions.map((m) => dot(f, m));
   let left = moved.map(vector);
@@ -42,7 +46,10 @@ function fewestRemedies(adjustment: Adjustment, moved: readonly Functional[], al
       if (basis.length === 0) continue;
       const gain = size(left) - size(left.map((v) => without(v, basis)));
       const better = best === null || gain > best.gain * (1 + 1e-6) + 1e-12 * start;
-      const equalButUsual = best !== null && Math.abs(gain - best.gain) <= 1e-6 * best.gain && option.remedy.usual < best.option.remedy.usual;
+      const equalButUsual =
+        best !== null &&
+        Math.abs(gain - best.gain) <= 1e-6 * best.gain &&
+        option.remedy.usual < best.option.remedy.usual;
       if (gain > 1e-9 * start && (better || equalButUsual)) best = { gain, option, basis };
     }
     if (best === null) break;
@@ -128,7 +135,12 @@ function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>)
     const one = plane(s1, h1);
     const two = plane(s2, h2);
     return {
-      rows: [{ index: [...Array.from(two.index), ...Array.from(one.index)], weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)] }],
+      rows: [
+        {
+          index: [...Array.from(two.index), ...Array.from(one.index)],
+          weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)],
+        },
+      ],
       lacking: `the height was not carried from set-up ${s1} to set-up ${s2}: no target assembly was read on one point from both`,
       mend: `read one target assembly, its rod untouched, on a point of the first rail from both ${s1} and ${s2}, and then on the second rail from ${s2}`,
       usual: 1,
@@ -149,7 +161,10 @@ function targetTies(targets: Entries<'rod-height'> | Entries<'bracket-across'>, 
 function directionTies(job: Job, yaws: Entries<'yaw'>): Remedy[] {
   return pairs(yaws).map(([[y1, { setup: s1 }], [y2, { setup: s2 }]]) => {
     const [m1, m2] = job.monuments;
-    const names = m1 && m2 ? `monuments ${m1.id} and ${m2.id}` : 'two reference targets on monuments, set well apart across the rails,';
+    const names =
+      m1 && m2
+        ? `monuments ${m1.id} and ${m2.id}`
+        : 'two reference targets on monuments, set well apart across the rails,';
     return {
       rows: [less(y2, y1)],
       lacking: `the direction of set-up ${s2} is not tied to that of set-up ${s1}: no monument pair was read in both ${s1} and ${s2}`,

@@ -109,7 +109,8 @@ export function factorize(network: Network): Factor {
     start[i + 1] = column.length;
     if (kept > 1) handOn(lowerRight(work, kept, width, columns), i);
   }
-  for (let row = owned.start[points]!; row < owned.row.length; row++) pool.add(singleRow(rows, owned.row[row]!));
+  for (let row = owned.start[points]!; row < owned.row.length; row++)
+    pool.add(singleRow(rows, owned.row[row]!));
 
   const members = Int32Array.from([...deferred, ...range(points, size)]);
   const border = reduceBorder(members, pool, lengths);
@@ -216,7 +217,8 @@ function fillBlock(
   for (let r = owned.start[i]!; r < owned.start[i + 1]!; r++, at += width) {
     const row = owned.row[r]!;
     work.fill(0, at, at + width);
-    for (let k = rows.start[row]!; k < rows.start[row + 1]!; k++) work[at + slot[rows.column[k]!]!]! += rows.value[k]!;
+    for (let k = rows.start[row]!; k < rows.start[row + 1]!; k++)
+      work[at + slot[rows.column[k]!]!]! += rows.value[k]!;
     work[at + width - 1] = rows.rhs[row]!;
   }
   for (const block of blocks) {
@@ -232,7 +234,8 @@ function fillBlock(
 /** What a triangular block says once its first unknown is solved for. */
 function lowerRight(work: Float64Array, kept: number, width: number, columns: readonly number[]): Block {
   const rows = new Float64Array((kept - 1) * (width - 1));
-  for (let r = 1; r < kept; r++) rows.set(work.subarray(r * width + 1, (r + 1) * width), (r - 1) * (width - 1));
+  for (let r = 1; r < kept; r++)
+    rows.set(work.subarray(r * width + 1, (r + 1) * width), (r - 1) * (width - 1));
   return { columns: columns.slice(1), rows, count: kept - 1 };
 }
 
@@ -244,7 +247,10 @@ function singleRow(rows: Rows, row: number): Block {
 
 /** Border rows, compressed as they come: one small triangle for each set of columns that occurs. */
 class BorderPool {
-  private readonly byPattern = new Map<string, { columns: readonly number[]; rows: Float64Array; count: number }>();
+  private readonly byPattern = new Map<
+    string,
+    { columns: readonly number[]; rows: Float64Array; count: number }
+  >();
 
   add(block: Block): void {
     const width = block.columns.length + 1;
@@ -255,7 +261,8 @@ class BorderPool {
       this.byPattern.set(key, held);
     }
     for (let r = 0; r < block.count; r++) {
-      if ((held.count + 1) * width > held.rows.length) held.count = triangularize(held.rows, held.count, width - 1, width);
+      if ((held.count + 1) * width > held.rows.length)
+        held.count = triangularize(held.rows, held.count, width - 1, width);
       held.rows.set(block.rows.subarray(r * width, (r + 1) * width), held.count * width);
       held.count++;
     }
@@ -266,7 +273,9 @@ class BorderPool {
     const column = new Map<number, number>();
     members.forEach((m, k) => column.set(m, k));
     const width = members.length + 1;
-    const patterns = [...this.byPattern.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, held]) => held);
+    const patterns = [...this.byPattern.entries()]
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([, held]) => held);
     let count = 0;
     for (const held of patterns) {
       const from = held.columns.length + 1;
@@ -297,7 +306,8 @@ function reduceBorder(members: Int32Array, pool: BorderPool, lengths: Float64Arr
   const free: number[] = [];
   for (let c = 0; c < members.length; c++) {
     const row = basic.length;
-    const left = row < count ? reflectIfAny(rows, row, c, count, width, DEPENDENT * lengths[members[c]!]!) : false;
+    const left =
+      row < count ? reflectIfAny(rows, row, c, count, width, DEPENDENT * lengths[members[c]!]!) : false;
     if (left) basic.push(c);
     else free.push(c);
   }

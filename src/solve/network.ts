@@ -41,12 +41,15 @@ export interface Network {
 
 /** Keys under which unknowns are found again. */
 export const keyOf = {
-  station: (kind: 'height' | 'offset' | 'place', rail: string, station: number) => `${kind}\u0000${rail}\u0000${station}`,
+  station: (kind: 'height' | 'offset' | 'place', rail: string, station: number) =>
+    `${kind}\u0000${rail}\u0000${station}`,
   monument: (kind: 'height' | 'place', monument: string) => `${kind}-monument\u0000${monument}`,
-  setup: (kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string) => `${kind}\u0000${setup}`,
+  setup: (kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string) =>
+    `${kind}\u0000${setup}`,
   runningOffset: (setup: string, rail: string) => `running-offset\u0000${setup}\u0000${rail}`,
   squareness: (instrument: string) => `squareness\u0000${instrument}`,
-  target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) => `${kind}\u0000${target}`,
+  target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) =>
+    `${kind}\u0000${target}`,
   sight: (sight: string) => `sight\u0000${sight}`,
 };
 
@@ -103,7 +106,11 @@ class NetworkBuilder {
       const rail = r.point.kind === 'station' ? r.point.rail : `monument ${r.point.monument}`;
       this.add(this.target('bracket-across', r.target), s);
       this.add(
-        this.register.index(keyOf.runningOffset(r.setup, rail), () => ({ kind: 'running-offset', setup: r.setup, rail })),
+        this.register.index(keyOf.runningOffset(r.setup, rail), () => ({
+          kind: 'running-offset',
+          setup: r.setup,
+          rail,
+        })),
         -s,
       );
       this.add(this.ofSetup('yaw', r.setup), -s * dx);
@@ -126,7 +133,10 @@ class NetworkBuilder {
     this.add(this.point(r.axis, from), -1 / distance);
     if (r.sight !== null) {
       const sight = r.sight;
-      this.add(this.register.index(keyOf.sight(sight), () => ({ kind: 'sight', sight })), 1);
+      this.add(
+        this.register.index(keyOf.sight(sight), () => ({ kind: 'sight', sight })),
+        1,
+      );
     }
     this.close(r, r.umPerM, required(this.instruments, r.instrument), 0);
   }
@@ -148,13 +158,21 @@ class NetworkBuilder {
       for (const of of ['pitch', 'roll'] as const) {
         const unknown = this.register.find(keyOf.setup(of, setup.id));
         if (unknown === undefined) continue;
-        this.prior({ kind: 'prior', prior: 'level', of, setup: setup.id, instrument: instrument.id }, unknown, instrument.levelU);
+        this.prior(
+          { kind: 'prior', prior: 'level', of, setup: setup.id, instrument: instrument.id },
+          unknown,
+          instrument.levelU,
+        );
       }
     }
     for (const instrument of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument.id));
       if (unknown === undefined || instrument.squareU === null) continue;
-      this.prior({ kind: 'prior', prior: 'square', of: 'squareness', setup: null, instrument: instrument.id }, unknown, instrument.squareU);
+      this.prior(
+        { kind: 'prior', prior: 'square', of: 'squareness', setup: null, instrument: instrument.id },
+        unknown,
+        instrument.squareU,
+      );
     }
   }
 
@@ -202,10 +220,16 @@ class NetworkBuilder {
     const place = this.placeOf(point);
     if (point.kind === 'station') {
       const { rail, station } = point;
-      return this.register.index(keyOf.station(kind, rail, station), () => ({ kind, rail, station, ...place }));
+      return this.register.index(keyOf.station(kind, rail, station), () => ({
+        kind,
+        rail,
+        station,
+        ...place,
+      }));
     }
     const { monument } = point;
-    if (kind === 'offset') throw new Error(`monument ${monument} has no running plane: the reader refuses this`);
+    if (kind === 'offset')
+      throw new Error(`monument ${monument} has no running plane: the reader refuses this`);
     return this.register.index(keyOf.monument(kind, monument), () => ({ kind, monument, ...place }));
   }
 

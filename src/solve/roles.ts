@@ -46,7 +46,9 @@ export function budgetOf(
     add('distance', grown);
   }
   if (!(total > 0)) return {};
-  const shares = [...sums].map(([source, v]) => [source, v / total] as const).filter(([, share]) => share > ROUNDING);
+  const shares = [...sums]
+    .map(([source, v]) => [source, v / total] as const)
+    .filter(([, share]) => share > ROUNDING);
   return Object.fromEntries(shares);
 }
 
@@ -70,7 +72,9 @@ function homes(observations: readonly Observation[]): Map<string, Home> {
   }
   const result = new Map<string, Home>();
   for (const [place, bySetup] of counts) {
-    const totals = new Map([...bySetup].map(([setup, targets]) => [setup, [...targets.values()].reduce((a, b) => a + b, 0)]));
+    const totals = new Map(
+      [...bySetup].map(([setup, targets]) => [setup, [...targets.values()].reduce((a, b) => a + b, 0)]),
+    );
     const targetFrom = new Map([...bySetup].map(([setup, targets]) => [setup, mostFrequent(targets)]));
     result.set(place, { setup: mostFrequent(totals), targetFrom });
   }

@@ -32,7 +32,8 @@ export function forwardSubstitute(factor: Factor, c: Float64Array): Float64Array
     if (factor.diagonal[i] === 0 || rest[i] === 0) continue;
     const value = rest[i]! / factor.diagonal[i]!;
     y[i] = value;
-    for (let k = factor.start[i]!; k < factor.start[i + 1]!; k++) rest[factor.column[k]!]! -= factor.entry[k]! * value;
+    for (let k = factor.start[i]!; k < factor.start[i + 1]!; k++)
+      rest[factor.column[k]!]! -= factor.entry[k]! * value;
   }
   const b = factor.border;
   const width = b.members.length + 1;

@@ -37,7 +37,8 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
   const listed = new Set<number>();
   const found: Suspicion[] = [];
 
-  const standardised = (i: number) => (redundancy[i]! > UNCHECKED ? whitened[i]! / Math.sqrt(redundancy[i]!) : 0);
+  const standardised = (i: number) =>
+    redundancy[i]! > UNCHECKED ? whitened[i]! / Math.sqrt(redundancy[i]!) : 0;
   while (removed.length < Math.min(MOST_SUSPECTS, adjustment.redundancy)) {
     let worst = 0;
     for (let i = 0; i < n; i++) worst = Math.max(worst, Math.abs(standardised(i)));
@@ -48,7 +49,11 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
     for (const i of tied) {
       if (listed.has(i)) continue;
       listed.add(i);
-      found.push({ observation: i, residual: whitened[i]! * network.sigma[i]!, standardised: standardised(i) });
+      found.push({
+        observation: i,
+        residual: whitened[i]! * network.sigma[i]!,
+        standardised: standardised(i),
+      });
     }
     setAside(tied[0]!, adjustment, removed, whitened, redundancy);
   }
@@ -69,7 +74,8 @@ function setAside(
   const { network, factor } = adjustment;
   const c = new Float64Array(factor.size);
   const row = rowOf(network, k);
-  for (let j = 0; j < row.index.length; j++) c[factor.position[row.index[j]!]!]! += row.weight[j]! / network.sigma[k]!;
+  for (let j = 0; j < row.index.length; j++)
+    c[factor.position[row.index[j]!]!]! += row.weight[j]! / network.sigma[k]!;
   const products = rowProducts(network, factor.position, covarianceWith(factor, c));
   const p = products.map((v, i) => (i === k ? 1 : 0) - v / network.sigma[i]!);
   for (const earlier of removed) for (let i = 0; i < p.length; i++) p[i]! -= earlier[i]! * earlier[k]!;

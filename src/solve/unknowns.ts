@@ -6,8 +6,19 @@
 
 /** Heights, offsets and places in µm; pitch, roll, yaw, squareness and sight lines in µm/m. */
 export type Unknown =
-  | { readonly kind: 'height' | 'offset' | 'place'; readonly rail: string; readonly station: number; readonly alongM: number; readonly acrossM: number }
-  | { readonly kind: 'height' | 'place'; readonly monument: string; readonly alongM: number; readonly acrossM: number }
+  | {
+      readonly kind: 'height' | 'offset' | 'place';
+      readonly rail: string;
+      readonly station: number;
+      readonly alongM: number;
+      readonly acrossM: number;
+    }
+  | {
+      readonly kind: 'height' | 'place';
+      readonly monument: string;
+      readonly alongM: number;
+      readonly acrossM: number;
+    }
   | { readonly kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place'; readonly setup: string }
   | { readonly kind: 'running-offset'; readonly setup: string; readonly rail: string }
   | { readonly kind: 'squareness'; readonly instrument: string }
@@ -47,7 +58,10 @@ export class UnknownRegister {
  *
  * @returns `order`: unknown indices, points first; `points`: how many of them are points.
  */
-export function eliminationOrder(unknowns: readonly Unknown[], keys: readonly string[]): { order: Int32Array; points: number } {
+export function eliminationOrder(
+  unknowns: readonly Unknown[],
+  keys: readonly string[],
+): { order: Int32Array; points: number } {
   const byKey = (a: number, b: number) => (keys[a]! < keys[b]! ? -1 : keys[a]! > keys[b]! ? 1 : 0);
   const points: number[] = [];
   const border: number[] = [];

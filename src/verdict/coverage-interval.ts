@@ -1,12 +1,16 @@
 import { drawOf, type Draws, type ProfileFunctional, type ProfileSample } from './profile-sample.js';
 
-/** A coverage interval and the confidence distribution that it was cut from. */
+/** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
   /** [L, U], unit of the characteristic. */
   readonly interval: readonly [number, number];
   /** Probability that the true value (its magnitude, where it is signed) is at most `limit`. */
   readonly probabilityAtMost: (limit: number) => number;
 }
+const TIE_T = 1.5;
+const TIE_K = 2;
+const SLIDE = 0.5;
+const UPPER_T = 1;
 
 /**
  * Coverage interval of a range-like characteristic, by inverting a test along a family of shapes.
@@ -22,60 +26,71 @@ export function coverageInterval(
   coverage: number,
 ): CoverageResult {
   const observed = functional(sample.observed);
-  const crossings = findCrossings(functional, sample.noise, shapes, observed);
-  return cutInterval(crossings, observed, 1 - coverage);
+  const alpha = 1 - coverage;
+  const { noise } = sample;
+  const ofNoise = Float64Array.from({ length: noise.count }, (_, b) => functional(drawOf(noise, b))).sort();
+  const settled = ofNoise[Math.min(noise.count - 1, Math.floor(coverage * noise.count))]!;
+  const upper = findCrossings(functional, noise, shapes, observed, (theta) => theta / UPPER_T);
+  const saturation = TIE_K * settled;
+  const lower = findCrossings(functional, noise, shapes, observed, (theta) => theta / (TIE_T + theta / saturation));
+  const atZero = 1 - countBelow(ofNoise, observed) / noise.count;
+  const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / settled / SLIDE);
+  const beyond = 2 * observed + ofNoise[noise.count - 1]! + settled;
+  const L =
+    atZero > alpha ? 0 : bisect((theta) => shareReaching(lower, theta) > alpha - upperShare(theta), 0, beyond);
+  const U = bisect((theta) => 1 - shareReaching(upper, theta) <= upperShare(theta), Math.min(L, observed), beyond);
+  return {
+    interval: [L, Math.max(L, U)],
+    probabilityAtMost: (limit) => (limit < 0 ? 0 : shareReaching(upper, limit)),
+  };
 }
 
 /**
- * For each pair (shape s, noise e), g(θ) = T(θ·s + e) is convex; it lies below T_obs on an interval
- * (enter, leave) of θ ≥ 0, perhaps empty. H(θ) = P(g(θ) ≥ T_obs) counts pairs outside theirs.
+ * For each pair (shape s, noise e), g(θ) is convex; it lies below T_obs on an interval (enter, leave) of
+ * θ ≥ 0, perhaps empty. The share that reaches T_obs counts the pairs outside theirs.
  */
-export interface Crossings {
+interface Crossings {
   readonly enter: Float64Array; // ascending; 0 where g(0) < T_obs, Infinity where never below
   readonly leave: Float64Array; // ascending; Infinity where never below
-  readonly noiseQuantile: (p: number) => number;
 }
 
-function findCrossings(T: ProfileFunctional, noise: Draws, shapes: Draws, observed: number): Crossings {
+const shareReaching = (c: Crossings, theta: number): number =>
+  (countAtMost(c.leave, theta) + (c.enter.length - countAtMost(c.enter, theta))) / c.leave.length;
+
+function findCrossings(
+  T: ProfileFunctional,
+  noise: Draws,
+  shapes: Draws,
+  observed: number,
+  amplitude: (theta: number) => number,
+): Crossings {
   const count = noise.count;
   const n = noise.values.length / count;
   const enter = new Float64Array(count);
   const leave = new Float64Array(count);
-  const ofNoise = new Float64Array(count);
   const trial = new Float64Array(n);
   for (let b = 0; b < count; b++) {
     const e = drawOf(noise, b);
     const s = drawOf(shapes, b % shapes.count);
-    const norm = T(s);
-    const tNoise = T(e);
-    ofNoise[b] = tNoise;
+    const size = T(s);
+    const ofNoise = T(e);
     const g = (theta: number): number => {
-      const factor = theta / norm;
+      const A = amplitude(theta);
+      const factor = size > 0 ? A / size : 0;
       for (let i = 0; i < n; i++) trial[i] = factor * s[i]! + e[i]!;
-      return T(trial);
+      return T(trial) + theta - (size > 0 ? A : 0);
     };
-    if (!(norm > 0)) {
-      // a shape with nothing to show: every θ > 0 looks the same
-      enter[b] = tNoise < observed ? 0 : Infinity;
-      leave[b] = Infinity;
-      continue;
-    }
-    const tolerance = 1e-4 * (tNoise + 1e-9 * observed);
-    enter[b] = 0;
-    if (tNoise >= observed) {
-      enter[b] = fromLeft(g, tNoise, observed, tolerance);
+    const tolerance = 1e-4 * ofNoise + 1e-9 * observed;
+    if (ofNoise >= observed) {
+      enter[b] = fromLeft(g, ofNoise, observed, tolerance);
       if (enter[b] === Infinity) {
         leave[b] = Infinity;
         continue;
       }
     }
-    leave[b] = fromRight(g, observed + tNoise, observed, tolerance);
-    if (leave[b]! < enter[b]!) leave[b] = enter[b]!;
+    leave[b] = Math.max(enter[b]!, fromRight(g, observed + ofNoise, observed, tolerance));
   }
-  enter.sort();
-  leave.sort();
-  ofNoise.sort();
-  return { enter, leave, noiseQuantile: (p) => ofNoise[Math.min(count - 1, Math.floor(p * count))]! };
+  return { enter: enter.sort(), leave: leave.sort() };
 }
 
 /** The largest θ at which convex g reaches `level`, from a start at its right (g(start) ≥ level), by chords. */
@@ -114,28 +129,18 @@ function fromLeft(g: (x: number) => number, g0: number, level: number, tolerance
   return x;
 }
 
-const countAtMost = (sorted: Float64Array, x: number): number => {
+const countAtMost = (sorted: Float64Array, x: number): number => partition(sorted, (v) => v <= x);
+const countBelow = (sorted: Float64Array, x: number): number => partition(sorted, (v) => v < x);
+
+function partition(sorted: Float64Array, isLeft: (value: number) => boolean): number {
   let low = 0;
   let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (sorted[middle]! <= x) low = middle + 1;
+    if (isLeft(sorted[middle]!)) low = middle + 1;
     else high = middle;
   }
   return low;
-};
-
-function cutInterval(c: Crossings, observed: number, alpha: number): CoverageResult {
-  const count = c.leave.length;
-  const H = (theta: number): number =>
-    (countAtMost(c.leave, theta) + (count - countAtMost(c.enter, theta))) / count;
-  const settled = c.noiseQuantile(1 - alpha);
-  const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / settled);
-  const most = observed + c.noiseQuantile(1);
-  const L =
-    H(0) > alpha ? 0 : bisect((t) => H(t) > alpha - upperShare(t), 0, observed + most);
-  const U = bisect((t) => !(1 - H(t) > upperShare(t)), Math.min(L, observed), observed + most);
-  return { interval: [L, Math.max(L, U)], probabilityAtMost: (limit) => (limit < 0 ? 0 : H(limit)) };
 }
 
 /** Where a condition turns true between low (false) and high (true). */

@@ -1,185 +1,272 @@
 import { factorBand, solveBand } from './banded-cholesky.js';
+import { removeTrend } from './remove-trend.js';
+import { roughnessPenalty, type RoughnessPenalty } from './roughness-penalty.js';
 import type { RandomGenerator } from './random.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
 
-/** Plausible true profiles given the readings (prototype). */
+/**
+ * Plausible true profiles, given the readings: draws from the posterior of
+ *
+ *   d = f + w + e
+ *
+ * f smooth: its (order)-th divided differences are independent, N(0, q), so that intercept, slope (and, at
+ * order 3, curvature) are free; w independent from station to station, N(0, τ²), a few stations perhaps
+ * with a far larger variance (an isolated bump); e the noise. The amount of each, (order, q, τ, bumps), is
+ * drawn by its marginal likelihood on a grid that spans from well below the noise to well above the data.
+ * The gain is computed as if e were independent from station to station, with the variance that the
+ * draws show about their own lines; offset and trend in e fall into the free intercept and slope, and
+ * are carried by the draws themselves.
+ *
+ * @param sample n ≥ 2 stations, at least two draws of the noise.
+ * @param generator Source of the normal deviates.
+ * @returns As many profiles as there are noise draws. Draw b was conditioned with noise draw b + 1, so it is
+ *   independent of noise draw b.
+ * @see A. G. Journel, C. J. Huijbregts, Mining Geostatistics (1978), VII.A: conditioning by kriging.
+ * @see G. Wahba, Spline Models for Observational Data (1990), 1.5 and 4.8: the smoothing spline as a
+ *   posterior mean, generalised (here marginal) likelihood for its parameters.
+ */
 export function drawShapes(sample: ProfileSample, generator: RandomGenerator): Draws {
-  const { observed, positions, noise } = sample;
+  const { observed, noise } = sample;
   const n = observed.length;
-  const segments = [...(sample.segments ?? [0]), n];
-  const variance = detrendedVariance(sample, segments);
-  let meanVariance = 0;
-  for (let i = 0; i < n; i++) meanVariance += variance[i]! / n;
-  const sigma = Math.sqrt(meanVariance);
-  const y = detrend(observed, positions, segments);
-  let sumSq = 0;
-  for (let i = 0; i < n; i++) sumSq += y[i]! * y[i]!;
-  const sd = Math.sqrt(sumSq / Math.max(1, n));
-  const span = Math.max(...segments.slice(0, -1).map((s, k) => positions[segments[k + 1]! - 1]! - positions[s]!));
-  const penalty = curvaturePenalty(positions, segments);
-
-  const bends: number[] = [];
-  const bendTop = 10 * Math.max(sd, sigma) * Math.max(1, n / 6) ** 1.5;
-  for (let a = 0.5 * sigma; a < bendTop; a *= 3) bends.push((a * a) / span ** 3);
-  const roughs: number[] = [0];
-  for (let t = 0.3 * sigma; t < Math.max(2 * sd, sigma); t *= 2) roughs.push(t * t);
-
-  // marginal likelihood over the grid
-  const band = new Float64Array(3 * n);
-  const work = new Float64Array(n);
-  const cells: { q: number; tau2: number; logL: number }[] = [];
-  for (const tau2 of roughs) {
-    let base = 0;
-    for (let i = 0; i < n; i++) {
-      const v = variance[i]! + tau2;
-      base += Math.log(v) + (y[i]! * y[i]!) / v;
-    }
-    for (const q of bends) {
-      let logDet = fill(band, penalty, variance, tau2, q, n);
-      for (let i = 0; i < n; i++) work[i] = y[i]! / (variance[i]! + tau2);
-      const r = Float64Array.from(work);
-      solveBand(band, n, 2, work);
-      let dot = 0;
-      for (let i = 0; i < n; i++) dot += r[i]! * work[i]!;
-      logDet += penalty.rows * Math.log(q);
-      cells.push({ q, tau2, logL: -0.5 * (base + logDet - dot) });
-    }
-  }
-  const best = Math.max(...cells.map((c) => c.logL));
-  const weights = cells.map((c) => Math.exp(c.logL - best));
-  const total = weights.reduce((a, b) => a + b, 0);
-
-  const count = noise.count;
-  const values = new Float64Array(count * n);
-  const target = new Float64Array(n);
-  let cumulative = 0;
+  const model = prepare(sample);
+  const cells = weighCells(model);
+  const values = new Float64Array(noise.count * n);
+  const work = makeWorkspace(n);
   let b = 0;
-  const offset = generator.nextUniform();
-  for (let k = 0; k < cells.length; k++) {
-    cumulative += weights[k]! / total;
-    let prepared = false;
-    const { q, tau2 } = cells[k]!;
-    while (b < count && (b + offset) / count < cumulative) {
-      if (!prepared) fill(band, penalty, variance, tau2, q, n);
-      prepared = true;
-      const s = values.subarray(b * n, (b + 1) * n);
-      const e = drawOf(noise, (b + 1) % count);
-      drawPrior(s, positions, segments, q, tau2, generator);
-      for (let i = 0; i < n; i++) {
-        target[i] = observed[i]! - e[i]! - s[i]!;
-        work[i] = target[i]! / (variance[i]! + tau2);
-      }
-      solveBand(band, n, 2, work);
-      for (let i = 0; i < n; i++) {
-        const rough = (tau2 / (variance[i]! + tau2)) * (target[i]! - work[i]!);
-        s[i] = s[i]! + work[i]! + rough;
-      }
-      b++;
+  let cumulative = 0;
+  const start = generator.nextUniform();
+  cells.forEach((cell, k) => {
+    cumulative += cell.weight;
+    const isLast = k === cells.length - 1;
+    const isMine = (index: number): boolean =>
+      index < noise.count && (isLast || (index + start) / noise.count < cumulative);
+    if (!isMine(b)) return;
+    factorCell(model, cell, work);
+    for (; isMine(b); b++) {
+      const e = drawOf(noise, (b + 1) % noise.count);
+      conditionOn(observed, e, cell, work, generator, values.subarray(b * n, (b + 1) * n));
     }
-  }
-  // rounding may leave the last few
-  for (; b < count; b++) values.copyWithin(b * n, 0, n);
-  return { count, values };
+  });
+  return { count: noise.count, values };
 }
 
-function drawPrior(
-  s: Float64Array,
-  x: Float64Array,
-  segments: readonly number[],
-  q: number,
-  tau2: number,
-  g: RandomGenerator,
-): void {
-  const tau = Math.sqrt(tau2);
-  for (let k = 0; k + 1 < segments.length; k++) {
-    const first = segments[k]!;
-    const end = segments[k + 1]!;
-    let slope = 0;
-    let f = 0;
-    s[first] = 0;
-    for (let i = first + 1; i < end; i++) {
-      if (i > first + 1) slope += Math.sqrt((q * (x[i]! - x[i - 2]!)) / 2) * g.nextNormal();
-      f += slope * (x[i]! - x[i - 1]!);
-      s[i] = f;
-    }
-  }
-  if (tau > 0) for (let i = 0; i < s.length; i++) s[i] = s[i]! + tau * g.nextNormal();
+/** One point of the grid: smoothness order, variance of the differences, variance of w at each station. */
+interface Cell {
+  readonly penalty: RoughnessPenalty;
+  readonly q: number;
+  readonly rough: Float64Array; // τ² at each station, shape (n)
+  logLikelihood: number;
+  weight: number;
 }
 
-interface Penalty {
-  readonly band: Float64Array; // n x 3
-  readonly rows: number;
+interface Model {
+  readonly n: number;
+  readonly y: Float64Array; // observed, less each segment's line
+  readonly variance: Float64Array; // of e about its lines
+  readonly sigma: number; // its root mean square
+  readonly spread: number; // root mean square of y, at least sigma
+  readonly penalties: readonly RoughnessPenalty[];
 }
 
-function curvaturePenalty(x: Float64Array, segments: readonly number[]): Penalty {
-  const n = x.length;
-  const band = new Float64Array(3 * n);
-  let rows = 0;
-  for (let k = 0; k + 1 < segments.length; k++) {
-    for (let i = segments[k]! + 1; i + 1 < segments[k + 1]!; i++) {
-      const h0 = x[i]! - x[i - 1]!;
-      const h1 = x[i + 1]! - x[i]!;
-      const scale = 1 / Math.sqrt((h0 + h1) / 2);
-      const a = scale / h0;
-      const c = scale / h1;
-      const m = -a - c;
-      band[3 * (i - 1)]! += a * a;
-      band[3 * i]! += m * m;
-      band[3 * i + 1]! += a * m;
-      band[3 * (i + 1)]! += c * c;
-      band[3 * (i + 1) + 1]! += m * c;
-      band[3 * (i + 1) + 2]! += a * c;
-      rows++;
-    }
-  }
-  return { band, rows };
+function prepare(sample: ProfileSample): Model {
+  const { observed, positions } = sample;
+  const n = observed.length;
+  const segments = sample.segments ?? [0];
+  const variance = varianceAboutLines(sample, segments);
+  let sumVariance = 0;
+  for (const v of variance) sumVariance += v;
+  const sigma = Math.sqrt(sumVariance / n);
+  const y = removeTrend(observed, positions, segments);
+  let sumSquares = 0;
+  for (const v of y) sumSquares += v * v;
+  const spread = Math.max(sigma, Math.sqrt(sumSquares / n));
+  const penalties = [2, 3].map((order) => roughnessPenalty(positions, segments, order, 3 * spread));
+  return { n, y, variance, sigma, spread, penalties };
 }
 
-function fill(band: Float64Array, p: Penalty, variance: Float64Array, tau2: number, q: number, n: number): number {
-  for (let i = 0; i < 3 * n; i++) band[i] = p.band[i]! / q;
-  for (let i = 0; i < n; i++) band[3 * i]! += 1 / (variance[i]! + tau2);
-  return factorBand(band, n, 2);
-}
-
-function detrendedVariance(sample: ProfileSample, segments: readonly number[]): Float64Array {
-  const { positions, noise } = sample;
+/** Variance of the noise at each station about the line of its own segment, from the draws. */
+function varianceAboutLines(sample: ProfileSample, segments: readonly number[]): Float64Array {
+  const { noise, positions } = sample;
   const n = positions.length;
   const variance = new Float64Array(n);
-  for (let b = 0; b < noise.count; b++) {
-    const r = detrend(drawOf(noise, b), positions, segments);
-    for (let i = 0; i < n; i++) variance[i]! += (r[i]! * r[i]!) / noise.count;
-  }
-  for (let k = 0; k + 1 < segments.length; k++) {
-    const m = segments[k + 1]! - segments[k]!;
-    // average the loss of two degrees of freedom
-    for (let i = segments[k]!; i < segments[k + 1]!; i++) variance[i]! *= m > 2 ? m / (m - 2) : 1;
+  const used = Math.min(noise.count, 500);
+  for (let b = 0; b < used; b++) {
+    const r = removeTrend(drawOf(noise, b), positions, segments);
+    for (let i = 0; i < n; i++) variance[i] = variance[i]! + (r[i]! * r[i]!) / used;
   }
   let mean = 0;
-  for (let i = 0; i < n; i++) mean += variance[i]! / n;
-  for (let i = 0; i < n; i++) variance[i] = Math.max(variance[i]!, 0.05 * mean, 1e-30);
+  segments.forEach((first, k) => {
+    const end = segments[k + 1] ?? n;
+    const m = end - first;
+    for (let i = first; i < end; i++) {
+      variance[i] = variance[i]! * (m > 2 ? m / (m - 2) : 1); // two degrees of freedom went into the line
+      mean += variance[i]! / n;
+    }
+  });
+  // At the ends of a short segment little is left about the line; no station is taken as near perfect.
+  const floor = Math.max(0.2 * mean, Number.MIN_VALUE * 1e20);
+  for (let i = 0; i < n; i++) variance[i] = Math.max(variance[i]!, floor);
   return variance;
 }
 
-export function detrend(d: Float64Array, x: Float64Array, segments: readonly number[]): Float64Array {
-  const r = new Float64Array(d.length);
-  for (let k = 0; k + 1 < segments.length; k++) {
-    const a = segments[k]!;
-    const z = segments[k + 1]!;
-    const m = z - a;
-    let xm = 0;
-    let dm = 0;
-    for (let i = a; i < z; i++) {
-      xm += x[i]! / m;
-      dm += d[i]! / m;
+/** The grid, each cell with its share of the marginal likelihood; shares below 1e-4 are left out. */
+function weighCells(model: Model): Cell[] {
+  const { n, sigma, spread, penalties, variance } = model;
+  const work = makeWorkspace(n);
+  const smooth: Cell[] = [];
+  for (const penalty of penalties) {
+    const top = 10 * spread * Math.max(1, n / 6) ** (penalty.order - 0.5);
+    const least = Math.max(0.5 * sigma, Math.sqrt(penalty.unitVariance * penalty.largest * 1e-12) * sigma);
+    for (let a = least; a < top; a *= 3) {
+      smooth.push(evaluate(model, penalty, (a * a) / penalty.unitVariance, new Float64Array(n), 0, work));
     }
-    let sxx = 0;
-    let sxd = 0;
-    for (let i = a; i < z; i++) {
-      sxx += (x[i]! - xm) ** 2;
-      sxd += (x[i]! - xm) * (d[i]! - dm);
-    }
-    const slope = sxx > 0 ? sxd / sxx : 0;
-    for (let i = a; i < z; i++) r[i] = d[i]! - dm - slope * (x[i]! - xm);
   }
-  return r;
+  const taus: number[] = [];
+  for (let tau = 0.35 * sigma; tau < 2 * spread; tau *= 2) taus.push(tau);
+  const cells = [...smooth];
+  const bumpVariance = 9 * spread * spread;
+  let bases = smooth;
+  let bumps: number[] = [];
+  for (let count = 0; count <= 2; count++) {
+    if (count > 0) {
+      const found = findBump(model, bases, bumps, work);
+      if (found < 0) break;
+      bumps = [...bumps, found];
+      const logPrior = -count * Math.log(5 * n);
+      bases = smooth.map((c) => {
+        const rough = new Float64Array(n);
+        for (const i of bumps) rough[i] = bumpVariance;
+        return evaluate(model, c.penalty, c.q, rough, logPrior, work);
+      });
+      const best = Math.max(...cells.map((c) => c.logLikelihood));
+      if (Math.max(...bases.map((c) => c.logLikelihood)) < best - 4) break;
+      cells.push(...bases);
+    }
+    for (const base of bases) {
+      for (const tau of taus) {
+        const rough = base.rough.map((v) => v + tau * tau);
+        cells.push(evaluate(model, base.penalty, base.q, rough, -count * Math.log(5 * n), work));
+      }
+    }
+  }
+  void variance;
+  const best = Math.max(...cells.map((c) => c.logLikelihood));
+  let total = 0;
+  for (const c of cells) total += c.weight = Math.exp(c.logLikelihood - best);
+  const kept = cells.filter((c) => c.weight > 1e-4 * total);
+  const keptTotal = kept.reduce((sum, c) => sum + c.weight, 0);
+  for (const c of kept) c.weight /= keptTotal;
+  return kept;
+}
+
+/** The station that stands out most from the best smooth curve, by its deletion residual; −1 where none does. */
+function findBump(model: Model, bases: readonly Cell[], bumps: readonly number[], work: Workspace): number {
+  const { n, y } = model;
+  let bestGain = 2;
+  let found = -1;
+  for (const base of bases) {
+    factorCell(model, base, work);
+    const { weight, x, band, halfWidth } = work;
+    for (let i = 0; i < n; i++) x[i] = weight[i]! * y[i]!;
+    solveBand(band, n, halfWidth, x);
+    let worst = -1;
+    let worstRatio = 0;
+    for (let i = 0; i < n; i++) {
+      const ratio = (y[i]! - x[i]!) ** 2 * weight[i]!;
+      if (ratio > worstRatio && !bumps.includes(i)) {
+        worst = i;
+        worstRatio = ratio;
+      }
+    }
+    if (worst < 0) continue;
+    const unit = work.y;
+    unit.fill(0);
+    unit[worst] = 1;
+    solveBand(band, n, halfWidth, unit);
+    const leverage = Math.min(1 - 1e-9, unit[worst]! * weight[worst]!);
+    const gain = base.logLikelihood + 0.5 * (worstRatio / (1 - leverage));
+    if (found < 0 || gain > bestGain) {
+      bestGain = gain;
+      found = worst;
+    }
+  }
+  return found;
+}
+
+interface Workspace {
+  band: Float64Array;
+  halfWidth: number;
+  readonly weight: Float64Array;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+}
+
+const makeWorkspace = (n: number): Workspace => ({
+  band: new Float64Array(4 * n),
+  halfWidth: 0,
+  weight: new Float64Array(n),
+  x: new Float64Array(n),
+  y: new Float64Array(n),
+});
+
+/** Factors W + RᵀR/q, W = 1/(σ² + τ²); returns its log determinant. */
+function factorCell(model: Model, cell: Cell, work: Workspace): number {
+  const { n, variance } = model;
+  const { band, order } = cell.penalty;
+  const stride = order + 1;
+  for (let k = 0; k < n * stride; k++) work.band[k] = band[k]! / cell.q;
+  for (let i = 0; i < n; i++) {
+    work.weight[i] = 1 / (variance[i]! + cell.rough[i]!);
+    work.band[i * stride] = work.band[i * stride]! + work.weight[i]!;
+  }
+  work.halfWidth = order;
+  return factorBand(work.band, n, order);
+}
+
+/** Log marginal likelihood of y, the free polynomial integrated out. */
+function evaluate(
+  model: Model,
+  penalty: RoughnessPenalty,
+  q: number,
+  rough: Float64Array,
+  logPrior: number,
+  work: Workspace,
+): Cell {
+  const { n, y } = model;
+  const cell: Cell = { penalty, q, rough, logLikelihood: 0, weight: 0 };
+  let sum = factorCell(model, cell, work) + penalty.rows * Math.log(q) - 2 * penalty.logConstant;
+  for (let i = 0; i < n; i++) {
+    const wy = work.weight[i]! * y[i]!;
+    work.x[i] = wy;
+    sum += wy * y[i]! - Math.log(work.weight[i]!);
+  }
+  solveBand(work.band, n, work.halfWidth, work.x);
+  for (let i = 0; i < n; i++) sum -= work.x[i]! * work.weight[i]! * y[i]!;
+  cell.logLikelihood = logPrior - 0.5 * sum;
+  return cell;
+}
+
+/** One posterior draw of f + w, from observed − e, a draw of w and a draw of the differences of f. */
+function conditionOn(
+  observed: Float64Array,
+  e: Float64Array,
+  cell: Cell,
+  work: Workspace,
+  generator: RandomGenerator,
+  out: Float64Array,
+): void {
+  const n = observed.length;
+  const { weight, x, band, halfWidth } = work;
+  const { rough, penalty, q } = cell;
+  for (let i = 0; i < n; i++) {
+    const w = rough[i]! > 0 ? Math.sqrt(rough[i]!) * generator.nextNormal() : 0;
+    out[i] = w;
+    x[i] = weight[i]! * (observed[i]! - e[i]! - w);
+  }
+  penalty.addTransposed(x, 1 / Math.sqrt(q), () => generator.nextNormal());
+  solveBand(band, n, halfWidth, x);
+  for (let i = 0; i < n; i++) {
+    const left = observed[i]! - e[i]! - out[i]! - x[i]!;
+    out[i] = x[i]! + out[i]! + rough[i]! * weight[i]! * left;
+  }
 }

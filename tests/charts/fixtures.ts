@@ -3,7 +3,13 @@ import { leastSquaresLine, lineBasis, rangeAbout, endPointLine } from '../../src
 import { minimumZoneLine } from '../../src/geometry/minimum-zone-line.js';
 import type { CharacteristicName, PhaseName, ReferenceName } from '../../src/job/job-schema.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
-import type { CharacteristicResult, PhaseResults, ResidualResult, Results, StationResult } from '../../src/results/results-schema.js';
+import type {
+  CharacteristicResult,
+  PhaseResults,
+  ResidualResult,
+  Results,
+  StationResult,
+} from '../../src/results/results-schema.js';
 
 export interface FixtureOptions {
   readonly stations?: number;
@@ -70,13 +76,20 @@ export function fixture(options: FixtureOptions = {}): Results {
       name: 'Beam',
       datum: false,
       direction: 'across',
-      stations: Array.from({ length: 9 }, (_, i) => ({ station: i + 1, along: length * 0.8, across: 200 + i * 350 })),
+      stations: Array.from({ length: 9 }, (_, i) => ({
+        station: i + 1,
+        along: length * 0.8,
+        across: 200 + i * 350,
+      })),
     });
   }
-  const monuments = options.monuments === false ? [] : [
-    { id: 'M1', along: length + 1200, across: across * 0.22 },
-    { id: 'M2', along: length + 1200, across: across * 0.81 },
-  ];
+  const monuments =
+    options.monuments === false
+      ? []
+      : [
+          { id: 'M1', along: length + 1200, across: across * 0.22 },
+          { id: 'M2', along: length + 1200, across: across * 0.81 },
+        ];
   const setups = makeSetups(options, length, across, a, b, count, spacing, monuments, phases);
   return resultsSchema.parse({
     format: 'waysheet-results/1',
@@ -86,10 +99,16 @@ export function fixture(options: FixtureOptions = {}): Results {
     inputs: [],
     settings: { rule: options.rule ?? 'simple', coverage: options.coverage ?? 0.95, draws: 1000, seed: 'x' },
     subject: {
-      title: 'Invented', issuer: null, customer: null, site: null,
+      title: 'Invented',
+      issuer: null,
+      customer: null,
+      site: null,
       machine: { name: null, serial: null },
-      surveyed: { by: null, on: null }, prepared: { by: null, on: null },
-      readingsTaken: { from: null, to: null }, temperatureC: null, conditionsNote: null,
+      surveyed: { by: null, on: null },
+      prepared: { by: null, on: null },
+      readingsTaken: { from: null, to: null },
+      temperatureC: null,
+      conditionsNote: null,
     },
     style: { length: 'mm', deviation: 'um', slope: 'um/m', paper: 'A4', ...options.style },
     survey: { rails, monuments, instruments: [], setups },
@@ -102,19 +121,47 @@ export function fixture(options: FixtureOptions = {}): Results {
 }
 
 function makeSetups(
-  options: FixtureOptions, length: number, across: number, a: string, b: string, count: number, spacing: number,
-  monuments: Results['survey']['monuments'], _phases: readonly PhaseName[],
+  options: FixtureOptions,
+  length: number,
+  across: number,
+  a: string,
+  b: string,
+  count: number,
+  spacing: number,
+  monuments: Results['survey']['monuments'],
+  _phases: readonly PhaseName[],
 ): Results['survey']['setups'] {
   const every = options.setupsEveryMm ?? Infinity;
   const setups: Results['survey']['setups'] = [];
   const plus = { vertical: 'up', horizontal: 'left', along: 'ahead' } as const;
-  const add = (id: string, along: number, y: number, rail: string, railAcross: number, from: number, to: number) => {
+  const add = (
+    id: string,
+    along: number,
+    y: number,
+    rail: string,
+    railAcross: number,
+    from: number,
+    to: number,
+  ) => {
     const ends = [Math.max(0, from), Math.min(length, to)];
     setups.push({
-      id, instrument: 'L1', along, across: y, levelled: true, plus, note: null,
+      id,
+      instrument: 'L1',
+      along,
+      across: y,
+      levelled: true,
+      plus,
+      note: null,
       sights: [
-        ...ends.map((x) => ({ rail, monument: null, along: Math.round(x / spacing) * spacing, across: railAcross })),
-        ...(every === Infinity ? monuments.map((m) => ({ rail: null, monument: m.id, along: m.along, across: m.across })) : []),
+        ...ends.map((x) => ({
+          rail,
+          monument: null,
+          along: Math.round(x / spacing) * spacing,
+          across: railAcross,
+        })),
+        ...(every === Infinity
+          ? monuments.map((m) => ({ rail: null, monument: m.id, along: m.along, across: m.across }))
+          : []),
       ],
     });
   };
@@ -123,14 +170,26 @@ function makeSetups(
     add('S2', -900, across * 0.86, b, across, 0, length);
   } else {
     for (let x = 0, i = 1; x < length; x += every, i++) {
-      add(`S${i}`, x + every / 2, across * 0.45, i % 2 ? a : b, i % 2 ? 0 : across, x - every * 0.1, x + every * 1.1);
+      add(
+        `S${i}`,
+        x + every / 2,
+        across * 0.45,
+        i % 2 ? a : b,
+        i % 2 ? 0 : across,
+        x - every * 0.1,
+        x + every * 1.1,
+      );
     }
   }
   void count;
   return setups;
 }
 
-function makePhase(name: PhaseName, rails: Results['survey']['rails'], options: FixtureOptions): PhaseResults {
+function makePhase(
+  name: PhaseName,
+  rails: Results['survey']['rails'],
+  options: FixtureOptions,
+): PhaseResults {
   const isFound = name === 'as-found';
   const size = isFound ? (options.roughness ?? 4) : 1;
   const next = random(isFound ? 7 : 11);
@@ -142,7 +201,13 @@ function makePhase(name: PhaseName, rails: Results['survey']['rails'], options: 
     const shape = (k: number) =>
       rail.stations.map((_, i) => {
         const t = i / Math.max(1, n - 1);
-        return size * (14 * Math.sin(2 * Math.PI * (1.3 * t + 0.17 * k + 0.4 * r)) * (1 - t) + 9 * t * t + (next() - 0.5) * 6) + (isFound ? 25 * t : 0);
+        return (
+          size *
+            (14 * Math.sin(2 * Math.PI * (1.3 * t + 0.17 * k + 0.4 * r)) * (1 - t) +
+              9 * t * t +
+              (next() - 0.5) * 6) +
+          (isFound ? 25 * t : 0)
+        );
       });
     return { rail, r, height: shape(1), offset: shape(2) };
   });
@@ -167,15 +232,28 @@ function makePhase(name: PhaseName, rails: Results['survey']['rails'], options: 
           ? { value: own[s.station - 1]! - of[s.station - 1]! + (isFound ? 20 : 4), u: u * 1.7 }
           : { value: null, why: options.untied };
       stations.push({
-        rail: rail.id, station: s.station, along: s.along, across: s.across,
+        rail: rail.id,
+        station: s.station,
+        along: s.along,
+        across: s.across,
         height: { value: height[s.station - 1]!, u },
         ...(isCross ? {} : { offset: { value: offset[s.station - 1]!, u } }),
         deviation: { vertical: { value: vertical[i]!, u }, [second]: { value: horizontal[i]!, u: u * 1.1 } },
-        ...(r === 1 ? { difference: { height: difference(height, datum.height), offset: difference(offset, datum.offset) } } : {}),
+        ...(r === 1
+          ? {
+              difference: {
+                height: difference(height, datum.height),
+                offset: difference(offset, datum.offset),
+              },
+            }
+          : {}),
       });
     }
     const place = (i: number) => ({ rail: rail.id, station: read[i]!.station });
-    for (const [plane, d] of [['vertical', vertical], ['horizontal', horizontal]] as const) {
+    for (const [plane, d] of [
+      ['vertical', vertical],
+      ['horizontal', horizontal],
+    ] as const) {
       for (const reference of ['least-squares', 'minimum-zone', 'end-points'] as const) {
         const line =
           reference === 'least-squares'
@@ -186,33 +264,82 @@ function makePhase(name: PhaseName, rails: Results['survey']['rails'], options: 
         const { range, high, low } = rangeAbout(line, positions, d);
         const isJudged = reference === (options.reference ?? 'least-squares') && !options.noLimits;
         characteristics.push(
-          made(`straightness-${plane}`, rail.id, range, u * 1.1, isJudged ? (options.limitUm ?? 40) : null, [place(high), place(low)], options, { reference }),
+          made(
+            `straightness-${plane}`,
+            rail.id,
+            range,
+            u * 1.1,
+            isJudged ? (options.limitUm ?? 40) : null,
+            [place(high), place(low)],
+            options,
+            { reference },
+          ),
         );
       }
       if (options.withLocal && !isCross) {
         const start = Math.floor(read.length * 0.3);
         characteristics.push(
-          made(`straightness-${plane}-local`, rail.id, 7.9 * size, u * 0.9, 10, [place(start), place(start + 2)], options, { reference: 'least-squares', over: 1000 }),
+          made(
+            `straightness-${plane}-local`,
+            rail.id,
+            7.9 * size,
+            u * 0.9,
+            10,
+            [place(start), place(start + 2)],
+            options,
+            { reference: 'least-squares', over: 1000 },
+          ),
         );
       }
     }
-    characteristics.push(made('level-along', rail.id, 3.2 * size, 1.1, options.noLimits ? null : 20, [], options, { unit: 'um/m', signed: true }));
+    characteristics.push(
+      made('level-along', rail.id, 3.2 * size, 1.1, options.noLimits ? null : 20, [], options, {
+        unit: 'um/m',
+        signed: true,
+      }),
+    );
     if (r === 1) {
-      const of = (own: readonly number[], other: readonly number[]) => read.map((s) => own[s.station - 1]! - other[s.station - 1]! + (isFound ? 20 : 4));
+      const of = (own: readonly number[], other: readonly number[]) =>
+        read.map((s) => own[s.station - 1]! - other[s.station - 1]! + (isFound ? 20 : 4));
       const dz = of(height, datum.height);
       const dy = of(offset, datum.offset);
       const least = (v: readonly number[]) => v.indexOf(Math.min(...v));
       const most = (v: readonly number[]) => v.indexOf(Math.max(...v));
-      const worst = (v: readonly number[]) => v.reduce((w, x, i) => (Math.abs(x) > Math.abs(v[w]!) ? i : w), 0);
+      const worst = (v: readonly number[]) =>
+        v.reduce((w, x, i) => (Math.abs(x) > Math.abs(v[w]!) ? i : w), 0);
       const limit = (value: number) => (options.noLimits ? null : value);
       const tied = options.untied === undefined;
       const range = (v: readonly number[]) => v[most(v)]! - v[least(v)]!;
       const per = 1000 / Math.abs(options.acrossMm ?? 3200);
-      const add = (what: CharacteristicName, value: number, at: number[], l: number | null, over: Partial<CharacteristicResult> = {}) =>
+      const add = (
+        what: CharacteristicName,
+        value: number,
+        at: number[],
+        l: number | null,
+        over: Partial<CharacteristicResult> = {},
+      ) =>
         characteristics.push(
           tied
-            ? made(what, rail.id, value, u * 1.8 * (over.unit === 'um/m' ? per : 1), l, at.map(place), options, over)
-            : { ...made(what, rail.id, 0, 1, l, [], options, over), value: null, why: options.untied, interval: null, u: null, verdict: l === null ? 'reported' : 'undecided', probability: null, budget: {} },
+            ? made(
+                what,
+                rail.id,
+                value,
+                u * 1.8 * (over.unit === 'um/m' ? per : 1),
+                l,
+                at.map(place),
+                options,
+                over,
+              )
+            : {
+                ...made(what, rail.id, 0, 1, l, [], options, over),
+                value: null,
+                why: options.untied,
+                interval: null,
+                u: null,
+                verdict: l === null ? 'reported' : 'undecided',
+                probability: null,
+                budget: {},
+              },
         );
       add('parallelism-vertical', range(dz), [most(dz), least(dz)], limit(50));
       add('parallelism-horizontal', range(dy), [most(dy), least(dy)], limit(50));
@@ -225,58 +352,123 @@ function makePhase(name: PhaseName, rails: Results['survey']['rails'], options: 
   return {
     verdict: phaseVerdict(characteristics),
     adjustment: {
-      readings: 97, priors: 4, unknowns: 58, rank: 58, redundancy: 39, sigma0: 0.97, scale: 1,
+      readings: 97,
+      priors: 4,
+      unknowns: 58,
+      rank: 58,
+      redundancy: 39,
+      sigma0: 0.97,
+      scale: 1,
       chiSquare: { statistic: 36.7, upperTail: 0.57 },
-      suspects: residuals.filter((r) => Math.abs(r.standardised ?? 0) > 3.29).map((r) => ({
-        file: r.file, row: r.row, axis: r.axis, prior: null, what: `${r.setup} on ${r.rail}:${r.station}, pass 1`,
-        residual: r.residual, standardised: r.standardised ?? 0,
-      })),
+      suspects: residuals
+        .filter((r) => Math.abs(r.standardised ?? 0) > 3.29)
+        .map((r) => ({
+          file: r.file,
+          row: r.row,
+          axis: r.axis,
+          prior: null,
+          what: `${r.setup} on ${r.rail}:${r.station}, pass 1`,
+          residual: r.residual,
+          standardised: r.standardised ?? 0,
+        })),
       repeatability: [],
     },
-    setups: [], ties: [], closures: [], stations,
+    setups: [],
+    ties: [],
+    closures: [],
+    stations,
     offsetTied: { [rails[1]!.id]: false },
-    characteristics, residuals, residualsLeftOut: 0, undetermined: [],
+    characteristics,
+    residuals,
+    residualsLeftOut: 0,
+    undetermined: [],
   };
 }
 
 function made(
-  what: CharacteristicName, rail: string, value: number, u: number, limit: number | null,
-  at: CharacteristicResult['at'], options: FixtureOptions, over: Partial<CharacteristicResult>,
+  what: CharacteristicName,
+  rail: string,
+  value: number,
+  u: number,
+  limit: number | null,
+  at: CharacteristicResult['at'],
+  options: FixtureOptions,
+  over: Partial<CharacteristicResult>,
 ): CharacteristicResult {
   const interval: [number, number] = [value - 2.3 * u, value + 1.8 * u];
   const judged = Math.abs(over.signed ? value : options.rule === 'guarded' ? interval[1] : value);
   const isBetween = over.unit === 'um/m' || what.startsWith('parallel') || what === 'height-difference';
   const budget = isBetween
-    ? { readings: 0.31, distance: 0.08, level: 0.24, 'direction-carry-over': 0.17, 'height-carry-over': 0.14, 'target-assemblies': 0.06 }
+    ? {
+        readings: 0.31,
+        distance: 0.08,
+        level: 0.24,
+        'direction-carry-over': 0.17,
+        'height-carry-over': 0.14,
+        'target-assemblies': 0.06,
+      }
     : { readings: 0.72, distance: 0.26, level: 0.02 };
   return {
-    what, rail, unit: 'um', value, interval, u, limit,
+    what,
+    rail,
+    unit: 'um',
+    value,
+    interval,
+    u,
+    limit,
     verdict: limit === null ? 'reported' : judged <= limit ? 'conforms' : 'does-not-conform',
     probability: limit === null ? null : 0.97,
-    signed: false, at, limitLength: null, budget, ...over,
+    signed: false,
+    at,
+    limitLength: null,
+    budget,
+    ...over,
   };
 }
 
-function makeResiduals(name: PhaseName, rails: Results['survey']['rails'], options: FixtureOptions, next: () => number): ResidualResult[] {
+function makeResiduals(
+  name: PhaseName,
+  rails: Results['survey']['rails'],
+  options: FixtureOptions,
+  next: () => number,
+): ResidualResult[] {
   const residuals: ResidualResult[] = [];
   const gauss = () => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
   let row = 1;
   for (const [r, rail] of rails.entries()) {
     for (const station of rail.stations) {
       for (const axis of ['vertical', rail.direction === 'across' ? 'along' : 'horizontal']) {
-        const standardised = options.blunder && r === 1 && station.station === 7 && axis === 'vertical' ? 5.1 : gauss();
+        const standardised =
+          options.blunder && r === 1 && station.station === 7 && axis === 'vertical' ? 5.1 : gauss();
         residuals.push({
-          file: `readings/${name}.csv`, row: ++row, kind: 'offset', setup: `S${r + 1}`, rail: rail.id, station: station.station,
-          axis, pass: '1', residual: standardised * 1.6,
-          standardised: station.station === 2 ? null : standardised, redundancy: 0.4,
+          file: `readings/${name}.csv`,
+          row: ++row,
+          kind: 'offset',
+          setup: `S${r + 1}`,
+          rail: rail.id,
+          station: station.station,
+          axis,
+          pass: '1',
+          residual: standardised * 1.6,
+          standardised: station.station === 2 ? null : standardised,
+          redundancy: 0.4,
         });
       }
     }
   }
   for (const s of ['S1', 'S2']) {
     residuals.push({
-      file: null, row: null, kind: `level of ${s}`, setup: s, rail: null, station: null, axis: 'pitch', pass: null,
-      residual: 0.3, standardised: gauss(), redundancy: 0.2,
+      file: null,
+      row: null,
+      kind: `level of ${s}`,
+      setup: s,
+      rail: null,
+      station: null,
+      axis: 'pitch',
+      pass: null,
+      residual: 0.3,
+      standardised: gauss(),
+      redundancy: 0.2,
     });
   }
   return residuals;

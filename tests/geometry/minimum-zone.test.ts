@@ -18,7 +18,11 @@ beforeAll(async () => {
 });
 
 /** least 2t with |z − c − a·x − b·y| ≤ t, in the solver's own text format. */
-function zoneByLinearProgramme(x: ArrayLike<number>, y: ArrayLike<number> | null, z: ArrayLike<number>): number {
+function zoneByLinearProgramme(
+  x: ArrayLike<number>,
+  y: ArrayLike<number> | null,
+  z: ArrayLike<number>,
+): number {
   const term = (v: number, name: string) => `${v < 0 ? '-' : '+'} ${Math.abs(v).toFixed(12)} ${name}`;
   const rows: string[] = [];
   for (let i = 0; i < z.length; i++) {
@@ -27,7 +31,10 @@ function zoneByLinearProgramme(x: ArrayLike<number>, y: ArrayLike<number> | null
   }
   const free = y === null ? 'a free\nc free' : 'a free\nb free\nc free';
   const text = `Minimize\n obj: 2 t\nSubject To\n${rows.join('\n')}\nBounds\n${free}\nEnd`;
-  const result = solver.solve(text, { primal_feasibility_tolerance: 1e-10, dual_feasibility_tolerance: 1e-10 });
+  const result = solver.solve(text, {
+    primal_feasibility_tolerance: 1e-10,
+    dual_feasibility_tolerance: 1e-10,
+  });
   expect(result.Status).toBe('Optimal');
   return result.ObjectiveValue;
 }
@@ -38,25 +45,33 @@ describe('line', () => {
     for (let k = 0; k < 150; k++) {
       const n = 2 + Math.floor(next() * 40);
       const x = Float64Array.from({ length: n }, (_, i) => i + 0.8 * next());
-      const d = Float64Array.from({ length: n }, () => (k % 3 === 0 ? Math.round(4 * next()) : 20 * normal(next)));
+      const d = Float64Array.from({ length: n }, () =>
+        k % 3 === 0 ? Math.round(4 * next()) : 20 * normal(next),
+      );
       expect(minimumZoneLine(x, d).width).toBeCloseTo(zoneByLinearProgramme(x, null, d), 6);
     }
   });
 
   test('every point lies in the zone, and its supports on the edges', () => {
     fc.assert(
-      fc.property(fc.array(fc.double({ min: -100, max: 100, noNaN: true }), { minLength: 2, maxLength: 60 }), (values) => {
-        const x = Float64Array.from(values, (_, i) => i * 0.5);
-        const d = Float64Array.from(values);
-        const zone = minimumZoneLine(x, d);
-        const about = (i: number) => d[i]! - zone.line.intercept - zone.line.slope * x[i]!;
-        for (let i = 0; i < d.length; i++) expect(Math.abs(about(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-9);
-        expect(zone.side * about(zone.lone)).toBeCloseTo(zone.width / 2, 8);
-        expect(-zone.side * about(zone.first)).toBeCloseTo(zone.width / 2, 8);
-        expect(-zone.side * about(zone.last)).toBeCloseTo(zone.width / 2, 8);
-        expect(zone.width).toBeLessThanOrEqual(rangeAbout(leastSquaresLine(lineBasis(x), d), x, d).range + 1e-9);
-        expect(zone.width).toBeLessThanOrEqual(rangeAbout(endPointLine(x, d), x, d).range + 1e-9);
-      }),
+      fc.property(
+        fc.array(fc.double({ min: -100, max: 100, noNaN: true }), { minLength: 2, maxLength: 60 }),
+        (values) => {
+          const x = Float64Array.from(values, (_, i) => i * 0.5);
+          const d = Float64Array.from(values);
+          const zone = minimumZoneLine(x, d);
+          const about = (i: number) => d[i]! - zone.line.intercept - zone.line.slope * x[i]!;
+          for (let i = 0; i < d.length; i++)
+            expect(Math.abs(about(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-9);
+          expect(zone.side * about(zone.lone)).toBeCloseTo(zone.width / 2, 8);
+          expect(-zone.side * about(zone.first)).toBeCloseTo(zone.width / 2, 8);
+          expect(-zone.side * about(zone.last)).toBeCloseTo(zone.width / 2, 8);
+          expect(zone.width).toBeLessThanOrEqual(
+            rangeAbout(leastSquaresLine(lineBasis(x), d), x, d).range + 1e-9,
+          );
+          expect(zone.width).toBeLessThanOrEqual(rangeAbout(endPointLine(x, d), x, d).range + 1e-9);
+        },
+      ),
       { numRuns: 500 },
     );
   });
@@ -66,8 +81,18 @@ describe('line', () => {
     const x = Float64Array.from({ length: 21 }, (_, i) => i * 0.5);
     const d = Float64Array.from(x, () => 10 * normal(next));
     const width = minimumZoneLine(x, d).width;
-    expect(minimumZoneLine(x.map((v) => v + 10_000), d).width).toBeCloseTo(width, 7);
-    expect(minimumZoneLine(x, d.map((v, i) => v + 500 - 37 * x[i]!)).width).toBeCloseTo(width, 9);
+    expect(
+      minimumZoneLine(
+        x.map((v) => v + 10_000),
+        d,
+      ).width,
+    ).toBeCloseTo(width, 7);
+    expect(
+      minimumZoneLine(
+        x,
+        d.map((v, i) => v + 500 - 37 * x[i]!),
+      ).width,
+    ).toBeCloseTo(width, 9);
   });
 
   test('closed form: y = x³ on nine equal points: zone 0.5, least squares 0.525, end points 0.75', () => {
@@ -99,11 +124,15 @@ describe('plane', () => {
               x: Float64Array.from({ length: n }, (_, i) => (k % 3 === 1 ? i % 3 : 10 * next())),
               y: Float64Array.from({ length: n }, (_, i) => (k % 3 === 1 ? Math.floor(i / 3) : 10 * next())),
             };
-      const z = Float64Array.from({ length: plan.x.length }, () => (k % 2 === 0 ? Math.round(6 * next()) : 15 * normal(next)));
+      const z = Float64Array.from({ length: plan.x.length }, () =>
+        k % 2 === 0 ? Math.round(6 * next()) : 15 * normal(next),
+      );
       const zone = minimumZonePlane(plan, z)!;
       expect(zone.width, `case ${k}`).toBeCloseTo(zoneByLinearProgramme(plan.x, plan.y, z), 6);
-      const residual = (i: number) => z[i]! - zone.plane.c - zone.plane.a * plan.x[i]! - zone.plane.b * plan.y[i]!;
-      for (let i = 0; i < z.length; i++) expect(Math.abs(residual(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-7);
+      const residual = (i: number) =>
+        z[i]! - zone.plane.c - zone.plane.a * plan.x[i]! - zone.plane.b * plan.y[i]!;
+      for (let i = 0; i < z.length; i++)
+        expect(Math.abs(residual(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-7);
       const bySupport = zone.support.reduce((sum, { point, weight }) => sum + weight * z[point]!, 0);
       expect(bySupport).toBeCloseTo(zone.width, 6);
     }

@@ -6,11 +6,20 @@ const first = (text: string) => parse(text).diagnostics[0];
 
 test('keeps the line of every key, whatever the line ends', () => {
   for (const end of ['\n', '\r\n', '\r']) {
-    const source = parse(['{', ' "rails": [', '  { "id": "A" },', '  { "id": "B",', '    "across": 1 }', ' ]', '}'].join(end));
+    const source = parse(
+      ['{', ' "rails": [', '  { "id": "A" },', '  { "id": "B",', '    "across": 1 }', ' ]', '}'].join(end),
+    );
     if (!source.ok) throw new Error(JSON.stringify(source.diagnostics));
-    expect(source.value.at(['rails', 1, 'across'])).toEqual({ file: 'job.json', row: 5, column: 'rails[1].across' });
+    expect(source.value.at(['rails', 1, 'across'])).toEqual({
+      file: 'job.json',
+      row: 5,
+      column: 'rails[1].across',
+    });
     expect(source.value.at(['rails', 1])).toMatchObject({ row: 4 });
-    expect(source.value.at(['rails', 1, 'gone', 'deeper'])).toMatchObject({ row: 4, column: 'rails[1].gone.deeper' });
+    expect(source.value.at(['rails', 1, 'gone', 'deeper'])).toMatchObject({
+      row: 4,
+      column: 'rails[1].gone.deeper',
+    });
   }
 });
 

@@ -9,7 +9,8 @@ import { readJob } from '../../src/job/read-job.js';
 import { loadJob } from '../../src/readings/load-job.js';
 import { CSV, folderOf, jobFolder, madeUpJob } from './made-up-job.js';
 
-const codes = async (folder: string) => (await loadJob(folder)).diagnostics.map((d) => `${d.code} ${d.at?.column ?? ''}`);
+const codes = async (folder: string) =>
+  (await loadJob(folder)).diagnostics.map((d) => `${d.code} ${d.at?.column ?? ''}`);
 
 test('a sound folder: the job and the hash of what it was read from', async () => {
   const job = await readJob(await folderOf({ 'job.json': JSON.stringify(madeUpJob()) }));
@@ -32,13 +33,18 @@ test('job files in UTF-16 and with a byte-order mark are read', async () => {
   }
 });
 
-test.each(['/etc/passwd', '../other/readings.csv', 'readings/../../x.csv', 'C:\\x.csv', 'readings\\as-left.csv', '.', 'a\nb'])(
-  'the readings path %j is refused',
-  async (file) => {
-    const folder = await jobFolder(CSV, (job) => (job.readings[0]!.file = file));
-    expect(await codes(folder)).toEqual(['FILE_OUTSIDE_JOB readings[0].file']);
-  },
-);
+test.each([
+  '/etc/passwd',
+  '../other/readings.csv',
+  'readings/../../x.csv',
+  'C:\\x.csv',
+  'readings\\as-left.csv',
+  '.',
+  'a\nb',
+])('the readings path %j is refused', async (file) => {
+  const folder = await jobFolder(CSV, (job) => (job.readings[0]!.file = file));
+  expect(await codes(folder)).toEqual(['FILE_OUTSIDE_JOB readings[0].file']);
+});
 
 test('a missing readings file is reported where the job names it', async () => {
   const folder = await jobFolder(CSV, (job) => (job.readings[0]!.file = 'readings/as-felt.csv'));
@@ -65,7 +71,10 @@ test('a file over the limit is refused before it is read', async () => {
   const folder = await folderOf({ big: '' });
   await truncate(join(folder, 'big'), 3 * 2 ** 30); // sparse: takes no room
   const outcome = await readInputFile(folder, 'big', '', 2 ** 20, { file: 'job.json' });
-  expect(outcome.diagnostics[0]).toMatchObject({ code: 'FILE_TOO_LARGE', data: { bytes: 3 * 2 ** 30, limit: 2 ** 20 } });
+  expect(outcome.diagnostics[0]).toMatchObject({
+    code: 'FILE_TOO_LARGE',
+    data: { bytes: 3 * 2 ** 30, limit: 2 ** 20 },
+  });
 });
 
 test('shared tolerances: in the job folder, or in a folder "tolerances" above it', async () => {
@@ -79,10 +88,17 @@ test('shared tolerances: in the job folder, or in a folder "tolerances" above it
   const shared = await write('a', '../../tolerances/bed.json');
   expect(shared.diagnostics).toEqual([]);
   expect(shared.ok && shared.value.job.toleranceSet.name).toBe('Bed rails');
-  expect(shared.ok && shared.value.inputs.map((i) => i.path)).toEqual(['job.json', '../../tolerances/bed.json']);
-  expect((await write('b', '../../secret/bed.json')).diagnostics[0]).toMatchObject({ code: 'FILE_OUTSIDE_JOB' });
+  expect(shared.ok && shared.value.inputs.map((i) => i.path)).toEqual([
+    'job.json',
+    '../../tolerances/bed.json',
+  ]);
+  expect((await write('b', '../../secret/bed.json')).diagnostics[0]).toMatchObject({
+    code: 'FILE_OUTSIDE_JOB',
+  });
   await symlink(join(root, 'secret/bed.json'), join(root, 'tolerances/link.json'));
-  expect((await write('c', '../../tolerances/link.json')).diagnostics[0]).toMatchObject({ code: 'FILE_OUTSIDE_JOB' });
+  expect((await write('c', '../../tolerances/link.json')).diagnostics[0]).toMatchObject({
+    code: 'FILE_OUTSIDE_JOB',
+  });
   expect((await write('d', '../../tolerances/gone.json')).diagnostics[0]).toMatchObject({
     code: 'FILE_MISSING',
     at: { file: 'job.json', column: 'tolerances' },

@@ -52,7 +52,9 @@ test('one arc second is 4.848 µm/m', () => {
 });
 
 test('plus: up, left and ahead unless the set-up says otherwise', () => {
-  const { setups } = settled((j) => (j.setups![1]!.plus = { vertical: 'down', horizontal: 'right', along: 'back' }));
+  const { setups } = settled(
+    (j) => (j.setups![1]!.plus = { vertical: 'down', horizontal: 'right', along: 'back' }),
+  );
   expect(setups[0]!.sign).toEqual({ vertical: 1, horizontal: 1, along: 1 });
   expect(setups[1]!.sign).toEqual({ vertical: -1, horizontal: -1, along: -1 });
 });
@@ -87,18 +89,32 @@ test('a limit that grows: pro rata from upTo on, at most `most`, lengths in the 
   expect([500, 1000, 1500, 4000, 7000, 9000].map(at)).toEqual([20, 20, 22.5, 35, 50, 50]);
   const inMetres = settled((j) => {
     j.units.length = 'm';
-    j.tolerances = [{ what: 'straightness-vertical', limit: { ...limit, upTo: 1, more: { each: 1, limit: 5 } }, unit: 'um' }];
+    j.tolerances = [
+      {
+        what: 'straightness-vertical',
+        limit: { ...limit, upTo: 1, more: { each: 1, limit: 5 } },
+        unit: 'um',
+      },
+    ];
   });
   expect(inMetres.toleranceSet.tolerances[0]!.limitAt(4000)).toBe(35);
 });
 
 test('a shared set brings its name, its source and its own lines', () => {
-  const set = { name: 'Bed rails', source: 'works standard', tolerances: [{ what: 'twist', limit: 10, unit: 'um/m' }] };
+  const set = {
+    name: 'Bed rails',
+    source: 'works standard',
+    tolerances: [{ what: 'twist', limit: 10, unit: 'um/m' }],
+  };
   const job = parseJob(JSON.stringify({ ...madeUpJob(), tolerances: '../tolerances/bed.json' }), {
     file: '../tolerances/bed.json',
     text: JSON.stringify(set, null, 1),
   });
   if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
-  expect(job.value.toleranceSet).toMatchObject({ name: 'Bed rails', source: 'works standard', file: '../tolerances/bed.json' });
+  expect(job.value.toleranceSet).toMatchObject({
+    name: 'Bed rails',
+    source: 'works standard',
+    file: '../tolerances/bed.json',
+  });
   expect(job.value.toleranceSet.tolerances[0]!.at).toMatchObject({ file: '../tolerances/bed.json', row: 5 });
 });

@@ -7,25 +7,39 @@ import type { RecordProblem } from '../../src/readings/records.js';
 
 function read(text: string, delimiter = ',') {
   const problems: RecordProblem[] = [];
-  const records = [...recordsOf(unifyLineEnds(text), delimiter, { offset: 0, line: 1 }, (p) => problems.push(p))];
+  const records = [
+    ...recordsOf(unifyLineEnds(text), delimiter, { offset: 0, line: 1 }, (p) => problems.push(p)),
+  ];
   return { records: records.map((r) => [r.line, ...r.cells]), problems, records0: records };
 }
 
 test('a record has the line on which it begins: blank lines and quoted line breaks count', () => {
   const { records } = read('a,b\r\n\r\n1,"two\r\nlines"\r3,4\n"5\n\n",6');
-  expect(records).toEqual([[1, 'a', 'b'], [2, ''], [3, '1', 'two\nlines'], [5, '3', '4'], [6, '5\n\n', '6']]);
+  expect(records).toEqual([
+    [1, 'a', 'b'],
+    [2, ''],
+    [3, '1', 'two\nlines'],
+    [5, '3', '4'],
+    [6, '5\n\n', '6'],
+  ]);
 });
 
 test('a quote that is never closed is reported where it opens, not where the file ends', () => {
   const { records, problems } = read('a,b\n1,2\n3,"4\n5,6\n7,8\n');
-  expect(records).toEqual([[1, 'a', 'b'], [2, '1', '2']]);
+  expect(records).toEqual([
+    [1, 'a', 'b'],
+    [2, '1', '2'],
+  ]);
   expect(problems).toEqual([{ kind: 'quote-open', line: 3 }]);
   expect(read('a\n"x\ny","z\n').problems).toEqual([{ kind: 'quote-open', line: 3 }]);
 });
 
 test('a quote inside a cell is reported with the cell, and the next line is read', () => {
   const { records, problems } = read('a,b\n1,rod 5" long\n2,"x"y\n3,4\n');
-  expect(records).toEqual([[1, 'a', 'b'], [4, '3', '4']]);
+  expect(records).toEqual([
+    [1, 'a', 'b'],
+    [4, '3', '4'],
+  ]);
   expect(problems).toEqual([
     { kind: 'quote-stray', line: 2, found: 'rod 5" long' },
     { kind: 'quote-stray', line: 3, found: '"x"y' },
@@ -34,7 +48,10 @@ test('a quote inside a cell is reported with the cell, and the next line is read
 
 test('a line without end is refused, and the next one read', () => {
   const { records, problems } = read(`a\n${'x'.repeat(100_001)}\nb\n`);
-  expect(records).toEqual([[1, 'a'], [3, 'b']]);
+  expect(records).toEqual([
+    [1, 'a'],
+    [3, 'b'],
+  ]);
   expect(problems).toEqual([{ kind: 'too-long', line: 2, characters: 100_001 }]);
 });
 
@@ -44,9 +61,14 @@ test('the last record says whether its line was ended', () => {
 });
 
 test('cells come out as csv-parse reads the whole text', () => {
-  const cell = fc.oneof(fc.constantFrom('', '1', 'a b', '-3.1', ' x '), fc.string({ unit: fc.constantFrom(...'ab",;\n '), maxLength: 6 }));
+  const cell = fc.oneof(
+    fc.constantFrom('', '1', 'a b', '-3.1', ' x '),
+    fc.string({ unit: fc.constantFrom(...'ab",;\n '), maxLength: 6 }),
+  );
   const quoted = (c: string) => (/[",;\n]/.test(c) ? `"${c.replaceAll('"', '""')}"` : c);
-  const rows = fc.integer({ min: 1, max: 5 }).chain((n) => fc.array(fc.array(cell, { minLength: n, maxLength: n }), { minLength: 1, maxLength: 8 }));
+  const rows = fc
+    .integer({ min: 1, max: 5 })
+    .chain((n) => fc.array(fc.array(cell, { minLength: n, maxLength: n }), { minLength: 1, maxLength: 8 }));
   fc.assert(
     fc.property(rows, fc.constantFrom(',', ';'), (table, delimiter) => {
       const text = table.map((row) => row.map(quoted).join(delimiter)).join('\n') + '\n';
@@ -55,7 +77,8 @@ test('cells come out as csv-parse reads the whole text', () => {
       expect(problems).toEqual([]);
       expect(records.map(([, ...cells]) => cells)).toEqual(expected);
       const lines = text.split('\n');
-      for (const [line, first] of records) expect(lines[Number(line) - 1]!.replace(/^"/, '')).toContain(String(first).split(/[\n"]/)[0]);
+      for (const [line, first] of records)
+        expect(lines[Number(line) - 1]!.replace(/^"/, '')).toContain(String(first).split(/[\n"]/)[0]);
     }),
     { numRuns: 500 },
   );

@@ -27,23 +27,39 @@ function solveByHand(file: string): Solution {
     const id = row['setup'] as 'S1' | 'S2';
     const s = setups[id];
     const rail = row['rail']!;
-    const at = rail !== '' ? { x: (Number(row['station']) - 1) * 0.5, y: rail === 'A' ? 0 : 3.2 } : monuments[row['monument'] as 'M1' | 'M2'];
+    const at =
+      rail !== ''
+        ? { x: (Number(row['station']) - 1) * 0.5, y: rail === 'A' ? 0 : 3.2 }
+        : monuments[row['monument'] as 'M1' | 'M2'];
     const [dx, dy] = [at.x - s.x, at.y - s.y];
     const sigma = Math.hypot(1.5, 0.3 * Math.hypot(dx, dy));
     const point = rail !== '' ? `${rail}${row['station']}` : row['monument'];
     const k = row['target'];
     if (row['vertical'] !== '') {
-      equations.push({ terms: { [`z${point}`]: 1, [`k${k}`]: 1, [`h${id}`]: -1, [`p${id}`]: -dx, [`q${id}`]: -dy }, value: Number(row['vertical']), sigma });
+      equations.push({
+        terms: { [`z${point}`]: 1, [`k${k}`]: 1, [`h${id}`]: -1, [`p${id}`]: -dx, [`q${id}`]: -dy },
+        value: Number(row['vertical']),
+        sigma,
+      });
     }
     if (row['horizontal'] !== '') {
       const l = s.left;
-      equations.push({ terms: { [`y${point}`]: l, [`b${k}`]: l, [`c${id}${rail}`]: -l, [`w${id}`]: -l * dx }, value: Number(row['horizontal']), sigma });
+      equations.push({
+        terms: { [`y${point}`]: l, [`b${k}`]: l, [`c${id}${rail}`]: -l, [`w${id}`]: -l * dx },
+        value: Number(row['horizontal']),
+        sigma,
+      });
     }
     if (row['along'] !== '') {
-      equations.push({ terms: { [`x${point}`]: 1, [`a${k}`]: 1, [`d${id}`]: -1, [`w${id}`]: dy, e: dy }, value: Number(row['along']), sigma });
+      equations.push({
+        terms: { [`x${point}`]: 1, [`a${k}`]: 1, [`d${id}`]: -1, [`w${id}`]: dy, e: dy },
+        value: Number(row['along']),
+        sigma,
+      });
     }
   }
-  for (const t of ['pS1', 'qS1', 'pS2', 'qS2', 'e']) equations.push({ terms: { [t]: 1 }, value: 0, sigma: ARCSEC });
+  for (const t of ['pS1', 'qS1', 'pS2', 'qS2', 'e'])
+    equations.push({ terms: { [t]: 1 }, value: 0, sigma: ARCSEC });
   const names = [...new Set(equations.flatMap((e) => Object.keys(e.terms)))];
   const column = new Map(names.map((n, j) => [n, j]));
   const a = Matrix.zeros(equations.length, names.length);
@@ -69,9 +85,13 @@ const position = (k: number) => (k - 1) * 0.5;
 const mean = (v: readonly number[]) => v.reduce((s, x) => s + x, 0) / v.length;
 const slope = (v: readonly number[]) => {
   const m = mean(stations.map(position));
-  return stations.reduce((s, k, i) => s + (position(k) - m) * v[i]!, 0) / stations.reduce((s, k) => s + (position(k) - m) ** 2, 0);
+  return (
+    stations.reduce((s, k, i) => s + (position(k) - m) * v[i]!, 0) /
+    stations.reduce((s, k) => s + (position(k) - m) ** 2, 0)
+  );
 };
-const detrended = (v: readonly number[]) => v.map((d, i) => d - mean(v) - slope(v) * (position(i + 1) - mean(stations.map(position))));
+const detrended = (v: readonly number[]) =>
+  v.map((d, i) => d - mean(v) - slope(v) * (position(i + 1) - mean(stations.map(position))));
 const spread = (v: readonly number[]) => Math.max(...v) - Math.min(...v);
 
 describe.each(['as-found', 'as-left'] as const)('TH-2031, %s', (phase) => {
@@ -82,7 +102,9 @@ describe.each(['as-found', 'as-left'] as const)('TH-2031, %s', (phase) => {
     hand = solveByHand(`${sample('TH-2031')}/readings/${phase}.csv`);
   });
   const find = (what: string, rail: string): CharacteristicResult =>
-    results.phases[phase]!.characteristics.find((c) => c.what === what && c.rail === rail && (c.reference ?? 'least-squares') === 'least-squares')!;
+    results.phases[phase]!.characteristics.find(
+      (c) => c.what === what && c.rail === rail && (c.reference ?? 'least-squares') === 'least-squares',
+    )!;
   const heights = (rail: string) => stations.map((k) => hand.get(`z${rail}${k}`));
   const offsets = (rail: string) => stations.map((k) => hand.get(`y${rail}${k}`));
 
@@ -131,7 +153,12 @@ describe.each(['as-found', 'as-left'] as const)('TH-2031, %s', (phase) => {
   test('u of a range is that of the difference of its two extremes', () => {
     const c = find('parallelism-vertical', 'B');
     const [high, low] = c.at as [{ station: number }, { station: number }];
-    const u = hand.u({ [`zB${high.station}`]: 1, [`zA${high.station}`]: -1, [`zB${low.station}`]: -1, [`zA${low.station}`]: 1 });
+    const u = hand.u({
+      [`zB${high.station}`]: 1,
+      [`zA${high.station}`]: -1,
+      [`zB${low.station}`]: -1,
+      [`zA${low.station}`]: 1,
+    });
     expect(c.u! / results.phases[phase]!.adjustment.scale).toBeCloseTo(u, 5);
   });
 });

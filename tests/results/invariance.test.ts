@@ -14,7 +14,11 @@ beforeAll(async () => {
 const characteristics = (r: Results): CharacteristicResult[] => r.phases['as-left']!.characteristics;
 
 /** Values to rounding; intervals too, since the simulated surveys are the same ones. */
-function expectSame(changed: Results, only: (c: CharacteristicResult) => boolean = () => true, intervals = true): void {
+function expectSame(
+  changed: Results,
+  only: (c: CharacteristicResult) => boolean = () => true,
+  intervals = true,
+): void {
   const other = characteristics(changed);
   characteristics(original).forEach((c, i) => {
     if (!only(c)) return;
@@ -27,13 +31,18 @@ function expectSame(changed: Results, only: (c: CharacteristicResult) => boolean
     expect(Math.abs(d.value! - c.value), `${c.what} ${c.rail}`).toBeLessThan(1e-5);
     expect(Math.abs(d.u! - c.u!), `u of ${c.what} ${c.rail}`).toBeLessThan(1e-5);
     if (!intervals) return;
-    c.interval!.forEach((end, k) => expect(Math.abs(d.interval![k]! - end), `interval of ${c.what} ${c.rail}`).toBeLessThan(0.02 * c.u!));
+    c.interval!.forEach((end, k) =>
+      expect(Math.abs(d.interval![k]! - end), `interval of ${c.what} ${c.rail}`).toBeLessThan(0.02 * c.u!),
+    );
   });
 }
 
 const column = (header: readonly string[], name: string): number => header.indexOf(name);
 
-async function changed(job: Parameters<typeof changeJob>[1], row: (cells: string[], header: string[]) => void): Promise<Results> {
+async function changed(
+  job: Parameters<typeof changeJob>[1],
+  row: (cells: string[], header: string[]) => void,
+): Promise<Results> {
   const folder = await copyOf('TH-2031');
   await changeJob(folder, job);
   for (const file of FILES) {
@@ -52,10 +61,16 @@ describe('of the way the readings are written', () => {
     const negate = (text: string) => (text === '' ? '' : String(-Number(text)));
     const result = await changed(
       (job) => {
-        for (const s of job.setups) s.plus = { vertical: 'down', horizontal: s.plus.horizontal === 'left' ? 'right' : 'left', along: 'back' };
+        for (const s of job.setups)
+          s.plus = {
+            vertical: 'down',
+            horizontal: s.plus.horizontal === 'left' ? 'right' : 'left',
+            along: 'back',
+          };
       },
       (cells, header) => {
-        for (const axis of ['vertical', 'horizontal', 'along']) cells[column(header, axis)] = negate(cells[column(header, axis)]!);
+        for (const axis of ['vertical', 'horizontal', 'along'])
+          cells[column(header, axis)] = negate(cells[column(header, axis)]!);
       },
     );
     expectSame(result);
@@ -65,7 +80,8 @@ describe('of the way the readings are written', () => {
     const result = await changed(
       (job) => {
         job.units = { length: 'ft', reading: 'thou' };
-        const feet = (o: Record<string, number>, keys: string[]) => keys.forEach((k) => (o[k] = o[k]! / 304.8));
+        const feet = (o: Record<string, number>, keys: string[]) =>
+          keys.forEach((k) => (o[k] = o[k]! / 304.8));
         for (const r of job.rails) {
           feet(r, ['across']);
           feet(r.stations, ['first', 'spacing']);
@@ -81,7 +97,9 @@ describe('of the way the readings are written', () => {
         }
       },
     );
-    const values = new Map(characteristics(result).map((c) => [`${c.what}${c.rail}${c.reference ?? ''}${c.over ?? ''}`, c]));
+    const values = new Map(
+      characteristics(result).map((c) => [`${c.what}${c.rail}${c.reference ?? ''}${c.over ?? ''}`, c]),
+    );
     for (const c of characteristics(original)) {
       if (c.over !== undefined || c.value === null) continue;
       const d = values.get(`${c.what}${c.rail}${c.reference ?? ''}`)!;
@@ -95,7 +113,10 @@ describe('of the way the readings are written', () => {
     const next = seeded(4);
     for (const file of FILES) {
       await changeRows(folder, file, (_, rows) =>
-        rows.map((cells) => ({ cells, key: next() })).sort((a, b) => a.key - b.key).map(({ cells }) => cells),
+        rows
+          .map((cells) => ({ cells, key: next() }))
+          .sort((a, b) => a.key - b.key)
+          .map(({ cells }) => cells),
       );
     }
     expectSame(await resultsOf(folder));
@@ -121,9 +142,13 @@ describe('of the origin', () => {
       const v = column(header, 'vertical');
       const isFirst = cells[column(header, 'setup')] === 'S1';
       const station = Number(cells[column(header, 'station')]);
-      if (cells[v] !== '') cells[v] = (Number(cells[v]) + (isFirst ? 150 + 9 * station : -60 - 5 * station)).toFixed(6);
+      if (cells[v] !== '')
+        cells[v] = (Number(cells[v]) + (isFirst ? 150 + 9 * station : -60 - 5 * station)).toFixed(6);
     });
-    const shapes = (r: Results) => characteristics(r).filter((c) => /^straightness-vertical|^coplanarity/.test(c.what) && c.value !== null);
+    const shapes = (r: Results) =>
+      characteristics(r).filter(
+        (c) => /^straightness-vertical|^coplanarity/.test(c.what) && c.value !== null,
+      );
     expect(shapes(straight).length).toBeGreaterThan(5);
     shapes(straight).forEach((c, i) => {
       expect(shapes(tilted)[i]!.value).toBeCloseTo(c.value!, 5);
@@ -149,7 +174,8 @@ describe('of the origin', () => {
       job.rails[1].datum = true;
       job.tolerances = [];
     }, unchanged);
-    const value = (r: Results, what: string) => characteristics(r).find((c) => c.what === what && c.value !== null)!.value!;
+    const value = (r: Results, what: string) =>
+      characteristics(r).find((c) => c.what === what && c.value !== null)!.value!;
     expect(value(result, 'parallelism-vertical')).toBeCloseTo(value(original, 'parallelism-vertical'), 5);
     expect(value(result, 'parallelism-horizontal')).toBeCloseTo(value(original, 'parallelism-horizontal'), 5);
     expect(value(result, 'height-difference')).toBeCloseTo(-value(original, 'height-difference'), 5);

@@ -5,17 +5,23 @@ import { changeJob, changeRows, copyOf, resultsOf } from '../support/folders.js'
 
 const FILE = 'readings/as-left.csv';
 
-async function without(keep: (row: Record<string, string>) => boolean, job: Parameters<typeof changeJob>[1] = () => undefined): Promise<Results> {
+async function without(
+  keep: (row: Record<string, string>) => boolean,
+  job: Parameters<typeof changeJob>[1] = () => undefined,
+): Promise<Results> {
   const folder = await copyOf('TH-2031');
   await changeJob(folder, (j) => {
     j.readings = [{ file: FILE, phase: 'as-left' }];
     job(j);
   });
-  await changeRows(folder, FILE, (header, rows) => rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))));
+  await changeRows(folder, FILE, (header, rows) =>
+    rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))),
+  );
   return resultsOf(folder);
 }
 
-const find = (r: Results, what: string, rail: string) => r.phases['as-left']!.characteristics.find((c) => c.what === what && c.rail === rail)!;
+const find = (r: Results, what: string, rail: string) =>
+  r.phases['as-left']!.characteristics.find((c) => c.what === what && c.rail === rail)!;
 
 describe('a transfer that was not made', () => {
   test('no monument was read from the second set-up: no parallelism in the horizontal plane', async () => {
@@ -29,7 +35,8 @@ describe('a transfer that was not made', () => {
     expect(c.why).toContain('read monuments M1 and M2 in the square plane (along) from both S1 and S2');
     expect(r.verdict).toBe('undecided');
     // What does not need the transfer is there all the same.
-    for (const what of ['straightness-horizontal', 'straightness-vertical', 'parallelism-vertical', 'twist']) expect(find(r, what, 'B').value).not.toBeNull();
+    for (const what of ['straightness-horizontal', 'straightness-vertical', 'parallelism-vertical', 'twist'])
+      expect(find(r, what, 'B').value).not.toBeNull();
     const yaw = r.phases['as-left']!.setups.find((s) => s.id === 'S2')!.yaw;
     expect(yaw.value).toBeNull();
     const offset = r.phases['as-left']!.stations.find((s) => s.rail === 'B')!;

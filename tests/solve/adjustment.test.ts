@@ -36,12 +36,18 @@ function denseSolution(network: Network) {
     const column = v.getColumnVector(k);
     covariance.add(column.mmul(column.transpose()).mul(1 / s ** 2));
   }
-  const rhs = Matrix.columnVector(Array.from({ length: m }, (_, i) => network.observed[i]! / network.sigma[i]!));
+  const rhs = Matrix.columnVector(
+    Array.from({ length: m }, (_, i) => network.observed[i]! / network.sigma[i]!),
+  );
   const x = covariance.mmul(a.transpose()).mmul(rhs);
-  const nullVectors = values.map((s, k) => ({ s, k })).filter(({ s }) => s <= cut).map(({ k }) => v.getColumn(k));
+  const nullVectors = values
+    .map((s, k) => ({ s, k }))
+    .filter(({ s }) => s <= cut)
+    .map(({ k }) => v.getColumn(k));
   const scaled = (f: Functional) => {
     const c = Matrix.zeros(n, 1);
-    for (let k = 0; k < f.index.length; k++) c.set(f.index[k]!, 0, c.get(f.index[k]!, 0) + f.weight[k]! / lengths[f.index[k]!]!);
+    for (let k = 0; k < f.index.length; k++)
+      c.set(f.index[k]!, 0, c.get(f.index[k]!, 0) + f.weight[k]! / lengths[f.index[k]!]!);
     return c;
   };
   return {
@@ -80,9 +86,14 @@ describe('against a dense singular value decomposition', () => {
         const row = rowOf(network, i);
         const sigma = network.sigma[i]!;
         const v = network.observed[i]! - dense.value(row);
-        expect(Math.abs(adjustment.residual[i]! - v) / sigma, `residual ${i}, survey ${seed}`).toBeLessThan(1e-6);
+        expect(Math.abs(adjustment.residual[i]! - v) / sigma, `residual ${i}, survey ${seed}`).toBeLessThan(
+          1e-6,
+        );
         const r = 1 - dense.variance(row) / sigma ** 2;
-        expect(Math.abs(adjustment.redundancyNumber[i]! - (r > UNCHECKED ? r : 0)), `redundancy ${i}, survey ${seed}`).toBeLessThan(2e-6);
+        expect(
+          Math.abs(adjustment.redundancyNumber[i]! - (r > UNCHECKED ? r : 0)),
+          `redundancy ${i}, survey ${seed}`,
+        ).toBeLessThan(2e-6);
       }
     }
   });

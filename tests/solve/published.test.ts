@@ -16,19 +16,29 @@ const entry = (list: readonly { id: string }[], id: string): any => list.find((e
 const unit = (j: number, n: number) => Array.from({ length: n }, (_, k) => (k === j ? 1 : 0));
 const functional = (weights: readonly number[]) => ({ index: weights.map((_, j) => j), weight: weights });
 /** u and covariance at unit weight times the estimated standard deviation, as textbooks print them. */
-const u = (a: Adjustment, weights: readonly number[]) => (a.standardUncertainty(functional(weights)) / a.scale) * a.sigma0!;
+const u = (a: Adjustment, weights: readonly number[]) =>
+  (a.standardUncertainty(functional(weights)) / a.scale) * a.sigma0!;
 const covariance = (a: Adjustment, one: readonly number[], other: readonly number[]) =>
-  other.reduce((sum, w, j) => sum + w * a.covarianceWith(functional(one))[j]!, 0) * (a.sigma0! / a.scale) ** 2;
+  other.reduce((sum, w, j) => sum + w * a.covarianceWith(functional(one))[j]!, 0) *
+  (a.sigma0! / a.scale) ** 2;
 
 const polynomial = (x: readonly number[], y: readonly number[], degree: number, from = 0): LinearRow[] =>
-  x.map((v, i) => ({ coefficients: Array.from({ length: degree - from + 1 }, (_, k) => v ** (k + from)), observed: y[i]!, sigma: 1 }));
+  x.map((v, i) => ({
+    coefficients: Array.from({ length: degree - from + 1 }, (_, k) => v ** (k + from)),
+    observed: y[i]!,
+    sigma: 1,
+  }));
 
 describe('straight lines', () => {
   const h3 = entry(leastSquares, 'LS-GUM-H3');
 
   test('thermometer calibration, JCGM 100:2008, H.3: line, uncertainties, correlation, prediction', () => {
     const t = h3.inputs.t_degC as number[];
-    const rows = t.map((v, i) => ({ coefficients: [1, v - h3.inputs.t0], observed: h3.inputs.b_degC[i], sigma: 1 }));
+    const rows = t.map((v, i) => ({
+      coefficients: [1, v - h3.inputs.t0],
+      observed: h3.inputs.b_degC[i],
+      sigma: 1,
+    }));
     const a = adjust(linearNetwork(rows));
     const p = h3.expected.published;
     expect(a.redundancy).toBe(p.dof);
@@ -42,7 +52,9 @@ describe('straight lines', () => {
     const at30 = [1, 10];
     expect(Math.abs(a.value(functional(at30)) - p.b_at_30)).toBeLessThanOrEqual(0.00005);
     expect(Math.abs(u(a, at30) - p.u_b_at_30)).toBeLessThanOrEqual(0.00005);
-    p.residuals_b_minus_fit.forEach((v: number, i: number) => expect(Math.abs(a.residual[i]! - v)).toBeLessThanOrEqual(0.00005 + 1e-9));
+    p.residuals_b_minus_fit.forEach((v: number, i: number) =>
+      expect(Math.abs(a.residual[i]! - v)).toBeLessThanOrEqual(0.00005 + 1e-9),
+    );
     const c = h3.expected.recomputed;
     expect(a.x[0]!).toBeCloseTo(c.y1, 13);
     expect(covariance(a, [1, 0], [0, 1])).toBeCloseTo(c.cov, 15);
@@ -54,18 +66,33 @@ describe('straight lines', () => {
     ['LS-NIST-NOINT1', 1, 1, ['B1'], 12],
     // x reaches 3e6, unscaled: condition number about 1e13, so some digits are the problem's own.
     ['LS-NIST-PONTIUS', 2, 0, ['B0', 'B1', 'B2'], 8],
-  ] as const)('NIST StRD %s: certified coefficients and standard deviations', (id, degree, from, names, digits) => {
-    const { inputs, expected } = entry(leastSquares, id);
-    // The unknowns of a survey are of like size (µm and µm/m over metres); so are these.
-    const scale = id === 'LS-NIST-PONTIUS' ? 1e6 : 1;
-    const a = adjust(linearNetwork(polynomial(inputs.x.map((v: number) => v / scale), inputs.y, degree, from)));
-    names.forEach((name, j) => {
-      const factor = scale ** (j + from);
-      expect(a.x[j]! / factor / expected.certified[name]).toBeCloseTo(1, digits);
-      expect(u(a, unit(j, names.length)) / factor / expected.certified[`sd_${name}`]).toBeCloseTo(1, digits);
-    });
-    expect(a.sigma0! / expected.certified.residual_sd).toBeCloseTo(1, digits);
-  });
+  ] as const)(
+    'NIST StRD %s: certified coefficients and standard deviations',
+    (id, degree, from, names, digits) => {
+      const { inputs, expected } = entry(leastSquares, id);
+      // The unknowns of a survey are of like size (µm and µm/m over metres); so are these.
+      const scale = id === 'LS-NIST-PONTIUS' ? 1e6 : 1;
+      const a = adjust(
+        linearNetwork(
+          polynomial(
+            inputs.x.map((v: number) => v / scale),
+            inputs.y,
+            degree,
+            from,
+          ),
+        ),
+      );
+      names.forEach((name, j) => {
+        const factor = scale ** (j + from);
+        expect(a.x[j]! / factor / expected.certified[name]).toBeCloseTo(1, digits);
+        expect(u(a, unit(j, names.length)) / factor / expected.certified[`sd_${name}`]).toBeCloseTo(
+          1,
+          digits,
+        );
+      });
+      expect(a.sigma0! / expected.certified.residual_sd).toBeCloseTo(1, digits);
+    },
+  );
 
   test('Young modulus against temperature, NBS Handbook 91, 5-4.1', () => {
     const { inputs, expected } = entry(leastSquares, 'LS-NBS-H91');
@@ -86,7 +113,15 @@ describe('straight lines', () => {
     const expected = entry(leastSquares, 'LS-ANSCOMBE').expected.recomputed;
     const fit = (series: string) => {
       const set = rows.filter((r) => r.Series === series);
-      return adjust(linearNetwork(polynomial(set.map((r) => r.X), set.map((r) => r.Y), 1)));
+      return adjust(
+        linearNetwork(
+          polynomial(
+            set.map((r) => r.X),
+            set.map((r) => r.Y),
+            1,
+          ),
+        ),
+      );
     };
 
     test.each(['I', 'II', 'III', 'IV'])('set %s: the same line for four different shapes', (series) => {
@@ -100,7 +135,11 @@ describe('straight lines', () => {
 
     test('set III: the one stray point is the one suspected', () => {
       const set = rows.filter((r) => r.Series === 'III');
-      const rowsIII = polynomial(set.map((r) => r.X), set.map((r) => r.Y), 1).map((r) => ({ ...r, sigma: 0.3 }));
+      const rowsIII = polynomial(
+        set.map((r) => r.X),
+        set.map((r) => r.Y),
+        1,
+      ).map((r) => ({ ...r, sigma: 0.3 }));
       const suspects = findSuspects(adjust(linearNetwork(rowsIII)));
       expect(suspects.map((s) => set[s.observation]!.X)).toEqual([13]);
     });
@@ -133,12 +172,20 @@ function levelling(lines: readonly Line[], fixed: Record<string, number>) {
 }
 
 /** Unscaled standard deviation, as "a priori" in the fixtures. */
-const apriori = (a: Adjustment, j: number, n: number) => a.standardUncertainty(functional(unit(j, n))) / a.scale;
+const apriori = (a: Adjustment, j: number, n: number) =>
+  a.standardUncertainty(functional(unit(j, n))) / a.scale;
 
 describe('levelling networks', () => {
   test('Ghilani & Wolf, example 12.1: heights, standard deviations, redundancy numbers, standardised residuals', () => {
     const { inputs, expected } = entry(networks, 'NET-GHILANI-12-1');
-    const lines = inputs.observations.map((o: { frm: string; to: string; dh_m: number; sigma_m: number }) => ({ frm: o.frm, to: o.to, dh: o.dh_m, sigma: o.sigma_m }));
+    const lines = inputs.observations.map(
+      (o: { frm: string; to: string; dh_m: number; sigma_m: number }) => ({
+        frm: o.frm,
+        to: o.to,
+        dh: o.dh_m,
+        sigma: o.sigma_m,
+      }),
+    );
     const { points, adjustment: a } = levelling(lines, inputs.fixed);
     const r = expected.recomputed;
     points.forEach((p, j) => {
@@ -159,14 +206,20 @@ describe('levelling networks', () => {
   test('Ghilani & Wolf, chapter 12, seven lines and two benchmarks (recalled): equal and unequal weights', () => {
     const { inputs, expected } = entry(networks, 'NET-GHILANI-12-3');
     const lines = inputs.observations as Line[];
-    const equal = levelling(lines.map((l) => ({ ...l, sigma: 1 })), inputs.fixed);
+    const equal = levelling(
+      lines.map((l) => ({ ...l, sigma: 1 })),
+      inputs.fixed,
+    );
     const unweighted = expected.recomputed.unweighted;
     equal.points.forEach((p, j) => {
       expect(Math.abs(equal.adjustment.x[j]! - expected.published.unweighted[p])).toBeLessThanOrEqual(0.0005);
       expect(u(equal.adjustment, unit(j, 3))).toBeCloseTo(unweighted.sd_aposteriori[j], 7);
     });
     expect(Math.abs(equal.adjustment.sigma0! - expected.published.unweighted.S0)).toBeLessThanOrEqual(0.005);
-    const weighted = levelling(lines.map((l, i) => ({ ...l, sigma: Math.sqrt(inputs.weighted_lengths_miles[i] / 12) })), inputs.fixed);
+    const weighted = levelling(
+      lines.map((l, i) => ({ ...l, sigma: Math.sqrt(inputs.weighted_lengths_miles[i] / 12) })),
+      inputs.fixed,
+    );
     weighted.points.forEach((p, j) => {
       expect(weighted.adjustment.x[j]!).toBeCloseTo(expected.recomputed.weighted.heights[p], 4);
       expect(apriori(weighted.adjustment, j, 3)).toBeCloseTo(expected.recomputed.weighted.sd_apriori[j], 7);
@@ -175,7 +228,10 @@ describe('levelling networks', () => {
 
   test('Mahun, Least Squares Lite: eight lines, weights by set-ups', () => {
     const { inputs, expected } = entry(networks, 'NET-MAHUN');
-    const lines = (inputs.observations as (Line & { setups: number })[]).map((l) => ({ ...l, sigma: Math.sqrt(l.setups / 12) }));
+    const lines = (inputs.observations as (Line & { setups: number })[]).map((l) => ({
+      ...l,
+      sigma: Math.sqrt(l.setups / 12),
+    }));
     const { points, adjustment: a } = levelling(lines, inputs.fixed_reconstructed);
     // Benchmarks were rebuilt from published residuals, good to 0.002 ft; the recomputed heights are exact.
     points.forEach((p, j) => {

@@ -27,9 +27,16 @@ export async function changeJob(folder: string, change: (job: any) => void): Pro
   await writeFile(path, JSON.stringify(job, null, 2));
 }
 
-export async function changeRows(folder: string, file: string, change: (header: string[], rows: string[][]) => string[][]): Promise<void> {
+export async function changeRows(
+  folder: string,
+  file: string,
+  change: (header: string[], rows: string[][]) => string[][],
+): Promise<void> {
   const path = join(folder, file);
-  const [header, ...rows] = (await readFile(path, 'utf8')).trimEnd().split('\n').map((line) => line.split(','));
+  const [header, ...rows] = (await readFile(path, 'utf8'))
+    .trimEnd()
+    .split('\n')
+    .map((line) => line.split(','));
   const changed = change(header!, rows);
   await writeFile(path, [header!, ...changed].map((cells) => cells.join(',')).join('\n') + '\n');
 }

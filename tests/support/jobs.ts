@@ -1,7 +1,12 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
 import type { Instrument, Job, Rail, Setup } from '../../src/job/job.js';
 
-export const rail = (id: string, acrossMm: number, atMm: readonly number[], more: Partial<Rail> = {}): Rail => ({
+export const rail = (
+  id: string,
+  acrossMm: number,
+  atMm: readonly number[],
+  more: Partial<Rail> = {},
+): Rail => ({
   id,
   name: null,
   datum: false,

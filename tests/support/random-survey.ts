@@ -20,7 +20,12 @@ export function randomSurvey(seed: number): Survey {
   if (chance(0.8)) rails.push(rail('B', 3000, chance(0.7) ? at : positions(whole(2, 6))));
   if (chance(0.3)) rails.push(rail('C', -2000, at));
   if (chance(0.3)) rails.push(crossRail('X', 2500, [200, 900, 1700, 2600]));
-  const monuments = chance(0.7) ? [{ id: 'M1', alongMm: 4000, acrossMm: 700 }, { id: 'M2', alongMm: 4000, acrossMm: 2300 }] : [];
+  const monuments = chance(0.7)
+    ? [
+        { id: 'M1', alongMm: 4000, acrossMm: 700 },
+        { id: 'M2', alongMm: 4000, acrossMm: 2300 },
+      ]
+    : [];
   const setups = Array.from({ length: whole(1, 3) }, (_, k) =>
     setup(`S${k + 1}`, -600 + 900 * k, 400 + 1200 * k, {
       levelled: chance(0.6),
@@ -37,7 +42,12 @@ export function randomSurvey(seed: number): Survey {
 
   const readings: Reading[] = [];
   let row = 1;
-  const common = (pass: string) => ({ source: { file: 'readings/r.csv', row: ++row }, pass, time: null, note: '' });
+  const common = (pass: string) => ({
+    source: { file: 'readings/r.csv', row: ++row },
+    pass,
+    time: null,
+    note: '',
+  });
   for (const s of setups) {
     for (const r of rails) {
       if (!chance(0.7)) continue;
@@ -45,7 +55,9 @@ export function randomSurvey(seed: number): Survey {
       for (let pass = 1; pass <= passes; pass++) {
         const target = chance(0.8) ? 'T1' : pick(['T2', 'T3']);
         for (const station of r.stations) {
-          for (const axis of r.direction === 'along' ? (['vertical', 'horizontal'] as const) : (['vertical', 'along'] as const)) {
+          for (const axis of r.direction === 'along'
+            ? (['vertical', 'horizontal'] as const)
+            : (['vertical', 'along'] as const)) {
             if (chance(0.2)) continue;
             readings.push({
               kind: 'offset',
@@ -63,7 +75,15 @@ export function randomSurvey(seed: number): Survey {
     for (const m of monuments) {
       for (const axis of ['along', 'vertical'] as const) {
         if (!chance(axis === 'along' ? 0.8 : 0.3)) continue;
-        readings.push({ kind: 'offset', ...common('1'), setup: s.id, point: { kind: 'monument', monument: m.id }, target: pick(['T1', 'T3']), axis, um: 300 * normal(next) });
+        readings.push({
+          kind: 'offset',
+          ...common('1'),
+          setup: s.id,
+          point: { kind: 'monument', monument: m.id },
+          target: pick(['T1', 'T3']),
+          axis,
+          um: 300 * normal(next),
+        });
       }
     }
   }
@@ -74,7 +94,16 @@ export function randomSurvey(seed: number): Survey {
     for (let k = 1; k < r.stations.length; k++) {
       const [from, to] = chance(0.8) ? [k, k + 1] : [k + 1, Math.max(1, k - 1)];
       if (from === to) continue;
-      readings.push({ kind: 'slope', ...common('1'), from: { rail: r.id, station: from }, to: { rail: r.id, station: to }, axis, umPerM: 50 * normal(next), instrument: 'E1', sight });
+      readings.push({
+        kind: 'slope',
+        ...common('1'),
+        from: { rail: r.id, station: from },
+        to: { rail: r.id, station: to },
+        axis,
+        umPerM: 50 * normal(next),
+        instrument: 'E1',
+        sight,
+      });
     }
   }
   const other = rails[1];
@@ -82,11 +111,30 @@ export function randomSurvey(seed: number): Survey {
     if (chance(0.4)) {
       for (const station of rails[0]!.stations) {
         if (other.stations[station.number - 1] === undefined || chance(0.4)) continue;
-        readings.push({ kind: 'slope', ...common('1'), from: { rail: 'A', station: station.number }, to: { rail: other.id, station: station.number }, axis: 'vertical', umPerM: 50 * normal(next), instrument: 'E1', sight: null });
+        readings.push({
+          kind: 'slope',
+          ...common('1'),
+          from: { rail: 'A', station: station.number },
+          to: { rail: other.id, station: station.number },
+          axis: 'vertical',
+          umPerM: 50 * normal(next),
+          instrument: 'E1',
+          sight: null,
+        });
       }
     }
     if (chance(0.4)) {
-      readings.push({ kind: 'span', ...common('1'), rail: 'A', other: other.id, station: 1, otherStation: 1, departureUm: 100 * normal(next), nominalMm: 3000, instrument: 'T1' });
+      readings.push({
+        kind: 'span',
+        ...common('1'),
+        rail: 'A',
+        other: other.id,
+        station: 1,
+        otherStation: 1,
+        departureUm: 100 * normal(next),
+        nominalMm: 3000,
+        instrument: 'T1',
+      });
     }
   }
   return { job: job({ rails, monuments, setups, instruments }), readings };

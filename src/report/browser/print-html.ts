@@ -30,6 +30,8 @@ export interface Press {
 /** A browser with the pages that are free for the next print. */
 interface Engine {
   readonly running: RunningBrowser;
+  /** Rejects when the browser ends. puppeteer leaves some calls waiting then, such as that for a new page. */
+  readonly lost: Promise<never>;
   readonly idle: Sheet[];
   prints: number;
   busy: number;
@@ -69,7 +71,11 @@ export async function openPress(options: PressOptions = {}): Promise<Press> {
 
   async function startEngine(): Promise<Engine> {
     const running = await launchBrowser(options);
-    const engine: Engine = { running, idle: [], prints: 0, busy: 0, isRetired: false };
+    const lost = new Promise<never>((_, reject) => {
+      running.browser.once('disconnected', () => reject(new Error('the browser has ended')));
+    });
+    lost.catch(() => undefined); // nobody may be waiting
+    const engine: Engine = { running, lost, idle: [], prints: 0, busy: 0, isRetired: false };
     engines.add(engine);
     if (isClosed) endWhenIdle(engine);
     return engine;
@@ -97,22 +103,27 @@ export async function openPress(options: PressOptions = {}): Promise<Press> {
 
   async function printOnce(job: HtmlToPrint, deadline: number): Promise<Uint8Array> {
     const engine = await takeEngine();
+    let sheet = engine.idle.pop();
     engine.busy++;
+    const limit = limitOf(job, deadline);
     try {
-      const sheet = engine.idle.pop() ?? (await openSheet(engine.running));
-      const pdf = await printOn(sheet, job, deadline).catch(async (error: unknown) => {
-        // The page is in an unknown state, and may be the reason.
-        if (!(await closesInTime(sheet.page))) engine.isRetired = true;
-        throw error;
-      });
-      if (++sheet.prints < printsPerPage) engine.idle.push(sheet);
-      else await sheet.page.close();
+      const pdf = await Promise.race([
+        engine.lost,
+        limit.passed,
+        (async () => printOn((sheet ??= await openSheet(engine.running)), job))(),
+      ]);
+      if (++sheet!.prints < printsPerPage) engine.idle.push(sheet!);
+      else await sheet!.page.close();
       if (++engine.prints >= printsPerBrowser) engine.isRetired = true;
       return pdf;
     } catch (error) {
-      if (!(error instanceof BrowserTrouble)) engine.isRetired = true;
+      // The page is in an unknown state, and may be the reason.
+      const isPageAlone =
+        error instanceof BrowserTrouble && sheet !== undefined && (await closesInTime(sheet.page));
+      if (!isPageAlone) engine.isRetired = true;
       throw error;
     } finally {
+      limit.end();
       engine.busy--;
       if (engine.isRetired) endWhenIdle(engine);
     }
@@ -178,20 +189,25 @@ async function blockRequests(sheet: Sheet): Promise<void> {
   await session.send('Fetch.enable', { patterns });
 }
 
-async function printOn(sheet: Sheet, job: HtmlToPrint, deadline: number): Promise<Uint8Array> {
-  const { page } = sheet;
+async function printOn(sheet: Sheet, job: HtmlToPrint): Promise<Uint8Array> {
   sheet.onBlocked = (url) => job.onNote({ code: 'PRINT_REQUEST_BLOCKED', data: { url } });
   let stop: (error: Error) => void = () => undefined;
   const stopped = new Promise<never>((_, reject) => (stop = reject));
-  const timer = setTimeout(() => stop(tookTooLong(job)), Math.max(0, deadline - performance.now()));
-  page.once('error', stop); // a page that crashes answers nothing any more
+  sheet.page.once('error', stop); // a page that crashes answers nothing any more
   try {
     return await Promise.race([stopped, layOutAndPrint(sheet, job)]);
   } finally {
-    clearTimeout(timer);
-    page.off('error', stop);
+    sheet.page.off('error', stop);
     sheet.onBlocked = () => undefined;
   }
+}
+
+function limitOf(job: HtmlToPrint, deadline: number): { passed: Promise<never>; end: () => void } {
+  let timer: NodeJS.Timeout | undefined;
+  const passed = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(tookTooLong(job)), Math.max(0, deadline - performance.now()));
+  });
+  return { passed, end: () => clearTimeout(timer) };
 }
 
 async function layOutAndPrint(sheet: Sheet, { html, paper }: HtmlToPrint): Promise<Uint8Array> {

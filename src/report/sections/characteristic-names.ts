@@ -21,7 +21,8 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
   const parts: string[] = [];
   if (made.over !== undefined)
     parts.push(`any ${withUnit(positionText(made.over, figures.units.length), figures.units.length)}`);
-  if (made.reference) parts.push(referenceWords[made.reference]);
+  // A stretch has its own line, of least squares unless a tolerance asks for another.
+  if (made.reference && !(made.over !== undefined && made.reference === 'least-squares')) parts.push(referenceWords[made.reference]);
   return parts.join(', ');
 }
 

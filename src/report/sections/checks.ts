@@ -1,8 +1,8 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
 import type { AdjustmentResult, ResidualResult, Results, Suspect } from '../../results/results-schema.js';
-import { numberText, trimmedText } from '../format-quantity.js';
+import { numberText, probabilityText } from '../format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
-import { capitalised, counted, sentence } from '../sentence.js';
+import { capitalised, counted, listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Row, type Table } from '../table.js';
 import { axisWords, phaseWords } from '../texts.js';
 import { byPhase } from './by-phase.js';
@@ -38,13 +38,22 @@ export function checks(results: Results, figures: Figures): Checks {
     suspects: suspectTable(phases, figures),
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results),
-    undetermined: phases.flatMap(({ name, phase }) =>
-      phase.undetermined.map(
-        ({ what, why }) => `${phases.length > 1 ? `${capitalised(phaseWords[name])}: ` : ''}${what}: ${sentence(why)}`,
-      ),
-    ),
+    undetermined: undeterminedSentences(phases),
     warnings: warningTable(results),
   };
+}
+
+/** Said once where it holds of both phases. */
+function undeterminedSentences(phases: readonly NamedPhase[]): string[] {
+  const said = new Map<string, string[]>();
+  for (const { name, phase } of phases)
+    for (const { what, why } of phase.undetermined) {
+      const text = `${what}: ${sentence(why)}`;
+      said.set(text, [...(said.get(text) ?? []), phaseWords[name]]);
+    }
+  return [...said].map(([text, names]) =>
+    names.length === phases.length ? capitalised(text) : `${capitalised(listed(names))}: ${text}`,
+  );
 }
 
 /** Redundancy, σ₀ and what follows from it, in words. */
@@ -56,23 +65,23 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   if (redundancy === 0 || sigma0 === null)
     return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
   const chance = chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
-  const fit = `σ₀ = ${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
+  const fit = `σ₀\u00a0=\u00a0${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
   const widened =
     scale > 1
       ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
       : 'Stated uncertainties are kept; they are never made smaller.';
   const blunders =
     suspects.length === 0
-      ? 'No reading stands out (Baarda’s test, α = 0.001).'
-      : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α = 0.001); see below.`;
+      ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
+      : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
   return [first, fit, widened, blunders];
 }
 
-/** A tail probability, not rounded to nought. */
+/** How often chance alone does it, not rounded to never or always. */
 function chanceText(p: number): string {
   if (p < 0.0001) return 'less than 1 in 10\u202f000 surveys';
   if (p < 0.01) return `about 1 in ${numberText(1 / p, 0)} surveys`;
-  return `${trimmedText(100 * p, p < 0.1 ? 1 : 0)}\u00a0% of surveys`;
+  return `${probabilityText(p)} of surveys`;
 }
 
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {

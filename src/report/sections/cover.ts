@@ -1,6 +1,6 @@
 /** The head of page 1: which report this is, about what, and the verdict in one sentence. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
-import { judgedText, probabilityText, withUnit } from '../format-quantity.js';
+import { judgedText, plusMinus, probabilityText, withUnit } from '../format-quantity.js';
 import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
@@ -117,7 +117,7 @@ function reason(judged: readonly CharacteristicResult[], verdict: Verdict, resul
   const whole = judged.length;
   switch (verdict) {
     case 'reported':
-      return 'No tolerance applies to what was measured; the figures are given as found by the survey.';
+      return 'No tolerance applies to what was measured; the figures are reported as they are.';
     case 'conforms':
       return `${counted(whole, whole, LIE)} within ${whole === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.`;
     case 'does-not-conform': {
@@ -127,10 +127,13 @@ function reason(judged: readonly CharacteristicResult[], verdict: Verdict, resul
       return `${counted(outside, whole, LIE)} outside ${outside === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.${more}`;
     }
     case 'undecided': {
-      const part = count('undecided');
-      return guarded
-        ? `${counted(part, whole, ['has', 'have'])} no value, or an interval (${figures.coverage}) that reaches over the limit.`
-        : `${counted(part, whole, ['has', 'have'])} no value: the readings do not determine ${part === 1 ? 'it' : 'them'}.`;
+      const open = judged.filter((made) => made.verdict === 'undecided');
+      const missing = open.filter((made) => made.value === null).length;
+      const one = open.length === 1;
+      const has = counted(open.length, whole, ['has', 'have']);
+      if (missing === open.length) return `${has} no value: the readings do not determine ${one ? 'it' : 'them'}.`;
+      const reaches = `${one ? 'a' : ''} ${figures.coverage} interval${one ? '' : 's'} that reach${one ? 'es' : ''} over the limit`.trim();
+      return missing === 0 ? `${has} ${reaches}.` : `${has} no value, or ${reaches}.`;
     }
   }
 }
@@ -177,5 +180,5 @@ function pointWords(made: CharacteristicResult, verdict: Verdict, results: Resul
   const interval =
     verdict === 'undecided' && text.interval ? `, interval ${text.interval[0]} to ${withUnit(text.interval[1], unit)}` : '';
   const lead = verdict === 'conforms' ? 'Nearest to its limit: ' : '';
-  return `${lead}${name}: ${withUnit(`${text.value} ± ${text.expanded}`, unit)}${interval}, limit ${limit}${chance}.${settle}`;
+  return `${lead}${name}: ${withUnit(plusMinus(text), unit)}${interval}, limit ${limit}${chance}.${settle}`;
 }

@@ -2,6 +2,7 @@
 import type { Results } from '../../results/results-schema.js';
 import { measuredText, positionText, withUnit } from '../format-quantity.js';
 import { phasesOf, type Figures } from '../figures.js';
+import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
 import { hasTolerances } from './cover.js';
@@ -13,7 +14,7 @@ export interface Method {
 
 export function method(results: Results, figures: Figures): Method {
   const present = new Set(phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)));
-  const topic = (label: string, text: string): Fact => ({ label, text, quiet: false });
+  const topic = (label: string, text: string): Fact => ({ label, text: withSigns(text), quiet: false });
   return {
     topics: [
       topic(

@@ -3,7 +3,7 @@
  * datum rail's line, and each station onto its own rail's line.
  */
 import type { Quantity, Results, StationResult } from '../../results/results-schema.js';
-import { alignDecimals, positionColumn, positionText, withUnit, type ReportUnit } from '../format-quantity.js';
+import { alignDecimals, plusMinus, positionColumn, positionText, withUnit, type ReportUnit } from '../format-quantity.js';
 import { isKnown, lastPhase, quantityText, type Figures } from '../figures.js';
 import { figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Table } from '../table.js';
 import { CAUTIONS, phaseWords } from '../texts.js';
@@ -205,7 +205,7 @@ function endCell(end: LineEnd | undefined, words: Direction, figures: Figures): 
   const unit = figures.units.deviation;
   const move = moveOf({ value: end.um, u: end.u }, words, unit, figures);
   if (move.word === 'leave') return cellOf(`leave (U = ${withUnit(move.expanded, unit)})`, true);
-  return cellOf(`${sideways(move.word)} ${withUnit(`${move.size} ± ${move.expanded}`, unit)}`);
+  return cellOf(`${sideways(move.word)} ${withUnit(plusMinus({ value: move.size, expanded: move.expanded }), unit)}`);
 }
 
 const sideways = (word: string): string => (word === 'left' || word === 'right' ? `shift ${word}` : word);

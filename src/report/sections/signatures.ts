@@ -9,9 +9,9 @@ export interface Signature {
 
 export function signatures({ subject }: Results): Signature[] {
   return [
-    { act: 'Surveyed', name: subject.surveyed.by ?? '', date: subject.surveyed.on ?? '' },
-    { act: 'Prepared', name: subject.prepared.by ?? '', date: subject.prepared.on ?? '' },
-    { act: 'Approved', name: '', date: '' },
+    { act: 'Surveyed by', name: subject.surveyed.by ?? '', date: subject.surveyed.on ?? '' },
+    { act: 'Prepared by', name: subject.prepared.by ?? '', date: subject.prepared.on ?? '' },
+    { act: 'Approved by', name: '', date: '' },
     { act: 'For the customer', name: '', date: '' },
   ];
 }

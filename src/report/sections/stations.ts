@@ -70,7 +70,7 @@ function stationTable(
   const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
   return table(caption, headRows(phases, columns, direction, figures), groups, {
     css: `stations ${rails.length === results.survey.rails.length ? 'hidden-caption ' : ''}${phases.length > 1 ? 'two-phases' : 'one-phase'}`,
-    notes: notes(thinned, figures, direction, phases.length > 1, results),
+    notes: notes(thinned, figures, columns, phases.length > 1, results),
   });
 }
 
@@ -115,21 +115,24 @@ function columnCells(rows: readonly (readonly (Quantity | undefined)[])[], figur
   ];
 }
 
-function notes(thinned: Thinned, figures: Figures, direction: Direction, both: boolean, results: Results): string[] {
+function notes(thinned: Thinned, figures: Figures, columns: readonly Column[], both: boolean, results: Results): string[] {
   const untied = results.survey.rails.some(
     (rail) => rail.direction === 'along' && !rail.datum && phasesOf(results).some(({ phase }) => !phase.offsetTied[rail.id]),
   );
+  const meaning: Record<string, string> = {
+    Height: '+ height is up, from the mean of the datum rail’s stations.',
+    Offset: `+ offset is to the left (facing increasing along), from the datum rail’s least-squares line${untied ? ', and for other rails from the rail’s own mean, as the distance across was not measured' : ''}.`,
+    Ahead: '+ ahead is towards increasing along, from the rail’s own mean, square to the datum rail’s line.',
+  };
   const list = [
-    direction === 'along'
-      ? `+ height is up, from the mean of the datum rail’s stations; + offset is to the left (facing increasing along), from the datum rail’s least-squares line${!untied ? '' : ', and for other rails from the rail’s own mean, as the distance across was not measured'}.`
-      : '+ height is up, from the mean of the datum rail’s stations; + ahead is towards increasing along, from the rail’s own mean, square to the datum rail’s line.',
-    `A deviation is the distance from the rail’s own least-squares line. U = ${figures.kText}·u${both ? ', the larger of found and left' : ''}. – not read; n.d. not determined.`,
+    columns.flatMap((column) => meaning[column.title] ?? []).join(' '),
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. U = ${figures.kText}·u${both ? ', the larger of found and left' : ''}. – not read; n.d. not determined.`,
   ];
   if (thinned.everyNth !== null)
     list.unshift(
       `Of this long survey the table shows the ends, every ${ordinal(thinned.everyNth)} station and those where a deviation is greatest or least. All stations are in stations.csv.`,
     );
-  return list;
+  return list.filter((text) => text !== '');
 }
 
 const ordinal = (n: number): string => (n === 1 ? '' : n === 2 ? 'second' : `${n}th`);

@@ -1,6 +1,6 @@
 /** The two tables of characteristics: those with a tolerance, and the rest. */
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
-import { judgedText, positionText, probabilityText, withUnit, type JudgedText, type ReportUnit } from '../format-quantity.js';
+import { judgedText, plusMinus, positionText, probabilityText, withUnit, type JudgedText, type ReportUnit } from '../format-quantity.js';
 import { phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
@@ -73,6 +73,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     notes: [
       `± is the expanded uncertainty U = ${figures.kText}·u. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. Stations: greatest, least.`,
       toleranceSource(results),
+      ...growingLimits(lines, figures),
       ...signNotes(lines),
       ...undeterminedNotes(lines, datum, figures),
     ],
@@ -89,7 +90,7 @@ function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, fig
   const cells: Cell[] = [
     rowHeader(characteristicNames[last.what], {
       css: 'what',
-      detail: [railWords(last, datum), condition, limitLength(last, figures)].filter(Boolean).join(' · '),
+      detail: [railWords(last, datum), condition].filter(Boolean).join(' · '),
     }),
     cell(unit.label, { css: 'unit' }),
     limitCell(last, now ?? before, unit),
@@ -97,13 +98,13 @@ function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, fig
   if (both)
     cells.push(
       earlier
-        ? figure(before ? `${before.value} ± ${before.expanded}` : NOT_DETERMINED, {
+        ? figure(before ? plusMinus(before) : NOT_DETERMINED, {
             detail: verdictWords[earlier.verdict],
           })
         : figure('not read'),
     );
   cells.push(
-    figure(now ? `${now.value} ± ${now.expanded}` : NOT_DETERMINED, { css: 'strong', detail: atWords(last) }),
+    figure(now ? plusMinus(now) : NOT_DETERMINED, { css: 'strong', detail: atWords(last) }),
     figure(now?.interval ? `${now.interval[0]} to ${now.interval[1]}` : '–'),
     figure(last.probability === null ? '–' : probabilityText(last.probability)),
     cell(verdictWords[last.verdict], { mark: verdictMarks[last.verdict], css: 'judgement' }),
@@ -117,12 +118,18 @@ function limitCell(made: CharacteristicResult, text: JudgedText | null, unit: Re
   return figure((made.signed ? '±' : '') + limit);
 }
 
-/** Of a limit that grows with length: the length for which it was taken. */
-function limitLength(made: CharacteristicResult, figures: Figures): string {
+/** Limits that grow with length: the lengths for which they were taken. */
+function growingLimits(lines: readonly Line[], figures: Figures): string[] {
   const { length } = figures.units;
-  return made.limit === null || made.limitLength === null
-    ? ''
-    : `limit for ${withUnit(positionText(made.limitLength, length), length)}`;
+  const byLength = new Map<string, Set<string>>();
+  for (const { last } of lines) {
+    if (last.limitLength === null || last.limit === null) continue;
+    const taken = withUnit(positionText(last.limitLength, length), length);
+    byLength.set(taken, (byLength.get(taken) ?? new Set()).add(characteristicNames[last.what].toLowerCase()));
+  }
+  if (byLength.size === 0) return [];
+  const parts = [...byLength].map(([taken, names]) => `for ${taken}: ${[...names].join('; ')}`);
+  return [`Limits that grow with length were taken ${parts.join('. ')}.`];
 }
 
 function toleranceSource(results: Results): string {
@@ -179,7 +186,7 @@ function otherRow({ last, earlier }: Line, both: boolean, figures: Figures): Row
   const unit = unitOf(figures, last);
   const now = textOf(last, unit, figures);
   const before = earlier ? textOf(earlier, unit, figures) : null;
-  const value = (text: JudgedText | null) => (text ? `${text.value} ± ${text.expanded}` : NOT_DETERMINED);
+  const value = (text: JudgedText | null) => (text ? plusMinus(text) : NOT_DETERMINED);
   return row([
     rowHeader(characteristicNames[last.what], { css: 'what' }),
     cell(conditionWords(last, figures) || '–'),

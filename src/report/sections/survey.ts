@@ -1,6 +1,6 @@
 /** How the survey was made: set-ups, how they were tied together, looks back, instruments. */
 import type { ClosureResult, Quantity, Results, SetupResult, TieResult } from '../../results/results-schema.js';
-import { numberText, positionText, trimmedText, withUnit, type ReportUnit } from '../format-quantity.js';
+import { numberText, plusMinus, positionText, trimmedText, withUnit, type ReportUnit } from '../format-quantity.js';
 import { isKnown, phasesOf, quantityText, quantityWithUnit, type Figures, type NamedPhase } from '../figures.js';
 import { listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
@@ -110,7 +110,7 @@ function turned(quantity: Quantity, plus: string, minus: string, figures: Figure
   if (!isKnown(quantity)) return NOT_DETERMINED;
   const text = quantityText(figures, { value: Math.abs(quantity.value), u: quantity.u }, figures.units.slope);
   const word = /[1-9]/.test(text.value) ? ` ${quantity.value > 0 ? plus : minus}` : '';
-  return `${text.value} ± ${text.expanded}${word}`;
+  return plusMinus(text) + word;
 }
 
 /** Readings of some size are told in the unit of positions, for they are not results. */
@@ -133,10 +133,12 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
   if (setup.rangeLimit === null) return cell(`${largest}; range ${NOT_RECORDED}`, { css: 'wide' });
   const share = most.um / setup.rangeLimit;
   const near = share > NEAR_RANGE;
-  return cell(`${largest} of ${readingText(setup.rangeLimit, figures)}, ${numberText(100 * share, 0)}\u00a0%${near ? ': near its end' : ''}`, {
+  return cell(`${largest} of ${readingText(setup.rangeLimit, figures)}, ${shareText(share)}${near ? ': near its end' : ''}`, {
     css: 'wide',
   });
 }
+
+const shareText = (share: number): string => (share < 0.005 ? 'under 1' : numberText(100 * share, 0)) + '\u00a0%';
 
 function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const rows = byPhase(phases, ({ phase }) => phase.ties.map((tie) => tieRow(tie, figures)));
@@ -188,7 +190,7 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     head('First and last look'),
     figureHead('Closure', unit.label),
     figureHead('Allowed', unit.label),
-    head(''),
+    head('Result'),
   ];
   return table('Looking back at the same point', [[...rows.head, ...heads]], rows.groups, {
     css: 'closures',

@@ -1,0 +1,120 @@
+/**
+ * Does an issued report still follow from its readings? Every file is compared with its recorded hash, the inputs
+ * are taken from the PDF (or a job folder), solved again, and the results compared number by number.
+ */
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { solve } from '../pipeline.js';
+import { loadJob } from '../readings/load-job.js';
+import { resultsSchema, type Results } from '../results/results-schema.js';
+import { compareResults, type Difference } from './compare-results.js';
+import { readIssued, type IssuedReport } from './issued-report.js';
+import { sha256 } from './manifest.js';
+
+export interface AuditFinding {
+  readonly path: string;
+  readonly job: string;
+  /** Files that are not what was issued, in words. */
+  readonly files: readonly string[];
+  /** Results that do not follow from the inputs. */
+  readonly results: readonly Difference[];
+  /** Issued by another version: numbers may then differ for a reason that the changelog gives. */
+  readonly issuedBy: string;
+  readonly recomputed: boolean;
+}
+
+export const isSound = (f: AuditFinding): boolean =>
+  f.files.length === 0 && f.results.length === 0 && f.recomputed;
+
+/**
+ * @param path Folder of deliverables, or a report's PDF.
+ * @param jobFolder Where the inputs are, when the PDF does not carry them; null: only the PDF.
+ * @throws {Error} nothing that can be audited is there.
+ */
+export async function audit(path: string, jobFolder: string | null): Promise<AuditFinding> {
+  const issued = await readIssued(path);
+  const text = issued.files.get('results.json');
+  if (text === undefined) throw new Error(`${path} holds no results.json`);
+  const document: unknown = JSON.parse(new TextDecoder().decode(text));
+  const parsed = resultsSchema.safeParse(document);
+  if (!parsed.success) throw new Error(`${path}: results.json is not a document that this version reads`);
+  const results = parsed.data;
+  const files = fileFindings(issued);
+  const about = {
+    path,
+    job: results.job,
+    issuedBy: `${results.software.version}, method ${results.software.method}`,
+  };
+  const inputs = await gatherInputs(results, issued, jobFolder);
+  if (inputs.missing.length > 0)
+    return { ...about, files: [...files, ...inputs.missing], results: [], recomputed: false };
+  const again = await solveAgain(inputs.found);
+  if (again === null)
+    return {
+      ...about,
+      files: [...files, 'the inputs, which were accepted when the report was issued, are refused now'],
+      results: [],
+      recomputed: false,
+    };
+  return {
+    ...about,
+    files,
+    results: compareResults(document, JSON.parse(JSON.stringify(again)), (place) =>
+      place.startsWith('software'),
+    ),
+    recomputed: true,
+  };
+}
+
+function fileFindings({ manifest, files }: IssuedReport): string[] {
+  if (manifest === null) return [];
+  const known = new Set(manifest.outputs.map((o) => o.path));
+  const changed = manifest.outputs.flatMap(({ path, sha256: hash }) => {
+    const bytes = files.get(path);
+    if (bytes === undefined) return [`${path} is missing`];
+    return sha256(bytes) === hash ? [] : [`${path} is not the file that was issued: its SHA-256 differs`];
+  });
+  const strange = [...files.keys()].filter((path) => path !== 'manifest.json' && !known.has(path)).sort();
+  return [...changed, ...strange.map((path) => `${path} was not issued with this report`)];
+}
+
+async function gatherInputs(
+  results: Results,
+  issued: IssuedReport,
+  jobFolder: string | null,
+): Promise<{ found: Map<string, Uint8Array>; missing: string[] }> {
+  const found = new Map<string, Uint8Array>();
+  const missing: string[] = [];
+  for (const { path, sha256: hash } of results.inputs) {
+    const bytes =
+      issued.carried.get(hash) ??
+      (jobFolder === null ? undefined : await readFile(join(jobFolder, path)).catch(() => undefined));
+    if (bytes === undefined)
+      missing.push(
+        `input ${path} is not to be had: the PDF does not carry it${jobFolder === null ? '; name the job folder with --job' : ' and the job folder lacks it'}`,
+      );
+    else if (sha256(bytes) !== hash)
+      missing.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+    else found.set(path, bytes);
+  }
+  return { found, missing };
+}
+
+/** The inputs laid out as they were, deep enough for a tolerance set that was shared from above the job folder. */
+async function solveAgain(inputs: ReadonlyMap<string, Uint8Array>): Promise<Results | null> {
+  const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
+  try {
+    const folder = join(scratch, ...new Array<string>(12).fill('a'));
+    for (const [path, bytes] of inputs) {
+      const target = join(folder, path);
+      if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);
+      await mkdir(dirname(target), { recursive: true });
+      await writeFile(target, bytes);
+    }
+    const loaded = await loadJob(folder);
+    return loaded.ok ? await solve(loaded.value, loaded.diagnostics) : null;
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,45 @@
+/** Two results documents, leaf by leaf. */
+
+export interface Difference {
+  /** Where in the document: phases.as-left.characteristics[3].value */
+  readonly place: string;
+  readonly issued: string;
+  readonly recomputed: string;
+}
+
+/** Differences below this share of a number are rounding of another processor or runtime. */
+const ROUNDING = 1e-9;
+
+/**
+ * @param issued, recomputed JSON documents.
+ * @param skip Places that need not agree, such as the software version.
+ */
+export function compareResults(
+  issued: unknown,
+  recomputed: unknown,
+  skip: (place: string) => boolean = () => false,
+): Difference[] {
+  const found: Difference[] = [];
+  const walk = (place: string, a: unknown, b: unknown): void => {
+    if (skip(place)) return;
+    if (isObject(a) && isObject(b)) {
+      for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) {
+        const step = Array.isArray(a) ? `${place}[${key}]` : place === '' ? key : `${place}.${key}`;
+        walk(step, a[key as keyof typeof a], b[key as keyof typeof b]);
+      }
+      return;
+    }
+    if (typeof a === 'number' && typeof b === 'number' && areNear(a, b)) return;
+    if (a !== b) found.push({ place, issued: leaf(a), recomputed: leaf(b) });
+  };
+  walk('', issued, recomputed);
+  return found;
+}
+
+const isObject = (v: unknown): v is object => typeof v === 'object' && v !== null;
+
+const areNear = (a: number, b: number): boolean =>
+  Math.abs(a - b) <= ROUNDING * Math.max(1e-3, Math.abs(a), Math.abs(b));
+
+const leaf = (v: unknown): string =>
+  v === undefined ? 'nothing' : isObject(v) ? 'something with parts' : JSON.stringify(v);

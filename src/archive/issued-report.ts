@@ -1,0 +1,62 @@
+/** An issued report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { join, relative, sep } from 'node:path';
+import { manifestSchema, sha256, type Manifest } from './manifest.js';
+
+export interface IssuedReport {
+  /** null for a PDF alone. */
+  readonly manifest: Manifest | null;
+  /** Files of the folder as they are now, by path; for a PDF alone its results.json. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+  /** What the PDF carries inside, by SHA-256. */
+  readonly carried: ReadonlyMap<string, Uint8Array>;
+}
+
+/**
+ * @param path A folder of deliverables, or a report's PDF.
+ * @throws {Error} nothing there, or no report.
+ */
+export async function readIssued(path: string): Promise<IssuedReport> {
+  if ((await stat(path)).isDirectory()) return readFolder(path);
+  const attachments = await attachmentsOf(await readFile(path));
+  const results = attachments.find(({ name }) => name === 'results.json');
+  if (results === undefined)
+    throw new Error(
+      `${path} carries no results.json: it is not a report of waysheet, or was issued without its data`,
+    );
+  return { manifest: null, files: new Map([['results.json', results.bytes]]), carried: bySha(attachments) };
+}
+
+async function readFolder(path: string): Promise<IssuedReport> {
+  const files = new Map<string, Uint8Array>();
+  for (const entry of await readdir(path, { recursive: true, withFileTypes: true })) {
+    if (!entry.isFile()) continue;
+    const full = join(entry.parentPath, entry.name);
+    files.set(relative(path, full).split(sep).join('/'), await readFile(full));
+  }
+  const text = files.get('manifest.json');
+  if (text === undefined)
+    throw new Error(`${path} holds no manifest.json: it is not a folder of deliverables`);
+  const parsed = manifestSchema.safeParse(JSON.parse(new TextDecoder().decode(text)));
+  if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
+  const pdf = files.get('report.pdf');
+  return {
+    manifest: parsed.data,
+    files,
+    carried: bySha(pdf === undefined ? [] : await attachmentsOf(pdf).catch(() => [])),
+  };
+}
+
+interface Attached {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
+  const { PDFDocument } = await import('@cantoo/pdf-lib');
+  const document = await PDFDocument.load(pdf, { updateMetadata: false });
+  return document.getAttachments().map(({ name, data }) => ({ name, bytes: data as Uint8Array }));
+}
+
+const bySha = (attachments: readonly Attached[]): Map<string, Uint8Array> =>
+  new Map(attachments.map(({ bytes }) => [sha256(bytes), bytes]));

@@ -1,0 +1,100 @@
+/** Differences of a given order along a profile, scaled so that a smooth random profile makes each N(0, q). */
+export interface RoughnessPenalty {
+  readonly order: number;
+  /** Number of differences. */
+  readonly rows: number;
+  /** Lower band of RᵀR, shape (n × (order + 1)), as `factorBand` takes it. */
+  readonly band: Float64Array;
+  /** Largest diagonal entry of RᵀR. */
+  readonly largest: number;
+  /** q times this is the variance of the profile's amplitude over its longest segment, in order of magnitude. */
+  readonly unitVariance: number;
+  /** Part of the log marginal likelihood that depends on the order and the positions alone. */
+  readonly logConstant: number;
+  /** Adds scale · Rᵀz to x, z taken one after the other from `next`. */
+  readonly addTransposed: (x: Float64Array, scale: number, next: () => number) => void;
+}
+
+/**
+ * Scaled divided differences of order 2 (change of slope) or 3 (change of curvature).
+ *
+ * A difference over stations i … i+m is (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √h, h the mean step: for
+ * an (m−1)-fold integrated random walk its variance is about q, whatever the spacing.
+ *
+ * @param positions Shape (n), strictly ascending within a segment.
+ * @param segments Index at which each segment begins.
+ * @param order 2 or 3.
+ * @param amplitude Prior scale of the free curvature (order 3), as the height of its arc over the segment.
+ * @throws {RangeError} positions that do not ascend.
+ * @see C. H. Reinsch, Numerische Mathematik 10 (1967) 177; DLMF 3.3(iii), divided differences.
+ */
+export function roughnessPenalty(
+  positions: Float64Array,
+  segments: readonly number[],
+  order: number,
+  amplitude: number,
+): RoughnessPenalty {
+  const n = positions.length;
+  const stride = order + 1;
+  const band = new Float64Array(n * stride);
+  const starts: number[] = [];
+  const coefficients: number[] = [];
+  let logConstant = 0;
+  let longest = 0;
+  segments.forEach((first, k) => {
+    const end = segments[k + 1] ?? n;
+    for (let i = first + 1; i < end; i++) {
+      if (!(positions[i]! > positions[i - 1]!)) {
+        throw new RangeError(`positions must ascend: ${positions[i - 1]} is followed by ${positions[i]}`);
+      }
+    }
+    const span = positions[end - 1]! - positions[first]!;
+    longest = Math.max(longest, span);
+    if (order === 3 && end - first >= 3) {
+      // The free curvature, as the height a of its arc: a = κ·span²/4, κ the second divided difference.
+      const x = positions.subarray(first, first + 3);
+      const perUnit = (span * span) / 4 / ((x[2]! - x[0]!) * (x[2]! - x[1]!));
+      logConstant += Math.log(perUnit / amplitude);
+    }
+    for (let i = first; i + order < end; i++) {
+      const row = dividedDifference(positions, i, order);
+      starts.push(i);
+      coefficients.push(...row);
+      logConstant += Math.log(Math.abs(row[order]!));
+      for (let a = 0; a <= order; a++) {
+        for (let c = 0; c <= a; c++) {
+          const at = (i + a) * stride + (a - c);
+          band[at] = band[at]! + row[a]! * row[c]!;
+        }
+      }
+    }
+  });
+  let largest = 0;
+  for (let i = 0; i < n; i++) largest = Math.max(largest, band[i * stride]!);
+  return {
+    order,
+    rows: starts.length,
+    band,
+    largest,
+    unitVariance: longest ** (2 * order - 1),
+    logConstant,
+    addTransposed(x, scale, next) {
+      for (let r = 0; r < starts.length; r++) {
+        const z = scale * next();
+        const i = starts[r]!;
+        for (let a = 0; a <= order; a++) x[i + a] = x[i + a]! + z * coefficients[r * stride + a]!;
+      }
+    },
+  };
+}
+
+/** Coefficients of (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √(mean step), shape (m + 1). */
+function dividedDifference(x: Float64Array, first: number, m: number): number[] {
+  const width = x[first + m]! - x[first]!;
+  const factor = ((m === 3 ? 2 : 1) * width) / Math.sqrt(width / m);
+  return Array.from({ length: m + 1 }, (_, a) => {
+    let product = 1;
+    for (let c = 0; c <= m; c++) if (c !== a) product *= x[first + a]! - x[first + c]!;
+    return factor / product;
+  });
+}
