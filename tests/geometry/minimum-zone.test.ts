@@ -10,6 +10,7 @@ import { minimumZonePlane } from '../../src/geometry/minimum-zone-plane.js';
 import { leastSquaresPlane, planeBasis } from '../../src/geometry/plane.js';
 import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from '../../src/geometry/line.js';
 import { normal, seeded } from '../support/jobs.js';
+import flatness from '../published/flatness.json' with { type: 'json' };
 
 type Solver = Awaited<ReturnType<typeof highsLoader>>;
 let solver: Solver;
@@ -146,6 +147,47 @@ describe('plane', () => {
     const plane = leastSquaresPlane(planeBasis(x, y)!, z);
     const v = z.map((value, i) => value - plane.c - plane.a * x[i]! - plane.b * y[i]!);
     expect(Math.max(...v) - Math.min(...v)).toBeCloseTo(28.6666667, 6);
+  });
+
+  test('surface plate of Moody 1955, heights as republished by Allen 2019: recomputed zones', () => {
+    const { inputs, expected } = flatness[0]!;
+    expect(inputs.layout).toContain('corners NW (0,10), NE (16,10), SW (0,0), SE (16,0)');
+    const place: Record<string, readonly [number, number]> = {
+      NW: [0, 10],
+      NE: [16, 10],
+      SW: [0, 0],
+      SE: [16, 0],
+      N: [8, 10],
+      S: [8, 0],
+      E: [16, 5],
+      W: [0, 5],
+    };
+    const points = Object.entries(expected.published_heights_by_Allen_microinch).flatMap(
+      ([line, heights]) => {
+        const [from, to] = line.split('_').map((corner) => place[corner]!) as [
+          readonly [number, number],
+          readonly [number, number],
+        ];
+        return heights.map((h, k) => {
+          const share = k / (heights.length - 1);
+          return {
+            x: from[0] + share * (to[0] - from[0]),
+            y: from[1] + share * (to[1] - from[1]),
+            z: h * 0.0254,
+          };
+        });
+      },
+    );
+    const x = Float64Array.from(points, (p) => p.x);
+    const y = Float64Array.from(points, (p) => p.y);
+    const z = Float64Array.from(points, (p) => p.z);
+    expect(minimumZonePlane({ x, y }, z)!.width).toBeCloseTo(expected.recomputed.minimum_zone_flatness_um, 5);
+    const plane = leastSquaresPlane(planeBasis(x, y)!, z);
+    const v = z.map((h, i) => h - plane.c - plane.a * x[i]! - plane.b * y[i]!);
+    expect(Math.max(...v) - Math.min(...v)).toBeCloseTo(
+      expected.recomputed.least_squares_plane_peak_to_valley_um,
+      5,
+    );
   });
 
   test('no plane through points on one line', () => {

@@ -46,3 +46,25 @@ export async function resultsOf(folder: string): Promise<Results> {
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   return solve(loaded.value, loaded.diagnostics);
 }
+
+/** A job folder made from scratch; what a job needs and `parts` lacks is filled in. */
+export async function makeJob(
+  parts: Record<string, unknown>,
+  files: Record<string, string>,
+): Promise<string> {
+  const folder = await temporary();
+  const { mkdir } = await import('node:fs/promises');
+  const job = {
+    format: 'waysheet-job/1',
+    id: 'T-1',
+    units: { length: 'mm', reading: 'um' },
+    instruments: [{ id: 'E1', reading: { u: 1, unit: 'um/m' } }],
+    ...parts,
+  };
+  await writeFile(join(folder, 'job.json'), JSON.stringify(job, null, 2));
+  for (const [path, text] of Object.entries(files)) {
+    await mkdir(join(folder, path, '..'), { recursive: true });
+    await writeFile(join(folder, path), text);
+  }
+  return folder;
+}
