@@ -349,3 +349,130 @@ const thou = (v) => (v / 25.4).toFixed(2);
     files,
   );
 }
+
+// ——— 4. Everything at once: overlapping legs, level and autocollimator, spans, a cross rail —————————————————
+{
+  const draw = noise(3318);
+  const count = 41;
+  const at = Array.from({ length: count }, (_, k) => k * 0.5);
+  const across = 3.6;
+  const plus = { vertical: 'up', horizontal: 'left', along: 'ahead' };
+  const s1 = { x: -0.8, y: 1.8, plus };
+  const s2 = { x: 9.6, y: 1.8, plus };
+  const rails = {
+    A: { y: 0, z: (x) => 9 * Math.sin(0.45 * x + 0.4) + 2.5 * Math.sin(1.9 * x) + 0.5 * x, o: (x) => 8 * Math.cos(0.5 * x) },
+    B: { y: across, z: (x) => -6 + 8 * Math.sin(0.5 * x + 1.9) + 0.7 * x, o: (x) => 7 * Math.sin(0.42 * x + 0.8) + 12 },
+  };
+  const cross = Array.from({ length: 8 }, (_, k) => 0.2 + k * 0.45);
+  const C = { x: 20.9, z: (y) => 14 + 3 * Math.sin(1.4 * y) - 2 * y, ahead: (y) => 4 * Math.sin(1.1 * y) + 6.5 * y };
+
+  const rows = [header];
+  const now = clock('2026-06-23', 7, 30);
+  const legs = [
+    ['S1', reader(s1, { h: 10, p: 1.2, q: -0.8, yaw: 3, d: 4 }, draw, um), [0, 22]],
+    ['S2', reader(s2, { h: -25, p: -0.9, q: 0.6, yaw: -2.2, d: -6 }, draw, um), [18, 41]],
+  ];
+  for (const [id, who, [from, to]] of legs) {
+    for (const pass of [1, 2]) {
+      for (const [name, rail] of Object.entries(rails)) {
+        const order = at.map((_, k) => k).slice(from, to);
+        for (const k of pass === 1 ? order : order.reverse()) {
+          const [x, y] = [at[k], rail.y];
+          const v = who.vertical(x, y, rail.z(x), 35);
+          rows.push(`${id},${name},${k + 1},,T1,${pass},${now(1)},${v},${who.horizontal(x, y, rail.o(x), 9, name === 'A' ? 16 : -22)},,,`);
+        }
+      }
+    }
+    if (id === 'S2') {
+      for (const pass of [1, 2]) {
+        for (const [k, y] of cross.entries()) {
+          rows.push(`S2,C,${k + 1},,T1,${pass},${now(1)},${who.vertical(C.x, y, C.z(y), 35)},,${who.along(C.x, y, C.ahead(y), 11)},,`);
+        }
+      }
+    }
+  }
+  const level = ['from_rail,from_station,to_rail,to_station,axis,slope,pass,note'];
+  for (const [name, rail] of Object.entries(rails)) {
+    for (let k = 1; k < count; k++) {
+      const slope = (rail.z(at[k]) - rail.z(at[k - 1])) / 0.5 + draw(4);
+      level.push(`${name},${k},${name},${k + 1},vertical,${slope.toFixed(1)},1,`);
+    }
+  }
+  for (const k of [0, 10, 20, 30, 40]) {
+    const slope = (rails.B.z(at[k]) - rails.A.z(at[k])) / across + draw(4);
+    level.push(`A,${k + 1},B,${k + 1},vertical,${slope.toFixed(1)},1,on the bridge straightedge`);
+  }
+  const sight = ['from_rail,from_station,to_rail,to_station,axis,slope,pass'];
+  for (const pass of [1, 2]) {
+    for (let k = 1; k < count; k++) {
+      const slope = (rails.A.o(at[k]) - rails.A.o(at[k - 1])) / 0.5 + (pass === 1 ? 41 : -17) + draw(2);
+      sight.push(`A,${k},A,${k + 1},horizontal,${(slope / 4.84813681109536).toFixed(2)},${pass}`);
+    }
+  }
+  const span = ['rail,other,station,span,pass,note'];
+  for (const k of [0, 10, 20, 30, 40]) {
+    const mm = across * 1000 + (rails.B.o(at[k]) - rails.A.o(at[k]) + draw(12)) / 1000;
+    span.push(`A,B,${k + 1},${mm.toFixed(3)},1,`);
+  }
+  write(
+    {
+      format: 'waysheet-job/1',
+      id: 'TH-3318',
+      title: 'Gantry line, long rails in two legs, with cross rail (invented demonstration)',
+      issuer: 'Tern Hollow Alignment Office (invented)',
+      customer: 'Osier Bank Turbine Works (invented)',
+      site: 'Osier Bank, long hall',
+      machine: { name: 'Gantry line "Bittern"', serial: 'B-31' },
+      surveyed: { by: 'I. Maddern', on: '2026-06-23' },
+      prepared: { by: 'O. Tressel', on: '2026-06-25' },
+      units: { length: 'mm', reading: 'um' },
+      conditions: { temperature: { from: 20.6, to: 21.3, unit: 'C' }, note: 'Crane parked at the far end.' },
+      rails: [
+        { id: 'A', name: 'South rail', datum: true, across: 0, stations: { first: 0, spacing: 500, count } },
+        { id: 'B', name: 'North rail', across: 3600, stations: { first: 0, spacing: 500, count } },
+        { id: 'C', name: 'Cross rail, far end', direction: 'across', along: 20900, stations: { first: 200, spacing: 450, count: 8 } },
+      ],
+      instruments: [
+        {
+          id: 'L1',
+          description: 'rotating-plane laser with position-sensing targets',
+          serial: 'DEMO-4410',
+          certificate: 'DEMO-CAL-7702',
+          calibrationDue: '2026-09-30',
+          reading: { u: 1.5, perMetre: 0.3, unit: 'um' },
+          level: { u: 1, unit: 'arcsec' },
+          square: { u: 1, unit: 'arcsec' },
+          range: { limit: 12.7, unit: 'mm' },
+        },
+        { id: 'E1', description: 'electronic level on a 500 mm base', serial: 'DEMO-0918', certificate: 'DEMO-CAL-2204', calibrationDue: '2027-01-31', reading: { u: 4, unit: 'um/m' } },
+        { id: 'C1', description: 'autocollimator with mirror on a 500 mm base', serial: 'DEMO-0077', certificate: 'DEMO-CAL-3119', calibrationDue: '2027-02-28', reading: { u: 0.4, unit: 'arcsec' } },
+        { id: 'R1', description: 'laser tracker, distances across', serial: 'DEMO-5150', certificate: 'DEMO-CAL-9931', calibrationDue: '2026-12-31', reading: { u: 10, perMetre: 2, unit: 'um' } },
+      ],
+      setups: [
+        { id: 'S1', instrument: 'L1', along: -800, across: 1800, levelled: true, plus },
+        { id: 'S2', instrument: 'L1', along: 9600, across: 1800, levelled: true, plus, note: 'second leg; stations 19 to 22 read from both' },
+      ],
+      readings: [
+        { file: 'readings/legs.csv', phase: 'as-left' },
+        { file: 'readings/level.csv', phase: 'as-left', kind: 'slope', instrument: 'E1', unit: 'um/m' },
+        { file: 'readings/autocollimator.csv', phase: 'as-left', kind: 'slope', instrument: 'C1', unit: 'arcsec' },
+        { file: 'readings/span.csv', phase: 'as-left', kind: 'span', instrument: 'R1', unit: 'mm' },
+      ],
+      tolerances: [
+        { what: 'straightness-vertical', limit: 40, unit: 'um' },
+        { what: 'straightness-horizontal', limit: 40, unit: 'um' },
+        { what: 'straightness-vertical-local', limit: 15, unit: 'um', over: { length: 2000, unit: 'mm' } },
+        { what: 'level-along', rail: 'A', limit: 10, unit: 'um/m' },
+        { what: 'parallelism-vertical', rail: 'B', limit: 40, unit: 'um' },
+        { what: 'parallelism-horizontal', rail: 'B', limit: 40, unit: 'um' },
+        { what: 'cross-level', rail: 'B', limit: 15, unit: 'um/m' },
+        { what: 'twist', rail: 'B', limit: 15, unit: 'um/m' },
+        { what: 'span', rail: 'B', limit: 60, unit: 'um' },
+        { what: 'coplanarity', rail: 'B', reference: 'minimum-zone', limit: 50, unit: 'um' },
+        { what: 'squareness', rail: 'C', limit: 20, unit: 'um/m' },
+      ],
+      decision: { rule: 'guarded', coverage: 0.95 },
+    },
+    { 'readings/legs.csv': rows, 'readings/level.csv': level, 'readings/autocollimator.csv': sight, 'readings/span.csv': span },
+  );
+}

@@ -13,13 +13,15 @@ const ROUNDING = 1e-9;
 /** The source of each observation's own noise; the part that grows with distance is told apart later. */
 export function sourcesOf(network: Network): BudgetSource[] {
   const home = homes(network.observations);
+  const setups = setupsOfPoints(network.observations);
   return network.observations.map((o): BudgetSource => {
     if (o.kind === 'prior') return o.prior === 'level' ? 'level' : 'direction-carry-over';
     if (o.kind !== 'offset') return 'readings';
     if (o.axis === 'along' && o.point.kind === 'monument') return 'direction-carry-over';
     if (o.point.kind === 'monument') return 'height-carry-over';
     const place = home.get(placeKey(o))!;
-    if (o.axis === 'vertical' && place.setup !== o.setup) return 'height-carry-over';
+    const isShared = (setups.get(pointKey(o))?.size ?? 0) > 1;
+    if (o.axis === 'vertical' && isShared && place.setup !== o.setup) return 'height-carry-over';
     if (o.target !== place.targetFrom.get(o.setup)) return 'target-assemblies';
     return 'readings';
   });
@@ -61,6 +63,18 @@ interface Home {
 
 const placeKey = (o: OffsetReading): string =>
   `${o.axis}|${o.point.kind === 'station' ? o.point.rail : o.point.monument}`;
+
+/** From which set-ups each point was read. A point read from one alone carries nothing over. */
+function setupsOfPoints(observations: readonly Observation[]): Map<string, Set<string>> {
+  const result = new Map<string, Set<string>>();
+  for (const o of observations) {
+    if (o.kind === 'offset') upsert(result, pointKey(o), () => new Set<string>()).add(o.setup);
+  }
+  return result;
+}
+
+const pointKey = (o: OffsetReading): string =>
+  `${placeKey(o)}|${o.point.kind === 'station' ? o.point.station : ''}`;
 
 function homes(observations: readonly Observation[]): Map<string, Home> {
   const counts = new Map<string, Map<string, Map<string, number>>>();
