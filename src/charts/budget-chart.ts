@@ -2,31 +2,24 @@
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { budgetSources, type BudgetSource } from '../results/results-schema.js';
 import { positionText, withUnit } from '../report/format-quantity.js';
-import { budgetWords, characteristicNames, referenceWords } from '../report/texts.js';
+import { characteristicNames, referenceWords } from '../report/texts.js';
 import type { ChartContext, PhaseContext } from './chart-context.js';
 import { railWords } from './chart-context.js';
 import type { ChartSpec, Json, Row, VegaLiteSpec } from './chart-spec.js';
-import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
-import { layLegend, legendRowPx, type LegendItem } from './legend.js';
+import { pictureWidthPx, textPx } from './chart-spec.js';
+import { hatchPath, shifted, type Hatch } from './hatch.js';
+import type { LegendItem } from './legend.js';
 import { expandedText } from './number-words.js';
 import { palette } from './palette.js';
-import type { StrokeRow, TextRow } from './sheet.js';
-import {
-  boxOf,
-  chartConfig,
-  round,
-  schemaUrl,
-  strokeRow,
-  strokesLayer,
-  textRow,
-  textsLayer,
-} from './sheet.js';
+import { pictureHead } from './picture-head.js';
+import { boxOf, round, strokeRow, textRow, type StrokeRow, type TextRow } from './rows.js';
+import { chartConfig, schemaUrl, strokesLayer, textsLayer } from './sheet.js';
 import { estimateTextPx, fitText } from './text-fit.js';
 
 interface SourceLook {
   readonly fill: string;
   readonly line: string;
-  readonly hatch: 'none' | 'rising' | 'falling' | 'level';
+  readonly hatch: Hatch;
   /** Share in per cent, written on the bar. */
   readonly text: string;
 }
@@ -38,7 +31,20 @@ const looks: Readonly<Record<BudgetSource, SourceLook>> = {
   level: { fill: '#ffffff', line: '#54616a', hatch: 'rising', text: palette.ink },
   'direction-carry-over': { fill: '#b06f12', line: '#b06f12', hatch: 'none', text: '#ffffff' },
   'height-carry-over': { fill: '#f3e2c6', line: '#b06f12', hatch: 'falling', text: palette.ink },
+  drift: { fill: '#ffffff', line: '#54616a', hatch: 'crossed', text: palette.ink },
   'target-assemblies': { fill: '#ffffff', line: '#1d262c', hatch: 'level', text: palette.ink },
+  drift: { fill: '#d5dade', line: '#1d262c', hatch: 'falling', text: palette.ink },
+};
+
+const sourceWords: Readonly<Record<BudgetSource, string>> = {
+  readings: 'readings',
+  distance: 'distance from the instrument',
+  level: 'levelling of the instrument',
+  'direction-carry-over': 'carry-over of direction',
+  'height-carry-over': 'carry-over of height',
+  'target-assemblies': 'target assemblies',
+  drift: 'drift of the instrument',
+  drift: 'drift of the planes',
 };
 
 const rowPx = 22;
@@ -83,13 +89,10 @@ function budgetChart(
   const bars = rows.flatMap((row, i) => barsOf(row, i));
   const marks = bars.map((bar) => markBar(bar, width));
   const sources = budgetSources.filter((source) => bars.some((bar) => bar.source === source));
-  const laid = layLegend(sources.map(legendItem), 6 - left, 0, pictureWidthPx - 12);
-  const top = 22 + laid.rows * legendRowPx + 20;
-  const shift = 30 - top;
   const title = `Sources of uncertainty, ${phase.words}` + (page === null ? '' : ` (${page} of ${pages})`);
+  const head = pictureHead(title, [], sources.map(legendItem), left, 20);
   const texts: TextRow[] = [
-    textRow(6 - left, 12 - top, title, { weight: 'bold', size: titlePx }),
-    ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
+    ...head.texts,
     textRow(width + 8, -9, 'U', { colour: palette.soft }),
     ...rows.flatMap((row, i) => [
       textRow(-8, middleOf(i), names[i]!, { align: 'right' }),
@@ -97,11 +100,8 @@ function budgetChart(
     ]),
     ...marks.flatMap((mark) => mark.texts),
   ];
-  const strokes: StrokeRow[] = [
-    ...laid.strokes.map((row) => ({ ...row, py: row.py + shift })),
-    ...marks.flatMap((mark) => mark.strokes),
-  ];
-  const padding = { left, right: rightPx, top, bottom: 40 };
+  const strokes: StrokeRow[] = [...head.strokes, ...marks.flatMap((mark) => mark.strokes)];
+  const padding = { left, right: rightPx, top: head.top, bottom: 40 };
   return {
     key: page === null ? 'budget' : `budget-${page}`,
     title,
@@ -174,28 +174,11 @@ function markBar(bar: Bar, width: number): { strokes: StrokeRow[]; texts: TextRo
   return { strokes, texts: [label] };
 }
 
-/** Lines over a rectangle of the given size, some 4 px apart. */
-function hatchPath(hatch: SourceLook['hatch'], width: number, height: number): string {
-  let path = '';
-  if (hatch === 'level') {
-    for (let y = 2.5; y < height; y += 3) path += `M0,${y}H${round(width)}`;
-    return path;
-  }
-  if (hatch === 'none') return '';
-  for (let c = 4; c < width + height; c += 4.5) {
-    // The line x + y = c within the rectangle, or its mirror image.
-    const [x1, x2] = [Math.max(0, c - height), Math.min(width, c)];
-    const [y1, y2] = hatch === 'rising' ? [c - x1, c - x2] : [height - c + x1, height - c + x2];
-    path += `M${round(x1)},${round(y1)}L${round(x2)},${round(y2)}`;
-  }
-  return path;
-}
-
 function legendItem(source: BudgetSource): LegendItem {
   const look = looks[source];
   const hatch = hatchPath(look.hatch, 24, 10);
   return {
-    label: budgetWords[source],
+    label: sourceWords[source],
     samplePx: 26,
     sample: [
       { path: 'M-12,-5h24v10h-24Z', colour: look.line, width: 0.7, fill: look.fill },
@@ -203,15 +186,6 @@ function legendItem(source: BudgetSource): LegendItem {
     ],
   };
 }
-
-/** Moves a path of absolute M, L and H. */
-const shifted = (path: string, dx: number, dy: number): string =>
-  path
-    .replace(
-      /([ML])(-?[\d.]+),(-?[\d.]+)/g,
-      (_, command: string, x: string, y: string) => `${command}${Number(x) + dx},${Number(y) + dy}`,
-    )
-    .replace(/H(-?[\d.]+)/g, (_, x: string) => `H${Number(x) + dx}`);
 
 function budgetSpec(
   width: number,
@@ -280,7 +254,7 @@ function wordsOf(
     const [source, share] = Object.entries(row.budget).reduce((best, next) =>
       next[1] > best[1] ? next : best,
     );
-    return `${nameOf(context, row)}: mostly ${budgetWords[source as BudgetSource]} (${Math.round(share * 100)}\u00a0%)`;
+    return `${nameOf(context, row)}: mostly ${sourceWords[source as BudgetSource]} (${Math.round(share * 100)}\u00a0%)`;
   });
   const more = rows.length > mostNamed ? `; and ${rows.length - mostNamed} more` : '';
   const alt = `Bar chart of ${sources.length} sources of uncertainty, ${phase.words}. ${greatest.join('; ')}${more}.`;

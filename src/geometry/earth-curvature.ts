@@ -4,7 +4,7 @@
  *
  * @see Surveying handbooks: 8 inches per mile squared (d²/2R); R = 6371 km, the mean radius.
  */
-const EARTH_RADIUS_M = 6_371_000;
+export const EARTH_RADIUS_M = 6_371_000;
 
 /** Fall of a level surface below its tangent after a distance (m), µm. */
 export const dropUm = (distanceM: number): number => (distanceM ** 2 / (2 * EARTH_RADIUS_M)) * 1e6;

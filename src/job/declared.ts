@@ -55,10 +55,13 @@ export function lookUp<T>(
   return found ?? null;
 }
 
+/** Longer lists are not searched for the nearest: a hostile file may ask a million times. */
+const MOST_COMPARED = 200;
+
 /** Known ids as a list for people, the likeliest first: `B, A, C`; never longer than a line. */
 export function knownWords(found: string, known: Iterable<string>): string {
   const all = [...known];
-  const near = nearest(found, all);
+  const near = all.length > MOST_COMPARED ? '' : nearest(found, all);
   const ordered = near === '' ? all : [near, ...all.filter((id) => id !== near)];
   const shown = ordered.slice(0, 8).join(', ');
   if (all.length === 0) return '';

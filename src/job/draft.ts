@@ -19,7 +19,7 @@ import {
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import type { JsonSource } from './json-source.js';
 import type { KeyPath } from './key-path.js';
-import { reportSchemaIssues, valueAt } from './schema-findings.js';
+import { checkSchema, valueAt } from './schema-findings.js';
 
 /** One entry of a list in a JSON document. */
 export interface Item<T> {
@@ -61,14 +61,13 @@ export interface Draft {
 
 export function draftJob(source: JsonSource): Draft {
   const findings = new Findings();
-  reportSchemaIssues(jobSchema, source, findings);
-  const whole = jobSchema.safeParse(source.value);
+  const input = checkSchema(jobSchema, source, findings);
   const units = unitsSchema.safeParse(valueAt(source.value, ['units']));
   const tolerances = valueAt(source.value, ['tolerances']);
   return {
     source,
     schemaDiagnostics: findings.list,
-    input: whole.success ? whole.data : null,
+    input,
     units: units.success ? units.data : null,
     rails: itemsAt(source, ['rails'], railSchema),
     monuments: itemsAt(source, ['monuments'], monumentSchema),

@@ -3,16 +3,13 @@
  * misspelt key that is passed over would silently change what is reported.
  */
 import { z } from 'zod';
-import { lengthUnits, slopeUnits } from './units.js';
+import { lengthUnits, rateUnits, slopeUnits } from './units.js';
 
 const text = z.string().max(2000);
-/** Ids become file names, CSV cells and captions, so they are kept plain. */
-const id = z
-  .string()
-  .regex(
-    /^[\p{L}\p{N}](?:[\p{L}\p{N}._+/ -]{0,62}[\p{L}\p{N}._+/-])?$/u,
-    'an id: letters, digits, . _ - + / and spaces between them, at most 64 characters',
-  );
+/** Ids become file names, CSV cells and captions, so they are kept plain; also those that stand in readings alone. */
+export const idPattern = /^[\p{L}\p{N}](?:[\p{L}\p{N}._+/ -]{0,62}[\p{L}\p{N}._+/-])?$/u;
+export const idWords = 'an id: letters, digits, . _ - + / and spaces between them, at most 64 characters';
+const id = z.string().regex(idPattern, idWords);
 const jobId = z
   .string()
   .regex(
@@ -87,6 +84,11 @@ export const railSchema = z.strictObject({
   direction: z.enum(['along', 'across']).optional(),
   across: finite.optional(),
   along: finite.optional(),
+  /**
+   * What bends the rail: its section's height (job's length unit), how much warmer its top is (K), and its
+   * expansion (ppm/K). Nothing is corrected by it; the report says how large the bow is.
+   */
+  thermal: z.strictObject({ height: positive, topWarmerBy: finite, expansion: positive.max(100) }).optional(),
   stations,
 });
 
@@ -99,6 +101,8 @@ export const instrumentSchema = z.strictObject({
   reading: z.strictObject({ u: positive, perMetre: nonNegative.optional(), unit: anyUnit }),
   level: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
   square: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  /** Standard uncertainty of how far a plane of light drifts in an hour; for set-ups with `drift`. */
+  drift: z.strictObject({ u: positive, unit: z.enum(rateUnits) }).optional(),
   range: z.strictObject({ limit: positive, unit: anyUnit }).optional(),
 });
 
@@ -108,6 +112,8 @@ export const setupSchema = z.strictObject({
   along: finite,
   across: finite,
   levelled: z.boolean().optional(),
+  /** Each plane of this set-up may drift at a constant rate, to be found from repeated looks with times. */
+  drift: z.enum(['linear']).optional(),
   plus: z
     .strictObject({
       vertical: z.enum(['up', 'down']).optional(),
@@ -173,6 +179,22 @@ export const jobSchema = z.strictObject({
   targets: z.array(targetSchema).max(1000).optional(),
   readings: z.array(readingsEntrySchema).min(1).max(1000),
   tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
+  /** Physical corrections, off unless asked for. */
+  corrections: z
+    .strictObject({
+      /** Level readings and levelled planes follow the earth; heights are then given from a straight line. */
+      earthCurvature: z.boolean().optional(),
+      /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
+      spanAt20: z
+        .strictObject({
+          temperature: finite,
+          unit: z.enum(['C', 'F']),
+          machine: nonNegative.max(100),
+          instrument: nonNegative.max(100),
+        })
+        .optional(),
+    })
+    .optional(),
   decision: z
     .strictObject({
       rule: z.enum(['simple', 'guarded']).optional(),

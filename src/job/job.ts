@@ -24,6 +24,12 @@ export interface Rail {
   readonly datum: boolean;
   /** 'along' runs with the machine's long axis; 'across' is a cross rail. */
   readonly direction: 'along' | 'across';
+  /** What bends the rail by temperature, where the job says it: mm, K, 1/K. */
+  readonly thermal?: {
+    readonly heightMm: number;
+    readonly topWarmerByK: number;
+    readonly expansion: number;
+  } | null;
   /** Ascending along the rail's own direction. */
   readonly stations: readonly Station[];
 }
@@ -58,6 +64,8 @@ export interface Instrument {
   readonly levelU: number | null;
   /** Standard uncertainty of the square plane's angle to the running plane, µm/m; null: not known at all. */
   readonly squareU: number | null;
+  /** Standard uncertainty of a plane's drift, µm/h; null: not stated. */
+  readonly driftU?: number | null;
   /** Largest reading the target can give, µm (µm/m for slope instruments). */
   readonly rangeLimit: number | null;
 }
@@ -66,6 +74,8 @@ export interface Setup extends Place2D {
   readonly id: string;
   readonly instrument: string;
   readonly levelled: boolean;
+  /** Each of its planes may drift at a constant rate. */
+  readonly drift?: boolean;
   /** +1 when a positive reading means up / left / ahead, −1 for the other side. */
   readonly sign: Readonly<Record<Axis, 1 | -1>>;
   readonly note: string | null;
@@ -119,6 +129,17 @@ export interface SignedOff {
   readonly on: string | null;
 }
 
+/** Physical corrections that the job asks for. */
+export interface Corrections {
+  readonly earthCurvature: boolean;
+  /** Spans to 20 °C: °C during the spans, expansions 1/K. */
+  readonly spanAt20: {
+    readonly temperatureC: number;
+    readonly machine: number;
+    readonly instrument: number;
+  } | null;
+}
+
 export interface Job {
   readonly id: string;
   readonly title: string | null;
@@ -146,6 +167,7 @@ export interface Job {
   readonly targets: readonly string[] | null;
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
+  readonly corrections?: Corrections;
   readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
 }
 

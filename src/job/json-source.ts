@@ -21,6 +21,9 @@ export interface JsonSource {
 /** Deeper documents are refused before they are parsed: job files need 6 levels. */
 const DEEPEST = 64;
 
+/** So are documents of more values: a rail may have 100 000 stations, and no job needs many such. */
+const MOST_VALUES = 300_000;
+
 /**
  * Strict JSON: comments, trailing commas and repeated keys are errors.
  *
@@ -30,8 +33,9 @@ const DEEPEST = 64;
 export function parseJsonSource(text: string, file: string): Outcome<JsonSource> {
   const findings = new Findings();
   const lineOf = lineFinder(text);
-  if (deeperThan(text, DEEPEST)) {
-    findings.error('JSON_INVALID', { reason: `brackets stand more than ${DEEPEST} deep` }, { file, row: 1 });
+  const excess = excessOf(text);
+  if (excess !== null) {
+    findings.error('JSON_INVALID', { reason: excess }, { file, row: 1 });
     return { ok: false, diagnostics: findings.list };
   }
   const errors: ParseError[] = [];
@@ -74,18 +78,23 @@ export function sourceOfValue(value: unknown, file: string): JsonSource {
   };
 }
 
-/** Bracket depth outside strings; guards the parser, which recurses, against hostile nesting. */
-function deeperThan(text: string, limit: number): boolean {
+/**
+ * What there is too much of, or null. Counts outside strings, before the parser, which recurses and builds a
+ * node for every value, is let at a hostile document.
+ */
+function excessOf(text: string): string | null {
   let depth = 0;
+  let values = 1;
   for (let i = 0; i < text.length; i++) {
     const c = text[i];
     if (c === '"') {
       for (i++; i < text.length && text[i] !== '"' && text[i] !== '\n'; i++) if (text[i] === '\\') i++;
     } else if (c === '{' || c === '[') {
-      if (++depth > limit) return true;
+      if (++depth > DEEPEST) return `brackets stand more than ${DEEPEST} deep`;
     } else if (c === '}' || c === ']') depth--;
+    else if (c === ',' && ++values > MOST_VALUES) return `it holds more than ${MOST_VALUES} values`;
   }
-  return false;
+  return null;
 }
 
 /** Line and character, both from 1; CR LF, LF and CR alike end a line. */

@@ -1,6 +1,7 @@
 /** A job folder's job.json, and the shared tolerance file that it may name, as a Job. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Outcome } from '../diagnostics/diagnostic.js';
+import { capPerCode } from '../diagnostics/cap.js';
 import { decodeText } from '../readings/decode.js';
 import type { InputFile } from '../readings/readings.js';
 import { draftJob } from './draft.js';
@@ -11,7 +12,7 @@ import { toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { reportSchemaIssues, valueAt } from './schema-findings.js';
+import { checkSchema, valueAt } from './schema-findings.js';
 import { settleDraft } from './settle-job.js';
 import type { Settled } from './settle-job.js';
 
@@ -59,12 +60,12 @@ export async function readSettled(folder: string): Promise<SettledFolder> {
   const draft = draftJob(source);
   const shared = await readTolerances(folder, draft, inputs, findings);
   const settled = settleDraft(draft, shared);
-  settled.findings.list.push(...findings.list);
   const id = valueAt(source.value, ['id']);
   return {
     ...settled,
     id: typeof id === 'string' ? id : null,
-    job: settled.findings.hasErrors ? null : settled.job,
+    job: findings.hasErrors ? null : settled.job,
+    findings: capPerCode([...settled.findings.list, ...findings.list]),
     inputs,
   };
 }
@@ -83,7 +84,7 @@ async function readTolerances(
     return null;
   }
   const source = await readJson(folder, path, root, inputs, findings, draft.source);
-  if (source !== null) reportSchemaIssues(toleranceSetSchema, source, findings);
+  if (source !== null) checkSchema(toleranceSetSchema, source, findings);
   return source;
 }
 
@@ -91,7 +92,7 @@ function parseToleranceSet(text: string, file: string): { source: JsonSource | n
   const findings = new Findings();
   const source = parseJsonSource(text, file);
   findings.list.push(...source.diagnostics);
-  if (source.ok) reportSchemaIssues(toleranceSetSchema, source.value, findings);
+  if (source.ok) checkSchema(toleranceSetSchema, source.value, findings);
   return { source: source.ok ? source.value : null, findings };
 }
 

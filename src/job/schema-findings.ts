@@ -13,11 +13,14 @@ type Issue = z.core.$ZodIssue;
  *
  * Reports: KEY_UNKNOWN with the nearest key that is known at that place; KEY_MISSING; UNIT_UNKNOWN;
  * FORMAT_UNKNOWN; VALUE_WRONG.
+ *
+ * @returns The document, or null when anything in it does not fit.
  */
-export function reportSchemaIssues(schema: z.ZodType, source: JsonSource, findings: Findings): void {
+export function checkSchema<T>(schema: z.ZodType<T>, source: JsonSource, findings: Findings): T | null {
   const parsed = schema.safeParse(source.value);
-  if (parsed.success) return;
+  if (parsed.success) return parsed.data;
   for (const issue of parsed.error.issues) report(issue, [], schema, source, findings);
+  return null;
 }
 
 function report(

@@ -5,7 +5,7 @@ import type { Declared } from './declared.js';
 import type { Draft, InstrumentInput, Item, SetupInput } from './draft.js';
 import type { Instrument, Setup } from './job.js';
 import { unitWords } from './schema-findings.js';
-import { familyOf, isLengthUnit, toMm, toUm, toUmPerM } from './units.js';
+import { familyOf, isLengthUnit, toMm, toUm, toUmPerHour, toUmPerM } from './units.js';
 import type { LengthUnit, SlopeUnit } from './units.js';
 
 /** µm of a length, µm/m of a slope. */
@@ -71,6 +71,7 @@ function settleInstrument(
     measures,
     levelU: level === undefined ? null : toUmPerM(level.u, level.unit),
     squareU: square === undefined ? null : toUmPerM(square.u, square.unit),
+    driftU: input.drift === undefined ? null : toUmPerHour(input.drift.u, input.drift.unit),
     rangeLimit: range === undefined ? null : toBase(range.limit, range.unit),
   };
 }
@@ -100,6 +101,16 @@ export function settleSetups(
       if (!unlevel.has(instrument.id)) reportNoLevel(draft, instrument.id, input.id, findings);
       unlevel.add(instrument.id);
     }
+    if (
+      input.drift === 'linear' &&
+      instrument !== null &&
+      instrument.measures === 'length' &&
+      instrument.driftU === null
+    ) {
+      const item = draft.instruments.find((i) => i.id === instrument.id)!;
+      const wanted = `the standard uncertainty u of its drift and a unit such as um/h, because set-up ${input.id} asks for drift`;
+      findings.error('KEY_MISSING', { key: 'drift', wanted }, item.at('drift'));
+    }
     return settleSetup(input, unit);
   };
   return declare('set-up', draft.setups, settle, draft.isComplete('setups'), findings);
@@ -119,6 +130,7 @@ function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
     alongMm: toMm(input.along, unit),
     acrossMm: toMm(input.across, unit),
     levelled: input.levelled ?? false,
+    drift: input.drift === 'linear',
     sign: {
       vertical: vertical === 'down' ? -1 : 1,
       horizontal: horizontal === 'right' ? -1 : 1,

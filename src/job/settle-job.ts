@@ -5,7 +5,17 @@ import { declare, declaredAs, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import { draftJob, itemsAt } from './draft.js';
 import type { Draft, Item } from './draft.js';
-import type { Instrument, Job, Monument, Rail, ReportStyle, Setup, Tolerance, ToleranceSet } from './job.js';
+import type {
+  Corrections,
+  Instrument,
+  Job,
+  Monument,
+  Rail,
+  ReportStyle,
+  Setup,
+  Tolerance,
+  ToleranceSet,
+} from './job.js';
 import { toleranceSchema } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
@@ -60,7 +70,7 @@ export function settleJob(input: JobInput): Outcome<Job> {
  */
 export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
   const findings = new Findings();
-  findings.list.push(...draft.schemaDiagnostics);
+  for (const d of draft.schemaDiagnostics) findings.list.push(d);
   // Without a known unit, metres: no two stations that differ are then reported as the same place.
   const { length, reading } = draft.units ?? { length: 'm', reading: 'um' };
   const rails = settleRails(draft, length, findings);
@@ -156,7 +166,23 @@ function assemble(input: JobInput, frame: Frame, datum: Rail, toleranceSet: Tole
     // eslint-disable-next-line @typescript-eslint/no-unused-vars
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,
+    corrections: settleCorrections(input.corrections),
     decision: { rule: input.decision?.rule ?? 'simple', coverage: input.decision?.coverage ?? 0.95 },
+  };
+}
+
+function settleCorrections(input: JobInput['corrections']): Corrections {
+  const span = input?.spanAt20;
+  return {
+    earthCurvature: input?.earthCurvature ?? false,
+    spanAt20:
+      span === undefined
+        ? null
+        : {
+            temperatureC: toCelsius(span.temperature, span.unit),
+            machine: span.machine * 1e-6,
+            instrument: span.instrument * 1e-6,
+          },
   };
 }
 

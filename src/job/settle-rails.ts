@@ -67,7 +67,22 @@ function settleRail(
       direction === 'along' ? { alongMm: here, acrossMm: fixedMm } : { alongMm: fixedMm, acrossMm: here };
     return { number: i + 1, ...place };
   };
-  return { id: input.id, name: input.name ?? null, datum, direction, stations: positions.map(station) };
+  const { thermal } = input;
+  return {
+    id: input.id,
+    name: input.name ?? null,
+    datum,
+    direction,
+    thermal:
+      thermal === undefined
+        ? null
+        : {
+            heightMm: toMm(thermal.height, unit),
+            topWarmerByK: thermal.topWarmerBy,
+            expansion: thermal.expansion * 1e-6,
+          },
+    stations: positions.map(station),
+  };
 }
 
 /** The one coordinate that all stations of a rail share: `across` of a rail along, `along` of a cross rail. */

@@ -30,14 +30,21 @@ const SLOPE_UM_PER_M = {
 } as const;
 
 export type LengthUnit = keyof typeof LENGTH_MM;
+/** A rate of drift: a length unit an hour. */
+export type RateUnit = `${LengthUnit}/h`;
 export type SlopeUnit = keyof typeof SLOPE_UM_PER_M;
 export type TemperatureUnit = 'C' | 'F';
 
 export const lengthUnits = Object.keys(LENGTH_MM) as [LengthUnit, ...LengthUnit[]];
 export const slopeUnits = Object.keys(SLOPE_UM_PER_M) as [SlopeUnit, ...SlopeUnit[]];
 
+export const rateUnits = lengthUnits.map((unit) => `${unit}/h` as const) as [RateUnit, ...RateUnit[]];
+
 export const isLengthUnit = (unit: string): unit is LengthUnit => Object.hasOwn(LENGTH_MM, unit);
 export const isSlopeUnit = (unit: string): unit is SlopeUnit => Object.hasOwn(SLOPE_UM_PER_M, unit);
+
+export const isKnownUnit = (unit: string): unit is LengthUnit | SlopeUnit =>
+  isLengthUnit(unit) || isSlopeUnit(unit);
 
 export type UnitFamily = 'length' | 'slope';
 export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily =>
@@ -50,6 +57,8 @@ export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit
 
 export const toMm = (value: number, unit: LengthUnit): number => value * LENGTH_MM[unit];
 export const toUm = (value: number, unit: LengthUnit): number => value * (LENGTH_MM[unit] * 1000);
+export const toUmPerHour = (value: number, unit: RateUnit): number =>
+  toUm(value, unit.slice(0, -2) as LengthUnit);
 export const fromMm = (mm: number, unit: LengthUnit): number => mm / LENGTH_MM[unit];
 export const fromUm = (um: number, unit: LengthUnit): number => um / (LENGTH_MM[unit] * 1000);
 export const toUmPerM = (value: number, unit: SlopeUnit): number => value * SLOPE_UM_PER_M[unit];

@@ -4,6 +4,7 @@ import type { Diagnostic, Outcome } from '../diagnostics/diagnostic.js';
 import type { Job } from '../job/job.js';
 import { readSettled } from '../job/read-job.js';
 import type { Frame } from '../job/settle-job.js';
+import { checkDriftTimes } from './drift-times.js';
 import { readFiles } from './read-readings.js';
 import type { InputFile, Readings } from './readings.js';
 
@@ -46,6 +47,8 @@ export async function inspectJob(folder: string): Promise<Inspection> {
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
   const readings = read?.readings ?? null;
+  if (job !== null && readings !== null && read !== null)
+    checkDriftTimes(job.setups, readings, read.findings);
   const sound = job !== null && readings !== null && read?.findings.hasErrors === false;
   return {
     id,

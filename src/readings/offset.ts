@@ -72,8 +72,7 @@ function findSetup(id: string, row: Row, frame: Frame) {
 }
 
 function readTarget(row: Row, frame: Frame): string {
-  const text = row.text('target');
-  const target = text === '' ? 'T' : text;
+  const target = row.label('target', 'T');
   if (frame.targets?.complete === true && !frame.targets.has(target)) {
     const data = { found: target, known: knownWords(target, frame.targets.keys()) };
     row.findings.error('TARGET_UNKNOWN', data, row.place('target'));

@@ -1,7 +1,7 @@
 /** All readings files of a job, as Readings by phase. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Diagnostic, Outcome } from '../diagnostics/diagnostic.js';
-import { capPerCode } from '../diagnostics/cap.js';
+import { CappedFindings, MOST_ERRORS } from '../diagnostics/cap.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import type { Job } from '../job/job.js';
 import { staysInside } from '../job/job-paths.js';
@@ -84,7 +84,7 @@ interface FileRead {
 }
 
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
-  const findings = new Findings();
+  const findings = new CappedFindings();
   const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
   const nothing = { sink, findings, input: null, rows: 0 };
   if (!staysInside(entry.file)) {
@@ -92,20 +92,15 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
     return nothing;
   }
   const file = await readInputFile(folder, entry.file, '', MAX_READINGS_BYTES, entry.at);
-  findings.list.push(...file.diagnostics);
+  for (const d of file.diagnostics) findings.error(d.code, d.data, d.at);
   if (!file.ok) return nothing;
   const { bytes, sha256 } = file.value;
   const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
-  return { sink, findings: capPerCode(withoutNoise(findings)), input, rows: table?.rowCount ?? 0 };
-}
-
-/** Under a column that is not known, every reading of a row may stand: then a row without any says nothing. */
-function withoutNoise(findings: Findings): Findings {
-  if (!findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN')) return findings;
-  const kept = new Findings();
-  for (const d of findings.list) if (d.code !== 'READING_ROW_EMPTY') kept.list.push(d);
-  return kept;
+  // Under a column that is not known, every reading may stand: then a row without any says nothing.
+  const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
+  const finished = findings.finished(unknownColumn ? ['READING_ROW_EMPTY'] : []);
+  return { sink, findings: finished, input, rows: table?.rowCount ?? 0 };
 }
 
 const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
@@ -126,7 +121,14 @@ export function parseReadings(
   const table = readTable(bytes, entry, findings, rowsLeft);
   if (table === null) return null;
   const readRow = rowReaders[entry.kind];
-  for (const record of table.rows()) readRow(new Row(table, record, frame, findings), entry, frame, sink);
+  for (const record of table.rows()) {
+    if (findings.isFull) {
+      const place = { file: entry.file, row: record.line };
+      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
+      break;
+    }
+    readRow(new Row(table, record, frame, findings), entry, frame, sink);
+  }
   return table;
 }
 

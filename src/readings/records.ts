@@ -11,6 +11,9 @@ export interface CsvRecord {
   readonly cells: readonly string[];
   /** Whether a line end follows; only a file's last record may lack it. */
   readonly ended: boolean;
+  /** Where the next record begins. */
+  readonly nextOffset: number;
+  readonly nextLine: number;
 }
 
 export type RecordProblem =
@@ -56,6 +59,8 @@ interface RawRecord {
   /** Counted for records with quotes; 0 stands for "has no quotes, so that every delimiter counts". */
   readonly quotedCells: number;
   readonly ended: boolean;
+  readonly nextOffset: number;
+  readonly nextLine: number;
 }
 
 function* rawRecords(
@@ -85,9 +90,18 @@ function* rawRecords(
       report({ kind: 'too-long', line, characters: end - offset });
       faulty = true;
     }
-    if (!faulty) yield { line, text: text.slice(offset, end), quotedCells, ended: end < text.length };
-    offset = end + 1;
-    line += lines;
+    const [nextOffset, nextLine] = [Math.min(end + 1, text.length), line + lines];
+    if (!faulty) {
+      yield {
+        line,
+        text: text.slice(offset, end),
+        quotedCells,
+        ended: end < text.length,
+        nextOffset,
+        nextLine,
+      };
+    }
+    [offset, line] = [nextOffset, nextLine];
   }
 }
 
@@ -134,8 +148,8 @@ function strayQuote(text: string, at: number, line: number, delimiter: string): 
 
 function* takeApart(batch: readonly RawRecord[], delimiter: string): Generator<CsvRecord> {
   const quoted = takeApartQuoted(batch, delimiter);
-  for (const [i, { line, text, ended }] of batch.entries()) {
-    yield { line, cells: quoted.get(i) ?? text.split(delimiter), ended };
+  for (const [i, { line, text, ended, nextOffset, nextLine }] of batch.entries()) {
+    yield { line, cells: quoted.get(i) ?? text.split(delimiter), ended, nextOffset, nextLine };
   }
 }
 

@@ -46,32 +46,46 @@ function hasSplitDecimal({ cells }: CsvRecord, header: Header): boolean {
 export class RowLengths {
   readonly odd: { readonly line: number; readonly cells: number }[] = [];
   private readonly problems = new Map<number, 'cut' | 'trimmed' | 'padded' | 'wrong'>();
+  private readonly paddedLengths = new Set<number>();
+  private rows = 0;
+  private padded = 0;
   private trimmed = 0;
   private endsBlank = 0;
 
   constructor(private readonly header: Header) {}
 
   add(record: CsvRecord): void {
-    if (
-      record.cells.length >= this.header.cells.length &&
-      record.cells[record.cells.length - 1]!.trim() === ''
-    ) {
-      this.endsBlank++;
-    }
+    const { cells } = record;
+    this.rows++;
+    if (cells.length >= this.header.cells.length && cells[cells.length - 1]!.trim() === '') this.endsBlank++;
     const problem = lengthProblem(record, this.header);
     if (problem === null) return;
-    this.odd.push({ line: record.line, cells: record.cells.length });
+    this.odd.push({ line: record.line, cells: cells.length });
     this.problems.set(record.line, problem);
     if (problem === 'trimmed') this.trimmed++;
+    if (problem === 'padded') {
+      this.padded++;
+      this.paddedLengths.add(cells.length);
+    }
   }
 
   /**
-   * Short rows are taken where the file drops blank cells at row ends throughout: none of its rows ends in a
-   * blank cell, and more than one is short. A single short row among full ones has lost a cell somewhere.
+   * A single row of another length among its like has lost or gained a cell somewhere, and what follows stands
+   * under the wrong names. So short rows are taken where the file drops blank cells at row ends throughout:
+   * none of its rows ends in a blank cell, and more than one is short. Long rows are taken where all rows, more
+   * than one, have the same number of blank cells too many.
    */
   accepts(line: number): boolean {
-    const problem = this.problems.get(line);
-    if (problem === undefined || problem === 'padded') return true;
-    return problem === 'trimmed' && this.endsBlank === 0 && this.trimmed > 1;
+    switch (this.problems.get(line)) {
+      case undefined:
+        return true;
+      case 'trimmed':
+        return this.endsBlank === 0 && this.trimmed > 1;
+      case 'padded':
+        return this.padded === this.rows && this.rows > 1 && this.paddedLengths.size === 1;
+      case 'cut':
+      case 'wrong':
+        return false;
+    }
   }
 }

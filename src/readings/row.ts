@@ -1,6 +1,7 @@
 /** One row of a readings file, cell by cell, with the checks that all kinds share. */
 import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import type { Rail, Station } from '../job/job.js';
+import { idPattern, idWords } from '../job/job-schema.js';
 import type { Frame } from '../job/settle-job.js';
 import { isLengthUnit, isSlopeUnit, toMm, toUm, toUmPerM, unitNames } from '../job/units.js';
 import { readNumber } from './number.js';
@@ -49,8 +50,17 @@ export class Row {
   }
 
   pass(): string {
-    const pass = this.text('pass');
-    return pass === '' ? '1' : pass;
+    return this.label('pass', '1');
+  }
+
+  /** An id that is declared nowhere else. Reports: CELL_WRONG for what could be no id. */
+  label(column: string, blank: string): string {
+    const text = this.text(column);
+    if (text === '') return blank;
+    if (/^[A-Za-z0-9]{1,64}$/.test(text)) return text;
+    if (!idPattern.test(text))
+      this.findings.error('CELL_WRONG', { found: text, wanted: idWords }, this.place(column));
+    return text;
   }
 
   /** As written, or null. Reports: CELL_TIME. */

@@ -78,8 +78,16 @@ function whereFrom(o: Observation): { file: string | null; row: number | null; a
   return { file: o.source.file, row: o.source.row, axis: o.kind === 'span' ? 'horizontal' : o.axis };
 }
 
-const priorName = (o: Observation & { kind: 'prior' }): string =>
-  o.prior === 'level' ? `level of set-up ${o.setup} (${o.of})` : `squareness of instrument ${o.instrument}`;
+function priorName(o: Observation & { kind: 'prior' }): string {
+  switch (o.prior) {
+    case 'level':
+      return `level of set-up ${o.setup} (${o.of})`;
+    case 'square':
+      return `squareness of instrument ${o.instrument}`;
+    case 'drift':
+      return `no drift of set-up ${o.setup} (${o.of.slice('drift-'.length)})`;
+  }
+}
 
 /** The observation as a crew would name it. */
 export function describe(o: Observation): string {

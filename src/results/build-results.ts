@@ -8,6 +8,7 @@ import type { InputFile, Readings } from '../readings/readings.js';
 import { sagittaUm } from '../geometry/earth-curvature.js';
 import { phaseSection } from './phase-section.js';
 import type { PhaseResults, Results } from './results-schema.js';
+import { correctionsSection } from './corrections-section.js';
 import { surveySection } from './survey-section.js';
 
 /** A warning in words, as the report prints it. */
@@ -64,5 +65,6 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
     warnings: [...warnings],
     curvature: { lengthMm: longest, sagittaUm: sagittaUm(longest) },
+    corrections: correctionsSection(job),
   };
 }

@@ -80,6 +80,16 @@ const setupResult = z.strictObject({
     along: z.number().nullable(),
   }),
   rangeLimit: z.number().nullable(),
+  /** Rate of each plane where the set-up asked for it: µm/h, + up / left / ahead; significant at the job's coverage. */
+  drift: z
+    .array(
+      z.strictObject({
+        axis: z.enum(['vertical', 'horizontal', 'along']),
+        rate: quantity,
+        significant: z.boolean(),
+      }),
+    )
+    .optional(),
 });
 
 const tie = z.strictObject({
@@ -140,6 +150,7 @@ export const budgetSources = [
   'direction-carry-over',
   'height-carry-over',
   'target-assemblies',
+  'drift',
 ] as const;
 
 const characteristic = z.strictObject({
@@ -261,6 +272,8 @@ export const resultsSchema = z.strictObject({
         perMetreU: z.number(),
         levelU: z.number().nullable(),
         squareU: z.number().nullable(),
+        /** Standard uncertainty of a plane's drift, µm/h. */
+        driftU: z.number().nullable().optional(),
         rangeLimit: z.number().nullable(),
       }),
     ),
@@ -303,6 +316,15 @@ export const resultsSchema = z.strictObject({
   warnings: z.array(warning),
   /** Departure of a level surface from a straight line over the longest rail (sagitta), µm. */
   curvature: z.strictObject({ lengthMm: z.number(), sagittaUm: z.number() }),
+  /** Physical corrections in force, and what is stated only as a caution. */
+  corrections: z.strictObject({
+    earthCurvature: z.boolean(),
+    spanAt20: z
+      .strictObject({ temperatureC: z.number(), machine: z.number(), instrument: z.number() })
+      .nullable(),
+    /** How far temperature alone would bow a rail, + up in the middle, µm. Nothing is corrected by it. */
+    thermalBow: z.array(z.strictObject({ rail: z.string(), topWarmerByK: z.number(), bowUm: z.number() })),
+  }),
 });
 
 export type Results = z.infer<typeof resultsSchema>;

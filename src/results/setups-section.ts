@@ -1,6 +1,7 @@
 /** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
 import { axes, type Axis, type Job } from '../job/job.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';
+import { normalQuantile } from '../verdict/normal.js';
 import { keyOf } from '../solve/network.js';
 import { railProfile, slopeOf } from '../characteristics/profiles.js';
 import { quantityOf, type Explain } from './quantity.js';
@@ -36,8 +37,25 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
         roll: tilt('roll'),
         largest: Object.fromEntries(axes.map((axis) => [axis, largest(axis)])) as SetupResult['largest'],
         rangeLimit: instrument.rangeLimit,
+        ...(setup.drift === true && { drift: driftOf(job, adjustment, setup.id, explain) }),
       },
     ];
+  });
+}
+
+/** Rate of each plane, and whether it differs from none at the job's coverage. */
+function driftOf(
+  job: Job,
+  adjustment: Adjustment,
+  setup: string,
+  explain: Explain,
+): NonNullable<SetupResult['drift']> {
+  const k = normalQuantile((1 + job.decision.coverage) / 2);
+  return axes.flatMap((axis) => {
+    const index = adjustment.network.find(keyOf.drift(axis, setup));
+    if (index === undefined) return [];
+    const rate = quantityOf(adjustment, { index: [index], weight: [1] }, explain);
+    return [{ axis, rate, significant: rate.value !== null && Math.abs(rate.value) > k * rate.u }];
   });
 }
 

@@ -5,16 +5,18 @@
  * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the
  * sign of `plus` standing in the coefficients: a residual is then observed − computed, as read.
  */
-import type { Axis, Instrument, Job, Setup } from '../job/job.js';
+import { axes, type Axis, type Instrument, type Job, type Setup } from '../job/job.js';
+import { hoursOf } from '../readings/clock.js';
+import { curvatureOrigin, levelSurfaceSlope, spanCorrectionUm, type PlaceM } from './corrections.js';
 import type { OffsetReading, PointRef, Reading, SlopeReading, SpanReading } from '../readings/readings.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
 /** A pseudo-reading that states beforehand knowledge: a levelled plane, a square instrument. */
 export interface Prior {
   readonly kind: 'prior';
-  readonly prior: 'level' | 'square';
-  /** pitch or roll of a set-up; squareness of an instrument. */
-  readonly of: 'pitch' | 'roll' | 'squareness';
+  readonly prior: 'level' | 'square' | 'drift';
+  /** pitch or roll of a set-up; squareness of an instrument; drift of one of a set-up's planes. */
+  readonly of: 'pitch' | 'roll' | 'squareness' | `drift-${Axis}`;
   readonly setup: string | null;
   readonly instrument: string;
 }
@@ -47,6 +49,7 @@ export const keyOf = {
   setup: (kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string) =>
     `${kind}\u0000${setup}`,
   runningOffset: (setup: string, rail: string) => `running-offset\u0000${setup}\u0000${rail}`,
+  drift: (axis: Axis, setup: string) => `drift-${axis}\u0000${setup}`,
   squareness: (instrument: string) => `squareness\u0000${instrument}`,
   target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) =>
     `${kind}\u0000${target}`,
@@ -63,7 +66,7 @@ export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'pla
  * @throws {Error} a reading names what the job does not hold: the reader lets none through.
  */
 export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
-  const build = new NetworkBuilder(job);
+  const build = new NetworkBuilder(job, firstLooks(job, readings));
   for (const reading of readings) {
     if (reading.kind === 'offset') build.offset(reading);
     else if (reading.kind === 'slope') build.slope(reading);
@@ -71,6 +74,18 @@ export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
   }
   build.priors();
   return build.finish();
+}
+
+/** The first time at which each set-up that may drift was read from, hours. */
+function firstLooks(job: Job, readings: readonly Reading[]): Map<string, number> {
+  const drifting = new Set(job.setups.filter((s) => s.drift).map((s) => s.id));
+  const began = new Map<string, number>();
+  for (const r of readings) {
+    if (r.kind !== 'offset' || !drifting.has(r.setup)) continue;
+    const hours = hoursOf(r.time!)!; // the reader lets no row of such a set-up through without
+    began.set(r.setup, Math.min(began.get(r.setup) ?? Infinity, hours));
+  }
+  return began;
 }
 
 class NetworkBuilder {
@@ -82,10 +97,17 @@ class NetworkBuilder {
   private readonly observed: number[] = [];
   private readonly sigma: number[] = [];
   private readonly sigmaDistance: number[] = [];
+  /** null: the earth is taken to be flat. */
+  private readonly origin: PlaceM | null;
   private readonly setups: ReadonlyMap<string, Setup>;
   private readonly instruments: ReadonlyMap<string, Instrument>;
 
-  constructor(private readonly job: Job) {
+  constructor(
+    private readonly job: Job,
+    /** When each drifting set-up began to read, hours. */
+    private readonly began: ReadonlyMap<string, number>,
+  ) {
+    this.origin = job.corrections?.earthCurvature === true ? curvatureOrigin(job) : null;
     this.setups = new Map(job.setups.map((s) => [s.id, s]));
     this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
   }
@@ -120,6 +142,13 @@ class NetworkBuilder {
       this.add(this.ofSetup('yaw', r.setup), s * dy);
       this.add(this.squareness(setup.instrument), s * dy);
     }
+    const began = this.began.get(r.setup);
+    if (began !== undefined) {
+      const { axis, setup: id } = r;
+      const drift = this.register.index(keyOf.drift(axis, id), () => ({ kind: 'drift', setup: id, axis }));
+      // The plane has risen by rate·hours, so the target reads lower by as much.
+      this.add(drift, -s * (hoursOf(r.time!)! - began));
+    }
     this.close(r, r.um, required(this.instruments, setup.instrument), Math.hypot(dx, dy));
   }
 
@@ -138,7 +167,15 @@ class NetworkBuilder {
         1,
       );
     }
-    this.close(r, r.umPerM, required(this.instruments, r.instrument), 0);
+    this.close(r, r.umPerM + this.levelSlope(r, a, b, distance), required(this.instruments, r.instrument), 0);
+  }
+
+  /** What the level surface itself slopes along a step read against gravity, where the job asks for it. */
+  private levelSlope(r: SlopeReading, a: PlaceM, b: PlaceM, distance: number): number {
+    if (this.origin === null || r.sight !== null || r.axis !== 'vertical') return 0;
+    const middle = { alongM: (a.alongM + b.alongM) / 2, acrossM: (a.acrossM + b.acrossM) / 2 };
+    const level = levelSurfaceSlope(middle, this.origin);
+    return (level.along * (b.alongM - a.alongM) + level.across * (b.acrossM - a.acrossM)) / distance;
   }
 
   span(r: SpanReading): void {
@@ -147,32 +184,54 @@ class NetworkBuilder {
     const side = Math.sign(this.placeOf(b).acrossM - this.placeOf(a).acrossM);
     this.add(this.point('horizontal', b), side);
     this.add(this.point('horizontal', a), -side);
-    this.close(r, r.departureUm, required(this.instruments, r.instrument), r.nominalMm / 1000);
+    const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm);
+    this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
   }
 
   /** A prior stands only for what some reading has called upon: an idle set-up adds no redundancy. */
   priors(): void {
     for (const setup of this.job.setups) {
       const instrument = required(this.instruments, setup.instrument);
-      if (!setup.levelled || instrument.levelU === null) continue;
-      for (const of of ['pitch', 'roll'] as const) {
-        const unknown = this.register.find(keyOf.setup(of, setup.id));
-        if (unknown === undefined) continue;
-        this.prior(
-          { kind: 'prior', prior: 'level', of, setup: setup.id, instrument: instrument.id },
-          unknown,
-          instrument.levelU,
-        );
-      }
+      if (setup.levelled && instrument.levelU !== null) this.levelPriors(setup, instrument.levelU);
+      if (setup.drift === true && instrument.driftU != null) this.driftPriors(setup, instrument.driftU);
     }
-    for (const instrument of this.job.instruments) {
-      const unknown = this.register.find(keyOf.squareness(instrument.id));
-      if (unknown === undefined || instrument.squareU === null) continue;
+    for (const { id: instrument, squareU } of this.job.instruments) {
+      const unknown = this.register.find(keyOf.squareness(instrument));
+      if (unknown === undefined || squareU === null) continue;
+      this.prior({ prior: 'square', of: 'squareness', setup: null, instrument }, unknown, 0, squareU);
+    }
+  }
+
+  /** A levelled plane is square to gravity where the instrument stands. */
+  private levelPriors(setup: Setup, levelU: number): void {
+    const at = { alongM: setup.alongMm / 1000, acrossM: setup.acrossMm / 1000 };
+    const level = this.origin === null ? { along: 0, across: 0 } : levelSurfaceSlope(at, this.origin);
+    for (const [of, slope] of [
+      ['pitch', level.along],
+      ['roll', level.across],
+    ] as const) {
+      const unknown = this.register.find(keyOf.setup(of, setup.id));
+      if (unknown === undefined) continue;
       this.prior(
-        { kind: 'prior', prior: 'square', of: 'squareness', setup: null, instrument: instrument.id },
+        { prior: 'level', of, setup: setup.id, instrument: setup.instrument },
         unknown,
-        instrument.squareU,
+        slope,
+        levelU,
       );
+    }
+  }
+
+  private driftPriors(setup: Setup, driftU: number): void {
+    for (const axis of axes) {
+      const unknown = this.register.find(keyOf.drift(axis, setup.id));
+      if (unknown === undefined) continue;
+      const prior = {
+        prior: 'drift',
+        of: `drift-${axis}`,
+        setup: setup.id,
+        instrument: setup.instrument,
+      } as const;
+      this.prior(prior, unknown, 0, driftU);
     }
   }
 
@@ -191,9 +250,9 @@ class NetworkBuilder {
     };
   }
 
-  private prior(prior: Prior, unknown: number, u: number): void {
+  private prior(about: Omit<Prior, 'kind'>, unknown: number, value: number, u: number): void {
     this.add(unknown, 1);
-    this.push(prior, 0, u, 0);
+    this.push({ kind: 'prior', ...about }, value, u, 0);
   }
 
   private close(r: Reading, observed: number, instrument: Instrument, distanceM: number): void {

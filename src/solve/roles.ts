@@ -10,12 +10,14 @@ import type { Network, Observation } from './network.js';
 /** A smaller share is rounding of a source that cancels. */
 const ROUNDING = 1e-9;
 
+const priorSource = { level: 'level', square: 'direction-carry-over', drift: 'drift' } as const;
+
 /** The source of each observation's own noise; the part that grows with distance is told apart later. */
 export function sourcesOf(network: Network): BudgetSource[] {
   const home = homes(network.observations);
   const setups = setupsOfPoints(network.observations);
   return network.observations.map((o): BudgetSource => {
-    if (o.kind === 'prior') return o.prior === 'level' ? 'level' : 'direction-carry-over';
+    if (o.kind === 'prior') return priorSource[o.prior];
     if (o.kind !== 'offset') return 'readings';
     if (o.axis === 'along' && o.point.kind === 'monument') return 'direction-carry-over';
     if (o.point.kind === 'monument') return 'height-carry-over';

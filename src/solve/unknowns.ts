@@ -4,7 +4,9 @@
  * what they share (planes, target assemblies, sight lines) is the border and comes last.
  */
 
-/** Heights, offsets and places in µm; pitch, roll, yaw, squareness and sight lines in µm/m. */
+import type { Axis } from '../job/job.js';
+
+/** Heights, offsets and places in µm; drift in µm/h; pitch, roll, yaw, squareness and sight lines in µm/m. */
 export type Unknown =
   | {
       readonly kind: 'height' | 'offset' | 'place';
@@ -20,6 +22,7 @@ export type Unknown =
       readonly acrossM: number;
     }
   | { readonly kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place'; readonly setup: string }
+  | { readonly kind: 'drift'; readonly setup: string; readonly axis: Axis }
   | { readonly kind: 'running-offset'; readonly setup: string; readonly rail: string }
   | { readonly kind: 'squareness'; readonly instrument: string }
   | { readonly kind: 'rod-height' | 'bracket-across' | 'bracket-along'; readonly target: string }

@@ -90,7 +90,7 @@ export function fixture(options: FixtureOptions = {}): Results {
           { id: 'M1', along: length + 1200, across: across * 0.22 },
           { id: 'M2', along: length + 1200, across: across * 0.81 },
         ];
-  const setups = makeSetups(options, length, across, a, b, count, spacing, monuments, phases);
+  const setups = makeSetups(options, length, across, a, b, spacing, monuments);
   return resultsSchema.parse({
     format: 'waysheet-results/1',
     job: 'GM-0001',
@@ -117,6 +117,7 @@ export function fixture(options: FixtureOptions = {}): Results {
     excluded: [],
     warnings: [],
     curvature: { lengthMm: length, sagittaUm: 2 },
+    corrections: { earthCurvature: false, spanAt20: null, thermalBow: [] },
   });
 }
 
@@ -126,10 +127,8 @@ function makeSetups(
   across: number,
   a: string,
   b: string,
-  count: number,
   spacing: number,
   monuments: Results['survey']['monuments'],
-  _phases: readonly PhaseName[],
 ): Results['survey']['setups'] {
   const every = options.setupsEveryMm ?? Infinity;
   const setups: Results['survey']['setups'] = [];
@@ -181,7 +180,6 @@ function makeSetups(
       );
     }
   }
-  void count;
   return setups;
 }
 
@@ -405,7 +403,8 @@ function made(
         level: 0.24,
         'direction-carry-over': 0.17,
         'height-carry-over': 0.14,
-        'target-assemblies': 0.06,
+        'target-assemblies': 0.04,
+        drift: 0.02,
       }
     : { readings: 0.72, distance: 0.26, level: 0.02 };
   return {

@@ -2,7 +2,8 @@
  * Minimum zones against a linear programme solved by an independent general-purpose solver (`highs`), against
  * closed forms, and against computed values for published data.
  */
-import highsLoader from 'highs';
+import * as highs from 'highs';
+import type { LegacyHighs } from 'highs/legacy-types';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { minimumZoneLine } from '../../src/geometry/minimum-zone-line.js';
@@ -12,10 +13,11 @@ import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from '../../src
 import { normal, seeded } from '../support/jobs.js';
 import flatness from '../published/flatness.json' with { type: 'json' };
 
-type Solver = Awaited<ReturnType<typeof highsLoader>>;
-let solver: Solver;
+let solver: LegacyHighs;
 beforeAll(async () => {
-  solver = await highsLoader();
+  // Its types describe the CommonJS build, where the loader is the module itself.
+  const load = (highs as unknown as { default: () => Promise<LegacyHighs> }).default;
+  solver = await load();
 });
 
 /** least 2t with |z − c − a·x − b·y| ≤ t, in the solver's own text format. */

@@ -20,7 +20,7 @@ const ROWS = [
 const PLAIN = [HEADER, ...ROWS].join('\n') + '\n';
 
 /** Everything but the line, which a quirk may shift; notes without the quirk's own marks. */
-const bare = ({ source: _, ...reading }: Reading) => reading;
+const bare = (reading: Reading) => ({ ...reading, source: undefined });
 
 async function load(bytes: string | Uint8Array, change?: (job: JobInput) => void) {
   const outcome = await loadJob(await jobFolder(bytes, change));

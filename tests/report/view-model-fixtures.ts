@@ -114,11 +114,21 @@ export function characteristic(made: Made): CharacteristicResult {
       { rail: made.rail, station: 5 },
     ],
     limitLength: made.limitLength ?? null,
-    budget: { readings: 0.55, distance: 0.1, level: 0.2, 'direction-carry-over': 0.1, 'target-assemblies': 0.05 },
+    budget: {
+      readings: 0.55,
+      distance: 0.1,
+      level: 0.2,
+      'direction-carry-over': 0.1,
+      'target-assemblies': 0.05,
+    },
   };
 }
 
-export function undeterminedCharacteristic(what: CharacteristicName, rail: string, limit: number | null): CharacteristicResult {
+export function undeterminedCharacteristic(
+  what: CharacteristicName,
+  rail: string,
+  limit: number | null,
+): CharacteristicResult {
   return {
     what,
     rail,
@@ -190,7 +200,11 @@ export function usualResults(options: Options = {}): Results {
   }
   const last = phases['as-left'] ?? phases['as-found']!;
   const railStations = (shape: Shape) =>
-    Array.from({ length: count }, (_, i) => ({ station: i + 1, along: i * spacingMm, across: shape.acrossMm }));
+    Array.from({ length: count }, (_, i) => ({
+      station: i + 1,
+      along: i * spacingMm,
+      across: shape.acrossMm,
+    }));
   const lengthMm = (count - 1) * spacingMm;
   const sights = (shape: Shape, rail: string) => [
     { rail, monument: null, along: 0, across: shape.acrossMm },
@@ -204,8 +218,18 @@ export function usualResults(options: Options = {}): Results {
     software: { name: 'waysheet', version: '0.1.0', method: '2026-11' },
     inputs: [
       { path: 'job.json', bytes: 4312, sha256: 'a3'.repeat(32), read: 'JSON' },
-      { path: 'readings/as-found.csv', bytes: 5211, sha256: '5e'.repeat(32), read: 'UTF-8, comma, decimal point' },
-      { path: 'readings/as-left.csv', bytes: 5308, sha256: '0f'.repeat(32), read: 'UTF-8, comma, decimal point' },
+      {
+        path: 'readings/as-found.csv',
+        bytes: 5211,
+        sha256: '5e'.repeat(32),
+        read: 'UTF-8, comma, decimal point',
+      },
+      {
+        path: 'readings/as-left.csv',
+        bytes: 5308,
+        sha256: '0f'.repeat(32),
+        read: 'UTF-8, comma, decimal point',
+      },
     ],
     settings: { rule: 'simple', coverage: 0.95, draws: 4000, seed: 'GM-2031' },
     subject: {
@@ -269,7 +293,11 @@ export function usualResults(options: Options = {}): Results {
         },
       ],
     },
-    toleranceSet: { name: 'Bed rails, finish class', source: 'Customer specification 118, sheet 4', file: null },
+    toleranceSet: {
+      name: 'Bed rails, finish class',
+      source: 'Customer specification 118, sheet 4',
+      file: null,
+    },
     phases,
     excluded: [
       {
@@ -286,7 +314,8 @@ export function usualResults(options: Options = {}): Results {
         file: 'readings/as-found.csv',
         row: 31,
         column: 'horizontal',
-        message: 'the reading 10.4 mm is 82 % of the target range 12.7 mm of L1: a target’s error grows away from its centre',
+        message:
+          'the reading 10.4 mm is 82 % of the target range 12.7 mm of L1: a target’s error grows away from its centre',
       },
     ],
     curvature: { lengthMm, sagittaUm: ((lengthMm / 1000) ** 2 / (8 * 6371000)) * 1e6 },
@@ -308,8 +337,24 @@ function phaseOf(a: Shape, b: Shape, railA: RailPhase, railB: RailPhase, isLast:
     }
     const local = range(departures(made.height)) * 0.35;
     characteristics.push(
-      characteristic({ what: 'straightness-vertical-local', rail, value: local, u: 1.5, limit: rail === 'A' ? 15 : null, over: 1000 }),
-      characteristic({ what: 'level-along', rail, value: (railA.height.at(-1)! - railA.height[0]!) / 10, u: 1.1, limit: null, unit: 'um/m', signed: true, at: [] }),
+      characteristic({
+        what: 'straightness-vertical-local',
+        rail,
+        value: local,
+        u: 1.5,
+        limit: rail === 'A' ? 15 : null,
+        over: 1000,
+      }),
+      characteristic({
+        what: 'level-along',
+        rail,
+        value: (railA.height.at(-1)! - railA.height[0]!) / 10,
+        u: 1.1,
+        limit: null,
+        unit: 'um/m',
+        signed: true,
+        at: [],
+      }),
     );
   };
   straight('A', railA);
@@ -318,10 +363,34 @@ function phaseOf(a: Shape, b: Shape, railA: RailPhase, railB: RailPhase, isLast:
   const offset = railB.offset.map((y, i) => y - railA.offset[i]!);
   const widest = height.reduce((most, z) => (Math.abs(z) > Math.abs(most) ? z : most), 0);
   characteristics.push(
-    characteristic({ what: 'parallelism-vertical', rail: 'B', value: range(height), u: 2.3, limit: 50, limitLength: 10000 }),
+    characteristic({
+      what: 'parallelism-vertical',
+      rail: 'B',
+      value: range(height),
+      u: 2.3,
+      limit: 50,
+      limitLength: 10000,
+    }),
     characteristic({ what: 'parallelism-horizontal', rail: 'B', value: range(offset), u: 2.9, limit: 50 }),
-    characteristic({ what: 'height-difference', rail: 'B', value: widest, u: 3.4, limit: null, signed: true, at: [{ rail: 'B', station: 21 }] }),
-    characteristic({ what: 'cross-level', rail: 'B', value: widest / 3.2, u: 1.1, limit: 20, unit: 'um/m', signed: true, at: [{ rail: 'B', station: 21 }] }),
+    characteristic({
+      what: 'height-difference',
+      rail: 'B',
+      value: widest,
+      u: 3.4,
+      limit: null,
+      signed: true,
+      at: [{ rail: 'B', station: 21 }],
+    }),
+    characteristic({
+      what: 'cross-level',
+      rail: 'B',
+      value: widest / 3.2,
+      u: 1.1,
+      limit: 20,
+      unit: 'um/m',
+      signed: true,
+      at: [{ rail: 'B', station: 21 }],
+    }),
     characteristic({ what: 'twist', rail: 'B', value: range(height) / 3.2, u: 0.7, limit: 20, unit: 'um/m' }),
   );
   const worst = (['does-not-conform', 'undecided', 'conforms', 'reported'] as const).find((verdict) =>
@@ -351,16 +420,56 @@ function phaseOf(a: Shape, b: Shape, railA: RailPhase, railB: RailPhase, isLast:
       suspects: isLast
         ? []
         : [
-            { file, row: 17, axis: 'vertical', prior: null, what: 'S1 on A:7, pass 1', residual: 14.2, standardised: 5.1 },
-            { file, row: 22, axis: 'horizontal', prior: null, what: 'S1 on A:12, pass 1', residual: -9.3, standardised: -4.02 },
-            { file, row: 23, axis: 'horizontal', prior: null, what: 'S1 on A:12, pass 2', residual: 9.3, standardised: 4.02 },
+            {
+              file,
+              row: 17,
+              axis: 'vertical',
+              prior: null,
+              what: 'S1 on A:7, pass 1',
+              residual: 14.2,
+              standardised: 5.1,
+            },
+            {
+              file,
+              row: 22,
+              axis: 'horizontal',
+              prior: null,
+              what: 'S1 on A:12, pass 1',
+              residual: -9.3,
+              standardised: -4.02,
+            },
+            {
+              file,
+              row: 23,
+              axis: 'horizontal',
+              prior: null,
+              what: 'S1 on A:12, pass 2',
+              residual: 9.3,
+              standardised: 4.02,
+            },
           ],
-      repeatability: [{ instrument: 'L1', axis: 'vertical', unit: 'um', s: 1.31, claimed: 1.62, degreesOfFreedom: 21 }],
+      repeatability: [
+        { instrument: 'L1', axis: 'vertical', unit: 'um', s: 1.31, claimed: 1.62, degreesOfFreedom: 21 },
+      ],
     },
     setups: [setup('S1', 3.1), setup('S2', -412.6)],
     ties: [
-      { what: 'direction', from: 'S1', to: 'S2', by: ['monument M1', 'monument M2'], baselineMm: 1900, difference: measured(-415.7, 1.7) },
-      { what: 'height', from: 'S1', to: 'S2', by: ['target T1 on A:1 and B:1'], baselineMm: null, difference: measured(220.4, 2.9) },
+      {
+        what: 'direction',
+        from: 'S1',
+        to: 'S2',
+        by: ['monument M1', 'monument M2'],
+        baselineMm: 1900,
+        difference: measured(-415.7, 1.7),
+      },
+      {
+        what: 'height',
+        from: 'S1',
+        to: 'S2',
+        by: ['target T1 on A:1 and B:1'],
+        baselineMm: null,
+        difference: measured(220.4, 2.9),
+      },
     ],
     closures: [
       {
@@ -383,7 +492,12 @@ function phaseOf(a: Shape, b: Shape, railA: RailPhase, railB: RailPhase, isLast:
     residualsLeftOut: 0,
     undetermined: isLast
       ? []
-      : [{ what: 'distance across between rail A and rail B', why: 'no span was read; a tape or tracker distance at one station would give it' }],
+      : [
+          {
+            what: 'distance across between rail A and rail B',
+            why: 'no span was read; a tape or tracker distance at one station would give it',
+          },
+        ],
   };
 }
 
@@ -467,12 +581,25 @@ export function sparseResults(): Results {
         })),
         offsetTied: { A: true },
         characteristics: [
-          { ...characteristic({ what: 'straightness-vertical', rail: 'A', value: 3, u: 1.4, limit: null, reference: 'least-squares' }), at: [], budget: {} },
+          {
+            ...characteristic({
+              what: 'straightness-vertical',
+              rail: 'A',
+              value: 3,
+              u: 1.4,
+              limit: null,
+              reference: 'least-squares',
+            }),
+            at: [],
+            budget: {},
+          },
           undeterminedCharacteristic('level-along', 'A', null),
         ],
         residuals: [],
         residualsLeftOut: 0,
-        undetermined: [{ what: 'the tilt of rail A', why: 'the file is read against a sight line of its own' }],
+        undetermined: [
+          { what: 'the tilt of rail A', why: 'the file is read against a sight line of its own' },
+        ],
       },
     },
     excluded: [],
@@ -483,7 +610,13 @@ export function sparseResults(): Results {
 
 /** Inch job on Letter paper; one rail pair that does not conform. */
 export function inchResults(): Results {
-  const results = usualResults({ job: 'IN-07', spacingMm: 609.6, acrossMm: 2438.4, stations: 13, leftScale: 0.7 });
+  const results = usualResults({
+    job: 'IN-07',
+    spacingMm: 609.6,
+    acrossMm: 2438.4,
+    stations: 13,
+    leftScale: 0.7,
+  });
   results.style = { length: 'in', deviation: 'thou', slope: 'thou/ft', paper: 'Letter' };
   results.settings.rule = 'guarded';
   return resultsSchema.parse(results);
@@ -512,13 +645,90 @@ export function hostileResults(): Results {
   return resultsSchema.parse(results);
 }
 
+/** The usual job with a cross rail, tied spans, and a second instrument. */
+export function crossRailResults(): Results {
+  const results = usualResults({ job: 'CR-12', stations: 9, phases: ['as-left'] });
+  const phase = results.phases['as-left']!;
+  const along = 4500;
+  const places = [0, 800, 1600, 2400, 3200];
+  results.survey.rails.push({
+    id: 'C',
+    name: 'Cross rail',
+    datum: false,
+    direction: 'across',
+    stations: places.map((across, i) => ({ station: i + 1, along, across })),
+  });
+  places.forEach((across, i) =>
+    phase.stations.push({
+      rail: 'C',
+      station: i + 1,
+      along,
+      across,
+      height: measured(4 - 2 * i, 2.2),
+      ahead: measured(3 * i - 8, 1.8),
+      deviation: {
+        vertical: measured([6, -3, 0.4, 2, -3][i]!, 1.1),
+        along: measured([-6, 5, 0.2, -2, 3][i]!, 1.2),
+      },
+    }),
+  );
+  phase.offsetTied = { B: true };
+  phase.characteristics.push(
+    characteristic({
+      what: 'squareness',
+      rail: 'C',
+      value: -12.4,
+      u: 2.1,
+      limit: 20,
+      unit: 'um/m',
+      signed: true,
+      at: [],
+    }),
+    characteristic({
+      what: 'span',
+      rail: 'B',
+      value: 21.2,
+      u: 4.4,
+      limit: 40,
+      signed: true,
+      at: [{ rail: 'B', station: 4 }],
+    }),
+    characteristic({
+      what: 'coplanarity',
+      rail: 'B',
+      value: 28.2,
+      u: 2.4,
+      limit: null,
+      reference: 'minimum-zone',
+    }),
+  );
+  results.survey.instruments.push({
+    ...results.survey.instruments[0]!,
+    id: 'T1',
+    description: 'inside micrometer with extension tubes',
+    readingU: 3,
+    perMetreU: 1.5,
+    levelU: null,
+    squareU: null,
+    rangeLimit: null,
+  });
+  return resultsSchema.parse(results);
+}
+
 /** Guarded acceptance with one characteristic near its limit and one without a value. */
 export function undecidedResults(): Results {
   const results = usualResults({ job: 'UD-3', phases: ['as-left'] });
   results.settings.rule = 'guarded';
   const phase = results.phases['as-left']!;
   const near = phase.characteristics.find((c) => c.what === 'parallelism-horizontal')!;
-  Object.assign(near, { value: 48.6, u: 2.9, interval: [43.1, 53.2], verdict: 'undecided', probability: 0.68, settle: 'Three more passes over both rails would narrow the interval enough.' });
+  Object.assign(near, {
+    value: 48.6,
+    u: 2.9,
+    interval: [43.1, 53.2],
+    verdict: 'undecided',
+    probability: 0.68,
+    settle: 'Three more passes over both rails would narrow the interval enough.',
+  });
   phase.characteristics = phase.characteristics.filter((c) => c.what !== 'height-difference');
   phase.characteristics.push(undeterminedCharacteristic('height-difference', 'B', 30));
   phase.verdict = 'undecided';
@@ -532,9 +742,18 @@ export function fixtureCharts(results: Results): FixtureChart[] {
     `<svg xmlns="http://www.w3.org/2000/svg" width="640" height="${height}" viewBox="0 0 640 ${height}"><rect x="40" y="8" width="590" height="${height - 40}" fill="none" stroke="#888"/><polyline fill="none" stroke="#222" points="40,90 140,60 240,110 340,70 440,95 540,80 630,100"/><text x="60" y="30" font-size="12">${label}</text></svg>`;
   const list: FixtureChart[] = [];
   const add = (key: string, title: string, section: string, height?: number, rail?: string) =>
-    list.push({ key, title, caption: `${title}. Drawn 1 : 4 000 taller than true.`, alt: `${title}: a picture`, section, svg: svg(key, height), ...(rail && { rail }) });
+    list.push({
+      key,
+      title,
+      caption: `${title}. Drawn 1 : 4 000 taller than true.`,
+      alt: `${title}: a picture`,
+      section,
+      svg: svg(key, height),
+      ...(rail && { rail }),
+    });
   for (const rail of results.survey.rails)
-    for (const plane of ['vertical', 'horizontal']) add(`straightness-${plane}-rail`, `Straightness, ${plane}`, 'straightness', 190, rail.id);
+    for (const plane of ['vertical', 'horizontal'])
+      add(`straightness-${plane}-rail`, `Straightness, ${plane}`, 'straightness', 190, rail.id);
   if (results.survey.rails.length > 1) {
     add('parallelism-vertical', 'Height of rail B above rail A', 'parallelism');
     add('parallelism-horizontal', 'Distance across', 'parallelism');

@@ -152,7 +152,7 @@ describe.each(['as-found', 'as-left'] as const)('TH-2031, %s', (phase) => {
 
   test('u of a range is that of the difference of its two extremes', () => {
     const c = find('parallelism-vertical', 'B');
-    const [high, low] = c.at as [{ station: number }, { station: number }];
+    const [high, low] = [c.at[0]!, c.at[1]!];
     const u = hand.u({
       [`zB${high.station}`]: 1,
       [`zA${high.station}`]: -1,

@@ -61,6 +61,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     surveyed: { by: null, on: null },
     prepared: { by: null, on: null },
     conditions: { temperatureC: null, note: null },
+    lengthUnit: 'mm',
     readingUnit: 'um',
     style: { length: 'mm', deviation: 'um', slope: 'um/m', paper: 'A4' },
     datum: rails.find((r) => r.datum) ?? rails[0]!,

@@ -1,0 +1,111 @@
+/** Finds the header line of a readings file, and with it the delimiter. */
+import type { Findings } from '../diagnostics/diagnostic.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import { columnNamed, neededColumns, readHeaderCell } from './columns.js';
+import type { Kind } from './columns.js';
+import { recordsOf } from './records.js';
+import type { CsvRecord } from './records.js';
+
+/** Offset of a record's first character, and its line. */
+export interface TextPlace {
+  readonly offset: number;
+  readonly line: number;
+}
+
+export interface FoundHeader {
+  readonly delimiter: string;
+  readonly line: number;
+  readonly cells: readonly string[];
+  /** Where the rows begin. */
+  readonly body: TextPlace;
+  /** Lines of titles and comments above the header that hold text. */
+  readonly titleLines: number;
+}
+
+/** Titles and comments above the header take at most this many records. */
+const MOST_TITLES = 50;
+/** Enough of the text to hold them: the search need not walk a file of millions of rows. */
+const TOP = 200_000;
+const DELIMITERS = [',', ';', '\t'];
+
+/**
+ * The header is the record in which most cells are columns of the kind, at least two; the delimiter is the one
+ * that makes them so, unless a first line `sep=;` states it.
+ *
+ * @param text With LF line ends.
+ * @returns null when there is none: CSV_EMPTY; CSV_DELIMITER_UNCLEAR; CSV_COLUMN_MISSING.
+ */
+export function findHeader(text: string, entry: FileEntry, findings: Findings): FoundHeader | null {
+  const file = entry.file;
+  if (text.trim() === '') {
+    findings.error('CSV_EMPTY', {}, { file });
+    return null;
+  }
+  const stated = /^"?sep=(.)"?[ \t]*(?:\n|$)/i.exec(text);
+  if (stated !== null && !/[,;\t|]/.test(stated[1]!)) {
+    findings.error('CSV_DELIMITER_UNCLEAR', { found: stated[0].trim() }, { file, row: 1 });
+    return null;
+  }
+  const start: TextPlace = stated === null ? { offset: 0, line: 1 } : { offset: stated[0].length, line: 2 };
+  const found = bestRecord(text, start, stated === null ? DELIMITERS : [stated[1]!], entry.kind);
+  if (found === null) {
+    reportNoHeader(text, start, entry, findings);
+    return null;
+  }
+  const { delimiter, record } = found;
+  return {
+    delimiter,
+    line: record.line,
+    cells: record.cells,
+    body: { offset: record.nextOffset, line: record.nextLine },
+    titleLines: linesWithText(text, start, record.line).length,
+  };
+}
+
+interface Candidate {
+  readonly delimiter: string;
+  readonly record: CsvRecord;
+  readonly known: number;
+}
+
+function bestRecord(
+  text: string,
+  start: TextPlace,
+  delimiters: readonly string[],
+  kind: Kind,
+): Candidate | null {
+  const top = text.slice(0, TOP);
+  let best: Candidate | null = null;
+  for (const delimiter of delimiters) {
+    let seen = 0;
+    for (const record of recordsOf(top, delimiter, start, () => undefined)) {
+      if (seen++ > MOST_TITLES) break;
+      const known = record.cells.filter(
+        (cell) => columnNamed(kind, readHeaderCell(cell)) !== undefined,
+      ).length;
+      if (known >= 2 && known > (best?.known ?? 0)) best = { delimiter, record, known };
+    }
+  }
+  return best;
+}
+
+const linesWithText = (text: string, start: TextPlace, before: number): string[] =>
+  text
+    .slice(start.offset, start.offset + TOP)
+    .split('\n', before - start.line)
+    .filter((line) => line.trim() !== '');
+
+function reportNoHeader(text: string, start: TextPlace, entry: FileEntry, findings: Findings): void {
+  const lines = text.slice(start.offset, start.offset + TOP).split('\n');
+  const first = Math.max(
+    lines.findIndex((line) => line.trim() !== ''),
+    0,
+  );
+  const found = lines[first]!.trim().slice(0, 80);
+  const wanted = neededColumns[entry.kind].map((group) => group[0]!.join(', ')).join(', ');
+  findings.error(
+    'CSV_COLUMN_MISSING',
+    { column: wanted, found },
+    { file: entry.file, row: start.line + first },
+  );
+}

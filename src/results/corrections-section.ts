@@ -1,0 +1,20 @@
+/** Physical corrections in force, and temperature as a caution. */
+import { railLengthMm, type Job } from '../job/job.js';
+import { thermalBowUm } from '../solve/corrections.js';
+import type { Results } from './results-schema.js';
+
+export const correctionsSection = (job: Job): Results['corrections'] => ({
+  earthCurvature: job.corrections?.earthCurvature ?? false,
+  spanAt20: job.corrections?.spanAt20 ?? null,
+  thermalBow: job.rails.flatMap((rail) => {
+    if (rail.thermal == null) return [];
+    const { expansion, topWarmerByK, heightMm } = rail.thermal;
+    return [
+      {
+        rail: rail.id,
+        topWarmerByK,
+        bowUm: thermalBowUm(expansion, topWarmerByK, railLengthMm(rail), heightMm),
+      },
+    ];
+  }),
+});

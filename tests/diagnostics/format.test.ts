@@ -1,0 +1,91 @@
+import { expect, test } from 'vitest';
+import { capPerCode } from '../../src/diagnostics/cap.js';
+import { Findings, sortDiagnostics } from '../../src/diagnostics/diagnostic.js';
+import type { Diagnostic } from '../../src/diagnostics/diagnostic.js';
+import { countWords, diagnosticsToJson, formatDiagnostics } from '../../src/diagnostics/format.js';
+import { describe } from '../../src/diagnostics/messages.js';
+
+function findings(): Findings {
+  const found = new Findings();
+  found.error(
+    'READING_STATION_UNKNOWN',
+    { rail: 'A', found: '22', count: 21, nearest: '21' },
+    { file: 'readings/b.csv', row: 17, column: 'Station' },
+  );
+  found.warn('READING_ROW_EMPTY', {}, { file: 'readings/b.csv', row: 3 });
+  found.error('CSV_EMPTY', {}, { file: 'readings/a.csv' });
+  found.error(
+    'KEY_UNKNOWN',
+    { key: 'tittle', nearest: 'title' },
+    { file: 'job.json', row: 3, column: 'tittle' },
+  );
+  found.warn('NOISE_ABOVE_CLAIM', { sigma0: '1.7', redundancy: 39 });
+  return found;
+}
+
+test('job file first, then by file and line; what has no place comes before all', () => {
+  expect(sortDiagnostics(findings().list).map((d) => `${d.at?.file} ${d.at?.row}`)).toEqual([
+    'undefined undefined',
+    'job.json 3',
+    'readings/a.csv undefined',
+    'readings/b.csv 3',
+    'readings/b.csv 17',
+  ]);
+});
+
+test('like a compiler: file, line, column, what it is, what is wanted; then the counts', () => {
+  expect(formatDiagnostics(sortDiagnostics(findings().list), { root: 'jobs/T-1' })).toBe(
+    [
+      'warning: The readings scatter 1.7 times as much as the instruments claim (redundancy 39). Uncertainties are widened by it. (NOISE_ABOVE_CLAIM)',
+      'jobs/T-1/job.json:3: tittle: error: The key "tittle" is not known here. Did you mean "title"? (KEY_UNKNOWN)',
+      'jobs/T-1/readings/a.csv: error: The file is empty. (CSV_EMPTY)',
+      'jobs/T-1/readings/b.csv:3: warning: The row names a point and holds no reading. It is passed over. (READING_ROW_EMPTY)',
+      'jobs/T-1/readings/b.csv:17: Station: error: There is no station "22": rail A has stations 1 to 21. Did you mean 21? (READING_STATION_UNKNOWN)',
+      '',
+      '3 errors, 2 warnings',
+      '',
+    ].join('\n'),
+  );
+  expect(formatDiagnostics([])).toBe('');
+  expect(countWords([])).toBe('no problems');
+});
+
+test('for other programs', () => {
+  expect(diagnosticsToJson(findings().list)[0]).toEqual({
+    code: 'READING_STATION_UNKNOWN',
+    severity: 'error',
+    file: 'readings/b.csv',
+    row: 17,
+    column: 'Station',
+    message: 'There is no station "22": rail A has stations 1 to 21. Did you mean 21?',
+    data: { rail: 'A', found: '22', count: 21, nearest: '21' },
+  });
+  expect(diagnosticsToJson(findings().list)[4]).toMatchObject({ file: null, row: null, column: null });
+});
+
+test('text from a file can neither move a cursor nor turn text round', () => {
+  const hostile: Diagnostic<'CELL_NOT_A_NUMBER'> = {
+    code: 'CELL_NOT_A_NUMBER',
+    severity: 'error',
+    at: { file: 'a.csv', row: 2, column: 'x\u001b[2J' },
+    data: { found: '\u001b]0;owned\u0007\u202e12\n' },
+  };
+  expect(describe(hostile)).toBe(
+    '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them.',
+  );
+  expect(formatDiagnostics([hostile])).not.toMatch(/[\u001b\u0007\u202e]/);
+});
+
+test('many of a kind are counted, per code, after the first ones', () => {
+  const many = new Findings();
+  for (let row = 2; row < 252; row++) many.error('CELL_NOT_A_NUMBER', { found: 'x' }, { file: 'a.csv', row });
+  many.error('CSV_QUOTE_OPEN', {}, { file: 'a.csv', row: 300 });
+  const capped = capPerCode(many.list);
+  expect(capped.list).toHaveLength(102);
+  expect(capped.list.at(-1)).toEqual({
+    code: 'MORE_LIKE_THIS',
+    severity: 'error',
+    at: { file: 'a.csv', row: 101 },
+    data: { like: 'CELL_NOT_A_NUMBER', count: 150 },
+  });
+});

@@ -1,0 +1,407 @@
+/** What the report says, before it is laid out. */
+import { describe, expect, test } from 'vitest';
+import type { Results } from '../../src/results/results-schema.js';
+import type { Table } from '../../src/report/table.js';
+import { viewModel } from '../../src/report/view-model.js';
+import { thinStations } from '../../src/report/sections/thin.js';
+import { phasesOf } from '../../src/report/figures.js';
+import {
+  characteristic,
+  crossRailResults,
+  fixtureCharts,
+  hostileResults,
+  inchResults,
+  sparseResults,
+  undecidedResults,
+  usualResults,
+} from './view-model-fixtures.js';
+
+const view = (results: Results) => viewModel(results, fixtureCharts(results));
+const plainText = (text: string) => text.replace(/\u00a0/g, ' ');
+const rowsOf = (table: Table) =>
+  table.groups.flatMap(({ title, rows }) =>
+    rows.map(({ cells }) => [title, ...cells.map(({ text }) => plainText(text).trimEnd())]),
+  );
+
+const documents: [string, Results][] = [
+  ['usual', usualResults()],
+  ['sparse', sparseResults()],
+  ['inch', inchResults()],
+  ['hostile', hostileResults()],
+  ['undecided', undecidedResults()],
+  ['cross rail', crossRailResults()],
+  ['as found only', usualResults({ phases: ['as-found'] })],
+  ['long', usualResults({ stations: 1500, spacingMm: 100 })],
+];
+
+/** Every text that reaches the templates. */
+function texts(value: unknown): string[] {
+  if (typeof value === 'string') return [value];
+  if (value !== null && typeof value === 'object') return Object.values(value).flatMap(texts);
+  return [];
+}
+
+describe.each(documents)('%s', (_, results) => {
+  test('says nothing that is not words or figures', () => {
+    const all = texts({ ...view(results), plan: [], charts: [], residuals: [], budget: [] }).join('\n');
+    expect(all).not.toMatch(/undefined|NaN|null|Infinity|\[object/);
+  });
+  test('writes minus signs as minus signs', () => {
+    const tables = [view(results).tolerances, view(results).others, ...view(results).stations];
+    const figures = tables
+      .flatMap((table) => table?.groups ?? [])
+      .flatMap(({ rows }) => rows)
+      .flatMap(({ cells }) => cells);
+    for (const { text, css } of figures) if (css.includes('number')) expect(text).not.toMatch(/-\d/);
+  });
+});
+
+describe('verdict', () => {
+  test('conforms: what comes nearest to its limit', () => {
+    const { verdict } = view(usualResults()).cover;
+    expect(verdict.headline).toBe('The rails conform, as left.');
+    expect(verdict.text).toBe(
+      'All 9 characteristics with a tolerance lie within their limits. As found, they did not conform: all 9 lay outside.',
+    );
+    expect(verdict.points).toHaveLength(1);
+    expect(verdict.points[0]).toMatch(/^Nearest to its limit: Parallelism, horizontal, rail B to rail A: /);
+  });
+
+  test('does not conform: the worst first, with the interval’s word under guarded acceptance', () => {
+    const { verdict } = view(inchResults()).cover;
+    expect(verdict.css).toBe('does-not-conform');
+    expect(verdict.headline).toBe('The rails do not conform, as left.');
+    expect(verdict.text).toMatch(/outside their limits, the whole 95\u00a0% interval included\./);
+    expect(plainText(verdict.points[0]!)).toMatch(/limit [\d.]+ thou, probability of conformity </);
+  });
+
+  test('undecided: which, why, and what would settle it', () => {
+    const { verdict } = view(undecidedResults()).cover;
+    expect(verdict.headline).toBe('Undecided, as left: not proven either way.');
+    expect(plainText(verdict.text)).toBe(
+      '2 of 10 characteristics with a tolerance have no value, or 95 % intervals that reach over the limit.',
+    );
+    expect(verdict.points.some((point) => point.includes('Three more passes'))).toBe(true);
+    expect(verdict.points.some((point) => point.includes('no target assembly was read on both rails'))).toBe(
+      true,
+    );
+  });
+
+  test('no tolerance: said so, and called a measurement report', () => {
+    const { cover } = view(sparseResults());
+    expect(cover.kind).toBe('Measurement report');
+    expect(cover.verdict.headline).toBe('Reported without a verdict, as found.');
+  });
+
+  test('what must be known with it stands beside it', () => {
+    expect(view(sparseResults()).cover.verdict.cautions).toEqual([
+      'No reading is checked by another (section 7).',
+    ]);
+    expect(view(hostileResults()).cover.verdict.cautions[0]).toMatch(/^The calibration of L1 had run out/);
+    const found = view(usualResults({ phases: ['as-found'] })).cover.verdict.cautions.join(' ');
+    expect(found).toMatch(/scatter more/);
+    expect(found).toMatch(/3 readings of this phase stand out and were kept/);
+    expect(found).toMatch(/1 look back at a point did not close/);
+  });
+
+  test('a value that rounds onto its limit shows on which side it lies', () => {
+    const results = usualResults({ phases: ['as-left'] });
+    const phase = results.phases['as-left']!;
+    phase.characteristics = [
+      characteristic({ what: 'twist', rail: 'B', value: 20.04, u: 1, limit: 20, unit: 'um/m' }),
+    ];
+    phase.verdict = 'does-not-conform';
+    results.verdict = 'does-not-conform';
+    const rows = rowsOf(view(results).tolerances!);
+    expect(rows[0]).toEqual([
+      '',
+      'Twist',
+      'µm/m',
+      '20',
+      '20.04 ± 2.00',
+      '17.94 to 21.84',
+      '48 %',
+      'does not conform',
+    ]);
+  });
+});
+
+describe('tables of characteristics', () => {
+  test('as found beside as left; limits, intervals and verdicts in words', () => {
+    const table = view(usualResults()).tolerances!;
+    const names = table.head[0]!.map(({ text }) => plainText(text));
+    expect(names).toEqual([
+      'Characteristic',
+      'Unit',
+      'Limit',
+      'As found',
+      'As left, at stations',
+      '95 % interval',
+      'Probability of conformity',
+      'Verdict',
+    ]);
+    const crossLevel = table.groups[0]!.rows.find(({ cells }) => cells[0]!.text === 'Cross-level')!;
+    expect(crossLevel.cells[0]!.detail).toBe('rail B to rail A');
+    expect(crossLevel.cells[2]!.text).toBe('±20');
+    expect(crossLevel.cells[3]!.detail).toBe('does not conform');
+    expect(crossLevel.cells[7]).toMatchObject({ text: 'conforms', mark: '✓' });
+  });
+
+  test('signed figures have their sign explained beneath', () => {
+    expect(view(usualResults()).tolerances!.notes.map(plainText)).toContain(
+      'Signs: height difference and cross-level: + the rail is higher than the datum rail.',
+    );
+  });
+
+  test('other references of straightness stand in the second table', () => {
+    const rows = rowsOf(view(usualResults()).others!);
+    expect(
+      rows
+        .filter(([, name]) => name === 'Straightness, vertical')
+        .map(([rail, , reference]) => [rail, reference]),
+    ).toEqual([
+      ['Rail A', 'minimum zone'],
+      ['Rail A', 'end points'],
+      ['Rail B', 'minimum zone'],
+      ['Rail B', 'end points'],
+    ]);
+  });
+
+  test('what could not be determined is listed with its reason', () => {
+    const table = view(undecidedResults()).tolerances!;
+    expect(rowsOf(table).find(([, name]) => name === 'Height difference')).toContain('not determined');
+    expect(
+      table.notes.some((note) =>
+        note.startsWith('Not determined: Height difference, rail B to rail A: rail B is not tied'),
+      ),
+    ).toBe(true);
+  });
+
+  test('every figure has a unit: in its row, or in its column’s head', () => {
+    const { tolerances, others, stations, moves } = view(usualResults());
+    for (const table of [tolerances!, others!])
+      for (const row of rowsOf(table))
+        expect(row.some((text) => text === 'µm' || text === 'µm/m')).toBe(true);
+    for (const head of stations[0]!.head[0]!.slice(1)) expect(head.unit).toMatch(/^(mm|µm)$/);
+    for (const head of moves!.stations!.head[0]!)
+      if (!/^(St\.|U)$/.test(head.text)) expect(head.unit).toMatch(/^(mm|µm)$/);
+  });
+});
+
+describe('what to move', () => {
+  test('undoes the deviation, in words', () => {
+    const results = usualResults();
+    const stations = results.phases['as-left']!.stations.slice(0, 4);
+    stations[0]!.deviation = { vertical: { value: 12.34, u: 1.2 }, horizontal: { value: -8.1, u: 1.4 } };
+    stations[1]!.deviation = { vertical: { value: -12.34, u: 1.2 }, horizontal: { value: 8.1, u: 1.4 } };
+    stations[2]!.deviation = { vertical: { value: 2.3, u: 1.2 }, horizontal: { value: -2.7, u: 1.4 } };
+    const rows = rowsOf(view(results).moves!.stations!).slice(0, 3);
+    const rail = 'Rail A · Column-side rail';
+    expect(rows).toEqual([
+      [rail, '1', '0', 'lower', '12.3', '2.4', 'left', '8.1', '2.8'],
+      [rail, '2', '500', 'raise', '12.3', '2.4', 'right', '8.1', '2.8'],
+      [rail, '3', '1\u202f000', 'leave', '', '2.4', 'leave', '', '2.8'],
+    ]);
+  });
+
+  test('a rail that lies high and turned is told how to come level and parallel, end by end', () => {
+    const results = usualResults();
+    for (const station of results.phases['as-left']!.stations) {
+      station.deviation = { vertical: { value: 0, u: 1 }, horizontal: { value: 0, u: 1 } };
+      const isB = station.rail === 'B';
+      station.height = { value: isB ? 30 + station.along / 1000 : 0, u: 2 };
+      station.offset = { value: isB ? (station.along - 6000) / 500 : 0, u: 2 };
+      if (isB) station.difference = { height: { value: 0, u: 2.5 }, offset: { value: 0, u: 2.5 } };
+    }
+    expect(rowsOf(view(results).moves!.rails!)).toEqual([
+      [
+        'Rail B · Aisle-side rail',
+        'First end, station 1, along 0 mm',
+        'lower 30.0 ± 5.0 µm',
+        'shift left 12.0 ± 5.0 µm',
+      ],
+      [
+        'Rail B · Aisle-side rail',
+        'Last end, station 25, along 12\u202f000 mm',
+        'lower 42.0 ± 5.0 µm',
+        'shift right 12.0 ± 5.0 µm',
+      ],
+    ]);
+  });
+
+  test('the cautions stand on the same page', () => {
+    const { cautions } = view(usualResults()).moves!;
+    expect(cautions.map(({ lead }) => lead)).toEqual([
+      'Stored energy.',
+      'Supported loads and crushing.',
+      'Laser and eyes.',
+      'Who may do it.',
+    ]);
+  });
+});
+
+describe('stations', () => {
+  test('a long survey is thinned, keeps ends and extremes, and says so', () => {
+    const results = usualResults({ stations: 1500, spacingMm: 100 });
+    const [table] = view(results).stations;
+    const shown = rowsOf(table!);
+    expect(shown.length).toBeLessThan(100);
+    expect(table!.notes[0]).toMatch(/every 50th station .* All stations are in stations\.csv\./);
+    const thinned = thinStations(phasesOf(results));
+    for (const { phase } of phasesOf(results)) {
+      for (const rail of ['A', 'B']) {
+        const stations = phase.stations.filter((s) => s.rail === rail);
+        const most = stations.reduce((a, b) =>
+          b.deviation.vertical!.value! > a.deviation.vertical!.value! ? b : a,
+        );
+        expect(thinned.isShown(rail, most.station)).toBe(true);
+        expect(thinned.isShown(rail, 1) && thinned.isShown(rail, 1500)).toBe(true);
+      }
+    }
+  });
+  test('a short one is shown whole, without a word', () => {
+    const [table] = view(usualResults()).stations;
+    expect(rowsOf(table!)).toHaveLength(50);
+    expect(table!.notes.join(' ')).not.toMatch(/csv/);
+  });
+});
+
+describe('a cross rail', () => {
+  test('has a table of its own, with positions across and ahead', () => {
+    const { stations } = view(crossRailResults());
+    expect(stations).toHaveLength(2);
+    expect(stations[1]!.head[0]!.map(({ text }) => text)).toEqual([
+      'St.',
+      'Across',
+      'Height',
+      'Deviation, vertical',
+      'Ahead',
+      'Deviation, along',
+    ]);
+    expect(rowsOf(stations[1]!)[1]).toEqual([
+      'Rail C · Cross rail',
+      '2',
+      '800',
+      '+2.0',
+      '4.4',
+      '−3.0',
+      '2.2',
+      '−5.0',
+      '3.6',
+      '+5.0',
+      '2.4',
+    ]);
+    expect(stations[1]!.notes[0]).toMatch(/ahead is towards increasing along/);
+  });
+  test('is moved ahead and back', () => {
+    const rows = rowsOf(view(crossRailResults()).moves!.stations!).filter(([rail]) =>
+      rail!.startsWith('Rail C'),
+    );
+    expect(rows.slice(0, 3).map((row) => [row[3], row[6]])).toEqual([
+      ['lower', 'ahead'],
+      ['raise', 'back'],
+      ['leave', 'leave'],
+    ]);
+  });
+  test('squareness is against the datum rail and explained', () => {
+    const table = view(crossRailResults()).tolerances!;
+    expect(table.groups[0]!.rows.find(({ cells }) => cells[0]!.text === 'Squareness')!.cells[0]!.detail).toBe(
+      'rail C to rail A',
+    );
+    expect(table.notes.join(' ')).toMatch(
+      /squareness: \+\u00a0the angle from along to across is larger than 90°/,
+    );
+  });
+});
+
+describe('how the survey was made, and its checks', () => {
+  test('set-ups in words, with the target range', () => {
+    const rows = rowsOf(view(usualResults()).survey.stood!);
+    expect(rows[1]).toEqual([
+      '',
+      'as found',
+      'S2',
+      '47',
+      '412.6 ± 2.4 right',
+      '0.2 ± 9.6 rising',
+      '1.4 ± 9.6 right up',
+      'horizontal 10.4 mm of 12.7 mm, 82 %: near its end',
+    ]);
+  });
+
+  test('a closure that exceeds what is allowed is never rounded to within', () => {
+    const results = usualResults();
+    Object.assign(results.phases['as-left']!.closures[0]!, { closure: 4.21, allowed: 4.2, exceeded: true });
+    expect(rowsOf(view(results).survey.closures!)[1]!.slice(-3)).toEqual(['+4.21', '4.20', 'exceeded']);
+  });
+
+  test('an overdue calibration is said plainly', () => {
+    const due = view(hostileResults()).survey.instruments.groups[0]!.rows[0]!.cells[4]!;
+    expect(due).toMatchObject({
+      text: '2026-09-30',
+      detail: 'overdue: it had run out when the readings were taken',
+    });
+  });
+
+  test('redundancy 0: no reading is checked by another', () => {
+    const { summaries } = view(sparseResults()).checks;
+    expect(summaries[0]!.sentences.join(' ')).toMatch(/No reading is checked by another/);
+  });
+
+  test('a scale above 1 is explained; suspects are kept, and twins named', () => {
+    const { summaries, suspects, leftOut } = view(usualResults()).checks;
+    expect(summaries[0]!.sentences.join(' ')).toMatch(
+      /more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by 1\.43/,
+    );
+    expect(leftOut).toMatch(/^No reading was left out by the program/);
+    expect(rowsOf(suspects!).map((row) => row[2])).toEqual([
+      'readings/as-found.csv, row 17',
+      'readings/as-found.csv, row 22',
+      '= readings/as-found.csv, row 23',
+    ]);
+  });
+
+  test('excluded rows and warnings come with their notes and places', () => {
+    const { excluded, warnings, undetermined } = view(usualResults()).checks;
+    expect(rowsOf(excluded!)[0]).toEqual([
+      '',
+      'readings/as-left.csv, row 44',
+      'as left',
+      'S2 on B:11, pass 1',
+      'target knocked, read again in row 45',
+    ]);
+    expect(rowsOf(warnings!)[0]![1]).toBe('readings/as-found.csv, row 31, horizontal');
+    expect(undetermined[0]).toMatch(/^As found: distance across between rail A and rail B: /);
+  });
+});
+
+test('what the job does not say is not recorded', () => {
+  const { cover, conditions, survey } = view(sparseResults());
+  const quiet = cover.facts.filter(({ quiet }) => quiet);
+  expect(quiet.map(({ label }) => label)).toEqual([
+    'Customer',
+    'Site',
+    'Machine',
+    'Issued by',
+    'Surveyed',
+    'Readings taken',
+    'Prepared',
+  ]);
+  for (const fact of [...quiet, ...conditions]) expect(fact.text).toBe('not recorded');
+  expect(rowsOf(survey.instruments)[0]!.filter((text) => text === 'not recorded')).toHaveLength(4);
+});
+
+test('method: rule, curvature and the way to re-derive are stated', () => {
+  const topics = Object.fromEntries(
+    view(usualResults()).method.topics.map(({ label, text }) => [label, plainText(text)]),
+  );
+  expect(topics['Decision rule']).toMatch(/^Simple acceptance \(JCGM 106\)/);
+  // 12 m: L²/8R = 2.83 µm in the middle, L²/2R = 11.3 µm from a tangent (handbooks: 8 inches a mile squared).
+  expect(topics['Earth’s curvature']).toMatch(
+    /Over 12\u202f000 mm, the longest rail, they part by 2\.8 µm in the middle of a chord, or by 11 µm/,
+  );
+  expect(plainText(view(undecidedResults()).method.topics[1]!.text)).toMatch(
+    /^Guarded acceptance .* at most about 2\.5 %/,
+  );
+  expect(view(usualResults()).traceability.again).toMatch(/waysheet audit/);
+});
