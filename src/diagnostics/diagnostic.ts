@@ -47,6 +47,7 @@ export interface DiagnosticData {
   CSV_CELL_UNNAMED: { found: string; number: number };
   CSV_LINE_TOO_LONG: { characters: number; limit: number };
   CSV_TOO_MANY_ROWS: { limit: number };
+  CSV_TOO_MANY_PROBLEMS: { limit: number };
   CSV_UNIT_CLASH: { column: string; header: string; entry: string };
   /* cells */
   CELL_NOT_A_NUMBER: { found: string };
@@ -80,8 +81,8 @@ export interface DiagnosticData {
   CLOSURE_EXCEEDED: { setup: string; point: string; axis: string; closure: string; allowed: string };
   TIME_OUTSIDE_SURVEY: { time: string; on: string };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
-  NOISE_ABOVE_CLAIM: { sigma0: string; redundancy: number };
-  PRIOR_SUSPECT: { prior: string; standardised: string };
+  NOISE_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
+  PRIOR_SUSPECT: { phase: string; prior: string; standardised: string };
   /** Stands for `count` more of the same code in the same file, which are not listed one by one. */
   MORE_LIKE_THIS: { like: string; count: number };
 }
@@ -112,6 +113,11 @@ export class Findings {
 
   get hasErrors(): boolean {
     return this.list.some((d) => d.severity === 'error');
+  }
+
+  /** Whether so much is wrong that reading on would tell nothing new; see cap.ts. */
+  get isFull(): boolean {
+    return false;
   }
 
   /** The value if nothing was wrong; else all that was. */

@@ -84,6 +84,8 @@ const wording: Wording = {
     `The row has ${thousands(characters)} characters; at most ${thousands(limit)} are read. Line ends may be missing.`,
   CSV_TOO_MANY_ROWS: ({ limit }) =>
     `The readings files of the job have more than ${thousands(limit)} rows together. Divide the job.`,
+  CSV_TOO_MANY_PROBLEMS: ({ limit }) =>
+    `More than ${thousands(limit)} problems: from here on the file was not checked. Is it the file that its entry in job.json says?`,
   CSV_QUOTE_OPEN: () =>
     'A double quote opens in this row and is never closed; the rest of the file was not read.',
   CSV_QUOTE_STRAY: ({ found }) =>
@@ -139,16 +141,16 @@ const wording: Wording = {
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
     `Pass ${other} on rail ${rail} mirrors pass ${one} in ${axis} (${evidence}). Was its sign turned round?`,
   CLOSURE_EXCEEDED: ({ setup, point, axis, closure, allowed }) =>
-    `Set-up ${setup} reads ${point} again ${closure} off in ${axis}; ${allowed} is to be expected.`,
+    `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected. The instrument may have moved or drifted.`,
   TIME_OUTSIDE_SURVEY: ({ time, on }) => `The time ${time} does not fit the day of the survey, ${on}.`,
   TOLERANCE_NOT_APPLICABLE: ({ what, rail, reason }) =>
     reason === 'no-rail'
       ? `No rail of the job has the characteristic ${what}; the tolerance is passed over.`
       : `${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}.`,
-  NOISE_ABOVE_CLAIM: ({ sigma0, redundancy }) =>
-    `The readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}). Uncertainties are widened by it.`,
-  PRIOR_SUSPECT: ({ prior, standardised }) =>
-    `The readings contradict ${prior} (standardised residual ${standardised}).`,
+  NOISE_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
+    `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}). Uncertainties are widened by it.`,
+  PRIOR_SUSPECT: ({ phase, prior, standardised }) =>
+    `The ${phase} readings contradict ${prior} (standardised residual ${standardised}).`,
   MORE_LIKE_THIS: ({ like, count }) =>
     `${count} more of the same kind (${like}) in this file are not listed.`,
 };

@@ -8,6 +8,8 @@ import type { InputFile, Readings } from '../readings/readings.js';
 import { sagittaUm } from '../geometry/earth-curvature.js';
 import { phaseSection } from './phase-section.js';
 import type { PhaseResults, Results } from './results-schema.js';
+import { warningLines } from '../diagnostics/warning-lines.js';
+import { solutionWarnings } from './solution-warnings.js';
 import { correctionsSection } from './corrections-section.js';
 import { surveySection } from './survey-section.js';
 
@@ -23,9 +25,13 @@ export interface ResultsInput {
 
 export function buildResults({ job, readings, inputs, warnings }: ResultsInput): Results {
   const phases: Partial<Record<PhaseName, PhaseResults>> = {};
+  const found: WarningLine[] = [...warnings];
   for (const name of phaseNames) {
     const list = readings.phases.get(name);
-    if (list !== undefined && list.length > 0) phases[name] = phaseSection(job, list).results;
+    if (list === undefined || list.length === 0) continue;
+    const { results } = phaseSection(job, list);
+    phases[name] = results;
+    found.push(...warningLines(solutionWarnings(name, results)));
   }
   const last = phases['as-left'] ?? phases['as-found'];
   const times = [...readings.phases.values()]
@@ -63,7 +69,7 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     },
     phases,
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
-    warnings: [...warnings],
+    warnings: found,
     curvature: { lengthMm: longest, sagittaUm: sagittaUm(longest) },
     corrections: correctionsSection(job),
   };

@@ -19,7 +19,7 @@ function findings(): Findings {
     { key: 'tittle', nearest: 'title' },
     { file: 'job.json', row: 3, column: 'tittle' },
   );
-  found.warn('NOISE_ABOVE_CLAIM', { sigma0: '1.7', redundancy: 39 });
+  found.warn('SETUP_UNUSED', { setup: 'S9' });
   return found;
 }
 
@@ -36,7 +36,7 @@ test('job file first, then by file and line; what has no place comes before all'
 test('like a compiler: file, line, column, what it is, what is wanted; then the counts', () => {
   expect(formatDiagnostics(sortDiagnostics(findings().list), { root: 'jobs/T-1' })).toBe(
     [
-      'warning: The readings scatter 1.7 times as much as the instruments claim (redundancy 39). Uncertainties are widened by it. (NOISE_ABOVE_CLAIM)',
+      'warning: Set-up S9 is not used. (SETUP_UNUSED)',
       'jobs/T-1/job.json:3: tittle: error: The key "tittle" is not known here. Did you mean "title"? (KEY_UNKNOWN)',
       'jobs/T-1/readings/a.csv: error: The file is empty. (CSV_EMPTY)',
       'jobs/T-1/readings/b.csv:3: warning: The row names a point and holds no reading. It is passed over. (READING_ROW_EMPTY)',

@@ -1,0 +1,42 @@
+/** What the solution of a phase itself gives cause to warn of. */
+import type { Diagnostic } from '../diagnostics/diagnostic.js';
+import type { PhaseName } from '../job/job-schema.js';
+import type { PhaseResults } from './results-schema.js';
+
+export function solutionWarnings(phase: PhaseName, results: PhaseResults): Diagnostic[] {
+  const { adjustment, closures, setups } = results;
+  const drifting = new Set(setups.filter((s) => s.drift !== undefined).map((s) => s.id));
+  const found: Diagnostic[] = [];
+  const warn = <C extends Diagnostic['code']>(
+    code: C,
+    data: Diagnostic<C>['data'],
+    at?: { file: string | null; row: number | null },
+  ) => {
+    const place = at?.file == null ? {} : { at: { file: at.file, ...(at.row !== null && { row: at.row }) } };
+    found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
+  };
+  for (const c of closures) {
+    // Where drift is solved for, a closure is what it is solved from.
+    if (!c.exceeded || drifting.has(c.setup)) continue;
+    const { setup, point, axis } = c;
+    warn(
+      'CLOSURE_EXCEEDED',
+      { setup, point, axis, closure: um(c.closure), allowed: um(c.allowed) },
+      c.last.row,
+    );
+  }
+  if (adjustment.scale > 1) {
+    warn('NOISE_ABOVE_CLAIM', {
+      phase,
+      sigma0: adjustment.scale.toFixed(2),
+      redundancy: adjustment.redundancy,
+    });
+  }
+  for (const s of adjustment.suspects) {
+    if (s.prior !== null)
+      warn('PRIOR_SUSPECT', { phase, prior: s.prior, standardised: s.standardised.toFixed(1) });
+  }
+  return found;
+}
+
+const um = (v: number): string => `${v.toFixed(1).replace('-', '−')} µm`;
