@@ -33,7 +33,6 @@ const looks: Readonly<Record<BudgetSource, SourceLook>> = {
   'height-carry-over': { fill: '#f3e2c6', line: '#b06f12', hatch: 'falling', text: palette.ink },
   drift: { fill: '#ffffff', line: '#54616a', hatch: 'crossed', text: palette.ink },
   'target-assemblies': { fill: '#ffffff', line: '#1d262c', hatch: 'level', text: palette.ink },
-  drift: { fill: '#d5dade', line: '#1d262c', hatch: 'falling', text: palette.ink },
 };
 
 const sourceWords: Readonly<Record<BudgetSource, string>> = {
@@ -44,7 +43,6 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   'height-carry-over': 'carry-over of height',
   'target-assemblies': 'target assemblies',
   drift: 'drift of the instrument',
-  drift: 'drift of the planes',
 };
 
 const rowPx = 22;

@@ -105,6 +105,10 @@ export function rangeWords(context: ChartContext, rail: SurveyRail): string {
 export const railPosition = (rail: SurveyRail, place: { along: number; across: number }): number =>
   rail.direction === 'along' ? place.along : place.across;
 
+export type Limited = CharacteristicResult & { readonly limit: number };
+export const isLimited = (c: CharacteristicResult | undefined): c is Limited =>
+  c !== undefined && c.limit !== null;
+
 /**
  * The characteristic of a rail that the verdict rests on: one with a limit before one without, and of several
  * references the one asked for, else least squares.
@@ -148,8 +152,7 @@ export function outcomeWords(
     parts.push(`${words} ${text.value} ${unit.label}${withRange ? ` (${range})` : ''}`);
   }
   const last = outcomes[outcomes.length - 1]?.[1];
-  if (last?.limit != null)
-    parts.push(`limit ${limitText(context, last, unit)}: ${verdictWords[last.verdict]}`);
+  if (isLimited(last)) parts.push(`limit ${limitText(context, last, unit)}: ${verdictWords[last.verdict]}`);
   return parts.map((part) => part.replaceAll(' ', NO_BREAK_SPACE)).join(' · ');
 }
 

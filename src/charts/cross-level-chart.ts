@@ -5,6 +5,7 @@ import {
   acrossFromDatum,
   capital,
   characteristicOf,
+  isLimited,
   limitText,
   namedRail,
   outcomeWords,
@@ -12,9 +13,10 @@ import {
   rangeWords,
 } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
-import type { ProfileInput, Zone } from './profile.js';
-import { drawProfile } from './profile.js';
-import { barLabel, drawingWords, rangeZone, seriesOf, symmetricZone } from './series.js';
+import { drawProfile, type ProfileInput } from './profile/profile.js';
+import { seriesOf } from './profile/series.js';
+import { barLabel, drawingWords } from './profile/words.js';
+import { rangeZone, symmetricZone, type Zone } from './profile/zones.js';
 
 export function crossLevelCharts(context: ChartContext, rail: SurveyRail): ChartSpec[] {
   const { datum, slope, length } = context;
@@ -29,7 +31,7 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
     (phase) => {
       const level = characteristicOf(phase, 'cross-level', rail.id);
       const twist = characteristicOf(phase, 'twist', rail.id);
-      return level?.limit == null && twist?.limit != null ? twist : (level ?? twist);
+      return !isLimited(level) && isLimited(twist) ? twist : (level ?? twist);
     },
   );
   if (series.length === 0) return [];
@@ -38,12 +40,12 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const twists = series.map(({ phase }) => [phase, characteristicOf(phase, 'twist', rail.id)] as const);
   const [level, twist] = [levels[levels.length - 1]![1], twists[twists.length - 1]![1]];
   const zones: Zone[] = [];
-  if (level?.limit != null) {
+  if (isLimited(level)) {
     zones.push(
       symmetricZone(context, slope, level, `limits of cross-level: ${limitText(context, level, slope)}`),
     );
   }
-  if (twist?.limit != null) {
+  if (isLimited(twist)) {
     zones.push(
       rangeZone(context, slope, last, twist, `zone of twist: ${limitText(context, twist, slope)} wide`),
     );
@@ -73,7 +75,7 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const caption = [
     `Height of ${own} less height of ${other}, over the distance across (${withUnit(positionText(distanceMm, length), length)}), ${both}; ${sign}.`,
     ...drawingWords(context, profile, series),
-    ...(twist?.limit == null
+    ...(!isLimited(twist)
       ? []
       : [`The zone of twist is as wide as its limit and set evenly about the extremes ${last.phase.words}.`]),
   ].join(' ');

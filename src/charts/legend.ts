@@ -1,6 +1,5 @@
 /** A legend in rows above the plot, laid out in pixels: only what the picture shows is in it. */
-import type { StrokeRow, TextRow } from './sheet.js';
-import { strokeRow, textRow } from './sheet.js';
+import { strokeRow, textRow, type StrokeRow, type TextRow } from './rows.js';
 import { estimateTextPx, fitText } from './text-fit.js';
 import { textPx } from './chart-spec.js';
 import { denseWidth, palette } from './palette.js';

@@ -5,6 +5,7 @@ import {
   acrossFromDatum,
   capital,
   characteristicOf,
+  isLimited,
   lengthPerDeviation,
   limitText,
   namedRail,
@@ -14,9 +15,10 @@ import {
 import { rangeWords } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
 import { roughText } from './number-words.js';
-import type { ProfileInput, ProfileSeries, Zone } from './profile.js';
-import { drawProfile } from './profile.js';
-import { barLabel, drawingWords, needsCloseUp, rangeZone, seriesOf, symmetricZone } from './series.js';
+import { drawProfile, type ProfileInput } from './profile/profile.js';
+import { needsCloseUp, seriesOf, type ProfileSeries } from './profile/series.js';
+import { barLabel, drawingWords } from './profile/words.js';
+import { rangeZone, symmetricZone, type Zone } from './profile/zones.js';
 
 export type Direction = 'vertical' | 'horizontal';
 
@@ -51,7 +53,7 @@ function judgedOf(
 ): CharacteristicResult | undefined {
   const range = characteristicOf(phase, `parallelism-${direction}`, rail.id);
   const signed = characteristicOf(phase, direction === 'vertical' ? 'height-difference' : 'span', rail.id);
-  return range?.limit == null && signed?.limit != null ? signed : (range ?? signed);
+  return !isLimited(range) && isLimited(signed) ? signed : (range ?? signed);
 }
 
 interface Wording {
@@ -63,6 +65,8 @@ interface Wording {
   readonly drawn: string;
   readonly rangeName: string;
   readonly signedName: string;
+  /** What its sign means, where that is not what the axis says. */
+  readonly signedSign?: string;
 }
 
 function heightChart(
@@ -107,6 +111,7 @@ function distanceChart(
     drawn: 'Sideways differences are',
     rangeName: 'parallelism, horizontal',
     signedName: 'span',
+    signedSign: ' (+ wider than nominal)',
   });
 }
 
@@ -132,18 +137,21 @@ function differenceChart(
   );
   const [rangeLast, signedLast] = [range[range.length - 1]![1], signed[signed.length - 1]![1]];
   const zones: Zone[] = [];
-  if (rangeLast?.limit != null) {
+  if (isLimited(rangeLast)) {
     const label = `tolerance zone of ${words.rangeName}: ${limitText(context, rangeLast, deviation)} wide`;
     zones.push(rangeZone(context, deviation, last, rangeLast, label));
   }
-  if (signedLast?.limit != null) {
+  if (isLimited(signedLast)) {
     const label = `limits of ${words.signedName}: ${limitText(context, signedLast, deviation)}`;
     zones.push(symmetricZone(context, deviation, signedLast, label));
   }
   const title = key.endsWith('-close-up') ? `${words.title}: ${last.phase.words} alone, larger` : words.title;
   const outcomes = [
     [words.rangeName, outcomeWords(context, deviation, range)],
-    [words.signedName, signedLast?.limit == null ? '' : outcomeWords(context, deviation, signed)],
+    [
+      words.signedName + (words.signedSign ?? ''),
+      !isLimited(signedLast) ? '' : outcomeWords(context, deviation, signed),
+    ],
   ] as const;
   const outcomeLines = outcomes.flatMap(([name, text]) => (text === '' ? [] : [capital(`${name}: ${text}`)]));
   const input: ProfileInput = {
@@ -164,7 +172,7 @@ function differenceChart(
     `${words.caption}, ${both}; ${words.sign}. ${words.drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
     ...drawingWords(context, profile, series),
     'Much of it can be common to all points, and then moves or turns them together: the uncertainty of parallelism is in its own interval.',
-    ...(rangeLast?.limit == null
+    ...(!isLimited(rangeLast)
       ? []
       : [
           `The grey zone is as wide as the limit and set evenly about the extremes ${last.phase.words}: all points must fit in it, wherever it lies.`,

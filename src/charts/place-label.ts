@@ -1,5 +1,5 @@
 /** Finding a label a place where it covers nothing that was drawn, or as little as can be. */
-import { boxOf, overlaps, type Box, type TextRow } from './sheet.js';
+import { boxOf, overlaps, type Box, type TextRow } from './rows.js';
 
 /** Something that a label should not stand on; a line is a row of such places. */
 export interface Drawn {

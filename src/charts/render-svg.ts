@@ -1,6 +1,7 @@
 /** Vega-Lite document → SVG text, on the server, without a canvas. */
+import type * as Vega from 'vega';
 import type { Runtime, View } from 'vega';
-import type { TopLevelSpec } from 'vega-lite';
+import type { compile, TopLevelSpec } from 'vega-lite';
 import type { ChartSpec, VegaLiteSpec } from './chart-spec.js';
 
 /** What a picture asks of its font; the module `src/report/fonts.ts` has this shape. */
@@ -33,7 +34,7 @@ interface SvgRenderer {
   svg(): string;
 }
 
-type Tools = typeof import('vega') & Untyped & { readonly compile: typeof import('vega-lite').compile };
+type Tools = typeof Vega & Untyped & { readonly compile: typeof compile };
 let tools: Promise<Tools> | undefined;
 
 /** Loads vega and vega-lite at the first call: 0.2 s that a run without charts does not pay. */
@@ -56,7 +57,9 @@ export async function renderChart(chart: ChartSpec, fonts: ChartFonts): Promise<
 function drawSvg(chart: ChartSpec, fonts: ChartFonts, vega: Tools): string {
   const ownWidth = vega.textMetrics.width;
   vega.textMetrics.width = (item, text) =>
-    text == null ? 0 : fonts.textWidth(String(text).trim(), item.fontSize ?? 11, isBold(item.fontWeight));
+    text === null || text === undefined
+      ? 0
+      : fonts.textWidth(String(text).trim(), item.fontSize ?? 11, isBold(item.fontWeight));
   const view = viewOf(chart.spec, fonts.fontFamily, vega);
   try {
     view.run();
@@ -174,7 +177,6 @@ const tidyTag = (tag: string, key: string): string =>
 const legalXml = (text: string): string =>
   text
     .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
-    // eslint-disable-next-line no-control-regex
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd');
 
 const escapeXml = (text: string): string =>

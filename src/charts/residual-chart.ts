@@ -1,24 +1,23 @@
 /** Standardised residuals of one phase, set-up by set-up, with the bounds of the test for blunders. */
 import { numberText } from '../report/format-quantity.js';
-import type { ResidualResult, Suspect } from '../results/results-schema.js';
+import type { ResidualResult } from '../results/results-schema.js';
 import { niceTicks } from './axis-ticks.js';
 import type { ChartContext, PhaseContext } from './chart-context.js';
-import type { ChartSpec } from './chart-spec.js';
-import { pictureWidthPx, textPx, titlePx } from './chart-spec.js';
-import type { LegendItem } from './legend.js';
-import { circlePath, layLegend, legendRowPx, lineSample, squarePath } from './legend.js';
+import { pictureWidthPx, textPx, type ChartSpec } from './chart-spec.js';
+import { circlePath, lineSample, squarePath, type LegendItem } from './legend.js';
 import { palette } from './palette.js';
-import { placeLabel, type Candidate } from './place-label.js';
-import type { Box, PointRow, RuleRow, Sheet, StrokeRow, TextRow } from './sheet.js';
-import { boxOf, paperBehind, sheetSpec, strokeRow, textRow, xPx, yPx } from './sheet.js';
-import { estimateTextPx, fitText, plainText } from './text-fit.js';
+import { pictureHead } from './picture-head.js';
+import { groupsOf, groupStrip, placeGroups, type Tested } from './residual/groups.js';
+import { labelSuspects, suspectsOf, type Marked } from './residual/suspects.js';
+import { paperBehind, strokeRow, type PointRow, type RuleRow, type Frame } from './rows.js';
+import { sheetSpec, type Sheet } from './sheet.js';
+import { estimateTextPx } from './text-fit.js';
 
 /** Baarda's test at α = 0.001, two-sided. */
 export const testBound = 3.29;
 const plotHeight = 190;
 /** Beyond this many, only the least and the greatest of each stretch are drawn, and all beyond ±2. */
 const mostPoints = 1500;
-const mostLabels = 8;
 
 interface AxisLook {
   readonly shape: string;
@@ -38,12 +37,6 @@ const otherLook: AxisLook = {
   fill: palette.faint,
 };
 const lookOf = (axis: string) => axisLooks[axis] ?? otherLook;
-
-interface Group {
-  readonly name: string;
-  readonly residuals: Tested[];
-}
-type Tested = ResidualResult & { readonly standardised: number };
 
 export function residualChart(context: ChartContext, phase: PhaseContext): ChartSpec[] {
   const tested = phase.phase.residuals.filter((r): r is Tested => r.standardised !== null);
@@ -78,103 +71,30 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
       x: placed.at.get(r)!,
       y: r.standardised,
       shape: look.shape,
-      size: 26,
+      size: drawn.size > 300 ? 13 : 26,
       colour: look.colour,
       fill: look.fill,
     };
   });
   const marked = labelSuspects(frame, suspects);
   const strip = groupStrip(frame, placed.groups);
-  const roomPx = pictureWidthPx - 12;
-  const laid = layLegend(legendOf(tested), 6 - left, 0, roomPx);
-  const top = 22 + laid.rows * legendRowPx + 24;
-  const shift = 30 - top;
   const title = `Standardised residuals, ${phase.words}`;
+  const head = pictureHead(title, [], legendOf(tested), left, 24);
   const sheet: Sheet = {
     ...frame,
-    padding: { left, right: 14, top, bottom: 40 },
+    padding: { left, right: 14, top: head.top, bottom: 40 },
     ground: [...gridRules(frame), ...strip.rules],
     papers: marked.labels.map(paperBehind),
     points,
     strokes: [
       strokeRow(0, plotHeight, `M0,0H${width}`, { colour: palette.soft }),
-      ...laid.strokes.map((row) => ({ ...row, py: row.py + shift })),
+      ...head.strokes,
       ...marked.rings,
     ],
-    texts: [
-      textRow(6 - left, 12 - top, title, { weight: 'bold', size: titlePx }),
-      ...laid.texts.map((row) => ({ ...row, py: row.py + shift })),
-      ...strip.texts,
-      ...marked.labels,
-    ],
+    texts: [...head.texts, ...strip.texts, ...marked.labels],
   };
   const words = wordsOf(phase, tested, drawn.size, suspects);
   return [{ key: `residuals-${phase.name}`, title, ...words, section: 'residuals', spec: sheetSpec(sheet) }];
-}
-
-/** Set-ups in the order of the job, then readings without one by their kind, then priors. */
-function groupsOf(context: ChartContext, residuals: readonly Tested[]): Group[] {
-  const names = new Map<string, Group>();
-  for (const setup of context.results.survey.setups)
-    names.set(`1${setup.id}`, { name: plainText(setup.id), residuals: [] });
-  for (const residual of residuals) {
-    const isPrior = residual.file === null;
-    const key = isPrior ? '3' : residual.setup === null ? `2${residual.kind}` : `1${residual.setup}`;
-    let group = names.get(key);
-    if (group === undefined) {
-      names.set(
-        key,
-        (group = { name: isPrior ? 'assumed' : plainText(residual.setup ?? residual.kind), residuals: [] }),
-      );
-    }
-    group.residuals.push(residual);
-  }
-  const rank = (key: string) => key.charAt(0);
-  return [...names]
-    .filter(([, group]) => group.residuals.length > 0)
-    .sort(([a], [b]) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0))
-    .map(([, group]) => group);
-}
-
-function placeGroups(groups: readonly Group[]) {
-  const total = groups.reduce((sum, group) => sum + group.residuals.length, 0);
-  const gap = Math.max(1, total * 0.012);
-  const at = new Map<ResidualResult, number>();
-  const placed: { name: string; from: number; to: number }[] = [];
-  let x = 0;
-  for (const group of groups) {
-    const from = x;
-    for (const residual of group.residuals) at.set(residual, (x += 1));
-    x += 1;
-    placed.push({ name: group.name, from, to: x });
-    x += gap;
-  }
-  return { at, groups: placed, end: Math.max(2, x - gap) };
-}
-
-interface Marked {
-  readonly residual: Tested;
-  readonly x: number;
-  readonly label: string;
-}
-
-function suspectsOf(phase: PhaseContext, at: ReadonlyMap<ResidualResult, number>): Marked[] {
-  const { suspects } = phase.phase.adjustment;
-  if (suspects.length === 0) return [];
-  const files = new Set(suspects.map((s) => s.file));
-  const find = (s: Suspect) =>
-    [...at].find(
-      ([r]) =>
-        r.file === s.file && r.row === s.row && r.axis === s.axis && (s.file !== null || r.kind === s.prior),
-    );
-  return suspects.flatMap((s): Marked[] => {
-    const found = find(s);
-    if (found === undefined || found[0].standardised === null) return [];
-    const file = plainText((s.file ?? '').replace(/^.*\//, ''));
-    const label =
-      s.file === null ? plainText(s.what) : files.size > 1 ? `${file} row ${s.row}` : `row ${s.row}`;
-    return [{ residual: found[0] as Tested, x: found[1], label: fitText(label, 150, textPx) }];
-  });
 }
 
 function thinned(
@@ -196,8 +116,6 @@ function thinned(
   for (const { least, greatest } of bins.values()) kept.add(least).add(greatest);
   return new Set(tested.filter((r) => kept.has(r)));
 }
-
-type Frame = Pick<Sheet, 'width' | 'height' | 'x' | 'y'>;
 
 function gridRules({ x, y }: Frame): RuleRow[] {
   const level = (
@@ -222,59 +140,6 @@ function gridRules({ x, y }: Frame): RuleRow[] {
     level('bound', testBound, palette.zoneEdge, 0.9, [6, 3]),
     level('bound', -testBound, palette.zoneEdge, 0.9, [6, 3]),
   ];
-}
-
-/** Names of the groups above, and a line between one and the next. */
-function groupStrip(frame: Frame, groups: readonly { name: string; from: number; to: number }[]) {
-  const rules: RuleRow[] = [];
-  const texts: TextRow[] = [];
-  for (const [i, group] of groups.entries()) {
-    const [from, to] = [xPx(frame, group.from), xPx(frame, group.to)];
-    const name = fitText(group.name, Math.max(0, to - from), textPx);
-    // A name cut down to a letter or two says nothing.
-    if (name === group.name || name.length > 5) {
-      texts.push(textRow((from + to) / 2, -10, name, { align: 'center', colour: palette.soft }));
-    }
-    const next = groups[i + 1];
-    if (next === undefined) continue;
-    const x = (group.to + next.from) / 2;
-    rules.push({
-      what: 'between',
-      x,
-      x2: x,
-      y: frame.y.domain[0],
-      y2: frame.y.domain[1],
-      colour: palette.faint,
-      width: 0.7,
-      dash: [2, 2],
-    });
-  }
-  return { rules, texts };
-}
-
-function labelSuspects(frame: Frame, suspects: readonly Marked[]): { rings: StrokeRow[]; labels: TextRow[] } {
-  const rings: StrokeRow[] = [];
-  const labels: TextRow[] = [];
-  const room: Box = { left: 0, right: frame.width + 12, top: 0, bottom: frame.height };
-  for (const { residual, x, label } of suspects) {
-    const [px, py] = [xPx(frame, x), yPx(frame, residual.standardised)];
-    rings.push(strokeRow(px, py, circlePath(6.2), { colour: palette.ink, width: 1.1 }));
-    if (labels.length >= mostLabels) continue;
-    const candidates: Candidate[] = [
-      { label: textRow(px + 10, py, label), cost: 0 },
-      { label: textRow(px - 10, py, label, { align: 'right' }), cost: 0.1 },
-      { label: textRow(px, py - 15, label, { align: 'center' }), cost: 0.2 },
-      { label: textRow(px, py + 15, label, { align: 'center' }), cost: 0.3 },
-    ];
-    const place = placeLabel(
-      candidates,
-      labels.map((row) => boxOf(row)),
-      [],
-      room,
-    );
-    if (place !== null) labels.push(place);
-  }
-  return { rings, labels };
 }
 
 function legendOf(tested: readonly Tested[]): LegendItem[] {

@@ -5,65 +5,10 @@
 import type { Json, VegaLiteSpec } from './chart-spec.js';
 import { textPx } from './chart-spec.js';
 import { denseWidth, palette, seriesLooks } from './palette.js';
-import { estimateTextPx } from './text-fit.js';
+import type { BandRow, Frame, PathRow, PointRow, RuleRow, SheetAxis, StrokeRow, TextRow } from './rows.js';
 
-export interface SheetAxis {
-  readonly domain: readonly [number, number];
-  readonly ticks: readonly number[];
-  /** A label for each tick. */
-  readonly labels: readonly string[];
-  readonly title: string;
-}
-
-/** A zone or an uncertainty band: from lo to hi at x. `lo` null breaks it. */
-export type BandRow = Readonly<{ x: number; lo: number | null; hi: number | null }>;
-/** A straight line between two places in the units of the axes. */
-export type RuleRow = Readonly<{
-  what: string;
-  x: number;
-  y: number;
-  x2: number;
-  y2: number;
-  colour: string;
-  width: number;
-  dash: readonly number[];
-}>;
-export type PathRow = Readonly<{ x: number; y: number | null }>;
-export type PointRow = Readonly<{
-  what: string;
-  x: number;
-  y: number;
-  shape: string;
-  size: number;
-  colour: string;
-  fill: string;
-}>;
-/** Anything drawn in pixels from the plot's upper left corner: an SVG path. */
-export type StrokeRow = Readonly<{
-  px: number;
-  py: number;
-  path: string;
-  colour: string | null;
-  width: number;
-  dash: readonly number[];
-  fill: string | null;
-}>;
-export type TextRow = Readonly<{
-  px: number;
-  py: number;
-  text: string;
-  align: 'left' | 'center' | 'right';
-  weight: 'normal' | 'bold';
-  size: number;
-  colour: string;
-}>;
-
-export interface Sheet {
-  readonly width: number;
-  readonly height: number;
+export interface Sheet extends Frame {
   readonly padding: VegaLiteSpec['padding'];
-  readonly x: SheetAxis;
-  readonly y: SheetAxis;
   readonly zone?: readonly BandRow[];
   readonly acceptance?: readonly BandRow[];
   readonly foundBand?: readonly BandRow[];
@@ -254,72 +199,3 @@ const layer: readonly Json[] = [
   strokesLayer,
   textsLayer,
 ];
-
-/** Where a value stands in the plot, px from its left or from its top. */
-export const xPx = (sheet: Pick<Sheet, 'x' | 'width'>, value: number): number =>
-  round(((value - sheet.x.domain[0]) / (sheet.x.domain[1] - sheet.x.domain[0])) * sheet.width);
-export const yPx = (sheet: Pick<Sheet, 'y' | 'height'>, value: number): number =>
-  round(((sheet.y.domain[1] - value) / (sheet.y.domain[1] - sheet.y.domain[0])) * sheet.height);
-
-/** Hundredths of a pixel are finer than any printer. */
-export const round = (px: number): number => Math.round(px * 100) / 100;
-
-export const textRow = (px: number, py: number, text: string, over: Partial<TextRow> = {}): TextRow => ({
-  px: round(px),
-  py: round(py),
-  text,
-  align: 'left',
-  weight: 'normal',
-  size: textPx,
-  colour: palette.ink,
-  ...over,
-});
-
-export const strokeRow = (
-  px: number,
-  py: number,
-  path: string,
-  over: Partial<StrokeRow> = {},
-): StrokeRow => ({
-  px: round(px),
-  py: round(py),
-  path,
-  colour: palette.soft,
-  width: 0.8,
-  dash: [],
-  fill: null,
-  ...over,
-});
-
-export interface Box {
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
-
-/** The room that a text takes. */
-export function boxOf(text: TextRow, marginPx = 1): Box {
-  const width = estimateTextPx(text.text, text.size, text.weight === 'bold');
-  const left = text.px - (text.align === 'left' ? 0 : text.align === 'right' ? width : width / 2);
-  return {
-    left: left - marginPx,
-    right: left + width + marginPx,
-    top: text.py - text.size * 0.62 - marginPx,
-    bottom: text.py + text.size * 0.58 + marginPx,
-  };
-}
-
-export const overlaps = (a: Box, b: Box): boolean =>
-  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
-
-/** White paper behind a label that stands on lines. */
-export function paperBehind(text: TextRow): StrokeRow {
-  const box = boxOf(text);
-  const [width, height] = [round(box.right - box.left), round(box.bottom - box.top)];
-  return strokeRow(box.left, box.top, `M0,0h${width}v${height}h${-width}Z`, {
-    colour: null,
-    width: 0,
-    fill: palette.paper,
-  });
-}

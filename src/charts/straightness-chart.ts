@@ -1,11 +1,13 @@
 /** Deviation of one rail from its own least-squares line, in one plane. */
 import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
+import { characteristicNames } from '../report/texts.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { NO_BREAK_SPACE, positionText, withUnit } from '../report/format-quantity.js';
 import type { ChartContext, SurveyRail } from './chart-context.js';
 import {
   capital,
   characteristicOf,
+  isLimited,
   lengthPerDeviation,
   limitText,
   namedRail,
@@ -16,10 +18,11 @@ import {
 } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
 import { roughText } from './number-words.js';
-import type { ProfileInput, ProfileSeries, Zone } from './profile.js';
-import { drawProfile } from './profile.js';
-import { barLabel, drawingWords, needsCloseUp, seriesOf, withAcceptance } from './series.js';
-import { centredOn } from './zone-line.js';
+import { drawProfile, type ProfileInput } from './profile/profile.js';
+import { needsCloseUp, seriesOf, type ProfileSeries } from './profile/series.js';
+import { barLabel, drawingWords } from './profile/words.js';
+import { withAcceptance, type Zone } from './profile/zones.js';
+import { centredOn } from './profile/zone-line.js';
 
 export type Plane = 'vertical' | 'horizontal' | 'along';
 
@@ -112,6 +115,7 @@ function straightnessChart(
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
     `Deviation of ${railWords(rail.id)} from its own least-squares line at each station, ${both}; ${sign}. ${drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
+    ...(plane === 'along' ? [`In the tables this is “${characteristicNames[what]}” of a cross rail.`] : []),
     ...drawingWords(context, profile, series),
     ...(zone === null || judgedLast === undefined ? [] : [zoneWords(context, judgedLast, last)]),
   ].join(' ');
@@ -131,7 +135,7 @@ function straightnessZone(
   series: ProfileSeries,
   judged: CharacteristicResult | undefined,
 ): Zone | null {
-  if (judged?.limit == null) return null;
+  if (!isLimited(judged)) return null;
   const read = series.samples.filter((sample) => sample.y !== null);
   if (read.length < 2) return null;
   const reference = judged.reference ?? 'least-squares';
@@ -168,7 +172,7 @@ function worstWindow(
 ): Pick<ProfileInput, 'window'> {
   const local = characteristicOf(series.phase, `${what}-local` as CharacteristicName, rail.id);
   const [first, last] = local?.at ?? [];
-  if (local?.limit == null || local.value === null || first === undefined || last === undefined) return {};
+  if (!isLimited(local) || local.value === null || first === undefined || last === undefined) return {};
   const place = (station: number) => series.samples.find((sample) => sample.station === station)?.x;
   const ends = [place(first.station), place(last.station)];
   if (ends[0] === undefined || ends[1] === undefined) return {};

@@ -33,7 +33,6 @@ export function estimateTextPx(text: string, sizePx: number, bold = false): numb
 export const plainText = (text: string): string =>
   text
     .replace(/[\u202a-\u202e\u2066-\u2069]/g, '')
-    // eslint-disable-next-line no-control-regex
     .replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, ' ')
     .trim();
 

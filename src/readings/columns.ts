@@ -5,14 +5,9 @@ import { unitOf } from './number.js';
 export type Kind = ReadingsFile['kind'];
 
 const READINGS: readonly string[] = ['vertical', 'horizontal', 'along', 'reading', 'slope', 'span'];
+const STATIONS: readonly string[] = ['station', 'from_station', 'to_station'];
 const POSITIONS: readonly string[] = ['position', 'from_position', 'to_position'];
-const NUMBERS: ReadonlySet<string> = new Set([
-  ...READINGS,
-  ...POSITIONS,
-  'station',
-  'from_station',
-  'to_station',
-]);
+const NUMBERS: ReadonlySet<string> = new Set([...READINGS, ...POSITIONS, ...STATIONS]);
 
 const OFFSET = [
   'setup',
@@ -74,6 +69,7 @@ export const neededColumns: Readonly<Record<Kind, readonly (readonly (readonly s
 
 export const isNumeric = (column: string): boolean => NUMBERS.has(column);
 export const isReading = (column: string): boolean => READINGS.includes(column);
+export const isStation = (column: string): boolean => STATIONS.includes(column);
 export const isPosition = (column: string): boolean => POSITIONS.includes(column);
 
 export interface HeaderCell {

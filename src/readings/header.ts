@@ -3,7 +3,15 @@ import type { Findings } from '../diagnostics/diagnostic.js';
 import { nearest } from '../diagnostics/nearest.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { familyOf, isKnownUnit, unitNames } from '../job/units.js';
-import { columnNamed, columnsOf, isPosition, isReading, neededColumns, readHeaderCell } from './columns.js';
+import {
+  columnNamed,
+  columnsOf,
+  isPosition,
+  isReading,
+  isStation,
+  neededColumns,
+  readHeaderCell,
+} from './columns.js';
 import type { HeaderCell, Kind } from './columns.js';
 import { findHeader } from './find-header.js';
 import type { FoundHeader, TextPlace } from './find-header.js';
@@ -88,6 +96,14 @@ function headerUnit(
   place: { file: string; row: number; column: string },
   findings: Findings,
 ): string | null {
+  if (isStation(name) && unit !== null) {
+    findings.error(
+      'UNIT_UNKNOWN',
+      { found: bracket!, wanted: 'none: stations are numbers. Name it position' },
+      place,
+    );
+    return null;
+  }
   if (bracket === null || bracket === '' || !(isReading(name) || isPosition(name))) return null;
   const family = name === 'slope' ? 'slope' : 'length';
   if (unit === null || !isKnownUnit(unit) || familyOf(unit) !== family) {

@@ -10,6 +10,7 @@ import type { CsvRecord } from './records.js';
 import type { Source } from './readings.js';
 import type { Table } from './table.js';
 import { isReadingTime } from './time.js';
+import { readUse } from './use.js';
 
 /** A number of a cell, in the unit written behind it, in the header, or of the column. */
 interface Measured {
@@ -42,10 +43,10 @@ export class Row {
 
   /** `use`: false leaves the row out. Reports: CELL_WRONG. */
   isUsed(): boolean {
-    const use = this.text('use');
-    if (/^(?:|yes|true|1)$/i.test(use)) return true;
-    if (/^(?:no|false|0)$/i.test(use)) return false;
-    this.findings.error('CELL_WRONG', { found: use, wanted: 'yes, no or nothing' }, this.place('use'));
+    const text = this.text('use');
+    const use = readUse(text);
+    if (use !== null) return use;
+    this.findings.error('CELL_WRONG', { found: text, wanted: 'yes, no or nothing' }, this.place('use'));
     return true;
   }
 

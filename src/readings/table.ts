@@ -13,6 +13,7 @@ import type { NumberStyle } from './number.js';
 import { MAX_RECORD, recordsOf, unifyLineEnds } from './records.js';
 import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
+import { readUse } from './use.js';
 
 /** Rows of all readings files of a job together; more are refused. */
 export const MAX_ROWS = 1_000_000;
@@ -106,7 +107,7 @@ function surveyRows(
     }
     lengths.add(record);
     reportUnnamed(record, header, file, findings);
-    if (/^\s*no\s*$/i.test(record.cells[use] ?? '')) continue;
+    if (readUse(record.cells[use] ?? '') === false) continue;
     for (const index of numeric) census.add(record.cells[index] ?? '');
   }
   if (rows === 0 && problems === 0) findings.error('CSV_NO_ROWS', {}, { file, row: header.line });

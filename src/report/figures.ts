@@ -46,8 +46,12 @@ export const quantityText = (figures: Figures, quantity: Known, unit: ReportUnit
   measuredText(quantity.value, figures.k * quantity.u, unit, style);
 
 /** "+3.1 ± 2.4 µm" */
-export const quantityWithUnit = (figures: Figures, quantity: Known, unit: ReportUnit, style: NumberStyle = {}) =>
-  measuredWithUnit(quantity.value, figures.k * quantity.u, unit, style);
+export const quantityWithUnit = (
+  figures: Figures,
+  quantity: Known,
+  unit: ReportUnit,
+  style: NumberStyle = {},
+) => measuredWithUnit(quantity.value, figures.k * quantity.u, unit, style);
 
 export interface NamedPhase {
   readonly name: PhaseName;

@@ -65,9 +65,21 @@ export function reportUnits(style: { length: string; deviation: string; slope: s
   if (!isLengthUnit(deviation)) throw new RangeError(`unknown deviation unit ${deviation}`);
   if (!isSlopeUnit(slope)) throw new RangeError(`unknown slope unit ${slope}`);
   return {
-    length: { label: unitLabel(length), fromBase: (mm) => fromMm(mm, length), decimals: POSITION_DECIMALS[length] },
-    deviation: { label: unitLabel(deviation), fromBase: (um) => fromUm(um, deviation), decimals: LENGTH_DECIMALS[deviation] },
-    slope: { label: unitLabel(slope), fromBase: (s) => fromUmPerM(s, slope), decimals: SLOPE_DECIMALS[slope] },
+    length: {
+      label: unitLabel(length),
+      fromBase: (mm) => fromMm(mm, length),
+      decimals: POSITION_DECIMALS[length],
+    },
+    deviation: {
+      label: unitLabel(deviation),
+      fromBase: (um) => fromUm(um, deviation),
+      decimals: LENGTH_DECIMALS[deviation],
+    },
+    slope: {
+      label: unitLabel(slope),
+      fromBase: (s) => fromUmPerM(s, slope),
+      decimals: SLOPE_DECIMALS[slope],
+    },
   };
 }
 
@@ -105,8 +117,7 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   const decimals = 1 - splitDecimal(uncertainty)[1];
   const nearest = roundTo(uncertainty, decimals);
   const step = Number(`1e${-decimals}`);
-  const value =
-    nearest < uncertainty * (1 - MOST_UNDERSTATED) ? roundTo(nearest + step, decimals) : nearest;
+  const value = nearest < uncertainty * (1 - MOST_UNDERSTATED) ? roundTo(nearest + step, decimals) : nearest;
   // 0.0996 becomes 0.10, which has its second digit one place further left.
   const reached = 1 - splitDecimal(value)[1];
   return { value, decimals: Math.min(decimals, reached) };
@@ -164,9 +175,15 @@ export interface MeasuredText {
  * A value and its expanded uncertainty, both in results.json's unit, as texts in the report's.
  * An uncertainty of exactly nought (a value fixed by definition) gives the unit's own decimals.
  */
-export function measuredText(value: number, expanded: number, unit: ReportUnit, style: NumberStyle = {}): MeasuredText {
+export function measuredText(
+  value: number,
+  expanded: number,
+  unit: ReportUnit,
+  style: NumberStyle = {},
+): MeasuredText {
   const uncertainty = unit.fromBase(expanded);
-  if (uncertainty === 0) return { value: numberText(unit.fromBase(value), unit.decimals, style), expanded: '0' };
+  if (uncertainty === 0)
+    return { value: numberText(unit.fromBase(value), unit.decimals, style), expanded: '0' };
   const rounded = roundUncertainty(uncertainty);
   return {
     value: numberText(unit.fromBase(value), rounded.decimals, style),
@@ -179,7 +196,12 @@ export const plusMinus = ({ value, expanded }: MeasuredText): string =>
   `${value}${NO_BREAK_SPACE}±${NO_BREAK_SPACE}${expanded}`;
 
 /** "+3.1 ± 2.4 µm" */
-export function measuredWithUnit(value: number, expanded: number, unit: ReportUnit, style: NumberStyle = {}): string {
+export function measuredWithUnit(
+  value: number,
+  expanded: number,
+  unit: ReportUnit,
+  style: NumberStyle = {},
+): string {
   return withUnit(plusMinus(measuredText(value, expanded, unit, style)), unit);
 }
 
@@ -207,12 +229,16 @@ export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
   const expanded = unit.fromBase(judged.expanded);
   return {
     value: show(judged.value),
-    expanded: expanded === 0 ? '0' : numberText(extra ? expanded : roundUncertainty(expanded).value, decimals),
+    expanded:
+      expanded === 0 ? '0' : numberText(extra ? expanded : roundUncertainty(expanded).value, decimals),
     interval: judged.interval && [show(judged.interval[0]), show(judged.interval[1])],
     limit:
       judged.limit === null
         ? null
-        : numberText(unit.fromBase(judged.limit), limitDecimals(unit.fromBase(judged.limit), decimals, extra)),
+        : numberText(
+            unit.fromBase(judged.limit),
+            limitDecimals(unit.fromBase(judged.limit), decimals, extra),
+          ),
   };
 }
 
@@ -250,7 +276,8 @@ function extraDigits(judged: Judged, limit: number, unit: ReportUnit, own: numbe
  * column is set flush right, although each keeps the digits its own uncertainty allows.
  */
 export function alignDecimals(texts: readonly string[]): string[] {
-  const fraction = (text: string) => (/^[+\u2212]?[\d\u202f]+(?:\.(\d+))?$/.exec(text) ? (text.split('.')[1] ?? '').length : null);
+  const fraction = (text: string) =>
+    /^[+\u2212]?[\d\u202f]+(?:\.(\d+))?$/.exec(text) ? (text.split('.')[1] ?? '').length : null;
   const most = Math.max(0, ...texts.map((text) => fraction(text) ?? 0));
   return texts.map((text) => {
     const have = fraction(text);
@@ -269,7 +296,8 @@ export function probabilityText(p: number): string {
 }
 
 /** "95 %", "99.73 %" */
-export const coverageText = (coverage: number): string => `${trimmedText(coverage * 100, 2)}${NO_BREAK_SPACE}%`;
+export const coverageText = (coverage: number): string =>
+  `${trimmedText(coverage * 100, 2)}${NO_BREAK_SPACE}%`;
 
 /**
  * Coverage factor k for a normal distribution. At 0.95 the customary 2 (which covers 95.45 %); else the quantile,
@@ -277,7 +305,8 @@ export const coverageText = (coverage: number): string => `${trimmedText(coverag
  * @see JCGM 100:2008, clause 6.3.3 and table G.1
  */
 export function coverageFactor(coverage: number): number {
-  if (!(coverage > 0 && coverage < 1)) throw new RangeError(`coverage must lie between 0 and 1, not ${coverage}`);
+  if (!(coverage > 0 && coverage < 1))
+    throw new RangeError(`coverage must lie between 0 and 1, not ${coverage}`);
   if (roundTo(coverage, 6) === 0.95) return 2;
   return Math.ceil(roundTo(normalQuantile((1 + coverage) / 2), 6) * 100) / 100;
 }

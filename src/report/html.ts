@@ -31,7 +31,10 @@ function compileTemplates(): Templates {
   const partials = new URL('partials/', TEMPLATES);
   for (const file of readdirSync(partials).sort())
     if (file.endsWith('.hbs'))
-      handlebars.registerPartial(file.slice(0, -'.hbs'.length), handlebars.compile(read(new URL(file, partials)), options));
+      handlebars.registerPartial(
+        file.slice(0, -'.hbs'.length),
+        handlebars.compile(read(new URL(file, partials)), options),
+      );
   return {
     page: handlebars.compile(read(new URL('report.hbs', TEMPLATES)), options),
     css: read(new URL('report.css', TEMPLATES)),

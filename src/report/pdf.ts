@@ -1,7 +1,8 @@
-import { createHash } from 'node:crypto';
+import type * as PdfLib from '@cantoo/pdf-lib';
 import type { PDFDict, PDFDocument, PDFObject } from '@cantoo/pdf-lib';
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
+import { writePdf } from './pdf-writer.js';
 
 /** How an attached file relates to the report. @see ISO 32000-2, 14.13, "Associated files". */
 export type Relationship =
@@ -88,35 +89,25 @@ function assertSound({ createdOn, attachments = [] }: PrintJob): void {
  * place: copying the pages into a new document would lose tags and bookmarks.
  *
  * What differs between two prints of one page, and is settled here: the dates, and the ids of table
- * cells in the structure tree, which are node numbers of the browser's page. The file identifier is
- * made from the content.
+ * cells in the structure tree, which are node numbers of the browser's page.
  *
- * @see ISO 32000-1, 14.3.3 (information dictionary), 14.4 (file identifiers), 14.7 (structure).
+ * @see ISO 32000-1, 14.3.3 (information dictionary), 14.7 (structure).
  */
 export async function finishPdf(
   printed: Uint8Array,
   job: Omit<PrintJob, 'html' | 'paper'>,
 ): Promise<Uint8Array> {
-  const { PDFDocument, PDFArray, PDFHexString } = await import('@cantoo/pdf-lib');
-  const pdf = await PDFDocument.load(printed, {
+  const library = await import('@cantoo/pdf-lib');
+  const pdf = await library.PDFDocument.load(printed, {
     updateMetadata: false, // it would write the clock's time
     throwOnInvalidObject: true,
     parseSpeed: Infinity, // no pauses: a pause is a timer, and the whole takes some ms
   });
   setInformation(pdf, job);
-  await renumberNodes(pdf);
-  await noteOtherFonts(pdf, job.onNote);
-  await attach(pdf, job);
-  const identifier = PDFArray.withContext(pdf.context);
-  for (let i = 0; i < 2; i++) identifier.push(PDFHexString.of(BLANK_IDENTIFIER));
-  pdf.context.trailerInfo.ID = identifier;
-  const bytes = await pdf.save({
-    useObjectStreams: true, // 40 % smaller: a tagged report has a thousand small objects
-    addDefaultPage: false,
-    updateFieldAppearances: false,
-    objectsPerTick: Infinity,
-  });
-  return withIdentifier(bytes);
+  renumberNodes(pdf, library);
+  noteOtherFonts(pdf, library, job.onNote);
+  attach(pdf, library, job);
+  return writePdf(pdf.context, library);
 }
 
 function setInformation(
@@ -140,8 +131,7 @@ const NODE_ID = /^node\d{8,}$/;
  * Replaces the browser's node numbers by 1, 2, 3 … in the same order, so that the tree of ids stays
  * sorted as it must be. They stand in each element's /ID, in the /Headers of a cell, and in the tree.
  */
-async function renumberNodes(pdf: PDFDocument): Promise<void> {
-  const { PDFArray, PDFDict, PDFName, PDFString } = await import('@cantoo/pdf-lib');
+function renumberNodes(pdf: PDFDocument, { PDFArray, PDFDict, PDFName, PDFString }: typeof PdfLib): void {
   const places: { id: string; put: (id: PDFObject) => void }[] = [];
   const collect = (found: PDFObject | undefined, put: (id: PDFObject) => void): void => {
     if (found instanceof PDFString && NODE_ID.test(found.asString()))
@@ -163,9 +153,12 @@ async function renumberNodes(pdf: PDFDocument): Promise<void> {
 }
 
 /** A font that is not the bundled one changes the layout from machine to machine. */
-async function noteOtherFonts(pdf: PDFDocument, onNote: PrintJob['onNote']): Promise<void> {
+function noteOtherFonts(
+  pdf: PDFDocument,
+  { PDFDict, PDFName }: typeof PdfLib,
+  onNote: PrintJob['onNote'],
+): void {
   if (onNote === undefined) return;
-  const { PDFDict, PDFName } = await import('@cantoo/pdf-lib');
   const [type, font, subtype, type3, baseFont] = ['Type', 'Font', 'Subtype', 'Type3', 'BaseFont'].map(
     (name) => PDFName.of(name),
   );
@@ -188,12 +181,12 @@ async function noteOtherFonts(pdf: PDFDocument, onNote: PrintJob['onNote']): Pro
  *
  * @see ISO 32000-1, 7.11.4 (embedded file streams); ISO 32000-2, 14.13 (AFRelationship).
  */
-async function attach(
+function attach(
   pdf: PDFDocument,
+  { PDFDict, PDFHexString, PDFName, PDFString }: typeof PdfLib,
   { attachments = [], createdOn }: Pick<PrintJob, 'attachments' | 'createdOn'>,
-): Promise<void> {
+): void {
   if (attachments.length === 0) return;
-  const { PDFDict, PDFHexString, PDFName, PDFString } = await import('@cantoo/pdf-lib');
   const { context, catalog } = pdf;
   const date = PDFString.fromDate(new Date(createdOn));
   const names = context.obj([]);
@@ -222,19 +215,4 @@ async function attach(
   tree.set(PDFName.of('EmbeddedFiles'), context.obj({ Names: names }));
   catalog.set(PDFName.of('Names'), tree);
   catalog.set(PDFName.of('AF'), associated);
-}
-
-/** 16 bytes, written as hexadecimal digits. */
-const BLANK_IDENTIFIER = '0'.repeat(32);
-
-/** Puts the first half of the file's own SHA-256, taken with the identifier blank, into its place. */
-function withIdentifier(bytes: Uint8Array): Uint8Array {
-  const identifier = createHash('sha256').update(bytes).digest('hex').slice(0, 32).toUpperCase();
-  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const blank = `<${BLANK_IDENTIFIER}>`;
-  const second = buffer.lastIndexOf(blank);
-  const first = buffer.lastIndexOf(blank, second - 1);
-  if (first < 0) throw new Error('the file identifier was not written');
-  for (const at of [first, second]) buffer.write(identifier, at + 1, 'latin1');
-  return bytes;
 }

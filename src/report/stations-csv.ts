@@ -29,7 +29,9 @@ export function stationsCsv(results: Results): string {
     ...quantities.flatMap(([name]) => [`${name}_um`, `${name}_u_um`]),
     'not_determined',
   ];
-  const rows = phasesOf(results).flatMap(({ name, phase }) => phase.stations.map((station) => stationRow(name, station)));
+  const rows = phasesOf(results).flatMap(({ name, phase }) =>
+    phase.stations.map((station) => stationRow(name, station)),
+  );
   return stringify([header, ...rows]);
 }
 
@@ -57,4 +59,5 @@ function stationRow(phase: string, station: StationResult): string[] {
 }
 
 /** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP ASVS 1.2.10, CWE-1236). */
-const guarded = (text: string): string => (/^[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/.test(text) ? `'${text}` : text);
+const guarded = (text: string): string =>
+  /^[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/.test(text) ? `'${text}` : text;

@@ -85,6 +85,8 @@ export const figureHead = (text: string, unit = '', more: Partial<Omit<HeadCell,
 
 /** Up to so many rows a table is kept together. */
 const SHORT_TABLE = 20;
+/** Two columns of fewer rows than these look scattered. */
+const FEWEST_IN_COLUMNS = 8;
 
 /** @throws {RangeError} a row that does not fill the columns of its head. */
 export function table(
@@ -96,12 +98,33 @@ export function table(
   const span = (headRows[0] ?? []).reduce((sum, h) => sum + h.colspan, 0);
   for (const { rows } of groups)
     for (const { cells } of rows)
-      if (cells.length !== span) throw new RangeError(`${caption}: a row of ${cells.length} under ${span} columns`);
+      if (cells.length !== span)
+        throw new RangeError(`${caption}: a row of ${cells.length} under ${span} columns`);
   const rows = groups.reduce((sum, group) => sum + group.rows.length, 0);
-  const short = rows <= SHORT_TABLE;
-  const wrap = short ? (more.mayBreak ? '' : 'short') : more.columns ? 'in-columns' : '';
-  return { css: more.css ?? '', wrap, caption, span, head: headRows, groups, notes: (more.notes ?? []).map(withSigns) };
+  const inColumns = more.columns && rows > FEWEST_IN_COLUMNS;
+  const kept = rows <= SHORT_TABLE && !more.mayBreak;
+  const wrap = [inColumns ? 'in-columns' : '', kept ? 'short' : ''].join(' ').trim();
+  return {
+    css: more.css ?? '',
+    wrap,
+    caption,
+    span,
+    head: headRows,
+    groups,
+    notes: (more.notes ?? []).map(withSigns),
+  };
+}
+
+/** The longest text of each column, or its least width, added up: how much a table asks of the paper's width. */
+export function charactersAcross(groups: readonly Group[], least: readonly number[] = []): number {
+  const widths: number[] = [...least];
+  for (const { rows } of groups)
+    for (const { cells } of rows)
+      cells.forEach(({ text }, i) => (widths[i] = Math.max(widths[i] ?? 0, text.length)));
+  return widths.reduce((sum, width) => sum + width, 0);
 }
 
 export const fact = (label: string, text: string | null, notRecorded: string): Fact =>
-  text === null || text.trim() === '' ? { label, text: notRecorded, quiet: true } : { label, text, quiet: false };
+  text === null || text.trim() === ''
+    ? { label, text: notRecorded, quiet: true }
+    : { label, text, quiet: false };

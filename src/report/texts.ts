@@ -1,6 +1,6 @@
 /** The words of the report that do not depend on a job: names, verdicts, meanings, cautions. */
 import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
-import type { BudgetSource, Verdict } from '../results/results-schema.js';
+import type { Verdict } from '../results/results-schema.js';
 
 /** How the coverage interval is made, in one sentence. Replaced by the verdict stage's own when it is proven. */
 export const INTERVAL_SENTENCE =
@@ -118,15 +118,6 @@ export const axisWords: Record<string, string> = {
   vertical: 'vertical',
   horizontal: 'horizontal',
   along: 'along',
-};
-
-export const budgetWords: Record<BudgetSource, string> = {
-  readings: 'readings',
-  distance: 'distance from the instrument',
-  level: 'levelling of the instrument',
-  'direction-carry-over': 'carry-over of direction',
-  'height-carry-over': 'carry-over of height',
-  'target-assemblies': 'target assemblies',
 };
 
 export const SIGN_CONVENTION =

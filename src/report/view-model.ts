@@ -49,7 +49,11 @@ export function viewModel(results: Results, charts: readonly ReportChart[]) {
     software: `${results.software.name} ${results.software.version}`,
     paper: results.style.paper,
     heading: sections,
-    cover: cover(results, figures, readingCautions(results, number(sections.checks), number(sections.survey))),
+    cover: cover(
+      results,
+      figures,
+      readingCautions(results, number(sections.checks), number(sections.survey)),
+    ),
     tolerances,
     others,
     statement: ITEMS_STATEMENT,
@@ -81,16 +85,22 @@ function readingCautions(results: Results, checksSection: string, surveySection:
   const list: string[] = [];
   const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
   if (overdue.length > 0)
-    list.push(`The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (section ${surveySection}).`);
-  if (adjustment.redundancy === 0)
-    list.push(`No reading is checked by another (section ${checksSection}).`);
+    list.push(
+      `The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (section ${surveySection}).`,
+    );
+  if (adjustment.redundancy === 0) list.push(`No reading is checked by another (section ${checksSection}).`);
   if (adjustment.scale > 1)
-    list.push(`The readings ${phaseWords[name]} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`);
+    list.push(
+      `The readings ${phaseWords[name]} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`,
+    );
   if (adjustment.suspects.length > 0)
-    list.push(`${counted(adjustment.suspects.length, 'reading')} of this phase ${adjustment.suspects.length === 1 ? 'stands' : 'stand'} out and ${adjustment.suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`);
+    list.push(
+      `${counted(adjustment.suspects.length, 'reading')} of this phase ${adjustment.suspects.length === 1 ? 'stands' : 'stand'} out and ${adjustment.suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`,
+    );
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   if (exceeded > 0)
-    list.push(`${counted(exceeded, 'look')} back at a point did not close within what is allowed (section ${surveySection}).`);
+    list.push(
+      `${counted(exceeded, 'look')} back at a point did not close within what is allowed (section ${surveySection}).`,
+    );
   return list;
 }
-

@@ -55,6 +55,7 @@ interface Cell {
   readonly penalty: RoughnessPenalty;
   readonly q: number;
   readonly rough: Float64Array; // τ² at each station, shape (n)
+  readonly kinks: Float64Array | null; // what is added to q at each difference, shape (rows)
   logLikelihood: number;
   weight: number;
 }
@@ -111,33 +112,28 @@ function varianceAboutLines(sample: ProfileSample, segments: readonly number[]):
 
 /** The grid, each cell with its share of the marginal likelihood; shares below 1e-4 are left out. */
 function weighCells(model: Model): Cell[] {
-  const { n, sigma, spread, penalties, variance } = model;
+  const { n, sigma, spread, penalties } = model;
   const work = makeWorkspace(n);
   const smooth: Cell[] = [];
   for (const penalty of penalties) {
     const top = 10 * spread * Math.max(1, n / 6) ** (penalty.order - 0.5);
     const least = Math.max(0.5 * sigma, Math.sqrt(penalty.unitVariance * penalty.largest * 1e-12) * sigma);
     for (let a = least; a < top; a *= 3) {
-      smooth.push(evaluate(model, penalty, (a * a) / penalty.unitVariance, new Float64Array(n), 0, work));
+      smooth.push(evaluate(model, penalty, (a * a) / penalty.unitVariance, new Float64Array(n), null, 0, work));
     }
   }
   const taus: number[] = [];
   for (let tau = 0.35 * sigma; tau < 2 * spread; tau *= 2) taus.push(tau);
   const cells = [...smooth];
-  const bumpVariance = 9 * spread * spread;
   let bases = smooth;
-  let bumps: number[] = [];
-  for (let count = 0; count <= 2; count++) {
+  const released: Release[] = [];
+  for (let count = 0; count <= MOST_RELEASED; count++) {
+    const logPrior = -count * Math.log(RELEASE_ODDS * n);
     if (count > 0) {
-      const found = findBump(model, bases, bumps, work);
-      if (found < 0) break;
-      bumps = [...bumps, found];
-      const logPrior = -count * Math.log(5 * n);
-      bases = smooth.map((c) => {
-        const rough = new Float64Array(n);
-        for (const i of bumps) rough[i] = bumpVariance;
-        return evaluate(model, c.penalty, c.q, rough, logPrior, work);
-      });
+      const next = findRelease(model, bases, released, work);
+      if (next === null) break;
+      released.push(next);
+      bases = releaseAll(model, smooth, released, logPrior, work);
       const best = Math.max(...cells.map((c) => c.logLikelihood));
       if (Math.max(...bases.map((c) => c.logLikelihood)) < best - 4) break;
       cells.push(...bases);
@@ -145,11 +141,10 @@ function weighCells(model: Model): Cell[] {
     for (const base of bases) {
       for (const tau of taus) {
         const rough = base.rough.map((v) => v + tau * tau);
-        cells.push(evaluate(model, base.penalty, base.q, rough, -count * Math.log(5 * n), work));
+        cells.push(evaluate(model, base.penalty, base.q, rough, base.kinks, logPrior, work));
       }
     }
   }
-  void variance;
   const best = Math.max(...cells.map((c) => c.logLikelihood));
   let total = 0;
   for (const c of cells) total += c.weight = Math.exp(c.logLikelihood - best);
@@ -159,35 +154,96 @@ function weighCells(model: Model): Cell[] {
   return kept;
 }
 
-/** The station that stands out most from the best smooth curve, by its deletion residual; −1 where none does. */
-function findBump(model: Model, bases: readonly Cell[], bumps: readonly number[], work: Workspace): number {
+/** A station that may stand apart from its neighbours, or a difference that may be far larger than the rest. */
+interface Release {
+  readonly kind: 'bump' | 'kink';
+  readonly index: number;
+}
+const MOST_RELEASED = 2;
+const RELEASE_ODDS = 5;
+
+/** The smooth cells again, with the stations and differences that were released. Kinks are of order 2. */
+function releaseAll(
+  model: Model,
+  smooth: readonly Cell[],
+  released: readonly Release[],
+  logPrior: number,
+  work: Workspace,
+): Cell[] {
+  const { n, spread } = model;
+  const hasKink = released.some((r) => r.kind === 'kink');
+  const rough = new Float64Array(n);
+  for (const r of released) if (r.kind === 'bump') rough[r.index] = 9 * spread * spread;
+  return smooth
+    .filter((c) => !hasKink || c.penalty.order === 2)
+    .map((c) => {
+      let kinks: Float64Array | null = null;
+      if (hasKink) {
+        kinks = new Float64Array(c.penalty.rows);
+        for (const r of released) if (r.kind === 'kink') kinks[r.index] = c.penalty.kinkVariance * 9 * spread * spread;
+      }
+      return evaluate(model, c.penalty, c.q, rough, kinks, logPrior, work);
+    });
+}
+
+/** What would raise the likelihood most if it were released, by its deletion residual; null where nothing stands out. */
+function findRelease(
+  model: Model,
+  bases: readonly Cell[],
+  released: readonly Release[],
+  work: Workspace,
+): Release | null {
   const { n, y } = model;
-  let bestGain = 2;
-  let found = -1;
+  let found: Release | null = null;
+  let most = -Infinity;
+  const isFree = (kind: Release['kind'], index: number): boolean =>
+    !released.some((r) => r.kind === kind && r.index === index);
   for (const base of bases) {
     factorCell(model, base, work);
-    const { weight, x, band, halfWidth } = work;
+    const { weight, x, y: unit, band, halfWidth } = work;
     for (let i = 0; i < n; i++) x[i] = weight[i]! * y[i]!;
     solveBand(band, n, halfWidth, x);
-    let worst = -1;
-    let worstRatio = 0;
+    let at = -1;
+    let worst = 0;
     for (let i = 0; i < n; i++) {
       const ratio = (y[i]! - x[i]!) ** 2 * weight[i]!;
-      if (ratio > worstRatio && !bumps.includes(i)) {
-        worst = i;
-        worstRatio = ratio;
+      if (ratio > worst && isFree('bump', i)) {
+        at = i;
+        worst = ratio;
       }
     }
-    if (worst < 0) continue;
-    const unit = work.y;
+    if (at >= 0) {
+      unit.fill(0);
+      unit[at] = 1;
+      solveBand(band, n, halfWidth, unit);
+      const gain = base.logLikelihood + (0.5 * worst) / Math.max(1e-9, 1 - unit[at]! * weight[at]!);
+      if (gain > most) {
+        most = gain;
+        found = { kind: 'bump', index: at };
+      }
+    }
+    const { order, rows, starts, coefficients } = base.penalty;
+    if (order !== 2) continue;
+    at = -1;
+    worst = 0;
+    for (let r = 0; r < rows; r++) {
+      let difference = 0;
+      for (let a = 0; a <= 2; a++) difference += coefficients[r * 3 + a]! * x[starts[r]! + a]!;
+      if (difference ** 2 > worst && isFree('kink', r)) {
+        at = r;
+        worst = difference ** 2;
+      }
+    }
+    if (at < 0) continue;
     unit.fill(0);
-    unit[worst] = 1;
+    for (let a = 0; a <= 2; a++) unit[starts[at]! + a] = coefficients[at * 3 + a]!;
     solveBand(band, n, halfWidth, unit);
-    const leverage = Math.min(1 - 1e-9, unit[worst]! * weight[worst]!);
-    const gain = base.logLikelihood + 0.5 * (worstRatio / (1 - leverage));
-    if (found < 0 || gain > bestGain) {
-      bestGain = gain;
-      found = worst;
+    let variance = 0;
+    for (let a = 0; a <= 2; a++) variance += coefficients[at * 3 + a]! * unit[starts[at]! + a]!;
+    const gain = base.logLikelihood + (0.5 * worst) / Math.max(1e-9 * base.q, base.q - variance);
+    if (gain > most) {
+      most = gain;
+      found = { kind: 'kink', index: at };
     }
   }
   return found;
@@ -209,18 +265,29 @@ const makeWorkspace = (n: number): Workspace => ({
   y: new Float64Array(n),
 });
 
-/** Factors W + RᵀR/q, W = 1/(σ² + τ²); returns its log determinant. */
+/** Factors W + RᵀQ⁻¹R, W = 1/(σ² + τ²); returns its log determinant plus that of Q. */
 function factorCell(model: Model, cell: Cell, work: Workspace): number {
   const { n, variance } = model;
-  const { band, order } = cell.penalty;
+  const { order, rows, starts, coefficients } = cell.penalty;
   const stride = order + 1;
-  for (let k = 0; k < n * stride; k++) work.band[k] = band[k]! / cell.q;
+  const band = work.band;
+  band.fill(0, 0, n * stride);
+  for (let r = 0; r < rows; r++) {
+    const inverse = 1 / (cell.q + (cell.kinks?.[r] ?? 0));
+    for (let a = 0; a < stride; a++) {
+      const scaled = coefficients[r * stride + a]! * inverse;
+      const at = (starts[r]! + a) * stride + a;
+      for (let c = 0; c <= a; c++) band[at - c] = band[at - c]! + scaled * coefficients[r * stride + c]!;
+    }
+  }
   for (let i = 0; i < n; i++) {
     work.weight[i] = 1 / (variance[i]! + cell.rough[i]!);
     work.band[i * stride] = work.band[i * stride]! + work.weight[i]!;
   }
   work.halfWidth = order;
-  return factorBand(work.band, n, order);
+  let logDeterminant = factorBand(band, n, order);
+  for (let r = 0; r < rows; r++) logDeterminant += Math.log(cell.q + (cell.kinks?.[r] ?? 0));
+  return logDeterminant;
 }
 
 /** Log marginal likelihood of y, the free polynomial integrated out. */
@@ -229,12 +296,13 @@ function evaluate(
   penalty: RoughnessPenalty,
   q: number,
   rough: Float64Array,
+  kinks: Float64Array | null,
   logPrior: number,
   work: Workspace,
 ): Cell {
   const { n, y } = model;
-  const cell: Cell = { penalty, q, rough, logLikelihood: 0, weight: 0 };
-  let sum = factorCell(model, cell, work) + penalty.rows * Math.log(q) - 2 * penalty.logConstant;
+  const cell: Cell = { penalty, q, rough, kinks, logLikelihood: 0, weight: 0 };
+  let sum = factorCell(model, cell, work) - 2 * penalty.logConstant;
   for (let i = 0; i < n; i++) {
     const wy = work.weight[i]! * y[i]!;
     work.x[i] = wy;
@@ -257,13 +325,17 @@ function conditionOn(
 ): void {
   const n = observed.length;
   const { weight, x, band, halfWidth } = work;
-  const { rough, penalty, q } = cell;
+  const { rough, penalty, q, kinks } = cell;
   for (let i = 0; i < n; i++) {
     const w = rough[i]! > 0 ? Math.sqrt(rough[i]!) * generator.nextNormal() : 0;
     out[i] = w;
     x[i] = weight[i]! * (observed[i]! - e[i]! - w);
   }
-  penalty.addTransposed(x, 1 / Math.sqrt(q), () => generator.nextNormal());
+  const { rows, starts, coefficients, order } = penalty;
+  for (let r = 0; r < rows; r++) {
+    const z = generator.nextNormal() / Math.sqrt(q + (kinks?.[r] ?? 0));
+    for (let a = 0; a <= order; a++) x[starts[r]! + a] = x[starts[r]! + a]! + z * coefficients[r * (order + 1) + a]!;
+  }
   solveBand(band, n, halfWidth, x);
   for (let i = 0; i < n; i++) {
     const left = observed[i]! - e[i]! - out[i]! - x[i]!;

@@ -3,16 +3,18 @@ export interface RoughnessPenalty {
   readonly order: number;
   /** Number of differences. */
   readonly rows: number;
-  /** Lower band of RᵀR, shape (n × (order + 1)), as `factorBand` takes it. */
-  readonly band: Float64Array;
+  /** First station of each difference, shape (rows). */
+  readonly starts: Int32Array;
+  /** Coefficients R, shape (rows × (order + 1)), row-major. */
+  readonly coefficients: Float64Array;
   /** Largest diagonal entry of RᵀR. */
   readonly largest: number;
   /** q times this is the variance of the profile's amplitude over its longest segment, in order of magnitude. */
   readonly unitVariance: number;
+  /** Variance of a single difference that makes a profile of unit height of one kink (order 2). */
+  readonly kinkVariance: number;
   /** Part of the log marginal likelihood that depends on the order and the positions alone. */
   readonly logConstant: number;
-  /** Adds scale · Rᵀz to x, z taken one after the other from `next`. */
-  readonly addTransposed: (x: Float64Array, scale: number, next: () => number) => void;
 }
 
 /**
@@ -35,8 +37,7 @@ export function roughnessPenalty(
   amplitude: number,
 ): RoughnessPenalty {
   const n = positions.length;
-  const stride = order + 1;
-  const band = new Float64Array(n * stride);
+  const diagonal = new Float64Array(n);
   const starts: number[] = [];
   const coefficients: number[] = [];
   let logConstant = 0;
@@ -61,30 +62,18 @@ export function roughnessPenalty(
       starts.push(i);
       coefficients.push(...row);
       logConstant += Math.log(Math.abs(row[order]!));
-      for (let a = 0; a <= order; a++) {
-        for (let c = 0; c <= a; c++) {
-          const at = (i + a) * stride + (a - c);
-          band[at] = band[at]! + row[a]! * row[c]!;
-        }
-      }
+      for (let a = 0; a <= order; a++) diagonal[i + a] = diagonal[i + a]! + row[a]! ** 2;
     }
   });
-  let largest = 0;
-  for (let i = 0; i < n; i++) largest = Math.max(largest, band[i * stride]!);
   return {
     order,
     rows: starts.length,
-    band,
-    largest,
+    starts: Int32Array.from(starts),
+    coefficients: Float64Array.from(coefficients),
+    largest: diagonal.reduce((most, d) => Math.max(most, d), 0),
     unitVariance: longest ** (2 * order - 1),
+    kinkVariance: (16 / (longest * longest)) * ((n - 1) / longest),
     logConstant,
-    addTransposed(x, scale, next) {
-      for (let r = 0; r < starts.length; r++) {
-        const z = scale * next();
-        const i = starts[r]!;
-        for (let a = 0; a <= order; a++) x[i + a] = x[i + a]! + z * coefficients[r * stride + a]!;
-      }
-    },
   };
 }
 

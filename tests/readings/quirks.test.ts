@@ -222,6 +222,7 @@ const refused: [string, string | Uint8Array, string[]][] = [
     ['2: CSV_CELL_UNNAMED', '3: CSV_CELL_UNNAMED', '4: CSV_CELL_UNNAMED'],
   ],
   ['a unit that is none', replaced('vertical', 'vertical (mils)'), ['1: UNIT_UNKNOWN vertical (mils)']],
+  ['a station that is a length', replaced('station', 'Station (m)'), ['1: UNIT_UNKNOWN Station (m)']],
   ['a slope unit behind a length', replaced(',3.1,', ',3.1 um/m,'), ['2: UNIT_UNKNOWN vertical']],
   ['an unknown sep=', `sep=x\n${PLAIN}`, ['1: CSV_DELIMITER_UNCLEAR']],
   ['nothing', '', ['undefined: CSV_EMPTY']],

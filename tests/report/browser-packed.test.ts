@@ -120,20 +120,44 @@ describe.runIf(process.platform === 'linux' && process.arch === 'x64')('unpackin
     expect(await readdir(place)).toHaveLength(1);
   });
 
-  test('so is one whose folder is a link to somewhere else', async () => {
+  /** With nothing to unpack from, a folder that is refused shows itself by an error. */
+  async function isRefused(): Promise<boolean> {
+    vi.resetModules();
+    vi.doMock('../../src/report/browser/packed-files.js', () => ({
+      packedChromium: { ...packedChromium, packageName: 'no-such-package' },
+    }));
+    const { unpackChromium } = await import('../../src/report/browser/unpack-chromium.js');
+    vi.doUnmock('../../src/report/browser/packed-files.js');
+    return unpackChromium({ cacheFolder: place }).then(
+      () => false,
+      (error: { code: string }) => error.code === 'BROWSER_PACKAGE_CHANGED',
+    );
+  }
+
+  test('what is good needs nothing to unpack from', async () => {
+    expect(await isRefused()).toBe(false);
+  });
+
+  test('a folder that is a link to somewhere else is refused', async () => {
     const elsewhere = join(base, 'elsewhere');
     await rename(folder, elsewhere);
     await symlink(elsewhere, folder);
-    await unpack(place);
-    expect((await lstat(folder)).isDirectory()).toBe(true);
-    expect((await lstat(elsewhere)).isDirectory()).toBe(true);
-    await rm(elsewhere, { recursive: true });
+    expect(await isRefused()).toBe(true);
+    await rm(folder);
+    await rename(elsewhere, folder);
   });
 
-  test('and one that others may write to', async () => {
-    await chmod(join(folder, 'lib', 'libnss3.so'), 0o666);
-    await unpack(place);
-    expect((await lstat(join(folder, 'lib', 'libnss3.so'))).mode & 0o777).toBe(0o600);
+  test('so is one with a file that others may write to, or a link in place of a file', async () => {
+    const library = join(folder, 'lib', 'libnss3.so');
+    await chmod(library, 0o666);
+    expect(await isRefused()).toBe(true);
+    await chmod(library, 0o600);
+    await rename(library, join(base, 'libnss3.so'));
+    await symlink(join(base, 'libnss3.so'), library);
+    expect(await isRefused()).toBe(true);
+    await rm(library);
+    await rename(join(base, 'libnss3.so'), library);
+    expect(await isRefused()).toBe(false);
   });
 
   test('a library that somebody laid beside ours is gone before the browser starts', async () => {

@@ -319,6 +319,7 @@ export function usualResults(options: Options = {}): Results {
       },
     ],
     curvature: { lengthMm, sagittaUm: ((lengthMm / 1000) ** 2 / (8 * 6371000)) * 1e6 },
+    corrections: { earthCurvature: false, spanAt20: null, thermalBow: [] },
   });
 }
 
@@ -605,6 +606,7 @@ export function sparseResults(): Results {
     excluded: [],
     warnings: [],
     curvature: { lengthMm: 800, sagittaUm: 0.0126 },
+    corrections: { earthCurvature: false, spanAt20: null, thermalBow: [] },
   });
 }
 
@@ -673,6 +675,17 @@ export function crossRailResults(): Results {
     }),
   );
   phase.offsetTied = { B: true };
+  phase.setups[0]!.drift = [
+    { axis: 'vertical', rate: measured(3.42, 0.8), significant: true },
+    { axis: 'horizontal', rate: measured(-0.4, 0.9), significant: false },
+    { axis: 'along', rate: { value: null, why: 'no point was read twice' }, significant: false },
+  ];
+  results.survey.instruments[0]!.driftU = 2;
+  results.corrections = {
+    earthCurvature: true,
+    spanAt20: { temperatureC: 22.4, machine: 11.5e-6, instrument: 11.5e-6 },
+    thermalBow: [{ rail: 'A', topWarmerByK: 1.2, bowUm: 8.31 }],
+  };
   phase.characteristics.push(
     characteristic({
       what: 'squareness',

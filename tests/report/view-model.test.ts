@@ -405,3 +405,34 @@ test('method: rule, curvature and the way to re-derive are stated', () => {
   );
   expect(view(usualResults()).traceability.again).toMatch(/waysheet audit/);
 });
+
+test('corrections that the job asked for are stated, and what is only a caution is called one', () => {
+  const { method, survey } = view(crossRailResults());
+  const topics = Object.fromEntries(method.topics.map(({ label, text }) => [label, plainText(text)]));
+  expect(topics['Earth’s curvature']).toMatch(/heights are given from a straight line\.$/);
+  expect(topics['Length at 20 °C']).toBe(
+    'Distances across were reduced to 20 °C from 22.4 °C, with an expansion of 11.5 ppm/K for the machine and 11.5 ppm/K for the instrument.',
+  );
+  expect(topics['Warm top, cold foot']).toBe(
+    'Rail A: a top that is 1.2 K warmer than its foot would by itself bow it 8.3 µm up in the middle. Nothing was corrected for it.',
+  );
+  expect(rowsOf(survey.drift!)).toEqual([
+    ['', 'S1', 'level plane', '+3.4 ± 1.6', 'significant'],
+    ['', 'S1', 'running plane', '−0.4 ± 1.8', 'not distinguishable from nought'],
+    ['', 'S1', 'square plane', 'not determined', 'no point was read twice'],
+  ]);
+  expect(view(usualResults()).survey.drift).toBeNull();
+});
+
+test('a station table too wide for the paper is parted into heights and places', () => {
+  const results = usualResults();
+  for (const phase of Object.values(results.phases))
+    for (const station of phase.stations) {
+      station.height = { value: -123456.78, u: 0.6 };
+      station.deviation.vertical = { value: -12345.67, u: 0.4 };
+    }
+  expect(view(results).stations.map(({ caption }) => caption)).toEqual([
+    'Stations of the rails: heights',
+    'Stations of the rails: places sideways',
+  ]);
+});

@@ -213,7 +213,7 @@ function limitOf(job: HtmlToPrint, deadline: number): { passed: Promise<never>; 
 async function layOutAndPrint(sheet: Sheet, { html, paper }: HtmlToPrint): Promise<Uint8Array> {
   const { page, session, frameId } = sheet;
   const loaded = new Promise((resolve) => session.once('Page.loadEventFired', resolve));
-  await session.send('Page.setDocumentContent', { frameId, html });
+  await session.send('Page.setDocumentContent', { frameId, html: unseen(html) });
   await loaded;
   assertComplete((await page.evaluate(COMPLETE)) as Completeness);
   return page.pdf({
@@ -226,6 +226,11 @@ async function layOutAndPrint(sheet: Sheet, { html, paper }: HtmlToPrint): Promi
     waitForFonts: false,
     timeout: 0, // the job's limit stands around all of this
   });
+}
+
+/** Nobody sees the page on a screen, and laying it out for one as well costs an eighth of a print. */
+function unseen(html: string): string {
+  return html.replace(/<head[^>]*>/i, '$&<style media="screen">html{display:none}</style>');
 }
 
 /**

@@ -9,7 +9,10 @@ export interface PhaseRows {
   readonly groups: readonly Group[];
 }
 
-export function byPhase(phases: readonly NamedPhase[], rows: (phase: NamedPhase) => readonly Row[]): PhaseRows {
+export function byPhase(
+  phases: readonly NamedPhase[],
+  rows: (phase: NamedPhase) => readonly Row[],
+): PhaseRows {
   const several = phases.length > 1;
   const all = phases.flatMap((named) =>
     rows(named).map((row) =>

@@ -8,12 +8,15 @@ import { againstDatum, characteristicNames, referenceWords } from '../texts.js';
 export const characteristicKey = (made: CharacteristicResult): string =>
   JSON.stringify([made.what, made.rail, made.reference ?? '', made.over ?? '']);
 
-export const datumId = (results: Results): string => results.survey.rails.find((rail) => rail.datum)?.id ?? '';
+export const datumId = (results: Results): string =>
+  results.survey.rails.find((rail) => rail.datum)?.id ?? '';
 
 /** "rail B to rail A", "rail A" */
 export function railWords(made: CharacteristicResult, datum: string): string {
   if (!againstDatum.has(made.what) || made.rail === datum || datum === '') return `rail ${made.rail}`;
-  return made.what === 'coplanarity' ? `rails ${datum} and ${made.rail}` : `rail ${made.rail} to rail ${datum}`;
+  return made.what === 'coplanarity'
+    ? `rails ${datum} and ${made.rail}`
+    : `rail ${made.rail} to rail ${datum}`;
 }
 
 /** The reference line, the window, or nothing. */
@@ -22,13 +25,15 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
   if (made.over !== undefined)
     parts.push(`any ${withUnit(positionText(made.over, figures.units.length), figures.units.length)}`);
   // A stretch has its own line, of least squares unless a tolerance asks for another.
-  if (made.reference && !(made.over !== undefined && made.reference === 'least-squares')) parts.push(referenceWords[made.reference]);
+  if (made.reference && !(made.over !== undefined && made.reference === 'least-squares'))
+    parts.push(referenceWords[made.reference]);
   return parts.join(', ');
 }
 
 /** "Straightness, vertical, of rail A" in a sentence. */
 export function inSentence(made: CharacteristicResult, datum: string, figures: Figures): string {
-  const condition = made.over === undefined ? '' : ` (${conditionWords({ ...made, reference: undefined }, figures)})`;
+  const condition =
+    made.over === undefined ? '' : ` (${conditionWords({ ...made, reference: undefined }, figures)})`;
   return `${characteristicNames[made.what]}${condition}, ${railWords(made, datum)}`;
 }
 

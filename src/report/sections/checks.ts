@@ -3,7 +3,7 @@ import type { AdjustmentResult, ResidualResult, Results, Suspect } from '../../r
 import { numberText, probabilityText } from '../format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, counted, listed, sentence } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Row, type Table } from '../table.js';
+import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
 import { axisWords, phaseWords } from '../texts.js';
 import { byPhase } from './by-phase.js';
 
@@ -64,7 +64,8 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   const first = `${counted(readings, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${open} of them fixed by convention)` : ''}; redundancy ${redundancy}.`;
   if (redundancy === 0 || sigma0 === null)
     return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
-  const chance = chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
+  const chance =
+    chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
   const fit = `σ₀\u00a0=\u00a0${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
   const widened =
     scale > 1
@@ -88,7 +89,9 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   const rows = byPhase(phases, ({ phase }) =>
     phase.adjustment.suspects
       .slice(0, MOST_SUSPECTS)
-      .map((suspect, i, list) => suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures)),
+      .map((suspect, i, list) =>
+        suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
+      ),
   );
   if (rows.groups.length === 0) return null;
   const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
@@ -118,7 +121,8 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
 }
 
 const isTwin = (list: readonly Suspect[], i: number): boolean =>
-  i > 0 && Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
+  i > 0 &&
+  Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
 
 /** Slope readings, and stated levels and squareness, have residuals in slope units. */
 const isSlope = (residuals: readonly ResidualResult[], suspect: Suspect): boolean =>
@@ -127,12 +131,15 @@ const isSlope = (residuals: readonly ResidualResult[], suspect: Suspect): boolea
 
 function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Figures): Row {
   const unit = slope ? figures.units.slope : figures.units.deviation;
-  const where = suspect.file === null ? (suspect.prior ?? 'stated') : `${suspect.file}, row ${suspect.row ?? '–'}`;
+  const where =
+    suspect.file === null ? (suspect.prior ?? 'stated') : `${suspect.file}, row ${suspect.row ?? '–'}`;
   return row([
     rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
     cell(suspect.what, { css: 'wide' }),
     cell(axisWords[suspect.axis] ?? suspect.axis),
-    figure(`${numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true })}\u00a0${unit.label}`),
+    figure(
+      `${numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true })}\u00a0${unit.label}`,
+    ),
     figure(numberText(suspect.standardised, 1, { signed: true })),
   ]);
 }
@@ -154,7 +161,16 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
   if (rows.groups.length === 0) return null;
   return table(
     'Repeatability of readings taken more than once, beside what the instrument claims',
-    [[...rows.head, head('Instrument'), head('Axis'), figureHead('Standard deviation'), figureHead('Stated u'), figureHead('Degrees of freedom')]],
+    [
+      [
+        ...rows.head,
+        head('Instrument'),
+        head('Axis'),
+        figureHead('Standard deviation'),
+        figureHead('Stated u'),
+        figureHead('Degrees of freedom'),
+      ],
+    ],
     rows.groups,
     { css: 'repeatability' },
   );
@@ -163,23 +179,33 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
 function excludedTable(results: Results): Table | null {
   const { excluded } = results;
   if (excluded.length === 0) return null;
-  const rows = excluded
-    .slice(0, MOST_EXCLUDED)
-    .map((e) =>
-      row([
-        rowHeader(`${e.file}, row ${e.row}`, { css: 'wide' }),
-        cell(phaseWords[e.phase], { css: 'short-text' }),
-        cell(e.what, { css: 'wide' }),
-        cell(e.note.trim() === '' ? 'no note given' : e.note, { css: e.note.trim() === '' ? 'wide quiet' : 'wide' }),
-      ]),
-    );
+  const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
+    row([
+      rowHeader(`${e.file}, row ${e.row}`, { css: 'wide' }),
+      cell(phaseWords[e.phase], { css: 'short-text' }),
+      cell(e.what, { css: 'wide' }),
+      cell(e.note.trim() === '' ? 'no note given' : e.note, {
+        css: e.note.trim() === '' ? 'wide quiet' : 'wide',
+      }),
+    ]),
+  );
   return table(
     'Readings left out by a person',
-    [[head('File and row', { css: 'wide' }), head('Phase'), head('Reading', { css: 'wide' }), head('Note', { css: 'wide' })]],
+    [
+      [
+        head('File and row', { css: 'wide' }),
+        head('Phase'),
+        head('Reading', { css: 'wide' }),
+        head('Note', { css: 'wide' }),
+      ],
+    ],
     [{ title: '', rows }],
     {
       css: 'excluded',
-      notes: excluded.length > MOST_EXCLUDED ? [`The first ${MOST_EXCLUDED} of ${excluded.length}; all are in results.json.`] : [],
+      notes:
+        excluded.length > MOST_EXCLUDED
+          ? [`The first ${MOST_EXCLUDED} of ${excluded.length}; all are in results.json.`]
+          : [],
     },
   );
 }
@@ -189,7 +215,10 @@ function warningTable(results: Results): Table | null {
   if (warnings.length === 0) return null;
   const rows = warnings.slice(0, MOST_WARNINGS).map((w) => {
     const where = [w.file, w.row === null ? null : `row ${w.row}`, w.column].filter((part) => part !== null);
-    return row([rowHeader(where.join(', ') || 'the job', { css: 'wide' }), cell(sentence(w.message), { css: 'wide' })]);
+    return row([
+      rowHeader(where.join(', ') || 'the job', { css: 'wide' }),
+      cell(sentence(w.message), { css: 'wide' }),
+    ]);
   });
   return table(
     'Warnings',
@@ -197,7 +226,10 @@ function warningTable(results: Results): Table | null {
     [{ title: '', rows }],
     {
       css: 'warnings',
-      notes: warnings.length > MOST_WARNINGS ? [`The first ${MOST_WARNINGS} of ${warnings.length}; all are in results.json.`] : [],
+      notes:
+        warnings.length > MOST_WARNINGS
+          ? [`The first ${MOST_WARNINGS} of ${warnings.length}; all are in results.json.`]
+          : [],
     },
   );
 }

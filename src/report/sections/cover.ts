@@ -65,7 +65,9 @@ function periodWords({ from, to }: { from: string | null; to: string | null }): 
 
 function railsWords(results: Results): string {
   const { rails } = results.survey;
-  const named = rails.slice(0, 4).map((rail) => `${rail.id}${rail.name ? ` ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
+  const named = rails
+    .slice(0, 4)
+    .map((rail) => `${rail.id}${rail.name ? ` ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
   return named.join('; ') + (rails.length > 4 ? `; and ${rails.length - 4} more` : '');
 }
 
@@ -111,7 +113,12 @@ function counted(part: number, whole: number, verb: [one: string, many: string])
 
 const LIE: [string, string] = ['lies', 'lie'];
 
-function reason(judged: readonly CharacteristicResult[], verdict: Verdict, results: Results, figures: Figures): string {
+function reason(
+  judged: readonly CharacteristicResult[],
+  verdict: Verdict,
+  results: Results,
+  figures: Figures,
+): string {
   const count = (wanted: Verdict) => judged.filter((made) => made.verdict === wanted).length;
   const guarded = results.settings.rule === 'guarded';
   const whole = judged.length;
@@ -131,8 +138,10 @@ function reason(judged: readonly CharacteristicResult[], verdict: Verdict, resul
       const missing = open.filter((made) => made.value === null).length;
       const one = open.length === 1;
       const has = counted(open.length, whole, ['has', 'have']);
-      if (missing === open.length) return `${has} no value: the readings do not determine ${one ? 'it' : 'them'}.`;
-      const reaches = `${one ? 'a' : ''} ${figures.coverage} interval${one ? '' : 's'} that reach${one ? 'es' : ''} over the limit`.trim();
+      if (missing === open.length)
+        return `${has} no value: the readings do not determine ${one ? 'it' : 'them'}.`;
+      const reaches =
+        `${one ? 'a' : ''} ${figures.coverage} interval${one ? '' : 's'} that reach${one ? 'es' : ''} over the limit`.trim();
       return missing === 0 ? `${has} ${reaches}.` : `${has} no value, or ${reaches}.`;
     }
   }
@@ -157,28 +166,47 @@ function asFoundSentence(results: Results): string {
 }
 
 /** The worst first; of a job that conforms, the one nearest to its limit. */
-function decidingCharacteristics(judged: readonly CharacteristicResult[], verdict: Verdict): CharacteristicResult[] {
+function decidingCharacteristics(
+  judged: readonly CharacteristicResult[],
+  verdict: Verdict,
+): CharacteristicResult[] {
   if (verdict === 'reported') return [];
-  const deciding = judged.filter((made) => made.verdict === verdict).sort((a, b) => useOfLimit(b) - useOfLimit(a));
+  const deciding = judged
+    .filter((made) => made.verdict === verdict)
+    .sort((a, b) => useOfLimit(b) - useOfLimit(a));
   return verdict === 'conforms' ? deciding.slice(0, 1) : deciding;
 }
 
 const useOfLimit = (made: CharacteristicResult): number =>
   made.value === null || made.limit === null ? 0 : Math.abs(made.value) / made.limit;
 
-function pointWords(made: CharacteristicResult, verdict: Verdict, results: Results, figures: Figures): string {
+function pointWords(
+  made: CharacteristicResult,
+  verdict: Verdict,
+  results: Results,
+  figures: Figures,
+): string {
   const name = inSentence(made, datumId(results), figures);
   const settle = made.settle === undefined ? '' : ` ${sentence(made.settle)}`;
   if (made.value === null) return `${name}: ${sentence(made.why ?? 'no value')}${settle}`;
   const unit = unitOf(figures, made);
   const text = judgedText(
-    { value: made.value, expanded: figures.k * (made.u ?? 0), interval: made.interval, limit: made.limit, signed: made.signed },
+    {
+      value: made.value,
+      expanded: figures.k * (made.u ?? 0),
+      interval: made.interval,
+      limit: made.limit,
+      signed: made.signed,
+    },
     unit,
   );
   const limit = withUnit(`${made.signed ? '±' : ''}${text.limit}`, unit);
-  const chance = made.probability === null ? '' : `, probability of conformity ${probabilityText(made.probability)}`;
+  const chance =
+    made.probability === null ? '' : `, probability of conformity ${probabilityText(made.probability)}`;
   const interval =
-    verdict === 'undecided' && text.interval ? `, interval ${text.interval[0]} to ${withUnit(text.interval[1], unit)}` : '';
+    verdict === 'undecided' && text.interval
+      ? `, interval ${text.interval[0]} to ${withUnit(text.interval[1], unit)}`
+      : '';
   const lead = verdict === 'conforms' ? 'Nearest to its limit: ' : '';
   return `${lead}${name}: ${withUnit(plusMinus(text), unit)}${interval}, limit ${limit}${chance}.${settle}`;
 }

@@ -1,6 +1,6 @@
 /** How the figures were made and how to read them; what a customer and an auditor ask years later. */
 import type { Results } from '../../results/results-schema.js';
-import { measuredText, positionText, withUnit } from '../format-quantity.js';
+import { measuredText, positionText, trimmedText, withUnit } from '../format-quantity.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
@@ -13,8 +13,11 @@ export interface Method {
 }
 
 export function method(results: Results, figures: Figures): Method {
-  const present = new Set(phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)));
+  const present = new Set(
+    phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)),
+  );
   const topic = (label: string, text: string): Fact => ({ label, text: withSigns(text), quiet: false });
+  const optional = (label: string, text: string) => (text === '' ? [] : [topic(label, text)]);
   return {
     topics: [
       topic(
@@ -27,13 +30,21 @@ export function method(results: Results, figures: Figures): Method {
         'Reference lines',
         'Least squares: the sum of the squared departures is least. Minimum zone: the narrowest strip that holds all stations. End points: through the first and the last station. Straightness does not depend on how level the rail lies.',
       ),
-      topic('Uncertainty', `u is a standard uncertainty (k = 1), U = ${figures.kText}·u an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`),
+      topic(
+        'Uncertainty',
+        `u is a standard uncertainty (k = 1), U = ${figures.kText}·u an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`,
+      ),
       topic(
         'Rounding',
         'Verdicts are made on unrounded figures. In print an uncertainty has two significant digits (rounded up where nearest would make it more than 2.5 % smaller) and a value as many decimals as its uncertainty; more are printed only where fewer would hide on which side of a limit a figure lies.',
       ),
       topic('Earth’s curvature', curvatureWords(results, figures)),
-      topic('Rail, not carriage', 'The figures describe the rails at the stations that were read, not the motion of a carriage on them, nor the rail between stations.'),
+      ...optional('Length at 20 °C', spanWords(results)),
+      ...optional('Warm top, cold foot', bowWords(results, figures)),
+      topic(
+        'Rail, not carriage',
+        'The figures describe the rails at the stations that were read, not the motion of a carriage on them, nor the rail between stations.',
+      ),
     ],
     meanings: characteristicMeanings
       .filter(({ names }) => names.some((name) => present.has(name)))
@@ -45,7 +56,11 @@ function ruleWords(results: Results, figures: Figures): string {
   const signed = 'A signed figure is judged by its size, whatever its sign.';
   if (results.settings.rule === 'simple')
     return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Right at a limit such a verdict may be wrong about as often as right; the probability of conformity says how sure it is. ${signed}`;
-  const risk = measuredText((1 - results.settings.coverage) * 50, 0, { label: '%', fromBase: (p) => p, decimals: 2 }).value;
+  const risk = measuredText((1 - results.settings.coverage) * 50, 0, {
+    label: '%',
+    fromBase: (p) => p,
+    decimals: 2,
+  }).value;
   return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. A characteristic that conforms lies outside with a chance of at most about ${risk.replace(/\.?0+$/, '')}\u00a0%. ${signed}`;
 }
 
@@ -55,10 +70,41 @@ function curvatureWords(results: Results, figures: Figures): string {
   // A computed figure, good to the mean radius of the earth: two digits say enough.
   const size = (um: number) => (um > 0 ? withUnit(twoDigits(unit.fromBase(um)), unit) : withUnit('0', unit));
   const length = withUnit(positionText(lengthMm, figures.units.length), figures.units.length);
-  return `A beam is straight, a level surface is not. Over ${length}, the longest rail, they part by ${size(sagittaUm)} in the middle of a chord, or by ${size(4 * sagittaUm)} at the far end of a line that starts out level. No correction was made for it.`;
+  const done = results.corrections.earthCurvature
+    ? 'What follows the level surface was corrected for it: heights are given from a straight line.'
+    : 'No correction was made for it.';
+  return `A beam is straight, a level surface is not. Over ${length}, the longest rail, they part by ${size(sagittaUm)} in the middle of a chord, or by ${size(4 * sagittaUm)} at the far end of a line that starts out level. ${done}`;
 }
 
-const twoDigits = (x: number): string => measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
+/** Spans at 20 °C, where the job asks for it or where a span is reported without. */
+function spanWords({ corrections, phases }: Results): string {
+  const { spanAt20 } = corrections;
+  if (spanAt20) {
+    const perKelvin = (expansion: number) => `${trimmedText(expansion * 1e6, 2)}\u00a0ppm/K`;
+    return `Distances across were reduced to 20\u00a0°C from ${trimmedText(spanAt20.temperatureC, 1)}\u00a0°C, with an expansion of ${perKelvin(spanAt20.machine)} for the machine and ${perKelvin(spanAt20.instrument)} for the instrument.`;
+  }
+  const reported = Object.values(phases).some(({ characteristics }) =>
+    characteristics.some(({ what, value }) => what === 'span' && value !== null),
+  );
+  return reported ? 'Distances across are given as measured, not reduced to 20\u00a0°C.' : '';
+}
+
+/** What temperature alone would do to a rail: a caution, with its size. */
+function bowWords(results: Results, figures: Figures): string {
+  const unit = figures.units.deviation;
+  const bows = results.corrections.thermalBow.map(({ rail, topWarmerByK, bowUm }) => {
+    const bow =
+      bowUm === 0
+        ? 'not bow it'
+        : `bow it ${withUnit(twoDigits(unit.fromBase(Math.abs(bowUm))), unit)} ${bowUm > 0 ? 'up' : 'down'} in the middle`;
+    const warmer = `${trimmedText(Math.abs(topWarmerByK), 2)}\u00a0K ${topWarmerByK < 0 ? 'colder' : 'warmer'}`;
+    return `Rail ${rail}: a top that is ${warmer} than its foot would by itself ${bow}.`;
+  });
+  return bows.length === 0 ? '' : `${bows.join(' ')} Nothing was corrected for it.`;
+}
+
+const twoDigits = (x: number): string =>
+  measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
 
 export function conditions(results: Results, figures: Figures): Fact[] {
   const { temperatureC, conditionsNote } = results.subject;
@@ -76,4 +122,5 @@ function temperatureWords({ from, to }: { from: number; to: number }, figures: F
   return inch ? `${celsius} (${from === to ? f(from) : `${f(from)} to ${f(to)}`}\u00a0°F)` : celsius;
 }
 
-const oneDecimal = (x: number): string => measuredText(x, 0, { label: '', fromBase: (v) => v, decimals: 1 }).value;
+const oneDecimal = (x: number): string =>
+  measuredText(x, 0, { label: '', fromBase: (v) => v, decimals: 1 }).value;

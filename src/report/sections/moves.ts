@@ -3,9 +3,27 @@
  * datum rail's line, and each station onto its own rail's line.
  */
 import type { Quantity, Results, StationResult } from '../../results/results-schema.js';
-import { alignDecimals, plusMinus, positionColumn, positionText, withUnit, type ReportUnit } from '../format-quantity.js';
+import {
+  alignDecimals,
+  plusMinus,
+  positionColumn,
+  positionText,
+  withUnit,
+  type ReportUnit,
+} from '../format-quantity.js';
 import { isKnown, lastPhase, quantityText, type Figures } from '../figures.js';
-import { figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Table } from '../table.js';
+import {
+  charactersAcross,
+  figure,
+  figureHead,
+  head,
+  row,
+  rowHeader,
+  table,
+  type Cell,
+  type Group,
+  type Table,
+} from '../table.js';
 import { CAUTIONS, phaseWords } from '../texts.js';
 import { thinStations } from './thin.js';
 
@@ -15,6 +33,9 @@ export interface Moves {
   readonly stations: Table | null;
   readonly cautions: typeof CAUTIONS;
 }
+
+/** Characters across that have room twice beside each other. */
+const NARROW = { A4: 40, Letter: 42 };
 
 type Known = Extract<Quantity, { value: number }>;
 type Rail = Results['survey']['rails'][number];
@@ -49,7 +70,8 @@ function stationTable(results: Results, stations: readonly StationResult[], figu
   const thinned = thinStations([lastPhase(results)]);
   const deviation = figures.units.deviation;
   const planes = { vertical: false, sideways: false };
-  const sidewaysOf = (rail: Rail) => (rail.direction === 'along' ? ('horizontal' as const) : ('along' as const));
+  const sidewaysOf = (rail: Rail) =>
+    rail.direction === 'along' ? ('horizontal' as const) : ('along' as const);
   for (const rail of results.survey.rails)
     for (const s of stations.filter((s) => s.rail === rail.id)) {
       planes.vertical ||= isKnown(s.deviation.vertical);
@@ -60,9 +82,22 @@ function stationTable(results: Results, stations: readonly StationResult[], figu
     const mine = stations.filter((s) => s.rail === rail.id && thinned.isShown(s.rail, s.station));
     const known = mine.filter((s) => isKnown(s.deviation.vertical) || isKnown(s.deviation[sideways]));
     if (known.length === 0) return [];
-    const positions = positionColumn(known.map((s) => (rail.direction === 'along' ? s.along : s.across)), figures.units.length);
-    const vertical = moveCells(known.map((s) => s.deviation.vertical), upDown, deviation, figures);
-    const horizontal = moveCells(known.map((s) => s.deviation[sideways]), rail.direction === 'along' ? leftRight : aheadBack, deviation, figures);
+    const positions = positionColumn(
+      known.map((s) => (rail.direction === 'along' ? s.along : s.across)),
+      figures.units.length,
+    );
+    const vertical = moveCells(
+      known.map((s) => s.deviation.vertical),
+      upDown,
+      deviation,
+      figures,
+    );
+    const horizontal = moveCells(
+      known.map((s) => s.deviation[sideways]),
+      rail.direction === 'along' ? leftRight : aheadBack,
+      deviation,
+      figures,
+    );
     return [
       {
         title: `Rail ${rail.id}${rail.name ? ` · ${rail.name}` : ''}`,
@@ -95,17 +130,24 @@ function stationTable(results: Results, stations: readonly StationResult[], figu
     groups,
     {
       css: 'moves hidden-caption',
-      columns: true,
+      columns: charactersAcross(groups, [3, 9]) <= NARROW[results.style.paper],
       notes:
         thinned.everyNth === null
           ? []
-          : ['Of this long survey a part of the stations is shown, the greatest deviations among them; all deviations are in stations.csv. A move is the deviation with its sign turned.'],
+          : [
+              'Of this long survey a part of the stations is shown, the greatest deviations among them; all deviations are in stations.csv. A move is the deviation with its sign turned.',
+            ],
     },
   );
 }
 
 /** Direction word, size and U for each departure. */
-function moveCells(departures: readonly (Quantity | undefined)[], words: Direction, unit: ReportUnit, figures: Figures): Cell[][] {
+function moveCells(
+  departures: readonly (Quantity | undefined)[],
+  words: Direction,
+  unit: ReportUnit,
+  figures: Figures,
+): Cell[][] {
   const texts = departures.map((q) => (isKnown(q) ? moveOf(q, words, unit, figures) : null));
   const sizes = alignDecimals(texts.map((text) => text?.size ?? ''));
   const expanded = alignDecimals(texts.map((text) => text?.expanded ?? ''));
@@ -116,12 +158,19 @@ function moveCells(departures: readonly (Quantity | undefined)[], words: Directi
   ]);
 }
 
-const cellOfMove = (word: string): Cell => ({ text: word, detail: '', mark: '', css: word === 'leave' ? 'move quiet' : 'move', header: false });
+const cellOfMove = (word: string): Cell => ({
+  text: word,
+  detail: '',
+  mark: '',
+  css: word === 'leave' ? 'move quiet' : 'move',
+  header: false,
+});
 
 function moveOf(departure: Known, words: Direction, unit: ReportUnit, figures: Figures) {
   const { expanded } = quantityText(figures, departure, unit);
   const size = quantityText(figures, { value: Math.abs(departure.value), u: departure.u }, unit).value;
-  if (Math.abs(departure.value) <= figures.k * departure.u || !/[1-9]/.test(size)) return { word: 'leave', size: '', expanded };
+  if (Math.abs(departure.value) <= figures.k * departure.u || !/[1-9]/.test(size))
+    return { word: 'leave', size: '', expanded };
   return { word: departure.value > 0 ? words.undoPlus : words.undoMinus, size, expanded };
 }
 
@@ -136,7 +185,11 @@ interface LineEnd {
 
 type Plane = 'vertical' | 'horizontal';
 
-function wholeRailTable(results: Results, stations: readonly StationResult[], figures: Figures): Table | null {
+function wholeRailTable(
+  results: Results,
+  stations: readonly StationResult[],
+  figures: Figures,
+): Table | null {
   const datum = results.survey.rails.find((rail) => rail.datum);
   if (!datum) return null;
   const others = results.survey.rails.filter((rail) => !rail.datum && rail.direction === 'along');
@@ -171,7 +224,12 @@ function wholeRailTable(results: Results, stations: readonly StationResult[], fi
 }
 
 /** How far the rail's line stands from the datum rail's at the rail's first and last station. */
-function endMoves(rail: Rail, datum: Rail, stations: readonly StationResult[], plane: Plane): [LineEnd, LineEnd] | null {
+function endMoves(
+  rail: Rail,
+  datum: Rail,
+  stations: readonly StationResult[],
+  plane: Plane,
+): [LineEnd, LineEnd] | null {
   const own = linePoints(rail, stations, plane);
   const reference = linePoints(datum, stations, plane);
   const first = own[0];
@@ -200,12 +258,20 @@ function linePoints(rail: Rail, stations: readonly StationResult[], plane: Plane
 }
 
 function endCell(end: LineEnd | undefined, words: Direction, figures: Figures): Cell {
-  const cellOf = (text: string, quiet = false): Cell => ({ text, detail: '', mark: '', css: quiet ? 'quiet' : '', header: false });
+  const cellOf = (text: string, quiet = false): Cell => ({
+    text,
+    detail: '',
+    mark: '',
+    css: quiet ? 'quiet' : '',
+    header: false,
+  });
   if (!end) return cellOf('not determined', true);
   const unit = figures.units.deviation;
   const move = moveOf({ value: end.um, u: end.u }, words, unit, figures);
   if (move.word === 'leave') return cellOf(`leave (U = ${withUnit(move.expanded, unit)})`, true);
-  return cellOf(`${sideways(move.word)} ${withUnit(plusMinus({ value: move.size, expanded: move.expanded }), unit)}`);
+  return cellOf(
+    `${sideways(move.word)} ${withUnit(plusMinus({ value: move.size, expanded: move.expanded }), unit)}`,
+  );
 }
 
 const sideways = (word: string): string => (word === 'left' || word === 'right' ? `shift ${word}` : word);

@@ -2,7 +2,19 @@
 import type { Quantity, Results, StationResult } from '../../results/results-schema.js';
 import { alignDecimals, positionColumn } from '../format-quantity.js';
 import { isKnown, phasesOf, quantityText, type Figures, type NamedPhase } from '../figures.js';
-import { figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type HeadCell, type Table } from '../table.js';
+import {
+  charactersAcross,
+  figure,
+  figureHead,
+  head,
+  row,
+  rowHeader,
+  table,
+  type Cell,
+  type Group,
+  type HeadCell,
+  type Table,
+} from '../table.js';
 import { thinStations, type Thinned } from './thin.js';
 
 interface Column {
@@ -25,65 +37,136 @@ const acrossColumns: readonly Column[] = [
 ];
 
 type Direction = 'along' | 'across';
+type Rail = Results['survey']['rails'][number];
 
-/** One table for the rails that run along, one for cross rails. */
+/** Width of the text area of A4 at 8.5 pt, in digits; and what lies between two columns. */
+const PAPER_WIDTH = 87;
+const GAP = 0.8;
+/** "St." and "Along, mm" are wider than what stands beneath them. */
+const LEAST_WIDTHS = [3, 9];
+
+/** What every part of a station table is made from. */
+interface Source {
+  readonly results: Results;
+  readonly figures: Figures;
+  readonly phases: readonly NamedPhase[];
+  readonly thinned: Thinned;
+  readonly direction: Direction;
+  readonly rails: readonly Rail[];
+  /** Of each phase: the station of a rail by its number. */
+  readonly read: readonly ((rail: string, station: number) => StationResult | undefined)[];
+}
+
+/**
+ * The table of the rails that run along, and that of cross rails. One that is too wide for the paper is parted into
+ * heights and sideways places.
+ */
 export function stationTables(results: Results, figures: Figures): Table[] {
   const phases = phasesOf(results);
   const thinned = thinStations(phases);
+  const read = phases.map(({ phase }) => {
+    const byKey = new Map(phase.stations.map((station) => [`${station.station} ${station.rail}`, station]));
+    return (rail: string, station: number) => byKey.get(`${station} ${rail}`);
+  });
   return (['along', 'across'] as const).flatMap((direction) => {
-    const made = stationTable(results, phases, thinned, direction, figures);
-    return made ? [made] : [];
+    const rails = results.survey.rails.filter((rail) => rail.direction === direction);
+    return tablesOf({ results, figures, phases, thinned, direction, rails, read });
   });
 }
+
+function tablesOf(source: Source): Table[] {
+  const { direction, rails, read } = source;
+  const isRead = ({ pick }: Column) =>
+    rails.some((rail) =>
+      rail.stations.some(({ station }) =>
+        read.some((of) => {
+          const found = of(rail.id, station);
+          return found !== undefined && pick(found) !== undefined;
+        }),
+      ),
+    );
+  const all = direction === 'along' ? alongColumns : acrossColumns;
+  const columns = all.filter(isRead);
+  if (columns.length === 0) return [];
+  const only = rails.length === source.results.survey.rails.length;
+  const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
+  const whole = stationTable(source, columns, caption, only);
+  if (charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <= PAPER_WIDTH)
+    return [whole];
+  const [heights, places] = [all.slice(0, 2), all.slice(2)].map((part) =>
+    part.filter((c) => columns.includes(c)),
+  );
+  return [
+    ...(heights!.length > 0 ? [stationTable(source, heights!, `${caption}: heights`, false)] : []),
+    ...(places!.length > 0 ? [stationTable(source, places!, `${caption}: places sideways`, false)] : []),
+  ];
+}
+
+const columnCount = ({ phases }: Source, columns: readonly Column[]) =>
+  2 + columns.length * (phases.length + 1);
 
 function stationTable(
-  results: Results,
-  phases: readonly NamedPhase[],
-  thinned: Thinned,
-  direction: Direction,
-  figures: Figures,
-): Table | null {
-  const rails = results.survey.rails.filter((rail) => rail.direction === direction);
-  const ids = new Set(rails.map((rail) => rail.id));
-  const found = phases.map(({ phase }) => new Map(phase.stations.filter((s) => ids.has(s.rail)).map((s) => [`${s.station} ${s.rail}`, s])));
-  const inTable = (column: Column) => found.some((map) => [...map.values()].some((s) => column.pick(s) !== undefined));
-  const columns = (direction === 'along' ? alongColumns : acrossColumns).filter(inTable);
-  const groups: Group[] = rails.flatMap((rail) => {
-    const stations = rail.stations.filter(
-      ({ station }) => thinned.isShown(rail.id, station) && found.some((map) => map.has(`${station} ${rail.id}`)),
-    );
-    if (stations.length === 0) return [];
-    const positions = positionColumn(stations.map((s) => s[direction]), figures.units.length);
-    const lists = stations.map(({ station }) => found.map((map) => map.get(`${station} ${rail.id}`)));
-    const cells = columns.flatMap((column) => columnCells(lists.map((list) => list.map((s) => s && column.pick(s))), figures));
-    const name = rail.name ? `${rail.id} · ${rail.name}` : rail.id;
-    return [
-      {
-        title: `Rail ${name}${rail.datum ? ' (datum)' : ''}`,
-        rows: stations.map(({ station }, i) =>
-          row([rowHeader(String(station), { css: 'number' }), figure(positions[i]!), ...cells.map((list) => list[i]!)]),
-        ),
-      },
-    ];
-  });
-  if (groups.length === 0 || columns.length === 0) return null;
-  const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
+  source: Source,
+  columns: readonly Column[],
+  caption: string,
+  hideCaption: boolean,
+): Table {
+  const { phases, direction, figures } = source;
+  const groups = source.rails.flatMap((rail) => railGroup(source, columns, rail));
   return table(caption, headRows(phases, columns, direction, figures), groups, {
-    css: `stations ${rails.length === results.survey.rails.length ? 'hidden-caption ' : ''}${phases.length > 1 ? 'two-phases' : 'one-phase'}`,
-    notes: notes(thinned, figures, columns, phases.length > 1, results),
+    css: `stations${hideCaption ? ' hidden-caption' : ''}`,
+    notes: notes(source, columns),
   });
 }
 
-function headRows(phases: readonly NamedPhase[], columns: readonly Column[], direction: Direction, figures: Figures): HeadCell[][] {
+function railGroup(
+  { figures, thinned, direction, read }: Source,
+  columns: readonly Column[],
+  rail: Rail,
+): Group[] {
+  const stations = rail.stations.filter(
+    ({ station }) => thinned.isShown(rail.id, station) && read.some((of) => of(rail.id, station)),
+  );
+  if (stations.length === 0) return [];
+  const places = stations.map((station) => station[direction]);
+  const positions = positionColumn(places, figures.units.length);
+  const found = stations.map(({ station }) => read.map((of) => of(rail.id, station)));
+  const cells = columns.flatMap(({ pick }) => {
+    const quantities = found.map((inPhases) => inPhases.map((station) => station && pick(station)));
+    return columnCells(quantities, figures);
+  });
+  const rows = stations.map(({ station }, i) =>
+    row([
+      rowHeader(String(station), { css: 'number' }),
+      figure(positions[i]!),
+      ...cells.map((column) => column[i]!),
+    ]),
+  );
+  const name = rail.name ? `${rail.id} · ${rail.name}` : rail.id;
+  return [{ title: `Rail ${name}${rail.datum ? ' (datum)' : ''}`, rows }];
+}
+
+function headRows(
+  phases: readonly NamedPhase[],
+  columns: readonly Column[],
+  direction: Direction,
+  figures: Figures,
+): HeadCell[][] {
   const both = phases.length > 1;
   const sub = both ? ['found', 'left', 'U'] : [phases[0]!.name === 'as-found' ? 'found' : 'left', 'U'];
   return [
     [
       figureHead('St.', '', { rowspan: 2 }),
       figureHead(direction === 'along' ? 'Along' : 'Across', figures.units.length.label, { rowspan: 2 }),
-      ...columns.map((column) => head(column.title, { unit: figures.units.deviation.label, colspan: sub.length, css: 'group' })),
+      ...columns.map((column) =>
+        head(column.title, { unit: figures.units.deviation.label, colspan: sub.length, css: 'group' }),
+      ),
     ],
-    columns.flatMap(() => sub.map((text, i) => figureHead(text, '', { css: i === 0 ? 'first' : i === sub.length - 1 ? 'uncertainty' : '' }))),
+    columns.flatMap(() =>
+      sub.map((text, i) =>
+        figureHead(text, '', { css: i === 0 ? 'first' : i === sub.length - 1 ? 'uncertainty' : '' }),
+      ),
+    ),
   ];
 }
 
@@ -104,35 +187,43 @@ function columnCells(rows: readonly (readonly (Quantity | undefined)[])[], figur
     rows.map((row) => {
       const known = row.filter(isKnown);
       if (known.length === 0) return '–';
-      return quantityText(figures, known.reduce((most, q) => (q.u > most.u ? q : most)), unit).expanded;
+      return quantityText(
+        figures,
+        known.reduce((most, q) => (q.u > most.u ? q : most)),
+        unit,
+      ).expanded;
     }),
   );
   return [
     ...values.map((texts, p) =>
-      texts.map((text) => figure(text, { css: [p === 0 ? 'first' : '', p === phases - 1 ? 'strong' : ''].join(' ').trim() })),
+      texts.map((text) =>
+        figure(text, { css: [p === 0 ? 'first' : '', p === phases - 1 ? 'strong' : ''].join(' ').trim() }),
+      ),
     ),
     uncertainty.map((text) => figure(text, { css: 'uncertainty' })),
   ];
 }
 
-function notes(thinned: Thinned, figures: Figures, columns: readonly Column[], both: boolean, results: Results): string[] {
+function notes({ results, figures, phases, thinned }: Source, columns: readonly Column[]): string[] {
   const untied = results.survey.rails.some(
-    (rail) => rail.direction === 'along' && !rail.datum && phasesOf(results).some(({ phase }) => !phase.offsetTied[rail.id]),
+    ({ id, direction, datum }) =>
+      direction === 'along' && !datum && phases.some(({ phase }) => !phase.offsetTied[id]),
   );
   const meaning: Record<string, string> = {
     Height: '+ height is up, from the mean of the datum rail’s stations.',
     Offset: `+ offset is to the left (facing increasing along), from the datum rail’s least-squares line${untied ? ', and for other rails from the rail’s own mean, as the distance across was not measured' : ''}.`,
     Ahead: '+ ahead is towards increasing along, from the rail’s own mean, square to the datum rail’s line.',
   };
+  const larger = phases.length > 1 ? ', the larger of found and left' : '';
   const list = [
-    columns.flatMap((column) => meaning[column.title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. U = ${figures.kText}·u${both ? ', the larger of found and left' : ''}. – not read; n.d. not determined.`,
+    columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. U = ${figures.kText}·u${larger}. – not read; n.d. not determined.`,
+  ].filter((text) => text !== '');
+  if (thinned.everyNth === null) return list;
+  return [
+    `Of this long survey the table shows the ends, every ${ordinal(thinned.everyNth)} station and those where a deviation is greatest or least. All stations are in stations.csv.`,
+    ...list,
   ];
-  if (thinned.everyNth !== null)
-    list.unshift(
-      `Of this long survey the table shows the ends, every ${ordinal(thinned.everyNth)} station and those where a deviation is greatest or least. All stations are in stations.csv.`,
-    );
-  return list.filter((text) => text !== '');
 }
 
 const ordinal = (n: number): string => (n === 1 ? '' : n === 2 ? 'second' : `${n}th`);

@@ -1,11 +1,39 @@
 /** The two tables of characteristics: those with a tolerance, and the rest. */
+import type { PhaseName } from '../../job/job-schema.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
-import { judgedText, plusMinus, positionText, probabilityText, withUnit, type JudgedText, type ReportUnit } from '../format-quantity.js';
+import {
+  judgedText,
+  plusMinus,
+  positionText,
+  probabilityText,
+  withUnit,
+  type JudgedText,
+  type ReportUnit,
+} from '../format-quantity.js';
 import { phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
-import { characteristicNames, NOT_DETERMINED, phaseWords, verdictMarks, verdictWords } from '../texts.js';
-import { atWords, characteristicKey, conditionWords, datumId, inSentence, railWords } from './characteristic-names.js';
+import {
+  cell,
+  figure,
+  figureHead,
+  head,
+  row,
+  rowHeader,
+  table,
+  type Cell,
+  type Group,
+  type Row,
+  type Table,
+} from '../table.js';
+import { characteristicNames, NOT_DETERMINED, verdictMarks, verdictWords } from '../texts.js';
+import {
+  atWords,
+  characteristicKey,
+  conditionWords,
+  datumId,
+  inSentence,
+  railWords,
+} from './characteristic-names.js';
 
 /** One characteristic in each phase, in the order of the phases; undefined where a phase has none. */
 interface Line {
@@ -45,13 +73,21 @@ const textOf = (made: CharacteristicResult, unit: ReportUnit, figures: Figures):
   made.value === null
     ? null
     : judgedText(
-        { value: made.value, expanded: figures.k * (made.u ?? 0), interval: made.interval, limit: made.limit, signed: made.signed },
+        {
+          value: made.value,
+          expanded: figures.k * (made.u ?? 0),
+          interval: made.interval,
+          limit: made.limit,
+          signed: made.signed,
+        },
         unit,
       );
 
 /** Characteristics with a tolerance; null where there is none. */
 export function toleranceTable(results: Results, figures: Figures): Table | null {
-  const lines = linesOf(results).filter(({ last, earlier }) => last.limit !== null || (earlier?.limit ?? null) !== null);
+  const lines = linesOf(results).filter(
+    ({ last, earlier }) => last.limit !== null || (earlier?.limit ?? null) !== null,
+  );
   if (lines.length === 0) return null;
   const phases = phasesOf(results);
   const both = phases.length > 1;
@@ -80,7 +116,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
   });
 }
 
-const phaseTitle = (name: keyof typeof phaseWords): string => (name === 'as-found' ? 'As found' : 'As left');
+const phaseTitle = (name: PhaseName): string => (name === 'as-found' ? 'As found' : 'As left');
 
 function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, figures: Figures): Row {
   const unit = unitOf(figures, last);
@@ -114,7 +150,9 @@ function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, fig
 
 function limitCell(made: CharacteristicResult, text: JudgedText | null, unit: ReportUnit): Cell {
   if (made.limit === null) return figure('–');
-  const limit = text?.limit ?? judgedText({ value: 0, expanded: 0, interval: null, limit: made.limit, signed: false }, unit).limit!;
+  const limit =
+    text?.limit ??
+    judgedText({ value: 0, expanded: 0, interval: null, limit: made.limit, signed: false }, unit).limit!;
   return figure((made.signed ? '±' : '') + limit);
 }
 
@@ -135,7 +173,9 @@ function growingLimits(lines: readonly Line[], figures: Figures): string[] {
 function toleranceSource(results: Results): string {
   const { name, source, file } = results.toleranceSet;
   const known = [name, source && `source: ${source}`, file && `file ${file}`].filter(Boolean).join('; ');
-  return known === '' ? 'Limits as given in the job; their source is not recorded.' : `Limits as given in the job: ${sentence(known)}`;
+  return known === ''
+    ? 'Limits as given in the job; their source is not recorded.'
+    : `Limits as given in the job: ${sentence(known)}`;
 }
 
 function signNotes(lines: readonly Line[]): string[] {
@@ -152,11 +192,16 @@ function signNotes(lines: readonly Line[]): string[] {
 const undeterminedNotes = (lines: readonly Line[], datum: string, figures: Figures): string[] =>
   lines
     .filter(({ last }) => last.value === null)
-    .map(({ last }) => `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`);
+    .map(
+      ({ last }) =>
+        `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`,
+    );
 
 /** Characteristics without a tolerance, straightness by other reference lines among them; null where there is none. */
 export function otherTable(results: Results, figures: Figures): Table | null {
-  const lines = linesOf(results).filter(({ last, earlier }) => last.limit === null && (earlier?.limit ?? null) === null);
+  const lines = linesOf(results).filter(
+    ({ last, earlier }) => last.limit === null && (earlier?.limit ?? null) === null,
+  );
   if (lines.length === 0) return null;
   const phases = phasesOf(results);
   const both = phases.length > 1;
@@ -173,7 +218,9 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   for (const rails of new Set(lines.map(({ last }) => railWords(last, datum))))
     groups.push({
       title: rails.charAt(0).toUpperCase() + rails.slice(1),
-      rows: lines.filter(({ last }) => railWords(last, datum) === rails).map((line) => otherRow(line, both, figures)),
+      rows: lines
+        .filter(({ last }) => railWords(last, datum) === rails)
+        .map((line) => otherRow(line, both, figures)),
     });
   return table('Characteristics without a tolerance, for information', [headings], groups, {
     css: 'others hidden-caption',

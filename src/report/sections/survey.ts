@@ -1,9 +1,40 @@
 /** How the survey was made: set-ups, how they were tied together, looks back, instruments. */
-import type { ClosureResult, Quantity, Results, SetupResult, TieResult } from '../../results/results-schema.js';
-import { numberText, plusMinus, positionText, trimmedText, withUnit, type ReportUnit } from '../format-quantity.js';
-import { isKnown, phasesOf, quantityText, quantityWithUnit, type Figures, type NamedPhase } from '../figures.js';
+import type {
+  ClosureResult,
+  Quantity,
+  Results,
+  SetupResult,
+  TieResult,
+} from '../../results/results-schema.js';
+import {
+  numberText,
+  plusMinus,
+  positionText,
+  trimmedText,
+  withUnit,
+  type ReportUnit,
+} from '../format-quantity.js';
+import {
+  isKnown,
+  phasesOf,
+  quantityText,
+  quantityWithUnit,
+  type Figures,
+  type NamedPhase,
+} from '../figures.js';
 import { listed, sentence } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Cell, type Group, type Row, type Table } from '../table.js';
+import {
+  cell,
+  figure,
+  figureHead,
+  head,
+  row,
+  rowHeader,
+  table,
+  type Cell,
+  type Row,
+  type Table,
+} from '../table.js';
 import { axisWords, NOT_DETERMINED, NOT_RECORDED } from '../texts.js';
 import { byPhase } from './by-phase.js';
 
@@ -14,6 +45,7 @@ export interface Survey {
   readonly intro: string;
   readonly setups: Table | null;
   readonly stood: Table | null;
+  readonly drift: Table | null;
   readonly ties: Table | null;
   readonly closures: Table | null;
   readonly instruments: Table;
@@ -28,6 +60,7 @@ export function survey(results: Results, figures: Figures): Survey {
         : '',
     setups: setupTable(results, figures),
     stood: stoodTable(results, phases, figures),
+    drift: driftTable(phases, figures),
     ties: tieTable(phases, figures),
     closures: closureTable(phases, figures),
     instruments: instrumentTable(results, figures),
@@ -133,12 +166,60 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
   if (setup.rangeLimit === null) return cell(`${largest}; range ${NOT_RECORDED}`, { css: 'wide' });
   const share = most.um / setup.rangeLimit;
   const near = share > NEAR_RANGE;
-  return cell(`${largest} of ${readingText(setup.rangeLimit, figures)}, ${shareText(share)}${near ? ': near its end' : ''}`, {
-    css: 'wide',
+  return cell(
+    `${largest} of ${readingText(setup.rangeLimit, figures)}, ${shareText(share)}${near ? ': near its end' : ''}`,
+    {
+      css: 'wide',
+    },
+  );
+}
+
+/** How fast the planes of a set-up moved, where the job asked for it. */
+function driftTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const unit = figures.units.deviation;
+  const rows = byPhase(phases, ({ phase }) =>
+    phase.setups.flatMap((setup) =>
+      (setup.drift ?? []).map(({ axis, rate, significant }) =>
+        row([
+          rowHeader(setup.id, { css: 'id' }),
+          cell(planeWords[axis]),
+          cell(
+            isKnown(rate) ? plusMinus(quantityText(figures, rate, unit, { signed: true })) : NOT_DETERMINED,
+            { css: 'short-text' },
+          ),
+          cell(
+            !isKnown(rate)
+              ? rate.value === null
+                ? rate.why
+                : ''
+              : significant
+                ? 'significant'
+                : 'not distinguishable from nought',
+            { css: 'wide' },
+          ),
+        ]),
+      ),
+    ),
+  );
+  if (rows.groups.length === 0) return null;
+  const heads = [
+    head('Set-up'),
+    head('Plane'),
+    head('Rate', { unit: `${unit.label}/h` }),
+    head('Against its uncertainty', { css: 'wide' }),
+  ];
+  return table('Drift of the planes while they were read', [[...rows.head, ...heads]], rows.groups, {
+    css: 'drift',
+    notes: [
+      'The solution takes the rates into account. + the plane of light moved up, to the left or ahead.',
+    ],
   });
 }
 
-const shareText = (share: number): string => (share < 0.005 ? 'under 1' : numberText(100 * share, 0)) + '\u00a0%';
+const planeWords = { vertical: 'level plane', horizontal: 'running plane', along: 'square plane' } as const;
+
+const shareText = (share: number): string =>
+  (share < 0.005 ? 'under 1' : numberText(100 * share, 0)) + '\u00a0%';
 
 function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const rows = byPhase(phases, ({ phase }) => phase.ties.map((tie) => tieRow(tie, figures)));
@@ -152,7 +233,9 @@ function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null
   ];
   return table('How the set-ups were tied to each other', [[...rows.head, ...heads]], rows.groups, {
     css: 'ties',
-    notes: ['Difference: the later set-up less the earlier one; direction + turned to the left, height + higher. The common value of the readings carries nothing; only their difference does.'],
+    notes: [
+      'Difference: the later set-up less the earlier one; direction + turned to the left, height + higher. The common value of the readings carries nothing; only their difference does.',
+    ],
   });
 }
 
@@ -176,7 +259,9 @@ const MOST_CLOSURES = 30;
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
   const worst = (list: readonly ClosureResult[]) =>
-    [...list].sort((a, b) => Math.abs(b.closure) / b.allowed - Math.abs(a.closure) / a.allowed).slice(0, MOST_CLOSURES);
+    [...list]
+      .sort((a, b) => Math.abs(b.closure) / b.allowed - Math.abs(a.closure) / a.allowed)
+      .slice(0, MOST_CLOSURES);
   const cut = phases.some(({ phase }) => phase.closures.length > MOST_CLOSURES);
   const rows = byPhase(phases, ({ phase }) =>
     (cut ? worst(phase.closures) : phase.closures).map((closure) => closureRow(closure, unit)),
@@ -196,7 +281,9 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     css: 'closures',
     notes: [
       `Closure: last reading less first, as read, sign included. Allowed: what the stated uncertainty explains at ${figures.coverage}.`,
-      ...(cut ? [`The ${MOST_CLOSURES} largest of each phase, against what is allowed; all are in results.json.`] : []),
+      ...(cut
+        ? [`The ${MOST_CLOSURES} largest of each phase, against what is allowed; all are in results.json.`]
+        : []),
     ],
   });
 }
@@ -206,7 +293,9 @@ function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
   const allowed = unit.fromBase(closure.allowed);
   const size = Math.abs(unit.fromBase(closure.closure));
   let decimals = unit.decimals;
-  const apart = () => Number(numberText(size, decimals).replace(/\u202f/g, '')) > Number(numberText(allowed, decimals).replace(/\u202f/g, ''));
+  const apart = () =>
+    Number(numberText(size, decimals).replace(/\u202f/g, '')) >
+    Number(numberText(allowed, decimals).replace(/\u202f/g, ''));
   while (apart() !== size > allowed && decimals < unit.decimals + 6) decimals++;
   return row([
     rowHeader(closure.setup, { css: 'id' }),
@@ -273,13 +362,17 @@ function claims(instrument: Instrument, figures: Figures): string {
   const { deviation, slope } = figures.units;
   const unit = instrument.measures === 'length' ? deviation : slope;
   // Stated by people: as few digits as they have, one more decimal than a result for the small ones.
-  const stated = (value: number, as: ReportUnit) => withUnit(trimmedText(as.fromBase(value), as.decimals + 1), as);
+  const stated = (value: number, as: ReportUnit) =>
+    withUnit(trimmedText(as.fromBase(value), as.decimals + 1), as);
   const parts = [`reading ${stated(instrument.readingU, unit)}`];
   if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
   if (instrument.levelU !== null) parts.push(`level ${stated(instrument.levelU, slope)}`);
   if (instrument.squareU !== null) parts.push(`square plane ${stated(instrument.squareU, slope)}`);
+  const drift = instrument.driftU ?? null;
+  if (drift !== null) parts.push(`drift ${stated(drift, deviation)} per hour`);
   if (instrument.rangeLimit !== null)
-    parts.push(`range ±${instrument.measures === 'length' ? readingText(instrument.rangeLimit, figures) : stated(instrument.rangeLimit, slope)}`);
+    parts.push(
+      `range ±${instrument.measures === 'length' ? readingText(instrument.rangeLimit, figures) : stated(instrument.rangeLimit, slope)}`,
+    );
   return parts.join('; ');
 }
-

@@ -27,7 +27,8 @@ export function thinStations(phases: readonly NamedPhase[]): Thinned {
     stations.forEach((station, i) => {
       if (i % everyNth === 0 || i === stations.length - 1) shown.add(key(rail, station));
     });
-  for (const { phase } of phases) for (const at of extremes(phase.stations)) shown.add(key(at.rail, at.station));
+  for (const { phase } of phases)
+    for (const at of extremes(phase.stations)) shown.add(key(at.rail, at.station));
   return { everyNth, isShown: (rail, station) => shown.has(key(rail, station)) };
 }
 

@@ -3,9 +3,6 @@ import type { Results } from '../../results/results-schema.js';
 import { numberText } from '../format-quantity.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Fact, type Table } from '../table.js';
 
-/** A digest in pieces that a line may break between; copied, they join up again. */
-const DIGEST_PIECE = 16;
-
 export interface Traceability {
   readonly facts: readonly Fact[];
   readonly inputs: Table;
@@ -27,18 +24,21 @@ export function traceability(results: Results): Traceability {
       known('Software', `${software.name} ${software.version}`),
       known('Method edition', software.method),
       known('Simulation', `${numberText(settings.draws, 0)} draws, seed ${settings.seed}`),
-      known('Results document', results.format),
+      known('Document', results.format),
     ],
     inputs: table(
       'Input files',
-      [[head('File and how it was read', { css: 'wide' }), figureHead('Bytes'), head('SHA-256', { css: 'digest' })]],
+      [
+        [
+          head('File and how it was read', { css: 'wide' }),
+          figureHead('Bytes'),
+          head('SHA-256', { css: 'digest' }),
+        ],
+      ],
       [{ title: '', rows }],
       { css: 'inputs' },
     ),
-    again: 'With the input files beside the issued report, “waysheet audit” and the report’s folder works every figure out again and lists each difference. The same inputs give the same results to the last digit.',
+    again:
+      'With the input files beside the issued report, “waysheet audit” and the report’s folder works every figure out again and lists each difference. The same inputs give the same results to the last digit.',
   };
 }
-
-/** The digest cut where a line may break. */
-export const digestPieces = (digest: string): string[] =>
-  digest.match(new RegExp(`.{1,${DIGEST_PIECE}}`, 'g')) ?? [];
