@@ -171,7 +171,7 @@ function differenceChart(
   const caption = [
     `${words.caption}, ${both}; ${words.sign}. ${words.drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
     ...drawingWords(context, profile, series),
-    'Much of it can be common to all points, and then moves or turns them together: the uncertainty of parallelism is in its own interval.',
+    'Much of that can be common to all points, and would move or turn them together: how uncertain parallelism is, its own interval says.',
     ...(!isLimited(rangeLast)
       ? []
       : [

@@ -17,7 +17,7 @@ import { estimateTextPx } from './text-fit.js';
 export const testBound = 3.29;
 const plotHeight = 190;
 /** Beyond this many, only the least and the greatest of each stretch are drawn, and all beyond ±2. */
-const mostPoints = 1500;
+const mostPoints = 800;
 
 interface AxisLook {
   readonly shape: string;

@@ -1,0 +1,146 @@
+/**
+ * The picture that straightness, parallelism and cross-level share: a quantity against the position along a rail,
+ * as found and as left on the same axes, with zero, tolerance zone, uncertainty and the extremes that make the value.
+ */
+import { textPx, type VegaLiteSpec } from '../chart-spec.js';
+import { legendRowPx } from '../legend.js';
+import { palette } from '../palette.js';
+import { linesBelow, pictureHead, roomPx } from '../picture-head.js';
+import { paperBehind, strokeRow, textRow, xPx, type RuleRow, type Frame } from '../rows.js';
+import { sheetSpec, type Sheet } from '../sheet.js';
+import { estimateTextPx, wrapText } from '../text-fit.js';
+import { drawSeries } from './drawn-series.js';
+import { labelExtremes } from './extremes.js';
+import { frameOf, rightPx } from './frame.js';
+import { legendOf } from './profile-legend.js';
+import type { ProfileSeries } from './series.js';
+import { stationStrip } from './station-strip.js';
+import { mostBars, thin } from './thinning.js';
+import { zoneBands, zoneRules, type Zone } from './zones.js';
+
+export interface ProfileInput {
+  readonly title: string;
+  /** Values and verdicts, a line each. */
+  readonly outcome: readonly string[];
+  readonly xTitle: string;
+  readonly yTitle: string;
+  readonly zeroLabel: string;
+  readonly barLabel: string;
+  readonly series: readonly ProfileSeries[];
+  /** The first is filled, others are drawn as two lines. */
+  readonly zones: readonly Zone[];
+  /** The worst window of a local characteristic. */
+  readonly window?: { readonly from: number; readonly to: number; readonly label: string };
+  /** Below the picture; `{times}` stands for how much larger the y axis is drawn than the x axis. */
+  readonly note: string;
+  /** Units of x in one unit of y, where both are lengths. */
+  readonly xPerY: number | null;
+}
+
+export interface Profile {
+  readonly spec: VegaLiteSpec;
+  /** How much larger y is drawn than x; null where they are not both lengths. */
+  readonly times: number | null;
+  readonly uncertaintyDrawnAs: 'bars' | 'band';
+  readonly isThinned: boolean;
+  readonly hasGaps: boolean;
+  /** Zones that are so much wider than the data that their edges fall outside the picture. */
+  readonly zonesOutside: readonly Zone[];
+}
+
+export function drawProfile(input: ProfileInput, timesWords: (times: number) => string): Profile {
+  const { frame, left, times, zonesOutside } = frameOf(input);
+  const xDomain = frame.x.domain;
+  const pxPerX = frame.width / (xDomain[1] - xDomain[0]);
+  const thinned = input.series.map(({ samples, extremes }) => thin(samples, new Set(extremes), pxPerX));
+  const isThinned = thinned.some((one) => one.isThinned);
+  const asBars = input.series[0]!.samples.length <= mostBars;
+  const zones = input.zones.filter((zone, i) => i === 0 || !zonesOutside.includes(zone));
+  const marks = drawSeries(input.series, thinned, asBars);
+  const extremes = labelExtremes(frame, input.series, thinned, marks.bars);
+
+  const outcome = input.outcome.flatMap((line) => wrapText(line, roomPx, textPx));
+  const legend = legendOf(input, zones, asBars, isThinned, extremes.rings.length > 0);
+  const head = pictureHead(input.title, outcome, legend, left, 22);
+  const strip = stationStrip(frame, input.series[0]!.samples);
+  const window = input.window === undefined ? { strokes: [], texts: [] } : drawWindow(frame, input.window);
+  const note = wrapText(
+    input.note.replace('{times}', times === null ? '' : timesWords(times)),
+    roomPx,
+    textPx,
+  );
+
+  const sheet: Sheet = {
+    ...frame,
+    padding: { left, right: rightPx, top: head.top, bottom: 44 + note.length * legendRowPx },
+    ...zoneBands(zones[0], xDomain),
+    foundBand: asBars ? [] : marks.bands['as-found'],
+    leftBand: asBars ? [] : marks.bands['as-left'],
+    ground: [...gridRules(frame), ...zoneRules(zones, xDomain), zeroRule(xDomain)],
+    papers: [...extremes.labels, ...window.texts].map(paperBehind),
+    bars: marks.bars,
+    isDense: isThinned,
+    foundPath: marks.paths['as-found'],
+    leftPath: marks.paths['as-left'],
+    points: marks.points,
+    strokes: [
+      strokeRow(0, frame.height, `M0,0H${frame.width}`, { colour: palette.soft }),
+      ...head.strokes,
+      ...strip.strokes,
+      ...window.strokes,
+      ...extremes.rings,
+    ],
+    texts: [
+      ...head.texts,
+      ...strip.texts,
+      ...window.texts,
+      ...extremes.labels,
+      ...linesBelow(note, left, frame.height + 48, palette.soft),
+    ],
+  };
+  return {
+    spec: sheetSpec(sheet),
+    times,
+    uncertaintyDrawnAs: asBars ? 'bars' : 'band',
+    isThinned,
+    hasGaps: input.series.some((series) => series.samples.some((sample) => sample.y === null)),
+    zonesOutside,
+  };
+}
+
+const gridRules = ({ x, y }: Frame): RuleRow[] =>
+  y.ticks.map((value) => ({
+    what: 'grid',
+    x: x.domain[0],
+    x2: x.domain[1],
+    y: value,
+    y2: value,
+    colour: palette.grid,
+    width: 0.6,
+    dash: [],
+  }));
+
+const zeroRule = ([x, x2]: readonly [number, number]): RuleRow => ({
+  what: 'zero',
+  x,
+  x2,
+  y: 0,
+  y2: 0,
+  colour: palette.ink,
+  width: 0.9,
+  dash: [],
+});
+
+/** A bracket below the points, from one end of a local window to the other. */
+function drawWindow(frame: Frame, window: { from: number; to: number; label: string }) {
+  const [from, to] = [xPx(frame, window.from), xPx(frame, window.to)];
+  const y = frame.height - 8;
+  const half = estimateTextPx(window.label, textPx) / 2;
+  const centre = Math.min(Math.max((from + to) / 2, half), frame.width - half);
+  const text = textRow(centre, y - 10, window.label, { align: 'center' });
+  const bracket = strokeRow(from, y, `M0,-4v8M${to - from},-4v8M0,0H${to - from}`, {
+    colour: palette.ink,
+    width: 1.1,
+  });
+  return { strokes: [bracket], texts: [text] };
+}
