@@ -30,10 +30,12 @@ export interface NoAnswer {
 
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
 
-/** Numbers held at most for the drawn surveys of one phase: 160 MB. */
+/** Beyond so many numbers in all, fewer surveys are simulated. */
 const MOST_DRAWN = 2e7;
 const DRAWS = 2000;
 const FEWEST_DRAWS = 500;
+/** Numbers kept at most between two families, or of one family while the next is looked at: 32 MB. */
+const MOST_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
 
@@ -117,29 +119,41 @@ export class Answers {
     };
     const made = { sample, shapes: drawShapes(sample, createGenerator(SEED ^ hash(familyKey))) };
     // Of a large survey one family is held at a time.
-    if (sample.noise.values.length > MOST_DRAWN / 20) this.samples.clear();
+    if (sample.noise.values.length > MOST_KEPT) this.samples.clear();
     this.samples.set(familyKey, made);
     return made;
   }
 
   private noiseOf(family: LinearFamily): Draws {
-    this.drawn ??= drawErrors(this.adjustment);
     const n = family.local.length;
-    const values = new Float64Array(this.drawn.length * n);
-    this.drawn.forEach((x, b) => applyFamily(family, x, values.subarray(b * n, (b + 1) * n)));
-    return { count: this.drawn.length, values };
+    const count = drawCount(this.adjustment.network.unknowns.length);
+    const values = new Float64Array(count * n);
+    this.forEachDraw(count, (x, b) => applyFamily(family, x, values.subarray(b * n, (b + 1) * n)));
+    return { count, values };
   }
-}
 
-/** Simulated errors of all unknowns of an adjustment, always the same for the same adjustment. */
-function drawErrors(adjustment: Adjustment): Float64Array[] {
-  const generator = createGenerator(SEED);
-  const size = adjustment.network.unknowns.length;
-  return Array.from({ length: drawCount(size) }, () => {
-    const x = new Float64Array(size);
-    adjustment.drawError(generator, x);
-    return x;
-  });
+  /**
+   * Simulated errors of all unknowns, always the same for the same adjustment. Kept for the next family where
+   * they are few; drawn again from the same seed where keeping them would take the memory of the machine.
+   */
+  private forEachDraw(count: number, use: (x: Float64Array, b: number) => void): void {
+    if (this.drawn !== null) {
+      this.drawn.forEach(use);
+      return;
+    }
+    const size = this.adjustment.network.unknowns.length;
+    const isKept = count * size <= MOST_KEPT;
+    const kept: Float64Array[] = [];
+    const generator = createGenerator(SEED);
+    let x = new Float64Array(size);
+    for (let b = 0; b < count; b++) {
+      if (isKept) x = new Float64Array(size);
+      this.adjustment.drawError(generator, x);
+      if (isKept) kept.push(x);
+      use(x, b);
+    }
+    if (isKept) this.drawn = kept;
+  }
 }
 
 function scaledBy(answer: Answer, factor: number): Answer {

@@ -1,0 +1,47 @@
+/** Surveys of any length with the usual set-ups, for scale: two rails, two set-ups, carried over. */
+import type { Job } from '../../src/job/job.js';
+import type { OffsetReading, Reading } from '../../src/readings/readings.js';
+import { job, laser, normal, rail, seeded, setup } from './jobs.js';
+
+/** @param stations On each of two rails. */
+export function longSurvey(stations: number, passes: number): { job: Job; readings: Reading[] } {
+  const next = seeded(stations + passes);
+  const at = Array.from({ length: stations }, (_, k) => k * 100);
+  const survey = job({
+    rails: [rail('A', 0, at, { datum: true }), rail('B', 3200, at)],
+    monuments: [
+      { id: 'M1', alongMm: 1000, acrossMm: -1600 },
+      { id: 'M2', alongMm: 1000, acrossMm: 4800 },
+    ],
+    instruments: [laser({ perMetreU: 0.01 })],
+    setups: [setup('S1', -600, 400), setup('S2', -600, 2800)],
+  });
+  const readings: OffsetReading[] = [];
+  const read = (id: string, point: OffsetReading['point'], axis: OffsetReading['axis'], pass: number, um: number) =>
+    readings.push({
+      kind: 'offset',
+      source: { file: 'readings/long.csv', row: readings.length + 2 },
+      pass: String(pass),
+      time: null,
+      note: '',
+      setup: id,
+      point,
+      target: 'T1',
+      axis,
+      um: um + 1.5 * normal(next),
+    });
+  for (let pass = 1; pass <= passes; pass++) {
+    for (const [id, on] of [
+      ['S1', 'A'],
+      ['S2', 'B'],
+    ] as const) {
+      for (let k = 1; k <= stations; k++) {
+        const shape = 20 * Math.sin((9 * k) / stations);
+        for (const axis of ['vertical', 'horizontal'] as const) read(id, { kind: 'station', rail: on, station: k }, axis, pass, shape);
+      }
+      for (const monument of ['M1', 'M2']) read(id, { kind: 'monument', monument }, 'along', pass, 0);
+    }
+    read('S2', { kind: 'station', rail: 'A', station: 1 }, 'vertical', pass, 0);
+  }
+  return { job: survey, readings };
+}
