@@ -1,0 +1,169 @@
+/** The command as a person or a script calls it: exit status, what goes where, and what is left on the disk. */
+import { execFile } from 'node:child_process';
+import { existsSync, readdirSync } from 'node:fs';
+import { appendFile, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { VERSION } from '../../src/version.js';
+import { changeRows, copyOf, root, sample, temporary } from '../support/folders.js';
+
+interface Ran {
+  readonly status: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** dist/ is what `npm test` builds first. */
+function waysheet(...args: string[]): Promise<Ran> {
+  return new Promise((resolve) => {
+    execFile(
+      process.execPath,
+      [join(root, 'dist/cli.js'), ...args],
+      { maxBuffer: 1e8 },
+      (error, out, err) => {
+        resolve({ status: error === null ? 0 : Number(error.code), out, err });
+      },
+    );
+  });
+}
+
+describe('usage', () => {
+  test('help and version go to standard output, with status 0', async () => {
+    const help = await waysheet('--help');
+    expect(help).toMatchObject({ status: 0, err: '' });
+    expect(help.out).toContain('waysheet report JOB');
+    expect(await waysheet('--version')).toEqual({ status: 0, out: `${VERSION}\n`, err: '' });
+  });
+
+  test.each([
+    [[], /waysheet report/],
+    [['reprot', 'x'], /no command 'reprot'/],
+    [['report'], /name at least one job folder/],
+    [['report', 'x', '--uot', 'y'], /uot/],
+    [['aim', '--near', '14in'], /aim needs/],
+    [['aim', '--near', '14', '--travel', '96in', '--far', '0.012in'], /'14' is not a length with its unit/],
+  ])('wrong: %j: status 2, the reason on standard error', async (args, reason) => {
+    const ran = await waysheet(...args);
+    expect(ran.status).toBe(2);
+    expect(ran.out).toBe('');
+    expect(ran.err).toMatch(reason);
+    expect(ran.err).not.toMatch(/\n\s+at /);
+  });
+
+  test('the version is that of the package', async () => {
+    const manifest = JSON.parse(await readFile(join(root, 'package.json'), 'utf8')) as { version: string };
+    expect(manifest.version).toBe(VERSION);
+  });
+});
+
+describe('aim (common practice, no source)', () => {
+  test('check value: 9 in, 54 in, +0.010 in: ratio 0.1667, set point −0.00167 in, rounded −0.002 in', async () => {
+    const { status, out } = await waysheet('aim', '--near', '9in', '--travel', '54in', '--far', '0.010in');
+    expect(status).toBe(0);
+    expect(out).toContain('−0.00167 in');
+    expect(out).toContain('−0.002 in');
+    expect(out).toContain('0.1667');
+  });
+
+  test('a negative far reading, mixed units, as JSON', async () => {
+    const { out } = await waysheet(
+      'aim',
+      '--near',
+      '355.6mm',
+      '--travel',
+      '96in',
+      '--far',
+      '-0.012in',
+      '--json',
+    );
+    const { setPoint } = JSON.parse(out) as { setPoint: { value: number; unit: string } };
+    expect(setPoint.unit).toBe('in');
+    expect(setPoint.value).toBeCloseTo(0.00175, 12);
+  });
+});
+
+describe('report', () => {
+  test('without PDF: all other deliverables, progress nowhere, JSON on request', async () => {
+    const out = await temporary();
+    const ran = await waysheet('report', sample('TH-0412'), '--out', out, '--no-pdf', '--json');
+    expect(ran.status).toBe(0);
+    expect(ran.err).toBe('');
+    const [entry] = JSON.parse(ran.out) as { ok: boolean; job: string; verdict: string; out: string }[];
+    expect(entry).toMatchObject({ ok: true, job: 'TH-0412', verdict: 'conforms' });
+    expect(readdirSync(join(out, 'TH-0412')).sort()).toEqual([
+      'charts',
+      'manifest.json',
+      'report.html',
+      'results.json',
+      'stations.csv',
+    ]);
+    expect(readdirSync(out)).toEqual(['TH-0412']);
+  });
+
+  test('a refused job writes nothing, keeps what was there, and does not keep others from being reported', async () => {
+    const out = await temporary();
+    const broken = await copyOf('TH-2031');
+    expect((await waysheet('report', broken, '--out', out, '--no-pdf')).status).toBe(0);
+    const before = await readFile(join(out, 'TH-2031/results.json'), 'utf8');
+    await changeRows(broken, 'readings/as-left.csv', (header, rows) => {
+      rows[30]![header.indexOf('station')] = '26';
+      rows[40]![header.indexOf('vertical')] = 'o.4';
+      return rows;
+    });
+    const ran = await waysheet('report', broken, sample('TH-0412'), '--out', out, '--no-pdf');
+    expect(ran.status).toBe(3);
+    expect(ran.err).toMatch(/as-left\.csv:32: station: error: .*26/);
+    expect(ran.err).toMatch(/as-left\.csv:42: vertical: error: .*o\.4/);
+    expect(ran.out).toContain('TH-0412: conforms');
+    expect(await readFile(join(out, 'TH-2031/results.json'), 'utf8')).toBe(before);
+    expect(readdirSync(out).sort()).toEqual(['TH-0412', 'TH-2031']);
+  });
+
+  test('a folder that is not there is refused, not a crash', async () => {
+    const ran = await waysheet('report', join(await temporary(), 'nothing'), '--out', await temporary());
+    expect(ran.status).toBe(3);
+    expect(ran.err).toMatch(/job\.json/);
+    expect(ran.err).not.toMatch(/\n\s+at /);
+  });
+});
+
+describe('audit', () => {
+  test('an issued report follows from its readings; a changed figure, file or input is found', async () => {
+    const out = await temporary();
+    const job = await copyOf('TH-0412');
+    expect((await waysheet('report', job, '--out', out)).status).toBe(0);
+    const issued = join(out, 'TH-0412');
+    expect(await waysheet('audit', issued, join(issued, 'report.pdf'))).toMatchObject({ status: 0, err: '' });
+
+    const results = await readFile(join(issued, 'results.json'), 'utf8');
+    const changed = results.replace(/"value": (\d+)\.(\d+)/, '"value": 9$1.$2');
+    await writeFile(join(issued, 'results.json'), changed);
+    const ran = await waysheet('audit', issued);
+    expect(ran.status).toBe(4);
+    expect(ran.out).toMatch(/results\.json is not the file that was issued/);
+    expect(ran.out).toMatch(/issued 9[\d.]+, recomputed/);
+    await writeFile(join(issued, 'results.json'), results);
+
+    await appendFile(join(issued, 'stations.csv'), 'x');
+    expect((await waysheet('audit', issued)).out).toMatch(/stations\.csv is not the file that was issued/);
+  });
+
+  test('without the PDF the inputs come from the job folder, and must be the same', async () => {
+    const out = await temporary();
+    const job = await copyOf('TH-0412');
+    await waysheet('report', job, '--out', out, '--no-pdf');
+    const issued = join(out, 'TH-0412');
+    expect((await waysheet('audit', issued)).out).toMatch(/name the job folder with --job/);
+    expect((await waysheet('audit', issued, '--job', job)).status).toBe(0);
+    await appendFile(join(job, 'readings/as-left.csv'), '\n');
+    const ran = await waysheet('audit', issued, '--job', job);
+    expect(ran.status).toBe(4);
+    expect(ran.out).toMatch(/as-left\.csv is not the file that was reported/);
+  });
+
+  test('what is no report is said so', async () => {
+    const folder = await temporary();
+    expect((await waysheet('audit', folder)).status).toBe(3);
+    expect(existsSync(join(folder, 'manifest.json'))).toBe(false);
+  });
+});
