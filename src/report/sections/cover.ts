@@ -8,7 +8,7 @@ import { NOT_RECORDED, phaseWords, verdictMarks } from '../texts.js';
 import { datumId, inSentence } from './characteristic-names.js';
 
 /** More deciding characteristics than these are left to the table below. */
-const MOST_POINTS = 5;
+export const MOST_POINTS = 5;
 
 export interface Cover {
   readonly kind: string;

@@ -55,7 +55,7 @@ export function method(results: Results, figures: Figures): Method {
 function ruleWords(results: Results, figures: Figures): string {
   const signed = 'A signed figure is judged by its size, whatever its sign.';
   if (results.settings.rule === 'simple')
-    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Right at a limit such a verdict may be wrong about as often as right; the probability of conformity says how sure it is. ${signed}`;
+    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Right at a limit such a verdict may be wrong about as often as right; the probability of conformity says how sure it is. Undecided is only what the readings do not determine. ${signed}`;
   const risk = measuredText((1 - results.settings.coverage) * 50, 0, {
     label: '%',
     fromBase: (p) => p,

@@ -12,6 +12,7 @@ import {
 } from '../format-quantity.js';
 import { phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
+import { MOST_POINTS } from './cover.js';
 import {
   cell,
   figure,
@@ -107,11 +108,12 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     css: 'summary hidden-caption',
     mayBreak: true,
     notes: [
-      `± is the expanded uncertainty U = ${figures.kText}·u. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. Stations: greatest, least.`,
+      `± is the expanded uncertainty U = ${figures.kText}·u. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. At stations: those that make the value, the greatest first.`,
       toleranceSource(results),
       ...growingLimits(lines, figures),
       ...signNotes(lines),
       ...undeterminedNotes(lines, datum, figures),
+      ...settleNotes(lines, datum, figures),
     ],
   });
 }
@@ -196,6 +198,17 @@ const undeterminedNotes = (lines: readonly Line[], datum: string, figures: Figur
       ({ last }) =>
         `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`,
     );
+
+/** What would settle undecided verdicts, where there are more than page 1 tells; said once for those that share it. */
+function settleNotes(lines: readonly Line[], datum: string, figures: Figures): string[] {
+  const open = lines.filter(({ last }) => last.verdict === 'undecided');
+  if (open.length <= MOST_POINTS) return [];
+  const bySentence = new Map<string, string[]>();
+  for (const { last } of open)
+    if (last.settle !== undefined)
+      bySentence.set(last.settle, [...(bySentence.get(last.settle) ?? []), inSentence(last, datum, figures)]);
+  return [...bySentence].map(([settle, names]) => `To settle ${names.join('; ')}: ${sentence(settle)}`);
+}
 
 /** Characteristics without a tolerance, straightness by other reference lines among them; null where there is none. */
 export function otherTable(results: Results, figures: Figures): Table | null {
