@@ -5,6 +5,7 @@
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { coverageInterval, type CoverageResult } from '../verdict/coverage-interval.js';
 import { drawShapes } from '../verdict/draw-shapes.js';
+import { signedExtremeInterval } from '../verdict/signed-extreme-interval.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import type { Draws, ProfileSample } from '../verdict/profile-sample.js';
 import { createGenerator } from '../verdict/random.js';
@@ -86,23 +87,17 @@ export class Answers {
     const { value, gradient, at } = measure.explain(sample.observed);
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
-    const { interval, probabilityAtMost } = this.interval(question, sample, shapes, value);
+    const { interval, probabilityAtMost } = this.interval(question, sample, shapes);
     return {
       ok: true,
       answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional },
     };
   }
 
-  private interval(
-    question: ProfileQuestion,
-    sample: ProfileSample,
-    shapes: Draws,
-    value: number,
-  ): CoverageResult {
-    const result = coverageInterval(question.measure.of, sample, shapes, this.coverage);
-    if (question.kind === 'range') return result;
-    const [low, high] = result.interval;
-    return { ...result, interval: value >= 0 ? [low, high] : [-high, -low] };
+  private interval({ kind, measure }: ProfileQuestion, sample: ProfileSample, shapes: Draws): CoverageResult {
+    return kind === 'range'
+      ? coverageInterval(measure.of, sample, shapes, this.coverage)
+      : signedExtremeInterval(sample, shapes, this.coverage);
   }
 
   private sampleOf({ family, familyKey, segments }: ProfileQuestion): {

@@ -8,9 +8,9 @@ export interface CoverageResult {
   readonly probabilityAtMost: (limit: number) => number;
 }
 const TIE_T = 1.5;
-const TIE_K = 2;
+const TIE_K = 1.5;
 const SLIDE = 0.5;
-const UPPER_T = 1;
+const UPPER_T = 0.85;
 
 /**
  * Coverage interval of a range-like characteristic, by inverting a test along a family of shapes.

@@ -1,5 +1,5 @@
 import { factorBand, solveBand } from './banded-cholesky.js';
-import { removeTrend } from './remove-trend.js';
+import { removeMean, removeTrend } from './remove-trend.js';
 import { roughnessPenalty, type RoughnessPenalty } from './roughness-penalty.js';
 import type { RandomGenerator } from './random.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
@@ -62,7 +62,8 @@ interface Cell {
 
 interface Model {
   readonly n: number;
-  readonly y: Float64Array; // observed, less each segment's line
+  readonly level: Float64Array; // observed, less each segment's mean: what order 1 is fitted to
+  readonly y: Float64Array; // observed, less each segment's line: orders 2 and 3 do not see the difference
   readonly variance: Float64Array; // of e about its lines
   readonly sigma: number; // its root mean square
   readonly spread: number; // root mean square of y, at least sigma
@@ -78,12 +79,15 @@ function prepare(sample: ProfileSample): Model {
   for (const v of variance) sumVariance += v;
   const sigma = Math.sqrt(sumVariance / n);
   const y = removeTrend(observed, positions, segments);
-  let sumSquares = 0;
-  for (const v of y) sumSquares += v * v;
-  const spread = Math.max(sigma, Math.sqrt(sumSquares / n));
-  const penalties = [2, 3].map((order) => roughnessPenalty(positions, segments, order, 3 * spread));
-  return { n, y, variance, sigma, spread, penalties };
+  const spread = Math.max(sigma, rootMeanSquare(y));
+  const level = removeMean(observed, segments);
+  const rise = 3 * Math.max(spread, rootMeanSquare(level));
+  const penalties = [1, 2, 3].map((order) => roughnessPenalty(positions, segments, order, rise, 3 * spread));
+  return { n, level, y, variance, sigma, spread, penalties };
 }
+
+const rootMeanSquare = (values: Float64Array): number =>
+  Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
 
 /** Variance of the noise at each station about the line of its own segment, from the draws. */
 function varianceAboutLines(sample: ProfileSample, segments: readonly number[]): Float64Array {
@@ -193,12 +197,13 @@ function findRelease(
   released: readonly Release[],
   work: Workspace,
 ): Release | null {
-  const { n, y } = model;
+  const { n } = model;
   let found: Release | null = null;
   let most = -Infinity;
   const isFree = (kind: Release['kind'], index: number): boolean =>
     !released.some((r) => r.kind === kind && r.index === index);
   for (const base of bases) {
+    const y = base.penalty.order === 1 ? model.level : model.y;
     factorCell(model, base, work);
     const { weight, x, y: unit, band, halfWidth } = work;
     for (let i = 0; i < n; i++) x[i] = weight[i]! * y[i]!;
@@ -300,7 +305,8 @@ function evaluate(
   logPrior: number,
   work: Workspace,
 ): Cell {
-  const { n, y } = model;
+  const { n } = model;
+  const y = penalty.order === 1 ? model.level : model.y;
   const cell: Cell = { penalty, q, rough, kinks, logLikelihood: 0, weight: 0 };
   let sum = factorCell(model, cell, work) - 2 * penalty.logConstant;
   for (let i = 0; i < n; i++) {

@@ -33,3 +33,15 @@ export function removeTrend(
   });
   return residual;
 }
+
+/** What is left of a profile about its mean, each segment about its own; arguments as for `removeTrend`. */
+export function removeMean(profile: Float64Array, segments: readonly number[]): Float64Array {
+  const residual = new Float64Array(profile.length);
+  segments.forEach((first, k) => {
+    const end = segments[k + 1] ?? profile.length;
+    let mean = 0;
+    for (let i = first; i < end; i++) mean += profile[i]! / (end - first);
+    for (let i = first; i < end; i++) residual[i] = profile[i]! - mean;
+  });
+  return residual;
+}

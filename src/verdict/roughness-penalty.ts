@@ -18,15 +18,16 @@ export interface RoughnessPenalty {
 }
 
 /**
- * Scaled divided differences of order 2 (change of slope) or 3 (change of curvature).
+ * Scaled divided differences of order 1 (change of height), 2 (of slope) or 3 (of curvature).
  *
  * A difference over stations i … i+m is (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √h, h the mean step: for
  * an (m−1)-fold integrated random walk its variance is about q, whatever the spacing.
  *
  * @param positions Shape (n), strictly ascending within a segment.
  * @param segments Index at which each segment begins.
- * @param order 2 or 3.
- * @param amplitude Prior scale of the free curvature (order 3), as the height of its arc over the segment.
+ * @param order 1, 2 or 3.
+ * @param tiltScale Prior scale of the free slope, as the height of its ramp over the segment.
+ * @param arcScale Prior scale of the free curvature, as the height of its arc over the segment.
  * @throws {RangeError} positions that do not ascend.
  * @see C. H. Reinsch, Numerische Mathematik 10 (1967) 177; DLMF 3.3(iii), divided differences.
  */
@@ -34,7 +35,8 @@ export function roughnessPenalty(
   positions: Float64Array,
   segments: readonly number[],
   order: number,
-  amplitude: number,
+  tiltScale: number,
+  arcScale: number,
 ): RoughnessPenalty {
   const n = positions.length;
   const diagonal = new Float64Array(n);
@@ -51,11 +53,12 @@ export function roughnessPenalty(
     }
     const span = positions[end - 1]! - positions[first]!;
     longest = Math.max(longest, span);
-    if (order === 3 && end - first >= 3) {
-      // The free curvature, as the height a of its arc: a = κ·span²/4, κ the second divided difference.
-      const x = positions.subarray(first, first + 3);
-      const perUnit = (span * span) / 4 / ((x[2]! - x[0]!) * (x[2]! - x[1]!));
-      logConstant += Math.log(perUnit / amplitude);
+    // Free slope and curvature are measured as the heights of their ramp and arc over the segment: the
+    // ramp rises slope·span, the arc κ·span²/4 (κ the second divided difference).
+    const x = positions.subarray(first, end);
+    if (order >= 2 && x.length >= 2) logConstant += Math.log(span / (x[1]! - x[0]!) / tiltScale);
+    if (order >= 3 && x.length >= 3) {
+      logConstant += Math.log((span * span) / 4 / ((x[2]! - x[0]!) * (x[2]! - x[1]!)) / arcScale);
     }
     for (let i = first; i + order < end; i++) {
       const row = dividedDifference(positions, i, order);
