@@ -25,7 +25,7 @@ export interface Rail {
   /** 'along' runs with the machine's long axis; 'across' is a cross rail. */
   readonly direction: 'along' | 'across';
   /** What bends the rail by temperature, where the job says it: mm, K, 1/K. */
-  readonly thermal?: {
+  readonly thermal: {
     readonly heightMm: number;
     readonly topWarmerByK: number;
     readonly expansion: number;
@@ -65,7 +65,7 @@ export interface Instrument {
   /** Standard uncertainty of the square plane's angle to the running plane, µm/m; null: not known at all. */
   readonly squareU: number | null;
   /** Standard uncertainty of a plane's drift, µm/h; null: not stated. */
-  readonly driftU?: number | null;
+  readonly driftU: number | null;
   /** Largest reading the target can give, µm (µm/m for slope instruments). */
   readonly rangeLimit: number | null;
 }
@@ -75,7 +75,7 @@ export interface Setup extends Place2D {
   readonly instrument: string;
   readonly levelled: boolean;
   /** Each of its planes may drift at a constant rate. */
-  readonly drift?: boolean;
+  readonly drift: boolean;
   /** +1 when a positive reading means up / left / ahead, −1 for the other side. */
   readonly sign: Readonly<Record<Axis, 1 | -1>>;
   readonly note: string | null;
@@ -94,6 +94,41 @@ export interface ReadingsFile {
   readonly against: 'gravity' | 'sight' | null;
   /** The decimal mark where the job states it; null: found out from the file. */
   readonly decimal: 'point' | 'comma' | null;
+  /** How the columns of a foreign file are read; null: they are ours. */
+  readonly mapping?: Mapping | null;
+}
+
+/** Where one of our columns stands in a foreign file. */
+export interface MappedColumn {
+  /** The header as job.json gives it. */
+  readonly header: string;
+  /** Which of several columns with this header, from 1; null: there must be one. */
+  readonly nth: number | null;
+  /** null: as the header or the file's entry says. */
+  readonly unit: string | null;
+  /** What stands in the cells, in our words. */
+  readonly words: ReadonlyMap<string, string>;
+}
+
+/** What a file does not say, and where the job file says it. */
+export interface FixedValue {
+  readonly text: string;
+  readonly at: Place;
+}
+
+/** One of our rows, by our column names. */
+export interface MappedRow {
+  readonly columns: ReadonlyMap<string, MappedColumn>;
+  readonly values: ReadonlyMap<string, FixedValue>;
+}
+
+export interface Mapping {
+  /** Each row of the file is read once for each of these; at least one. */
+  readonly rows: readonly MappedRow[];
+  /** Headers of columns that are left out on purpose. */
+  readonly ignore: readonly string[];
+  /** The order of dates such as 03/04/2026; null: none is read. */
+  readonly dates: 'day-month' | 'month-day' | null;
 }
 
 export interface Tolerance {
@@ -167,7 +202,7 @@ export interface Job {
   readonly targets: readonly string[] | null;
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
-  readonly corrections?: Corrections;
+  readonly corrections: Corrections;
   readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
 }
 

@@ -4,10 +4,10 @@ import { thermalBowUm } from '../solve/corrections.js';
 import type { Results } from './results-schema.js';
 
 export const correctionsSection = (job: Job): Results['corrections'] => ({
-  earthCurvature: job.corrections?.earthCurvature ?? false,
-  spanAt20: job.corrections?.spanAt20 ?? null,
+  earthCurvature: job.corrections.earthCurvature,
+  spanAt20: job.corrections.spanAt20,
   thermalBow: job.rails.flatMap((rail) => {
-    if (rail.thermal == null) return [];
+    if (rail.thermal === null) return [];
     const { expansion, topWarmerByK, heightMm } = rail.thermal;
     return [
       {

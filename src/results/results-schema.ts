@@ -273,7 +273,7 @@ export const resultsSchema = z.strictObject({
         levelU: z.number().nullable(),
         squareU: z.number().nullable(),
         /** Standard uncertainty of a plane's drift, µm/h. */
-        driftU: z.number().nullable().optional(),
+        driftU: z.number().nullable(),
         rangeLimit: z.number().nullable(),
       }),
     ),

@@ -37,7 +37,7 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
         roll: tilt('roll'),
         largest: Object.fromEntries(axes.map((axis) => [axis, largest(axis)])) as SetupResult['largest'],
         rangeLimit: instrument.rangeLimit,
-        ...(setup.drift === true && { drift: driftOf(job, adjustment, setup.id, explain) }),
+        ...(setup.drift && { drift: driftOf(job, adjustment, setup.id, explain) }),
       },
     ];
   });

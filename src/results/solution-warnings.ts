@@ -12,7 +12,9 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults): Diagn
     data: Diagnostic<C>['data'],
     at?: { file: string | null; row: number | null },
   ) => {
-    const place = at?.file == null ? {} : { at: { file: at.file, ...(at.row !== null && { row: at.row }) } };
+    const file = at?.file ?? null;
+    const row = at?.row ?? null;
+    const place = file === null ? {} : { at: { file, ...(row !== null && { row }) } };
     found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
   };
   for (const c of closures) {

@@ -25,7 +25,6 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
     monuments: job.monuments.map(({ id, alongMm, acrossMm }) => ({ id, along: alongMm, across: acrossMm })),
     instruments: job.instruments.map((i) => ({
       ...i,
-      driftU: i.driftU ?? null,
       overdue: i.calibrationDue === null || lastDay === null ? null : i.calibrationDue < lastDay,
     })),
     setups: job.setups.map((s) => ({

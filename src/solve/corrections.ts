@@ -29,7 +29,7 @@ export const levelSurfaceSlope = (at: PlaceM, origin: PlaceM): { along: number; 
  * machine is to have its length at 20 °C.
  */
 export function spanCorrectionUm(job: Job, nominalMm: number): number {
-  const span = job.corrections?.spanAt20 ?? null;
+  const span = job.corrections.spanAt20;
   return span === null ? 0 : nominalMm * 1000 * (span.instrument - span.machine) * (span.temperatureC - 20);
 }
 

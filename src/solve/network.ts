@@ -107,7 +107,7 @@ class NetworkBuilder {
     /** When each drifting set-up began to read, hours. */
     private readonly began: ReadonlyMap<string, number>,
   ) {
-    this.origin = job.corrections?.earthCurvature === true ? curvatureOrigin(job) : null;
+    this.origin = job.corrections.earthCurvature ? curvatureOrigin(job) : null;
     this.setups = new Map(job.setups.map((s) => [s.id, s]));
     this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
   }
@@ -193,7 +193,7 @@ class NetworkBuilder {
     for (const setup of this.job.setups) {
       const instrument = required(this.instruments, setup.instrument);
       if (setup.levelled && instrument.levelU !== null) this.levelPriors(setup, instrument.levelU);
-      if (setup.drift === true && instrument.driftU != null) this.driftPriors(setup, instrument.driftU);
+      if (setup.drift && instrument.driftU !== null) this.driftPriors(setup, instrument.driftU);
     }
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));

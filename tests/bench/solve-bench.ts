@@ -38,7 +38,9 @@ function solveDensely(network: Network): Matrix {
     for (let k = 0; k < row.index.length; k++) a.set(i, row.index[k]!, row.weight[k]! / network.sigma[i]!);
     b.set(i, 0, network.observed[i]! / network.sigma[i]!);
   }
-  adjustment.freeMotions.forEach((motion, k) => motion.forEach((v, j) => a.set(network.observed.length + k, j, v)));
+  adjustment.freeMotions.forEach((motion, k) =>
+    motion.forEach((v, j) => a.set(network.observed.length + k, j, v)),
+  );
   return new QrDecomposition(a).solve(b);
 }
 
@@ -53,11 +55,23 @@ for (const stations of sizes) {
   const network = buildNetwork(job, readings);
   const solve = time(() => adjust(network), runs);
   times.push(build + solve);
-  const cells = [stations, readings.length, network.unknowns.length, build.toFixed(1), solve.toFixed(1), ((1000 * (build + solve)) / readings.length).toFixed(1)];
+  const cells = [
+    stations,
+    readings.length,
+    network.unknowns.length,
+    build.toFixed(1),
+    solve.toFixed(1),
+    ((1000 * (build + solve)) / readings.length).toFixed(1),
+  ];
   console.log(cells.map((c, k) => String(c).padStart([15, 10, 10, 10, 10, 14][k]!)).join(' '));
 }
 const large = sizes.map((s, i) => ({ s, t: times[i]! })).filter(({ s }) => s >= 100);
-console.log(`\nfitted exponent of time against stations, 10 to 10 000: ${exponent(sizes, times).toFixed(2)}; from 100 on: ${exponent(large.map((l) => l.s), large.map((l) => l.t)).toFixed(2)}`);
+console.log(
+  `\nfitted exponent of time against stations, 10 to 10 000: ${exponent(sizes, times).toFixed(2)}; from 100 on: ${exponent(
+    large.map((l) => l.s),
+    large.map((l) => l.t),
+  ).toFixed(2)}`,
+);
 
 console.log('\nAgainst a dense QR of the same equations (ml-matrix), 2 passes\n');
 console.log('stations a rail   dense ms   here ms   ratio');
@@ -66,10 +80,16 @@ for (const stations of [10, 20, 40, 80]) {
   const network = buildNetwork(job, readings);
   const here = time(() => adjust(network), 5);
   const dense = time(() => solveDensely(network), 2);
-  console.log([stations, dense.toFixed(0), here.toFixed(2), (dense / here).toFixed(0)].map((c, k) => String(c).padStart([15, 10, 9, 7][k]!)).join(' '));
+  console.log(
+    [stations, dense.toFixed(0), here.toFixed(2), (dense / here).toFixed(0)]
+      .map((c, k) => String(c).padStart([15, 10, 9, 7][k]!))
+      .join(' '),
+  );
 }
 
 const { job, readings } = longSurvey(10_000, 10);
 const start = performance.now();
 const adjustment = adjust(buildNetwork(job, readings));
-console.log(`\n2 rails × 10 000 stations × 10 passes: ${readings.length} readings, rank ${adjustment.rank}, ${((performance.now() - start) / 1000).toFixed(1)} s, resident ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MiB`);
+console.log(
+  `\n2 rails × 10 000 stations × 10 passes: ${readings.length} readings, rank ${adjustment.rank}, ${((performance.now() - start) / 1000).toFixed(1)} s, resident ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MiB`,
+);

@@ -11,6 +11,7 @@ export const rail = (
   name: null,
   datum: false,
   direction: 'along',
+  thermal: null,
   stations: atMm.map((alongMm, k) => ({ number: k + 1, alongMm, acrossMm })),
   ...more,
 });
@@ -20,6 +21,7 @@ export const crossRail = (id: string, alongMm: number, atMm: readonly number[]):
   name: null,
   datum: false,
   direction: 'across',
+  thermal: null,
   stations: atMm.map((acrossMm, k) => ({ number: k + 1, alongMm, acrossMm })),
 });
 
@@ -34,6 +36,7 @@ export const laser = (more: Partial<Instrument> = {}): Instrument => ({
   measures: 'length',
   levelU: 5,
   squareU: 5,
+  driftU: null,
   rangeLimit: null,
   ...more,
 });
@@ -44,6 +47,7 @@ export const setup = (id: string, alongMm: number, acrossMm: number, more: Parti
   alongMm,
   acrossMm,
   levelled: true,
+  drift: false,
   sign: { vertical: 1, horizontal: 1, along: 1 },
   note: null,
   ...more,
@@ -71,6 +75,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     targets: null,
     readingsFiles: [],
     toleranceSet: { name: null, source: null, file: null, tolerances: [] },
+    corrections: { earthCurvature: false, spanAt20: null },
     decision: { rule: 'simple', coverage: 0.95 },
     ...parts,
   };

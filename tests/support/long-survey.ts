@@ -17,7 +17,13 @@ export function longSurvey(stations: number, passes: number): { job: Job; readin
     setups: [setup('S1', -600, 400), setup('S2', -600, 2800)],
   });
   const readings: OffsetReading[] = [];
-  const read = (id: string, point: OffsetReading['point'], axis: OffsetReading['axis'], pass: number, um: number) =>
+  const read = (
+    id: string,
+    point: OffsetReading['point'],
+    axis: OffsetReading['axis'],
+    pass: number,
+    um: number,
+  ) =>
     readings.push({
       kind: 'offset',
       source: { file: 'readings/long.csv', row: readings.length + 2 },
@@ -37,7 +43,8 @@ export function longSurvey(stations: number, passes: number): { job: Job; readin
     ] as const) {
       for (let k = 1; k <= stations; k++) {
         const shape = 20 * Math.sin((9 * k) / stations);
-        for (const axis of ['vertical', 'horizontal'] as const) read(id, { kind: 'station', rail: on, station: k }, axis, pass, shape);
+        for (const axis of ['vertical', 'horizontal'] as const)
+          read(id, { kind: 'station', rail: on, station: k }, axis, pass, shape);
       }
       for (const monument of ['M1', 'M2']) read(id, { kind: 'monument', monument }, 'along', pass, 0);
     }
