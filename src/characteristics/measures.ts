@@ -4,9 +4,16 @@
  * the law of propagation of uncertainty (JCGM 100, 5.1.2) needs.
  */
 import type { ReferenceName } from '../job/job-schema.js';
-import { endPointLine, leastSquaresLine, lineBasis, rangeAbout, type LineBasis } from '../geometry/line.js';
+import {
+  endPointLine,
+  leastSquaresLine,
+  lineBasis,
+  rangeAbout,
+  rangeAboutLeastSquares,
+  type LineBasis,
+} from '../geometry/line.js';
 import { hullSpace, minimumZoneLine } from '../geometry/minimum-zone-line.js';
-import { minimumZonePlane } from '../geometry/minimum-zone-plane.js';
+import { zoneFinder } from '../geometry/minimum-zone-plane.js';
 import { leastSquaresPlane, normalFactor, planeBasis, type PlanPoints } from '../geometry/plane.js';
 import type { ProfileFunctional } from '../verdict/profile-sample.js';
 
@@ -124,29 +131,26 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
   const windows = windowsWithin(x, overM, reference === 'minimum-zone');
   if (windows.length === 0) return null;
   const measures = windows.map(([from, to]) => straightness(reference, x.subarray(from, to)));
-  const worst = (d: Float64Array): number => {
+  const valueIn =
+    reference === 'least-squares'
+      ? leastSquaresWindows(x, windows)
+      : (k: number, d: Float64Array) => measures[k]!.of(d.subarray(windows[k]![0], windows[k]![1]));
+  const worst = (d: Float64Array): { at: number; value: number } => {
     let at = 0;
-    let most = -Infinity;
-    windows.forEach(([from, to], k) => {
-      const value = measures[k]!.of(d.subarray(from, to));
-      if (value > most) {
-        most = value;
+    let value = -Infinity;
+    for (let k = 0; k < windows.length; k++) {
+      const v = valueIn(k, d);
+      if (v > value) {
+        value = v;
         at = k;
       }
-    });
-    return at;
+    }
+    return { at, value };
   };
   return {
-    of: (d) => {
-      let most = 0;
-      for (let k = 0; k < windows.length; k++) {
-        const value = measures[k]!.of(d.subarray(windows[k]![0], windows[k]![1]));
-        if (value > most) most = value;
-      }
-      return most;
-    },
+    of: (d) => worst(d).value,
     explain: (d) => {
-      const k = worst(d);
+      const k = worst(d).at;
       const [from, to] = windows[k]!;
       const { value, gradient } = measures[k]!.explain(d.subarray(from, to));
       return {
@@ -156,6 +160,11 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
       };
     },
   };
+}
+
+function leastSquaresWindows(x: Float64Array, windows: readonly (readonly [number, number])[]) {
+  const bases = windows.map(([from, to]) => lineBasis(x, from, to));
+  return (k: number, d: Float64Array): number => rangeAboutLeastSquares(bases[k]!, d, windows[k]![0]);
 }
 
 /** Half-open index ranges; a hair of slack, so that 3 × 333.3 mm counts as within 1000 mm of itself. */
@@ -192,13 +201,14 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
     return plane;
   };
   if (reference === 'minimum-zone') {
+    const find = zoneFinder(centred)!; // there is a plane: checked above
     return {
       of: (z) => {
-        const zone = minimumZonePlane(centred, z)!;
+        const zone = find(z);
         return zone.width * normalFactor(zone.plane);
       },
       explain: (z) => {
-        const zone = minimumZonePlane(centred, z)!;
+        const zone = zoneFinder(centred)!(z);
         const factor = normalFactor(zone.plane);
         const support = zone.support.filter(({ weight }) => weight !== 0);
         const at = [...support].sort((a, b) => b.weight - a.weight).map(({ point }) => point);
@@ -236,19 +246,6 @@ function planeGradient({ x, y }: PlanPoints, high: number, low: number, factor: 
     ...gradient,
     ...difference(high, low).map(({ index, weight }) => ({ index, weight: weight * factor })),
   ];
-}
-
-function rangeAboutLeastSquares(basis: LineBasis, d: Float64Array): number {
-  const line = leastSquaresLine(basis, d);
-  const { x } = basis;
-  let most = -Infinity;
-  let least = Infinity;
-  for (let i = 0; i < x.length; i++) {
-    const v = d[i]! - line.intercept - line.slope * x[i]!;
-    if (v > most) most = v;
-    if (v < least) least = v;
-  }
-  return most - least;
 }
 
 function explainLeastSquares(basis: LineBasis, d: Float64Array): Measured {

@@ -20,34 +20,65 @@ export interface MinimumZonePlane {
 /** After so many steps without progress the least-index rule takes over, which cannot cycle (R. Bland 1977). */
 const STALLED = 12;
 
+/** Finds the minimum zone of any heights over one plan; see `minimumZonePlane`. */
+export type ZoneFinder = (z: Float64Array) => MinimumZonePlane;
+
 /**
  * @param plan Points in plan, shape (n), n ≥ 4, not all on one line.
  * @param z Heights, shape (n).
  * @returns null when the points are fewer than four or lie on one line in plan.
  */
 export function minimumZonePlane(plan: PlanPoints, z: Float64Array): MinimumZonePlane | null {
-  const basis = startingBasis(plan);
-  return basis === null ? null : exchange(plan, z, basis);
+  return zoneFinder(plan)?.(z) ?? null;
 }
 
-interface Basic {
-  readonly point: number;
-  readonly side: 1 | -1;
+/**
+ * For many sets of heights over one plan. Whether a basis is feasible hangs on the plan alone, so each search
+ * begins where the last one ended: of like heights the zones are held by like points.
+ */
+export function zoneFinder(plan: PlanPoints): ZoneFinder | null {
+  const start = startingBasis(plan);
+  if (start === null) return null;
+  const basis: Basis = {
+    point: Int32Array.from(start, (b) => b.point),
+    side: Float64Array.from(start, (b) => b.side),
+  };
+  return (z) => exchange(plan, z, basis);
 }
 
-/** Points enter, furthest outside first, until none lies outside. */
-function exchange(plan: PlanPoints, z: Float64Array, start: readonly Basic[]): MinimumZonePlane {
+/** The four points that hold the zone in hand, and on which side of its middle each lies (±1). */
+interface Basis {
+  readonly point: Int32Array;
+  readonly side: Float64Array;
+}
+
+/**
+ * Points enter, furthest outside first, until none lies outside. Row k of the basis matrix is the dual column
+ * (1, s, s·x, s·y) of basic point k, so that M·(t, c, a, b) = s·z gives the plane on which all four lie.
+ */
+function exchange(plan: PlanPoints, z: Float64Array, { point, side }: Basis): MinimumZonePlane {
   const n = z.length;
   const { x, y } = plan;
-  const tolerance = 1e-12 * z.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-  const basis = [...start];
-  const column = ({ point, side }: Basic): Four => [1, side, side * x[point]!, side * y[point]!];
+  let most = 0;
+  for (let i = 0; i < n; i++) most = Math.max(most, Math.abs(z[i]!));
+  const tolerance = 1e-12 * most;
+  const inverse = new Float64Array(16);
+  const direction = new Float64Array(4);
 
   for (let stalled = 0; ;) {
-    const columns = basis.map(column) as unknown as Matrix4;
-    // Prices (t, c, a, b): every basic point lies on its plane.
-    const [t, c, a, b] = solve4(columns, basis.map(({ point, side }) => side * z[point]!) as unknown as Four);
-    const weights = solve4(transpose4(columns), [1, 0, 0, 0]);
+    invertBasis(plan, point, side, inverse);
+    const [s0, s1, s2, s3] = [0, 1, 2, 3].map((k) => side[k]! * z[point[k]!]!) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    const price = (row: number) =>
+      inverse[row]! * s0 + inverse[row + 1]! * s1 + inverse[row + 2]! * s2 + inverse[row + 3]! * s3;
+    const t = price(0);
+    const c = price(4);
+    const a = price(8);
+    const b = price(12);
     let entering = -1;
     let excess = tolerance;
     for (let i = 0; i < n; i++) {
@@ -58,25 +89,30 @@ function exchange(plan: PlanPoints, z: Float64Array, start: readonly Basic[]): M
       excess = outside;
     }
     if (entering < 0) {
-      const support = basis.map(({ point, side }, k) => ({ point, weight: 2 * side * weights[k]! }));
+      // Weights of the dual: Mᵀ·w = (1, 0, 0, 0), the first row of the inverse.
+      const support = [0, 1, 2, 3].map((k) => ({ point: point[k]!, weight: 2 * side[k]! * inverse[k]! }));
       return { width: 2 * Math.max(0, t), plane: { c, a, b }, support };
     }
-    const above = z[entering]! - c - a * x[entering]! - b * y[entering]! > 0;
-    const incoming: Basic = { point: entering, side: above ? 1 : -1 };
-    const direction = solve4(transpose4(columns), column(incoming));
+    const s = z[entering]! - c - a * x[entering]! - b * y[entering]! > 0 ? 1 : -1;
+    for (let k = 0; k < 4; k++) {
+      direction[k] =
+        inverse[k]! +
+        s * (inverse[4 + k]! + inverse[8 + k]! * x[entering]! + inverse[12 + k]! * y[entering]!);
+    }
     let leaving = -1;
     let step = Infinity;
     for (let k = 0; k < 4; k++) {
       if (direction[k]! <= 1e-12) continue;
-      const ratio = Math.max(0, weights[k]!) / direction[k]!;
-      if (ratio < step || (ratio === step && basis[k]!.point < basis[leaving]!.point)) {
+      const ratio = Math.max(0, inverse[k]!) / direction[k]!;
+      if (ratio < step || (ratio === step && point[k]! < point[leaving]!)) {
         step = ratio;
         leaving = k;
       }
     }
     if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
     stalled = step > 1e-14 ? 0 : stalled + 1;
-    basis[leaving] = incoming;
+    point[leaving] = entering;
+    side[leaving] = s;
   }
 }
 
@@ -84,7 +120,7 @@ function exchange(plan: PlanPoints, z: Float64Array, start: readonly Basic[]): M
  * Four points that span the plan, with the signs of their affine dependence (Σλ = Σλx = Σλy = 0): a feasible
  * basis of the dual.
  */
-function startingBasis({ x, y }: PlanPoints): Basic[] | null {
+function startingBasis({ x, y }: PlanPoints): { point: number; side: 1 | -1 }[] | null {
   const n = x.length;
   if (n < 4) return null;
   const distance2 = (i: number, j: number) => (x[i]! - x[j]!) ** 2 + (y[i]! - y[j]!) ** 2;
@@ -109,46 +145,42 @@ function startingBasis({ x, y }: PlanPoints): Basic[] | null {
   return [p, q, r, fourth].map((point, k) => ({ point, side: orientation * lambda[k]! >= 0 ? 1 : -1 }));
 }
 
-type Four = readonly [number, number, number, number];
-type Matrix4 = readonly [Four, Four, Four, Four];
+/** M⁻¹ by Gauss–Jordan elimination with partial pivoting, on one work area: this runs for every draw. */
+const work = new Float64Array(32);
 
-const transpose4 = (m: Matrix4): Matrix4 => [
-  [m[0][0], m[1][0], m[2][0], m[3][0]],
-  [m[0][1], m[1][1], m[2][1], m[3][1]],
-  [m[0][2], m[1][2], m[2][2], m[3][2]],
-  [m[0][3], m[1][3], m[2][3], m[3][3]],
-];
-
-/** Gaussian elimination with partial pivoting on one flat work area: this runs in the inner loop of the draws. */
-const work = new Float64Array(20);
-
-function solve4(matrix: Matrix4, rhs: Four): [number, number, number, number] {
-  for (let i = 0; i < 4; i++) {
-    for (let j = 0; j < 4; j++) work[5 * i + j] = matrix[i]![j]!;
-    work[5 * i + 4] = rhs[i]!;
+function invertBasis(
+  { x, y }: PlanPoints,
+  point: Int32Array,
+  side: Float64Array,
+  inverse: Float64Array,
+): void {
+  work.fill(0);
+  for (let k = 0; k < 4; k++) {
+    const s = side[k]!;
+    work[8 * k] = 1;
+    work[8 * k + 1] = s;
+    work[8 * k + 2] = s * x[point[k]!]!;
+    work[8 * k + 3] = s * y[point[k]!]!;
+    work[8 * k + 4 + k] = 1;
   }
   for (let k = 0; k < 4; k++) {
     let pivot = k;
     for (let i = k + 1; i < 4; i++)
-      if (Math.abs(work[5 * i + k]!) > Math.abs(work[5 * pivot + k]!)) pivot = i;
+      if (Math.abs(work[8 * i + k]!) > Math.abs(work[8 * pivot + k]!)) pivot = i;
     if (pivot !== k) {
-      for (let j = k; j < 5; j++) {
-        const held = work[5 * k + j]!;
-        work[5 * k + j] = work[5 * pivot + j]!;
-        work[5 * pivot + j] = held;
+      for (let j = 0; j < 8; j++) {
+        const held = work[8 * k + j]!;
+        work[8 * k + j] = work[8 * pivot + j]!;
+        work[8 * pivot + j] = held;
       }
     }
-    for (let i = k + 1; i < 4; i++) {
-      const factor = work[5 * i + k]! / work[5 * k + k]!;
-      if (factor === 0) continue;
-      for (let j = k; j < 5; j++) work[5 * i + j]! -= factor * work[5 * k + j]!;
+    const scale = 1 / work[8 * k + k]!;
+    for (let j = 0; j < 8; j++) work[8 * k + j]! *= scale;
+    for (let i = 0; i < 4; i++) {
+      const factor = work[8 * i + k]!;
+      if (i === k || factor === 0) continue;
+      for (let j = 0; j < 8; j++) work[8 * i + j]! -= factor * work[8 * k + j]!;
     }
   }
-  const x: [number, number, number, number] = [0, 0, 0, 0];
-  for (let k = 3; k >= 0; k--) {
-    let sum = work[5 * k + 4]!;
-    for (let j = k + 1; j < 4; j++) sum -= work[5 * k + j]! * x[j]!;
-    x[k] = sum / work[5 * k + k]!;
-  }
-  return x;
+  for (let i = 0; i < 4; i++) for (let j = 0; j < 4; j++) inverse[4 * i + j] = work[8 * i + 4 + j]!;
 }

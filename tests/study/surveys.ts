@@ -1,0 +1,147 @@
+/** The surveys and rail shapes of the coverage study. */
+import type { Axis, Job, Rail } from '../../src/job/job.js';
+import type { Reading } from '../../src/readings/readings.js';
+import { crossRail, job, laser, rail, setup } from '../support/jobs.js';
+
+/** Rows of a survey without their readings: the study fills those in from a true rail and noise. */
+export interface PlannedSurvey {
+  readonly name: string;
+  readonly job: Job;
+  readonly rows: readonly Reading[];
+}
+
+const at = Array.from({ length: 11 }, (_, k) => 600 * k);
+
+class Plan {
+  readonly rows: Reading[] = [];
+  private common(pass: number) {
+    return { source: { file: 'r.csv', row: this.rows.length + 2 }, pass: String(pass), time: null, note: '' };
+  }
+  station(id: string, rail: string, station: number, axis: Axis, pass: number) {
+    this.rows.push({ kind: 'offset', ...this.common(pass), setup: id, point: { kind: 'station', rail, station }, target: 'T1', axis, um: 0 });
+  }
+  monument(id: string, monument: string, pass: number) {
+    this.rows.push({ kind: 'offset', ...this.common(pass), setup: id, point: { kind: 'monument', monument }, target: 'T3', axis: 'along', um: 0 });
+  }
+  rail(id: string, on: Rail, axes: readonly Axis[], passes: number, from = 1, to = on.stations.length) {
+    for (let pass = 1; pass <= passes; pass++) {
+      for (let k = from; k <= to; k++) for (const axis of axes) this.station(id, on.id, k, axis, pass);
+    }
+  }
+  slope(from: string, a: number, to: string, b: number, axis: Axis, sight: string | null) {
+    this.rows.push({ kind: 'slope', ...this.common(1), from: { rail: from, station: a }, to: { rail: to, station: b }, axis, umPerM: 0, instrument: 'E1', sight });
+  }
+  span(station: number) {
+    this.rows.push({ kind: 'span', ...this.common(1), rail: 'A', other: 'B', station, otherStation: station, departureUm: 0, nominalMm: 3000, instrument: 'R1' });
+  }
+}
+
+const A = rail('A', 0, at, { datum: true });
+const B = rail('B', 3000, at);
+const planes: readonly Axis[] = ['vertical', 'horizontal'];
+const level = laser({ id: 'E1', measures: 'slope', readingU: 3, perMetreU: 0, levelU: null, squareU: null });
+const tracker = laser({ id: 'R1', readingU: 4, perMetreU: 1, levelU: null, squareU: null });
+const instruments = [laser(), level, tracker];
+const local = (what: 'straightness-vertical-local' | 'straightness-horizontal-local') => ({
+  what,
+  rail: null,
+  reference: null,
+  limitAt: () => 1000,
+  grows: false,
+  overMm: 2400,
+  at: { file: 'job.json', column: 'tolerances' },
+});
+const toleranceSet = { name: null, source: null, file: null, tolerances: [local('straightness-vertical-local'), local('straightness-horizontal-local')] };
+
+function oneShot(passes: number): PlannedSurvey {
+  const plan = new Plan();
+  plan.rail('S1', A, planes, passes);
+  plan.rail('S1', B, planes, passes);
+  return {
+    name: `both rails in one shot, ${passes} pass${passes === 1 ? '' : 'es'}`,
+    job: job({ rails: [A, B], instruments, setups: [setup('S1', -600, 1500)], toleranceSet }),
+    rows: plan.rows,
+  };
+}
+
+function carriedOver(): PlannedSurvey {
+  const plan = new Plan();
+  for (const m of ['M1', 'M2']) for (const pass of [1, 2]) plan.monument('S1', m, pass);
+  plan.rail('S1', A, planes, 2);
+  for (const m of ['M1', 'M2']) for (const pass of [1, 2]) plan.monument('S2', m, pass);
+  for (const pass of [1, 2]) plan.station('S2', 'A', 1, 'vertical', pass);
+  plan.rail('S2', B, planes, 2);
+  const monuments = [
+    { id: 'M1', alongMm: 1500, acrossMm: -1500 },
+    { id: 'M2', alongMm: 1500, acrossMm: 4500 },
+  ];
+  return {
+    name: 'two set-ups, direction by monuments, height by one target',
+    job: job({ rails: [A, B], monuments, instruments, setups: [setup('S1', -600, 400), setup('S2', -600, 2600)], toleranceSet }),
+    rows: plan.rows,
+  };
+}
+
+function legs(): PlannedSurvey {
+  const plan = new Plan();
+  for (const on of [A, B]) plan.rail('S1', on, planes, 2, 1, 7);
+  for (const on of [A, B]) plan.rail('S2', on, planes, 2, 5, 11);
+  for (const k of [1, 6, 11]) plan.span(k);
+  return {
+    name: 'overlapping legs, with spans',
+    job: job({ rails: [A, B], instruments, setups: [setup('S1', -600, 1500), setup('S2', 2400, 1500)], toleranceSet }),
+    rows: plan.rows,
+  };
+}
+
+function levels(): PlannedSurvey {
+  const plan = new Plan();
+  for (const on of [A, B]) for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'vertical', null);
+  for (const k of [1, 11]) plan.slope('A', k, 'B', k, 'vertical', null);
+  for (const on of [A, B]) for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'horizontal', `${on.id} horizontal`);
+  return {
+    name: 'level steps along and across, autocollimator steps',
+    job: job({ rails: [A, B], instruments, toleranceSet }),
+    rows: plan.rows,
+  };
+}
+
+function withCrossRail(): PlannedSurvey {
+  const C = crossRail('C', 6500, [200, 600, 1000, 1400, 1800, 2200, 2600]);
+  const plan = new Plan();
+  plan.rail('S1', A, planes, 1);
+  plan.rail('S1', C, ['vertical', 'along'], 2);
+  return {
+    name: 'rail and cross rail in one shot',
+    job: job({ rails: [A, C], instruments, setups: [setup('S1', -600, 1500)], toleranceSet }),
+    rows: plan.rows,
+  };
+}
+
+export const surveys: readonly PlannedSurvey[] = [oneShot(1), oneShot(3), carriedOver(), legs(), levels(), withCrossRail()];
+
+/** True departures (µm) of a rail from straight, by share along its length; `roll` seeds what is random in it. */
+export interface Shape {
+  readonly name: string;
+  readonly profile: (n: number, normal: () => number) => number[];
+}
+
+const along = (n: number, f: (t: number) => number): number[] => Array.from({ length: n }, (_, k) => f(k / (n - 1)));
+
+export const shapes: readonly Shape[] = [
+  { name: 'perfect', profile: (n) => along(n, () => 0) },
+  { name: 'slight bow, 2 µm', profile: (n) => along(n, (t) => 8 * t * (1 - t)) },
+  { name: 'ordinary wave, ±5 µm', profile: (n) => along(n, (t) => 5 * Math.sin(2.6 * Math.PI * t + 0.7)) },
+  {
+    name: 'rough, 4 µm at random',
+    profile: (n, normal) => along(n, () => 4 * normal()),
+  },
+  {
+    name: 'random walk',
+    profile: (n, normal) => {
+      let sum = 0;
+      return along(n, () => (sum += 5 * normal()));
+    },
+  },
+  { name: 'bad: bow of 60 µm and a bump', profile: (n) => along(n, (t) => 240 * t * (1 - t) + (Math.abs(t - 0.7) < 0.06 ? 25 : 0)) },
+];
