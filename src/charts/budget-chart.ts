@@ -1,15 +1,15 @@
 /** Where the uncertainty of each characteristic comes from: one bar each, its variance shared out by source. */
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { budgetSources, type BudgetSource } from '../results/results-schema.js';
-import { positionText, withUnit } from '../report/format-quantity.js';
+import { coverageText, NO_BREAK_SPACE, numberText, positionText, withUnit } from '../report/format-quantity.js';
 import { characteristicNames, referenceWords } from '../report/texts.js';
 import type { ChartContext, PhaseContext } from './chart-context.js';
-import { railWords } from './chart-context.js';
+import { outcomeText, railWords } from './chart-context.js';
 import type { ChartSpec, Json, Row, VegaLiteSpec } from './chart-spec.js';
 import { pictureWidthPx, textPx } from './chart-spec.js';
 import { hatchPath, shifted, type Hatch } from './hatch.js';
 import type { LegendItem } from './legend.js';
-import { expandedText } from './number-words.js';
+import { chosenText } from './number-words.js';
 import { palette } from './palette.js';
 import { pictureHead } from './picture-head.js';
 import { boxOf, round, strokeRow, textRow, type StrokeRow, type TextRow } from './rows.js';
@@ -45,8 +45,8 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   drift: 'drift of the instrument',
 };
 
-const rowPx = 22;
-const barPx = 13;
+const rowPx = 16;
+const barPx = 12;
 const mostRows = 16;
 const rightPx = 84;
 /** Bars that the alternative text names. */
@@ -88,9 +88,10 @@ function budgetChart(
   const marks = bars.map((bar) => markBar(bar, width));
   const sources = budgetSources.filter((source) => bars.some((bar) => bar.source === source));
   const title = `Sources of uncertainty, ${phase.words}` + (page === null ? '' : ` (${page} of ${pages})`);
-  const head = pictureHead(title, [], sources.map(legendItem), left, 20);
+  const head = pictureHead(title, [], sources.map(legendItem), 18);
+  const placed = head.place(left);
   const texts: TextRow[] = [
-    ...head.texts,
+    ...placed.texts,
     textRow(width + 8, -9, 'U', { colour: palette.soft }),
     ...rows.flatMap((row, i) => [
       textRow(-8, middleOf(i), names[i]!, { align: 'right' }),
@@ -98,8 +99,8 @@ function budgetChart(
     ]),
     ...marks.flatMap((mark) => mark.texts),
   ];
-  const strokes: StrokeRow[] = [...head.strokes, ...marks.flatMap((mark) => mark.strokes)];
-  const padding = { left, right: rightPx, top: head.top, bottom: 40 };
+  const strokes: StrokeRow[] = [...placed.strokes, ...marks.flatMap((mark) => mark.strokes)];
+  const padding = { left, right: rightPx, top: head.top, bottom: 36 };
   return {
     key: page === null ? 'budget' : `budget-${page}`,
     title,
@@ -109,7 +110,7 @@ function budgetChart(
   };
 }
 
-const middleOf = (row: number): number => row * rowPx + rowPx / 2 + 2;
+const middleOf = (row: number): number => (row + 0.5) * rowPx + 2;
 
 /** "Straightness, vertical, over 1000 mm, rail A" */
 function nameOf(context: ChartContext, c: CharacteristicResult): string {
@@ -120,10 +121,13 @@ function nameOf(context: ChartContext, c: CharacteristicResult): string {
   return `${characteristicNames[c.what]}${over}${reference}, ${railWords(c.rail, 90)}`;
 }
 
+/** As the table of results prints it. */
 function expandedOf(context: ChartContext, c: CharacteristicResult): string {
   const unit = c.unit === 'um' ? context.deviation : context.slope;
-  return c.u === null ? '' : withUnit(expandedText(unit.fromBase(c.u * context.k)), unit);
+  return c.value === null ? '' : withUnit(outcomeText(context, c, c.value, unit).expanded, unit);
 }
+
+const shareText = (share: number): string => `${numberText(share * 100, 0)}${NO_BREAK_SPACE}%`;
 
 interface Bar {
   readonly source: BudgetSource;
@@ -157,11 +161,8 @@ function markBar(bar: Bar, width: number): { strokes: StrokeRow[]; texts: TextRo
   const label = textRow(
     (left + right) / 2,
     middleOf(bar.row),
-    `${Math.round((bar.x2 - bar.x) * 100)}\u00a0%`,
-    {
-      align: 'center',
-      colour: look.text,
-    },
+    shareText(bar.x2 - bar.x),
+    { align: 'center', colour: look.text },
   );
   const box = boxOf(label);
   if (box.right - box.left > right - left - 2) return { strokes, texts: [] };
@@ -246,13 +247,13 @@ function wordsOf(
   sources: readonly BudgetSource[],
 ) {
   const caption =
-    `For each characteristic ${phase.words} the share of its variance that comes from each source; ` +
-    'the shares of a bar add up to the whole. U: expanded uncertainty of the value.';
+    `Where the variance of each value ${phase.words} comes from; a bar is the whole. ` +
+    `U: expanded uncertainty, k = ${chosenText(context.k)} (${coverageText(context.results.settings.coverage)}).`;
   const greatest = rows.slice(0, mostNamed).map((row) => {
     const [source, share] = Object.entries(row.budget).reduce((best, next) =>
       next[1] > best[1] ? next : best,
     );
-    return `${nameOf(context, row)}: mostly ${sourceWords[source as BudgetSource]} (${Math.round(share * 100)}\u00a0%)`;
+    return `${nameOf(context, row)}: mostly ${sourceWords[source as BudgetSource]} (${shareText(share)})`;
   });
   const more = rows.length > mostNamed ? `; and ${rows.length - mostNamed} more` : '';
   const alt = `Bar chart of ${sources.length} sources of uncertainty, ${phase.words}. ${greatest.join('; ')}${more}.`;

@@ -40,7 +40,7 @@ export interface ChartSpec {
   readonly key: string;
   /** What stands in bold in the picture; plain text. */
   readonly title: string;
-  /** One to four sentences below the picture: what is drawn, sign, exaggeration, bars, what was thinned out. */
+  /** Up to two lines below the picture: what the picture itself does not say. */
   readonly caption: string;
   /** For those who cannot see it: kind, rail, range, values, limit, verdict. */
   readonly alt: string;
@@ -52,5 +52,7 @@ export interface ChartSpec {
 
 /** Whole picture, px. Placed 170 mm wide on paper 1 px is 0.73 pt, so the smallest text, 10.5 px, is 7.7 pt. */
 export const pictureWidthPx = 660;
+/** A profile is no taller where its words leave room for a plot, so that three stand on a page with their captions. */
+export const pictureHeightPx = 262;
 export const textPx = 10.5;
 export const titlePx = 12.5;

@@ -61,7 +61,7 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const input: ProfileInput = {
     title,
     outcome: outcomeLines,
-    xTitle: `position along, ${length.label}`,
+    xTitle: `along, ${length.label}`,
     yTitle: `cross-level, ${slope.label}`,
     zeroLabel: 'zero: level across',
     barLabel: barLabel(context),
@@ -73,14 +73,14 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const profile = drawProfile(input, String);
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
-    `Height of ${own} less height of ${other}, over the distance across (${withUnit(positionText(distanceMm, length), length)}), ${both}; ${sign}.`,
-    ...drawingWords(context, profile, series),
-    ...(!isLimited(twist)
-      ? []
-      : [`The zone of twist is as wide as its limit and set evenly about the extremes ${last.phase.words}.`]),
+    isLimited(twist)
+      ? `The zone of twist, evenly about the extremes ${last.phase.words}, must hold all points, wherever it lies.`
+      : `Height of ${own} less that of ${other}, over the distance across, ${both}.`,
+    'Part of the bars is common to all points.',
+    ...drawingWords(profile, series),
   ].join(' ');
   const alt = [
-    `Line chart: cross-level of ${own} against ${other}, ${rangeWords(context, rail)}, ${both}.`,
+    `Line chart: cross-level of ${own} against ${other}, ${rangeWords(context, rail)}, ${both}; ${sign}.`,
     ...outcomeLines.map((line) => `${line.replaceAll(' · ', '; ')}.`),
   ].join(' ');
   const key = `cross-level-${context.tokens.get(rail.id)!}`;

@@ -18,7 +18,7 @@ export interface LaidLegend {
   readonly texts: readonly TextRow[];
 }
 
-export const legendRowPx = 15;
+export const legendRowPx = 14;
 const gapPx = 16;
 
 /** Sets items from the left, beginning a new row where one does not fit; the first row's centre is at `topPx`. */

@@ -1,5 +1,5 @@
 /** What the report's own rounding does not cover: numbers that are round by choice, and rough ones. */
-import { numberText, roundUncertainty, trimmedText } from '../report/format-quantity.js';
+import { numberText, trimmedText } from '../report/format-quantity.js';
 
 /** A number that somebody chose, such as a limit or a window: as few digits as it has, six significant at most. */
 export const chosenText = (value: number): string => trimmedText(Number(value.toPrecision(6)), 8);
@@ -8,11 +8,4 @@ export const chosenText = (value: number): string => trimmedText(Number(value.to
 export function roughText(value: number): string {
   const rough = Number(value.toPrecision(2));
   return rough >= 10 ? numberText(rough, 0) : chosenText(rough);
-}
-
-/** An expanded uncertainty with two significant digits. */
-export function expandedText(uncertainty: number): string {
-  if (!(uncertainty > 0)) return '0';
-  const { value, decimals } = roundUncertainty(uncertainty);
-  return numberText(value, decimals);
 }

@@ -62,7 +62,6 @@ interface Wording {
   readonly yTitle: string;
   readonly zero: string;
   readonly sign: string;
-  readonly drawn: string;
   readonly rangeName: string;
   readonly signedName: string;
   /** What its sign means, where that is not what the axis says. */
@@ -79,11 +78,10 @@ function heightChart(
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   return differenceChart(context, rail, series, key, 'vertical', {
     title: `Height of ${namedRail(rail)} against ${other}`,
-    caption: `Height of ${own} less height of ${other} at the same position along`,
+    caption: `Height of ${own} less that of ${other} at the same position along.`,
     yTitle: `height difference, ${context.deviation.label}`,
     zero: `zero: as high as ${other}`,
     sign: `+ ${own} is higher`,
-    drawn: 'Heights are',
     rangeName: 'parallelism, vertical',
     signedName: 'height difference',
   });
@@ -99,16 +97,14 @@ function distanceChart(
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   const tied = series.every(({ phase }) => phase.phase.offsetTied[rail.id] === true);
   const apart = (acrossFromDatum(rail, datum) ?? 0) >= 0 ? 'farther apart' : 'closer together';
-  const from = tied ? 'its nominal value' : 'its own mean';
   return differenceChart(context, rail, series, key, 'horizontal', {
     title: `Distance between ${namedRail(rail)} and ${other}`,
-    caption:
-      `Sideways place of ${own} less that of ${other} at the same position along, from ${from}` +
-      (tied ? '' : ': the distance itself was not measured, only how it changes'),
+    caption: tied
+      ? `Sideways place of ${own} less that of ${other}, from the nominal distance, at the same position along.`
+      : 'The distance itself was not measured, only how it changes along the rails.',
     yTitle: `sideways difference, ${context.deviation.label}`,
     zero: tied ? 'zero: nominal distance' : 'zero: mean distance of each phase',
     sign: `+ left, facing increasing along: here the rails are ${apart}`,
-    drawn: 'Sideways differences are',
     rangeName: 'parallelism, horizontal',
     signedName: 'span',
     signedSign: ' (+ wider than nominal)',
@@ -157,29 +153,27 @@ function differenceChart(
   const input: ProfileInput = {
     title,
     outcome: outcomeLines,
-    xTitle: `position along, ${length.label}`,
+    xTitle: `along, ${length.label}`,
     yTitle: words.yTitle,
     zeroLabel: words.zero,
     barLabel: barLabel(context),
     series,
     zones,
-    note: `Sign: ${words.sign}. Drawn {times} times larger than lengths.`,
+    note: `Sign: ${words.sign}. Differences drawn about {times} times larger than lengths.`,
     xPerY: lengthPerDeviation(context),
   };
   const profile = drawProfile(input, roughText);
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
-    `${words.caption}, ${both}; ${words.sign}. ${words.drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
-    ...drawingWords(context, profile, series),
-    'Much of that can be common to all points, and would move or turn them together: how uncertain parallelism is, its own interval says.',
+    words.caption,
+    'Part of the bars is common to all points: how uncertain parallelism is, its own interval says.',
     ...(!isLimited(rangeLast)
       ? []
-      : [
-          `The grey zone is as wide as the limit and set evenly about the extremes ${last.phase.words}: all points must fit in it, wherever it lies.`,
-        ]),
+      : [`The grey zone, evenly about the extremes ${last.phase.words}, must hold all points, wherever it lies.`]),
+    ...drawingWords(profile, series),
   ].join(' ');
   const alt = [
-    `Line chart: ${words.title.charAt(0).toLowerCase()}${words.title.slice(1)}, ${rangeWords(context, rail)}, ${both}.`,
+    `Line chart: ${words.title.charAt(0).toLowerCase()}${words.title.slice(1)}, ${rangeWords(context, rail)}, ${both}; ${words.sign}.`,
     ...outcomeLines.map((line) => `${line.replaceAll(' · ', '; ')}.`),
   ].join(' ');
   return { key, title, caption, alt, section: 'parallelism', rail: rail.id, spec: profile.spec };

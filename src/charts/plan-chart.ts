@@ -30,7 +30,8 @@ export function planChart(context: ChartContext): ChartSpec[] {
 
   const left = frame.padding.left;
   const title = 'Plan of the survey';
-  const head = pictureHead(title, [], legendOf(context), left, 12);
+  const head = pictureHead(title, [], legendOf(context), 8);
+  const placed = head.place(left);
   const scaleWords =
     frame.factor === 1
       ? 'to scale'
@@ -43,7 +44,7 @@ export function planChart(context: ChartContext): ChartSpec[] {
   const strip = scaleStrip(context, frame);
   const sheet: Sheet = {
     ...frame,
-    padding: { left, right: frame.padding.right, top: head.top, bottom: 82 + note.length * legendRowPx },
+    padding: { left, right: frame.padding.right, top: head.top, bottom: 56 + note.length * legendRowPx },
     ground: gridRules(frame),
     papers: labels.map(paperBehind),
     bars: [...sights.rules, ...drawnRails.map((rail) => rail.rule)],
@@ -51,14 +52,14 @@ export function planChart(context: ChartContext): ChartSpec[] {
     strokes: [
       strokeRow(0, 0, `M0,0H${frame.width}V${frame.height}H0Z`, { colour: palette.faint, width: 0.7 }),
       ...drawnRails.map((rail) => rail.ticks),
-      ...head.strokes,
+      ...placed.strokes,
       ...strip.strokes,
     ],
     texts: [
-      ...head.texts,
+      ...placed.texts,
       ...labels,
       ...strip.texts,
-      ...linesBelow(note, left, frame.height + 84, palette.soft),
+      ...linesBelow(note, left, frame.height + 62, palette.soft),
     ],
   };
   const { caption, alt } = wordsOf(context, rails, scaleWords, leftOut);
@@ -124,10 +125,11 @@ function wordsOf(context: ChartContext, rails: readonly SurveyRail[], scaleWords
   const { setups, monuments } = context.results.survey;
   const count = (n: number, one: string) => `${n === 0 ? 'no' : n} ${one}${n === 1 ? '' : 's'}`;
   const from =
-    setups.length > 0 ? ', and lines of sight from each set-up to the ends of what was read from it' : '';
+    setups.length > 0
+      ? ' Lines of sight go from each set-up to the ends of what was read from it.'
+      : '';
   const caption =
-    `The survey seen from above, ${scaleWords}: nominal places of rails, stations, set-ups and monuments${from}. ` +
-    'Across is + to the left of someone who faces increasing along.' +
+    `Drawn at nominal places.${from}` +
     (leftOut > 0
       ? ` For want of room ${count(leftOut, 'name')} ${leftOut === 1 ? 'is' : 'are'} left out.`
       : '');

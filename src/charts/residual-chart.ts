@@ -5,6 +5,7 @@ import { niceTicks } from './axis-ticks.js';
 import type { ChartContext, PhaseContext } from './chart-context.js';
 import { pictureWidthPx, textPx, type ChartSpec } from './chart-spec.js';
 import { circlePath, lineSample, squarePath, type LegendItem } from './legend.js';
+import { chosenText } from './number-words.js';
 import { palette } from './palette.js';
 import { pictureHead } from './picture-head.js';
 import { groupsOf, groupStrip, placeGroups, type Tested } from './residual/groups.js';
@@ -15,7 +16,7 @@ import { estimateTextPx } from './text-fit.js';
 
 /** Baarda's test at α = 0.001, two-sided. */
 export const testBound = 3.29;
-const plotHeight = 190;
+const plotHeight = 132;
 /** Beyond this many, only the least and the greatest of each stretch are drawn, and all beyond ±2. */
 const mostPoints = 800;
 
@@ -44,7 +45,7 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
   const groups = groupsOf(context, tested);
   const placed = placeGroups(groups);
   const most = Math.max(testBound * 1.25, ...tested.map((r) => Math.abs(r.standardised) * 1.12));
-  const ticks = niceTicks(-most, most, 8);
+  const ticks = niceTicks(-most, most, 6);
   const labels = ticks.values.map((v) => (v === 0 ? '0' : numberText(v, ticks.decimals, { signed: true })));
   const left = Math.max(
     56,
@@ -79,19 +80,20 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
   const marked = labelSuspects(frame, suspects);
   const strip = groupStrip(frame, placed.groups);
   const title = `Standardised residuals, ${phase.words}`;
-  const head = pictureHead(title, [], legendOf(tested), left, 24);
+  const head = pictureHead(title, [], legendOf(tested), 20);
+  const placedHead = head.place(left);
   const sheet: Sheet = {
     ...frame,
-    padding: { left, right: 14, top: head.top, bottom: 40 },
+    padding: { left, right: 14, top: head.top, bottom: 24 },
     ground: [...gridRules(frame), ...strip.rules],
     papers: marked.labels.map(paperBehind),
     points,
     strokes: [
       strokeRow(0, plotHeight, `M0,0H${width}`, { colour: palette.soft }),
-      ...head.strokes,
+      ...placedHead.strokes,
       ...marked.rings,
     ],
-    texts: [...head.texts, ...strip.texts, ...marked.labels],
+    texts: [...placedHead.texts, ...strip.texts, ...marked.labels],
   };
   const words = wordsOf(phase, tested, drawn.size, suspects);
   return [{ key: `residuals-${phase.name}`, title, ...words, section: 'residuals', spec: sheetSpec(sheet) }];
@@ -157,7 +159,7 @@ function legendOf(tested: readonly Tested[]): LegendItem[] {
     items.push({ label, samplePx: 9, sample: [sampleOf(otherLook)] });
   }
   items.push({
-    label: `± ${testBound}: passed by chance once in a thousand readings`,
+    label: `± ${chosenText(testBound)}: passed by chance once in a thousand readings`,
     samplePx: 26,
     sample: [lineSample({ colour: palette.zoneEdge, width: 0.9, dash: [6, 3] })],
   });
@@ -184,10 +186,10 @@ function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, 
     suspects.length > 0 ? 'Suspects are ringed.' : '',
   ].filter((text) => text !== '');
   const caption =
-    `Each reading ${phase.words} less what the solution makes of it, divided by its standard uncertainty, as read. ` +
-    `Beyond ± ${testBound} a reading is suspect. ${more.join(' ')}`;
+    'Each reading less what the solution makes of it, with its sign as read, divided by its own standard uncertainty. ' +
+    `Beyond ± ${chosenText(testBound)} a reading is suspect. ${more.join(' ')}`;
   const alt =
     `Scatter chart: ${numberText(tested.length, 0)} standardised residuals ${phase.words}, by set-up. ` +
-    `The greatest is ${numberText(worst.standardised, 1, { signed: true })}; ${beyond === 0 ? 'none lies' : beyond === 1 ? '1 lies' : `${beyond} lie`} beyond ± ${testBound}.`;
+    `The greatest is ${numberText(worst.standardised, 1, { signed: true })}; ${beyond === 0 ? 'none lies' : beyond === 1 ? '1 lies' : `${beyond} lie`} beyond ± ${chosenText(testBound)}.`;
   return { caption: caption.trim(), alt };
 }

@@ -26,18 +26,10 @@ import { centredOn } from './profile/zone-line.js';
 
 export type Plane = 'vertical' | 'horizontal' | 'along';
 
-const planes: Readonly<Record<Plane, { sign: string; drawn: string; axis: string }>> = {
-  vertical: { sign: '+ up', drawn: 'Heights are', axis: 'deviation up' },
-  horizontal: {
-    sign: '+ left, facing increasing along',
-    drawn: 'Sideways deviations are',
-    axis: 'deviation left',
-  },
-  along: {
-    sign: '+ ahead, towards increasing along',
-    drawn: 'Deviations ahead are',
-    axis: 'deviation ahead',
-  },
+const planes: Readonly<Record<Plane, { sign: string; axis: string }>> = {
+  vertical: { sign: '+ up', axis: 'deviation up' },
+  horizontal: { sign: '+ left, facing increasing along', axis: 'deviation left' },
+  along: { sign: '+ ahead, towards increasing along', axis: 'deviation ahead' },
 };
 
 const referenceWords: Readonly<Record<ReferenceName, string>> = {
@@ -84,7 +76,7 @@ function straightnessChart(
   key: string,
 ): ChartSpec {
   const { deviation, length } = context;
-  const { sign, drawn, axis } = planes[plane];
+  const { sign, axis } = planes[plane];
   const isCloseUp = key.endsWith('-close-up');
   const last = series[series.length - 1]!;
   const reference = judged?.reference ?? 'least-squares';
@@ -93,34 +85,36 @@ function straightnessChart(
   );
   const judgedLast = outcomes[outcomes.length - 1]![1];
   const zone = straightnessZone(context, last, judgedLast);
-  const direction = rail.direction === 'along' ? 'along' : 'across';
+  const acrossSign =
+    rail.direction === 'across' ? ' Position across: + left, facing increasing along.' : '';
   const title =
     `Straightness of ${namedRail(rail)}, ${plane}` + (isCloseUp ? `: ${last.phase.words} alone, larger` : '');
   const outcome = outcomeWords(context, deviation, outcomes);
   const input: ProfileInput = {
     title,
     outcome: outcome === '' ? [] : [`Greatest less least deviation: ${outcome}`],
-    xTitle: `position ${direction}, ${length.label}${direction === 'across' ? ' (+ left, facing increasing along)' : ''}`,
+    xTitle: `${rail.direction}, ${length.label}`,
     yTitle: `${axis}, ${deviation.label}`,
     zeroLabel: 'zero: own least-squares line',
     barLabel: barLabel(context),
     series,
     zones: zone === null ? [] : [zone],
     ...worstWindow(context, rail, last, what),
-    note: `Sign: ${sign}. Drawn {times} times larger than lengths.`,
+    note: `Sign: ${sign}. Deviations drawn about {times} times larger than lengths.${acrossSign}`,
     xPerY: lengthPerDeviation(context),
   };
   const profile = drawProfile(input, roughText);
 
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
-    `Deviation of ${railWords(rail.id)} from its own least-squares line at each station, ${both}; ${sign}. ${drawn} drawn about ${roughText(profile.times!)} times larger than lengths.`,
     ...(plane === 'along' ? [`In the tables this is “${characteristicNames[what]}” of a cross rail.`] : []),
-    ...drawingWords(context, profile, series),
-    ...(zone === null || judgedLast === undefined ? [] : [zoneWords(context, judgedLast, last)]),
+    zone === null || judgedLast === undefined
+      ? `Deviation of each station from the rail’s own least-squares line, ${both}.`
+      : zoneWords(judgedLast, last),
+    ...drawingWords(profile, series),
   ].join(' ');
   const alt = [
-    `Line chart: ${plane} straightness of ${railWords(rail.id)}, ${rangeWords(context, rail)}, ${both}.`,
+    `Line chart: ${plane} straightness of ${railWords(rail.id)}, ${rangeWords(context, rail)}, ${both}; ${sign}.`,
     outcome === '' ? 'No value could be determined.' : `${capital(peakWords(outcome))}.`,
   ].join(' ');
   return { key, title, caption, alt, section: 'straightness', rail: rail.id, spec: profile.spec };
@@ -155,12 +149,9 @@ function straightnessZone(
   return withAcceptance(context, context.deviation, zone, judged);
 }
 
-function zoneWords(context: ChartContext, judged: CharacteristicResult, series: ProfileSeries): string {
+function zoneWords(judged: CharacteristicResult, { phase }: ProfileSeries): string {
   const along = referenceWords[judged.reference ?? 'least-squares'];
-  return (
-    `The grey zone is as wide as the limit, ${limitText(context, judged, context.deviation)}, runs along the ${along} of the ` +
-    `stations ${series.phase.words} and is set evenly about their extremes: all of them must fit in it.`
-  );
+  return `The grey zone runs along the ${along} of the stations ${phase.words}, evenly about their extremes: it must hold them all.`;
 }
 
 /** The worst window of a local tolerance, marked below the points. */

@@ -1,7 +1,13 @@
-/** `waysheet check JOB…`: validation alone. What each folder holds, and every problem of it at once. */
+/**
+ * `waysheet check JOB…`: validation alone. What each folder holds, and every problem of it at once; for files
+ * with columns that are not known, a mapping to put into job.json; with `page`, a page for the crew.
+ */
+import { writeFile } from 'node:fs/promises';
+import { basename, resolve } from 'node:path';
 import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import { countWords, diagnosticsToJson, formatDiagnostics } from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
+import { problemPage } from '../diagnostics/problem-page.js';
 import { soundOnes } from '../job/declared.js';
 import { positionMm } from '../job/job.js';
 import type { Rail } from '../job/job.js';
@@ -10,6 +16,8 @@ import { fromMm } from '../job/units.js';
 import type { LengthUnit } from '../job/units.js';
 import { inspectJob } from '../readings/load-job.js';
 import type { Inspection } from '../readings/load-job.js';
+import { readSourceLines } from '../readings/source-lines.js';
+import type { MappingSuggestion } from '../readings/suggest/suggest-mapping.js';
 
 interface Sink {
   write(text: string): unknown;
@@ -17,6 +25,8 @@ interface Sink {
 
 export interface CheckOptions {
   readonly json: boolean;
+  /** Where the problems of the one folder are to be written as an HTML page; undefined: nowhere. */
+  readonly page?: string | undefined;
   /** What was found and every problem: they are what the command is asked for. */
   readonly stdout: Sink;
   readonly stderr: Sink;
@@ -26,8 +36,17 @@ export interface CheckOptions {
 const DONE = 0;
 const REFUSED = 3;
 
-/** @returns The exit status. */
-export async function runCheck(folders: readonly string[], { json, stdout }: CheckOptions): Promise<number> {
+/**
+ * @returns The exit status.
+ * @throws {RangeError} a page of several folders was asked for: the command line refuses that.
+ *   {Error} the page cannot be written.
+ */
+export async function runCheck(
+  folders: readonly string[],
+  { json, page, stdout, stderr }: CheckOptions,
+): Promise<number> {
+  if (page !== undefined && folders.length !== 1)
+    throw new RangeError(`a page is of one job, not of ${folders.length}`);
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
@@ -35,9 +54,25 @@ export async function runCheck(folders: readonly string[], { json, stdout }: Che
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else stdout.write(textReport(folder, inspection));
+    if (page !== undefined) {
+      await writePage(page, folder, inspection);
+      stderr.write(`${visible(page)} written\n`);
+    }
   }
   if (json) stdout.write(`${JSON.stringify(reports, null, 2)}\n`);
   return refused ? REFUSED : DONE;
+}
+
+async function writePage(path: string, folder: string, inspection: Inspection): Promise<void> {
+  const { id, frame, diagnostics } = inspection;
+  const files = diagnostics.flatMap(({ at }) => (at === undefined ? [] : [at.file]));
+  const sources = await readSourceLines(folder, files, frame?.files ?? []);
+  const html = problemPage(id ?? basename(resolve(folder)), diagnostics, sources);
+  try {
+    await writeFile(path, html);
+  } catch (cause) {
+    throw new Error(`the page ${path} cannot be written: ${(cause as Error).message}`, { cause });
+  }
 }
 
 function jsonReport(folder: string, inspection: Inspection): object {
@@ -51,6 +86,7 @@ function jsonReport(folder: string, inspection: Inspection): object {
     phases: phasesOf(inspection),
     files: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
     diagnostics: diagnosticsToJson(diagnostics),
+    suggestions: inspection.suggestions,
   };
 }
 
@@ -77,7 +113,39 @@ function textReport(folder: string, inspection: Inspection): string {
   const lines = [`${folder}: ${inspection.id ?? 'no job id'}, ${verdict(inspection, diagnostics)}`];
   for (const line of found) lines.push(`  ${line}`);
   const problems = formatDiagnostics(diagnostics, { root: folder });
-  return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}\n`;
+  const mappings = inspection.suggestions.map(mappingText).join('');
+  return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
+}
+
+/** A draft of the file's entry, as it goes into job.json, and what a person has to see to. */
+function mappingText({ file, entry, open, unplaced }: MappingSuggestion): string {
+  const lines = [
+    `${file}: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:`,
+    ...jsonLines(entry).map((line) => `  ${line}`),
+    ...(open.length === 0 ? [] : [`  Still to be said (?): ${open.join('; ')}.`]),
+    ...(unplaced.length === 0
+      ? []
+      : [`  Not placed, and so left out by "ignore": ${unplaced.join(', ')}. Map those that hold readings.`]),
+  ];
+  return `\n${lines.map(visible).join('\n')}\n`;
+}
+
+/** JSON with a line for each key, and one for each row of a wide sheet. */
+function jsonLines(entry: Readonly<Record<string, unknown>>): string[] {
+  const keys = Object.entries(entry).map(([key, value]) => {
+    if (key !== 'rows' || !Array.isArray(value)) return `  ${JSON.stringify(key)}: ${spaced(value)}`;
+    const rows = value.map((row) => `    ${spaced(row)}`).join(',\n');
+    return `  "rows": [\n${rows}\n  ]`;
+  });
+  return `{\n${keys.join(',\n')}\n}`.split('\n');
+}
+
+/** JSON on one line, as a person writes it. */
+function spaced(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(spaced).join(', ')}]`;
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const keys = Object.entries(value).map(([key, inner]) => `${JSON.stringify(key)}: ${spaced(inner)}`);
+  return `{ ${keys.join(', ')} }`;
 }
 
 const verdict = ({ loaded }: Inspection, diagnostics: readonly Diagnostic[]): string =>

@@ -12,6 +12,12 @@ const MOST_LISTED_OF: Partial<Record<DiagnosticCode, number>> = {
 /** After so many errors a file is not read on: it is another file than it was taken for. */
 export const MOST_ERRORS = 10_000;
 
+/** Where fixed values stand; the same name as in read-job.ts. */
+const JOB_FILE = 'job.json';
+
+/** A row of a wide sheet has few hundred columns at most; more are told apart no longer, but counted twice. */
+const MOST_REMEMBERED = 1000;
+
 interface Tally {
   readonly severity: Diagnostic['severity'];
   count: number;
@@ -19,17 +25,27 @@ interface Tally {
   at: Place | undefined;
 }
 
-/** The findings of one file: the first ones of each code, and how many more there were. */
+/**
+ * The findings of one file: the first ones of each code, and how many more there were. What is said again of the
+ * same place is not said twice: a row of a wide sheet is read several times, and a fixed value of job.json once a
+ * row.
+ */
 export class CappedFindings extends Findings {
   private readonly tallies = new Map<DiagnosticCode, Tally>();
   private errors = 0;
+  /** What has been said of the row that was last reported on, and of job.json. */
+  private row: Place | undefined;
+  private readonly ofRow = new Set<string>();
+  private readonly ofJob = new Set<string>();
 
   override error<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    if (this.isSaid(code, data, at)) return;
     this.errors++;
     if (this.isListed(code, 'error', at)) super.error(code, data, at);
   }
 
   override warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    if (this.isSaid(code, data, at)) return;
     if (this.isListed(code, 'warning', at)) super.warn(code, data, at);
   }
 
@@ -49,6 +65,20 @@ export class CappedFindings extends Findings {
       else whole.warn('MORE_LIKE_THIS', data, at);
     }
     return whole;
+  }
+
+  private isSaid<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at: Place | undefined): boolean {
+    const isJob = at?.file === JOB_FILE;
+    if (at === undefined || (at.row === undefined && !isJob)) return false;
+    if (!isJob && (this.row?.row !== at.row || this.row?.file !== at.file)) {
+      this.row = at;
+      this.ofRow.clear();
+    }
+    const said = isJob ? this.ofJob : this.ofRow;
+    const key = `${code}\u0000${at.row ?? ''}\u0000${at.column ?? ''}\u0000${JSON.stringify(data)}`;
+    if (said.has(key)) return true;
+    if (said.size < MOST_REMEMBERED) said.add(key);
+    return false;
   }
 
   private isListed(code: DiagnosticCode, severity: Diagnostic['severity'], at: Place | undefined): boolean {

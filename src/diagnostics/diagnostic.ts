@@ -31,6 +31,8 @@ export interface DiagnosticData {
   /** A known key that has no meaning where it stands; `because` is one of the reasons in messages.ts. */
   KEY_MISPLACED: { key: string; because: string };
   FILE_REPEATED: { path: string; phase: string };
+  /** A column of a foreign file that job.json takes readings from in two ways. */
+  MAPPED_TWICE: { header: string };
   /* CSV shape */
   CSV_EMPTY: Record<string, never>;
   CSV_NO_ROWS: Record<string, never>;
@@ -44,6 +46,10 @@ export interface DiagnosticData {
   CSV_NUL: { offset: number };
   CSV_DELIMITER_UNCLEAR: { found: string };
   CSV_COLUMNS_CLASH: { one: string; other: string };
+  /** A column of ours that job.json takes from elsewhere: a header, or a fixed value. */
+  CSV_COLUMN_OVERRULED: { column: string; name: string; instead: string };
+  CSV_MAPPED_MISSING: { name: string; header: string; nearest: string; found: string };
+  CSV_MAPPED_UNCLEAR: { header: string; count: number };
   CSV_CELL_UNNAMED: { found: string; number: number };
   CSV_LINE_TOO_LONG: { characters: number; limit: number };
   CSV_TOO_MANY_ROWS: { limit: number };
@@ -78,8 +84,55 @@ export interface DiagnosticData {
   COLUMN_IGNORED: { column: string };
   PASSES_IDENTICAL: { rail: string; axis: string; one: string; other: string; count: number };
   PASSES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
+  ROWS_COPIED: { one: string; other: string; from: number; to: number; count: number };
+  ROWS_REPEATED: { count: number; first: number };
+  /** `others`: passes that read there and do not show it. */
+  READINGS_STEP: {
+    rail: string;
+    axis: string;
+    pass: string;
+    from: number;
+    to: number;
+    step: string;
+    usual: string;
+    others: number;
+  };
+  READING_STANDS_OUT: {
+    rail: string;
+    axis: string;
+    pass: string;
+    station: number;
+    off: string;
+    usual: string;
+    others: number;
+  };
+  /** `other` is `ratio` times `one`; `factor` is that of two units. */
+  UNIT_SUSPECT: {
+    one: string;
+    other: string;
+    ratio: number;
+    factor: number;
+    units: string;
+    evidence: string;
+  };
+  UNIT_IMPLAUSIBLE: {
+    way: 'small' | 'large';
+    count: number;
+    size: string;
+    against: string;
+    factor: number;
+    units: string;
+  };
+  SETUPS_INTERLEAVED: {
+    instrument: string;
+    one: string;
+    other: string;
+    from: string;
+    to: string;
+    count: number;
+  };
   CLOSURE_EXCEEDED: { setup: string; point: string; axis: string; closure: string; allowed: string };
-  TIME_OUTSIDE_SURVEY: { time: string; on: string };
+  TIME_OUTSIDE_SURVEY: { time: string; on: string; count: number };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
   NOISE_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
   PRIOR_SUSPECT: { phase: string; prior: string; standardised: string };

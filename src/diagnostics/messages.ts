@@ -4,29 +4,58 @@
  */
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from './diagnostic.js';
 
-type Wording = { readonly [C in DiagnosticCode]: (data: DiagnosticData[C]) => string };
+/** The parts of a message, each a sentence without its full stop or, for `mend`, with it. */
+export interface Said {
+  readonly what: string;
+  /** What would have been right. */
+  readonly wanted: string | null;
+  /** What to do about it, or what may have been meant. */
+  readonly mend: string | null;
+}
+
+type Wording = { readonly [C in DiagnosticCode]: (data: DiagnosticData[C]) => Said };
+
+const say = (what: string, mend = ''): Said => ({
+  what,
+  wanted: null,
+  mend: mend.trim() === '' ? null : mend.trim(),
+});
+const want = (what: string, wanted: string, mend = ''): Said => ({ ...say(what, mend), wanted });
 
 const q = (text: string): string => `"${text}"`;
 const orNothing = (text: string): string => (text === '' ? 'nothing' : q(text));
-const didYouMean = (nearest: string): string => (nearest === '' ? '' : ` Did you mean ${q(nearest)}?`);
+const didYouMean = (nearest: string): string => (nearest === '' ? '' : `Did you mean ${q(nearest)}?`);
 const known = (kind: string, list: string): string =>
   list === '' ? `The job declares no ${kind}.` : `The job declares: ${list}.`;
 const megabytes = (bytes: number): string => `${(bytes / 2 ** 20).toFixed(0)} MiB`;
 const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
 
 /** Why a key has no meaning where it stands (`KEY_MISPLACED.because`), and what to do. */
-const MISPLACED: Readonly<Record<string, string>> = {
-  'cross-rail': 'this is a cross rail, which has a place along and is never the datum. Take it out.',
-  'along-rail':
-    'this rail runs along; its place is given by "across". Take it out, or set "direction": "across".',
-  'slope-instrument':
-    'this instrument reads slopes, whose uncertainty does not grow with distance. Take it out.',
-  'not-local':
-    'only the -local characteristics are evaluated in windows. Take it out, or add -local to "what".',
-  'no-reference': 'this characteristic has no choice of reference. Take it out.',
-  'not-slope':
-    'only slope files are read against gravity or a sight line. Take it out, or set "kind": "slope".',
-  'offset-file': 'offset readings take the instrument of the set-up in each row. Take it out.',
+const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> = {
+  'cross-rail': ['this is a cross rail, which has a place along and is never the datum', 'Take it out.'],
+  'along-rail': [
+    'this rail runs along; its place is given by "across"',
+    'Take it out, or set "direction": "across".',
+  ],
+  'slope-instrument': [
+    'this instrument reads slopes, whose uncertainty does not grow with distance',
+    'Take it out.',
+  ],
+  'not-local': [
+    'only the -local characteristics are evaluated in windows',
+    'Take it out, or add -local to "what".',
+  ],
+  'no-reference': ['this characteristic has no choice of reference', 'Take it out.'],
+  'not-slope': [
+    'only slope files are read against gravity or a sight line',
+    'Take it out, or set "kind": "slope".',
+  ],
+  'offset-file': ['offset readings take the instrument of the set-up in each row', 'Take it out.'],
+  'not-of-kind': ['readings of this kind have no such column', 'Take it out, or look at "kind".'],
+  'fixed-reading': ['a reading is never the same for a whole file', 'Map its column under "columns".'],
+  'mapped-and-fixed': ['it is taken from a column as well', 'Keep one of the two.'],
+  'no-unit': ['only readings and positions have a unit', 'Take it out.'],
+  'words-of-reading': ['readings are numbers, which are taken as they stand', 'Take it out.'],
 };
 
 /** Why a rail cannot have a characteristic (`TOLERANCE_NOT_APPLICABLE.reason`). */
@@ -38,127 +67,267 @@ const NOT_APPLICABLE: Readonly<Record<string, string>> = {
 };
 
 const wording: Wording = {
-  FILE_MISSING: ({ path }) => `The file ${q(path)} is not there.`,
-  FILE_UNREADABLE: ({ path, reason }) => `The file ${q(path)} cannot be read: ${reason}.`,
+  FILE_MISSING: ({ path }) => say(`The file ${q(path)} is not there`),
+  FILE_UNREADABLE: ({ path, reason }) => say(`The file ${q(path)} cannot be read: ${reason}`),
   FILE_OUTSIDE_JOB: ({ path }) =>
-    `The path ${q(path)} leads out of the job folder. Put the file inside it, and write the path with / and without a drive; only tolerance files may also stand in a folder "tolerances" above it.`,
+    say(
+      `The path ${q(path)} leads out of the job folder`,
+      'Put the file inside it, and write the path with / and without a drive; only tolerance files may also stand in a folder "tolerances" above it.',
+    ),
   FILE_TOO_LARGE: ({ bytes, limit }) =>
-    `The file has ${megabytes(bytes)}; at most ${megabytes(limit)} are read. Divide it.`,
+    say(`The file has ${megabytes(bytes)}; at most ${megabytes(limit)} are read`, 'Divide it.'),
   FILE_REPEATED: ({ path, phase }) =>
-    `The file ${q(path)} is named twice for ${phase}: its readings would count twice. Take one entry out.`,
-  JSON_INVALID: ({ reason }) => `This is not valid JSON: ${reason}.`,
-  KEY_UNKNOWN: ({ key, nearest }) => `The key ${q(key)} is not known here.${didYouMean(nearest)}`,
-  KEY_MISSING: ({ key, wanted }) => `The key ${q(key)} is missing; wanted: ${wanted}.`,
-  KEY_DUPLICATE: ({ key }) => `The key ${q(key)} stands here twice. Keep the one that is meant.`,
-  KEY_MISPLACED: ({ key, because }) =>
-    `The key ${q(key)} has no meaning here: ${MISPLACED[because] ?? because}`,
-  VALUE_WRONG: ({ found, wanted }) => `Found ${found}; wanted: ${wanted}.`,
-  ID_DUPLICATE: ({ kind, id }) => `There is already a ${kind} ${q(id)}. Give each ${kind} its own.`,
-  ID_UNKNOWN: ({ kind, id, known: list }) => `There is no ${kind} ${q(id)}. ${known(`${kind}s`, list)}`,
+    say(
+      `The file ${q(path)} is named twice for ${phase}: its readings would count twice`,
+      'Take one entry out.',
+    ),
+  JSON_INVALID: ({ reason }) => say(`This is not valid JSON: ${reason}`),
+  KEY_UNKNOWN: ({ key, nearest }) => say(`The key ${q(key)} is not known here`, didYouMean(nearest)),
+  KEY_MISSING: ({ key, wanted }) => want(`The key ${q(key)} is missing`, wanted),
+  KEY_DUPLICATE: ({ key }) => say(`The key ${q(key)} stands here twice`, 'Keep the one that is meant.'),
+  KEY_MISPLACED: ({ key, because }) => {
+    const [why, mend] = MISPLACED[because] ?? [because, ''];
+    return say(`The key ${q(key)} has no meaning here: ${why}`, mend);
+  },
+  VALUE_WRONG: ({ found, wanted }) => want(`Found ${found}`, wanted),
+  ID_DUPLICATE: ({ kind, id }) => say(`There is already a ${kind} ${q(id)}`, `Give each ${kind} its own.`),
+  ID_UNKNOWN: ({ kind, id, known: list }) => say(`There is no ${kind} ${q(id)}`, known(`${kind}s`, list)),
   DATUM_COUNT: ({ count }) =>
     count === 0
-      ? 'No rail is the datum. Mark one rail, from which the others are measured, with "datum": true.'
-      : `${count} rails are marked as the datum. Leave "datum": true at one of them.`,
-  FORMAT_UNKNOWN: ({ found, wanted }) => `The format ${found} is not known; this program reads ${wanted}.`,
-  UNIT_UNKNOWN: ({ found, wanted }) => `The unit ${found} does not fit here; wanted: ${wanted}.`,
+      ? say('No rail is the datum', 'Mark one rail, from which the others are measured, with "datum": true.')
+      : say(`${count} rails are marked as the datum`, 'Leave "datum": true at one of them.'),
+  FORMAT_UNKNOWN: ({ found, wanted }) =>
+    say(`The format ${found} is not known; this program reads ${wanted}`),
+  UNIT_UNKNOWN: ({ found, wanted }) => want(`The unit ${found} does not fit here`, wanted),
+  MAPPED_TWICE: ({ header }) =>
+    say(
+      `The column ${q(header)} is read as readings twice: they would count twice`,
+      'Take one of the two out, or tell columns of the same name apart by "nth".',
+    ),
 
-  CSV_EMPTY: () => 'The file is empty.',
+  CSV_EMPTY: () => say('The file is empty'),
   CSV_NO_ROWS: () =>
-    'The file has a header and no rows. Put the readings in, or take its entry out of job.json.',
-  CSV_COLUMN_MISSING: ({ column, found }) => `A column is missing: ${column}. Found: ${orNothing(found)}.`,
+    say('The file has a header and no rows', 'Put the readings in, or take its entry out of job.json.'),
+  CSV_COLUMN_MISSING: ({ column, found }) =>
+    say(`A column is missing: ${column}`, `Found: ${orNothing(found)}.`),
   CSV_COLUMN_UNKNOWN: ({ column, nearest, wanted }) =>
-    `The column ${q(column)} is not known.${didYouMean(nearest)} Known columns: ${wanted}.`,
+    say(
+      `The column ${q(column)} is not known`,
+      `${didYouMean(nearest)} Known columns: ${wanted}. Others are mapped by "columns" and "rows" of the file's entry in job.json, or left out by "ignore".`,
+    ),
   CSV_COLUMN_DUPLICATE: ({ column }) =>
-    `There are two columns ${q(column)}. Keep the one that is meant, or rename the other.`,
+    say(`There are two columns ${q(column)}`, 'Keep the one that is meant, or rename the other.'),
   CSV_COLUMNS_CLASH: ({ one, other }) =>
-    `The columns ${q(one)} and ${q(other)} do not go together: readings stand either in vertical, horizontal and along, or in axis and reading.`,
+    say(
+      `The columns ${q(one)} and ${q(other)} do not go together: readings stand either in vertical, horizontal and along, or in axis and reading`,
+    ),
+  CSV_COLUMN_OVERRULED: ({ column, name, instead }) =>
+    say(
+      `The file has a column ${q(column)}, and job.json takes ${name} from elsewhere: ${q(instead)}`,
+      'Take that out of job.json, or list the column under "ignore".',
+    ),
+  CSV_MAPPED_MISSING: ({ name, header, nearest, found }) =>
+    say(
+      `There is no column ${q(header)}, from which job.json takes ${name}`,
+      `${didYouMean(nearest)} Found: ${orNothing(found)}.`,
+    ),
+  CSV_MAPPED_UNCLEAR: ({ header, count }) =>
+    say(
+      `There are ${count} columns ${q(header)}, and job.json does not say which one is meant`,
+      `Write { "column": ${q(header)}, "nth": 2 } for the second from the left.`,
+    ),
   CSV_CELL_UNNAMED: ({ found, number }) =>
-    `${q(found)} stands in column ${number}, which has no name in the header. Name the column, or clear the cell.`,
+    say(
+      `${q(found)} stands in column ${number}, which has no name in the header`,
+      'Name the column, or clear the cell.',
+    ),
   CSV_UNIT_CLASH: ({ column, header, entry }) =>
-    `The header gives ${q(column)} in ${header}, and job.json says that the file is in ${entry}. Make them agree.`,
+    say(
+      `The header gives ${q(column)} in ${header}, and job.json says that the file is in ${entry}`,
+      'Make them agree.',
+    ),
   CSV_ROW_LENGTH: ({ cells, columns }) =>
     cells > columns
-      ? `The row has ${cells} cells, the header ${columns}. A decimal comma in a comma-separated file does this: quote such cells, or separate by semicolons.`
-      : `The row has ${cells} cells, the header ${columns}: a cell is lost, or the line breaks off. Fill it up with separators.`,
+      ? say(
+          `The row has ${cells} cells, the header ${columns}`,
+          'A decimal comma in a comma-separated file does this: quote such cells, or separate by semicolons.',
+        )
+      : say(
+          `The row has ${cells} cells, the header ${columns}: a cell is lost, or the line breaks off`,
+          'Fill it up with separators.',
+        ),
   CSV_LINE_TOO_LONG: ({ characters, limit }) =>
-    `The row has ${thousands(characters)} characters; at most ${thousands(limit)} are read. Line ends may be missing.`,
+    say(
+      `The row has ${thousands(characters)} characters; at most ${thousands(limit)} are read`,
+      'Line ends may be missing.',
+    ),
   CSV_TOO_MANY_ROWS: ({ limit }) =>
-    `The readings files of the job have more than ${thousands(limit)} rows together. Divide the job.`,
+    say(`The readings files of the job have more than ${thousands(limit)} rows together`, 'Divide the job.'),
   CSV_TOO_MANY_PROBLEMS: ({ limit }) =>
-    `More than ${thousands(limit)} problems: from here on the file was not checked. Is it the file that its entry in job.json says?`,
+    say(
+      `More than ${thousands(limit)} problems: from here on the file was not checked`,
+      'Is it the file that its entry in job.json says?',
+    ),
   CSV_QUOTE_OPEN: () =>
-    'A double quote opens in this row and is never closed; the rest of the file was not read.',
+    say('A double quote opens in this row and is never closed; the rest of the file was not read'),
   CSV_QUOTE_STRAY: ({ found }) =>
-    `A double quote stands inside the cell ${found}. Quote the whole cell and double the quotes inside it, or write inches as in.`,
-  CSV_ENCODING: ({ found }) => `The file is not readable text, but ${found}. Save it as CSV in UTF-8.`,
-  CSV_NUL: ({ offset }) => `The file holds a zero byte at offset ${offset}: it is damaged or not text.`,
+    say(
+      `A double quote stands inside the cell ${found}`,
+      'Quote the whole cell and double the quotes inside it, or write inches as in.',
+    ),
+  CSV_ENCODING: ({ found }) => say(`The file is not readable text, but ${found}`, 'Save it as CSV in UTF-8.'),
+  CSV_NUL: ({ offset }) => say(`The file holds a zero byte at offset ${offset}: it is damaged or not text`),
   CSV_DELIMITER_UNCLEAR: ({ found }) =>
-    `The separator in ${q(found)} is none that is read: comma, semicolon, tab or bar.`,
+    say(`The separator in ${q(found)} is none that is read: comma, semicolon, tab or bar`),
 
-  CELL_NOT_A_NUMBER: ({ found }) => `${q(found)} is not a number as this file writes them.`,
+  CELL_NOT_A_NUMBER: ({ found }) => say(`${q(found)} is not a number as this file writes them`),
   CELL_NUMBER_AMBIGUOUS: ({ found, one, other }) =>
-    `${q(found)} could mean ${one} or ${other}, and nothing in the file tells which. Say "decimal": "point" or "comma" in the file's entry in job.json.`,
-  CELL_WRONG: ({ found, wanted }) => `Found ${orNothing(found)}; wanted: ${wanted}.`,
-  CELL_MISSING: ({ wanted }) => `The cell is blank; wanted: ${wanted}.`,
+    say(
+      `${q(found)} could mean ${one} or ${other}, and nothing in the file tells which`,
+      'Say "decimal": "point" or "comma" in the file\'s entry in job.json.',
+    ),
+  CELL_WRONG: ({ found, wanted }) => want(`Found ${orNothing(found)}`, wanted),
+  CELL_MISSING: ({ wanted }) => want('The cell is blank', wanted),
   CELL_TIME: ({ found }) =>
-    `${q(found)} is no time that can only be read one way. Write it as 2026-03-14T08:12.`,
+    say(`${q(found)} is no time that can only be read one way`, 'Write it as 2026-03-14T08:12.'),
 
-  READING_RAIL_UNKNOWN: ({ found, known: list }) => `There is no rail ${q(found)}. ${known('rail', list)}`,
+  READING_RAIL_UNKNOWN: ({ found, known: list }) => say(`There is no rail ${q(found)}`, known('rail', list)),
   READING_SETUP_UNKNOWN: ({ found, known: list }) =>
-    `There is no set-up ${q(found)}. ${known('set-up', list)}`,
+    say(`There is no set-up ${q(found)}`, known('set-up', list)),
   READING_MONUMENT_UNKNOWN: ({ found, known: list }) =>
-    `There is no monument ${q(found)}. ${known('monument', list)}`,
+    say(`There is no monument ${q(found)}`, known('monument', list)),
   READING_STATION_UNKNOWN: ({ rail, found, count, nearest }) =>
-    `There is no station ${q(found)}: rail ${rail} has stations 1 to ${count}. Did you mean ${nearest}?`,
+    say(
+      `There is no station ${q(found)}: rail ${rail} has stations 1 to ${count}`,
+      `Did you mean ${nearest}?`,
+    ),
   READING_POSITION_UNKNOWN: ({ rail, found, nearest }) =>
-    `Rail ${rail} has no station at ${found}. The nearest is ${nearest}; 0.5 mm is allowed.`,
+    say(`Rail ${rail} has no station at ${found}`, `The nearest is ${nearest}; 0.5 mm is allowed.`),
   READING_POINT_UNCLEAR: ({ found }) =>
-    `The row names ${found}. Name one point: a rail with a station or position, or a monument.`,
+    say(`The row names ${found}`, 'Name one point: a rail with a station or position, or a monument.'),
   READING_AXIS_REFUSED: ({ axis, point, wanted }) =>
-    `The axis ${q(axis)} cannot be read at ${point}; wanted: ${wanted}.`,
-  READING_ROW_EMPTY: () => 'The row names a point and holds no reading. It is passed over.',
+    want(`The axis ${q(axis)} cannot be read at ${point}`, wanted),
+  READING_ROW_EMPTY: () => say('The row names a point and holds no reading', 'It is passed over.'),
   READING_OUT_OF_RANGE: ({ reading, limit, instrument }) =>
-    `The reading ${reading} lies beyond the range of instrument ${instrument}, ${limit}. Look for a slipped decimal mark or a wrong unit.`,
+    say(
+      `The reading ${reading} lies beyond the range of instrument ${instrument}, ${limit}`,
+      'Look for a slipped decimal mark or a wrong unit.',
+    ),
   READING_NEAR_RANGE: ({ reading, limit, instrument, percent }) =>
-    `The reading ${reading} is at ${percent} % of the range of instrument ${instrument}, ${limit}: errors grow away from the centre.`,
-  READING_SAME_POINT: ({ point }) => `There is no distance between ${point}.`,
+    say(
+      `The reading ${reading} is at ${percent} % of the range of instrument ${instrument}, ${limit}: errors grow away from the centre`,
+    ),
+  READING_SAME_POINT: ({ point }) => say(`There is no distance between ${point}`),
   READING_ACROSS_REFUSED: ({ axis }) =>
-    `From one rail to another only vertical slopes can be read, not ${axis} ones.`,
+    say(`From one rail to another only vertical slopes can be read, not ${axis} ones`),
   READING_SPAN_IMPLAUSIBLE: ({ found, nominal }) =>
-    `The span ${found} is more than 5 % off its nominal ${nominal}. Look for a wrong unit or another rail.`,
+    say(
+      `The span ${found} is more than 5 % off its nominal ${nominal}`,
+      'Look for a wrong unit or another rail.',
+    ),
   SETUP_READS_NOTHING: ({ setup, phase }) =>
-    `No reading that is used was taken from set-up ${setup}${phase === '' ? '' : ` (${phase})`}. Take it out, or look for its readings under another set-up.`,
-  TARGET_UNKNOWN: ({ found, known: list }) => `There is no target ${q(found)}. ${known('target', list)}`,
+    say(
+      `No reading that is used was taken from set-up ${setup}${phase === '' ? '' : ` (${phase})`}`,
+      'Take it out, or look for its readings under another set-up.',
+    ),
+  TARGET_UNKNOWN: ({ found, known: list }) => say(`There is no target ${q(found)}`, known('target', list)),
   NO_READINGS_USED: ({ phase }) =>
-    `No reading of ${phase} is used: its files hold none, or every row says use = no.`,
+    say(`No reading of ${phase} is used: its files hold none, or every row says use = no`),
 
   CALIBRATION_OVERDUE: ({ instrument, due, on }) =>
-    `The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}.`,
-  SETUP_UNUSED: ({ setup }) => `Set-up ${setup} is not used.`,
-  COLUMN_IGNORED: ({ column }) => `The column ${q(column)} is not used.`,
+    say(`The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}`),
+  SETUP_UNUSED: ({ setup }) => say(`Set-up ${setup} is not used`),
+  COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
   PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
-    `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings. Real repeats differ: was one copied?`,
+    say(
+      `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings`,
+      'Real repeats differ: was one copied?',
+    ),
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
-    `Pass ${other} on rail ${rail} mirrors pass ${one} in ${axis} (${evidence}). Was its sign turned round?`,
+    say(
+      `Pass ${other} on rail ${rail} mirrors pass ${one} in ${axis} (${evidence})`,
+      'Was its sign turned round? Look at how the target faced, and at "plus" of the set-up.',
+    ),
+  ROWS_COPIED: ({ one, other, from, to, count }) =>
+    say(
+      `${other} agrees to the last digit with ${one} in ${count} neighbouring readings, stations ${from} to ${to}`,
+      'Were rows copied?',
+    ),
+  ROWS_REPEATED: ({ count, first }) =>
+    say(
+      `${count} readings stand in the file twice, with the same point, value and time, from row ${first} on: they count twice`,
+      'Take the copies out, or mark them with use = no.',
+    ),
+  READINGS_STEP: ({ rail, axis, pass, from, to, step, usual, others }) =>
+    say(
+      `Between stations ${from} and ${to} of rail ${rail}, pass ${pass} steps by ${step} in ${axis}; its other steps scatter by ${usual}${shownBy(others)}`,
+      'Was the target knocked, a rod re-set, or the instrument touched? From then on it is another target, or another set-up.',
+    ),
+  READING_STANDS_OUT: ({ rail, axis, pass, station, off, usual, others }) =>
+    say(
+      `Station ${station} of rail ${rail}, pass ${pass}, stands ${off} off its neighbours in ${axis}; their steps scatter by ${usual}${shownBy(others)}`,
+      'Look for a slip of the pen, or dirt under the target.',
+    ),
+  UNIT_SUSPECT: ({ one, other, ratio, factor, units, evidence }) =>
+    say(`${other} is ${ratio} times ${one} (${evidence}), near ${factor} = ${units}`, 'Look at the unit.'),
+  UNIT_IMPLAUSIBLE: ({ count, size, against, factor, units, way }) =>
+    say(
+      way === 'small'
+        ? `The file's ${count} readings scatter by ${size} only, less than the instrument's own ${against} allows`
+        : `${count} readings of the file lie beyond the range, ${against}, up to ${size}`,
+      `They would fit if they were ${factor} times as ${way === 'small' ? 'large' : 'small'} (${units}): look at the unit.`,
+    ),
+  SETUPS_INTERLEAVED: ({ instrument, one, other, from, to, count }) =>
+    say(
+      `Instrument ${instrument} reads from set-up ${one} and from set-up ${other} between ${from} and ${to} (${count} readings), and can stand in one place only`,
+      'Look at the times and at the set-up of these rows. An instrument that comes back to a place is a new set-up.',
+    ),
   CLOSURE_EXCEEDED: ({ setup, point, axis, closure, allowed }) =>
-    `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected. The instrument may have moved or drifted.`,
-  TIME_OUTSIDE_SURVEY: ({ time, on }) => `The time ${time} does not fit the day of the survey, ${on}.`,
+    say(
+      `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected`,
+      'The instrument may have moved or drifted.',
+    ),
+  TIME_OUTSIDE_SURVEY: ({ time, on, count }) =>
+    say(
+      `The time ${time} does not fit the day of the survey, ${on}${count > 1 ? `; in this file ${count} readings do not` : ''}`,
+    ),
   TOLERANCE_NOT_APPLICABLE: ({ what, rail, reason }) =>
     reason === 'no-rail'
-      ? `No rail of the job has the characteristic ${what}; the tolerance is passed over.`
-      : `${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}.`,
+      ? say(`No rail of the job has the characteristic ${what}; the tolerance is passed over`)
+      : say(`${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}`),
   NOISE_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
-    `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}). Uncertainties are widened by it.`,
+    say(
+      `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy})`,
+      'Uncertainties are widened by it.',
+    ),
   PRIOR_SUSPECT: ({ phase, prior, standardised }) =>
-    `The ${phase} readings contradict ${prior} (standardised residual ${standardised}).`,
+    say(`The ${phase} readings contradict ${prior} (standardised residual ${standardised})`),
   MORE_LIKE_THIS: ({ like, count }) =>
-    `${count} more of the same kind (${like}) in this file are not listed.`,
+    say(`${count} more of the same kind (${like}) in this file are not listed`),
 };
+
+const shownBy = (others: number): string =>
+  others === 0
+    ? ''
+    : others === 1
+      ? ', and another pass does not show it'
+      : `, and ${others} other passes do not show it`;
+
+/** What a diagnostic says, part by part; for pages that set them apart. */
+export function explain<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): Said {
+  const word = wording[diagnostic.code] as (data: DiagnosticData[C]) => Said;
+  const { what, wanted, mend } = word(diagnostic.data);
+  return {
+    what: visible(what),
+    wanted: wanted === null ? null : visible(wanted),
+    mend: mend === null ? null : visible(mend),
+  };
+}
 
 /** What a diagnostic says, in plain words; nothing in it can move a terminal's cursor or turn text round. */
 export function describe<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): string {
-  const word = wording[diagnostic.code] as (data: DiagnosticData[C]) => string;
-  return visible(word(diagnostic.data));
+  const { what, wanted, mend } = explain(diagnostic);
+  return `${what}${wanted === null ? '' : `; wanted: ${wanted}`}.${mend === null ? '' : ` ${mend}`}`;
 }
 
 /** Control characters, and those that turn the direction of text, by their number. */

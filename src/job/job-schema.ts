@@ -3,6 +3,7 @@
  * misspelt key that is passed over would silently change what is reported.
  */
 import { z } from 'zod';
+import { mappingKeys } from './mapping-schema.js';
 import { lengthUnits, rateUnits, slopeUnits } from './units.js';
 
 const text = z.string().max(2000);
@@ -136,6 +137,8 @@ export const readingsEntrySchema = z.strictObject({
   against: z.enum(['gravity', 'sight']).optional(),
   /** For a file whose numbers do not show it: `1,234` alone could be either. */
   decimal: z.enum(['point', 'comma']).optional(),
+  /** For a file with other columns than ours: mapping-schema.ts. */
+  ...mappingKeys,
 });
 
 const signedOff = z.strictObject({ by: text.optional(), on: date.optional() });

@@ -98,6 +98,8 @@ function wantedOf(issue: Issue, path: KeyPath): string {
     case 'invalid_format':
       return issue.format === 'date' ? 'a date written 2026-03-14' : issue.message;
     case 'invalid_union':
+      if (path.includes('columns'))
+        return 'the header of a column, or an object with "column" and what is said of it';
       return path[path.length - 1] === 'limit'
         ? 'a number, or an object with upTo, limit and more'
         : 'a list of tolerances, or the path of a JSON file that holds one';

@@ -3,6 +3,7 @@ import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../diagnostics/diagnostic.js';
 import { declare, declaredAs, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
+import { isReadingTime } from '../readings/time.js';
 import { draftJob, itemsAt } from './draft.js';
 import type { Draft, Item } from './draft.js';
 import type {
@@ -42,6 +43,8 @@ export interface Frame {
   readonly files: readonly FileEntry[];
   /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
   readonly complete: boolean;
+  /** Day of the survey, ISO; null: not stated. */
+  readonly surveyedOn: string | null;
   readonly setupPlace: (id: string) => Place;
   readonly readingsPlace: Place;
 }
@@ -96,6 +99,7 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
     targets: draft.source.has(['targets']) ? targets : null,
     files,
     complete: files.length === draft.readings.length,
+    surveyedOn: surveyDay(draft),
     setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
     readingsPlace: draft.source.at(['readings']),
   };
@@ -122,6 +126,7 @@ export function frameOf(job: Job): Frame {
     targets: job.targets === null ? null : declaredAs(job.targets.map((id) => [id, id] as const)),
     files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
     complete: true,
+    surveyedOn: job.surveyed.on,
     setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
     readingsPlace: placeAt('readings'),
   };
@@ -129,7 +134,7 @@ export function frameOf(job: Job): Frame {
 
 function surveyDay(draft: Draft): string | null {
   const on = valueAt(draft.source.value, ['surveyed', 'on']);
-  return typeof on === 'string' && /^\d{4}-\d{2}-\d{2}$/.test(on) ? on : null;
+  return typeof on === 'string' && on.length === 10 && isReadingTime(on) ? on : null;
 }
 
 const toleranceItems = (draft: Draft, shared: SharedTolerances): readonly Item<ToleranceInput>[] =>

@@ -3,9 +3,10 @@ import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import { lookUp } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Draft, Item, ReadingsEntryInput } from './draft.js';
-import type { Instrument, ReadingsFile } from './job.js';
+import type { Instrument, Mapping, ReadingsFile } from './job.js';
 import { normalPath } from './job-paths.js';
 import { unitWords } from './schema-findings.js';
+import { settleMapping } from './settle-mapping.js';
 import { familyOf } from './units.js';
 import type { LengthUnit } from './units.js';
 
@@ -19,7 +20,8 @@ export interface FileEntry extends ReadingsFile {
  *
  * Reports: FILE_REPEATED; KEY_MISSING for `instrument` and `unit` of slope and span files and for `setups`
  * where offsets are read; KEY_MISPLACED for what the kind does not take; UNIT_UNKNOWN for the wrong family;
- * ID_UNKNOWN and VALUE_WRONG for an instrument that does not read what the file holds.
+ * ID_UNKNOWN and VALUE_WRONG for an instrument that does not read what the file holds; what settle-mapping.ts
+ * reports.
  */
 export function settleReadingsFiles(
   draft: Draft,
@@ -32,8 +34,11 @@ export function settleReadingsFiles(
   for (const item of draft.readings) {
     if (item.input === null) continue;
     if (isRepeat(item.input, item, seen, findings)) continue;
-    if (checkEntry(item.input, item, instruments, findings))
-      entries.push(settleEntry(item, item.input, readingUnit));
+    const before = findings.list.length;
+    const mapping = settleMapping(item.input, item, findings);
+    const isMapped = findings.list.length === before;
+    if (checkEntry(item.input, item, instruments, findings) && isMapped)
+      entries.push(settleEntry(item, item.input, mapping, readingUnit));
   }
   const offsets = draft.readings.find(
     (item) => item.input !== null && (item.input.kind ?? 'offset') === 'offset',
@@ -48,6 +53,7 @@ export function settleReadingsFiles(
 function settleEntry(
   item: Item<ReadingsEntryInput>,
   input: ReadingsEntryInput,
+  mapping: Mapping | null,
   readingUnit: LengthUnit,
 ): FileEntry {
   return {
@@ -59,6 +65,7 @@ function settleEntry(
     unitStated: input.unit !== undefined,
     against: input.against ?? null,
     decimal: input.decimal ?? null,
+    mapping,
     at: item.at('file'),
   };
 }

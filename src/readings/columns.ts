@@ -25,7 +25,7 @@ const OFFSET = [
   'reading',
   'use',
   'note',
-];
+] as const;
 const SLOPE = [
   'from_rail',
   'from_station',
@@ -39,8 +39,12 @@ const SLOPE = [
   'time',
   'use',
   'note',
-];
-const SPAN = ['rail', 'other', 'station', 'position', 'span', 'pass', 'time', 'use', 'note'];
+] as const;
+const SPAN = ['rail', 'other', 'station', 'position', 'span', 'pass', 'time', 'use', 'note'] as const;
+
+/** The name of a column of some kind of readings file. */
+export type ColumnName = (typeof OFFSET)[number] | (typeof SLOPE)[number] | (typeof SPAN)[number];
+export const columnNames = [...new Set([...OFFSET, ...SLOPE, ...SPAN])] as readonly ColumnName[];
 
 /** Every column that a kind may have (contract §1), in its usual order. */
 export const columnsOf: Readonly<Record<Kind, readonly string[]>> = {
@@ -82,6 +86,13 @@ export interface HeaderCell {
   /** `bracket` as a unit of job files; null when it is none. */
   readonly unit: string | null;
 }
+
+/**
+ * A header as it is compared with what job.json says of it: blanks, line breaks and the two signs for µ make no
+ * difference, nor does the case of letters.
+ */
+export const normalHeader = (text: string): string =>
+  text.normalize('NFKC').replace(/\s+/gu, ' ').trim().toLowerCase();
 
 const keyOf = (name: string): string => name.toLowerCase().replace(/[\s_-]+/g, '');
 

@@ -1,8 +1,7 @@
 /** Finds the header line of a readings file, and with it the delimiter. */
 import type { Findings } from '../diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { columnNamed, neededColumns, readHeaderCell } from './columns.js';
-import type { Kind } from './columns.js';
+import { columnNamed, neededColumns, normalHeader, readHeaderCell } from './columns.js';
 import { recordsOf } from './records.js';
 import type { CsvRecord } from './records.js';
 
@@ -29,7 +28,7 @@ const TOP = 200_000;
 const DELIMITERS = [',', ';', '\t'];
 
 /**
- * The header is the record in which most cells are columns of the kind, at least two; the delimiter is the one
+ * The header is the record in which most cells are columns of the kind or named by the mapping, at least two; the delimiter is the one
  * that makes them so, unless a first line `sep=;` states it.
  *
  * @param text With LF line ends.
@@ -47,7 +46,7 @@ export function findHeader(text: string, entry: FileEntry, findings: Findings): 
     return null;
   }
   const start: TextPlace = stated === null ? { offset: 0, line: 1 } : { offset: stated[0].length, line: 2 };
-  const found = bestRecord(text, start, stated === null ? DELIMITERS : [stated[1]!], entry.kind);
+  const found = bestRecord(text, start, stated === null ? DELIMITERS : [stated[1]!], knownCells(entry));
   if (found === null) {
     reportNoHeader(text, start, entry, findings);
     return null;
@@ -62,6 +61,14 @@ export function findHeader(text: string, entry: FileEntry, findings: Findings): 
   };
 }
 
+/** Whether a cell is a column of the kind, or one that the entry's mapping names. */
+function knownCells({ kind, mapping }: FileEntry): (cell: string) => boolean {
+  const rows = mapping?.rows ?? [];
+  const mapped = rows.flatMap(({ columns }) => [...columns.values()].map(({ header }) => header));
+  const headers = new Set([...mapped, ...(mapping?.ignore ?? [])].map(normalHeader));
+  return (cell) => headers.has(normalHeader(cell)) || columnNamed(kind, readHeaderCell(cell)) !== undefined;
+}
+
 interface Candidate {
   readonly delimiter: string;
   readonly record: CsvRecord;
@@ -72,7 +79,7 @@ function bestRecord(
   text: string,
   start: TextPlace,
   delimiters: readonly string[],
-  kind: Kind,
+  isKnown: (cell: string) => boolean,
 ): Candidate | null {
   const top = text.slice(0, TOP);
   let best: Candidate | null = null;
@@ -80,9 +87,7 @@ function bestRecord(
     let seen = 0;
     for (const record of recordsOf(top, delimiter, start, () => undefined)) {
       if (seen++ > MOST_TITLES) break;
-      const known = record.cells.filter(
-        (cell) => columnNamed(kind, readHeaderCell(cell)) !== undefined,
-      ).length;
+      const known = record.cells.filter(isKnown).length;
       if (known >= 2 && known > (best?.known ?? 0)) best = { delimiter, record, known };
     }
   }
@@ -102,10 +107,16 @@ function reportNoHeader(text: string, start: TextPlace, entry: FileEntry, findin
     0,
   );
   const found = lines[first]!.trim().slice(0, 80);
-  const wanted = neededColumns[entry.kind].map((group) => group[0]!.join(', ')).join(', ');
+  const wanted = [...wantedHeaders(entry)].slice(0, 20).join(', ');
   findings.error(
     'CSV_COLUMN_MISSING',
     { column: wanted, found },
     { file: entry.file, row: start.line + first },
   );
+}
+
+/** What a header of the file would hold: what the mapping names, or what the kind needs. */
+function wantedHeaders({ kind, mapping }: FileEntry): Set<string> {
+  const mapped = (mapping?.rows ?? []).flatMap(({ columns }) => [...columns.values()].map((c) => c.header));
+  return new Set(mapped.length > 0 ? mapped : neededColumns[kind].flatMap((group) => group[0]!));
 }

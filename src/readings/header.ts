@@ -1,6 +1,7 @@
-/** The header of a readings file: which column stands where, in which unit. */
+/** The header of a readings file: which column stands where, in which unit, and as how many rows a row is read. */
 import type { Findings } from '../diagnostics/diagnostic.js';
 import { nearest } from '../diagnostics/nearest.js';
+import type { FixedValue, MappedRow } from '../job/job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { familyOf, isKnownUnit, unitNames } from '../job/units.js';
 import {
@@ -15,13 +16,31 @@ import {
 import type { HeaderCell, Kind } from './columns.js';
 import { findHeader } from './find-header.js';
 import type { FoundHeader, TextPlace } from './find-header.js';
+import { findMapped, HeaderIndex } from './mapped-columns.js';
+import { trailingUnit, unitWord } from './unit-words.js';
 
 export interface Column {
   readonly index: number;
   /** As it stands in the header. */
   readonly text: string;
-  /** The unit in brackets behind the name; null: none. */
+  /** The unit that the header or the mapping gives; null: none. */
   readonly unit: string | null;
+  /** What the cells say, in our words; empty where they are taken as they stand. */
+  readonly words: ReadonlyMap<string, string>;
+}
+
+/** What a row says in the column, trimmed, in our words; '' where it has no such cell. */
+export function textOf(cells: readonly string[], { index, words }: Column): string {
+  const text = (cells[index] ?? '').trim();
+  return words.get(text) ?? text;
+}
+
+/** What one row of ours takes from a row of the file. */
+export interface Layout {
+  /** By the contract's column name. */
+  readonly columns: ReadonlyMap<string, Column>;
+  /** What the job says for the file, by the contract's column name. */
+  readonly values: ReadonlyMap<string, FixedValue>;
 }
 
 export interface Header {
@@ -31,9 +50,11 @@ export interface Header {
   readonly body: TextPlace;
   readonly titleLines: number;
   readonly cells: readonly HeaderCell[];
-  /** By the contract's column name. */
-  readonly columns: ReadonlyMap<string, Column>;
+  /** One, or one for each of the mapping's `rows`. */
+  readonly layouts: readonly Layout[];
 }
+
+const UNMAPPED: readonly MappedRow[] = [{ columns: new Map(), values: new Map() }];
 
 /**
  * @param text With LF line ends.
@@ -45,23 +66,37 @@ export function readHeader(text: string, entry: FileEntry, findings: Findings): 
   if (found === null) return null;
   const { delimiter, line, body, titleLines } = found;
   const cells = found.cells.map(readHeaderCell);
-  const columns = nameColumns(cells, found, entry, findings);
-  reportClash(columns, found, entry, findings);
-  if (reportMissing(cells, found, entry, findings)) return null;
-  return { delimiter, line, body, titleLines, cells, columns };
+  const rows = entry.mapping?.rows ?? UNMAPPED;
+  const index = new HeaderIndex(cells);
+  const taken = new Set(entry.mapping?.ignore.flatMap((header) => index.all(header)) ?? []);
+  const mapped = rows.map((row) => findMapped(row, index, found, entry, findings));
+  for (const { columns } of mapped) for (const { index } of columns.values()) taken.add(index);
+  const own = nameColumns(index, taken, found, entry, findings);
+  const layouts = mapped.map(({ columns, values }) => ({
+    columns: new Map([...own, ...withUnits(columns, cells, found, entry, findings)]),
+    values,
+  }));
+  reportOverruled(own, rows, found, entry, findings);
+  let sound = mapped.every(({ complete }) => complete);
+  for (const layout of layouts) {
+    reportClash(layout, found, entry, findings);
+    if (reportMissing(layout, cells, taken, found, entry, findings)) sound = false;
+  }
+  return sound ? { delimiter, line, body, titleLines, cells, layouts } : null;
 }
 
-/** Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
+/** The columns that bear our names. Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
 function nameColumns(
-  cells: readonly HeaderCell[],
+  { cells, names }: HeaderIndex,
+  taken: ReadonlySet<number>,
   { line }: FoundHeader,
   entry: FileEntry,
   findings: Findings,
 ): Map<string, Column> {
   const columns = new Map<string, Column>();
   for (const [index, cell] of cells.entries()) {
-    if (cell.key === '') continue;
-    const place = { file: entry.file, row: line, column: cell.text };
+    if (cell.key === '' || taken.has(index)) continue;
+    const place = { file: entry.file, row: line, column: names[index]! };
     const name = columnNamed(entry.kind, cell);
     if (name === undefined) {
       const data = {
@@ -71,9 +106,10 @@ function nameColumns(
       };
       findings.error('CSV_COLUMN_UNKNOWN', data, place);
     } else if (columns.has(name)) {
-      findings.error('CSV_COLUMN_DUPLICATE', { column: name }, place);
+      findings.error('CSV_COLUMN_DUPLICATE', { column: name }, { ...place, column: cell.text });
     } else {
-      columns.set(name, { index, text: cell.text, unit: headerUnit(name, cell, entry, place, findings) });
+      const unit = headerUnit(name, cell, entry, place, findings);
+      columns.set(name, { index, text: cell.text, unit, words: new Map() });
     }
   }
   return columns;
@@ -86,6 +122,36 @@ function nearestUnused(cell: HeaderCell, cells: readonly HeaderCell[], kind: Kin
     cell.text.replace(/\s*[([].*$/, ''),
     columnsOf[kind].filter((column) => !used.has(column)),
   );
+}
+
+/**
+ * Mapped columns with the units of their headers, where the mapping states none. Of a header that seems to give
+ * a unit which is not certain, nothing is guessed. Reports: UNIT_UNKNOWN, CSV_UNIT_CLASH.
+ */
+function withUnits(
+  columns: ReadonlyMap<string, Column>,
+  cells: readonly HeaderCell[],
+  { line }: FoundHeader,
+  entry: FileEntry,
+  findings: Findings,
+): [string, Column][] {
+  return [...columns].map(([name, column]) => {
+    if (column.unit !== null || !(isReading(name) || isPosition(name))) return [name, column];
+    const cell = cells[column.index]!;
+    const place = { file: entry.file, row: line, column: column.text };
+    const family = name === 'slope' ? 'slope' : 'length';
+    const said = cell.bracket === '' ? null : (cell.bracket ?? trailingUnit(cell.text));
+    const isEntryUnit = said !== null && isReading(name) && unitWord(said) === entry.unit;
+    if (said !== null && cell.unit === null && !isEntryUnit) {
+      const wanted = `the unit beside the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
+      findings.error('UNIT_UNKNOWN', { found: said, wanted }, place);
+      return [name, column];
+    }
+    return [
+      name,
+      cell.unit === null ? column : { ...column, unit: headerUnit(name, cell, entry, place, findings) },
+    ];
+  });
 }
 
 /** A unit in brackets counts where it fits the column and does not contradict the job's entry for the file. */
@@ -118,17 +184,34 @@ function headerUnit(
   return unit;
 }
 
-/** Readings stand in a column for each axis, or in `axis` and `reading`. Reports: CSV_COLUMNS_CLASH. */
-function reportClash(
-  columns: ReadonlyMap<string, Column>,
+/**
+ * A column that bears our name where job.json takes the same from elsewhere: only a person knows which counts.
+ * Reports: CSV_COLUMN_OVERRULED.
+ */
+function reportOverruled(
+  own: ReadonlyMap<string, Column>,
+  rows: readonly MappedRow[],
   { line }: FoundHeader,
   entry: FileEntry,
   findings: Findings,
 ): void {
-  const wide = ['vertical', 'horizontal', 'along'].find((column) => columns.has(column));
-  const long = ['axis', 'reading'].find((column) => columns.has(column));
+  for (const [name, { text }] of own) {
+    const row = rows.find(({ columns, values }) => columns.has(name) || values.has(name));
+    if (row === undefined) continue;
+    const place = { file: entry.file, row: line, column: text };
+    const instead = row.columns.get(name)?.header ?? row.values.get(name)!.text;
+    findings.error('CSV_COLUMN_OVERRULED', { column: text, name, instead }, place);
+  }
+}
+
+const isSaid = ({ columns, values }: Layout, name: string): boolean => columns.has(name) || values.has(name);
+
+/** Readings stand in a column for each axis, or in `axis` and `reading`. Reports: CSV_COLUMNS_CLASH. */
+function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, findings: Findings): void {
+  const wide = ['vertical', 'horizontal', 'along'].find((column) => isSaid(layout, column));
+  const long = ['axis', 'reading'].find((column) => isSaid(layout, column));
   if (entry.kind !== 'offset' || wide === undefined || long === undefined) return;
-  const place = { file: entry.file, row: line, column: columns.get(long)!.text };
+  const place = { file: entry.file, row: line, column: layout.columns.get(long)?.text ?? long };
   findings.error('CSV_COLUMNS_CLASH', { one: wide, other: long }, place);
 }
 
@@ -137,22 +220,25 @@ function reportClash(
  * unknown column has been reported that looks like the missing one.
  */
 function reportMissing(
+  layout: Layout,
   cells: readonly HeaderCell[],
+  taken: ReadonlySet<number>,
   { line }: FoundHeader,
   entry: FileEntry,
   findings: Findings,
 ): boolean {
-  const names = new Set(cells.map((cell) => columnNamed(entry.kind, cell)));
+  const own = cells.map((cell, i) => (taken.has(i) ? undefined : columnNamed(entry.kind, cell)));
+  const isThere = (name: string) => isSaid(layout, name) || own.includes(name);
   const suspected = new Set(
     cells
-      .filter((cell) => cell.key !== '' && columnNamed(entry.kind, cell) === undefined)
+      .filter((cell, i) => cell.key !== '' && own[i] === undefined && !taken.has(i))
       .map((cell) => nearestUnused(cell, cells, entry.kind)),
   );
   const texts = cells.map((cell) => cell.text).filter((text) => text !== '');
   const found = texts.join(', ').slice(0, 200);
   let missing = false;
   for (const alternatives of neededColumns[entry.kind]) {
-    if (alternatives.some((columns) => columns.every((column) => names.has(column)))) continue;
+    if (alternatives.some((columns) => columns.every(isThere))) continue;
     missing = true;
     if (alternatives.flat().some((column) => suspected.has(column))) continue;
     const column = alternatives.map((columns) => columns.join(' with ')).join(', or ');

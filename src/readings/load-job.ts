@@ -7,6 +7,8 @@ import type { Frame } from '../job/settle-job.js';
 import { checkDriftTimes } from './drift-times.js';
 import { readFiles } from './read-readings.js';
 import type { InputFile, Readings } from './readings.js';
+import { findSuspicions } from './suspicions/find-suspicions.js';
+import type { MappingSuggestion } from './suggest/suggest-mapping.js';
 
 export interface LoadedJob {
   readonly job: Job;
@@ -25,6 +27,8 @@ export interface Inspection {
   readonly frame: Frame | null;
   readonly readings: Readings | null;
   readonly inputs: readonly InputFile[];
+  /** For files with columns that are not known. */
+  readonly suggestions: readonly MappingSuggestion[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -49,6 +53,7 @@ export async function inspectJob(folder: string): Promise<Inspection> {
   const readings = read?.readings ?? null;
   if (job !== null && readings !== null && read !== null)
     checkDriftTimes(job.setups, readings, read.findings);
+  const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
   const sound = job !== null && readings !== null && read?.findings.hasErrors === false;
   return {
     id,
@@ -56,6 +61,7 @@ export async function inspectJob(folder: string): Promise<Inspection> {
     frame,
     readings,
     inputs,
-    diagnostics: sortDiagnostics([...settled.findings.list, ...(read?.findings.list ?? [])]),
+    suggestions: read?.suggestions ?? [],
+    diagnostics: sortDiagnostics([...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions]),
   };
 }

@@ -10,10 +10,15 @@ import { phaseNames } from '../job/job-schema.js';
 import { frameOf } from '../job/settle-job.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
+import { isReading } from './columns.js';
+import type { Layout } from './header.js';
 import { readOffsetRow } from './offset.js';
 import type { ExcludedRow, InputFile, Reading, Readings } from './readings.js';
+import type { CsvRecord } from './records.js';
 import { Row } from './row.js';
 import type { Sink } from './sink.js';
+import { suggestMapping } from './suggest/suggest-mapping.js';
+import type { MappingSuggestion } from './suggest/suggest-mapping.js';
 import { readSlopeRow } from './slope.js';
 import { readSpanRow } from './span.js';
 import { MAX_ROWS, readTable } from './table.js';
@@ -23,6 +28,8 @@ export interface ReadFiles {
   readonly readings: Readings;
   readonly inputs: InputFile[];
   readonly findings: Findings;
+  /** For files with columns that are not known: how they could be mapped. */
+  readonly suggestions: readonly MappingSuggestion[];
 }
 
 /**
@@ -49,6 +56,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const phases = new Map<PhaseName, Reading[]>();
   const excluded: ExcludedRow[] = [];
   const inputs = new Map<string, InputFile>();
+  const suggestions: MappingSuggestion[] = [];
   const setupsSeen = new Set<string>();
   let unread = !frame.complete;
   let rowsLeft = MAX_ROWS;
@@ -61,6 +69,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     const phase = phases.get(entry.phase) ?? [];
     for (const reading of file.sink.readings) phase.push(reading);
     phases.set(entry.phase, phase);
+    if (file.suggestion !== null) suggestions.push(file.suggestion);
     if (file.input !== null) inputs.set(entry.file, file.input);
     if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
   }
@@ -68,7 +77,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const ordered = new Map(
     phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
-  return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings };
+  return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings, suggestions };
 }
 
 /** After these, a set-up that no row names may well be named by a row that could not be understood. */
@@ -81,12 +90,13 @@ interface FileRead {
   /** null: the file could not be read as a table. */
   readonly input: InputFile | null;
   readonly rows: number;
+  readonly suggestion: MappingSuggestion | null;
 }
 
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new CappedFindings();
   const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
-  const nothing = { sink, findings, input: null, rows: 0 };
+  const nothing = { sink, findings, input: null, rows: 0, suggestion: null };
   if (!staysInside(entry.file)) {
     findings.error('FILE_OUTSIDE_JOB', { path: entry.file }, entry.at);
     return nothing;
@@ -100,8 +110,14 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   // Under a column that is not known, every reading may stand: then a row without any says nothing.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
   const finished = findings.finished(unknownColumn ? ['READING_ROW_EMPTY'] : []);
-  return { sink, findings: finished, input, rows: table?.rowCount ?? 0 };
+  const suggestion = isForeign(entry, findings.list) ? suggestMapping(bytes, entry, frame) : null;
+  return { sink, findings: finished, input, rows: table?.rowCount ?? 0, suggestion };
 }
+
+/** Whether the trouble is that the file's columns are not ours, and job.json does not map them yet. */
+const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean =>
+  (mapping?.rows ?? []).every(({ columns }) => columns.size === 0) &&
+  list.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code));
 
 const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
 
@@ -127,9 +143,23 @@ export function parseReadings(
       findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
       break;
     }
-    readRow(new Row(table, record, frame, findings), entry, frame, sink);
+    for (const layout of layoutsOf(record, table)) {
+      readRow(new Row(table, record, frame, findings, layout), entry, frame, sink);
+    }
   }
   return table;
+}
+
+/**
+ * What a row is read as. In a wide sheet a blank cell says nothing, not even that its point is there; only a row
+ * without any reading is read as if it had but one.
+ */
+function layoutsOf({ cells }: CsvRecord, { layouts }: Table): readonly Layout[] {
+  if (layouts.length === 1) return layouts;
+  const holdsReading = ({ columns }: Layout) =>
+    [...columns].some(([name, { index }]) => isReading(name) && (cells[index] ?? '').trim() !== '');
+  const filled = layouts.filter(holdsReading);
+  return filled.length === 0 ? layouts.slice(0, 1) : filled;
 }
 
 /** What no row of any file reads, where all files could be read. */

@@ -34,11 +34,13 @@ export function lengthProblem(
  */
 function hasSplitDecimal({ cells }: CsvRecord, header: Header): boolean {
   if (header.delimiter !== ',') return false;
-  return [...header.columns].some(
-    ([name, { index }]) =>
-      isReading(name) &&
-      /^\s*[+\-\u2212]?\d+\s*$/.test(cells[index] ?? '') &&
-      /^\s*\d+\s*$/.test(cells[index + 1] ?? ''),
+  return header.layouts.some(({ columns }) =>
+    [...columns].some(
+      ([name, { index }]) =>
+        isReading(name) &&
+        /^\s*[+\-\u2212]?\d+\s*$/.test(cells[index] ?? '') &&
+        /^\s*\d+\s*$/.test(cells[index + 1] ?? ''),
+    ),
   );
 }
 

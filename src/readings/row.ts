@@ -4,12 +4,14 @@ import type { Rail, Station } from '../job/job.js';
 import { idPattern, idWords } from '../job/job-schema.js';
 import type { Frame } from '../job/settle-job.js';
 import { isLengthUnit, isSlopeUnit, toMm, toUm, toUmPerM, unitNames } from '../job/units.js';
+import { textOf } from './header.js';
+import type { Layout } from './header.js';
 import { readNumber } from './number.js';
 import { findPosition, findStation } from './points.js';
 import type { CsvRecord } from './records.js';
 import type { Source } from './readings.js';
 import type { Table } from './table.js';
-import { isReadingTime } from './time.js';
+import { readTime } from './time.js';
 import { readUse } from './use.js';
 
 /** A number of a cell, in the unit written behind it, in the header, or of the column. */
@@ -24,21 +26,25 @@ export class Row {
     private readonly record: CsvRecord,
     private readonly frame: Frame,
     readonly findings: Findings,
+    private readonly layout: Layout,
   ) {}
 
   get source(): Source {
     return { file: this.table.file, row: this.record.line };
   }
 
-  /** The cell, trimmed; '' where the row or the file has none. */
+  /** The cell, trimmed, or what the job says in its place; '' where neither says anything. */
   text(column: string): string {
-    const index = this.table.columns.get(column)?.index;
-    return index === undefined ? '' : (this.record.cells[index] ?? '').trim();
+    const at = this.layout.columns.get(column);
+    if (at === undefined) return this.layout.values.get(column)?.text ?? '';
+    return textOf(this.record.cells, at);
   }
 
+  /** The cell, under the file's own header; or where the job file says what no cell does. */
   place(column: string): Place {
-    const text = this.table.columns.get(column)?.text ?? column;
-    return { file: this.table.file, row: this.record.line, column: text };
+    const at = this.layout.columns.get(column);
+    const fixed = at === undefined ? this.layout.values.get(column)?.at : undefined;
+    return fixed ?? { file: this.table.file, row: this.record.line, column: at?.text ?? column };
   }
 
   /** `use`: false leaves the row out. Reports: CELL_WRONG. */
@@ -64,12 +70,14 @@ export class Row {
     return text;
   }
 
-  /** As written, or null. Reports: CELL_TIME. */
+  /** In ISO form, or null. Reports: CELL_TIME. */
   time(): string | null {
-    const time = this.text('time');
-    if (time === '') return null;
-    if (!isReadingTime(time)) this.findings.error('CELL_TIME', { found: time }, this.place('time'));
-    return time;
+    const [date, time] = [this.text('date'), this.text('time')];
+    const found = date === '' || time === '' ? date + time : `${date} ${time}`;
+    if (found === '') return null;
+    const read = readTime(found, this.table.dates);
+    if (read === null) this.findings.error('CELL_TIME', { found }, this.place(time === '' ? 'date' : 'time'));
+    return read ?? found;
   }
 
   /** Reports: CELL_MISSING where the cell is blank. */
@@ -96,7 +104,7 @@ export class Row {
     if (text === '') return null;
     const read = readNumber(text, this.table.style);
     if (read.ok)
-      return { value: read.value, unit: read.unit ?? this.table.columns.get(column)?.unit ?? unit };
+      return { value: read.value, unit: read.unit ?? this.layout.columns.get(column)?.unit ?? unit };
     const place = this.place(column);
     if (read.why === 'ambiguous') {
       this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
@@ -133,7 +141,7 @@ export class Row {
   station(rail: Rail, numberColumn: string, positionColumn: string): Station | null {
     const [number, position] = [this.text(numberColumn), this.text(positionColumn)];
     if (number === '' && position === '') {
-      const column = this.table.columns.has(numberColumn) ? numberColumn : positionColumn;
+      const column = this.layout.columns.has(numberColumn) ? numberColumn : positionColumn;
       this.findings.error('CELL_MISSING', { wanted: `a station of rail ${rail.id}` }, this.place(column));
       return null;
     }

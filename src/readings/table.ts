@@ -7,20 +7,22 @@ import type { FileEntry } from '../job/settle-readings-files.js';
 import { decodeText } from './decode.js';
 import { decimalStyle, MarkCensus } from './decimal-style.js';
 import { isNumeric } from './columns.js';
-import { readHeader } from './header.js';
-import type { Column, Header } from './header.js';
+import { readHeader, textOf } from './header.js';
+import type { Header, Layout } from './header.js';
 import type { NumberStyle } from './number.js';
 import { MAX_RECORD, recordsOf, unifyLineEnds } from './records.js';
 import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
 import { readUse } from './use.js';
 
-/** Rows of all readings files of a job together; more are refused. */
+/** Rows of all readings files of a job together, a wide row for each that it is read as; more are refused. */
 export const MAX_ROWS = 1_000_000;
 
 export interface Table {
   readonly file: string;
-  readonly columns: ReadonlyMap<string, Column>;
+  /** Each row of the file is read once for each of these. */
+  readonly layouts: readonly Layout[];
+  readonly dates: 'day-month' | 'month-day' | null;
   readonly style: NumberStyle;
   /** What was detected, for people: `UTF-8, comma, decimal point`. */
   readonly read: string;
@@ -61,10 +63,11 @@ export function readTable(
   const { style, lengths, rowCount } = survey;
   return {
     file: entry.file,
-    columns: header.columns,
+    layouts: header.layouts,
+    dates: entry.mapping?.dates ?? null,
     style,
     rowCount,
-    read: describe(decoded.value.encoding, header, style),
+    read: describe(decoded.value.encoding, header, entry, style),
     rows: () => soundRows(text, header, lengths),
   };
 }
@@ -91,8 +94,7 @@ function surveyRows(
   const file = entry.file;
   const lengths = new RowLengths(header);
   const census = new MarkCensus();
-  const numeric = [...header.columns].filter(([name]) => isNumeric(name)).map(([, column]) => column.index);
-  const use = header.columns.get('use')?.index ?? -1;
+  const numbers = numberCells(header.layouts);
   let rows = 0;
   let problems = 0;
   const report = (problem: RecordProblem) => {
@@ -101,14 +103,17 @@ function surveyRows(
   };
   for (const record of recordsOf(text, header.delimiter, header.body, report)) {
     if (isBlank(record.cells)) continue;
-    if (++rows > rowsLeft) {
+    rows += header.layouts.length;
+    if (rows > rowsLeft) {
       findings.error('CSV_TOO_MANY_ROWS', { limit: MAX_ROWS }, { file, row: record.line });
       return null;
     }
     lengths.add(record);
     reportUnnamed(record, header, file, findings);
-    if (readUse(record.cells[use] ?? '') === false) continue;
-    for (const index of numeric) census.add(record.cells[index] ?? '');
+    for (const { isUsed, numeric } of numbers) {
+      if (!isUsed(record.cells)) continue;
+      for (const index of numeric) census.add(record.cells[index] ?? '');
+    }
   }
   if (rows === 0 && problems === 0) findings.error('CSV_NO_ROWS', {}, { file, row: header.line });
   for (const { line, cells } of lengths.odd) {
@@ -116,6 +121,27 @@ function surveyRows(
     findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
   }
   return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows };
+}
+
+interface NumberCells {
+  readonly isUsed: (cells: readonly string[]) => boolean;
+  readonly numeric: readonly number[];
+}
+
+/** The columns of numbers, each once, and which rows are left out and need hold none. */
+function numberCells(layouts: readonly Layout[]): NumberCells[] {
+  const seen = new Set<number>();
+  return layouts.map(({ columns, values }) => {
+    const indexes = [...columns].filter(([name]) => isNumeric(name)).map(([, column]) => column.index);
+    const numeric = indexes.filter((index) => !seen.has(index));
+    for (const index of numeric) seen.add(index);
+    const use = columns.get('use');
+    if (use === undefined) {
+      const isUsed = readUse(values.get('use')?.text ?? '') !== false;
+      return { isUsed: () => isUsed, numeric };
+    }
+    return { isUsed: (cells) => readUse(textOf(cells, use)) !== false, numeric };
+  });
 }
 
 function* soundRows(text: string, header: Header, lengths: RowLengths): Generator<CsvRecord> {
@@ -151,13 +177,18 @@ function reportUnnamed(record: CsvRecord, header: Header, file: string, findings
   }
 }
 
-function describe(encoding: string, header: Header, style: NumberStyle): string {
+function describe(encoding: string, header: Header, { mapping }: FileEntry, style: NumberStyle): string {
   const decimal =
     style.decimal === null ? 'no decimals' : style.decimal === '.' ? 'decimal point' : 'decimal comma';
   const parts = [encoding, DELIMITER_NAMES[header.delimiter] ?? header.delimiter, decimal];
   if (header.titleLines > 0) {
     parts.push(`${header.titleLines} ${header.titleLines === 1 ? 'line' : 'lines'} above the header`);
   }
-  for (const [name, { unit }] of header.columns) if (unit !== null) parts.push(`${name} in ${unit}`);
-  return parts.join(', ');
+  if ((mapping ?? null) !== null) parts.push('columns as job.json maps them');
+  const { layouts } = header;
+  if (layouts.length > 1) parts.push(`each row read as ${layouts.length}`);
+  const units = layouts.flatMap(({ columns }) =>
+    [...columns].flatMap(([name, { unit }]) => (unit === null ? [] : [`${name} in ${unit}`])),
+  );
+  return [...parts, ...new Set(units)].join(', ');
 }

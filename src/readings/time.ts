@@ -1,4 +1,7 @@
-/** Times of readings: ISO 8601, because 03/04 is a different day in different offices. */
+/**
+ * Times of readings: ISO 8601, because 03/04 is a different day in different offices; and other forms where the
+ * job says in which order they stand.
+ */
 
 const ISO =
   /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?)?$/i;
@@ -11,6 +14,45 @@ export function isReadingTime(text: string): boolean {
   const [month, day] = [part(2), part(3)];
   if (month < 1 || month > 12 || day < 1 || day > daysIn(part(1), month)) return false;
   return part(4) <= 23 && part(5) <= 59 && part(6) <= 60;
+}
+
+export type DateOrder = 'day-month' | 'month-day';
+
+const OTHER =
+  /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})(?:[T ,]\s*(\d{1,2})[:.](\d{2})(?:[:.](\d{2}(?:[.,]\d{1,9})?))?\s*([AaPp]\.?[Mm]\.?)?)?$/;
+/** ISO but for a single digit of the hour or an AM or PM, as loggers write it. */
+const LOOSE =
+  /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]\s*(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d{1,9})?))?\s*([AaPp]\.?[Mm]\.?)?)?$/;
+
+/**
+ * @param order How dates such as 03/04/2026 are meant; null: they are not read.
+ * @returns ISO 8601, as written where it stands so; null for what is no time, or could be two.
+ */
+export function readTime(text: string, order: DateOrder | null): string | null {
+  if (isReadingTime(text)) return text;
+  if (order === null) return null;
+  const other = OTHER.exec(text);
+  const loose = other === null ? LOOSE.exec(text) : null;
+  const [year, month, day, clock] =
+    other !== null
+      ? order === 'day-month'
+        ? [other[4], other[3], other[1], other.slice(5)]
+        : [other[4], other[1], other[3], other.slice(5)]
+      : [loose?.[1], loose?.[3], loose?.[4], loose?.slice(5) ?? []];
+  if (year === undefined) return null;
+  const iso = `${year}-${pad(month!)}-${pad(day!)}${clockOf(clock)}`;
+  return isReadingTime(iso) ? iso : null;
+}
+
+const pad = (digits: string): string => digits.padStart(2, '0');
+
+/** `T08:12`, from hour, minute, second and half of the day; '' without a time of day. */
+function clockOf([hour, minute, second, half]: readonly (string | undefined)[]): string {
+  if (hour === undefined || minute === undefined) return '';
+  const isLate = half?.toLowerCase().startsWith('p');
+  const h = half === undefined ? Number(hour) : (Number(hour) % 12) + (isLate === true ? 12 : 0);
+  const impossible = half !== undefined && (Number(hour) < 1 || Number(hour) > 12);
+  return `T${impossible ? '99' : pad(String(h))}:${minute}${second === undefined ? '' : `:${second}`}`;
 }
 
 const DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];

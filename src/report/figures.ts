@@ -18,16 +18,20 @@ export interface Figures {
   /** Coverage factor of expanded uncertainties. */
   readonly k: number;
   readonly kText: string;
+  /** "U = 2·u", on one line. */
+  readonly expanded: string;
   /** "95 %" */
   readonly coverage: string;
 }
 
 export function figuresOf(results: Results): Figures {
   const k = coverageFactor(results.settings.coverage);
+  const kText = trimmedText(k, 2);
   return {
     units: reportUnits(results.style),
     k,
-    kText: trimmedText(k, 2),
+    kText,
+    expanded: `U\u00a0=\u00a0${kText}·u`,
     coverage: coverageText(results.settings.coverage),
   };
 }

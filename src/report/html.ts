@@ -2,6 +2,7 @@
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../results/results-schema.js';
+import { missingGlyphs } from './fonts.js';
 import { viewModel, type ReportChart, type ReportView } from './view-model.js';
 
 /** Beside src/ and beside dist/ alike. */
@@ -20,7 +21,7 @@ let compiled: Templates | undefined;
  */
 export function renderHtml(results: Results, charts: readonly ReportChart[], fonts: string): string {
   const { page, css } = (compiled ??= compileTemplates());
-  const view = viewModel(results, charts);
+  const view = viewModel(results, charts, missingGlyphs);
   return page({ ...view, style: [fonts, css, pageRules(view)].join('\n') });
 }
 
@@ -43,10 +44,13 @@ function compileTemplates(): Templates {
 
 const read = (url: URL): string => readFileSync(url, 'utf8');
 
+/** The bundled font; what it lacks a screen takes from the others. Named in report.css too. */
+const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
+
 /** Paper, and what stands in the margins of every page: report number, page n of N, software. */
 function pageRules({ report, software, paper, cover }: ReportView): string {
   const box = (name: string, content: string, more: string) =>
-    `@${name} { content: ${content}; font: 8.5pt/1.2 'Waysheet Sans', sans-serif; color: #4d5961; ${more} }`;
+    `@${name} { content: ${content}; font: 8.5pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 4mm;';
   const foot = 'vertical-align: top; padding-top: 4mm;';
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;

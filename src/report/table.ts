@@ -84,7 +84,7 @@ export const figureHead = (text: string, unit = '', more: Partial<Omit<HeadCell,
   head(text, { ...more, unit, css: `number ${more.css ?? ''}`.trim() });
 
 /** Up to so many rows a table is kept together. */
-const SHORT_TABLE = 20;
+const SHORT_TABLE = 12;
 /** Two columns of fewer rows than these look scattered. */
 const FEWEST_IN_COLUMNS = 8;
 

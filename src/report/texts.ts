@@ -71,18 +71,18 @@ export const characteristicMeanings: readonly {
   {
     label: 'Height difference',
     names: ['height-difference'],
-    text: 'height above the datum rail where it is farthest from nought; + the rail is higher than the datum rail.',
+    text: 'height above the datum rail where it is farthest from zero; + the rail is higher than the datum rail.',
   },
   {
     label: 'Cross-level',
     names: ['cross-level'],
-    text: 'height above the datum rail divided by the distance across, where it is farthest from nought; + the rail is higher than the datum rail.',
+    text: 'height above the datum rail divided by the distance across, where it is farthest from zero; + the rail is higher than the datum rail.',
   },
   { label: 'Twist', names: ['twist'], text: 'greatest less least cross-level.' },
   {
     label: 'Span',
     names: ['span'],
-    text: 'distance across from the datum rail less its nominal, where it is farthest from nought; + wider than nominal.',
+    text: 'distance across from the datum rail less its nominal, where it is farthest from zero; + wider than nominal.',
   },
   {
     label: 'Coplanarity',

@@ -3,6 +3,7 @@
  * is written here; a template chooses nothing but where things stand.
  */
 import type { Results } from '../results/results-schema.js';
+import { documentTitle } from './document-title.js';
 import { figuresOf, lastPhase } from './figures.js';
 import { checks } from './sections/checks.js';
 import { cover } from './sections/cover.js';
@@ -21,8 +22,15 @@ export type { ReportChart } from './sections/pictures.js';
 
 export type ReportView = ReturnType<typeof viewModel>;
 
-/** @throws {RangeError} results without a phase or in unknown units: not a document that waysheet wrote. */
-export function viewModel(results: Results, charts: readonly ReportChart[]) {
+/**
+ * @param missingGlyphs The characters of a text that the report's font lacks (fonts.ts).
+ * @throws {RangeError} results without a phase or in unknown units: not a document that waysheet wrote.
+ */
+export function viewModel(
+  results: Results,
+  charts: readonly ReportChart[],
+  missingGlyphs: (text: string) => readonly string[] = () => [],
+) {
   const figures = figuresOf(results);
   const tolerances = toleranceTable(results, figures);
   const others = otherTable(results, figures);
@@ -34,8 +42,8 @@ export function viewModel(results: Results, charts: readonly ReportChart[]) {
     results: tolerances && heading('Results against the tolerances'),
     others: others && heading(tolerances ? 'Other results' : 'Results'),
     signatures: heading('Signatures'),
-    charts: pictures.length > 0 ? heading('Charts') : null,
     moves: movesPage && heading('What to move'),
+    charts: pictures.length > 0 ? heading('Charts') : null,
     stations: stations.length > 0 ? heading('Stations') : null,
     survey: heading('How the survey was made'),
     checks: heading('Checks on the readings'),
@@ -43,9 +51,9 @@ export function viewModel(results: Results, charts: readonly ReportChart[]) {
     traceability: heading('Where the figures come from'),
   };
   const number = (title: string) => title.split(' ')[0]!;
-  return {
+  const view = {
     report: results.job,
-    title: `${cover(results, figures, []).kind} ${results.job}`,
+    title: documentTitle(results),
     software: `${results.software.name} ${results.software.version}`,
     paper: results.style.paper,
     heading: sections,
@@ -70,6 +78,15 @@ export function viewModel(results: Results, charts: readonly ReportChart[]) {
     method: method(results, figures),
     traceability: traceability(results),
   };
+  const lacking = missingGlyphs([...textsOf(view)].join(''));
+  return lacking.length === 0 ? view : { ...view, checks: checks(results, figures, lacking) };
+}
+
+/** Every text that reaches the page; a picture holds no name that does not. */
+function* textsOf(value: unknown): Generator<string> {
+  if (typeof value === 'string') yield value;
+  else if (value !== null && typeof value === 'object')
+    for (const [name, part] of Object.entries(value)) if (name !== 'source') yield* textsOf(part);
 }
 
 /** Numbers the sections that are there, in the order in which they are asked for. */

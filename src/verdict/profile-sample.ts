@@ -1,34 +1,46 @@
 /**
- * A functional of a profile: reads it, changes nothing, returns one number. It must be a seminorm:
- * T(a·d) = |a|·T(d) and T(c + d) ≤ T(c) + T(d). Every range about a fitted line or plane is one, the
- * minimum zone, the worst of several windows, and max |d|.
+ * A functional of a profile: reads it, changes nothing, returns one number. It must be a seminorm,
+ * T(a·d) = |a|·T(d) and T(c + d) ≤ T(c) + T(d): every range about a fitted line or plane, the minimum
+ * zone, the worst of several windows and max |d| are.
  */
 export type ProfileFunctional = (profile: Float64Array) => number;
 
 /** Draws of n numbers each, one after the other. */
 export interface Draws {
   readonly count: number;
-  /** Shape (count × n), row-major: draw b fills b·n … (b+1)·n − 1. */
+  /** Shape (count × n), row-major: draw b fills b·n … (b + 1)·n − 1. */
   readonly values: Float64Array;
 }
 
-/** One observed profile with what is known of its noise. All lengths in the same unit, positions apart. */
+/** One observed profile with what is known of its noise. Deviations and noise share one unit. */
 export interface ProfileSample {
-  /** Observed deviations d = δ + e, shape (n). */
+  /** Observed deviations d = δ + e, shape (n), n ≥ 1. */
   readonly observed: Float64Array;
-  /** Positions along, shape (n), strictly ascending within a segment; any unit. */
+  /** Positions along, shape (n), any unit, strictly ascending within a segment. */
   readonly positions: Float64Array;
   /**
-   * Index at which each stretch of rail begins, first always 0; default [0]. Between segments nothing is
-   * taken to be continuous: two rails in one profile (coplanarity) are two segments.
+   * Index at which each stretch of rail begins; the first is always 0, the default [0]. Nothing is
+   * taken to be smooth from one segment to the next: two rails in one profile (coplanarity) are two.
    */
   readonly segments?: readonly number[];
-  /** Draws of e ~ N(0, Σ), any factor that scales Σ included, in the unit of `observed`. */
+  /** Draws of e ~ N(0, Σ), any factor that scales Σ included; at least two. */
   readonly noise: Draws;
 }
 
 /** The b-th draw, a view and not a copy. */
-export const drawOf = (draws: Draws, b: number): Float64Array => {
+export function drawOf(draws: Draws, b: number): Float64Array {
   const n = draws.values.length / draws.count;
   return draws.values.subarray(b * n, (b + 1) * n);
-};
+}
+
+/**
+ * How many noise draws an interval needs: fifty beyond its ends together, which leaves a standard error
+ * of about a seventh in the probability of each; never fewer than 500, and on long profiles no more than make five million numbers.
+ *
+ * @param stations n.
+ * @param coverage Coverage probability, in (0, 1).
+ */
+export function adviseDrawCount(stations: number, coverage: number): number {
+  const wanted = Math.ceil(50 / (1 - coverage) - 1e-9);
+  return Math.max(500, Math.min(wanted, Math.floor(5e6 / stations)));
+}

@@ -1,4 +1,4 @@
-/** Differences of a given order along a profile, scaled so that a smooth random profile makes each N(0, q). */
+/** Differences of one order along a profile, scaled so that in a smooth random profile each is N(0, q). */
 export interface RoughnessPenalty {
   readonly order: number;
   /** Number of differences. */
@@ -9,63 +9,58 @@ export interface RoughnessPenalty {
   readonly coefficients: Float64Array;
   /** Largest diagonal entry of RᵀR. */
   readonly largest: number;
-  /** q times this is the variance of the profile's amplitude over its longest segment, in order of magnitude. */
+  /** q times this is the variance of the profile over its longest segment, in order of magnitude. */
   readonly unitVariance: number;
-  /** Variance of a single difference that makes a profile of unit height of one kink (order 2). */
-  readonly kinkVariance: number;
-  /** Part of the log marginal likelihood that depends on the order and the positions alone. */
+  /** The part of a log marginal likelihood that depends on order and positions alone. */
   readonly logConstant: number;
 }
 
 /**
- * Scaled divided differences of order 1 (change of height), 2 (of slope) or 3 (of curvature).
+ * Scaled divided differences of order m = 1 (change of height), 2 (of slope) or 3 (of curvature).
  *
- * A difference over stations i … i+m is (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √h, h the mean step: for
- * an (m−1)-fold integrated random walk its variance is about q, whatever the spacing.
+ * Over stations i … i+m: (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √h, h their mean step. In an
+ * (m−1)-fold integrated random walk of intensity q its variance is about q, whatever the spacing.
+ *
+ * The free polynomial of degree m−1 has a flat prior. For orders to be compared its scale counts: slope
+ * and curvature are measured as the heights of their ramp and their arc over the segment.
  *
  * @param positions Shape (n), strictly ascending within a segment.
  * @param segments Index at which each segment begins.
  * @param order 1, 2 or 3.
- * @param tiltScale Prior scale of the free slope, as the height of its ramp over the segment.
- * @param arcScale Prior scale of the free curvature, as the height of its arc over the segment.
+ * @param rampScale Prior scale of the ramp's height, > 0, unit of the profile.
+ * @param arcScale Prior scale of the arc's height, > 0, same unit.
  * @throws {RangeError} positions that do not ascend.
- * @see C. H. Reinsch, Numerische Mathematik 10 (1967) 177; DLMF 3.3(iii), divided differences.
+ * @see NIST Handbook of Mathematical Functions (DLMF), 3.3(iii), divided differences.
+ * @see C. H. Reinsch, Numerische Mathematik 10 (1967) 177, smoothing by them.
  */
 export function roughnessPenalty(
   positions: Float64Array,
   segments: readonly number[],
   order: number,
-  tiltScale: number,
+  rampScale: number,
   arcScale: number,
 ): RoughnessPenalty {
-  const n = positions.length;
-  const diagonal = new Float64Array(n);
   const starts: number[] = [];
   const coefficients: number[] = [];
+  const diagonal = new Float64Array(positions.length);
   let logConstant = 0;
   let longest = 0;
   segments.forEach((first, k) => {
-    const end = segments[k + 1] ?? n;
-    for (let i = first + 1; i < end; i++) {
-      if (!(positions[i]! > positions[i - 1]!)) {
-        throw new RangeError(`positions must ascend: ${positions[i - 1]} is followed by ${positions[i]}`);
-      }
-    }
-    const span = positions[end - 1]! - positions[first]!;
+    const x = positions.subarray(first, segments[k + 1]);
+    requireAscending(x);
+    const span = x[x.length - 1]! - x[0]!;
     longest = Math.max(longest, span);
-    // Free slope and curvature are measured as the heights of their ramp and arc over the segment: the
-    // ramp rises slope·span, the arc κ·span²/4 (κ the second divided difference).
-    const x = positions.subarray(first, end);
-    if (order >= 2 && x.length >= 2) logConstant += Math.log(span / (x[1]! - x[0]!) / tiltScale);
+    // ramp = slope·span; arc = κ·span²/4 with κ the second divided difference of the first three
+    if (order >= 2 && x.length >= 2) logConstant += Math.log(span / (x[1]! - x[0]!) / rampScale);
     if (order >= 3 && x.length >= 3) {
       logConstant += Math.log((span * span) / 4 / ((x[2]! - x[0]!) * (x[2]! - x[1]!)) / arcScale);
     }
-    for (let i = first; i + order < end; i++) {
-      const row = dividedDifference(positions, i, order);
-      starts.push(i);
+    for (let i = 0; i + order < x.length; i++) {
+      const row = scaledDifference(x.subarray(i, i + order + 1));
+      starts.push(first + i);
       coefficients.push(...row);
-      logConstant += Math.log(Math.abs(row[order]!));
-      for (let a = 0; a <= order; a++) diagonal[i + a] = diagonal[i + a]! + row[a]! ** 2;
+      logConstant += Math.log(row[order]!);
+      row.forEach((c, a) => (diagonal[first + i + a] = diagonal[first + i + a]! + c * c));
     }
   });
   return {
@@ -75,18 +70,23 @@ export function roughnessPenalty(
     coefficients: Float64Array.from(coefficients),
     largest: diagonal.reduce((most, d) => Math.max(most, d), 0),
     unitVariance: longest ** (2 * order - 1),
-    kinkVariance: (16 / (longest * longest)) * ((n - 1) / longest),
     logConstant,
   };
 }
 
-/** Coefficients of (m−1)! · [x_i … x_{i+m}] · (x_{i+m} − x_i) / √(mean step), shape (m + 1). */
-function dividedDifference(x: Float64Array, first: number, m: number): number[] {
-  const width = x[first + m]! - x[first]!;
+function scaledDifference(x: Float64Array): number[] {
+  const m = x.length - 1;
+  const width = x[m]! - x[0]!;
   const factor = ((m === 3 ? 2 : 1) * width) / Math.sqrt(width / m);
-  return Array.from({ length: m + 1 }, (_, a) => {
+  return Array.from(x, (xa, a) => {
     let product = 1;
-    for (let c = 0; c <= m; c++) if (c !== a) product *= x[first + a]! - x[first + c]!;
+    for (let c = 0; c <= m; c++) if (c !== a) product *= xa - x[c]!;
     return factor / product;
   });
+}
+
+function requireAscending(x: Float64Array): void {
+  for (let i = 1; i < x.length; i++) {
+    if (!(x[i]! > x[i - 1]!)) throw new RangeError(`positions must ascend: ${x[i - 1]} is followed by ${x[i]}`);
+  }
 }

@@ -1,203 +1,246 @@
-import type { CoverageResult } from './coverage-interval.js';
+import { exactly, quantile, switchPoint, TUNING, type CoverageResult } from './coverage-interval.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
-
-const S_TIE_T = 1.5;
-const S_TIE_K = 1.5;
-const S_UPPER_T = 0.7;
-const S_RATIO = 0.5;
-const S_SLIDE = 0.5;
+import { segmentTrend } from './segment-trend.js';
 
 /**
- * Coverage interval of a signed extreme: the deviation of greatest magnitude, with its sign.
+ * Coverage interval of a signed extreme θ: the deviation of greatest magnitude, with its sign.
+ *
+ * The test of `coverageInterval` is inverted for each sign. A value θ = +t is kept where, on rails of plausible
+ * shapes whose extreme is +t, two things are not too improbable (each at half of 1 − coverage):
+ * - an extreme as far out as the observed one. Seen on the same side: |d| ≥ |observed|, a reversal of sign by
+ *   the noise not counted. Seen on the other side: an extreme there, as far or farther;
+ * - a highest point as low as the observed highest. This one slides to nothing at t = 0, as for ranges.
+ * θ = −t likewise, signs exchanged. The interval reaches from the least to the greatest value kept. It
+ * is observed ± k·u where a common offset is all the noise, and may then cross zero; it is [−U₋, U₊] where
+ * two opposite extremes are too close to tell which is farther; else it lies on one side of zero.
+ *
+ * @param shapes From `drawShapes` of the same sample.
+ * @param coverage Coverage probability, in (0, 1).
+ * @returns interval of the signed value, unit of the sample; `probabilityAtMost(limit)` is that of |θ| ≤ limit,
+ *   Φ((limit − y)/u) − Φ((−limit − y)/u) where a common offset is all the noise.
+ * @throws {RangeError} coverage outside (0, 1).
+ * @see `coverageInterval` for construction and sources.
  */
 export function signedExtremeInterval(sample: ProfileSample, shapes: Draws, coverage: number): CoverageResult {
-  const { observed, noise } = sample;
+  if (!(coverage > 0 && coverage < 1)) throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
   const alpha = 1 - coverage;
-  const [low, high] = ends(observed);
-  const size = Math.max(high, -low);
-  const isPositive = high >= -low;
-  const ofNoise = Float64Array.from({ length: noise.count }, (_, b) => greatest(drawOf(noise, b))).sort();
-  const settled = ofNoise[Math.min(noise.count - 1, Math.floor(coverage * noise.count))]!;
-  const beyond = size + 2 * ofNoise[noise.count - 1]!;
-  const order = orderBySignedExtreme(shapes);
-  const shapeEnds = Array.from({ length: shapes.count }, (_, b) => ends(drawOf(shapes, b)));
+  const [low, high] = ends(sample.observed);
+  const observed = high >= -low ? high : low;
+  const trials = new Trials(sample, shapes, Math.abs(observed), coverage);
+  const { settled } = trials;
+  if (!(settled > 0)) return exactly(observed);
+  const beyond = Math.abs(observed) + trials.greatestNoise;
+  const upperShare = (t: number): number => (alpha / 2) * Math.min(1, t / (TUNING.slide * settled));
 
-  /** The least and greatest t ≥ 0 for which θ = sign·t is kept; null where none is. */
+  /** The least and the greatest t for which θ = sign·t is kept; null where none is. */
   const keptOn = (sign: 1 | -1): [number, number] | null => {
-    const turned = shapeEnds.map((e) => turnShape(e, sign));
     const top = sign > 0 ? high : -low;
-    const isSame = sign > 0 === isPositive;
-    const isKept = (t: number): boolean => {
-      const p = compare(sample, shapes, turned, nearest(order, sign * t), sign, t, size, top, S_TIE_K * settled);
-      const upperShare = (alpha / 2) * Math.min(1, t / settled / S_SLIDE);
-      return (isSame ? p.exceeds : p.contrary) > alpha / 2 && p.notAbove >= upperShare;
-    };
-    return scan(isKept, beyond);
+    const isLowEnough = (t: number): boolean => trials.shareNotAbove(sign, t, top) > upperShare(t);
+    const greatest = switchPoint(isLowEnough, beyond, SEARCH_STEPS);
+    if (sign > 0 === observed > 0) {
+      const least = switchPoint((t) => trials.shareReaching(sign, t) <= alpha / 2, beyond, SEARCH_STEPS);
+      return least <= greatest ? [least, greatest] : null;
+    }
+    // Not monotone in t: from the greatest downwards, the first at which the other side may reach as far.
+    for (let k = SCAN_STEPS; k >= 0; k--) {
+      const t = (greatest * k) / SCAN_STEPS;
+      if (trials.shareContrary(sign, t) > alpha / 2) return [t, k === SCAN_STEPS ? t : greatestKept(sign, t, greatest)];
+    }
+    return null;
   };
-  const plus = keptOn(1);
-  const minus = keptOn(-1);
-  const found = [...(plus ?? []), ...(minus ?? []).map((t) => -t)];
-  if (found.length === 0) found.push(isPositive ? size : -size);
+  const greatestKept = (sign: 1 | -1, t: number, greatest: number): number => {
+    const step = greatest / SCAN_STEPS;
+    return t + switchPoint((more) => trials.shareContrary(sign, t + more) > alpha / 2, step, 6);
+  };
+
+  const kept = [...(keptOn(1) ?? []), ...(keptOn(-1) ?? []).map((t) => -t)];
+  if (kept.length === 0) kept.push(observed);
   return {
-    interval: [Math.min(...found), Math.max(...found)],
-    probabilityAtMost: (limit) => {
-      if (limit < 0) return 0;
-      const turned = shapeEnds.map((e): Turn => {
-        const largest = Math.max(e[1], -e[0]);
-        const scale = largest > 0 ? 1 / largest : 0;
-        return [scale, scale];
-      });
-      const p = compare(sample, shapes, turned, order.index, 1, limit, size, 0, Infinity);
-      return Math.min(1, Math.max(0, p.reaches - 2 * p.reversed));
-    },
+    interval: [Math.min(...kept), Math.max(...kept)],
+    probabilityAtMost: (limit) => (limit < 0 ? 0 : trials.confidenceWithin(limit)),
   };
 }
 
-interface Ordered {
-  readonly index: Int32Array;
-  readonly value: Float64Array;
-}
-function orderBySignedExtreme(shapes: Draws): Ordered {
-  const value = Float64Array.from({ length: shapes.count }, (_, b) => {
-    const [low, high] = ends(drawOf(shapes, b));
-    return high >= -low ? high : low;
-  });
-  const index = Int32Array.from({ length: shapes.count }, (_, b) => b).sort((a, b) => value[a]! - value[b]!);
-  return { index, value: Float64Array.from(index, (b) => value[b]!) };
-}
-const S_WINDOW = 5;
-/** The shapes whose signed extreme lies nearest to theta. */
-function nearest({ index, value }: Ordered, theta: number): Int32Array {
-  const count = index.length;
-  const width = Math.max(1, Math.ceil(count / S_WINDOW));
-  let at = 0;
-  while (at < count && value[at]! < theta) at++;
-  const first = Math.min(Math.max(0, at - (width >> 1)), count - width);
-  return index.subarray(first, first + width);
+/** Halvings of each search: 1 part in 16,000 of the way, far below the noise of the draws themselves. */
+const SEARCH_STEPS = 14;
+const SCAN_STEPS = 12;
+/** Shapes for θ are the fifth of all whose own signed extreme lies nearest to θ. */
+const NEAREST_PART = 1 / 5;
+/** A shape whose wanted side reaches less than half as far as the other is turned over instead of stretched. */
+const STRETCH_FROM = 1 / 2;
+
+/** What the noise makes of rails whose extreme is sign·t. Shares are of the noise draws, plus one. */
+class Trials {
+  /** |d| that the noise alone exceeds with probability 1 − coverage. */
+  readonly settled: number;
+  readonly greatestNoise: number;
+  private readonly count: number;
+  private readonly n: number;
+  private readonly noise: Float64Array;
+  private readonly lines: Float64Array;
+  private readonly shapes: Float64Array;
+  private readonly shapeEnds: (readonly [number, number])[];
+  private readonly order: Int32Array; // of the shapes, by their signed extreme
+  private readonly extremes: Float64Array; // in that order
+  private readonly magnify: number;
+
+  constructor(
+    sample: ProfileSample,
+    shapes: Draws,
+    private readonly size: number,
+    coverage: number,
+  ) {
+    const { noise, positions } = sample;
+    this.count = noise.count;
+    this.n = positions.length;
+    this.noise = noise.values;
+    this.shapes = shapes.values;
+    this.lines = new Float64Array(noise.values.length);
+    const sizes = new Float64Array(noise.count);
+    const roughSizes = new Float64Array(noise.count);
+    for (let b = 0; b < noise.count; b++) {
+      const e = drawOf(noise, b);
+      const line = this.lines.subarray(b * this.n, (b + 1) * this.n);
+      segmentTrend(e, positions, sample.segments ?? [0], true, line);
+      sizes[b] = largest(e);
+      roughSizes[b] = largest(e.map((v, i) => v - line[i]!));
+    }
+    sizes.sort();
+    roughSizes.sort();
+    this.settled = quantile(sizes, coverage);
+    this.greatestNoise = sizes[noise.count - 1]!;
+    const c = quantile(roughSizes, coverage);
+    this.magnify = c > 1e-9 * this.settled ? TUNING.nearTie + size / (TUNING.tieReach * c) : 1;
+    this.shapeEnds = Array.from({ length: shapes.count }, (_, k) => ends(drawOf(shapes, k)));
+    const signed = Float64Array.from(this.shapeEnds, ([low, high]) => (high >= -low ? high : low));
+    this.order = Int32Array.from(signed.keys()).sort((a, b) => signed[a]! - signed[b]!);
+    this.extremes = Float64Array.from(this.order, (k) => signed[k]!);
+  }
+
+  /** P(highest point on the side of θ ≤ top), the shape magnified by 1 / farTie. */
+  shareNotAbove(sign: 1 | -1, t: number, top: number): number {
+    const A = t / TUNING.farTie;
+    const room = top - t + A;
+    return this.share(sign, t, (s, forUp, forDown, e) => {
+      for (let i = 0; i < this.n; i++) {
+        const shape = this.shapes[s + i]!;
+        const d = A * (shape > 0 ? forUp : forDown) * shape + this.noise[e + i]!;
+        if (sign * d > room) return 0;
+      }
+      return 1;
+    });
+  }
+
+  /** P(|d| reaches the observed one), near-ties counted as ties, less P(it does with the shape's sign reversed). */
+  shareReaching(sign: 1 | -1, t: number): number {
+    const m = this.magnify;
+    return this.share(sign, t, (s, forUp, forDown, e) => {
+      let smooth = 0;
+      let magnified = 0;
+      for (let i = 0; i < this.n; i++) {
+        const shape = this.shapes[s + i]!;
+        const base = t * (shape > 0 ? forUp : forDown) * shape + this.lines[e + i]!;
+        const rough = this.noise[e + i]! - this.lines[e + i]!;
+        smooth = Math.max(smooth, Math.abs(base));
+        magnified = Math.max(magnified, Math.abs(base + m * rough));
+      }
+      const reaches = (1 - 1 / m) * smooth + magnified / m >= this.size;
+      return Number(reaches) - Number(this.extremeOf(s, t * forUp, t * forDown, e).isReversed);
+    });
+  }
+
+  /** P(the extreme lies on the other side than θ, as far out as observed or farther). */
+  shareContrary(sign: 1 | -1, t: number): number {
+    return this.share(sign, t, (s, forUp, forDown, e) => {
+      const { d } = this.extremeOf(s, t * forUp, t * forDown, e);
+      return Number(sign * d <= -this.size);
+    });
+  }
+
+  /** P(|d| reaches the observed one) less twice that with the sign reversed: the confidence in |θ| ≤ t. */
+  confidenceWithin(t: number): number {
+    let sum = 0;
+    for (let b = 0; b < this.count; b++) {
+      const k = b % this.shapeEnds.length;
+      const [low, high] = this.shapeEnds[k]!;
+      const reach = Math.max(high, -low);
+      const factor = reach > 0 ? t / reach : 0;
+      const { d, isReversed } = this.extremeOf(k * this.n, factor, factor, b * this.n);
+      if (Math.abs(d) >= this.size) sum += isReversed ? -1 : 1;
+    }
+    return Math.min(1, Math.max(0, sum / this.count));
+  }
+
+  /** The extreme of shape + noise; isReversed where it reaches the observed one against the shape's own sign there. */
+  private extremeOf(s: number, forUp: number, forDown: number, e: number): { d: number; isReversed: boolean } {
+    let d = 0;
+    let under = 0;
+    for (let i = 0; i < this.n; i++) {
+      const raw = this.shapes[s + i]!;
+      const shape = raw > 0 ? forUp * raw : forDown * raw;
+      const here = shape + this.noise[e + i]!;
+      if (Math.abs(here) > Math.abs(d)) {
+        d = here;
+        under = shape;
+      }
+    }
+    return { d, isReversed: Math.abs(d) >= this.size && d * under < 0 };
+  }
+
+  /** Mean of what `count` returns over the noise draws, each with one of the shapes nearest to sign·t. */
+  private share(
+    sign: 1 | -1,
+    t: number,
+    count: (shapeAt: number, forUp: number, forDown: number, noiseAt: number) => number,
+  ): number {
+    const chosen = this.nearest(sign * t);
+    const factors = Array.from(chosen, (k) => turnShape(this.shapeEnds[k]!, sign));
+    let sum = 0;
+    for (let b = 0; b < this.count; b++) {
+      const j = b % chosen.length;
+      const [forUp, forDown] = factors[j]!;
+      sum += count(chosen[j]! * this.n, forUp, forDown, b * this.n);
+    }
+    return (sum + 1) / (this.count + 1);
+  }
+
+  private nearest(theta: number): Int32Array {
+    const all = this.order.length;
+    const width = Math.max(1, Math.round(all * NEAREST_PART));
+    let at = 0;
+    while (at < all && this.extremes[at]! < theta) at++;
+    const first = Math.min(Math.max(0, at - (width >> 1)), all - width);
+    return this.order.subarray(first, first + width);
+  }
 }
 
-/** [least, greatest] of a profile. */
+/**
+ * Factors for the positive and the negative part of a shape that give it an extreme of 1 with the sign
+ * wanted: as it is, where that is its sign; the wanted side stretched level with the other, where it
+ * reaches far enough; else turned over.
+ */
+function turnShape([low, high]: readonly [number, number], sign: 1 | -1): readonly [number, number] {
+  const up = Math.max(0, high);
+  const down = Math.max(0, -low);
+  const reach = Math.max(up, down);
+  if (reach === 0) return [0, 0];
+  const wanted = sign > 0 ? up : down;
+  if (wanted < reach * STRETCH_FROM) return [-1 / reach, -1 / reach];
+  return sign > 0 ? [1 / up, 1 / reach] : [1 / reach, 1 / down];
+}
+
 function ends(profile: Float64Array): [number, number] {
   let low = Infinity;
   let high = -Infinity;
-  for (const d of profile) {
+  for (let i = 0; i < profile.length; i++) {
+    const d = profile[i]!;
     if (d < low) low = d;
     if (d > high) high = d;
   }
   return [low, high];
 }
 
-function greatest(profile: Float64Array): number {
+function largest(profile: Float64Array): number {
   const [low, high] = ends(profile);
   return Math.max(high, -low);
-}
-
-/** What the positive and the negative part of a shape are multiplied by. */
-type Turn = readonly [number, number];
-
-/**
- * Gives a shape an extreme of 1 with the sign wanted: as it is, where that is its sign already; with
- * the wanted side stretched level with the other, where it reaches half as far at least; else turned over.
- */
-function turnShape([low, high]: readonly [number, number], sign: 1 | -1): Turn {
-  const up = Math.max(0, high);
-  const down = Math.max(0, -low);
-  const largest = Math.max(up, down);
-  if (largest === 0) return [0, 0];
-  const wanted = sign > 0 ? up : down;
-  if (wanted < largest * S_RATIO) return [-1 / largest, -1 / largest];
-  return sign > 0 ? [1 / wanted, 1 / largest] : [1 / largest, 1 / wanted];
-}
-
-interface Comparison {
-  reaches: number;
-  reversed: number;
-  exceeds: number;
-  contrary: number;
-  notAbove: number;
-}
-
-function compare(
-  sample: ProfileSample,
-  shapes: Draws,
-  turned: readonly Turn[],
-  chosen: Int32Array,
-  sign: 1 | -1,
-  t: number,
-  size: number,
-  top: number,
-  saturation: number,
-): Comparison {
-  const { noise } = sample;
-  const n = sample.observed.length;
-  const s = shapes.values;
-  const e = noise.values;
-  const A = t / (S_TIE_T + t / saturation);
-  const V = t / S_UPPER_T;
-  let reaches = 0;
-  let reversed = 0;
-  let robust = 0;
-  let contrary = 0;
-  let notAbove = 0;
-  for (let b = 0; b < noise.count; b++) {
-    const k = chosen[b % chosen.length]!;
-    const [forUp, forDown] = turned[k]!;
-    let most = 0;
-    let at = 0;
-    let up = -Infinity;
-    let mostDamped = 0;
-    for (let i = 0; i < n; i++) {
-      const noiseHere = e[b * n + i]!;
-      const raw = s[k * n + i]!;
-      const shapeHere = raw > 0 ? raw * forUp : raw * forDown;
-      const d = t * shapeHere + noiseHere;
-      if (Math.abs(d) > Math.abs(most)) {
-        most = d;
-        at = i;
-      }
-      const v = (V * shapeHere + noiseHere) * sign;
-      if (v > up) up = v;
-      const m = Math.abs(A * shapeHere + noiseHere);
-      if (m > mostDamped) mostDamped = m;
-    }
-    const isReached = Math.abs(most) >= size;
-    const raw = s[k * n + at]!;
-    if (isReached) reaches++;
-    if (isReached && most * raw * (raw > 0 ? forUp : forDown) < 0) reversed++;
-    if (mostDamped + t - A >= size) robust++;
-    if (isReached && most * sign < 0) contrary++;
-    if (up + t - V <= top) notAbove++;
-  }
-  const count = noise.count;
-  return {
-    reaches: reaches / count,
-    reversed: reversed / count,
-    exceeds: (robust - reversed) / count,
-    contrary: contrary / count,
-    notAbove: notAbove / count,
-  };
-}
-
-/** Least and greatest t in [0, beyond] that are kept: a grid, then its outer steps halved. */
-function scan(isKept: (t: number) => boolean, beyond: number): [number, number] | null {
-  const steps = 24;
-  let first = -1;
-  let last = -1;
-  for (let k = 0; k <= steps; k++) {
-    if (!isKept((beyond * k) / steps)) continue;
-    if (first < 0) first = k;
-    last = k;
-  }
-  if (first < 0) return null;
-  const refine = (kept: number, rejected: number): number => {
-    let a = (beyond * kept) / steps;
-    let c = (beyond * rejected) / steps;
-    for (let k = 0; k < 8; k++) {
-      const middle = (a + c) / 2;
-      if (isKept(middle)) a = middle;
-      else c = middle;
-    }
-    return a;
-  };
-  return [first === 0 ? 0 : refine(first, first - 1), last === steps ? beyond : refine(last, last + 1)];
 }

@@ -87,10 +87,10 @@ test('signed charts say what + means, lengths how much larger they are drawn, an
   expect(about('cross-level-B')).toMatch(/\+ rail B is higher than rail A/);
   expect(about('straightness-vertical-A')).toMatch(/drawn about [\d\u202f]+ times larger than lengths/);
   expect(about('straightness-vertical-A')).toMatch(/limit.40.µm:.conforms/);
-  expect(about('straightness-vertical-A')).toMatch(/k.=.2 \(95.% coverage\)/);
+  expect(about('straightness-vertical-A')).toMatch(/± U, k.=.2 \(95.%\)/);
 });
 
 test('a rail to the right of the datum comes closer with +', () => {
   const chart = chartsOf(fixture(cases.inches)).find((one) => one.key === 'parallelism-horizontal-B')!;
-  expect(chart.caption).toContain('closer together');
+  expect(chart.alt).toContain('closer together');
 });

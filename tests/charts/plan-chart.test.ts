@@ -18,7 +18,7 @@ test('to scale where the picture allows it, and then it says so', () => {
   const chart = planOf(fixture());
   const [along, across] = scales(chart);
   expect(across / along).toBeCloseTo(1, 3);
-  expect(chart.caption).toContain('to scale');
+  expect(textsOf(chart).join(' ')).toContain('Seen from above, to scale.');
   expect(textsOf(chart).some((text) => text.endsWith('both ways'))).toBe(true);
 });
 
@@ -28,7 +28,7 @@ test.each<[string, FixtureOptions]>([
 ])('%s: across is drawn larger by the factor that the caption names', (_, options) => {
   const chart = planOf(fixture(options));
   const [along, across] = scales(chart);
-  const said = Number(/across is drawn ([\d.]+) times larger/.exec(chart.caption)![1]);
+  const said = Number(/across is drawn ([\d.]+) times larger/.exec(textsOf(chart).join(' '))![1]);
   expect(said).toBeGreaterThan(1);
   expect(across / along / said).toBeCloseTo(1, 2);
   expect(chart.spec.height).toBeLessThan(450);

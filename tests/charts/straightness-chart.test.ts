@@ -8,6 +8,10 @@ import { fixture, type FixtureOptions } from './fixtures.js';
 const chartOf = (results: Results, key: string): ChartSpec =>
   chartsOf(results).find((chart) => chart.key === key)!;
 const rowsOf = (chart: ChartSpec, name: string): readonly Row[] => chart.spec.datasets[name]!;
+const wordsIn = (chart: ChartSpec) =>
+  rowsOf(chart, 'texts')
+    .map(({ text }) => text)
+    .join(' ');
 const param = (chart: ChartSpec, name: string) => chart.spec.params.find((one) => one.name === name)!.value;
 const drawn = (options: FixtureOptions, key = 'straightness-vertical-A') => {
   const results = fixture(options);
@@ -43,7 +47,7 @@ test('the bars are as long as twice k u', () => {
 
 test('another coverage gives another k, and the picture says so', () => {
   const { chart } = drawn({ coverage: 0.9973 });
-  expect(chart.caption).toMatch(/k.=.3(\.0\d?)? \(99\.73.% coverage\)/);
+  expect(wordsIn(chart)).toMatch(/± U, k.=.3(\.0\d?)? \(99\.73.%\)/);
 });
 
 test('least squares: the zone is as wide as the limit, level, and midway between the extremes as left', () => {
@@ -126,7 +130,7 @@ test('the exaggeration is that of the axes as drawn', () => {
     const [x, y] = [param(chart, 'xDomain'), param(chart, 'yDomain')] as unknown as [number, number][];
     const alongScale = chart.spec.width / ((x![1] - x![0]) * mmPerX);
     const heightScale = chart.spec.height / ((y![1] - y![0]) * mmPerY);
-    const said = Number(/about ([\d\u202f.]+) times/.exec(chart.caption)![1]!.replaceAll('\u202f', ''));
+    const said = Number(/about ([\d\u202f.]+) times/.exec(wordsIn(chart))![1]!.replaceAll('\u202f', ''));
     expect(said).toBe(Number((heightScale / alongScale).toPrecision(2)));
   }
 });
@@ -134,11 +138,12 @@ test('the exaggeration is that of the axes as drawn', () => {
 test('axis titles carry the units of the report', () => {
   const titles = (options: FixtureOptions) => {
     const { chart } = drawn(options);
-    return [param(chart, 'xTitle'), param(chart, 'yTitle')];
+    const units = rowsOf(chart, 'texts').find(({ text }) => /^along, /.test(text as string))!['text'];
+    return [units, param(chart, 'yTitle')];
   };
-  expect(titles(cases.metric)).toEqual(['position along, mm', 'deviation up, µm']);
-  expect(titles(cases.inches)).toEqual(['position along, in', 'deviation up, in']);
-  expect(titles(cases.feetAndThou)).toEqual(['position along, ft', 'deviation up, thou']);
+  expect(titles(cases.metric)).toEqual(['along, mm', 'deviation up, µm']);
+  expect(titles(cases.inches)).toEqual(['along, in', 'deviation up, in']);
+  expect(titles(cases.feetAndThou)).toEqual(['along, ft', 'deviation up, thou']);
 });
 
 test('a limit far wider than the rail is bad does not squeeze the points flat', () => {

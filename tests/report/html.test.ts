@@ -62,7 +62,7 @@ describe.each(documents)('%s', (_, results) => {
 
   test('has a language, a title, one first heading, and headings without a gap', () => {
     expect(html).toMatch(/^<!doctype html>\n<html lang="en">/);
-    expect(html).toMatch(/<title>(Acceptance|Measurement) report .+<\/title>/);
+    expect(html).toMatch(/<title>Rail alignment (acceptance|measurement) report .+<\/title>/);
     const levels = [...html.matchAll(/<h(\d)/g)].map(([, level]) => Number(level));
     expect(levels.filter((level) => level === 1)).toHaveLength(1);
     levels.forEach((level, i) => expect(level - (levels[i - 1] ?? 0)).toBeLessThanOrEqual(1));

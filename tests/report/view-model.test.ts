@@ -418,7 +418,7 @@ test('corrections that the job asked for are stated, and what is only a caution 
   );
   expect(rowsOf(survey.drift!)).toEqual([
     ['', 'S1', 'level plane', '+3.4 ± 1.6', 'significant'],
-    ['', 'S1', 'running plane', '−0.4 ± 1.8', 'not distinguishable from nought'],
+    ['', 'S1', 'running plane', '−0.4 ± 1.8', 'too small to tell from zero'],
     ['', 'S1', 'square plane', 'not determined', 'no point was read twice'],
   ]);
   expect(view(usualResults()).survey.drift).toBeNull();

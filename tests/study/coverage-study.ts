@@ -135,6 +135,6 @@ const lines = [
   ...cells.map((c) => `| ${c.survey} | ${c.shape} | ${c.what} | ${share(c).toFixed(3)} | ${c.width / c.count < 100 ? (c.width / c.count).toFixed(1) : (c.width / c.count).toFixed(0)} |`),
   '',
 ];
-if (only === undefined) writeFileSync(new URL('coverage.md', import.meta.url), lines.join('\n'));
+if (only === undefined) writeFileSync('tests/study/coverage.md', lines.join('\n'));
 else console.log(lines.join('\n'));
 for (const c of outside) process.stderr.write(`outside: ${c.survey}, ${c.shape}, ${c.what}: ${share(c).toFixed(3)}\n`);

@@ -13,12 +13,12 @@ export interface Place {
 }
 
 /** Left and right of what is drawn, and above and below, for labels, px. */
-const marginPx = { across: 34, along: 30 };
+const marginPx = { across: 34, along: 24 };
 const leastHeight = 100;
 /** Flatter than this, px, the rails could not be told apart: then across is stretched to the second. */
 const leastToScale = 56;
 const leastStretched = 90;
-const mostHeight = 430;
+const mostHeight = 270;
 /** How many times larger across may be drawn than along. */
 const factors = [
   1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 1000,

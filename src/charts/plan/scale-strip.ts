@@ -9,12 +9,12 @@ import { estimateTextPx } from '../text-fit.js';
 import type { PlanFrame } from './frame.js';
 
 export function scaleStrip(context: ChartContext, frame: PlanFrame) {
-  const base = frame.height + 68;
+  const base = frame.height + 48;
   const strokes: StrokeRow[] = [
-    strokeRow(4, base, 'M0,0H24M0,0V-24', { colour: palette.ink, width: 1.1 }),
-    strokeRow(4, base, 'M30,0L23,-3V3ZM0,-30L-3,-23H3Z', { colour: null, width: 0, fill: palette.ink }),
+    strokeRow(4, base, 'M0,0H24M0,0V-15', { colour: palette.ink, width: 1.1 }),
+    strokeRow(4, base, 'M30,0L23,-3V3ZM0,-21L-3,-14H3Z', { colour: null, width: 0, fill: palette.ink }),
   ];
-  const texts = [textRow(40, base, '+ along'), textRow(12, base - 24, '+ across')];
+  const texts = [textRow(40, base, '+ along'), textRow(10, base - 15, '+ across')];
   const { length } = context;
   const bar = (roomPx: number, pxPerMm: number) => {
     const shown = niceBelow(length.fromBase(roomPx / pxPerMm));
@@ -28,7 +28,7 @@ export function scaleStrip(context: ChartContext, frame: PlanFrame) {
   strokes.push(strokeRow(alongLeft, base, `M0,-4V0H${end}V-4`, { colour: palette.ink, width: 1.3 }));
   texts.push(textRow(alongLeft, base - 11, label));
   if (frame.factor !== 1) {
-    const acrossBar = bar(34, frame.perMm * frame.factor);
+    const acrossBar = bar(24, frame.perMm * frame.factor);
     const acrossLabel = `${acrossBar.text} across`;
     const acrossLeft = alongLeft - estimateTextPx(acrossLabel, textPx) - 40;
     const tall = round(acrossBar.px);

@@ -27,9 +27,13 @@ interface Extreme {
   readonly text: string;
 }
 
-/** A label is left out where there is no room for it. */
+/**
+ * A label is left out where there is no room for it.
+ * @param words Texts that are there already.
+ */
 export function labelExtremes(
   frame: Frame,
+  words: readonly TextRow[],
   series: readonly ProfileSeries[],
   thinned: readonly ThinnedSeries[],
   bars: readonly RuleRow[],
@@ -47,7 +51,7 @@ export function labelExtremes(
   for (const extreme of extremes) {
     // Close to another ring a label would be read as that one's.
     const others = extremes.flatMap((other) => (other === extreme ? [] : aroundRing(other)));
-    const taken = labels.map((row) => boxOf(row));
+    const taken = [...words, ...labels].map((row) => boxOf(row));
     const label = placeLabel(labelCandidates(extreme), taken, [...drawn, ...others], room);
     if (label !== null) labels.push({ ...label, colour: extreme.colour });
   }

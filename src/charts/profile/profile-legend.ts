@@ -44,7 +44,7 @@ export function legendOf(
     });
     if (isFilled && zone.acceptance !== undefined) {
       items.push({
-        label: 'what guarded acceptance leaves of it',
+        label: 'zone under guarded acceptance',
         samplePx: 26,
         sample: [{ path: 'M-13,-4.5h26v9h-26Z', fill: palette.acceptance, colour: null, width: 0 }],
       });

@@ -2,7 +2,7 @@
  * The picture that straightness, parallelism and cross-level share: a quantity against the position along a rail,
  * as found and as left on the same axes, with zero, tolerance zone, uncertainty and the extremes that make the value.
  */
-import { textPx, type VegaLiteSpec } from '../chart-spec.js';
+import { pictureHeightPx, textPx, type VegaLiteSpec } from '../chart-spec.js';
 import { legendRowPx } from '../legend.js';
 import { palette } from '../palette.js';
 import { linesBelow, pictureHead, roomPx } from '../picture-head.js';
@@ -11,11 +11,11 @@ import { sheetSpec, type Sheet } from '../sheet.js';
 import { estimateTextPx, wrapText } from '../text-fit.js';
 import { drawSeries } from './drawn-series.js';
 import { labelExtremes } from './extremes.js';
-import { frameOf, rightPx } from './frame.js';
+import { frameOf, rightPx, zonesOutside } from './frame.js';
 import { legendOf } from './profile-legend.js';
 import type { ProfileSeries } from './series.js';
 import { stationStrip } from './station-strip.js';
-import { mostBars, thin } from './thinning.js';
+import { mostBars, mostPoints, thin } from './thinning.js';
 import { zoneBands, zoneRules, type Zone } from './zones.js';
 
 export interface ProfileInput {
@@ -31,11 +31,15 @@ export interface ProfileInput {
   readonly zones: readonly Zone[];
   /** The worst window of a local characteristic. */
   readonly window?: { readonly from: number; readonly to: number; readonly label: string };
-  /** Below the picture; `{times}` stands for how much larger the y axis is drawn than the x axis. */
+  /** Below the plot; `{times}` stands for how much larger the y axis is drawn than the x axis. */
   readonly note: string;
   /** Units of x in one unit of y, where both are lengths. */
   readonly xPerY: number | null;
 }
+
+/** Under the plot: labels of its axis; and a plot is not drawn flatter than the least. */
+const axisPx = 21;
+const leastPlotPx = 116;
 
 export interface Profile {
   readonly spec: VegaLiteSpec;
@@ -49,30 +53,49 @@ export interface Profile {
 }
 
 export function drawProfile(input: ProfileInput, timesWords: (times: number) => string): Profile {
-  const { frame, left, times, zonesOutside } = frameOf(input);
+  const outside = zonesOutside(input);
+  const zones = input.zones.filter((zone, i) => i === 0 || !outside.includes(zone));
+  const count = input.series[0]!.samples.length;
+  const asBars = count <= mostBars;
+  const legend = legendOf(
+    input,
+    zones,
+    asBars,
+    count > mostPoints,
+    input.series.some(({ samples, extremes }) =>
+      samples.some(({ station, y }) => y !== null && extremes.includes(station)),
+    ),
+  );
+  const outcome = input.outcome.flatMap((line) => wrapText(line, roomPx, textPx));
+  const head = pictureHead(input.title, outcome, legend, 17);
+  const noteRows = wrapText(input.note, roomPx - 30, textPx).length;
+  const bottom = axisPx + noteRows * legendRowPx + 2;
+  const height = Math.max(leastPlotPx, pictureHeightPx - head.top - bottom);
+  const { frame, left, xTitlePx, times } = frameOf(
+    input,
+    zones.filter((zone) => !outside.includes(zone)),
+    height,
+  );
+  const { strokes, texts } = head.place(left);
   const xDomain = frame.x.domain;
   const pxPerX = frame.width / (xDomain[1] - xDomain[0]);
   const thinned = input.series.map(({ samples, extremes }) => thin(samples, new Set(extremes), pxPerX));
   const isThinned = thinned.some((one) => one.isThinned);
-  const asBars = input.series[0]!.samples.length <= mostBars;
-  const zones = input.zones.filter((zone, i) => i === 0 || !zonesOutside.includes(zone));
   const marks = drawSeries(input.series, thinned, asBars);
-  const extremes = labelExtremes(frame, input.series, thinned, marks.bars);
-
-  const outcome = input.outcome.flatMap((line) => wrapText(line, roomPx, textPx));
-  const legend = legendOf(input, zones, asBars, isThinned, extremes.rings.length > 0);
-  const head = pictureHead(input.title, outcome, legend, left, 22);
-  const strip = stationStrip(frame, input.series[0]!.samples);
   const window = input.window === undefined ? { strokes: [], texts: [] } : drawWindow(frame, input.window);
+  const extremes = labelExtremes(frame, window.texts, input.series, thinned, marks.bars);
+
+  const strip = stationStrip(frame, input.series[0]!.samples);
   const note = wrapText(
     input.note.replace('{times}', times === null ? '' : timesWords(times)),
     roomPx,
     textPx,
+    noteRows,
   );
 
   const sheet: Sheet = {
     ...frame,
-    padding: { left, right: rightPx, top: head.top, bottom: 44 + note.length * legendRowPx },
+    padding: { left, right: rightPx, top: head.top, bottom },
     ...zoneBands(zones[0], xDomain),
     foundBand: asBars ? [] : marks.bands['as-found'],
     leftBand: asBars ? [] : marks.bands['as-left'],
@@ -85,17 +108,18 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
     points: marks.points,
     strokes: [
       strokeRow(0, frame.height, `M0,0H${frame.width}`, { colour: palette.soft }),
-      ...head.strokes,
+      ...strokes,
       ...strip.strokes,
       ...window.strokes,
       ...extremes.rings,
     ],
     texts: [
-      ...head.texts,
+      ...texts,
+      textRow(xTitlePx, frame.height + 11.5, input.xTitle, { align: 'right' }),
       ...strip.texts,
       ...window.texts,
       ...extremes.labels,
-      ...linesBelow(note, left, frame.height + 48, palette.soft),
+      ...linesBelow(note, left, frame.height + axisPx + 7, palette.soft),
     ],
   };
   return {
@@ -104,7 +128,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
     uncertaintyDrawnAs: asBars ? 'bars' : 'band',
     isThinned,
     hasGaps: input.series.some((series) => series.samples.some((sample) => sample.y === null)),
-    zonesOutside,
+    zonesOutside: outside,
   };
 }
 

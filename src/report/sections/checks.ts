@@ -24,7 +24,8 @@ export interface Checks {
   readonly warnings: Table | null;
 }
 
-export function checks(results: Results, figures: Figures): Checks {
+/** @param lacking Characters in the job's texts that the report's font cannot draw. */
+export function checks(results: Results, figures: Figures, lacking: readonly string[] = []): Checks {
   const phases = phasesOf(results);
   return {
     summaries: phases.map(({ name, phase }) => ({
@@ -39,7 +40,7 @@ export function checks(results: Results, figures: Figures): Checks {
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results),
     undetermined: undeterminedSentences(phases),
-    warnings: warningTable(results),
+    warnings: warningTable(results, lacking),
   };
 }
 
@@ -210,9 +211,9 @@ function excludedTable(results: Results): Table | null {
   );
 }
 
-function warningTable(results: Results): Table | null {
+function warningTable(results: Results, lacking: readonly string[]): Table | null {
   const { warnings } = results;
-  if (warnings.length === 0) return null;
+  if (warnings.length === 0 && lacking.length === 0) return null;
   const rows = warnings.slice(0, MOST_WARNINGS).map((w) => {
     const where = [w.file, w.row === null ? null : `row ${w.row}`, w.column].filter((part) => part !== null);
     return row([
@@ -223,7 +224,7 @@ function warningTable(results: Results): Table | null {
   return table(
     'Warnings',
     [[head('Where', { css: 'wide' }), head('What', { css: 'wide' })]],
-    [{ title: '', rows }],
+    [{ title: '', rows: [...rows, ...lackingRows(lacking)] }],
     {
       css: 'warnings',
       notes:
@@ -232,4 +233,22 @@ function warningTable(results: Results): Table | null {
           : [],
     },
   );
+}
+
+/** Of the characters that the font lacks so many are named. */
+const MOST_CHARACTERS = 40;
+
+function lackingRows(lacking: readonly string[]): Row[] {
+  if (lacking.length === 0) return [];
+  const more = lacking.length > MOST_CHARACTERS ? ' …' : '';
+  const named = lacking.slice(0, MOST_CHARACTERS).join(' ') + more;
+  return [
+    row([
+      rowHeader('names and notes', { css: 'wide' }),
+      cell(
+        `The bundled font lacks: ${named}. Where they stand there may be boxes, or letters of another font.`,
+        { css: 'wide' },
+      ),
+    ]),
+  ];
 }

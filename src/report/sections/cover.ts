@@ -1,7 +1,8 @@
 /** The head of page 1: which report this is, about what, and the verdict in one sentence. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { judgedText, plusMinus, probabilityText, withUnit } from '../format-quantity.js';
-import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
+import { documentKind } from '../document-title.js';
+import { lastPhase, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, verdictMarks } from '../texts.js';
@@ -28,7 +29,7 @@ export interface Cover {
 export function cover(results: Results, figures: Figures, cautions: readonly string[]): Cover {
   const { subject } = results;
   return {
-    kind: hasTolerances(results) ? 'Acceptance report' : 'Measurement report',
+    kind: documentKind(results),
     title: subject.title ?? `Alignment of the machine rails, ${results.job}`,
     report: results.job,
     facts: [
@@ -44,9 +45,6 @@ export function cover(results: Results, figures: Figures, cautions: readonly str
     verdict: { ...verdictWords(results, figures), cautions },
   };
 }
-
-export const hasTolerances = (results: Results): boolean =>
-  phasesOf(results).some(({ phase }) => phase.characteristics.some((made) => made.limit !== null));
 
 function machineWords({ name, serial }: { name: string | null; serial: string | null }): string | null {
   if (name === null && serial === null) return null;

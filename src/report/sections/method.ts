@@ -1,11 +1,11 @@
 /** How the figures were made and how to read them; what a customer and an auditor ask years later. */
 import type { Results } from '../../results/results-schema.js';
 import { measuredText, positionText, trimmedText, withUnit } from '../format-quantity.js';
+import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
-import { hasTolerances } from './cover.js';
 
 export interface Method {
   readonly topics: readonly Fact[];
@@ -32,7 +32,7 @@ export function method(results: Results, figures: Figures): Method {
       ),
       topic(
         'Uncertainty',
-        `u is a standard uncertainty (k = 1), U = ${figures.kText}·u an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`,
+        `u is a standard uncertainty (k\u00a0=\u00a01), ${figures.expanded} an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`,
       ),
       topic(
         'Rounding',

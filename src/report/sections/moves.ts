@@ -28,12 +28,16 @@ import { CAUTIONS, phaseWords } from '../texts.js';
 import { thinStations } from './thin.js';
 
 export interface Moves {
+  /** Of the section: one that fits on a page is not parted, for the crew takes it along. */
+  readonly css: string;
   readonly intro: string;
   readonly rails: Table | null;
   readonly stations: Table | null;
   readonly cautions: typeof CAUTIONS;
 }
 
+/** Rows of stations that fit on a page under the cautions, in one column. */
+const ROWS_OF_A_PAGE = 28;
 /** Characters across that have room twice beside each other. */
 const NARROW = { A4: 40, Letter: 42 };
 
@@ -56,7 +60,10 @@ export function moves(results: Results, figures: Figures): Moves | null {
   const rails = wholeRailTable(results, phase.stations, figures);
   const stations = stationTable(results, phase.stations, figures);
   if (!rails && !stations) return null;
+  const rows = (stations?.groups ?? []).reduce((sum, group) => sum + group.rows.length + 1, 0);
+  const columns = stations?.wrap.includes('in-columns') ? 2 : 1;
   return {
+    css: rows <= ROWS_OF_A_PAGE * columns ? 'moves-page' : '',
     intro: `For the crew, from the readings ${phaseWords[name]}. For information: it does not take the place of the machine builder’s procedure. Left and right are those of someone who faces increasing along. “leave” stands where a move would be smaller than its own uncertainty U.`,
     rails,
     stations,
@@ -217,7 +224,7 @@ function wholeRailTable(
     {
       css: 'ends hidden-caption',
       notes: [
-        `Between the ends in proportion. ± is U = ${figures.kText}·u of the single end station, not less than that of the line.${tied ? '' : ' Sideways moves turn the rail about its middle, as the distance across was not measured.'}`,
+        `Between the ends in proportion. ± is ${figures.expanded} of the single end station, not less than that of the line.${tied ? '' : ' Sideways moves turn the rail about its middle, as the distance across was not measured.'}`,
       ],
     },
   );

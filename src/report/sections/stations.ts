@@ -39,8 +39,8 @@ const acrossColumns: readonly Column[] = [
 type Direction = 'along' | 'across';
 type Rail = Results['survey']['rails'][number];
 
-/** Width of the text area of A4 at 8.5 pt, in digits; and what lies between two columns. */
-const PAPER_WIDTH = 87;
+/** Width of the text area at 8.5 pt, in digits; and what lies between two columns. */
+const PAPER_WIDTH = { A4: 87, Letter: 90 };
 const GAP = 0.8;
 /** "St." and "Along, mm" are wider than what stands beneath them. */
 const LEAST_WIDTHS = [3, 9];
@@ -91,7 +91,7 @@ function tablesOf(source: Source): Table[] {
   const only = rails.length === source.results.survey.rails.length;
   const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
   const whole = stationTable(source, columns, caption, only);
-  if (charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <= PAPER_WIDTH)
+  if (charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <= PAPER_WIDTH[source.results.style.paper])
     return [whole];
   const [heights, places] = [all.slice(0, 2), all.slice(2)].map((part) =>
     part.filter((c) => columns.includes(c)),
@@ -217,7 +217,7 @@ function notes({ results, figures, phases, thinned }: Source, columns: readonly 
   const larger = phases.length > 1 ? ', the larger of found and left' : '';
   const list = [
     columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. U = ${figures.kText}·u${larger}. – not read; n.d. not determined.`,
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. – not read; n.d. not determined.`,
   ].filter((text) => text !== '');
   if (thinned.everyNth === null) return list;
   return [

@@ -108,7 +108,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     css: 'summary hidden-caption',
     mayBreak: true,
     notes: [
-      `± is the expanded uncertainty U = ${figures.kText}·u. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. At stations: those that make the value, the greatest first.`,
+      `± is the expanded uncertainty ${figures.expanded}. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. At stations: those that make the value, the greatest first.`,
       toleranceSource(results),
       ...growingLimits(lines, figures),
       ...signNotes(lines),

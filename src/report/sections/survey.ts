@@ -121,7 +121,7 @@ function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Fi
   return table('How far each beam stood from true', [[...rows.head, ...heads]], rows.groups, {
     css: 'stood',
     notes: [
-      `Yaw: turned left or right of rail ${datum}’s least-squares line. Pitch: rising or falling with increasing along. Roll: which side is up, facing increasing along. The solution takes all three into account; they matter because a target’s error grows away from its centre. ± is U = ${figures.kText}·u.`,
+      `Yaw: turned left or right of rail ${datum}’s least-squares line. Pitch: rising or falling with increasing along. Roll: which side is up, facing increasing along. The solution takes all three into account; they matter because a target’s error grows away from its centre. ± is ${figures.expanded}.`,
       ...why,
     ],
   });
@@ -194,7 +194,7 @@ function driftTable(phases: readonly NamedPhase[], figures: Figures): Table | nu
                 : ''
               : significant
                 ? 'significant'
-                : 'not distinguishable from nought',
+                : 'too small to tell from zero',
             { css: 'wide' },
           ),
         ]),
@@ -344,8 +344,13 @@ function instrumentTable(results: Results, figures: Figures): Table {
 
 function dueCell(instrument: Instrument): Cell {
   if (instrument.calibrationDue === null) return cell(NOT_RECORDED, { css: 'quiet' });
-  const detail = instrument.overdue ? 'overdue: it had run out when the readings were taken' : '';
-  return cell(instrument.calibrationDue, { detail, css: instrument.overdue ? 'strong' : '' });
+  const detail =
+    instrument.overdue === null
+      ? 'the days of measurement are not recorded'
+      : instrument.overdue
+        ? 'overdue: it had run out when the readings were taken'
+        : '';
+  return cell(instrument.calibrationDue, { detail, css: instrument.overdue ? 'date strong' : 'date' });
 }
 
 const METRES_PER_FOOT = 0.3048;
@@ -368,7 +373,7 @@ function claims(instrument: Instrument, figures: Figures): string {
   if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
   if (instrument.levelU !== null) parts.push(`level ${stated(instrument.levelU, slope)}`);
   if (instrument.squareU !== null) parts.push(`square plane ${stated(instrument.squareU, slope)}`);
-  const drift = instrument.driftU ?? null;
+  const drift = instrument.driftU;
   if (drift !== null) parts.push(`drift ${stated(drift, deviation)} per hour`);
   if (instrument.rangeLimit !== null)
     parts.push(

@@ -4,10 +4,15 @@ import { numberText } from '../format-quantity.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Fact, type Table } from '../table.js';
 
 export interface Traceability {
+  /** Of the section: a short one is not parted. */
+  readonly css: string;
   readonly facts: readonly Fact[];
   readonly inputs: Table;
   readonly again: string;
 }
+
+/** With more input files than these the section may be parted. */
+const MOST_KEPT = 12;
 
 export function traceability(results: Results): Traceability {
   const { software, settings } = results;
@@ -20,6 +25,7 @@ export function traceability(results: Results): Traceability {
     ]),
   );
   return {
+    css: rows.length <= MOST_KEPT ? 'kept' : '',
     facts: [
       known('Software', `${software.name} ${software.version}`),
       known('Method edition', software.method),
@@ -36,7 +42,7 @@ export function traceability(results: Results): Traceability {
         ],
       ],
       [{ title: '', rows }],
-      { css: 'inputs' },
+      { css: 'inputs hidden-caption' },
     ),
     again:
       'With the input files beside the issued report, “waysheet audit” and the report’s folder works every figure out again and lists each difference. The same inputs give the same results to the last digit.',
