@@ -10,6 +10,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
   waysheet check JOB…                           validation alone: every problem at once
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
+  waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
@@ -80,6 +81,20 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       stderr: process.stderr,
     });
     return status as ExitCode;
+  },
+  async new(args) {
+    const { newFlags, runNew } = await import('./commands/new.js');
+    const { values, positionals } = parse(args, newFlags);
+    const [folder, ...more] = some(positionals, 'folder to make');
+    none(more);
+    const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true;
+    return runNew(folder!, {
+      flags: values,
+      terminal: isTerminal ? { input: process.stdin, output: process.stderr } : null,
+      json: values['json'] === true,
+      today: new Date().toISOString().slice(0, 10),
+      console: processConsole,
+    });
   },
   async audit(args) {
     const { values, positionals } = parse(args, { job: { type: 'string' } });

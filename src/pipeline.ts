@@ -14,6 +14,7 @@ import { warningLines } from './diagnostics/warning-lines.js';
 import type { LoadedJob } from './readings/load-job.js';
 import type { InputFile } from './readings/readings.js';
 import type { Attachment, Printer } from './report/pdf.js';
+import { documentTitle } from './report/document-title.js';
 import type { ReportChart } from './report/view-model.js';
 import type { Results } from './results/results-schema.js';
 
@@ -104,7 +105,7 @@ function documentOf(results: Results) {
   const { subject, software, style } = results;
   const { prepared, surveyed, readingsTaken } = subject;
   return {
-    title: `Rail alignment acceptance report ${results.job}`,
+    title: documentTitle(results),
     ...(subject.title !== null && { subject: subject.title }),
     ...((subject.issuer ?? prepared.by) !== null && { author: (subject.issuer ?? prepared.by)! }),
     creator: `${software.name} ${software.version}`,

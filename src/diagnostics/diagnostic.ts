@@ -123,6 +123,7 @@ export interface DiagnosticData {
     factor: number;
     units: string;
   };
+  /** `count` readings of `other` within the stay at `one`. */
   SETUPS_INTERLEAVED: {
     instrument: string;
     one: string;

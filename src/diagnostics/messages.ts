@@ -279,8 +279,8 @@ const wording: Wording = {
     ),
   SETUPS_INTERLEAVED: ({ instrument, one, other, from, to, count }) =>
     say(
-      `Instrument ${instrument} reads from set-up ${one} and from set-up ${other} between ${from} and ${to} (${count} readings), and can stand in one place only`,
-      'Look at the times and at the set-up of these rows. An instrument that comes back to a place is a new set-up.',
+      `${count} ${count === 1 ? 'reading' : 'readings'} from set-up ${other}, ${from === to ? from : `${from} to ${to}`}, ${count === 1 ? 'lies' : 'lie'} among those from set-up ${one} of the same instrument ${instrument}, which can stand in one place only`,
+      'Look at the times and the set-up of these rows. An instrument that comes back to a place is a new set-up.',
     ),
   CLOSURE_EXCEEDED: ({ setup, point, axis, closure, allowed }) =>
     say(

@@ -68,21 +68,31 @@ export function readHeader(text: string, entry: FileEntry, findings: Findings): 
   const cells = found.cells.map(readHeaderCell);
   const rows = entry.mapping?.rows ?? UNMAPPED;
   const index = new HeaderIndex(cells);
-  const taken = new Set(entry.mapping?.ignore.flatMap((header) => index.all(header)) ?? []);
   const mapped = rows.map((row) => findMapped(row, index, found, entry, findings));
-  for (const { columns } of mapped) for (const { index } of columns.values()) taken.add(index);
+  const taken = takenColumns(index, entry);
   const own = nameColumns(index, taken, found, entry, findings);
   const layouts = mapped.map(({ columns, values }) => ({
     columns: new Map([...own, ...withUnits(columns, cells, found, entry, findings)]),
     values,
   }));
-  reportOverruled(own, rows, found, entry, findings);
-  let sound = mapped.every(({ complete }) => complete);
-  for (const layout of layouts) {
+  const isOverruled = reportOverruled(own, rows, found, entry, findings);
+  let sound = !isOverruled && mapped.every(({ complete }) => complete);
+  for (const [i, layout] of layouts.entries()) {
     reportClash(layout, found, entry, findings);
-    if (reportMissing(layout, cells, taken, found, entry, findings)) sound = false;
+    if (reportMissing(layout, mapped[i]!.wanted, cells, taken, found, entry, findings)) sound = false;
   }
   return sound ? { delimiter, line, body, titleLines, cells, layouts } : null;
+}
+
+/** The columns that the entry names, to be read or to be left out. */
+function takenColumns(index: HeaderIndex, { mapping }: FileEntry): Set<number> {
+  const mapped = (mapping?.rows ?? []).flatMap(({ columns }) => [...columns.values()]);
+  const taken = new Set((mapping?.ignore ?? []).flatMap((header) => index.all(header)));
+  for (const { header, nth } of mapped) {
+    const all = index.all(header);
+    for (const i of nth === null ? all : all.slice(nth - 1, nth)) taken.add(i);
+  }
+  return taken;
 }
 
 /** The columns that bear our names. Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
@@ -194,14 +204,17 @@ function reportOverruled(
   { line }: FoundHeader,
   entry: FileEntry,
   findings: Findings,
-): void {
+): boolean {
+  let isOverruled = false;
   for (const [name, { text }] of own) {
     const row = rows.find(({ columns, values }) => columns.has(name) || values.has(name));
     if (row === undefined) continue;
     const place = { file: entry.file, row: line, column: text };
     const instead = row.columns.get(name)?.header ?? row.values.get(name)!.text;
     findings.error('CSV_COLUMN_OVERRULED', { column: text, name, instead }, place);
+    isOverruled = true;
   }
+  return isOverruled;
 }
 
 const isSaid = ({ columns, values }: Layout, name: string): boolean => columns.has(name) || values.has(name);
@@ -221,6 +234,7 @@ function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, fi
  */
 function reportMissing(
   layout: Layout,
+  wanted: ReadonlySet<string>,
   cells: readonly HeaderCell[],
   taken: ReadonlySet<number>,
   { line }: FoundHeader,
@@ -228,7 +242,7 @@ function reportMissing(
   findings: Findings,
 ): boolean {
   const own = cells.map((cell, i) => (taken.has(i) ? undefined : columnNamed(entry.kind, cell)));
-  const isThere = (name: string) => isSaid(layout, name) || own.includes(name);
+  const isThere = (name: string) => isSaid(layout, name) || wanted.has(name) || own.includes(name);
   const suspected = new Set(
     cells
       .filter((cell, i) => cell.key !== '' && own[i] === undefined && !taken.has(i))

@@ -19,8 +19,8 @@ export const TUNING = {
    * Near-ties count as ties when L is sought: the noise is magnified by nearTie + T_obs / (tieReach · c),
    * c the value that T of the noise about its lines exceeds with probability 1 − coverage.
    */
-  nearTie: 1.5,
-  tieReach: 1.5,
+  nearTie: 1.25,
+  tieReach: 2,
   /** Near-ties count for less when U is sought: the shape is magnified by 1 / farTie. */
   farTie: 0.85,
   /** The tails are shared evenly from θ = slide · (the value that T of the noise exceeds with probability 1 − coverage). */

@@ -11,8 +11,8 @@ import { findRelease, releaseCells, type Release } from './shape-release.js';
  *   d = f + w + e
  *
  * f is smooth: its differences of order 1, 2 or 3 are independent N(0, q), its mean (and slope, and
- * curvature) free; w is independent from station to station, N(0, τ²). Up to two stations or changes of
- * slope may stand far out (an isolated bump, a kink). How much of each there is, is drawn by marginal
+ * curvature) free; w is independent from station to station, N(0, τ²). Up to two
+ * stations or differences may stand far out (an isolated bump, a step, a kink). How much of each there is, is drawn by marginal
  * likelihood from a grid that reaches from well below the noise to well above the data, so a
  * smooth rail yields smooth draws and a rough one rough draws.
  *
@@ -54,7 +54,7 @@ export function drawShapes(sample: ProfileSample, generator: RandomGenerator): D
   return { count: noise.count, values };
 }
 
-/** At most this many bumps and kinks are looked for. */
+/** At most this many bumps, steps and kinks are looked for. */
 const MOST_RELEASES = 2;
 /** Prior odds against each release: this much for there being one at all, times the stations it might be at. */
 const ODDS_AGAINST_RELEASE = 5;
@@ -79,7 +79,7 @@ function likelyCells(model: ShapeModel, work: ShapeWorkspace): { cell: ShapeCell
     releases.push(next);
     const logPrior = -releases.length * Math.log(ODDS_AGAINST_RELEASE * model.n);
     bases = releaseCells(model, smooth, releases, logPrior, work);
-    if (Math.max(...bases.map((c) => c.logWeight)) < best - 4) break;
+    if (bases.length === 0 || Math.max(...bases.map((c) => c.logWeight)) < best - 4) break;
     add(bases);
     add(roughCells(model, bases, logPrior, work));
   }

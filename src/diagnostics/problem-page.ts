@@ -1,0 +1,186 @@
+/**
+ * Every problem of a job as one page that an office can send back to the crew: by file and line, the line as it
+ * stands with the cell marked, what it is, what is wanted, the likely mend. Self-contained; no script; all text
+ * escaped, and a policy that would let nothing run or load if it were not.
+ */
+import { createHash } from 'node:crypto';
+import type { Diagnostic } from './diagnostic.js';
+import { countWords } from './format.js';
+import { explain, visible } from './messages.js';
+import { piecesOf } from './source-lines.js';
+import type { Piece, SourceLines } from './source-lines.js';
+
+/** Pieces of HTML that are escaped already are told from text by their type. */
+interface Html {
+  readonly html: string;
+}
+
+/**
+ * Pure: the same problems give the same page.
+ *
+ * @param title Of the job: its id, or the folder's name.
+ * @param diagnostics Sorted, as `inspectJob` gives them.
+ * @param sources The files that problems stand in, as far as they can be read, by their path in the job.
+ */
+export function problemPage(
+  title: string,
+  diagnostics: readonly Diagnostic[],
+  sources: ReadonlyMap<string, SourceLines>,
+): string {
+  const files = byKey(diagnostics, (d) => d.at?.file ?? '');
+  const errors = diagnostics.filter((d) => d.severity === 'error').length;
+  const page = markup`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${POLICY}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title}: ${countWords(diagnostics)}</title>
+<style>${raw(STYLE)}</style>
+</head>
+<body>
+<header>
+<p class="kind">Readings to look at</p>
+<h1>${title}</h1>
+<p class="count">${countWords(diagnostics)}</p>
+${introduction(diagnostics.length - errors, errors)}
+</header>
+<main>
+${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? null))}
+</main>
+</body>
+</html>
+`;
+  return page.html;
+}
+
+function introduction(warnings: number, errors: number): Html {
+  if (errors + warnings === 0) return markup`<p>Nothing in the files needs to be looked at.</p>`;
+  const first =
+    errors === 0
+      ? 'The files can be used as they are.'
+      : 'Errors keep the job from being reported. Please mend the file, or say what was meant.';
+  const second =
+    warnings === 0
+      ? ''
+      : ' Warnings are suspicions, each with what speaks for it; the readings are used as they stand. Please say whether they are right.';
+  return markup`<p>${first}${second}</p>`;
+}
+
+function fileSection(file: string, list: readonly Diagnostic[], source: SourceLines | null): Html {
+  const rows = byKey(list, (d) => String(d.at?.row ?? ''));
+  const headerRow = source?.headerRow ?? 0;
+  const header = headerRow > 0 ? piecesOf(source!, headerRow, []) : null;
+  return markup`<section>
+<h2>${file === '' ? 'The job as a whole' : file}</h2>
+<p class="count">${countWords(list)}</p>
+${lineOf(headerRow, header, 'header')}
+${[...rows.values()].map((ofRow) => rowSection(ofRow, source))}
+</section>
+`;
+}
+
+function rowSection(list: readonly Diagnostic[], source: SourceLines | null): Html {
+  const row = list[0]!.at?.row;
+  const columns = list.map((d) => d.at?.column ?? '');
+  const pieces = source === null || row === undefined ? null : piecesOf(source, row, columns);
+  return markup`<article>
+<h3>${row === undefined ? 'The file as a whole' : `Line ${row}`}</h3>
+${lineOf(row ?? 0, pieces, 'line')}
+${list.map(problem)}
+</article>
+`;
+}
+
+const lineOf = (row: number, pieces: readonly Piece[] | null, kind: 'line' | 'header'): Html =>
+  pieces === null
+    ? NOTHING
+    : markup`<pre class="${kind}"><span class="number">${row}</span>${pieces.map(pieceHtml)}</pre>`;
+
+/** A blank cell is shown as wide as it takes to see the mark. */
+const pieceHtml = ({ text, marked }: Piece): Html =>
+  marked ? markup`<mark>${text === '' ? '\u00a0\u00a0' : text}</mark>` : markup`${text}`;
+
+function problem(diagnostic: Diagnostic): Html {
+  const { severity, code, at } = diagnostic;
+  const { what, wanted, mend } = explain(diagnostic);
+  const column = at?.column ?? '';
+  const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
+  const line = (name: string, text: string | null) =>
+    text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
+  return markup`<dl class="${severity}">
+<dt>${severity === 'error' ? 'Error' : 'Warning'}</dt><dd>${named}${what}. <code>${code}</code></dd>
+${line('Wanted', wanted)}${line('Likely mend', mend)}</dl>
+`;
+}
+
+function byKey<T>(list: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of list) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return groups;
+}
+
+type Value = string | number | Html | readonly Html[];
+
+/**
+ * Every value is escaped, unless it is a piece of HTML itself. Not named `html`, because formatters would then
+ * put blanks into the style sheet, whose hash the policy states.
+ */
+function markup(parts: TemplateStringsArray, ...values: readonly Value[]): Html {
+  return { html: parts.map((part, i) => (i < values.length ? part + htmlOf(values[i]!) : part)).join('') };
+}
+
+function htmlOf(value: Value): string {
+  if (typeof value === 'string' || typeof value === 'number') return escaped(String(value));
+  return 'html' in value ? value.html : value.map((piece) => piece.html).join('');
+}
+
+const raw = (text: string): Html => ({ html: text });
+const NOTHING = raw('');
+
+const ENTITIES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+/** Line ends within a cell are shown as such; other control characters by their number. */
+const escaped = (text: string): string =>
+  visible(text.replace(/\n/g, ' ⏎ ').replace(/\t/g, ' → ')).replace(/[&<>"']/g, (c) => ENTITIES[c]!);
+
+const STYLE = `
+:root { color: #1d2529; background: #fff; font: 15px/1.45 system-ui, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif; }
+body { max-width: 62rem; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; }
+header { border-bottom: 2px solid #1d2529; margin-bottom: 1.5rem; padding-bottom: .75rem; }
+.kind { margin: 0; color: #4d5961; }
+h1 { margin: 0 0 .1rem; font-size: 1.7rem; line-height: 1.2; }
+h2 { margin: 1.75rem 0 0; font-size: 1.15rem; overflow-wrap: anywhere; }
+h3 { margin: 0 0 .35rem; font-size: 1rem; }
+.count { margin: .1rem 0 .6rem; color: #4d5961; }
+header p { margin: .3rem 0; max-width: 48rem; }
+article { margin: 0 0 .9rem; padding: .7rem .85rem .75rem; border: 1px solid #c9d1d6; border-radius: 4px; break-inside: avoid; }
+pre { margin: 0 0 .55rem; padding: .4rem .6rem; background: #f1f4f6; overflow-x: auto; white-space: pre-wrap; overflow-wrap: anywhere; font: 13px/1.5 ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; }
+pre.header { color: #4d5961; margin-bottom: .9rem; }
+.number { display: inline-block; min-width: 2.5em; margin-right: .8em; color: #4d5961; text-align: right; }
+mark { background: #ffe39c; color: inherit; outline: 1.5px solid #9a6700; border-radius: 2px; }
+dl { display: grid; grid-template-columns: 7rem 1fr; gap: .1rem .75rem; margin: .35rem 0 0; padding-left: .65rem; border-left: 4px solid #9a6700; }
+dl.error { border-left-color: #b3261e; }
+dt { font-weight: 600; }
+dl.error dt:first-child { color: #b3261e; }
+dl.warning dt:first-child { color: #7a5200; }
+dd { margin: 0; overflow-wrap: anywhere; }
+code { color: #4d5961; font: 12px ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; white-space: nowrap; }
+.column::after { content: ':'; }
+@media (max-width: 34rem) { dl { grid-template-columns: 1fr; } }
+@media print { :root { font-size: 12px; } body { padding: 0; max-width: none; } pre { background: none; border: 1px solid #c9d1d6; } mark { print-color-adjust: exact; } }
+@page { margin: 16mm; }
+`;
+const STYLE_HASH = createHash('sha256').update(STYLE).digest('base64');
+/** The style sheet by its hash, and nothing else at all. */
+const POLICY = `default-src 'none'; style-src 'sha256-${STYLE_HASH}'; base-uri 'none'; form-action 'none'`;

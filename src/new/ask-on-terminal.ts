@@ -1,0 +1,35 @@
+/** Questions on a terminal, one line each, with the usual answer in brackets. */
+import { createInterface } from 'node:readline/promises';
+
+export interface Terminal {
+  readonly input: NodeJS.ReadableStream;
+  readonly output: NodeJS.WritableStream;
+}
+
+/** Whoever was asked ended the questions: Ctrl-D, Ctrl-C, or a closed line. */
+export class QuestionsEnded extends Error {}
+
+export interface Asking {
+  readonly ask: (question: string, usual: string, wrong: string | null) => Promise<string>;
+  readonly close: () => void;
+}
+
+export function askOnTerminal({ input, output }: Terminal): Asking {
+  const lines = createInterface({ input, output });
+  output.write('An empty line takes the answer in brackets; Ctrl-C writes nothing.\n');
+  // A question that waits when the line closes is never answered by itself.
+  const ended = new Promise<never>((_, reject) => {
+    lines.once('close', () => reject(new QuestionsEnded()));
+  });
+  ended.catch(() => undefined);
+  return {
+    ask: (question, usual, wrong) =>
+      Promise.race([
+        ended,
+        lines.question(
+          `${wrong === null ? '' : `  ${wrong}\n`}${question}${usual === '' ? '' : ` [${usual}]`}: `,
+        ),
+      ]),
+    close: () => lines.close(),
+  };
+}

@@ -1,0 +1,77 @@
+/** Readings whose size as a whole does not fit their instrument: the file is likely in another unit. */
+import type { Findings } from '../../diagnostics/diagnostic.js';
+import type { Frame } from '../../job/settle-job.js';
+import type { OffsetReading, Readings } from '../readings.js';
+import { grouped, rms, shown } from './series.js';
+import type { Series } from './series.js';
+import { leastFactor } from './unit-factors.js';
+
+/** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
+const TOO_QUIET = 0.2;
+const FEWEST = 6;
+
+/** Warns: UNIT_IMPLAUSIBLE, once a file. */
+export function checkSizes(
+  series: readonly Series[],
+  readings: Readings,
+  frame: Frame,
+  findings: Findings,
+): void {
+  reportLarge(readings, frame, findings);
+  const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
+  for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
+    reportSmall(list[0]!.cells[0]!.source.file, list, findings);
+}
+
+function reportSmall(file: string, list: readonly Series[], findings: Findings): void {
+  const departures: number[] = [];
+  for (const { cells } of list) {
+    const mean = cells.reduce((sum, cell) => sum + cell.value, 0) / cells.length;
+    for (const cell of cells) departures.push(cell.value - mean);
+  }
+  const cells = list.flatMap((s) => s.cells);
+  const largest = cells.reduce((most, cell) => Math.max(most, Math.abs(cell.value)), 0);
+  const [scatter, u] = [rms(departures), rms(cells.map((cell) => cell.u))];
+  if (cells.length < FEWEST || scatter === 0 || scatter > TOO_QUIET * u || largest > u) return;
+  const found = leastFactor(scatter, 'um', u);
+  if (found === null) return;
+  const data = {
+    way: 'small',
+    count: cells.length,
+    size: shown(scatter, 'um'),
+    against: shown(u, 'um'),
+  } as const;
+  findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
+
+function reportLarge(readings: Readings, frame: Frame, findings: Findings): void {
+  const files = new Map<string, { beyond: number; all: number; most: number; limit: number }>();
+  for (const list of readings.phases.values()) {
+    for (const reading of list) {
+      const limit = reading.kind === 'offset' ? limitOf(reading, frame) : null;
+      if (limit === null || reading.kind !== 'offset') continue;
+      const size = Math.abs(reading.um);
+      const tally = files.get(reading.source.file) ?? { beyond: 0, all: 0, most: 0, limit };
+      tally.all++;
+      if (size > limit * (1 + 1e-9)) tally.beyond++;
+      tally.most = Math.max(tally.most, size);
+      tally.limit = Math.min(tally.limit, limit);
+      files.set(reading.source.file, tally);
+    }
+  }
+  for (const [file, { beyond, all, most, limit }] of files) {
+    if (beyond < FEWEST || beyond < all / 2) continue;
+    const found = leastFactor(1, 'um', most / limit);
+    if (found === null) continue;
+    const data = {
+      way: 'large',
+      count: beyond,
+      size: shown(most, 'um'),
+      against: shown(limit, 'um'),
+    } as const;
+    findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+  }
+}
+
+const limitOf = ({ setup }: OffsetReading, frame: Frame): number | null =>
+  frame.instruments.get(frame.setups.get(setup)?.instrument ?? '')?.rangeLimit ?? null;

@@ -1,0 +1,192 @@
+/** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
+import type { Findings } from '../../diagnostics/diagnostic.js';
+import { grouped, median, rms, shown } from './series.js';
+import type { Cell, Series } from './series.js';
+import { nearUnitFactor } from './unit-factors.js';
+
+/** So many times the usual scatter of steps, by their median absolute deviation. */
+const FAR = 8;
+/** The same for a rail that was read but once: there is no other pass to ask. */
+const FAR_ALONE = 12;
+/** Of a normal distribution, the standard deviation in units of the median absolute deviation. */
+const MAD = 1.4826;
+const FEWEST_STEPS = 7;
+/** So many stations further out another pass may be asked. */
+const REACH = 2;
+
+interface Steps {
+  readonly series: Series;
+  readonly sizes: Float64Array;
+  /** Their median, and the greatest of their scatter, the instrument's, and the display's least step. */
+  readonly usual: number;
+  readonly scatter: number;
+}
+
+/**
+ * Steps are compared with the median of their series; where another pass of the rail shows the same step, it is
+ * the rail's. Slopes are steps themselves, so they are not looked at.
+ *
+ * Warns: READING_STANDS_OUT, READINGS_STEP; UNIT_SUSPECT where the values on the two sides differ by the factor
+ * of two units.
+ */
+export function findJumps(series: readonly Series[], findings: Findings): void {
+  const offsets = series.filter((s) => s.unit === 'um');
+  for (const rail of grouped(offsets, (s) => [s.phase, s.rail, s.axis].join('|'))) {
+    for (const one of rail) {
+      const steps = stepsOf(one);
+      if (steps !== null) reportJumps(steps, rail, findings);
+    }
+  }
+}
+
+function stepsOf(series: Series): Steps | null {
+  const { cells } = series;
+  if (cells.length <= FEWEST_STEPS) return null;
+  const sizes = Float64Array.from(cells.slice(1), (cell, i) => cell.value - cells[i]!.value);
+  const usual = median(sizes);
+  const deviation = MAD * median(sizes.map((size) => Math.abs(size - usual)));
+  const claimed = Math.SQRT2 * rms(cells.map((cell) => cell.u));
+  const scatter = Math.max(deviation, claimed, series.display);
+  return { series, sizes, usual, scatter };
+}
+
+function reportJumps(steps: Steps, rail: readonly Series[], findings: Findings): void {
+  const { sizes, usual, scatter, series } = steps;
+  const others = rail.filter((s) => s !== series);
+  const excess = (i: number) => (i < 0 || i >= sizes.length ? 0 : sizes[i]! - usual);
+  const far = [...sizes.keys()].filter((i) => Math.abs(excess(i)) > FAR * scatter);
+  // A rail that steps all over is rough, not misread.
+  if (far.length > Math.max(2, 0.15 * sizes.length)) return;
+  for (const i of far) {
+    const [here, next] = [excess(i), excess(i + 1)];
+    const returns = Math.abs(here + next) < 0.5 * Math.abs(here) && Math.abs(next) > FAR * scatter;
+    const isReturn = Math.abs(here + excess(i - 1)) < 0.5 * Math.abs(here);
+    if (returns) reportStanding(steps, i + 1, (here - next) / 2, others, findings);
+    else if (!isReturn && isAlone(here, excess(i - 1), next)) reportStep(steps, i, here, others, findings);
+  }
+}
+
+/** A bend takes several steps; a knock takes one. */
+const isAlone = (step: number, before: number, after: number): boolean =>
+  Math.max(Math.abs(before), Math.abs(after)) < Math.abs(step) / 3;
+
+/**
+ * Other passes that read there: how many show the same change, and how many do not. A station that a pass lacks
+ * is looked for a little further out.
+ */
+function witnesses(
+  { series }: Steps,
+  { from, at, to }: { from: number; at: number | null; to: number },
+  size: number,
+  others: readonly Series[],
+): { show: number; deny: number } {
+  let [show, deny] = [0, 0];
+  for (const other of others) {
+    const before = other.cells.findLast((cell) => cell.station <= from && cell.station >= from - REACH);
+    const after = other.cells.find((cell) => cell.station >= to && cell.station <= to + REACH);
+    const middle = at === null ? null : other.cells.find((cell) => cell.station === at);
+    if (before === undefined || after === undefined || middle === undefined) continue;
+    const change =
+      middle === null ? after.value - before.value : middle.value - (before.value + after.value) / 2;
+    if (Math.abs(change * other.sign * series.sign - size) < 0.5 * Math.abs(size)) show++;
+    else deny++;
+  }
+  return { show, deny };
+}
+
+function reportStanding(
+  steps: Steps,
+  k: number,
+  off: number,
+  others: readonly Series[],
+  findings: Findings,
+): void {
+  const { series, scatter } = steps;
+  const [before, cell, after] = [series.cells[k - 1]!, series.cells[k]!, series.cells[k + 1]!];
+  const { show, deny } = witnesses(
+    steps,
+    { from: before.station, at: cell.station, to: after.station },
+    off,
+    others,
+  );
+  if (show > 0 || (deny === 0 && Math.abs(off) < FAR_ALONE * scatter)) return;
+  const { rail, axis, pass } = series;
+  const place = { ...cell.source };
+  const unit = unitOf(median([before.value, after.value]), cell.value, scatter);
+  if (unit !== null) {
+    const data = {
+      ...inOrder(`its neighbours'`, `the ${axis} reading of station ${cell.station}`, unit.ratio),
+      factor: unit.factor,
+      units: unit.units,
+      evidence: `rail ${rail}, pass ${pass}: ${shown(cell.value, 'um')} between ${shown(before.value, 'um')} and ${shown(after.value, 'um')}`,
+    };
+    findings.warn('UNIT_SUSPECT', data, place);
+    return;
+  }
+  const data = {
+    rail,
+    axis,
+    pass,
+    station: cell.station,
+    off: shown(off, 'um'),
+    usual: shown(scatter, 'um'),
+  };
+  findings.warn('READING_STANDS_OUT', { ...data, others: deny }, place);
+}
+
+function reportStep(
+  steps: Steps,
+  i: number,
+  size: number,
+  others: readonly Series[],
+  findings: Findings,
+): void {
+  const { series, scatter } = steps;
+  const [from, to] = [series.cells[i]!, series.cells[i + 1]!];
+  const { show, deny } = witnesses(steps, { from: from.station, at: null, to: to.station }, size, others);
+  if (show > 0 || (deny === 0 && Math.abs(size) < FAR_ALONE * scatter)) return;
+  const { rail, axis, pass } = series;
+  const place = { ...to.source };
+  const unit = blocksUnit(series.cells, i, scatter);
+  if (unit !== null) {
+    const words = (cell: Cell, side: string) => `the ${axis} readings ${side} station ${cell.station}`;
+    const data = {
+      ...inOrder(words(from, 'up to'), words(to, 'from'), unit.ratio),
+      factor: unit.factor,
+      units: unit.units,
+      evidence: `rail ${rail}, pass ${pass}: ${shown(from.value, 'um')}, then ${shown(to.value, 'um')}`,
+    };
+    findings.warn('UNIT_SUSPECT', data, place);
+    return;
+  }
+  const data = { rail, axis, pass, from: from.station, to: to.station, step: shown(size, 'um') };
+  findings.warn('READINGS_STEP', { ...data, usual: shown(scatter, 'um'), others: deny }, place);
+}
+
+interface UnitFound {
+  readonly ratio: number;
+  readonly factor: number;
+  readonly units: string;
+}
+
+/** `one` before `other` in the file; named so that the ratio is above 1. */
+const inOrder = (one: string, other: string, ratio: number) =>
+  ratio >= 1
+    ? { one, other, ratio: Number(ratio.toPrecision(3)) }
+    : { one: other, other: one, ratio: Number((1 / ratio).toPrecision(3)) };
+
+/** A rail is not the same on both sides of a block's end, so the ratio is looked at with more room. */
+function unitOf(one: number, other: number, scatter: number): UnitFound | null {
+  const ratio = other / one;
+  if (Math.max(Math.abs(one), Math.abs(other)) < 4 * scatter) return null;
+  const found = nearUnitFactor(ratio, 'um', 0.15);
+  return found === null ? null : { ratio, ...found };
+}
+
+/** By the medians of up to four readings on either side of the step. */
+function blocksUnit(cells: readonly Cell[], i: number, scatter: number): UnitFound | null {
+  const values = (from: number, to: number) => cells.slice(Math.max(0, from), to).map((cell) => cell.value);
+  const [before, after] = [values(i - 3, i + 1), values(i + 1, i + 5)];
+  if (Math.min(before.length, after.length) < 2) return null;
+  return unitOf(median(before), median(after), scatter);
+}

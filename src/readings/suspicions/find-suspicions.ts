@@ -1,0 +1,37 @@
+/**
+ * What is suspicious, but usable, in readings as a whole: each warning with its evidence, and none where honest
+ * readings would look the same. Nothing is changed or left out by any of it.
+ */
+import { capPerCode } from '../../diagnostics/cap.js';
+import { Findings } from '../../diagnostics/diagnostic.js';
+import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import type { Frame } from '../../job/settle-job.js';
+import type { Reading, Readings } from '../readings.js';
+import { checkSizes } from './check-sizes.js';
+import { checkTimes } from './check-times.js';
+import { comparePasses } from './compare-passes.js';
+import { findCopies, findRepeats } from './find-copies.js';
+import { findJumps } from './find-jumps.js';
+import { seriesOf } from './series.js';
+
+/** Jobs of more readings are not searched: what follows looks at all of them many times over. */
+export const MOST_SEARCHED = 200_000;
+
+export function findSuspicions(readings: Readings, frame: Frame): readonly Diagnostic[] {
+  const count = [...readings.phases.values()].reduce((sum, list) => sum + list.length, 0);
+  if (count > MOST_SEARCHED) return [];
+  const findings = new Findings();
+  const series = seriesOf(readings, frame);
+  checkSizes(series, readings, frame, findings);
+  comparePasses(series, findings);
+  findCopies(series, findings);
+  findRepeats(readings, (reading) => uOf(reading, frame), findings);
+  findJumps(series, findings);
+  checkTimes(readings, frame, findings);
+  return capPerCode(findings.list).list;
+}
+
+const uOf = (reading: Reading, frame: Frame): number => {
+  const id = reading.kind === 'offset' ? frame.setups.get(reading.setup)?.instrument : reading.instrument;
+  return frame.instruments.get(id ?? '')?.readingU ?? 0;
+};

@@ -1,0 +1,78 @@
+/** Units as headers name them, in more words than job files know. */
+import { unitOf } from './number.js';
+
+/** In lower case; null: a unit, but none that job files know, or one that people use for two. */
+const WORDS: Readonly<Record<string, string | null>> = {
+  micron: 'um',
+  microns: 'um',
+  micrometre: 'um',
+  micrometres: 'um',
+  micrometer: 'um',
+  micrometers: 'um',
+  millimetre: 'mm',
+  millimetres: 'mm',
+  millimeter: 'mm',
+  millimeters: 'mm',
+  metre: 'm',
+  metres: 'm',
+  meter: 'm',
+  meters: 'm',
+  cm: null,
+  dm: null,
+  nm: null,
+  inch: 'in',
+  inches: 'in',
+  ins: 'in',
+  foot: 'ft',
+  feet: 'ft',
+  thous: 'thou',
+  thousandth: 'thou',
+  thousandths: 'thou',
+  '.001"': 'thou',
+  '0.001"': 'thou',
+  '.001in': 'thou',
+  '0.001in': 'thou',
+  '.001 in': 'thou',
+  '0.001 in': 'thou',
+  // A thousandth of an inch in one workshop, a millimetre in another.
+  mil: null,
+  mils: null,
+  tenths: null,
+  sec: null,
+  secs: null,
+  seconds: null,
+  'arc sec': 'arcsec',
+  'arc-sec': 'arcsec',
+  arcsecond: 'arcsec',
+  arcseconds: 'arcsec',
+  'arc seconds': 'arcsec',
+  arcminute: 'arcmin',
+  arcminutes: 'arcmin',
+  'arc min': 'arcmin',
+  degree: 'deg',
+  degrees: 'deg',
+  microradian: 'urad',
+  microradians: 'urad',
+  milliradian: 'mrad',
+  milliradians: 'mrad',
+  'micron/m': 'um/m',
+  'microns/m': 'um/m',
+  'mil/ft': null,
+  'mils/ft': null,
+};
+
+/** The unit that a word of a header names; null: one that has to be said in other words; undefined: no unit. */
+export function unitWord(text: string): string | null | undefined {
+  const plain = text.trim().replace(/[µμ]/g, 'u');
+  const exact = unitOf(plain);
+  if (exact !== undefined) return exact;
+  const word = plain.toLowerCase();
+  if (Object.hasOwn(WORDS, word)) return WORDS[word];
+  return unitOf(word);
+}
+
+/** The last word of a header without brackets where it looks like a unit: `V_mm`, `Reading, thou`; else null. */
+export function trailingUnit(header: string): string | null {
+  const match = /[^\s_,;:/-][\s_,;:-]+([^\s_,;:]+)$/.exec(header.trim());
+  return match !== null && unitWord(match[1]!) !== undefined ? match[1]! : null;
+}

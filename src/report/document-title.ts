@@ -1,0 +1,14 @@
+/** What a report calls itself: an acceptance needs a tolerance to be judged against. */
+import type { Results } from '../results/results-schema.js';
+import { phasesOf } from './figures.js';
+
+export const hasTolerances = (results: Results): boolean =>
+  phasesOf(results).some(({ phase }) => phase.characteristics.some((made) => made.limit !== null));
+
+/** "Acceptance report", or "Measurement report" where the job states no tolerance. */
+export const documentKind = (results: Results): string =>
+  hasTolerances(results) ? 'Acceptance report' : 'Measurement report';
+
+/** The title of the page and of the PDF: "Rail alignment acceptance report TH-2031". */
+export const documentTitle = (results: Results): string =>
+  `Rail alignment ${documentKind(results).toLowerCase()} ${results.job}`;

@@ -1,0 +1,231 @@
+/**
+ * What editors say beside each key while someone writes a job, and what a reader of results finds beside each
+ * figure. By key path: `[]` an entry of a list, `*` a value under a free key. A path that is in no schema throws
+ * when the schemas are generated, so none can outlive its key.
+ */
+export type Descriptions = Readonly<Record<string, string>>;
+
+/** Of one tolerance, in job.json and in a shared file alike. */
+const tolerance = (list: string): Descriptions => ({
+  [`${list}[].what`]: 'The characteristic that is limited.',
+  [`${list}[].rail`]: 'The rail it is asked of; left out: every rail that has the characteristic.',
+  [`${list}[].reference`]:
+    'Reference line or plane of the verdict: least-squares (where not given), minimum-zone, end-points.',
+  [`${list}[].limit`]:
+    'Tolerance limit in "unit": a number, or one that grows with the length of the rail. Of signed characteristics the size is limited.',
+  [`${list}[].limit.upTo`]: 'Up to this length, in the length unit of the job, the limit is "limit".',
+  [`${list}[].limit.limit`]: 'The limit up to "upTo".',
+  [`${list}[].limit.more`]: 'Beyond "upTo", the limit grows by this.',
+  [`${list}[].limit.more.each`]: 'For every further length of this, begun or not, in proportion.',
+  [`${list}[].limit.more.limit`]: 'How much is added for each.',
+  [`${list}[].limit.most`]: 'The limit never grows beyond this.',
+  [`${list}[].unit`]:
+    'Unit of the limit: a length, or a slope for level-along, cross-level, twist, squareness.',
+  [`${list}[].over`]: 'Length of the window of a -local characteristic.',
+  [`${list}[].over.length`]: 'The length.',
+  [`${list}[].over.unit`]: 'Its unit.',
+});
+
+export const jobDescriptions: Descriptions = {
+  '': 'A waysheet job: what was surveyed, how, and what must hold. Lengths are in "units.length" where nothing else is said.',
+  $schema: 'For editors alone: where this schema stands.',
+  format: 'Which form this file has.',
+  id: 'Number of the job and of its report; names the folder that comes out.',
+  title: 'Title of the report.',
+  issuer: 'Who issues the report.',
+  customer: 'For whom.',
+  site: 'Where the machine stands.',
+  machine: 'What was measured.',
+  'machine.name': 'Type or name of the machine.',
+  'machine.serial': 'Its serial number.',
+  surveyed: 'Who measured, and on which day.',
+  'surveyed.by': 'Name.',
+  'surveyed.on': 'Day, written 2026-03-14. Calibration that was due before it is reported.',
+  prepared: 'Who prepared the report, and on which day.',
+  'prepared.by': 'Name.',
+  'prepared.on': 'Day, written 2026-03-14; it also dates the PDF.',
+  units: 'Units of the numbers in this file and in the readings.',
+  'units.length': 'Of nominal places: stations, distances across, set-ups, monuments.',
+  'units.reading': 'Of offset readings, unless the file itself says another.',
+  report: 'How the report is written; where it does not say, it follows "units.length".',
+  'report.length': 'Unit of nominal places.',
+  'report.deviation': 'Unit of deviations.',
+  'report.slope': 'Unit of slopes and angles.',
+  'report.paper': 'Paper of the PDF.',
+  conditions: 'Under which conditions the survey was made.',
+  'conditions.temperature': 'Temperature during the survey.',
+  'conditions.temperature.from': 'Lowest, or the only one.',
+  'conditions.temperature.to': 'Highest.',
+  'conditions.temperature.unit': 'C or F.',
+  'conditions.note': 'Anything else a reader should know: sun, draughts, loads, doors.',
+  rails: 'The rails, exactly one of them the datum.',
+  'rails[].id': 'The name that readings use.',
+  'rails[].name': 'The name that people use.',
+  'rails[].datum': 'true at the one rail from which the others are measured.',
+  'rails[].direction': 'along: runs with the machine (where not given). across: a cross rail.',
+  'rails[].across':
+    'Nominal place across of a rail that runs along: positive to the LEFT of someone who faces increasing along.',
+  'rails[].along': 'Nominal place along of a cross rail.',
+  'rails[].thermal':
+    'What bends the rail by temperature. Nothing is corrected by it; the report says how large the bow is.',
+  'rails[].thermal.height': 'Height of the section.',
+  'rails[].thermal.topWarmerBy': 'How much warmer the top is than the bottom, in kelvin.',
+  'rails[].thermal.expansion': 'Expansion coefficient, ppm/K (steel: about 11.5).',
+  'rails[].stations': 'Where targets stand, numbered from 1: "first", "spacing" and "count", or "at".',
+  'rails[].stations.first': 'Place of station 1.',
+  'rails[].stations.spacing': 'From each station to the next.',
+  'rails[].stations.count': 'How many.',
+  'rails[].stations.at': 'All places, increasing, in place of the other three.',
+  monuments: 'Fixed points beside the machine that carry direction from one set-up to another.',
+  'monuments[].id': 'The name that readings use.',
+  'monuments[].along': 'Nominal place along.',
+  'monuments[].across': 'Nominal place across.',
+  instruments: 'What was measured with, and how well.',
+  'instruments[].id': 'The name that set-ups and readings entries use.',
+  'instruments[].description': 'Kind of instrument.',
+  'instruments[].serial': 'Serial number.',
+  'instruments[].certificate': 'Number of the calibration certificate.',
+  'instruments[].calibrationDue': 'Day, written 2026-09-30.',
+  'instruments[].reading':
+    'Standard uncertainty (k = 1) of one reading: u and perMetre × distance combine as a root sum of squares.',
+  'instruments[].reading.u': 'Near the instrument. Half of an expanded uncertainty that is stated for k = 2.',
+  'instruments[].reading.perMetre':
+    'Growth for every metre of distance; not for instruments that read slopes.',
+  'instruments[].reading.unit':
+    'Unit of u and perMetre; a slope unit makes it an instrument that reads slopes.',
+  'instruments[].level':
+    'How well its plane is levelled, about each axis; needed where a set-up is levelled.',
+  'instruments[].level.u': 'Standard uncertainty (k = 1).',
+  'instruments[].level.unit': 'Unit of it.',
+  'instruments[].square': 'How well its square plane stands at a right angle to its running plane.',
+  'instruments[].square.u': 'Standard uncertainty (k = 1).',
+  'instruments[].square.unit': 'Unit of it.',
+  'instruments[].drift': 'How far a plane drifts in an hour; needed where a set-up says "drift".',
+  'instruments[].drift.u': 'Standard uncertainty (k = 1) of the rate.',
+  'instruments[].drift.unit': 'Unit of it, such as um/h.',
+  'instruments[].range':
+    'What its target can read either side of nought: readings beyond it are refused, above 80 % warned of.',
+  'instruments[].range.limit': 'The largest reading.',
+  'instruments[].range.unit': 'Unit of it.',
+  setups: 'Where the instrument stood. Moved or levelled again, it is a new set-up.',
+  'setups[].id': 'The name that readings use.',
+  'setups[].instrument': 'Which instrument.',
+  'setups[].along': 'Where it stood along.',
+  'setups[].across': 'Where it stood across.',
+  'setups[].levelled':
+    'true: its plane was levelled, to within "level" of the instrument. false: pitch and roll are unknown.',
+  'setups[].drift': 'linear: each plane may drift at a constant rate, found from repeated looks with times.',
+  'setups[].plus': 'On which side of the beam plane the target point lies when the reading is positive.',
+  'setups[].plus.vertical': 'up or down.',
+  'setups[].plus.horizontal': 'left or right of someone who faces increasing along.',
+  'setups[].plus.along': 'ahead (towards increasing along) or back.',
+  'setups[].note': 'Anything to know about it.',
+  targets: 'The target assemblies; where they are listed, readings may name no others.',
+  'targets[].id': 'One assembly at one rod height and bracket offset; a rod that is set again is a new one.',
+  'targets[].note': 'Anything to know about it.',
+  readings: 'The readings files.',
+  'readings[].file': 'Path inside the job folder, with /.',
+  'readings[].phase': 'as-found: before the work. as-left: after it.',
+  'readings[].kind':
+    'offset (where not given): targets in beam planes. slope: level or autocollimator. span: distances across.',
+  'readings[].instrument': 'Which instrument; of slope and span files alone.',
+  'readings[].unit': 'Unit of the readings; needed for slope and span files.',
+  'readings[].against':
+    'Slopes against gravity (a level) or against a sight line of the instrument (an autocollimator).',
+  'readings[].decimal': 'The decimal mark, for a file that does not show which it uses.',
+  tolerances: 'What must hold: a list, or the path of a JSON file that holds one.',
+  ...tolerance('tolerances'),
+  corrections: 'Physical corrections, each off unless asked for.',
+  'corrections.earthCurvature':
+    'Level readings and levelled planes follow the earth; heights are then given from a straight line.',
+  'corrections.spanAt20': 'Spans reduced to 20 °C.',
+  'corrections.spanAt20.temperature': 'Temperature while the spans were measured.',
+  'corrections.spanAt20.unit': 'C or F.',
+  'corrections.spanAt20.machine': 'Expansion coefficient of the machine, ppm/K.',
+  'corrections.spanAt20.instrument': 'Expansion coefficient of the tape or micrometer, ppm/K.',
+  decision: 'How a value is judged against its limit (JCGM 106).',
+  'decision.rule': 'simple: the value must lie inside the limit. guarded: the whole coverage interval must.',
+  'decision.coverage': 'Probability that the coverage interval holds the true value, such as 0.95.',
+};
+
+export const toleranceSetDescriptions: Descriptions = {
+  '': 'A waysheet tolerance set, which job files name by its path.',
+  name: 'Name of the set.',
+  source: 'Where the limits come from: drawing, standard, contract, with its edition.',
+  tolerances: 'What must hold.',
+  ...tolerance('tolerances'),
+};
+
+const quantity = (path: string, text: string): Descriptions => ({
+  [path]: `${text} value with its standard uncertainty u (k = 1), or null and why the readings cannot give it.`,
+});
+
+export const resultsDescriptions: Descriptions = {
+  '': 'What waysheet found, with all digits: positions mm, deviations and readings µm, slopes and angles µm/m, whatever units the job used.',
+  format: 'Which form this file has.',
+  job: 'The id of the job.',
+  verdict: 'Of as-left where it was surveyed, else of as-found.',
+  software: 'What made it; "method" changes with anything that can change a number.',
+  inputs: 'Every file that went in, with its SHA-256 and how it was read.',
+  settings: 'Decision rule, coverage, and the draws of the simulation with their seed.',
+  subject: 'What the job says about the machine, the customer and the conditions; null: not recorded.',
+  style: 'Units and paper of the report.',
+  survey: 'What the job declares, settled to mm and µm.',
+  toleranceSet: 'Where the limits come from.',
+  phases: 'As found and as left, each solved by itself.',
+  'phases.*.adjustment': 'The least-squares solution.',
+  'phases.*.adjustment.readings': 'Readings, and priors such as a levelled plane.',
+  'phases.*.adjustment.redundancy': 'Readings less rank: how many are checked by others.',
+  'phases.*.adjustment.sigma0':
+    'Scatter of the readings against what the instruments claim; null where nothing checks anything.',
+  'phases.*.adjustment.scale': 'By which every u and interval is multiplied; never below 1.',
+  'phases.*.adjustment.suspects':
+    'Readings that the others do not bear out. None is left out by the program.',
+  'phases.*.setups': 'How each set-up stood.',
+  ...quantity(
+    'phases.*.setups[].yaw',
+    'Turned from along to across, from the datum rail’s least-squares line, µm/m:',
+  ),
+  ...quantity('phases.*.setups[].pitch', 'Rises with along, µm/m:'),
+  ...quantity('phases.*.setups[].roll', 'Rises to the left, µm/m:'),
+  'phases.*.ties': 'How direction and height were carried from set-up to set-up.',
+  'phases.*.closures': 'The last look at a point less the first, from one set-up.',
+  'phases.*.stations': 'Every station that was read.',
+  ...quantity('phases.*.stations[].height', '+ up, from the mean of the datum rail’s stations, µm:'),
+  ...quantity(
+    'phases.*.stations[].offset',
+    '+ left, from the datum rail’s least-squares line, or about the rail’s own mean where no span ties it, µm:',
+  ),
+  ...quantity('phases.*.stations[].ahead', 'Cross rails, + ahead, µm:'),
+  'phases.*.stations[].deviation': 'Distance from the rail’s own least-squares line, µm.',
+  'phases.*.stations[].difference': 'This station less the datum rail at the same place along, µm.',
+  'phases.*.characteristics': 'Each characteristic with its interval and verdict.',
+  'phases.*.characteristics[].value':
+    'The plain estimate, in "unit"; null where the readings do not determine it, then "why" says why.',
+  'phases.*.characteristics[].interval':
+    'Coverage interval: holds the true value as often as settings.coverage says.',
+  'phases.*.characteristics[].u': 'Standard uncertainty (k = 1).',
+  'phases.*.characteristics[].limit': 'Tolerance limit; null: none.',
+  'phases.*.characteristics[].probability': 'That the true value meets the limit.',
+  'phases.*.characteristics[].at': 'The stations that make the value.',
+  'phases.*.characteristics[].budget': 'Share of the variance by source.',
+  'phases.*.characteristics[].settle': 'What would settle an undecided verdict.',
+  'phases.*.residuals': 'Observed less computed, as read, of readings and priors.',
+  'phases.*.undetermined': 'What the readings cannot determine, and which reading would.',
+  excluded: 'Rows that a person left out with use = no.',
+  warnings: 'What came in that deserves a line in the report.',
+  curvature: 'Departure of a level surface from a straight line over the longest rail.',
+  corrections: 'Physical corrections in force.',
+};
+
+export const manifestDescriptions: Descriptions = {
+  '': 'What a folder of deliverables was made from, by what, and what it holds.',
+  format: 'Which form this file has.',
+  job: 'The id of the job.',
+  verdict: 'As in results.json.',
+  software: 'What made it.',
+  browser: 'What printed the PDF; null: none was asked for.',
+  inputs: 'Files of the job folder, with their SHA-256.',
+  'inputs[].attachedAs': 'Name of the copy inside report.pdf; null: not carried.',
+  outputs: 'Every other file of the folder, with its SHA-256.',
+};

@@ -1,0 +1,164 @@
+/**
+ * Whole job folders, spoiled (issue 4): loading and solving end with results or with diagnostics, and never throw.
+ * Rewritten without a change of meaning, they end with the same results. The count of cases is printed.
+ *
+ * Intervals are simulated only for some of the spoiled folders: they take most of a second each.
+ */
+import fc from 'fast-check';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { writeWhole } from '../../src/archive/write-whole.js';
+import { formatDiagnostics } from '../../src/diagnostics/format.js';
+import { answer } from '../../src/new/answer.js';
+import { makeFolder } from '../../src/new/make-folder.js';
+import { solve } from '../../src/pipeline.js';
+import { loadJob } from '../../src/readings/load-job.js';
+import { resultsSchema, type Results } from '../../src/results/results-schema.js';
+import type * as Coverage from '../../src/verdict/coverage-interval.js';
+import type * as SignedExtreme from '../../src/verdict/signed-extreme-interval.js';
+import { fillIn } from '../new/fill.js';
+import { sample, temporary } from '../support/folders.js';
+import { readFolder, rewriting, spoiling, writeFolder, type Folder } from './mutate.js';
+
+const simulation = vi.hoisted(() => ({ isOn: true }));
+const cheap = { interval: [0, 0] as [number, number], probabilityAtMost: () => 0.5 };
+
+vi.mock('../../src/verdict/coverage-interval.js', async (original) => {
+  const real = await original<typeof Coverage>();
+  const coverageInterval: typeof real.coverageInterval = (...args) =>
+    simulation.isOn ? real.coverageInterval(...args) : cheap;
+  return { ...real, coverageInterval };
+});
+vi.mock('../../src/verdict/signed-extreme-interval.js', async (original) => {
+  const real = await original<typeof SignedExtreme>();
+  const signedExtremeInterval: typeof real.signedExtremeInterval = (...args) =>
+    simulation.isOn ? real.signedExtremeInterval(...args) : cheap;
+  return { ...real, signedExtremeInterval };
+});
+
+const counts = { spoiled: 0, refused: 0, solved: 0, simulated: 0, rewritten: 0 };
+afterAll(() => {
+  console.log(
+    `fuzz of job folders: ${counts.spoiled} spoiled (${counts.refused} refused, ${counts.solved} solved, ` +
+      `${counts.simulated} with intervals), ${counts.rewritten} rewritten`,
+  );
+});
+
+const bases = new Map<string, Folder>();
+let place: string;
+
+async function planned(name: string, given: Record<string, string>): Promise<string> {
+  const answered = await answer({ given, folderName: name, ask: null });
+  if (!answered.ok) throw new Error(answered.wrong.join('\n'));
+  const folder = await writeWhole(place, name, await makeFolder(answered.plan, 'waysheet', null));
+  await fillIn(folder);
+  return folder;
+}
+
+beforeAll(async () => {
+  place = await temporary();
+  const small = { length: '1000', count: '3', passes: '1' };
+  bases.set('one', readFolder(await planned('one', { ...small, spans: '1' })));
+  bases.set('two', readFolder(await planned('two', { ...small, setups: 'two', phases: 'both', spans: '0' })));
+  bases.set('inches', readFolder(await planned('inches', { ...small, units: 'in', rails: '1' })));
+  for (const id of ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318']) bases.set(id, readFolder(sample(id)));
+});
+
+/** What a case must end with: sound results, or an error in plain words. */
+async function outcomeOf(folder: Folder): Promise<Results | null> {
+  const path = join(place, 'case');
+  await writeFolder(path, folder);
+  const loaded = await loadJob(path);
+  const words = formatDiagnostics(loaded.diagnostics, { root: path });
+  expect(words).not.toMatch(/undefined|\[object|\n\s+at /);
+  if (!loaded.ok) {
+    expect(loaded.diagnostics.some(({ severity }) => severity === 'error')).toBe(true);
+    return null;
+  }
+  const results = await solve(loaded.value, loaded.diagnostics);
+  // The schema knows neither NaN nor infinity.
+  const parsed = resultsSchema.safeParse(results);
+  if (!parsed.success) expect.fail(parsed.error.message);
+  return results;
+}
+
+/** For the message of a case that fails: the lines that were changed, as far as they can be shown. */
+function differences(before: Folder, after: Folder): string {
+  const linesOf = (file: string, bytes: Buffer | null | undefined): string[] => {
+    if (!bytes) return [bytes === null ? 'a folder' : 'gone'];
+    if (file.endsWith('.csv')) return bytes.toString().split('\n');
+    try {
+      return JSON.stringify(JSON.parse(bytes.toString()), null, 1).split('\n');
+    } catch {
+      return bytes.toString().split('\n');
+    }
+  };
+  return [...before]
+    .flatMap(([file, bytes]) => {
+      const [old, fresh] = [linesOf(file, bytes), linesOf(file, after.get(file))];
+      const changed = [...fresh.keys()].filter((i) => fresh[i] !== old[i]);
+      return changed
+        .slice(0, 4)
+        .map((i) => `${file}:${i + 1}: ${old[i]?.trim()} -> ${fresh[i]!.trim()}`.slice(0, 300));
+    })
+    .join('\n');
+}
+
+/** Without what may differ: the bytes of the files, and rows that are left out, which are quoted as they stand. */
+const meaningOf = ({ inputs, excluded, ...rest }: Results): unknown => ({
+  ...rest,
+  inputs: inputs.map(({ path }) => path),
+  excluded: excluded.map((row) => ({ ...row, what: '' })),
+});
+
+/** WAYSHEET_FUZZ=50 looks for fifty times as long. */
+const TIMES = Number(process.env['WAYSHEET_FUZZ'] ?? 1);
+/** A busy machine gets through fewer cases, not through a longer test. */
+const MOST_MS = 5000 * TIMES;
+
+const spoil = (names: string[], runs: number, changes: number, isOn: boolean): Promise<void> => {
+  const list = fc.array(spoiling, { minLength: 1, maxLength: changes });
+  return fc.assert(
+    fc.asyncProperty(fc.constantFrom(...names), list, async (name, mutations) => {
+      simulation.isOn = isOn;
+      const changed = mutations.reduce<Folder>((folder, mutation) => {
+        // After an earlier change a file may no longer be what the next one takes it for.
+        try {
+          return mutation(folder);
+        } catch {
+          return folder;
+        }
+      }, bases.get(name)!);
+      const results = await outcomeOf(changed).catch((error: Error) => {
+        throw new Error(`${differences(bases.get(name)!, changed)}\n${error.message}`, { cause: error });
+      });
+      counts.spoiled++;
+      if (results === null) counts.refused++;
+      else counts[isOn ? 'simulated' : 'solved']++;
+    }),
+    { numRuns: runs * TIMES, interruptAfterTimeLimit: MOST_MS },
+  );
+};
+
+describe('spoiled: results or diagnostics, never a crash', () => {
+  const small = ['one', 'two', 'inches'];
+  const samples = ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318'];
+  const limit = 60_000 * TIMES;
+  test('small jobs, one change', () => spoil(small, 500, 1, false), limit);
+  test('small jobs, several changes', () => spoil(small, 200, 4, false), limit);
+  test('the samples', () => spoil(samples, 60, 2, false), limit);
+  test('with intervals', () => spoil(small, 30, 1, true), limit);
+});
+
+test('rewritten: the same results', async () => {
+  simulation.isOn = false;
+  for (const name of ['one', 'two', 'inches', 'TH-0412']) {
+    const plain = meaningOf((await outcomeOf(bases.get(name)!))!);
+    for (const [how, rewrite] of rewriting) {
+      const results = await outcomeOf(rewrite(bases.get(name)!));
+      counts.rewritten++;
+      if (results === null) expect.fail(`${name}, ${how}: refused`);
+      expect(meaningOf(results), `${name}, ${how}`).toEqual(plain);
+    }
+  }
+});

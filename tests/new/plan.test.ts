@@ -1,0 +1,189 @@
+/** From flags and answers to a plan: every flag read, every mistake said, stations where they belong. */
+import { describe, expect, test } from 'vitest';
+import { answer } from '../../src/new/answer.js';
+import { placeStations } from '../../src/new/place-stations.js';
+import type { Plan } from '../../src/new/plan.js';
+
+const planOf = async (given: Record<string, string>, folderName = 'GM-1'): Promise<Plan> => {
+  const answered = await answer({ given, folderName, ask: null });
+  if (!answered.ok) throw new Error(answered.wrong.join('\n'));
+  return answered.plan;
+};
+const wrongIn = async (given: Record<string, string>): Promise<readonly string[]> => {
+  const answered = await answer({ given, folderName: 'GM-1', ask: null });
+  return answered.ok ? [] : answered.wrong;
+};
+
+describe('without a word', () => {
+  test('everything is as usual, and the folder names the job', async () => {
+    expect(await planOf({})).toEqual({
+      id: 'GM-1',
+      title: null,
+      customer: null,
+      machine: null,
+      units: 'mm',
+      rails: 2,
+      stations: Array.from({ length: 13 }, (_, k) => 500 * k),
+      across: 2000,
+      setups: 'one',
+      passes: 2,
+      phases: ['as-left'],
+      u: 1.5,
+      perMetre: 0.3,
+      level: { value: 1, unit: 'arcsec' },
+      range: 12.7,
+      spans: 3,
+      spanU: 0.05,
+      paper: 'A4',
+    } satisfies Plan);
+  });
+
+  test('a folder that cannot name a job', async () => {
+    expect((await planOf({}, 'new job!')).id).toBe('JOB-1');
+  });
+
+  test('what was taken as usual is said', async () => {
+    const answered = await answer({ given: { length: '1000', spans: '0' }, folderName: 'x', ask: null });
+    const taken = answered.ok ? answered.taken : [];
+    expect(taken).toContain('--across 2000');
+    expect(taken).toContain('--spacing 125');
+    expect(taken.join(' ')).not.toMatch(/--length|--spans|--span-u|--title/);
+  });
+});
+
+test('inches bring their own usual figures', async () => {
+  expect(await planOf({ units: 'in' })).toMatchObject({
+    stations: Array.from({ length: 11 }, (_, k) => 24 * k),
+    across: 84,
+    u: 0.06,
+    range: 0.5,
+    paper: 'Letter',
+  });
+});
+
+test('a unit may stand behind a number', async () => {
+  const plan = await planOf({
+    units: 'in',
+    length: '10ft',
+    spacing: '1 ft',
+    across: '2.54 m',
+    u: '1.27um',
+    'level-u': '5 um/m',
+    range: '12.7mm',
+    'span-u': '2 thou',
+  });
+  expect(plan).toMatchObject({
+    across: 100,
+    u: 0.05,
+    level: { value: 5, unit: 'um/m' },
+    range: 0.5,
+    spanU: 0.002,
+  });
+  expect(plan.stations).toEqual(Array.from({ length: 11 }, (_, k) => 12 * k));
+});
+
+test('one rail has no distance across, one set-up and no spans', async () => {
+  expect(await planOf({ rails: '1' })).toMatchObject({ across: 0, setups: 'one', spans: 0 });
+});
+
+test.each([
+  [{ id: '../x' }, /^--id "\.\.\/x": wanted: a job id/],
+  [{ units: 'cm' }, /^--units "cm": wanted: mm or in$/],
+  [{ rails: '0' }, /^--rails "0": wanted: a whole number from 1 to 8$/],
+  [{ rails: '2.5' }, /^--rails/],
+  [{ length: '3,5' }, /^--length "3,5": wanted: a number such as/],
+  [{ length: '1e400' }, /^--length/],
+  [{ length: '10 arcsec' }, /^--length .* wanted: one of m, mm/],
+  [{ length: '-5' }, /^--length "-5": wanted: more than nothing/],
+  [{ spacing: '7000' }, /^--spacing .* at most the length of the rail, 6000 mm/],
+  [{ spacing: '0.1' }, /^--spacing .* more than 1 mm apart/],
+  [{ spacing: '2' }, /^--spacing .* at most 1000 stations/],
+  [{ count: '5', spacing: '100', length: '700' }, /5 stations 100 mm apart reach over 400 mm, not 700 mm/],
+  [{ count: '1' }, /^--count "1": wanted: a whole number from 2 to 1000/],
+  [{ rails: '1', across: '5' }, /^--across "5": there is one rail/],
+  [{ rails: '1', setups: 'two' }, /^--setups "two": there is one rail/],
+  [{ rails: '1', spans: '2' }, /^--spans "2": wanted: 0/],
+  [{ spans: '99' }, /^--spans "99": wanted: a whole number from 0 to 13/],
+  [{ phases: 'after' }, /^--phases "after": wanted: as-found or as-left or both/],
+  [{ 'level-u': '1mm' }, /^--level-u "1mm": wanted: arcsec or um\/m/],
+  [{ 'level-u': '0' }, /^--level-u "0": wanted: more than nothing/],
+  [{ paper: 'A3' }, /^--paper/],
+  [{ title: 'x'.repeat(2001) }, /^--title .* at most 2000/],
+  [{ passes: '20', rails: '8', length: '900', spacing: '2' }, /rows a phase; at most 5000/],
+])('wrong: %j', async (given, said) => {
+  const wrong = await wrongIn(given as Record<string, string>);
+  expect(wrong).toHaveLength(1);
+  expect(wrong[0]).toMatch(said);
+});
+
+test('all mistakes at once', async () => {
+  const wrong = await wrongIn({ id: '', units: 'x', rails: 'two', passes: '0', paper: 'B5' });
+  expect(wrong.map((line) => line.split(' ')[0])).toEqual([
+    '--id',
+    '--units',
+    '--rails',
+    '--passes',
+    '--paper',
+  ]);
+});
+
+describe('stations', () => {
+  test.each([
+    [{ length: 2000, spacing: 500 }, [0, 500, 1000, 1500, 2000]],
+    [{ first: -100, length: 400, count: 3 }, [-100, 100, 300]],
+    [{ spacing: 10, count: 3 }, [0, 10, 20]],
+    [{ length: 20, spacing: 10, count: 3 }, [0, 10, 20]],
+    // The end of the rail is a station, whatever the spacing.
+    [{ length: 1000, spacing: 300 }, [0, 300, 600, 900, 1000]],
+    // Less than two stations can be told apart by is rounding.
+    [{ length: 1000.4, spacing: 250 }, [0, 250, 500, 750, 1000]],
+    [{ length: 999.8, spacing: 250 }, [0, 250, 500, 750, 1000]],
+    [{ length: 0.3 * 3 * 100, spacing: 30 }, [0, 30, 60, 90]],
+  ])('%j', (asked, places) => {
+    expect(placeStations(asked, 'mm')).toEqual(places);
+  });
+});
+
+describe('someone is asked', () => {
+  const asked = async (given: Record<string, string>, answers: Record<string, string[]>) => {
+    const heard: string[] = [];
+    const answered = await answer({
+      given,
+      folderName: 'GM-1',
+      ask: (question, usual, wrong) => {
+        heard.push(`${wrong === null ? '' : `(${wrong}) `}${question} [${usual}]`);
+        const word = Object.keys(answers).find((start) => question.startsWith(start));
+        return Promise.resolve(word === undefined ? '' : (answers[word]!.shift() ?? ''));
+      },
+    });
+    return { answered, heard };
+  };
+
+  test('nothing answered: as usual, and nothing is said of it', async () => {
+    const { answered, heard } = await asked({}, {});
+    expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
+    expect(heard[0]).toBe('Number of the job [GM-1]');
+    expect(heard).toHaveLength(20);
+  });
+
+  test('only what makes sense after the answers so far, in their units', async () => {
+    const { answered, heard } = await asked({ units: 'in' }, { 'How many rails': ['1'] });
+    expect(answered).toMatchObject({ ok: true, plan: { rails: 1, units: 'in' } });
+    expect(heard.join('\n')).not.toMatch(/Units|across|Set-ups/);
+    expect(heard).toContain('Length of a rail from its first to its last station, in [240]');
+  });
+
+  test('again until it fits, also where a flag did not', async () => {
+    const { answered, heard } = await asked(
+      { passes: 'x' },
+      { 'How many rails': ['many', '99', '3'], Passes: ['0', '4'] },
+    );
+    expect(answered).toMatchObject({ ok: true, plan: { rails: 3, passes: 4 } });
+    expect(heard.filter((line) => line.includes('How many rails'))).toEqual([
+      'How many rails side by side [2]',
+      '(wanted: a whole number from 1 to 8) How many rails side by side [2]',
+      '(wanted: a whole number from 1 to 8) How many rails side by side [2]',
+    ]);
+    expect(heard.filter((line) => line.includes('Passes'))).toHaveLength(2);
+  });
+});
