@@ -33,7 +33,7 @@ export type Answered = { readonly ok: true; readonly answer: Answer } | ({ reado
 
 /** Beyond so many numbers in all, fewer surveys are simulated. */
 const MOST_DRAWN = 2e7;
-const DRAWS = 2000;
+const DRAWS = 1000;
 const FEWEST_DRAWS = 500;
 /** Numbers kept at most between two families, or of one family while the next is looked at: 32 MB. */
 const MOST_KEPT = 4e6;
