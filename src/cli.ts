@@ -8,7 +8,7 @@ import { VERSION } from './version.js';
 const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
   waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
-  waysheet check JOB…                           validation alone: every problem at once
+  waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet aim --near 14in --travel 96in --far 0.012in
@@ -73,10 +73,13 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
   },
   async check(args) {
-    const { values, positionals } = parse(args, {});
+    const { values, positionals } = parse(args, { page: { type: 'string' } });
+    const page = values.page as string | undefined;
+    if (page !== undefined && positionals.length !== 1) throw new UsageError('--page is of one job');
     const { runCheck } = await import('./commands/check.js');
     const status = await runCheck(some(positionals, 'job folder'), {
       json: values.json === true,
+      page,
       stdout: process.stdout,
       stderr: process.stderr,
     });
