@@ -8,6 +8,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Deliverables } from './archive/write-whole.js';
+import { originOf } from './archive/content-key.js';
 import { buildManifest, sha256 } from './archive/manifest.js';
 import type { Diagnostic } from './diagnostics/diagnostic.js';
 import { warningLines } from './diagnostics/warning-lines.js';
@@ -67,7 +68,9 @@ export async function makeDeliverables(
       await opened.print({ html, ...documentOf(results), attachments: [data, ...inputs] }),
     );
   }
-  put('manifest.json', `${JSON.stringify(buildManifest(results, files, browser, attachedAs), null, 2)}\n`);
+  const origin = originOf(results.inputs, printer !== null);
+  const manifest = buildManifest(results, files, browser, attachedAs, origin);
+  put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
 }
 

@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { verdicts, type Results } from '../results/results-schema.js';
+import type { Origin } from './content-key.js';
 import type { Deliverables } from './write-whole.js';
 
 const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string() });
@@ -13,6 +14,10 @@ export const manifestSchema = z.strictObject({
   software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
   /** What printed the PDF; null when none was asked for. */
   browser: z.string().nullable(),
+  /** Everything that could have made these deliverables come out otherwise, in one SHA-256 (content-key.ts). */
+  key: z.string().optional(),
+  /** SHA-256 over the report's templates and fonts. */
+  templates: z.string().optional(),
   /** Files of the job folder; `attachedAs` names the copy inside report.pdf. */
   inputs: z.array(fileEntry.extend({ attachedAs: z.string().nullable() })),
   outputs: z.array(fileEntry),
@@ -26,6 +31,7 @@ export function buildManifest(
   files: Deliverables,
   browser: string | null,
   attachedAs: ReadonlyMap<string, string>,
+  origin?: Origin,
 ): Manifest {
   return {
     format: 'waysheet-manifest/1',
@@ -33,6 +39,7 @@ export function buildManifest(
     verdict: results.verdict,
     software: results.software,
     browser,
+    ...origin,
     inputs: results.inputs.map(({ path, bytes, sha256: hash }) => ({
       path,
       bytes,

@@ -9,22 +9,27 @@ import { randomUUID } from 'node:crypto';
 /** By path relative to the folder, `/` between its parts. */
 export type Deliverables = ReadonlyMap<string, Uint8Array>;
 
-const isTemporary = (name: string, of: string): boolean =>
-  name.startsWith(`.${of}.`) && /\.(new|old)$/.test(name);
+/** `.<final name>.<tag>.new` is being written, `.<final name>.<tag>.old` was set aside. */
+const TEMPORARY = /^\.(.+)\.[0-9a-f]{8}\.(?:new|old)$/s;
+
+const temporaryNames = (parent: string, name: string): { fresh: string; earlier: string } => {
+  const tag = randomUUID().slice(0, 8);
+  return { fresh: join(parent, `.${name}.${tag}.new`), earlier: join(parent, `.${name}.${tag}.old`) };
+};
 
 /**
  * @param parent The output folder, made when it is not there.
  * @param name The folder's final name below it.
- * @throws {Error} the disk refused; the earlier folder, if any, is then still in place.
+ * @throws {Error} the disk refused, or something that is no report has the name; what was there is then still there.
  */
 export async function writeWhole(parent: string, name: string, files: Deliverables): Promise<string> {
-  await mkdir(parent, { recursive: true });
   const final = join(parent, name);
-  const tag = randomUUID().slice(0, 8);
-  const fresh = join(parent, `.${name}.${tag}.new`);
-  const earlier = join(parent, `.${name}.${tag}.old`);
+  const { fresh, earlier } = temporaryNames(parent, name);
   try {
-    for (const [path, bytes] of files) await writeDurably(join(fresh, path), bytes);
+    await mkdir(parent, { recursive: true });
+    await assertReplaceable(final);
+    for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
+    await inGroups([...files], ([path, bytes]) => writeDurably(join(fresh, path), bytes));
     if (await exists(final)) await rename(final, earlier);
     try {
       await rename(fresh, final);
@@ -33,11 +38,24 @@ export async function writeWhole(parent: string, name: string, files: Deliverabl
       throw cause;
     }
   } catch (cause) {
-    await rm(fresh, { recursive: true, force: true });
+    await rm(fresh, { recursive: true, force: true }).catch(() => undefined);
     throw new Error(`could not write ${final}: ${(cause as Error).message}`, { cause });
   }
   await rm(earlier, { recursive: true, force: true });
   return final;
+}
+
+/** One file, by the same rule: the earlier one or the new one, never a part. */
+export async function writeFileWhole(parent: string, name: string, bytes: Uint8Array): Promise<void> {
+  const { fresh } = temporaryNames(parent, name);
+  try {
+    await mkdir(parent, { recursive: true });
+    await writeDurably(fresh, bytes);
+    await rename(fresh, join(parent, name));
+  } catch (cause) {
+    await rm(fresh, { force: true }).catch(() => undefined);
+    throw new Error(`could not write ${join(parent, name)}: ${(cause as Error).message}`, { cause });
+  }
 }
 
 /**
@@ -45,16 +63,45 @@ export async function writeWhole(parent: string, name: string, files: Deliverabl
  * folder under another name: it goes back into its place.
  */
 export async function recover(parent: string, name: string): Promise<void> {
+  await recoverAll(parent, (of) => of === name);
+}
+
+/** The same for many names in one look at the parent. @param isOurs Whether a final name is of this run. */
+export async function recoverAll(parent: string, isOurs: (name: string) => boolean): Promise<void> {
   const names = await readdir(parent).catch(() => [] as string[]);
-  for (const left of names.filter((n) => isTemporary(n, name)).sort()) {
+  for (const left of names.sort()) {
+    const name = TEMPORARY.exec(left)?.[1];
+    if (name === undefined || !isOurs(name)) continue;
     const path = join(parent, left);
     if (left.endsWith('.old') && !(await exists(join(parent, name)))) await rename(path, join(parent, name));
     else await rm(path, { recursive: true, force: true });
   }
 }
 
+/** Raw readings are never replaced: an output folder laid over the jobs would else take the place of a job folder. */
+async function assertReplaceable(final: string): Promise<void> {
+  if (await exists(join(final, 'job.json')))
+    throw new Error('a job folder has this name; choose another output folder');
+}
+
+const foldersOf = (files: Deliverables): Set<string> =>
+  new Set([...files.keys()].map((path) => dirname(path)));
+
+/** Flushing takes most of the time, and several files are flushed as fast as one. */
+const AT_ONCE = 4;
+
+async function inGroups<T>(items: readonly T[], action: (item: T) => Promise<void>): Promise<void> {
+  const rest = [...items];
+  const work = async () => {
+    for (let item = rest.shift(); item !== undefined; item = rest.shift()) await action(item);
+  };
+  // All settle before anything is cleared away.
+  const ends = await Promise.allSettled(Array.from({ length: AT_ONCE }, work));
+  const failed = ends.find((end) => end.status === 'rejected');
+  if (failed !== undefined) throw failed.reason;
+}
+
 async function writeDurably(path: string, bytes: Uint8Array): Promise<void> {
-  await mkdir(dirname(path), { recursive: true });
   const file = await open(path, 'w');
   try {
     await file.writeFile(bytes);

@@ -1,7 +1,13 @@
 /** Where the uncertainty of each characteristic comes from: one bar each, its variance shared out by source. */
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { budgetSources, type BudgetSource } from '../results/results-schema.js';
-import { coverageText, NO_BREAK_SPACE, numberText, positionText, withUnit } from '../report/format-quantity.js';
+import {
+  coverageText,
+  NO_BREAK_SPACE,
+  numberText,
+  positionText,
+  withUnit,
+} from '../report/format-quantity.js';
 import { characteristicNames, referenceWords } from '../report/texts.js';
 import type { ChartContext, PhaseContext } from './chart-context.js';
 import { outcomeText, railWords } from './chart-context.js';
@@ -158,12 +164,10 @@ function markBar(bar: Bar, width: number): { strokes: StrokeRow[]; texts: TextRo
   const strokes: StrokeRow[] = [];
   const hatch = hatchPath(look.hatch, right - left, barPx);
   if (hatch !== '') strokes.push(strokeRow(left, top, hatch, { colour: look.line, width: 0.7 }));
-  const label = textRow(
-    (left + right) / 2,
-    middleOf(bar.row),
-    shareText(bar.x2 - bar.x),
-    { align: 'center', colour: look.text },
-  );
+  const label = textRow((left + right) / 2, middleOf(bar.row), shareText(bar.x2 - bar.x), {
+    align: 'center',
+    colour: look.text,
+  });
   const box = boxOf(label);
   if (box.right - box.left > right - left - 2) return { strokes, texts: [] };
   if (hatch !== '') {

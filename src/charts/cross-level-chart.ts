@@ -74,9 +74,9 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
     isLimited(twist)
-      ? `The zone of twist, evenly about the extremes ${last.phase.words}, must hold all points, wherever it lies.`
+      ? `The zone of twist, set evenly about the points ${last.phase.words}, must hold them all.`
       : `Height of ${own} less that of ${other}, over the distance across, ${both}.`,
-    'Part of the bars is common to all points.',
+    'The bars are partly common to all points.',
     ...drawingWords(profile, series),
   ].join(' ');
   const alt = [

@@ -58,7 +58,8 @@ function judgedOf(
 
 interface Wording {
   readonly title: string;
-  readonly caption: string;
+  /** What neither title nor sign says. */
+  readonly caption: string | null;
   readonly yTitle: string;
   readonly zero: string;
   readonly sign: string;
@@ -78,7 +79,7 @@ function heightChart(
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   return differenceChart(context, rail, series, key, 'vertical', {
     title: `Height of ${namedRail(rail)} against ${other}`,
-    caption: `Height of ${own} less that of ${other} at the same position along.`,
+    caption: null,
     yTitle: `height difference, ${context.deviation.label}`,
     zero: `zero: as high as ${other}`,
     sign: `+ ${own} is higher`,
@@ -101,7 +102,7 @@ function distanceChart(
     title: `Distance between ${namedRail(rail)} and ${other}`,
     caption: tied
       ? `Sideways place of ${own} less that of ${other}, from the nominal distance, at the same position along.`
-      : 'The distance itself was not measured, only how it changes along the rails.',
+      : 'Only changes of the distance were measured.',
     yTitle: `sideways difference, ${context.deviation.label}`,
     zero: tied ? 'zero: nominal distance' : 'zero: mean distance of each phase',
     sign: `+ left, facing increasing along: here the rails are ${apart}`,
@@ -159,17 +160,17 @@ function differenceChart(
     barLabel: barLabel(context),
     series,
     zones,
-    note: `Sign: ${words.sign}. Differences drawn about {times} times larger than lengths.`,
+    note: `Sign: ${words.sign}. Drawn about {times} times larger than lengths.`,
     xPerY: lengthPerDeviation(context),
   };
   const profile = drawProfile(input, roughText);
   const both = series.map(({ phase }) => phase.words).join(' and ');
   const caption = [
-    words.caption,
-    'Part of the bars is common to all points: how uncertain parallelism is, its own interval says.',
+    ...(words.caption === null ? [] : [words.caption]),
+    'Bars are partly common to all points: see the interval of parallelism.',
     ...(!isLimited(rangeLast)
       ? []
-      : [`The grey zone, evenly about the extremes ${last.phase.words}, must hold all points, wherever it lies.`]),
+      : [`The grey zone, set evenly about the points ${last.phase.words}, must hold them all.`]),
     ...drawingWords(profile, series),
   ].join(' ');
   const alt = [

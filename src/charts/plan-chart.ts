@@ -125,9 +125,7 @@ function wordsOf(context: ChartContext, rails: readonly SurveyRail[], scaleWords
   const { setups, monuments } = context.results.survey;
   const count = (n: number, one: string) => `${n === 0 ? 'no' : n} ${one}${n === 1 ? '' : 's'}`;
   const from =
-    setups.length > 0
-      ? ' Lines of sight go from each set-up to the ends of what was read from it.'
-      : '';
+    setups.length > 0 ? ' Lines of sight go from each set-up to the ends of what was read from it.' : '';
   const caption =
     `Drawn at nominal places.${from}` +
     (leftOut > 0

@@ -77,7 +77,7 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
       fill: look.fill,
     };
   });
-  const marked = labelSuspects(frame, suspects);
+  const marked = labelSuspects(frame, suspects, points);
   const strip = groupStrip(frame, placed.groups);
   const title = `Standardised residuals, ${phase.words}`;
   const head = pictureHead(title, [], legendOf(tested), 20);
@@ -171,23 +171,23 @@ const sampleOf = (look: AxisLook) => ({ path: look.path, colour: look.colour, fi
 function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, suspects: readonly Marked[]) {
   const all = phase.phase.residuals;
   const unchecked = all.length - tested.length;
+  const leftOut = phase.phase.residualsLeftOut;
   const worst = tested.reduce((w, r) => (Math.abs(r.standardised) > Math.abs(w.standardised) ? r : w));
   const beyond = tested.filter((r) => Math.abs(r.standardised) > testBound).length;
   const more = [
     unchecked > 0
-      ? `${unchecked} ${unchecked === 1 ? 'reading that nothing checks has' : 'readings that nothing checks have'} none.`
+      ? `${unchecked} ${unchecked === 1 ? 'value that nothing checks has' : 'values that nothing checks have'} none.`
       : '',
-    drawn < tested.length
-      ? `Of ${numberText(tested.length, 0)} the extremes of each short stretch are drawn, and all beyond ± 2.`
-      : '',
-    phase.phase.residualsLeftOut > 0
-      ? `${numberText(phase.phase.residualsLeftOut, 0)} smaller ones are left out.`
-      : '',
+    leftOut > 0
+      ? `Of ${numberText(tested.length + leftOut, 0)} the largest are drawn.`
+      : drawn < tested.length
+        ? `Of ${numberText(tested.length, 0)} the extremes of each short stretch are drawn, and all beyond ± 2.`
+        : '',
     suspects.length > 0 ? 'Suspects are ringed.' : '',
   ].filter((text) => text !== '');
   const caption =
-    'Each reading less what the solution makes of it, with its sign as read, divided by its own standard uncertainty. ' +
-    `Beyond ± ${chosenText(testBound)} a reading is suspect. ${more.join(' ')}`;
+    'Reading less solution, sign as read, divided by its own standard uncertainty; ' +
+    `beyond ± ${chosenText(testBound)} a reading is suspect. ${more.join(' ')}`;
   const alt =
     `Scatter chart: ${numberText(tested.length, 0)} standardised residuals ${phase.words}, by set-up. ` +
     `The greatest is ${numberText(worst.standardised, 1, { signed: true })}; ${beyond === 0 ? 'none lies' : beyond === 1 ? '1 lies' : `${beyond} lie`} beyond ± ${chosenText(testBound)}.`;

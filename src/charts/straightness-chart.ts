@@ -85,8 +85,7 @@ function straightnessChart(
   );
   const judgedLast = outcomes[outcomes.length - 1]![1];
   const zone = straightnessZone(context, last, judgedLast);
-  const acrossSign =
-    rail.direction === 'across' ? ' Position across: + left, facing increasing along.' : '';
+  const acrossSign = rail.direction === 'across' ? ' Position across: + left, facing increasing along.' : '';
   const title =
     `Straightness of ${namedRail(rail)}, ${plane}` + (isCloseUp ? `: ${last.phase.words} alone, larger` : '');
   const outcome = outcomeWords(context, deviation, outcomes);

@@ -17,9 +17,15 @@ const jobId = z
     /^[\p{L}\p{N}](?:[\p{L}\p{N}._-]{0,62}[\p{L}\p{N}_-])?$/u,
     'a job id that can name a folder: letters, digits, . _ - and no dot at the end, at most 64 characters',
   );
-const finite = z.number();
-const positive = z.number().positive();
-const nonNegative = z.number().nonnegative();
+/**
+ * No survey has lengths, uncertainties or limits beyond these, in any unit; squares and quotients of what lies
+ * between stay far within what numbers can hold.
+ */
+const LARGEST = 1e9;
+const SMALLEST = 1e-9;
+const finite = z.number().min(-LARGEST).max(LARGEST);
+const positive = z.number().positive({ abort: true }).min(SMALLEST).max(LARGEST);
+const nonNegative = z.number().nonnegative().max(LARGEST);
 const date = z.iso.date();
 const relativePath = z.string().min(1).max(500);
 

@@ -14,6 +14,9 @@ import type { Table } from './table.js';
 import { readTime } from './time.js';
 import { readUse } from './use.js';
 
+/** Of a reading, µm or µm/m. */
+const LARGEST = 1e9;
+
 /** A number of a cell, in the unit written behind it, in the header, or of the column. */
 interface Measured {
   readonly value: number;
@@ -116,15 +119,26 @@ export class Row {
   um(column: string, unit: string): number | null {
     const read = this.number(column, unit);
     if (read === null) return null;
-    if (isLengthUnit(read.unit)) return toUm(read.value, read.unit);
+    if (isLengthUnit(read.unit)) return this.within(toUm(read.value, read.unit), column, '1 km');
     return this.wrongUnit(column, read.unit, 'length');
+  }
+
+  /** Reports: CELL_WRONG for what nothing on a machine can measure. */
+  private within(base: number, column: string, limit: string): number | null {
+    if (Math.abs(base) <= LARGEST) return base;
+    this.findings.error(
+      'CELL_WRONG',
+      { found: this.text(column), wanted: `less than ${limit}` },
+      this.place(column),
+    );
+    return null;
   }
 
   /** A slope in µm/m. Reports: also UNIT_UNKNOWN for a length unit behind the number. */
   umPerM(column: string, unit: string): number | null {
     const read = this.number(column, unit);
     if (read === null) return null;
-    if (isSlopeUnit(read.unit)) return toUmPerM(read.value, read.unit);
+    if (isSlopeUnit(read.unit)) return this.within(toUmPerM(read.value, read.unit), column, '1000 m/m');
     return this.wrongUnit(column, read.unit, 'slope');
   }
 

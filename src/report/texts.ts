@@ -8,6 +8,8 @@ export const INTERVAL_SENTENCE =
 
 export const NOT_RECORDED = 'not recorded';
 export const NOT_DETERMINED = 'not determined';
+/** Heading of what the readings leave open, and of what would settle it. */
+export const UNDETERMINED = 'What the readings cannot determine';
 
 export const phaseWords: Record<PhaseName, string> = { 'as-found': 'as found', 'as-left': 'as left' };
 

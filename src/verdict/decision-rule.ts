@@ -26,7 +26,8 @@ export function decide(
   rule: DecisionRuleName,
   signed: boolean,
 ): Conformity {
-  if (!(limit >= 0 && Number.isFinite(limit))) throw new RangeError(`a limit is finite and >= 0, not ${limit}`);
+  if (!(limit >= 0 && Number.isFinite(limit)))
+    throw new RangeError(`a limit is finite and >= 0, not ${limit}`);
   if (value === null) return 'undecided';
   const upper = limit * (1 + 1e-12);
   const lower = signed ? -upper : -Infinity;

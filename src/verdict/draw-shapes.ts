@@ -46,7 +46,10 @@ export function drawShapes(sample: ProfileSample, generator: RandomGenerator): D
   let b = 0;
   cells.forEach(({ cell, share }, k) => {
     cumulative += share;
-    const end = k === cells.length - 1 ? noise.count : Math.min(noise.count, Math.ceil(cumulative * noise.count - start));
+    const end =
+      k === cells.length - 1
+        ? noise.count
+        : Math.min(noise.count, Math.ceil(cumulative * noise.count - start));
     if (b >= end) return;
     factorCell(model, cell, work);
     for (; b < end; b++) condition(model, cell, noiseFor(b), work, generator, drawAt(b));
@@ -152,7 +155,8 @@ function condition(
   }
   for (let r = 0; r < rows; r++) {
     const z = generator.nextNormal() / Math.sqrt(q + (kinks === null ? 0 : kinks[r]!));
-    for (let a = 0; a <= order; a++) x[starts[r]! + a] = x[starts[r]! + a]! + z * coefficients[r * (order + 1) + a]!;
+    for (let a = 0; a <= order; a++)
+      x[starts[r]! + a] = x[starts[r]! + a]! + z * coefficients[r * (order + 1) + a]!;
   }
   solveBand(band, n, order, x);
   for (let i = 0; i < n; i++) {

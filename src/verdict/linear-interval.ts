@@ -13,8 +13,10 @@ import { normalCdf, normalQuantile } from './normal.js';
  * @see JCGM 101:2008, 3.12 (coverage interval); JCGM 106:2012, 7.5 (two-sided conformance probability).
  */
 export function linearInterval(value: number, u: number, coverage: number): CoverageResult {
-  if (!(u >= 0 && Number.isFinite(u))) throw new RangeError(`a standard uncertainty is finite and >= 0, not ${u}`);
-  if (!(coverage > 0 && coverage < 1)) throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
+  if (!(u >= 0 && Number.isFinite(u)))
+    throw new RangeError(`a standard uncertainty is finite and >= 0, not ${u}`);
+  if (!(coverage > 0 && coverage < 1))
+    throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
   const U = normalQuantile((1 + coverage) / 2) * u;
   return {
     interval: [value - U, value + U],

@@ -33,6 +33,10 @@ export function drawOf(draws: Draws, b: number): Float64Array {
   return draws.values.subarray(b * n, (b + 1) * n);
 }
 
+/** The functional of each draw, shape (count). */
+export const valuesOf = (functional: ProfileFunctional, draws: Draws): Float64Array =>
+  Float64Array.from({ length: draws.count }, (_, b) => functional(drawOf(draws, b)));
+
 /**
  * How many noise draws an interval needs: fifty beyond its ends together, which leaves a standard error
  * of about a seventh in the probability of each; never fewer than 500, and on long profiles no more than make five million numbers.

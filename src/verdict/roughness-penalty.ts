@@ -87,6 +87,7 @@ function scaledDifference(x: Float64Array): number[] {
 
 function requireAscending(x: Float64Array): void {
   for (let i = 1; i < x.length; i++) {
-    if (!(x[i]! > x[i - 1]!)) throw new RangeError(`positions must ascend: ${x[i - 1]} is followed by ${x[i]}`);
+    if (!(x[i]! > x[i - 1]!))
+      throw new RangeError(`positions must ascend: ${x[i - 1]} is followed by ${x[i]}`);
   }
 }

@@ -45,7 +45,8 @@ export function shapeModel(sample: ProfileSample): ShapeModel {
   const aboutLine = observed.map((d, i) => d - line[i]!);
   const spread = Math.max(sigma, rootMeanSquare(aboutLine));
   const ramp = 3 * Math.max(spread, rootMeanSquare(aboutMean));
-  const penalties = sigma > 0 ? [1, 2, 3].map((m) => roughnessPenalty(positions, segments, m, ramp, 3 * spread)) : [];
+  const penalties =
+    sigma > 0 ? [1, 2, 3].map((m) => roughnessPenalty(positions, segments, m, ramp, 3 * spread)) : [];
   return {
     n,
     sigma2,
@@ -103,7 +104,11 @@ export const shapeWorkspace = (n: number): ShapeWorkspace => ({
 });
 
 /** Factors A = W + RᵀQ⁻¹R into `work`, W = 1/(σ² + τ²); returns log det A + log det Q. */
-export function factorCell(model: ShapeModel, cell: Omit<ShapeCell, 'logWeight'>, work: ShapeWorkspace): number {
+export function factorCell(
+  model: ShapeModel,
+  cell: Omit<ShapeCell, 'logWeight'>,
+  work: ShapeWorkspace,
+): number {
   const { n, sigma2 } = model;
   const { order, rows, starts, coefficients } = cell.penalty;
   const { band, weight } = work;

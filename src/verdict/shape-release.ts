@@ -1,6 +1,12 @@
 import { solveBand } from './banded-cholesky.js';
 import type { RoughnessPenalty } from './roughness-penalty.js';
-import { factorCell, weighCell, type ShapeCell, type ShapeModel, type ShapeWorkspace } from './shape-model.js';
+import {
+  factorCell,
+  weighCell,
+  type ShapeCell,
+  type ShapeModel,
+  type ShapeWorkspace,
+} from './shape-model.js';
 
 /** A station that stands apart from its neighbours, or one difference far above the rest: a step (order 1), a kink (2). */
 export type Release =
@@ -55,7 +61,10 @@ export function findRelease(
   let most = -Infinity;
   for (const cell of cells) {
     factorCell(model, cell, work);
-    for (const candidate of [worstStation(model, cell, done, work), worstDifference(model, cell, done, work)]) {
+    for (const candidate of [
+      worstStation(model, cell, done, work),
+      worstDifference(model, cell, done, work),
+    ]) {
       if (candidate === null || cell.logWeight + candidate.gain <= most) continue;
       most = cell.logWeight + candidate.gain;
       found = candidate.release;
@@ -107,7 +116,8 @@ function worstDifference(
     for (let a = 0; a <= order; a++) sum += coefficients[r * (order + 1) + a]! * v[starts[r]! + a]!;
     return sum;
   };
-  const isFree = (r: number): boolean => !done.some((d) => d.kind === 'jump' && d.order === order && d.row === r);
+  const isFree = (r: number): boolean =>
+    !done.some((d) => d.kind === 'jump' && d.order === order && d.row === r);
   const row = indexOfMost(rows, (r) => (isFree(r) ? difference(x, r) ** 2 : 0));
   if (row < 0) return null;
   unit.fill(0);

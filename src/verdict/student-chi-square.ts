@@ -24,7 +24,8 @@ export const chiSquareUpperTail = (x: number, degrees: number): number => upperG
  * @see E. B. Wilson, M. M. Hilferty, PNAS 17 (1931) 684, for the start of the search.
  */
 export function chiSquareUpperQuantile(upperTail: number, degrees: number): number {
-  if (!(upperTail > 0 && upperTail < 1)) throw new RangeError(`a tail lies inside (0, 1), not at ${upperTail}`);
+  if (!(upperTail > 0 && upperTail < 1))
+    throw new RangeError(`a tail lies inside (0, 1), not at ${upperTail}`);
   if (!(degrees > 0)) throw new RangeError(`degrees of freedom are positive, not ${degrees}`);
   const k = 2 / (9 * degrees);
   const start = degrees * Math.max(1e-3, 1 - k - normalQuantile(upperTail) * Math.sqrt(k)) ** 3;
@@ -38,7 +39,8 @@ export function chiSquareUpperQuantile(upperTail: number, degrees: number): numb
  * @see NIST Handbook of Mathematical Functions (DLMF), 8.17; NIST/SEMATECH e-Handbook, 1.3.6.6.4.
  */
 export function studentUpperTail(x: number, degrees: number): number {
-  if (!(x >= 0 && degrees > 0)) throw new RangeError(`studentUpperTail needs x >= 0, degrees > 0: ${x}, ${degrees}`);
+  if (!(x >= 0 && degrees > 0))
+    throw new RangeError(`studentUpperTail needs x >= 0, degrees > 0: ${x}, ${degrees}`);
   return 0.5 * regularisedBeta(degrees / 2, 0.5, degrees / (degrees + x * x), (x * x) / (degrees + x * x));
 }
 
@@ -52,7 +54,8 @@ export function studentUpperTail(x: number, degrees: number): number {
  * @see JCGM 100:2008, Annex G, Table G.2.
  */
 export function studentCoverageFactor(coverage: number, degrees: number): number {
-  if (!(coverage > 0 && coverage < 1)) throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
+  if (!(coverage > 0 && coverage < 1))
+    throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
   if (!(degrees > 0)) throw new RangeError(`degrees of freedom are positive, not ${degrees}`);
   const tail = (1 - coverage) / 2;
   const start = normalQuantile(1 - tail);
@@ -65,7 +68,9 @@ function regularisedBeta(a: number, b: number, x: number, y: number): number {
   if (x <= 0) return 0;
   if (y <= 0) return 1;
   const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log(y));
-  return x < (a + 1) / (a + b + 2) ? (front * betaFraction(a, b, x)) / a : 1 - (front * betaFraction(b, a, y)) / b;
+  return x < (a + 1) / (a + b + 2)
+    ? (front * betaFraction(a, b, x)) / a
+    : 1 - (front * betaFraction(b, a, y)) / b;
 }
 
 function betaFraction(a: number, b: number, x: number): number {

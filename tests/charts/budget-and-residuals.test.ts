@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import { chartsOf } from '../../src/charts/charts-of.js';
 import type { ChartSpec } from '../../src/charts/chart-spec.js';
+import { figuresOf } from '../../src/report/figures.js';
+import { toleranceTable } from '../../src/report/sections/summary.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { cases } from './cases.js';
 import { fixture } from './fixtures.js';
@@ -23,6 +25,30 @@ test('one bar for each characteristic with a limit, its segments as long as the 
   }
 });
 
+test('U beside a bar is the one that the table of results prints', () => {
+  const results = fixture(cases.metric);
+  const limited = results.phases['as-left']!.characteristics.filter((c) => c.limit !== null);
+  const printed = toleranceTable(results, figuresOf(results))!.groups[0]!.rows.map(({ cells }) =>
+    cells
+      .find(({ css }) => css.includes('strong'))!
+      .text.split('±')[1]!
+      .trim(),
+  );
+  const texts = chartOf(results, 'budget').spec.datasets['texts']!.map(({ text }) => String(text));
+  expect(printed).toHaveLength(limited.length);
+  for (const [i, { unit }] of limited.entries())
+    expect(texts).toContain(`${printed[i]}\u00a0${unit === 'um' ? 'µm' : 'µm/m'}`);
+});
+
+test('a single known station is no picture of a rail', () => {
+  const results = fixture(cases.leftOnly);
+  for (const { rail, station, deviation } of results.phases['as-left']!.stations)
+    if (rail === 'A' && station !== 5) deviation.vertical = { value: null, why: 'not tied' };
+  const keys = chartsOf(results).map(({ key }) => key);
+  expect(keys).not.toContain('straightness-vertical-A');
+  expect(keys).toContain('straightness-horizontal-A');
+});
+
 test('without limits the budget is that of what a verdict would rest on; many bars are spread over pictures', () => {
   expect(chartOf(fixture(cases.leftOnly), 'budget').alt).toContain('Straightness, vertical, rail A');
   const results = fixture(cases.metric);
@@ -41,7 +67,7 @@ test('residuals: bounds at 3.29, suspects named by row, unchecked readings count
   expect(bounds).toEqual([3.29, -3.29]);
   const [suspect] = results.phases['as-left']!.adjustment.suspects;
   expect(chart.spec.datasets['texts']!.map((row) => row['text'])).toContain(`row ${suspect!.row}`);
-  expect(chart.caption).toMatch(/4 readings that nothing checks/);
+  expect(chart.caption).toMatch(/4 values that nothing checks/);
   expect(chart.alt).toContain('+5.1');
 });
 

@@ -74,6 +74,21 @@ describe.each(caseNames)('%s', (name) => {
   );
 });
 
+/** Text width of A4, pt, at the captions' 8.5 pt. */
+const captionLinePt = (178 / 25.4) * 72;
+
+test.each(caseNames.filter((name) => name !== 'long'))(
+  'three pictures and their captions stand on a page: %s',
+  (name) => {
+    for (const { key, section, spec, caption } of chartsOf(fixture(cases[name]))) {
+      if (!['straightness', 'parallelism', 'cross-level'].includes(section)) continue;
+      const { padding, height } = spec;
+      if (height > 116) expect(padding.top + height + padding.bottom, key).toBeLessThanOrEqual(262);
+      expect(textWidth(caption, 8.5), `${key}: ${caption}`).toBeLessThanOrEqual(1.96 * captionLinePt);
+    }
+  },
+);
+
 test.each([
   'Straightness of rail A, vertical',
   '+0.00036',

@@ -1,3 +1,5 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { runCheck } from '../../src/commands/check.js';
 import { CSV, jobFolder } from '../job/made-up-job.js';
@@ -65,4 +67,48 @@ test('--json is one list, also for a folder that holds nothing', async () => {
       diagnostics: [{ code: 'FILE_MISSING', severity: 'error', file: 'job.json', row: null, column: null }],
     },
   ]);
+});
+
+test('for columns that are not known, a draft of the entry that maps them', async () => {
+  const folder = await jobFolder('Stn No.,A P1,A P2,Operator\n1,3.1,3.2,JM\n');
+  const { status, text } = await check([folder]);
+  expect(status).toBe(3);
+  expect(text).toContain(
+    [
+      'readings/as-left.csv: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:',
+      '  {',
+      '    "file": "readings/as-left.csv",',
+      '    "phase": "as-left",',
+      '    "columns": { "station": "Stn No." },',
+      '    "values": { "setup": "?", "axis": "?" },',
+      '    "rows": [',
+      '      { "columns": { "reading": "A P1" }, "values": { "rail": "A", "pass": "1" } },',
+      '      { "columns": { "reading": "A P2" }, "values": { "rail": "A", "pass": "2" } }',
+      '    ],',
+      '    "ignore": ["Operator"]',
+      '  }',
+      '  Still to be said (?): setup: one of S1, S2; axis: one of vertical, horizontal, along.',
+      '  Not placed, and so left out by "ignore": Operator. Map those that hold readings.',
+      '',
+    ].join('\n'),
+  );
+  const json = JSON.parse((await check([folder], true)).text) as object[];
+  expect(json).toMatchObject([
+    { ok: false, suggestions: [{ file: 'readings/as-left.csv', row: 1, unplaced: ['Operator'] }] },
+  ]);
+});
+
+test('--page writes a page for the crew, of one job', async () => {
+  const folder = await jobFolder(`${CSV}S1,A,22,,,,,x,,,,\n`);
+  const page = join(folder, 'problems.html');
+  const written: string[] = [];
+  const sink = { write: (text: string) => written.push(text) };
+  expect(await runCheck([folder], { json: true, page, stdout: sink, stderr: sink })).toBe(3);
+  const html = await readFile(page, 'utf8');
+  expect(html).toContain('<h1>T-1</h1>');
+  expect(html).toContain('S1,A,<mark>22</mark>,,,,,<mark>x</mark>,,,,');
+  expect(written.join('')).toContain('problems.html written');
+  const missing = { json: false, page: join(folder, 'no', 'such.html'), stdout: sink, stderr: sink };
+  await expect(runCheck([folder], missing)).rejects.toThrow('cannot be written');
+  await expect(runCheck([folder, folder], { ...missing, page })).rejects.toThrow(RangeError);
 });

@@ -33,7 +33,10 @@ const isCsv = (file: string): boolean => file.endsWith('.csv');
 const put = (folder: Folder, file: string, bytes: string | Buffer | null): Folder =>
   new Map([...folder, [file, typeof bytes === 'string' ? Buffer.from(bytes) : bytes]]);
 /** A file of the folder by a number that need not fit. */
-const pick = <T>(list: readonly T[], n: number): T => list[n % list.length]!;
+function pick<T>(list: readonly T[], n: number): T {
+  if (list.length === 0) throw new RangeError('nothing is left to change');
+  return list[n % list.length]!;
+}
 
 /* job.json and tolerance sets: one value, key or entry */
 

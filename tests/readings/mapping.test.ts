@@ -2,17 +2,21 @@
  * Foreign files (issue 4, point 2): each goes through loading, by a mapping in job.json, to the same readings as
  * the plain file, or to the stated refusal.
  */
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe as group, expect, test } from 'vitest';
 import { Findings } from '../../src/diagnostics/diagnostic.js';
 import { describe } from '../../src/diagnostics/messages.js';
 import type { JobInput } from '../../src/job/job-schema.js';
+import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
 import { loadJob } from '../../src/readings/load-job.js';
 import { parseReadings } from '../../src/readings/read-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { jobFolder, madeUpJob } from '../job/made-up-job.js';
+import { changeJob, copyOf, resultsOf } from '../support/folders.js';
 
 type Entry = JobInput['readings'][number];
 type Mapping = Pick<
@@ -246,7 +250,11 @@ const refused: [string, string, Mapping, string[], string][] = [
   [
     'two columns of the name',
     change(WIDE, 'A V2', 'A V1'),
-    { ...WIDE_MAPPING, rows: WIDE_MAPPING.rows!.slice(0, 1) },
+    {
+      ...WIDE_MAPPING,
+      rows: WIDE_MAPPING.rows!.slice(0, 1),
+      ignore: ['A H2', 'B V1', 'B H1', 'B V2', 'B H2'],
+    },
     ['1: CSV_MAPPED_UNCLEAR A V1'],
     'There are 2 columns "A V1"',
   ],
@@ -430,6 +438,50 @@ test('slopes and spans are mapped alike', async () => {
   expect(span.diagnostics).toEqual(['job.json: SETUP_READS_NOTHING setups[0].id']);
 });
 
+test('a sample rewritten as a wide sheet: the same results', async () => {
+  const [plain, wide] = [await copyOf('TH-0412'), await copyOf('TH-0412')];
+  const read = async (folder: string) =>
+    (await readFile(join(folder, 'readings/as-left.csv'), 'utf8'))
+      .trimEnd()
+      .split('\n')
+      .slice(1)
+      .map((line) => line.split(','))
+      .filter((cells) => cells[10] !== 'no');
+  const rows = await read(wide);
+  const groups = ['A', 'B'].flatMap((rail) => ['1', '2'].map((pass) => ({ rail, pass })));
+  const sheet = Array.from({ length: 9 }, (_, k) => [
+    String(k + 1),
+    ...groups.flatMap(({ rail, pass }) => {
+      const row = rows.find((r) => r[1] === rail && r[2] === String(k + 1) && r[5] === pass)!;
+      return [row[7]!.replace('.', ','), row[8]!.replace('.', ',')];
+    }),
+  ]);
+  const header = ['Stn', ...groups.flatMap(({ rail, pass }) => [`${rail}V${pass}`, `${rail}H${pass}`])];
+  const text = [header, ...sheet].map((cells) => cells.join(';')).join('\r\n');
+  await writeFile(join(wide, 'readings/as-left.csv'), text);
+  await changeJob(wide, (job: JobInput) => {
+    Object.assign(job.readings[0]!, {
+      columns: { station: 'Stn' },
+      values: { setup: 'S1', target: 'T1' },
+      rows: groups.map((values) => ({
+        columns: {
+          vertical: `${values.rail}V${values.pass}`,
+          horizontal: `${values.rail}H${values.pass}`,
+        },
+        values,
+      })),
+    });
+  });
+  // The readings come in another order, which moves the last digits of sums.
+  const rounded = (value: unknown): unknown =>
+    JSON.parse(
+      JSON.stringify(value, (_, v: unknown) => (typeof v === 'number' ? Number(v.toPrecision(9)) : v)),
+    );
+  const [one, other] = [await resultsOf(plain), await resultsOf(wide)].map((r) => r.phases['as-left']!);
+  expect(rounded(other!.characteristics)).toEqual(rounded(one!.characteristics));
+  expect(rounded(other!.setups)).toEqual(rounded(one!.setups));
+});
+
 group('dates', () => {
   const csv = (date: string, time: string) =>
     `setup,rail,station,vertical,Day,Clock\nS1,A,1,1,${date},${time}\n`;
@@ -560,5 +612,105 @@ group('any good file rewritten as a wide sheet', () => {
       { numRuns: 500 },
     );
     console.log(`wide sheets: ${runs} cases`);
+  });
+});
+
+group('mutations', () => {
+  const read = (csv: string, mapping: unknown) => {
+    const job = { ...madeUpJob(), readings: [{ ...madeUpJob().readings[0], ...(mapping as object) }] };
+    const outcome = parseJob(JSON.stringify(job));
+    expect(outcome.diagnostics.every((d) => describe(d) !== '')).toBe(true);
+    if (!outcome.ok) return null;
+    const frame = frameOf(outcome.value);
+    const findings = new Findings();
+    const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+    const table = parseReadings(Buffer.from(csv), frame.files[0]!, frame, sink, findings);
+    expect(findings.list.every((d) => describe(d) !== '')).toBe(true);
+    return table === null || findings.hasErrors ? null : bare(keys(sink.readings))!;
+  };
+  const sound = new Set(read(WIDE, WIDE_MAPPING));
+  let cases = 0;
+
+  test('a character too many or too few in a wide sheet: the same numbers, or a refusal', () => {
+    // Only a digit lost or added within a number is beyond noticing.
+    const marks = [',', ';', '"', '\n', '\t', '\0', '-', "'", 'x'];
+    for (let i = 0; i <= WIDE.length; i++) {
+      for (const mark of marks) {
+        cases++;
+        const isNote = i >= WIDE.indexOf(',x') && WIDE.slice(i).startsWith('\n');
+        if (mark === '-' && /^[\d.]/.test(WIDE.slice(i)) && /[,\n]$/.test(WIDE.slice(0, i))) continue;
+        const found = read(WIDE.slice(0, i) + mark + WIDE.slice(i), WIDE_MAPPING);
+        const wrong = (found ?? []).filter((reading) => !sound.has(reading));
+        if (wrong.length > 0 && !isNote) expect.fail(`${JSON.stringify(mark)} at ${i}: ${wrong.join('\n')}`);
+      }
+      if (/[\d.-]/.test(WIDE[i] ?? '') && i > WIDE.indexOf('\n')) continue;
+      cases++;
+      const found = read(WIDE.slice(0, i) + WIDE.slice(i + 1), WIDE_MAPPING);
+      const wrong = (found ?? []).filter((reading) => !sound.has(reading));
+      if (wrong.length > 0) expect.fail(`without ${i}: ${wrong.join('\n')}`);
+    }
+    expect(sound.size).toBe(24);
+  });
+
+  test('a mapping with anything at all in it: never a crash', () => {
+    const header = fc.constantFrom(...WIDE.split('\n')[0]!.split(','), 'no such', '', '__proto__');
+    const name = fc.constantFrom(
+      'station',
+      'vertical',
+      'horizontal',
+      'reading',
+      'axis',
+      'note',
+      'use',
+      'time',
+      'date',
+      'rail',
+    );
+    const column = fc.oneof(
+      header,
+      fc.record(
+        {
+          column: header,
+          nth: fc.integer({ min: 0, max: 3 }),
+          unit: fc.constantFrom('mm', 'thou', 'arcsec'),
+        },
+        { requiredKeys: ['column'] },
+      ),
+    );
+    const columns = fc.dictionary(name, column, { maxKeys: 4 });
+    const values = fc.dictionary(
+      fc.oneof(name, fc.constantFrom('setup', 'target', 'pass')),
+      fc.constantFrom('A', 'S1', '1', 'vertical', 'no', 'x', '', '2026-03-14'),
+      { maxKeys: 4 },
+    );
+    const anything = fc.anything({ maxDepth: 2, withNullPrototype: false });
+    const mapping = fc.record(
+      {
+        columns: fc.oneof({ weight: 9, arbitrary: columns }, anything),
+        values: fc.oneof({ weight: 9, arbitrary: values }, anything),
+        rows: fc.oneof(
+          { weight: 9, arbitrary: fc.array(fc.record({ columns, values }), { maxLength: 3 }) },
+          anything,
+        ),
+        ignore: fc.array(header, { maxLength: 10 }),
+        dates: fc.constantFrom('day-month', 'month-day'),
+      },
+      { requiredKeys: [] },
+    );
+    fc.assert(
+      fc.property(mapping, fc.boolean(), (m, complete) => {
+        cases++;
+        const all = WIDE.split('\n')[0]!.split(',');
+        let safe: unknown = {};
+        try {
+          safe = JSON.parse(JSON.stringify(complete ? { ...m, ignore: all } : m)) as unknown;
+        } catch {
+          return; // cannot stand in a JSON file
+        }
+        read(WIDE, safe);
+      }),
+      { numRuns: 3000 },
+    );
+    console.log(`mapped files: ${cases} cases`);
   });
 });

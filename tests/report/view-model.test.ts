@@ -2,6 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
 import type { Table } from '../../src/report/table.js';
+import { documentTitle } from '../../src/report/document-title.js';
+import { missingGlyphs } from '../../src/report/fonts.js';
 import { viewModel } from '../../src/report/view-model.js';
 import { thinStations } from '../../src/report/sections/thin.js';
 import { phasesOf } from '../../src/report/figures.js';
@@ -373,6 +375,72 @@ describe('how the survey was made, and its checks', () => {
     expect(rowsOf(warnings!)[0]![1]).toBe('readings/as-found.csv, row 31, horizontal');
     expect(undetermined[0]).toMatch(/^As found: distance across between rail A and rail B: /);
   });
+});
+
+test('the document is named after what it does', () => {
+  expect(documentTitle(usualResults())).toBe('Rail alignment acceptance report GM-2031');
+  expect(documentTitle(sparseResults())).toMatch(/^Rail alignment measurement report /);
+});
+
+test('characters that the bundled font lacks are named among the warnings, once each', () => {
+  const results = usualResults();
+  results.subject.customer = '漢字 漢';
+  results.survey.rails[0]!.name = 'Schiene ä → ö';
+  const { checks } = viewModel(results, fixtureCharts(results), missingGlyphs);
+  expect(rowsOf(checks.warnings!).at(-1)).toEqual([
+    '',
+    'names and notes',
+    'The bundled font lacks: 漢 字. Where they stand there may be boxes, or letters of another font.',
+  ]);
+  const plain = viewModel(usualResults(), fixtureCharts(results), missingGlyphs).checks.warnings!;
+  expect(JSON.stringify(plain)).not.toContain('bundled font');
+});
+
+test('what was stated of a drift is tested as a rate, and is no reading', () => {
+  const results = usualResults();
+  const { adjustment } = results.phases['as-left']!;
+  adjustment.suspects = [
+    {
+      file: null,
+      row: null,
+      axis: 'drift-vertical',
+      prior: 'no drift of set-up S1 (vertical)',
+      what: 'no drift of set-up S1 (vertical)',
+      residual: -39.1,
+      standardised: -3.9,
+    },
+  ];
+  const rows = rowsOf(view(results).checks.suspects!);
+  expect(rows.at(-1)!.slice(2)).toEqual([
+    'stated beforehand',
+    'no drift of set-up S1 (vertical)',
+    'vertical',
+    '−39.1 µm/h',
+    '−3.9',
+  ]);
+});
+
+test('the page for the crew is kept whole as long as it fits on one', () => {
+  expect(view(usualResults()).moves!.css).toBe('moves-page');
+  expect(view(usualResults({ stations: 45 })).moves!.css).toBe('');
+});
+
+test('a calibration whose days of measurement are not recorded is not called in date', () => {
+  const results = usualResults();
+  results.survey.instruments[0]!.overdue = null;
+  const due = view(results).survey.instruments.groups[0]!.rows[0]!.cells[4]!;
+  expect(due.detail).toBe('the days of measurement are not recorded');
+});
+
+test('looks back print minutes, and seconds only where they are needed', () => {
+  const results = usualResults();
+  const [first] = results.phases['as-left']!.closures;
+  first!.first.time = '2026-03-14T08:12:05';
+  first!.last.time = '2026-03-14T10:02:41';
+  const times = () => rowsOf(view(results).survey.closures!).at(-1)!.join(' ');
+  expect(times()).toContain('2026-03-14T08:12 to 10:02 ');
+  first!.last.time = '2026-03-14T08:12:41';
+  expect(times()).toContain('2026-03-14T08:12:05 to 08:12:41');
 });
 
 test('what the job does not say is not recorded', () => {

@@ -54,7 +54,12 @@ function report(noiseName: string, n: number, shape: string, size: number, names
     const { below, above, width } = tallies[k]!;
     const covered = 1 - (below + above) / surveys;
     results.push({ cell: `${name}; ${cell}`, covered });
-    const parts = [covered.toFixed(3), (below / surveys).toFixed(3), (above / surveys).toFixed(3), (width / surveys).toFixed(1)];
+    const parts = [
+      covered.toFixed(3),
+      (below / surveys).toFixed(3),
+      (above / surveys).toFixed(3),
+      (width / surveys).toFixed(1),
+    ];
     return `${name} ${parts.join(' ')}`;
   });
   console.log(`${cell} | ${columns.join(' | ')}`);
@@ -104,8 +109,11 @@ function drawNoise(noise: Noise, n: number, random: RandomGenerator): Draws {
 
 function summarise(): void {
   const sorted = [...results].sort((a, b) => a.covered - b.covered);
-  const share = (holds: (r: Result) => boolean): string => `${results.filter(holds).length} of ${results.length}`;
-  console.log(`\nbelow 0.93: ${share((r) => r.covered < 0.93)}; above 0.98: ${share((r) => r.covered > 0.98)}`);
+  const share = (holds: (r: Result) => boolean): string =>
+    `${results.filter(holds).length} of ${results.length}`;
+  console.log(
+    `\nbelow 0.93: ${share((r) => r.covered < 0.93)}; above 0.98: ${share((r) => r.covered > 0.98)}`,
+  );
   console.log('least covered:');
   for (const r of sorted.slice(0, 12)) console.log(`  ${r.covered.toFixed(3)}  ${r.cell}`);
   console.log('most covered:');

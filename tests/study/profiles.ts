@@ -93,7 +93,8 @@ export const characteristics: Readonly<Record<string, (x: Float64Array) => Profi
   /** By ternary search over the slope: the width is convex in it. */
   'minimum zone': (x) => (d) => {
     let most = 0;
-    for (let i = 1; i < d.length; i++) most = Math.max(most, Math.abs((d[i]! - d[i - 1]!) / (x[i]! - x[i - 1]!)));
+    for (let i = 1; i < d.length; i++)
+      most = Math.max(most, Math.abs((d[i]! - d[i - 1]!) / (x[i]! - x[i - 1]!)));
     let low = -most;
     let high = most;
     for (let k = 0; k < 60; k++) {

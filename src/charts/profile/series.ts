@@ -13,7 +13,7 @@ export interface ProfileSeries {
 }
 
 /**
- * One series for each phase in which the quantity is known at one station at least; null where it is at none.
+ * One series for each phase in which the quantity is known at two stations at least: one point shows no shape.
  * @param convert From the document's unit to the picture's, for the value and for u alike.
  */
 export function seriesOf(
@@ -38,7 +38,7 @@ export function seriesOf(
         half: isKnown ? Math.abs(convert(quantity.u)) * context.k : 0,
       };
     });
-    if (samples.every((sample) => sample.y === null)) continue;
+    if (samples.filter((sample) => sample.y !== null).length < 2) continue;
     const at = extremes(phase)?.at.filter((place) => place.rail === rail.id) ?? [];
     series.push({ phase, samples, extremes: at.map((place) => place.station) });
   }

@@ -12,12 +12,10 @@ export const barLabel = (context: ChartContext): string =>
 /** What a reader must know about how the points were drawn, where the picture does not say it. */
 export function drawingWords(profile: Profile, series: readonly ProfileSeries[]): string[] {
   const words: string[] = [];
-  if (profile.hasGaps) words.push('The line is broken where a station has no value.');
+  if (profile.hasGaps) words.push('The line is broken where a value is missing.');
   if (profile.isThinned) {
     const stations = chosenText(series[0]?.samples.length ?? 0);
-    words.push(
-      `Of ${stations} stations the extremes of each short stretch are drawn; all are in stations.csv.`,
-    );
+    words.push(`Of ${stations} stations the extremes of each short stretch are drawn.`);
   }
   if (profile.zonesOutside.length > 0) {
     words.push('The tolerance zone is so wide that its edges lie outside the picture.');

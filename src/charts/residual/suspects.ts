@@ -12,6 +12,7 @@ import {
   xPx,
   yPx,
   type Box,
+  type PointRow,
   type StrokeRow,
   type TextRow,
   type Frame,
@@ -30,7 +31,7 @@ export interface Marked {
 export function suspectsOf(phase: PhaseContext, at: ReadonlyMap<ResidualResult, number>): Marked[] {
   const { suspects } = phase.phase.adjustment;
   if (suspects.length === 0) return [];
-  const files = new Set(suspects.map((s) => s.file));
+  const files = new Set(suspects.flatMap((s) => s.file ?? []));
   const find = (s: Suspect) =>
     [...at].find(
       ([r]) =>
@@ -46,12 +47,15 @@ export function suspectsOf(phase: PhaseContext, at: ReadonlyMap<ResidualResult, 
   });
 }
 
+/** A name stands where it covers no point, or is left to the table. */
 export function labelSuspects(
   frame: Frame,
   suspects: readonly Marked[],
+  points: readonly PointRow[],
 ): { rings: StrokeRow[]; labels: TextRow[] } {
   const rings: StrokeRow[] = [];
   const labels: TextRow[] = [];
+  const drawn = points.map(({ x, y }) => ({ px: xPx(frame, x), py: yPx(frame, y), weight: 1 }));
   const room: Box = { left: 0, right: frame.width + 12, top: 0, bottom: frame.height };
   for (const { residual, x, label } of suspects) {
     const [px, py] = [xPx(frame, x), yPx(frame, residual.standardised)];
@@ -62,12 +66,17 @@ export function labelSuspects(
       { label: textRow(px - 10, py, label, { align: 'right' }), cost: 0.1 },
       { label: textRow(px, py - 15, label, { align: 'center' }), cost: 0.2 },
       { label: textRow(px, py + 15, label, { align: 'center' }), cost: 0.3 },
+      { label: textRow(px + 9, py - 12, label), cost: 0.4 },
+      { label: textRow(px - 9, py - 12, label, { align: 'right' }), cost: 0.5 },
+      { label: textRow(px + 9, py + 12, label), cost: 0.6 },
+      { label: textRow(px - 9, py + 12, label, { align: 'right' }), cost: 0.7 },
     ];
     const place = placeLabel(
       candidates,
       labels.map((row) => boxOf(row)),
-      [],
+      drawn,
       room,
+      1,
     );
     if (place !== null) labels.push(place);
   }

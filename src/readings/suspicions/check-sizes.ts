@@ -2,13 +2,16 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import type { Frame } from '../../job/settle-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, rms, shown } from './series.js';
+import { grouped, pairOf, rms, shown } from './series.js';
 import type { Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
 
 /** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
 const TOO_QUIET = 0.2;
+/** The same for the difference of two passes: an instrument may well be three times better than it claims. */
+const TOO_REPEATABLE = 0.125;
 const FEWEST = 6;
+const FEWEST_REPEATS = 10;
 
 /** Warns: UNIT_IMPLAUSIBLE, once a file. */
 export function checkSizes(
@@ -23,6 +26,10 @@ export function checkSizes(
     reportSmall(list[0]!.cells[0]!.source.file, list, findings);
 }
 
+/**
+ * Too small: all readings within what one of them is uncertain by; or a rail that is straight within that, read
+ * by passes that repeat many times better than the instrument claims.
+ */
 function reportSmall(file: string, list: readonly Series[], findings: Findings): void {
   const departures: number[] = [];
   for (const { cells } of list) {
@@ -32,7 +39,9 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
   const cells = list.flatMap((s) => s.cells);
   const largest = cells.reduce((most, cell) => Math.max(most, Math.abs(cell.value)), 0);
   const [scatter, u] = [rms(departures), rms(cells.map((cell) => cell.u))];
-  if (cells.length < FEWEST || scatter === 0 || scatter > TOO_QUIET * u || largest > u) return;
+  if (cells.length < FEWEST || scatter === 0 || scatter > u) return;
+  const isTiny = scatter < TOO_QUIET * u && largest < u;
+  if (!isTiny && !repeatsTooWell(list, u)) return;
   const found = leastFactor(scatter, 'um', u);
   if (found === null) return;
   const data = {
@@ -42,6 +51,18 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
     against: shown(u, 'um'),
   } as const;
   findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
+
+/** Each pass against the first of its condition. */
+function repeatsTooWell(list: readonly Series[], u: number): boolean {
+  const differences = grouped(list, (s) => s.condition).flatMap(([first, ...others]) =>
+    others.flatMap((other) => {
+      const pair = pairOf(first!, other);
+      return Array.from(pair.one, (value, i) => (pair.other[i]! - value) / Math.SQRT2);
+    }),
+  );
+  const repeatability = rms(differences);
+  return differences.length >= FEWEST_REPEATS && repeatability > 0 && repeatability < TOO_REPEATABLE * u;
 }
 
 function reportLarge(readings: Readings, frame: Frame, findings: Findings): void {

@@ -3,7 +3,7 @@ import type { Findings } from '../../diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
 import type { Reading, Readings } from '../readings.js';
 import { isTooEqual } from './compare-passes.js';
-import { displaysOf, valueOf } from './series.js';
+import { displaysOf, rms, valueOf } from './series.js';
 import type { Series } from './series.js';
 
 /** So many neighbouring readings make the pattern that is looked for elsewhere. */
@@ -45,6 +45,7 @@ function findCopiesOf(series: readonly Series[], findings: Findings): void {
       if (found.series === other) continue;
       const run = runLength(found, other, i);
       if (run > (runs.get(found.series)?.run ?? 0)) runs.set(found.series, { run, at: i, from: found.index });
+      i += run - 1;
     }
     for (const [one, { run, at }] of runs) report(one, other, at, run, seen.size, findings);
   }
@@ -74,9 +75,11 @@ function report(
   findings: Findings,
 ): void {
   const cells = other.cells.slice(at, at + run);
-  const u = Math.max(...cells.map((cell) => cell.u));
+  const u = rms(cells.map((cell) => cell.u));
   const values = cells.map((cell) => cell.value);
   if (!isTooEqual(values, u, other.display, tries)) return;
+  // Passes of one rail are near each other anyway, the nearer the better the instrument is.
+  if (one.condition === other.condition && run < WINDOW + 3) return;
   const isWholePass =
     one.condition === other.condition && run === other.cells.length && run === one.cells.length;
   if (isWholePass) return;

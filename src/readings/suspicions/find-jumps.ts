@@ -2,7 +2,8 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import { grouped, median, rms, shown } from './series.js';
 import type { Cell, Series } from './series.js';
-import { nearUnitFactor } from './unit-factors.js';
+import { lengthFactors } from './unit-factors.js';
+import type { UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
 const FAR = 8;
@@ -112,7 +113,7 @@ function reportStanding(
   if (show > 0 || (deny === 0 && Math.abs(off) < FAR_ALONE * scatter)) return;
   const { rail, axis, pass } = series;
   const place = { ...cell.source };
-  const unit = unitOf(median([before.value, after.value]), cell.value, scatter);
+  const unit = spikeUnit((before.value + after.value) / 2, cell.value, scatter);
   if (unit !== null) {
     const data = {
       ...inOrder(`its neighbours'`, `the ${axis} reading of station ${cell.station}`, unit.ratio),
@@ -147,7 +148,7 @@ function reportStep(
   if (show > 0 || (deny === 0 && Math.abs(size) < FAR_ALONE * scatter)) return;
   const { rail, axis, pass } = series;
   const place = { ...to.source };
-  const unit = blocksUnit(series.cells, i, scatter);
+  const unit = blockUnit(steps, i);
   if (unit !== null) {
     const words = (cell: Cell, side: string) => `the ${axis} readings ${side} station ${cell.station}`;
     const data = {
@@ -175,18 +176,34 @@ const inOrder = (one: string, other: string, ratio: number) =>
     ? { one, other, ratio: Number(ratio.toPrecision(3)) }
     : { one: other, other: one, ratio: Number((1 / ratio).toPrecision(3)) };
 
-/** A rail is not the same on both sides of a block's end, so the ratio is looked at with more room. */
-function unitOf(one: number, other: number, scatter: number): UnitFound | null {
-  const ratio = other / one;
-  if (Math.max(Math.abs(one), Math.abs(other)) < 4 * scatter) return null;
-  const found = nearUnitFactor(ratio, 'um', 0.15);
-  return found === null ? null : { ratio, ...found };
+/** Whether a single reading, in another unit, would lie among its neighbours. */
+function spikeUnit(neighbours: number, value: number, scatter: number): UnitFound | null {
+  const fits = ({ factor }: UnitFactor): boolean => {
+    if (Math.abs(value * factor - neighbours) < 3 * scatter) return true;
+    // Of neighbours near nothing every large reading is some multiple.
+    const near = Math.min(3 * scatter, 0.1 * Math.abs(neighbours));
+    return Math.abs(neighbours) > 5 * scatter && Math.abs(value / factor - neighbours) < near;
+  };
+  const found = lengthFactors.find(fits);
+  return found === undefined ? null : { ratio: value / neighbours, ...found };
 }
 
-/** By the medians of up to four readings on either side of the step. */
-function blocksUnit(cells: readonly Cell[], i: number, scatter: number): UnitFound | null {
-  const values = (from: number, to: number) => cells.slice(Math.max(0, from), to).map((cell) => cell.value);
-  const [before, after] = [values(i - 3, i + 1), values(i + 1, i + 5)];
-  if (Math.min(before.length, after.length) < 2) return null;
-  return unitOf(median(before), median(after), scatter);
+/**
+ * Whether the readings on one side of a step, in another unit, would go on where the other side ends, and would
+ * scatter no more than is usual. Of a knocked target the side near nothing would scatter wildly.
+ */
+function blockUnit({ series, usual, scatter }: Steps, i: number): UnitFound | null {
+  const values = series.cells.map((cell) => cell.value);
+  const [before, after] = [values.slice(0, i + 1), values.slice(i + 1)];
+  if (Math.min(before.length, after.length) < 3) return null;
+  const ratio = median(after.slice(0, 4)) / median(before.slice(-4));
+  const [small, edge, beyond] =
+    Math.abs(ratio) < 1 ? [after, after[0]!, before.at(-1)!] : [before, before.at(-1)!, after[0]!];
+  const fits = ({ factor }: UnitFactor): boolean => {
+    const gap = Math.abs(Math.abs(factor * edge - beyond) - Math.abs(usual));
+    const steps = small.slice(1).map((value, k) => factor * (value - small[k]!));
+    return gap < 4 * scatter && rms(steps) < 2.5 * scatter;
+  };
+  const found = lengthFactors.find(fits);
+  return found === undefined ? null : { ratio, ...found };
 }

@@ -5,7 +5,7 @@ export interface UnitFactor {
   readonly units: string;
 }
 
-const LENGTH: readonly UnitFactor[] = [
+export const lengthFactors: readonly UnitFactor[] = [
   { factor: 25.4, units: 'in to mm, thou to um' },
   { factor: 39.37, units: 'mm to thou, m to in' },
   { factor: 1000, units: 'mm to um, in to thou' },
@@ -23,10 +23,10 @@ const SLOPE: readonly UnitFactor[] = [
 export function nearUnitFactor(ratio: number, unit: 'um' | 'um/m', near: number): UnitFactor | null {
   const size = ratio < 1 ? 1 / ratio : ratio;
   if (!(ratio > 0) || !Number.isFinite(size)) return null;
-  const list = unit === 'um' ? LENGTH : SLOPE;
+  const list = unit === 'um' ? lengthFactors : SLOPE;
   return list.find(({ factor }) => Math.abs(size / factor - 1) < near) ?? null;
 }
 
 /** The least factor that makes `wanted` of `size` or more. */
 export const leastFactor = (size: number, unit: 'um' | 'um/m', wanted: number): UnitFactor | null =>
-  (unit === 'um' ? LENGTH : SLOPE).find(({ factor }) => size * factor >= wanted) ?? null;
+  (unit === 'um' ? lengthFactors : SLOPE).find(({ factor }) => size * factor >= wanted) ?? null;

@@ -1,16 +1,16 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
 import type { AdjustmentResult, ResidualResult, Results, Suspect } from '../../results/results-schema.js';
-import { numberText, probabilityText } from '../format-quantity.js';
+import { numberText, probabilityText, withUnit } from '../format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, counted, listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
-import { axisWords, phaseWords } from '../texts.js';
+import { axisWords, phaseWords, UNDETERMINED } from '../texts.js';
 import { byPhase } from './by-phase.js';
 
 /** |standardised| nearer to each other than this belong to readings that cannot be told apart (contract §3). */
 const SAME_STANDARDISED = 1e-6;
 /** Of a long list the first are printed; all are in results.json. */
-const MOST_SUSPECTS = 40;
+const MOST_SUSPECTS = 20;
 const MOST_EXCLUDED = 60;
 const MOST_WARNINGS = 60;
 
@@ -20,6 +20,7 @@ export interface Checks {
   readonly suspects: Table | null;
   readonly repeatability: Table | null;
   readonly excluded: Table | null;
+  readonly undeterminedTitle: string;
   readonly undetermined: readonly string[];
   readonly warnings: Table | null;
 }
@@ -39,6 +40,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
     suspects: suspectTable(phases, figures),
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results),
+    undeterminedTitle: UNDETERMINED,
     undetermined: undeterminedSentences(phases),
     warnings: warningTable(results, lacking),
   };
@@ -60,9 +62,10 @@ function undeterminedSentences(phases: readonly NamedPhase[]): string[] {
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, suspects } = adjustment;
-  const stated = priors === 0 ? '' : `, ${priors} of them stated levels and squareness`;
+  const stated =
+    priors === 0 ? '' : ` and ${counted(priors, 'value')} stated beforehand (level, squareness or drift)`;
   const open = unknowns - rank;
-  const first = `${counted(readings, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${open} of them fixed by convention)` : ''}; redundancy ${redundancy}.`;
+  const first = `${counted(readings - priors, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${open} of them fixed by convention)` : ''}; redundancy ${redundancy}.`;
   if (redundancy === 0 || sigma0 === null)
     return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
   const chance =
@@ -82,6 +85,7 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
 /** How often chance alone does it, not rounded to never or always. */
 function chanceText(p: number): string {
   if (p < 0.0001) return 'less than 1 in 10\u202f000 surveys';
+  if (p > 0.999) return 'more than 99.9\u00a0% of surveys';
   if (p < 0.01) return `about 1 in ${numberText(1 / p, 0)} surveys`;
   return `${probabilityText(p)} of surveys`;
 }
@@ -125,22 +129,25 @@ const isTwin = (list: readonly Suspect[], i: number): boolean =>
   i > 0 &&
   Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
 
+/** What was stated of a drift is tested as a rate. */
+const DRIFT = /^drift-/;
+
 /** Slope readings, and stated levels and squareness, have residuals in slope units. */
 const isSlope = (residuals: readonly ResidualResult[], suspect: Suspect): boolean =>
-  suspect.prior !== null ||
-  residuals.some((r) => r.file === suspect.file && r.row === suspect.row && r.kind === 'slope');
+  suspect.prior === null
+    ? residuals.some((r) => r.file === suspect.file && r.row === suspect.row && r.kind === 'slope')
+    : !DRIFT.test(suspect.axis);
 
 function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Figures): Row {
   const unit = slope ? figures.units.slope : figures.units.deviation;
-  const where =
-    suspect.file === null ? (suspect.prior ?? 'stated') : `${suspect.file}, row ${suspect.row ?? '–'}`;
+  const label = DRIFT.test(suspect.axis) ? `${unit.label}/h` : unit.label;
+  const axis = suspect.axis.replace(DRIFT, '');
+  const where = suspect.file === null ? 'stated beforehand' : `${suspect.file}, row ${suspect.row ?? '–'}`;
   return row([
     rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
     cell(suspect.what, { css: 'wide' }),
-    cell(axisWords[suspect.axis] ?? suspect.axis),
-    figure(
-      `${numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true })}\u00a0${unit.label}`,
-    ),
+    cell(axisWords[axis] ?? axis),
+    figure(withUnit(numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true }), label)),
     figure(numberText(suspect.standardised, 1, { signed: true })),
   ]);
 }
@@ -153,8 +160,8 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
       return row([
         rowHeader(r.instrument, { css: 'id' }),
         cell(axisWords[r.axis] ?? r.axis),
-        figure(`${numberText(unit.fromBase(r.s), decimals)}\u00a0${unit.label}`),
-        figure(`${numberText(unit.fromBase(r.claimed), decimals)}\u00a0${unit.label}`),
+        figure(withUnit(numberText(unit.fromBase(r.s), decimals), unit)),
+        figure(withUnit(numberText(unit.fromBase(r.claimed), decimals), unit)),
         figure(String(r.degreesOfFreedom)),
       ]);
     }),

@@ -91,7 +91,10 @@ function tablesOf(source: Source): Table[] {
   const only = rails.length === source.results.survey.rails.length;
   const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
   const whole = stationTable(source, columns, caption, only);
-  if (charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <= PAPER_WIDTH[source.results.style.paper])
+  if (
+    charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <=
+    PAPER_WIDTH[source.results.style.paper]
+  )
     return [whole];
   const [heights, places] = [all.slice(0, 2), all.slice(2)].map((part) =>
     part.filter((c) => columns.includes(c)),

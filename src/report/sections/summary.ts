@@ -10,7 +10,7 @@ import {
   type JudgedText,
   type ReportUnit,
 } from '../format-quantity.js';
-import { phasesOf, unitOf, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { MOST_POINTS } from './cover.js';
 import {
@@ -26,7 +26,7 @@ import {
   type Row,
   type Table,
 } from '../table.js';
-import { characteristicNames, NOT_DETERMINED, verdictMarks, verdictWords } from '../texts.js';
+import { characteristicNames, NOT_DETERMINED, UNDETERMINED, verdictMarks, verdictWords } from '../texts.js';
 import {
   atWords,
   characteristicKey,
@@ -199,6 +199,23 @@ const undeterminedNotes = (lines: readonly Line[], datum: string, figures: Figur
         `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`,
     );
 
+/** Of figures for information: named here, explained where all that is undetermined is. */
+function undeterminedOthers(
+  lines: readonly Line[],
+  results: Results,
+  datum: string,
+  figures: Figures,
+): string[] {
+  const explained = new Set(lastPhase(results).phase.undetermined.map(({ why }) => why));
+  const isExplained = ({ last }: Line) => last.value === null && explained.has(last.why ?? '');
+  const names = lines.filter(isExplained).map(({ last }) => inSentence(last, datum, figures));
+  const rest = lines.filter((line) => !isExplained(line));
+  const notes = undeterminedNotes(rest, datum, figures);
+  return names.length === 0
+    ? notes
+    : [`Not determined: ${names.join('; ')}: see “${UNDETERMINED}” among the checks.`, ...notes];
+}
+
 /** What would settle undecided verdicts, where there are more than page 1 tells; said once for those that share it. */
 function settleNotes(lines: readonly Line[], datum: string, figures: Figures): string[] {
   const open = lines.filter(({ last }) => last.verdict === 'undecided');
@@ -238,7 +255,7 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   return table('Characteristics without a tolerance, for information', [headings], groups, {
     css: 'others hidden-caption',
     mayBreak: true,
-    notes: [...signNotes(lines), ...undeterminedNotes(lines, datum, figures)],
+    notes: [...signNotes(lines), ...undeterminedOthers(lines, results, datum, figures)],
   });
 }
 

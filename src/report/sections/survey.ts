@@ -299,7 +299,7 @@ function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
   while (apart() !== size > allowed && decimals < unit.decimals + 6) decimals++;
   return row([
     rowHeader(closure.setup, { css: 'id' }),
-    cell(`${closure.point}, ${closure.target}`, { css: 'id' }),
+    nameCell(`${closure.point}, ${closure.target}`),
     cell(axisWords[closure.axis] ?? closure.axis),
     figure(String(closure.looks)),
     cell(timesText(closure), { css: 'short-text' }),
@@ -309,13 +309,20 @@ function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
   ]);
 }
 
-/** "2026-03-14T08:12 to 10:02": the day is said once. */
+/** Names up to this long stay on one line. */
+const SHORT_NAME = 16;
+const nameCell = (name: string): Cell => cell(name, { css: name.length <= SHORT_NAME ? 'short-text' : 'id' });
+
+/** "2026-03-14T08:12 to 10:02": the day is said once, seconds where minutes do not tell the looks apart. */
 function timesText({ first, last }: ClosureResult): string {
   if (first.time === null && last.time === null) return `times ${NOT_RECORDED}`;
   const [from, to] = [first.time ?? NOT_RECORDED, last.time ?? NOT_RECORDED];
   if (from === to) return from;
+  const minutes = (time: string) => time.replace(/(T\d{2}:\d{2}):\d{2}(?:\.\d+)?$/, '$1');
+  const brief = minutes(from) === minutes(to) ? (time: string) => time : minutes;
   const day = /^\d{4}-\d{2}-\d{2}T/.exec(from)?.[0];
-  return `${from} to ${day !== undefined && to.startsWith(day) ? to.slice(day.length) : to}`;
+  const until = brief(to);
+  return `${brief(from)} to ${day !== undefined && until.startsWith(day) ? until.slice(day.length) : until}`;
 }
 
 type Instrument = Results['survey']['instruments'][number];

@@ -1,0 +1,44 @@
+/** What became of one job of a batch. Plain data: entries cross between processes. */
+import type { Verdict } from '../../results/results-schema.js';
+import type { RefusedRow, ReportedRow } from '../register/register.js';
+
+/** Problems kept of a refused job; `check` lists all. */
+export const PROBLEMS_KEPT = 5;
+
+export interface ReportedEntry {
+  readonly status: 'reported';
+  readonly folder: string;
+  readonly row: ReportedRow;
+  /** false: an earlier report still stands, and every file of it is as it was issued. */
+  readonly made: boolean;
+  /** The verdict of an earlier report in the output folder; null without one. */
+  readonly before: Verdict | null;
+}
+
+/** The input is at fault, or the job broke what worked on it twice. */
+export type RefusedEntry = RefusedRow;
+
+/** Something else is at fault: the disk, the browser, a defect of the program. */
+export interface FailedEntry {
+  readonly status: 'failed';
+  readonly folder: string;
+  readonly job: string | null;
+  readonly message: string;
+  /** No other job would fare better: the batch stops. */
+  readonly hopeless: boolean;
+}
+
+export type Entry = ReportedEntry | RefusedEntry | FailedEntry;
+
+export const refusedFor = (
+  folder: string,
+  job: string | null,
+  code: string,
+  message: string,
+): RefusedEntry => ({
+  status: 'refused',
+  folder,
+  job,
+  problems: [{ code, file: null, row: null, column: null, message }],
+  problemCount: 1,
+});

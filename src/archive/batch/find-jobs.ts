@@ -1,0 +1,49 @@
+/** Every job folder below a folder. */
+import { readdir, realpath } from 'node:fs/promises';
+import { join } from 'node:path';
+import { JOB_FILE } from '../../job/read-job.js';
+
+export interface FoundJobs {
+  /** Relative to the folder that was searched, `/` between parts, sorted; '.' for that folder itself. */
+  readonly folders: readonly string[];
+  /** Folders that could not be looked into. */
+  readonly unreadable: readonly { readonly folder: string; readonly reason: string }[];
+}
+
+/**
+ * A folder with a job.json is a job, and is not searched further. Links are not followed, and folders whose
+ * names begin with a point are passed over.
+ *
+ * @param leaveOut Folders that are not searched, such as the output folder when it lies below.
+ * @throws {Error} `root` itself cannot be looked into.
+ */
+export async function findJobs(root: string, leaveOut: readonly string[] = []): Promise<FoundJobs> {
+  const base = await realpath(root);
+  const passed = new Set(
+    (await Promise.all(leaveOut.map((path) => realpath(path).catch(() => null)))).filter((p) => p !== null),
+  );
+  const folders: string[] = [];
+  const unreadable: { folder: string; reason: string }[] = [];
+  const waiting = [''];
+  for (let inside = waiting.pop(); inside !== undefined; inside = waiting.pop()) {
+    const full = join(base, inside);
+    if (inside !== '' && passed.has(full)) continue;
+    const entries = await readdir(full, { withFileTypes: true }).catch(
+      (error: NodeJS.ErrnoException) => error,
+    );
+    if (entries instanceof Error) {
+      if (inside === '') throw entries;
+      // A folder that went away while the search went on is no trouble.
+      if (entries.code !== 'ENOENT')
+        unreadable.push({ folder: inside, reason: entries.code ?? entries.message });
+    } else if (entries.some(({ name }) => name === JOB_FILE)) {
+      folders.push(inside === '' ? '.' : inside);
+    } else {
+      for (const entry of entries)
+        if (entry.isDirectory() && !entry.name.startsWith('.'))
+          waiting.push(inside === '' ? entry.name : `${inside}/${entry.name}`);
+    }
+  }
+  const byFolder = (a: { folder: string }, b: { folder: string }) => (a.folder < b.folder ? -1 : 1);
+  return { folders: folders.sort(), unreadable: unreadable.sort(byFolder) };
+}

@@ -1,0 +1,20 @@
+/** A printer that is opened by the first that needs it, and closed once. */
+import type { Printer } from '../../report/pdf.js';
+
+export interface LazyPrinter {
+  readonly open: () => Promise<Printer>;
+  close(): Promise<void>;
+}
+
+export function lazyPrinter(): LazyPrinter {
+  let printer: Promise<Printer> | null = null;
+  return {
+    open() {
+      printer ??= import('../../report/pdf.js').then(({ openPrinter }) => openPrinter());
+      // One that could not be opened is tried again with the next job.
+      printer.catch(() => (printer = null));
+      return printer;
+    },
+    close: async () => (await printer?.catch(() => null))?.close(),
+  };
+}

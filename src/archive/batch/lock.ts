@@ -1,0 +1,255 @@
+/**
+ * One batch at a time in an output folder. The lock is a file that names its holder; a holder that has died is
+ * found out and its lock taken over.
+ *
+ * On the same machine, a process number together with the process's start time says whether the holder lives.
+ * From another machine (or another container, which has its own process numbers) nothing can be asked, so the
+ * file is watched: a holder that lives changes it every few seconds. No clocks are compared.
+ */
+import { randomUUID } from 'node:crypto';
+import { execFile } from 'node:child_process';
+import {
+  link,
+  mkdir,
+  open,
+  readdir,
+  readFile,
+  readlink,
+  rename,
+  rm,
+  utimes,
+  writeFile,
+} from 'node:fs/promises';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+import { shardText, type Shard } from './shard.js';
+
+/** How often a holder shows that it lives, and how long another machine's lock is watched, ms. */
+const BEAT_MS = 5_000;
+const WATCHED_MS = 30_000;
+
+interface Holder {
+  readonly token: string;
+  readonly host: string;
+  /** Boot and process-number space, where the system tells them; null elsewhere. */
+  readonly space: string | null;
+  readonly pid: number;
+  /** When the process started, in the system's own terms. */
+  readonly started: string | null;
+  readonly shard: string | null;
+}
+
+export interface Lock {
+  readonly path: string;
+  /** false once the file was taken away or over: another batch may be at work. */
+  readonly isHeld: () => boolean;
+  release(): Promise<void>;
+}
+
+/** Another batch is at work in the folder. */
+export class FolderLocked extends Error {}
+
+export interface LockOptions {
+  /** Parts of one archive with the same `of` and different numbers may share a folder. */
+  readonly shard?: Shard | null;
+  /** Called before a lock of another machine is watched. */
+  readonly onWait?: (host: string, ms: number) => void;
+  readonly watchedMs?: number;
+  readonly beatMs?: number;
+}
+
+const lockName = (shard: Shard | null): string =>
+  shard === null ? '.waysheet-batch.lock' : `.waysheet-batch-${shard.index}-of-${shard.of}.lock`;
+
+/**
+ * @param folder Made when it is not there.
+ * @throws {FolderLocked} another batch is at work there. {Error} the folder cannot be written to.
+ */
+export async function lockFolder(folder: string, options: LockOptions = {}): Promise<Lock> {
+  const { shard = null } = options;
+  await mkdir(folder, { recursive: true }).catch((cause: Error) => {
+    throw new Error(`${folder} cannot be made: ${cause.message}`, { cause });
+  });
+  const path = join(folder, lockName(shard));
+  const me: Holder = { token: randomUUID(), ...(await thisProcess()), shard: shard && shardText(shard) };
+  await takeFile(folder, path, me, options);
+  try {
+    for (const other of await otherLocks(folder, shard)) {
+      const holder = await readHolder(other);
+      if (holder !== null && (await isAlive(other, holder, options))) throw locked(folder, holder);
+    }
+  } catch (error) {
+    await rm(path, { force: true });
+    throw error;
+  }
+  return keep(path, me, options.beatMs ?? BEAT_MS);
+}
+
+/** Locks of batches that this one may not run beside. */
+async function otherLocks(folder: string, shard: Shard | null): Promise<string[]> {
+  return (await readdir(folder))
+    .filter((name) => {
+      const match = /^\.waysheet-batch(?:-(\d+)-of-(\d+))?\.lock$/.exec(name);
+      if (match === null || name === lockName(shard)) return false;
+      return shard === null || match[2] === undefined || Number(match[2]) !== shard.of;
+    })
+    .map((name) => join(folder, name));
+}
+
+async function takeFile(folder: string, path: string, me: Holder, options: LockOptions): Promise<void> {
+  for (let attempt = 1; attempt <= 5; attempt++) {
+    if (await create(path, me)) return;
+    const holder = await readHolder(path);
+    if (holder !== null && (await isAlive(path, holder, options))) throw locked(folder, holder);
+    await takeAway(path, holder);
+  }
+  throw new FolderLocked(`${folder} is wanted by several batches at once; run one of them.`);
+}
+
+/** The file appears with all that is in it, or not at all. */
+async function create(path: string, me: Holder): Promise<boolean> {
+  const own = `${path}.${me.token}`;
+  const text = `${JSON.stringify(me)}\n`;
+  await writeFile(own, text, { flag: 'wx' });
+  try {
+    await link(own, path);
+    return true;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST') return false;
+    // No hard links on this file system.
+    return await writeFile(path, text, { flag: 'wx' }).then(
+      () => true,
+      (e: NodeJS.ErrnoException) => {
+        if (e.code === 'EEXIST') return false;
+        throw e;
+      },
+    );
+  } finally {
+    await rm(own, { force: true });
+  }
+}
+
+/** Of two that find the same dead lock, the second may have moved the first one's new lock: it puts it back. */
+async function takeAway(path: string, dead: Holder | null): Promise<void> {
+  const aside = `${path}.${randomUUID()}`;
+  try {
+    await rename(path, aside);
+  } catch {
+    return; // gone already
+  }
+  const moved = await readHolder(aside);
+  if (moved !== null && moved.token !== dead?.token) await link(aside, path).catch(() => undefined);
+  await rm(aside, { force: true });
+}
+
+/** null: gone, or left half-written by a machine that lost its power. */
+async function readHolder(path: string): Promise<Holder | null> {
+  const text = await readFile(path, 'utf8').catch(() => '');
+  try {
+    const holder = JSON.parse(text) as Partial<Holder>;
+    return typeof holder.token === 'string' && typeof holder.pid === 'number' ? (holder as Holder) : null;
+  } catch {
+    return null;
+  }
+}
+
+async function isAlive(path: string, holder: Holder, options: LockOptions): Promise<boolean> {
+  const here = await thisProcess();
+  if (holder.host === here.host && holder.space === here.space) {
+    if (!exists(holder.pid)) return false;
+    const started = await startOf(holder.pid);
+    // The number may be another process's by now.
+    if (started !== null && holder.started !== null) return started === holder.started;
+  }
+  return beats(path, holder, options);
+}
+
+async function beats(path: string, holder: Holder, options: LockOptions): Promise<boolean> {
+  const { watchedMs = WATCHED_MS, onWait } = options;
+  const first = await stamp(path);
+  onWait?.(holder.host, watchedMs);
+  const step = Math.max(10, Math.min(1_000, watchedMs / 10));
+  for (let waited = 0; waited < watchedMs; waited += step) {
+    await sleep(step);
+    const now = await stamp(path);
+    if (now === null) return false;
+    if (now !== first) return true;
+  }
+  return false;
+}
+
+/** Opened anew each time: network file systems then ask the server. */
+async function stamp(path: string): Promise<string | null> {
+  const file = await open(path, 'r').catch(() => null);
+  if (file === null) return null;
+  try {
+    const { mtimeMs, ino } = await file.stat();
+    return `${ino} ${mtimeMs}`;
+  } finally {
+    await file.close();
+  }
+}
+
+function keep(path: string, me: Holder, beatMs: number): Lock {
+  let held = true;
+  let beat = 0;
+  const timer = setInterval(() => {
+    void (async () => {
+      const holder = await readHolder(path);
+      if (holder?.token !== me.token) held = false;
+      // Any change of the time will do, whatever the clock says. A network that fails now and then is no loss.
+      else await utimes(path, new Date(), new Date(Date.now() + (beat++ % 2))).catch(() => undefined);
+    })();
+  }, beatMs);
+  timer.unref();
+  return {
+    path,
+    isHeld: () => held,
+    async release() {
+      clearInterval(timer);
+      if ((await readHolder(path))?.token === me.token)
+        await rm(path, { force: true }).catch(() => undefined);
+    },
+  };
+}
+
+async function thisProcess(): Promise<Pick<Holder, 'host' | 'space' | 'pid' | 'started'>> {
+  const boot = await readFile('/proc/sys/kernel/random/boot_id', 'utf8').catch(() => null);
+  const numbers = await readlink('/proc/self/ns/pid').catch(() => null);
+  const space = boot === null || numbers === null ? null : `${boot.trim()} ${numbers}`;
+  return { host: hostname(), space, pid: process.pid, started: await startOf(process.pid) };
+}
+
+/** Linux: clock ticks since the boot; elsewhere what `ps` says; null where neither is to be had. */
+async function startOf(pid: number): Promise<string | null> {
+  const stat = await readFile(`/proc/${pid}/stat`, 'utf8').catch(() => null);
+  // The second field is the program's name, in which anything may stand.
+  if (stat !== null) {
+    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
+    return fields[0] === 'Z' ? 'ended' : (fields[19] ?? null);
+  }
+  if (process.platform === 'win32') return null;
+  return new Promise((resolve) => {
+    execFile('ps', ['-o', 'lstart=', '-p', String(pid)], (error, out) => {
+      resolve(error !== null || out.trim() === '' ? null : out.trim());
+    });
+  });
+}
+
+function exists(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
+
+function locked(folder: string, { host, pid, shard }: Holder): FolderLocked {
+  const part = shard === null ? '' : ` (part ${shard})`;
+  return new FolderLocked(
+    `${folder} is in use by another batch${part}: process ${pid} on ${host}. Wait for it, or choose another output folder.`,
+  );
+}

@@ -1,0 +1,125 @@
+/** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import { diagnosticsToJson } from '../../diagnostics/format.js';
+import type { Printer } from '../../report/pdf.js';
+import { BrowserTrouble } from '../../report/browser/trouble.js';
+import type { Results } from '../../results/results-schema.js';
+import { manifestSchema, type Manifest } from '../manifest.js';
+import { registerRow } from '../register/register-row.js';
+import { writeWhole } from '../write-whole.js';
+import { PROBLEMS_KEPT, refusedFor, type Entry, type RefusedEntry } from './entry.js';
+import type { Task } from './plan.js';
+import { unchangedResults } from './unchanged.js';
+
+export interface MakeSettings {
+  /** The folder that was searched. */
+  readonly root: string;
+  readonly out: string;
+  readonly pdf: boolean;
+  /** Report also what did not change. */
+  readonly anew: boolean;
+}
+
+/** @param printer Opens it, or gives the open one. */
+export async function makeOne(
+  task: Task,
+  settings: MakeSettings,
+  printer: () => Promise<Printer>,
+): Promise<Entry> {
+  try {
+    return await make(task, settings, printer);
+  } catch (error) {
+    return troubleOf(task, error as Error);
+  }
+}
+
+async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
+  const { root, out, pdf, anew } = settings;
+  const folder = join(root, task.folder);
+  const issued = task.job === null ? null : await readManifest(out, task.job);
+  const before = issued?.verdict ?? null;
+  if (issued !== null && !anew) {
+    const results = await unchangedResults(folder, join(out, issued.job), issued, pdf);
+    if (results !== null)
+      return {
+        status: 'reported',
+        folder: task.folder,
+        row: rowOf(results, task, issued),
+        made: false,
+        before,
+      };
+  }
+  const [{ loadJob }, { makeDeliverables }] = await Promise.all([
+    import('../../readings/load-job.js'),
+    import('../../pipeline.js'),
+  ]);
+  const loaded = await loadJob(folder);
+  if (!loaded.ok) return refused(task, loaded.diagnostics);
+  const opened = pdf ? printer() : null;
+  opened?.catch(() => undefined);
+  const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened);
+  if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
+  await writeWhole(out, results.job, files);
+  const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
+  return { status: 'reported', folder: task.folder, row: rowOf(results, task, manifest), made: true, before };
+}
+
+const rowOf = (results: Results, { folder }: Task, manifest: Manifest) =>
+  registerRow(
+    results,
+    folder,
+    manifest.key ?? '',
+    manifest.outputs.some(({ path }) => path === 'report.pdf'),
+  );
+
+/** null: none, or none that this version reads. */
+async function readManifest(out: string, job: string): Promise<Manifest | null> {
+  // The id is not checked yet, and must not lead anywhere else.
+  if (/[/\\]|^\./.test(job)) return null;
+  const text = await readFile(join(out, job, 'manifest.json'), 'utf8').catch(() => null);
+  if (text === null) return null;
+  try {
+    const parsed = manifestSchema.safeParse(JSON.parse(text));
+    return parsed.success && parsed.data.job === job ? parsed.data : null;
+  } catch {
+    return null;
+  }
+}
+
+function refused(task: Task, diagnostics: readonly Diagnostic[]): RefusedEntry {
+  const errors = diagnostics.filter(({ severity }) => severity === 'error');
+  return {
+    status: 'refused',
+    folder: task.folder,
+    job: task.job,
+    problems: diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map(
+      ({ code, file, row, column, message }) => ({
+        code,
+        file,
+        row,
+        column,
+        message,
+      }),
+    ),
+    problemCount: errors.length,
+  };
+}
+
+/** Troubles of the disk and of the browser's installation, which every other job would have too. */
+const HOPELESS = new Set(['ENOSPC', 'EDQUOT', 'EROFS', 'EACCES', 'EPERM', 'EIO', 'EMFILE', 'ENOTDIR']);
+const HOPELESS_BROWSER = new Set([
+  'BROWSER_NONE',
+  'BROWSER_SETTING_WRONG',
+  'BROWSER_NO_PRIVATE_FOLDER',
+  'BROWSER_PACKAGE_CHANGED',
+]);
+
+function troubleOf({ folder, job }: Task, error: Error): Entry {
+  if (error instanceof BrowserTrouble && !HOPELESS_BROWSER.has(error.code))
+    return refusedFor(folder, job, error.code, error.message);
+  const code = ((error.cause ?? error) as NodeJS.ErrnoException).code;
+  const hopeless = error instanceof BrowserTrouble || (code !== undefined && HOPELESS.has(code));
+  return { status: 'failed', folder, job, message: error.message, hopeless };
+}

@@ -1,0 +1,87 @@
+/** Which jobs a batch is about: found, named by their ids, and those that cannot be told apart refused. */
+import { join } from 'node:path';
+import { MAX_JSON_BYTES, readInputFile } from '../../job/input-file.js';
+import { JOB_FILE } from '../../job/read-job.js';
+import { valueAt } from '../../job/schema-findings.js';
+import { decodeText } from '../../readings/decode.js';
+import { isRegisterName } from '../register/register.js';
+import { refusedFor, type RefusedEntry } from './entry.js';
+import type { FoundJobs } from './find-jobs.js';
+import { shardOf, type Shard } from './shard.js';
+
+export interface Task {
+  /** Relative to the folder of the batch. */
+  readonly folder: string;
+  /** null: job.json does not say; the job will be refused. */
+  readonly job: string | null;
+}
+
+export interface Plan {
+  readonly tasks: readonly Task[];
+  readonly refused: readonly RefusedEntry[];
+}
+
+/** @param foldCase Whether ids that differ in their capitals would be one folder. */
+export async function planBatch(
+  root: string,
+  found: FoundJobs,
+  shard: Shard | null,
+  foldCase: boolean,
+): Promise<Plan> {
+  const ids = await inParallel(found.folders, (folder) => readJobId(join(root, folder)));
+  const all = found.folders.map((folder, i): Task => ({ folder, job: ids[i]! }));
+  const byId = new Map<string, string[]>();
+  const same = (id: string) => (foldCase ? id.normalize('NFC').toLowerCase() : id.normalize('NFC'));
+  for (const { folder, job } of all)
+    if (job !== null) byId.set(same(job), [...(byId.get(same(job)) ?? []), folder]);
+  const isMine = ({ folder, job }: Task) =>
+    shard === null || shardOf(job === null ? folder : same(job), shard.of) === shard.index;
+  const refused = found.unreadable
+    .filter(({ folder }) => isMine({ folder, job: null }))
+    .map(({ folder, reason }) =>
+      refusedFor(folder, null, 'FOLDER_UNREADABLE', `The folder cannot be looked into: ${reason}.`),
+    );
+  const tasks: Task[] = [];
+  for (const task of all.filter(isMine)) {
+    const others = task.job === null ? [] : byId.get(same(task.job))!.filter((f) => f !== task.folder);
+    if (others.length > 0) refused.push(refusedForId(task, others));
+    else if (task.job !== null && isRegisterName(task.job))
+      refused.push(
+        refusedFor(task.folder, task.job, 'JOB_ID_TAKEN', `The register itself is called "${task.job}".`),
+      );
+    else tasks.push(task);
+  }
+  return { tasks, refused };
+}
+
+function refusedForId({ folder, job }: Task, others: readonly string[]): RefusedEntry {
+  const listed = others.slice(0, 3).join(', ') + (others.length > 3 ? `, and ${others.length - 3} more` : '');
+  const message = `The job id "${job}" is also that of ${listed}. None of them is reported: give each job its own id.`;
+  return refusedFor(folder, job, 'JOB_ID_REPEATED', message);
+}
+
+/** The id as the loader will see it; null where job.json cannot be read, is no JSON or has none. */
+export async function readJobId(folder: string): Promise<string | null> {
+  const file = await readInputFile(folder, JOB_FILE, '', MAX_JSON_BYTES, { file: JOB_FILE }).catch(
+    () => null,
+  );
+  if (file === null || !file.ok) return null;
+  const text = decodeText(file.value.bytes, JOB_FILE);
+  if (!text.ok) return null;
+  try {
+    const id = valueAt(JSON.parse(text.value.text), ['id']);
+    return typeof id === 'string' ? id : null;
+  } catch {
+    return null;
+  }
+}
+
+async function inParallel<T, R>(items: readonly T[], action: (item: T) => Promise<R>): Promise<R[]> {
+  const results = new Array<R>(items.length);
+  let next = 0;
+  const work = async () => {
+    for (let i = next++; i < items.length; i = next++) results[i] = await action(items[i]!);
+  };
+  await Promise.all(Array.from({ length: 8 }, work));
+  return results;
+}

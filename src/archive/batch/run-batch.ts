@@ -1,0 +1,122 @@
+/** All jobs of an archive: planned, reported by worker processes, registered. */
+import { stat } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { METHOD, VERSION } from '../../version.js';
+import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
+import { registerNames, writeRegister } from '../register/write-register.js';
+import { recoverAll } from '../write-whole.js';
+import { refusedFor, type Entry } from './entry.js';
+import { findJobs } from './find-jobs.js';
+import { lazyPrinter } from './lazy-printer.js';
+import { lockFolder, type Lock } from './lock.js';
+import type { MakeSettings } from './make-one.js';
+import { planBatch, type Task } from './plan.js';
+import { startPool, type Pool } from './pool.js';
+import { shardText, type Shard } from './shard.js';
+
+export interface BatchOptions {
+  readonly root: string;
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly anew: boolean;
+  readonly workers: number;
+  readonly timeLimitMs: number;
+  readonly shard: Shard | null;
+  readonly onStart: (jobs: number) => void;
+  readonly onEntry: (entry: Entry) => void;
+  readonly onWait: (host: string, ms: number) => void;
+  /** Handed over as soon as it runs, for whoever may stop it. */
+  readonly onPool: (pool: Pool) => void;
+}
+
+export interface BatchEnd {
+  readonly entries: readonly Entry[];
+  readonly register: Register;
+  /** Why not all jobs were reached; null: they were. */
+  readonly stopped: string | null;
+}
+
+/** The folder of jobs is not there, or may not be read. */
+export class NoJobs extends Error {}
+
+const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
+
+/** @throws {NoJobs} {FolderLocked} {Error} the output folder cannot be written to. */
+export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
+  const root = resolve(options.root);
+  const out = resolve(options.out);
+  const found = await findJobs(root, [out]).catch((cause: Error) => {
+    throw new NoJobs(`${options.root} cannot be searched: ${cause.message}`, { cause });
+  });
+  const lock = await lockFolder(out, { shard: options.shard, onWait: options.onWait });
+  try {
+    const { tasks, refused } = await planBatch(root, found, options.shard, await foldsCase(lock));
+    const ours = new Set([...tasks.flatMap(({ job }) => job ?? []), ...registerNames(options.shard)]);
+    await recoverAll(out, (name) => ours.has(name));
+    options.onStart(tasks.length + refused.length);
+    refused.forEach(options.onEntry);
+    const { entries, stopped } = await makeAll(tasks, { ...options, root, out }, lock);
+    const all = [...refused, ...entries.values()];
+    const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
+    const software = { name: 'waysheet', version: VERSION, method: METHOD } as const;
+    const register = buildRegister(rows, software, options.shard && shardText(options.shard));
+    const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
+    try {
+      await writeRegister(out, register, options.shard, printer?.open ?? null);
+    } finally {
+      await printer?.close();
+    }
+    return { entries: all, register, stopped };
+  } finally {
+    await lock.release();
+  }
+}
+
+async function makeAll(
+  tasks: readonly Task[],
+  options: BatchOptions,
+  lock: Lock,
+): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
+  const { root, out, pdf, anew, workers, timeLimitMs } = options;
+  const entries = new Map<string, Entry>();
+  let stopped: string | null = null;
+  const take = (entry: Entry): void => {
+    entries.set(entry.folder, entry);
+    options.onEntry(entry);
+    if (entry.status === 'failed' && entry.hopeless) stopped ??= entry.message;
+    if (!lock.isHeld()) stopped ??= `another batch took over ${out}`;
+    if (stopped !== null) pool.stop();
+  };
+  const pool = startPool<Task, Entry>({
+    module: WORKER,
+    settings: { root, out, pdf, anew } satisfies MakeSettings,
+    workers,
+    timeLimitMs,
+    tasks,
+    onDone: (_, entry) => take(entry),
+    onGivenUp: ({ folder, job }, why) =>
+      take(refusedFor(folder, job, 'JOB_ENDS_WORKER', `The job could not be reported: ${why}.`)),
+  });
+  options.onPool(pool);
+  await pool.finished;
+  if (entries.size < tasks.length) stopped ??= 'it was interrupted';
+  return { entries, stopped };
+}
+
+const rowOfTask = ({ folder, job }: Task, entry: Entry | undefined): RegisterRow =>
+  entry === undefined ? { status: 'not-done', job, folder } : rowOf(entry);
+
+function rowOf(entry: Entry): RegisterRow {
+  if (entry.status === 'reported') return entry.row;
+  if (entry.status === 'refused') return entry;
+  const { folder, job, message } = entry;
+  return { status: 'failed', job, folder, message };
+}
+
+/** Whether the lock's file system takes two names that differ in their capitals for one. */
+const foldsCase = ({ path }: Lock): Promise<boolean> =>
+  stat(join(dirname(path), basename(path).toUpperCase())).then(
+    () => true,
+    () => false,
+  );

@@ -1,0 +1,75 @@
+/** One report's line in the register, from its results. */
+import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import { lastPhase, phasesOf } from '../../report/figures.js';
+import type { ReportedRow, WorstCharacteristic } from './register.js';
+
+/**
+ * @param folder Where the job lies, relative to the folder that was searched.
+ * @param key The manifest's.
+ * @param pdf Whether there is one.
+ */
+export function registerRow(results: Results, folder: string, key: string, pdf: boolean): ReportedRow {
+  const { job, subject, verdict } = results;
+  const suspects = phasesOf(results).reduce((sum, { phase }) => sum + phase.adjustment.suspects.length, 0);
+  return {
+    status: 'reported',
+    job,
+    folder,
+    title: subject.title,
+    customer: subject.customer,
+    site: subject.site,
+    machine: { name: subject.machine.name, serial: subject.machine.serial },
+    surveyed: subject.surveyed.on,
+    readingsTaken: { from: subject.readingsTaken.from, to: subject.readingsTaken.to },
+    prepared: subject.prepared.on,
+    verdict,
+    worst: worstCharacteristic(results),
+    suspects,
+    warnings: results.warnings.length,
+    toleranceSet: results.toleranceSet.name,
+    key,
+    links: {
+      html: `${job}/report.html`,
+      pdf: pdf ? `${job}/report.pdf` : null,
+      results: `${job}/results.json`,
+      stations: `${job}/stations.csv`,
+      manifest: `${job}/manifest.json`,
+    },
+  };
+}
+
+const gravity: Readonly<Record<Verdict, number>> = {
+  'does-not-conform': 0,
+  undecided: 1,
+  conforms: 2,
+  reported: 3,
+};
+
+/** The one that the job's verdict comes from: worst verdict, then no value at all, then least margin. */
+export function worstCharacteristic(results: Results): WorstCharacteristic | null {
+  const { name, phase } = lastPhase(results);
+  const judged = phase.characteristics.filter(
+    (c): c is CharacteristicResult & { limit: number } => c.limit !== null,
+  );
+  const order = (a: (typeof judged)[number], b: (typeof judged)[number]): number =>
+    gravity[a.verdict] - gravity[b.verdict] || (marginOf(a) ?? -Infinity) - (marginOf(b) ?? -Infinity) || 0;
+  const c = [...judged].sort(order)[0];
+  if (c === undefined) return null;
+  return {
+    phase: name,
+    what: c.what,
+    rail: c.rail,
+    reference: c.reference ?? null,
+    over: c.over ?? null,
+    unit: c.unit,
+    value: c.value,
+    u: c.u,
+    limit: c.limit,
+    margin: marginOf(c),
+    probability: c.probability,
+    verdict: c.verdict,
+  };
+}
+
+const marginOf = ({ value, limit }: { value: number | null; limit: number }): number | null =>
+  value === null ? null : (limit - Math.abs(value)) / limit;

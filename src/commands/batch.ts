@@ -1,0 +1,234 @@
+/** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import type { Entry, RefusedEntry, ReportedEntry } from '../archive/batch/entry.js';
+import type { Pool } from '../archive/batch/pool.js';
+import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
+import { parseShard } from '../archive/batch/shard.js';
+import { visible } from '../diagnostics/messages.js';
+import { exitCodes, type ExitCode } from '../exit-codes.js';
+import { verdicts } from '../results/results-schema.js';
+import type { Console } from './console.js';
+import { progressOn } from './progress.js';
+import { verdictWords } from './report.js';
+
+/** As parseArgs takes them. */
+export const batchOptions = {
+  out: { type: 'string' },
+  'no-pdf': { type: 'boolean' },
+  /** Worker processes. */
+  jobs: { type: 'string' },
+  /** 'i/n': only the jobs of one part of n. */
+  shard: { type: 'string' },
+  /** Seconds that one job may take. */
+  limit: { type: 'string' },
+  /** Also what did not change. */
+  anew: { type: 'boolean' },
+} as const;
+
+export interface BatchArguments {
+  readonly values: {
+    readonly out?: string | undefined;
+    readonly 'no-pdf'?: boolean | undefined;
+    readonly jobs?: string | undefined;
+    readonly shard?: string | undefined;
+    readonly limit?: string | undefined;
+    readonly anew?: boolean | undefined;
+    readonly json?: boolean | undefined;
+  };
+  readonly console: Console;
+}
+
+/** Exit status: 3 when a job was refused, 1 when one failed for another reason or not all were reached, else 0. */
+export async function batch(root: string, { values, console }: BatchArguments): Promise<ExitCode> {
+  const workers = wholeNumber(values.jobs, availableParallelism(), 256);
+  const limit = wholeNumber(values.limit, 300, 86_400);
+  const shard = values.shard === undefined ? null : parseShard(values.shard);
+  const wrong =
+    workers === null
+      ? `--jobs takes a number of processes from 1 to 256, not '${values.jobs}'`
+      : limit === null
+        ? `--limit takes a number of seconds from 1 to 86400, not '${values.limit}'`
+        : values.shard !== undefined && shard === null
+          ? `--shard takes i/n with i from 1 to n, not '${values.shard}'`
+          : null;
+  if (wrong !== null || workers === null || limit === null) {
+    console.err(`waysheet: ${wrong}\n`);
+    return exitCodes.usage;
+  }
+  const out = values.out ?? 'out';
+  const talk = talkOn(console, values.json === true);
+  const interrupts = listenForInterrupts(console);
+  try {
+    const end = await runBatch({
+      root,
+      out,
+      pdf: values['no-pdf'] !== true,
+      anew: values.anew === true,
+      workers,
+      timeLimitMs: limit * 1000,
+      shard,
+      onStart: talk.start,
+      onEntry: talk.entry,
+      onPool: interrupts.use,
+      onWait: (host, ms) =>
+        console.err(
+          `A batch on ${visible(host)} holds ${visible(out)}; watching for ${ms / 1000} s whether it lives.\n`,
+        ),
+    });
+    talk.clear();
+    if (values.json === true) console.out(`${JSON.stringify(jsonOf(end, out), null, 2)}\n`);
+    else sayEnd(end, root, out, console);
+    return statusOf(end);
+  } catch (error) {
+    talk.clear();
+    console.err(`waysheet: ${visible((error as Error).message)}\n`);
+    return error instanceof NoJobs ? exitCodes.refused : exitCodes.failed;
+  } finally {
+    interrupts.end();
+  }
+}
+
+function wholeNumber(text: string | undefined, otherwise: number, most: number): number | null {
+  if (text === undefined) return otherwise;
+  const n = /^\d{1,9}$/.test(text) ? Number(text) : 0;
+  return n >= 1 && n <= most ? n : null;
+}
+
+function statusOf({ register, stopped, entries }: BatchEnd): ExitCode {
+  const { counts } = register;
+  if (stopped !== null) return exitCodes.failed;
+  // A part of an archive may well have none.
+  const isEmpty = entries.length === 0 && register.shard === null;
+  if (counts.refused > 0 || isEmpty) return exitCodes.refused;
+  return counts.failed > 0 ? exitCodes.failed : exitCodes.done;
+}
+
+/** Only what needs to be looked at; the rest stands in the register. */
+function talkOn(console: Console, json: boolean) {
+  const progress = progressOn(console);
+  const began = performance.now();
+  let jobs = 0;
+  let done = 0;
+  let refused = 0;
+  const say = (): void => {
+    const seconds = (performance.now() - began) / 1000;
+    const rate = done / Math.max(seconds, 0.001);
+    const left = done === 0 ? '' : ` · ${timeText((jobs - done) / rate)} left`;
+    progress.say(
+      `${done} of ${jobs} · ${rate.toPrecision(3)}/s${left}${refused === 0 ? '' : ` · ${refused} refused`}`,
+    );
+  };
+  return {
+    start(n: number) {
+      jobs = n;
+      say();
+    },
+    entry(entry: Entry) {
+      done++;
+      if (entry.status !== 'reported') refused++;
+      const line = lineOf(entry);
+      if (line !== null && !json) {
+        progress.clear();
+        (entry.status === 'reported' ? console.out : console.err)(`${line}\n`);
+      }
+      say();
+    },
+    clear: progress.clear,
+  };
+}
+
+function timeText(seconds: number): string {
+  const s = Math.ceil(seconds);
+  return s < 90 ? `${s} s` : s < 5400 ? `${Math.round(s / 60)} min` : `${(s / 3600).toFixed(1)} h`;
+}
+
+function lineOf(entry: Entry): string | null {
+  if (entry.status === 'reported') return changeOf(entry);
+  const name = visible(entry.job === null ? entry.folder : `${entry.folder} (${entry.job})`);
+  if (entry.status === 'failed') return `${name}: failed: ${visible(entry.message)}`;
+  return `${name}: refused: ${problemText(entry)}`;
+}
+
+function changeOf({ before, row }: ReportedEntry): string | null {
+  if (before === null || before === row.verdict) return null;
+  return `${row.job}: ${verdictWords[row.verdict]}; it was: ${verdictWords[before]}`;
+}
+
+function problemText({ problems, problemCount }: RefusedEntry): string {
+  const [first] = problems;
+  if (first === undefined) return 'no reason is known';
+  const place = [first.file, first.row, first.column]
+    .filter((part) => part !== null && part !== '')
+    .join(':');
+  const more = problemCount > 1 ? ` (and ${problemCount - 1} more; waysheet check lists all)` : '';
+  return visible(`${place === '' ? '' : `${place}: `}${first.message}${more}`);
+}
+
+function sayEnd(
+  { register: { counts, shard }, stopped, entries }: BatchEnd,
+  root: string,
+  out: string,
+  console: Console,
+): void {
+  if (entries.length === 0 && stopped === null)
+    return console.err(`${visible(root)}: no job folder is in it${shard === null ? '' : ' for this part'}\n`);
+  const made = entries.filter((e) => e.status === 'reported' && e.made).length;
+  const by = verdicts
+    .filter((v) => counts.verdicts[v] > 0)
+    .map((v) => `${counts.verdicts[v]} ${verdictWords[v]}`);
+  const parts = [
+    `${counts.jobs} jobs: ${made} reported, ${counts.reported - made} unchanged`,
+    ...(counts.refused > 0 ? [`${counts.refused} refused`] : []),
+    ...(counts.failed > 0 ? [`${counts.failed} failed`] : []),
+    ...(counts.notDone > 0 ? [`${counts.notDone} not reached`] : []),
+  ];
+  console.out(`${parts.join(', ')}.${by.length === 0 ? '' : ` Verdicts: ${by.join(', ')}.`}\n`);
+  if (shard === null) console.out(`${visible(join(out, 'register.html'))}\n`);
+  if (stopped !== null)
+    console.err(`waysheet: stopped: ${visible(stopped)}. The next run goes on from here.\n`);
+}
+
+function jsonOf({ register, entries, stopped }: BatchEnd, out: string) {
+  const jobs = [...entries].sort((a, b) => (a.folder < b.folder ? -1 : 1));
+  return {
+    counts: register.counts,
+    made: entries.filter((e) => e.status === 'reported' && e.made).length,
+    stopped,
+    jobs: jobs.map((entry) =>
+      entry.status === 'reported'
+        ? {
+            folder: entry.folder,
+            status: entry.status,
+            job: entry.row.job,
+            made: entry.made,
+            verdict: entry.row.verdict,
+            before: entry.before,
+            out: join(out, entry.row.job),
+          }
+        : entry,
+    ),
+  };
+}
+
+/** Ctrl-C: what runs is finished, and no more. Twice: an end at once. */
+function listenForInterrupts(console: Console) {
+  let pool: Pool | null = null;
+  let asked = 0;
+  const hear = (): void => {
+    asked++;
+    if (asked === 1) {
+      pool?.stop();
+      console.err('\nFinishing what runs; once more ends it at once.\n');
+    } else pool?.abort();
+  };
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+  for (const signal of signals) process.on(signal, hear);
+  return {
+    use(started: Pool) {
+      pool = started;
+      if (asked > 0) pool.stop();
+    },
+    end: () => signals.forEach((signal) => process.off(signal, hear)),
+  };
+}

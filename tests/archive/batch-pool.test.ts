@@ -1,0 +1,89 @@
+/** Workers that die, hang, grow or do not start: what is lost is tried once more, and nothing is left behind. */
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { expect, test } from 'vitest';
+import { startPool } from '../../src/archive/batch/pool.js';
+import { temporary } from '../support/folders.js';
+
+const module = fileURLToPath(new URL('./batch-fake-worker.mjs', import.meta.url));
+
+function run(
+  tasks: readonly string[],
+  more: { workers?: number; timeLimitMs?: number; settings?: string } = {},
+) {
+  const done: string[] = [];
+  const pids = new Set<string>();
+  const givenUp: Record<string, string> = {};
+  const pool = startPool<string, string>({
+    module,
+    settings: more.settings ?? null,
+    workers: more.workers ?? 2,
+    timeLimitMs: more.timeLimitMs ?? 20_000,
+    tasks,
+    onDone: (task, result) => {
+      done.push(task);
+      pids.add(result.split(' by ')[1]!);
+    },
+    onGivenUp: (task, why) => (givenUp[task] = why),
+  });
+  return { pool, done, pids, givenUp };
+}
+
+const isAlive = (pid: string): boolean => {
+  try {
+    return process.kill(Number(pid), 0);
+  } catch {
+    return false;
+  }
+};
+
+test('a task that kills its worker is tried once more, twice is given up, and the rest are done', async () => {
+  const mark = join(await temporary(), 'mark');
+  const once = `die once ${mark}`;
+  const { pool, done, givenUp, pids } = run(['a', 'die', once, 'throw', 'b', 'c']);
+  await pool.finished;
+  expect(done.sort()).toEqual(['a', 'b', 'c', once].sort());
+  expect(Object.keys(givenUp).sort()).toEqual(['die', 'throw']);
+  expect(givenUp['die']).toBe('twice, its process was ended by SIGKILL');
+  expect(givenUp['throw']).toMatch(/twice, its process ended with status \d+ \(RangeError: a defect\)/);
+  expect([...pids].filter(isAlive)).toEqual([]);
+});
+
+test('a task that hangs is ended at its limit', async () => {
+  const mark = join(await temporary(), 'mark');
+  const { pool, done, givenUp } = run(['hang', 'a', `hang once ${mark}`], { timeLimitMs: 1_500 });
+  await pool.finished;
+  expect(done.sort()).toEqual(['a', `hang once ${mark}`]);
+  expect(givenUp).toEqual({ hang: 'twice, it took longer than 1.5 s' });
+});
+
+test('a worker that has grown is replaced between two tasks', async () => {
+  const { pool, done, pids } = run(['large', 'large', 'a', 'b'], { workers: 1 });
+  await pool.finished;
+  expect(done).toEqual(['large', 'large', 'a', 'b']);
+  expect(pids.size).toBe(3);
+});
+
+test('workers that do not start are an error, not an endless try', async () => {
+  const { pool } = run(['a', 'b'], { settings: 'cannot start' });
+  await expect(pool.finished).rejects.toThrow(/do not start: .*no such library/);
+});
+
+test('no more tasks after stop; after abort an end at once', async () => {
+  const stopped = run(['a', 'b', 'c', 'd'], { workers: 1 });
+  stopped.pool.stop();
+  await stopped.pool.finished;
+  expect(stopped.done.length).toBeLessThanOrEqual(1);
+
+  const aborted = run(['hang', 'hang', 'a']);
+  await new Promise((resolve) => setTimeout(resolve, 500));
+  const before = performance.now();
+  aborted.pool.abort();
+  await aborted.pool.finished;
+  expect(performance.now() - before).toBeLessThan(10_000);
+  expect(aborted.givenUp).toEqual({});
+});
+
+test('nothing to do', async () => {
+  await run([]).pool.finished;
+});
