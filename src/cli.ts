@@ -9,6 +9,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
   waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
   waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
+  waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew]
+                                                every job folder under DIR that changed, and a register
+  waysheet merge OUT… [--out DIR] [--of DIR]    the registers of several shards as one
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet aim --near 14in --travel 96in --far 0.012in
@@ -52,6 +55,11 @@ function parse<O extends Options>(args: readonly string[], options: O) {
   }
 }
 
+function one(positionals: readonly string[], what: string): string {
+  if (positionals.length !== 1) throw new UsageError(`name one ${what}`);
+  return positionals[0]!;
+}
+
 function some(positionals: readonly string[], what: string): readonly string[] {
   if (positionals.length === 0) throw new UsageError(`name at least one ${what}`);
   return positionals;
@@ -88,10 +96,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
   async new(args) {
     const { newFlags, runNew } = await import('./commands/new.js');
     const { values, positionals } = parse(args, newFlags);
-    const [folder, ...more] = some(positionals, 'folder to make');
-    none(more);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true;
-    return runNew(folder!, {
+    return runNew(one(positionals, 'folder to make'), {
       flags: values,
       terminal: isTerminal ? { input: process.stdin, output: process.stderr } : null,
       json: values['json'] === true,
@@ -107,6 +113,16 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       json: values.json === true,
       console: processConsole,
     });
+  },
+  async batch(args) {
+    const { batch, batchOptions } = await import('./commands/batch.js');
+    const { values, positionals } = parse(args, batchOptions);
+    return batch(one(positionals, 'folder of jobs'), { values, console: processConsole });
+  },
+  async merge(args) {
+    const { merge, mergeOptions } = await import('./commands/merge.js');
+    const { values, positionals } = parse(args, mergeOptions);
+    return merge(some(positionals, 'output folder'), { values, console: processConsole });
   },
   async aim(args) {
     const { values, positionals } = parse(args, {

@@ -45,7 +45,8 @@ function printerSetting(env: NodeJS.ProcessEnv): string {
 const TEMPLATES = fileURLToPath(new URL('../../templates', import.meta.url));
 
 /** Of the templates folder, what reports are not made from. */
-const isOfReports = (path: string): boolean => !/^(?:register|schemas|problem|field-sheet)|\.(?:md|py|txt)$/.test(path);
+const isOfReports = (path: string): boolean =>
+  !/^(?:register|schemas|problem|field-sheet)|\.(?:md|py|txt)$/.test(path);
 
 let hashed: string | undefined;
 

@@ -1,3 +1,5 @@
+const LEAST_PIVOT = 1e-13;
+
 /**
  * Cholesky factor of a symmetric positive definite band matrix, in place: A = L Lᵀ.
  * Cost n·(w+1)²/2; the fill stays inside the band.
@@ -6,8 +8,8 @@
  *   with i − k < 0 are not read. On return the same places hold L, the diagonal holding 1 / L[i][i].
  * @param n Order.
  * @param w Half-bandwidth.
- * @returns log det A.
- * @throws {RangeError} the matrix is not positive definite.
+ * @returns log det A; NaN where A is not positive definite to rounding: where a pivot is below 1e-13 of its
+ *   diagonal entry, so that fewer than three of its digits would be right. The factor is of no use then.
  * @see G. H. Golub, C. F. Van Loan, Matrix Computations, 4th ed., 4.3.5.
  */
 export function factorBand(band: Float64Array, n: number, w: number): number {
@@ -18,12 +20,13 @@ export function factorBand(band: Float64Array, n: number, w: number): number {
     for (let k = Math.min(w, i); k >= 0; k--) {
       const j = i - k;
       const other = j * stride;
-      let sum = band[row + k]!;
+      const entry = band[row + k]!;
+      let sum = entry;
       for (let m = Math.min(w - k, j); m >= 1; m--) sum -= band[row + k + m]! * band[other + m]!;
       if (k > 0) {
         band[row + k] = sum * band[other]!;
       } else {
-        if (!(sum > 0)) throw new RangeError(`pivot ${sum} at row ${i}: the band is not positive definite`);
+        if (!(sum > LEAST_PIVOT * entry)) return NaN;
         logDeterminant += Math.log(sum);
         band[row] = 1 / Math.sqrt(sum);
       }

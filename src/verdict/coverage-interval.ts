@@ -16,8 +16,8 @@ export interface CoverageResult {
  * Coverage interval of a range-like characteristic θ = T(δ), observed as T_obs = T(d), d = δ + e.
  *
  * A symmetric interval fails here because T(d) is biased upward by an amount that depends on the
- * shape of the rail: on how many stations nearly tie for its extremes. So a test is inverted. For each
- * value θ, rails are simulated that have plausible shapes s (`drawShapes`, scaled to T(s) = 1) and exactly this value,
+ * shape of the rail: on how many stations nearly tie for its extremes. So a test is inverted. For each value θ,
+ * rails are simulated that have plausible shapes s (`drawShapes`, scaled to T(s) = 1) and exactly this value,
  *
  *   H(θ) = P( T(θ·s + e) ≥ T_obs ),
  *
@@ -25,16 +25,22 @@ export interface CoverageResult {
  * solves 1 − H = α_U(θ), α_L + α_U = 1 − coverage. At θ = 0 all of it stands in α_L, so that a perfect rail too
  * is covered as often as stated; away from zero the halves are even (the unified construction).
  *
- * Noise blurs ties: of equal peaks one reads highest. L would then be too high, and it would be so for regular
- * shapes most. For L the noise about each segment's line, r, is therefore magnified by t > 1 and the rise it causes
- * divided by t: T(θ·s + l) + [T(θ·s + l + t·r) − T(θ·s + l)] / t with e = l + r. By convexity this is never less than
- * T(θ·s + e), is the same at t = 1, and treats peaks within t times the noise as level. For U, where the blur errs on the safe side, the
- * shape is magnified a little instead, against shapes taken for smoother than they are.
+ * Noise blurs ties: of equal peaks one reads highest, and the shapes drawn have lost the tie. L would then be too
+ * high, most so for regular shapes. For L the noise is therefore split into each segment's line and the rest,
+ * e = l + r, r is magnified by t ≥ 1, and the rise it causes divided by t:
+ *
+ *   T(θ·s + l) + [T(θ·s + l + t·r) − T(θ·s + l)] / t.
+ *
+ * By convexity this is never less than T(θ·s + e); it is the same at t = 1, and takes peaks that differ by less
+ * than t times the noise for level. t is 1 where T_obs could be noise alone, and grows with T_obs (`TUNING`). For
+ * U, where blurred ties err on the safe side, the shape is magnified a little instead, against draws that are
+ * smoother than the rail.
  *
  * @param functional T, a seminorm of the profile, called some thousands of times.
  * @param shapes From `drawShapes` of the same sample; several characteristics of one profile share them.
  * @param coverage Coverage probability, in (0, 1).
- * @returns interval, unit of T; `probabilityAtMost(limit)` = H(limit), the confidence distribution of U.
+ * @returns interval, unit of T; `probabilityAtMost(limit)` = H(limit) as it serves for U: about Φ((limit − y)/u) far
+ *   from zero and from ties, and at limit 0 the probability that noise alone reads T_obs or more.
  * @throws {RangeError} coverage outside (0, 1).
  * @see G. J. Feldman, R. D. Cousins, Phys. Rev. D 57 (1998) 3873: one construction from upper limit to two-sided.
  * @see L. Dümbgen, Probab. Theory Relat. Fields 95 (1993) 125, and H. Hong, J. Li, J. Econometrics 206 (2018) 379:
@@ -62,17 +68,25 @@ export function coverageInterval(
   // The observed value counts as one more draw, so that no probability is taken for zero.
   const tail = (share: number): number => (share * noise.count + 1) / (noise.count + 1);
   const magnified = magnifiedCurves(functional, sample, shapes, sizes, ofNoise);
-  const upper = findCrossings(noise.count, magnified, observed, 2 / farTieOf(sample.observed.length) - 1, tolerance);
+  const upper = findCrossings(
+    noise.count,
+    magnified,
+    observed,
+    2 / farTieOf(sample.observed.length) - 1,
+    tolerance,
+  );
   const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
-  const beyond = observed + sortedNoise[noise.count - 1]!;
-  const U = switchPoint((theta) => tail(1 - shareAtLevel(upper, theta)) > upperShare(theta), beyond);
+  const most = sortedNoise[noise.count - 1]!;
+  const search = (holds: (theta: number) => boolean): number =>
+    switchPoint(holds, observed - 4 * most, observed + most, 30);
+  const U = search((theta) => tail(1 - shareAtLevel(upper, theta)) > upperShare(theta));
 
   let L = 0;
   const reachedByNoise = 1 - countAtMost(sortedNoise, observed) / noise.count;
   if (tail(reachedByNoise) <= alpha) {
     const curves = tiedCurves(functional, sample, shapes, sizes, observed, settled, coverage);
     const lower = findCrossings(noise.count, curves, observed, 1, tolerance);
-    L = switchPoint((theta) => tail(shareAtLevel(lower, theta)) <= alpha - upperShare(theta), beyond);
+    L = search((theta) => tail(shareAtLevel(lower, theta)) <= alpha - upperShare(theta));
   }
   return {
     interval: [L, Math.max(L, U)],

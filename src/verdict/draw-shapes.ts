@@ -10,11 +10,11 @@ import { findRelease, releaseCells, type Release } from './shape-release.js';
  *
  *   d = f + w + e
  *
- * f is smooth: its differences of order 1, 2 or 3 are independent N(0, q), its mean (and slope, and
- * curvature) free; w is independent from station to station, N(0, τ²). Up to two
- * stations or differences may stand far out (an isolated bump, a step, a kink). How much of each there is, is drawn by marginal
- * likelihood from a grid that reaches from well below the noise to well above the data, so a
- * smooth rail yields smooth draws and a rough one rough draws.
+ * f is smooth: its differences of order 1, 2 or 3 are independent N(0, q), its mean (and slope, and curvature)
+ * free; w is independent from station to station, N(0, τ²). Up to two stations or differences may stand far out
+ * (an isolated bump, a step, a kink). How much of each there is, is drawn by marginal likelihood from a grid that
+ * reaches from well below the noise to well above the data, so that a smooth rail yields smooth draws and a
+ * rough one rough draws.
  *
  * The gain takes e as independent from station to station, with the variance its draws show about each
  * segment's line. Offset and trend in e fall into the free mean and slope, and enter through the
@@ -34,12 +34,13 @@ export function drawShapes(sample: ProfileSample, generator: RandomGenerator): D
   const values = new Float64Array(noise.count * n);
   const noiseFor = (b: number): Float64Array => drawOf(noise, (b + 1) % noise.count);
   const drawAt = (b: number): Float64Array => values.subarray(b * n, (b + 1) * n);
-  if (model.sigma === 0) {
+  const work = shapeWorkspace(n);
+  const cells = model.sigma > 0 ? likelyCells(model, work) : [];
+  if (cells.length === 0) {
+    // No noise but offset and trend, or none that the readings' size lets show: readings less noise it is.
     for (let b = 0; b < noise.count; b++) subtract(sample.observed, noiseFor(b), drawAt(b));
     return { count: noise.count, values };
   }
-  const work = shapeWorkspace(n);
-  const cells = likelyCells(model, work);
   // Systematic sampling: each cell gets its share of the draws, to within one.
   const start = generator.nextUniform();
   let cumulative = 0;

@@ -38,8 +38,8 @@ export const valuesOf = (functional: ProfileFunctional, draws: Draws): Float64Ar
   Float64Array.from({ length: draws.count }, (_, b) => functional(drawOf(draws, b)));
 
 /**
- * How many noise draws an interval needs: fifty beyond its ends together, which leaves a standard error
- * of about a seventh in the probability of each; never fewer than 500, and on long profiles no more than make five million numbers.
+ * How many noise draws an interval needs: some twenty-five beyond each of its ends, which leaves a standard error of
+ * a fifth in the probability there; never fewer than 500, and on long profiles no more than make five million numbers.
  *
  * @param stations n.
  * @param coverage Coverage probability, in (0, 1).

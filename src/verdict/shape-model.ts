@@ -38,11 +38,13 @@ export function shapeModel(sample: ProfileSample): ShapeModel {
   const n = observed.length;
   const segments = sample.segments ?? [0];
   const sigma2 = varianceAboutLines(sample, segments);
-  const sigma = Math.sqrt(sigma2.reduce((sum, v) => sum + v, 0) / n);
+  const noise = Math.sqrt(sigma2.reduce((sum, v) => sum + v, 0) / n);
   const mean = segmentTrend(observed, positions, segments, false);
   const line = segmentTrend(observed, positions, segments);
   const aboutMean = observed.map((d, i) => d - mean[i]!);
   const aboutLine = observed.map((d, i) => d - line[i]!);
+  // A millionth of the shape and less counts as none: it would leave the matrices below no digits.
+  const sigma = noise > 1e-6 * rootMeanSquare(aboutLine) ? noise : 0;
   const spread = Math.max(sigma, rootMeanSquare(aboutLine));
   const ramp = 3 * Math.max(spread, rootMeanSquare(aboutMean));
   const penalties =
@@ -80,7 +82,8 @@ function varianceAboutLines(sample: ProfileSample, segments: readonly number[]):
   segments.forEach((first, k) => {
     const end = segments[k + 1] ?? n;
     const m = end - first;
-    for (let i = first; i < end; i++) variance[i] = variance[i]! * (m > 2 ? m / (m - 2) : 0); // 2 degrees went into the line
+    const correction = m > 2 ? m / (m - 2) : 0; // two degrees of freedom went into the line
+    for (let i = first; i < end; i++) variance[i] = variance[i]! * correction;
   });
   const sum = variance.reduce((a, v) => a + v, 0);
   if (!(sum > 1e-20 * total)) return new Float64Array(n);
@@ -103,7 +106,7 @@ export const shapeWorkspace = (n: number): ShapeWorkspace => ({
   unit: new Float64Array(n),
 });
 
-/** Factors A = W + RᵀQ⁻¹R into `work`, W = 1/(σ² + τ²); returns log det A + log det Q. */
+/** Factors A = W + RᵀQ⁻¹R into `work`, W = 1/(σ² + τ²); returns log det A + log det Q, NaN where A is singular to rounding. */
 export function factorCell(
   model: ShapeModel,
   cell: Omit<ShapeCell, 'logWeight'>,
@@ -132,7 +135,10 @@ export function factorCell(
   return factorBand(band, n, order) + logDetQ;
 }
 
-/** The cell with its weight: the log marginal likelihood of the readings, free polynomial integrated out. */
+/**
+ * The cell with its weight: the log marginal likelihood of the readings, free polynomial integrated out; −Infinity
+ * where the matrix is singular to rounding (all but noiseless readings of an all but straight curve).
+ */
 export function weighCell(
   model: ShapeModel,
   amounts: Omit<ShapeCell, 'logWeight'>,
@@ -142,6 +148,7 @@ export function weighCell(
   const { n } = model;
   const y = model.detrended(amounts.penalty);
   let sum = factorCell(model, amounts, work) - 2 * amounts.penalty.logConstant;
+  if (Number.isNaN(sum)) return { ...amounts, logWeight: -Infinity };
   const { weight, x, band } = work;
   for (let i = 0; i < n; i++) {
     x[i] = weight[i]! * y[i]!;

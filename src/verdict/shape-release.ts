@@ -8,7 +8,7 @@ import {
   type ShapeWorkspace,
 } from './shape-model.js';
 
-/** A station that stands apart from its neighbours, or one difference far above the rest: a step (order 1), a kink (2). */
+/** A station apart from its neighbours, or one difference far above the rest: a step (order 1), a kink (order 2). */
 export type Release =
   | { readonly kind: 'bump'; readonly station: number }
   | { readonly kind: 'jump'; readonly order: number; readonly row: number };
@@ -60,6 +60,7 @@ export function findRelease(
   let found: Release | null = null;
   let most = -Infinity;
   for (const cell of cells) {
+    if (cell.logWeight === -Infinity) continue;
     factorCell(model, cell, work);
     for (const candidate of [
       worstStation(model, cell, done, work),

@@ -36,16 +36,17 @@ export function signedExtremeInterval(
   const trials = new SignedTrials(sample, shapes, Math.abs(observed), coverage);
   const { settled } = trials;
   if (!(settled > 0)) return exactly(observed);
-  const beyond = Math.abs(observed) + trials.greatestNoise;
+  const reach = 2 * trials.greatestNoise; // no rail farther than this from what is observed can have read it
   const upperShare = (t: number): number => (alpha / 2) * Math.min(1, t / (TUNING.slide * settled));
 
   /** The least and the greatest t for which θ = sign·t is kept; null where none is. */
   const keptOn = (sign: 1 | -1): [number, number] | null => {
     const top = sign > 0 ? high : -low;
     const isLowEnough = (t: number): boolean => trials.shareNotAbove(sign, t, top) > upperShare(t);
-    const greatest = switchPoint(isLowEnough, beyond, SEARCH_STEPS);
+    const greatest = switchPoint(isLowEnough, top - reach, Math.max(0, top) + reach, SEARCH_STEPS);
     if (sign > 0 === observed > 0) {
-      const least = switchPoint((t) => trials.shareReaching(sign, t) <= alpha / 2, beyond, SEARCH_STEPS);
+      const isTooLittle = (t: number): boolean => trials.shareReaching(sign, t) <= alpha / 2;
+      const least = switchPoint(isTooLittle, top - 2 * reach, top + reach, SEARCH_STEPS);
       return least <= greatest ? [least, greatest] : [greatest, least];
     }
     // On the other side the noise would have to make up for more than it can, with |t·s + e| ≤ t + |e|:
@@ -60,7 +61,7 @@ export function signedExtremeInterval(
   };
   const greatestKept = (sign: 1 | -1, t: number, greatest: number): number => {
     const step = greatest / SCAN_STEPS;
-    return t + switchPoint((more) => trials.shareContrary(sign, t + more) > alpha / 2, step, 6);
+    return t + switchPoint((more) => trials.shareContrary(sign, t + more) > alpha / 2, 0, step, 6);
   };
 
   const kept = [...(keptOn(1) ?? []), ...(keptOn(-1) ?? []).map((t) => -t)];
@@ -71,6 +72,6 @@ export function signedExtremeInterval(
   };
 }
 
-/** Halvings of each search: 1 part in 4,000 of the way, far below the noise of the draws themselves. */
+/** Halvings of each search: to a thousandth of the greatest noise, far below what the draws themselves leave open. */
 const SEARCH_STEPS = 12;
 const SCAN_STEPS = 10;

@@ -87,7 +87,8 @@ export class SignedTrials {
       let underFarthest = 0;
       for (let i = 0; i < n; i++) {
         const raw = shapes[s + i]!;
-        const shape = t * (raw > 0 ? forUp : forDown) * raw;
+        const unit = (raw > 0 ? forUp : forDown) * raw;
+        const shape = t * unit;
         const here = noise[e + i]!;
         const line = lines[e + i]!;
         const low = Math.abs(shape + line);
@@ -97,7 +98,7 @@ export class SignedTrials {
         if (high > magnified) magnified = high;
         if (Math.abs(d) > Math.abs(farthest)) {
           farthest = d;
-          underFarthest = shape;
+          underFarthest = unit;
         }
       }
       const reaches = (1 - 1 / magnify) * smooth + magnified / magnify >= size;
@@ -133,11 +134,11 @@ export class SignedTrials {
       let farthest = 0;
       let underFarthest = 0;
       for (let i = 0; i < n; i++) {
-        const shape = factor * shapes[k * n + i]!;
-        const d = shape + noise[b * n + i]!;
+        const raw = shapes[k * n + i]!;
+        const d = factor * raw + noise[b * n + i]!;
         if (Math.abs(d) > Math.abs(farthest)) {
           farthest = d;
-          underFarthest = shape;
+          underFarthest = raw;
         }
       }
       if (Math.abs(farthest) >= size) sum += farthest * underFarthest < 0 ? -1 : 1;

@@ -61,7 +61,7 @@ describe.skipIf(!isLinux)('while it prints', () => {
 
   test('a browser that stands still is ended with its worker at the time limit', async () => {
     const out = await temporary();
-    const run = start(['batch', jobs, '--out', out, '--jobs', '1', '--limit', '8']);
+    const run = start(['batch', jobs, '--out', out, '--jobs', '1', '--limit', '25']);
     await until(() => existsSync(join(out, 'J-00')), 60_000);
     const worker = childrenOf(run.process.pid!)[0]!;
     for (const pid of browsersOf(worker)) process.kill(pid, 'SIGSTOP');

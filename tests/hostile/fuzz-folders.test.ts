@@ -114,7 +114,7 @@ const meaningOf = ({ inputs, excluded, ...rest }: Results): unknown => ({
 /** WAYSHEET_FUZZ=50 looks for fifty times as long. */
 const TIMES = Number(process.env['WAYSHEET_FUZZ'] ?? 1);
 /** A busy machine gets through fewer cases, not through a longer test. */
-const MOST_MS = 5000 * TIMES;
+const MOST_MS = 3500 * TIMES;
 
 const spoil = (names: string[], runs: number, changes: number, isOn: boolean): Promise<void> => {
   const list = fc.array(spoiling, { minLength: 1, maxLength: changes });

@@ -4,8 +4,8 @@
  *   node interval-study.js [surveys=2000] [draws=1000] [noise=…] [n=…] [shape=…] [size=…] [what=…] [coverage=0.95]
  *
  * Lists are comma-separated; what is left out takes the whole default plan. One row a cell: noise, stations,
- * true shape and its size (range about the least-squares line, or the largest deviation for signed extremes, in σ of a
- * reading); then for each characteristic its coverage, how often the truth lay below L and above U, and the mean
+ * true shape and its size in σ of a reading (range about the least-squares line; for max − min and signed extremes
+ * the characteristic itself); then for each characteristic its coverage, how often the truth lay below L and above U, and the mean
  * width of the interval in σ. Seeded: the same arguments print the same table.
  */
 import { coverageInterval } from '../../src/verdict/coverage-interval.js';

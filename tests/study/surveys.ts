@@ -18,10 +18,26 @@ class Plan {
     return { source: { file: 'r.csv', row: this.rows.length + 2 }, pass: String(pass), time: null, note: '' };
   }
   station(id: string, rail: string, station: number, axis: Axis, pass: number) {
-    this.rows.push({ kind: 'offset', ...this.common(pass), setup: id, point: { kind: 'station', rail, station }, target: 'T1', axis, um: 0 });
+    this.rows.push({
+      kind: 'offset',
+      ...this.common(pass),
+      setup: id,
+      point: { kind: 'station', rail, station },
+      target: 'T1',
+      axis,
+      um: 0,
+    });
   }
   monument(id: string, monument: string, pass: number) {
-    this.rows.push({ kind: 'offset', ...this.common(pass), setup: id, point: { kind: 'monument', monument }, target: 'T3', axis: 'along', um: 0 });
+    this.rows.push({
+      kind: 'offset',
+      ...this.common(pass),
+      setup: id,
+      point: { kind: 'monument', monument },
+      target: 'T3',
+      axis: 'along',
+      um: 0,
+    });
   }
   rail(id: string, on: Rail, axes: readonly Axis[], passes: number, from = 1, to = on.stations.length) {
     for (let pass = 1; pass <= passes; pass++) {
@@ -29,10 +45,29 @@ class Plan {
     }
   }
   slope(from: string, a: number, to: string, b: number, axis: Axis, sight: string | null) {
-    this.rows.push({ kind: 'slope', ...this.common(1), from: { rail: from, station: a }, to: { rail: to, station: b }, axis, umPerM: 0, instrument: 'E1', sight });
+    this.rows.push({
+      kind: 'slope',
+      ...this.common(1),
+      from: { rail: from, station: a },
+      to: { rail: to, station: b },
+      axis,
+      umPerM: 0,
+      instrument: 'E1',
+      sight,
+    });
   }
   span(station: number) {
-    this.rows.push({ kind: 'span', ...this.common(1), rail: 'A', other: 'B', station, otherStation: station, departureUm: 0, nominalMm: 3000, instrument: 'R1' });
+    this.rows.push({
+      kind: 'span',
+      ...this.common(1),
+      rail: 'A',
+      other: 'B',
+      station,
+      otherStation: station,
+      departureUm: 0,
+      nominalMm: 3000,
+      instrument: 'R1',
+    });
   }
 }
 
@@ -51,7 +86,12 @@ const local = (what: 'straightness-vertical-local' | 'straightness-horizontal-lo
   overMm: 2400,
   at: { file: 'job.json', column: 'tolerances' },
 });
-const toleranceSet = { name: null, source: null, file: null, tolerances: [local('straightness-vertical-local'), local('straightness-horizontal-local')] };
+const toleranceSet = {
+  name: null,
+  source: null,
+  file: null,
+  tolerances: [local('straightness-vertical-local'), local('straightness-horizontal-local')],
+};
 
 function oneShot(passes: number): PlannedSurvey {
   const plan = new Plan();
@@ -77,7 +117,13 @@ function carriedOver(): PlannedSurvey {
   ];
   return {
     name: 'two set-ups, direction by monuments, height by one target',
-    job: job({ rails: [A, B], monuments, instruments, setups: [setup('S1', -600, 400), setup('S2', -600, 2600)], toleranceSet }),
+    job: job({
+      rails: [A, B],
+      monuments,
+      instruments,
+      setups: [setup('S1', -600, 400), setup('S2', -600, 2600)],
+      toleranceSet,
+    }),
     rows: plan.rows,
   };
 }
@@ -89,7 +135,12 @@ function legs(): PlannedSurvey {
   for (const k of [1, 6, 11]) plan.span(k);
   return {
     name: 'overlapping legs, with spans',
-    job: job({ rails: [A, B], instruments, setups: [setup('S1', -600, 1500), setup('S2', 2400, 1500)], toleranceSet }),
+    job: job({
+      rails: [A, B],
+      instruments,
+      setups: [setup('S1', -600, 1500), setup('S2', 2400, 1500)],
+      toleranceSet,
+    }),
     rows: plan.rows,
   };
 }
@@ -98,7 +149,8 @@ function levels(): PlannedSurvey {
   const plan = new Plan();
   for (const on of [A, B]) for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'vertical', null);
   for (const k of [1, 11]) plan.slope('A', k, 'B', k, 'vertical', null);
-  for (const on of [A, B]) for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'horizontal', `${on.id} horizontal`);
+  for (const on of [A, B])
+    for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'horizontal', `${on.id} horizontal`);
   return {
     name: 'level steps along and across, autocollimator steps',
     job: job({ rails: [A, B], instruments, toleranceSet }),
@@ -118,7 +170,14 @@ function withCrossRail(): PlannedSurvey {
   };
 }
 
-export const surveys: readonly PlannedSurvey[] = [oneShot(1), oneShot(3), carriedOver(), legs(), levels(), withCrossRail()];
+export const surveys: readonly PlannedSurvey[] = [
+  oneShot(1),
+  oneShot(3),
+  carriedOver(),
+  legs(),
+  levels(),
+  withCrossRail(),
+];
 
 /** True departures (µm) of a rail from straight, by share along its length; `roll` seeds what is random in it. */
 export interface Shape {
@@ -126,7 +185,8 @@ export interface Shape {
   readonly profile: (n: number, normal: () => number) => number[];
 }
 
-const along = (n: number, f: (t: number) => number): number[] => Array.from({ length: n }, (_, k) => f(k / (n - 1)));
+const along = (n: number, f: (t: number) => number): number[] =>
+  Array.from({ length: n }, (_, k) => f(k / (n - 1)));
 
 export const shapes: readonly Shape[] = [
   { name: 'perfect', profile: (n) => along(n, () => 0) },
@@ -143,5 +203,8 @@ export const shapes: readonly Shape[] = [
       return along(n, () => (sum += 5 * normal()));
     },
   },
-  { name: 'bad: bow of 60 µm and a bump', profile: (n) => along(n, (t) => 240 * t * (1 - t) + (Math.abs(t - 0.7) < 0.06 ? 25 : 0)) },
+  {
+    name: 'bad: bow of 60 µm and a bump',
+    profile: (n) => along(n, (t) => 240 * t * (1 - t) + (Math.abs(t - 0.7) < 0.06 ? 25 : 0)),
+  },
 ];
