@@ -59,7 +59,14 @@ function truth(
         return 5 * normal(); // as the levels and squares of these instruments claim
       case 'yaw':
         return 20 * normal();
-      default:
+      case 'plane-height':
+      case 'square-place':
+      case 'running-offset':
+      case 'rod-height':
+      case 'bracket-across':
+      case 'bracket-along':
+      case 'sight':
+      case 'drift':
         return 50 * normal();
     }
   });

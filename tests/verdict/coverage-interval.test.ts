@@ -207,6 +207,20 @@ test('two rails in one profile, as coplanarity takes them', () => {
   expect(U - L).toBeLessThan(8);
 });
 
+// Of rails a million σ out the search for the ends once lost all resolution, and the shapes their matrix.
+test.each([1e3, 1e6, 1e9])('a rail %d σ out keeps an interval of a few σ', (size) => {
+  const n = 7;
+  const truth = Float64Array.from({ length: n }, (_, i) => size * (i === 3 ? 1 : 0.3 * Math.sin(i)));
+  const sample = survey('independent', truth, 13);
+  for (const [L, U] of [of(lsLine(n), sample).interval, signedOf(sample).interval]) {
+    expect(U - L).toBeGreaterThan(2);
+    expect(U - L).toBeLessThan(9);
+  }
+  const [L, U] = of(lsLine(n), sample).interval;
+  expect(L).toBeLessThan(lsLine(n)(truth) + 1);
+  expect(U).toBeGreaterThan(lsLine(n)(truth) - 1);
+});
+
 test('advised number of draws', () => {
   expect(adviseDrawCount(41, 0.95)).toBe(1000);
   expect(adviseDrawCount(41, 0.99)).toBe(5000);
