@@ -80,7 +80,9 @@ function simulate(noise: Noise, n: number, shape: string, size: number, names: r
     names.forEach((name, k) => {
       const T = functionals[k] ?? ((d: Float64Array) => Math.abs(signedExtreme(d)));
       const reference = name === SIGNED || name === 'max − min' ? T : characteristics['LS line']!(positions);
-      const scale = size / (reference(unscaled) || Infinity);
+      const reach = reference(unscaled);
+      // A shape that the characteristic does not see, a slope for straightness, is a perfect rail at any size.
+      const scale = reach > 1e-9 * Math.abs(signedExtreme(unscaled)) ? size / reach : size;
       if (drawn === null || drawn.scale !== scale) {
         const observed = unscaled.map((d, i) => scale * d + e[i]!);
         const sample: ProfileSample = { observed, positions, noise: sets[s % sets.length]! };
