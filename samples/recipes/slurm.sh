@@ -1,7 +1,7 @@
 #!/bin/bash
 # An archive as a Slurm job array, 16 parts:
 #   array=$(sbatch --parsable --array=1-16 slurm.sh JOBS OUT [options of batch …])
-#   sbatch --dependency=afterok:$array --wrap "waysheet merge OUT --of JOBS"
+#   sbatch --dependency=afterok:$array --kill-on-invalid-dep=yes --wrap "waysheet merge OUT --of JOBS"
 # A part that failed is put back by `scontrol requeue`, or run again the same way: it goes on where it was.
 #SBATCH --job-name=waysheet
 #SBATCH --cpus-per-task=2
