@@ -19,7 +19,7 @@ import {
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import type { JsonSource } from './json-source.js';
 import type { KeyPath } from './key-path.js';
-import { checkSchema, valueAt } from './schema-findings.js';
+import { checkSchema, UNCOMPILED, valueAt } from './schema-findings.js';
 
 /** One entry of a list in a JSON document. */
 export interface Item<T> {
@@ -62,7 +62,7 @@ export interface Draft {
 export function draftJob(source: JsonSource): Draft {
   const findings = new Findings();
   const input = checkSchema(jobSchema, source, findings);
-  const units = unitsSchema.safeParse(valueAt(source.value, ['units']));
+  const units = unitsSchema.safeParse(valueAt(source.value, ['units']), UNCOMPILED);
   const tolerances = valueAt(source.value, ['tolerances']);
   return {
     source,
@@ -97,7 +97,7 @@ export function itemsAt<T>(source: JsonSource, path: KeyPath, schema: z.ZodType<
   if (!Array.isArray(list)) return [];
   return list.map((value: unknown, i) => {
     const itemPath = [...path, i];
-    const parsed = schema.safeParse(value);
+    const parsed = schema.safeParse(value, UNCOMPILED);
     return {
       path: itemPath,
       id: idOf(value),

@@ -35,8 +35,7 @@ export async function readInputFile(
   const error = <C extends Diagnostic['code']>(code: C, data: Diagnostic<C>['data']): Outcome<never> =>
     refuse({ code, severity: 'error', at: place, data } as Diagnostic);
   try {
-    const real = await realpath(join(folder, path));
-    const realRoot = await realpath(join(folder, root));
+    const [real, realRoot] = await Promise.all([realpath(join(folder, path)), realpath(join(folder, root))]);
     if (!isWithin(real, realRoot)) return error('FILE_OUTSIDE_JOB', { path });
     const bytes = await readWhole(real, limit);
     if (bytes === 'no file') return error('FILE_UNREADABLE', { path, reason: 'it is not a file' });

@@ -8,6 +8,9 @@ import { unitNames } from './units.js';
 
 type Issue = z.core.$ZodIssue;
 
+/** For documents of a few hundred values, which are sooner checked than a checker for them is compiled. */
+export const UNCOMPILED = { jitless: true } as const;
+
 /**
  * Checks the whole document and reports every issue at its line.
  *
@@ -17,7 +20,7 @@ type Issue = z.core.$ZodIssue;
  * @returns The document, or null when anything in it does not fit.
  */
 export function checkSchema<T>(schema: z.ZodType<T>, source: JsonSource, findings: Findings): T | null {
-  const parsed = schema.safeParse(source.value);
+  const parsed = schema.safeParse(source.value, UNCOMPILED);
   if (parsed.success) return parsed.data;
   for (const issue of parsed.error.issues) report(issue, [], schema, source, findings);
   return null;

@@ -108,6 +108,14 @@ export function readHeaderCell(cell: string): HeaderCell {
   };
 }
 
+const byKey = (columns: readonly string[]): ReadonlyMap<string, string> =>
+  new Map(columns.map((column) => [keyOf(column), column]));
+const columnByKey: Readonly<Record<Kind, ReadonlyMap<string, string>>> = {
+  offset: byKey(OFFSET),
+  slope: byKey(SLOPE),
+  span: byKey(SPAN),
+};
+
 /** The kind's column that a header cell names; undefined: none. */
 export const columnNamed = (kind: Kind, cell: HeaderCell): string | undefined =>
-  columnsOf[kind].find((column) => keyOf(column) === cell.key);
+  columnByKey[kind].get(cell.key);

@@ -66,7 +66,16 @@ function knownCells({ kind, mapping }: FileEntry): (cell: string) => boolean {
   const rows = mapping?.rows ?? [];
   const mapped = rows.flatMap(({ columns }) => [...columns.values()].map(({ header }) => header));
   const headers = new Set([...mapped, ...(mapping?.ignore ?? [])].map(normalHeader));
-  return (cell) => headers.has(normalHeader(cell)) || columnNamed(kind, readHeaderCell(cell)) !== undefined;
+  const isKnown = (cell: string) =>
+    (headers.size > 0 && headers.has(normalHeader(cell))) ||
+    (/[a-z]/i.test(cell) && columnNamed(kind, readHeaderCell(cell)) !== undefined);
+  // Rows of readings say the same few words over and over.
+  const seen = new Map<string, boolean>();
+  return (cell) => {
+    const known = seen.get(cell) ?? isKnown(cell);
+    seen.set(cell, known);
+    return known;
+  };
 }
 
 interface Candidate {
@@ -83,10 +92,8 @@ function bestRecord(
 ): Candidate | null {
   const top = text.slice(0, TOP);
   let best: Candidate | null = null;
-  for (const delimiter of delimiters) {
-    let seen = 0;
-    for (const record of recordsOf(top, delimiter, start, () => undefined)) {
-      if (seen++ > MOST_TITLES) break;
+  for (const delimiter of delimiters.filter((d) => top.includes(d))) {
+    for (const record of recordsOf(top, delimiter, start, () => undefined, MOST_TITLES + 1)) {
       const known = record.cells.filter(isKnown).length;
       if (known >= 2 && known > (best?.known ?? 0)) best = { delimiter, record, known };
     }

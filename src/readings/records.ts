@@ -36,15 +36,19 @@ export const unifyLineEnds = (text: string): string =>
  * @param from Where to begin: offset of a record's first character, and its line.
  * @param report Called for records that cannot be taken apart; reading goes on with the next line, except
  *   after a quote that is never closed, which swallows the rest.
+ * @param most Records beyond these are not looked at.
  */
 export function* recordsOf(
   text: string,
   delimiter: string,
   from: { readonly offset: number; readonly line: number },
   report: (problem: RecordProblem) => void,
+  most = Infinity,
 ): Generator<CsvRecord> {
   let batch: RawRecord[] = [];
+  let left = most;
   for (const raw of rawRecords(text, delimiter, from, report)) {
+    if (left-- <= 0) break;
     batch.push(raw);
     if (batch.length < BATCH) continue;
     yield* takeApart(batch, delimiter);

@@ -11,18 +11,23 @@ const REST = 16;
 /** As-found readings are older than the survey of as-left; not by more than this, in days. */
 const OLDEST_AS_FOUND = 366;
 
-interface Timed {
-  readonly reading: Reading;
+interface Moment {
   readonly time: string;
   /** As written: the day of the clock that the crew read. */
   readonly day: string;
   readonly hours: number;
+  /** false: the day alone is known, and counts as noon. */
+  readonly hasClock: boolean;
+}
+
+interface Timed extends Moment {
+  readonly reading: Reading;
 }
 
 /** Warns: TIME_OUTSIDE_SURVEY, CALIBRATION_OVERDUE, SETUPS_INTERLEAVED. */
 export function checkTimes(readings: Readings, frame: Frame, findings: Findings): void {
   for (const [phase, list] of readings.phases) {
-    const timed = list.flatMap(timedOf).sort((a, b) => a.hours - b.hours);
+    const timed = timesOf(list).sort((a, b) => a.hours - b.hours);
     const outside = frame.surveyedOn === null ? [] : checkDay(timed, phase, frame.surveyedOn, findings);
     const doubtful = new Set(outside);
     checkSetups(
@@ -34,13 +39,27 @@ export function checkTimes(readings: Readings, frame: Frame, findings: Findings)
   checkCalibration(readings, frame, findings);
 }
 
-/** Times without a time of day count as noon. */
-function timedOf(reading: Reading): Timed[] {
-  const { time } = reading;
-  if (time === null || !isReadingTime(time)) return [];
+function timesOf(list: readonly Reading[]): Timed[] {
+  const timed: Timed[] = [];
+  let before: string | null = null;
+  let moment: Moment | null = null;
+  for (const reading of list) {
+    const { time } = reading;
+    if (time === null) continue;
+    // All readings of a row have its time.
+    if (time !== before) moment = momentOf(time);
+    before = time;
+    if (moment !== null) timed.push({ ...moment, reading });
+  }
+  return timed;
+}
+
+function momentOf(time: string): Moment | null {
+  if (!isReadingTime(time)) return null;
   const day = time.slice(0, 10);
-  const hours = hoursOf(time) ?? hoursOf(`${day}T12:00`);
-  return hours === null ? [] : [{ reading, time, day, hours }];
+  const clock = hoursOf(time);
+  const hours = clock ?? hoursOf(`${day}T12:00`);
+  return hours === null ? null : { time, day, hours, hasClock: clock !== null };
 }
 
 /**
@@ -86,11 +105,11 @@ function checkCalibration(readings: Readings, frame: Frame, findings: Findings):
   const reported = new Set<string>();
   for (const list of readings.phases.values()) {
     for (const reading of list) {
-      if (reading.time === null || !isReadingTime(reading.time)) continue;
+      if (reading.time === null) continue;
       const id = instrumentOf(reading, frame);
       const due = frame.instruments.get(id)?.calibrationDue ?? null;
       const day = reading.time.slice(0, 10);
-      if (due === null || day <= due || reported.has(id)) continue;
+      if (due === null || day <= due || reported.has(id) || !isReadingTime(reading.time)) continue;
       reported.add(id);
       if (frame.surveyedOn !== null && due < frame.surveyedOn) continue;
       findings.warn(
@@ -114,7 +133,7 @@ interface Stay {
 function checkSetups(timed: readonly Timed[], frame: Frame, findings: Findings): void {
   const stays = new Map<string, Stay>();
   for (const t of timed) {
-    if (t.reading.kind !== 'offset' || hoursOf(t.time) === null) continue;
+    if (t.reading.kind !== 'offset' || !t.hasClock) continue;
     const { setup } = t.reading;
     const stay = stays.get(setup) ?? { setup, list: [] };
     stay.list.push(t);

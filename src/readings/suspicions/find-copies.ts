@@ -134,14 +134,24 @@ export function findRepeats(readings: Readings, uOf: (reading: Reading) => numbe
   }
 }
 
+/** No id holds a bar. */
 function identity(reading: Reading): string {
   const { source, pass, time } = reading;
-  const common = [source.file, pass, time ?? '', valueOf(reading)];
-  const point =
-    reading.kind === 'offset'
-      ? [reading.setup, JSON.stringify(reading.point), reading.target, reading.axis]
-      : reading.kind === 'slope'
-        ? [reading.from.rail, reading.from.station, reading.to.rail, reading.to.station, reading.axis]
-        : [reading.rail, reading.other, reading.station];
-  return [...common, ...point].join('|');
+  return `${source.file}|${pass}|${time ?? ''}|${valueOf(reading)}|${placeWords(reading)}`;
+}
+
+function placeWords(reading: Reading): string {
+  switch (reading.kind) {
+    case 'offset': {
+      const { setup, point, target, axis } = reading;
+      const at = point.kind === 'station' ? `${point.rail}|${point.station}` : point.monument;
+      return `${setup}|${at}|${target}|${axis}`;
+    }
+    case 'slope': {
+      const { from, to, axis } = reading;
+      return `${from.rail}|${from.station}|${to.rail}|${to.station}|${axis}`;
+    }
+    case 'span':
+      return `${reading.rail}|${reading.other}|${reading.station}`;
+  }
 }

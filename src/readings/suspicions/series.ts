@@ -141,11 +141,14 @@ export interface Pair {
 }
 
 export function pairOf(one: Series, other: Series): Pair {
-  const byStation = new Map(other.cells.map((cell) => [cell.station, cell]));
-  const both = one.cells.flatMap((cell) => {
-    const match = byStation.get(cell.station);
-    return match === undefined ? [] : [[cell, match] as const];
-  });
+  const both: (readonly [Cell, Cell])[] = [];
+  // Both stand in the order of their stations.
+  let at = 0;
+  for (const cell of one.cells) {
+    while (at < other.cells.length && other.cells[at]!.station < cell.station) at++;
+    const match = other.cells[at];
+    if (match?.station === cell.station) both.push([cell, match]);
+  }
   return {
     stations: both.map(([cell]) => cell.station),
     mm: Float64Array.from(both, ([cell]) => cell.mm),
