@@ -92,7 +92,8 @@ function columnsOf(
     isOther && horizontal && datum.horizontal ? differences(horizontal, datum.horizontal) : null;
   const tiedOffsets =
     horizontal && datum.horizontal && isAlong ? offsetsFromDatumLine(horizontal, datum.horizontal) : null;
-  const tied = tiedOffsets !== null && !undetermined(tiedOffsets, adjustment).includes(true);
+  // One station is enough: of the others it can then be said what they lack.
+  const tied = tiedOffsets !== null && undetermined(tiedOffsets, adjustment).includes(false);
   const freeOffsets =
     isOther && horizontal && datum.horizontal ? offsetsAboutOwnMean(horizontal, datum.horizontal) : null;
   const offsetFamily = tied || !isOther ? tiedOffsets : freeOffsets;

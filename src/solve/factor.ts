@@ -107,7 +107,8 @@ export function factorize(network: Network): Factor {
       entry.push(work[j]!);
     }
     start[i + 1] = column.length;
-    if (kept > 1) handOn(lowerRight(work, kept, width, columns), i);
+    // Without rows too: the inverse needs the covariance of any two unknowns that a point's row holds.
+    if (kept > 1 || columns.length > 2) handOn(lowerRight(work, kept, width, columns), i);
   }
   for (let row = owned.start[points]!; row < owned.row.length; row++)
     pool.add(singleRow(rows, owned.row[row]!));
@@ -231,7 +232,7 @@ function fillBlock(
   }
 }
 
-/** What a triangular block says once its first unknown is solved for. */
+/** What a triangular block says once its first unknown is solved for; of a single row its columns alone are left. */
 function lowerRight(work: Float64Array, kept: number, width: number, columns: readonly number[]): Block {
   const rows = new Float64Array((kept - 1) * (width - 1));
   for (let r = 1; r < kept; r++)
@@ -253,6 +254,7 @@ class BorderPool {
   >();
 
   add(block: Block): void {
+    if (block.count === 0) return; // among border unknowns every covariance is at hand
     const width = block.columns.length + 1;
     const key = block.columns.join(' ');
     let held = this.byPattern.get(key);

@@ -5,8 +5,10 @@
 import { Matrix, SVD } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
 import { adjust, rowOf, UNCHECKED, type Functional } from '../../src/solve/adjustment.js';
-import { buildNetwork, type Network } from '../../src/solve/network.js';
+import { buildNetwork, keyOf, type Network } from '../../src/solve/network.js';
+import type { Reading } from '../../src/readings/readings.js';
 import { createGenerator } from '../../src/verdict/random.js';
+import { job, laser, rail } from '../support/jobs.js';
 import { randomSurvey } from '../support/random-survey.js';
 
 /** Dense pseudo-inverse solution of the weighted equations, with equilibrated columns. */
@@ -119,6 +121,32 @@ describe('against a dense singular value decomposition', () => {
       }
     }
   });
+});
+
+test('a step by sight, then one by level: the covariance of two unknowns of one row is there', () => {
+  const at = [0, 400, 800, 1200];
+  const e1 = laser({ id: 'E1', measures: 'slope', readingU: 2, perMetreU: 0, levelU: null, squareU: null });
+  const step = (from: number, sight: string | null, umPerM: number): Reading => ({
+    kind: 'slope',
+    source: { file: 'readings/r.csv', row: from + 1 },
+    pass: '1',
+    time: null,
+    note: '',
+    from: { rail: 'A', station: from },
+    to: { rail: 'A', station: from + 1 },
+    axis: 'vertical',
+    umPerM,
+    instrument: 'E1',
+    sight,
+  });
+  const survey = job({ rails: [rail('A', 0, at, { datum: true })], instruments: [e1] });
+  const adjustment = adjust(buildNetwork(survey, [step(1, 'g', 30), step(2, null, 10), step(3, null, -5)]));
+  const z = (station: number) => adjustment.network.find(keyOf.station('height', 'A', station))!;
+  const rise = (a: number, b: number): Functional => ({ index: [z(b), z(a)], weight: [1, -1] });
+  expect(adjustment.redundancy).toBe(0);
+  expect(adjustment.isDetermined(rise(1, 2))).toBe(false);
+  expect(adjustment.value(rise(2, 4))).toBeCloseTo(0.4 * (10 - 5), 9);
+  expect(adjustment.standardUncertainty(rise(2, 4))).toBeCloseTo(0.4 * 2 * Math.SQRT2, 9);
 });
 
 test('drawn errors have the covariance of the solution', () => {

@@ -1,0 +1,181 @@
+/**
+ * Whole job folders again by other means: the CSV files read afresh, the equations of measurement.md §2 written out
+ * anew, solved by a dense singular value decomposition, and every station, set-up and characteristic read off it.
+ * Hundreds of random surveys of all reading kinds, many of them with unknowns that nothing determines.
+ */
+import { describe, expect, test } from 'vitest';
+import { askAll } from '../../src/characteristics/ask.js';
+import { applyFamily, combine, undetermined } from '../../src/characteristics/linear-family.js';
+import type { Question } from '../../src/characteristics/question.js';
+import { loadJob } from '../../src/readings/load-job.js';
+import { adjustmentSection } from '../../src/results/adjustment-section.js';
+import type { AdjustmentResult, PhaseResults, Quantity } from '../../src/results/results-schema.js';
+import { setupsSection } from '../../src/results/setups-section.js';
+import { stationsSection } from '../../src/results/stations-section.js';
+import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
+import { explainUndetermined } from '../../src/solve/explain.js';
+import { buildNetwork } from '../../src/solve/network.js';
+import { makeJob, resultsOf } from '../support/folders.js';
+import { answersOf } from '../support/second-opinion/answers.js';
+import { chiSquareUpperTail, snoop, solveDensely, type Dense } from '../support/second-opinion/dense.js';
+import { equationsOf, type Equation } from '../support/second-opinion/equations.js';
+import { randomFolder, type RandomFolder } from '../support/second-opinion/random-folder.js';
+
+type Listed = Map<string, { value: number | null; u: number | null }>;
+
+interface Solved {
+  readonly adjustment: AdjustmentResult;
+  readonly listed: Listed;
+}
+
+/** What the product finds, without the simulated surveys behind its intervals. */
+async function solveHere(folder: RandomFolder): Promise<Solved> {
+  const loaded = await loadJob(await makeJob(folder.job, folder.files));
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
+  const { job, readings } = loaded.value;
+  const adjustment = adjust(buildNetwork(job, readings.phases.get('as-left')!));
+  const explain = (moved: Parameters<typeof explainUndetermined>[2]) =>
+    explainUndetermined(job, adjustment, moved);
+  const listed: Listed = new Map();
+  listPlaces(
+    listed,
+    stationsSection(job, adjustment, explain).stations,
+    setupsSection(job, adjustment, explain),
+  );
+  for (const question of askAll(job, adjustment.network)) {
+    const { what, rail, reference } = question;
+    listed.set(characteristicKey(what, rail, reference), estimate(question, adjustment));
+  }
+  return { adjustment: adjustmentSection(adjustment, () => ''), listed };
+}
+
+function estimate(question: Question, adjustment: Adjustment): { value: number | null; u: number | null } {
+  const none = { value: null, u: null };
+  if (question.kind === 'none') return none;
+  if (question.kind === 'linear') {
+    const { functional } = question;
+    if (!adjustment.isDetermined(functional)) return none;
+    return { value: adjustment.value(functional), u: adjustment.standardUncertainty(functional) };
+  }
+  const { family, measure, factor } = question;
+  if (undetermined(family, adjustment).includes(true)) return none;
+  const { value, gradient } = measure.explain(applyFamily(family, adjustment.x));
+  return { value: value * factor, u: adjustment.standardUncertainty(combine(family, gradient)) * factor };
+}
+
+const characteristicKey = (what: string, rail: string, reference: string | undefined): string =>
+  [what, rail, ...(reference === undefined ? [] : [reference])].join(' ');
+
+function listPlaces(
+  listed: Listed,
+  stations: PhaseResults['stations'],
+  setups: PhaseResults['setups'],
+): void {
+  const put = (key: string, q: Quantity | undefined) => {
+    if (q !== undefined) listed.set(key, { value: q.value, u: q.value === null ? null : q.u });
+    if (q?.value === null) expect(q.why.length, `why of ${key}`).toBeGreaterThan(10);
+  };
+  for (const s of stations) {
+    const name = `station ${s.rail} ${s.station}`;
+    put(`${name} height`, s.height);
+    put(`${name} offset`, s.offset);
+    put(`${name} deviation vertical`, s.deviation.vertical);
+    put(`${name} deviation horizontal`, s.deviation.horizontal ?? s.deviation.along);
+  }
+  for (const s of setups) for (const k of ['yaw', 'pitch', 'roll'] as const) put(`setup ${s.id} ${k}`, s[k]);
+}
+
+/** Every difference between the two, in words. */
+function differences(folder: RandomFolder, dense: Dense, { adjustment, listed }: Solved): string[] {
+  const known = answersOf(folder, dense);
+  const off: string[] = [];
+  for (const [key, own] of known) {
+    const its = listed.get(key);
+    if (its === undefined) off.push(`${key}: missing`);
+    else if (own === null) {
+      if (its.value !== null) off.push(`${key}: ${its.value}, wanted null`);
+    } else if (its.value === null || Math.abs(its.value - own.value) > 1e-5 * (1 + Math.abs(own.value)))
+      off.push(`${key}: ${its.value}, wanted ${own.value}`);
+    else if (own.u !== null && Math.abs(its.u! / adjustment.scale - own.u) > 1e-5 * (1 + own.u))
+      off.push(`${key}: u ${its.u! / adjustment.scale}, wanted ${own.u}`);
+  }
+  for (const [key, its] of listed)
+    if (!known.has(key) && its.value !== null) off.push(`${key}: ${its.value}, wanted nothing`);
+  return off;
+}
+
+function expectSameAdjustment(own: AdjustmentResult, equations: readonly Equation[], dense: Dense): void {
+  expect(own.readings).toBe(equations.length);
+  expect(own.unknowns).toBe(dense.unknowns.length);
+  expect(own.redundancy).toBe(dense.redundancy);
+  if (dense.sigma0 === null) {
+    expect(own).toMatchObject({ sigma0: null, scale: 1, suspects: [] });
+    return;
+  }
+  expect(Math.abs(own.sigma0! - dense.sigma0)).toBeLessThan(1e-6 * (1 + dense.sigma0));
+  const tail = chiSquareUpperTail(dense.redundancy * dense.sigma0 ** 2, dense.redundancy);
+  // The other formula for the tail is good to a few per cent of it.
+  if (Math.abs(tail - 0.01) > 0.002)
+    expect(own.scale).toBeCloseTo(tail < 0.01 ? Math.max(1, dense.sigma0) : 1, 6);
+  const label = (s: { file: string | null; row: number | null; axis: string }) =>
+    s.file === null ? 'prior' : `${s.file}:${s.row} ${s.axis}`;
+  const want = snoop(equations);
+  expect(own.suspects.map(label).sort()).toEqual(
+    want.map(({ equation }) => (equation.source === null ? 'prior' : label(equation.source))).sort(),
+  );
+  want.forEach((w, k) =>
+    expect(Math.abs(Math.abs(own.suspects[k]!.standardised) - Math.abs(w.standardised))).toBeLessThan(1e-4),
+  );
+}
+
+const COUNT = Number(process.env['SURVEYS'] ?? 150);
+const FIRST = Number(process.env['FIRST'] ?? 1);
+const folders = Array.from({ length: COUNT }, (_, k) => ({
+  seed: FIRST + k,
+  folder: randomFolder(FIRST + k),
+}));
+
+describe('random job folders', () => {
+  test('are of all kinds', () => {
+    const entries = folders.flatMap(({ folder }) => folder.job.readings as Record<string, string>[]);
+    expect(new Set(entries.map((e) => e['kind'] ?? 'offset'))).toEqual(new Set(['offset', 'slope', 'span']));
+    expect(new Set(entries.map((e) => e['against']))).toEqual(new Set([undefined, 'gravity', 'sight']));
+    const defects = folders.map(({ folder }) => {
+      const dense = solveDensely(equationsOf(folder, 'as-left'));
+      return { rankDefect: dense.unknowns.length - dense.rank, dense };
+    });
+    expect(defects.filter((d) => d.rankDefect > 5).length).toBeGreaterThan(COUNT / 4);
+    for (const kind of ['drift ', 'g ', 'e ', 'x X'])
+      expect(
+        defects.filter(({ dense }) => dense.unknowns.some((u) => u.startsWith(kind))).length,
+        kind,
+      ).toBeGreaterThan(COUNT / 20);
+  });
+
+  test.each(folders)('survey $seed', async ({ folder }) => {
+    const equations = equationsOf(folder, 'as-left');
+    const dense = solveDensely(equations);
+    const here = await solveHere(folder);
+    expectSameAdjustment(here.adjustment, equations, dense);
+    expect(differences(folder, dense, here)).toEqual([]);
+  });
+});
+
+test.each(folders.slice(0, 6))('survey $seed, through results.json', async ({ folder }) => {
+  const equations = equationsOf(folder, 'as-left');
+  const dense = solveDensely(equations);
+  const phase = (await resultsOf(await makeJob(folder.job, folder.files))).phases['as-left']!;
+  const listed: Listed = new Map();
+  listPlaces(listed, phase.stations, phase.setups);
+  for (const c of phase.characteristics) {
+    listed.set(characteristicKey(c.what, c.rail, c.reference), c);
+    if (c.value === null) {
+      expect(c).toMatchObject({ interval: null, u: null, probability: null });
+      expect(c.why!.length).toBeGreaterThan(10);
+    } else {
+      expect(Object.values(c.budget).reduce((sum, v) => sum + v, 0)).toBeCloseTo(1, 6);
+    }
+  }
+  expectSameAdjustment(phase.adjustment, equations, dense);
+  expect(differences(folder, dense, { adjustment: phase.adjustment, listed })).toEqual([]);
+});
