@@ -7,9 +7,10 @@ import { VERSION } from './version.js';
 
 const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
-  waysheet report JOB… [--out DIR] [--no-pdf]   one folder of deliverables a job (default --out out)
+  waysheet report JOB… [--out DIR] [--no-pdf] [--tolerances FILE]
+                                                one folder of deliverables a job (default --out out)
   waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
-  waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew]
+  waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew] [--tolerances FILE]
                                                 every job folder under DIR that changed, and a register
   waysheet merge OUT… [--out DIR] [--of DIR]    the registers of several shards as one
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
@@ -17,6 +18,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
+  --tolerances FILE   a tolerance set in place of the jobs' own: what-if reports, in a folder of their own
   --json          machine-readable output on standard output
   --help, --version
 
@@ -71,11 +73,16 @@ function none(positionals: readonly string[]): void {
 
 const commands: Readonly<Record<string, (args: readonly string[]) => Promise<ExitCode>>> = {
   async report(args) {
-    const { values, positionals } = parse(args, { out: { type: 'string' }, 'no-pdf': { type: 'boolean' } });
+    const { values, positionals } = parse(args, {
+      out: { type: 'string' },
+      'no-pdf': { type: 'boolean' },
+      tolerances: { type: 'string' },
+    });
     const { runReport } = await import('./commands/report.js');
     return runReport(some(positionals, 'job folder'), {
       out: (values.out as string | undefined) ?? 'out',
       pdf: values['no-pdf'] !== true,
+      tolerances: (values.tolerances as string | undefined) ?? null,
       json: values.json === true,
       console: processConsole,
     });
@@ -106,10 +113,14 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
   },
   async audit(args) {
-    const { values, positionals } = parse(args, { job: { type: 'string' } });
+    const { values, positionals } = parse(args, {
+      job: { type: 'string' },
+      tolerances: { type: 'string' },
+    });
     const { runAudit } = await import('./commands/audit.js');
     return runAudit(some(positionals, 'issued report'), {
       job: (values.job as string | undefined) ?? null,
+      tolerances: (values.tolerances as string | undefined) ?? null,
       json: values.json === true,
       console: processConsole,
     });

@@ -12,6 +12,7 @@ import { originOf } from './archive/content-key.js';
 import { buildManifest, sha256 } from './archive/manifest.js';
 import type { Diagnostic } from './diagnostics/diagnostic.js';
 import { warningLines } from './diagnostics/warning-lines.js';
+import type { GivenTolerances } from './job/given-tolerances.js';
 import type { LoadedJob } from './readings/load-job.js';
 import type { InputFile } from './readings/readings.js';
 import type { Attachment, Printer } from './report/pdf.js';
@@ -54,7 +55,7 @@ export async function makeDeliverables(
   const attachedAs = new Map<string, string>();
   if (printer !== null) {
     const opened = await printer;
-    const inputs = await attachInputs(folder, results.inputs, attachedAs);
+    const inputs = await attachInputs(folder, results.inputs, loaded.given ?? null, attachedAs);
     const data: Attachment = {
       name: 'results.json',
       bytes: files.get('results.json')!,
@@ -69,7 +70,7 @@ export async function makeDeliverables(
     );
   }
   const origin = originOf(results.inputs, printer !== null);
-  const manifest = buildManifest(results, files, browser, attachedAs, origin);
+  const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null);
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
 }
@@ -121,13 +122,14 @@ function documentOf(results: Results) {
 async function attachInputs(
   folder: string,
   inputs: readonly Omit<InputFile, 'read'>[],
+  given: GivenTolerances | null,
   attachedAs: Map<string, string>,
 ): Promise<Attachment[]> {
   if (inputs.reduce((sum, f) => sum + f.bytes, 0) > MOST_ATTACHED_BYTES) return [];
   const taken = new Set(['results.json']);
   const attachments: Attachment[] = [];
   for (const input of inputs) {
-    const bytes = await readFile(join(folder, input.path));
+    const bytes = input.path === given?.input.path ? given.bytes : await readFile(join(folder, input.path));
     if (sha256(bytes) !== input.sha256)
       throw new Error(`${join(folder, input.path)} changed while it was being reported: run again`);
     const flat = input.path.replace(/^(\.\.\/)+/, '').replaceAll('/', '--');

@@ -5,6 +5,7 @@
 import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { parseGivenTolerances } from '../job/given-tolerances.js';
 import { solve } from '../pipeline.js';
 import { loadJob } from '../readings/load-job.js';
 import { resultsSchema, type Results } from '../results/results-schema.js';
@@ -24,15 +25,22 @@ export interface AuditFinding {
   readonly recomputed: boolean;
 }
 
+export interface InputPlaces {
+  /** The job folder; null: only the PDF. */
+  readonly job: string | null;
+  /** The tolerance set of a what-if report. */
+  readonly tolerances: string | null;
+}
+
 export const isSound = (f: AuditFinding): boolean =>
   f.files.length === 0 && f.results.length === 0 && f.recomputed;
 
 /**
  * @param path Folder of deliverables, or a report's PDF.
- * @param jobFolder Where the inputs are, when the PDF does not carry them; null: only the PDF.
+ * @param where The inputs are, when the PDF does not carry them.
  * @throws {Error} nothing that can be audited is there.
  */
-export async function audit(path: string, jobFolder: string | null): Promise<AuditFinding> {
+export async function audit(path: string, where: InputPlaces): Promise<AuditFinding> {
   const issued = await readIssued(path);
   const text = issued.files.get('results.json');
   if (text === undefined) throw new Error(`${path} holds no results.json`);
@@ -46,10 +54,10 @@ export async function audit(path: string, jobFolder: string | null): Promise<Aud
     job: results.job,
     issuedBy: `${results.software.version}, method ${results.software.method}`,
   };
-  const inputs = await gatherInputs(results, issued, jobFolder);
+  const inputs = await gatherInputs(results, issued, where);
   if (inputs.missing.length > 0)
     return { ...about, files: [...files, ...inputs.missing], results: [], recomputed: false };
-  const again = await solveAgain(inputs.found);
+  const again = await solveAgain(inputs.found, results.whatIf?.tolerances ?? null);
   if (again === null)
     return {
       ...about,
@@ -82,18 +90,18 @@ function fileFindings({ manifest, files }: IssuedReport): string[] {
 async function gatherInputs(
   results: Results,
   issued: IssuedReport,
-  jobFolder: string | null,
+  where: InputPlaces,
 ): Promise<{ found: Map<string, Uint8Array>; missing: string[] }> {
   const found = new Map<string, Uint8Array>();
   const missing: string[] = [];
   for (const { path, sha256: hash } of results.inputs) {
+    const isGiven = path === results.whatIf?.tolerances;
+    const folder = isGiven ? null : where.job;
+    const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
     const bytes =
-      issued.carried.get(hash) ??
-      (jobFolder === null ? undefined : await readFile(join(jobFolder, path)).catch(() => undefined));
+      issued.carried.get(hash) ?? (place === null ? undefined : await readFile(place).catch(() => undefined));
     if (bytes === undefined)
-      missing.push(
-        `input ${path} is not to be had: the PDF does not carry it${jobFolder === null ? '; name the job folder with --job' : ' and the job folder lacks it'}`,
-      );
+      missing.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
     else if (sha256(bytes) !== hash)
       missing.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
     else found.set(path, bytes);
@@ -101,8 +109,19 @@ async function gatherInputs(
   return { found, missing };
 }
 
+const adviceOn = (place: string | null, isGiven: boolean): string =>
+  place === null
+    ? `; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`
+    : ` and ${isGiven ? `${place} cannot be read` : 'the job folder lacks it'}`;
+
 /** The inputs laid out as they were, deep enough for a tolerance set that was shared from above the job folder. */
-async function solveAgain(inputs: ReadonlyMap<string, Uint8Array>): Promise<Results | null> {
+async function solveAgain(
+  inputs: ReadonlyMap<string, Uint8Array>,
+  whatIf: string | null,
+): Promise<Results | null> {
+  const set = whatIf === null ? null : inputs.get(whatIf);
+  const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
+  if (given === undefined || given?.ok === false) return null;
   const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
   try {
     const folder = join(scratch, ...new Array<string>(12).fill('a'));
@@ -112,7 +131,7 @@ async function solveAgain(inputs: ReadonlyMap<string, Uint8Array>): Promise<Resu
       await mkdir(dirname(target), { recursive: true });
       await writeFile(target, bytes);
     }
-    const loaded = await loadJob(folder);
+    const loaded = await loadJob(folder, given?.value ?? null);
     return loaded.ok ? await solve(loaded.value, loaded.diagnostics) : null;
   } finally {
     await rm(scratch, { recursive: true, force: true });

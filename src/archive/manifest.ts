@@ -1,6 +1,7 @@
 /** manifest.json: what a folder of deliverables was made from, by what, and what it holds. No clock, no paths. */
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
+import type { JobDigests } from '../job/job-digests.js';
 import { verdicts, type Results } from '../results/results-schema.js';
 import type { Origin } from './content-key.js';
 import type { Deliverables } from './write-whole.js';
@@ -18,6 +19,10 @@ export const manifestSchema = z.strictObject({
   key: z.string().optional(),
   /** SHA-256 over the report's templates and fonts. */
   templates: z.string().optional(),
+  /** SHA-256 of parts of job.json and of the tolerances in force (job-digests.ts): they tell which of them changed. */
+  digests: z.strictObject({ job: z.string(), tolerances: z.string() }).optional(),
+  /** The input that judged the job in place of its own tolerances; absent in an issued report. */
+  whatIf: z.strictObject({ tolerances: z.string() }).optional(),
   /** Files of the job folder; `attachedAs` names the copy inside report.pdf. */
   inputs: z.array(fileEntry.extend({ attachedAs: z.string().nullable() })),
   outputs: z.array(fileEntry),
@@ -32,6 +37,7 @@ export function buildManifest(
   browser: string | null,
   attachedAs: ReadonlyMap<string, string>,
   origin?: Origin,
+  digests: JobDigests | null = null,
 ): Manifest {
   return {
     format: 'waysheet-manifest/1',
@@ -40,6 +46,8 @@ export function buildManifest(
     software: results.software,
     browser,
     ...origin,
+    ...(digests !== null && { digests }),
+    ...(results.whatIf !== undefined && { whatIf: { tolerances: results.whatIf.tolerances } }),
     inputs: results.inputs.map(({ path, bytes, sha256: hash }) => ({
       path,
       bytes,

@@ -7,6 +7,8 @@ import type { Console } from './console.js';
 export interface AuditOptions {
   /** Where the inputs are when the PDF does not carry them. */
   readonly job: string | null;
+  /** The same for the tolerance set of a what-if report. */
+  readonly tolerances: string | null;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -16,11 +18,14 @@ const LISTED = 40;
 
 export async function runAudit(
   paths: readonly string[],
-  { job, json, console }: AuditOptions,
+  { job, tolerances, json, console }: AuditOptions,
 ): Promise<ExitCode> {
   const findings: (AuditFinding | { path: string; error: string })[] = [];
   for (const path of paths) {
-    const finding = await audit(path, job).catch((error: Error) => ({ path, error: error.message }));
+    const finding = await audit(path, { job, tolerances }).catch((error: Error) => ({
+      path,
+      error: error.message,
+    }));
     findings.push(finding);
     if (!json)
       console.out(

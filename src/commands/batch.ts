@@ -5,10 +5,12 @@ import type { Entry, RefusedEntry, ReportedEntry } from '../archive/batch/entry.
 import type { Pool } from '../archive/batch/pool.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
 import { parseShard } from '../archive/batch/shard.js';
+import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
+import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
 import { verdictWords } from './report.js';
 
@@ -24,6 +26,8 @@ export const batchOptions = {
   limit: { type: 'string' },
   /** Also what did not change. */
   anew: { type: 'boolean' },
+  /** A tolerance set that judges every job in place of its own. */
+  tolerances: { type: 'string' },
 } as const;
 
 export interface BatchArguments {
@@ -34,6 +38,7 @@ export interface BatchArguments {
     readonly shard?: string | undefined;
     readonly limit?: string | undefined;
     readonly anew?: boolean | undefined;
+    readonly tolerances?: string | undefined;
     readonly json?: boolean | undefined;
   };
   readonly console: Console;
@@ -57,6 +62,8 @@ export async function batch(root: string, { values, console }: BatchArguments): 
     return exitCodes.usage;
   }
   const out = values.out ?? 'out';
+  const given = await askGiven(values.tolerances, console);
+  if (given === 'faulty') return exitCodes.refused;
   const talk = talkOn(console, values.json === true);
   const interrupts = listenForInterrupts(console);
   try {
@@ -68,6 +75,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
       workers,
       timeLimitMs: limit * 1000,
       shard,
+      given,
       onStart: talk.start,
       onEntry: talk.entry,
       onPool: interrupts.use,
@@ -83,6 +91,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
   } catch (error) {
     talk.clear();
     console.err(`waysheet: ${visible((error as Error).message)}\n`);
+    if (error instanceof FolderNotFit) return exitCodes.usage;
     return error instanceof NoJobs ? exitCodes.refused : exitCodes.failed;
   } finally {
     interrupts.end();

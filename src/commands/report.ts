@@ -1,18 +1,23 @@
 /** `waysheet report JOB…`: one folder of deliverables a job. */
+import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
 import { formatDiagnostics, diagnosticsToJson, type JsonDiagnostic } from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
+import type { GivenTolerances } from '../job/given-tolerances.js';
 import { makeDeliverables } from '../pipeline.js';
 import { loadJob } from '../readings/load-job.js';
 import type { Printer } from '../report/pdf.js';
 import type { Verdict } from '../results/results-schema.js';
 import type { Console } from './console.js';
+import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
 
 export interface ReportOptions {
   readonly out: string;
   readonly pdf: boolean;
+  /** A tolerance set that judges the jobs in place of their own. */
+  readonly tolerances: string | null;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -36,13 +41,22 @@ export const verdictWords: Record<Verdict, string> = {
 /** A refused job does not keep the others from being reported; the status is then 3. */
 export async function runReport(folders: readonly string[], options: ReportOptions): Promise<ExitCode> {
   const { console } = options;
+  const given = await askGiven(options.tolerances ?? undefined, console);
+  if (given === 'faulty') return exitCodes.refused;
+  try {
+    await claimFolder(options.out, given);
+  } catch (error) {
+    if (!(error instanceof FolderNotFit)) throw error;
+    console.err(`waysheet: ${visible(error.message)}\n`);
+    return exitCodes.usage;
+  }
   const progress = progressOn(console);
   const printer = options.pdf ? lazyPrinter(console) : null;
   const outcomes: Outcome[] = [];
   try {
     for (const [k, folder] of folders.entries()) {
       progress.say(`${k + 1} of ${folders.length}: ${visible(folder)}`);
-      const outcome = await reportOne(folder, options, printer?.open ?? null, progress.clear);
+      const outcome = await reportOne(folder, given, options, printer?.open ?? null, progress.clear);
       outcomes.push(outcome);
     }
   } finally {
@@ -55,12 +69,13 @@ export async function runReport(folders: readonly string[], options: ReportOptio
 
 async function reportOne(
   folder: string,
+  given: GivenTolerances | null,
   options: ReportOptions,
   openPrinter: (() => Promise<Printer>) | null,
   clear: () => void,
 ): Promise<Outcome> {
   const { console, json } = options;
-  const loaded = await loadJob(folder);
+  const loaded = await loadJob(folder, given);
   const diagnostics = diagnosticsToJson(loaded.diagnostics);
   if (!loaded.ok) {
     clear();

@@ -135,6 +135,8 @@ export interface DiagnosticData {
   CLOSURE_EXCEEDED: { setup: string; point: string; axis: string; closure: string; allowed: string };
   TIME_OUTSIDE_SURVEY: { time: string; on: string; count: number };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
+  /** Of a set that is not the job's own. */
+  TOLERANCE_PASSED_OVER: { what: string; rail: string; reason: string };
   NOISE_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
   PRIOR_SUSPECT: { phase: string; prior: string; standardised: string };
   /** Stands for `count` more of the same code in the same file, which are not listed one by one. */

@@ -295,6 +295,12 @@ const wording: Wording = {
     reason === 'no-rail'
       ? say(`No rail of the job has the characteristic ${what}; the tolerance is passed over`)
       : say(`${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}`),
+  TOLERANCE_PASSED_OVER: ({ what, rail, reason }) =>
+    say(
+      reason === 'none'
+        ? `The job has no rail ${q(rail)}: the tolerance of its ${what} is passed over`
+        : `${what} cannot be asked of rail ${rail} (${NOT_APPLICABLE[reason] ?? reason}): the tolerance is passed over`,
+    ),
   NOISE_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
     say(
       `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy})`,

@@ -150,6 +150,13 @@ export interface ToleranceSet {
   /** The shared file it came from, or null when it stands in job.json. */
   readonly file: string | null;
   readonly tolerances: readonly Tolerance[];
+  /** Of a set that was given to the run (given-tolerances.ts); absent: the job's own. */
+  readonly whatIf?: WhatIf;
+}
+
+export interface WhatIf {
+  /** Where the job's own limits stand: the path of its tolerance file, or job.json; null: it has none. */
+  readonly inPlaceOf: string | null;
 }
 
 export interface ReportStyle {

@@ -6,6 +6,8 @@ import { decodeText } from '../readings/decode.js';
 import type { InputFile } from '../readings/readings.js';
 import { draftJob } from './draft.js';
 import type { Draft } from './draft.js';
+import type { GivenTolerances } from './given-tolerances.js';
+import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import type { Job } from './job.js';
 import { toleranceRoot } from './job-paths.js';
@@ -49,17 +51,26 @@ export interface SettledFolder extends Settled {
   /** The job's id as it stands in the file; null without one. */
   readonly id: string | null;
   readonly inputs: InputFile[];
+  readonly digests: JobDigests | null;
 }
 
-/** As far as the folder's job can be settled, with what it was read from. */
-export async function readSettled(folder: string): Promise<SettledFolder> {
+/**
+ * As far as the folder's job can be settled, with what it was read from.
+ *
+ * @param given Judges it in place of its own tolerances; a file that it names for them is then not read.
+ */
+export async function readSettled(
+  folder: string,
+  given: GivenTolerances | null = null,
+): Promise<SettledFolder> {
   const findings = new Findings();
   const inputs: InputFile[] = [];
   const source = await readJson(folder, JOB_FILE, '', inputs, findings);
-  if (source === null) return { id: null, job: null, frame: null, findings, inputs };
+  if (source === null) return { id: null, job: null, frame: null, findings, inputs, digests: null };
   const draft = draftJob(source);
-  const shared = await readTolerances(folder, draft, inputs, findings);
-  const settled = settleDraft(draft, shared);
+  const shared = given === null ? await readTolerances(folder, draft, inputs, findings) : null;
+  if (given !== null) inputs.push(given.input);
+  const settled = settleDraft(draft, shared, given);
   const id = valueAt(source.value, ['id']);
   return {
     ...settled,
@@ -67,6 +78,7 @@ export async function readSettled(folder: string): Promise<SettledFolder> {
     job: findings.hasErrors ? null : settled.job,
     findings: capPerCode([...settled.findings.list, ...findings.list]),
     inputs,
+    digests: jobDigests(source.value, (given?.source ?? shared ?? source).value),
   };
 }
 

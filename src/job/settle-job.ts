@@ -5,6 +5,7 @@ import { declare, declaredAs, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import { isReadingTime } from '../readings/time.js';
 import { draftJob, itemsAt } from './draft.js';
+import type { GivenTolerances } from './given-tolerances.js';
 import type { Draft, Item } from './draft.js';
 import type {
   Corrections,
@@ -70,8 +71,14 @@ export function settleJob(input: JobInput): Outcome<Job> {
 /**
  * All checks that the draft allows. A part that failed the schema is left out of them, and what refers to it
  * by its id is not reported.
+ *
+ * @param given Takes the place of the job's own tolerances, `shared` among them.
  */
-export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
+export function settleDraft(
+  draft: Draft,
+  shared: SharedTolerances,
+  given: GivenTolerances | null = null,
+): Settled {
   const findings = new Findings();
   for (const d of draft.schemaDiagnostics) findings.list.push(d);
   // Without a known unit, metres: no two stations that differ are then reported as the same place.
@@ -88,7 +95,9 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
     findings,
   );
   const files = settleReadingsFiles(draft, instruments, reading, findings);
-  const tolerances = settleTolerances(toleranceItems(draft, shared), rails, length, findings);
+  const set = given?.source ?? shared;
+  const items = toleranceItems(draft, set);
+  const tolerances = settleTolerances(items, rails, length, findings, given !== null);
   const frame: Frame = {
     lengthUnit: length,
     readingUnit: reading,
@@ -107,7 +116,10 @@ export function settleDraft(draft: Draft, shared: SharedTolerances): Settled {
   const job =
     findings.hasErrors || draft.input === null || datum === null
       ? null
-      : assemble(draft.input, frame, datum, toleranceSet(shared, tolerances));
+      : assemble(draft.input, frame, datum, {
+          ...toleranceSet(set, tolerances),
+          ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
+        });
   return { job, frame: draft.units === null ? null : frame, findings };
 }
 
@@ -139,6 +151,9 @@ function surveyDay(draft: Draft): string | null {
 
 const toleranceItems = (draft: Draft, shared: SharedTolerances): readonly Item<ToleranceInput>[] =>
   shared === null ? draft.tolerances : itemsAt(shared, ['tolerances'], toleranceSchema);
+
+const placeOfTolerances = (draft: Draft): string | null =>
+  draft.toleranceFile ?? (draft.tolerances.length > 0 ? draft.source.file : null);
 
 function toleranceSet(shared: SharedTolerances, tolerances: readonly Tolerance[]): ToleranceSet {
   const text = (key: string): string | null => {

@@ -16,25 +16,47 @@ import type { LengthUnit } from './units.js';
 /**
  * The tolerances of a job file or of a shared set.
  *
- * Reports: UNIT_UNKNOWN for a unit of the wrong family; KEY_MISSING, KEY_MISPLACED for `over` and `reference`;
- * ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (a warning where the tolerance names none and no rail of
- * the job has the characteristic: shared sets say more than one job needs); ID_DUPLICATE for two of a kind.
+ * Reports: what `checkTolerances` does; ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (a warning where the
+ * tolerance names none and no rail of the job has the characteristic: shared sets say more than one job needs).
+ *
+ * @param isGiven The set is not the job's own (given-tolerances.ts): a tolerance for a rail that the job has not, or
+ *   that cannot have it, is passed over with the warning TOLERANCE_PASSED_OVER.
  */
 export function settleTolerances(
   items: readonly Item<ToleranceInput>[],
   rails: Declared<Rail>,
   unit: LengthUnit,
   findings: Findings,
+  isGiven = false,
 ): Tolerance[] {
-  const seen = new Set<string>();
-  const settled: Tolerance[] = [];
+  const sound = checkTolerances(items, findings);
   for (const item of items) {
     if (item.input === null) continue;
-    reportRepeat(item.input, item, seen, findings);
-    checkRail(item.input, item, rails, findings);
-    if (checkShape(item.input, item, findings)) settled.push(settleTolerance(item.input, item, unit));
+    const check = item.input.rail === undefined ? checkAnyRail : isGiven ? passOver : checkRail;
+    check(item.input, item, rails, findings);
   }
-  return settled;
+  return sound.map(({ input, item }) => settleTolerance(input, item, unit));
+}
+
+interface SoundItem {
+  readonly input: ToleranceInput;
+  readonly item: Item<ToleranceInput>;
+}
+
+/**
+ * What can be said of tolerances without a job.
+ *
+ * Reports: UNIT_UNKNOWN for a unit of the wrong family; KEY_MISSING, KEY_MISPLACED for `over` and `reference`;
+ * VALUE_WRONG for a reference or a limit that cannot be; ID_DUPLICATE for two of a kind.
+ */
+export function checkTolerances(items: readonly Item<ToleranceInput>[], findings: Findings): SoundItem[] {
+  const seen = new Set<string>();
+  return items.flatMap((item) => {
+    const { input } = item;
+    if (input === null) return [];
+    reportRepeat(input, item, seen, findings);
+    return checkShape(input, item, findings) ? [{ input, item }] : [];
+  });
 }
 
 function settleTolerance(input: ToleranceInput, item: Item<ToleranceInput>, unit: LengthUnit): Tolerance {
@@ -103,18 +125,37 @@ function checkRail(
   rails: Declared<Rail>,
   findings: Findings,
 ): void {
-  const rule = characteristicRules[input.what];
-  const datum = datumOf(rails);
-  if (input.rail === undefined) {
-    const unsure = [...rails.values()].includes(null);
-    if (unsure || soundOnes(rails).some((rail) => whyNot(rule, rail, datum) === null)) return;
-    findings.warn('TOLERANCE_NOT_APPLICABLE', { what: input.what, rail: '', reason: 'no-rail' }, item.at());
-    return;
-  }
-  const rail = lookUp('rail', rails, input.rail, item.at('rail'), findings);
-  const reason = rail === null ? null : whyNot(rule, rail, datum);
+  const { what, rail: id = '' } = input;
+  const rail = lookUp('rail', rails, id, item.at('rail'), findings);
+  const reason = rail === null ? null : whyNot(characteristicRules[what], rail, datumOf(rails));
   if (reason === null) return;
-  findings.error('TOLERANCE_NOT_APPLICABLE', { what: input.what, rail: input.rail, reason }, item.at('rail'));
+  findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason }, item.at('rail'));
+}
+
+/** Of a tolerance that names no rail. */
+function checkAnyRail(
+  { what }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const datum = datumOf(rails);
+  const isUnsure = [...rails.values()].includes(null);
+  if (isUnsure || soundOnes(rails).some((r) => whyNot(characteristicRules[what], r, datum) === null)) return;
+  findings.warn('TOLERANCE_NOT_APPLICABLE', { what, rail: '', reason: 'no-rail' }, item.at());
+}
+
+/** Of a tolerance in a set that is not the job's own. */
+function passOver(
+  { what, rail: id = '' }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const rail = rails.get(id);
+  if (rail === null || (rail === undefined && !rails.complete)) return; // the job is faulty, which is reported
+  const reason = rail === undefined ? 'none' : whyNot(characteristicRules[what], rail, datumOf(rails));
+  if (reason !== null) findings.warn('TOLERANCE_PASSED_OVER', { what, rail: id, reason }, item.at('rail'));
 }
 
 /** Why a rail cannot have the characteristic; the words are in messages.ts. */

@@ -5,9 +5,16 @@ import { phasesOf } from './figures.js';
 export const hasTolerances = (results: Results): boolean =>
   phasesOf(results).some(({ phase }) => phase.characteristics.some((made) => made.limit !== null));
 
-/** "Acceptance report", or "Measurement report" where the job states no tolerance. */
+/**
+ * "Acceptance report", or "Measurement report" where the job states no tolerance; "What-if report" where it was
+ * judged by a set that is not its own.
+ */
 export const documentKind = (results: Results): string =>
-  hasTolerances(results) ? 'Acceptance report' : 'Measurement report';
+  results.whatIf !== undefined
+    ? 'What-if report'
+    : hasTolerances(results)
+      ? 'Acceptance report'
+      : 'Measurement report';
 
 /** The title of the page and of the PDF: "Rail alignment acceptance report TH-2031". */
 export const documentTitle = (results: Results): string =>

@@ -23,6 +23,11 @@ export interface ResultsInput {
   readonly warnings: readonly WarningLine[];
 }
 
+function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatIf'> {
+  if (whatIf === undefined || file === null) return {};
+  return { whatIf: { tolerances: file, inPlaceOf: whatIf.inPlaceOf } };
+}
+
 export function buildResults({ job, readings, inputs, warnings }: ResultsInput): Results {
   const phases: Partial<Record<PhaseName, PhaseResults>> = {};
   const found: WarningLine[] = [...warnings];
@@ -67,6 +72,7 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
       source: job.toleranceSet.source,
       file: job.toleranceSet.file,
     },
+    ...whatIfOf(job),
     phases,
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
     warnings: found,

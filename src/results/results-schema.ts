@@ -303,6 +303,15 @@ export const resultsSchema = z.strictObject({
     ),
   }),
   toleranceSet: z.strictObject({ name: nullableText, source: nullableText, file: nullableText }),
+  /** Only where the job was judged by a set that is not its own. */
+  whatIf: z
+    .strictObject({
+      /** Path of the set among the inputs. */
+      tolerances: z.string(),
+      /** Where the job's own limits stand; null: it has none. */
+      inPlaceOf: nullableText,
+    })
+    .optional(),
   phases: z.partialRecord(z.enum(phaseNames), phase),
   excluded: z.array(
     z.strictObject({

@@ -172,6 +172,7 @@ export const resultsDescriptions: Descriptions = {
   style: 'Units and paper of the report.',
   survey: 'What the job declares, settled to mm and µm.',
   toleranceSet: 'Where the limits come from.',
+  whatIf: 'Only where the job was judged by a tolerance set that is not its own: no issued report.',
   phases: 'As found and as left, each solved by itself.',
   'phases.*.adjustment': 'The least-squares solution.',
   'phases.*.adjustment.readings': 'Readings, and priors such as a levelled plane.',
@@ -225,6 +226,9 @@ export const manifestDescriptions: Descriptions = {
   verdict: 'As in results.json.',
   software: 'What made it.',
   browser: 'What printed the PDF; null: none was asked for.',
+  digests:
+    'SHA-256 of parts of the job file and of the tolerances in force, to tell later which of them changed.',
+  whatIf: 'The input that judged the job in place of its own tolerances; absent in an issued report.',
   inputs: 'Files of the job folder, with their SHA-256.',
   'inputs[].attachedAs': 'Name of the copy inside report.pdf; null: not carried.',
   outputs: 'Every other file of the folder, with its SHA-256.',

@@ -3,10 +3,12 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Diagnostic } from '../../diagnostics/diagnostic.js';
 import { diagnosticsToJson } from '../../diagnostics/format.js';
+import type { GivenTolerances } from '../../job/given-tolerances.js';
 import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
 import type { Results } from '../../results/results-schema.js';
 import { manifestSchema, type Manifest } from '../manifest.js';
+import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
 import { PROBLEMS_KEPT, refusedFor, type Entry, type RefusedEntry } from './entry.js';
@@ -20,6 +22,8 @@ export interface MakeSettings {
   readonly pdf: boolean;
   /** Report also what did not change. */
   readonly anew: boolean;
+  /** The tolerance set of a what-if run. */
+  readonly given: GivenTolerances | null;
 }
 
 /** @param printer Opens it, or gives the open one. */
@@ -36,12 +40,17 @@ export async function makeOne(
 }
 
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
-  const { root, out, pdf, anew } = settings;
+  const { root, out, pdf, anew, given } = settings;
   const folder = join(root, task.folder);
   const issued = task.job === null ? null : await readManifest(out, task.job);
   const before = issued?.verdict ?? null;
+  // The folder was claimed for the run; whatever came about in it since, nothing of the other sort is replaced.
+  if (issued !== null && (issued.whatIf === undefined) !== (given === null))
+    throw new FolderNotFit(
+      `${join(out, issued.job)} is ${given === null ? 'a what-if report' : 'an issued report'}`,
+    );
   if (issued !== null && !anew) {
-    const results = await unchangedResults(folder, join(out, issued.job), issued, pdf);
+    const results = await unchangedResults(folder, join(out, issued.job), issued, pdf, given);
     if (results !== null)
       return {
         status: 'reported',
@@ -55,7 +64,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     import('../../readings/load-job.js'),
     import('../../pipeline.js'),
   ]);
-  const loaded = await loadJob(folder);
+  const loaded = await loadJob(folder, given);
   if (!loaded.ok) return refused(task, loaded.diagnostics);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);

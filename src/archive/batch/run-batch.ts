@@ -2,17 +2,19 @@
 import { stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { GivenTolerances } from '../../job/given-tolerances.js';
 import { METHOD, VERSION } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { registerNames, writeRegister } from '../register/write-register.js';
+import { claimFolder } from '../what-if-folder.js';
 import { recoverAll } from '../write-whole.js';
 import { refusedFor, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { lockFolder, type Lock } from './lock.js';
-import type { MakeSettings } from './make-one.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
+import type { WorkerSettings } from './worker.js';
 import { shardText, type Shard } from './shard.js';
 
 export interface BatchOptions {
@@ -23,6 +25,8 @@ export interface BatchOptions {
   readonly workers: number;
   readonly timeLimitMs: number;
   readonly shard: Shard | null;
+  /** A tolerance set that judges every job in place of its own: a what-if run. */
+  readonly given: GivenTolerances | null;
   readonly onStart: (jobs: number) => void;
   readonly onEntry: (entry: Entry) => void;
   readonly onWait: (host: string, ms: number) => void;
@@ -42,7 +46,7 @@ export class NoJobs extends Error {}
 
 const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
 
-/** @throws {NoJobs} {FolderLocked} {Error} the output folder cannot be written to. */
+/** @throws {NoJobs} {FolderLocked} {FolderNotFit} {Error} the output folder cannot be written to. */
 export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   const root = resolve(options.root);
   const out = resolve(options.out);
@@ -51,6 +55,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   });
   const lock = await lockFolder(out, { shard: options.shard, onWait: options.onWait });
   try {
+    await claimFolder(out, options.given);
     const { tasks, refused } = await planBatch(root, found, options.shard, await foldsCase(lock));
     const ours = new Set([...tasks.flatMap(({ job }) => job ?? []), ...registerNames(options.shard)]);
     await recoverAll(out, (name) => ours.has(name));
@@ -60,7 +65,12 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const all = [...refused, ...entries.values()];
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
     const software = { name: 'waysheet', version: VERSION, method: METHOD } as const;
-    const register = buildRegister(rows, software, options.shard && shardText(options.shard));
+    const register = buildRegister(
+      rows,
+      software,
+      options.shard && shardText(options.shard),
+      whatIfOf(options.given),
+    );
     const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
     try {
       await writeRegister(out, register, options.shard, printer?.open ?? null);
@@ -78,7 +88,7 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, workers, timeLimitMs } = options;
+  const { root, out, pdf, anew, given, workers, timeLimitMs } = options;
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
   const take = (entry: Entry): void => {
@@ -90,7 +100,7 @@ async function makeAll(
   };
   const pool = startPool<Task, Entry>({
     module: WORKER,
-    settings: { root, out, pdf, anew } satisfies MakeSettings,
+    settings: { root, out, pdf, anew, given: given && packed(given) } satisfies WorkerSettings,
     workers,
     timeLimitMs,
     tasks,
@@ -102,6 +112,15 @@ async function makeAll(
   await pool.finished;
   if (entries.size < tasks.length) stopped ??= 'it was interrupted';
   return { entries, stopped };
+}
+
+const packed = ({ input, bytes }: GivenTolerances) => ({
+  path: input.path,
+  base64: Buffer.from(bytes).toString('base64'),
+});
+
+function whatIfOf(given: GivenTolerances | null): Register['whatIf'] {
+  return given === null ? undefined : { name: given.name, source: given.origin, sha256: given.input.sha256 };
 }
 
 const rowOfTask = ({ folder, job }: Task, entry: Entry | undefined): RegisterRow =>

@@ -1,18 +1,32 @@
 /** A worker process of a batch: takes jobs one at a time, with one browser for all of them. */
+import { parseGivenTolerances, type GivenTolerances } from '../../job/given-tolerances.js';
 import type { Entry } from './entry.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { makeOne, type MakeSettings } from './make-one.js';
 import type { Task } from './plan.js';
 import type { FromWorker, ToWorker } from './pool.js';
 
+/** What a worker is told, as it goes from process to process. */
+export type WorkerSettings = Omit<MakeSettings, 'given'> & {
+  readonly given: { readonly path: string; readonly base64: string } | null;
+};
+
 let settings: MakeSettings;
 const printer = lazyPrinter();
 
 const say = (message: FromWorker<Entry>): void => void process.send!(message);
 
+/** The parent has checked it. */
+function parsed({ path, base64 }: NonNullable<WorkerSettings['given']>): GivenTolerances {
+  const set = parseGivenTolerances(Buffer.from(base64, 'base64'), path);
+  if (!set.ok) throw new Error(`${path} is faulty`);
+  return set.value;
+}
+
 async function hear(message: ToWorker<Task>): Promise<void> {
   if (message.type === 'start') {
-    settings = message.settings as MakeSettings;
+    const { given, ...rest } = message.settings as WorkerSettings;
+    settings = { ...rest, given: given && parsed(given) };
     say({ type: 'ready' });
   } else if (message.type === 'task') {
     const result = await makeOne(message.task, settings, printer.open);

@@ -43,7 +43,8 @@ export async function mergeRegisters(
   }
   const all = rows.map(({ row, part }) => moved(row, relative(resolve(target), resolve(part.folder))));
   problems.push(...missing(all, expected));
-  return { register: buildRegister(all, parts[0]!.register.software, null), problems };
+  const { software, whatIf } = parts[0]!.register;
+  return { register: buildRegister(all, software, null, whatIf), problems };
 }
 
 async function readParts(folder: string): Promise<Part[]> {
@@ -70,6 +71,8 @@ function problemsOfParts(parts: readonly Part[]): string[] {
   );
   if (versions.size > 1)
     problems.push(`the parts were made by different versions: ${[...versions].join('; ')}`);
+  if (new Set(parts.map(({ register: { whatIf } }) => whatIf?.sha256)).size > 1)
+    problems.push('the parts were judged by different tolerance sets');
   const shards = parts.flatMap(({ register }) => register.shard ?? []);
   const counts = new Set(shards.map((shard) => Number(shard.split('/')[1])));
   if (counts.size > 1)

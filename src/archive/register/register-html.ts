@@ -47,7 +47,7 @@ function loadPage(): Page {
 
 export function registerHtml(register: Register): string {
   const { render, style, script, scriptHash } = (page ??= loadPage());
-  const { jobs, counts, software } = register;
+  const { jobs, counts, software, whatIf } = register;
   const reported = jobs.filter((row): row is ReportedRow => row.status === 'reported');
   const others = jobs.filter((row) => row.status !== 'reported');
   return render({
@@ -56,6 +56,7 @@ export function registerHtml(register: Register): string {
     scriptHash,
     software: `${software.name} ${software.version}, method ${software.method}`,
     summary: summaryOf(counts),
+    whatIf: whatIf === undefined ? null : whatIfText(whatIf),
     isIncomplete: counts.notDone + counts.failed > 0,
     verdicts: verdicts
       .filter((v) => counts.verdicts[v] > 0)
@@ -65,6 +66,9 @@ export function registerHtml(register: Register): string {
     machines: machinesOf(reported),
   });
 }
+
+export const whatIfText = ({ name, source }: NonNullable<Register['whatIf']>): string =>
+  `What if: every job is judged by ${name === null ? 'a tolerance set' : `the tolerance set “${visible(name)}”`}${source === null ? '' : ` (${visible(source)})`} in place of its own. These are no acceptance reports, and replace none.`;
 
 function summaryOf({ jobs, reported, refused, failed, notDone, verdicts: by }: Register['counts']): string[] {
   const some = (n: number, text: string) => (n === 0 ? [] : [text]);

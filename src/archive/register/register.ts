@@ -93,6 +93,8 @@ export const registerSchema = z.strictObject({
   software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
   /** 'i/n' of a part; null for a whole archive. */
   shard: text,
+  /** Only of a what-if run: the set that judged every job in place of its own tolerances. */
+  whatIf: z.strictObject({ name: text, source: text, sha256: z.string() }).optional(),
   counts: z.strictObject({
     jobs: z.int(),
     reported: z.int(),
@@ -113,12 +115,13 @@ export type WorstCharacteristic = z.infer<typeof worst>;
 
 /** Names in the output folder that no job may have. */
 export const isRegisterName = (name: string): boolean =>
-  /^register(?:-\d+-of-\d+)?\.(?:json|csv|html|pdf)$/i.test(name);
+  /^(?:(?:register(?:-\d+-of-\d+)?|changes)\.(?:json|csv|html|pdf)|what-if\.json)$/i.test(name);
 
 export function buildRegister(
   rows: readonly RegisterRow[],
   software: Register['software'],
   shard: string | null,
+  whatIf?: Register['whatIf'],
 ): Register {
   const count = (status: RegisterRow['status']) => rows.filter((r) => r.status === status).length;
   const ofVerdict = (verdict: string) =>
@@ -128,6 +131,7 @@ export function buildRegister(
     format: 'waysheet-register/1',
     software,
     shard,
+    whatIf,
     counts: {
       jobs: rows.length,
       reported: count('reported'),

@@ -16,6 +16,8 @@ export interface Cover {
   readonly title: string;
   readonly report: string;
   readonly facts: readonly Fact[];
+  /** That this is no issued report, and by what it was judged; null: it is one. */
+  readonly whatIf: string | null;
   readonly verdict: {
     readonly css: string;
     readonly mark: string;
@@ -42,8 +44,17 @@ export function cover(results: Results, figures: Figures, cautions: readonly str
       fact('Prepared', signedOffWords(subject.prepared), NOT_RECORDED),
       fact('Rails', railsWords(results), NOT_RECORDED),
     ],
+    whatIf: whatIfSentence(results),
     verdict: { ...verdictWords(results, figures), cautions },
   };
+}
+
+function whatIfSentence({ whatIf, toleranceSet }: Results): string | null {
+  if (whatIf === undefined) return null;
+  const set = toleranceSet.name === null ? 'a tolerance set' : `the tolerance set “${toleranceSet.name}”`;
+  const own =
+    whatIf.inPlaceOf === null ? 'the job, which states no tolerance' : `the job’s own (${whatIf.inPlaceOf})`;
+  return `What if: this report is judged by ${set} in place of ${own}. It is no acceptance report, and replaces none.`;
 }
 
 function machineWords({ name, serial }: { name: string | null; serial: string | null }): string | null {

@@ -7,10 +7,15 @@ export interface Signature {
   readonly date: string;
 }
 
-export function signatures({ subject }: Results): Signature[] {
-  return [
+export function signatures({ subject, whatIf }: Results): Signature[] {
+  const done = [
     { act: 'Surveyed by', name: subject.surveyed.by ?? '', date: subject.surveyed.on ?? '' },
     { act: 'Prepared by', name: subject.prepared.by ?? '', date: subject.prepared.on ?? '' },
+  ];
+  // What if is nothing to be accepted.
+  if (whatIf !== undefined) return done;
+  return [
+    ...done,
     { act: 'Approved by', name: '', date: '' },
     { act: 'For the customer', name: '', date: '' },
   ];

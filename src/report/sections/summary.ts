@@ -174,10 +174,12 @@ function growingLimits(lines: readonly Line[], figures: Figures): string[] {
 
 function toleranceSource(results: Results): string {
   const { name, source, file } = results.toleranceSet;
+  const lead =
+    results.whatIf === undefined ? 'Limits as given in the job' : 'Limits of a set that is not the job’s own';
   const known = [name, source && `source: ${source}`, file && `file ${file}`].filter(Boolean).join('; ');
   return known === ''
     ? 'Limits as given in the job; their source is not recorded.'
-    : `Limits as given in the job: ${sentence(known)}`;
+    : `${lead}: ${sentence(known)}`;
 }
 
 function signNotes(lines: readonly Line[]): string[] {
