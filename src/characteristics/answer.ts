@@ -9,7 +9,8 @@ import { signedExtremeInterval } from '../verdict/signed-extreme-interval.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import type { Draws, ProfileSample } from '../verdict/profile-sample.js';
 import { createGenerator } from '../verdict/random.js';
-import { applyFamily, combine, undetermined, type FamilyPoint, type LinearFamily } from './linear-family.js';
+import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
+import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { ProfileQuestion, Question } from './question.js';
 
 export interface Answer {
@@ -47,7 +48,8 @@ export const drawCount = (unknowns: number): number =>
 export class Answers {
   private readonly samples = new Map<string, { sample: ProfileSample; shapes: Draws }>();
   private readonly answers = new Map<string, Answered>();
-  private drawn: Float64Array[] | null = null;
+  /** One draw after the other. */
+  private drawn: Float64Array | null = null;
 
   constructor(
     private readonly adjustment: Adjustment,
@@ -123,31 +125,31 @@ export class Answers {
     const n = family.local.length;
     const count = drawCount(this.adjustment.network.unknowns.length);
     const values = new Float64Array(count * n);
-    this.forEachDraw(count, (x, b) => applyFamily(family, x, values.subarray(b * n, (b + 1) * n)));
+    const kernel = familyKernel(family);
+    this.forEachDraw(count, (x, at, b) => kernel(x, at, values, b * n));
     return { count, values };
   }
 
   /**
-   * Simulated errors of all unknowns, always the same for the same adjustment. Kept for the next family where
-   * they are few; drawn again from the same seed where keeping them would take the memory of the machine.
+   * Simulated errors of all unknowns, always the same for the same adjustment; draw b stands in x from `at` on. Kept
+   * for the next family where they are few; drawn again from the same seed where keeping them would take the memory
+   * of the machine.
    */
-  private forEachDraw(count: number, use: (x: Float64Array, b: number) => void): void {
-    if (this.drawn !== null) {
-      this.drawn.forEach(use);
-      return;
-    }
+  private forEachDraw(count: number, use: (x: Float64Array, at: number, b: number) => void): void {
     const size = this.adjustment.network.unknowns.length;
-    const isKept = count * size <= MOST_KEPT;
-    const kept: Float64Array[] = [];
-    const generator = createGenerator(SEED);
-    let x = new Float64Array(size);
-    for (let b = 0; b < count; b++) {
-      if (isKept) x = new Float64Array(size);
-      this.adjustment.drawError(generator, x);
-      if (isKept) kept.push(x);
-      use(x, b);
+    if (this.drawn === null) {
+      const isKept = count * size <= MOST_KEPT;
+      const x = new Float64Array(isKept ? count * size : size);
+      const generator = createGenerator(SEED);
+      for (let b = 0; b < count; b++) {
+        const at = isKept ? b * size : 0;
+        this.adjustment.drawError(generator, x.subarray(at, at + size));
+        if (!isKept) use(x, 0, b);
+      }
+      if (!isKept) return;
+      this.drawn = x;
     }
-    if (isKept) this.drawn = kept;
+    for (let b = 0; b < count; b++) use(this.drawn, b * size, b);
   }
 }
 

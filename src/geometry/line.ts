@@ -39,8 +39,9 @@ export function lineBasis(x: Float64Array, from = 0, to = x.length): LineBasis {
  */
 export function leastSquaresLine(basis: LineBasis, d: Float64Array): Line {
   const { x, mean, sxx } = basis;
-  let dMean = 0;
-  for (const v of d) dMean += v / d.length;
+  let sum = 0;
+  for (let i = 0; i < d.length; i++) sum += d[i]!;
+  const dMean = sum / d.length;
   let sxy = 0;
   for (let i = 0; i < x.length; i++) sxy += (x[i]! - mean) * (d[i]! - dMean);
   const slope = sxy / sxx;

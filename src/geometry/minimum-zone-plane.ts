@@ -20,101 +20,137 @@ export interface MinimumZonePlane {
 /** After so many steps without progress the least-index rule takes over, which cannot cycle (R. Bland 1977). */
 const STALLED = 12;
 
-/** Finds the minimum zone of any heights over one plan; see `minimumZonePlane`. */
-export type ZoneFinder = (z: Float64Array) => MinimumZonePlane;
-
 /**
  * @param plan Points in plan, shape (n), n ≥ 4, not all on one line.
  * @param z Heights, shape (n).
  * @returns null when the points are fewer than four or lie on one line in plan.
  */
 export function minimumZonePlane(plan: PlanPoints, z: Float64Array): MinimumZonePlane | null {
-  return zoneFinder(plan)?.(z) ?? null;
+  return zoneFinder(plan)?.find(z) ?? null;
+}
+
+/** null where `minimumZonePlane` is. */
+export function zoneFinder(plan: PlanPoints): PlaneZoneFinder | null {
+  const start = startingBasis(plan);
+  return start === null ? null : new PlaneZoneFinder(plan, start);
 }
 
 /**
  * For many sets of heights over one plan. Whether a basis is feasible hangs on the plan alone, so each search
  * begins where the last one ended: of like heights the zones are held by like points.
+ *
+ * Row k of the basis matrix M is the dual column (1, s, s·x, s·y) of basic point k, so that M·(t, c, a, b) = s·z
+ * gives the plane on which all four lie, each at t from the middle and on its side of it.
  */
-export function zoneFinder(plan: PlanPoints): ZoneFinder | null {
-  const start = startingBasis(plan);
-  if (start === null) return null;
-  const basis: Basis = {
-    point: Int32Array.from(start, (b) => b.point),
-    side: Float64Array.from(start, (b) => b.side),
-  };
-  return (z) => exchange(plan, z, basis);
-}
+export class PlaneZoneFinder {
+  private readonly point: Int32Array;
+  private readonly side: Float64Array;
+  private readonly inverse = new Float64Array(16);
+  private readonly direction = new Float64Array(4);
+  private pivots = 0;
+  /** The solution of the last search: half the width, and the middle plane c + a·x + b·y. */
+  private readonly solution = new Float64Array(4);
 
-/** The four points that hold the zone in hand, and on which side of its middle each lies (±1). */
-interface Basis {
-  readonly point: Int32Array;
-  readonly side: Float64Array;
-}
+  constructor(
+    private readonly plan: PlanPoints,
+    start: readonly { point: number; side: 1 | -1 }[],
+  ) {
+    this.point = Int32Array.from(start, (b) => b.point);
+    this.side = Float64Array.from(start, (b) => b.side);
+    invertBasis(plan, this.point, this.side, this.inverse);
+  }
 
-/**
- * Points enter, furthest outside first, until none lies outside. Row k of the basis matrix is the dual column
- * (1, s, s·x, s·y) of basic point k, so that M·(t, c, a, b) = s·z gives the plane on which all four lie.
- */
-function exchange(plan: PlanPoints, z: Float64Array, { point, side }: Basis): MinimumZonePlane {
-  const n = z.length;
-  const { x, y } = plan;
-  let most = 0;
-  for (let i = 0; i < n; i++) most = Math.max(most, Math.abs(z[i]!));
-  const tolerance = 1e-12 * most;
-  const inverse = new Float64Array(16);
-  const direction = new Float64Array(4);
+  find(z: Float64Array): MinimumZonePlane {
+    const width = this.width(z);
+    const [, c, a, b] = this.solution as unknown as [number, number, number, number];
+    // Weights of the dual: Mᵀ·w = (1, 0, 0, 0), the first row of the inverse.
+    const support = Array.from(this.point, (point, k) => ({
+      point,
+      weight: 2 * this.side[k]! * this.inverse[k]!,
+    }));
+    return { width, plane: { c, a, b }, support };
+  }
 
-  for (let stalled = 0; ;) {
-    invertBasis(plan, point, side, inverse);
-    const [s0, s1, s2, s3] = [0, 1, 2, 3].map((k) => side[k]! * z[point[k]!]!) as [
-      number,
-      number,
-      number,
-      number,
-    ];
-    const price = (row: number) =>
-      inverse[row]! * s0 + inverse[row + 1]! * s1 + inverse[row + 2]! * s2 + inverse[row + 3]! * s3;
-    const t = price(0);
-    const c = price(4);
-    const a = price(8);
-    const b = price(12);
-    let entering = -1;
-    let excess = tolerance;
-    for (let i = 0; i < n; i++) {
-      const outside = Math.abs(z[i]! - c - a * x[i]! - b * y[i]!) - t;
-      if (outside <= excess) continue;
-      entering = i;
-      if (stalled > STALLED) break;
-      excess = outside;
-    }
-    if (entering < 0) {
-      // Weights of the dual: Mᵀ·w = (1, 0, 0, 0), the first row of the inverse.
-      const support = [0, 1, 2, 3].map((k) => ({ point: point[k]!, weight: 2 * side[k]! * inverse[k]! }));
-      return { width: 2 * Math.max(0, t), plane: { c, a, b }, support };
-    }
-    const s = z[entering]! - c - a * x[entering]! - b * y[entering]! > 0 ? 1 : -1;
-    for (let k = 0; k < 4; k++) {
-      direction[k] =
-        inverse[k]! +
-        s * (inverse[4 + k]! + inverse[8 + k]! * x[entering]! + inverse[12 + k]! * y[entering]!);
-    }
-    let leaving = -1;
-    let step = Infinity;
-    for (let k = 0; k < 4; k++) {
-      if (direction[k]! <= 1e-12) continue;
-      const ratio = Math.max(0, inverse[k]!) / direction[k]!;
-      if (ratio < step || (ratio === step && point[k]! < point[leaving]!)) {
-        step = ratio;
-        leaving = k;
+  /** Width normal to the zone's own plane, slopes in µm/m, without anything else: for the inner loop of the draws. */
+  normalWidth(z: Float64Array): number {
+    const width = this.width(z);
+    return width / Math.sqrt(1 + (this.solution[2]! * 1e-6) ** 2 + (this.solution[3]! * 1e-6) ** 2);
+  }
+
+  /** Points enter, furthest outside first, until none lies outside. */
+  private width(z: Float64Array): number {
+    const { x, y } = this.plan;
+    const { point, inverse, direction, solution } = this;
+    const n = z.length;
+    for (let stalled = 0; ;) {
+      this.solve(z);
+      const t = solution[0]!;
+      const c = solution[1]!;
+      const a = solution[2]!;
+      const b = solution[3]!;
+      let entering = -1;
+      let excess = 1e-12 * (Math.abs(t) + Math.abs(c));
+      for (let i = 0; i < n; i++) {
+        const outside = Math.abs(z[i]! - c - a * x[i]! - b * y[i]!) - t;
+        if (outside <= excess) continue;
+        entering = i;
+        if (stalled > STALLED) break;
+        excess = outside;
       }
+      if (entering < 0) return 2 * Math.max(0, t);
+      const s = z[entering]! - c - a * x[entering]! - b * y[entering]! > 0 ? 1 : -1;
+      const sx = s * x[entering]!;
+      const sy = s * y[entering]!;
+      let leaving = -1;
+      let step = Infinity;
+      for (let k = 0; k < 4; k++) {
+        const d = inverse[k]! + s * inverse[4 + k]! + sx * inverse[8 + k]! + sy * inverse[12 + k]!;
+        direction[k] = d;
+        if (d <= 1e-12) continue;
+        const ratio = Math.max(0, inverse[k]!) / d;
+        if (ratio < step || (ratio === step && point[k]! < point[leaving]!)) {
+          step = ratio;
+          leaving = k;
+        }
+      }
+      if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
+      stalled = step > 1e-14 ? 0 : stalled + 1;
+      this.replace(leaving, entering, s);
     }
-    if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
-    stalled = step > 1e-14 ? 0 : stalled + 1;
-    point[leaving] = entering;
-    side[leaving] = s;
+  }
+
+  /** (t, c, a, b) of the basis in hand. */
+  private solve(z: Float64Array): void {
+    const { point, side, inverse, solution } = this;
+    const s0 = side[0]! * z[point[0]!]!;
+    const s1 = side[1]! * z[point[1]!]!;
+    const s2 = side[2]! * z[point[2]!]!;
+    const s3 = side[3]! * z[point[3]!]!;
+    for (let r = 0; r < 4; r++)
+      solution[r] =
+        inverse[4 * r]! * s0 + inverse[4 * r + 1]! * s1 + inverse[4 * r + 2]! * s2 + inverse[4 * r + 3]! * s3;
+  }
+
+  /** One row of M is replaced, and its inverse brought up to date; now and then it is worked out anew. */
+  private replace(leaving: number, entering: number, s: 1 | -1): void {
+    const { inverse, direction } = this;
+    this.point[leaving] = entering;
+    this.side[leaving] = s;
+    if (++this.pivots % PIVOTS_BETWEEN_INVERSIONS === 0) {
+      invertBasis(this.plan, this.point, this.side, inverse);
+      return;
+    }
+    const pivot = direction[leaving]!;
+    for (let r = 0; r < 16; r += 4) {
+      const share = inverse[r + leaving]! / pivot;
+      for (let k = 0; k < 4; k++) inverse[r + k] = inverse[r + k]! - share * direction[k]!;
+      inverse[r + leaving] = share;
+    }
   }
 }
+
+/** Rounding of so many updates leaves ten digits and more. */
+const PIVOTS_BETWEEN_INVERSIONS = 30;
 
 /**
  * Four points that span the plan, with the signs of their affine dependence (Σλ = Σλx = Σλy = 0): a feasible
@@ -145,7 +181,7 @@ function startingBasis({ x, y }: PlanPoints): { point: number; side: 1 | -1 }[] 
   return [p, q, r, fourth].map((point, k) => ({ point, side: orientation * lambda[k]! >= 0 ? 1 : -1 }));
 }
 
-/** M⁻¹ by Gauss–Jordan elimination with partial pivoting, on one work area: this runs for every draw. */
+/** M⁻¹ by Gauss–Jordan elimination with partial pivoting, on one work area. */
 const work = new Float64Array(32);
 
 function invertBasis(

@@ -47,13 +47,15 @@ export function planeBasis(x: Float64Array, y: Float64Array): PlaneBasis | null 
 /** @see ISO 12781-1 (least-squares reference plane). */
 export function leastSquaresPlane(basis: PlaneBasis, z: Float64Array): Plane {
   const { x, y, xMean, yMean, sxx, sxy, syy } = basis;
-  let zMean = 0;
-  for (const v of z) zMean += v / z.length;
+  let sum = 0;
+  for (let i = 0; i < z.length; i++) sum += z[i]!;
+  const zMean = sum / z.length;
   let sxz = 0;
   let syz = 0;
   for (let i = 0; i < z.length; i++) {
-    sxz += (x[i]! - xMean) * (z[i]! - zMean);
-    syz += (y[i]! - yMean) * (z[i]! - zMean);
+    const dz = z[i]! - zMean;
+    sxz += (x[i]! - xMean) * dz;
+    syz += (y[i]! - yMean) * dz;
   }
   const determinant = sxx * syy - sxy * sxy;
   const a = (sxz * syy - syz * sxy) / determinant;

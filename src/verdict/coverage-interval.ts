@@ -1,8 +1,9 @@
-import { countAtMost, findCrossings, shareAtLevel } from './crossings.js';
-import { valuesOf, type Draws, type ProfileFunctional, type ProfileSample } from './profile-sample.js';
+import { countAtMost, Crossings } from './crossings.js';
+import { MOST_HELD, noiseRows, rowsOf } from './noise-rows.js';
+import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
 import { quantile, switchPoint } from './search.js';
-import { magnifiedCurves, tiedCurves } from './simulated-curves.js';
-import { farTieOf, TUNING } from './tuning.js';
+import { magnifiedCurves, tiedCurves, type Material } from './simulated-curves.js';
+import { TUNING } from './tuning.js';
 
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
@@ -55,42 +56,41 @@ export function coverageInterval(
 ): CoverageResult {
   if (!(coverage > 0 && coverage < 1))
     throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
-  const { noise } = sample;
   const alpha = 1 - coverage;
   const observed = functional(sample.observed);
-  const ofNoise = valuesOf(functional, noise);
-  const sortedNoise = ofNoise.slice().sort();
-  const settled = quantile(sortedNoise, coverage);
+  const noise = noiseRows(functional, sample);
+  const { sorted } = noise;
+  const count = sorted.length;
+  const settled = quantile(sorted, coverage);
   if (!(settled > 0)) return exactly(observed);
-  const sizes = valuesOf(functional, shapes);
   const tolerance = 0.01 * settled;
+  const material: Material = {
+    n: sample.positions.length,
+    shapes: rowsOf(noise.reader, shapes.values, shapes.count),
+    noise,
+    observed,
+  };
 
   // The observed value counts as one more draw, so that no probability is taken for zero.
-  const tail = (share: number): number => (share * noise.count + 1) / (noise.count + 1);
-  const magnified = magnifiedCurves(functional, sample, shapes, sizes, ofNoise);
-  const upper = findCrossings(
-    noise.count,
-    magnified,
-    observed,
-    2 / farTieOf(sample.observed.length) - 1,
-    tolerance,
-  );
+  const tail = (share: number): number => (share * count + 1) / (count + 1);
+  const upper = new Crossings(magnifiedCurves(material), observed, tolerance);
   const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
-  const most = sortedNoise[noise.count - 1]!;
+  const most = sorted[count - 1]!;
   const search = (holds: (theta: number) => boolean): number =>
     switchPoint(holds, observed - 4 * most, observed + most, 30);
-  const U = search((theta) => tail(1 - shareAtLevel(upper, theta)) > upperShare(theta));
+  const U = search((theta) => tail(1 - upper.shareAtLevel(theta)) > upperShare(theta));
 
   let L = 0;
-  const reachedByNoise = 1 - countAtMost(sortedNoise, observed) / noise.count;
+  const reachedByNoise = 1 - countAtMost(sorted, observed) / count;
   if (tail(reachedByNoise) <= alpha) {
-    const curves = tiedCurves(functional, sample, shapes, sizes, observed, settled, coverage);
-    const lower = findCrossings(noise.count, curves, observed, 1, tolerance);
-    L = search((theta) => tail(shareAtLevel(lower, theta)) <= alpha - upperShare(theta));
+    const lower = new Crossings(tiedCurves(material, settled, coverage), observed, tolerance);
+    L = search((theta) => tail(lower.shareAtLevel(theta)) <= alpha - upperShare(theta));
   }
+  // Nothing of a large sample is held for the sake of limits that are asked about later.
+  if (sample.noise.values.length > MOST_HELD) upper.settle();
   return {
     interval: [L, Math.max(L, U)],
-    probabilityAtMost: (limit) => (limit < 0 ? 0 : shareAtLevel(upper, limit)),
+    probabilityAtMost: (limit) => (limit < 0 ? 0 : upper.shareAtLevel(limit)),
   };
 }
 

@@ -22,7 +22,8 @@ import { findRelease, releaseCells, type Release } from './shape-release.js';
  *
  * @param sample n ≥ 1 stations.
  * @param generator Source of the normal deviates.
- * @returns As many profiles as there are noise draws, unit of the sample.
+ * @returns Half as many profiles as there are noise draws, but 500 where there are so many noise draws; unit of the
+ *   sample. Each then meets two noise draws: how the noise falls matters more than which likely shape it falls on.
  * @throws {RangeError} positions that do not ascend within a segment.
  * @see J.-P. Chilès, P. Delfiner, Geostatistics (2012), 7.3.1: conditioning a simulation by kriging.
  * @see G. Wahba, Spline Models for Observational Data (1990), 1.5 (smoothing spline as a posterior mean), 4.8.
@@ -31,15 +32,16 @@ export function drawShapes(sample: ProfileSample, generator: RandomGenerator): D
   const { noise } = sample;
   const model = shapeModel(sample);
   const { n } = model;
-  const values = new Float64Array(noise.count * n);
+  const count = Math.min(noise.count, Math.max(FEWEST_SHAPES, Math.ceil(noise.count / 2)));
+  const values = new Float64Array(count * n);
   const noiseFor = (b: number): Float64Array => drawOf(noise, (b + 1) % noise.count);
   const drawAt = (b: number): Float64Array => values.subarray(b * n, (b + 1) * n);
   const work = shapeWorkspace(n);
   const cells = model.sigma > 0 ? likelyCells(model, work) : [];
   if (cells.length === 0) {
     // No noise but offset and trend, or none that the readings' size lets show: readings less noise it is.
-    for (let b = 0; b < noise.count; b++) subtract(sample.observed, noiseFor(b), drawAt(b));
-    return { count: noise.count, values };
+    for (let b = 0; b < count; b++) subtract(sample.observed, noiseFor(b), drawAt(b));
+    return { count, values };
   }
   // Systematic sampling: each cell gets its share of the draws, to within one.
   const start = generator.nextUniform();
@@ -47,17 +49,16 @@ export function drawShapes(sample: ProfileSample, generator: RandomGenerator): D
   let b = 0;
   cells.forEach(({ cell, share }, k) => {
     cumulative += share;
-    const end =
-      k === cells.length - 1
-        ? noise.count
-        : Math.min(noise.count, Math.ceil(cumulative * noise.count - start));
+    const end = k === cells.length - 1 ? count : Math.min(count, Math.ceil(cumulative * count - start));
     if (b >= end) return;
     factorCell(model, cell, work);
-    for (; b < end; b++) condition(model, cell, noiseFor(b), work, generator, drawAt(b));
+    const draw = conditioning(model, cell, work, generator);
+    for (; b < end; b++) draw(noiseFor(b), drawAt(b));
   });
-  return { count: noise.count, values };
+  return { count, values };
 }
 
+const FEWEST_SHAPES = 500;
 /** At most this many bumps, steps and kinks are looked for. */
 const MOST_RELEASES = 2;
 /** Prior odds against each release: this much for there being one at all, times the stations it might be at. */
@@ -132,39 +133,43 @@ function roughCells(
 }
 
 /**
- * One posterior draw of f + w: draw w, e and the differences z of f from their priors, then
+ * Posterior draws of f + w: draw w, e and the differences z of f from their priors, then
  * f = A⁻¹(W(d − e − w) + RᵀQ^(−½)z) and w corrected by its own gain. `work` holds the cell's factor.
+ *
+ * @returns Writes one profile to `out`, from e.
  */
-function condition(
+function conditioning(
   model: ShapeModel,
   cell: ShapeCell,
-  e: Float64Array,
   work: ShapeWorkspace,
   generator: RandomGenerator,
-  out: Float64Array,
-): void {
+): (e: Float64Array, out: Float64Array) => void {
   const { n } = model;
   const { weight, x, band } = work;
   const { penalty, q, tau2, kinks } = cell;
   const { order, rows, starts, coefficients } = penalty;
   const y = model.detrended(penalty);
   const trend = model.trend(penalty);
-  for (let i = 0; i < n; i++) {
-    const w = tau2[i]! > 0 ? Math.sqrt(tau2[i]!) * generator.nextNormal() : 0;
-    out[i] = w;
-    x[i] = weight[i]! * (y[i]! - e[i]! - w);
-  }
-  for (let r = 0; r < rows; r++) {
-    const z = generator.nextNormal() / Math.sqrt(q + (kinks === null ? 0 : kinks[r]!));
-    for (let a = 0; a <= order; a++)
-      x[starts[r]! + a] = x[starts[r]! + a]! + z * coefficients[r * (order + 1) + a]!;
-  }
-  solveBand(band, n, order, x);
-  for (let i = 0; i < n; i++) {
-    const w = out[i]!;
-    const left = y[i]! - e[i]! - w - x[i]!;
-    out[i] = trend[i]! + x[i]! + w + tau2[i]! * weight[i]! * left;
-  }
+  const tau = tau2.map(Math.sqrt);
+  const gain = tau2.map((v, i) => v * weight[i]!);
+  const stiffness = Float64Array.from({ length: rows }, (_, r) => 1 / Math.sqrt(q + (kinks?.[r] ?? 0)));
+  return (e, out) => {
+    for (let i = 0; i < n; i++) {
+      const w = tau[i]! > 0 ? tau[i]! * generator.nextNormal() : 0;
+      out[i] = w;
+      x[i] = weight[i]! * (y[i]! - e[i]! - w);
+    }
+    for (let r = 0; r < rows; r++) {
+      const z = generator.nextNormal() * stiffness[r]!;
+      const first = starts[r]!;
+      for (let a = 0; a <= order; a++) x[first + a] = x[first + a]! + z * coefficients[r * (order + 1) + a]!;
+    }
+    solveBand(band, n, order, x);
+    for (let i = 0; i < n; i++) {
+      const w = out[i]!;
+      out[i] = trend[i]! + x[i]! + w + gain[i]! * (y[i]! - e[i]! - w - x[i]!);
+    }
+  };
 }
 
 function subtract(a: Float64Array, c: Float64Array, out: Float64Array): void {

@@ -3,7 +3,14 @@
  * T(a·d) = |a|·T(d) and T(c + d) ≤ T(c) + T(d): every range about a fitted line or plane, the minimum
  * zone, the worst of several windows and max |d| are.
  */
-export type ProfileFunctional = (profile: Float64Array) => number;
+export interface ProfileFunctional {
+  (profile: Float64Array): number;
+  /**
+   * Where there is one, T is the range of what it leaves: it takes a reference line or plane, linear in the profile,
+   * out of it in place. It makes T of many sums of profiles cheap.
+   */
+  readonly takeOut?: (profile: Float64Array) => void;
+}
 
 /** Draws of n numbers each, one after the other. */
 export interface Draws {
@@ -32,10 +39,6 @@ export function drawOf(draws: Draws, b: number): Float64Array {
   const n = draws.values.length / draws.count;
   return draws.values.subarray(b * n, (b + 1) * n);
 }
-
-/** The functional of each draw, shape (count). */
-export const valuesOf = (functional: ProfileFunctional, draws: Draws): Float64Array =>
-  Float64Array.from({ length: draws.count }, (_, b) => functional(drawOf(draws, b)));
 
 /**
  * How many noise draws an interval needs: some twenty-five beyond each of its ends, which leaves a standard error of

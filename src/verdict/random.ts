@@ -1,11 +1,13 @@
 /**
  * The seeded random numbers behind every simulated figure, so that the same inputs give the same
- * results to the last byte. Only 32-bit integer arithmetic, `Math.sqrt` and `Math.log` are used.
+ * results to the last byte. Only 32-bit integer arithmetic, `Math.sqrt`, `Math.log` and `Math.exp` are used.
  *
  * @see D. Blackman, S. Vigna, "Scrambled linear pseudorandom number generators", ACM TOMS 47 (2021),
  *   generator xoshiro128**, period 2^128 − 1. It is seeded, as its authors advise, by another kind of
  *   generator: SplitMix, G. Steele et al., OOPSLA 2014, here with the 32-bit finaliser of MurmurHash3.
- * @see G. Marsaglia, T. A. Bray, SIAM Review 6 (1964) 260, polar method for normal deviates.
+ * @see G. Marsaglia, W. W. Tsang, "The ziggurat method for generating random variables", J. Stat. Softw. 5 (2000) 8,
+ *   in the form of J. A. Doornik, "An improved ziggurat method to generate normal random samples" (2005): the layer
+ *   and the place within it come from different bits. The two constants are Doornik's, for 128 layers.
  */
 export interface RandomGenerator {
   /** The next integer, uniform on 0 … 2^32 − 1. */
@@ -43,8 +45,6 @@ export function xoshiro128(w0: number, w1: number, w2: number, w3: number): Rand
   let c = w2 | 0;
   let d = w3 | 0;
   if ((a | b | c | d) === 0) throw new RangeError('xoshiro128 cannot leave the all-zero state');
-  let spare = 0;
-  let hasSpare = false;
 
   function nextUint32(): number {
     const times5 = Math.imul(b, 5);
@@ -66,21 +66,45 @@ export function xoshiro128(w0: number, w1: number, w2: number, w3: number): Rand
   }
 
   function nextNormal(): number {
-    if (hasSpare) {
-      hasSpare = false;
-      return spare;
-    }
     for (;;) {
-      const u = 2 * nextUniform() - 1;
-      const v = 2 * nextUniform() - 1;
-      const s = u * u + v * v;
-      if (s >= 1 || s === 0) continue;
-      const factor = Math.sqrt((-2 * Math.log(s)) / s);
-      spare = v * factor;
-      hasSpare = true;
-      return u * factor;
+      const high = nextUint32();
+      const low = nextUint32();
+      const place = 2 * (((high >>> 5) * 67108864 + (low >>> 6)) / 9007199254740992) - 1; // 53 of the 64 bits
+      const layer = ((high & 1) << 6) | (low & 63); // and seven of the other eleven
+      // Nearly always: within the part of the layer that lies below the curve whole.
+      if (Math.abs(place) < LAYERS.inner[layer]!) return place * LAYERS.edge[layer]!;
+      if (layer === 0) return place < 0 ? -tail() : tail();
+      const x = place * LAYERS.edge[layer]!;
+      const lower = Math.exp(-0.5 * (LAYERS.edge[layer]! ** 2 - x * x));
+      const upper = Math.exp(-0.5 * (LAYERS.edge[layer + 1]! ** 2 - x * x));
+      if (upper + nextUniform() * (lower - upper) < 1) return x;
+    }
+  }
+
+  /** Beyond the lowest layer. */
+  function tail(): number {
+    for (;;) {
+      const x = Math.log(1 - nextUniform()) / TAIL_FROM;
+      const y = Math.log(1 - nextUniform());
+      if (-2 * y >= x * x) return TAIL_FROM - x;
     }
   }
 
   return { nextUint32, nextUniform, nextNormal };
 }
+
+const TAIL_FROM = 3.442619855899;
+const LAYER_AREA = 9.91256303526217e-3;
+const LAYER_COUNT = 128;
+
+/** Right edges of layers of equal area under exp(−x²/2), from the lowest up, and the share of each below the curve whole. */
+const LAYERS = ((): { edge: Float64Array; inner: Float64Array } => {
+  const edge = new Float64Array(LAYER_COUNT + 1);
+  edge[0] = LAYER_AREA / Math.exp(-0.5 * TAIL_FROM ** 2);
+  edge[1] = TAIL_FROM;
+  for (let k = 2; k < LAYER_COUNT; k++) {
+    const below = edge[k - 1]!;
+    edge[k] = Math.sqrt(-2 * Math.log(LAYER_AREA / below + Math.exp(-0.5 * below ** 2)));
+  }
+  return { edge, inner: Float64Array.from({ length: LAYER_COUNT }, (_, k) => edge[k + 1]! / edge[k]!) };
+})();

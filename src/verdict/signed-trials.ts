@@ -24,6 +24,9 @@ export class SignedTrials {
   private readonly lines: Float64Array;
   private readonly shapes: Float64Array;
   private readonly shapeEnds: (readonly [number, number])[];
+  // Factors of each shape's positive and negative part, for θ > 0 and θ < 0.
+  private readonly turnedUp: Float64Array;
+  private readonly turnedDown: Float64Array;
   private readonly order: Int32Array; // of the shapes, by their signed extreme
   private readonly extremes: Float64Array; // in that order
   private readonly magnify: number;
@@ -57,6 +60,8 @@ export class SignedTrials {
     const c = quantile(roughSizes, coverage);
     this.magnify = c > 1e-9 * this.settled ? 1 + Math.max(0, size - this.settled) / (TUNING.tieReach * c) : 1;
     this.shapeEnds = Array.from({ length: shapes.count }, (_, k) => ends(drawOf(shapes, k)));
+    this.turnedUp = Float64Array.from(this.shapeEnds.flatMap((of) => turnShape(of, 1)));
+    this.turnedDown = Float64Array.from(this.shapeEnds.flatMap((of) => turnShape(of, -1)));
     const signed = Float64Array.from(this.shapeEnds, ([low, high]) => (high >= -low ? high : low));
     this.order = Int32Array.from(signed.keys()).sort((a, b) => signed[a]! - signed[b]!);
     this.extremes = Float64Array.from(this.order, (k) => signed[k]!);
@@ -153,12 +158,12 @@ export class SignedTrials {
     count: (shapeAt: number, forUp: number, forDown: number, noiseAt: number) => number,
   ): number {
     const chosen = this.nearest(sign * t);
-    const factors = Array.from(chosen, (k) => turnShape(this.shapeEnds[k]!, sign));
+    const turned = sign > 0 ? this.turnedUp : this.turnedDown;
     let sum = 0;
-    for (let b = 0; b < this.count; b++) {
-      const j = b % chosen.length;
-      const [forUp, forDown] = factors[j]!;
-      sum += count(chosen[j]! * this.n, forUp, forDown, b * this.n);
+    for (let b = 0, j = 0; b < this.count; b++, j++) {
+      if (j === chosen.length) j = 0;
+      const k = chosen[j]!;
+      sum += count(k * this.n, turned[2 * k]!, turned[2 * k + 1]!, b * this.n);
     }
     return (sum + 1) / (this.count + 1);
   }

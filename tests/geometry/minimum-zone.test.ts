@@ -6,8 +6,8 @@ import * as highs from 'highs';
 import type { LegacyHighs } from 'highs/legacy-types';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { minimumZoneLine } from '../../src/geometry/minimum-zone-line.js';
-import { minimumZonePlane } from '../../src/geometry/minimum-zone-plane.js';
+import { lineZoneWidths, minimumZoneLine } from '../../src/geometry/minimum-zone-line.js';
+import { minimumZonePlane, zoneFinder } from '../../src/geometry/minimum-zone-plane.js';
 import { leastSquaresPlane, planeBasis } from '../../src/geometry/plane.js';
 import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from '../../src/geometry/line.js';
 import { normal, seeded } from '../support/jobs.js';
@@ -79,6 +79,24 @@ describe('line', () => {
     );
   });
 
+  test('widths alone, one search after the other, are those of the hull', () => {
+    const next = seeded(17);
+    for (const n of [1, 2, 3, 4, 5, 11, 41, 200]) {
+      const x = Float64Array.from({ length: n }, (_, i) => 900 + i + 0.8 * next());
+      const widthOf = lineZoneWidths(x);
+      for (let k = 0; k < 300; k++) {
+        // Ties, straight lines and steep ones among them.
+        const tilt = k % 5 === 0 ? 1000 * normal(next) : 0;
+        const d = Float64Array.from(x, (v) => {
+          if (k % 7 === 0) return tilt * v;
+          return tilt * v + (k % 3 === 0 ? Math.round(3 * next()) : 20 * normal(next));
+        });
+        const expected = n < 2 ? 0 : minimumZoneLine(x, d).width;
+        expect(Math.abs(widthOf(d) - expected)).toBeLessThan(1e-9 * (1 + 1e3 * Math.abs(tilt)));
+      }
+    }
+  });
+
   test('a tilt or a far origin changes nothing', () => {
     const next = seeded(3);
     const x = Float64Array.from({ length: 21 }, (_, i) => i * 0.5);
@@ -138,6 +156,18 @@ describe('plane', () => {
         expect(Math.abs(residual(i))).toBeLessThanOrEqual(zone.width / 2 + 1e-7);
       const bySupport = zone.support.reduce((sum, { point, weight }) => sum + weight * z[point]!, 0);
       expect(bySupport).toBeCloseTo(zone.width, 6);
+    }
+  });
+
+  test('one finder for many heights: the same as one for each', () => {
+    const next = seeded(23);
+    const plan = rails(21);
+    const finder = zoneFinder(plan)!;
+    for (let k = 0; k < 1000; k++) {
+      const z = Float64Array.from(plan.x, () => (k % 4 === 0 ? Math.round(3 * next()) : 15 * normal(next)));
+      const { width, plane } = minimumZonePlane(plan, z)!;
+      const normalised = width / Math.sqrt(1 + (plane.a * 1e-6) ** 2 + (plane.b * 1e-6) ** 2);
+      expect(Math.abs(finder.normalWidth(z) - normalised)).toBeLessThan(1e-8);
     }
   });
 

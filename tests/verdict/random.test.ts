@@ -33,6 +33,33 @@ test('normal deviates follow Φ: no class of twenty departs by more than five st
   for (const n of classes) expect(Math.abs(n - expected)).toBeLessThan(5 * Math.sqrt(expected * 0.95));
 });
 
+test('normal deviates beyond 2, 3 and 4: as many as Φ says, and as many on either side', () => {
+  const generator = createGenerator(3);
+  const count = 2_000_000;
+  const beyond = new Map([2, 3, 3.442619855899, 4].map((z) => [z, { below: 0, above: 0 }]));
+  let [sum, squares, fourths] = [0, 0, 0];
+  for (let i = 0; i < count; i++) {
+    const v = generator.nextNormal();
+    sum += v;
+    squares += v * v;
+    fourths += v ** 4;
+    if (Math.abs(v) < 2) continue;
+    for (const [z, tally] of beyond) {
+      if (v > z) tally.above++;
+      if (v < -z) tally.below++;
+    }
+  }
+  for (const [z, { below, above }] of beyond) {
+    const expected = count * normalCdf(-z);
+    expect(Math.abs(below - expected), `below −${z}`).toBeLessThan(5 * Math.sqrt(expected));
+    expect(Math.abs(above - expected), `above ${z}`).toBeLessThan(5 * Math.sqrt(expected));
+  }
+  // Variances of these means for a normal deviate: 1, 2 and 96, over the count.
+  expect(Math.abs(sum / count)).toBeLessThan(5 * Math.sqrt(1 / count));
+  expect(Math.abs(squares / count - 1)).toBeLessThan(5 * Math.sqrt(2 / count));
+  expect(Math.abs(fourths / count - 3)).toBeLessThan(5 * Math.sqrt(96 / count));
+});
+
 test('uniform deviates lie in [0, 1) with mean a half', () => {
   const generator = createGenerator(2);
   const all = Array.from({ length: 100_000 }, () => generator.nextUniform());

@@ -1,0 +1,89 @@
+import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
+import { rowReader, valuesOf, type RowReader } from './row-reader.js';
+import { segmentTrend } from './segment-trend.js';
+
+/** Rows of one characteristic, prepared by its reader, with the value T of each. */
+export interface Rows {
+  readonly count: number;
+  readonly values: Float64Array;
+  readonly sizes: Float64Array;
+}
+
+/** Rows with what the reader makes of them. */
+export function rowsOf(reader: RowReader, rows: Float64Array, count: number): Rows {
+  const values = reader.prepare(rows);
+  return { count, values, sizes: valuesOf(reader, values, count) };
+}
+
+/** The noise of one sample as one characteristic reads it. */
+export interface NoiseRows {
+  readonly reader: RowReader;
+  readonly whole: Rows;
+  /** `whole.sizes`, ascending. */
+  readonly sorted: Float64Array;
+  /** e = l + r: the lines of its segments (null: none to speak of) and the rest. */
+  readonly parts: () => { readonly lines: Rows | null; readonly rough: Rows };
+}
+
+/** Numbers of a sample up to which what is worked out of it is kept for the next characteristic: 2 MB. */
+export const MOST_HELD = 2.5e5;
+
+const known = new WeakMap<Draws, Map<ProfileFunctional, NoiseRows>>();
+const knownParts = new WeakMap<Draws, Parts | null>();
+
+/** Works it out, or remembers it as long as the draws are held. */
+export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRows {
+  const { noise } = sample;
+  const held = known.get(noise)?.get(T);
+  if (held !== undefined) return held;
+  const reader = rowReader(T, sample.positions.length);
+  const whole = rowsOf(reader, noise.values, noise.count);
+  let split: ReturnType<NoiseRows['parts']> | null = null;
+  const made: NoiseRows = {
+    reader,
+    whole,
+    sorted: whole.sizes.slice().sort(),
+    parts: () => {
+      if (split !== null) return split;
+      const parts = partsOf(sample);
+      split =
+        parts === null
+          ? { lines: null, rough: whole }
+          : {
+              lines: rowsOf(reader, parts.lines, noise.count),
+              rough: rowsOf(reader, parts.rough, noise.count),
+            };
+      return split;
+    },
+  };
+  if (noise.values.length <= MOST_HELD) known.set(noise, (known.get(noise) ?? new Map()).set(T, made));
+  return made;
+}
+
+interface Parts {
+  readonly lines: Float64Array;
+  readonly rough: Float64Array;
+}
+
+/** null: no lines to speak of, as of deviations from a rail's own line. */
+function partsOf({ noise, positions, segments = [0] }: ProfileSample): Parts | null {
+  const held = knownParts.get(noise);
+  if (held !== undefined) return held;
+  const { values } = noise;
+  const n = positions.length;
+  const lines = new Float64Array(values.length);
+  const rough = new Float64Array(values.length);
+  let mostLine = 0;
+  let most = 0;
+  for (let at = 0; at < values.length; at += n) {
+    segmentTrend(values.subarray(at, at + n), positions, segments, true, lines.subarray(at, at + n));
+    for (let i = at; i < at + n; i++) {
+      rough[i] = values[i]! - lines[i]!;
+      mostLine = Math.max(mostLine, Math.abs(lines[i]!));
+      most = Math.max(most, Math.abs(values[i]!));
+    }
+  }
+  const made = mostLine <= 1e-9 * most ? null : { lines, rough };
+  if (values.length <= MOST_HELD) knownParts.set(noise, made);
+  return made;
+}
