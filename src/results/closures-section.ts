@@ -2,6 +2,7 @@
  * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
  * moved closes to within the uncertainty of two readings.
  */
+import { hoursOf } from '../readings/clock.js';
 import type { OffsetReading, PointRef } from '../readings/readings.js';
 import type { Network } from '../solve/network.js';
 import { normalQuantile } from '../verdict/normal.js';
@@ -23,7 +24,7 @@ export function closuresSection(network: Network, coverage: number): ClosureResu
   // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
   const k = repeated.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * repeated.length));
   const closures = repeated.map(([, looks]): ClosureResult => {
-    const inOrder = [...looks].sort(byTime);
+    const inOrder = inOrderOf(looks);
     const first = inOrder[0]!.reading;
     const last = inOrder[inOrder.length - 1]!.reading;
     const closure = last.um - first.um;
@@ -41,10 +42,21 @@ export function closuresSection(network: Network, coverage: number): ClosureResu
       exceeded: Math.abs(closure) > allowed,
     };
   });
+  return listed(closures);
+}
+
+/** All of a set-up and axis where they are few, else the widest and what exceeds. */
+function listed(closures: readonly ClosureResult[]): ClosureResult[] {
+  const seriesOf = (c: ClosureResult) => JSON.stringify([c.setup, c.axis]);
+  const series = new Map<string, { count: number; widest: ClosureResult }>();
+  for (const c of closures) {
+    const known = series.get(seriesOf(c));
+    const isWider = known === undefined || Math.abs(c.closure) > Math.abs(known.widest.closure);
+    series.set(seriesOf(c), { count: (known?.count ?? 0) + 1, widest: isWider ? c : known.widest });
+  }
   return closures.filter((c) => {
-    const peers = closures.filter((p) => p.setup === c.setup && p.axis === c.axis);
-    if (peers.length <= LISTED_EACH || c.exceeded) return true;
-    return c === peers.reduce((widest, p) => (Math.abs(p.closure) > Math.abs(widest.closure) ? p : widest));
+    const { count, widest } = series.get(seriesOf(c))!;
+    return count <= LISTED_EACH || c.exceeded || c === widest;
   });
 }
 
@@ -54,10 +66,20 @@ const look = (r: OffsetReading): ClosureResult['first'] => ({
   row: { file: r.source.file, row: r.source.row },
 });
 
-/** By time where both have one, else by file and row: the order in which it was written down. */
-function byTime(a: { reading: OffsetReading }, b: { reading: OffsetReading }): number {
-  const [p, q] = [a.reading, b.reading];
-  if (p.time !== null && q.time !== null && p.time !== q.time) return p.time < q.time ? -1 : 1;
+interface Look {
+  readonly reading: OffsetReading;
+}
+
+/** By the clock where every look has a time of day, else by file and row: the order in which they were written. */
+function inOrderOf(looks: readonly Look[]): readonly Look[] {
+  const timed = looks.map((look) => ({ look, hours: hoursOf(look.reading.time ?? '') }));
+  const byClock = timed.every(({ hours }) => hours !== null);
+  return timed
+    .sort((a, b) => (byClock ? a.hours! - b.hours! : 0) || bySource(a.look, b.look))
+    .map(({ look }) => look);
+}
+
+function bySource({ reading: p }: Look, { reading: q }: Look): number {
   if (p.source.file !== q.source.file) return p.source.file < q.source.file ? -1 : 1;
   return p.source.row - q.source.row;
 }

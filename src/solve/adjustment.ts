@@ -10,7 +10,14 @@ import type { Network } from './network.js';
 import type { RandomGenerator } from '../verdict/random.js';
 import { factorize, type Factor } from './factor.js';
 import { selectedInverse } from './selected-inverse.js';
-import { backSubstitute, covarianceWith, forwardSubstitute, nullSpace, solution } from './substitution.js';
+import {
+  backSubstitute,
+  covarianceWith,
+  forwardSubstitute,
+  nullSpace,
+  solution,
+  sparseVariance,
+} from './substitution.js';
 import { chiSquareUpperTail } from '../verdict/student-chi-square.js';
 
 /** A sparse linear functional of the unknowns: Σ weight[k]·x[index[k]]. An index may occur twice. */
@@ -62,6 +69,9 @@ export const UNCHECKED = 1e-6;
 const MOVES = 1e-7;
 const ROUNDING = 1e-10;
 
+/** Functionals of so many unknowns at most touch little of the factor; of more, a sweep over all of it is quicker. */
+const FEW = 8;
+
 const CHI_SQUARE_SIGNIFICANCE = 0.01;
 
 export function adjust(network: Network): Adjustment {
@@ -95,6 +105,7 @@ export function adjust(network: Network): Adjustment {
 
   const covariance = (f: Functional): Float64Array =>
     toUnknowns(covarianceWith(factor, toPositions(f))).map((v) => v * scale * scale);
+  const variance = sparseVariance(factor);
   const work = new Float64Array(size);
   const draw = new Float64Array(size);
 
@@ -118,6 +129,16 @@ export function adjust(network: Network): Adjustment {
     isDetermined: (f) => freeMotions.every((motion) => !moves(f, motion)),
     covarianceWith: covariance,
     standardUncertainty: (f) => {
+      if (f.index.length <= FEW)
+        return (
+          scale *
+          Math.sqrt(
+            variance(
+              Array.from(f.index, (i) => position[i]!),
+              f.weight,
+            ),
+          )
+        );
       const y = forwardSubstitute(factor, toPositions(f));
       let sum = 0;
       for (const v of y) sum += v * v;

@@ -49,6 +49,61 @@ export function forwardSubstitute(factor: Factor, c: Float64Array): Float64Array
   return y;
 }
 
+/**
+ * Variance (unit weight) of functionals of few unknowns: of y = R⁻ᵀ c only what is not zero is worked out, so that
+ * the variance of one station against another costs no more in a long survey than in a short one.
+ *
+ * @returns a function of positions and weights; it keeps its work area, so one call at a time.
+ */
+export function sparseVariance(
+  factor: Factor,
+): (positions: ArrayLike<number>, weights: ArrayLike<number>) => number {
+  const { points, start, column, entry, diagonal, border } = factor;
+  const rest = new Float64Array(factor.size);
+  const isPending = new Uint8Array(points);
+  /** Points still to come, the next one last. */
+  const pending: number[] = [];
+  const queue = (i: number) => {
+    if (i >= points || isPending[i] === 1) return;
+    isPending[i] = 1;
+    let at = pending.length;
+    while (at > 0 && pending[at - 1]! < i) at--;
+    pending.splice(at, 0, i);
+  };
+  const width = border.members.length + 1;
+  return (positions, weights) => {
+    for (let k = 0; k < positions.length; k++) {
+      rest[positions[k]!]! += weights[k]!;
+      queue(positions[k]!);
+    }
+    let sum = 0;
+    for (let i = pending.pop(); i !== undefined; i = pending.pop()) {
+      isPending[i] = 0;
+      if (diagonal[i] === 0) continue; // in the border
+      const value = rest[i]! / diagonal[i]!;
+      rest[i] = 0;
+      sum += value * value;
+      for (let k = start[i]!; k < start[i + 1]!; k++) {
+        const c = column[k]!;
+        rest[c]! -= entry[k]! * value;
+        if (c > i) queue(c);
+      }
+    }
+    for (let row = 0; row < border.basic.length; row++) {
+      const own = border.basic[row]!;
+      const value = rest[border.members[own]!]! / border.r[row * width + own]!;
+      sum += value * value;
+      if (value === 0) continue;
+      for (let later = row + 1; later < border.basic.length; later++) {
+        const c = border.basic[later]!;
+        rest[border.members[c]!]! -= border.r[row * width + c]! * value;
+      }
+    }
+    for (const m of border.members) rest[m] = 0;
+    return sum;
+  };
+}
+
 /** Covariance (unit weight) of the functional `c` with every unknown: (RᵀR)⁻¹ c. */
 export function covarianceWith(factor: Factor, c: Float64Array): Float64Array {
   const y = forwardSubstitute(factor, c);

@@ -5,9 +5,8 @@
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: α = 0.001, critical value 3.29.
  */
-import { rowOf, UNCHECKED, type Adjustment } from './adjustment.js';
+import { rowOf, rowProducts, UNCHECKED, type Adjustment } from './adjustment.js';
 import { covarianceWith } from './substitution.js';
-import { rowProducts } from './adjustment.js';
 import type { Observation } from './network.js';
 
 /** Two-sided 0.001 point of the normal distribution. */
@@ -61,8 +60,9 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
 }
 
 /**
- * Takes observation k out of the (whitened) residuals and redundancy numbers of all others, exactly:
- * with P the residual projector, P′ = P − p_k p_kᵀ / P_kk. `removed` holds the p_k / √P_kk of earlier ones.
+ * Takes observation k out of the (whitened) residuals and redundancy numbers of all others, exactly: with P the
+ * residual projector, P′ = P − p_k p_kᵀ / P_kk. With b_i the whitened row of i, p_k = e_k − B γ, so that of each
+ * observation set aside only γ / √P_kk is kept in `removed`: a vector over the unknowns, not over the readings.
  */
 function setAside(
   k: number,
@@ -72,23 +72,29 @@ function setAside(
   redundancy: Float64Array,
 ): void {
   const { network, factor } = adjustment;
-  const c = new Float64Array(factor.size);
   const row = rowOf(network, k);
+  const c = new Float64Array(factor.size);
   for (let j = 0; j < row.index.length; j++)
     c[factor.position[row.index[j]!]!]! += row.weight[j]! / network.sigma[k]!;
-  const products = rowProducts(network, factor.position, covarianceWith(factor, c));
-  const p = products.map((v, i) => (i === k ? 1 : 0) - v / network.sigma[i]!);
-  for (const earlier of removed) for (let i = 0; i < p.length; i++) p[i]! -= earlier[i]! * earlier[k]!;
+  const gamma = covarianceWith(factor, c);
+  for (const earlier of removed) {
+    let share = 0;
+    for (let j = 0; j < row.index.length; j++)
+      share += (row.weight[j]! / network.sigma[k]!) * earlier[factor.position[row.index[j]!]!]!;
+    for (let j = 0; j < gamma.length; j++) gamma[j]! += share * earlier[j]!;
+  }
   const root = Math.sqrt(redundancy[k]!);
   const step = whitened[k]! / redundancy[k]!;
-  for (let i = 0; i < p.length; i++) {
-    whitened[i]! -= p[i]! * step;
-    p[i]! /= root;
-    redundancy[i] = Math.max(0, redundancy[i]! - p[i]! ** 2);
+  const products = rowProducts(network, factor.position, gamma);
+  for (let i = 0; i < products.length; i++) {
+    if (redundancy[i] === 0) continue; // set aside earlier, or unchecked: its p is 0
+    const p = -products[i]! / network.sigma[i]!;
+    whitened[i]! -= p * step;
+    redundancy[i] = Math.max(0, redundancy[i]! - (p / root) ** 2);
   }
   redundancy[k] = 0;
   whitened[k] = 0;
-  removed.push(p);
+  removed.push(gamma.map((v) => v / root));
 }
 
 /** Rank of each observation by file, row and axis, so that the order of reading changes nothing. */
