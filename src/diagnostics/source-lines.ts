@@ -35,7 +35,7 @@ export function piecesOf(source: SourceLines, row: number, columns: readonly str
   const line = source.lines[row - 1];
   if (line === undefined) return null;
   if (source.delimiter === null) return keyPieces(line, columns);
-  const cells = splitRecord(recordAt(source.lines, row), source.delimiter);
+  const cells = cellsAt(source.lines, row, source.delimiter);
   const marked = new Set(columns.map((column) => source.columns.indexOf(column)).filter((i) => i >= 0));
   // A cell that the row lacks is marked behind its end.
   const last = Math.min(Math.max(cells.length - 1, ...marked), source.columns.length - 1);
@@ -61,29 +61,30 @@ export function piecesOf(source: SourceLines, row: number, columns: readonly str
 const cut = (cell: string): string =>
   cell.length <= LONGEST_CELL ? cell : `${cell.slice(0, LONGEST_CELL - 1)}…`;
 
-/** A record whose quoted cells hold line ends goes on over the next lines. */
-function recordAt(lines: readonly string[], row: number): string {
+/** The cells of a record as they stand, quotes and all. One whose quoted cells hold line ends goes on below. */
+function cellsAt(lines: readonly string[], row: number, delimiter: string): string[] {
   let text = lines[row - 1]!;
-  for (let k = row; k < Math.min(lines.length, row + MOST_LINES - 1); k++) {
-    if ((text.match(/"/g)?.length ?? 0) % 2 === 0) break;
+  let split = splitRecord(text, delimiter);
+  for (let k = row; k < Math.min(lines.length, row + MOST_LINES - 1) && split.isOpen; k++) {
     text += `\n${lines[k]!}`;
+    split = splitRecord(text, delimiter);
   }
-  return text;
+  return split.cells;
 }
 
-/** The cells as they stand, quotes and all. */
-function splitRecord(text: string, delimiter: string): string[] {
+function splitRecord(text: string, delimiter: string): { cells: string[]; isOpen: boolean } {
   const cells: string[] = [];
   let cell = '';
-  let quoted = false;
+  let isOpen = false;
   for (const c of text.slice(0, 100_000)) {
-    if (c === '"') quoted = !quoted;
-    if (c === delimiter && !quoted) {
+    // A quote that does not begin its cell is a mark of its own, such as that of inches.
+    if (c === '"') isOpen = !isOpen && (cell === '' || cell.startsWith('"'));
+    if (c === delimiter && !isOpen) {
       cells.push(cell);
       cell = '';
     } else cell += c;
   }
-  return [...cells, cell];
+  return { cells: [...cells, cell], isOpen };
 }
 
 /** In a JSON file the key, which is the last step of the path that a diagnostic gives as its column. */

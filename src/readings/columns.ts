@@ -1,6 +1,6 @@
 /** The columns that each kind of readings file may have, and how header cells name them. */
 import type { ReadingsFile } from '../job/job.js';
-import { unitOf } from './number.js';
+import { unitWord } from './unit-words.js';
 
 export type Kind = ReadingsFile['kind'];
 
@@ -104,7 +104,7 @@ export function readHeaderCell(cell: string): HeaderCell {
     text,
     key: keyOf(match?.[1] ?? text),
     bracket,
-    unit: bracket === null ? null : (unitOf(bracket) ?? null),
+    unit: bracket === null ? null : (unitWord(bracket) ?? null),
   };
 }
 

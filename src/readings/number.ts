@@ -9,7 +9,7 @@
  *   fraction = [digits space] digits / digits
  *   sign     = + | - | Unicode minus or dash right before a digit or mark
  */
-import { unitNames } from '../job/units.js';
+import { unitWord } from './unit-words.js';
 
 export type Mark = '.' | ',';
 
@@ -22,7 +22,14 @@ export interface NumberStyle {
 }
 
 export type NumberRead =
-  | { readonly ok: true; readonly value: number; readonly unit: string | null }
+  | {
+      readonly ok: true;
+      readonly value: number;
+      /** As job files write it; null: none stands behind the number. */
+      readonly unit: string | null;
+      /** The unit is `in` because of the mark ": seconds of arc bear it too, and a quote may stray there. */
+      readonly isMark: boolean;
+    }
   | { readonly ok: false; readonly why: 'not-a-number' }
   | { readonly ok: false; readonly why: 'ambiguous'; readonly one: string; readonly other: string };
 
@@ -40,19 +47,19 @@ const NOT_A_NUMBER: NumberRead = { ok: false, why: 'not-a-number' };
 export function readNumber(text: string, style: NumberStyle): NumberRead {
   if (text.length > LONGEST) return NOT_A_NUMBER;
   const plain = readPlain(text, style);
-  if (plain !== null) return { ok: true, value: plain, unit: null };
+  if (plain !== null) return { ok: true, value: plain, unit: null, isMark: false };
   const parts = takeApart(text);
   if (parts === null) return NOT_A_NUMBER;
-  const { sign, body, unit } = parts;
+  const { sign, body, unit, isMark } = parts;
   const fraction = readFraction(body);
-  if (fraction !== null) return { ok: true, value: plus(sign * fraction), unit };
+  if (fraction !== null) return { ok: true, value: plus(sign * fraction), unit, isMark };
   const point = readDecimal(body, '.');
   const comma = readDecimal(body, ',');
   const taken = choose(point, comma, body, style);
   if (taken === 'ambiguous') {
     return { ok: false, why: 'ambiguous', one: String(sign * point!), other: String(sign * comma!) };
   }
-  return taken === null ? NOT_A_NUMBER : { ok: true, value: plus(sign * taken), unit };
+  return taken === null ? NOT_A_NUMBER : { ok: true, value: plus(sign * taken), unit, isMark };
 }
 
 /** The form that nearly all cells have, without taking it apart: the same value, sooner. */
@@ -103,6 +110,7 @@ interface Parts {
   /** Digits and separators, without sign and unit. */
   readonly body: string;
   readonly unit: string | null;
+  readonly isMark: boolean;
 }
 
 /** Unicode minus, hyphens, figure and en dash, small and full-width hyphen-minus. */
@@ -115,21 +123,11 @@ const NUMBER_AND_UNIT = new RegExp(
 function takeApart(text: string): Parts | null {
   const match = NUMBER_AND_UNIT.exec(text);
   if (match === null) return null;
-  const unit = match[3] === '' ? null : unitOf(match[3]!);
+  const behind = match[3]!;
+  const unit = behind === '' ? null : (unitWord(behind) ?? undefined);
   if (unit === undefined) return null;
-  return { sign: match[1] === '' || match[1] === '+' ? 1 : -1, body: match[2]!, unit };
-}
-
-const UNIT_NAMES: ReadonlySet<string> = new Set([...unitNames('length'), ...unitNames('slope')]);
-
-/** A unit as job files write it, from how it stands in a cell or a header; undefined: none that is known. */
-export function unitOf(text: string): string | undefined {
-  const plain = text
-    .trim()
-    .replace(/[µμ]/g, 'u')
-    .replace(/^"$|^″$/, 'in')
-    .replace(/^°$/, 'deg');
-  return UNIT_NAMES.has(plain) ? plain : undefined;
+  const sign = match[1] === '' || match[1] === '+' ? 1 : -1;
+  return { sign, body: match[2]!, unit, isMark: behind === '"' || behind === '″' };
 }
 
 /** `1/2`, `1 1/2`: null where the text is none. */

@@ -113,7 +113,7 @@ type Scanned =
   | { readonly end: number; readonly cells: number; readonly lines: number }
   | { readonly problem: RecordProblem };
 
-/** Finds the end of a record with quotes: RFC 4180, where a quoted cell is quoted as a whole. */
+/** Finds the end of a record with quotes: RFC 4180, where a quoted cell is quoted as a whole; and inch marks. */
 function scanQuoted(text: string, offset: number, line: number, delimiter: string): Scanned {
   let cells = 1;
   let lines = 1;
@@ -126,12 +126,21 @@ function scanQuoted(text: string, offset: number, line: number, delimiter: strin
       i = close + 1;
     } else {
       while (i < text.length && text[i] !== delimiter && text[i] !== '\n' && text[i] !== '"') i++;
+      if (text[i] === '"') i = behindInchMark(text, i, delimiter) ?? i;
     }
     if (i >= text.length || text[i] === '\n') return { end: i, cells, lines };
     if (text[i] !== delimiter) return { problem: strayQuote(text, i, line + lines - 1, delimiter) };
     cells++;
     i++;
   }
+}
+
+/** `0.010"`: right behind a digit and last in its cell, a quote is an inch mark. null: it is none. */
+function behindInchMark(text: string, quote: number, delimiter: string): number | null {
+  if (!/\d/.test(text[quote - 1] ?? '')) return null;
+  let i = quote + 1;
+  while (text[i] === ' ') i++;
+  return i >= text.length || text[i] === delimiter || text[i] === '\n' ? i : null;
 }
 
 function closingQuote(text: string, open: number): number {
@@ -174,6 +183,8 @@ function takeApartQuoted(batch: readonly RawRecord[], delimiter: string): Map<nu
       record_delimiter: '\n',
       quote: '"',
       escape: '"',
+      // Inch marks; any other quote that stands wrongly has been reported.
+      relax_quotes: true,
       max_record_size: 0,
     });
     if (rows.length !== places.length || rows.some((row) => row.length !== count)) {

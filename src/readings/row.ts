@@ -101,14 +101,21 @@ export class Row {
     return word ?? null;
   }
 
-  /** Reports: CELL_NOT_A_NUMBER, CELL_NUMBER_AMBIGUOUS. null where the cell is blank or no number. */
+  /** Reports: CELL_NOT_A_NUMBER, CELL_NUMBER_AMBIGUOUS, UNIT_UNKNOWN. null where the cell is blank or no number. */
   private number(column: string, unit: string): Measured | null {
     const text = this.text(column);
     if (text === '') return null;
     const read = readNumber(text, this.table.style);
-    if (read.ok)
-      return { value: read.value, unit: read.unit ?? this.layout.columns.get(column)?.unit ?? unit };
     const place = this.place(column);
+    if (read.ok) {
+      const own = this.layout.columns.get(column)?.unit ?? unit;
+      if (!read.isMark) return { value: read.value, unit: read.unit ?? own };
+      // A mark of two meanings may repeat what is known, never change it.
+      if (own === 'in' || own === 'arcsec') return { value: read.value, unit: own };
+      const wanted = `the unit in letters, in or arcsec, because the column is in ${own}`;
+      this.findings.error('UNIT_UNKNOWN', { found: '"', wanted }, place);
+      return null;
+    }
     if (read.why === 'ambiguous') {
       this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
     } else this.findings.error('CELL_NOT_A_NUMBER', { found: text }, place);

@@ -1,5 +1,17 @@
-/** Units as headers name them, in more words than job files know. */
-import { unitOf } from './number.js';
+/** Units as cells and headers name them, in more words than job files know. */
+import { unitNames } from '../job/units.js';
+
+const UNIT_NAMES: ReadonlySet<string> = new Set([...unitNames('length'), ...unitNames('slope')]);
+
+/** A unit as job files write it, or by its sign; undefined: none that is known. */
+function unitOf(text: string): string | undefined {
+  const plain = text
+    .trim()
+    .replace(/[µμ]/g, 'u')
+    .replace(/^"$|^″$/, 'in')
+    .replace(/^°$/, 'deg');
+  return UNIT_NAMES.has(plain) ? plain : undefined;
+}
 
 /** In lower case; null: a unit, but none that job files know, or one that people use for two. */
 const WORDS: Readonly<Record<string, string | null>> = {
@@ -61,12 +73,11 @@ const WORDS: Readonly<Record<string, string | null>> = {
   'mils/ft': null,
 };
 
-/** The unit that a word of a header names; null: one that has to be said in other words; undefined: no unit. */
+/** The unit that a word names, in any case; null: one that has to be said in other words; undefined: no unit. */
 export function unitWord(text: string): string | null | undefined {
-  const plain = text.trim().replace(/[µμ]/g, 'u');
-  const exact = unitOf(plain);
+  const exact = unitOf(text);
   if (exact !== undefined) return exact;
-  const word = plain.toLowerCase();
+  const word = text.trim().replace(/[µμ]/g, 'u').toLowerCase();
   if (Object.hasOwn(WORDS, word)) return WORDS[word];
   return unitOf(word);
 }
