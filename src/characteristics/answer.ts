@@ -7,7 +7,7 @@ import { coverageInterval, type CoverageResult } from '../verdict/coverage-inter
 import { drawShapes } from '../verdict/draw-shapes.js';
 import { signedExtremeInterval } from '../verdict/signed-extreme-interval.js';
 import { linearInterval } from '../verdict/linear-interval.js';
-import type { Draws, ProfileSample } from '../verdict/profile-sample.js';
+import { adviseDrawCount, type Draws, type ProfileSample } from '../verdict/profile-sample.js';
 import { createGenerator } from '../verdict/random.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
@@ -32,20 +32,14 @@ export interface NoAnswer {
 
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
 
-/** Beyond so many numbers in all, fewer surveys are simulated. */
-const MOST_DRAWN = 2e7;
-const DRAWS = 1000;
-const FEWEST_DRAWS = 500;
 /** Numbers kept at most between two families, or of one family while the next is looked at: 32 MB. */
 const MOST_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
 
-/** How many surveys are simulated for so many unknowns. */
-export const drawCount = (unknowns: number): number =>
-  Math.max(FEWEST_DRAWS, Math.min(DRAWS, Math.floor(MOST_DRAWN / Math.max(1, unknowns))));
-
 export class Answers {
+  /** Simulated surveys. */
+  readonly drawCount: number;
   private readonly samples = new Map<string, { sample: ProfileSample; shapes: Draws }>();
   private readonly answers = new Map<string, Answered>();
   /** One draw after the other. */
@@ -54,7 +48,11 @@ export class Answers {
   constructor(
     private readonly adjustment: Adjustment,
     private readonly coverage: number,
-  ) {}
+    /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
+    private readonly noise = new Map<string, Draws>(),
+  ) {
+    this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
+  }
 
   answer(question: Question): Answered {
     if (question.kind === 'none') return { ok: false, why: question.why, moved: [] };
@@ -111,9 +109,10 @@ export class Answers {
     const sample: ProfileSample = {
       observed: applyFamily(family, this.adjustment.x),
       positions: family.positions,
-      noise: this.noiseOf(family),
+      noise: this.noise.get(familyKey) ?? this.noiseOf(family),
       ...(segments && { segments }),
     };
+    if (sample.noise.values.length <= MOST_KEPT) this.noise.set(familyKey, sample.noise);
     const made = { sample, shapes: drawShapes(sample, createGenerator(SEED ^ hash(familyKey))) };
     // Of a large survey one family is held at a time.
     if (sample.noise.values.length > MOST_KEPT) this.samples.clear();
@@ -123,7 +122,7 @@ export class Answers {
 
   private noiseOf(family: LinearFamily): Draws {
     const n = family.local.length;
-    const count = drawCount(this.adjustment.network.unknowns.length);
+    const count = this.drawCount;
     const values = new Float64Array(count * n);
     const kernel = familyKernel(family);
     this.forEachDraw(count, (x, at, b) => kernel(x, at, values, b * n));

@@ -1,5 +1,5 @@
 /** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
-import { DRAWN, SEED_TEXT } from './settings.js';
+import { SEED } from '../characteristics/answer.js';
 import { METHOD, VERSION } from '../version.js';
 import { railLengthMm, type Job } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
@@ -31,11 +31,13 @@ function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatI
 export function buildResults({ job, readings, inputs, warnings }: ResultsInput): Results {
   const phases: Partial<Record<PhaseName, PhaseResults>> = {};
   const found: WarningLine[] = [...warnings];
+  const draws: number[] = [];
   for (const name of phaseNames) {
     const list = readings.phases.get(name);
     if (list === undefined || list.length === 0) continue;
-    const { results } = phaseSection(job, list);
+    const { results, draws: drawn } = phaseSection(job, list);
     phases[name] = results;
+    draws.push(drawn);
     found.push(...warningLines(solutionWarnings(name, results)));
   }
   const last = phases['as-left'] ?? phases['as-found'];
@@ -52,7 +54,12 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     verdict: last?.verdict ?? 'reported',
     software: { name: 'waysheet', version: VERSION, method: METHOD },
     inputs: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
-    settings: { rule: job.decision.rule, coverage: job.decision.coverage, draws: DRAWN, seed: SEED_TEXT },
+    settings: {
+      rule: job.decision.rule,
+      coverage: job.decision.coverage,
+      draws: draws.length === 0 ? 0 : Math.min(...draws),
+      seed: `0x${SEED.toString(16)}`,
+    },
     subject: {
       title: job.title,
       issuer: job.issuer,

@@ -19,7 +19,7 @@ import { tiesSection } from './ties-section.js';
 export function phaseSection(
   job: Job,
   readings: readonly Reading[],
-): { results: PhaseResults; adjustment: Adjustment } {
+): { results: PhaseResults; adjustment: Adjustment; draws: number } {
   const adjustment = adjust(buildNetwork(job, readings));
   const { network } = adjustment;
   const explain: Explain = (moved) => explainUndetermined(job, adjustment, moved);
@@ -34,6 +34,7 @@ export function phaseSection(
   );
   return {
     adjustment,
+    draws: answers.drawCount,
     results: {
       verdict: worstVerdict(characteristics),
       adjustment: adjustmentSection(adjustment, instrumentOf(job)),

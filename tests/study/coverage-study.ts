@@ -1,12 +1,18 @@
 /**
- * `npm run study [surveys a cell]`: how often the coverage interval of each characteristic holds its true value,
+ * `npm run study [surveys a cell] [part of a cell's name]`: how often the coverage interval of each characteristic holds its true value,
  * by kind of survey and shape of rail, over simulated surveys that go through the same adjustment and the same
  * intervals as a job does. Seeded; writes tests/study/coverage.md.
  *
  * Truth means the places of the stations that were read (contract): each true characteristic is read off the true
  * places by the same definitions, with a survey of no noise.
+ *
+ * Cells are shared out to as many processes as there are cores; each cell has a seed of its own, so the table is the
+ * same whatever their number.
  */
+import { fork } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import { Answers } from '../../src/characteristics/answer.js';
 import { askAll } from '../../src/characteristics/ask.js';
 import type { Question } from '../../src/characteristics/question.js';
@@ -14,11 +20,12 @@ import type { Reading } from '../../src/readings/readings.js';
 import { applyFamily } from '../../src/characteristics/linear-family.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../src/solve/network.js';
+import type { Draws } from '../../src/verdict/profile-sample.js';
 import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
 import { shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
 
 const COUNT = Number(process.argv[2] ?? 1000);
-const only = process.argv[3];
+const only = process.argv[3] ?? '';
 
 interface Cell {
   survey: string;
@@ -97,15 +104,16 @@ function trueValue(question: Question, x: Float64Array): number {
 function study(survey: PlannedSurvey, shape: Shape): Cell[] {
   const generator = createGenerator(hash(`${survey.name}|${shape.name}`));
   const network = buildNetwork(survey.job, survey.rows as Reading[]);
-  const questions = askAll(survey.job, network).filter(
-    (q) => q.kind !== 'none' && q.what !== 'twist' && q.what !== 'cross-level',
-  );
+  const questions = askAll(survey.job, network).filter((q) => q.kind !== 'none');
   const cells = new Map<string, Cell>();
+  const noise = new Map<string, Draws>();
   for (let k = 0; k < COUNT; k++) {
     const x = truth(network, shape, generator, survey.job);
     const noisy = { ...network, observed: readings(network, x, generator) };
     const adjustment: Adjustment = adjust(noisy);
-    const answers = new Answers(adjustment, 0.95);
+    // The noise depends on the network alone, unless the scatter widens it.
+    const isUnscaled = adjustment.scale === 1;
+    const answers = new Answers(adjustment, 0.95, isUnscaled ? noise : undefined);
     for (const question of questions) {
       const answered = answers.answer(question);
       if (!answered.ok) continue;
@@ -135,18 +143,49 @@ function hash(text: string): number {
   return h >>> 0;
 }
 
-const cells: Cell[] = [];
-const started = Date.now();
-for (const survey of surveys) {
-  for (const shape of shapes) {
-    if (only !== undefined && !`${survey.name}|${shape.name}`.includes(only)) continue;
-    cells.push(...study(survey, shape));
-    process.stderr.write(`${((Date.now() - started) / 1000).toFixed(0)} s  ${survey.name}, ${shape.name}\n`);
-    // After each cell: a study that is stopped has said what it found so far.
-    if (only === undefined) writeFileSync('tests/study/coverage.md', report(cells));
+interface Task {
+  readonly survey: number;
+  readonly shape: number;
+}
+
+/** A worker: answers each task with its cells. */
+function work(): void {
+  process.on('message', ({ survey, shape }: Task) => process.send!(study(surveys[survey]!, shapes[shape]!)));
+}
+
+/** Shares the tasks out; after each one the table says what was found so far. */
+function direct(): void {
+  const tasks = surveys.flatMap((survey, s) =>
+    shapes.flatMap((shape, k): Task[] =>
+      `${survey.name}|${shape.name}`.includes(only) ? [{ survey: s, shape: k }] : [],
+    ),
+  );
+  const found = new Map<Task, Cell[]>();
+  const started = Date.now();
+  let next = 0;
+  for (let n = 0; n < Math.min(availableParallelism(), tasks.length); n++) {
+    const worker = fork(fileURLToPath(import.meta.url), process.argv.slice(2), {
+      env: { ...process.env, STUDY_WORKER: '1' },
+    });
+    const give = () => {
+      const task = tasks[next++];
+      if (task === undefined) return worker.disconnect();
+      worker.once('message', (cells: Cell[]) => {
+        found.set(task, cells);
+        const seconds = ((Date.now() - started) / 1000).toFixed(0);
+        process.stderr.write(
+          `${found.size} of ${tasks.length}, ${seconds} s: ${cells[0]?.survey}, ${cells[0]?.shape}\n`,
+        );
+        const table = report(tasks.flatMap((t) => found.get(t) ?? []));
+        if (only === '') writeFileSync('tests/study/coverage.md', table);
+        else if (found.size === tasks.length) console.log(table);
+        give();
+      });
+      worker.send(task);
+    };
+    give();
   }
 }
-if (only !== undefined) console.log(report(cells));
 
 function report(done: readonly Cell[]): string {
   const share = (c: Cell): number => c.covered / c.count;
@@ -165,3 +204,6 @@ function report(done: readonly Cell[]): string {
     '',
   ].join('\n');
 }
+
+if (process.env['STUDY_WORKER'] === '1') work();
+else direct();

@@ -224,5 +224,6 @@ test.each([1e3, 1e6, 1e9])('a rail %d σ out keeps an interval of a few σ', (si
 test('advised number of draws', () => {
   expect(adviseDrawCount(41, 0.95)).toBe(1000);
   expect(adviseDrawCount(41, 0.99)).toBe(5000);
-  expect(adviseDrawCount(10_000, 0.95)).toBe(500);
+  expect(adviseDrawCount(41, 0.9999)).toBe(10_000);
+  expect(adviseDrawCount(100_000, 0.95)).toBe(500);
 });
