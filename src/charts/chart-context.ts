@@ -17,7 +17,9 @@ import type {
   StationResult,
 } from '../results/results-schema.js';
 import { safeTokens } from './chart-keys.js';
-import { fitText, plainText } from './text-fit.js';
+import { titlePx } from './chart-spec.js';
+import { roomPx } from './picture-head.js';
+import { estimateTextPx, fitText, plainText } from './text-fit.js';
 
 export type SurveyRail = Results['survey']['rails'][number];
 
@@ -73,12 +75,22 @@ export function railWords(id: string, roomPx = 200): string {
   return /^(cross[ -]?)?rail\b/i.test(text) ? text : `rail ${text}`;
 }
 
-/** "rail A (Column-side rail)" */
-export function namedRail(rail: SurveyRail): string {
+/** What may stand behind a title. */
+const closeUpWords = (phase: string): string => `: ${phase} alone, larger`;
+export const withCloseUp = (title: string, key: string, phase: PhaseContext): string =>
+  key.endsWith('-close-up') ? title + closeUpWords(phase.words) : title;
+
+/**
+ * A title with "rail A (Column-side rail)" in it. A long name is cut, or left out, so that the title's other words stay.
+ */
+export function titleOf(rail: SurveyRail, words: (rail: string) => string): string {
+  const id = railWords(rail.id);
   const name = plainText(rail.name ?? '');
-  return name === '' || name === rail.id
-    ? railWords(rail.id)
-    : `${railWords(rail.id)} (${fitText(name, 230, 11)})`;
+  if (name === '' || name === rail.id) return words(id);
+  const longest = words(`${id} ()`) + closeUpWords('as found');
+  const room = roomPx - estimateTextPx(longest, titlePx, true);
+  const fitted = fitText(name, room, titlePx, true);
+  return fitted === name || room > 60 ? words(`${id} (${fitted})`) : words(id);
 }
 
 /** Units of the x axis in one unit of the y axis, for pictures of a deviation against a length. */

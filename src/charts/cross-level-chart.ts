@@ -7,7 +7,7 @@ import {
   characteristicOf,
   isLimited,
   limitText,
-  namedRail,
+  titleOf,
   outcomeWords,
   railWords,
   rangeWords,
@@ -57,7 +57,7 @@ export function crossLevelCharts(context: ChartContext, rail: SurveyRail): Chart
     ['twist', outcomeWords(context, slope, twists)],
   ] as const;
   const outcomeLines = outcomes.flatMap(([name, text]) => (text === '' ? [] : [capital(`${name}: ${text}`)]));
-  const title = `Cross-level of ${namedRail(rail)} against ${other}`;
+  const title = titleOf(rail, (named) => `Cross-level of ${named} against ${other}`);
   const input: ProfileInput = {
     title,
     outcome: outcomeLines,

@@ -8,7 +8,8 @@ import {
   isLimited,
   lengthPerDeviation,
   limitText,
-  namedRail,
+  titleOf,
+  withCloseUp,
   outcomeWords,
   railWords,
 } from './chart-context.js';
@@ -78,7 +79,7 @@ function heightChart(
 ) {
   const [own, other] = [railWords(rail.id), railWords(datum.id)];
   return differenceChart(context, rail, series, key, 'vertical', {
-    title: `Height of ${namedRail(rail)} against ${other}`,
+    title: titleOf(rail, (named) => `Height of ${named} against ${other}`),
     caption: null,
     yTitle: `height difference, ${context.deviation.label}`,
     zero: `zero: as high as ${other}`,
@@ -99,7 +100,7 @@ function distanceChart(
   const tied = series.every(({ phase }) => phase.phase.offsetTied[rail.id] === true);
   const apart = (acrossFromDatum(rail, datum) ?? 0) >= 0 ? 'farther apart' : 'closer together';
   return differenceChart(context, rail, series, key, 'horizontal', {
-    title: `Distance between ${namedRail(rail)} and ${other}`,
+    title: titleOf(rail, (named) => `Distance between ${named} and ${other}`),
     caption: tied
       ? `Sideways place of ${own} less that of ${other}, from the nominal distance, at the same position along.`
       : 'Only changes of the distance were measured.',
@@ -142,7 +143,7 @@ function differenceChart(
     const label = `limits of ${words.signedName}: ${limitText(context, signedLast, deviation)}`;
     zones.push(symmetricZone(context, deviation, signedLast, label));
   }
-  const title = key.endsWith('-close-up') ? `${words.title}: ${last.phase.words} alone, larger` : words.title;
+  const title = withCloseUp(words.title, key, last.phase);
   const outcomes = [
     [words.rangeName, outcomeWords(context, deviation, range)],
     [

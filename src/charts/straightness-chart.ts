@@ -10,7 +10,8 @@ import {
   isLimited,
   lengthPerDeviation,
   limitText,
-  namedRail,
+  titleOf,
+  withCloseUp,
   outcomeText,
   outcomeWords,
   railWords,
@@ -77,7 +78,6 @@ function straightnessChart(
 ): ChartSpec {
   const { deviation, length } = context;
   const { sign, axis } = planes[plane];
-  const isCloseUp = key.endsWith('-close-up');
   const last = series[series.length - 1]!;
   const reference = judged?.reference ?? 'least-squares';
   const outcomes = series.map(
@@ -86,8 +86,8 @@ function straightnessChart(
   const judgedLast = outcomes[outcomes.length - 1]![1];
   const zone = straightnessZone(context, last, judgedLast);
   const acrossSign = rail.direction === 'across' ? ' Position across: + left, facing increasing along.' : '';
-  const title =
-    `Straightness of ${namedRail(rail)}, ${plane}` + (isCloseUp ? `: ${last.phase.words} alone, larger` : '');
+  const name = titleOf(rail, (named) => `Straightness of ${named}, ${plane}`);
+  const title = withCloseUp(name, key, last.phase);
   const outcome = outcomeWords(context, deviation, outcomes);
   const input: ProfileInput = {
     title,

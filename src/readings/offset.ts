@@ -31,7 +31,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
     sink.excluded.push({
       source: row.source,
       phase: entry.phase,
-      what: describe(row, target),
+      what: describe(row, target, entry.unit),
       note: row.text('note'),
     });
     return;
@@ -81,13 +81,17 @@ function readTarget(row: Row, frame: Frame): string {
 }
 
 /** An excluded row in words; its readings as they stand, because nothing asks them to be numbers. */
-function describe(row: Row, target: string): string {
+function describe(row: Row, target: string, unit: string): string {
   const [monument, station] = [row.text('monument'), row.text('station')];
-  const place = station !== '' ? `station ${station}` : `position ${row.text('position')}`;
-  const point = monument !== '' ? `monument ${monument}` : `rail ${row.text('rail')} ${place}`;
-  const wide = axes.filter((axis) => row.text(axis) !== '').map((axis) => `${axis} ${row.text(axis)}`);
-  const long = row.text('reading') === '' ? [] : [`${row.text('axis')} ${row.text('reading')}`];
-  return [`set-up ${row.text('setup')}`, point, `target ${target}`, ...wide, ...long].join(', ');
+  const place = station !== '' ? `:${station}` : ` at position ${row.text('position')}`;
+  const point = monument !== '' ? monument : `${row.text('rail')}${place}`;
+  const wide = axes
+    .filter((axis) => row.text(axis) !== '')
+    .map((axis) => `${axis} ${row.asWritten(axis, unit)}`);
+  const long = row.text('reading') === '' ? [] : [`${row.text('axis')} ${row.asWritten('reading', unit)}`];
+  const read = [...wide, ...long].join(', ');
+  const pass = row.text('pass') === '' ? '' : `, pass ${row.text('pass')}`;
+  return `${point} from ${row.text('setup')}, target ${target}${pass}${read === '' ? '' : `: ${read}`}`;
 }
 
 /** The point that the row names: a station of a rail, or a monument, never both. */

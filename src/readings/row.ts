@@ -3,7 +3,7 @@ import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import type { Rail, Station } from '../job/job.js';
 import { idPattern, idWords } from '../job/job-schema.js';
 import type { Frame } from '../job/settle-job.js';
-import { isLengthUnit, isSlopeUnit, toMm, toUm, toUmPerM, unitNames } from '../job/units.js';
+import { isLengthUnit, isSlopeUnit, toMm, toUm, toUmPerM, unitLabel, unitNames } from '../job/units.js';
 import { textOf } from './header.js';
 import type { Layout } from './header.js';
 import { readNumber } from './number.js';
@@ -120,6 +120,14 @@ export class Row {
       this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
     } else this.findings.error('CELL_NOT_A_NUMBER', { found: text }, place);
     return null;
+  }
+
+  /** The cell as it stands, and its unit where it does not say one itself: "-120.0 µm", "99 thou". */
+  asWritten(column: string, unit: string): string {
+    const text = this.text(column);
+    const read = readNumber(text, this.table.style);
+    if (!read.ok || read.unit !== null) return text;
+    return `${text} ${unitLabel(this.layout.columns.get(column)?.unit ?? unit)}`;
   }
 
   /** A length in µm. Reports: also UNIT_UNKNOWN for a slope unit behind the number. */

@@ -28,7 +28,7 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
     sink.excluded.push({
       source: row.source,
       phase: entry.phase,
-      what: describe(row),
+      what: describe(row, entry.unit),
       note: row.text('note'),
     });
     return;
@@ -75,12 +75,12 @@ function readEnd(row: Row, frame: Frame, end: 'from' | 'to'): End | null {
   return rail === null || station === null ? null : { rail, station };
 }
 
-const describe = (row: Row): string => {
+const describe = (row: Row, unit: string): string => {
   const end = (name: string) => {
     const station = row.text(`${name}_station`);
     return `${row.text(`${name}_rail`)}:${station === '' ? row.text(`${name}_position`) : station}`;
   };
-  return `from ${end('from')} to ${end('to')}, ${row.text('axis')} slope ${row.text('slope')}`;
+  return `from ${end('from')} to ${end('to')}, ${row.text('axis')} slope ${row.asWritten('slope', unit)}`;
 };
 
 /** Whether the two ends make a chord that a slope can be read along. */

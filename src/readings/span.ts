@@ -29,7 +29,7 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
     sink.excluded.push({
       source: row.source,
       phase: entry.phase,
-      what: describe(row),
+      what: describe(row, entry.unit),
       note: row.text('note'),
     });
     return;
@@ -92,8 +92,8 @@ function reportImplausible(um: number, nominalMm: number, entry: FileEntry, row:
   row.findings.error('READING_SPAN_IMPLAUSIBLE', data, row.place('span'));
 }
 
-const describe = (row: Row): string => {
+const describe = (row: Row, unit: string): string => {
   const station =
     row.text('station') === '' ? `position ${row.text('position')}` : `station ${row.text('station')}`;
-  return `rail ${row.text('rail')} to rail ${row.text('other')}, ${station}, span ${row.text('span')}`;
+  return `rail ${row.text('rail')} to rail ${row.text('other')}, ${station}, span ${row.asWritten('span', unit)}`;
 };

@@ -123,6 +123,16 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   return { value, decimals: Math.min(decimals, reached) };
 }
 
+/**
+ * Decimals for moves that a crew is to make: a power of ten whose half, the greatest error of rounding, is at most a
+ * third of the least of their expanded uncertainties. Finer figures would only look like precision.
+ * @param expanded Uncertainties in the unit of the moves; those of 0 ask for nothing.
+ */
+export function moveDecimals(expanded: readonly number[]): number {
+  const least = Math.min(...expanded.filter((u) => u > 0));
+  return Number.isFinite(least) ? -splitDecimal((2 / 3) * least)[1] : 0;
+}
+
 export interface NumberStyle {
   /** Print + too: the sign carries meaning. */
   readonly signed?: boolean;

@@ -1,4 +1,5 @@
 /** Small joints of English. */
+import { numberText } from './format-quantity.js';
 
 /** Ends a text that came from elsewhere with one full stop. */
 export function sentence(text: string): string {
@@ -18,4 +19,5 @@ export function listed(items: readonly string[]): string {
 }
 
 /** "1 reading", "3 readings" */
-export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+export const counted = (n: number, one: string, many = `${one}s`): string =>
+  `${numberText(n, 0)} ${n === 1 ? one : many}`;

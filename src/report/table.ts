@@ -15,6 +15,8 @@ export interface Cell {
 export interface HeadCell {
   readonly text: string;
   readonly unit: string;
+  /** What the second, quieter line of the cells says. */
+  readonly detail: string;
   readonly css: string;
   readonly colspan: number;
   readonly rowspan: number;
@@ -41,7 +43,10 @@ export interface Table {
   readonly span: number;
   readonly head: readonly (readonly HeadCell[])[];
   readonly groups: readonly Group[];
+  /** In one running text. */
   readonly notes: readonly string[];
+  /** Each on a line of its own, below the notes. */
+  readonly list: readonly string[];
 }
 
 /** A label and what stands beside it. */
@@ -73,6 +78,7 @@ export const row = (cells: readonly Cell[], css = ''): Row => ({ css, cells });
 export const head = (text: string, more: Partial<Omit<HeadCell, 'text'>> = {}): HeadCell => ({
   text,
   unit: '',
+  detail: '',
   css: '',
   colspan: 1,
   rowspan: 1,
@@ -93,7 +99,13 @@ export function table(
   caption: string,
   headRows: readonly (readonly HeadCell[])[],
   groups: readonly Group[],
-  more: { css?: string; notes?: readonly string[]; columns?: boolean; mayBreak?: boolean } = {},
+  more: {
+    css?: string;
+    notes?: readonly string[];
+    list?: readonly string[];
+    columns?: boolean;
+    mayBreak?: boolean;
+  } = {},
 ): Table {
   const span = (headRows[0] ?? []).reduce((sum, h) => sum + h.colspan, 0);
   for (const { rows } of groups)
@@ -112,6 +124,7 @@ export function table(
     head: headRows,
     groups,
     notes: (more.notes ?? []).map(withSigns),
+    list: (more.list ?? []).map(withSigns),
   };
 }
 

@@ -126,7 +126,9 @@ export const SIGN_CONVENTION =
   'Facing the way in which along increases: + offset is to the left, + height is up. + pitch rises along, + roll rises to the left, + yaw turns to the left.';
 
 export const ITEMS_STATEMENT =
-  'The results relate only to the items measured, as they stood on the days of measurement.';
+  'The results relate only to the items measured, as they stood on the days of measurement. This report may be copied only as a whole.';
+
+export const DRAFT_STATEMENT = 'It is a draft until “Approved by” is signed.';
 
 export const CAUTIONS: readonly { readonly lead: string; readonly text: string }[] = [
   {

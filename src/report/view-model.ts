@@ -16,7 +16,7 @@ import { otherTable, toleranceTable } from './sections/summary.js';
 import { survey } from './sections/survey.js';
 import { traceability } from './sections/traceability.js';
 import { counted, listed } from './sentence.js';
-import { ITEMS_STATEMENT, phaseWords } from './texts.js';
+import { DRAFT_STATEMENT, ITEMS_STATEMENT, phaseWords } from './texts.js';
 
 export type { ReportChart } from './sections/pictures.js';
 
@@ -61,10 +61,11 @@ export function viewModel(
       results,
       figures,
       readingCautions(results, number(sections.checks), number(sections.survey)),
+      { signatures: number(sections.signatures), method: number(sections.method) },
     ),
     tolerances,
     others,
-    statement: ITEMS_STATEMENT,
+    statement: results.whatIf === undefined ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
     signatures: signatures(results),
     charts: pictures,
     moves: movesPage,

@@ -155,7 +155,7 @@ group('rows that are left out', () => {
       {
         source: { file: 'readings/as-left.csv', row: 6 },
         phase: 'as-left',
-        what: 'set-up S1, rail A station 1, target T9, vertical 99 thou, horizontal -2',
+        what: 'A:1 from S1, target T9: vertical 99 thou, horizontal -2 µm',
         note: 'bumped',
       },
     ]);

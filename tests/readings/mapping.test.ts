@@ -388,7 +388,7 @@ group('a wide sheet', () => {
     expect(found.excluded).toHaveLength(3);
     expect(found.excluded[1]).toMatchObject({
       source: { row: 3 },
-      what: 'set-up S1, rail A station 2, target T1, vertical 4.6, horizontal 0.5',
+      what: 'A:2 from S1, target T1, pass 2: vertical 4.6 µm, horizontal 0.5 µm',
       note: 'x',
     });
   });

@@ -1,4 +1,5 @@
 /** What the report says, before it is laid out. */
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
 import type { Table } from '../../src/report/table.js';
@@ -6,7 +7,8 @@ import { documentTitle } from '../../src/report/document-title.js';
 import { missingGlyphs } from '../../src/report/fonts.js';
 import { viewModel } from '../../src/report/view-model.js';
 import { thinStations } from '../../src/report/sections/thin.js';
-import { phasesOf } from '../../src/report/figures.js';
+import { decimalsOfMoves, moveOf, upDown } from '../../src/report/sections/move-words.js';
+import { figuresOf, phasesOf } from '../../src/report/figures.js';
 import {
   characteristic,
   crossRailResults,
@@ -62,8 +64,9 @@ describe('verdict', () => {
   test('conforms: what comes nearest to its limit', () => {
     const { verdict } = view(usualResults()).cover;
     expect(verdict.headline).toBe('The rails conform, as left.');
-    expect(verdict.text).toBe(
-      'All 9 characteristics with a tolerance lie within their limits. As found, they did not conform: all 9 lay outside.',
+    expect(plainText(verdict.text)).toBe(
+      'All 9 characteristics with a tolerance lie within their limits. As found, they did not conform: all 9 lay outside. ' +
+        'Decision rule: simple acceptance; at a limit, the chance of a wrong acceptance is up to 50 %.',
     );
     expect(verdict.points).toHaveLength(1);
     expect(verdict.points[0]).toMatch(/^Nearest to its limit: Parallelism, horizontal, rail B to rail A: /);
@@ -81,7 +84,8 @@ describe('verdict', () => {
     const { verdict } = view(undecidedResults()).cover;
     expect(verdict.headline).toBe('Undecided, as left: not proven either way.');
     expect(plainText(verdict.text)).toBe(
-      '2 of 10 characteristics with a tolerance have no value, or 95 % intervals that reach over the limit.',
+      '2 of 10 characteristics with a tolerance have no value, or 95 % intervals that reach over the limit. ' +
+        'Decision rule: guarded acceptance at 95 %; at a limit, the chance of a wrong acceptance is at most about 2.5 %.',
     );
     expect(verdict.points.some((point) => point.includes('Three more passes'))).toBe(true);
     expect(verdict.points.some((point) => point.includes('no target assembly was read on both rails'))).toBe(
@@ -131,15 +135,15 @@ describe('verdict', () => {
 describe('tables of characteristics', () => {
   test('as found beside as left; limits, intervals and verdicts in words', () => {
     const table = view(usualResults()).tolerances!;
-    const names = table.head[0]!.map(({ text }) => plainText(text));
+    const names = table.head[0]!.map(({ text, detail }) => plainText(`${text} ${detail}`).trim());
     expect(names).toEqual([
       'Characteristic',
       'Unit',
       'Limit',
-      'As found',
-      'As left, at stations',
+      'As found verdict',
+      'As left at stations',
       '95 % interval',
-      'Probability of conformity',
+      'Conformity probability',
       'Verdict',
     ]);
     const crossLevel = table.groups[0]!.rows.find(({ cells }) => cells[0]!.text === 'Cross-level')!;
@@ -170,13 +174,14 @@ describe('tables of characteristics', () => {
   });
 
   test('what could not be determined is listed with its reason', () => {
-    const table = view(undecidedResults()).tolerances!;
-    expect(rowsOf(table).find(([, name]) => name === 'Height difference')).toContain('not determined');
-    expect(
-      table.notes.some((note) =>
-        note.startsWith('Not determined: Height difference, rail B to rail A: rail B is not tied'),
-      ),
-    ).toBe(true);
+    const { tolerances, checks } = view(undecidedResults());
+    expect(rowsOf(tolerances!).find(([, name]) => name === 'Height difference')).toContain('not determined');
+    expect(tolerances!.notes.join(' ')).toContain(
+      `Not determined: see “${checks.undeterminedTitle}” among the checks`,
+    );
+    expect(checks.undetermined).toContainEqual(
+      expect.stringMatching(/^Height difference, rail B to rail A: rail B is not tied/),
+    );
   });
 
   test('every figure has a unit: in its row, or in its column’s head', () => {
@@ -200,8 +205,8 @@ describe('what to move', () => {
     const rows = rowsOf(view(results).moves!.stations!).slice(0, 3);
     const rail = 'Rail A · Column-side rail';
     expect(rows).toEqual([
-      [rail, '1', '0', 'lower', '12.3', '2.4', 'left', '8.1', '2.8'],
-      [rail, '2', '500', 'raise', '12.3', '2.4', 'right', '8.1', '2.8'],
+      [rail, '1', '0', 'lower', '−12', '2.4', 'left', '+8', '2.8'],
+      [rail, '2', '500', 'raise', '+12', '2.4', 'right', '−8', '2.8'],
       [rail, '3', '1\u202f000', 'leave', '', '2.4', 'leave', '', '2.8'],
     ]);
   });
@@ -215,20 +220,54 @@ describe('what to move', () => {
       station.offset = { value: isB ? (station.along - 6000) / 500 : 0, u: 2 };
       if (isB) station.difference = { height: { value: 0, u: 2.5 }, offset: { value: 0, u: 2.5 } };
     }
-    expect(rowsOf(view(results).moves!.rails!)).toEqual([
-      [
-        'Rail B · Aisle-side rail',
-        'First end, station 1, along 0 mm',
-        'lower 30.0 ± 5.0 µm',
-        'shift left 12.0 ± 5.0 µm',
-      ],
-      [
-        'Rail B · Aisle-side rail',
-        'Last end, station 25, along 12\u202f000 mm',
-        'lower 42.0 ± 5.0 µm',
-        'shift right 12.0 ± 5.0 µm',
-      ],
+    const own = 'Rail B · Aisle-side rail, to lie level with rail A and parallel to it';
+    expect(rowsOf(view(results).moves!.rails!).filter(([rail]) => rail === own)).toEqual([
+      [own, 'First end, station 1, along 0 mm', 'lower −30 ± 5 µm', 'shift left +12 ± 5 µm'],
+      [own, 'Last end, station 25, along 12\u202f000 mm', 'lower −42 ± 5 µm', 'shift right −12 ± 5 µm'],
     ]);
+  });
+
+  test('the datum rail is told how to come level by gravity, about its middle', () => {
+    const results = usualResults();
+    const { characteristics } = results.phases['as-left']!;
+    const level = characteristics.find(({ what, rail }) => what === 'level-along' && rail === 'A')!;
+    Object.assign(level, { value: 9, u: 1 });
+    const [first, last] = rowsOf(view(results).moves!.rails!);
+    // 9 µm/m over 12 m rise by 108 µm, half of it on either side of the middle; 2 µm/m of U by 12 µm.
+    expect(first!.slice(1)).toEqual(['First end, station 1, along 0 mm', 'raise +54 ± 12 µm', '–']);
+    expect(last!.slice(1)).toEqual(['Last end, station 25, along 12\u202f000 mm', 'lower −54 ± 12 µm', '–']);
+  });
+
+  test('it is said whether anything has to be moved', () => {
+    expect(view(usualResults()).moves!.intro[0]).toMatch(
+      /^Every tolerance is met: nothing has to be moved\./,
+    );
+    expect(view(inchResults()).moves!.intro[0]).toMatch(/^Outside the limit: /);
+    const undecided = view(undecidedResults()).moves;
+    if (undecided) expect(undecided.intro[0]).toMatch(/^(Not proven either way|What is undecided was not)/);
+  });
+
+  test('property: no move is smaller than its uncertainty, and its sign is that of its word', () => {
+    const figures = figuresOf(usualResults());
+    const quantity = fc.record({
+      value: fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+      u: fc.double({ min: 0.01, max: 1e3, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(quantity, (departure) => {
+        const unit = figures.units.deviation;
+        const decimals = decimalsOfMoves([departure], unit, figures);
+        const move = moveOf(departure, upDown, unit, decimals, figures);
+        if (move.word === 'leave') return Math.abs(departure.value) <= 2 * departure.u * (4 / 3);
+        const size = Number(move.size.replace('−', '-').replace(/\u202f/g, ''));
+        const error = Math.abs(size + departure.value);
+        return (
+          Math.abs(size) > 2 * departure.u &&
+          error <= (2 * departure.u) / 3 + 1e-9 &&
+          (move.word === 'raise' ? move.size.startsWith('+') : move.size.startsWith('−'))
+        );
+      }),
+    );
   });
 
   test('the cautions stand on the same page', () => {
@@ -373,7 +412,7 @@ describe('how the survey was made, and its checks', () => {
       'target knocked, read again in row 45',
     ]);
     expect(rowsOf(warnings!)[0]![1]).toBe('readings/as-found.csv, row 31, horizontal');
-    expect(undetermined[0]).toMatch(/^As found: distance across between rail A and rail B: /);
+    expect(undetermined[0]).toMatch(/^As found: Distance across between rail A and rail B: /);
   });
 });
 
@@ -450,9 +489,10 @@ test('what the job does not say is not recorded', () => {
     'Customer',
     'Site',
     'Machine',
-    'Issued by',
-    'Surveyed',
+    'Serial no.',
     'Readings taken',
+    'Surveyed',
+    'Issued by',
     'Prepared',
   ]);
   for (const fact of [...quiet, ...conditions]) expect(fact.text).toBe('not recorded');

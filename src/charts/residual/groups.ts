@@ -24,7 +24,7 @@ export function groupsOf(context: ChartContext, residuals: readonly Tested[]): G
     if (group === undefined) {
       names.set(
         key,
-        (group = { name: isPrior ? 'assumed' : plainText(residual.setup ?? residual.kind), residuals: [] }),
+        (group = { name: isPrior ? 'stated' : plainText(residual.setup ?? residual.kind), residuals: [] }),
       );
     }
     group.residuals.push(residual);

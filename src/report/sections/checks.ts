@@ -1,11 +1,19 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
-import type { AdjustmentResult, ResidualResult, Results, Suspect } from '../../results/results-schema.js';
+import type {
+  AdjustmentResult,
+  PhaseResults,
+  ResidualResult,
+  Results,
+  Suspect,
+} from '../../results/results-schema.js';
 import { numberText, probabilityText, withUnit } from '../format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, counted, listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
 import { axisWords, phaseWords, UNDETERMINED } from '../texts.js';
 import { byPhase } from './by-phase.js';
+import { datumId } from './characteristic-names.js';
+import { undeterminedLines } from './shared-reasons.js';
 
 /** |standardised| nearer to each other than this belong to readings that cannot be told apart (contract §3). */
 const SAME_STANDARDISED = 1e-6;
@@ -41,22 +49,30 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results),
     undeterminedTitle: UNDETERMINED,
-    undetermined: undeterminedSentences(phases),
+    undetermined: undeterminedSentences(phases, datumId(results), figures),
     warnings: warningTable(results, lacking),
   };
 }
 
 /** Said once where it holds of both phases. */
-function undeterminedSentences(phases: readonly NamedPhase[]): string[] {
+function undeterminedSentences(phases: readonly NamedPhase[], datum: string, figures: Figures): string[] {
   const said = new Map<string, string[]>();
   for (const { name, phase } of phases)
-    for (const { what, why } of phase.undetermined) {
-      const text = `${what}: ${sentence(why)}`;
-      said.set(text, [...(said.get(text) ?? []), phaseWords[name]]);
-    }
-  return [...said].map(([text, names]) =>
-    names.length === phases.length ? capitalised(text) : `${capitalised(listed(names))}: ${text}`,
+    for (const line of openLines(phase, datum, figures))
+      said.set(line, [...(said.get(line) ?? []), phaseWords[name]]);
+  return [...said].map(([line, names]) =>
+    names.length === phases.length ? line : `${capitalised(listed(names))}: ${line}`,
   );
+}
+
+/** By the names of the tables; what no characteristic says is told as it stands. */
+function openLines(phase: PhaseResults, datum: string, figures: Figures): string[] {
+  const explained = new Set(phase.characteristics.map(({ why }) => why));
+  const others = phase.undetermined.filter(({ why }) => !explained.has(why));
+  return [
+    ...undeterminedLines(phase.characteristics, datum, figures),
+    ...others.map(({ what, why }) => capitalised(`${what}: ${sentence(why)}`)),
+  ];
 }
 
 /** Redundancy, σ₀ and what follows from it, in words. */
@@ -65,7 +81,7 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   const stated =
     priors === 0 ? '' : ` and ${counted(priors, 'value')} stated beforehand (level, squareness or drift)`;
   const open = unknowns - rank;
-  const first = `${counted(readings - priors, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${open} of them fixed by convention)` : ''}; redundancy ${redundancy}.`;
+  const first = `${counted(readings - priors, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${numberText(open, 0)} of them fixed by convention)` : ''}; redundancy ${numberText(redundancy, 0)}.`;
   if (redundancy === 0 || sigma0 === null)
     return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
   const chance =
@@ -102,7 +118,7 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
   const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
-    'Readings that stand out',
+    'Readings that stand out (suspects)',
     [
       [
         ...rows.head,
@@ -125,6 +141,9 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   );
 }
 
+/** The row's number stays beside its word. */
+const fileRow = (file: string, row: number | string): string => `${file}, row\u00a0${row}`;
+
 const isTwin = (list: readonly Suspect[], i: number): boolean =>
   i > 0 &&
   Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
@@ -142,7 +161,7 @@ function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Fi
   const unit = slope ? figures.units.slope : figures.units.deviation;
   const label = DRIFT.test(suspect.axis) ? `${unit.label}/h` : unit.label;
   const axis = suspect.axis.replace(DRIFT, '');
-  const where = suspect.file === null ? 'stated beforehand' : `${suspect.file}, row ${suspect.row ?? '–'}`;
+  const where = suspect.file === null ? 'stated beforehand' : fileRow(suspect.file, suspect.row ?? '–');
   return row([
     rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
     cell(suspect.what, { css: 'wide' }),
@@ -189,7 +208,7 @@ function excludedTable(results: Results): Table | null {
   if (excluded.length === 0) return null;
   const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
     row([
-      rowHeader(`${e.file}, row ${e.row}`, { css: 'wide' }),
+      rowHeader(fileRow(e.file, e.row), { css: 'wide' }),
       cell(phaseWords[e.phase], { css: 'short-text' }),
       cell(e.what, { css: 'wide' }),
       cell(e.note.trim() === '' ? 'no note given' : e.note, {
@@ -203,7 +222,7 @@ function excludedTable(results: Results): Table | null {
       [
         head('File and row', { css: 'wide' }),
         head('Phase'),
-        head('Reading', { css: 'wide' }),
+        head('Reading as it stood', { css: 'wide' }),
         head('Note', { css: 'wide' }),
       ],
     ],

@@ -5,16 +5,30 @@ import { documentKind } from '../document-title.js';
 import { lastPhase, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { NOT_RECORDED, phaseWords, verdictMarks } from '../texts.js';
+import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
 import { datumId, inSentence } from './characteristic-names.js';
+import { guardedRisk } from './decision-risk.js';
+import { settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** More deciding characteristics than these are left to the table below. */
-export const MOST_POINTS = 5;
+const MOST_POINTS = 5;
+/** One more is told rather than counted. */
+export const fitsOnCover = (characteristics: number): boolean => characteristics <= MOST_POINTS + 1;
+/** So are more rails than these. */
+const MOST_RAILS = 5;
+
+/** Numbers of the sections that page 1 refers to. */
+export interface CoverSections {
+  readonly signatures: string;
+  readonly method: string;
+}
 
 export interface Cover {
   readonly kind: string;
   readonly title: string;
   readonly report: string;
+  /** What makes it more than a draft. */
+  readonly validity: string;
   readonly facts: readonly Fact[];
   /** That this is no issued report, and by what it was judged; null: it is one. */
   readonly whatIf: string | null;
@@ -28,21 +42,32 @@ export interface Cover {
   };
 }
 
-export function cover(results: Results, figures: Figures, cautions: readonly string[]): Cover {
+export function cover(
+  results: Results,
+  figures: Figures,
+  cautions: readonly string[],
+  sections: CoverSections,
+): Cover {
   const { subject } = results;
   return {
     kind: documentKind(results),
     title: subject.title ?? `Alignment of the machine rails, ${results.job}`,
     report: results.job,
+    validity:
+      results.whatIf === undefined
+        ? `Draft until signed as approved (section ${sections.signatures})`
+        : 'What if',
     facts: [
       fact('Customer', subject.customer, NOT_RECORDED),
       fact('Site', subject.site, NOT_RECORDED),
-      fact('Machine', machineWords(subject.machine), NOT_RECORDED),
-      fact('Issued by', subject.issuer, NOT_RECORDED),
-      fact('Surveyed', signedOffWords(subject.surveyed), NOT_RECORDED),
-      fact('Readings taken', periodWords(subject.readingsTaken), NOT_RECORDED),
-      fact('Prepared', signedOffWords(subject.prepared), NOT_RECORDED),
+      fact('Machine', subject.machine.name, NOT_RECORDED),
+      fact('Serial no.', subject.machine.serial, NOT_RECORDED),
       fact('Rails', railsWords(results), NOT_RECORDED),
+      fact('Readings taken', periodWords(subject.readingsTaken), NOT_RECORDED),
+      fact('Surveyed', signedOffWords(subject.surveyed), NOT_RECORDED),
+      fact('Issued by', subject.issuer, NOT_RECORDED),
+      fact('Prepared', signedOffWords(subject.prepared), NOT_RECORDED),
+      fact('Method edition', `${results.software.method} (section ${sections.method})`, NOT_RECORDED),
     ],
     whatIf: whatIfSentence(results),
     verdict: { ...verdictWords(results, figures), cautions },
@@ -57,11 +82,6 @@ function whatIfSentence({ whatIf, toleranceSet }: Results): string | null {
   return `What if: this report is judged by ${set} in place of ${own}. It is no acceptance report, and replaces none.`;
 }
 
-function machineWords({ name, serial }: { name: string | null; serial: string | null }): string | null {
-  if (name === null && serial === null) return null;
-  return `${name ?? `name ${NOT_RECORDED}`}, serial no. ${serial ?? NOT_RECORDED}`;
-}
-
 function signedOffWords({ by, on }: { by: string | null; on: string | null }): string | null {
   if (by === null && on === null) return null;
   return `${by ?? `name ${NOT_RECORDED}`}, ${on ?? `date ${NOT_RECORDED}`}`;
@@ -74,10 +94,11 @@ function periodWords({ from, to }: { from: string | null; to: string | null }): 
 
 function railsWords(results: Results): string {
   const { rails } = results.survey;
+  const most = rails.length === MOST_RAILS + 1 ? MOST_RAILS + 1 : MOST_RAILS;
   const named = rails
-    .slice(0, 4)
-    .map((rail) => `${rail.id}${rail.name ? ` ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
-  return named.join('; ') + (rails.length > 4 ? `; and ${rails.length - 4} more` : '');
+    .slice(0, most)
+    .map((rail) => `${rail.id}${rail.name ? `: ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
+  return named.join('; ') + (rails.length > most ? `; and ${rails.length - most} more` : '');
 }
 
 type VerdictWords = Omit<Cover['verdict'], 'cautions'>;
@@ -86,17 +107,46 @@ function verdictWords(results: Results, figures: Figures): VerdictWords {
   const { name, phase } = lastPhase(results);
   const judged = phase.characteristics.filter((made) => made.limit !== null);
   const verdict = results.verdict;
-  const deciding = decidingCharacteristics(judged, verdict);
-  const most = deciding.length === MOST_POINTS + 1 ? MOST_POINTS + 1 : MOST_POINTS;
-  const shown = deciding.slice(0, most).map((made) => pointWords(made, verdict, results, figures));
-  const more = deciding.length - shown.length;
   return {
     css: verdict,
     mark: verdictMarks[verdict],
     headline: headline(verdict, results.survey.rails.length, phaseWords[name]),
-    text: [reason(judged, verdict, results, figures), asFoundSentence(results)].filter(Boolean).join(' '),
-    points: more > 0 ? [...shown, `and ${more} more in the table below.`] : shown,
+    text: [
+      reason(judged, verdict, results, figures),
+      asFoundSentence(results),
+      judged.length > 0 ? ruleSentence(results, figures) : '',
+    ]
+      .filter(Boolean)
+      .join(' '),
+    points: pointsOf(decidingCharacteristics(judged, verdict), verdict, results, figures),
   };
+}
+
+/** The decision rule with the greatest risk that it leaves (ISO/IEC 17025, 7.8.6). */
+function ruleSentence({ settings }: Results, figures: Figures): string {
+  return settings.rule === 'simple'
+    ? 'Decision rule: simple acceptance; at a limit, the chance of a wrong acceptance is up to 50\u00a0%.'
+    : `Decision rule: guarded acceptance at ${figures.coverage}; at a limit, the chance of a wrong acceptance is at most about ${guardedRisk(settings.coverage)}.`;
+}
+
+/** Figures first; then, once for those that share it, why there is none or what would settle it. */
+function pointsOf(
+  deciding: readonly CharacteristicResult[],
+  verdict: Verdict,
+  results: Results,
+  figures: Figures,
+): string[] {
+  const datum = datumId(results);
+  const known = deciding.filter((made) => made.value !== null);
+  const shown = known.slice(0, fitsOnCover(known.length) ? known.length : MOST_POINTS);
+  const points = shown.map((made) => pointWords(made, verdict, results, figures, known.length === 1));
+  if (known.length > shown.length) {
+    const settled = verdict === 'undecided' ? '; below it, what would settle them' : '';
+    points.push(`and ${known.length - shown.length} more in the table below${settled}.`);
+  } else if (known.length > 1) points.push(...settleLines(known, datum, figures));
+  const reasons = undeterminedLines(deciding, datum, figures);
+  const more = reasons.length > MOST_POINTS ? [`and more: see “${UNDETERMINED}” among the checks.`] : [];
+  return [...points, ...reasons.slice(0, MOST_POINTS), ...more];
 }
 
 function headline(verdict: Verdict, rails: number, phase: string): string {
@@ -194,14 +244,14 @@ function pointWords(
   verdict: Verdict,
   results: Results,
   figures: Figures,
+  isOnly: boolean,
 ): string {
   const name = inSentence(made, datumId(results), figures);
-  const settle = made.settle === undefined ? '' : ` ${sentence(made.settle)}`;
-  if (made.value === null) return `${name}: ${sentence(made.why ?? 'no value')}${settle}`;
+  const settle = isOnly && made.settle !== undefined ? ` ${sentence(made.settle)}` : '';
   const unit = unitOf(figures, made);
   const text = judgedText(
     {
-      value: made.value,
+      value: made.value ?? 0,
       expanded: figures.k * (made.u ?? 0),
       interval: made.interval,
       limit: made.limit,

@@ -6,6 +6,7 @@ import { phasesOf, type Figures } from '../figures.js';
 import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
+import { guardedRisk } from './decision-risk.js';
 
 export interface Method {
   readonly topics: readonly Fact[];
@@ -55,13 +56,8 @@ export function method(results: Results, figures: Figures): Method {
 function ruleWords(results: Results, figures: Figures): string {
   const signed = 'A signed figure is judged by its size, whatever its sign.';
   if (results.settings.rule === 'simple')
-    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Right at a limit such a verdict may be wrong about as often as right; the probability of conformity says how sure it is. Undecided is only what the readings do not determine. ${signed}`;
-  const risk = measuredText((1 - results.settings.coverage) * 50, 0, {
-    label: '%',
-    fromBase: (p) => p,
-    decimals: 2,
-  }).value;
-  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. A characteristic that conforms lies outside with a chance of at most about ${risk.replace(/\.?0+$/, '')}\u00a0%. ${signed}`;
+    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Where the true value lies right at its limit, the chance of a wrong acceptance is up to 50\u00a0%; the probability of conformity says how sure each verdict is. Undecided is only what the readings do not determine. ${signed}`;
+  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage)}, and so is that of a wrong rejection. ${signed}`;
 }
 
 function curvatureWords(results: Results, figures: Figures): string {
@@ -115,11 +111,13 @@ export function conditions(results: Results, figures: Figures): Fact[] {
 }
 
 function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {
-  const one = (c: number) => oneDecimal(c);
-  const celsius = from === to ? `${one(from)}\u00a0°C` : `${one(from)} to ${one(to)}\u00a0°C`;
+  const range = (inUnit: (c: number) => number, unit: string) => {
+    const [first, last] = [oneDecimal(inUnit(from)), oneDecimal(inUnit(to))];
+    return `${first === last ? first : `${first} to ${last}`}\u00a0${unit}`;
+  };
+  const celsius = range((c) => c, '°C');
   const inch = figures.units.length.label === 'in' || figures.units.length.label === 'ft';
-  const f = (c: number) => oneDecimal((c * 9) / 5 + 32);
-  return inch ? `${celsius} (${from === to ? f(from) : `${f(from)} to ${f(to)}`}\u00a0°F)` : celsius;
+  return inch ? `${range((c) => (c * 9) / 5 + 32, '°F')} (${celsius})` : celsius;
 }
 
 const oneDecimal = (x: number): string =>

@@ -15,6 +15,7 @@ import {
   type HeadCell,
   type Table,
 } from '../table.js';
+import { phaseWords } from '../texts.js';
 import { thinStations, type Thinned } from './thin.js';
 
 interface Column {
@@ -117,7 +118,7 @@ function stationTable(
   const { phases, direction, figures } = source;
   const groups = source.rails.flatMap((rail) => railGroup(source, columns, rail));
   return table(caption, headRows(phases, columns, direction, figures), groups, {
-    css: `stations${hideCaption ? ' hidden-caption' : ''}`,
+    css: `stations groups-${columns.length}${hideCaption ? ' hidden-caption' : ''}`,
     notes: notes(source, columns),
   });
 }
@@ -156,7 +157,7 @@ function headRows(
   figures: Figures,
 ): HeadCell[][] {
   const both = phases.length > 1;
-  const sub = both ? ['found', 'left', 'U'] : [phases[0]!.name === 'as-found' ? 'found' : 'left', 'U'];
+  const sub = [...(both ? phases.map(({ name }) => phaseWords[name]) : ['value']), 'U'];
   return [
     [
       figureHead('St.', '', { rowspan: 2 }),
@@ -217,10 +218,10 @@ function notes({ results, figures, phases, thinned }: Source, columns: readonly 
     Offset: `+ offset is to the left (facing increasing along), from the datum rail’s least-squares line${untied ? ', and for other rails from the rail’s own mean, as the distance across was not measured' : ''}.`,
     Ahead: '+ ahead is towards increasing along, from the rail’s own mean, square to the datum rail’s line.',
   };
-  const larger = phases.length > 1 ? ', the larger of found and left' : '';
+  const larger = phases.length > 1 ? ', the larger of as found and as left' : '';
   const list = [
     columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. – not read; n.d. not determined.`,
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St. station; – not read; n.d. not determined.`,
   ].filter((text) => text !== '');
   if (thinned.everyNth === null) return list;
   return [

@@ -12,7 +12,7 @@ import {
 } from '../format-quantity.js';
 import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
-import { MOST_POINTS } from './cover.js';
+import { fitsOnCover } from './cover.js';
 import {
   cell,
   figure,
@@ -27,14 +27,8 @@ import {
   type Table,
 } from '../table.js';
 import { characteristicNames, NOT_DETERMINED, UNDETERMINED, verdictMarks, verdictWords } from '../texts.js';
-import {
-  atWords,
-  characteristicKey,
-  conditionWords,
-  datumId,
-  inSentence,
-  railWords,
-} from './characteristic-names.js';
+import { atWords, characteristicKey, conditionWords, datumId, railWords } from './characteristic-names.js';
+import { settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** One characteristic in each phase, in the order of the phases; undefined where a phase has none. */
 interface Line {
@@ -96,13 +90,15 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     head('Characteristic', { css: 'what' }),
     head('Unit'),
     figureHead('Limit'),
-    ...(both ? [figureHead(phaseTitle(phases[0]!.name))] : []),
-    figureHead(`${phaseTitle(phases.at(-1)!.name)}, at stations`),
+    ...(both ? [figureHead(phaseTitle(phases[0]!.name), '', { detail: 'verdict' })] : []),
+    figureHead(phaseTitle(phases.at(-1)!.name), '', { detail: 'at stations' }),
     figureHead(`${figures.coverage} interval`),
-    figureHead('Probability of conformity'),
+    figureHead('Conformity', '', { detail: 'probability' }),
     head('Verdict', { css: 'judgement' }),
   ];
   const datum = datumId(results);
+  const open = lines.filter(({ last }) => last.verdict === 'undecided' && last.value !== null);
+  const told = results.verdict === 'undecided' && fitsOnCover(open.length);
   const rows = lines.map((line) => toleranceRow(line, datum, both, figures));
   return table('Every characteristic with a tolerance', [headings], [{ title: '', rows }], {
     css: 'summary hidden-caption',
@@ -112,9 +108,15 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
       toleranceSource(results),
       ...growingLimits(lines, figures),
       ...signNotes(lines),
-      ...undeterminedNotes(lines, datum, figures),
-      ...settleNotes(lines, datum, figures),
+      ...undeterminedNotes(lines, results, datum, figures),
     ],
+    list: told
+      ? []
+      : settleLines(
+          open.map(({ last }) => last),
+          datum,
+          figures,
+        ),
   });
 }
 
@@ -193,40 +195,26 @@ function signNotes(lines: readonly Line[]): string[] {
   return notes.length === 0 ? [] : [`Signs: ${notes.join('; ')}.`];
 }
 
-const undeterminedNotes = (lines: readonly Line[], datum: string, figures: Figures): string[] =>
-  lines
-    .filter(({ last }) => last.value === null)
-    .map(
-      ({ last }) =>
-        `Not determined: ${inSentence(last, datum, figures)}: ${sentence(last.why ?? 'no reason given')}`,
-    );
-
-/** Of figures for information: named here, explained where all that is undetermined is. */
-function undeterminedOthers(
+/** Where it is said why a figure could not be determined; of what was not read again, here. */
+function undeterminedNotes(
   lines: readonly Line[],
   results: Results,
   datum: string,
   figures: Figures,
 ): string[] {
-  const explained = new Set(lastPhase(results).phase.undetermined.map(({ why }) => why));
-  const isExplained = ({ last }: Line) => last.value === null && explained.has(last.why ?? '');
-  const names = lines.filter(isExplained).map(({ last }) => inSentence(last, datum, figures));
-  const rest = lines.filter((line) => !isExplained(line));
-  const notes = undeterminedNotes(rest, datum, figures);
-  return names.length === 0
-    ? notes
-    : [`Not determined: ${names.join('; ')}: see “${UNDETERMINED}” among the checks.`, ...notes];
-}
-
-/** What would settle undecided verdicts, where there are more than page 1 tells; said once for those that share it. */
-function settleNotes(lines: readonly Line[], datum: string, figures: Figures): string[] {
-  const open = lines.filter(({ last }) => last.verdict === 'undecided');
-  if (open.length <= MOST_POINTS) return [];
-  const bySentence = new Map<string, string[]>();
-  for (const { last } of open)
-    if (last.settle !== undefined)
-      bySentence.set(last.settle, [...(bySentence.get(last.settle) ?? []), inSentence(last, datum, figures)]);
-  return [...bySentence].map(([settle, names]) => `To settle ${names.join('; ')}: ${sentence(settle)}`);
+  const open = lines.filter(({ last }) => last.value === null);
+  const explained = new Set(lastPhase(results).phase.characteristics.map(({ why }) => why));
+  const rest = open.filter(({ last }) => !explained.has(last.why));
+  return [
+    ...(open.length > rest.length
+      ? [`Not determined: see “${UNDETERMINED}” among the checks, with the reading that would tell.`]
+      : []),
+    ...undeterminedLines(
+      rest.map(({ last }) => last),
+      datum,
+      figures,
+    ),
+  ];
 }
 
 /** Characteristics without a tolerance, straightness by other reference lines among them; null where there is none. */
@@ -257,7 +245,7 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   return table('Characteristics without a tolerance, for information', [headings], groups, {
     css: 'others hidden-caption',
     mayBreak: true,
-    notes: [...signNotes(lines), ...undeterminedOthers(lines, results, datum, figures)],
+    notes: [...signNotes(lines), ...undeterminedNotes(lines, results, datum, figures)],
   });
 }
 

@@ -36,6 +36,7 @@ import {
   type Table,
 } from '../table.js';
 import { axisWords, NOT_DETERMINED, NOT_RECORDED } from '../texts.js';
+import { fromUmPerM } from '../../job/units.js';
 import { byPhase } from './by-phase.js';
 
 /** Beyond this share of the target's range a reading is near the end of it. */
@@ -130,7 +131,7 @@ function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Fi
 function stoodRow(setup: SetupResult, figures: Figures): Row {
   return row([
     rowHeader(setup.id, { css: 'id' }),
-    figure(String(setup.readings)),
+    figure(numberText(setup.readings, 0)),
     cell(turned(setup.yaw, 'left', 'right', figures), { css: 'short-text' }),
     cell(turned(setup.pitch, 'rising', 'falling', figures), { css: 'short-text' }),
     cell(turned(setup.roll, 'left up', 'right up', figures), { css: 'short-text' }),
@@ -332,8 +333,8 @@ function instrumentTable(results: Results, figures: Figures): Table {
     row([
       rowHeader(instrument.id, { css: 'id' }),
       cell(instrument.description ?? NOT_RECORDED, { css: instrument.description ? 'wide' : 'wide quiet' }),
-      cell(instrument.serial ?? NOT_RECORDED, { css: instrument.serial ? 'id' : 'quiet' }),
-      cell(instrument.certificate ?? NOT_RECORDED, { css: instrument.certificate ? 'id' : 'quiet' }),
+      recorded(instrument.serial),
+      recorded(instrument.certificate),
       dueCell(instrument),
       cell(claims(instrument, figures), { css: 'wide' }),
     ]),
@@ -348,6 +349,9 @@ function instrumentTable(results: Results, figures: Figures): Table {
   ];
   return table('Instruments', [heads], [{ title: '', rows }], { css: 'instruments' });
 }
+
+const recorded = (text: string | null): Cell =>
+  text === null ? cell(NOT_RECORDED, { css: 'quiet' }) : nameCell(text);
 
 function dueCell(instrument: Instrument): Cell {
   if (instrument.calibrationDue === null) return cell(NOT_RECORDED, { css: 'quiet' });
@@ -378,8 +382,13 @@ function claims(instrument: Instrument, figures: Figures): string {
     withUnit(trimmedText(as.fromBase(value), as.decimals + 1), as);
   const parts = [`reading ${stated(instrument.readingU, unit)}`];
   if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
-  if (instrument.levelU !== null) parts.push(`level ${stated(instrument.levelU, slope)}`);
-  if (instrument.squareU !== null) parts.push(`square plane ${stated(instrument.squareU, slope)}`);
+  // Makers state them in seconds of arc.
+  const angle = (umPerM: number) =>
+    slope.label === 'arcsec'
+      ? stated(umPerM, slope)
+      : `${stated(umPerM, slope)} (${trimmedText(fromUmPerM(umPerM, 'arcsec'), 2)}\u00a0arcsec)`;
+  if (instrument.levelU !== null) parts.push(`level ${angle(instrument.levelU)}`);
+  if (instrument.squareU !== null) parts.push(`square plane ${angle(instrument.squareU)}`);
   const drift = instrument.driftU;
   if (drift !== null) parts.push(`drift ${stated(drift, deviation)} per hour`);
   if (instrument.rangeLimit !== null)
