@@ -16,6 +16,7 @@ import type { GivenTolerances } from './job/given-tolerances.js';
 import type { LoadedJob } from './readings/load-job.js';
 import type { InputFile } from './readings/readings.js';
 import type { Attachment, Printer } from './report/pdf.js';
+import type { ReportPage } from './report/html.js';
 import { documentTitle } from './report/document-title.js';
 import type { ReportChart } from './report/view-model.js';
 import type { Results } from './results/results-schema.js';
@@ -43,7 +44,7 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const results = await solve(loaded, diagnostics);
   const charts = await drawCharts(results);
-  const html = await writeHtml(results, charts);
+  const { html, fontless } = await writePage(results, charts);
   const { stationsCsv } = await import('./report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
@@ -66,7 +67,7 @@ export async function makeDeliverables(
     browser = opened.browser;
     files.set(
       'report.pdf',
-      await opened.print({ html, ...documentOf(results), attachments: [data, ...inputs] }),
+      await opened.print({ html, fontless, ...documentOf(results), attachments: [data, ...inputs] }),
     );
   }
   const origin = originOf(results.inputs, printer !== null);
@@ -97,11 +98,15 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
 }
 
 export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
-  const [{ renderHtml }, { fontFaceCss }] = await Promise.all([
+  return (await writePage(results, charts)).html;
+}
+
+async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {
+  const [{ renderPage }, { fontFaceCss }] = await Promise.all([
     import('./report/html.js'),
     import('./report/fonts.js'),
   ]);
-  return renderHtml(results, charts, fontFaceCss());
+  return renderPage(results, charts, fontFaceCss());
 }
 
 /** What the PDF says of itself; its date is the job's, so that the same job gives the same bytes. */

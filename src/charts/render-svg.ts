@@ -8,8 +8,11 @@ import type { ChartSpec, VegaLiteSpec } from './chart-spec.js';
 export interface ChartFonts {
   readonly fontFamily: string;
   readonly textWidth: (text: string, sizePx: number, bold?: boolean) => number;
-  /** A `<style>` element with the font that draws `usedText`, as a data URI; `bold`: that weight too. */
-  readonly svgFontStyle: (usedText: string, options?: { readonly bold?: boolean }) => string;
+  /** A `<style>` element with the font that draws `usedText`, as a data URI of this chart; `bold`: that weight too. */
+  readonly svgFontStyle: (
+    usedText: string,
+    options?: { readonly bold?: boolean; readonly chart?: string },
+  ) => string;
 }
 
 /** The parts of vega that its types leave out. */
@@ -162,7 +165,7 @@ function finish(chart: ChartSpec, fonts: ChartFonts, painted: string): string {
   const words =
     `<title id="${id('title')}">${escapeXml(chart.title)}</title>` +
     `<desc id="${id('desc')}">${escapeXml(chart.alt)}</desc>`;
-  return `${root}${words}${fonts.svgFontStyle(used, { bold })}${svg.slice(open)}\n`;
+  return `${root}${words}${fonts.svgFontStyle(used, { bold, chart: chart.key })}${svg.slice(open)}\n`;
 }
 
 /** Prefixes ids and references to them, drops what only a page with scripts needs, cuts coordinates to 0.001 px. */

@@ -11,6 +11,12 @@ import { fileURLToPath } from 'node:url';
 
 export const fontFamily = 'Waysheet Sans';
 
+/**
+ * The page fonts as plain files. A browser that has this folder among its own takes "Waysheet Sans" from there, and
+ * then prints a page without the fonts in it (withoutFonts) exactly as the one with them.
+ */
+export const installedFonts = (): string => join(folder, 'installed');
+
 /** The same from src/report/ and from dist/report/. */
 const folder = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'templates', 'fonts');
 
@@ -37,9 +43,15 @@ const INVISIBLE = new Set([0xad, 0x200b, 0x200c, 0x200d, 0x2060, 0xfe0e, 0xfe0f,
 /** What a browser draws for a character that the font lacks, in em: its box is about this wide. */
 const MISSING_EM = 0.66;
 
-/** `@font-face` rules for a page: both weights, as data: URLs. 84 kB of text. */
+/**
+ * Widths as the font has them. Chromium rounds those of an installed font to the pixels of a screen otherwise,
+ * also in print, and never those of a font that the page brings along.
+ */
+const PRECISE = 'text-rendering:geometricPrecision';
+
+/** CSS for a page: both weights, as data: URLs. 84 kB of text. */
 export function fontFaceCss(): string {
-  return fontFaces('full', ['Regular', 'Bold']);
+  return `${fontFaces('full', ['Regular', 'Bold'])}html{${PRECISE}}`;
 }
 
 /**
@@ -48,12 +60,24 @@ export function fontFaceCss(): string {
  *
  * @param usedText All text of the chart; its order and repetitions do not matter.
  * @param bold Also the bold weight.
+ * @param chart Its key, a plain token. It stands in the font's address, for pictures that name the same address may share one font
+ *   or may not: Chromium's memory decides, and with it the bytes of a PDF.
  */
-export function svgFontStyle(usedText: string, { bold = false }: { bold?: boolean } = {}): string {
+export function svgFontStyle(
+  usedText: string,
+  { bold = false, chart }: { bold?: boolean; chart?: string } = {},
+): string {
   const { chartCharacters } = widths();
   const isSmall = codePoints(usedText).every((code) => chartCharacters.has(code));
-  return `<style>${fontFaces(isSmall ? 'chart' : 'full', bold ? ['Regular', 'Bold'] : ['Regular'])}</style>`;
+  const faces = fontFaces(isSmall ? 'chart' : 'full', bold ? ['Regular', 'Bold'] : ['Regular']);
+  const own = chart === undefined ? '' : `;chart=${chart}`;
+  // The small font has no kerning, and the widths that a chart is laid out by know of none.
+  return `<style>${faces.replaceAll(FONT_TYPE, `${FONT_TYPE}${own}`)}text{font-kerning:none;${PRECISE}}</style>`;
 }
+
+/** A page or picture without the fonts that fontFaceCss() or svgFontStyle() put at the head of its first style. */
+export const withoutFonts = (text: string): string =>
+  text.replace(/<style>\s*(?:@font-face\{[^{}]*\})+/, '<style>');
 
 /**
  * Width of one line of text, from the font's own advance widths.
@@ -85,6 +109,8 @@ function codePoints(text: string): number[] {
   return codes;
 }
 
+const FONT_TYPE = 'data:font/woff2';
+
 const faces = new Map<string, string>();
 
 function fontFaces(set: 'full' | 'chart', styles: readonly ('Regular' | 'Bold')[]): string {
@@ -102,7 +128,7 @@ function fontFaces(set: 'full' | 'chart', styles: readonly ('Regular' | 'Bold')[
 function fontFace(file: FontFile): string {
   const weight = file.includes('Bold') ? 700 : 400;
   const data = readFileSync(join(folder, file)).toString('base64');
-  return `@font-face{font-family:"${fontFamily}";font-weight:${weight};src:url(data:font/woff2;base64,${data}) format("woff2")}`;
+  return `@font-face{font-family:"${fontFamily}";font-weight:${weight};src:url(${FONT_TYPE};base64,${data}) format("woff2")}`;
 }
 
 let loaded: Widths | undefined;

@@ -72,7 +72,14 @@ def rename(font, style):
         names.setName(text, name_id, 3, 1, 0x409)
 
 
-def build(source, style, codes, features, target):
+def unpack(woff2, target):
+    """The same font as a plain TrueType file, the only kind that a system's font list takes."""
+    font = TTFont(woff2, recalcTimestamp=False)
+    font.flavor = None
+    font.save(target)
+
+
+def build(source, style, codes, features, target, unpacked=None):
     font = TTFont(source, recalcTimestamp=False)
     by_default(font, "tnum", TABULAR)
     by_default(font, "cv05")  # l with a tail: in a serial number it must not be taken for I
@@ -90,6 +97,8 @@ def build(source, style, codes, features, target):
     subsetter.subset(font)
     font.flavor = "woff2"
     font.save(target)
+    if unpacked is not None:
+        unpack(target, unpacked)
     cmap, hmtx = font.getBestCmap(), font["hmtx"]
     print(f"{target.name}: {target.stat().st_size} bytes, {len(cmap)} characters; absent: "
           + " ".join(chr(c) if chr(c).isprintable() else hex(c) for c in sorted(codes - present)))
@@ -112,7 +121,8 @@ def main(source, out):
     for style in ("Regular", "Bold"):
         inter = source / f"Inter-{style}.woff2"
         # No contextual features: Inter would turn "10x20" into "10×20", and a serial number is not ours to change.
-        em, widths = build(inter, style, FULL, ["kern", "mark", "mkmk", "ccmp", "locl", "zero", "ss02"], out / f"WaysheetSans-{style}.woff2")
+        em, widths = build(inter, style, FULL, ["kern", "mark", "mkmk", "ccmp", "locl", "zero", "ss02"],
+                           out / f"WaysheetSans-{style}.woff2", out / "installed" / f"WaysheetSans-{style}.ttf")
         _, chart = build(inter, style, CHART, [], out / f"WaysheetSansChart-{style}.woff2")
         for code, width in chart.items():
             assert widths[code] == width, hex(code)

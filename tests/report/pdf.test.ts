@@ -7,11 +7,12 @@ import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, PDFName } from '@ca
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { openPress } from '../../src/report/browser/print-html.js';
 import type { BrowserNote } from '../../src/report/browser/trouble.js';
-import { fontFaceCss, svgFontStyle } from '../../src/report/fonts.js';
-import { finishPdf, openPrinter, type PrintJob, type Printer } from '../../src/report/pdf.js';
+import { fontFaceCss, svgFontStyle, withoutFonts } from '../../src/report/fonts.js';
+import { finishPdf } from '../../src/report/pdf-file/finish.js';
+import { openPrinter, type PrintJob, type Printer } from '../../src/report/pdf.js';
 
 const chart = (label: string) =>
-  `<svg xmlns="http://www.w3.org/2000/svg" width="500" height="150">${svgFontStyle(label)}` +
+  `<svg xmlns="http://www.w3.org/2000/svg" width="500" height="150">${svgFontStyle(label, { chart: label.replace(/\W/g, '-') })}` +
   `<text x="9" y="40" font-family="Waysheet Sans" font-size="12">${label}</text><path d="M9 90L490 70" stroke="#0072B2"/></svg>`;
 const image = (svg: string, alt: string) =>
   `<img alt="${alt}" width="500" height="150" src="data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}">`;
@@ -115,7 +116,7 @@ describe('a printed report', () => {
     expect(pdf.getAuthor()).toBe('Vermessung Süd');
     expect(pdf.getSubject()).toBe('Bed rails');
     expect(pdf.getCreator()).toBe('waysheet');
-    expect(pdf.getProducer()).toMatch(/^Skia\/PDF m\d+; @cantoo\/pdf-lib$/);
+    expect(pdf.getProducer()).toMatch(/^Skia\/PDF m\d+; waysheet$/);
     expect(pdf.getCreationDate()).toEqual(new Date('2026-03-16T00:00:00Z'));
     expect(pdf.getModificationDate()).toEqual(new Date('2026-03-16T00:00:00Z'));
     const { catalog } = pdf;
@@ -231,6 +232,40 @@ describe('the same job gives the same bytes', () => {
     expect(Buffer.compare(prints[1]!, report)).not.toBe(0);
   });
 
+  /** Pictures whose fonts an earlier page may have left in the browser's memory. */
+  const charts = (...labels: string[]) =>
+    job(page(labels.map((label) => image(chart(label), label)).join('')));
+  const plain = ({ html, ...more }: PrintJob): PrintJob => ({
+    ...more,
+    html: `${html}<!-- not this one -->`,
+    fontless: html.replace(/src="data:image\/svg\+xml;base64,([^"]*)"/g, (_, data: string) => {
+      const svg = withoutFonts(Buffer.from(data, 'base64').toString());
+      return `src="data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}"`;
+    }),
+  });
+
+  test.each([
+    ['with its fonts inside', (each: PrintJob) => each],
+    ['with the fonts installed', plain],
+  ])('%s, first on its page or after other charts', async (_, variant) => {
+    const [one, other] = [
+      variant(charts('vertical', 'plan')),
+      variant(charts('horizontal', 'twist', 'span')),
+    ];
+    const order = async (...jobs: PrintJob[]) => {
+      const fresh = await openPrinter();
+      const prints: Uint8Array[] = [];
+      for (const each of jobs) prints.push(await fresh.print(each));
+      await fresh.close();
+      return prints;
+    };
+    const [a, b] = await order(one, other);
+    const [c, d, e] = await order(other, one, other);
+    expect(Buffer.compare(a!, d!)).toBe(0);
+    expect(Buffer.compare(b!, c!)).toBe(0);
+    expect(Buffer.compare(b!, e!)).toBe(0);
+  });
+
   test('from another browser, whatever the time', async () => {
     const second = await openPrinter();
     try {
@@ -242,10 +277,27 @@ describe('the same job gives the same bytes', () => {
 
   test('and its identifier is its own', async () => {
     const identifier = (bytes: Uint8Array) =>
-      /\/ID \[ <([0-9A-F]{32})> <\1> \]/.exec(Buffer.from(bytes).toString('latin1'))?.[1];
+      /\/ID \[<([0-9A-F]{32})> <\1>\]/.exec(Buffer.from(bytes).toString('latin1'))?.[1];
     expect(identifier(report)).toMatch(/[1-9A-F]/);
     expect(identifier(await printer.print(job(page(), { title: 'Another' })))).not.toBe(identifier(report));
   });
+});
+
+test('a page without its fonts is set as the one with them, glyph by glyph, where the browser has them', async () => {
+  const html = page();
+  const fontless = withoutFonts(html).replace(/(?<=src="data:image\/svg\+xml;base64,)[^"]*/, (data) =>
+    Buffer.from(withoutFonts(Buffer.from(data, 'base64').toString())).toString('base64'),
+  );
+  expect(fontless.length).toBeLessThan(html.length - 90_000);
+  const placed = async (each: PrintJob) =>
+    (await PDFDocument.load(await printer.print(each), { updateMetadata: false }))
+      .getPages()
+      .map((sheet) =>
+        sheet
+          .extractContents()
+          .flatMap((item) => (item.kind === 'text' ? [[item.getText(), item.x, item.y, item.fontSize]] : [])),
+      );
+  expect(await placed(job(html, { fontless }))).toEqual(await placed(job(html)));
 });
 
 test.each([
@@ -304,10 +356,8 @@ describe('what a page may not do', () => {
 describe('what is said about a page', () => {
   test('a character that the font lacks is set in another font, by name', async () => {
     const notes: BrowserNote[] = [];
-    await printer.print(
-      job('<!doctype html><p style="font-family:serif">x', { onNote: (note) => notes.push(note) }),
-    );
-    expect(notes.map(({ code }) => code)).toEqual(['PRINT_OTHER_FONT']);
+    await printer.print(job(page('<p>7000 \u20ab</p>'), { onNote: (note) => notes.push(note) }));
+    expect(notes).toEqual([{ code: 'PRINT_OTHER_FONT', data: { font: expect.any(String) as string } }]);
   });
 
   test('a report in the bundled font has nothing to say', async () => {

@@ -1,4 +1,5 @@
 import type { CDPSession, Page } from 'puppeteer-core';
+import { fontFamily } from '../fonts.js';
 import { launchBrowser, type BrowserOptions, type RunningBrowser } from './launch-browser.js';
 import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';
 
@@ -13,6 +14,8 @@ export interface PressOptions extends BrowserOptions {
 
 export interface HtmlToPrint {
   readonly html: string;
+  /** The same without the report's font in it, for a browser that has that font of its own. Default: the same. */
+  readonly fontless?: string;
   /** Used when the html's own `@page { size }` says nothing. */
   readonly paper: 'A4' | 'Letter';
   readonly timeoutMs: number;
@@ -30,6 +33,8 @@ export interface Press {
 /** A browser with the pages that are free for the next print. */
 interface Engine {
   readonly running: RunningBrowser;
+  /** Whether the report's font is among the browser's own; known with the first page. */
+  hasFont: Promise<boolean> | undefined;
   /** Rejects when the browser ends. puppeteer leaves some calls waiting then, such as that for a new page. */
   readonly lost: Promise<never>;
   readonly idle: Sheet[];
@@ -75,7 +80,15 @@ export async function openPress(options: PressOptions = {}): Promise<Press> {
       running.browser.once('disconnected', () => reject(new Error('the browser has ended')));
     });
     lost.catch(() => undefined); // nobody may be waiting
-    const engine: Engine = { running, lost, idle: [], prints: 0, busy: 0, isRetired: false };
+    const engine: Engine = {
+      running,
+      hasFont: undefined,
+      lost,
+      idle: [],
+      prints: 0,
+      busy: 0,
+      isRetired: false,
+    };
     engines.add(engine);
     if (isClosed) endWhenIdle(engine);
     return engine;
@@ -110,7 +123,11 @@ export async function openPress(options: PressOptions = {}): Promise<Press> {
       const pdf = await Promise.race([
         engine.lost,
         limit.passed,
-        (async () => printOn((sheet ??= await openSheet(engine.running)), job))(),
+        (async () => {
+          sheet ??= await openSheet(engine.running);
+          const hasFont = await (engine.hasFont ??= hasReportFont(sheet));
+          return printOn(sheet, hasFont && job.fontless !== undefined ? { ...job, html: job.fontless } : job);
+        })(),
       ]);
       if (++sheet!.prints < printsPerPage) engine.idle.push(sheet!);
       else await sheet!.page.close();
@@ -172,6 +189,23 @@ async function openSheet({ browser }: RunningBrowser): Promise<Sheet> {
   const sheet: Sheet = { page, session, frameId: frameTree.frame.id, prints: 0, onBlocked: () => undefined };
   await blockRequests(sheet);
   return sheet;
+}
+
+/** Asks the browser which fonts it draws a word with. */
+async function hasReportFont({ session, frameId }: Sheet): Promise<boolean> {
+  const html = `<p style="font-family:'${fontFamily}',serif">regular <b>bold</b></p>`;
+  await session.send('Page.setDocumentContent', { frameId, html });
+  await session.send('DOM.enable');
+  await session.send('CSS.enable');
+  try {
+    const { root } = await session.send('DOM.getDocument');
+    const { nodeId } = await session.send('DOM.querySelector', { nodeId: root.nodeId, selector: 'p' });
+    const { fonts } = await session.send('CSS.getPlatformFontsForNode', { nodeId });
+    return fonts.length === 2 && fonts.every(({ familyName }) => familyName === fontFamily);
+  } finally {
+    await session.send('CSS.disable');
+    await session.send('DOM.disable');
+  }
 }
 
 /**
