@@ -8,6 +8,7 @@ import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import { countWords, diagnosticsToJson, formatDiagnostics } from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
 import { problemPage } from '../diagnostics/problem-page.js';
+import type { SourceLines } from '../diagnostics/source-lines.js';
 import { soundOnes } from '../job/declared.js';
 import { positionMm } from '../job/job.js';
 import type { Rail } from '../job/job.js';
@@ -32,6 +33,9 @@ export interface CheckOptions {
   readonly stderr: Sink;
 }
 
+/** Lines of larger files are not shown on the terminal. */
+const MOST_SHOWN_BYTES = 16 * 2 ** 20;
+
 /** Exit status: 0 done, warnings or not; 3 at least one job's input is refused. */
 const DONE = 0;
 const REFUSED = 3;
@@ -53,7 +57,7 @@ export async function runCheck(
     const inspection = await inspectJob(folder);
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
-    else stdout.write(textReport(folder, inspection));
+    else stdout.write(textReport(folder, inspection, await sourcesOf(folder, inspection, MOST_SHOWN_BYTES)));
     if (page !== undefined) {
       await writePage(page, folder, inspection);
       stderr.write(`${visible(page)} written\n`);
@@ -63,10 +67,19 @@ export async function runCheck(
   return refused ? REFUSED : DONE;
 }
 
-async function writePage(path: string, folder: string, inspection: Inspection): Promise<void> {
-  const { id, frame, diagnostics } = inspection;
+/** The files that problems stand in. */
+function sourcesOf(
+  folder: string,
+  { frame, diagnostics }: Inspection,
+  limit?: number,
+): Promise<ReadonlyMap<string, SourceLines>> {
   const files = diagnostics.flatMap(({ at }) => (at === undefined ? [] : [at.file]));
-  const sources = await readSourceLines(folder, files, frame?.files ?? []);
+  return readSourceLines(folder, files, frame?.files ?? [], limit);
+}
+
+async function writePage(path: string, folder: string, inspection: Inspection): Promise<void> {
+  const { id, diagnostics } = inspection;
+  const sources = await sourcesOf(folder, inspection);
   const html = problemPage(id ?? basename(resolve(folder)), diagnostics, sources);
   try {
     await writeFile(path, html);
@@ -100,7 +113,11 @@ function phasesOf({ readings }: Inspection): { phase: string; readings: number; 
   }));
 }
 
-function textReport(folder: string, inspection: Inspection): string {
+function textReport(
+  folder: string,
+  inspection: Inspection,
+  sources: ReadonlyMap<string, SourceLines>,
+): string {
   const { frame, inputs, diagnostics } = inspection;
   const found = [
     ...(frame === null ? [] : declaredLines(frame)),
@@ -112,7 +129,7 @@ function textReport(folder: string, inspection: Inspection): string {
   ];
   const lines = [`${folder}: ${inspection.id ?? 'no job id'}, ${verdict(inspection, diagnostics)}`];
   for (const line of found) lines.push(`  ${line}`);
-  const problems = formatDiagnostics(diagnostics, { root: folder });
+  const problems = formatDiagnostics(diagnostics, { root: folder, sources });
   const mappings = inspection.suggestions.map(mappingText).join('');
   return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
 }

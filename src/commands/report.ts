@@ -81,7 +81,7 @@ async function reportOne(
     clear();
     if (!json)
       console.err(
-        `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`,
+        `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\nwaysheet check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
       );
     return { folder, ok: false, job: null, verdict: null, out: null, diagnostics };
   }

@@ -70,6 +70,8 @@ export interface DiagnosticData {
   READING_POINT_UNCLEAR: { found: string };
   READING_AXIS_REFUSED: { axis: string; point: string; wanted: string };
   READING_ROW_EMPTY: Record<string, never>;
+  /** None of the file's rows holds a reading. */
+  READINGS_BLANK: { rows: number };
   READING_OUT_OF_RANGE: { reading: string; limit: string; instrument: string };
   READING_SAME_POINT: { point: string };
   READING_ACROSS_REFUSED: { axis: string };

@@ -1,21 +1,48 @@
 /** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
 import type { Diagnostic } from './diagnostic.js';
 import { describe, visible } from './messages.js';
+import { piecesOf } from './source-lines.js';
+import type { SourceLines } from './source-lines.js';
+
+export interface FormatOptions {
+  /** What stands before each file: the job folder as the caller named it; '' for nothing. */
+  readonly root?: string;
+  /** Files whose lines are shown with the cell marked, by their path in the job. */
+  readonly sources?: ReadonlyMap<string, SourceLines>;
+}
 
 /**
- * One line each: `file:row: column: error: what (CODE)`, then a blank line and the counts. Empty for none.
- *
- * @param root What stands before each file: the job folder as the caller named it; '' for nothing.
+ * One line each: `file:row: column: error: what (CODE)`, with the line of the file under it where a cell of it is
+ * meant; then a blank line and the counts. Empty for none.
  */
 export function formatDiagnostics(
   list: readonly Diagnostic[],
-  { root = '' }: { root?: string } = {},
+  { root = '', sources }: FormatOptions = {},
 ): string {
   if (list.length === 0) return '';
   const prefix = root === '' || root.endsWith('/') ? root : `${root}/`;
-  const lines = list.map((d) => `${visible(place(d, prefix))}${d.severity}: ${describe(d)} (${d.code})`);
+  const lines = list.flatMap((d) => [
+    `${visible(place(d, prefix))}${d.severity}: ${describe(d)} (${d.code})`,
+    ...markedLine(d, sources?.get(d.at?.file ?? '')),
+  ]);
   return `${lines.join('\n')}\n\n${countWords(list)}\n`;
 }
+
+/** The line as it stands, and under it `^^^` where the problem is; none where no cell of it is meant. */
+function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
+  if (source === undefined || at?.row === undefined || at.column === undefined) return [];
+  const pieces = piecesOf(source, at.row, [at.column]);
+  if (pieces === null || !pieces.some(({ marked }) => marked)) return [];
+  const shown = pieces.map(({ text, marked }) => ({ text: onOneLine(text), marked }));
+  const under = shown.map(({ text, marked }) =>
+    (marked ? '^' : ' ').repeat(marked ? Math.max(1, text.length) : text.length),
+  );
+  const number = String(at.row).padStart(6);
+  const line = `${number} | ${shown.map(({ text }) => text).join('')}`;
+  return [line, `${' '.repeat(number.length)} | ${under.join('').trimEnd()}`];
+}
+
+const onOneLine = (text: string): string => visible(text.replaceAll('\t', '    ').replaceAll('\n', ' '));
 
 function place({ at }: Diagnostic, prefix: string): string {
   if (at === undefined) return '';

@@ -109,7 +109,10 @@ const wording: Wording = {
   CSV_NO_ROWS: () =>
     say('The file has a header and no rows', 'Put the readings in, or take its entry out of job.json.'),
   CSV_COLUMN_MISSING: ({ column, found }) =>
-    say(`A column is missing: ${column}`, `Found: ${orNothing(found)}.`),
+    say(
+      `${/, (?!or )/.test(column) ? 'Columns are' : 'A column is'} missing: ${column}`,
+      `Found: ${orNothing(found)}.`,
+    ),
   CSV_COLUMN_UNKNOWN: ({ column, nearest, wanted }) =>
     say(
       `The column ${q(column)} is not known`,
@@ -208,6 +211,11 @@ const wording: Wording = {
   READING_AXIS_REFUSED: ({ axis, point, wanted }) =>
     want(`The axis ${q(axis)} cannot be read at ${point}`, wanted),
   READING_ROW_EMPTY: () => say('The row names a point and holds no reading', 'It is passed over.'),
+  READINGS_BLANK: ({ rows }) =>
+    say(
+      `The file is not filled in: no reading stands in ${rows === 1 ? 'its one row' : `any of its ${rows} rows`}`,
+      'Fill it in, or take its entry out.',
+    ),
   READING_OUT_OF_RANGE: ({ reading, limit, instrument }) =>
     say(
       `The reading ${reading} lies beyond the range of instrument ${instrument}, ${limit}`,
@@ -232,7 +240,10 @@ const wording: Wording = {
     ),
   TARGET_UNKNOWN: ({ found, known: list }) => say(`There is no target ${q(found)}`, known('target', list)),
   NO_READINGS_USED: ({ phase }) =>
-    say(`No reading of ${phase} is used: its files hold none, or every row says use = no`),
+    say(
+      `No reading of ${phase} is used: its files hold none, or every row says use = no`,
+      `Fill them in, or take the entries of ${phase} out of "readings".`,
+    ),
 
   CALIBRATION_OVERDUE: ({ instrument, due, on }) =>
     say(`The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}`),

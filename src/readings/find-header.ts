@@ -108,18 +108,30 @@ const linesWithText = (text: string, start: TextPlace, before: number): string[]
     .filter((line) => line.trim() !== '');
 
 function reportNoHeader(text: string, start: TextPlace, entry: FileEntry, findings: Findings): void {
-  const lines = text.slice(start.offset, start.offset + TOP).split('\n');
+  const { line, found } = likelyHeader(text.slice(0, TOP), start);
+  const wanted = [...wantedHeaders(entry)].slice(0, 20).join(', ');
+  const data = { column: wanted, found: found.slice(0, 200) };
+  findings.error('CSV_COLUMN_MISSING', data, { file: entry.file, row: line });
+}
+
+/** For the message: the line of most cells that are all words; without one, the first that holds anything. */
+function likelyHeader(top: string, start: TextPlace): { line: number; found: string } {
+  const lines = top.slice(start.offset).split('\n');
   const first = Math.max(
     lines.findIndex((line) => line.trim() !== ''),
     0,
   );
-  const found = lines[first]!.trim().slice(0, 80);
-  const wanted = [...wantedHeaders(entry)].slice(0, 20).join(', ');
-  findings.error(
-    'CSV_COLUMN_MISSING',
-    { column: wanted, found },
-    { file: entry.file, row: start.line + first },
-  );
+  let most = 1;
+  let likely = { line: start.line + first, found: lines[first]!.trim().slice(0, 80) };
+  for (const delimiter of DELIMITERS) {
+    for (const { cells, line } of recordsOf(top, delimiter, start, () => undefined, MOST_TITLES)) {
+      const named = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+      if (named.length <= most || !named.every((cell) => /\p{L}/u.test(cell))) continue;
+      most = named.length;
+      likely = { line, found: named.join(', ') };
+    }
+  }
+  return likely;
 }
 
 /** What a header of the file would hold: what the mapping names, or what the kind needs. */

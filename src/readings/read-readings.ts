@@ -109,10 +109,18 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
   // Under a column that is not known, every reading may stand: then a row without any says nothing.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
-  const finished = findings.finished(unknownColumn ? ['READING_ROW_EMPTY'] : []);
+  const blank = table !== null && isBlank(sink, findings.list);
+  const finished = findings.finished(unknownColumn || blank ? ['READING_ROW_EMPTY'] : []);
+  if (blank) finished.warn('READINGS_BLANK', { rows: table.rowCount / table.layouts.length }, entry.at);
   const suggestion = isForeign(entry, findings.list) ? suggestMapping(bytes, entry, frame) : null;
   return { sink, findings: finished, input, rows: table?.rowCount ?? 0, suggestion };
 }
+
+/** Whether nothing is wrong with the rows but that none of them holds a reading: a form not filled in yet. */
+const isBlank = ({ readings, excluded }: Sink, list: readonly Diagnostic[]): boolean =>
+  readings.length + excluded.length === 0 &&
+  list.length > 0 &&
+  list.every(({ code }) => code === 'READING_ROW_EMPTY');
 
 /** Whether the trouble is that the file's columns are not ours, and job.json does not map them yet. */
 const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean =>
@@ -173,6 +181,8 @@ function reportUnread(
   for (const [phase, readings] of phases) {
     if (sound && readings.length === 0) findings.error('NO_READINGS_USED', { phase }, frame.readingsPlace);
   }
+  // Whatever else is not read yet follows from that.
+  if (sound && findings.hasErrors) return;
   for (const id of frame.setups.keys()) {
     if (setupsSeen.has(id)) continue;
     findings.error(

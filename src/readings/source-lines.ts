@@ -14,19 +14,21 @@ import { unifyLineEnds } from './records.js';
 /**
  * @param files Paths as diagnostics name them.
  * @param entries The readings files that the job names.
+ * @param limit Larger files are left out, bytes.
  * @returns Without those that cannot be read; what stands against them has been reported.
  */
 export async function readSourceLines(
   folder: string,
   files: Iterable<string>,
   entries: readonly FileEntry[],
+  limit = MAX_READINGS_BYTES,
 ): Promise<Map<string, SourceLines>> {
   const sources = new Map<string, SourceLines>();
   for (const file of new Set(files)) {
     const entry = entries.find((e) => e.file === file);
     const root = entry !== undefined || file === JOB_FILE ? '' : toleranceRoot(file);
     if (root === null || (root === '' && !staysInside(file))) continue;
-    const read = await readInputFile(folder, file, root, MAX_READINGS_BYTES, { file });
+    const read = await readInputFile(folder, file, root, limit, { file });
     const decoded = read.ok ? decodeText(read.value.bytes, file) : null;
     if (decoded?.ok === true) sources.set(file, sourceLines(decoded.value.text, entry ?? null));
   }

@@ -89,3 +89,52 @@ test('many of a kind are counted, per code, after the first ones', () => {
     data: { like: 'CELL_NOT_A_NUMBER', count: 150 },
   });
 });
+
+const source = (delimiter: string | null, lines: string[], columns: string[] = []) => ({
+  lines,
+  delimiter,
+  headerRow: 1,
+  columns,
+});
+
+/** What stands under the message of one error at `column` of line 2. */
+function shown(column: string, of: ReturnType<typeof source>): string[] {
+  const found = new Findings();
+  found.error('CELL_MISSING', { wanted: 'x' }, { file: 'f', row: 2, column });
+  return formatDiagnostics(found.list, { sources: new Map([['f', of]]) })
+    .split('\n')
+    .slice(1, -3);
+}
+
+test('the cell is marked under its line', () => {
+  const columns = ['rail', 'station', 'note'];
+  expect(shown('station', source(',', ['rail,station,note', 'A,22,"x, y"'], columns))).toEqual([
+    '     2 | A,22,"x, y"',
+    '       |   ^^',
+  ]);
+  expect(shown('note', source(',', ['rail,station,note', '"A, 1",22,'], columns))).toEqual([
+    '     2 | "A, 1",22,',
+    '       |           ^',
+  ]);
+  expect(shown('note', source(',', ['rail,station,note', 'A,1.5",x'], columns))).toEqual([
+    '     2 | A,1.5",x',
+    '       |        ^',
+  ]);
+});
+
+test('tabs, line ends within a cell and marks that turn text round keep the line whole', () => {
+  const columns = ['rail', 'station', 'note'];
+  const [line, marks] = shown('note', source('\t', ['rail\tstation\tnote', 'A\t2\t"x\u202e', 'y"'], columns));
+  expect(line).toBe('     2 | A    2    "x\\u202e y"');
+  expect(marks!.slice(line!.indexOf('"'))).toBe('^'.repeat('"x\\u202e y"'.length));
+});
+
+test('of job.json the key is marked', () => {
+  expect(shown('rails[0].id', source(null, ['{', '  "rails": [ { "id": 1, "datum": true } ]', '}']))).toEqual(
+    ['     2 |   "rails": [ { "id": 1, "datum": true } ]', '       |                ^^^^^^^'],
+  );
+});
+
+test('nothing is shown where no cell is meant, or no such column stands in the file', () => {
+  expect(shown('elsewhere', source(',', ['rail', 'A'], ['rail']))).toEqual([]);
+});

@@ -214,6 +214,15 @@ test('a phase without a reading that is used is refused', async () => {
   expect(list).toMatchObject([{ code: 'NO_READINGS_USED', data: { phase: 'as-found' } }]);
 });
 
+test('a form that is not filled in is said once a file, not once a row', async () => {
+  const blank = ROWS.map((row) => row.replace(/,[\d.-]*,[\d.-]*,[\d.-]*,(?=[^,]*,[^,]*$)/, ',,,,'));
+  const folder = await jobFolder([HEADER, ...blank].join('\n') + '\n');
+  expect((await loadJob(folder)).diagnostics.map(({ code, data }) => [code, data])).toEqual([
+    ['NO_READINGS_USED', { phase: 'as-left' }],
+    ['READINGS_BLANK', { rows: 4 }],
+  ]);
+});
+
 group('long files', () => {
   test('axis and reading', async () => {
     const csv = 'setup,rail,station,axis,reading\nS1,A,1,Vertical,3.1\nS2,A,1,HORIZONTAL,-1\n';

@@ -198,3 +198,22 @@ test('any text at all: never a crash', { timeout: 120_000 }, async () => {
   );
   console.log(`suggestions: ${runs} cases`);
 });
+
+test('dates with times are the time, whatever their column is called', async () => {
+  const csv = 'rail,station,vertical,Zeitpunkt\nA,1,3.1,14.03.2026 08:12\nA,2,4.5,14.03.2026 08:13\n';
+  const suggestion = (await suggest(csv))!;
+  expect(suggestion.entry).toMatchObject({ columns: { time: 'Zeitpunkt' }, dates: 'day-month' });
+  expect(await readBy(csv, suggestion.entry)).toMatchObject([
+    { time: '2026-03-14T08:12', um: 3.1 },
+    { time: '2026-03-14T08:13', um: 4.5 },
+  ]);
+});
+
+test('a file without our header: the message shows the line that looks like one', async () => {
+  const { diagnostics } = await inspectJob(
+    await jobFolder('Export;;\nDate;14.03.2026;\n\nStn;V1;H1\n1;3,1;-1,2\n', oneSetup),
+  );
+  expect(diagnostics).toMatchObject([
+    { code: 'CSV_COLUMN_MISSING', at: { row: 4 }, data: { found: 'Stn, V1, H1' } },
+  ]);
+});

@@ -73,6 +73,8 @@ function place(clues: Clues, samples: readonly string[] | null, kind: Kind, fram
   if (has('note')) return columns('note');
   if (has('time')) return columns('time');
   if (has('date')) return columns('date');
+  if (samples !== null && samples.length > 0 && samples.every((cell) => DATE_AND_TIME.test(cell)))
+    return columns('time');
   if (has('use') && isText) return columns('use');
   if (has('pass') && clues.pass === null && !isRead) return columns('pass');
   if (kind === 'offset') {
@@ -120,6 +122,8 @@ function placeNumbers(
   return axis !== null || rail !== null || pass !== null || has('reading') ? { as: 'reading', clues } : null;
 }
 
+/** Whatever its header is called; in whatever order. */
+const DATE_AND_TIME = /^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}[T ,]\s*\d{1,2}:\d{2}/;
 const NUMBER = /^[+\-\u2212\u2013]?\s?[\d.,]*\d[\d.,\s'"]*\p{L}*$/u;
 const isNumeric = (samples: readonly string[]): boolean =>
   samples.length > 0 && samples.filter((cell) => NUMBER.test(cell)).length > 0.6 * samples.length;
