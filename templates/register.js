@@ -4,49 +4,72 @@
   const table = document.getElementById('reports');
   const controls = document.querySelector('.controls');
   if (!table || !controls) return;
+  // Of a long register a part is shown at a time: laying out ten thousand rows would take seconds.
+  const step = 500;
   const body = table.tBodies[0];
-  const rows = [...body.rows].map((element) => ({
+  let rows = [...body.rows].map((element) => ({
     element,
     text: element.textContent.toLowerCase(),
-    verdict: element.dataset.verdict,
+    ...element.dataset,
   }));
-  const search = document.getElementById('search');
-  const verdict = document.getElementById('verdict');
-  const shown = document.getElementById('shown');
+  const others = [...(document.getElementById('others')?.tBodies[0].rows ?? [])].map((element) => ({
+    element,
+    text: element.textContent.toLowerCase(),
+  }));
+  const machines = [...document.querySelectorAll('#machines section')];
+  const field = (id) => document.getElementById(id);
+  const [search, verdict, customer, from, to] = ['search', 'verdict', 'customer', 'from', 'to'].map(field);
+  const shown = field('shown');
+  const more = field('more');
+  let most = step;
 
-  const filter = () => {
+  const fill = () => {
     const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
-    let count = 0;
-    for (const row of rows) {
-      const fits =
-        (verdict.value === '' || row.verdict === verdict.value) && words.every((word) => row.text.includes(word));
-      row.element.hidden = !fits;
-      if (fits) count++;
-    }
-    shown.textContent = `${count} of ${rows.length} shown`;
+    const hasWords = (row) => words.every((word) => row.text.includes(word));
+    const fits = (row) =>
+      (verdict.value === '' || row.verdict === verdict.value) &&
+      (!customer || customer.value === '' || row.customer === customer.value) &&
+      (from.value === '' || row.day >= from.value) &&
+      // A job without a day is of no period.
+      (to.value === '' || (row.day !== '–' && row.day <= to.value)) &&
+      (from.value === '' || row.day !== '–') &&
+      hasWords(row);
+    const fitting = rows.filter(fits);
+    const now = fitting.slice(0, most);
+    body.replaceChildren(...now.map(({ element }) => element));
+    const ofMachines = new Set(fitting.map((row) => row.machine));
+    for (const section of machines) section.hidden = !ofMachines.has(section.id);
+    for (const row of others) row.element.hidden = !hasWords(row);
+    const found = `${fitting.length} of ${rows.length} jobs`;
+    shown.textContent = now.length === fitting.length ? found : `${found}; the first ${now.length} are shown`;
+    more.hidden = now.length === fitting.length;
+  };
+  const refill = () => {
+    most = step;
+    fill();
   };
 
   const orderOf = (row, column) => {
     const cell = row.element.cells[column];
     const text = cell.dataset.order ?? cell.textContent.trim();
-    const number = Number(text.replace('%', ''));
-    return { text, number: text === '' || Number.isNaN(number) ? null : number };
+    const number = Number(text);
+    return { row, text: text === '–' ? '' : text, number: text === '' || Number.isNaN(number) ? null : number };
   };
-  const compare = (a, b) => {
-    if (a.number !== null && b.number !== null) return a.number - b.number;
-    return a.text.localeCompare(b.text, 'en', { numeric: true });
-  };
+  const collator = new Intl.Collator('en', { numeric: true });
+  const compare = (a, b) =>
+    a.number !== null && b.number !== null ? a.number - b.number : collator.compare(a.text, b.text);
   const sort = (head, column) => {
     const direction = head.getAttribute('aria-sort') === 'ascending' ? -1 : 1;
     for (const other of table.tHead.rows[0].cells) other.removeAttribute('aria-sort');
     head.setAttribute('aria-sort', direction === 1 ? 'ascending' : 'descending');
-    const keyed = rows.map((row) => ({ row, key: orderOf(row, column) }));
+    const keyed = rows.map((row) => orderOf(row, column));
     keyed.sort((a, b) => {
       // What has no figure stays at the end either way.
-      if ((a.key.text === '') !== (b.key.text === '')) return a.key.text === '' ? 1 : -1;
-      return direction * compare(a.key, b.key);
+      if ((a.text === '') !== (b.text === '')) return a.text === '' ? 1 : -1;
+      return direction * compare(a, b);
     });
-    body.append(...keyed.map(({ row }) => row.element));
+    rows = keyed.map(({ row }) => row);
+    refill();
   };
 
   [...table.tHead.rows[0].cells].forEach((head, column) => {
@@ -57,9 +80,19 @@
     button.addEventListener('click', () => sort(head, column));
     head.replaceChildren(button);
   });
-  search.addEventListener('input', filter);
-  verdict.addEventListener('change', filter);
+  for (const control of [search, verdict, customer, from, to]) control?.addEventListener('input', refill);
   controls.addEventListener('submit', (event) => event.preventDefault());
+  controls.addEventListener('reset', () => setTimeout(refill));
+  more.addEventListener('click', () => {
+    most *= 4;
+    fill();
+  });
+  // On paper all that fits.
+  addEventListener('beforeprint', () => {
+    most = Infinity;
+    fill();
+  });
+  addEventListener('afterprint', refill);
   controls.hidden = false;
-  filter();
+  fill();
 })();

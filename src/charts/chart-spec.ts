@@ -32,6 +32,7 @@ export const chartSections = [
   'cross-level',
   'budget',
   'residuals',
+  'trend',
 ] as const;
 export type ChartSection = (typeof chartSections)[number];
 

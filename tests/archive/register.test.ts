@@ -5,7 +5,9 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, test, vi } from 'vitest';
 import { shardOf } from '../../src/archive/batch/shard.js';
 import { registerCsv } from '../../src/archive/register/register-csv.js';
-import { marginText, registerHtml } from '../../src/archive/register/register-html.js';
+import { registerHtml } from '../../src/archive/register/register-html.js';
+import { registerJson } from '../../src/archive/register/register-json.js';
+import { marginText } from '../../src/archive/register/register-view.js';
 import { buildRegister, registerSchema, type RegisterRow } from '../../src/archive/register/register.js';
 import { registerRow, worstCharacteristic } from '../../src/archive/register/register-row.js';
 import { copyOf, changeJob, resultsOf, temporary } from '../support/folders.js';
@@ -27,6 +29,7 @@ async function rowOf(
   return registerRow(await resultsOf(folder), `jobs/${id}`, 'key', true);
 }
 
+const page = { medium: 'page', pdf: false, read: () => Promise.resolve(null) } as const;
 const hostile = '=HYPERLINK("http://x")<img src=x onerror=alert(1)></td>&"\'';
 
 describe('one document', () => {
@@ -56,11 +59,17 @@ describe('one document', () => {
     expect(register.jobs.map((r) => r.job)).toEqual([hostile, 'J-10', 'J-2', 'J-9', null]);
     expect(register.counts).toMatchObject({ jobs: 5, reported: 2, refused: 1, failed: 1, notDone: 1 });
 
-    const html = registerHtml(register);
+    const html = await registerHtml(register, page);
+    expect(JSON.parse(registerJson(register))).toEqual(register);
+    expect(
+      registerJson(register)
+        .split('\n')
+        .filter((line) => line.startsWith('    {')),
+    ).toHaveLength(5);
     expect(html.match(/<script/g)).toHaveLength(1);
     expect(html).not.toMatch(/<img|onerror=alert\(1\)>|\u202e|\u0007/);
     expect(html).toContain('&lt;img src&#x3D;x');
-    expect(html.match(/(?:href|src)="(?!\.\/J-)/g)).toBeNull();
+    expect(html.match(/(?:href|src)="(?!\.\/(?:J-|register\.(?:csv|json)))/g)).toBeNull();
     const refusedPart = html.slice(html.indexOf('id="others"'));
     expect(refusedPart).not.toContain('href');
     expect(html).toContain('and 6 more');
@@ -80,7 +89,7 @@ describe('one document', () => {
   });
 
   test('the policy lets the page’s own script run and nothing else', async () => {
-    const html = registerHtml(buildRegister([await rowOf('J-1')], software, null));
+    const html = await registerHtml(buildRegister([await rowOf('J-1')], software, null), page);
     const policy = /Content-Security-Policy" content="([^"]*)"/.exec(html)![1]!.replaceAll('&#x3D;', '=');
     const script = /<script>([\s\S]*)<\/script>/.exec(html)![1]!;
     const { createHash } = await import('node:crypto');

@@ -3,18 +3,21 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import Handlebars from 'handlebars';
 import { visible } from '../../diagnostics/messages.js';
-import { fontFaceCss } from '../../report/fonts.js';
-import {
-  judgedText,
-  numberText,
-  probabilityText,
-  reportUnits,
-  withUnit,
-} from '../../report/format-quantity.js';
-import { counted } from '../../report/sentence.js';
-import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
+import { fontFaceCss, fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
+import { verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
-import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
+import { VERSION } from '../../version.js';
+import { sha256 } from '../manifest.js';
+import { machinesOf, type Machine } from './machines.js';
+import type { Register, ReportedRow } from './register.js';
+import { machineView, otherView, reportedView, summaryOf } from './register-view.js';
+import { trendPicture, type ReadResults, type TrendPicture } from './trend-pictures.js';
+
+/** 'page' is for a screen, with links and a script; 'print' is what register.pdf is printed from. */
+export type Medium = 'page' | 'print';
+
+/** Machines whose trends are drawn; a picture is some 15 kB in a page, and twice that in print. */
+const MOST_DRAWN: Readonly<Record<Medium, number>> = { page: 200, print: 40 };
 
 /** Beside src/ and beside dist/ alike. */
 const read = (file: string): string =>
@@ -26,34 +29,59 @@ interface Page {
   readonly script: string;
   /** The content security policy lets this script run and no other. */
   readonly scriptHash: string;
+  /** Of everything that a page is made from but its register. */
+  readonly key: string;
 }
 
 let page: Page | undefined;
 
-/** Strict: a missing field throws. Text is escaped; only our own style sheet and script are not. */
+/** Strict: a missing field throws. Text is escaped; only our own style sheet, script and pictures are not. */
 function loadPage(): Page {
-  const script = read('register.js');
+  const [template, css, script] = [read('register.hbs'), read('register.css'), read('register.js')];
+  const style = `${fontFaceCss()}\n${css}`;
   return {
-    render: Handlebars.create().compile(read('register.hbs'), {
+    render: Handlebars.create().compile(template, {
       strict: true,
       knownHelpersOnly: true,
       preventIndent: true,
     }),
-    style: `${fontFaceCss()}\n${read('register.css')}`,
+    style,
     script,
     scriptHash: `sha256-${createHash('sha256').update(script).digest('base64')}`,
+    key: sha256(Buffer.from([VERSION, template, style, script].join('\0'))),
   };
 }
 
-export function registerHtml(register: Register): string {
+/** What a register's pages follow from, as one key. @param json The register's text. */
+export const pageKey = (json: string): string => sha256(Buffer.from(`${(page ??= loadPage()).key}\0${json}`));
+
+export interface RegisterPage {
+  readonly medium: Medium;
+  /** Whether register.pdf stands beside the page. */
+  readonly pdf: boolean;
+  /** For the trends of machines that were surveyed more than once. */
+  readonly read: ReadResults;
+}
+
+export async function registerHtml(
+  register: Register,
+  { medium, pdf, read: readResults }: RegisterPage,
+): Promise<string> {
   const { render, style, script, scriptHash } = (page ??= loadPage());
   const { jobs, counts, software, whatIf } = register;
   const reported = jobs.filter((row): row is ReportedRow => row.status === 'reported');
   const others = jobs.filter((row) => row.status !== 'reported');
+  const machines = machinesOf(reported);
+  const { drawn, note } = await drawTrends(machines, medium, readResults);
+  const idOf = new Map(
+    drawn.flatMap(({ machine, id }) => machine.surveys.map(({ row }): [ReportedRow, string] => [row, id])),
+  );
   return render({
     style,
     script,
     scriptHash,
+    isPage: medium === 'page',
+    pdf,
     software: `${software.name} ${software.version}, method ${software.method}`,
     summary: summaryOf(counts),
     whatIf: whatIf === undefined ? null : whatIfText(whatIf),
@@ -61,120 +89,60 @@ export function registerHtml(register: Register): string {
     verdicts: verdicts
       .filter((v) => counts.verdicts[v] > 0)
       .map((v) => ({ value: v, words: verdictWords[v] })),
-    reported: reported.map(reportedView),
+    customers: customersOf(reported),
+    reported: reported.map((row) => reportedView(row, idOf.get(row) ?? null)),
     others: others.map(otherView),
-    machines: machinesOf(reported),
+    machines: drawn.map(({ machine, id, picture }) =>
+      machineView(machine, id, pictureHtml(picture, medium), picture.notes),
+    ),
+    trendNote: note,
   });
 }
 
 export const whatIfText = ({ name, source }: NonNullable<Register['whatIf']>): string =>
   `What if: every job is judged by ${name === null ? 'a tolerance set' : `the tolerance set “${visible(name)}”`}${source === null ? '' : ` (${visible(source)})`} in place of its own. These are no acceptance reports, and replace none.`;
 
-function summaryOf({ jobs, reported, refused, failed, notDone, verdicts: by }: Register['counts']): string[] {
-  const some = (n: number, text: string) => (n === 0 ? [] : [text]);
-  return [
-    `${counted(jobs, 'job')}, ${reported} reported`,
-    ...verdicts.flatMap((v) => some(by[v], `${by[v]} ${verdictWords[v]}`)),
-    ...some(refused, `${refused} refused`),
-    ...some(failed, `${failed} failed`),
-    ...some(notDone, `${notDone} not reached`),
-  ];
+/** None where there is nothing to choose. */
+function customersOf(rows: readonly ReportedRow[]): string[] {
+  const names = new Set(rows.flatMap(({ customer }) => (customer === null ? [] : [visible(customer)])));
+  return names.size < 2 ? [] : [...names].sort();
 }
 
-const none = '–';
-
-function reportedView(row: ReportedRow) {
-  const { machine, worst, readingsTaken, links } = row;
-  const margin = worst?.margin ?? null;
-  return {
-    job: shown(row.job),
-    html: linkTo(links.html),
-    pdf: links.pdf === null ? '' : linkTo(links.pdf),
-    results: linkTo(links.results),
-    stations: linkTo(links.stations),
-    title: shown(row.title),
-    customer: shown(row.customer),
-    site: shown(row.site),
-    machine: shown(machine.name),
-    serial: machine.serial === null ? '' : shown(machine.serial),
-    date: shown(row.surveyed ?? readingsTaken.to),
-    verdict: row.verdict,
-    mark: verdictMarks[row.verdict],
-    words: verdictWords[row.verdict],
-    rank: verdicts.indexOf(row.verdict),
-    worst: worst === null ? none : worstName(worst),
-    figures: worst === null ? '' : worstFigures(worst),
-    margin: margin === null ? none : marginText(margin),
-    // Jobs without a margin sort behind all others.
-    marginOrder: margin === null ? '' : String(margin),
-    probability: worst === null || worst.probability === null ? '' : probabilityText(worst.probability),
-    probabilityOrder: String(worst?.probability ?? ''),
-    suspects: row.suspects,
-    warnings: row.warnings,
-  };
+interface DrawnMachine {
+  readonly machine: Machine;
+  readonly id: string;
+  readonly picture: TrendPicture;
 }
 
-function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {
-  const by = reference === null || reference === 'least-squares' ? '' : `, ${referenceWords[reference]}`;
-  return `${characteristicNames[what]}${by}, rail ${rail}${phase === 'as-found' ? ' (as found)' : ''}`;
-}
-
-const units = reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' });
-
-function worstFigures({ value, u, limit, unit }: WorstCharacteristic): string {
-  const shownUnit = unit === 'um' ? units.deviation : units.slope;
-  if (value === null) return `not determined; limit ${withUnit(numberText(limit, 1), shownUnit)}`;
-  const judged = { value: Math.abs(value), expanded: 2 * (u ?? 0), interval: null, limit, signed: false };
-  const text = judgedText(judged, shownUnit);
-  return `${text.value} of ${withUnit(text.limit!, shownUnit)}`;
-}
-
-/** Share of the limit that is left; never rounded to nought, which would hide on which side it lies. */
-export function marginText(margin: number): string {
-  const percent = margin * 100;
-  const decimals = Math.abs(percent) < 9.5 ? 1 : 0;
-  if (Math.abs(percent) >= 0.05 || percent === 0) return `${numberText(percent, decimals)} %`;
-  return percent > 0 ? '< 0.1 %' : '> −0.1 %';
-}
-
-function otherView(row: Exclude<RegisterRow, ReportedRow>) {
-  const base = { folder: shown(row.folder), job: shown(row.job) };
-  if (row.status === 'not-done')
-    return { ...base, what: 'not reached', problems: ['The run was stopped before.'] };
-  if (row.status === 'failed') return { ...base, what: 'failed', problems: [visible(row.message)] };
-  const more = row.problemCount - row.problems.length;
-  const listed = row.problems.map(({ file, row: line, column, message }) => {
-    const place = [file, line, column].filter((part) => part !== null && part !== '').join(': ');
-    return visible(place === '' ? message : `${place}: ${message}`);
-  });
-  return { ...base, what: 'refused', problems: more > 0 ? [...listed, `and ${more} more`] : listed };
-}
-
-const shown = (text: string | null): string => (text === null || text === '' ? none : visible(text));
-
-/** Each part written so that nothing in it can end the path, leave the folder's tree by a scheme, or ask a server. */
-const linkTo = (path: string): string =>
-  path
-    .split('/')
-    .map((part) => (part === '..' ? part : encodeURIComponent(part)))
-    .join('/')
-    .replace(/^(?!\.\.\/)/, './');
-
-/** Machines that were surveyed more than once, by serial number, else by name. */
-function machinesOf(rows: readonly ReportedRow[]) {
-  const groups = new Map<string, ReportedRow[]>();
-  for (const row of rows) {
-    const { name, serial } = row.machine;
-    if (serial === null && name === null) continue;
-    const key = serial === null ? `name ${row.customer ?? ''} ${name}` : `serial ${serial}`;
-    groups.set(key, [...(groups.get(key) ?? []), row]);
+/** Where there are too many, those are drawn whose last survey left least. */
+async function drawTrends(machines: readonly Machine[], medium: Medium, readResults: ReadResults) {
+  const most = MOST_DRAWN[medium];
+  const days = ({ surveys }: Machine) => new Set(surveys.flatMap(({ day }) => day ?? []));
+  const drawable = machines.filter((machine) => days(machine).size > 1);
+  const byMargin = [...drawable].sort((a, b) => lastMargin(a) - lastMargin(b) || 0);
+  const chosen = new Set(byMargin.slice(0, most));
+  // In a page the pictures use the page's font; a picture of its own needs one of its own.
+  const fonts = { fontFamily, textWidth, svgFontStyle: medium === 'page' ? () => '' : svgFontStyle };
+  const drawn: DrawnMachine[] = [];
+  for (const [i, machine] of drawable.entries()) {
+    if (!chosen.has(machine)) continue;
+    const picture = await trendPicture(machine, `trend-${i + 1}`, readResults, fonts);
+    if (picture !== null) drawn.push({ machine, id: `machine-${i + 1}`, picture });
   }
-  const day = (row: ReportedRow) => row.surveyed ?? row.readingsTaken.to ?? '';
-  return [...groups.values()]
-    .filter((group) => group.length > 1)
-    .map((group) => ({
-      name: shown(group.at(-1)!.machine.name),
-      serial: group[0]!.machine.serial === null ? '' : shown(group[0]!.machine.serial),
-      surveys: [...group].sort((a, b) => (day(a) < day(b) ? -1 : day(a) > day(b) ? 1 : 0)).map(reportedView),
-    }));
+  const note =
+    drawable.length > most
+      ? `Of ${drawable.length} machines the ${most} are here whose last survey left least of a limit.`
+      : '';
+  return { drawn, note };
+}
+
+/** Of the latest survey with a day; Infinity without a limit. */
+const lastMargin = ({ surveys }: Machine): number =>
+  surveys.findLast(({ day }) => day !== null)?.row.worst?.margin ?? Infinity;
+
+/** Chromium gives the text of an inline picture no place in a PDF; that of an <img> it does. */
+function pictureHtml({ svg, alt }: TrendPicture, medium: Medium): string {
+  if (medium === 'page') return svg;
+  const source = `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;
+  return `<img src="${source}" alt="${Handlebars.escapeExpression(alt)}">`;
 }

@@ -71,5 +71,6 @@ export function worstCharacteristic(results: Results): WorstCharacteristic | nul
   };
 }
 
-const marginOf = ({ value, limit }: { value: number | null; limit: number }): number | null =>
+/** Share of the limit that is left: 1 at nought, 0 at the limit, below 0 beyond it. */
+export const marginOf = ({ value, limit }: { value: number | null; limit: number }): number | null =>
   value === null ? null : (limit - Math.abs(value)) / limit;

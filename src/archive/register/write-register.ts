@@ -1,12 +1,15 @@
 /** The register's files, each written whole. A part of an archive leaves its own register, for `merge`. */
-import { readFile } from 'node:fs/promises';
+import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Shard } from '../batch/shard.js';
+import { sha256 } from '../manifest.js';
 import { writeFileWhole } from '../write-whole.js';
 import type { Printer } from '../../report/pdf.js';
 import { registerCsv } from './register-csv.js';
-import { registerHtml } from './register-html.js';
-import type { Register } from './register.js';
+import { pageKey, registerHtml } from './register-html.js';
+import { registerJson } from './register-json.js';
+import type { Results } from '../../results/results-schema.js';
+import type { Register, ReportedRow } from './register.js';
 
 export const shardRegisterName = ({ index, of }: Shard): string => `register-${index}-of-${of}.json`;
 
@@ -15,35 +18,68 @@ export const registerNames = (shard: Shard | null): string[] =>
     ? ['register.json', 'register.csv', 'register.html', 'register.pdf']
     : [shardRegisterName(shard)];
 
-/** @param printer Opens what prints register.pdf; null: it is not printed. */
+/**
+ * Files that stand as they would be written are left alone.
+ *
+ * @param printer Opens what prints register.pdf; null: it is not printed, and an earlier one goes.
+ */
 export async function writeRegister(
   out: string,
   register: Register,
   shard: Shard | null,
   printer: (() => Promise<Printer>) | null,
 ): Promise<void> {
-  const write = (name: string, text: string) => writeFileWhole(out, name, Buffer.from(text));
-  const json = `${JSON.stringify(register, null, 2)}\n`;
-  if (shard !== null) return write(shardRegisterName(shard), json);
-  const html = registerHtml(register);
-  // A list that is the same needs no new print.
-  const isPrinted = (await readFile(join(out, 'register.html'), 'utf8').catch(() => '')) === html;
-  const hasPdf = await readFile(join(out, 'register.pdf'))
-    .then(() => true)
-    .catch(() => false);
-  await write('register.json', json);
-  await write('register.csv', registerCsv(register));
-  if (printer !== null && !(isPrinted && hasPdf)) {
-    const opened = await printer();
-    const print = { html, title: 'Register of rail alignment reports', createdOn: latestDay(register) };
-    await writeFileWhole(
-      out,
-      'register.pdf',
-      await opened.print({ ...print, paper: 'A4', timeoutMs: 300_000 }),
-    );
-  }
+  const json = registerJson(register);
+  if (shard !== null) return writeChanged(out, shardRegisterName(shard), json);
+  await writeChanged(out, 'register.json', json);
+  await writeChanged(out, 'register.csv', registerCsv(register));
+  const key = pageKey(json);
+  if (await stands(out, key, printer !== null)) return;
+  const read = (row: ReportedRow) => readResults(join(out, row.links.results));
+  let printed: Uint8Array | null = null;
+  if (printer !== null) {
+    printed = await (
+      await printer()
+    ).print({
+      html: await registerHtml(register, { medium: 'print', pdf: true, read }),
+      title: 'Register of rail alignment reports',
+      createdOn: latestDay(register),
+      paper: 'A4',
+      timeoutMs: 300_000 + 100 * register.jobs.length,
+    });
+    await writeFileWhole(out, 'register.pdf', printed);
+  } else await rm(join(out, 'register.pdf'), { force: true });
+  const html = await registerHtml(register, { medium: 'page', pdf: printed !== null, read });
   // Last: what stands beside it is then of the same run.
-  await write('register.html', html);
+  await writeFileWhole(out, 'register.html', Buffer.from(html + sealOf(key, html, printed)));
+}
+
+/** Verified or just made; that one is gone in the meantime is no reason to have no register. */
+async function readResults(path: string): Promise<Results | null> {
+  try {
+    return JSON.parse(await readFile(path, 'utf8')) as Results;
+  } catch {
+    return null;
+  }
+}
+
+async function writeChanged(out: string, name: string, text: string): Promise<void> {
+  const bytes = Buffer.from(text);
+  const found = await readFile(join(out, name)).catch(() => null);
+  if (found === null || !bytes.equals(found)) await writeFileWhole(out, name, bytes);
+}
+
+/** The page's last line: what it and the print follow from and hold. To draw and print anew takes a while. */
+const sealOf = (key: string, html: string, pdf: Uint8Array | null): string =>
+  `<!-- ${sha256(Buffer.from([key, sha256(Buffer.from(html)), pdf === null ? '' : sha256(pdf)].join(' ')))} -->\n`;
+
+/** Whether page and print are of this key, and undamaged. */
+async function stands(out: string, key: string, wantsPdf: boolean): Promise<boolean> {
+  const text = await readFile(join(out, 'register.html'), 'utf8').catch(() => '');
+  const pdf = await readFile(join(out, 'register.pdf')).catch(() => null);
+  if ((pdf !== null) !== wantsPdf) return false;
+  const at = text.lastIndexOf('<!-- ');
+  return at >= 0 && text.slice(at) === sealOf(key, text.slice(0, at), pdf);
 }
 
 /** The register's date is that of its latest job, so that the same archive gives the same bytes. */

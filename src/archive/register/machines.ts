@@ -1,0 +1,69 @@
+/** Machines that were surveyed more than once, each with its surveys in order of time. */
+import type { ReportedRow } from './register.js';
+
+export interface Survey {
+  /** 2026-03-14; null where neither job.json nor the readings say when. */
+  readonly day: string | null;
+  readonly row: ReportedRow;
+}
+
+export interface Machine {
+  readonly name: string | null;
+  readonly serial: string | null;
+  readonly customer: string | null;
+  /** Other names and customers under which surveys of the same serial number stand. */
+  readonly alsoAs: readonly string[];
+  /** Two or more. Those without a day come last. */
+  readonly surveys: readonly Survey[];
+}
+
+/** A machine is known by its serial number; one without, by its name and customer. Sorted by name and number. */
+export function machinesOf(rows: readonly ReportedRow[]): Machine[] {
+  const groups = new Map<string, Survey[]>();
+  for (const row of rows) {
+    const key = machineKey(row);
+    if (key === null) continue;
+    const group = groups.get(key);
+    const survey = { day: surveyDay(row), row };
+    if (group === undefined) groups.set(key, [survey]);
+    else group.push(survey);
+  }
+  return [...groups.values()]
+    .filter((group) => group.length > 1)
+    .map((group) => machineOf(group.sort(byDay)))
+    .sort((a, b) => compare(sortText(a), sortText(b)));
+}
+
+/** null: the job names no machine. Capitals and spacing do not make another machine. */
+export function machineKey({ machine: { name, serial }, customer }: ReportedRow): string | null {
+  const [number, called] = [plain(serial), plain(name)];
+  if (number !== '') return JSON.stringify([number]);
+  return called === '' ? null : JSON.stringify([called, plain(customer)]);
+}
+
+const plain = (text: string | null): string =>
+  (text ?? '').normalize('NFC').trim().replace(/\s+/g, ' ').toLowerCase();
+
+export const surveyDay = ({ surveyed, readingsTaken }: ReportedRow): string | null =>
+  surveyed ?? readingsTaken.to ?? readingsTaken.from;
+
+function machineOf(surveys: readonly Survey[]): Machine {
+  const last = surveys.findLast(({ day }) => day !== null) ?? surveys.at(-1)!;
+  const { machine, customer } = last.row;
+  const called = (row: ReportedRow) => [row.machine.name, row.customer].filter(Boolean).join(', ');
+  const isOther = ({ row }: Survey) =>
+    plain(row.machine.name) !== plain(machine.name) || plain(row.customer) !== plain(customer);
+  const others = surveys.filter(isOther).map(({ row }) => called(row) || 'no name');
+  return { ...machine, customer, alsoAs: [...new Set(others)], surveys };
+}
+
+const sortText = ({ name, serial, customer }: Machine): string =>
+  [name, customer, serial].map(plain).join('\n');
+
+const byDay = (a: Survey, b: Survey): number => {
+  if (a.day !== b.day) return a.day === null ? 1 : b.day === null ? -1 : compare(a.day, b.day);
+  return compare(a.row.job, b.row.job);
+};
+
+/** By code units: the same on every machine. */
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,0 +1,130 @@
+/** What the register's page shows of its rows: every figure formatted, every text safe to print. */
+import { visible } from '../../diagnostics/messages.js';
+import { judgedText, numberText, probabilityText, withUnit } from '../../report/format-quantity.js';
+import { counted } from '../../report/sentence.js';
+import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
+import { verdicts } from '../../results/results-schema.js';
+import { surveyDay, type Machine } from './machines.js';
+import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
+import { unitOf } from './trend-pictures.js';
+
+const none = '–';
+/** Surveys of a machine that are listed: the latest. */
+const MOST_LISTED = 50;
+
+export const shown = (text: string | null): string => (text === null || text === '' ? none : visible(text));
+
+export function summaryOf({
+  jobs,
+  reported,
+  refused,
+  failed,
+  notDone,
+  verdicts: by,
+}: Register['counts']): string[] {
+  const some = (n: number, text: string) => (n === 0 ? [] : [text]);
+  return [
+    `${counted(jobs, 'job')}, ${reported} reported`,
+    ...verdicts.flatMap((v) => some(by[v], `${by[v]} ${verdictWords[v]}`)),
+    ...some(refused, `${refused} refused`),
+    ...some(failed, `${failed} failed`),
+    ...some(notDone, `${notDone} not reached`),
+  ];
+}
+
+/** @param machineId The machine's section in the page; null for a machine surveyed once. */
+export function reportedView(row: ReportedRow, machineId: string | null) {
+  const { machine, worst, links } = row;
+  const margin = worst?.margin ?? null;
+  return {
+    job: shown(row.job),
+    html: linkTo(links.html),
+    pdf: links.pdf === null ? '' : linkTo(links.pdf),
+    results: linkTo(links.results),
+    stations: linkTo(links.stations),
+    title: shown(row.title),
+    customer: shown(row.customer),
+    site: shown(row.site),
+    machine: shown(machine.name),
+    serial: machine.serial === null ? '' : shown(machine.serial),
+    machineId: machineId ?? '',
+    date: shown(surveyDay(row)),
+    verdict: row.verdict,
+    mark: verdictMarks[row.verdict],
+    words: verdictWords[row.verdict],
+    rank: verdicts.indexOf(row.verdict),
+    worst: worst === null ? none : worstName(worst),
+    figures: worst === null ? '' : worstFigures(worst),
+    margin: margin === null ? none : marginText(margin),
+    // Jobs without a margin sort behind all others.
+    marginOrder: margin === null ? '' : String(margin),
+    probability: worst === null || worst.probability === null ? '' : probabilityText(worst.probability),
+    probabilityOrder: String(worst?.probability ?? ''),
+    suspects: row.suspects,
+    warnings: row.warnings,
+  };
+}
+
+function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {
+  const by = reference === null || reference === 'least-squares' ? '' : `, ${referenceWords[reference]}`;
+  return `${characteristicNames[what]}${by}, rail ${visible(rail)}${phase === 'as-found' ? ' (as found)' : ''}`;
+}
+
+function worstFigures(worst: WorstCharacteristic): string {
+  const { value, u, limit } = worst;
+  const unit = unitOf(worst);
+  if (value === null) return `not determined; limit ${withUnit(numberText(limit, 1), unit)}`;
+  const judged = { value: Math.abs(value), expanded: 2 * (u ?? 0), interval: null, limit, signed: false };
+  const text = judgedText(judged, unit);
+  return `${text.value} of ${withUnit(text.limit!, unit)}`;
+}
+
+/** Share of the limit that is left; never rounded to nought, which would hide on which side it lies. */
+export function marginText(margin: number): string {
+  const percent = margin * 100;
+  const decimals = Math.abs(percent) < 9.5 ? 1 : 0;
+  if (Math.abs(percent) >= 0.05 || percent === 0) return `${numberText(percent, decimals)} %`;
+  return percent > 0 ? '< 0.1 %' : '> −0.1 %';
+}
+
+export function otherView(row: Exclude<RegisterRow, ReportedRow>) {
+  const base = { folder: shown(row.folder), job: shown(row.job) };
+  if (row.status === 'not-done')
+    return { ...base, what: 'not reached', problems: ['The run was stopped before.'] };
+  if (row.status === 'failed') return { ...base, what: 'failed', problems: [visible(row.message)] };
+  const more = row.problemCount - row.problems.length;
+  const listed = row.problems.map(({ file, row: line, column, message }) => {
+    const place = [file, line, column].filter((part) => part !== null && part !== '').join(': ');
+    return visible(place === '' ? message : `${place}: ${message}`);
+  });
+  return { ...base, what: 'refused', problems: more > 0 ? [...listed, `and ${more} more`] : listed };
+}
+
+/** @param notes What is to be known about its picture. */
+export function machineView(machine: Machine, id: string, picture: string, notes: readonly string[]) {
+  const { name, serial, alsoAs, surveys } = machine;
+  const listed = surveys.slice(-MOST_LISTED);
+  return {
+    id,
+    name: shown(name),
+    serial: serial === null ? '' : shown(serial),
+    alsoAs: alsoAs.map(visible).join('; '),
+    count: counted(surveys.length, 'survey'),
+    picture,
+    notes: [
+      ...notes,
+      ...(listed.length < surveys.length
+        ? [`Listed are the latest ${listed.length} of ${surveys.length} surveys.`]
+        : []),
+    ],
+    surveys: listed.map(({ row }) => reportedView(row, id)),
+  };
+}
+
+/** Each part written so that nothing in it can end the path, leave the folder's tree by a scheme, or ask a server. */
+const linkTo = (path: string): string =>
+  path
+    .split('/')
+    .map((part) => (part === '..' ? part : encodeURIComponent(part)))
+    .join('/')
+    .replace(/^(?!\.\.\/)/, './');
