@@ -123,14 +123,17 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   return { value, decimals: Math.min(decimals, reached) };
 }
 
+/** Greatest error of rounding a move, as a share of its expanded uncertainty. */
+const MOVE_ROUNDING = 0.4;
+
 /**
- * Decimals for moves that a crew is to make: a power of ten whose half, the greatest error of rounding, is at most a
- * third of the least of their expanded uncertainties. Finer figures would only look like precision.
+ * Decimals for moves that a crew is to make: the coarsest power of ten whose rounding error is at most
+ * MOVE_ROUNDING of the least of their expanded uncertainties. Finer figures would only look like precision.
  * @param expanded Uncertainties in the unit of the moves; those of 0 ask for nothing.
  */
 export function moveDecimals(expanded: readonly number[]): number {
   const least = Math.min(...expanded.filter((u) => u > 0));
-  return Number.isFinite(least) ? -splitDecimal((2 / 3) * least)[1] : 0;
+  return Number.isFinite(least) ? -splitDecimal(2 * MOVE_ROUNDING * least)[1] : 0;
 }
 
 export interface NumberStyle {

@@ -258,12 +258,12 @@ describe('what to move', () => {
         const unit = figures.units.deviation;
         const decimals = decimalsOfMoves([departure], unit, figures);
         const move = moveOf(departure, upDown, unit, decimals, figures);
-        if (move.word === 'leave') return Math.abs(departure.value) <= 2 * departure.u * (4 / 3);
+        if (move.word === 'leave') return Math.abs(departure.value) <= 2 * departure.u * 1.4 + 1e-9;
         const size = Number(move.size.replace('−', '-').replace(/\u202f/g, ''));
         const error = Math.abs(size + departure.value);
         return (
           Math.abs(size) > 2 * departure.u &&
-          error <= (2 * departure.u) / 3 + 1e-9 &&
+          error <= 0.4 * 2 * departure.u + 1e-9 &&
           (move.word === 'raise' ? move.size.startsWith('+') : move.size.startsWith('−'))
         );
       }),

@@ -221,7 +221,7 @@ function notes({ results, figures, phases, thinned }: Source, columns: readonly 
   const larger = phases.length > 1 ? ', the larger of as found and as left' : '';
   const list = [
     columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St. station; – not read; n.d. not determined.`,
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St. station; –\u00a0not read; n.d. not determined.`,
   ].filter((text) => text !== '');
   if (thinned.everyNth === null) return list;
   return [

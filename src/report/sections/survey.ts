@@ -85,7 +85,7 @@ function setupTable(results: Results, figures: Figures): Table | null {
     ]),
   );
   const heads = [
-    head('Set-up'),
+    head('Set-up', { css: 'short-text' }),
     head('Instrument'),
     figureHead('Along', unit.label),
     figureHead('Across', unit.label),
@@ -111,7 +111,7 @@ function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Fi
     ),
   );
   const heads = [
-    head('Set-up'),
+    head('Set-up', { css: 'short-text' }),
     figureHead('Readings'),
     head('Yaw', { unit: slope }),
     head('Pitch', { unit: slope }),
@@ -204,7 +204,7 @@ function driftTable(phases: readonly NamedPhase[], figures: Figures): Table | nu
   );
   if (rows.groups.length === 0) return null;
   const heads = [
-    head('Set-up'),
+    head('Set-up', { css: 'short-text' }),
     head('Plane'),
     head('Rate', { unit: `${unit.label}/h` }),
     head('Against its uncertainty', { css: 'wide' }),
@@ -269,7 +269,7 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   );
   if (rows.groups.length === 0) return null;
   const heads = [
-    head('Set-up'),
+    head('Set-up', { css: 'short-text' }),
     head('Point, target'),
     head('Axis'),
     figureHead('Looks'),
@@ -345,7 +345,7 @@ function instrumentTable(results: Results, figures: Figures): Table {
     head('Serial no.'),
     head('Certificate'),
     head('Calibration due'),
-    head('Stated standard uncertainty (k = 1)', { css: 'wide' }),
+    head('Stated standard uncertainty (k\u00a0=\u00a01)', { css: 'wide' }),
   ];
   return table('Instruments', [heads], [{ title: '', rows }], { css: 'instruments' });
 }
