@@ -9,13 +9,19 @@ import {
   leastSquaresLine,
   lineBasis,
   rangeAbout,
-  rangeAboutLeastSquares,
   type Line,
   type LineBasis,
 } from '../geometry/line.js';
 import { lineZoneWidths, minimumZoneLine } from '../geometry/minimum-zone-line.js';
 import { zoneFinder } from '../geometry/minimum-zone-plane.js';
 import { leastSquaresPlane, normalFactor, planeBasis, type PlanPoints } from '../geometry/plane.js';
+import {
+  planWindows,
+  worstWindow,
+  type Window,
+  type WindowPlan,
+  type WorstWindow,
+} from '../geometry/worst-window.js';
 import type { ProfileFunctional } from '../verdict/profile-sample.js';
 
 export interface Weighted {
@@ -131,62 +137,42 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
 /**
  * Local straightness: the worst of all windows that reach at most `overM` and hold three stations or more, each
  * about its own line. Null where no window does.
- *
- * With the minimum zone a window is never worse than one that holds it, so only the longest from each station
- * are looked at; about other lines a shorter window may be worse, and all are.
  */
 export function localStraightness(reference: ReferenceName, x: Float64Array, overM: number): Measure | null {
-  const windows = windowsWithin(x, overM, reference === 'minimum-zone');
-  if (windows.length === 0) return null;
-  const measures = windows.map(([from, to]) => straightness(reference, x.subarray(from, to)));
-  const valueIn =
-    reference === 'least-squares'
-      ? leastSquaresWindows(x, windows)
-      : (k: number, d: Float64Array) => measures[k]!.of(d.subarray(windows[k]![0], windows[k]![1]));
-  const worst = (d: Float64Array): { at: number; value: number } => {
-    let at = 0;
-    let value = -Infinity;
-    for (let k = 0; k < windows.length; k++) {
-      const v = valueIn(k, d);
-      if (v > value) {
-        value = v;
-        at = k;
-      }
-    }
-    return { at, value };
-  };
+  const plan = planWindows(x, overM);
+  if (plan === null) return null;
+  const { rangeOf, find } = reference === 'minimum-zone' ? worstZone(plan) : worstWindow(plan, reference);
   return {
-    of: (d) => worst(d).value,
+    of: rangeOf,
     explain: (d) => {
-      const k = worst(d).at;
-      const [from, to] = windows[k]!;
-      const { value, gradient } = measures[k]!.explain(d.subarray(from, to));
+      const { range: most } = find(d, 0);
+      const { from, to } = find(d, EQUAL * (1 + most));
+      const { value, gradient } = straightness(reference, x.subarray(from, to + 1)).explain(
+        d.subarray(from, to + 1),
+      );
       return {
         value,
         gradient: gradient.map(({ index, weight }) => ({ index: index + from, weight })),
-        at: [from, to - 1],
+        at: [from, to],
       };
     },
   };
 }
 
-function leastSquaresWindows(x: Float64Array, windows: readonly (readonly [number, number])[]) {
-  const bases = windows.map(([from, to]) => lineBasis(x, from, to));
-  return (k: number, d: Float64Array): number => rangeAboutLeastSquares(bases[k]!, d, windows[k]![0]);
-}
-
-/** Half-open index ranges; a hair of slack, so that 3 × 333.3 mm counts as within 1000 mm of itself. */
-function windowsWithin(x: Float64Array, overM: number, longestOnly: boolean): (readonly [number, number])[] {
-  const windows: (readonly [number, number])[] = [];
-  const reach = overM * (1 + 1e-9);
-  let last = 0;
-  for (let from = 0; from + 2 < x.length; from++) {
-    last = Math.max(last, from);
-    while (last + 1 < x.length && x[last + 1]! - x[from]! <= reach) last++;
-    for (let to = longestOnly ? last : from + 2; to <= last; to++)
-      if (to >= from + 2) windows.push([from, to + 1]);
-  }
-  return windows;
+/** With the minimum zone a window is never worse than one that holds it: the longest from each station are enough. */
+function worstZone({ x, last }: WindowPlan): WorstWindow {
+  const windows = Array.from(last.keys())
+    .filter((from) => last[from]! >= from + 2 && (from === 0 || last[from]! > last[from - 1]!))
+    .map((from) => ({ from, to: last[from]!, widthOf: lineZoneWidths(x.subarray(from, last[from]! + 1)) }));
+  const find = (d: Float64Array, slack: number): Window => {
+    let worst: Window = { range: -Infinity, from: 0, to: 0 };
+    for (const { from, to, widthOf } of windows) {
+      const range = widthOf(d.subarray(from, to + 1));
+      if (range > worst.range + slack) worst = { range, from, to };
+    }
+    return worst;
+  };
+  return { rangeOf: (d) => find(d, 0).range, find };
 }
 
 /**

@@ -55,34 +55,6 @@ export function endPointLine(x: Float64Array, d: Float64Array): Line {
   return { intercept: d[0]! - slope * x[0]!, slope };
 }
 
-/**
- * Range of a stretch of a profile about its own least-squares line, without a view of the stretch: for the inner
- * loop of the draws.
- *
- * @param basis Of the stretch; it begins at index `from` of `d`.
- */
-export function rangeAboutLeastSquares(basis: LineBasis, d: Float64Array, from = 0): number {
-  const { x, mean, sxx } = basis;
-  const n = x.length;
-  let sum = 0;
-  let sxy = 0;
-  for (let i = 0; i < n; i++) {
-    const v = d[from + i]!;
-    sum += v;
-    sxy += (x[i]! - mean) * v; // Σ (x − mean) = 0, so d needs no mean taken off
-  }
-  const slope = sxy / sxx;
-  const centre = sum / n;
-  let most = -Infinity;
-  let least = Infinity;
-  for (let i = 0; i < n; i++) {
-    const v = d[from + i]! - centre - slope * (x[i]! - mean);
-    if (v > most) most = v;
-    if (v < least) least = v;
-  }
-  return most - least;
-}
-
 /** Greatest less least distance from a line, and where: (first) index of each. */
 export function rangeAbout(
   line: Line,

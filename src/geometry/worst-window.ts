@@ -1,0 +1,133 @@
+/**
+ * The worst window of a profile: of all stretches within reach, the one with the greatest range about its own line.
+ * A window grows point by point, and its line turns a little with each. Its range about a line of another slope is at
+ * hand and bounds that about its own, so that only windows which could be the worst are looked at point by point.
+ */
+
+import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from './line.js';
+
+/** A window's own line. */
+export type WindowLine = 'least-squares' | 'end-points';
+
+/** Windows over a row of positions. */
+export interface WindowPlan {
+  /** Positions, shape (n), m, strictly ascending. */
+  readonly x: Float64Array;
+  /** last[i]: index of the last point within reach of point i. */
+  readonly last: Int32Array;
+}
+
+export interface Window {
+  readonly range: number;
+  /** Indices of its first and last point. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * @param reach How far a window may reach, m; a hair of slack, so that 3 × 333.3 mm is within 999.9 mm.
+ * @returns null where no window holds three points.
+ */
+export function planWindows(x: Float64Array, reach: number): WindowPlan | null {
+  const last = new Int32Array(x.length);
+  let holds = false;
+  for (let from = 0, to = 0; from < x.length; from++) {
+    to = Math.max(to, from);
+    while (to + 1 < x.length && x[to + 1]! - x[from]! <= reach * (1 + 1e-9)) to++;
+    last[from] = to;
+    holds ||= to >= from + 2;
+  }
+  return holds ? { x, last } : null;
+}
+
+/** For many profiles d, shape (n), over one plan. */
+export interface WorstWindow {
+  /** The range alone; quick for profiles that are much alike. */
+  readonly rangeOf: (d: Float64Array) => number;
+  /** Of windows whose ranges differ by no more than `slack` (µm) the first counts. */
+  readonly find: (d: Float64Array, slack: number) => Window;
+}
+
+export function worstWindow(plan: WindowPlan, line: WindowLine): WorstWindow {
+  const { x } = plan;
+  let held: Window | null = null;
+  return {
+    rangeOf: (d) => {
+      // The worst window of the last profile sets a mark that most windows of this one do not reach.
+      const mark =
+        held === null ? NOTHING : { ...held, range: rangeAboutOwnLine(x, d, held.from, held.to, line) };
+      held = search(plan, line, d, mark, 0);
+      return held.range;
+    },
+    find: (d, slack) => search(plan, line, d, NOTHING, slack),
+  };
+}
+
+const NOTHING: Window = { range: -Infinity, from: 0, to: 0 };
+
+/** @param mark A window, or nothing, that others must exceed by more than `slack`. */
+function search(
+  { x, last }: WindowPlan,
+  line: WindowLine,
+  d: Float64Array,
+  mark: Window,
+  slack: number,
+): Window {
+  let { range, from: at, to: end } = mark;
+  for (let from = 0; from + 2 < x.length; from++) {
+    const until = last[from]!;
+    const x0 = x[from]!;
+    const d0 = d[from]!;
+    let sx = 0;
+    let sd = 0;
+    let sxx = 0;
+    let sxd = 0;
+    // Greatest and least of the window about a line of slope `turned`, which goes through its first point.
+    let turned = 0;
+    let most = 0;
+    let least = 0;
+    for (let i = from + 1; i <= until; i++) {
+      const dx = x[i]! - x0;
+      const dd = d[i]! - d0;
+      sx += dx;
+      sd += dd;
+      sxx += dx * dx;
+      sxd += dx * dd;
+      const about = dd - turned * dx;
+      if (about > most) most = about;
+      if (about < least) least = about;
+      if (i < from + 2) continue;
+      const n = i - from + 1;
+      const slope = line === 'least-squares' ? (n * sxd - sx * sd) / (n * sxx - sx * sx) : dd / dx;
+      // Turning the line by so much changes a range over dx by no more than this.
+      if (most - least + Math.abs(slope - turned) * dx <= range + slack) continue;
+      turned = slope;
+      most = 0;
+      least = 0;
+      for (let p = from + 1; p <= i; p++) {
+        const v = d[p]! - d0 - slope * (x[p]! - x0);
+        if (v > most) most = v;
+        if (v < least) least = v;
+      }
+      if (most - least <= range + slack) continue;
+      range = most - least;
+      at = from;
+      end = i;
+    }
+  }
+  return { range, from: at, to: end };
+}
+
+function rangeAboutOwnLine(
+  x: Float64Array,
+  d: Float64Array,
+  from: number,
+  to: number,
+  line: WindowLine,
+): number {
+  const part = d.subarray(from, to + 1);
+  const positions = x.subarray(from, to + 1);
+  const own =
+    line === 'least-squares' ? leastSquaresLine(lineBasis(positions), part) : endPointLine(positions, part);
+  return rangeAbout(own, positions, part).range;
+}
