@@ -13,6 +13,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew] [--tolerances FILE]
                                                 every job folder under DIR that changed, and a register
   waysheet merge OUT… [--out DIR] [--of DIR]    the registers of several shards as one
+  waysheet watch DIR [--out DIR] [--no-pdf] [--poll SECONDS] [--settle SECONDS] [--once]
+                                                an inbox: folders and zips dropped into DIR are reported as they
+                                                arrive, and moved to DIR/done or DIR/refused
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet aim --near 14in --travel 96in --far 0.012in
@@ -129,6 +132,11 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const { batch, batchOptions } = await import('./commands/batch.js');
     const { values, positionals } = parse(args, batchOptions);
     return batch(one(positionals, 'folder of jobs'), { values, console: processConsole });
+  },
+  async watch(args) {
+    const { watch, watchOptions } = await import('./commands/watch.js');
+    const { values, positionals } = parse(args, watchOptions);
+    return watch(one(positionals, 'folder that jobs are dropped into'), { values, console: processConsole });
   },
   async merge(args) {
     const { merge, mergeOptions } = await import('./commands/merge.js');

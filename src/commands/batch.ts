@@ -1,8 +1,7 @@
 /** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import type { Entry, RefusedEntry, ReportedEntry } from '../archive/batch/entry.js';
-import type { Pool } from '../archive/batch/pool.js';
+import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
 import { parseShard } from '../archive/batch/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
@@ -11,6 +10,8 @@ import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
+import { listenForInterrupts } from './interrupts.js';
+import { problemText } from './problem-text.js';
 import { progressOn } from './progress.js';
 import { verdictWords } from './report.js';
 
@@ -164,16 +165,6 @@ function changeOf({ before, row }: ReportedEntry): string | null {
   return `${row.job}: ${verdictWords[row.verdict]}; it was: ${verdictWords[before]}`;
 }
 
-function problemText({ problems, problemCount }: RefusedEntry): string {
-  const [first] = problems;
-  if (first === undefined) return 'no reason is known';
-  const place = [first.file, first.row, first.column]
-    .filter((part) => part !== null && part !== '')
-    .join(':');
-  const more = problemCount > 1 ? ` (and ${problemCount - 1} more; waysheet check lists all)` : '';
-  return visible(`${place === '' ? '' : `${place}: `}${first.message}${more}`);
-}
-
 function sayEnd(
   { register: { counts, shard }, stopped, entries }: BatchEnd,
   root: string,
@@ -217,27 +208,5 @@ function jsonOf({ register, entries, stopped }: BatchEnd, out: string) {
           }
         : entry,
     ),
-  };
-}
-
-/** Ctrl-C: what runs is finished, and no more. Twice: an end at once. */
-function listenForInterrupts(console: Console) {
-  let pool: Pool | null = null;
-  let asked = 0;
-  const hear = (): void => {
-    asked++;
-    if (asked === 1) {
-      pool?.stop();
-      console.err('\nFinishing what runs; once more ends it at once.\n');
-    } else pool?.abort();
-  };
-  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
-  for (const signal of signals) process.on(signal, hear);
-  return {
-    use(started: Pool) {
-      pool = started;
-      if (asked > 0) pool.stop();
-    },
-    end: () => signals.forEach((signal) => process.off(signal, hear)),
   };
 }

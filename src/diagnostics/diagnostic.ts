@@ -141,6 +141,23 @@ export interface DiagnosticData {
   TOLERANCE_PASSED_OVER: { what: string; rail: string; reason: string };
   NOISE_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
   PRIOR_SUSPECT: { phase: string; prior: string; standardised: string };
+  /* what is dropped into an inbox; `entry` is a name inside a zip */
+  /** `found`: what lies there, in words. */
+  DROP_NOT_TAKEN: { found: string };
+  DROP_NO_JOB: { drop: string };
+  DROP_TOO_LARGE: { limit: number };
+  ZIP_CUT_OFF: Record<string, never>;
+  ZIP_DAMAGED: { reason: string };
+  ZIP_TOO_MANY: { count: number; limit: number };
+  ZIP_TOO_LARGE: { bytes: number; limit: number };
+  ZIP_BOMB: { bytes: number; packed: number; limit: number };
+  ZIP_LEADS_OUT: { entry: string };
+  ZIP_LINK: { entry: string };
+  ZIP_REPEATED: { entry: string };
+  ZIP_ENCRYPTED: { entry: string };
+  ZIP_METHOD: { entry: string; method: number };
+  /** For another reason than what the job's files hold. */
+  JOB_NOT_REPORTED: { reason: string };
   /** Stands for `count` more of the same code in the same file, which are not listed one by one. */
   MORE_LIKE_THIS: { like: string; count: number };
 }

@@ -27,7 +27,8 @@ const orNothing = (text: string): string => (text === '' ? 'nothing' : q(text));
 const didYouMean = (nearest: string): string => (nearest === '' ? '' : `Did you mean ${q(nearest)}?`);
 const known = (kind: string, list: string): string =>
   list === '' ? `The job declares no ${kind}.` : `The job declares: ${list}.`;
-const megabytes = (bytes: number): string => `${(bytes / 2 ** 20).toFixed(0)} MiB`;
+const megabytes = (bytes: number): string =>
+  bytes < 2 ** 20 ? `${Math.ceil(bytes / 1024)} KiB` : `${(bytes / 2 ** 20).toFixed(0)} MiB`;
 const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
 
 /** Why a key has no meaning where it stands (`KEY_MISPLACED.because`), and what to do. */
@@ -57,6 +58,8 @@ const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> 
   'no-unit': ['only readings and positions have a unit', 'Take it out.'],
   'words-of-reading': ['readings are numbers, which are taken as they stand', 'Take it out.'],
 };
+
+const PACK_AGAIN = 'Pack the zip again from the job folder.';
 
 /** Why a rail cannot have a characteristic (`TOLERANCE_NOT_APPLICABLE.reason`). */
 const NOT_APPLICABLE: Readonly<Record<string, string>> = {
@@ -319,6 +322,61 @@ const wording: Wording = {
     ),
   PRIOR_SUSPECT: ({ phase, prior, standardised }) =>
     say(`The ${phase} readings contradict ${prior} (standardised residual ${standardised})`),
+  DROP_NOT_TAKEN: ({ found }) => want(`This is ${found}`, 'a job folder, or a zip of job folders'),
+  DROP_NO_JOB: ({ drop }) =>
+    want(
+      `No job is in this ${drop}`,
+      'a folder with a file job.json, or several such folders',
+      'Take the whole job folder, not only the files in it.',
+    ),
+  DROP_TOO_LARGE: ({ limit }) =>
+    say(
+      `There are more than ${thousands(limit)} files and folders in it`,
+      'Divide it, or report it with the command batch.',
+    ),
+  ZIP_CUT_OFF: () =>
+    say(
+      'The zip has no end: its copy was cut off, or it is no zip',
+      'Copy it again, or pack it again from the job folder.',
+    ),
+  ZIP_DAMAGED: ({ reason }) =>
+    say(`The zip is damaged: ${reason}`, 'Copy it again, or pack it again from the job folder.'),
+  ZIP_TOO_MANY: ({ count, limit }) =>
+    say(
+      `The zip holds ${thousands(count)} files and folders; at most ${thousands(limit)} are unpacked`,
+      'Divide it.',
+    ),
+  ZIP_TOO_LARGE: ({ bytes, limit }) =>
+    say(
+      `Unpacked the zip would have ${megabytes(bytes)}; at most ${megabytes(limit)} are unpacked`,
+      'Divide it, or leave out what is no part of the jobs.',
+    ),
+  ZIP_BOMB: ({ bytes, packed, limit }) =>
+    say(
+      `Unpacked the zip would grow from ${megabytes(packed)} to ${megabytes(bytes)}; more than ${limit} times is not unpacked`,
+      'Copy the job folder itself.',
+    ),
+  ZIP_LEADS_OUT: ({ entry }) =>
+    say(
+      `The name ${q(entry)} in the zip leads out of the zip's own folder, or can be no file's name`,
+      PACK_AGAIN,
+    ),
+  ZIP_LINK: ({ entry }) =>
+    say(`${q(entry)} in the zip is a link or a device, not a file`, 'Put the file itself in its place.'),
+  ZIP_REPEATED: ({ entry }) =>
+    say(
+      `The name ${q(entry)} is in the zip more than once (capitals make no difference): which one is meant cannot be told`,
+      PACK_AGAIN,
+    ),
+  ZIP_ENCRYPTED: ({ entry }) =>
+    say(`${q(entry)} in the zip is encrypted`, 'Pack it again without a password.'),
+  ZIP_METHOD: ({ entry, method }) =>
+    want(
+      `${q(entry)} in the zip is compressed by method ${method}`,
+      'method 8 (deflate) or 0 (none), which every zip program offers',
+      'Pack it again with standard compression.',
+    ),
+  JOB_NOT_REPORTED: ({ reason }) => say(reason.replace(/\.$/, '')),
   MORE_LIKE_THIS: ({ like, count }) =>
     say(`${count} more of the same kind (${like}) in this file are not listed`),
 };

@@ -21,11 +21,13 @@ interface Html {
  * @param title Of the job: its id, or the folder's name.
  * @param diagnostics Sorted, as `inspectJob` gives them.
  * @param sources The files that problems stand in, as far as they can be read, by their path in the job.
+ * @param note Said in the head of the page.
  */
 export function problemPage(
   title: string,
   diagnostics: readonly Diagnostic[],
   sources: ReadonlyMap<string, SourceLines>,
+  note = '',
 ): string {
   const files = byKey(diagnostics, (d) => d.at?.file ?? '');
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
@@ -43,7 +45,7 @@ export function problemPage(
 <p class="kind">Readings to look at</p>
 <h1>${title}</h1>
 <p class="count">${countWords(diagnostics)}</p>
-${introduction(diagnostics.length - errors, errors)}
+${introduction(diagnostics.length - errors, errors)}${note === '' ? NOTHING : markup`\n<p>${note}</p>`}
 </header>
 <main>
 ${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? null))}

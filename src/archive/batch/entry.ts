@@ -1,4 +1,6 @@
 /** What became of one job of a batch. Plain data: entries cross between processes. */
+import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import { diagnosticsToJson } from '../../diagnostics/format.js';
 import type { Verdict } from '../../results/results-schema.js';
 import type { RefusedRow, ReportedRow } from '../register/register.js';
 
@@ -29,6 +31,19 @@ export interface FailedEntry {
 }
 
 export type Entry = ReportedEntry | RefusedEntry | FailedEntry;
+
+/** @param diagnostics Sorted; warnings do not count. */
+export function refusedBecause(
+  folder: string,
+  job: string | null,
+  diagnostics: readonly Diagnostic[],
+): RefusedEntry {
+  const errors = diagnostics.filter(({ severity }) => severity === 'error');
+  const problems = diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map(
+    ({ code, file, row, column, message }) => ({ code, file, row, column, message }),
+  );
+  return { status: 'refused', folder, job, problems, problemCount: errors.length };
+}
 
 export const refusedFor = (
   folder: string,

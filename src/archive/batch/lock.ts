@@ -1,5 +1,5 @@
 /**
- * One batch at a time in an output folder. The lock is a file that names its holder; a holder that has died is
+ * One batch or watch at a time in an output folder. The lock is a file that names its holder; a holder that has died is
  * found out and its lock taken over.
  *
  * On the same machine, a process number together with the process's start time says whether the holder lives.
@@ -17,11 +17,12 @@ import {
   readlink,
   rename,
   rm,
+  stat,
   utimes,
   writeFile,
 } from 'node:fs/promises';
 import { hostname } from 'node:os';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { shardText, type Shard } from './shard.js';
 
@@ -38,7 +39,11 @@ interface Holder {
   /** When the process started, in the system's own terms. */
   readonly started: string | null;
   readonly shard: string | null;
+  /** What the holder does there; a batch where it does not say. */
+  readonly by?: Occupation;
 }
+
+export type Occupation = 'batch' | 'watch';
 
 export interface Lock {
   readonly path: string;
@@ -47,12 +52,13 @@ export interface Lock {
   release(): Promise<void>;
 }
 
-/** Another batch is at work in the folder. */
+/** Another batch or watch is at work in the folder. */
 export class FolderLocked extends Error {}
 
 export interface LockOptions {
   /** Parts of one archive with the same `of` and different numbers may share a folder. */
   readonly shard?: Shard | null;
+  readonly by?: Occupation;
   /** Called before a lock of another machine is watched. */
   readonly onWait?: (host: string, ms: number) => void;
   readonly watchedMs?: number;
@@ -67,12 +73,12 @@ const lockName = (shard: Shard | null): string =>
  * @throws {FolderLocked} another batch is at work there. {Error} the folder cannot be written to.
  */
 export async function lockFolder(folder: string, options: LockOptions = {}): Promise<Lock> {
-  const { shard = null } = options;
+  const { shard = null, by = 'batch' } = options;
   await mkdir(folder, { recursive: true }).catch((cause: Error) => {
     throw new Error(`${folder} cannot be made: ${cause.message}`, { cause });
   });
   const path = join(folder, lockName(shard));
-  const me: Holder = { token: randomUUID(), ...(await thisProcess()), shard: shard && shardText(shard) };
+  const me: Holder = { token: randomUUID(), ...(await thisProcess()), shard: shard && shardText(shard), by };
   await takeFile(folder, path, me, options);
   try {
     for (const other of await otherLocks(folder, shard)) {
@@ -85,6 +91,13 @@ export async function lockFolder(folder: string, options: LockOptions = {}): Pro
   }
   return keep(path, me, options.beatMs ?? BEAT_MS);
 }
+
+/** Whether the lock's file system takes two names that differ in their capitals for one. */
+export const foldsCase = ({ path }: Lock): Promise<boolean> =>
+  stat(join(dirname(path), basename(path).toUpperCase())).then(
+    () => true,
+    () => false,
+  );
 
 /** Locks of batches that this one may not run beside. */
 async function otherLocks(folder: string, shard: Shard | null): Promise<string[]> {
@@ -247,9 +260,9 @@ function exists(pid: number): boolean {
   }
 }
 
-function locked(folder: string, { host, pid, shard }: Holder): FolderLocked {
+function locked(folder: string, { host, pid, shard, by = 'batch' }: Holder): FolderLocked {
   const part = shard === null ? '' : ` (part ${shard})`;
   return new FolderLocked(
-    `${folder} is in use by another batch${part}: process ${pid} on ${host}. Wait for it, or choose another output folder.`,
+    `${folder} is in use by another ${by}${part}: process ${pid} on ${host}. ${by === 'batch' ? 'Wait for it' : 'End it first'}, or choose another folder.`,
   );
 }

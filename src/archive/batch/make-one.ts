@@ -1,8 +1,6 @@
 /** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
 import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
-import type { Diagnostic } from '../../diagnostics/diagnostic.js';
-import { diagnosticsToJson } from '../../diagnostics/format.js';
+import { join, resolve } from 'node:path';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
@@ -11,7 +9,7 @@ import { manifestSchema, type Manifest } from '../manifest.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
-import { PROBLEMS_KEPT, refusedFor, type Entry, type RefusedEntry } from './entry.js';
+import { refusedBecause, refusedFor, type Entry } from './entry.js';
 import type { Task } from './plan.js';
 import { unchangedResults } from './unchanged.js';
 
@@ -41,7 +39,7 @@ export async function makeOne(
 
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
   const { root, out, pdf, anew, given } = settings;
-  const folder = join(root, task.folder);
+  const folder = resolve(root, task.folder);
   const issued = task.job === null ? null : await readManifest(out, task.job);
   const before = issued?.verdict ?? null;
   // The folder was claimed for the run; whatever came about in it since, nothing of the other sort is replaced.
@@ -65,7 +63,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     import('../../pipeline.js'),
   ]);
   const loaded = await loadJob(folder, given);
-  if (!loaded.ok) return refused(task, loaded.diagnostics);
+  if (!loaded.ok) return refusedBecause(task.folder, task.job, loaded.diagnostics);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened);
@@ -95,25 +93,6 @@ async function readManifest(out: string, job: string): Promise<Manifest | null> 
   } catch {
     return null;
   }
-}
-
-function refused(task: Task, diagnostics: readonly Diagnostic[]): RefusedEntry {
-  const errors = diagnostics.filter(({ severity }) => severity === 'error');
-  return {
-    status: 'refused',
-    folder: task.folder,
-    job: task.job,
-    problems: diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map(
-      ({ code, file, row, column, message }) => ({
-        code,
-        file,
-        row,
-        column,
-        message,
-      }),
-    ),
-    problemCount: errors.length,
-  };
 }
 
 /** Troubles of the disk and of the browser's installation, which every other job would have too. */

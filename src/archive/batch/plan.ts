@@ -4,13 +4,14 @@ import { MAX_JSON_BYTES, readInputFile } from '../../job/input-file.js';
 import { JOB_FILE } from '../../job/read-job.js';
 import { valueAt } from '../../job/schema-findings.js';
 import { decodeText } from '../../readings/decode.js';
+import { inParallel } from '../in-parallel.js';
 import { isRegisterName } from '../register/register.js';
 import { refusedFor, type RefusedEntry } from './entry.js';
 import type { FoundJobs } from './find-jobs.js';
 import { shardOf, type Shard } from './shard.js';
 
 export interface Task {
-  /** Relative to the folder of the batch. */
+  /** Relative to the folder of the batch, or absolute. */
   readonly folder: string;
   /** null: job.json does not say; the job will be refused. */
   readonly job: string | null;
@@ -74,14 +75,4 @@ export async function readJobId(folder: string): Promise<string | null> {
   } catch {
     return null;
   }
-}
-
-async function inParallel<T, R>(items: readonly T[], action: (item: T) => Promise<R>): Promise<R[]> {
-  const results = new Array<R>(items.length);
-  let next = 0;
-  const work = async () => {
-    for (let i = next++; i < items.length; i = next++) results[i] = await action(items[i]!);
-  };
-  await Promise.all(Array.from({ length: 8 }, work));
-  return results;
 }

@@ -23,12 +23,14 @@ export interface PoolOptions<T, R> {
   readonly mostTasks?: number;
 }
 
-export interface Pool {
+export interface Pool<T = unknown> {
   /**
    * Resolves when all tasks are done or given up; after `stop`, when the running ones are; after `abort` at once.
    * No process is left then. Rejects when workers do not even start.
    */
   readonly finished: Promise<void>;
+  /** One more; false: the pool has ended, or is about to, and takes none. */
+  add(task: T): boolean;
   /** No new tasks. */
   stop(): void;
   /** Ends everything now; what ran is neither done nor given up. */
@@ -67,11 +69,12 @@ interface Hand<T> {
   done: number;
 }
 
-export function startPool<T, R>(options: PoolOptions<T, R>): Pool {
+export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   const { mostBytes = 1.5e9, mostTasks = 2_000, timeLimitMs } = options;
   const queue: Assigned<T>[] = options.tasks.map((task) => ({ task, loss: null }));
   const hands = new Set<Hand<T>>();
   let isAborted = false;
+  let isOpen = true;
   let failedStarts = 0;
   let burials = 0;
   let settle: { resolve: () => void; reject: (error: Error) => void };
@@ -83,7 +86,20 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool {
     const running = active.filter(({ at }) => at !== null).length;
     const wanted = Math.min(options.workers, running + queue.length);
     for (let n = active.length; n < wanted; n++) open();
-    if (hands.size === 0 && burials === 0) settle.resolve();
+    if (hands.size > 0 || burials > 0) return;
+    isOpen = false;
+    settle.resolve();
+  }
+
+  function add(task: T): boolean {
+    if (isOpen) queue.push({ task, loss: null });
+    if (isOpen) refill();
+    return isOpen;
+  }
+
+  function stop(): void {
+    isOpen = false;
+    queue.length = 0;
   }
 
   function open(): void {
@@ -151,7 +167,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool {
 
   function abort(): void {
     isAborted = true;
-    queue.length = 0;
+    stop();
     for (const { child } of hands) {
       if (child.connected) child.disconnect(); // it ends its browser, and itself
       setTimeout(() => child.kill('SIGKILL'), CUT_OFF_MS).unref();
@@ -159,7 +175,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool {
   }
 
   refill();
-  return { finished, stop: () => void (queue.length = 0), abort };
+  return { finished, add, stop, abort };
 }
 
 /** A message that does not reach a dying worker is no loss: its end is noticed. */

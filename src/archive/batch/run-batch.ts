@@ -1,6 +1,5 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
-import { stat } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import { METHOD, VERSION } from '../../version.js';
@@ -11,7 +10,7 @@ import { recoverAll } from '../write-whole.js';
 import { refusedFor, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
-import { lockFolder, type Lock } from './lock.js';
+import { foldsCase, lockFolder, type Lock } from './lock.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
@@ -132,10 +131,3 @@ function rowOf(entry: Entry): RegisterRow {
   const { folder, job, message } = entry;
   return { status: 'failed', job, folder, message };
 }
-
-/** Whether the lock's file system takes two names that differ in their capitals for one. */
-const foldsCase = ({ path }: Lock): Promise<boolean> =>
-  stat(join(dirname(path), basename(path).toUpperCase())).then(
-    () => true,
-    () => false,
-  );

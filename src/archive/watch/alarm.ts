@@ -1,0 +1,13 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+
+/** A wait that can be cut short. */
+export function startAlarm() {
+  let bell = new AbortController();
+  return {
+    ring: (): void => bell.abort(),
+    async wait(ms: number): Promise<void> {
+      await sleep(ms, undefined, { signal: bell.signal }).catch(() => undefined);
+      bell = new AbortController();
+    },
+  };
+}

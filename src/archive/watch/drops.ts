@@ -1,0 +1,45 @@
+/** What lies in an inbox: what was dropped, and what is none of it. */
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+
+export interface Drop {
+  readonly name: string;
+  readonly path: string;
+  /** `other`: neither a folder nor a zip by its name; a link, too, wherever it leads. */
+  readonly kind: 'folder' | 'zip' | 'other';
+}
+
+/** Folders of the inbox that are never drops. */
+export const DONE = 'done';
+export const REFUSED = 'refused';
+/** Tolerance sets that many jobs share: a job that lies in the inbox names them as `../tolerances/…`. */
+export const SHARED = 'tolerances';
+
+/**
+ * Hidden files, what desktops leave behind, and names under which browsers and copying programs write what is not
+ * whole yet.
+ */
+const NOT_DROPPED =
+  /^(?:\.|~\$|desktop\.ini$|thumbs\.db$)|\.(?:part|partial|filepart|crdownload|download|tmp|temp)$/i;
+
+/**
+ * Sorted by name.
+ *
+ * @param leaveOut Further names that are no drops, such as that of an output folder within.
+ * @throws {Error} the folder cannot be looked into.
+ */
+export async function dropsIn(inbox: string, leaveOut: readonly string[] = []): Promise<Drop[]> {
+  const kept = new Set([DONE, REFUSED, SHARED, ...leaveOut].map((name) => name.toLowerCase()));
+  const drops: Drop[] = [];
+  for (const entry of await readdir(inbox, { withFileTypes: true })) {
+    const { name } = entry;
+    if (NOT_DROPPED.test(name) || kept.has(name.toLowerCase())) continue;
+    const isZip = entry.isFile() && /\.zip$/i.test(name);
+    drops.push({
+      name,
+      path: join(inbox, name),
+      kind: entry.isDirectory() ? 'folder' : isZip ? 'zip' : 'other',
+    });
+  }
+  return drops.sort((a, b) => (a.name < b.name ? -1 : 1));
+}

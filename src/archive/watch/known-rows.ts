@@ -1,0 +1,87 @@
+/** What a register can begin with: its last state, mended by what lies in the folders. */
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { resultsSchema } from '../../results/results-schema.js';
+import { findJobs } from '../batch/find-jobs.js';
+import { readJobId } from '../batch/plan.js';
+import { manifestSchema, type Manifest } from '../manifest.js';
+import { registerRow } from '../register/register-row.js';
+import { registerSchema, type RegisterRow, type ReportedRow } from '../register/register.js';
+import { DONE, REFUSED } from './drops.js';
+
+/** Lines of reports that are there, each as its report is, and of refused drops that still lie in the inbox. */
+export async function knownRows(inbox: string, out: string): Promise<RegisterRow[]> {
+  const written = await writtenRows(join(out, 'register.json'));
+  const reported = new Map(written.flatMap((row) => (row.status === 'reported' ? [[row.job, row]] : [])));
+  const rows: RegisterRow[] = [];
+  let folders: Promise<Map<string, string>> | null = null;
+  for (const manifest of await manifestsIn(out)) {
+    const row = reported.get(manifest.job);
+    if (row !== undefined && row.key === manifest.key) rows.push(row);
+    else {
+      folders ??= foldersById(inbox);
+      const folder = row?.folder ?? (await folders).get(manifest.job) ?? `unknown: ${manifest.job}`;
+      const made = await rowOfReport(out, manifest, folder);
+      if (made !== null) rows.push(made);
+    }
+  }
+  const isRefusedStill = await stillRefused(inbox);
+  return [...rows, ...written.filter((row) => row.status === 'refused' && isRefusedStill(row))];
+}
+
+/** Whether the drop that a refused job came in still lies where it was put; a person may have taken it. */
+export async function stillRefused(inbox: string): Promise<(row: RegisterRow) => boolean> {
+  const names = new Set(await readdir(join(inbox, REFUSED)).catch(() => [] as string[]));
+  return ({ folder }) => {
+    const [where, name] = folder.split('/');
+    return where !== REFUSED || names.has(name ?? '');
+  };
+}
+
+async function writtenRows(path: string): Promise<readonly RegisterRow[]> {
+  const text = await readFile(path, 'utf8').catch(() => null);
+  return (text === null ? null : parsed(registerSchema, text))?.jobs ?? [];
+}
+
+async function manifestsIn(out: string): Promise<Manifest[]> {
+  const manifests: Manifest[] = [];
+  for (const entry of await readdir(out, { withFileTypes: true }).catch(() => [])) {
+    if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
+    const text = await readFile(join(out, entry.name, 'manifest.json'), 'utf8').catch(() => null);
+    const manifest = text === null ? null : parsed(manifestSchema, text);
+    if (manifest !== null && manifest.job === entry.name) manifests.push(manifest);
+  }
+  return manifests;
+}
+
+async function rowOfReport(out: string, manifest: Manifest, folder: string): Promise<ReportedRow | null> {
+  const text = await readFile(join(out, manifest.job, 'results.json'), 'utf8').catch(() => null);
+  const results = text === null ? null : parsed(resultsSchema, text);
+  if (results === null) return null;
+  const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
+  return registerRow(results, folder, manifest.key ?? '', hasPdf);
+}
+
+/** null: it is none that this version reads. */
+function parsed<T>(
+  schema: { safeParse(value: unknown): { success: true; data: T } | { success: false } },
+  text: string,
+): T | null {
+  try {
+    const found = schema.safeParse(JSON.parse(text));
+    return found.success ? found.data : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Job folders that were put away, by the id of their job; what came in a zip is not looked for. */
+async function foldersById(inbox: string): Promise<Map<string, string>> {
+  const byId = new Map<string, string>();
+  const { folders } = await findJobs(join(inbox, DONE)).catch(() => ({ folders: [] }));
+  for (const folder of folders) {
+    const id = await readJobId(join(inbox, DONE, folder));
+    if (id !== null) byId.set(id, `${DONE}/${folder}`);
+  }
+  return byId;
+}

@@ -1,0 +1,72 @@
+/** The problems of a drop's refused jobs as one page, to lie beside the drop. */
+import { basename } from 'node:path';
+import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import { problemPage } from '../../diagnostics/problem-page.js';
+import type { SourceLines } from '../../diagnostics/source-lines.js';
+import { inspectJob } from '../../readings/load-job.js';
+import { readSourceLines } from '../../readings/source-lines.js';
+import type { Entry, RefusedEntry } from '../batch/entry.js';
+import { ENDS_WORKER } from './crew.js';
+
+/** A job of a drop: where it lies, where in the drop ('' for the drop itself), and what became of it. */
+export interface Handled {
+  readonly folder: string;
+  readonly inside: string;
+  readonly entry: Entry;
+}
+
+/** @param drop The drop's name. */
+export async function pageOfJobs(drop: string, handled: readonly Handled[]): Promise<string> {
+  const diagnostics: Diagnostic[] = [];
+  const sources = new Map<string, SourceLines>();
+  for (const { folder, inside, entry } of handled) {
+    if (entry.status !== 'refused') continue;
+    const found = await problemsOf(folder, entry);
+    const inDrop = (file: string) => (inside === '' ? file : `${inside}/${file}`);
+    for (const d of found.diagnostics)
+      diagnostics.push({ ...d, at: { ...d.at, file: d.at === undefined ? inside : inDrop(d.at.file) } });
+    for (const [file, lines] of found.sources) sources.set(inDrop(file), lines);
+  }
+  const [only] = handled;
+  const title = handled.length === 1 ? (only!.entry.status === 'refused' ? only!.entry.job : null) : null;
+  return problemPage(title ?? drop, diagnostics, sources, noteOf(drop, handled));
+}
+
+/** For a drop that was not even opened. */
+export const pageOfDrop = (drop: string, diagnostics: readonly Diagnostic[]): string =>
+  problemPage(drop, diagnostics, new Map(), noteOf(drop, []));
+
+function noteOf(drop: string, handled: readonly Handled[]): string {
+  const reported = handled.flatMap(({ entry }) => (entry.status === 'reported' ? [entry.row.job] : []));
+  const others = reported.length === 0 ? '' : ` Reported all the same: ${reported.join(', ')}.`;
+  return `Dropped as ${drop}. Nothing in it was changed; mend it and drop it again.${others}`;
+}
+
+interface Problems {
+  readonly diagnostics: readonly Diagnostic[];
+  readonly sources: ReadonlyMap<string, SourceLines>;
+}
+
+/** All that `check` would say, and what only the batch knows, such as an id that two jobs have. */
+async function problemsOf(folder: string, { job, problems }: RefusedEntry): Promise<Problems> {
+  const none: Problems = { diagnostics: [], sources: new Map() };
+  // What ended two workers would end this process too.
+  const isSafe = problems.every(({ code }) => code !== ENDS_WORKER && code !== 'FOLDER_UNREADABLE');
+  const found = isSafe ? await inspect(folder) : none;
+  const known = new Set<string>(found.diagnostics.map(({ code }) => code));
+  const others = problems
+    .filter(({ code }) => !known.has(code))
+    .map(({ message }): Diagnostic => ({
+      code: 'JOB_NOT_REPORTED',
+      severity: 'error',
+      data: { reason: message },
+      at: { file: job ?? basename(folder) },
+    }));
+  return { ...found, diagnostics: [...others, ...found.diagnostics] };
+}
+
+async function inspect(folder: string): Promise<Problems> {
+  const { diagnostics, frame } = await inspectJob(folder);
+  const files = diagnostics.flatMap(({ at }) => (at === undefined ? [] : [at.file]));
+  return { diagnostics, sources: await readSourceLines(folder, files, frame?.files ?? []) };
+}

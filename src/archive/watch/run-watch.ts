@@ -1,0 +1,153 @@
+/** An inbox: what is dropped into it is reported when it has stopped changing, registered, and put away. */
+import { rm } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { FolderLocked, foldsCase } from '../batch/lock.js';
+import { registerNames } from '../register/write-register.js';
+import { claimFolder } from '../what-if-folder.js';
+import { recoverAll } from '../write-whole.js';
+import { startAlarm } from './alarm.js';
+import { openBook, type Book } from './book.js';
+import { startCrew, type Crew } from './crew.js';
+import { REFUSED } from './drops.js';
+import type { Tell } from './events.js';
+import { knownRows } from './known-rows.js';
+import { startLocks, type Locks } from './locks.js';
+import { checkPlaces } from './places.js';
+import { startPublisher } from './publisher.js';
+import type { SettlingTimes } from './settling.js';
+import { startTracking } from './tracking.js';
+import { startTurns } from './turns.js';
+
+export interface WatchOptions extends SettlingTimes {
+  readonly inbox: string;
+  readonly out: string;
+  readonly pdf: boolean;
+  /** Ends when what lies there is reported, refused or found to be still changing. */
+  readonly once: boolean;
+  readonly workers: number;
+  readonly timeLimitMs: number;
+  readonly tell: Tell;
+  readonly onWait: (host: string, ms: number) => void;
+  /** Handed over as soon as it runs, for whoever may stop it. */
+  readonly onStart: (controls: WatchControls) => void;
+}
+
+export interface WatchControls {
+  /** What runs is finished, and no more. */
+  readonly stop: () => void;
+  /** Everything ends now; what was in hand stays where it is. */
+  readonly abort: () => void;
+}
+
+export interface WatchEnd {
+  readonly refused: number;
+  /** Drops that lie in the inbox because of trouble. */
+  readonly troubled: number;
+  /** Why it could not go on, or what is missing from the register; null: nothing. */
+  readonly trouble: string | null;
+  readonly isAborted: boolean;
+}
+
+/** Folder in the output folder in which zips are unpacked. */
+const SCRATCH = '.waysheet-watch';
+
+/** @throws {NoInbox} {WrongPlaces} {FolderNotFit} {FolderLocked} {Error} a folder cannot be written to. */
+export async function runWatch(options: WatchOptions): Promise<WatchEnd> {
+  const inbox = resolve(options.inbox);
+  const out = resolve(options.out);
+  const leaveOut = await checkPlaces(inbox, out);
+  const locks = startLocks([inbox, out], options.onWait);
+  await locks.take();
+  try {
+    await claimFolder(out, null);
+    const scratch = join(out, SCRATCH);
+    // Nobody else is at work in the two folders: what lies there half-written was left.
+    await rm(scratch, { recursive: true, force: true });
+    await recoverAll(join(inbox, REFUSED), () => true);
+    const ofRegister = new Set(registerNames(null));
+    await recoverAll(out, (name) => ofRegister.has(name));
+    const foldCase = await foldsCase(locks.held()[1]!);
+    const now = () => performance.now();
+    const book = openBook(out, await knownRows(inbox, out), foldCase, now);
+    const { pdf, workers, timeLimitMs } = options;
+    const settings = { root: inbox, out, pdf, anew: false, given: null };
+    const crew = startCrew({ settings, workers, timeLimitMs });
+    const places = { inbox, out, scratch, foldCase };
+    return await watch({ ...options, inbox }, { locks, book, crew, places, leaveOut, now });
+  } finally {
+    await locks.release();
+  }
+}
+
+interface Means {
+  readonly locks: Locks;
+  readonly book: Book;
+  readonly crew: Crew;
+  readonly places: {
+    readonly inbox: string;
+    readonly out: string;
+    readonly scratch: string;
+    readonly foldCase: boolean;
+  };
+  readonly leaveOut: readonly string[];
+  readonly now: () => number;
+}
+
+async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
+  const { once, pollMs, settleMs, tell } = options;
+  const { locks, book, crew, places, leaveOut, now } = means;
+  const alarm = startAlarm();
+  const { inbox, pdf } = options;
+  const publisher = startPublisher({ book, inbox, pdf, pollMs, now, tell, onEnd: alarm.ring });
+  const hands = { ...places, crew, book, turns: startTurns(), reserved: new Set<string>() };
+  const tracking = startTracking({
+    hands,
+    leaveOut,
+    once,
+    pollMs,
+    settleMs,
+    now,
+    tell,
+    onEnd: alarm.ring,
+  });
+  let isStopped = false;
+  let isAborted = false;
+  let trouble: string | null = null;
+  const stop = (): void => {
+    isStopped = true;
+    tracking.stop();
+    crew.stop();
+    alarm.ring();
+  };
+  const abort = (): void => {
+    isAborted = true;
+    stop();
+    crew.abort();
+    publisher.abort();
+  };
+  options.onStart({ stop, abort });
+  tell({ event: 'watching' });
+  while (!isStopped) {
+    const message = await locks
+      .take()
+      .then(tracking.round)
+      .then(nothing, (error: Error) => {
+        if (error instanceof FolderLocked) stop();
+        return error.message;
+      });
+    if (message === null && trouble !== null) tell({ event: 'over' });
+    if (message !== null && message !== trouble) tell({ event: 'trouble', drop: null, message });
+    trouble = message;
+    publisher.publishIfDue(tracking.inHand());
+    if (once && (trouble !== null || tracking.isThrough())) break;
+    if (!isStopped) await alarm.wait(pollMs);
+  }
+  tracking.stop();
+  await tracking.ended();
+  await crew.ended();
+  await rm(places.scratch, { recursive: true, force: true }).catch(nothing);
+  const lacking = isAborted ? null : await publisher.finish();
+  return { ...tracking.counts(), trouble: trouble ?? lacking, isAborted };
+}
+
+const nothing = (): null => null;

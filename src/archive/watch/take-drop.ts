@@ -1,0 +1,219 @@
+/** One settled drop from the inbox to its end: reported, registered, put away. */
+import { mkdir, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { explain } from '../../diagnostics/messages.js';
+import type { Verdict } from '../../results/results-schema.js';
+import { refusedBecause, type Entry, type FailedEntry, type RefusedEntry } from '../batch/entry.js';
+import type { RegisterRow } from '../register/register.js';
+import { recoverAll, writeFileWhole } from '../write-whole.js';
+import type { Book } from './book.js';
+import type { Crew } from './crew.js';
+import { DONE, REFUSED, type Drop } from './drops.js';
+import type { Listing } from './listing.js';
+import { openDrop, type Opened, type Places } from './open-drop.js';
+import { digestAt, placeFor, putAway } from './put-away.js';
+import { pageOfDrop, pageOfJobs, type Handled } from './refusal-page.js';
+import type { Turns } from './turns.js';
+
+/** What all drops share. */
+export interface Hands extends Places {
+  readonly out: string;
+  readonly crew: Crew;
+  readonly turns: Turns;
+  readonly book: Book;
+  /** Names in `done` and `refused` that drops are on their way to. */
+  readonly reserved: Set<string>;
+}
+
+/** A drop that has settled. */
+export interface Settled {
+  readonly drop: Drop;
+  readonly isTooLarge: Listing['isTooLarge'];
+  /** Of its bytes. */
+  readonly digest: string;
+  /** It was waited for long enough: what looks half-copied is so for good. */
+  readonly isFinal: boolean;
+  /** Reports that an earlier attempt at the same bytes made, and what stood there before. */
+  readonly made: Map<string, Verdict | null>;
+}
+
+export type Taken =
+  | {
+      readonly end: 'done' | 'refused';
+      /** Relative to the inbox, `/` between parts; the page is null for what is done. */
+      readonly to: string;
+      readonly page: string | null;
+      readonly entries: readonly Entry[];
+    }
+  /** It looks like a part of what it is to be. */
+  | { readonly end: 'incomplete'; readonly reason: string }
+  /** It is not any more what was reported, or not there. */
+  | { readonly end: 'changed' }
+  | { readonly end: 'gone' }
+  | { readonly end: 'interrupted' }
+  /** It lies where it was, and may be tried again. */
+  | { readonly end: 'trouble'; readonly message: string };
+
+/** Never rejects. */
+export async function takeDrop(settled: Settled, hands: Hands): Promise<Taken> {
+  try {
+    return await take(settled, hands);
+  } catch (error) {
+    return { end: 'trouble', message: (error as Error).message };
+  }
+}
+
+async function take(settled: Settled, hands: Hands): Promise<Taken> {
+  const { drop } = settled;
+  // One drop is opened at a time, so that drops come to their jobs' turns in the order in which they were taken.
+  const opening = await hands.turns.take(['opening']);
+  let opened: Opened;
+  let turn: Promise<() => void>;
+  try {
+    const found = await openDrop(drop, settled, hands);
+    if ('refused' in found) return await refuseDrop(settled, found.refused, hands);
+    opened = found.opened;
+    turn = hands.turns.take(idsOf(opened, hands));
+  } finally {
+    opening();
+  }
+  const endTurn = await turn;
+  try {
+    return await takeOpened(settled, opened, hands);
+  } finally {
+    endTurn();
+    await opened.close();
+  }
+}
+
+/** The folders that the drop's jobs write to. */
+const idsOf = ({ plan }: Opened, { foldCase }: Hands): string[] => [
+  ...new Set(
+    plan.tasks.flatMap(({ job }) => (job === null ? [] : `job ${foldCase ? job.toLowerCase() : job}`)),
+  ),
+];
+
+async function refuseDrop(
+  settled: Settled,
+  { problems, mayBecomeWhole }: { problems: RefusalProblems; mayBecomeWhole: boolean },
+  hands: Hands,
+): Promise<Taken> {
+  if (mayBecomeWhole && !settled.isFinal)
+    return { end: 'incomplete', reason: `${explain(problems[0]!).what}.` };
+  const { drop } = settled;
+  const changed = await leftInbox(settled, [], hands);
+  if (changed !== null) return changed;
+  const entry = refusedBecause(drop.path, null, problems);
+  const handled = [{ folder: drop.path, inside: '', entry }];
+  return finish(settled, handled, () => Promise.resolve(pageOfDrop(drop.name, problems)), hands);
+}
+
+type RefusalProblems = Parameters<typeof pageOfDrop>[1];
+
+async function takeOpened(settled: Settled, opened: Opened, hands: Hands): Promise<Taken> {
+  const { root, plan } = opened;
+  const ids = new Set(plan.tasks.flatMap(({ job }) => job ?? []));
+  await recoverAll(hands.out, (name) => ids.has(name));
+  const handled: Handled[] = plan.refused.map((entry) => handle(root, entry.folder, entry));
+  const entries = await Promise.all(
+    plan.tasks.map(async ({ folder, job }) => ({
+      folder,
+      entry: await hands.crew.report({ folder: join(root, folder), job }),
+    })),
+  );
+  for (const { folder, entry } of entries) {
+    if (entry === null) return { end: 'interrupted' };
+    handled.push(handle(root, folder, remember(entry, settled.made)));
+  }
+  const failed = handled.find((h) => h.entry.status === 'failed')?.entry as FailedEntry | undefined;
+  // One that failed, or lacks something, may have changed under the workers' hands.
+  const changed = await leftInbox(settled, handled, hands);
+  if (changed !== null) return changed;
+  if (failed !== undefined) return { end: 'trouble', message: failed.message };
+  const half = settled.isFinal ? undefined : handled.map(({ entry }) => halfCopied(entry)).find(Boolean);
+  if (half !== undefined) return { end: 'incomplete', reason: half };
+  return finish(settled, handled, () => pageOfJobs(settled.drop.name, handled), hands);
+}
+
+const handle = (root: string, folder: string, entry: Entry): Handled => ({
+  folder: join(root, folder),
+  inside: folder === '.' ? '' : folder,
+  entry,
+});
+
+/** A report that an earlier attempt made, before the drop could not be moved, is none that was there before. */
+function remember(entry: Entry, made: Map<string, Verdict | null>): Entry {
+  if (entry.status !== 'reported') return entry;
+  const { job } = entry.row;
+  if (entry.made && !made.has(job)) made.set(job, entry.before);
+  return made.has(job) ? { ...entry, made: true, before: made.get(job)! } : entry;
+}
+
+/** Problems that a file has while it is being copied, or before it is. */
+const OF_HALF_COPIES = new Set([
+  'FILE_MISSING',
+  'FILE_UNREADABLE',
+  'JSON_INVALID',
+  'CSV_EMPTY',
+  'CSV_NO_ROWS',
+  'CSV_NUL',
+  'CSV_QUOTE_OPEN',
+]);
+
+const halfCopied = (entry: Entry): string | undefined =>
+  entry.status === 'refused'
+    ? entry.problems.find(({ code }) => OF_HALF_COPIES.has(code))?.message
+    : undefined;
+
+/** @returns null: the drop is still what was reported. */
+async function leftInbox(
+  { drop, digest }: Settled,
+  handled: readonly Handled[],
+  { book }: Hands,
+): Promise<Taken | null> {
+  const now = await digestAt(drop.path);
+  if (now === digest) return null;
+  // Reports that were made of it stand in the output folder now, and so in the register.
+  const reported = handled.filter(({ entry }) => entry.status === 'reported');
+  if (reported.length > 0) await book.enter(rowsOf(reported, drop.name));
+  return { end: now === null ? 'gone' : 'changed' };
+}
+
+/** @param writePage Of what was refused; called when there is any. */
+async function finish(
+  { drop, digest }: Settled,
+  handled: readonly Handled[],
+  writePage: () => Promise<string>,
+  { inbox, book, reserved }: Hands,
+): Promise<Taken> {
+  const isRefused = handled.some(({ entry }) => entry.status === 'refused');
+  const html = isRefused ? await writePage() : null;
+  const end = isRefused ? REFUSED : DONE;
+  const { folder, name, page, free } = await placeFor(join(inbox, end), drop, reserved);
+  try {
+    const to = `${end}/${name}`;
+    await book.enter(rowsOf(handled, to));
+    await mkdir(folder, { recursive: true });
+    if (html !== null) await writeFileWhole(folder, page, Buffer.from(html));
+    const isAway = await putAway(drop, join(folder, name), digest).catch((error: Error) => error);
+    if (isAway === true)
+      return { end, to, page: html === null ? null : `${end}/${page}`, entries: entriesAt(handled, to) };
+    if (html !== null) await rm(join(folder, page), { force: true });
+    if (isAway === false) return { end: 'changed' };
+    throw isAway;
+  } finally {
+    free();
+  }
+}
+
+const rowsOf = (handled: readonly Handled[], at: string): RegisterRow[] =>
+  entriesAt(handled, at).map((entry) => (entry.status === 'reported' ? entry.row : (entry as RefusedEntry)));
+
+/** Entries with the folders in which the jobs lie from now on. */
+const entriesAt = (handled: readonly Handled[], at: string): Entry[] =>
+  handled.map(({ inside, entry }) => {
+    const folder = inside === '' ? at : `${at}/${inside}`;
+    return entry.status === 'reported'
+      ? { ...entry, folder, row: { ...entry.row, folder } }
+      : { ...entry, folder };
+  });

@@ -1,0 +1,24 @@
+/** Who shares a key takes turns, in the order in which they asked. */
+
+export interface Turns {
+  /** Resolves, with what ends the turn, when nobody who asked before holds any of the keys. */
+  take(keys: readonly string[]): Promise<() => void>;
+}
+
+export function startTurns(): Turns {
+  const last = new Map<string, Promise<void>>();
+  return {
+    // All keys at once and in order: two who want the same keys can never wait for each other.
+    async take(keys) {
+      const before = keys.map((key) => last.get(key));
+      let end = (): void => undefined;
+      const mine = new Promise<void>((resolve) => (end = resolve));
+      for (const key of keys) last.set(key, mine);
+      await Promise.all(before);
+      return () => {
+        for (const key of keys) if (last.get(key) === mine) last.delete(key);
+        end();
+      };
+    },
+  };
+}
