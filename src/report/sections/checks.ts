@@ -206,11 +206,12 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
 function excludedTable(results: Results): Table | null {
   const { excluded } = results;
   if (excluded.length === 0) return null;
+  const both = phasesOf(results).length > 1;
   const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
     row([
       rowHeader(fileRow(e.file, e.row), { css: 'wide' }),
-      cell(phaseWords[e.phase], { css: 'short-text' }),
-      cell(e.what, { css: 'wide' }),
+      ...(both ? [cell(phaseWords[e.phase], { css: 'short-text' })] : []),
+      cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0'), { css: 'wide' }),
       cell(e.note.trim() === '' ? 'no note given' : e.note, {
         css: e.note.trim() === '' ? 'wide quiet' : 'wide',
       }),
@@ -221,7 +222,7 @@ function excludedTable(results: Results): Table | null {
     [
       [
         head('File and row', { css: 'wide' }),
-        head('Phase'),
+        ...(both ? [head('Phase')] : []),
         head('Reading as it stood', { css: 'wide' }),
         head('Note', { css: 'wide' }),
       ],
