@@ -1,6 +1,9 @@
 // Sorting, filtering and searching of the register. Without it the page is the same tables, in order of the job ids.
 'use strict';
-(() => {
+// In the head of the page: a long table is not laid out before it is known which part of it is shown.
+document.documentElement.classList.add('loading');
+addEventListener('DOMContentLoaded', () => {
+  document.documentElement.classList.remove('loading');
   const table = document.getElementById('reports');
   const controls = document.querySelector('.controls');
   if (!table || !controls) return;
@@ -95,4 +98,4 @@
   addEventListener('afterprint', refill);
   controls.hidden = false;
   fill();
-})();
+});
