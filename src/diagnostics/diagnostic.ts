@@ -19,7 +19,8 @@ export interface DiagnosticData {
   FILE_OUTSIDE_JOB: { path: string };
   FILE_TOO_LARGE: { bytes: number; limit: number };
   JSON_INVALID: { reason: string };
-  KEY_UNKNOWN: { key: string; nearest: string };
+  /** `known`: every key that could stand there. */
+  KEY_UNKNOWN: { key: string; nearest: string; known: string };
   KEY_MISSING: { key: string; wanted: string };
   VALUE_WRONG: { found: string; wanted: string };
   ID_DUPLICATE: { kind: string; id: string };

@@ -70,7 +70,11 @@ const NOT_APPLICABLE: Readonly<Record<string, string>> = {
 };
 
 const wording: Wording = {
-  FILE_MISSING: ({ path }) => say(`The file ${q(path)} is not there`),
+  FILE_MISSING: ({ path }) =>
+    say(
+      `The file ${q(path)} is not there`,
+      path === 'job.json' ? 'Name a folder that holds one; waysheet new makes such a folder.' : '',
+    ),
   FILE_UNREADABLE: ({ path, reason }) => say(`The file ${q(path)} cannot be read: ${reason}`),
   FILE_OUTSIDE_JOB: ({ path }) =>
     say(
@@ -85,7 +89,11 @@ const wording: Wording = {
       'Take one entry out.',
     ),
   JSON_INVALID: ({ reason }) => say(`This is not valid JSON: ${reason}`),
-  KEY_UNKNOWN: ({ key, nearest }) => say(`The key ${q(key)} is not known here`, didYouMean(nearest)),
+  KEY_UNKNOWN: ({ key, nearest, known: list }) =>
+    say(
+      `The key ${q(key)} is not known here`,
+      nearest !== '' ? didYouMean(nearest) : list !== '' ? `Known here: ${list}.` : '',
+    ),
   KEY_MISSING: ({ key, wanted }) => want(`The key ${q(key)} is missing`, wanted),
   KEY_DUPLICATE: ({ key }) => say(`The key ${q(key)} stands here twice`, 'Keep the one that is meant.'),
   KEY_MISPLACED: ({ key, because }) => {

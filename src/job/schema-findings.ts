@@ -35,9 +35,12 @@ function report(
 ): void {
   const path = [...base, ...(issue.path as (string | number)[])];
   if (issue.code === 'unrecognized_keys') {
+    const known = keysAt(schema, path, source);
+    const free = known.filter((k) => !source.has([...path, k]));
     for (const key of issue.keys) {
-      const known = keysAt(schema, path, source).filter((k) => !source.has([...path, k]));
-      findings.error('KEY_UNKNOWN', { key, nearest: nearest(key, known) }, source.at([...path, key]));
+      const near = nearest(key, free) || nearest(key, known);
+      const data = { key, nearest: near, known: known.join(', ') };
+      findings.error('KEY_UNKNOWN', data, source.at([...path, key]));
     }
     return;
   }

@@ -28,7 +28,7 @@ import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
 import { settleTolerances } from './settle-tolerances.js';
-import { isInchFamily, toCelsius } from './units.js';
+import { isInchFamily, isLengthUnit, toCelsius } from './units.js';
 import type { LengthUnit } from './units.js';
 
 /** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
@@ -82,7 +82,7 @@ export function settleDraft(
   const findings = new Findings();
   for (const d of draft.schemaDiagnostics) findings.list.push(d);
   // Without a known unit, metres: no two stations that differ are then reported as the same place.
-  const { length, reading } = draft.units ?? { length: 'm', reading: 'um' };
+  const { length, reading } = draft.units ?? { length: statedLength(draft) ?? 'm', reading: 'um' };
   const rails = settleRails(draft, length, findings);
   const monuments = settleMonuments(draft, length, findings);
   const instruments = settleInstruments(draft, surveyDay(draft), findings);
@@ -142,6 +142,12 @@ export function frameOf(job: Job): Frame {
     setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
     readingsPlace: placeAt('readings'),
   };
+}
+
+/** Where the rest of `units` is at fault. */
+function statedLength(draft: Draft): LengthUnit | null {
+  const unit = valueAt(draft.source.value, ['units', 'length']);
+  return typeof unit === 'string' && isLengthUnit(unit) ? unit : null;
 }
 
 function surveyDay(draft: Draft): string | null {

@@ -44,7 +44,11 @@ function datumMark(rail: unknown): 'marked' | 'unmarked' | 'unclear' {
     : 'unmarked';
 }
 
-export const datumOf = (rails: Declared<Rail>): Rail | null => soundOnes(rails).find((r) => r.datum) ?? null;
+/** Of several that are marked nobody knows which it is; that has been reported. */
+export function datumOf(rails: Declared<Rail>): Rail | null {
+  const marked = soundOnes(rails).filter((r) => r.datum);
+  return marked.length === 1 ? marked[0]! : null;
+}
 
 function settleRail(
   input: RailInput,

@@ -164,7 +164,7 @@ function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): strin
   if (rule.rails === 'cross') return rail.direction === 'across' ? null : 'along-rail';
   if (rail.direction === 'across') return 'cross-rail';
   if (rule.rails === 'along') return null;
-  if (rail.datum) return 'datum';
+  if (rail === datum) return 'datum';
   const apart =
     datum === null ? Infinity : Math.abs(rail.stations[0]!.acrossMm - datum.stations[0]!.acrossMm);
   return rule.needsDistance && apart < SAME_PLACE_MM ? 'no-distance' : null;

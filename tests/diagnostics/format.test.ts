@@ -16,7 +16,7 @@ function findings(): Findings {
   found.error('CSV_EMPTY', {}, { file: 'readings/a.csv' });
   found.error(
     'KEY_UNKNOWN',
-    { key: 'tittle', nearest: 'title' },
+    { key: 'tittle', nearest: 'title', known: 'id, title' },
     { file: 'job.json', row: 3, column: 'tittle' },
   );
   found.warn('SETUP_UNUSED', { setup: 'S9' });

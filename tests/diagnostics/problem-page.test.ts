@@ -27,7 +27,7 @@ function findings(): Findings {
   found.warn('READING_ROW_EMPTY', {}, { file, row: 4 });
   found.error(
     'KEY_UNKNOWN',
-    { key: 'tittle', nearest: 'title' },
+    { key: 'tittle', nearest: 'title', known: 'id, title' },
     { file: 'job.json', row: 1, column: 'tittle' },
   );
   found.warn('SETUP_UNUSED', { setup: 'S9' });

@@ -26,18 +26,25 @@ const one = (change: (job: Loose) => void): Diagnostic => {
 const cases: [string, (job: Loose) => void, string, string, string][] = [
   ['unknown key', (j) => (j.tittle = 'x'), 'KEY_UNKNOWN', 'tittle', 'Did you mean "title"?'],
   [
+    'unknown key unlike any',
+    (j) => (j.setups[0].xyz = 1),
+    'KEY_UNKNOWN',
+    'setups[0].xyz',
+    'Known here: id, instrument, along, across, levelled',
+  ],
+  [
     'unknown key inside',
     (j) => (j.instruments[0].reading.permetre = 1),
     'KEY_UNKNOWN',
     'instruments[0].reading.permetre',
-    'not known here',
+    'Did you mean "perMetre"?',
   ],
   [
     'unknown key in a limit',
     (j) => (j.tolerances[0].limit = { upTo: 1, limit: 1, moer: 1, more: { each: 1, limit: 1 } }),
     'KEY_UNKNOWN',
     'tolerances[0].limit.moer',
-    'not known',
+    'Did you mean "more"?',
   ],
   ['missing key', (j) => delete j.id, 'KEY_MISSING', 'id', 'text in double quotes'],
   [
@@ -457,4 +464,20 @@ test('the made-up job itself is sound', () => {
   const settled = parseJob(JSON.stringify(madeUpJob() satisfies JobInput));
   expect(settled.diagnostics).toEqual([]);
   expect(settled.ok).toBe(true);
+});
+
+test('faults of the units and two datum rails bring no others after them', () => {
+  const codes = (change: (job: Loose) => void) => problems(change).map((d) => `${d.code} ${d.at?.column}`);
+  expect(codes((j) => delete j.units.reading)).toEqual(['KEY_MISSING units.reading']);
+  expect(
+    codes((j) => {
+      j.rails[1].datum = true;
+      j.tolerances = [{ what: 'twist', rail: 'B', limit: 1, unit: 'um/m' }];
+    }),
+  ).toEqual(['DATUM_COUNT rails[1].datum']);
+  const [spacing] = problems((j) => {
+    delete j.units.reading;
+    j.rails[0].stations.spacing = 0.1;
+  }).filter((d) => d.code === 'VALUE_WRONG');
+  expect(describe(spacing!)).toContain('0.5 mm');
 });
