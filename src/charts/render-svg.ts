@@ -1,6 +1,6 @@
 /** Vega-Lite document → SVG text, on the server, without a canvas. */
 import type * as Vega from 'vega';
-import type { Runtime, View } from 'vega';
+import type { View } from 'vega';
 import type { compile, TopLevelSpec } from 'vega-lite';
 import type { ChartSpec, VegaLiteSpec } from './chart-spec.js';
 
@@ -47,8 +47,8 @@ const loadTools = (): Promise<Tools> =>
   ));
 
 /**
- * Draws a chart. The same chart gives the same bytes in any order, process and number of runs: the view is new each
- * time, and vega's process-wide counter of ids is reset.
+ * Draws a chart. The same chart gives the same bytes in any order, process and number of runs: a view is emptied
+ * between two charts, and vega's process-wide counter of ids is reset.
  *
  * @throws {Error} when vega or vega-lite reports an error or a warning: the chart was not drawn as written.
  */
@@ -63,13 +63,17 @@ function drawSvg(chart: ChartSpec, fonts: ChartFonts, vega: Tools): string {
     text === null || text === undefined
       ? 0
       : fonts.textWidth(String(text).trim(), item.fontSize ?? 11, isBold(item.fontWeight));
-  const view = viewOf(chart.spec, fonts.fontFamily, vega);
   try {
-    view.run();
+    const view = viewOf(chart.spec, fonts.fontFamily, vega);
+    fill(view, chart.spec);
     vega.resetSVGDefIds();
-    return finish(chart, fonts, paint(view, chart.spec, vega));
+    const painted = paint(view, chart.spec, vega);
+    empty(view, chart.spec);
+    return finish(chart, fonts, painted);
+  } catch (error) {
+    views.clear(); // one of them is neither empty nor full
+    throw error;
   } finally {
-    view.finalize();
     vega.textMetrics.width = ownWidth;
   }
 }
@@ -77,8 +81,7 @@ function drawSvg(chart: ChartSpec, fonts: ChartFonts, vega: Tools): string {
 const isBold = (weight: string | number | undefined): boolean =>
   weight === 'bold' || (typeof weight === 'number' && weight >= 600);
 
-function viewOf(spec: VegaLiteSpec, family: string, vega: Tools): View {
-  const view = new vega.View(runtimeOf(spec, family, vega), { renderer: 'none', logger: strictLogger });
+function fill(view: View, spec: VegaLiteSpec): void {
   view.width(spec.width).height(spec.height).padding(spec.padding);
   for (const { name, value } of spec.params) view.signal(name, value);
   // Copies: vega marks the rows that it is given.
@@ -87,7 +90,14 @@ function viewOf(spec: VegaLiteSpec, family: string, vega: Tools): View {
       name,
       rows.map((row) => ({ ...row })),
     );
-  return view;
+  view.run();
+}
+
+/** Without ticks and rows, so that no mark of this chart is kept for the next one: marks keep their order. */
+function empty(view: View, spec: VegaLiteSpec): void {
+  for (const { name, value } of spec.params) if (Array.isArray(value)) view.signal(name, []);
+  for (const name of Object.keys(spec.datasets)) view.data(name, []);
+  view.run();
 }
 
 /** What `view.toSVG()` does, at once instead of in a later turn of the event loop. */
@@ -99,34 +109,34 @@ function paint(view: View, spec: VegaLiteSpec, vega: Tools): string {
   return renderer.background(spec.background).render(scene).svg();
 }
 
-const runtimes = new Map<string, Runtime>();
-const mostRuntimes = 16;
+const views = new Map<string, View>();
+const mostViews = 16;
 
 /**
- * Compiled and parsed documents, by everything but their data, parameter values and size: charts of one kind are
- * compiled once. Compiling takes some 30 ms, drawing less than 10.
+ * Empty views, by everything of a document but its data, parameter values and size: charts of one kind share one.
+ * To compile takes some 30 ms, to make a view as long as to draw in it.
  */
-function runtimeOf(spec: VegaLiteSpec, family: string, vega: Tools): Runtime {
+function viewOf(spec: VegaLiteSpec, family: string, vega: Tools): View {
   const shape = {
     ...spec,
     width: 600,
     height: 200,
     padding: 0,
     datasets: Object.fromEntries(Object.keys(spec.datasets).map((name) => [name, []])),
-    params: spec.params.map(({ name, value }) => ({ name, value: Array.isArray(value) ? [0, 1] : '' })),
+    params: spec.params.map(({ name, value }) => ({ name, value: Array.isArray(value) ? [] : '' })),
   };
   const key = `${family}\n${JSON.stringify(shape)}`;
-  let runtime = runtimes.get(key);
-  if (runtime === undefined) {
+  let view = views.get(key);
+  if (view === undefined) {
     const compiled = vega.compile(shape as unknown as TopLevelSpec, {
       config: { font: family },
       logger: strictLogger as never,
     });
-    runtime = vega.parse(compiled.spec);
-    if (runtimes.size >= mostRuntimes) runtimes.delete(runtimes.keys().next().value!);
-    runtimes.set(key, runtime);
+    view = new vega.View(vega.parse(compiled.spec), { renderer: 'none', logger: strictLogger });
+    if (views.size >= mostViews) views.delete(views.keys().next().value!);
+    views.set(key, view);
   }
-  return runtime;
+  return view;
 }
 
 const fail = (...message: readonly unknown[]): never => {
@@ -142,20 +152,9 @@ const strictLogger = {
 
 /** Title, description and font inside; ids that no other chart in the same page has; XML that every reader takes. */
 function finish(chart: ChartSpec, fonts: ChartFonts, painted: string): string {
-  const svg = legalXml(painted)
-    .replace(/<path[^>]* display="none"\/>/g, '')
-    .replace(/<[^>]*>/g, (tag) => tidyTag(tag, chart.key));
+  const { svg, text } = tidy(legalXml(painted), chart.key);
   const open = svg.indexOf('>') + 1;
-  const used = [
-    ...new Set(
-      svg
-        .replace(/<[^>]*>/g, '')
-        .replace(/&amp;/g, '&')
-        .replace(/&[lg]t;/g, '<>'),
-    ),
-  ]
-    .sort()
-    .join('');
+  const used = [...new Set(text.replace(/&amp;/g, '&').replace(/&[lg]t;/g, '<>'))].sort().join('');
   const bold = svg.includes('font-weight="bold"');
   const id = (what: string) => escapeXml(`${chart.key}-${what}`);
   const root = svg
@@ -168,19 +167,35 @@ function finish(chart: ChartSpec, fonts: ChartFonts, painted: string): string {
   return `${root}${words}${fonts.svgFontStyle(used, { bold, chart: chart.key })}${svg.slice(open)}\n`;
 }
 
-/** Prefixes ids and references to them, drops what only a page with scripts needs, cuts coordinates to 0.001 px. */
-const tidyTag = (tag: string, key: string): string =>
-  tag
-    .replace(/ id="([^"]*)"/g, ` id="${key}-$1"`)
-    .replace(/url\(#([^)]*)\)/g, `url(#${key}-$1)`)
-    .replace(/ (?:class|role|pointer-events|aria-[a-z]+)="[^"]*"/g, '')
-    .replace(/-?\d+\.\d{4,}(?:e-?\d+)?/g, (digits) => String(Math.round(Number(digits) * 1000) / 1000 + 0));
+/** Within a tag: an id, a reference to one, what only a page with scripts needs, a coordinate with many decimals. */
+const UNTIDY =
+  / id="([^"]*)"|url\(#([^)]*)\)| (?:class|role|pointer-events|aria-[a-z]+)="[^"]*"|-?\d+\.\d{4,}(?:e-?\d+)?/g;
+
+/** Ids prefixed with the chart's key, coordinates cut to 0.001 px, nothing that is not seen; and the text by itself. */
+function tidy(painted: string, key: string): { svg: string; text: string } {
+  let text = '';
+  const svg = painted.replace(/<[^>]*>|[^<]+/g, (piece) => {
+    if (!piece.startsWith('<')) {
+      text += piece;
+      return piece;
+    }
+    if (piece.endsWith(' display="none"/>')) return ''; // vega's frame of each group
+    return piece.replace(UNTIDY, (found, id?: string, reference?: string) => {
+      if (id !== undefined) return ` id="${key}-${id}"`;
+      if (reference !== undefined) return `url(#${key}-${reference})`;
+      return found.startsWith(' ') ? '' : String(Math.round(Number(found) * 1000) / 1000 + 0);
+    });
+  });
+  return { svg, text };
+}
 
 /** Characters that XML 1.0 does not allow, lone surrogates among them, become the replacement character. */
 const legalXml = (text: string): string =>
-  text
-    .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd');
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ud800-\udfff\ufffe\uffff]/.test(text)
+    ? text
+        .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
+        .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd')
+    : text;
 
 const escapeXml = (text: string): string =>
   legalXml(text).replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');

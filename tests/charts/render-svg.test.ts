@@ -75,7 +75,7 @@ describe.each(caseNames)('%s', (name) => {
 });
 
 test('the same bytes in any order, several at a time, and a second time', async () => {
-  const charts = chartsOf(fixture(cases.metric));
+  const charts = Object.values(cases).flatMap((each) => chartsOf(fixture(each)));
   const forwards = await Promise.all(charts.map(draw));
   const backwards = await Promise.all([...charts].reverse().map(draw));
   expect(backwards.reverse()).toEqual(forwards);
@@ -134,7 +134,14 @@ test('hostile texts stay text', async () => {
 test('a chart with a mistake in it is not drawn', async () => {
   const [chart] = chartsOf(fixture(cases.metric));
   const broken = { ...chart!, spec: { ...chart!.spec, layer: [{ mark: 'no-such-mark' }] } };
+  const sound = await draw(chart!);
   await expect(draw(broken)).rejects.toThrow();
+  // Nor does one that breaks half-way leave anything behind.
+  const params = chart!.spec.params.map((param) =>
+    param.name === 'yDomain' ? { ...param, value: [null, 'none'] } : param,
+  );
+  await draw({ ...chart!, spec: { ...chart!.spec, params } }).catch(() => undefined);
+  expect(await draw(chart!)).toBe(sound);
 });
 
 const built = fileURLToPath(new URL('../../dist/charts/render-svg.js', import.meta.url));
