@@ -94,7 +94,7 @@ group('slope', () => {
 
   test('a row that is left out', async () => {
     const { excluded } = await load('slope', `${H}A,1,A,2,vertical,1,,,,\nA,1,A,3,vertical,9,,,no,slipped\n`);
-    expect(excluded).toEqual(['from A:1 to A:3, vertical slope 9']);
+    expect(excluded).toEqual(['from A:1 to A:3, vertical slope 9 µm/m']);
   });
 });
 
