@@ -11,6 +11,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 one folder of deliverables a job (default --out out)
   waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
   waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew] [--tolerances FILE]
+                     [--against OLD-OUT]
                                                 every job folder under DIR that changed, and a register
   waysheet merge OUT… [--out DIR] [--of DIR]    the registers of several shards as one
   waysheet watch DIR [--out DIR] [--no-pdf] [--poll SECONDS] [--settle SECONDS] [--once]
@@ -22,6 +23,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 the set point that makes a beam run true to a rail
 
   --tolerances FILE   a tolerance set in place of the jobs' own: what-if reports, in a folder of their own
+  --against OLD-OUT   lists what changed against the reports there, and why: changes.html, .csv, .json, .pdf
   --json          machine-readable output on standard output
   --help, --version
 

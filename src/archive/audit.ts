@@ -10,7 +10,7 @@ import { solve } from '../pipeline.js';
 import { loadJob } from '../readings/load-job.js';
 import { resultsSchema, type Results } from '../results/results-schema.js';
 import { compareResults, type Difference } from './compare-results.js';
-import { readIssued, type IssuedReport } from './issued-report.js';
+import { changedFiles, readIssued, type IssuedReport } from './issued-report.js';
 import { sha256 } from './manifest.js';
 
 export interface AuditFinding {
@@ -48,7 +48,7 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
   const parsed = resultsSchema.safeParse(document);
   if (!parsed.success) throw new Error(`${path}: results.json is not a document that this version reads`);
   const results = parsed.data;
-  const files = fileFindings(issued);
+  const files = issued.manifest === null ? [] : changedFiles(issued.manifest, issued.files);
   const about = {
     path,
     job: results.job,
@@ -73,18 +73,6 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
     ),
     recomputed: true,
   };
-}
-
-function fileFindings({ manifest, files }: IssuedReport): string[] {
-  if (manifest === null) return [];
-  const known = new Set(manifest.outputs.map((o) => o.path));
-  const changed = manifest.outputs.flatMap(({ path, sha256: hash }) => {
-    const bytes = files.get(path);
-    if (bytes === undefined) return [`${path} is missing`];
-    return sha256(bytes) === hash ? [] : [`${path} is not the file that was issued: its SHA-256 differs`];
-  });
-  const strange = [...files.keys()].filter((path) => path !== 'manifest.json' && !known.has(path)).sort();
-  return [...changed, ...strange.map((path) => `${path} was not issued with this report`)];
 }
 
 async function gatherInputs(

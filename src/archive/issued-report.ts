@@ -28,6 +28,22 @@ export async function readIssued(path: string): Promise<IssuedReport> {
 }
 
 async function readFolder(path: string): Promise<IssuedReport> {
+  const { manifest, files } = await readDeliverables(path);
+  const pdf = files.get('report.pdf');
+  return {
+    manifest,
+    files,
+    carried: bySha(pdf === undefined ? [] : await attachmentsOf(pdf).catch(() => [])),
+  };
+}
+
+export interface IssuedFolder {
+  readonly manifest: Manifest;
+  readonly files: ReadonlyMap<string, Uint8Array>;
+}
+
+/** A folder of deliverables as it lies. @throws {Error} it is none. */
+export async function readDeliverables(path: string): Promise<IssuedFolder> {
   const files = new Map<string, Uint8Array>();
   for (const entry of await readdir(path, { recursive: true, withFileTypes: true })) {
     if (!entry.isFile()) continue;
@@ -39,12 +55,19 @@ async function readFolder(path: string): Promise<IssuedReport> {
     throw new Error(`${path} holds no manifest.json: it is not a folder of deliverables`);
   const parsed = manifestSchema.safeParse(JSON.parse(new TextDecoder().decode(text)));
   if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
-  const pdf = files.get('report.pdf');
-  return {
-    manifest: parsed.data,
-    files,
-    carried: bySha(pdf === undefined ? [] : await attachmentsOf(pdf).catch(() => [])),
-  };
+  return { manifest: parsed.data, files };
+}
+
+/** In words, every file that is not what was issued. */
+export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']): string[] {
+  const known = new Set(outputs.map(({ path }) => path));
+  const changed = outputs.flatMap(({ path, sha256: hash }) => {
+    const bytes = files.get(path);
+    if (bytes === undefined) return [`${path} is missing`];
+    return sha256(bytes) === hash ? [] : [`${path} is not the file that was issued: its SHA-256 differs`];
+  });
+  const strange = [...files.keys()].filter((path) => path !== 'manifest.json' && !known.has(path)).sort();
+  return [...changed, ...strange.map((path) => `${path} was not issued with this report`)];
 }
 
 interface Attached {

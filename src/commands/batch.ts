@@ -2,6 +2,8 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
+import { changesText } from '../archive/changes/change-words.js';
+import { CannotCompare } from '../archive/changes/old-reports.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
 import { parseShard } from '../archive/batch/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
@@ -29,6 +31,8 @@ export const batchOptions = {
   anew: { type: 'boolean' },
   /** A tolerance set that judges every job in place of its own. */
   tolerances: { type: 'string' },
+  /** An output folder with whose reports those of this run are compared. */
+  against: { type: 'string' },
 } as const;
 
 export interface BatchArguments {
@@ -40,6 +44,7 @@ export interface BatchArguments {
     readonly limit?: string | undefined;
     readonly anew?: boolean | undefined;
     readonly tolerances?: string | undefined;
+    readonly against?: string | undefined;
     readonly json?: boolean | undefined;
   };
   readonly console: Console;
@@ -57,7 +62,9 @@ export async function batch(root: string, { values, console }: BatchArguments): 
         ? `--limit takes a number of seconds from 1 to 86400, not '${values.limit}'`
         : values.shard !== undefined && shard === null
           ? `--shard takes i/n with i from 1 to n, not '${values.shard}'`
-          : null;
+          : shard !== null && values.against !== undefined
+            ? '--against compares a whole archive: report its parts first, then run without --shard, which leaves them as they are'
+            : null;
   if (wrong !== null || workers === null || limit === null) {
     console.err(`waysheet: ${wrong}\n`);
     return exitCodes.usage;
@@ -77,6 +84,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
       timeLimitMs: limit * 1000,
       shard,
       given,
+      against: values.against ?? null,
       onStart: talk.start,
       onEntry: talk.entry,
       onPool: interrupts.use,
@@ -92,7 +100,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
   } catch (error) {
     talk.clear();
     console.err(`waysheet: ${visible((error as Error).message)}\n`);
-    if (error instanceof FolderNotFit) return exitCodes.usage;
+    if (error instanceof FolderNotFit || error instanceof CannotCompare) return exitCodes.usage;
     return error instanceof NoJobs ? exitCodes.refused : exitCodes.failed;
   } finally {
     interrupts.end();
@@ -166,7 +174,7 @@ function changeOf({ before, row }: ReportedEntry): string | null {
 }
 
 function sayEnd(
-  { register: { counts, shard }, stopped, entries }: BatchEnd,
+  { register: { counts, shard }, changes, stopped, entries }: BatchEnd,
   root: string,
   out: string,
   console: Console,
@@ -185,16 +193,20 @@ function sayEnd(
   ];
   console.out(`${parts.join(', ')}.${by.length === 0 ? '' : ` Verdicts: ${by.join(', ')}.`}\n`);
   if (shard === null) console.out(`${visible(join(out, 'register.html'))}\n`);
+  if (changes !== null) console.out(`${changesText(changes)}\n${visible(join(out, 'changes.html'))}\n`);
   if (stopped !== null)
     console.err(`waysheet: stopped: ${visible(stopped)}. The next run goes on from here.\n`);
 }
 
-function jsonOf({ register, entries, stopped }: BatchEnd, out: string) {
+function jsonOf({ register, entries, changes, stopped }: BatchEnd, out: string) {
   const jobs = [...entries].sort((a, b) => (a.folder < b.folder ? -1 : 1));
   return {
     counts: register.counts,
     made: entries.filter((e) => e.status === 'reported' && e.made).length,
     stopped,
+    ...(changes !== null && {
+      changes: { counts: changes.counts, byCause: changes.byCause, file: join(out, 'changes.json') },
+    }),
     jobs: jobs.map((entry) =>
       entry.status === 'reported'
         ? {

@@ -136,6 +136,13 @@ export function moveDecimals(expanded: readonly number[]): number {
   return Number.isFinite(least) ? -splitDecimal(2 * MOVE_ROUNDING * least)[1] : 0;
 }
 
+/** Worth of the last digit to which a value of this expanded uncertainty is printed; both in results.json's unit. */
+export function lastDigit(expanded: number, unit: ReportUnit): number {
+  const uncertainty = unit.fromBase(expanded);
+  const decimals = uncertainty === 0 ? unit.decimals : roundUncertainty(uncertainty).decimals;
+  return Number(`1e${-decimals}`) / unit.fromBase(1);
+}
+
 export interface NumberStyle {
   /** Print + too: the sign carries meaning. */
   readonly signed?: boolean;

@@ -2,6 +2,7 @@
 import type { Diagnostic } from '../../diagnostics/diagnostic.js';
 import { diagnosticsToJson } from '../../diagnostics/format.js';
 import type { Verdict } from '../../results/results-schema.js';
+import type { JobChange } from '../changes/changes-schema.js';
 import type { RefusedRow, ReportedRow } from '../register/register.js';
 
 /** Problems kept of a refused job; `check` lists all. */
@@ -15,6 +16,8 @@ export interface ReportedEntry {
   readonly made: boolean;
   /** The verdict of an earlier report in the output folder; null without one. */
   readonly before: Verdict | null;
+  /** Against the report that the run is compared with; null: it is not. */
+  readonly change: JobChange | null;
 }
 
 /** The input is at fault, or the job broke what worked on it twice. */

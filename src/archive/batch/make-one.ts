@@ -4,12 +4,13 @@ import { join, resolve } from 'node:path';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
-import type { Results } from '../../results/results-schema.js';
+import type { Results, Verdict } from '../../results/results-schema.js';
+import type { Report } from '../changes/causes.js';
 import { manifestSchema, type Manifest } from '../manifest.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
-import { refusedBecause, refusedFor, type Entry } from './entry.js';
+import { refusedBecause, refusedFor, type Entry, type ReportedEntry } from './entry.js';
 import type { Task } from './plan.js';
 import { unchangedResults } from './unchanged.js';
 
@@ -49,14 +50,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     );
   if (issued !== null && !anew) {
     const results = await unchangedResults(folder, join(out, issued.job), issued, pdf, given);
-    if (results !== null)
-      return {
-        status: 'reported',
-        folder: task.folder,
-        row: rowOf(results, task, issued),
-        made: false,
-        before,
-      };
+    if (results !== null) return reported(task, { results, manifest: issued }, false, before);
   }
   const [{ loadJob }, { makeDeliverables }] = await Promise.all([
     import('../../readings/load-job.js'),
@@ -70,7 +64,21 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
   if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
   await writeWhole(out, results.job, files);
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
-  return { status: 'reported', folder: task.folder, row: rowOf(results, task, manifest), made: true, before };
+  return reported(task, { results, manifest }, true, before);
+}
+
+async function reported(
+  task: Task,
+  report: Report,
+  made: boolean,
+  before: Verdict | null,
+): Promise<ReportedEntry> {
+  const { folder, old } = task;
+  const row = rowOf(report.results, task, report.manifest);
+  if (old === undefined) return { status: 'reported', folder, row, made, before, change: null };
+  const { changeSince } = await import('../changes/compare-job.js');
+  const change = await changeSince(old, report);
+  return { status: 'reported', folder, row, made, before, change };
 }
 
 const rowOf = (results: Results, { folder }: Task, manifest: Manifest) =>

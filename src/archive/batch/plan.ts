@@ -15,6 +15,8 @@ export interface Task {
   readonly folder: string;
   /** null: job.json does not say; the job will be refused. */
   readonly job: string | null;
+  /** Where the report lies that is to be compared with; null: there is none; absent: nothing is compared. */
+  readonly old?: string | null;
 }
 
 export interface Plan {

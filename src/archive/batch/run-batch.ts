@@ -4,7 +4,11 @@ import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import { METHOD, VERSION } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
-import { registerNames, writeRegister } from '../register/write-register.js';
+import { latestDay, registerNames, writeRegister } from '../register/write-register.js';
+import { buildChanges, unreportedChanges } from '../changes/build-changes.js';
+import type { Changes } from '../changes/changes-schema.js';
+import { assertApart, findOldReports } from '../changes/old-reports.js';
+import { changesNames, writeChanges } from '../changes/write-changes.js';
 import { claimFolder } from '../what-if-folder.js';
 import { recoverAll } from '../write-whole.js';
 import { refusedFor, type Entry } from './entry.js';
@@ -26,6 +30,8 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** A tolerance set that judges every job in place of its own: a what-if run. */
   readonly given: GivenTolerances | null;
+  /** An output folder whose reports are compared with this run's; null: none. */
+  readonly against: string | null;
   readonly onStart: (jobs: number) => void;
   readonly onEntry: (entry: Entry) => void;
   readonly onWait: (host: string, ms: number) => void;
@@ -36,6 +42,8 @@ export interface BatchOptions {
 export interface BatchEnd {
   readonly entries: readonly Entry[];
   readonly register: Register;
+  /** Against the reports that the run was compared with; null: it was not. */
+  readonly changes: Changes | null;
   /** Why not all jobs were reached; null: they were. */
   readonly stopped: string | null;
 }
@@ -45,22 +53,30 @@ export class NoJobs extends Error {}
 
 const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
 
-/** @throws {NoJobs} {FolderLocked} {FolderNotFit} {Error} the output folder cannot be written to. */
+/** @throws {NoJobs} {FolderLocked} {FolderNotFit} {CannotCompare} {Error} the output folder cannot be written to. */
 export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   const root = resolve(options.root);
   const out = resolve(options.out);
-  const found = await findJobs(root, [out]).catch((cause: Error) => {
+  const against = options.against === null ? null : resolve(options.against);
+  if (against !== null) await assertApart(out, against);
+  const old = against === null ? null : await findOldReports(against);
+  const found = await findJobs(root, against === null ? [out] : [out, against]).catch((cause: Error) => {
     throw new NoJobs(`${options.root} cannot be searched: ${cause.message}`, { cause });
   });
   const lock = await lockFolder(out, { shard: options.shard, onWait: options.onWait });
   try {
     await claimFolder(out, options.given);
     const { tasks, refused } = await planBatch(root, found, options.shard, await foldsCase(lock));
-    const ours = new Set([...tasks.flatMap(({ job }) => job ?? []), ...registerNames(options.shard)]);
+    const ours = new Set([
+      ...tasks.flatMap(({ job }) => job ?? []),
+      ...registerNames(options.shard),
+      ...changesNames,
+    ]);
     await recoverAll(out, (name) => ours.has(name));
     options.onStart(tasks.length + refused.length);
     refused.forEach(options.onEntry);
-    const { entries, stopped } = await makeAll(tasks, { ...options, root, out }, lock);
+    const compared = old === null ? tasks : tasks.map((task) => ({ ...task, old: oldOf(task, old) }));
+    const { entries, stopped } = await makeAll(compared, { ...options, root, out }, lock);
     const all = [...refused, ...entries.values()];
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
     const software = { name: 'waysheet', version: VERSION, method: METHOD } as const;
@@ -73,13 +89,31 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
     try {
       await writeRegister(out, register, options.shard, printer?.open ?? null);
+      const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
+      if (changes !== null) await writeChanges(out, changes, latestDay(register), printer?.open ?? null);
+      return { entries: all, register, changes, stopped };
     } finally {
       await printer?.close();
     }
-    return { entries: all, register, stopped };
   } finally {
     await lock.release();
   }
+}
+
+const oldOf = ({ job }: Task, old: ReadonlyMap<string, string>): string | null =>
+  job === null ? null : (old.get(job) ?? null);
+
+async function changesOf(
+  old: ReadonlyMap<string, string>,
+  against: string,
+  entries: readonly Entry[],
+  { jobs, software, whatIf }: Register,
+  stopped: string | null,
+): Promise<Changes> {
+  const compared = entries.flatMap((entry) => (entry.status === 'reported' ? (entry.change ?? []) : []));
+  const others = await unreportedChanges(old, jobs);
+  const about = { software, against, isComplete: stopped === null };
+  return buildChanges({ ...about, ...(whatIf && { whatIf: whatIf.name }) }, [...compared, ...others]);
 }
 
 async function makeAll(

@@ -83,7 +83,7 @@ async function stands(out: string, key: string, wantsPdf: boolean): Promise<bool
 }
 
 /** The register's date is that of its latest job, so that the same archive gives the same bytes. */
-function latestDay({ jobs }: Register): string {
+export function latestDay({ jobs }: Register): string {
   const days = jobs.flatMap((r) =>
     r.status === 'reported' ? [r.prepared ?? r.surveyed ?? r.readingsTaken.to ?? ''] : [],
   );

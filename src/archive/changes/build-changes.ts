@@ -1,0 +1,95 @@
+/** The changes of an archive, from those of its jobs. */
+import type { RegisterRow } from '../register/register.js';
+import { causes, changesSchema, type Changes, type JobChange } from './changes-schema.js';
+import { blankChange } from './compare-job.js';
+import { RULE } from './moved.js';
+import { readOldReport } from './old-reports.js';
+
+/**
+ * What became of the jobs that have an earlier report and none of this run.
+ *
+ * @param old Where the earlier reports lie, by job. @param rows This run's register.
+ */
+export async function unreportedChanges(
+  old: ReadonlyMap<string, string>,
+  rows: readonly RegisterRow[],
+): Promise<JobChange[]> {
+  const byJob = new Map(rows.flatMap((row) => (row.job === null ? [] : [[row.job, row] as const])));
+  const changes: JobChange[] = [];
+  for (const [job, path] of old) {
+    const row = byJob.get(job);
+    if (row?.status === 'reported') continue;
+    const change = blankChange(job, await readOldReport(path, job), null);
+    changes.push(
+      row === undefined
+        ? { ...change, status: 'vanished' }
+        : { ...change, status: 'not-reported', note: noteOf(row) },
+    );
+  }
+  return changes;
+}
+
+function noteOf(row: Exclude<RegisterRow, { status: 'reported' }>): string {
+  if (row.status === 'not-done') return 'not reached: the run was stopped before';
+  if (row.status === 'failed') return `failed: ${row.message}`;
+  const [first] = row.problems;
+  const place = [first?.file, first?.row, first?.column].filter(
+    (part) => part !== null && part !== undefined,
+  );
+  const more = row.problemCount > 1 ? ` (and ${row.problemCount - 1} more)` : '';
+  return `refused: ${[...place, first?.message ?? 'no reason is known'].join(': ')}${more}`;
+}
+
+export function buildChanges(
+  about: Pick<Changes, 'software' | 'against' | 'whatIf' | 'isComplete'>,
+  jobs: readonly JobChange[],
+): Changes {
+  const count = (...wanted: JobChange['status'][]) => jobs.filter((j) => wanted.includes(j.status)).length;
+  return changesSchema.parse({
+    format: 'waysheet-changes/1',
+    ...about,
+    rule: RULE,
+    counts: {
+      compared: count('changed', 'redrawn', 'same'),
+      flipped: jobs.filter(isFlipped).length,
+      changed: count('changed'),
+      redrawn: count('redrawn'),
+      same: count('same'),
+      appeared: count('appeared'),
+      vanished: count('vanished'),
+      notReported: count('not-reported'),
+      notCompared: count('not-compared'),
+      damaged: jobs.filter(({ damage }) => damage.length > 0).length,
+    },
+    byCause: byCause(jobs),
+    jobs: jobs
+      .filter(({ status, damage }) => status !== 'same' || damage.length > 0)
+      .sort((a, b) => (a.job < b.job ? -1 : a.job > b.job ? 1 : 0)),
+  });
+}
+
+export const isFlipped = ({ status, verdict }: JobChange): boolean =>
+  status === 'changed' && verdict.before !== verdict.after;
+
+/** What changed because of several causes counts under each. */
+function byCause(jobs: readonly JobChange[]): Changes['byCause'] {
+  return causes
+    .map((cause) => {
+      const of = jobs.filter((job) => job.causes.includes(cause));
+      const characteristics = of.flatMap((job) => job.characteristics);
+      const count = <T>(list: readonly T[], causesOf: (item: T) => readonly string[]) =>
+        list.filter((item) => causesOf(item).includes(cause)).length;
+      return {
+        cause,
+        jobs: of.length,
+        jobVerdicts: count(of, (job) => job.verdictCauses),
+        characteristicVerdicts: count(characteristics, (c) => c.verdictCauses),
+        characteristics: count(characteristics, (c) => c.causes),
+        figures: of.reduce(
+          (sum, { figures }) => sum + (figures.causes.includes(cause) ? figures.count : 0),
+          0,
+        ),
+      };
+    })
+    .filter(({ jobs: n }) => n > 0);
+}

@@ -1,0 +1,91 @@
+/** Changes in words, for the list and for the terminal. */
+import { visible } from '../../diagnostics/messages.js';
+import {
+  coverageFactor,
+  reportUnits,
+  type ReportUnit,
+  type ReportUnits,
+} from '../../report/format-quantity.js';
+import { counted, listed } from '../../report/sentence.js';
+import { verdictWords } from '../../report/texts.js';
+import type { Verdict } from '../../results/results-schema.js';
+import { isFlipped } from './build-changes.js';
+import type { Cause, Changes, JobChange } from './changes-schema.js';
+
+export const causeWords: Record<Cause, string> = {
+  readings: 'readings',
+  'job-file': 'job file',
+  tolerances: 'tolerance set',
+  decision: 'decision rule or coverage',
+  method: 'method edition',
+  software: 'software version',
+  template: 'template',
+  printing: 'printing',
+  unknown: 'unknown: nothing that is recorded differs',
+};
+
+export const causesText = (causes: readonly Cause[]): string => listed(causes.map((c) => causeWords[c]));
+
+/** "no report" where there is none. */
+export const verdictText = (verdict: Verdict | null): string =>
+  verdict === null ? 'no report' : verdictWords[verdict];
+
+/** In which units, and with which coverage factor, a job's figures are told. */
+export interface Told {
+  readonly units: ReportUnits;
+  readonly k: number;
+}
+
+export const toldBy = ({ style }: JobChange): Told =>
+  style === null
+    ? { units: reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' }), k: 2 }
+    : { units: reportUnits(style), k: coverageFactor(style.coverage) };
+
+export const unitFor = ({ units }: Told, unit: 'um' | 'um/m'): ReportUnit =>
+  unit === 'um' ? units.deviation : units.slope;
+
+/** What was compared, in parts of one sentence. */
+export function countWords({ counts }: Changes): string[] {
+  const some = (n: number, text: string) => (n === 0 ? [] : [text]);
+  const { compared, flipped, changed, redrawn, same, appeared, vanished, notReported, notCompared, damaged } =
+    counts;
+  return [
+    `${counted(compared, 'job')} compared`,
+    `${counted(flipped, 'job verdict')} flipped`,
+    ...some(changed - flipped, `${changed - flipped} with other figures or verdicts inside`),
+    ...some(redrawn, `${redrawn} with the same figures, made anew`),
+    ...some(same, `${same} the same`),
+    ...some(appeared, `${appeared} new`),
+    ...some(vanished, `${vanished} gone`),
+    ...some(notReported, `${notReported} not reported now`),
+    ...some(notCompared, `${notCompared} not to be compared`),
+    ...some(damaged, `${counted(damaged, 'earlier report')} damaged`),
+  ];
+}
+
+/** Flips told on a terminal; the list has all. */
+const MOST_FLIPS = 20;
+
+/** What a terminal shows: each job's verdict that flipped, then the counts, then what lies behind them. */
+export function changesText(changes: Changes): string {
+  const flips = changes.jobs.filter(isFlipped);
+  const lines = flips
+    .slice(0, MOST_FLIPS)
+    .map(
+      ({ job, verdict, verdictCauses }) =>
+        `${job}: ${verdictText(verdict.after)}; in ${changes.against}: ${verdictText(verdict.before)} (${causesText(verdictCauses)})`,
+    );
+  const more = flips.length - lines.length;
+  const behind = changes.byCause.map(
+    ({ cause, jobs, jobVerdicts }) =>
+      `${causeWords[cause]}: ${counted(jobs, 'job')}${jobVerdicts === 0 ? '' : `, ${counted(jobVerdicts, 'verdict')}`}`,
+  );
+  return [
+    ...lines,
+    ...(more > 0 ? [`and ${more} more`] : []),
+    `Against ${changes.against}: ${countWords(changes).join(', ')}.`,
+    ...(behind.length > 0 ? [`By cause: ${behind.join('; ')}.`] : []),
+  ]
+    .map(visible)
+    .join('\n');
+}

@@ -1,0 +1,264 @@
+/** Changes → the plain texts that changes.hbs places, grouped by their causes. */
+import { visible } from '../../diagnostics/messages.js';
+import {
+  judgedText,
+  measuredWithUnit,
+  numberText,
+  plusMinus,
+  positionText,
+  probabilityText,
+  roundTo,
+  withUnit,
+  type ReportUnit,
+} from '../../report/format-quantity.js';
+import { linkTo } from '../../report/link.js';
+import { counted } from '../../report/sentence.js';
+import {
+  againstDatum,
+  characteristicNames,
+  NOT_DETERMINED,
+  phaseWords,
+  referenceWords,
+  verdictMarks,
+} from '../../report/texts.js';
+import { isFlipped } from './build-changes.js';
+import {
+  causesText,
+  causeWords,
+  countWords,
+  toldBy,
+  unitFor,
+  verdictText,
+  type Told,
+} from './change-words.js';
+import {
+  causes,
+  type Cause,
+  type Changes,
+  type CharacteristicChange,
+  type FigureChange,
+  type JobChange,
+  type JudgedFigures,
+  type MovedField,
+} from './changes-schema.js';
+
+/** Rows of moved figures on the page; a browser can still sort them. All stand in changes.csv. */
+export const MOST_ROWS = 3_000;
+
+interface Grouped {
+  readonly causes: readonly Cause[];
+}
+
+/** Rows with the same causes under one heading: single causes first, in the order in which causes are told. */
+function grouped<R extends Grouped>(rows: readonly R[]) {
+  const groups = new Map<string, R[]>();
+  for (const row of rows) {
+    const title = causesText(row.causes);
+    const group = groups.get(title);
+    if (group === undefined) groups.set(title, [row]);
+    else group.push(row);
+  }
+  const place = (list: readonly R[]) =>
+    list[0]!.causes.reduce((sum, cause) => sum * 10 + causes.indexOf(cause), 0);
+  const length = (list: readonly R[]) => list[0]!.causes.length;
+  const ordered = [...groups].sort(([, a], [, b]) => length(a) - length(b) || place(a) - place(b));
+  return ordered.map(([title, list]) => ({ title, count: list.length, rows: list }));
+}
+
+export function changesView(changes: Changes) {
+  const { jobs, software, against, whatIf } = changes;
+  const flips = jobs.flatMap(flipRows);
+  const moves = jobs.flatMap(moveRows);
+  const shown = moves.slice(0, MOST_ROWS);
+  return {
+    software: `${software.name} ${software.version}, method ${software.method}`,
+    paper: paperOf(jobs),
+    against: visible(against),
+    whatIf:
+      whatIf === undefined
+        ? null
+        : `The reports of this run are what-if reports${whatIf === null ? '' : `, judged by the tolerance set “${visible(whatIf)}”`} in place of the jobs’ own.`,
+    isIncomplete: !changes.isComplete,
+    summary: countWords(changes),
+    rule: changes.rule,
+    causes: changes.byCause.map((row) => ({ ...row, cause: causeWords[row.cause] })),
+    causeNames: changes.byCause.map(({ cause }) => causeWords[cause]),
+    jobFlips: grouped(jobs.filter(isFlipped).map(jobFlipRow)),
+    flips: grouped(flips),
+    moves: grouped(shown),
+    movesLeftOut: moves.length > shown.length ? moves.length - shown.length : 0,
+    redrawn: grouped(jobs.filter(({ status }) => status === 'redrawn').map(redrawnRow)),
+    others: jobs.filter(isOutside).map(outsideRow),
+    isAllSame: jobs.length === 0,
+  };
+}
+
+export type ChangesView = ReturnType<typeof changesView>;
+
+/** That of most jobs. */
+function paperOf(jobs: readonly JobChange[]): 'A4' | 'Letter' {
+  const letters = jobs.filter(({ style }) => style?.paper === 'Letter').length;
+  return letters * 2 > jobs.filter(({ style }) => style !== null).length ? 'Letter' : 'A4';
+}
+
+const jobCell = ({ job, style }: JobChange) => ({
+  job: visible(job),
+  /** Of this run's report; '' without one. */
+  html: style === null ? '' : linkTo(`${job}/report.html`),
+});
+
+const jobFlipRow = (job: JobChange) => ({
+  ...jobCell(job),
+  causes: job.verdictCauses,
+  before: verdictCell(job.verdict.before),
+  after: verdictCell(job.verdict.after),
+  characteristics: flipRows(job).length,
+});
+
+function flipRows(job: JobChange) {
+  return job.characteristics
+    .filter((c) => c.verdictCauses.length > 0)
+    .map((c) => ({
+      ...jobCell(job),
+      causes: c.verdictCauses,
+      what: characteristicText(c, toldBy(job)),
+      before: sideText(c.before, c, toldBy(job)),
+      after: sideText(c.after, c, toldBy(job)),
+    }));
+}
+
+const verdictCell = (verdict: JobChange['verdict']['before']) => ({
+  mark: verdict === null ? '' : verdictMarks[verdict],
+  css: verdict ?? 'none',
+  words: verdictText(verdict),
+});
+
+function sideText(side: JudgedFigures | null, c: CharacteristicChange, told: Told) {
+  if (side === null) return { mark: '', css: 'none', words: 'not asked for', figures: '' };
+  return { ...verdictCell(side.verdict), figures: judgedFigures(side, c, told) };
+}
+
+/** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
+function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, told: Told): string {
+  const shownUnit = unitFor(told, unit);
+  const limit = (text: string) => `${signed ? '±' : ''}${withUnit(text, shownUnit)}`;
+  if (side.value === null)
+    return side.limit === null
+      ? NOT_DETERMINED
+      : `${NOT_DETERMINED}, limit ${limit(numberText(shownUnit.fromBase(side.limit), shownUnit.decimals))}`;
+  const { value, u, interval } = side;
+  const text = judgedText(
+    { value, expanded: told.k * (u ?? 0), interval, limit: side.limit, signed },
+    shownUnit,
+  );
+  const ends = text.interval === null ? '' : `, interval ${text.interval[0]} to ${text.interval[1]}`;
+  return `${withUnit(plusMinus(text), shownUnit)}${text.limit === null ? '' : ` of ${limit(text.limit)}`}${ends}`;
+}
+
+function characteristicText(c: CharacteristicChange, told: Told): string {
+  const { length } = told.units;
+  const over = c.over === null ? '' : `, any ${withUnit(positionText(c.over, length), length)}`;
+  const line =
+    c.reference === null || c.reference === 'least-squares' ? '' : `, ${referenceWords[c.reference]}`;
+  const rail = againstDatum.has(c.what) ? `rail ${visible(c.rail)} to the datum` : `rail ${visible(c.rail)}`;
+  return `${characteristicNames[c.what]}${over}${line}, ${rail}, ${phaseWords[c.phase]}`;
+}
+
+const fieldWords: Record<MovedField, string> = {
+  verdict: 'verdict',
+  value: 'value',
+  u: 'uncertainty',
+  interval: 'interval',
+  limit: 'limit',
+  probability: 'probability',
+};
+
+function moveRows(job: JobChange) {
+  const told = toldBy(job);
+  const rows = job.characteristics.map((c) => ({
+    ...jobCell(job),
+    causes: c.causes,
+    what: characteristicText(c, told),
+    before: movedSide(c.before, c, told),
+    after: movedSide(c.after, c, told),
+    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(told, c.unit)),
+    moved:
+      c.before === null ? 'new' : c.after === null ? 'gone' : c.moved.map((f) => fieldWords[f]).join(', '),
+  }));
+  const [most] = job.figures.listed;
+  return most === undefined ? rows : [...rows, figuresRow(job, most, told)];
+}
+
+function movedSide(side: JudgedFigures | null, c: CharacteristicChange, told: Told): string {
+  if (side === null) return 'not asked for';
+  const chance = side.probability === null ? '' : `, probability ${probabilityText(side.probability)}`;
+  return `${judgedFigures(side, c, told)}${chance}`;
+}
+
+/** All figures of the stations and set-ups of a job in one row, by the most moved of them. */
+function figuresRow(job: JobChange, most: FigureChange, told: Told) {
+  const unit = unitFor(told, most.unit);
+  const side = (figure: FigureChange['before']) =>
+    figure === null
+      ? 'not there'
+      : figure.value === null
+        ? NOT_DETERMINED
+        : measuredWithUnit(figure.value, told.k * (figure.u ?? 0), unit, { signed: true });
+  const of = most.of === 'station' ? 'station' : 'set-up';
+  return {
+    ...jobCell(job),
+    causes: job.figures.causes,
+    what: `${counted(job.figures.count, 'figure')} of stations and set-ups; most moved: ${most.quantity} of ${of} ${visible(most.name)}, ${phaseWords[most.phase]}`,
+    before: side(most.before),
+    after: side(most.after),
+    ...by(most.before?.value ?? null, most.after?.value ?? null, unit),
+    moved: 'value or uncertainty',
+  };
+}
+
+/** How far a value moved, to two digits. */
+function by(before: number | null, after: number | null, unit: ReportUnit) {
+  if (before === null || after === null || before === after) return { by: '', byOrder: '' };
+  const moved = unit.fromBase(after - before);
+  const decimals = Math.min(9, 1 - Math.floor(Math.log10(Math.abs(moved))));
+  // What is less than that is no move of the value: then its interval or its limit moved.
+  if (roundTo(moved, decimals) === 0) return { by: '', byOrder: '' };
+  return {
+    by: withUnit(numberText(moved, decimals, { signed: true }), unit),
+    byOrder: String(Math.abs(after - before)),
+  };
+}
+
+const redrawnRow = (job: JobChange) => ({
+  ...jobCell(job),
+  causes: job.causes,
+  ...verdictCell(job.verdict.after),
+  others: othersText(job),
+});
+
+const othersText = ({ others }: JobChange): string =>
+  others.map(({ part, count }) => `${visible(part)}: ${counted(count, 'place')}`).join('; ');
+
+const statusWords: Record<JobChange['status'], string> = {
+  appeared: 'new: there is no earlier report',
+  vanished: 'gone: no job of this run has its id',
+  'not-reported': 'not reported by this run',
+  'not-compared': 'not compared',
+  changed: 'compared',
+  redrawn: 'compared',
+  same: 'compared: the same',
+};
+
+const isOutside = ({ status, damage }: JobChange): boolean =>
+  damage.length > 0 || !['changed', 'redrawn', 'same'].includes(status);
+
+const outsideRow = (job: JobChange) => ({
+  ...jobCell(job),
+  what: statusWords[job.status],
+  before: verdictText(job.verdict.before),
+  after: verdictText(job.verdict.after),
+  notes: [
+    ...(job.note === null ? [] : [visible(job.note)]),
+    ...job.damage.map((line) => `Earlier report: ${visible(line)}`),
+  ],
+});

@@ -1,0 +1,180 @@
+/** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
+import { figuresOf, phasesOf, unitOf } from '../../report/figures.js';
+import { characteristicKey } from '../../report/sections/characteristic-names.js';
+import { decide } from '../../verdict/decision-rule.js';
+import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';
+import type { Cause, CharacteristicChange, JudgedFigures, MovedField } from './changes-schema.js';
+import { areApart, areChancesApart, differs, digitsApart, hasMoved, type Printed } from './moved.js';
+
+interface Context {
+  /** What the two reports differ in (causes.ts). */
+  readonly differing: readonly Cause[];
+  readonly settings: { readonly before: Results['settings']; readonly after: Results['settings'] };
+}
+
+type PhaseName = CharacteristicChange['phase'];
+
+interface Pair {
+  readonly phase: PhaseName;
+  readonly before: CharacteristicResult | null;
+  readonly after: CharacteristicResult | null;
+}
+
+/** @param differing What the two reports differ in (causes.ts). @returns Only those that changed, in report order. */
+export function compareCharacteristics(
+  before: Results,
+  after: Results,
+  differing: readonly Cause[],
+): CharacteristicChange[] {
+  const figures = figuresOf(before);
+  const context = { differing, settings: { before: before.settings, after: after.settings } };
+  return pairsOf(before, after).flatMap(({ phase, before: old, after: made }) => {
+    const about = (made ?? old)!;
+    const printed = { unit: unitOf(figures, about), k: figures.k };
+    const moved = old === null || made === null ? [] : movedOf(old, made, printed);
+    if (old !== null && made !== null && moved.length === 0) return [];
+    return [
+      {
+        phase,
+        what: about.what,
+        rail: about.rail,
+        reference: about.reference ?? null,
+        over: about.over ?? null,
+        unit: about.unit,
+        signed: about.signed,
+        before: old && judgedOf(old),
+        after: made && judgedOf(made),
+        moved,
+        ...causesOf(old, made, moved, context),
+      },
+    ];
+  });
+}
+
+/** Several tolerances may judge one characteristic: the first goes with the first, the second with the second. */
+function pairsOf(before: Results, after: Results): Pair[] {
+  const old = keyed(before);
+  const made = keyed(after);
+  const both = new Map([...made, ...old]);
+  return [...both].map(([key, { phase }]) => ({
+    phase,
+    before: old.get(key)?.result ?? null,
+    after: made.get(key)?.result ?? null,
+  }));
+}
+
+function keyed(results: Results): Map<string, { phase: PhaseName; result: CharacteristicResult }> {
+  const map = new Map<string, { phase: PhaseName; result: CharacteristicResult }>();
+  for (const { name, phase } of phasesOf(results))
+    for (const result of phase.characteristics) {
+      let n = 0;
+      const key = () => `${name} ${characteristicKey(result)} ${n}`;
+      while (map.has(key())) n++;
+      map.set(key(), { phase: name, result });
+    }
+  return map;
+}
+
+function movedOf(old: CharacteristicResult, made: CharacteristicResult, printed: Printed): MovedField[] {
+  const { k } = printed;
+  const u = old.u ?? 0;
+  const apart = (a: number, b: number) => hasMoved(digitsApart(a, b, u, printed));
+  const ends = [0, 1] as const;
+  const tests: Record<MovedField, boolean> = {
+    verdict: old.verdict !== made.verdict,
+    value: differs(old.value, made.value, apart),
+    u: differs(old.u, made.u, (a, b) => apart(k * a, k * b)),
+    interval: ends.some((i) => differs(old.interval?.[i] ?? null, made.interval?.[i] ?? null, apart)),
+    limit: differs(old.limit, made.limit, areApart),
+    probability: differs(old.probability, made.probability, areChancesApart),
+  };
+  return (Object.keys(tests) as MovedField[]).filter((field) => tests[field]);
+}
+
+const judgedOf = ({
+  value,
+  u,
+  interval,
+  limit,
+  probability,
+  verdict,
+}: CharacteristicResult): JudgedFigures => ({
+  value,
+  u,
+  interval,
+  limit,
+  probability,
+  verdict,
+});
+
+function causesOf(
+  old: CharacteristicResult | null,
+  made: CharacteristicResult | null,
+  moved: readonly MovedField[],
+  { differing, settings }: Context,
+): Pick<CharacteristicChange, 'causes' | 'verdictCauses'> {
+  if (old === null || made === null) {
+    const causes = causesOfAsking((old ?? made)!, differing);
+    return { causes, verdictCauses: causes };
+  }
+  const has = (field: MovedField) => moved.includes(field);
+  const found: Cause[][] = [];
+  if (has('value') || has('u')) found.push(among(differing, ofValues));
+  if (has('limit')) found.push(among(differing, ofLimits));
+  // A probability moves with the limit too.
+  if (has('interval') || (has('probability') && !has('limit'))) found.push(among(differing, ofIntervals));
+  const verdictCauses = has('verdict') ? causesOfFlip(old, made, settings, differing) : [];
+  return { causes: together([...found, verdictCauses]), verdictCauses };
+}
+
+/** Local characteristics are asked for by their tolerances, the others by what was read. */
+function causesOfAsking({ over }: CharacteristicResult, differing: readonly Cause[]): Cause[] {
+  const likely = among(differing, over === undefined ? ofValues : ofLimits);
+  return likely.includes('unknown') ? among(differing, ofValues, ofLimits) : likely;
+}
+
+/**
+ * Of value and interval, limit, and rule, each that alone turns the old verdict into the new one; where none does
+ * alone, all that differ.
+ */
+function causesOfFlip(
+  old: CharacteristicResult,
+  made: CharacteristicResult,
+  settings: Context['settings'],
+  differing: readonly Cause[],
+): Cause[] {
+  const judged = ({ value, interval, limit, signed }: CharacteristicResult) => ({
+    value,
+    interval,
+    limit,
+    signed,
+  });
+  const before = { ...judged(old), rule: settings.before.rule };
+  const after = { ...judged(made), rule: settings.after.rule };
+  const isOther = (a: number | null, b: number | null) => differs(a, b, areApart);
+  const isOtherValue = isOther(old.value, made.value);
+  const isOtherInterval = [0, 1].some((i) => isOther(old.interval?.[i] ?? null, made.interval?.[i] ?? null));
+  const { value, interval, limit, rule } = after;
+  const parts = [
+    ...(isOtherValue || isOtherInterval
+      ? [{ take: { value, interval }, causes: among(differing, isOtherValue ? ofValues : ofIntervals) }]
+      : []),
+    ...(isOther(before.limit, limit) ? [{ take: { limit }, causes: among(differing, ofLimits) }] : []),
+    ...(before.rule === rule ? [] : [{ take: { rule }, causes: ['decision'] as Cause[] }]),
+  ];
+  const able = parts.filter(({ take }) => verdictOf({ ...before, ...take }) === made.verdict);
+  if (parts.length === 0) return among(differing, ofIntervals, ofLimits);
+  return together((able.length > 0 ? able : parts).map((part) => part.causes));
+}
+
+function verdictOf(judged: {
+  readonly value: number | null;
+  readonly interval: readonly [number, number] | null;
+  readonly limit: number | null;
+  readonly rule: Results['settings']['rule'];
+  readonly signed: boolean;
+}): Verdict {
+  const { value, interval, limit, rule, signed } = judged;
+  return limit === null ? 'reported' : decide(value, interval, limit, rule, signed);
+}

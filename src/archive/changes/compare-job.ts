@@ -1,0 +1,104 @@
+/** Two reports of one job: what they say differently, and why. */
+import { lastPhase } from '../../report/figures.js';
+import { worstVerdict } from '../../results/characteristics-section.js';
+import type { Results, Verdict } from '../../results/results-schema.js';
+import { compareResults, type Difference } from '../compare-results.js';
+import { among, differingCauses, ofIntervals, ofLimits, ofValues, together, type Report } from './causes.js';
+import type { Cause, CharacteristicChange, JobChange } from './changes-schema.js';
+import { compareCharacteristics } from './compare-characteristics.js';
+import { compareFigures } from './compare-figures.js';
+import { readOldReport, type OldReport } from './old-reports.js';
+
+/** @param old Where the earlier report lies; null: there is none. Never throws. */
+export async function changeSince(old: string | null, after: Report): Promise<JobChange> {
+  const { job } = after.results;
+  const report = old === null ? null : await readOldReport(old, job);
+  try {
+    return compareJob(report, after);
+  } catch (error) {
+    const note = `The earlier report is not one that can be compared: ${(error as Error).message}`;
+    return { ...blankChange(job, report, after.results), status: 'not-compared', note };
+  }
+}
+
+/** Pure. @param old null: there was none. */
+export function compareJob(old: OldReport | null, after: Report): JobChange {
+  const change = blankChange(after.results.job, old, after.results);
+  if (old === null) return { ...change, status: 'appeared' };
+  const { manifest, results } = old;
+  if (manifest === null || results === null)
+    return { ...change, status: 'not-compared', note: 'The earlier report is damaged.' };
+  const before = { manifest, results };
+  const differing = differingCauses(before, after);
+  const characteristics = compareCharacteristics(results, after.results, differing);
+  const figures = compareFigures(results, after.results);
+  const others = otherDifferences(results, after.results);
+  const flipped = results.verdict !== after.results.verdict;
+  const isChanged = flipped || characteristics.length > 0 || figures.count > 0;
+  const figureCauses = figures.count > 0 ? among(differing, ofValues) : [];
+  const verdictCauses = flipped
+    ? causesOfFlip(characteristics, results.verdict, after.results, differing)
+    : [];
+  const told = together([...characteristics.map((c) => c.causes), figureCauses, verdictCauses]);
+  const isSame = differing.length === 0 && others.length === 0;
+  return {
+    ...change,
+    status: isChanged ? 'changed' : isSame ? 'same' : 'redrawn',
+    causes: isChanged ? told : differing.length > 0 || isSame ? differing : ['unknown'],
+    verdictCauses,
+    characteristics,
+    figures: { ...figures, causes: figureCauses },
+    others,
+  };
+}
+
+/** A change of which nothing is known yet but whose it is. */
+export function blankChange(job: string, old: OldReport | null, after: Results | null): JobChange {
+  return {
+    status: 'same',
+    job,
+    verdict: { before: old?.verdict ?? null, after: after?.verdict ?? null },
+    causes: [],
+    verdictCauses: [],
+    note: null,
+    damage: [...(old?.damage ?? [])],
+    style: after && { ...after.style, coverage: after.settings.coverage },
+    characteristics: [],
+    figures: { count: 0, causes: [], listed: [] },
+    others: [],
+  };
+}
+
+/** The job's verdict is the worst of its last phase: of what flipped there, that which made it worse, or no longer so bad. */
+function causesOfFlip(
+  changes: readonly CharacteristicChange[],
+  before: Verdict,
+  after: Results,
+  differing: readonly Cause[],
+): Cause[] {
+  const { name } = lastPhase(after);
+  const isWorse = worstVerdict([{ verdict: before }, after]) === after.verdict;
+  const flips = changes.filter((c) => c.phase === name && c.verdictCauses.length > 0);
+  const deciding = flips.filter((c) =>
+    isWorse ? c.after?.verdict === after.verdict : c.before?.verdict === before,
+  );
+  if (deciding.length === 0) return among(differing, ofIntervals, ofLimits);
+  return together(deciding.map((c) => c.verdictCauses));
+}
+
+/** Told elsewhere: as a verdict, as a figure, or as a cause. */
+const TOLD =
+  /^(?:job|verdict|software|inputs|settings|toleranceSet|whatIf)(?:\.|$|\[)|^phases\.[^.]+\.(?:verdict$|characteristics|stations\[\d+\]\.(?:height|offset|ahead|deviation|difference)|setups\[\d+\]\.(?:yaw|pitch|roll))/;
+
+/** The rest of results.json, so that nothing passes for the same that is not: by its part, the first place of each. */
+function otherDifferences(before: Results, after: Results): JobChange['others'] {
+  const parts = new Map<string, Difference[]>();
+  for (const difference of compareResults(before, after, (place) => TOLD.test(place))) {
+    const part = /^(?:phases\.[^.[]+\.)?[^.[]+/.exec(difference.place)![0];
+    parts.set(part, [...(parts.get(part) ?? []), difference]);
+  }
+  return [...parts].map(([part, list]) => {
+    const { place, issued, recomputed } = list[0]!;
+    return { part, count: list.length, first: { place, before: issued, after: recomputed } };
+  });
+}

@@ -1,0 +1,90 @@
+/** The reports that a run is compared with: found, read, and verified against their manifests. Nothing is written. */
+import { readdir, readFile, realpath } from 'node:fs/promises';
+import { dirname, join, resolve, sep } from 'node:path';
+import { resultsSchema, type Results, type Verdict } from '../../results/results-schema.js';
+import { changedFiles, readDeliverables } from '../issued-report.js';
+import type { Manifest } from '../manifest.js';
+import { registerSchema } from '../register/register.js';
+
+/** The folder holds no reports, or is one that the run would write to. */
+export class CannotCompare extends Error {}
+
+export interface OldReport {
+  readonly verdict: Verdict | null;
+  readonly manifest: Manifest | null;
+  /** null: not to be compared; `damage` says why. */
+  readonly results: Results | null;
+  /** Files that are not as they were issued, in words. */
+  readonly damage: readonly string[];
+}
+
+/**
+ * Where the report of each job lies: in the folder of its name, or, of a merged register, where its link leads.
+ *
+ * @throws {CannotCompare} there is none.
+ */
+export async function findOldReports(folder: string): Promise<Map<string, string>> {
+  const entries = await readdir(folder, { withFileTypes: true }).catch((cause: Error) => {
+    throw new CannotCompare(`${folder} cannot be read: ${cause.message}`, { cause });
+  });
+  const found = new Map<string, string>();
+  for (const entry of entries)
+    if (entry.isDirectory() && !entry.name.startsWith('.'))
+      if ((await readdir(join(folder, entry.name))).includes('manifest.json'))
+        found.set(entry.name, join(folder, entry.name));
+  for (const [job, path] of await linkedReports(folder)) if (!found.has(job)) found.set(job, path);
+  if (found.size === 0)
+    throw new CannotCompare(`${folder} holds no reports to compare with: name an output folder of waysheet`);
+  return found;
+}
+
+async function linkedReports(folder: string): Promise<[string, string][]> {
+  const text = await readFile(join(folder, 'register.json'), 'utf8').catch(() => null);
+  if (text === null) return [];
+  try {
+    return registerSchema
+      .parse(JSON.parse(text))
+      .jobs.flatMap((row) =>
+        row.status === 'reported' ? [[row.job, dirname(join(folder, row.links.manifest))]] : [],
+      );
+  } catch {
+    return []; // a register is made from reports, which are there to be looked at themselves
+  }
+}
+
+/** The earlier reports are only read: the run must not write there, nor search them for jobs. */
+export async function assertApart(out: string, against: string): Promise<void> {
+  const [one, other] = await Promise.all([out, against].map(realPath));
+  const isWithin = (inner: string, outer: string) => `${inner}${sep}`.startsWith(`${outer}${sep}`);
+  if (isWithin(one!, other!) || isWithin(other!, one!))
+    throw new CannotCompare(
+      `${out} is${one === other ? '' : ' not apart from'} the folder that is compared with (${against}), which is only read: choose another --out.`,
+    );
+}
+
+/** Of a folder that need not be there, with the links of those above it followed. */
+async function realPath(path: string): Promise<string> {
+  const full = resolve(path);
+  return realpath(full).catch(async () =>
+    dirname(full) === full ? full : join(await realPath(dirname(full)), full.slice(dirname(full).length)),
+  );
+}
+
+/** @param job Whose report it should be. Never throws. */
+export async function readOldReport(path: string, job: string): Promise<OldReport> {
+  const nothing = { verdict: null, manifest: null, results: null };
+  try {
+    const { manifest, files } = await readDeliverables(path);
+    if (manifest.job !== job) return { ...nothing, damage: [`manifest.json is of job ${manifest.job}`] };
+    const damage = changedFiles(manifest, files);
+    const { verdict } = manifest;
+    if (damage.some((line) => line.startsWith('results.json ')))
+      return { verdict, manifest, results: null, damage };
+    const parsed = resultsSchema.safeParse(JSON.parse(new TextDecoder().decode(files.get('results.json'))));
+    return parsed.success
+      ? { verdict, manifest, results: parsed.data, damage }
+      : { verdict, manifest, results: null, damage: [...damage, 'results.json is of another format'] };
+  } catch (error) {
+    return { ...nothing, damage: [(error as Error).message] };
+  }
+}

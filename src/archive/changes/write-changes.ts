@@ -1,0 +1,32 @@
+/** changes.json, .csv, .html and .pdf, each written whole beside the register. */
+import type { Printer } from '../../report/pdf.js';
+import { writeFileWhole } from '../write-whole.js';
+import { changesCsv } from './changes-csv.js';
+import { changesHtml } from './changes-html.js';
+import type { Changes } from './changes-schema.js';
+import { changesView } from './changes-view.js';
+
+export const changesNames: readonly string[] = ['json', 'csv', 'html', 'pdf'].map((end) => `changes.${end}`);
+
+/**
+ * @param day Of the latest report: the PDF's date, so that the same reports give the same bytes.
+ * @param printer Opens what prints changes.pdf; null: it is not printed.
+ */
+export async function writeChanges(
+  out: string,
+  changes: Changes,
+  day: string,
+  printer: (() => Promise<Printer>) | null,
+): Promise<void> {
+  const write = (name: string, text: string) => writeFileWhole(out, name, Buffer.from(text));
+  const html = changesHtml(changes);
+  await write('changes.json', `${JSON.stringify(changes, null, 2)}\n`);
+  await write('changes.csv', changesCsv(changes));
+  if (printer !== null) {
+    const opened = await printer();
+    const { paper } = changesView(changes);
+    const job = { html, title: 'What changed in rail alignment reports', createdOn: day, paper };
+    await writeFileWhole(out, 'changes.pdf', await opened.print({ ...job, timeoutMs: 300_000 }));
+  }
+  await write('changes.html', html);
+}
