@@ -1,6 +1,7 @@
 /** stations.csv: every station of every phase with its standard uncertainties, unrounded, in results.json's units. */
 import { stringify } from 'csv-stringify/sync';
 import type { Quantity, Results, StationResult } from '../results/results-schema.js';
+import { guarded } from './csv-cell.js';
 import { plainNumber } from './format-quantity.js';
 import { phasesOf } from './figures.js';
 
@@ -57,7 +58,3 @@ function stationRow(phase: string, station: StationResult): string[] {
     guarded(why.join('; ')),
   ];
 }
-
-/** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP ASVS 1.2.10, CWE-1236). */
-const guarded = (text: string): string =>
-  /^[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/.test(text) ? `'${text}` : text;

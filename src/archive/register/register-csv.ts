@@ -1,6 +1,6 @@
 /** register.csv: a line for every job, unrounded, for spreadsheets. */
 import { stringify } from 'csv-stringify/sync';
-import { plainNumber } from '../../report/format-quantity.js';
+import { cellText } from '../../report/csv-cell.js';
 import type { Register, RegisterRow } from './register.js';
 
 const header = [
@@ -80,9 +80,3 @@ function cellsOf(row: RegisterRow): Cells {
     report: links.html,
   };
 }
-
-const cellText = (cell: string | number | null | undefined): string =>
-  typeof cell === 'number' ? plainNumber(cell) : guarded(cell ?? '');
-
-/** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP ASVS 1.2.10, CWE-1236). */
-const guarded = (text: string): string => (/^[=+\-@\t\r\n＝＋－＠]/.test(text) ? `'${text}` : text);

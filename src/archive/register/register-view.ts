@@ -1,6 +1,7 @@
 /** What the register's page shows of its rows: every figure formatted, every text safe to print. */
 import { visible } from '../../diagnostics/messages.js';
 import { judgedText, numberText, probabilityText, withUnit } from '../../report/format-quantity.js';
+import { linkTo } from '../../report/link.js';
 import { counted } from '../../report/sentence.js';
 import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
@@ -120,11 +121,3 @@ export function machineView(machine: Machine, id: string, picture: string, notes
     surveys: listed.map(({ row }) => reportedView(row, id)),
   };
 }
-
-/** Each part written so that nothing in it can end the path, leave the folder's tree by a scheme, or ask a server. */
-const linkTo = (path: string): string =>
-  path
-    .split('/')
-    .map((part) => (part === '..' ? part : encodeURIComponent(part)))
-    .join('/')
-    .replace(/^(?!\.\.\/)/, './');
