@@ -16,7 +16,7 @@ export const causes = [
   'tolerances',
   /** Decision rule or coverage. */
   'decision',
-  /** METHOD of version.ts, or the draws of the simulation. */
+  /** METHOD of version.ts, or the seed of the simulation. */
   'method',
   'software',
   'template',
