@@ -1,5 +1,5 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
-import { resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import { METHOD, VERSION } from '../../version.js';
