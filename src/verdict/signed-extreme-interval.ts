@@ -12,6 +12,8 @@ import { TUNING } from './tuning.js';
  * - an extreme as far out as the observed one. Seen on the same side: |d| ≥ |observed|, a reversal of sign by
  *   the noise not counted. Seen on the other side: an extreme there, as far or farther;
  * - a highest point as low as the observed highest. This one slides to nothing at t = 0, as for ranges.
+ * Where the profile is smoother than half of perfect rails would read, the highest point is taken for higher by
+ * what is missing: noise smaller than stated makes no interval narrower.
  * θ = −t likewise, signs exchanged. The interval reaches from the least to the greatest value kept. It
  * is observed ± k·u where a common offset is all the noise, and may then cross zero; it is [−U₋, U₊] where
  * two opposite extremes are too close to tell which is farther; else it lies on one side of zero.
@@ -41,7 +43,7 @@ export function signedExtremeInterval(
 
   /** The least and the greatest t for which θ = sign·t is kept; null where none is. */
   const keptOn = (sign: 1 | -1): [number, number] | null => {
-    const top = sign > 0 ? high : -low;
+    const top = (sign > 0 ? high : -low) + trials.unseenNoise;
     const isLowEnough = (t: number): boolean => trials.shareNotAbove(sign, t, top) > upperShare(t);
     const greatest = switchPoint(isLowEnough, top - reach, Math.max(0, top) + reach, SEARCH_STEPS);
     if (sign > 0 === observed > 0) {

@@ -18,6 +18,8 @@ export class SignedTrials {
   /** The same for (1 − coverage)/2. */
   readonly settledHalf: number;
   readonly greatestNoise: number;
+  /** By how much |d| about the lines of the segments falls short of the median of noise alone; 0 where it does not. */
+  readonly unseenNoise: number;
   private readonly count: number;
   private readonly n: number;
   private readonly noise: Float64Array;
@@ -57,6 +59,9 @@ export class SignedTrials {
     this.settled = quantile(sizes, coverage);
     this.settledHalf = quantile(sizes, (1 + coverage) / 2);
     this.greatestNoise = sizes[noise.count - 1]!;
+    const observedLine = segmentTrend(sample.observed, positions, sample.segments ?? [0]);
+    const observedRough = largest(sample.observed.map((d, i) => d - observedLine[i]!));
+    this.unseenNoise = Math.max(0, quantile(roughSizes, 0.5) - observedRough);
     const c = quantile(roughSizes, coverage);
     this.magnify = c > 1e-9 * this.settled ? 1 + Math.max(0, size - this.settled) / (TUNING.tieReach * c) : 1;
     this.shapeEnds = Array.from({ length: shapes.count }, (_, k) => ends(drawOf(shapes, k)));

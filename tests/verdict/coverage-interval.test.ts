@@ -227,3 +227,18 @@ test('advised number of draws', () => {
   expect(adviseDrawCount(41, 0.9999)).toBe(10_000);
   expect(adviseDrawCount(100_000, 0.95)).toBe(500);
 });
+
+// A claim of five times the noise there is once gave 25 µm read as "0 to 2.9 µm", and a verdict by that.
+test('noise claimed too large makes no interval narrower', () => {
+  const T = lsLine(41);
+  const truth = bow(41, 8);
+  for (let seed = 0; seed < 10; seed++) {
+    const honest = survey('independent', truth, seed);
+    const claimed = { ...honest, noise: { count: 500, values: honest.noise.values.map((v) => 5 * v) } };
+    const [, U] = of(T, claimed).interval;
+    expect(U).toBeGreaterThan(T(truth));
+    expect(U).toBeGreaterThan(of(T, honest).interval[1]);
+    const [low, high] = signedOf(claimed).interval;
+    expect(Math.max(-low, high)).toBeGreaterThan(8);
+  }
+});
