@@ -12,6 +12,7 @@ import {
   fingerprint,
   isLinux,
   processesNaming,
+  smallDisk,
   start,
   until,
   waysheet,
@@ -100,19 +101,6 @@ describe.skipIf(!isLinux)('while it prints', () => {
     expect(foldersOf(worker)).toEqual([]);
   });
 });
-
-/** A small disk of its own, where this user may mount one. */
-async function smallDisk(megabytes: number): Promise<string | null> {
-  const folder = await temporary();
-  try {
-    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${megabytes}m`, 'waysheet-test', folder], {
-      stdio: 'ignore',
-    });
-    return folder;
-  } catch {
-    return null;
-  }
-}
 
 describe.skipIf(!isLinux)('a disk', () => {
   let disk: string | null;

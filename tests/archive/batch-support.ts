@@ -1,6 +1,6 @@
 /** Archives of small jobs on disk, and the program run on them. */
 import { createHash } from 'node:crypto';
-import { spawn, type ChildProcess } from 'node:child_process';
+import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { cp, mkdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
@@ -109,6 +109,19 @@ export async function until<T>(what: () => T | undefined | false, ms = 30_000): 
     await new Promise((resolve) => setTimeout(resolve, 10));
   }
   throw new Error('waited in vain');
+}
+
+/** A small disk of its own, where this user may mount one. */
+export async function smallDisk(megabytes: number): Promise<string | null> {
+  const folder = await temporary();
+  try {
+    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${megabytes}m`, 'waysheet-test', folder], {
+      stdio: 'ignore',
+    });
+    return folder;
+  } catch {
+    return null;
+  }
 }
 
 export const isLinux = process.platform === 'linux';

@@ -51,8 +51,18 @@ export interface WatchEnd {
 /** Folder in the output folder in which zips are unpacked. */
 const SCRATCH = '.waysheet-watch';
 
+/** What a watch works with, for those who bring their own. */
+export interface WatchMeans {
+  /** A clock that only gives differences, ms. */
+  readonly now: () => number;
+  readonly crewOf: typeof startCrew;
+}
+
 /** @throws {NoInbox} {WrongPlaces} {FolderNotFit} {FolderLocked} {Error} a folder cannot be written to. */
-export async function runWatch(options: WatchOptions): Promise<WatchEnd> {
+export async function runWatch(
+  options: WatchOptions,
+  { now = () => performance.now(), crewOf = startCrew }: Partial<WatchMeans> = {},
+): Promise<WatchEnd> {
   const inbox = resolve(options.inbox);
   const out = resolve(options.out);
   const leaveOut = await checkPlaces(inbox, out);
@@ -67,11 +77,10 @@ export async function runWatch(options: WatchOptions): Promise<WatchEnd> {
     const ofRegister = new Set(registerNames(null));
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
-    const now = () => performance.now();
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
     const { pdf, workers, timeLimitMs } = options;
     const settings = { root: inbox, out, pdf, anew: false, given: null };
-    const crew = startCrew({ settings, workers, timeLimitMs });
+    const crew = crewOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
     return await watch({ ...options, inbox }, { locks, book, crew, places, leaveOut, now });
   } finally {

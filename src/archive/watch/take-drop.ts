@@ -179,6 +179,12 @@ async function leftInbox(
   return { end: now === null ? 'gone' : 'changed' };
 }
 
+/** Not with `recursive`, which says of a read-only disk that the folder does not exist. */
+const makeFolder = (folder: string): Promise<void> =>
+  mkdir(folder).catch((error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EEXIST') throw error;
+  });
+
 /** @param writePage Of what was refused; called when there is any. */
 async function finish(
   { drop, digest }: Settled,
@@ -193,7 +199,7 @@ async function finish(
   try {
     const to = `${end}/${name}`;
     await book.enter(rowsOf(handled, to));
-    await mkdir(folder, { recursive: true });
+    await makeFolder(folder);
     if (html !== null) await writeFileWhole(folder, page, Buffer.from(html));
     const isAway = await putAway(drop, join(folder, name), digest).catch((error: Error) => error);
     if (isAway === true)
