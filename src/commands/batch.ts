@@ -13,6 +13,7 @@ import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
 import { listenForInterrupts } from './interrupts.js';
+import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
 import { progressOn } from './progress.js';
 import { verdictWords } from './report.js';
@@ -125,17 +126,19 @@ function statusOf({ register, stopped, entries }: BatchEnd): ExitCode {
 /** Only what needs to be looked at; the rest stands in the register. */
 function talkOn(console: Console, json: boolean) {
   const progress = progressOn(console);
-  const began = performance.now();
+  const pace = startPace();
   let jobs = 0;
   let done = 0;
   let refused = 0;
   const say = (): void => {
-    const seconds = (performance.now() - began) / 1000;
-    const rate = done / Math.max(seconds, 0.001);
-    const left = done === 0 ? '' : ` · ${timeText((jobs - done) / rate)} left`;
-    progress.say(
-      `${done} of ${jobs} · ${rate.toPrecision(3)}/s${left}${refused === 0 ? '' : ` · ${refused} refused`}`,
-    );
+    const rate = pace.rate(done);
+    const parts = [
+      `${done} of ${jobs}`,
+      ...(rate === null ? [] : [`${rate.toPrecision(3)}/s`]),
+      ...(rate === null || rate === 0 ? [] : [`${timeText((jobs - done) / rate)} left`]),
+      ...(refused === 0 ? [] : [`${refused} refused`]),
+    ];
+    progress.say(parts.join(' · '));
   };
   return {
     start(n: number) {
@@ -154,11 +157,6 @@ function talkOn(console: Console, json: boolean) {
     },
     clear: progress.clear,
   };
-}
-
-function timeText(seconds: number): string {
-  const s = Math.ceil(seconds);
-  return s < 90 ? `${s} s` : s < 5400 ? `${Math.round(s / 60)} min` : `${(s / 3600).toFixed(1)} h`;
 }
 
 function lineOf(entry: Entry): string | null {

@@ -1,0 +1,31 @@
+/** How fast a run is now, and how long it will take: what is unchanged goes faster than what is made. */
+
+/** The rate is that of so much time before, ms. */
+const WINDOW_MS = 30_000;
+
+export interface Pace {
+  /** @returns Jobs a second of late; null before the first. */
+  readonly rate: (done: number) => number | null;
+}
+
+/** @param now A clock that never goes back, ms. */
+export function startPace(now: () => number = () => performance.now()): Pace {
+  const marks = [{ at: now(), done: 0 }];
+  return {
+    rate(done) {
+      const at = now();
+      // The last mark before the window stays: of a slow run there may be none within.
+      while (marks.length > 1 && marks[1]!.at <= at - WINDOW_MS) marks.shift();
+      const { at: from, done: before } = marks[0]!;
+      // A mark a second is enough.
+      if (at - marks.at(-1)!.at >= 1_000) marks.push({ at, done });
+      return done === 0 ? null : ((done - before) * 1_000) / Math.max(1, at - from);
+    },
+  };
+}
+
+/** "3 s", "4 min", "1.5 h" */
+export function timeText(seconds: number): string {
+  const s = Math.ceil(seconds);
+  return s < 90 ? `${s} s` : s < 5400 ? `${Math.round(s / 60)} min` : `${(s / 3600).toFixed(1)} h`;
+}
