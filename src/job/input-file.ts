@@ -76,4 +76,5 @@ const REASONS: Readonly<Record<string, string>> = {
   EMFILE: 'too many files are open',
   ENAMETOOLONG: 'its name is too long',
 };
-const reasonOf = (code: string): string => REASONS[code] ?? `the system says ${code}`;
+/** Why the system refuses, in words. @param code Its error code, such as EACCES. */
+export const reasonOf = (code: string): string => REASONS[code] ?? `the system says ${code}`;

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { load } from 'js-yaml';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
 import { z } from 'zod';
-import { root, temporary } from '../support/folders.js';
-import { slurmLacks, startSlurm, textOf, type SlurmCluster } from '../support/slurm-cluster.js';
+import { root, temporary, textOf } from '../support/folders.js';
+import { slurmLacks, startSlurm, type SlurmCluster } from '../support/slurm-cluster.js';
 import { addJob, archiveOf, fingerprint, until, waysheet } from './batch-support.js';
 
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });

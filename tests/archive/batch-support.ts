@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { cp, mkdir, readFile } from 'node:fs/promises';
+import { chmod, chown, cp, mkdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Register } from '../../src/archive/register/register.js';
 import { changeJob, root, sample, temporary } from '../support/folders.js';
@@ -13,9 +13,14 @@ export interface Running {
 }
 
 /** dist/ is what `npm test` builds first. */
-export function start(args: readonly string[], env: NodeJS.ProcessEnv = {}): Running {
+export function start(
+  args: readonly string[],
+  env: NodeJS.ProcessEnv = {},
+  user: { uid?: number; gid?: number } = {},
+): Running {
   const child = spawn(process.execPath, [join(root, 'dist/cli.js'), ...args], {
     env: { ...process.env, ...env },
+    ...user,
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let out = '';
@@ -31,6 +36,22 @@ export function start(args: readonly string[], env: NodeJS.ProcessEnv = {}): Run
 }
 
 export const waysheet = (...args: string[]) => start(args).ended;
+
+/**
+ * The user that has no rights, for tests that the administrator runs.
+ *
+ * @param open Folders that are opened to all. @param own One that becomes that user's.
+ * @returns null where that user cannot run the program.
+ */
+export async function nobodyWith(
+  open: readonly string[],
+  own: string,
+): Promise<{ uid: number; gid: number } | null> {
+  const nobody = { uid: 65_534, gid: 65_534 };
+  for (const folder of open) await chmod(folder, 0o755);
+  await chown(own, nobody.uid, nobody.gid);
+  return (await start(['--version'], {}, nobody).ended).status === 0 ? nobody : null;
+}
 
 /** @returns A folder with jobs J-00, J-01 … in two folders, each with readings of its own. */
 export async function archiveOf(count: number): Promise<string> {

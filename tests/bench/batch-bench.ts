@@ -9,6 +9,7 @@ import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openPress } from '../../src/report/browser/print-html.js';
 import { root } from '../support/folders.js';
+import { memoryOfTree } from '../support/process-tree.js';
 import { makeArchive } from './make-archive.js';
 
 const count = Number(process.argv[2] ?? 60);
@@ -32,7 +33,7 @@ function batch(...more: string[]): Promise<Ran> {
   });
   let [nodeMb, browserMb] = [0, 0];
   const timer = setInterval(() => {
-    const { node, browser } = memoryOf(child.pid!);
+    const { node, browser } = memoryOfTree(child.pid!);
     nodeMb = Math.max(nodeMb, node);
     browserMb = Math.max(browserMb, browser);
   }, 250);
@@ -43,34 +44,6 @@ function batch(...more: string[]): Promise<Ran> {
       else reject(new Error(`batch ended with status ${status}`));
     }),
   );
-}
-
-/** Proportional set sizes of a process tree: what is shared counts once. Linux. */
-function memoryOf(pid: number): { node: number; browser: number } {
-  const read = (path: string) => {
-    try {
-      return readFileSync(path, 'utf8');
-    } catch {
-      return '';
-    }
-  };
-  const sum = { node: 0, browser: 0 };
-  const walk = (p: number): void => {
-    const mb = Number(/^Pss: +(\d+)/m.exec(read(`/proc/${p}/smaps_rollup`))?.[1] ?? 0) / 1024;
-    sum[read(`/proc/${p}/comm`).startsWith('node') ? 'node' : 'browser'] += mb;
-    for (const thread of threadsOf(p))
-      read(`/proc/${p}/task/${thread}/children`).split(' ').filter(Boolean).map(Number).forEach(walk);
-  };
-  walk(pid);
-  return sum;
-}
-
-function threadsOf(pid: number): string[] {
-  try {
-    return readdirSync(`/proc/${pid}/task`);
-  } catch {
-    return [];
-  }
 }
 
 /** The finished pages, printed and thrown away. */

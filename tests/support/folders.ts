@@ -1,5 +1,6 @@
 /** Job folders on disk for tests: copies of the samples, changed as a test likes. */
 import { cp, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -68,3 +69,12 @@ export async function makeJob(
   }
   return folder;
 }
+
+/** '' for a file that is not there, or no longer. */
+export const textOf = (path: string): string => {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch {
+    return '';
+  }
+};

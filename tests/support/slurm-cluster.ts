@@ -1,7 +1,7 @@
 /** A Slurm of this machine alone, run by this user from a temporary folder: real scheduler, real queue, no systemd. */
 import { spawn, spawnSync, type ChildProcess } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { hostname, userInfo } from 'node:os';
 import { join } from 'node:path';
@@ -124,12 +124,3 @@ function freePort(): Promise<number> {
     });
   });
 }
-
-/** Of a file that may not be there. */
-export const textOf = (path: string): string => {
-  try {
-    return readFileSync(path, 'utf8');
-  } catch {
-    return '';
-  }
-};

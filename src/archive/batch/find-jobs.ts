@@ -1,6 +1,7 @@
 /** Every job folder below a folder. */
 import { readdir, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
+import { reasonOf } from '../../job/input-file.js';
 import { JOB_FILE } from '../../job/read-job.js';
 
 export interface FoundJobs {
@@ -35,7 +36,7 @@ export async function findJobs(root: string, leaveOut: readonly string[] = []): 
       if (inside === '') throw entries;
       // A folder that went away while the search went on is no trouble.
       if (entries.code !== 'ENOENT')
-        unreadable.push({ folder: inside, reason: entries.code ?? entries.message });
+        unreadable.push({ folder: inside, reason: reasonOf(entries.code ?? entries.message) });
     } else if (entries.some(({ name }) => name === JOB_FILE)) {
       folders.push(inside === '' ? '.' : inside);
     } else {

@@ -72,7 +72,8 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
       ...registerNames(options.shard),
       ...changesNames,
     ]);
-    await recoverAll(out, (name) => ours.has(name));
+    const isOurs = (name: string) => ours.has(name);
+    await recoverAll(out, isOurs);
     options.onStart(tasks.length + refused.length);
     refused.forEach(options.onEntry);
     const compared = old === null ? tasks : tasks.map((task) => ({ ...task, old: oldOf(task, old) }));
@@ -86,10 +87,14 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
       options.shard && shardText(options.shard),
       whatIfOf(options.given),
     );
+    const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
+    // Whoever took over the folder writes its own.
+    if (!lock.isHeld()) return { entries: all, register, changes, stopped };
+    // A worker of a killed run may have lived on for a moment; one that was killed now leaves its part.
+    await recoverAll(out, isOurs);
     const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
     try {
       await writeRegister(out, register, options.shard, printer?.open ?? null);
-      const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
       if (changes !== null) await writeChanges(out, changes, latestDay(register), printer?.open ?? null);
       return { entries: all, register, changes, stopped };
     } finally {
