@@ -94,15 +94,18 @@ export function textWidth(text: string, sizePx: number, bold = false): number {
 /** The characters that the font cannot draw, each once, in order of appearance. */
 export function missingGlyphs(text: string): string[] {
   const table = widths().regular;
-  return [...new Set(codePoints(text).filter((code) => !table.has(code)))].map((code) =>
-    String.fromCodePoint(code),
-  );
+  return [...new Set(composed(text))].filter((character) => {
+    const code = character.codePointAt(0)!;
+    return !table.has(code) && !INVISIBLE.has(code);
+  });
 }
+
+/** As a browser composes: a letter and its combining accent are one glyph where the font has it. */
+const composed = (text: string): string => text.normalize('NFC');
 
 function codePoints(text: string): number[] {
   const codes: number[] = [];
-  // NFC, as a browser composes: a letter and its combining accent are one glyph where the font has it.
-  for (const character of text.normalize('NFC')) {
+  for (const character of composed(text)) {
     const code = character.codePointAt(0)!;
     if (!INVISIBLE.has(code)) codes.push(code);
   }

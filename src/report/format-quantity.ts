@@ -94,11 +94,22 @@ export const withUnit = (text: string, unit: ReportUnit | string): string => {
  * the number shows: 0.145 becomes 0.15 although the double nearest to it lies a little below.
  */
 export function roundTo(x: number, decimals: number): number {
+  // Far from a half, and small enough for a product without error in its units, the digits need not be looked at.
+  const power = POWERS[Math.abs(decimals)];
+  if (power !== undefined) {
+    const shifted = decimals < 0 ? x / power : x * power;
+    const nearest = Math.round(shifted);
+    if (Math.abs(shifted) < 1e9 && Math.abs(shifted - nearest) < 0.499_999)
+      return (decimals < 0 ? nearest * power : nearest / power) + 0;
+  }
   const [mantissa, exponent] = splitDecimal(Math.abs(x));
   const scaled = Math.round(Number(`${mantissa}e${exponent + decimals}`));
   const rounded = Number(`${scaled}e${-decimals}`);
   return x < 0 && rounded !== 0 ? -rounded : rounded;
 }
+
+/** Those that a double holds without error. */
+const POWERS = Array.from({ length: 16 }, (_, k) => Number(`1e${k}`));
 
 function splitDecimal(x: number): [string, number] {
   const [mantissa, exponent] = x.toExponential(DOUBLE_DIGITS - 1).split('e') as [string, string];

@@ -41,9 +41,9 @@ export const renderHtml = (results: Results, charts: readonly ReportChart[], fon
 /** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
   const bySource = new Map(charts.map(({ key, svg }) => [`chart:${key}`, svg]));
-  return page.replace(/(?<=<img src=")chart:[^"]*(?=")/g, (source) => {
+  return page.replace(/<img src="(chart:[^"]*)"/g, (_, source: string) => {
     const svg = change(bySource.get(source)!);
-    return `data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}`;
+    return `<img src="data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}"`;
   });
 }
 

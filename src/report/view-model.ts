@@ -79,15 +79,17 @@ export function viewModel(
     method: method(results, figures),
     traceability: traceability(results),
   };
-  const lacking = missingGlyphs([...textsOf(view)].join(''));
+  const lacking = missingGlyphs(textsOf(view).join(''));
   return lacking.length === 0 ? view : { ...view, checks: checks(results, figures, lacking) };
 }
 
 /** Every text that reaches the page; a picture holds no name that does not. */
-function* textsOf(value: unknown): Generator<string> {
-  if (typeof value === 'string') yield value;
+function textsOf(value: unknown, found: string[] = []): string[] {
+  if (typeof value === 'string') found.push(value);
+  else if (Array.isArray(value)) for (const part of value) textsOf(part, found);
   else if (value !== null && typeof value === 'object')
-    for (const [name, part] of Object.entries(value)) if (name !== 'source') yield* textsOf(part);
+    for (const [name, part] of Object.entries(value)) if (name !== 'source') textsOf(part, found);
+  return found;
 }
 
 /** Numbers the sections that are there, in the order in which they are asked for. */
