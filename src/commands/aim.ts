@@ -37,9 +37,19 @@ function parseLength(text: string): Length | null {
   return {
     um: toUm(read.value, read.unit),
     unit: read.unit,
-    decimals: /\.(\d+)/.exec(text)?.[1]?.length ?? 0,
+    decimals: decimalsOf(text),
   };
 }
+
+/** Decimals of a number as written: 3 of '0.012in', 3 of '1.2e-2in'. */
+function decimalsOf(text: string): number {
+  const [, fraction = '', power = '0'] = /\d*(?:\.(\d*))?(?:e([+-]?\d+))?/i.exec(
+    text.replace(/^[^\d.]*/, ''),
+  )!;
+  return Math.min(MOST_DECIMALS, Math.max(0, fraction.length - Number(power)));
+}
+
+const MOST_DECIMALS = 12;
 
 export interface AimOptions {
   readonly near: string;
@@ -88,6 +98,7 @@ export function runAim({ near, travel, far, json, console }: AimOptions): ExitCo
 
 function signed(value: number, decimals: number, unit: string): string {
   const digits = Math.abs(value).toFixed(decimals);
-  const sign = Number(digits) === 0 ? '' : value < 0 ? '−' : '+';
+  // A plain hyphen: what a terminal shows is searched for, and copied into other programs.
+  const sign = Number(digits) === 0 ? '' : value < 0 ? '-' : '+';
   return `${sign}${digits} ${unit}`;
 }

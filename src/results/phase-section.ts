@@ -4,7 +4,7 @@ import { askAll } from '../characteristics/ask.js';
 import type { Job } from '../job/job.js';
 import type { Reading } from '../readings/readings.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
-import { explainUndetermined } from '../solve/explain.js';
+import { explainer } from '../solve/explain.js';
 import { buildNetwork, type Observation } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
@@ -22,7 +22,7 @@ export function phaseSection(
 ): { results: PhaseResults; adjustment: Adjustment; draws: number } {
   const adjustment = adjust(buildNetwork(job, readings));
   const { network } = adjustment;
-  const explain: Explain = (moved) => explainUndetermined(job, adjustment, moved);
+  const explain: Explain = explainer(job, adjustment);
   const answers = new Answers(adjustment, job.decision.coverage);
   const characteristics = characteristicsSection(
     job,

@@ -2,7 +2,8 @@
 import { axes, type Axis, type Job } from '../job/job.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { normalQuantile } from '../verdict/normal.js';
-import { keyOf } from '../solve/network.js';
+import type { OffsetReading } from '../readings/readings.js';
+import { keyOf, type Network } from '../solve/network.js';
 import { railProfile, slopeOf } from '../characteristics/profiles.js';
 import { quantityOf, type Explain } from './quantity.js';
 import type { Quantity, SetupResult } from './results-schema.js';
@@ -11,15 +12,14 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
   const { network } = adjustment;
   const datum = railProfile(network, job.datum, 'horizontal');
   const datumSlope = datum === null ? null : slopeOf(datum);
+  const readings = readingsBySetup(network);
   return job.setups.flatMap((setup): SetupResult[] => {
-    const rows = network.observations.flatMap((o, i) =>
-      o.kind === 'offset' && o.setup === setup.id ? [{ o, i }] : [],
-    );
-    if (rows.length === 0) return [];
+    const rows = readings.get(setup.id);
+    if (rows === undefined) return [];
     const instrument = job.instruments.find((i) => i.id === setup.instrument)!;
     const largest = (axis: Axis): number | null =>
       rows.reduce<number | null>(
-        (most, { o }) => (o.axis === axis ? Math.max(most ?? 0, Math.abs(o.um)) : most),
+        (most, o) => (o.axis === axis ? Math.max(most ?? 0, Math.abs(o.um)) : most),
         null,
       );
     const tilt = (kind: 'pitch' | 'roll'): Quantity => {
@@ -41,6 +41,17 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
       },
     ];
   });
+}
+
+function readingsBySetup(network: Network): Map<string, OffsetReading[]> {
+  const bySetup = new Map<string, OffsetReading[]>();
+  for (const o of network.observations) {
+    if (o.kind !== 'offset') continue;
+    const rows = bySetup.get(o.setup);
+    if (rows === undefined) bySetup.set(o.setup, [o]);
+    else rows.push(o);
+  }
+  return bySetup;
 }
 
 /** Rate of each plane, and whether it differs from none at the job's coverage. */

@@ -12,29 +12,43 @@ interface Common {
   readonly acrossMm: number;
 }
 
+/** What was read from each set-up in each axis: one reading a point and target assembly, by their names. */
+type Looks = ReadonlyMap<string, ReadonlyMap<string, OffsetReading>>;
+
 export function tiesSection(job: Job, adjustment: Adjustment, explain: Explain): TieResult[] {
-  const offsets = adjustment.network.observations.filter((o): o is OffsetReading => o.kind === 'offset');
-  const used = job.setups.filter((s) => offsets.some((o) => o.setup === s.id));
+  const looks = new Map<string, Map<string, OffsetReading>>();
+  const seen = new Set<string>();
+  for (const o of adjustment.network.observations) {
+    if (o.kind !== 'offset') continue;
+    seen.add(o.setup);
+    const key = looksKey(o.setup, o.axis);
+    let from = looks.get(key);
+    if (from === undefined) looks.set(key, (from = new Map<string, OffsetReading>()));
+    from.set(`${pointLabel(o.point)}\u0000${o.target}`, o);
+  }
+  const used = job.setups.filter((s) => seen.has(s.id));
   return used.flatMap((to, k) =>
     used
       .slice(0, k)
       .flatMap((from): TieResult[] => [
-        ...directionTie(job, adjustment, offsets, from.id, to.id, explain),
-        ...heightTie(job, adjustment, offsets, from.id, to.id, explain),
+        ...directionTie(job, adjustment, looks, from.id, to.id, explain),
+        ...heightTie(job, adjustment, looks, from.id, to.id, explain),
       ]),
   );
 }
 
+const looksKey = (setup: string, axis: OffsetReading['axis']): string => `${axis}\u0000${setup}`;
+
 function directionTie(
   job: Job,
   adjustment: Adjustment,
-  offsets: readonly OffsetReading[],
+  looks: Looks,
   from: string,
   to: string,
   explain: Explain,
 ): TieResult[] {
-  const square = commonPoints(job, offsets, from, to, 'along');
-  const running = commonPoints(job, offsets, from, to, 'horizontal');
+  const square = commonPoints(job, looks, from, to, 'along');
+  const running = commonPoints(job, looks, from, to, 'horizontal');
   const across = extent(square.map((p) => p.acrossMm));
   const along = extent(running.map((p) => p.alongMm));
   const bySquare = square.length >= 2 && across > 0;
@@ -58,12 +72,12 @@ function directionTie(
 function heightTie(
   job: Job,
   adjustment: Adjustment,
-  offsets: readonly OffsetReading[],
+  looks: Looks,
   from: string,
   to: string,
   explain: Explain,
 ): TieResult[] {
-  const common = commonPoints(job, offsets, from, to, 'vertical');
+  const common = commonPoints(job, looks, from, to, 'vertical');
   if (common.length === 0) return [];
   const alongM = common.reduce((sum, p) => sum + p.alongMm / common.length, 0) / 1000;
   const acrossM = common.reduce((sum, p) => sum + p.acrossMm / common.length, 0) / 1000;
@@ -92,19 +106,15 @@ function heightTie(
 /** Points read from both set-ups in one axis with the same target assembly. */
 function commonPoints(
   job: Job,
-  offsets: readonly OffsetReading[],
+  looks: Looks,
   from: string,
   to: string,
   axis: OffsetReading['axis'],
 ): Common[] {
-  const seen = (setup: string) =>
-    new Map(
-      offsets
-        .filter((o) => o.setup === setup && o.axis === axis)
-        .map((o) => [`${pointLabel(o.point)}\u0000${o.target}`, o]),
-    );
-  const first = seen(from);
-  return [...seen(to)]
+  const first = looks.get(looksKey(from, axis));
+  const second = looks.get(looksKey(to, axis));
+  if (first === undefined || second === undefined) return [];
+  return [...second]
     .filter(([key]) => first.has(key))
     .map(([, o]) => ({ label: `${pointLabel(o.point)} (target ${o.target})`, ...placeOf(job, o.point) }))
     .sort((a, b) => (a.label < b.label ? -1 : 1));

@@ -5,7 +5,7 @@
  */
 import type { Job } from '../job/job.js';
 import { dot, type Adjustment, type Functional } from './adjustment.js';
-import type { Network } from './network.js';
+import { keyOf, type Network } from './network.js';
 import { isPoint, type Unknown } from './unknowns.js';
 
 /** One thing a crew could do, as the functionals it would determine. */
@@ -17,30 +17,41 @@ interface Remedy {
   readonly usual: number;
 }
 
-/** "…: lacking; lacking. To determine it: mend; mend." */
-export function explainUndetermined(job: Job, adjustment: Adjustment, moved: readonly Functional[]): string {
-  const found = fewestRemedies(adjustment, moved, remedies(job, adjustment.network));
-  if (found.length === 0) return 'the readings of this phase do not tie it to anything that determines it';
-  const lacking = [...new Set(found.map((r) => r.lacking))].join('; ');
-  const mend = [...new Set(found.map((r) => r.mend))].join('; ');
-  return `${lacking}. To determine it: ${mend}`;
+/** Says what some functionals lack: "lacking; lacking. To determine it: mend; mend". */
+export type Explainer = (moved: readonly Functional[]) => string;
+
+/** What a remedy would determine, in the coordinates of the free motions. */
+interface Option {
+  readonly remedy: Remedy;
+  readonly rows: readonly number[][];
+}
+
+export function explainer(job: Job, adjustment: Adjustment): Explainer {
+  const motions = adjustment.freeMotions;
+  const vector = (f: Functional) => motions.map((m) => dot(f, m));
+  let options: Option[] | null = null;
+  return (moved) => {
+    // What stops no motion is no remedy for anything.
+    options ??= remedies(job, adjustment.network)
+      .map((remedy) => ({ remedy, rows: remedy.rows.map(vector) }))
+      .filter(({ rows }) => orthonormal(rows).length > 0);
+    const found = fewestRemedies(moved.map(vector), options);
+    if (found.length === 0) return 'the readings of this phase do not tie it to anything that determines it';
+    const lacking = [...new Set(found.map((r) => r.lacking))].join('; ');
+    const mend = [...new Set(found.map((r) => r.mend))].join('; ');
+    return `${lacking}. To determine it: ${mend}`;
+  };
 }
 
 /** Stops the motions one remedy at a time, always with the one that stops most of what is left. */
-function fewestRemedies(
-  adjustment: Adjustment,
-  moved: readonly Functional[],
-  all: readonly Remedy[],
-): Remedy[] {
-  const motions = adjustment.freeMotions;
-  const vector = (f: Functional) => motions.map((m) => dot(f, m));
-  let left = moved.map(vector);
-  let options = all.map((remedy) => ({ remedy, rows: remedy.rows.map(vector) }));
+function fewestRemedies(moved: readonly number[][], all: readonly Option[]): Remedy[] {
+  let left = [...moved];
+  let options = all;
   const chosen: Remedy[] = [];
-  const size = (vs: number[][]) => vs.reduce((sum, v) => sum + v.reduce((s, c) => s + c * c, 0), 0);
+  const size = (vs: readonly number[][]) => vs.reduce((sum, v) => sum + v.reduce((s, c) => s + c * c, 0), 0);
   const start = size(left);
   while (size(left) > 1e-12 * start && chosen.length < 6) {
-    let best: { gain: number; option: (typeof options)[number]; basis: number[][] } | null = null;
+    let best: { gain: number; option: Option; basis: number[][] } | null = null;
     for (const option of options) {
       const basis = orthonormal(option.rows);
       if (basis.length === 0) continue;
@@ -81,7 +92,7 @@ function without(v: readonly number[], basis: readonly number[][]): number[] {
 }
 
 function remedies(job: Job, network: Network): Remedy[] {
-  const list = [...network.unknowns.entries()];
+  const list = inOrder(job, network);
   const of = <K extends Unknown['kind']>(kind: K) =>
     list.filter((e): e is [number, Unknown & { readonly kind: K }] => e[1].kind === kind);
   return [
@@ -93,7 +104,7 @@ function remedies(job: Job, network: Network): Remedy[] {
     ...runningTies(of('running-offset')),
     ...spanTies(list),
     ...sightTies(of('sight')),
-    ...stepTies(list),
+    ...stepTies(list, network),
     ...of('squareness').map(([index, { instrument }]) => ({
       rows: [unit(index)],
       lacking: `the squareness of instrument ${instrument} is not known`,
@@ -101,6 +112,16 @@ function remedies(job: Job, network: Network): Remedy[] {
       usual: 5,
     })),
   ];
+}
+
+/** Unknowns with their indices: set-ups in the order of the job, all else by name, whatever row came first. */
+function inOrder(job: Job, network: Network): [number, Unknown][] {
+  const place = new Map(job.setups.map((s, k) => [s.id, k]));
+  const placeOf = (u: Unknown) => ('setup' in u ? place.get(u.setup)! : 0);
+  const { keys } = network;
+  return [...network.unknowns.entries()].sort(
+    ([a, u], [b, v]) => placeOf(u) - placeOf(v) || (keys[a]! < keys[b]! ? -1 : 1),
+  );
 }
 
 const unit = (index: number): Functional => ({ index: [index], weight: [1] });
@@ -126,10 +147,10 @@ function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>)
     const plane = (setup: string, h: number): Functional => {
       const place = job.setups.find((s) => s.id === setup)!;
       const terms: [number, number][] = [[h, 1]];
-      const pitch = network.unknowns.findIndex((u) => u.kind === 'pitch' && u.setup === setup);
-      const roll = network.unknowns.findIndex((u) => u.kind === 'roll' && u.setup === setup);
-      if (pitch >= 0) terms.push([pitch, (point.alongMm - place.alongMm) / 1000]);
-      if (roll >= 0) terms.push([roll, (point.acrossMm - place.acrossMm) / 1000]);
+      const pitch = network.find(keyOf.setup('pitch', setup));
+      const roll = network.find(keyOf.setup('roll', setup));
+      if (pitch !== undefined) terms.push([pitch, (point.alongMm - place.alongMm) / 1000]);
+      if (roll !== undefined) terms.push([roll, (point.acrossMm - place.acrossMm) / 1000]);
       return { index: terms.map(([i]) => i), weight: terms.map(([, w]) => w) };
     };
     const one = plane(s1, h1);
@@ -175,8 +196,9 @@ function directionTies(job: Job, yaws: Entries<'yaw'>): Remedy[] {
 }
 
 function runningTies(offsets: Entries<'running-offset'>): Remedy[] {
-  return pairs(offsets)
-    .filter(([[, a], [, b]]) => a.rail === b.rail)
+  const rails = [...new Set(offsets.map(([, { rail }]) => rail))];
+  return rails
+    .flatMap((rail) => pairs(offsets.filter(([, u]) => u.rail === rail)))
     .map(([[c1, { setup: s1, rail }], [c2, { setup: s2 }]]) => ({
       rows: [less(c2, c1)],
       lacking: `the part of rail ${rail} read from ${s2} is not tied across to the part read from ${s1}: too few common stations`,
@@ -208,28 +230,65 @@ function sightTies(sights: Entries<'sight'>): Remedy[] {
 const sightWords = (sight: string): string => sight.split('|')[0]!;
 
 /** Neighbouring points of one rail that nothing joins: the rail was read in parts. */
-function stepTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
-  const rails = new Map<string, { index: number; station: number }[]>();
+function stepTies(list: readonly (readonly [number, Unknown])[], network: Network): Remedy[] {
+  const rails = new Map<string, { rail: string; stations: { index: number; station: number }[] }>();
   for (const [index, u] of list) {
     if (!isPoint(u) || !('rail' in u)) continue;
     const key = `${u.kind}\u0000${u.rail}`;
-    const stations = rails.get(key);
-    if (stations === undefined) rails.set(key, [{ index, station: u.station }]);
-    else stations.push({ index, station: u.station });
+    const known = rails.get(key);
+    if (known === undefined) rails.set(key, { rail: u.rail, stations: [{ index, station: u.station }] });
+    else known.stations.push({ index, station: u.station });
   }
-  return [...rails].flatMap(([key, stations]) => {
-    const rail = key.split('\u0000')[1]!;
+  const partOf = partsOf(network);
+  return [...rails.values()].flatMap(({ rail, stations }) => {
     const sorted = [...stations].sort((a, b) => a.station - b.station);
-    return sorted.slice(1).map((next, k) => ({
-      rows: [less(next.index, sorted[k]!.index)],
-      lacking: `on rail ${rail}, station ${sorted[k]!.station} and station ${next.station} are not joined by any reading`,
-      mend: `read the step from ${rail}:${sorted[k]!.station} to ${rail}:${next.station}, or both from one set-up`,
-      usual: 6,
-    }));
+    return sorted.slice(1).flatMap((next, k): Remedy[] => {
+      const last = sorted[k]!;
+      if (partOf(next.index) === partOf(last.index)) return [];
+      return [
+        {
+          rows: [less(next.index, last.index)],
+          lacking: `on rail ${rail}, station ${last.station} and station ${next.station} are not joined by any reading`,
+          mend: `read the step from ${rail}:${last.station} to ${rail}:${next.station}, or both from one set-up`,
+          usual: 6,
+        },
+      ];
+    });
   });
 }
 
-/** Every pair, the earlier first. */
+/** Unknowns that some chain of observations joins are one part. A target assembly alone joins nothing. */
+function partsOf(network: Network): (index: number) => number {
+  const { unknowns, start, column } = network;
+  const parent = Int32Array.from(unknowns.keys());
+  const find = (i: number): number => {
+    while (parent[i] !== i) i = parent[i] = parent[parent[i]!]!;
+    return i;
+  };
+  for (let row = 0; row + 1 < start.length; row++) {
+    let first = -1;
+    for (let k = start[row]!; k < start[row + 1]!; k++) {
+      const i = column[k]!;
+      const { kind } = unknowns[i]!;
+      if (kind === 'rod-height' || kind === 'bracket-across' || kind === 'bracket-along') continue;
+      if (first < 0) first = find(i);
+      else parent[find(i)] = first;
+    }
+  }
+  return find;
+}
+
+/** Beyond so many, a crew ties each to its neighbour or to the first. */
+const FEW = 12;
+
+/** Every pair, the earlier first; of many, each with the next and with the first. */
 function pairs<T>(items: readonly T[]): [T, T][] {
+  if (items.length > FEW) {
+    const first = items[0]!;
+    return items.flatMap((a, i): [T, T][] => [
+      ...(i + 1 < items.length ? [[a, items[i + 1]!] as [T, T]] : []),
+      ...(i > 1 ? [[first, a] as [T, T]] : []),
+    ]);
+  }
   return items.flatMap((a, i) => items.slice(i + 1).map((b): [T, T] => [a, b]));
 }

@@ -320,7 +320,10 @@ function reduceBorder(members: Int32Array, pool: BorderPool, lengths: Float64Arr
   return { members, basic: Int32Array.from(basic), free: Int32Array.from(free), r };
 }
 
-/** Reduces a column unless nothing but rounding (at most `negligible`) is left of it; then clears it. */
+/**
+ * Reduces a column unless nothing but rounding (at most `negligible`) is left of it; then clears it. Only the rows
+ * that name the unknown take part: of many set-ups along a rail each is named by few.
+ */
 function reflectIfAny(
   rows: Float64Array,
   row: number,
@@ -330,11 +333,26 @@ function reflectIfAny(
   negligible: number,
 ): boolean {
   let length = 0;
-  for (let i = row; i < count; i++) length += rows[i * width + column]! ** 2;
+  let named = row;
+  for (let i = row; i < count; i++) {
+    const value = rows[i * width + column]!;
+    if (value === 0) continue;
+    length += value * value;
+    swapRows(rows, width, i, named++);
+  }
   if (Math.sqrt(length) <= negligible) {
-    for (let i = row; i < count; i++) rows[i * width + column] = 0;
+    for (let i = row; i < named; i++) rows[i * width + column] = 0;
     return false;
   }
-  reflect(rows, row, column, count, width);
+  reflect(rows, row, column, named, width);
   return true;
+}
+
+function swapRows(rows: Float64Array, width: number, a: number, b: number): void {
+  if (a === b) return;
+  for (let j = 0; j < width; j++) {
+    const held = rows[a * width + j]!;
+    rows[a * width + j] = rows[b * width + j]!;
+    rows[b * width + j] = held;
+  }
 }

@@ -60,9 +60,14 @@ describe('aim (common practice, no source)', () => {
   test('check value: 9 in, 54 in, +0.010 in: ratio 0.1667, set point −0.00167 in, rounded −0.002 in', async () => {
     const { status, out } = await waysheet('aim', '--near', '9in', '--travel', '54in', '--far', '0.010in');
     expect(status).toBe(0);
-    expect(out).toContain('−0.00167 in');
-    expect(out).toContain('−0.002 in');
+    expect(out).toContain('-0.00167 in');
+    expect(out).toContain('-0.002 in');
     expect(out).toContain('0.1667');
+  });
+
+  test('a far reading in powers of ten is answered to as many digits', async () => {
+    const { out } = await waysheet('aim', '--near', '9in', '--travel', '54in', '--far', '1.0e-2in');
+    expect(out).toContain('-0.00167 in');
   });
 
   test('a negative far reading, mixed units, as JSON', async () => {

@@ -13,7 +13,7 @@ import type { AdjustmentResult, PhaseResults, Quantity } from '../../src/results
 import { setupsSection } from '../../src/results/setups-section.js';
 import { stationsSection } from '../../src/results/stations-section.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
-import { explainUndetermined } from '../../src/solve/explain.js';
+import { explainer } from '../../src/solve/explain.js';
 import { buildNetwork } from '../../src/solve/network.js';
 import { makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
@@ -34,8 +34,7 @@ async function solveHere(folder: RandomFolder): Promise<Solved> {
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const { job, readings } = loaded.value;
   const adjustment = adjust(buildNetwork(job, readings.phases.get('as-left')!));
-  const explain = (moved: Parameters<typeof explainUndetermined>[2]) =>
-    explainUndetermined(job, adjustment, moved);
+  const explain = explainer(job, adjustment);
   const listed: Listed = new Map();
   listPlaces(
     listed,

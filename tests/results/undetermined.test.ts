@@ -1,7 +1,7 @@
 /** What the readings cannot determine is null, with a reason a crew can act on; never a number. */
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
-import { changeJob, changeRows, copyOf, resultsOf } from '../support/folders.js';
+import { changeJob, changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
 
 const FILE = 'readings/as-left.csv';
 
@@ -126,4 +126,38 @@ describe('too little read', () => {
     const beyond = r.phases['as-left']!.stations.find((s) => s.rail === 'B' && s.station === 14)!;
     expect(beyond.difference).toBeUndefined();
   });
+});
+
+test('what is lacking is said in the same words whatever the order of the rows', async () => {
+  const keep = (row: Record<string, string>) =>
+    row['monument'] === '' && !(row['setup'] === 'S2' && row['rail'] === 'A');
+  const folder = await copyOf('TH-2031');
+  await changeJob(folder, (j) => {
+    j.readings = [{ file: FILE, phase: 'as-left' }];
+  });
+  await changeRows(folder, FILE, (header, rows) =>
+    rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))).reverse(),
+  );
+  const [forward, backward] = [await without(keep), await resultsOf(folder)].map((r) => r.phases['as-left']!);
+  expect(forward!.undetermined.length).toBeGreaterThan(1);
+  expect(backward!.undetermined).toEqual(forward!.undetermined);
+  expect(backward!.setups.map((s) => s.yaw)).toEqual(
+    forward!.setups.map((s) => (s.yaw.value === null ? s.yaw : expect.anything())),
+  );
+});
+
+test('two parts of a rail that nothing joins: the gap is named, and only the gap', async () => {
+  const steps = [1, 2, 4, 5].map((k) => `A,${k},A,${k + 1},vertical,${3 * k}`);
+  const r = await resultsOf(
+    await makeJob(
+      {
+        rails: [{ id: 'A', datum: true, across: 0, stations: { first: 0, spacing: 500, count: 6 } }],
+        readings: [{ file: 'level.csv', phase: 'as-left', kind: 'slope', instrument: 'E1', unit: 'um/m' }],
+      },
+      { 'level.csv': ['from_rail,from_station,to_rail,to_station,axis,slope', ...steps].join('\n') },
+    ),
+  );
+  const { why } = find(r, 'straightness-vertical', 'A');
+  expect(why).toContain('station 3 and station 4 are not joined by any reading');
+  expect(why!.match(/not joined/g)).toHaveLength(1);
 });
