@@ -4,6 +4,7 @@ import type { Results } from '../../src/results/results-schema.js';
 import published from '../published/straightness.json' with { type: 'json' };
 import physics from '../published/physics.json' with { type: 'json' };
 import { dropUm, sagittaUm } from '../../src/geometry/earth-curvature.js';
+import { thermalBowUm } from '../../src/solve/corrections.js';
 import { toUmPerM } from '../../src/job/units.js';
 import { makeJob, resultsOf } from '../support/folders.js';
 
@@ -76,6 +77,16 @@ describe('spirit level on a guideway, 0.01 mm/m a division, 200 mm steps (fitter
   });
 });
 
+test('nine-station textbook profile (recalled, source not seen: a computed check)', async () => {
+  const { inputs, expected } = entry(published, 'STR-LEVEL-9');
+  const r = await stepped(inputs.readings_um_per_step, 1000, 'um/m', 'gravity');
+  expect(straightness(r, 'end-points').value).toBeCloseTo(expected.end_point_um, 9);
+  expect(straightness(r, 'least-squares').value).toBeCloseTo(expected.least_squares_um, 9);
+  expect(straightness(r, 'minimum-zone').value).toBeCloseTo(expected.minimum_zone_um, 9);
+  const level = r.phases['as-left']!.characteristics.find((c) => c.what === 'level-along')!;
+  expect(level.value).toBeCloseTo(expected.ls_slope, 9);
+});
+
 describe('autocollimator lines of Moody 1955, seconds of arc over 4 inch steps', () => {
   const { inputs, expected } = entry(published, 'STR-MOODY-8LINES');
   test.each(Object.keys(inputs.lines))('%s', async (name) => {
@@ -118,6 +129,13 @@ describe('facts of physics', () => {
       expect(Math.abs(dropUm(Number(distance)) - v.drop_um)).toBeLessThanOrEqual(6e-7);
       expect(Math.abs(sagittaUm(Number(distance) * 1000) - v.chord_sagitta_um)).toBeLessThanOrEqual(6e-7);
     }
+  });
+
+  test('bow of a free beam with a linear temperature gradient (beam theory)', () => {
+    const { inputs, expected } = entry(physics, 'PHYS-THERMAL-BEND');
+    (inputs.cases as { alpha: number; dT: number; L_m: number; h_m: number }[]).forEach((c, k) =>
+      expect(thermalBowUm(c.alpha, c.dT, c.L_m * 1000, c.h_m * 1000)).toBeCloseTo(expected.bow_um[k], 4),
+    );
   });
 
   test('angles as slopes (definition of the radian)', () => {

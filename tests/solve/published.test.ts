@@ -61,6 +61,26 @@ describe('straight lines', () => {
     expect(u(a, at30)).toBeCloseTo(c.u_b_at_30, 13);
   });
 
+  test('JCGM 100 H.3.6: an offset common to all readings widens the intercept and leaves the slope alone', () => {
+    const { inputs, expected } = entry(leastSquares, 'LS-GUM-H3-SYST');
+    const { t_degC: t, b_degC: b, t0 } = h3.inputs;
+    const sigma = Math.sqrt(expected.published.rss / (t.length - 2));
+    const rows: LinearRow[] = t.map((v: number, i: number) => ({
+      coefficients: [1, v - t0, 1],
+      observed: b[i],
+      sigma,
+    }));
+    rows.push({ coefficients: [0, 0, 1], observed: 0, sigma: inputs.common_offset_standard_uncertainty });
+    const a = adjust(linearNetwork(rows));
+    const p = expected.published;
+    expect(a.x[0]!).toBeCloseTo(p.intercept, 12);
+    expect(a.x[1]!).toBeCloseTo(p.slope, 12);
+    expect(a.scale).toBe(1);
+    // The sum of squares is printed to twelve decimals.
+    expect(a.standardUncertainty(functional([1, 0, 0]))).toBeCloseTo(p.u_intercept, 9);
+    expect(a.standardUncertainty(functional([0, 1, 0]))).toBeCloseTo(p.u_slope, 9);
+  });
+
   test.each([
     ['LS-NIST-NORRIS', 1, 0, ['B0', 'B1'], 11],
     ['LS-NIST-NOINT1', 1, 1, ['B1'], 12],
