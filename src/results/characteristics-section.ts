@@ -66,7 +66,9 @@ export function characteristicsSection(
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
         ...(verdict === 'undecided' &&
-          limit !== null && { settle: settleSentence(answer.value, interval, limit, budget) }),
+          limit !== null && {
+            settle: settleSentence(answer.value, interval, limit, budget, adjustment.scale),
+          }),
       };
     });
   });

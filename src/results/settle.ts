@@ -17,18 +17,23 @@ const remedyOf: Record<BudgetSource, string> = {
 /**
  * @param value Estimate; `interval` its coverage interval; `limit` ≥ 0, all in one unit.
  * @param budget Share of the variance by source.
+ * @param scale By how much the readings' disagreement has widened the interval; 1: not at all.
  */
 export function settleSentence(
   value: number,
   interval: readonly [number, number],
   limit: number,
   budget: Partial<Record<BudgetSource, number>>,
+  scale: number,
 ): string {
   const size = Math.abs(value);
   const margin = Math.abs(limit - size);
   // How far the interval reaches from the value towards the limit.
   const ends = interval.map(Math.abs) as [number, number];
   const reach = size <= limit ? Math.max(...ends) - size : size - Math.min(...ends);
+  if (scale > 1 && margin >= reach / scale) {
+    return `The readings disagree ${scale.toFixed(1)} times more than their uncertainty allows, and the interval is that much wider: find out why, first of all at the suspect readings. If they agreed, it would be narrow enough to decide.`;
+  }
   // The interval must shrink to this share of its width to clear the limit, its variance to the square of it.
   const needed = (margin / reach) ** 2;
   const passive = Object.entries(budget).reduce(
@@ -42,7 +47,7 @@ export function settleSentence(
   }
   const worst = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a)[0];
   if (worst === undefined || averaged.includes(worst[0]) || margin < 0.05 * reach) {
-    return 'The value lies so close to the limit that no survey of this kind would decide: adjust the rail, or agree on another limit or rule.';
+    return 'The margin to the limit is so small beside the uncertainty that no survey of this kind would decide: adjust the rail, use a better instrument, or agree on another limit or rule.';
   }
   return `More passes alone would not decide: most of the uncertainty comes from elsewhere, and ${remedyOf[worst[0]]} would help most.`;
 }

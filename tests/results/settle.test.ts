@@ -1,0 +1,24 @@
+/** What would settle an undecided verdict: the sentence fits the reason why it is undecided. */
+import { expect, test } from 'vitest';
+import { settleSentence } from '../../src/results/settle.js';
+
+test('the interval is twice the margin: four times as many passes', () => {
+  expect(settleSentence(30, [20, 40], 35, { readings: 1 }, 1)).toContain('About 4 times as many passes');
+});
+
+test('most comes from a source that passes do not touch: its remedy', () => {
+  const sentence = settleSentence(30, [20, 40], 34, { readings: 0.3, level: 0.7 }, 1);
+  expect(sentence).toContain('a better levelled plane');
+});
+
+test('a wide interval far from the limit is not said to be close to it', () => {
+  const sentence = settleSentence(31, [-1513, 1625], 100, { readings: 1 }, 1);
+  expect(sentence).toContain('small beside the uncertainty');
+  expect(sentence).not.toContain('close to the limit');
+});
+
+test('where the readings disagree and that alone widens the interval, that comes first', () => {
+  const sentence = settleSentence(31, [-1513, 1625], 100, { readings: 1 }, 50.9);
+  expect(sentence).toContain('disagree 50.9 times more');
+  expect(sentence).toContain('suspect readings');
+});
