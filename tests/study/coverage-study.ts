@@ -176,7 +176,10 @@ function direct(): void {
         process.stderr.write(
           `${found.size} of ${tasks.length}, ${seconds} s: ${cells[0]?.survey}, ${cells[0]?.shape}\n`,
         );
-        const table = report(tasks.flatMap((t) => found.get(t) ?? []));
+        const table = report(
+          tasks.flatMap((t) => found.get(t) ?? []),
+          `${found.size} of ${tasks.length}`,
+        );
         if (only === '') writeFileSync('tests/study/coverage.md', table);
         else if (found.size === tasks.length) console.log(table);
         give();
@@ -187,7 +190,8 @@ function direct(): void {
   }
 }
 
-function report(done: readonly Cell[]): string {
+/** @param part How many of the surveys and shapes are in it. */
+function report(done: readonly Cell[], part: string): string {
   const share = (c: Cell): number => c.covered / c.count;
   const outside = done.filter((c) => share(c) < 0.93 || share(c) > 0.98);
   const width = (c: Cell): string => (c.width / c.count).toFixed(c.width / c.count < 100 ? 1 : 0);
@@ -196,7 +200,7 @@ function report(done: readonly Cell[]): string {
     '',
     `Made by \`npm run study ${COUNT}\`: ${COUNT} simulated surveys a cell, intervals at 0.95. Wanted: 0.93 to 0.98 in every cell.`,
     `A cell of ${COUNT} surveys has a standard deviation of ${Math.sqrt((0.95 * 0.05) / COUNT).toFixed(3)}; where a survey has two rails a cell counts both.`,
-    `Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93: ${outside.filter((c) => share(c) < 0.93).length}, above 0.98: ${outside.filter((c) => share(c) > 0.98).length}.`,
+    `Surveys × shapes done: ${part}. Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93: ${outside.filter((c) => share(c) < 0.93).length}, above 0.98: ${outside.filter((c) => share(c) > 0.98).length}.`,
     '',
     '| survey | shape of the rails | characteristic | coverage | mean width |',
     '| --- | --- | --- | --- | --- |',
