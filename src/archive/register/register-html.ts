@@ -1,13 +1,11 @@
 /** register.html: one page that works from a disk, without a network, and without its script as plain tables. */
-import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
-import Handlebars from 'handlebars';
 import { visible } from '../../diagnostics/messages.js';
-import { fontFaceCss, fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
+import { fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
 import { verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { VERSION } from '../../version.js';
 import { sha256 } from '../manifest.js';
+import { loadOfflinePage, type OfflinePage } from '../offline-page.js';
 import { machinesOf, type Machine } from './machines.js';
 import type { Register, ReportedRow } from './register.js';
 import { machineView, otherView, reportedView, summaryOf } from './register-view.js';
@@ -19,37 +17,17 @@ export type Medium = 'page' | 'print';
 /** Machines whose trends are drawn; a picture is some 15 kB in a page, and twice that in print. */
 const MOST_DRAWN: Readonly<Record<Medium, number>> = { page: 200, print: 40 };
 
-/** Beside src/ and beside dist/ alike. */
-const read = (file: string): string =>
-  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
-
-interface Page {
-  readonly render: (view: object) => string;
-  readonly style: string;
-  readonly script: string;
-  /** The content security policy lets this script run and no other. */
-  readonly scriptHash: string;
+interface Page extends OfflinePage {
   /** Of everything that a page is made from but its register. */
   readonly key: string;
 }
 
 let page: Page | undefined;
 
-/** Strict: a missing field throws. Text is escaped; only our own style sheet, script and pictures are not. */
 function loadPage(): Page {
-  const [template, css, script] = [read('register.hbs'), read('register.css'), read('register.js')];
-  const style = `${fontFaceCss()}\n${css}`;
-  return {
-    render: Handlebars.create().compile(template, {
-      strict: true,
-      knownHelpersOnly: true,
-      preventIndent: true,
-    }),
-    style,
-    script,
-    scriptHash: `sha256-${createHash('sha256').update(script).digest('base64')}`,
-    key: sha256(Buffer.from([VERSION, template, style, script].join('\0'))),
-  };
+  const loaded = loadOfflinePage('register', ['register.css']);
+  const { template, style, script } = loaded;
+  return { ...loaded, key: sha256(Buffer.from([VERSION, template, style, script].join('\0'))) };
 }
 
 /** What a register's pages follow from, as one key. @param json The register's text. */
