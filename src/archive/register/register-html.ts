@@ -1,4 +1,5 @@
 /** register.html: one page that works from a disk, without a network, and without its script as plain tables. */
+import Handlebars from 'handlebars';
 import { visible } from '../../diagnostics/messages.js';
 import { fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
 import { verdictWords } from '../../report/texts.js';
