@@ -3,8 +3,9 @@
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
 import { z } from 'zod';
-import { characteristicNames, phaseNames, referenceNames } from '../../job/job-schema.js';
+import { phaseNames } from '../../job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
+import { characteristicPlace } from '../characteristic-place.js';
 
 /** What two reports of one job can differ in, in the order in which they are told. */
 export const causes = [
@@ -41,13 +42,7 @@ const judged = z.strictObject({
 export const movedFields = ['verdict', 'value', 'u', 'interval', 'limit', 'probability'] as const;
 
 const characteristicChange = z.strictObject({
-  phase: z.enum(phaseNames),
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).nullable(),
-  /** Length of the window of a local characteristic, mm. */
-  over: z.number().nullable(),
-  unit: z.enum(['um', 'um/m']),
+  ...characteristicPlace.shape,
   signed: z.boolean(),
   /** null: the report has no such characteristic. */
   before: judged.nullable(),

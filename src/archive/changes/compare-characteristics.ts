@@ -3,6 +3,7 @@ import { figuresOf, phasesOf, unitOf } from '../../report/figures.js';
 import { characteristicKey } from '../../report/sections/characteristic-names.js';
 import { decide } from '../../verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import { placeOf } from '../characteristic-place.js';
 import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';
 import type { Cause, CharacteristicChange, JudgedFigures, MovedField } from './changes-schema.js';
 import { areApart, areChancesApart, differs, digitsApart, hasMoved, type Printed } from './moved.js';
@@ -36,12 +37,7 @@ export function compareCharacteristics(
     if (old !== null && made !== null && moved.length === 0) return [];
     return [
       {
-        phase,
-        what: about.what,
-        rail: about.rail,
-        reference: about.reference ?? null,
-        over: about.over ?? null,
-        unit: about.unit,
+        ...placeOf(phase, about),
         signed: about.signed,
         before: old && judgedOf(old),
         after: made && judgedOf(made),

@@ -1,6 +1,7 @@
 /** One report's line in the register, from its results. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { lastPhase, phasesOf } from '../../report/figures.js';
+import { placeOf } from '../characteristic-place.js';
 import type { ReportedRow, WorstCharacteristic } from './register.js';
 
 /**
@@ -56,12 +57,7 @@ export function worstCharacteristic(results: Results): WorstCharacteristic | nul
   const c = [...judged].sort(order)[0];
   if (c === undefined) return null;
   return {
-    phase: name,
-    what: c.what,
-    rail: c.rail,
-    reference: c.reference ?? null,
-    over: c.over ?? null,
-    unit: c.unit,
+    ...placeOf(name, c),
     value: c.value,
     u: c.u,
     limit: c.limit,

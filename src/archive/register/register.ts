@@ -3,19 +3,13 @@
  * deliverables alone, without a clock, so that the same archive has the same register however it was made.
  */
 import { z } from 'zod';
-import { characteristicNames, phaseNames, referenceNames } from '../../job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
+import { characteristicPlace } from '../characteristic-place.js';
 
 const text = z.string().nullable();
 
 const worst = z.strictObject({
-  phase: z.enum(phaseNames),
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).nullable(),
-  /** Length of the window of a local characteristic, mm. */
-  over: z.number().nullable(),
-  unit: z.enum(['um', 'um/m']),
+  ...characteristicPlace.shape,
   value: z.number().nullable(),
   u: z.number().nullable(),
   limit: z.number(),
