@@ -26,22 +26,16 @@ export interface LinearFamily {
 }
 
 /** q(x) for every point. */
-export function applyFamily(family: LinearFamily, x: ArrayLike<number>): Float64Array {
+export function applyFamily(family: LinearFamily, x: Float64Array): Float64Array {
   const out = new Float64Array(family.local.length);
-  const common = family.shared.map((f) => dot(f, x));
-  const k = common.length;
-  for (let i = 0; i < out.length; i++) {
-    let value = dot(family.local[i]!, x);
-    for (let j = 0; j < k; j++) value -= family.multiplier[i * k + j]! * common[j]!;
-    out[i] = value;
-  }
+  familyKernel(family)(x, 0, out, 0);
   return out;
 }
 
 /** Writes q(x) of every point to `out` from `outAt` on, where x stands in `x` from `xAt` on. */
 export type FamilyKernel = (x: Float64Array, xAt: number, out: Float64Array, outAt: number) => void;
 
-/** `applyFamily` for thousands of vectors: everything in flat arrays. */
+/** For thousands of vectors: everything in flat arrays. */
 export function familyKernel(family: LinearFamily): FamilyKernel {
   const local = flatten(family.local);
   const shared = flatten(family.shared);

@@ -14,7 +14,13 @@ import {
 } from '../geometry/line.js';
 import { lineZoneWidths, minimumZoneLine } from '../geometry/minimum-zone-line.js';
 import { zoneFinder } from '../geometry/minimum-zone-plane.js';
-import { leastSquaresPlane, normalFactor, planeBasis, type PlanPoints } from '../geometry/plane.js';
+import {
+  leastSquaresPlane,
+  normalFactor,
+  planeBasis,
+  type Plane,
+  type PlanPoints,
+} from '../geometry/plane.js';
 import {
   planWindows,
   worstWindow,
@@ -23,6 +29,7 @@ import {
   type WorstWindow,
 } from '../geometry/worst-window.js';
 import type { ProfileFunctional } from '../verdict/profile-sample.js';
+import { rangeOf } from '../verdict/row-reader.js';
 
 export interface Weighted {
   readonly index: number;
@@ -58,14 +65,7 @@ function rangeAfter(takeOut: (profile: Float64Array) => void): ProfileFunctional
   const of = (profile: Float64Array): number => {
     const d = profile.slice();
     takeOut(d);
-    let most = -Infinity;
-    let least = Infinity;
-    for (let i = 0; i < d.length; i++) {
-      const v = d[i]!;
-      if (v > most) most = v;
-      if (v < least) least = v;
-    }
-    return most - least;
+    return rangeOf(d, 0, d.length);
   };
   return Object.assign(of, { takeOut });
 }
@@ -188,14 +188,6 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
     y: plan.y.map((v) => v - basis.yMean),
   };
   const { x, y } = centred;
-  const rest = new Float64Array(x.length);
-  const centredBasis = planeBasis(x, y)!;
-  const residuals = (z: Float64Array) => {
-    const plane = leastSquaresPlane(centredBasis, z);
-    const { c, a, b } = plane;
-    for (let i = 0; i < rest.length; i++) rest[i] = z[i]! - c - a * x[i]! - b * y[i]!;
-    return plane;
-  };
   if (reference === 'minimum-zone') {
     const finder = zoneFinder(centred)!; // there is a plane: checked above
     return {
@@ -213,14 +205,19 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
       },
     };
   }
+  const centredBasis = planeBasis(x, y)!;
+  const takeOutPlane = (z: Float64Array): Plane => {
+    const plane = leastSquaresPlane(centredBasis, z);
+    const { c, a, b } = plane;
+    for (let i = 0; i < z.length; i++) z[i] = z[i]! - c - a * x[i]! - b * y[i]!;
+    return plane;
+  };
   return {
     // From height to distance normal to the plane is a factor of 1 − 5e-9 at a slope of 100 µm/m: no matter to an interval.
-    of: rangeAfter((z) => {
-      const { c, a, b } = leastSquaresPlane(centredBasis, z);
-      for (let i = 0; i < z.length; i++) z[i] = z[i]! - c - a * x[i]! - b * y[i]!;
-    }),
+    of: rangeAfter(takeOutPlane),
     explain: (z) => {
-      const factor = normalFactor(residuals(z));
+      const rest = z.slice();
+      const factor = normalFactor(takeOutPlane(rest));
       const { value, at } = range.explain(rest);
       return { value: value * factor, gradient: planeGradient(centred, at[0]!, at[1]!, factor), at };
     },

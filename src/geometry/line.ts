@@ -22,14 +22,13 @@ export interface LineBasis {
  * @param x Positions, shape (n), n ≥ 2, not all equal.
  * @throws {RangeError} fewer than two different positions: no line.
  */
-export function lineBasis(x: Float64Array, from = 0, to = x.length): LineBasis {
-  const part = x.subarray(from, to);
+export function lineBasis(x: Float64Array): LineBasis {
   let mean = 0;
-  for (const v of part) mean += v / part.length;
+  for (const v of x) mean += v / x.length;
   let sxx = 0;
-  for (const v of part) sxx += (v - mean) ** 2;
-  if (!(sxx > 0)) throw new RangeError(`no line through ${part.length} position(s)`);
-  return { x: part, mean, sxx };
+  for (const v of x) sxx += (v - mean) ** 2;
+  if (!(sxx > 0)) throw new RangeError(`no line through ${x.length} position(s)`);
+  return { x, mean, sxx };
 }
 
 /**

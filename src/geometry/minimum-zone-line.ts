@@ -22,25 +22,13 @@ export interface MinimumZone {
   readonly side: 1 | -1;
 }
 
-/** Work space for profiles of one length. */
-export interface HullSpace {
-  readonly upper: Int32Array;
-  readonly lower: Int32Array;
-}
-
-export const hullSpace = (n: number): HullSpace => ({ upper: new Int32Array(n), lower: new Int32Array(n) });
-
 /**
  * @param x Positions, shape (n), n ≥ 2, strictly ascending.
  * @param d Deviations, shape (n).
  */
-export function minimumZoneLine(
-  x: Float64Array,
-  d: Float64Array,
-  space: HullSpace = hullSpace(x.length),
-): MinimumZone {
-  const upperCount = hull(x, d, 1, space.upper);
-  const lowerCount = hull(x, d, -1, space.lower);
+export function minimumZoneLine(x: Float64Array, d: Float64Array): MinimumZone {
+  const upper = hull(x, d, 1);
+  const lower = hull(x, d, -1);
   const slopeOf = (chain: Int32Array, k: number) => {
     const a = chain[k]!;
     const b = chain[k + 1]!;
@@ -48,19 +36,19 @@ export function minimumZoneLine(
   };
   // From slope −∞ upwards: the upper line leaves the last point and rolls to the first, the lower one the
   // other way. The width shrinks while the upper contact lies ahead of the lower one.
-  let u = upperCount - 1;
+  let u = upper.length - 1;
   let l = 0;
   for (;;) {
-    const upperSlope = u > 0 ? slopeOf(space.upper, u - 1) : Infinity;
-    const lowerSlope = l < lowerCount - 1 ? slopeOf(space.lower, l) : Infinity;
+    const upperSlope = u > 0 ? slopeOf(upper, u - 1) : Infinity;
+    const lowerSlope = l < lower.length - 1 ? slopeOf(lower, l) : Infinity;
     if (upperSlope <= lowerSlope) {
-      if (x[space.upper[u - 1]!]! <= x[space.lower[l]!]!) {
-        return zone(x, d, space.lower[l]!, space.upper[u - 1]!, space.upper[u]!, -1, upperSlope);
+      if (x[upper[u - 1]!]! <= x[lower[l]!]!) {
+        return zone(x, d, lower[l]!, upper[u - 1]!, upper[u]!, -1, upperSlope);
       }
       u--;
     } else {
-      if (x[space.lower[l + 1]!]! >= x[space.upper[u]!]!) {
-        return zone(x, d, space.upper[u]!, space.lower[l]!, space.lower[l + 1]!, 1, lowerSlope);
+      if (x[lower[l + 1]!]! >= x[upper[u]!]!) {
+        return zone(x, d, upper[u]!, lower[l]!, lower[l + 1]!, 1, lowerSlope);
       }
       l++;
     }
@@ -82,8 +70,9 @@ function zone(
   return { width, line: { intercept, slope }, lone, first, last, side };
 }
 
-/** Indices of the upper (side 1) or lower (side −1) convex hull, by ascending x; returns their number. */
-function hull(x: Float64Array, d: Float64Array, side: 1 | -1, chain: Int32Array): number {
+/** Indices of the upper (side 1) or lower (side −1) convex hull, by ascending x. */
+function hull(x: Float64Array, d: Float64Array, side: 1 | -1): Int32Array {
+  const chain = new Int32Array(x.length);
   let count = 0;
   for (let i = 0; i < x.length; i++) {
     while (count >= 2) {
@@ -95,7 +84,7 @@ function hull(x: Float64Array, d: Float64Array, side: 1 | -1, chain: Int32Array)
     }
     chain[count++] = i;
   }
-  return count;
+  return chain.subarray(0, count);
 }
 
 /**

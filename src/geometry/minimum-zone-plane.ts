@@ -6,7 +6,7 @@
  *
  * @see ISO 12781-1 (minimum-zone reference planes); E. Stiefel's exchange method is the same walk, from memory.
  */
-import type { Plane, PlanPoints } from './plane.js';
+import { normalFactor, type Plane, type PlanPoints } from './plane.js';
 
 export interface MinimumZonePlane {
   /** Height between the two planes (µm). */
@@ -74,7 +74,7 @@ export class PlaneZoneFinder {
   /** Width normal to the zone's own plane, slopes in µm/m, without anything else: for the inner loop of the draws. */
   normalWidth(z: Float64Array): number {
     const width = this.width(z);
-    return width / Math.sqrt(1 + (this.solution[2]! * 1e-6) ** 2 + (this.solution[3]! * 1e-6) ** 2);
+    return width * normalFactor({ a: this.solution[2]!, b: this.solution[3]! });
   }
 
   /** Points enter, furthest outside first, until none lies outside. */

@@ -64,5 +64,5 @@ export function leastSquaresPlane(basis: PlaneBasis, z: Float64Array): Plane {
 }
 
 /** From distance along z to distance normal to the plane; slopes are µm/m. */
-export const normalFactor = (plane: Plane): number =>
-  1 / Math.sqrt(1 + (plane.a * 1e-6) ** 2 + (plane.b * 1e-6) ** 2);
+export const normalFactor = ({ a, b }: Pick<Plane, 'a' | 'b'>): number =>
+  1 / Math.sqrt(1 + (a * 1e-6) ** 2 + (b * 1e-6) ** 2);

@@ -29,7 +29,7 @@ export interface NoiseRows {
 export const MOST_HELD = 2.5e5;
 
 const known = new WeakMap<Draws, Map<ProfileFunctional, NoiseRows>>();
-const knownParts = new WeakMap<Draws, Parts | null>();
+const knownParts = new WeakMap<Draws, NoiseParts | null>();
 
 /** Works it out, or remembers it as long as the draws are held. */
 export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRows {
@@ -45,7 +45,7 @@ export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRow
     sorted: whole.sizes.slice().sort(),
     parts: () => {
       if (split !== null) return split;
-      const parts = partsOf(sample);
+      const parts = noiseParts(sample);
       split =
         parts === null
           ? { lines: null, rough: whole }
@@ -60,13 +60,14 @@ export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRow
   return made;
 }
 
-interface Parts {
+/** e = l + r, draw by draw: the lines of its segments, and the rest. */
+export interface NoiseParts {
   readonly lines: Float64Array;
   readonly rough: Float64Array;
 }
 
 /** null: no lines to speak of, as of deviations from a rail's own line. */
-function partsOf({ noise, positions, segments = [0] }: ProfileSample): Parts | null {
+export function noiseParts({ noise, positions, segments = [0] }: ProfileSample): NoiseParts | null {
   const held = knownParts.get(noise);
   if (held !== undefined) return held;
   const { values } = noise;

@@ -7,16 +7,14 @@ import type { ProfileFunctional } from './profile-sample.js';
 export interface RowReader {
   readonly prepare: (rows: Float64Array) => Float64Array;
   readonly of: (rows: Float64Array, at: number) => number;
-  /** T(factor·s + e). */
-  readonly ofSum: (factor: number, s: Float64Array, sAt: number, e: Float64Array, eAt: number) => number;
-  /** T(factor·s + t·r). */
-  readonly ofMagnified: (
+  /** T(factor·s + t·e). */
+  readonly ofSum: (
     factor: number,
     s: Float64Array,
     sAt: number,
     t: number,
-    r: Float64Array,
-    rAt: number,
+    e: Float64Array,
+    eAt: number,
   ) => number;
   /** T(factor·s + l + t·r); l and r stand at the same place. */
   readonly ofParts: (
@@ -38,17 +36,25 @@ export const rowReader = (T: ProfileFunctional, n: number): RowReader =>
 export const valuesOf = (reader: RowReader, rows: Float64Array, count: number): Float64Array =>
   Float64Array.from({ length: count }, (_, b) => reader.of(rows, (b * rows.length) / count));
 
+/** Greatest less least of n numbers from `at` on. */
+export function rangeOf(values: Float64Array, at: number, n: number): number {
+  let most = -Infinity;
+  let least = Infinity;
+  for (let i = at; i < at + n; i++) {
+    const v = values[i]!;
+    if (v > most) most = v;
+    if (v < least) least = v;
+  }
+  return most - least;
+}
+
 function plainReader(T: ProfileFunctional, n: number): RowReader {
   const trial = new Float64Array(n);
   return {
     prepare: (rows) => rows,
     of: (rows, at) => T(rows.subarray(at, at + n)),
-    ofSum: (factor, s, sAt, e, eAt) => {
-      for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + e[eAt + i]!;
-      return T(trial);
-    },
-    ofMagnified: (factor, s, sAt, t, r, rAt) => {
-      for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + t * r[rAt + i]!;
+    ofSum: (factor, s, sAt, t, e, eAt) => {
+      for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + t * e[eAt + i]!;
       return T(trial);
     },
     ofParts: (factor, s, sAt, l, t, r, at) => {
@@ -69,31 +75,12 @@ function rangeReader(takeOut: (profile: Float64Array) => void, n: number): RowRe
       for (let at = 0; at < out.length; at += n) takeOut(out.subarray(at, at + n));
       return out;
     },
-    of: (rows, at) => {
+    of: (rows, at) => rangeOf(rows, at, n),
+    ofSum: (factor, s, sAt, t, e, eAt) => {
       let most = -Infinity;
       let least = Infinity;
       for (let i = 0; i < n; i++) {
-        const v = rows[at + i]!;
-        if (v > most) most = v;
-        if (v < least) least = v;
-      }
-      return most - least;
-    },
-    ofSum: (factor, s, sAt, e, eAt) => {
-      let most = -Infinity;
-      let least = Infinity;
-      for (let i = 0; i < n; i++) {
-        const v = factor * s[sAt + i]! + e[eAt + i]!;
-        if (v > most) most = v;
-        if (v < least) least = v;
-      }
-      return most - least;
-    },
-    ofMagnified: (factor, s, sAt, t, r, rAt) => {
-      let most = -Infinity;
-      let least = Infinity;
-      for (let i = 0; i < n; i++) {
-        const v = factor * s[sAt + i]! + t * r[rAt + i]!;
+        const v = factor * s[sAt + i]! + t * e[eAt + i]!;
         if (v > most) most = v;
         if (v < least) least = v;
       }

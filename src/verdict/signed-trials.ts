@@ -1,3 +1,4 @@
+import { noiseParts } from './noise-rows.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
 import { quantile } from './search.js';
 import { segmentTrend } from './segment-trend.js';
@@ -44,18 +45,10 @@ export class SignedTrials {
     this.n = positions.length;
     this.noise = noise.values;
     this.shapes = shapes.values;
-    this.lines = new Float64Array(noise.values.length);
-    const sizes = new Float64Array(noise.count);
-    const roughSizes = new Float64Array(noise.count);
-    for (let b = 0; b < noise.count; b++) {
-      const e = drawOf(noise, b);
-      const line = this.lines.subarray(b * this.n, (b + 1) * this.n);
-      segmentTrend(e, positions, sample.segments ?? [0], true, line);
-      sizes[b] = largest(e);
-      roughSizes[b] = largest(e.map((v, i) => v - line[i]!));
-    }
-    sizes.sort();
-    roughSizes.sort();
+    const parts = noiseParts(sample);
+    this.lines = parts?.lines ?? new Float64Array(noise.values.length);
+    const sizes = sortedLargest(noise.values, this.n);
+    const roughSizes = parts === null ? sizes : sortedLargest(parts.rough, this.n);
     this.settled = quantile(sizes, coverage);
     this.settledHalf = quantile(sizes, (1 + coverage) / 2);
     this.greatestNoise = sizes[noise.count - 1]!;
@@ -209,6 +202,10 @@ export function ends(profile: Float64Array): [number, number] {
   }
   return [low, high];
 }
+
+/** Greatest magnitude of each row of n numbers, ascending. */
+const sortedLargest = (rows: Float64Array, n: number): Float64Array =>
+  Float64Array.from({ length: rows.length / n }, (_, b) => largest(rows.subarray(b * n, (b + 1) * n))).sort();
 
 function largest(profile: Float64Array): number {
   const [low, high] = ends(profile);

@@ -31,7 +31,7 @@ export function magnifiedCurves({
       const size = shapes.sizes[k]!;
       if (!(size > 0)) return theta + noise.sizes[b]!; // a shape that T does not see: all the bound allows
       const A = theta / farTie;
-      return theta - A + reader.ofSum(A / size, shapes.values, k * n, noise.values, b * n);
+      return theta - A + reader.ofSum(A / size, shapes.values, k * n, 1, noise.values, b * n);
     },
     mostAtZero: (b) => noise.sizes[b]!,
     bound: (b) => observed + noise.sizes[b]!,
@@ -64,11 +64,11 @@ export function tiedCurves(material: Material, settled: number, coverage: number
       const missed = size > 0 ? 0 : theta;
       if (lines === null) {
         // T(θ·s) = θ
-        const magnified = reader.ofMagnified(factor, shapes.values, k * n, t, rough.values, b * n);
+        const magnified = reader.ofSum(factor, shapes.values, k * n, t, rough.values, b * n);
         return missed + (1 - 1 / t) * (theta - missed) + magnified / t;
       }
       // At t = 1 the first term does not count.
-      const smooth = t > 1 ? reader.ofSum(factor, shapes.values, k * n, lines.values, b * n) : 0;
+      const smooth = t > 1 ? reader.ofSum(factor, shapes.values, k * n, 1, lines.values, b * n) : 0;
       const magnified = reader.ofParts(factor, shapes.values, k * n, lines.values, t, rough.values, b * n);
       return missed + (1 - 1 / t) * smooth + magnified / t;
     },
