@@ -1,5 +1,6 @@
 /** One batch at a time: living holders are respected, dead ones found out, without trust in clocks. */
 import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { readdir, readFile, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -88,8 +89,22 @@ test('parts of one division share a folder; others do not', async () => {
   expect(await readdir(folder)).toEqual([]);
 });
 
-test('of many at once one wins', async () => {
+test('of many that find a dead lock at once, one wins', async () => {
+  for (let round = 0; round < 40; round++) {
+    const folder = await holderLike({ started: '1' });
+    const tries = await Promise.allSettled(Array.from({ length: 8 }, () => lockFolder(folder, quick)));
+    expect(tries.filter(({ status }) => status === 'fulfilled')).toHaveLength(1);
+  }
+});
+
+test('a claim upon a dead lock whose claimant died too is taken over', async () => {
   const folder = await holderLike({ started: '1' });
-  const tries = await Promise.allSettled(Array.from({ length: 8 }, () => lockFolder(folder, quick)));
-  expect(tries.filter(({ status }) => status === 'fulfilled')).toHaveLength(1);
+  const dead = await readFile(join(folder, NAME), 'utf8');
+  const { token } = JSON.parse(dead) as { token: string };
+  const claim = `${NAME}.${createHash('sha256').update(token).digest('hex').slice(0, 12)}.claim`;
+  await writeFile(join(folder, claim), dead);
+  const lock = await lockFolder(folder, quick);
+  expect(await readdir(folder)).toEqual([NAME]);
+  await lock.release();
+  expect(await readdir(folder)).toEqual([]);
 });

@@ -6,7 +6,7 @@
  * From another machine (or another container, which has its own process numbers) nothing can be asked, so the
  * file is watched: a holder that lives changes it every few seconds. No clocks are compared.
  */
-import { randomUUID } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import { execFile } from 'node:child_process';
 import {
   link,
@@ -15,7 +15,6 @@ import {
   readdir,
   readFile,
   readlink,
-  rename,
   rm,
   stat,
   utimes,
@@ -115,9 +114,35 @@ async function takeFile(folder: string, path: string, me: Holder, options: LockO
     if (await create(path, me)) return;
     const holder = await readHolder(path);
     if (holder !== null && (await isAlive(path, holder, options))) throw locked(folder, holder);
-    await takeAway(path, holder);
+    await bury(folder, path, holder, me, options);
   }
   throw new FolderLocked(`${folder} is wanted by several batches at once; run one of them.`);
+}
+
+/**
+ * Of many that find the same dead lock, only the one that holds the claim upon it may take it away; otherwise a slow one
+ * would take away the new lock of a quick one. The claim is a lock like any other, so one left by a dead claimant is
+ * taken over in the same way.
+ */
+async function bury(
+  folder: string,
+  path: string,
+  dead: Holder | null,
+  me: Holder,
+  options: LockOptions,
+): Promise<void> {
+  const claim = `${path}.${createHash('sha256')
+    .update(dead?.token ?? '')
+    .digest('hex')
+    .slice(0, 12)}.claim`;
+  await takeFile(folder, claim, me, options);
+  try {
+    // Without hard links a lock is seen before all of it is written.
+    if (dead === null) await sleep(100);
+    if ((await readHolder(path))?.token === dead?.token) await rm(path, { force: true });
+  } finally {
+    await rm(claim, { force: true });
+  }
 }
 
 /** The file appears with all that is in it, or not at all. */
@@ -142,19 +167,6 @@ async function create(path: string, me: Holder): Promise<boolean> {
   } finally {
     await rm(own, { force: true });
   }
-}
-
-/** Of two that find the same dead lock, the second may have moved the first one's new lock: it puts it back. */
-async function takeAway(path: string, dead: Holder | null): Promise<void> {
-  const aside = `${path}.${randomUUID()}`;
-  try {
-    await rename(path, aside);
-  } catch {
-    return; // gone already
-  }
-  const moved = await readHolder(aside);
-  if (moved !== null && moved.token !== dead?.token) await link(aside, path).catch(() => undefined);
-  await rm(aside, { force: true });
 }
 
 /** null: gone, or left half-written by a machine that lost its power. */
