@@ -6,6 +6,7 @@
 import type { Printer } from '../../report/pdf.js';
 import { METHOD, VERSION } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
+import { registerJson } from '../register/register-json.js';
 import { writeRegister } from '../register/write-register.js';
 import { writeFileWhole } from '../write-whole.js';
 import { startRows } from './rows.js';
@@ -48,8 +49,7 @@ export function openBook(
       // A write that has not begun takes in what others enter meanwhile.
       next ??= inLine(() => {
         next = null;
-        const text = `${JSON.stringify(register(), null, 2)}\n`;
-        return writeFileWhole(out, 'register.json', Buffer.from(text));
+        return writeFileWhole(out, 'register.json', Buffer.from(registerJson(register())));
       });
       return next;
     },
