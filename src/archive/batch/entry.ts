@@ -60,3 +60,10 @@ export const refusedFor = (
   problems: [{ code, file: null, row: null, column: null, message }],
   problemCount: 1,
 });
+
+/** Two workers died or hung over the job. */
+export const ENDS_WORKER = 'JOB_ENDS_WORKER';
+
+/** @param why What became of the two workers. */
+export const givenUp = ({ folder, job }: Pick<RefusedEntry, 'folder' | 'job'>, why: string): RefusedEntry =>
+  refusedFor(folder, job, ENDS_WORKER, `The job could not be reported: ${why}.`);

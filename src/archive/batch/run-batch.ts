@@ -11,7 +11,7 @@ import { assertApart, findOldReports } from '../changes/old-reports.js';
 import { changesNames, writeChanges } from '../changes/write-changes.js';
 import { claimFolder } from '../what-if-folder.js';
 import { recoverAll } from '../write-whole.js';
-import { refusedFor, type Entry } from './entry.js';
+import { givenUp, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { foldsCase, lockFolder, type Lock } from './lock.js';
@@ -143,8 +143,7 @@ async function makeAll(
     timeLimitMs,
     tasks,
     onDone: (_, entry) => take(entry),
-    onGivenUp: ({ folder, job }, why) =>
-      take(refusedFor(folder, job, 'JOB_ENDS_WORKER', `The job could not be reported: ${why}.`)),
+    onGivenUp: (task, why) => take(givenUp(task, why)),
   });
   options.onPool(pool);
   await pool.finished;

@@ -1,6 +1,6 @@
 /** The worker processes of a batch, for jobs that come one by one: started when there is work, ended when there is none. */
 import { fileURLToPath } from 'node:url';
-import { refusedFor, type Entry } from '../batch/entry.js';
+import { givenUp, type Entry } from '../batch/entry.js';
 import type { Task } from '../batch/plan.js';
 import { startPool, type Pool } from '../batch/pool.js';
 import type { WorkerSettings } from '../batch/worker.js';
@@ -15,9 +15,6 @@ export interface Crew {
   /** Resolves when no process is left. */
   ended(): Promise<void>;
 }
-
-/** Two workers died or hung over the job. */
-export const ENDS_WORKER = 'JOB_ENDS_WORKER';
 
 const WORKER = fileURLToPath(new URL('../batch/worker.js', import.meta.url));
 
@@ -78,8 +75,7 @@ function gather(first: Task, answerFirst: Answer, { settings, workers, timeLimit
     timeLimitMs,
     tasks: [first],
     onDone: answer,
-    onGivenUp: (task, why) =>
-      answer(task, refusedFor(task.folder, task.job, ENDS_WORKER, `The job could not be reported: ${why}.`)),
+    onGivenUp: (task, why) => answer(task, givenUp(task, why)),
   });
   /** To what was not reached. @param message Null: the pool was stopped. */
   const leave = (message: string | null): void => {

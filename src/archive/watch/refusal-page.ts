@@ -5,8 +5,7 @@ import { problemPage } from '../../diagnostics/problem-page.js';
 import type { SourceLines } from '../../diagnostics/source-lines.js';
 import { inspectJob } from '../../readings/load-job.js';
 import { readSourceLines } from '../../readings/source-lines.js';
-import type { Entry, RefusedEntry } from '../batch/entry.js';
-import { ENDS_WORKER } from './crew.js';
+import { ENDS_WORKER, type Entry, type RefusedEntry } from '../batch/entry.js';
 
 /** A job of a drop: where it lies, where in the drop ('' for the drop itself), and what became of it. */
 export interface Handled {
