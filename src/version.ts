@@ -6,3 +6,6 @@ export const VERSION = '0.1.0';
  * give another number; the changelog says which numbers and by how much.
  */
 export const METHOD = '2026-11';
+
+/** As every document names what made it. */
+export const SOFTWARE = { name: 'waysheet', version: VERSION, method: METHOD } as const;

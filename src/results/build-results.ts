@@ -1,6 +1,6 @@
 /** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
 import { SEED } from '../characteristics/answer.js';
-import { METHOD, VERSION } from '../version.js';
+import { SOFTWARE } from '../version.js';
 import { railLengthMm, type Job } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
 import { phaseNames } from '../job/job-schema.js';
@@ -52,7 +52,7 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     format: 'waysheet-results/1',
     job: job.id,
     verdict: last?.verdict ?? 'reported',
-    software: { name: 'waysheet', version: VERSION, method: METHOD },
+    software: SOFTWARE,
     inputs: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
     settings: {
       rule: job.decision.rule,

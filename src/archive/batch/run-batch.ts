@@ -2,7 +2,7 @@
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
-import { METHOD, VERSION } from '../../version.js';
+import { SOFTWARE } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { latestDay, registerNames, writeRegister } from '../register/write-register.js';
 import { buildChanges, unreportedChanges } from '../changes/build-changes.js';
@@ -80,10 +80,9 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const { entries, stopped } = await makeAll(compared, { ...options, root, out }, lock);
     const all = [...refused, ...entries.values()];
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
-    const software = { name: 'waysheet', version: VERSION, method: METHOD } as const;
     const register = buildRegister(
       rows,
-      software,
+      SOFTWARE,
       options.shard && shardText(options.shard),
       whatIfOf(options.given),
     );

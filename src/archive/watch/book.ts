@@ -4,7 +4,7 @@
  * be later.
  */
 import type { Printer } from '../../report/pdf.js';
-import { METHOD, VERSION } from '../../version.js';
+import { SOFTWARE } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { registerJson } from '../register/register-json.js';
 import { writeRegister } from '../register/write-register.js';
@@ -19,8 +19,6 @@ export interface Book {
   /** All files of the register. @param printer null: no PDF. */
   publish(printer: (() => Promise<Printer>) | null, isSo: (row: RegisterRow) => boolean): Promise<void>;
 }
-
-const SOFTWARE = { name: 'waysheet', version: VERSION, method: METHOD } as const;
 
 export function openBook(
   out: string,
