@@ -6,6 +6,7 @@ import {
   NO_BREAK_SPACE,
   numberText,
   positionText,
+  unitFor,
   withUnit,
 } from '../report/format-quantity.js';
 import { characteristicNames, referenceWords } from '../report/texts.js';
@@ -129,7 +130,7 @@ function nameOf(context: ChartContext, c: CharacteristicResult): string {
 
 /** As the table of results prints it. */
 function expandedOf(context: ChartContext, c: CharacteristicResult): string {
-  const unit = c.unit === 'um' ? context.deviation : context.slope;
+  const unit = unitFor(context, c.unit);
   return c.value === null ? '' : withUnit(outcomeText(context, c, c.value, unit).expanded, unit);
 }
 

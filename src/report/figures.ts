@@ -11,7 +11,7 @@ import {
   type ReportUnits,
 } from './format-quantity.js';
 import type { PhaseName } from '../job/job-schema.js';
-import type { CharacteristicResult, PhaseResults, Quantity, Results } from '../results/results-schema.js';
+import type { PhaseResults, Quantity, Results } from '../results/results-schema.js';
 
 export interface Figures {
   readonly units: ReportUnits;
@@ -35,10 +35,6 @@ export function figuresOf(results: Results): Figures {
     coverage: coverageText(results.settings.coverage),
   };
 }
-
-/** The unit in which a characteristic is printed. */
-export const unitOf = (figures: Figures, made: { unit: CharacteristicResult['unit'] }): ReportUnit =>
-  made.unit === 'um' ? figures.units.deviation : figures.units.slope;
 
 type Known = Extract<Quantity, { value: number }>;
 

@@ -83,6 +83,15 @@ export function reportUnits(style: { length: string; deviation: string; slope: s
   };
 }
 
+/** Those of results.json itself. */
+export const baseUnits = reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' });
+
+/** The unit in which a figure is printed whose base is µm or µm/m. */
+export const unitFor = (
+  { deviation, slope }: Pick<ReportUnits, 'deviation' | 'slope'>,
+  base: 'um' | 'um/m',
+): ReportUnit => (base === 'um' ? deviation : slope);
+
 /** The number and its unit, never parted by a line break. */
 export const withUnit = (text: string, unit: ReportUnit | string): string => {
   const label = typeof unit === 'string' ? unit : unit.label;

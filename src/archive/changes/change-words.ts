@@ -1,11 +1,6 @@
 /** Changes in words, for the list and for the terminal. */
 import { visible } from '../../diagnostics/messages.js';
-import {
-  coverageFactor,
-  reportUnits,
-  type ReportUnit,
-  type ReportUnits,
-} from '../../report/format-quantity.js';
+import { baseUnits, coverageFactor, reportUnits, type ReportUnits } from '../../report/format-quantity.js';
 import { counted, listed } from '../../report/sentence.js';
 import { verdictWords } from '../../report/texts.js';
 import type { Verdict } from '../../results/results-schema.js';
@@ -38,11 +33,8 @@ export interface Told {
 
 export const toldBy = ({ style }: JobChange): Told =>
   style === null
-    ? { units: reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' }), k: 2 }
+    ? { units: baseUnits, k: 2 }
     : { units: reportUnits(style), k: coverageFactor(style.coverage) };
-
-export const unitFor = ({ units }: Told, unit: 'um' | 'um/m'): ReportUnit =>
-  unit === 'um' ? units.deviation : units.slope;
 
 /** What was compared, in parts of one sentence. */
 export function countWords({ counts }: Changes): string[] {

@@ -8,6 +8,7 @@ import {
   positionText,
   probabilityText,
   roundTo,
+  unitFor,
   withUnit,
   type ReportUnit,
 } from '../../report/format-quantity.js';
@@ -22,15 +23,7 @@ import {
   verdictMarks,
 } from '../../report/texts.js';
 import { isFlipped } from './build-changes.js';
-import {
-  causesText,
-  causeWords,
-  countWords,
-  toldBy,
-  unitFor,
-  verdictText,
-  type Told,
-} from './change-words.js';
+import { causesText, causeWords, countWords, toldBy, verdictText, type Told } from './change-words.js';
 import {
   causes,
   type Cause,
@@ -140,7 +133,7 @@ function sideText(side: JudgedFigures | null, c: CharacteristicChange, told: Tol
 
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, told: Told): string {
-  const shownUnit = unitFor(told, unit);
+  const shownUnit = unitFor(told.units, unit);
   const limit = (text: string) => `${signed ? '±' : ''}${withUnit(text, shownUnit)}`;
   if (side.value === null)
     return side.limit === null
@@ -181,7 +174,7 @@ function moveRows(job: JobChange) {
     what: characteristicText(c, told),
     before: movedSide(c.before, c, told),
     after: movedSide(c.after, c, told),
-    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(told, c.unit)),
+    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(told.units, c.unit)),
     moved:
       c.before === null ? 'new' : c.after === null ? 'gone' : c.moved.map((f) => fieldWords[f]).join(', '),
   }));
@@ -197,7 +190,7 @@ function movedSide(side: JudgedFigures | null, c: CharacteristicChange, told: To
 
 /** All figures of the stations and set-ups of a job in one row, by the most moved of them. */
 function figuresRow(job: JobChange, most: FigureChange, told: Told) {
-  const unit = unitFor(told, most.unit);
+  const unit = unitFor(told.units, most.unit);
   const side = (figure: FigureChange['before']) =>
     figure === null
       ? 'not there'

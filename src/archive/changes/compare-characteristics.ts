@@ -1,5 +1,6 @@
 /** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
-import { figuresOf, phasesOf, unitOf } from '../../report/figures.js';
+import { figuresOf, phasesOf } from '../../report/figures.js';
+import { unitFor } from '../../report/format-quantity.js';
 import { characteristicKey } from '../../report/sections/characteristic-names.js';
 import { decide } from '../../verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
@@ -32,7 +33,7 @@ export function compareCharacteristics(
   const context = { differing, settings: { before: before.settings, after: after.settings } };
   return pairsOf(before, after).flatMap(({ phase, before: old, after: made }) => {
     const about = (made ?? old)!;
-    const printed = { unit: unitOf(figures, about), k: figures.k };
+    const printed = { unit: unitFor(figures.units, about.unit), k: figures.k };
     const moved = old === null || made === null ? [] : movedOf(old, made, printed);
     if (old !== null && made !== null && moved.length === 0) return [];
     return [

@@ -1,5 +1,6 @@
 /** The figures of stations and set-ups in two reports of one job. */
 import { figuresOf, phasesOf, type Figures } from '../../report/figures.js';
+import { unitFor } from '../../report/format-quantity.js';
 import type { Quantity, Results } from '../../results/results-schema.js';
 import type { FigureChange } from './changes-schema.js';
 import { digitsApart, hasMoved } from './moved.js';
@@ -37,7 +38,7 @@ function changeOf(
   const about = { phase, of, name, quantity, unit, before, after };
   if (typeof before?.value !== 'number' || typeof after?.value !== 'number')
     return (before?.value ?? null) === (after?.value ?? null) ? null : { ...about, digits: null };
-  const printed = { unit: unit === 'um' ? units.deviation : units.slope, k };
+  const printed = { unit: unitFor(units, unit), k };
   const u = before.u ?? 0;
   const value = digitsApart(before.value, after.value, u, printed);
   const expanded = digitsApart(k * u, k * (after.u ?? 0), u, printed);

@@ -1,13 +1,13 @@
 /** What the register's page shows of its rows: every figure formatted, every text safe to print. */
 import { visible } from '../../diagnostics/messages.js';
-import { judgedText, numberText, probabilityText, withUnit } from '../../report/format-quantity.js';
+import { judgedText, numberText, probabilityText, unitFor, withUnit } from '../../report/format-quantity.js';
 import { linkTo } from '../../report/link.js';
 import { counted } from '../../report/sentence.js';
 import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
 import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
-import { unitOf } from './trend-pictures.js';
+import { registerUnits } from './trend-pictures.js';
 
 const none = '–';
 /** Surveys of a machine that are listed: the latest. */
@@ -73,7 +73,7 @@ function worstName({ what, rail, reference, phase }: WorstCharacteristic): strin
 
 function worstFigures(worst: WorstCharacteristic): string {
   const { value, u, limit } = worst;
-  const unit = unitOf(worst);
+  const unit = unitFor(registerUnits, worst.unit);
   if (value === null) return `not determined; limit ${withUnit(numberText(limit, 1), unit)}`;
   const judged = { value: Math.abs(value), expanded: 2 * (u ?? 0), interval: null, limit, signed: false };
   const text = judgedText(judged, unit);

@@ -4,17 +4,17 @@ import { trendChart } from '../../charts/trend-chart.js';
 import { dayNumber } from '../../charts/trend/time-axis.js';
 import type { TrendInput, TrendPanel } from '../../charts/trend/trend-input.js';
 import {
+  baseUnits,
   coverageText,
   judgedText,
   positionText,
-  reportUnits,
+  unitFor,
   withUnit,
-  type ReportUnit,
 } from '../../report/format-quantity.js';
 import { counted } from '../../report/sentence.js';
 import { characteristicNames, referenceWords, verdictWords } from '../../report/texts.js';
 import { visible } from '../../diagnostics/messages.js';
-import type { CharacteristicResult, Results } from '../../results/results-schema.js';
+import type { Results } from '../../results/results-schema.js';
 import type { Machine, Survey } from './machines.js';
 import type { ReportedRow } from './register.js';
 import { trendsOf, type Surveyed, type Trend, type TrendPoint } from './trends.js';
@@ -34,9 +34,7 @@ export interface TrendPicture {
 }
 
 /** The register's own units, whatever each job's are. */
-export const registerUnits = reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' });
-export const unitOf = ({ unit }: Pick<CharacteristicResult, 'unit'>): ReportUnit =>
-  unit === 'um' ? registerUnits.deviation : registerUnits.slope;
+export const registerUnits = baseUnits;
 
 /**
  * @param key Unique in the page.
@@ -108,7 +106,7 @@ function inputOf(
 }
 
 function panelOf(trend: Trend): TrendPanel {
-  const unit = unitOf(trend);
+  const unit = unitFor(registerUnits, trend.unit);
   const inUnit = (value: number) => unit.fromBase(value);
   return {
     name: nameOf(trend),
@@ -138,7 +136,7 @@ function nameOf({ what, rail, reference, over }: Trend): string {
 /** "last 31.4 µm (27.9 to 34.6), limit 40 µm: conforms" */
 function outcomeOf(trend: Trend): string {
   const last = trend.points.findLast(({ value }) => value !== null)!;
-  const unit = unitOf(trend);
+  const unit = unitFor(registerUnits, trend.unit);
   const { value, interval, limit } = textOf(trend, last as Known);
   const range = interval === null ? '' : ` (${interval[0]} to ${interval[1]})`;
   const judged =
@@ -153,7 +151,7 @@ type Known = TrendPoint & { readonly value: number };
 /** Half the interval stands for the expanded uncertainty, which only says how many digits are worth telling. */
 function textOf({ signed, ...trend }: Trend, { value, interval, limit }: Known) {
   const expanded = interval === null ? 0 : (interval[1] - interval[0]) / 2;
-  return judgedText({ value, expanded, interval, limit, signed }, unitOf(trend));
+  return judgedText({ value, expanded, interval, limit, signed }, unitFor(registerUnits, trend.unit));
 }
 
 /** Values that the alternative text lists of each characteristic: the latest. */

@@ -6,7 +6,7 @@ import type {
   Results,
   Suspect,
 } from '../../results/results-schema.js';
-import { numberText, probabilityText, withUnit } from '../format-quantity.js';
+import { numberText, probabilityText, unitFor, withUnit } from '../format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, counted, listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
@@ -174,7 +174,7 @@ function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Fi
 function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const rows = byPhase(phases, ({ phase }) =>
     phase.adjustment.repeatability.map((r) => {
-      const unit = r.unit === 'um' ? figures.units.deviation : figures.units.slope;
+      const unit = unitFor(figures.units, r.unit);
       const decimals = unit.decimals + 1;
       return row([
         rowHeader(r.instrument, { css: 'id' }),

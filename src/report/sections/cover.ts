@@ -1,8 +1,8 @@
 /** The head of page 1: which report this is, about what, and the verdict in one sentence. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
-import { judgedText, plusMinus, probabilityText, withUnit } from '../format-quantity.js';
+import { judgedText, plusMinus, probabilityText, unitFor, withUnit } from '../format-quantity.js';
 import { documentKind } from '../document-title.js';
-import { lastPhase, unitOf, type Figures } from '../figures.js';
+import { lastPhase, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
@@ -248,7 +248,7 @@ function pointWords(
 ): string {
   const name = inSentence(made, datumId(results), figures);
   const settle = isOnly && made.settle !== undefined ? ` ${sentence(made.settle)}` : '';
-  const unit = unitOf(figures, made);
+  const unit = unitFor(figures.units, made.unit);
   const text = judgedText(
     {
       value: made.value ?? 0,

@@ -6,11 +6,12 @@ import {
   plusMinus,
   positionText,
   probabilityText,
+  unitFor,
   withUnit,
   type JudgedText,
   type ReportUnit,
 } from '../format-quantity.js';
-import { lastPhase, phasesOf, unitOf, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, type Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { fitsOnCover } from './cover.js';
 import {
@@ -123,7 +124,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
 const phaseTitle = (name: PhaseName): string => (name === 'as-found' ? 'As found' : 'As left');
 
 function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, figures: Figures): Row {
-  const unit = unitOf(figures, last);
+  const unit = unitFor(figures.units, last.unit);
   const now = textOf(last, unit, figures);
   const before = earlier ? textOf(earlier, unit, figures) : null;
   const condition = conditionWords(last, figures);
@@ -250,7 +251,7 @@ export function otherTable(results: Results, figures: Figures): Table | null {
 }
 
 function otherRow({ last, earlier }: Line, both: boolean, figures: Figures): Row {
-  const unit = unitOf(figures, last);
+  const unit = unitFor(figures.units, last.unit);
   const now = textOf(last, unit, figures);
   const before = earlier ? textOf(earlier, unit, figures) : null;
   const value = (text: JudgedText | null) => (text ? plusMinus(text) : NOT_DETERMINED);
