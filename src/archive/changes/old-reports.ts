@@ -1,9 +1,10 @@
 /** The reports that a run is compared with: found, read, and verified against their manifests. Nothing is written. */
-import { readdir, readFile, realpath } from 'node:fs/promises';
+import { readdir, realpath } from 'node:fs/promises';
 import { dirname, join, resolve, sep } from 'node:path';
 import { resultsSchema, type Results, type Verdict } from '../../results/results-schema.js';
 import { changedFiles, readDeliverables } from '../issued-report.js';
 import type { Manifest } from '../manifest.js';
+import { readDocument } from '../read-document.js';
 import { registerSchema } from '../register/register.js';
 
 /** The folder holds no reports, or is one that the run would write to. */
@@ -39,17 +40,11 @@ export async function findOldReports(folder: string): Promise<Map<string, string
 }
 
 async function linkedReports(folder: string): Promise<[string, string][]> {
-  const text = await readFile(join(folder, 'register.json'), 'utf8').catch(() => null);
-  if (text === null) return [];
-  try {
-    return registerSchema
-      .parse(JSON.parse(text))
-      .jobs.flatMap((row) =>
-        row.status === 'reported' ? [[row.job, dirname(join(folder, row.links.manifest))]] : [],
-      );
-  } catch {
-    return []; // a register is made from reports, which are there to be looked at themselves
-  }
+  // Without one that can be read there are none: it is made from reports, which are there to be looked at themselves.
+  const register = await readDocument(join(folder, 'register.json'), registerSchema);
+  return (register?.jobs ?? []).flatMap((row) =>
+    row.status === 'reported' ? [[row.job, dirname(join(folder, row.links.manifest))]] : [],
+  );
 }
 
 /** The earlier reports are only read: the run must not write there, nor search them for jobs. */

@@ -1,17 +1,18 @@
 /** What a register can begin with: its last state, mended by what lies in the folders. */
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { resultsSchema } from '../../results/results-schema.js';
 import { findJobs } from '../batch/find-jobs.js';
 import { readJobId } from '../batch/plan.js';
 import { manifestSchema, type Manifest } from '../manifest.js';
+import { readDocument } from '../read-document.js';
 import { registerRow } from '../register/register-row.js';
 import { registerSchema, type RegisterRow, type ReportedRow } from '../register/register.js';
 import { DONE, REFUSED } from './drops.js';
 
 /** Lines of reports that are there, each as its report is, and of refused drops that still lie in the inbox. */
 export async function knownRows(inbox: string, out: string): Promise<RegisterRow[]> {
-  const written = await writtenRows(join(out, 'register.json'));
+  const written = (await readDocument(join(out, 'register.json'), registerSchema))?.jobs ?? [];
   const reported = new Map(written.flatMap((row) => (row.status === 'reported' ? [[row.job, row]] : [])));
   const rows: RegisterRow[] = [];
   let folders: Promise<Map<string, string>> | null = null;
@@ -38,41 +39,21 @@ export async function stillRefused(inbox: string): Promise<(row: RegisterRow) =>
   };
 }
 
-async function writtenRows(path: string): Promise<readonly RegisterRow[]> {
-  const text = await readFile(path, 'utf8').catch(() => null);
-  return (text === null ? null : parsed(registerSchema, text))?.jobs ?? [];
-}
-
 async function manifestsIn(out: string): Promise<Manifest[]> {
   const manifests: Manifest[] = [];
   for (const entry of await readdir(out, { withFileTypes: true }).catch(() => [])) {
     if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
-    const text = await readFile(join(out, entry.name, 'manifest.json'), 'utf8').catch(() => null);
-    const manifest = text === null ? null : parsed(manifestSchema, text);
-    if (manifest !== null && manifest.job === entry.name) manifests.push(manifest);
+    const manifest = await readDocument(join(out, entry.name, 'manifest.json'), manifestSchema);
+    if (manifest?.job === entry.name) manifests.push(manifest);
   }
   return manifests;
 }
 
 async function rowOfReport(out: string, manifest: Manifest, folder: string): Promise<ReportedRow | null> {
-  const text = await readFile(join(out, manifest.job, 'results.json'), 'utf8').catch(() => null);
-  const results = text === null ? null : parsed(resultsSchema, text);
+  const results = await readDocument(join(out, manifest.job, 'results.json'), resultsSchema);
   if (results === null) return null;
   const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
   return registerRow(results, folder, manifest.key ?? '', hasPdf);
-}
-
-/** null: it is none that this version reads. */
-function parsed<T>(
-  schema: { safeParse(value: unknown): { success: true; data: T } | { success: false } },
-  text: string,
-): T | null {
-  try {
-    const found = schema.safeParse(JSON.parse(text));
-    return found.success ? found.data : null;
-  } catch {
-    return null;
-  }
 }
 
 /** Job folders that were put away, by the id of their job; what came in a zip is not looked for. */
