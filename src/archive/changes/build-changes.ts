@@ -1,4 +1,5 @@
 /** The changes of an archive, from those of its jobs. */
+import { problemWords } from '../register/problem-words.js';
 import type { RegisterRow } from '../register/register.js';
 import { causes, changesSchema, type Changes, type JobChange } from './changes-schema.js';
 import { blankChange } from './compare-job.js';
@@ -33,11 +34,8 @@ function noteOf(row: Exclude<RegisterRow, { status: 'reported' }>): string {
   if (row.status === 'not-done') return 'not reached: the run was stopped before';
   if (row.status === 'failed') return `failed: ${row.message}`;
   const [first] = row.problems;
-  const place = [first?.file, first?.row, first?.column].filter(
-    (part) => part !== null && part !== undefined,
-  );
   const more = row.problemCount > 1 ? ` (and ${row.problemCount - 1} more)` : '';
-  return `refused: ${[...place, first?.message ?? 'no reason is known'].join(': ')}${more}`;
+  return `refused: ${first === undefined ? 'no reason is known' : problemWords(first)}${more}`;
 }
 
 export function buildChanges(

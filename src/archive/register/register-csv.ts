@@ -1,6 +1,7 @@
 /** register.csv: a line for every job, unrounded, for spreadsheets. */
 import { stringify } from 'csv-stringify/sync';
 import { cellText } from '../../report/csv-cell.js';
+import { problemWords } from './problem-words.js';
 import type { Register, RegisterRow } from './register.js';
 
 const header = [
@@ -47,9 +48,7 @@ function cellsOf(row: RegisterRow): Cells {
   if (row.status === 'failed') return { problems: row.message };
   if (row.status === 'refused') {
     const more = row.problemCount - row.problems.length;
-    const listed = row.problems.map((p) =>
-      [p.file, p.row, p.column, p.message].filter((x) => x !== null).join(': '),
-    );
+    const listed = row.problems.map(problemWords);
     return { problems: [...listed, ...(more > 0 ? [`and ${more} more`] : [])].join('; ') };
   }
   const { verdict, title, customer, site, machine, surveyed, prepared, worst, suspects, warnings, links } =

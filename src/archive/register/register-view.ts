@@ -6,6 +6,7 @@ import { counted } from '../../report/sentence.js';
 import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
+import { problemWords } from './problem-words.js';
 import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
 import { registerUnits } from './trend-pictures.js';
 
@@ -94,10 +95,7 @@ export function otherView(row: Exclude<RegisterRow, ReportedRow>) {
     return { ...base, what: 'not reached', problems: ['The run was stopped before.'] };
   if (row.status === 'failed') return { ...base, what: 'failed', problems: [visible(row.message)] };
   const more = row.problemCount - row.problems.length;
-  const listed = row.problems.map(({ file, row: line, column, message }) => {
-    const place = [file, line, column].filter((part) => part !== null && part !== '').join(': ');
-    return visible(place === '' ? message : `${place}: ${message}`);
-  });
+  const listed = row.problems.map((problem) => visible(problemWords(problem)));
   return { ...base, what: 'refused', problems: more > 0 ? [...listed, `and ${more} more`] : listed };
 }
 
