@@ -54,8 +54,7 @@ export function residualSection(adjustment: Adjustment): {
       ...whereFrom(o),
       kind: o.kind === 'prior' ? o.prior : o.kind,
       setup: o.kind === 'offset' || o.kind === 'prior' ? o.setup : null,
-      rail: railOf(o),
-      station: stationOf(o),
+      ...stationOf(o),
       pass: o.kind === 'prior' ? null : o.pass,
       residual: residual[i]!,
       standardised: redundancyNumber[i]! > UNCHECKED ? standardised[i]! : null,
@@ -103,27 +102,11 @@ export function describe(o: Observation): string {
   }
 }
 
-const railOf = (o: Observation): string | null =>
-  o.kind === 'offset'
-    ? o.point.kind === 'station'
-      ? o.point.rail
-      : null
-    : o.kind === 'slope'
-      ? o.to.rail
-      : o.kind === 'span'
-        ? o.rail
-        : null;
-
-const stationOf = (o: Observation): number | null =>
-  o.kind === 'offset'
-    ? o.point.kind === 'station'
-      ? o.point.station
-      : null
-    : o.kind === 'slope'
-      ? o.to.station
-      : o.kind === 'span'
-        ? o.station
-        : null;
+/** The station that a reading is of, a step's the one it ends at; none where it is of a monument or is a prior. */
+function stationOf(o: Observation): { rail: string | null; station: number | null } {
+  const at = o.kind === 'offset' ? o.point : o.kind === 'slope' ? o.to : o;
+  return 'rail' in at ? { rail: at.rail, station: at.station } : { rail: null, station: null };
+}
 
 /**
  * Standard deviation pooled over rows that repeat one another (same set-up, point, target and axis; same step;
