@@ -8,7 +8,7 @@ import { findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { PointRef } from './readings.js';
 import type { Row } from './row.js';
-import type { Sink } from './sink.js';
+import { exclude, type Sink } from './sink.js';
 
 /** A reading cell of the row: its axis and the column it stands in. */
 interface AxisCell {
@@ -27,15 +27,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const setup = setupId === null ? null : findSetup(setupId, row, frame);
   const point = readPoint(row, frame);
   const target = readTarget(row, frame);
-  if (!used) {
-    sink.excluded.push({
-      source: row.source,
-      phase: entry.phase,
-      what: describe(row, target, entry.unit),
-      note: row.text('note'),
-    });
-    return;
-  }
+  if (!used) return exclude(row, entry, describe(row, target, entry.unit), sink);
   const cells = filledCells(row);
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
   if (!holdsReading(row)) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });

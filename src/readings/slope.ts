@@ -7,7 +7,7 @@ import { SAME_PLACE_MM } from '../job/settle-rails.js';
 import { findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';
-import type { Sink } from './sink.js';
+import { exclude, type Sink } from './sink.js';
 
 interface End {
   readonly rail: Rail;
@@ -24,15 +24,7 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
   const used = row.isUsed();
   const from = readEnd(row, frame, 'from');
   const to = readEnd(row, frame, 'to');
-  if (!used) {
-    sink.excluded.push({
-      source: row.source,
-      phase: entry.phase,
-      what: describe(row, entry.unit),
-      note: row.text('note'),
-    });
-    return;
-  }
+  if (!used) return exclude(row, entry, describe(row, entry.unit), sink);
   if (row.text('slope') === '') {
     row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
     return;

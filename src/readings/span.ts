@@ -9,7 +9,7 @@ import type { LengthUnit } from '../job/units.js';
 import { findPosition, findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';
-import type { Sink } from './sink.js';
+import { exclude, type Sink } from './sink.js';
 
 /** A span further from nominal than this share of it was read in another unit, or between other rails. */
 const PLAUSIBLE = 0.05;
@@ -25,15 +25,7 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
   const rail = readRail(row, frame, 'rail');
   const other = readRail(row, frame, 'other');
   const station = rail === null ? null : row.station(rail, 'station', 'position');
-  if (!used) {
-    sink.excluded.push({
-      source: row.source,
-      phase: entry.phase,
-      what: describe(row, entry.unit),
-      note: row.text('note'),
-    });
-    return;
-  }
+  if (!used) return exclude(row, entry, describe(row, entry.unit), sink);
   if (row.text('span') === '') {
     row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
     return;
