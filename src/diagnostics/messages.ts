@@ -27,7 +27,7 @@ const orNothing = (text: string): string => (text === '' ? 'nothing' : q(text));
 const didYouMean = (nearest: string): string => (nearest === '' ? '' : `Did you mean ${q(nearest)}?`);
 const known = (kind: string, list: string): string =>
   list === '' ? `The job declares no ${kind}.` : `The job declares: ${list}.`;
-const megabytes = (bytes: number): string =>
+const sizeText = (bytes: number): string =>
   bytes < 2 ** 20 ? `${Math.ceil(bytes / 1024)} KiB` : `${(bytes / 2 ** 20).toFixed(0)} MiB`;
 const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
 
@@ -82,7 +82,7 @@ const wording: Wording = {
       'Put the file inside it, and write the path with / and without a drive; only tolerance files may also stand in a folder "tolerances" above it.',
     ),
   FILE_TOO_LARGE: ({ bytes, limit }) =>
-    say(`The file has ${megabytes(bytes)}; at most ${megabytes(limit)} are read`, 'Divide it.'),
+    say(`The file has ${sizeText(bytes)}; at most ${sizeText(limit)} are read`, 'Divide it.'),
   FILE_REPEATED: ({ path, phase }) =>
     say(
       `The file ${q(path)} is named twice for ${phase}: its readings would count twice`,
@@ -356,12 +356,12 @@ const wording: Wording = {
     ),
   ZIP_TOO_LARGE: ({ bytes, limit }) =>
     say(
-      `Unpacked the zip would have ${megabytes(bytes)}; at most ${megabytes(limit)} are unpacked`,
+      `Unpacked the zip would have ${sizeText(bytes)}; at most ${sizeText(limit)} are unpacked`,
       'Divide it, or leave out what is no part of the jobs.',
     ),
   ZIP_BOMB: ({ bytes, packed, limit }) =>
     say(
-      `Unpacked the zip would grow from ${megabytes(packed)} to ${megabytes(bytes)}; more than ${limit} times is not unpacked`,
+      `Unpacked the zip would grow from ${sizeText(packed)} to ${sizeText(bytes)}; more than ${limit} times is not unpacked`,
       'Copy the job folder itself.',
     ),
   ZIP_LEADS_OUT: ({ entry }) =>
