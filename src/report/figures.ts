@@ -36,7 +36,7 @@ export function figuresOf(results: Results): Figures {
   };
 }
 
-type Known = Extract<Quantity, { value: number }>;
+export type Known = Extract<Quantity, { value: number }>;
 
 export const isKnown = (quantity: Quantity | undefined): quantity is Known =>
   quantity !== undefined && quantity.value !== null;

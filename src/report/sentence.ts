@@ -18,6 +18,9 @@ export function listed(items: readonly string[]): string {
   return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }
 
+/** How many of n a text names before it says "and 4 more": one beyond `most` is named rather than counted. */
+export const namedOf = (n: number, most: number): number => (n <= most + 1 ? n : most);
+
 /** "1 reading", "3 readings" */
 export const counted = (n: number, one: string, many = `${one}s`): string =>
   `${numberText(n, 0)} ${n === 1 ? one : many}`;

@@ -3,7 +3,7 @@ import type { CharacteristicResult, Results, Verdict } from '../../results/resul
 import { judgedText, plusMinus, probabilityText, unitFor, withUnit } from '../format-quantity.js';
 import { documentKind } from '../document-title.js';
 import { lastPhase, type Figures } from '../figures.js';
-import { sentence } from '../sentence.js';
+import { namedOf, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
 import { datumId, inSentence } from './characteristic-names.js';
@@ -12,10 +12,12 @@ import { settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** More deciding characteristics than these are left to the table below. */
 const MOST_POINTS = 5;
-/** One more is told rather than counted. */
-export const fitsOnCover = (characteristics: number): boolean => characteristics <= MOST_POINTS + 1;
-/** So are more rails than these. */
+/** More rails than these are only counted. */
 const MOST_RAILS = 5;
+
+/** Whether page 1 names so many deciding characteristics, each of them. */
+export const fitsOnCover = (characteristics: number): boolean =>
+  namedOf(characteristics, MOST_POINTS) === characteristics;
 
 /** Numbers of the sections that page 1 refers to. */
 export interface CoverSections {
@@ -94,7 +96,7 @@ function periodWords({ from, to }: { from: string | null; to: string | null }): 
 
 function railsWords(results: Results): string {
   const { rails } = results.survey;
-  const most = rails.length === MOST_RAILS + 1 ? MOST_RAILS + 1 : MOST_RAILS;
+  const most = namedOf(rails.length, MOST_RAILS);
   const named = rails
     .slice(0, most)
     .map((rail) => `${rail.id}${rail.name ? `: ${rail.name}` : ''}${rail.datum ? ' (datum)' : ''}`);
@@ -137,8 +139,8 @@ function pointsOf(
   figures: Figures,
 ): string[] {
   const datum = datumId(results);
-  const known = deciding.filter((made) => made.value !== null);
-  const shown = known.slice(0, fitsOnCover(known.length) ? known.length : MOST_POINTS);
+  const known = deciding.filter((made): made is Determined => made.value !== null);
+  const shown = known.slice(0, namedOf(known.length, MOST_POINTS));
   const points = shown.map((made) => pointWords(made, verdict, results, figures, known.length === 1));
   if (known.length > shown.length) {
     const settled = verdict === 'undecided' ? '; below it, what would settle them' : '';
@@ -239,8 +241,10 @@ function decidingCharacteristics(
 const useOfLimit = (made: CharacteristicResult): number =>
   made.value === null || made.limit === null ? 0 : Math.abs(made.value) / made.limit;
 
+type Determined = CharacteristicResult & { readonly value: number };
+
 function pointWords(
-  made: CharacteristicResult,
+  made: Determined,
   verdict: Verdict,
   results: Results,
   figures: Figures,
@@ -251,7 +255,7 @@ function pointWords(
   const unit = unitFor(figures.units, made.unit);
   const text = judgedText(
     {
-      value: made.value ?? 0,
+      value: made.value,
       expanded: figures.k * (made.u ?? 0),
       interval: made.interval,
       limit: made.limit,

@@ -1,9 +1,6 @@
 /** A move in the words of a crew: which way, how far, how sure. */
-import type { Quantity } from '../../results/results-schema.js';
-import { quantityText, type Figures } from '../figures.js';
+import { quantityText, type Figures, type Known } from '../figures.js';
 import { moveDecimals, numberText, roundTo, type ReportUnit } from '../format-quantity.js';
-
-export type Known = Extract<Quantity, { value: number }>;
 
 /** Words for the move that undoes a departure. */
 export interface Direction {

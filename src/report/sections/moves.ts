@@ -4,6 +4,7 @@
  */
 import type { Results, Verdict } from '../../results/results-schema.js';
 import { lastPhase, type Figures } from '../figures.js';
+import { namedOf } from '../sentence.js';
 import type { Table } from '../table.js';
 import { CAUTIONS, phaseWords } from '../texts.js';
 import { datumId, inSentence } from './characteristic-names.js';
@@ -73,7 +74,7 @@ function need(results: Results, figures: Figures): string {
 /** Names in a sentence, the first few of a long list. */
 const MOST_NAMES = 4;
 function brief(names: readonly string[]): string {
-  const most = names.length === MOST_NAMES + 1 ? MOST_NAMES + 1 : MOST_NAMES;
+  const most = namedOf(names.length, MOST_NAMES);
   const shown = names.slice(0, most).join('; ');
   return names.length <= most ? shown : `${shown}; and ${names.length - most} more`;
 }
