@@ -3,7 +3,7 @@ export const VERSION = '0.1.0';
 
 /**
  * Edition of the method: the model, the adjustment, the intervals. It changes whenever the same readings could
- * give another number; the changelog says which numbers and by how much.
+ * give another number; the message of the release's tag says which numbers and by how much.
  */
 export const METHOD = '2026-11';
 

@@ -20,7 +20,7 @@ export interface AuditFinding {
   readonly files: readonly string[];
   /** Results that do not follow from the inputs. */
   readonly results: readonly Difference[];
-  /** Issued by another version: numbers may then differ for a reason that the changelog gives. */
+  /** Issued by another version: numbers may then differ for a reason that the message of a release's tag gives. */
   readonly issuedBy: string;
   readonly recomputed: boolean;
 }

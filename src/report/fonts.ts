@@ -60,8 +60,8 @@ export function fontFaceCss(): string {
  *
  * @param usedText All text of the chart; its order and repetitions do not matter.
  * @param bold Also the bold weight.
- * @param chart Its key, a plain token. It stands in the font's address, for pictures that name the same address may share one font
- *   or may not: Chromium's memory decides, and with it the bytes of a PDF.
+ * @param chart Its key, a plain token. It stands in the font's address, for pictures that name the same address may
+ *   share one font or may not: Chromium's memory decides, and with it the bytes of a PDF.
  */
 export function svgFontStyle(
   usedText: string,
