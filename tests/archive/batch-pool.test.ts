@@ -85,5 +85,5 @@ test('no more tasks after stop; after abort an end at once', async () => {
 });
 
 test('nothing to do', async () => {
-  await run([]).pool.finished;
+  await expect(run([]).pool.finished).resolves.toBeUndefined();
 });

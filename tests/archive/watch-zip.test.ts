@@ -114,7 +114,7 @@ describe('refused for good, and nothing is written', () => {
     expect((await unzipped(zipOf([{ name: 'a', bytes: noise }]), limits)).codes).toEqual(['ZIP_TOO_LARGE']);
     const dense = zipOf([{ name: 'a', bytes: Buffer.alloc(4_000) }]);
     expect((await unzipped(dense, limits)).codes).toEqual(['ZIP_BOMB']);
-    // With the limits that hold: a megabyte of nothing in a gigabyte's place.
+    // With the limits that hold: 64 MiB of nothing in some kilobytes.
     const real = zipOf([{ name: 'a', bytes: Buffer.alloc(64 * 2 ** 20) }]);
     expect((await unzipped(real)).codes).toEqual(['ZIP_BOMB']);
   });

@@ -266,8 +266,8 @@ describe('still being copied', () => {
     // Now and then an hour back, as when a clock is set.
     const now = () => performance.now() - 3_600_000 * (++reading % 10 === 0 ? 1 : 0);
     const watch = watching(places, { now });
-    await watch.next('done');
-    await watch.stop();
+    expect((await watch.next('done')).to).toBe('done/J-1');
+    expect((await watch.stop()).troubled).toBe(0);
   });
 });
 
