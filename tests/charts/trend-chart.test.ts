@@ -46,6 +46,11 @@ describe('days along an axis', () => {
     expect(labels('1930-06-01', '2025-02-01')).toEqual(['1940', '1960', '1980', '2000', '2020']);
   });
 
+  test('a mistyped year near the last that can be written does no harm', () => {
+    const ticks = dayTicks(dayNumber('9926-01-01'), dayNumber('9999-12-31') + 2_000, 300);
+    expect(ticks.map(({ label }) => label)).toEqual(['9940', '9960', '9980']);
+  });
+
   test('labels never touch, and lie inside', () => {
     fc.assert(
       fc.property(

@@ -42,7 +42,7 @@ const months = (step: number): Step => ({
     for (let m = Math.floor((year * 12 + month - 1) / step) * step; ; m += step) {
       const date = `${String(Math.floor(m / 12)).padStart(4, '0')}-${String((m % 12) + 1).padStart(2, '0')}`;
       const day = dayNumber(`${date}-01`);
-      if (day > to) return found;
+      if (!(day <= to)) return found; // nor beyond the last year that a date can be written of
       if (day >= from) found.push({ day, label: step % 12 === 0 ? date.slice(0, 4) : date });
     }
   },

@@ -14,7 +14,7 @@ export interface TrendValue {
 }
 
 export interface TrendPanel {
-  /** "Straightness, vertical, rail A, µm" */
+  /** "Straightness, vertical, rail A" */
   readonly name: string;
   /** The last value in words. */
   readonly outcome: string;
