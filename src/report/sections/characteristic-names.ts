@@ -1,4 +1,4 @@
-/** How a characteristic is called in tables and sentences. */
+/** How a characteristic, or a rail, is called in tables and sentences. */
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import { positionText, withUnit } from '../format-quantity.js';
 import type { Figures } from '../figures.js';
@@ -10,6 +10,10 @@ export const characteristicKey = (made: CharacteristicResult): string =>
 
 export const datumId = (results: Results): string =>
   results.survey.rails.find((rail) => rail.datum)?.id ?? '';
+
+/** "Rail A · Column-side rail", over the rows of a rail. */
+export const railTitle = ({ id, name }: Results['survey']['rails'][number]): string =>
+  `Rail ${id}${name ? ` · ${name}` : ''}`;
 
 /** "rail B to rail A", "rail A" */
 export function railWords(made: CharacteristicResult, datum: string): string {

@@ -4,6 +4,7 @@ import { plusMinus, positionText, withUnit } from '../format-quantity.js';
 import { isKnown, lastPhase, type Figures } from '../figures.js';
 import { cell, head, row, rowHeader, table, type Cell, type Group, type Table } from '../table.js';
 import { NOT_DETERMINED } from '../texts.js';
+import { railTitle } from './characteristic-names.js';
 import { decimalsOfMoves, LEAVE, leftRight, moveOf, upDown, type Direction } from './move-words.js';
 
 type Rail = Results['survey']['rails'][number];
@@ -32,12 +33,18 @@ export function railMoves(results: Results, figures: Figures): Table | null {
   const level = levelEnds(datum, results);
   const rails: RailEnds[] = [
     ...(level
-      ? [{ title: `${named(datum)}, to lie level, about its middle`, vertical: level, horizontal: undefined }]
+      ? [
+          {
+            title: `${railTitle(datum)}, to lie level, about its middle`,
+            vertical: level,
+            horizontal: undefined,
+          },
+        ]
       : []),
     ...others.flatMap((rail) => {
       const vertical = endsAgainst(rail, datum, stations, 'vertical');
       const horizontal = endsAgainst(rail, datum, stations, 'horizontal');
-      const title = `${named(rail)}, to lie level with rail ${datum.id} and parallel to it`;
+      const title = `${railTitle(rail)}, to lie level with rail ${datum.id} and parallel to it`;
       return vertical || horizontal ? [{ title, vertical, horizontal }] : [];
     }),
   ];
@@ -69,8 +76,6 @@ export function railMoves(results: Results, figures: Figures): Table | null {
     },
   );
 }
-
-const named = (rail: Rail): string => `Rail ${rail.id}${rail.name ? ` · ${rail.name}` : ''}`;
 
 function groupOf({ title, vertical, horizontal }: RailEnds, decimals: number, figures: Figures): Group {
   const rows = [0, 1].map((end) => {

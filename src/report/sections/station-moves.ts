@@ -15,6 +15,7 @@ import {
   type Group,
   type Table,
 } from '../table.js';
+import { railTitle } from './characteristic-names.js';
 import {
   aheadBack,
   decimalsOfMoves,
@@ -71,7 +72,7 @@ export function stationMoves(results: Results, figures: Figures): Table | null {
       figures.units.length,
     );
     return {
-      title: `Rail ${rail.id}${rail.name ? ` · ${rail.name}` : ''}`,
+      title: railTitle(rail),
       rows: mine.map((s, i) =>
         row([
           rowHeader(String(s.station), { css: 'number' }),

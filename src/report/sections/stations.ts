@@ -16,6 +16,7 @@ import {
   type Table,
 } from '../table.js';
 import { phaseWords } from '../texts.js';
+import { railTitle } from './characteristic-names.js';
 import { thinStations, type Thinned } from './thin.js';
 
 interface Column {
@@ -146,8 +147,7 @@ function railGroup(
       ...cells.map((column) => column[i]!),
     ]),
   );
-  const name = rail.name ? `${rail.id} · ${rail.name}` : rail.id;
-  return [{ title: `Rail ${name}${rail.datum ? ' (datum)' : ''}`, rows }];
+  return [{ title: `${railTitle(rail)}${rail.datum ? ' (datum)' : ''}`, rows }];
 }
 
 function headRows(
