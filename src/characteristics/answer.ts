@@ -50,6 +50,7 @@ export class Answers {
     private readonly coverage: number,
     /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
     private readonly noise = new Map<string, Draws>(),
+    private readonly seed = SEED,
   ) {
     this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
   }
@@ -113,7 +114,7 @@ export class Answers {
       ...(segments && { segments }),
     };
     if (sample.noise.values.length <= MOST_KEPT) this.noise.set(familyKey, sample.noise);
-    const made = { sample, shapes: drawShapes(sample, createGenerator(SEED ^ hash(familyKey))) };
+    const made = { sample, shapes: drawShapes(sample, createGenerator(this.seed ^ hash(familyKey))) };
     // Of a large survey one family is held at a time.
     if (sample.noise.values.length > MOST_KEPT) this.samples.clear();
     this.samples.set(familyKey, made);
@@ -139,7 +140,7 @@ export class Answers {
     if (this.drawn === null) {
       const isKept = count * size <= MOST_KEPT;
       const x = new Float64Array(isKept ? count * size : size);
-      const generator = createGenerator(SEED);
+      const generator = createGenerator(this.seed);
       for (let b = 0; b < count; b++) {
         const at = isKept ? b * size : 0;
         this.adjustment.drawError(generator, x.subarray(at, at + size));

@@ -39,7 +39,7 @@ export function signedExtremeInterval(
   const { settled } = trials;
   if (!(settled > 0)) return exactly(observed);
   const reach = 2 * trials.greatestNoise; // no rail farther than this from what is observed can have read it
-  const upperShare = (t: number): number => (alpha / 2) * Math.min(1, t / (TUNING.slide * settled));
+  const upperShare = (t: number): number => (alpha / 2) * Math.min(1, t / (TUNING.signedSlide * settled));
 
   /** The least and the greatest t for which θ = sign·t is kept; null where none is. */
   const keptOn = (sign: 1 | -1): [number, number] | null => {
