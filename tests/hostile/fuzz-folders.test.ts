@@ -1,15 +1,19 @@
 /**
- * Whole job folders, spoiled (issue 4): loading and solving end with results or with diagnostics, and never throw.
+ * Whole job folders, spoiled (issue 4): loading and solving end with results or with diagnostics, and never throw;
+ * `waysheet report` ends with its files and status 0, or with words, status 3 and nothing written.
  * Rewritten without a change of meaning, they end with the same results. The count of cases is printed.
  *
  * Intervals are simulated only for some of the spoiled folders: they take most of a second each.
  */
 import fc from 'fast-check';
-import { rm } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { writeWhole } from '../../src/archive/write-whole.js';
+import { runReport } from '../../src/commands/report.js';
 import { formatDiagnostics } from '../../src/diagnostics/format.js';
+import { exitCodes } from '../../src/exit-codes.js';
 import { answer } from '../../src/new/answer.js';
 import { makeFolder } from '../../src/new/make-folder.js';
 import { solve } from '../../src/pipeline.js';
@@ -37,11 +41,12 @@ vi.mock('../../src/verdict/signed-extreme-interval.js', async (original) => {
   return { ...real, signedExtremeInterval };
 });
 
-const counts = { spoiled: 0, refused: 0, solved: 0, simulated: 0, rewritten: 0 };
+const counts = { spoiled: 0, refused: 0, solved: 0, simulated: 0, reported: 0, notReported: 0, rewritten: 0 };
 afterAll(() => {
   console.log(
     `fuzz of job folders: ${counts.spoiled} spoiled (${counts.refused} refused, ${counts.solved} solved, ` +
-      `${counts.simulated} with intervals), ${counts.rewritten} rewritten`,
+      `${counts.simulated} with intervals), ${counts.reported + counts.notReported} through the command ` +
+      `(${counts.notReported} refused), ${counts.rewritten} rewritten`,
   );
 });
 
@@ -127,11 +132,15 @@ const TIMES = Number(process.env['WAYSHEET_FUZZ'] ?? 1);
 /** A busy machine gets through fewer cases, not through a longer test. */
 const MOST_MS = 3500 * TIMES;
 
-const spoil = (names: string[], runs: number, changes: number, isOn: boolean): Promise<void> => {
+const spoil = (
+  names: string[],
+  runs: number,
+  changes: number,
+  seen: (folder: Folder) => Promise<void>,
+): Promise<void> => {
   const list = fc.array(spoiling, { minLength: 1, maxLength: changes });
   return fc.assert(
     fc.asyncProperty(fc.constantFrom(...names), list, async (name, mutations) => {
-      simulation.isOn = isOn;
       const changed = mutations.reduce<Folder>((folder, mutation) => {
         // After an earlier change a file may no longer be what the next one takes it for.
         try {
@@ -140,25 +149,64 @@ const spoil = (names: string[], runs: number, changes: number, isOn: boolean): P
           return folder;
         }
       }, bases.get(name)!);
-      const results = await outcomeOf(changed).catch((error: Error) => {
+      await seen(changed).catch((error: Error) => {
         throw new Error(`${differences(bases.get(name)!, changed)}\n${error.message}`, { cause: error });
       });
-      counts.spoiled++;
-      if (results === null) counts.refused++;
-      else counts[isOn ? 'simulated' : 'solved']++;
     }),
     { numRuns: runs * TIMES, interruptAfterTimeLimit: MOST_MS },
   );
 };
 
+const solving =
+  (isOn: boolean) =>
+  async (folder: Folder): Promise<void> => {
+    simulation.isOn = isOn;
+    const results = await outcomeOf(folder);
+    counts.spoiled++;
+    if (results === null) counts.refused++;
+    else counts[isOn ? 'simulated' : 'solved']++;
+  };
+
+/** `waysheet report --no-pdf`: charts and page too. */
+async function reporting(folder: Folder): Promise<void> {
+  simulation.isOn = false;
+  const path = join(place, `case ${++cases}`);
+  const out = `${path} out`;
+  let said = '';
+  const say = (text: string): void => void (said += text);
+  const console = { out: say, err: say, isInteractive: false };
+  try {
+    await writeFolder(path, folder);
+    const status = await runReport([path], { out, pdf: false, tolerances: null, json: false, console });
+    expect(said).not.toMatch(/undefined|\[object|\n\s+at /);
+    if (status === exitCodes.refused) {
+      expect(said).toContain('refused, nothing was written');
+      expect(existsSync(out) ? await readdir(out) : []).toEqual([]);
+      counts.notReported++;
+      return;
+    }
+    expect(status).toBe(exitCodes.done);
+    const [id, ...others] = await readdir(out);
+    expect(others).toEqual([]);
+    const page = await readFile(join(out, id!, 'report.html'), 'utf8');
+    expect(page).toMatch(/^<!doctype html>[^]*<\/html>\s*$/i);
+    expect(page.replace(/<(script|style)[^]*?<\/\1>/g, '')).not.toMatch(/>[^<]*(\bNaN\b|undefined|\[object)/);
+    counts.reported++;
+  } finally {
+    await rm(path, { recursive: true, force: true });
+    await rm(out, { recursive: true, force: true });
+  }
+}
+
 describe('spoiled: results or diagnostics, never a crash', () => {
   const small = ['one', 'two', 'inches'];
   const samples = ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318'];
   const limit = 60_000 * TIMES;
-  test('small jobs, one change', () => spoil(small, 500, 1, false), limit);
-  test('small jobs, several changes', () => spoil(small, 200, 4, false), limit);
-  test('the samples', () => spoil(samples, 60, 2, false), limit);
-  test('with intervals', () => spoil(small, 30, 1, true), limit);
+  test('small jobs, one change', () => spoil(small, 500, 1, solving(false)), limit);
+  test('small jobs, several changes', () => spoil(small, 200, 4, solving(false)), limit);
+  test('the samples', () => spoil(samples, 60, 2, solving(false)), limit);
+  test('with intervals', () => spoil(small, 30, 1, solving(true)), limit);
+  test('through the command', () => spoil([...small, 'TH-0412'], 60, 2, reporting), limit);
 });
 
 test('rewritten: the same results', async () => {
