@@ -1,4 +1,4 @@
-/** What a command tells the shell (contract §2). */
+/** What a command tells the shell. */
 export const exitCodes = {
   done: 0,
   /** Anything else: disk, browser, a defect of the program. */

@@ -1,5 +1,5 @@
 /**
- * The families of quantities that the characteristics and the station tables are made of (contract §3: what
+ * The families of quantities that the characteristics and the station tables are made of (what
  * each is relative to). Each is null where the phase holds no reading for it.
  */
 import { distanceAcrossMm, positionMm, type Axis, type Job, type Rail } from '../job/job.js';
@@ -7,7 +7,7 @@ import { keyOf, pointKind, type Network } from '../solve/network.js';
 import type { Functional } from '../solve/adjustment.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 
-/** Matching is by position; 0.5 mm is what the contract allows between a position and its station. */
+/** Matching is by position; 0.5 mm is allowed between a position and its station. */
 const SAME_POSITION_MM = 0.5;
 
 /** The stations of a rail that were read in one axis. */

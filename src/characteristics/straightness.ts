@@ -1,4 +1,4 @@
-/** Straightness of one rail in one plane, whole and local (contract: characteristics). */
+/** Straightness of one rail in one plane, whole and local. */
 import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
 import { referenceNames } from '../job/job-schema.js';
 import { ownDeviations, type RailProfile } from './profiles.js';

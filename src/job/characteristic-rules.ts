@@ -1,4 +1,4 @@
-/** What may be asked of each characteristic (contract §3): its unit, its rails, its references. */
+/** What may be asked of each characteristic: its unit, its rails, its references. */
 import type { CharacteristicName, ReferenceName } from './job-schema.js';
 import type { UnitFamily } from './units.js';
 

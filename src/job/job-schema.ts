@@ -1,5 +1,5 @@
 /**
- * job.json as people write it (contract §1), in their units. Strict: an unknown key is an error, because a
+ * job.json as people write it, in their units. Strict: an unknown key is an error, because a
  * misspelt key that is passed over would silently change what is reported.
  */
 import { z } from 'zod';

@@ -1,5 +1,5 @@
 /**
- * The units that job files may use (contract: "units known everywhere"), each as a factor to one base.
+ * The units that job files may use, each as a factor to one base.
  * Inside waysheet: positions mm, deviations µm, angles and slopes µm/m (= µrad), temperature °C.
  */
 

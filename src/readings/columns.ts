@@ -46,7 +46,7 @@ const SPAN = ['rail', 'other', 'station', 'position', 'span', 'pass', 'time', 'u
 export type ColumnName = (typeof OFFSET)[number] | (typeof SLOPE)[number] | (typeof SPAN)[number];
 export const columnNames = [...new Set([...OFFSET, ...SLOPE, ...SPAN])] as readonly ColumnName[];
 
-/** Every column that a kind may have (contract §1), in its usual order. */
+/** Every column that a kind may have, in its usual order. */
 export const columnsOf: Readonly<Record<Kind, readonly string[]>> = {
   offset: OFFSET,
   slope: SLOPE,

@@ -37,9 +37,9 @@ export function textOf(cells: readonly string[], { index, words }: Column): stri
 
 /** What one row of ours takes from a row of the file. */
 export interface Layout {
-  /** By the contract's column name. */
+  /** By the column name of this project's own files. */
   readonly columns: ReadonlyMap<string, Column>;
-  /** What the job says for the file, by the contract's column name. */
+  /** What the job says for the file, by the column name of this project's own files. */
   readonly values: ReadonlyMap<string, FixedValue>;
 }
 

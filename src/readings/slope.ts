@@ -51,7 +51,7 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
 }
 
 /**
- * The sight line that slopes share: one a file, rail, axis and pass (contract §1). Of a chord between rails,
+ * The sight line that slopes share: one a file, rail, axis and pass. Of a chord between rails,
  * the pair in either order. `|` stands in no id.
  */
 function sightOf(file: string, from: string, to: string, axis: Axis, pass: string): string {

@@ -74,7 +74,7 @@ export function characteristicsSection(
   });
 }
 
-/** A tolerance without a reference speaks of the least-squares line or plane (contract §3). */
+/** A tolerance without a reference speaks of the least-squares line or plane. */
 function applies(t: Tolerance, q: Question): boolean {
   if (t.what !== q.what || (t.rail !== null && t.rail !== q.rail)) return false;
   if (q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference) return false;
@@ -98,7 +98,7 @@ function limitOf(
 
 const severity: Record<Verdict, number> = { 'does-not-conform': 3, undecided: 2, conforms: 1, reported: 0 };
 
-/** The worst of a phase's verdicts (contract §3). */
+/** The worst of a phase's verdicts. */
 export const worstVerdict = (list: readonly { verdict: Verdict }[]): Verdict =>
   list.reduce<Verdict>(
     (worst, { verdict }) => (severity[verdict] > severity[worst] ? verdict : worst),

@@ -1,5 +1,5 @@
 /**
- * results.json: the one document from which charts, report and audit are made (contract §3).
+ * results.json: the one document from which charts, report and audit are made.
  * Units are fixed whatever the job used: positions mm, deviations and readings µm, slopes and angles µm/m.
  * Everything that the report says stands here; nothing in it is rounded.
  */
@@ -126,7 +126,7 @@ const stationResult = z.strictObject({
   across: z.number(),
   /** + up, from the mean of the datum rail's stations. Absent where the station was not read in that plane. */
   height: quantity.optional(),
-  /** + left, from the datum rail's least-squares line (see contract §3 for other rails). */
+  /** + left, from the datum rail's least-squares line; of another rail less the mean of that phase, unless spans tie it. */
   offset: quantity.optional(),
   /** Cross rails: + ahead, from the rail's own mean, square to the datum rail's line. */
   ahead: quantity.optional(),

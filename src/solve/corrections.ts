@@ -1,4 +1,4 @@
-/** Physical corrections to readings, off unless the job asks for them (contract: each stated in the report). */
+/** Physical corrections to readings, off unless the job asks for them; each is stated in the report. */
 import type { Job } from '../job/job.js';
 import { EARTH_RADIUS_M } from '../geometry/earth-curvature.js';
 

@@ -5,8 +5,8 @@
  *
  * With p points, b border unknowns and m rows the cost is O(m·b² + p·b² + b³): linear in points and readings.
  *
- * @see Golub & Van Loan, Matrix Computations, 5.2 (Householder QR), from memory; the ordering is that of the
- *   block-bordered system in measurement.md §4.
+ * @see Golub & Van Loan, Matrix Computations, 5.2 (Householder QR), from memory; the ordering is that of block-bordered
+ *   normal equations.
  */
 import type { Network } from './network.js';
 import { reflect, triangularize } from './householder.js';

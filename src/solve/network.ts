@@ -1,5 +1,5 @@
 /**
- * The observation equations of one phase (measurement.md §2). Every survey the trade makes is this one model:
+ * The observation equations of one phase. Every survey the trade makes is this one model:
  * what differs between surveys is which rows are there.
  *
  * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the

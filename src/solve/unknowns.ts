@@ -1,5 +1,5 @@
 /**
- * The unknowns of one phase (measurement.md §1): what each of them is, and the order in which they are
+ * The unknowns of one phase: what each of them is, and the order in which they are
  * eliminated. Points come first, along the rails, so that the work grows with their number only linearly;
  * what they share (planes, target assemblies, sight lines) is the border and comes last.
  */

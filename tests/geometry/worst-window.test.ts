@@ -1,4 +1,4 @@
-/** The worst window against every window looked at point by point (contract §3: local straightness). */
+/** The worst window against every window looked at point by point (local straightness). */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { localStraightness, straightness } from '../../src/characteristics/measures.js';

@@ -1,5 +1,5 @@
 /**
- * Whole job folders, spoiled (issue 4): loading and solving end with results or with diagnostics, and never throw;
+ * Whole job folders, spoiled: loading and solving end with results or with diagnostics, and never throw;
  * `waysheet report` ends with its files and status 0, or with words, status 3 and nothing written.
  * Rewritten without a change of meaning, they end with the same results. The count of cases is printed.
  *

@@ -39,7 +39,7 @@ export const madeUpJob = (): JobInput => ({
 
 export const HEADER = 'setup,rail,station,monument,target,pass,time,vertical,horizontal,along,use,note';
 
-/** Rows that read every set-up, as the contract's own example has them. */
+/** Rows that read every set-up, as a usual job has them. */
 export const ROWS = [
   'S1,A,1,,T1,1,2026-03-14T08:12,3.1,-1.2,,,',
   'S1,,,M1,T3,1,2026-03-14T09:40,,,0.0,,',

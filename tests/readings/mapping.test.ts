@@ -1,5 +1,5 @@
 /**
- * Foreign files (issue 4, point 2): each goes through loading, by a mapping in job.json, to the same readings as
+ * Foreign files: each goes through loading, by a mapping in job.json, to the same readings as
  * the plain file, or to the stated refusal.
  */
 import { readFile, writeFile } from 'node:fs/promises';

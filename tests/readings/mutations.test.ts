@@ -1,5 +1,5 @@
 /**
- * Mutated files (issue 4): whatever is done to a good file, loading ends with the same numbers or with a
+ * Mutated files: whatever is done to a good file, loading ends with the same numbers or with a
  * refusal, and never throws. The number of cases is printed.
  */
 import fc from 'fast-check';

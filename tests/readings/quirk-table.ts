@@ -1,5 +1,5 @@
 /**
- * Quirks of real files (issue 4), each with a file that has it: either it means the same as the plain file, or it
+ * Quirks of real files, each with a file that has it: either it means the same as the plain file, or it
  * is refused. The plain file has positions, all three axes, a note and an excluded row.
  */
 import type { JobInput } from '../../src/job/job-schema.js';

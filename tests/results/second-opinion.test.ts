@@ -1,5 +1,5 @@
 /**
- * Whole job folders again by other means: the CSV files read afresh, the equations of measurement.md §2 written out
+ * Whole job folders again by other means: the CSV files read afresh, the observation equations written out
  * anew, solved by a dense singular value decomposition, and every station, set-up and characteristic read off it.
  * Hundreds of random surveys of all reading kinds, many of them with unknowns that nothing determines.
  */

@@ -3,7 +3,7 @@
  * by kind of survey and shape of rail, over simulated surveys that go through the same adjustment and the same
  * intervals as a job does. Seeded; writes tests/study/coverage.md.
  *
- * Truth means the places of the stations that were read (contract): each true characteristic is read off the true
+ * Truth means the places of the stations that were read: each true characteristic is read off the true
  * places by the same definitions, with a survey of no noise.
  *
  * Cells are shared out to as many processes as there are cores; each cell has a seed of its own, so the table is the

@@ -15,7 +15,7 @@ import { byPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
 import { undeterminedLines } from './shared-reasons.js';
 
-/** |standardised| nearer to each other than this belong to readings that cannot be told apart (contract §3). */
+/** |standardised| nearer to each other than this belong to readings that cannot be told apart. */
 const SAME_STANDARDISED = 1e-6;
 /** Of a long list the first are printed; all are in results.json. */
 const MOST_SUSPECTS = 20;

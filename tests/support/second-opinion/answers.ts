@@ -1,5 +1,5 @@
 /**
- * The characteristics, stations and set-ups of contract §3 again, read off a dense solution by the plainest means:
+ * The characteristics, stations and set-ups again, read off a dense solution by the plainest means:
  * every window, every pair of points, every triple.
  */
 import { tracksOf, type Folder, type Track } from './equations.js';

@@ -1,5 +1,5 @@
 /**
- * The observation equations of measurement.md §2 again, written out from job.json and the CSV files as they stand,
+ * The observation equations again, written out from job.json and the CSV files as they stand,
  * with nothing of the product's own: units, columns, signs and priors are all settled here afresh.
  * Everything is in m, µm, µm/m and µm/h.
  */
