@@ -46,39 +46,11 @@
     shown.textContent = `${count} of ${all} rows shown`;
   };
 
-  const keyOf = (row, column) => {
-    const cell = row.element.cells[column];
-    const text = cell.dataset.order ?? cell.textContent.trim();
-    const number = Number(text);
-    return { text, number: text === '' || Number.isNaN(number) ? null : number };
-  };
-  const compare = (a, b) => {
-    if (a.number !== null && b.number !== null) return a.number - b.number;
-    return a.text.localeCompare(b.text, 'en', { numeric: true });
-  };
-  /** Within each cause: the groups stay. */
-  const sort = (table, head, column) => {
-    const direction = head.getAttribute('aria-sort') === 'ascending' ? -1 : 1;
-    for (const other of table.tHead.rows[0].cells) other.removeAttribute('aria-sort');
-    head.setAttribute('aria-sort', direction === 1 ? 'ascending' : 'descending');
-    for (const { body, rows } of groups.filter((group) => group.table === table)) {
-      const keyed = rows.map((row) => ({ row, key: keyOf(row, column) }));
-      keyed.sort((a, b) => {
-        // What has no figure stays at the end either way.
-        if ((a.key.text === '') !== (b.key.text === '')) return a.key.text === '' ? 1 : -1;
-        return direction * compare(a.key, b.key);
-      });
-      body.append(...keyed.map(({ row }) => row.element));
-    }
-  };
-
+  // Within each cause: the groups stay.
   for (const table of tables)
-    [...table.tHead.rows[0].cells].forEach((head, column) => {
-      const button = document.createElement('button');
-      button.type = 'button';
-      button.textContent = head.textContent;
-      button.addEventListener('click', () => sort(table, head, column));
-      head.replaceChildren(button);
+    sortable(table, (inOrder) => {
+      for (const { body, rows } of groups.filter((group) => group.table === table))
+        body.append(...inOrder(rows).map(({ element }) => element));
     });
   search.addEventListener('input', filter);
   cause.addEventListener('change', filter);

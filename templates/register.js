@@ -52,36 +52,9 @@ addEventListener('DOMContentLoaded', () => {
     fill();
   };
 
-  const orderOf = (row, column) => {
-    const cell = row.element.cells[column];
-    const text = cell.dataset.order ?? cell.textContent.trim();
-    const number = Number(text);
-    return { row, text: text === '–' ? '' : text, number: text === '' || Number.isNaN(number) ? null : number };
-  };
-  const collator = new Intl.Collator('en', { numeric: true });
-  const compare = (a, b) =>
-    a.number !== null && b.number !== null ? a.number - b.number : collator.compare(a.text, b.text);
-  const sort = (head, column) => {
-    const direction = head.getAttribute('aria-sort') === 'ascending' ? -1 : 1;
-    for (const other of table.tHead.rows[0].cells) other.removeAttribute('aria-sort');
-    head.setAttribute('aria-sort', direction === 1 ? 'ascending' : 'descending');
-    const keyed = rows.map((row) => orderOf(row, column));
-    keyed.sort((a, b) => {
-      // What has no figure stays at the end either way.
-      if ((a.text === '') !== (b.text === '')) return a.text === '' ? 1 : -1;
-      return direction * compare(a, b);
-    });
-    rows = keyed.map(({ row }) => row);
+  sortable(table, (inOrder) => {
+    rows = inOrder(rows);
     refill();
-  };
-
-  [...table.tHead.rows[0].cells].forEach((head, column) => {
-    if (head.classList.contains('files')) return;
-    const button = document.createElement('button');
-    button.type = 'button';
-    button.textContent = head.textContent;
-    button.addEventListener('click', () => sort(head, column));
-    head.replaceChildren(button);
   });
   for (const control of [search, verdict, customer, from, to]) control?.addEventListener('input', refill);
   controls.addEventListener('submit', (event) => event.preventDefault());
@@ -90,12 +63,17 @@ addEventListener('DOMContentLoaded', () => {
     most *= 4;
     fill();
   });
-  // On paper all that fits.
+  // On paper all that fits; afterwards as it was.
+  let before = most;
   addEventListener('beforeprint', () => {
+    before = most;
     most = Infinity;
     fill();
   });
-  addEventListener('afterprint', refill);
+  addEventListener('afterprint', () => {
+    most = before;
+    fill();
+  });
   controls.hidden = false;
   fill();
 });

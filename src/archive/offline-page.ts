@@ -19,12 +19,12 @@ const read = (file: string): string =>
   readFileSync(new URL(`../../templates/${file}`, import.meta.url), 'utf8');
 
 /**
- * templates/NAME.hbs and NAME.js, in the font of the reports and the style sheets named.
+ * templates/NAME.hbs, with sort-table.js and NAME.js, in the font of the reports and the style sheets named.
  * Strict: a missing field throws. Text is escaped; only our own style sheet, script and pictures are not.
  */
 export function loadOfflinePage(name: string, styleSheets: readonly string[]): OfflinePage {
   const template = read(`${name}.hbs`);
-  const script = read(`${name}.js`);
+  const script = read('sort-table.js') + read(`${name}.js`);
   return {
     render: Handlebars.create().compile(template, {
       strict: true,
