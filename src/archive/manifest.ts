@@ -1,5 +1,7 @@
 /** manifest.json: what a folder of deliverables was made from, by what, and what it holds. No clock, no paths. */
 import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { z } from 'zod';
 import type { JobDigests } from '../job/job-digests.js';
 import { verdicts, type Results } from '../results/results-schema.js';
@@ -58,4 +60,18 @@ export function buildManifest(
       .map(([path, bytes]) => ({ path, bytes: bytes.length, sha256: sha256(bytes) }))
       .sort((a, b) => (a.path < b.path ? -1 : 1)),
   };
+}
+
+/** Of a job's report in an output folder. @returns null: there is none, or none that this version reads. */
+export async function readManifest(out: string, job: string): Promise<Manifest | null> {
+  // The id is not checked yet, and must not lead anywhere else.
+  if (/[/\\]|^\./.test(job)) return null;
+  const text = await readFile(join(out, job, 'manifest.json'), 'utf8').catch(() => null);
+  if (text === null) return null;
+  try {
+    const parsed = manifestSchema.safeParse(JSON.parse(text));
+    return parsed.success && parsed.data.job === job ? parsed.data : null;
+  } catch {
+    return null;
+  }
 }

@@ -9,6 +9,7 @@ import { parseShard } from '../archive/batch/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
+import { counted } from '../report/sentence.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
@@ -88,7 +89,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
       against: values.against ?? null,
       onStart: talk.start,
       onEntry: talk.entry,
-      onPool: interrupts.use,
+      onRun: interrupts.use,
       onWait: (host, ms) =>
         console.err(
           `A batch on ${visible(host)} holds ${visible(out)}; watching for ${ms / 1000} s whether it lives.\n`,
@@ -184,7 +185,7 @@ function sayEnd(
     .filter((v) => counts.verdicts[v] > 0)
     .map((v) => `${counts.verdicts[v]} ${verdictWords[v]}`);
   const parts = [
-    `${counts.jobs} jobs: ${made} reported, ${counts.reported - made} unchanged`,
+    `${counted(counts.jobs, 'job')}: ${made} reported, ${counts.reported - made} unchanged`,
     ...(counts.refused > 0 ? [`${counts.refused} refused`] : []),
     ...(counts.failed > 0 ? [`${counts.failed} failed`] : []),
     ...(counts.notDone > 0 ? [`${counts.notDone} not reached`] : []),

@@ -1,18 +1,17 @@
 /** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
-import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
-import { manifestSchema, type Manifest } from '../manifest.js';
+import { readManifest, type Manifest } from '../manifest.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
 import { refusedBecause, refusedFor, type Entry, type ReportedEntry } from './entry.js';
 import type { Task } from './plan.js';
-import { unchangedResults } from './unchanged.js';
+import { claimOf, unchangedResults } from './unchanged.js';
 
 export interface MakeSettings {
   /** The folder that was searched. */
@@ -48,8 +47,9 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     throw new FolderNotFit(
       `${join(out, issued.job)} is ${given === null ? 'a what-if report' : 'an issued report'}`,
     );
-  if (issued !== null && !anew) {
-    const results = await unchangedResults(folder, join(out, issued.job), issued, pdf, given);
+  if (issued !== null && !anew && task.isStale !== true) {
+    const claim = claimOf(folder, join(out, issued.job), issued, pdf, given);
+    const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest: issued }, false, before);
   }
   const [{ loadJob }, { makeDeliverables }] = await Promise.all([
@@ -88,20 +88,6 @@ const rowOf = (results: Results, { folder }: Task, manifest: Manifest) =>
     manifest.key ?? '',
     manifest.outputs.some(({ path }) => path === 'report.pdf'),
   );
-
-/** null: none, or none that this version reads. */
-async function readManifest(out: string, job: string): Promise<Manifest | null> {
-  // The id is not checked yet, and must not lead anywhere else.
-  if (/[/\\]|^\./.test(job)) return null;
-  const text = await readFile(join(out, job, 'manifest.json'), 'utf8').catch(() => null);
-  if (text === null) return null;
-  try {
-    const parsed = manifestSchema.safeParse(JSON.parse(text));
-    return parsed.success && parsed.data.job === job ? parsed.data : null;
-  } catch {
-    return null;
-  }
-}
 
 /** Troubles of the disk and of the browser's installation, which every other job would have too. */
 const HOPELESS = new Set(['ENOSPC', 'EDQUOT', 'EROFS', 'EACCES', 'EPERM', 'EIO', 'EMFILE', 'ENOTDIR']);

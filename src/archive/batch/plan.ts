@@ -17,6 +17,8 @@ export interface Task {
   readonly job: string | null;
   /** Where the report lies that is to be compared with; null: there is none; absent: nothing is compared. */
   readonly old?: string | null;
+  /** Its report was looked at, and does not stand. */
+  readonly isStale?: boolean;
 }
 
 export interface Plan {

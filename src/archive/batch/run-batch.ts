@@ -15,10 +15,12 @@ import { givenUp, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { foldsCase, lockFolder, type Lock } from './lock.js';
+import { findStanding } from './find-standing.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
 import { shardText, type Shard } from './shard.js';
+import { startVerifiers } from './verifiers.js';
 
 export interface BatchOptions {
   readonly root: string;
@@ -35,9 +37,11 @@ export interface BatchOptions {
   readonly onStart: (jobs: number) => void;
   readonly onEntry: (entry: Entry) => void;
   readonly onWait: (host: string, ms: number) => void;
-  /** Handed over as soon as it runs, for whoever may stop it. */
-  readonly onPool: (pool: Pool) => void;
+  /** Handed over as soon as it works, for whoever may stop it. */
+  readonly onRun: (run: Stoppable) => void;
 }
+
+export type Stoppable = Pick<Pool, 'stop' | 'abort'>;
 
 export interface BatchEnd {
   readonly entries: readonly Entry[];
@@ -125,30 +129,53 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, given, workers, timeLimitMs } = options;
+  const { root, out, pdf, anew, given, against, workers, timeLimitMs } = options;
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
+  let wantsEnd = false;
+  let pool: Pool | null = null;
+  const verifiers = startVerifiers(Math.max(workers, LEAST_THREADS));
+  const stop = (): void => {
+    wantsEnd = true;
+    verifiers.end();
+    pool?.stop();
+  };
   const take = (entry: Entry): void => {
     entries.set(entry.folder, entry);
     options.onEntry(entry);
     if (entry.status === 'failed' && entry.hopeless) stopped ??= entry.message;
     if (!lock.isHeld()) stopped ??= `another batch took over ${out}`;
-    if (stopped !== null) pool.stop();
+    if (stopped !== null) stop();
   };
-  const pool = startPool<Task, Entry>({
-    module: WORKER,
-    settings: { root, out, pdf, anew, given: given && packed(given) } satisfies WorkerSettings,
-    workers,
-    timeLimitMs,
-    tasks,
-    onDone: (_, entry) => take(entry),
-    onGivenUp: (task, why) => take(givenUp(task, why)),
+  options.onRun({
+    stop,
+    abort() {
+      stop();
+      pool?.abort();
+    },
   });
-  options.onPool(pool);
-  await pool.finished;
+  // A comparison wants the results of all, and is made where they are read.
+  const looksFirst = !anew && against === null;
+  const rest = looksFirst ? await findStanding(tasks, { root, out, pdf, anew, given }, verifiers, take) : tasks;
+  verifiers.end();
+  if (!wantsEnd && rest.length > 0) {
+    pool = startPool<Task, Entry>({
+      module: WORKER,
+      settings: { root, out, pdf, anew, given: given && packed(given) } satisfies WorkerSettings,
+      workers,
+      timeLimitMs,
+      tasks: rest,
+      onDone: (_, entry) => take(entry),
+      onGivenUp: (task, why) => take(givenUp(task, why)),
+    });
+    await pool.finished;
+  }
   if (entries.size < tasks.length) stopped ??= 'it was interrupted';
   return { entries, stopped };
 }
+
+/** Threads that read wait for the disk or the network most of the time. */
+const LEAST_THREADS = 4;
 
 const packed = ({ input, bytes }: GivenTolerances) => ({
   path: input.path,

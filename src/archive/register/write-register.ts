@@ -9,7 +9,7 @@ import { registerCsv } from './register-csv.js';
 import { pageKey, registerHtml } from './register-html.js';
 import { registerJson } from './register-json.js';
 import type { Results } from '../../results/results-schema.js';
-import type { Register, ReportedRow } from './register.js';
+import { registerSchema, type Register, type ReportedRow } from './register.js';
 
 export const shardRegisterName = ({ index, of }: Shard): string => `register-${index}-of-${of}.json`;
 
@@ -34,7 +34,7 @@ export async function writeRegister(
   await writeChanged(out, 'register.json', json);
   await writeChanged(out, 'register.csv', registerCsv(register));
   const key = pageKey(json);
-  if (await stands(out, key, printer !== null)) return;
+  if (await isSealed(out, key, printer !== null)) return;
   const read = (row: ReportedRow) => readResults(join(out, row.links.results));
   let printed: Uint8Array | null = null;
   if (printer !== null) {
@@ -73,13 +73,25 @@ async function writeChanged(out: string, name: string, text: string): Promise<vo
 const sealOf = (key: string, html: string, pdf: Uint8Array | null): string =>
   `<!-- ${sha256(Buffer.from([key, sha256(Buffer.from(html)), pdf === null ? '' : sha256(pdf)].join(' ')))} -->\n`;
 
-/** Whether page and print are of this key, and undamaged. */
-async function stands(out: string, key: string, wantsPdf: boolean): Promise<boolean> {
+/** Whether page and print are of this key, and undamaged. @param wantsPdf null: with a print or without. */
+async function isSealed(out: string, key: string, wantsPdf: boolean | null = null): Promise<boolean> {
   const text = await readFile(join(out, 'register.html'), 'utf8').catch(() => '');
   const pdf = await readFile(join(out, 'register.pdf')).catch(() => null);
-  if ((pdf !== null) !== wantsPdf) return false;
+  if (wantsPdf !== null && (pdf !== null) !== wantsPdf) return false;
   const at = text.lastIndexOf('<!-- ');
   return at >= 0 && text.slice(at) === sealOf(key, text.slice(0, at), pdf);
+}
+
+/**
+ * Rows of the register as the last run left it, by job. None where register.json is not the one that its page is sealed
+ * with: then rows are made from the results.
+ */
+export async function earlierRows(out: string): Promise<Map<string, ReportedRow>> {
+  const json = await readFile(join(out, 'register.json'), 'utf8').catch(() => null);
+  if (json === null || !(await isSealed(out, pageKey(json)))) return new Map();
+  const register = registerSchema.safeParse(JSON.parse(json));
+  const rows = register.success ? register.data.jobs : [];
+  return new Map(rows.flatMap((row) => (row.status === 'reported' ? [[row.job, row] as const] : [])));
 }
 
 /** The register's date is that of its latest job, so that the same archive gives the same bytes. */

@@ -1,0 +1,44 @@
+/** Which reports of a batch still stand, found out before any worker process starts. */
+import { join, resolve } from 'node:path';
+import { inParallel } from '../in-parallel.js';
+import { readManifest } from '../manifest.js';
+import { earlierRows } from '../register/write-register.js';
+import type { ReportedEntry } from './entry.js';
+import type { MakeSettings } from './make-one.js';
+import type { Task } from './plan.js';
+import { claimOf } from './unchanged.js';
+import type { Verifiers } from './verifiers.js';
+
+/**
+ * @param onStanding As soon as it is known of one.
+ * @returns The tasks that are left to make. Those that have a report are marked: it need not be looked at again.
+ */
+export async function findStanding(
+  tasks: readonly Task[],
+  { root, out, pdf, given }: MakeSettings,
+  verifiers: Verifiers,
+  onStanding: (entry: ReportedEntry) => void,
+): Promise<Task[]> {
+  const rows = await earlierRows(out);
+  const found = await inParallel(tasks, async (task): Promise<Task | null> => {
+    const manifest = task.job === null ? null : await readManifest(out, task.job);
+    if (manifest === null) return task;
+    const { folder } = task;
+    const claim = claimOf(resolve(root, folder), join(out, manifest.job), manifest, pdf, given);
+    if (claim === null) return { ...task, isStale: true };
+    const { key = '', outputs, verdict } = manifest;
+    // The key says what the results follow from, and the thread that they are the ones that were issued.
+    const known = rows.get(manifest.job);
+    const earlier = known?.key === key && known.folder === folder ? known : null;
+    const hasPdf = outputs.some(({ path }) => path === 'report.pdf');
+    const verified = await verifiers.ask({
+      claim,
+      row: earlier === null ? { folder, key, pdf: hasPdf } : null,
+    });
+    const row = verified.row ?? earlier;
+    if (!verified.stands || row === null) return { ...task, isStale: true };
+    onStanding({ status: 'reported', folder, row, made: false, before: verdict, change: null });
+    return null;
+  });
+  return found.filter((task) => task !== null);
+}
