@@ -9,7 +9,7 @@ const module = fileURLToPath(new URL('./batch-fake-worker.mjs', import.meta.url)
 
 function run(
   tasks: readonly string[],
-  more: { workers?: number; timeLimitMs?: number; settings?: string } = {},
+  more: { workers?: number; timeLimitMs?: number; settings?: string; atOnce?: number } = {},
 ) {
   const done: string[] = [];
   const pids = new Set<string>();
@@ -19,6 +19,7 @@ function run(
     settings: more.settings ?? null,
     workers: more.workers ?? 2,
     timeLimitMs: more.timeLimitMs ?? 20_000,
+    ...(more.atOnce !== undefined && { atOnce: more.atOnce }),
     tasks,
     onDone: (task, result) => {
       done.push(task);
@@ -62,6 +63,25 @@ test('a worker that has grown is replaced between two tasks', async () => {
   await pool.finished;
   expect(done).toEqual(['large', 'large', 'a', 'b']);
   expect(pids.size).toBe(3);
+});
+
+test('of two tasks that a worker has at once only the one at fault is given up', async () => {
+  const { pool, done, givenUp } = run(['a', 'die', 'b', 'c', 'd', 'e'], { workers: 1, atOnce: 2 });
+  await pool.finished;
+  expect(done.sort()).toEqual(['a', 'b', 'c', 'd', 'e']);
+  expect(Object.keys(givenUp)).toEqual(['die']);
+
+  const hung = run(['a', 'hang', 'b', 'c'], { workers: 1, atOnce: 2, timeLimitMs: 1_500 });
+  await hung.pool.finished;
+  expect(hung.done.sort()).toEqual(['a', 'b', 'c']);
+  expect(hung.givenUp).toEqual({ hang: expect.stringMatching(/it took longer than 1.5 s$/) as string });
+});
+
+test('a worker has two tasks at once', async () => {
+  const { pool, done, pids } = run(['meet', 'meet'], { workers: 1, atOnce: 2 });
+  await pool.finished;
+  expect(done).toEqual(['meet', 'meet']);
+  expect(pids.size).toBe(1);
 });
 
 test('workers that do not start are an error, not an endless try', async () => {

@@ -1,6 +1,6 @@
 /**
- * Worker processes that take tasks one at a time. One that dies or hangs is replaced, and its task tried once more;
- * a task that takes two workers with it is given up. Processes rather than threads: a process that runs out of
+ * Worker processes that take tasks, one or a few at a time. One that dies or hangs is replaced, and its tasks are tried
+ * once more, each with a worker to itself: a task that takes two workers with it is given up, and no other with it. Processes rather than threads: a process that runs out of
  * memory or never returns can be ended without harm to the others.
  */
 import { fork, type ChildProcess } from 'node:child_process';
@@ -12,7 +12,10 @@ export interface PoolOptions<T, R> {
   /** What every worker is told first. */
   readonly settings: unknown;
   readonly workers: number;
+  /** Of one task, counted from when it is the oldest that its worker has. */
   readonly timeLimitMs: number;
+  /** Tasks that a worker has at the same time: while it waits for one, it goes on with another. Default 1. */
+  readonly atOnce?: number;
   readonly tasks: readonly T[];
   readonly onDone: (task: T, result: R) => void;
   /** Two workers died or hung over it. */
@@ -40,11 +43,12 @@ export interface Pool<T = unknown> {
 /** From the parent to a worker. */
 export type ToWorker<T> =
   | { readonly type: 'start'; readonly settings: unknown }
-  | { readonly type: 'task'; readonly task: T }
+  | { readonly type: 'task'; readonly id: number; readonly task: T }
   | { readonly type: 'end' };
 /** And back. */
 export type FromWorker<R> =
-  { readonly type: 'ready' } | { readonly type: 'done'; readonly result: R; readonly rssBytes: number };
+  | { readonly type: 'ready' }
+  | { readonly type: 'done'; readonly id: number; readonly result: R; readonly rssBytes: number };
 
 /** What a worker gets to end by itself: told to when idle, and cut off when everything is to end, ms. */
 const ENDING_MS = 10_000;
@@ -55,6 +59,7 @@ const WORDS_KEPT = 4_000;
 const FAILED_STARTS = 3;
 
 interface Assigned<T> {
+  readonly id: number;
   readonly task: T;
   /** Why the first attempt failed; null: this is the first. */
   readonly loss: string | null;
@@ -63,15 +68,20 @@ interface Assigned<T> {
 /** One worker. */
 interface Hand<T> {
   readonly child: ChildProcess;
-  at: Assigned<T> | null;
+  /** Oldest first. */
+  readonly at: Assigned<T>[];
+  /** For the oldest task; at the end for the end itself. */
   timer: NodeJS.Timeout | undefined;
-  state: 'starting' | 'working' | 'ending' | 'hung';
+  /** 'full': it has grown, and takes no more tasks. */
+  state: 'starting' | 'working' | 'full' | 'ending' | 'hung';
   done: number;
 }
 
 export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
-  const { mostBytes = 1.5e9, mostTasks = 2_000, timeLimitMs } = options;
-  const queue: Assigned<T>[] = options.tasks.map((task) => ({ task, loss: null }));
+  const { mostBytes = 1.5e9, mostTasks = 2_000, timeLimitMs, atOnce = 1 } = options;
+  let ids = 0;
+  const fresh = (task: T): Assigned<T> => ({ id: ids++, task, loss: null });
+  const queue: Assigned<T>[] = options.tasks.map(fresh);
   const hands = new Set<Hand<T>>();
   let isAborted = false;
   let isOpen = true;
@@ -82,17 +92,18 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
 
   /** As many hands as there is work for; the end when there is neither. */
   function refill(): void {
-    const active = [...hands].filter(({ state }) => state === 'starting' || state === 'working');
-    const running = active.filter(({ at }) => at !== null).length;
+    const active = [...hands].filter(({ state }) => state !== 'ending' && state !== 'hung');
+    const running = active.filter(({ at }) => at.length > 0).length;
     const wanted = Math.min(options.workers, running + queue.length);
     for (let n = active.length; n < wanted; n++) open();
+    for (const hand of active.sort((a, b) => a.at.length - b.at.length)) give(hand);
     if (hands.size > 0 || burials > 0) return;
     isOpen = false;
     settle.resolve();
   }
 
   function add(task: T): boolean {
-    if (isOpen) queue.push({ task, loss: null });
+    if (isOpen) queue.push(fresh(task));
     if (isOpen) refill();
     return isOpen;
   }
@@ -104,7 +115,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
 
   function open(): void {
     const child = fork(options.module, [], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
-    const hand: Hand<T> = { child, at: null, timer: undefined, state: 'starting', done: 0 };
+    const hand: Hand<T> = { child, at: [], timer: undefined, state: 'starting', done: 0 };
     hands.add(hand);
     child.on('message', (message) => hear(hand, message as FromWorker<R>));
     void endOf(child).then((how) => bury(hand, how));
@@ -116,26 +127,45 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
     if (message.type === 'ready') {
       failedStarts = 0;
       hand.state = 'working';
-      return assign(hand);
+      give(hand);
+      if (hand.at.length === 0) dismiss(hand);
+      return;
     }
-    const { task } = hand.at!;
-    clearTimeout(hand.timer);
-    hand.at = null;
+    const place = hand.at.findIndex(({ id }) => id === message.id);
+    const [{ task }] = hand.at.splice(place, 1) as [Assigned<T>];
+    if (place === 0) watch(hand);
     hand.done++;
     options.onDone(task, message.result);
-    if (message.rssBytes <= mostBytes && hand.done < mostTasks) return assign(hand);
+    if (message.rssBytes > mostBytes || hand.done >= mostTasks) hand.state = 'full';
+    give(hand);
+    if (hand.at.length > 0) return;
     dismiss(hand);
     refill();
   }
 
-  function assign(hand: Hand<T>): void {
-    hand.at = queue.shift() ?? null;
-    if (hand.at === null) return dismiss(hand);
+  /** What the worker has room for, as long as those that are starting find something too. */
+  function give(hand: Hand<T>): void {
+    const starting = [...hands].filter(({ state }) => state === 'starting').length;
+    while (hand.state === 'working' && queue.length > 0) {
+      const { at } = hand;
+      const isAlone = at.length === 0;
+      const hasRoom = at.length < atOnce && queue.length > starting && at[0]?.loss === null;
+      if (!isAlone && (!hasRoom || queue[0]!.loss !== null)) return;
+      const next = queue.shift()!;
+      at.push(next);
+      if (isAlone) watch(hand);
+      say(hand, { type: 'task', id: next.id, task: next.task });
+    }
+  }
+
+  /** The limit of the oldest task begins: what came behind it has waited for it. */
+  function watch(hand: Hand<T>): void {
+    clearTimeout(hand.timer);
+    if (hand.at.length === 0) return;
     hand.timer = setTimeout(() => {
       hand.state = 'hung';
       hand.child.kill('SIGKILL');
     }, timeLimitMs);
-    say(hand, { type: 'task', task: hand.at.task });
   }
 
   function dismiss(hand: Hand<T>): void {
@@ -150,8 +180,17 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
     burials++;
     void removeBrowsersOf(hand.child.pid).then(() => {
       burials--;
-      if (hand.at !== null && !isAborted)
-        lose(hand.at, hand.state === 'hung' ? `it took longer than ${timeLimitMs / 1000} s` : how);
+      if (!isAborted)
+        hand.at.forEach((assigned, place) =>
+          lose(
+            assigned,
+            hand.state !== 'hung'
+              ? how
+              : place === 0
+                ? `it took longer than ${timeLimitMs / 1000} s`
+                : 'the job that shared its process took too long',
+          ),
+        );
       if (hand.state === 'starting' && !isAborted && ++failedStarts >= FAILED_STARTS) {
         settle.reject(new Error(`the worker processes do not start: ${how}`));
         abort();
@@ -160,8 +199,8 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
     });
   }
 
-  function lose({ task, loss }: Assigned<T>, why: string): void {
-    if (loss === null) queue.push({ task, loss: why });
+  function lose({ id, task, loss }: Assigned<T>, why: string): void {
+    if (loss === null) queue.push({ id, task, loss: why });
     else options.onGivenUp(task, loss === why ? `twice, ${why}` : `${loss}; tried again, ${why}`);
   }
 

@@ -156,7 +156,9 @@ async function makeAll(
   });
   // A comparison wants the results of all, and is made where they are read.
   const looksFirst = !anew && against === null;
-  const rest = looksFirst ? await findStanding(tasks, { root, out, pdf, anew, given }, verifiers, take) : tasks;
+  const rest = looksFirst
+    ? await findStanding(tasks, { root, out, pdf, anew, given }, verifiers, take)
+    : tasks;
   verifiers.end();
   if (!wantsEnd && rest.length > 0) {
     pool = startPool<Task, Entry>({
@@ -164,6 +166,7 @@ async function makeAll(
       settings: { root, out, pdf, anew, given: given && packed(given) } satisfies WorkerSettings,
       workers,
       timeLimitMs,
+      atOnce: JOBS_AT_ONCE,
       tasks: rest,
       onDone: (_, entry) => take(entry),
       onGivenUp: (task, why) => take(givenUp(task, why)),
@@ -173,6 +176,9 @@ async function makeAll(
   if (entries.size < tasks.length) stopped ??= 'it was interrupted';
   return { entries, stopped };
 }
+
+/** While one is printed or flushed to the disk, its worker goes on with the next. */
+const JOBS_AT_ONCE = 2;
 
 /** Threads that read wait for the disk or the network most of the time. */
 const LEAST_THREADS = 4;

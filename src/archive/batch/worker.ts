@@ -1,4 +1,4 @@
-/** A worker process of a batch: takes jobs one at a time, with one browser for all of them. */
+/** A worker process of a batch: takes jobs as they come, with one browser for all of them, which prints one at a time. */
 import { parseGivenTolerances, type GivenTolerances } from '../../job/given-tolerances.js';
 import type { Entry } from './entry.js';
 import { lazyPrinter } from './lazy-printer.js';
@@ -30,7 +30,7 @@ async function hear(message: ToWorker<Task>): Promise<void> {
     say({ type: 'ready' });
   } else if (message.type === 'task') {
     const result = await makeOne(message.task, settings, printer.open);
-    say({ type: 'done', result, rssBytes: process.memoryUsage.rss() });
+    say({ type: 'done', id: message.id, result, rssBytes: process.memoryUsage.rss() });
   } else {
     await printer.close();
     process.disconnect();
