@@ -2,8 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
-import { changesText } from '../archive/changes/change-words.js';
-import { CannotCompare } from '../archive/changes/old-reports.js';
+import { CannotCompare } from '../archive/changes/cannot-compare.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
 import { parseShard } from '../archive/batch/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
@@ -17,7 +16,7 @@ import { listenForInterrupts } from './interrupts.js';
 import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
 import { progressOn } from './progress.js';
-import { verdictWords } from './report.js';
+import { verdictWords } from './verdict-words.js';
 
 /** As parseArgs takes them. */
 export const batchOptions = {
@@ -97,7 +96,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
     });
     talk.clear();
     if (values.json === true) console.out(`${JSON.stringify(jsonOf(end, out), null, 2)}\n`);
-    else sayEnd(end, root, out, console);
+    else await sayEnd(end, root, out, console);
     return statusOf(end);
   } catch (error) {
     talk.clear();
@@ -172,12 +171,12 @@ function changeOf({ before, row }: ReportedEntry): string | null {
   return `${row.job}: ${verdictWords[row.verdict]}; it was: ${verdictWords[before]}`;
 }
 
-function sayEnd(
+async function sayEnd(
   { register: { counts, shard }, changes, stopped, entries }: BatchEnd,
   root: string,
   out: string,
   console: Console,
-): void {
+): Promise<void> {
   if (entries.length === 0 && stopped === null)
     return console.err(`${visible(root)}: no job folder is in it${shard === null ? '' : ' for this part'}\n`);
   const made = entries.filter((e) => e.status === 'reported' && e.made).length;
@@ -192,7 +191,10 @@ function sayEnd(
   ];
   console.out(`${parts.join(', ')}.${by.length === 0 ? '' : ` Verdicts: ${by.join(', ')}.`}\n`);
   if (shard === null) console.out(`${visible(join(out, 'register.html'))}\n`);
-  if (changes !== null) console.out(`${changesText(changes)}\n${visible(join(out, 'changes.html'))}\n`);
+  if (changes !== null) {
+    const { changesText } = await import('../archive/changes/change-words.js');
+    console.out(`${changesText(changes)}\n${visible(join(out, 'changes.html'))}\n`);
+  }
   if (stopped !== null)
     console.err(`waysheet: stopped: ${visible(stopped)}. The next run goes on from here.\n`);
 }

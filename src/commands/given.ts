@@ -1,6 +1,6 @@
 /** --tolerances FILE: read once, and what is wrong in it said once. */
 import { formatDiagnostics } from '../diagnostics/format.js';
-import { readGivenTolerances, type GivenTolerances } from '../job/given-tolerances.js';
+import type { GivenTolerances } from '../job/given-tolerances.js';
 import type { Console } from './console.js';
 
 /** @returns null: none was asked for. 'faulty': it cannot be used, which has been said. */
@@ -9,6 +9,7 @@ export async function askGiven(
   console: Console,
 ): Promise<GivenTolerances | null | 'faulty'> {
   if (path === undefined) return null;
+  const { readGivenTolerances } = await import('../job/given-tolerances.js');
   const read = await readGivenTolerances(path);
   if (read.diagnostics.length > 0) console.err(`${formatDiagnostics(read.diagnostics)}\n`);
   if (read.ok) return read.value;

@@ -12,6 +12,7 @@ import type { Verdict } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
+import { verdictWords } from './verdict-words.js';
 
 export interface ReportOptions {
   readonly out: string;
@@ -30,13 +31,6 @@ interface Outcome {
   readonly out: string | null;
   readonly diagnostics: readonly JsonDiagnostic[];
 }
-
-export const verdictWords: Record<Verdict, string> = {
-  conforms: 'conforms',
-  'does-not-conform': 'does not conform',
-  undecided: 'undecided',
-  reported: 'reported (no tolerance)',
-};
 
 /** A refused job does not keep the others from being reported; the status is then 3. */
 export async function runReport(folders: readonly string[], options: ReportOptions): Promise<ExitCode> {

@@ -11,7 +11,7 @@ import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { Console } from './console.js';
 import { listenForInterrupts } from './interrupts.js';
 import { problemText } from './problem-text.js';
-import { verdictWords } from './report.js';
+import { verdictWords } from './verdict-words.js';
 
 /** As parseArgs takes them. */
 export const watchOptions = {

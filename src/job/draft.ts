@@ -18,8 +18,8 @@ import {
 } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import type { JsonSource } from './json-source.js';
-import type { KeyPath } from './key-path.js';
-import { checkSchema, UNCOMPILED, valueAt } from './schema-findings.js';
+import { valueAt, type KeyPath } from './key-path.js';
+import { checkSchema, UNCOMPILED } from './schema-findings.js';
 
 /** One entry of a list in a JSON document. */
 export interface Item<T> {

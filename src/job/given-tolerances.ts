@@ -13,7 +13,8 @@ import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import { toleranceSchema, toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { checkSchema, valueAt } from './schema-findings.js';
+import { valueAt } from './key-path.js';
+import { checkSchema } from './schema-findings.js';
 import { checkTolerances } from './settle-tolerances.js';
 import { createHash } from 'node:crypto';
 

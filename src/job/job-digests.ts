@@ -3,7 +3,7 @@
  * of them changed; the file's own SHA-256 only tells that something did.
  */
 import { createHash } from 'node:crypto';
-import { valueAt } from './schema-findings.js';
+import { valueAt } from './key-path.js';
 
 export interface JobDigests {
   /** SHA-256 over what job.json holds besides `tolerances` and `decision`. */

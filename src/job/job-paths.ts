@@ -1,5 +1,7 @@
 /** Which files a job may name: those inside its folder, and shared tolerance files. */
 
+export const JOB_FILE = 'job.json';
+
 /** A path with `.` and `inner/..` steps resolved; leading `..` steps stay. */
 export function normalPath(path: string): string {
   const steps: string[] = [];

@@ -12,3 +12,12 @@ export function formatKeyPath(path: KeyPath): string {
   }
   return text;
 }
+
+export function valueAt(value: unknown, path: KeyPath): unknown {
+  let at = value;
+  for (const step of path) {
+    if (typeof at !== 'object' || at === null || !Object.hasOwn(at, step)) return undefined;
+    at = (at as Record<string | number, unknown>)[step];
+  }
+  return at;
+}

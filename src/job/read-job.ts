@@ -10,15 +10,14 @@ import type { GivenTolerances } from './given-tolerances.js';
 import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import type { Job } from './job.js';
-import { toleranceRoot } from './job-paths.js';
+import { JOB_FILE, toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { checkSchema, valueAt } from './schema-findings.js';
+import { valueAt } from './key-path.js';
+import { checkSchema } from './schema-findings.js';
 import { settleDraft } from './settle-job.js';
 import type { Settled } from './settle-job.js';
-
-export const JOB_FILE = 'job.json';
 
 /**
  * The job of a folder, every problem of it at once.

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import { nearest } from '../diagnostics/nearest.js';
 import type { JsonSource } from './json-source.js';
-import type { KeyPath } from './key-path.js';
+import { valueAt, type KeyPath } from './key-path.js';
 import { unitNames } from './units.js';
 
 type Issue = z.core.$ZodIssue;
@@ -146,15 +146,6 @@ function branchOf(schema: unknown, value: unknown): unknown {
   return schema.options.find((option) =>
     Array.isArray(value) ? option instanceof z.ZodArray : option instanceof z.ZodObject,
   );
-}
-
-export function valueAt(value: unknown, path: KeyPath): unknown {
-  let at = value;
-  for (const step of path) {
-    if (typeof at !== 'object' || at === null || !Object.hasOwn(at, step)) return undefined;
-    at = (at as Record<string | number, unknown>)[step];
-  }
-  return at;
 }
 
 /** What stood there, as JSON, cut to a length that fits a line. */

@@ -22,7 +22,7 @@ import { toleranceSchema } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { valueAt } from './schema-findings.js';
+import { valueAt } from './key-path.js';
 import { settleInstruments, settleSetups } from './settle-instruments.js';
 import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { settleReadingsFiles } from './settle-readings-files.js';

@@ -5,7 +5,7 @@ import { declare, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
 import type { Monument, Place2D, Rail, Station } from './job.js';
-import { valueAt } from './schema-findings.js';
+import { valueAt } from './key-path.js';
 import { fromMm, toMm } from './units.js';
 import type { LengthUnit } from './units.js';
 

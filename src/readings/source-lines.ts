@@ -2,8 +2,7 @@
 import type { SourceLines } from '../diagnostics/source-lines.js';
 import { Findings } from '../diagnostics/diagnostic.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
-import { staysInside, toleranceRoot } from '../job/job-paths.js';
-import { JOB_FILE } from '../job/read-job.js';
+import { JOB_FILE, staysInside, toleranceRoot } from '../job/job-paths.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { readHeaderCell } from './columns.js';
 import { decodeText } from './decode.js';

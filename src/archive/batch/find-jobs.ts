@@ -2,7 +2,7 @@
 import { readdir, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
 import { reasonOf } from '../../job/input-file.js';
-import { JOB_FILE } from '../../job/read-job.js';
+import { JOB_FILE } from '../../job/job-paths.js';
 
 export interface FoundJobs {
   /** Relative to the folder that was searched, `/` between parts, sorted; '.' for that folder itself. */

@@ -1,8 +1,8 @@
 /** Which jobs a batch is about: found, named by their ids, and those that cannot be told apart refused. */
 import { join } from 'node:path';
 import { MAX_JSON_BYTES, readInputFile } from '../../job/input-file.js';
-import { JOB_FILE } from '../../job/read-job.js';
-import { valueAt } from '../../job/schema-findings.js';
+import { JOB_FILE } from '../../job/job-paths.js';
+import { valueAt } from '../../job/key-path.js';
 import { decodeText } from '../../readings/decode.js';
 import { inParallel } from '../in-parallel.js';
 import { isRegisterName } from '../register/register.js';

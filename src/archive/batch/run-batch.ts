@@ -5,10 +5,8 @@ import type { GivenTolerances } from '../../job/given-tolerances.js';
 import { SOFTWARE } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { latestDay, registerNames, writeRegister } from '../register/write-register.js';
-import { buildChanges, unreportedChanges } from '../changes/build-changes.js';
 import type { Changes } from '../changes/changes-schema.js';
-import { assertApart, findOldReports } from '../changes/old-reports.js';
-import { changesNames, writeChanges } from '../changes/write-changes.js';
+import { changesNames } from '../changes/changes-names.js';
 import { claimFolder } from '../what-if-folder.js';
 import { recoverAll } from '../write-whole.js';
 import { givenUp, type Entry } from './entry.js';
@@ -62,8 +60,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   const root = resolve(options.root);
   const out = resolve(options.out);
   const against = options.against === null ? null : resolve(options.against);
-  if (against !== null) await assertApart(out, against);
-  const old = against === null ? null : await findOldReports(against);
+  const old = against === null ? null : await oldReports(out, against);
   const found = await findJobs(root, against === null ? [out] : [out, against]).catch((cause: Error) => {
     throw new NoJobs(`${options.root} cannot be searched: ${cause.message}`, { cause });
   });
@@ -98,7 +95,10 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
     try {
       await writeRegister(out, register, options.shard, printer?.open ?? null);
-      if (changes !== null) await writeChanges(out, changes, latestDay(register), printer?.open ?? null);
+      if (changes !== null) {
+        const { writeChanges } = await import('../changes/write-changes.js');
+        await writeChanges(out, changes, latestDay(register), printer?.open ?? null);
+      }
       return { entries: all, register, changes, stopped };
     } finally {
       await printer?.close();
@@ -106,6 +106,12 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   } finally {
     await lock.release();
   }
+}
+
+async function oldReports(out: string, against: string): Promise<Map<string, string>> {
+  const { assertApart, findOldReports } = await import('../changes/old-reports.js');
+  await assertApart(out, against);
+  return findOldReports(against);
 }
 
 const oldOf = ({ job }: Task, old: ReadonlyMap<string, string>): string | null =>
@@ -118,6 +124,7 @@ async function changesOf(
   { jobs, software, whatIf }: Register,
   stopped: string | null,
 ): Promise<Changes> {
+  const { buildChanges, unreportedChanges } = await import('../changes/build-changes.js');
   const compared = entries.flatMap((entry) => (entry.status === 'reported' ? (entry.change ?? []) : []));
   const others = await unreportedChanges(old, jobs);
   const about = { software, against, isComplete: stopped === null };

@@ -1,15 +1,15 @@
 /** changes.html: one page that works from a disk, without a network, and without its script as plain tables. */
-import { loadOfflinePage, type OfflinePage } from '../offline-page.js';
+import { compileOfflinePage, type OfflinePage } from '../offline-page.js';
+import { offlinePageSource } from '../offline-page-source.js';
 import { changesView } from './changes-view.js';
 import type { Changes } from './changes-schema.js';
 
 let page: OfflinePage | undefined;
 
 export function changesHtml(changes: Changes): string {
-  const { render, style, script, scriptHash } = (page ??= loadOfflinePage('changes', [
-    'register.css',
-    'changes.css',
-  ]));
+  const { render, style, script, scriptHash } = (page ??= compileOfflinePage(
+    offlinePageSource('changes', ['register.css', 'changes.css']),
+  ));
   const view = changesView(changes);
   const pageSize = `@page { size: ${view.paper === 'Letter' ? 'letter' : 'A4'} landscape; }`;
   return render({ ...view, style: `${style}\n${pageSize}`, script, scriptHash });

@@ -6,9 +6,7 @@ import { changedFiles, readDeliverables } from '../issued-report.js';
 import type { Manifest } from '../manifest.js';
 import { readDocument } from '../read-document.js';
 import { registerSchema } from '../register/register.js';
-
-/** The folder holds no reports, or is one that the run would write to. */
-export class CannotCompare extends Error {}
+import { CannotCompare } from './cannot-compare.js';
 
 export interface OldReport {
   readonly verdict: Verdict | null;

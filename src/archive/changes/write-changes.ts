@@ -6,8 +6,6 @@ import { changesHtml } from './changes-html.js';
 import type { Changes } from './changes-schema.js';
 import { changesView } from './changes-view.js';
 
-export const changesNames: readonly string[] = ['json', 'csv', 'html', 'pdf'].map((end) => `changes.${end}`);
-
 /**
  * @param day Of the latest report: the PDF's date, so that the same reports give the same bytes.
  * @param printer Opens what prints changes.pdf; null: it is not printed.

@@ -4,10 +4,9 @@ import { visible } from '../../diagnostics/messages.js';
 import { fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
 import { verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
-import { VERSION } from '../../version.js';
-import { sha256 } from '../manifest.js';
-import { loadOfflinePage, type OfflinePage } from '../offline-page.js';
+import { compileOfflinePage, type OfflinePage } from '../offline-page.js';
 import { machinesOf, type Machine } from './machines.js';
+import { pageSource } from './page-source.js';
 import type { Register, ReportedRow } from './register.js';
 import { machineView, otherView, reportedView, summaryOf } from './register-view.js';
 import { trendPicture, type ReadResults, type TrendPicture } from './trend-pictures.js';
@@ -18,21 +17,7 @@ export type Medium = 'page' | 'print';
 /** Machines whose trends are drawn; a picture is some 15 kB in a page, and twice that in print. */
 const MOST_DRAWN: Readonly<Record<Medium, number>> = { page: 200, print: 40 };
 
-interface Page extends OfflinePage {
-  /** Of everything that a page is made from but its register. */
-  readonly key: string;
-}
-
-let page: Page | undefined;
-
-function loadPage(): Page {
-  const loaded = loadOfflinePage('register', ['register.css']);
-  const { template, style, script } = loaded;
-  return { ...loaded, key: sha256(Buffer.from([VERSION, template, style, script].join('\0'))) };
-}
-
-/** What a register's pages follow from, as one key. @param json The register's text. */
-export const pageKey = (json: string): string => sha256(Buffer.from(`${(page ??= loadPage()).key}\0${json}`));
+let page: OfflinePage | undefined;
 
 export interface RegisterPage {
   readonly medium: Medium;
@@ -46,7 +31,7 @@ export async function registerHtml(
   register: Register,
   { medium, pdf, read: readResults }: RegisterPage,
 ): Promise<string> {
-  const { render, style, script, scriptHash } = (page ??= loadPage());
+  const { render, style, script, scriptHash } = (page ??= compileOfflinePage(pageSource()));
   const { jobs, counts, software, whatIf } = register;
   const reported = jobs.filter((row): row is ReportedRow => row.status === 'reported');
   const others = jobs.filter((row) => row.status !== 'reported');

@@ -6,7 +6,7 @@ import { sha256 } from '../manifest.js';
 import { writeFileWhole } from '../write-whole.js';
 import type { Printer } from '../../report/pdf.js';
 import { registerCsv } from './register-csv.js';
-import { pageKey, registerHtml } from './register-html.js';
+import { pageKey } from './page-source.js';
 import { registerJson } from './register-json.js';
 import type { Results } from '../../results/results-schema.js';
 import { registerSchema, type Register, type ReportedRow } from './register.js';
@@ -35,6 +35,7 @@ export async function writeRegister(
   await writeChanged(out, 'register.csv', registerCsv(register));
   const key = pageKey(json);
   if (await isSealed(out, key, printer !== null)) return;
+  const { registerHtml } = await import('./register-html.js');
   const read = (row: ReportedRow) => readResults(join(out, row.links.results));
   let printed: Uint8Array | null = null;
   if (printer !== null) {
