@@ -202,14 +202,17 @@ describe('only what changed', () => {
     const jobs = await archiveOf(2);
     const out = await temporary();
     await batch(jobs, out);
-    const ran = await waysheet('batch', jobs, '--out', out);
+    // Other tests print at the same time.
+    const TMPDIR = await temporary();
+    const printed = () => start(['batch', jobs, '--out', out], { TMPDIR }).ended;
+    const ran = await printed();
     expect(ran.out).toMatch(/2 jobs: 2 reported, 0 unchanged/);
     const first = fingerprint(out);
     for (const path of ['J-00/report.pdf', 'J-01/report.pdf', 'register.pdf'])
       expect(existsSync(join(out, path)), path).toBe(true);
-    expect((await waysheet('batch', jobs, '--out', out)).out).toMatch(/2 jobs: 0 reported, 2 unchanged/);
+    expect((await printed()).out).toMatch(/2 jobs: 0 reported, 2 unchanged/);
     expect(fingerprint(out)).toEqual(first);
-    expect(readdirSync(tmpdir()).filter((name) => name.startsWith('waysheet-browser-'))).toEqual([]);
+    expect(readdirSync(TMPDIR).filter((name) => name.startsWith('waysheet-browser-'))).toEqual([]);
   });
 });
 
