@@ -1,11 +1,11 @@
 /** manifest.json: what a folder of deliverables was made from, by what, and what it holds. No clock, no paths. */
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { JobDigests } from '../job/job-digests.js';
 import { verdicts, type Results } from '../results/results-schema.js';
 import type { Origin } from './content-key.js';
+import { readDocument } from './read-document.js';
 import type { Deliverables } from './write-whole.js';
 
 const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string() });
@@ -66,12 +66,6 @@ export function buildManifest(
 export async function readManifest(out: string, job: string): Promise<Manifest | null> {
   // The id is not checked yet, and must not lead anywhere else.
   if (/[/\\]|^\./.test(job)) return null;
-  const text = await readFile(join(out, job, 'manifest.json'), 'utf8').catch(() => null);
-  if (text === null) return null;
-  try {
-    const parsed = manifestSchema.safeParse(JSON.parse(text));
-    return parsed.success && parsed.data.job === job ? parsed.data : null;
-  } catch {
-    return null;
-  }
+  const manifest = await readDocument(join(out, job, 'manifest.json'), manifestSchema);
+  return manifest?.job === job ? manifest : null;
 }

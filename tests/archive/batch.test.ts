@@ -177,6 +177,12 @@ describe('only what changed', () => {
     expect(await made()).toEqual(['J-01', 'J-02', 'J-03']);
     expect(fingerprint(out)).toEqual(first);
 
+    // A register that was tampered with is made from the reports, not from itself.
+    const register = await readFile(join(out, 'register.json'), 'utf8');
+    await writeFile(join(out, 'register.json'), register.replaceAll('"conforms"', '"undecided"'));
+    expect(await made()).toEqual([]);
+    expect(fingerprint(out)).toEqual(first);
+
     expect(await made('--anew')).toEqual(['J-00', 'J-01', 'J-02', 'J-03']);
     expect(fingerprint(out)).toEqual(first);
 
