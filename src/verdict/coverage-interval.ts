@@ -3,7 +3,7 @@ import { MOST_HELD, noiseRows, rowsOf } from './noise-rows.js';
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
 import { quantile, switchPoint } from './search.js';
 import { magnifiedCurves, tiedCurves, type Material } from './simulated-curves.js';
-import { upperPart } from './tuning.js';
+import { TUNING } from './tuning.js';
 
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
@@ -81,7 +81,7 @@ export function coverageInterval(
   // The observed value counts as one more draw, so that no probability is taken for zero.
   const tail = (share: number): number => (share * count + 1) / (count + 1);
   const upper = new Crossings(magnifiedCurves({ ...material, observed: notLess }), notLess, tolerance);
-  const upperShare = (theta: number): number => alpha * upperPart(theta, settled);
+  const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
   const most = sorted[count - 1]!;
   const search = (holds: (theta: number) => boolean): number =>
     switchPoint(holds, notLess - 4 * most, notLess + most, 30);

@@ -10,13 +10,9 @@ export const TUNING = {
   tieReach: 1.2,
   /** Near-ties count for less when U is sought: the shape is magnified by 1 / farTie. */
   farTie: 0.8,
-  /**
-   * The upper test gets its half of 1 − coverage from θ = slideTo · c₀ on and nothing below slideFrom · c₀, where by the
-   * floor under U it would reject next to nothing; what it does not get, the lower test has.
-   */
-  slideFrom: 0.5,
-  slideTo: 1,
-  /** Of a signed extreme the upper test has its half from θ = signedSlide · c₀ on, and its part in proportion below. */
+  /** The tails are shared evenly from θ = slide · c₀ on, and in proportion below; below, the floor under U leaves its test little to reject. */
+  slide: 0.8,
+  /** The same for a signed extreme. */
   signedSlide: 0.5,
   /** L is sought with this part of the shapes, those for which T is least. */
   leastPart: 1 / 3,
@@ -27,9 +23,3 @@ export const TUNING = {
  * and to magnify it would only raise U (three stations at one σ: covered 0.974 of the time instead of 0.955).
  */
 export const farTieOf = (stations: number): number => (stations < 5 ? 1 : TUNING.farTie);
-
-/** The upper test's part of 1 − coverage at θ, from 0 to ½. */
-export const upperPart = (theta: number, settled: number): number => {
-  const { slideFrom, slideTo } = TUNING;
-  return 0.5 * Math.min(1, Math.max(0, (theta / settled - slideFrom) / (slideTo - slideFrom)));
-};
