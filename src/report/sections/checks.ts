@@ -211,7 +211,9 @@ function excludedTable(results: Results): Table | null {
     row([
       rowHeader(fileRow(e.file, e.row), { css: 'wide' }),
       ...(both ? [cell(phaseWords[e.phase], { css: 'short-text' })] : []),
-      cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0'), { css: 'wide' }),
+      cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0').replace(/(?<= )-(?=[\d.,])/g, '\u2212'), {
+        css: 'wide',
+      }),
       cell(e.note.trim() === '' ? 'no note given' : e.note, {
         css: e.note.trim() === '' ? 'wide quiet' : 'wide',
       }),
