@@ -205,9 +205,9 @@ describe('what to move', () => {
     const rows = rowsOf(view(results).moves!.stations!).slice(0, 3);
     const rail = 'Rail A · Column-side rail';
     expect(rows).toEqual([
-      [rail, '1', '0', 'lower', '−12', '2.4', 'left', '+8', '2.8'],
-      [rail, '2', '500', 'raise', '+12', '2.4', 'right', '−8', '2.8'],
-      [rail, '3', '1\u202f000', 'leave', '', '2.4', 'leave', '', '2.8'],
+      [rail, 'A:1', '0', 'lower', '−12', '2.4', 'left', '+8', '2.8'],
+      [rail, 'A:2', '500', 'raise', '+12', '2.4', 'right', '−8', '2.8'],
+      [rail, 'A:3', '1\u202f000', 'leave', '', '2.4', 'leave', '', '2.8'],
     ]);
   });
 
@@ -320,7 +320,7 @@ describe('a cross rail', () => {
     ]);
     expect(rowsOf(stations[1]!)[1]).toEqual([
       'Rail C · Cross rail',
-      '2',
+      'C:2',
       '800',
       '+2.0',
       '4.4',
@@ -489,9 +489,9 @@ test('what the job does not say is not recorded', () => {
     'Site',
     'Machine',
     'Serial no.',
-    'Readings taken',
-    'Surveyed',
     'Issued by',
+    'Surveyed',
+    'Readings taken',
     'Prepared',
   ]);
   for (const fact of [...quiet, ...conditions]) expect(fact.text).toBe('not recorded');

@@ -47,3 +47,16 @@ export function atWords(made: CharacteristicResult): string {
   const names = made.at.map(({ rail, station }) => (foreign ? `${rail}:${station}` : String(station)));
   return names.join(made.what.endsWith('-local') ? ' – ' : ', ');
 }
+
+/** Longer names of rails would crowd out the figures. */
+const SHORT_ID = 3;
+
+/**
+ * A station in a table's row, with its rail where there are several: at the top of the next page or column no title
+ * says it. Of rails with long names the number alone.
+ */
+export const stationName = (
+  rails: readonly { readonly id: string }[],
+  rail: string,
+  station: number,
+): string => (rails.length > 1 && rail.length <= SHORT_ID ? `${rail}:${station}` : String(station));

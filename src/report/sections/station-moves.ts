@@ -15,7 +15,7 @@ import {
   type Group,
   type Table,
 } from '../table.js';
-import { railTitle } from './characteristic-names.js';
+import { railTitle, stationName } from './characteristic-names.js';
 import {
   aheadBack,
   decimalsOfMoves,
@@ -75,7 +75,7 @@ export function stationMoves(results: Results, figures: Figures): Table | null {
       title: railTitle(rail),
       rows: mine.map((s, i) =>
         row([
-          rowHeader(String(s.station), { css: 'number' }),
+          rowHeader(stationName(results.survey.rails, s.rail, s.station), { css: 'number' }),
           figure(positions[i]!),
           ...(shown.vertical ? heights[i]! : []),
           ...(shown.sideways ? places[i]! : []),

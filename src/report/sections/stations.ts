@@ -16,7 +16,7 @@ import {
   type Table,
 } from '../table.js';
 import { phaseWords } from '../texts.js';
-import { railTitle } from './characteristic-names.js';
+import { railTitle, stationName } from './characteristic-names.js';
 import { thinStations, type Thinned } from './thin.js';
 
 interface Column {
@@ -125,7 +125,7 @@ function stationTable(
 }
 
 function railGroup(
-  { figures, thinned, direction, read }: Source,
+  { results, figures, thinned, direction, read }: Source,
   columns: readonly Column[],
   rail: Rail,
 ): Group[] {
@@ -142,7 +142,7 @@ function railGroup(
   });
   const rows = stations.map(({ station }, i) =>
     row([
-      rowHeader(String(station), { css: 'number' }),
+      rowHeader(stationName(results.survey.rails, rail.id, station), { css: 'number' }),
       figure(positions[i]!),
       ...cells.map((column) => column[i]!),
     ]),
@@ -221,7 +221,7 @@ function notes({ results, figures, phases, thinned }: Source, columns: readonly 
   const larger = phases.length > 1 ? ', the larger of as found and as left' : '';
   const list = [
     columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St. station; –\u00a0not read; n.d. not determined.`,
+    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St.: station; “–”: not read; “n.d.”: not determined.`,
   ].filter((text) => text !== '');
   if (thinned.everyNth === null) return list;
   return [
