@@ -104,7 +104,7 @@ function distanceChart(
     caption: tied
       ? `Sideways place of ${own} less that of ${other}, from the nominal distance, at the same position along.`
       : 'Only changes of the distance were measured.',
-    yTitle: `sideways difference, ${context.deviation.label}`,
+    yTitle: `sideways, ${context.deviation.label}`,
     zero: tied ? 'zero: nominal distance' : 'zero: mean distance of each phase',
     sign: `+ left, facing increasing along: here the rails are ${apart}`,
     rangeName: 'parallelism, horizontal',

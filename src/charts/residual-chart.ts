@@ -176,7 +176,7 @@ function wordsOf(phase: PhaseContext, tested: readonly Tested[], drawn: number, 
   const beyond = tested.filter((r) => Math.abs(r.standardised) > testBound).length;
   const more = [
     unchecked > 0
-      ? `${unchecked} ${unchecked === 1 ? 'value that nothing checks has' : 'values that nothing checks have'} none.`
+      ? `${unchecked} ${unchecked === 1 ? 'value, which no other checks, is' : 'values, which no others check, are'} not drawn.`
       : '',
     leftOut > 0
       ? `Of ${numberText(tested.length + leftOut, 0)} the largest are drawn.`

@@ -67,7 +67,7 @@ test('residuals: bounds at 3.29, suspects named by row, unchecked readings count
   expect(bounds).toEqual([3.29, -3.29]);
   const [suspect] = results.phases['as-left']!.adjustment.suspects;
   expect(chart.spec.datasets['texts']!.map((row) => row['text'])).toContain(`row ${suspect!.row}`);
-  expect(chart.caption).toMatch(/4 values that nothing checks/);
+  expect(chart.caption).toMatch(/4 values, which no others check, are not drawn/);
   expect(chart.alt).toContain('+5.1');
 });
 
