@@ -194,7 +194,11 @@ const wording: Wording = {
   CSV_DELIMITER_UNCLEAR: ({ found }) =>
     say(`The separator in ${q(found)} is none that is read: comma, semicolon, tab or bar`),
 
-  CELL_NOT_A_NUMBER: ({ found }) => say(`${q(found)} is not a number as this file writes them`),
+  CELL_NOT_A_NUMBER: ({ found }) =>
+    say(
+      `${q(found)} is not a number as this file writes them`,
+      'Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
+    ),
   CELL_NUMBER_AMBIGUOUS: ({ found, one, other }) =>
     say(
       `${q(found)} could mean ${one} or ${other}, and nothing in the file tells which`,
@@ -203,7 +207,10 @@ const wording: Wording = {
   CELL_WRONG: ({ found, wanted }) => want(`Found ${orNothing(found)}`, wanted),
   CELL_MISSING: ({ wanted }) => want('The cell is blank', wanted),
   CELL_TIME: ({ found }) =>
-    say(`${q(found)} is no time that can only be read one way`, 'Write it as 2026-03-14T08:12.'),
+    say(
+      `${q(found)} is no time that can only be read one way`,
+      'Write it as 2026-03-14T08:12, year, month and day in this order. Dates of another order are read where the file\'s entry in job.json says "dates": "day-month" or "month-day".',
+    ),
 
   READING_RAIL_UNKNOWN: ({ found, known: list }) => say(`There is no rail ${q(found)}`, known('rail', list)),
   READING_SETUP_UNKNOWN: ({ found, known: list }) =>

@@ -170,12 +170,10 @@ article { margin: 0 0 .9rem; padding: .7rem .85rem .75rem; border: 1px solid #c9
 pre { margin: 0 0 .55rem; padding: .4rem .6rem; background: #f1f4f6; overflow-x: auto; white-space: pre-wrap; overflow-wrap: anywhere; font: 13px/1.5 ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; }
 pre.header { color: #4d5961; margin-bottom: .9rem; }
 .number { display: inline-block; min-width: 2.5em; margin-right: .8em; color: #4d5961; text-align: right; }
-mark { background: #ffe39c; color: inherit; outline: 1.5px solid #9a6700; border-radius: 2px; }
-dl { display: grid; grid-template-columns: 7rem 1fr; gap: .1rem .75rem; margin: .35rem 0 0; padding-left: .65rem; border-left: 4px solid #9a6700; }
-dl.error { border-left-color: #b3261e; }
+mark { background: #fff; color: inherit; font-weight: 700; outline: 1.5px solid #1d2529; border-radius: 2px; }
+dl { display: grid; grid-template-columns: 7rem 1fr; gap: .1rem .75rem; margin: .35rem 0 0; padding-left: .65rem; border-left: 4px dotted #1d2529; }
+dl.error { border-left-style: solid; }
 dt { font-weight: 600; }
-dl.error dt:first-child { color: #b3261e; }
-dl.warning dt:first-child { color: #7a5200; }
 dd { margin: 0; overflow-wrap: anywhere; }
 code { color: #4d5961; font: 12px ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; white-space: nowrap; }
 .column::after { content: ':'; }

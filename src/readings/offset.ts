@@ -98,7 +98,8 @@ function readPoint(row: Row, frame: Frame): PointRef | null {
   }
   if (monument !== '') return readMonument(monument, row, frame);
   if (rail === '') {
-    const found = station ? 'a station without its rail' : 'neither a rail nor a monument';
+    const lacking = row.has('rail') ? '' : ': the file has no column rail';
+    const found = `${station ? 'a station without its rail' : 'neither a rail nor a monument'}${lacking}`;
     row.findings.error('READING_POINT_UNCLEAR', { found }, row.place('rail'));
     return null;
   }

@@ -43,6 +43,11 @@ export class Row {
     return textOf(this.record.cells, at);
   }
 
+  /** Whether the file or the job says anything of it at all. */
+  has(column: string): boolean {
+    return this.layout.columns.has(column) || this.layout.values.has(column);
+  }
+
   /** The cell, under the file's own header; or where the job file says what no cell does. */
   place(column: string): Place {
     const at = this.layout.columns.get(column);

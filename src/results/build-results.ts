@@ -38,7 +38,7 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     const { results, draws: drawn } = phaseSection(job, list);
     phases[name] = results;
     draws.push(drawn);
-    found.push(...warningLines(solutionWarnings(name, results)));
+    found.push(...warningLines(solutionWarnings(name, results, job.style.deviation)));
   }
   const last = phases['as-left'] ?? phases['as-found'];
   const times = [...readings.phases.values()]

@@ -1,9 +1,11 @@
 /** What the solution of a phase itself gives cause to warn of. */
 import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import type { PhaseName } from '../job/job-schema.js';
+import { fromUm, toUm, unitLabel, type LengthUnit } from '../job/units.js';
 import type { PhaseResults } from './results-schema.js';
 
-export function solutionWarnings(phase: PhaseName, results: PhaseResults): Diagnostic[] {
+/** @param unit In which closures are said. */
+export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: LengthUnit): Diagnostic[] {
   const { adjustment, closures, setups } = results;
   const drifting = new Set(setups.filter((s) => s.drift !== undefined).map((s) => s.id));
   const found: Diagnostic[] = [];
@@ -23,7 +25,7 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults): Diagn
     const { setup, point, axis } = c;
     warn(
       'CLOSURE_EXCEEDED',
-      { setup, point, axis, closure: um(c.closure), allowed: um(c.allowed) },
+      { setup, point, axis, closure: lengthText(c.closure, unit), allowed: lengthText(c.allowed, unit) },
       c.last.row,
     );
   }
@@ -41,4 +43,8 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults): Diagn
   return found;
 }
 
-const um = (v: number): string => `${v.toFixed(1).replace('-', '−')} µm`;
+/** To the tenth of a micrometre, or the like of it. */
+function lengthText(um: number, unit: LengthUnit): string {
+  const decimals = Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
+  return `${fromUm(um, unit).toFixed(decimals).replace('-', '−')} ${unitLabel(unit)}`;
+}

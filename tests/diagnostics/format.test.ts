@@ -71,7 +71,7 @@ test('text from a file can neither move a cursor nor turn text round', () => {
     data: { found: '\u001b]0;owned\u0007\u202e12\n' },
   };
   expect(describe(hostile)).toBe(
-    '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them.',
+    '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them. Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
   );
   expect(formatDiagnostics([hostile])).not.toMatch(/[\u001b\u0007\u202e]/);
 });

@@ -233,6 +233,13 @@ group('long files', () => {
     ]);
   });
 
+  test('a file without the column of rails says so', async () => {
+    const list = await problems('setup,station,monument,vertical\nS1,1,,3.1\n');
+    expect(describe(list.find(({ code }) => code === 'READING_POINT_UNCLEAR')!)).toBe(
+      'The row names a station without its rail: the file has no column rail. Name one point: a rail with a station or position, or a monument.',
+    );
+  });
+
   test('an axis that is none, or missing', async () => {
     const csv = 'setup,rail,station,axis,reading\nS1,A,1,v,3.1\nS1,A,1,,3.1\nS2,A,1,along,1\nS1,A,1,,\n';
     expect((await problems(csv)).map((d) => [d.code, d.at?.row])).toEqual([

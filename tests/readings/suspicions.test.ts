@@ -244,6 +244,20 @@ group('spoilt surveys', () => {
     expect(describe(list[0]!)).toContain('Pass 1+2 from S2 on rail A mirrors pass 1+2 from S1 in horizontal');
   });
 
+  test('sizes are said in the unit that the job reads in', () => {
+    const survey = madeUpSurvey(11);
+    pass(survey, 'S1', 'B', '1')[7]!.vertical += 300;
+    const rows = survey.rows.map((row) => ({
+      ...row,
+      vertical: hundredths(row.vertical / 25.4),
+      horizontal: hundredths(row.horizontal / 25.4),
+    }));
+    const job = { ...survey.job, units: { length: 'mm', reading: 'thou' } } as const;
+    const found = suspicions({ job, rows });
+    expect(codes(found)).toEqual(['READING_STANDS_OUT']);
+    expect(describe(found[0]!)).toMatch(/stands 1[12]\.\d thou off its neighbours .* scatter by 0\.\d+ thou/);
+  });
+
   test('of three passes the odd one is named, not those that agree', () => {
     const survey = madeUpSurvey(5, 21);
     for (const row of pass(survey, 'S1', 'A', '1'))

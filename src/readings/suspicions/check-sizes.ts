@@ -2,7 +2,7 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import type { Frame } from '../../job/settle-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, pairOf, rms, shown } from './series.js';
+import { grouped, pairOf, rms, shownLength } from './series.js';
 import type { Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
 
@@ -47,8 +47,8 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
   const data = {
     way: 'small',
     count: cells.length,
-    size: shown(scatter, 'um'),
-    against: shown(u, 'um'),
+    size: shownLength(scatter, list[0]!.shownIn),
+    against: shownLength(u, list[0]!.shownIn),
   } as const;
   findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
 }
@@ -87,8 +87,8 @@ function reportLarge(readings: Readings, frame: Frame, findings: Findings): void
     const data = {
       way: 'large',
       count: beyond,
-      size: shown(most, 'um'),
-      against: shown(limit, 'um'),
+      size: shownLength(most, frame.readingUnit),
+      against: shownLength(limit, frame.readingUnit),
     } as const;
     findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
   }

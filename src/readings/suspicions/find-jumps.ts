@@ -1,6 +1,6 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
 import type { Findings } from '../../diagnostics/diagnostic.js';
-import { grouped, median, rms, shown } from './series.js';
+import { grouped, median, rms, shownLength } from './series.js';
 import type { Cell, Series } from './series.js';
 import { lengthFactors } from './unit-factors.js';
 import type { UnitFactor } from './unit-factors.js';
@@ -119,7 +119,7 @@ function reportStanding(
       ...inOrder(`its neighbours'`, `the ${axis} reading of station ${cell.station}`, unit.ratio),
       factor: unit.factor,
       units: unit.units,
-      evidence: `rail ${rail}, pass ${pass}: ${shown(cell.value, 'um')} between ${shown(before.value, 'um')} and ${shown(after.value, 'um')}`,
+      evidence: `rail ${rail}, pass ${pass}: ${shownLength(cell.value, series.shownIn)} between ${shownLength(before.value, series.shownIn)} and ${shownLength(after.value, series.shownIn)}`,
     };
     findings.warn('UNIT_SUSPECT', data, place);
     return;
@@ -129,8 +129,8 @@ function reportStanding(
     axis,
     pass,
     station: cell.station,
-    off: shown(off, 'um'),
-    usual: shown(scatter, 'um'),
+    off: shownLength(off, series.shownIn),
+    usual: shownLength(scatter, series.shownIn),
   };
   findings.warn('READING_STANDS_OUT', { ...data, others: deny }, place);
 }
@@ -155,13 +155,24 @@ function reportStep(
       ...inOrder(words(from, 'up to'), words(to, 'from'), unit.ratio),
       factor: unit.factor,
       units: unit.units,
-      evidence: `rail ${rail}, pass ${pass}: ${shown(from.value, 'um')}, then ${shown(to.value, 'um')}`,
+      evidence: `rail ${rail}, pass ${pass}: ${shownLength(from.value, series.shownIn)}, then ${shownLength(to.value, series.shownIn)}`,
     };
     findings.warn('UNIT_SUSPECT', data, place);
     return;
   }
-  const data = { rail, axis, pass, from: from.station, to: to.station, step: shown(size, 'um') };
-  findings.warn('READINGS_STEP', { ...data, usual: shown(scatter, 'um'), others: deny }, place);
+  const data = {
+    rail,
+    axis,
+    pass,
+    from: from.station,
+    to: to.station,
+    step: shownLength(size, series.shownIn),
+  };
+  findings.warn(
+    'READINGS_STEP',
+    { ...data, usual: shownLength(scatter, series.shownIn), others: deny },
+    place,
+  );
 }
 
 interface UnitFound {

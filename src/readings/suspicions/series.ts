@@ -3,6 +3,7 @@ import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm } from '../../job/job.js';
 import type { Axis } from '../../job/job.js';
 import type { Frame } from '../../job/settle-job.js';
+import { fromUm, type LengthUnit } from '../../job/units.js';
 import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';
 
 /** One reading of a series; of repeats at a station the first stands here. */
@@ -30,6 +31,8 @@ export interface Series {
   /** +1 or −1: turns readings of different set-ups to the same side. */
   readonly sign: 1 | -1;
   readonly unit: 'um' | 'um/m';
+  /** In which messages say lengths. */
+  readonly shownIn: LengthUnit;
   /** Least step of the file's values: what the display shows, or more. */
   readonly display: number;
   /** By station. */
@@ -90,7 +93,8 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
   const sign = offset ? (frame.setups.get(reading.setup)?.sign[reading.axis] ?? 1) : 1;
   const { axis, pass } = reading;
   const unit = offset ? 'um' : 'um/m';
-  const draft: Draft = { phase, rail, axis, pass, from, condition, sign, unit, cells: new Map() };
+  const shownIn = frame.readingUnit;
+  const draft: Draft = { phase, rail, axis, pass, from, condition, sign, unit, shownIn, cells: new Map() };
   drafts.set(key, draft);
   return draft;
 }
@@ -198,5 +202,6 @@ export function leastStep(values: ArrayLike<number>): number {
   return least === Infinity ? 0 : least;
 }
 
-/** For messages: three digits are enough for a suspicion. */
-export const shown = (value: number, unit: string): string => `${Number(value.toPrecision(3))} ${unit}`;
+/** For messages, in the unit that the job reads in: three digits are enough for a suspicion. */
+export const shownLength = (um: number, unit: LengthUnit): string =>
+  `${Number(fromUm(um, unit).toPrecision(3))} ${unit}`;
