@@ -1,7 +1,12 @@
 /** `waysheet report JOB…`: one folder of deliverables a job. */
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
-import { formatDiagnostics, diagnosticsToJson, type JsonDiagnostic } from '../diagnostics/format.js';
+import {
+  formatDiagnostics,
+  formatWarnings,
+  diagnosticsToJson,
+  type JsonDiagnostic,
+} from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { GivenTolerances } from '../job/given-tolerances.js';
@@ -88,8 +93,8 @@ async function reportOne(
   const out = await writeWhole(options.out, job.id, files);
   clear();
   if (!json) {
-    if (loaded.diagnostics.length > 0)
-      console.err(`${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`);
+    // Those of the solution among them, which the check of the files alone cannot know.
+    if (results.warnings.length > 0) console.err(`${formatWarnings(results.warnings, folder)}\n`);
     console.out(
       `${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`,
     );

@@ -1,5 +1,6 @@
 /** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
-import type { Diagnostic } from './diagnostic.js';
+import type { Results } from '../results/results-schema.js';
+import type { Diagnostic, Place } from './diagnostic.js';
 import { describe, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
@@ -20,12 +21,23 @@ export function formatDiagnostics(
   { root = '', sources }: FormatOptions = {},
 ): string {
   if (list.length === 0) return '';
-  const prefix = root === '' || root.endsWith('/') ? root : `${root}/`;
+  const prefix = prefixOf(root);
   const lines = list.flatMap((d) => [
     `${visible(place(d, prefix))}${d.severity}: ${describe(d)} (${d.code})`,
     ...markedLine(d, sources?.get(d.at?.file ?? '')),
   ]);
   return `${lines.join('\n')}\n\n${countWords(list)}\n`;
+}
+
+const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
+
+/** The same of warnings that are words already, without the lines of the files. */
+export function formatWarnings(list: Results['warnings'], root: string): string {
+  const lines = list.map(({ file, row, column, message, code }) => {
+    const at = { file: file ?? '', ...(row !== null && { row }), ...(column !== null && { column }) };
+    return `${file === null ? '' : visible(place({ at }, prefixOf(root)))}warning: ${message} (${code})`;
+  });
+  return `${lines.join('\n')}\n\n${list.length === 1 ? '1 warning' : `${list.length} warnings`}\n`;
 }
 
 /** The line as it stands, and under it `^^^` where the problem is; none where no cell of it is meant. */
@@ -44,7 +56,7 @@ function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string
 
 const onOneLine = (text: string): string => visible(text.replaceAll('\t', '    ').replaceAll('\n', ' '));
 
-function place({ at }: Diagnostic, prefix: string): string {
+function place({ at }: { readonly at?: Place }, prefix: string): string {
   if (at === undefined) return '';
   const row = at.row === undefined ? '' : `${at.row}:`;
   const column = at.column === undefined || at.column === '' ? '' : ` ${at.column}:`;
