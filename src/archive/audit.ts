@@ -23,6 +23,8 @@ export interface AuditFinding {
   /** Issued by another version: numbers may then differ for a reason that the message of a release's tag gives. */
   readonly issuedBy: string;
   readonly recomputed: boolean;
+  /** Of a PDF alone nothing says whether the bytes of its pages are those that were issued. */
+  readonly pdfAlone: boolean;
 }
 
 export interface InputPlaces {
@@ -53,6 +55,7 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
     path,
     job: results.job,
     issuedBy: `${results.software.version}, method ${results.software.method}`,
+    pdfAlone: issued.manifest === null,
   };
   const inputs = await gatherInputs(results, issued, where);
   if (inputs.missing.length > 0)
@@ -86,8 +89,9 @@ async function gatherInputs(
     const isGiven = path === results.whatIf?.tolerances;
     const folder = isGiven ? null : where.job;
     const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
-    const bytes =
-      issued.carried.get(hash) ?? (place === null ? undefined : await readFile(place).catch(() => undefined));
+    const given = place === null ? undefined : await readFile(place).catch(() => undefined);
+    // Who names a job folder asks about the files that lie there, whatever the PDF carries.
+    const bytes = given ?? issued.carried.get(hash);
     if (bytes === undefined)
       missing.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
     else if (sha256(bytes) !== hash)

@@ -17,7 +17,11 @@ export interface IssuedReport {
  * @throws {Error} nothing there, or no report.
  */
 export async function readIssued(path: string): Promise<IssuedReport> {
-  if ((await stat(path)).isDirectory()) return readFolder(path);
+  const found = await stat(path).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') throw new Error('there is no such file or folder');
+    throw error;
+  });
+  if (found.isDirectory()) return readFolder(path);
   const attachments = await attachmentsOf(await readFile(path));
   const results = attachments.find(({ name }) => name === 'results.json');
   if (results === undefined)

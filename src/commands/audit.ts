@@ -42,7 +42,7 @@ export async function runAudit(
 
 function report(f: AuditFinding): string {
   if (isSound(f))
-    return `${visible(f.path)}: ${f.job} follows from its readings; every file is as issued (by ${f.issuedBy})`;
+    return `${visible(f.path)}: ${f.job} follows from its readings; ${f.pdfAlone ? 'what the pages say is not compared: audit the folder it was issued in for that' : 'every file is as issued'} (by ${f.issuedBy})`;
   const lines = [
     ...f.files,
     ...f.results.slice(0, LISTED).map((d) => `${d.place}: issued ${d.issued}, recomputed ${d.recomputed}`),

@@ -138,7 +138,18 @@ describe('audit', () => {
     const job = await copyOf('TH-0412');
     expect((await waysheet('report', job, '--out', out)).status).toBe(0);
     const issued = join(out, 'TH-0412');
-    expect(await waysheet('audit', issued, join(issued, 'report.pdf'))).toMatchObject({ status: 0, err: '' });
+    const sound = await waysheet('audit', issued, join(issued, 'report.pdf'));
+    expect(sound).toMatchObject({ status: 0, err: '' });
+    const [ofFolder, ofPdf] = sound.out.split('\n');
+    expect(ofFolder).toMatch(/every file is as issued/);
+    expect(ofPdf).toMatch(/what the pages say is not compared/);
+    // A job folder that is named is what is asked about, though the PDF carries the readings as they were.
+    const other = await copyOf('TH-0412');
+    expect((await waysheet('audit', issued, '--job', other)).status).toBe(0);
+    await appendFile(join(other, 'readings/as-left.csv'), '\n');
+    expect((await waysheet('audit', issued, '--job', other)).out).toMatch(
+      /as-left\.csv is not the file that was reported/,
+    );
 
     const results = await readFile(join(issued, 'results.json'), 'utf8');
     const changed = results.replace(/"value": (\d+)\.(\d+)/, '"value": 9$1.$2');
@@ -169,6 +180,7 @@ describe('audit', () => {
   test('what is no report is said so', async () => {
     const folder = await temporary();
     expect((await waysheet('audit', folder)).status).toBe(3);
+    expect((await waysheet('audit', join(folder, 'none'))).out).toMatch(/there is no such file or folder/);
     expect(existsSync(join(folder, 'manifest.json'))).toBe(false);
   });
 });
