@@ -28,7 +28,7 @@ export interface AuditFinding {
 }
 
 export interface InputPlaces {
-  /** The job folder; null: only the PDF. */
+  /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
   readonly job: string | null;
   /** The tolerance set of a what-if report. */
   readonly tolerances: string | null;

@@ -5,7 +5,7 @@ import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { Console } from './console.js';
 
 export interface AuditOptions {
-  /** Where the inputs are when the PDF does not carry them. */
+  /** The job folder whose files are asked about; without it, those that the PDF carries. */
   readonly job: string | null;
   /** The same for the tolerance set of a what-if report. */
   readonly tolerances: string | null;

@@ -55,6 +55,8 @@ interface Source {
   readonly thinned: Thinned;
   readonly direction: Direction;
   readonly rails: readonly Rail[];
+  /** Whether the rows say their rail. */
+  readonly named: boolean;
   /** Of each phase: the station of a rail by its number. */
   readonly read: readonly ((rail: string, station: number) => StationResult | undefined)[];
 }
@@ -72,7 +74,7 @@ export function stationTables(results: Results, figures: Figures): Table[] {
   });
   return (['along', 'across'] as const).flatMap((direction) => {
     const rails = results.survey.rails.filter((rail) => rail.direction === direction);
-    return tablesOf({ results, figures, phases, thinned, direction, rails, read });
+    return tablesOf({ results, figures, phases, thinned, direction, rails, named: true, read });
   });
 }
 
@@ -92,12 +94,12 @@ function tablesOf(source: Source): Table[] {
   if (columns.length === 0) return [];
   const only = rails.length === source.results.survey.rails.length;
   const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
-  const whole = stationTable(source, columns, caption, only);
-  if (
-    charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns) <=
-    PAPER_WIDTH[source.results.style.paper]
-  )
-    return [whole];
+  // Before the table is parted, the stations go without their rail: it stands above them.
+  for (const named of [true, false]) {
+    const whole = stationTable({ ...source, named }, columns, caption, only);
+    const width = charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns);
+    if (width <= PAPER_WIDTH[source.results.style.paper]) return [whole];
+  }
   const [heights, places] = [all.slice(0, 2), all.slice(2)].map((part) =>
     part.filter((c) => columns.includes(c)),
   );
@@ -125,7 +127,7 @@ function stationTable(
 }
 
 function railGroup(
-  { results, figures, thinned, direction, read }: Source,
+  { results, figures, thinned, direction, named, read }: Source,
   columns: readonly Column[],
   rail: Rail,
 ): Group[] {
@@ -142,7 +144,9 @@ function railGroup(
   });
   const rows = stations.map(({ station }, i) =>
     row([
-      rowHeader(stationName(results.survey.rails, rail.id, station), { css: 'number' }),
+      rowHeader(named ? stationName(results.survey.rails, rail.id, station) : String(station), {
+        css: 'number',
+      }),
       figure(positions[i]!),
       ...cells.map((column) => column[i]!),
     ]),
