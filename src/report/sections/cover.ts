@@ -226,7 +226,7 @@ function asFoundSentence(results: Results): string {
   }
 }
 
-/** The worst first; of a job that conforms, the one nearest to its limit. */
+/** The worst first, by the probability of conformity as it is printed; of a job that conforms, the one nearest to its limit. */
 function decidingCharacteristics(
   judged: readonly CharacteristicResult[],
   verdict: Verdict,
@@ -234,9 +234,12 @@ function decidingCharacteristics(
   if (verdict === 'reported') return [];
   const deciding = judged
     .filter((made) => made.verdict === verdict)
-    .sort((a, b) => useOfLimit(b) - useOfLimit(a));
+    .sort((a, b) => chanceShown(a) - chanceShown(b) || useOfLimit(b) - useOfLimit(a));
   return verdict === 'conforms' ? deciding.slice(0, 1) : deciding;
 }
+
+const chanceShown = ({ probability }: CharacteristicResult): number =>
+  probability === null ? 0 : Math.round(1000 * probability);
 
 const useOfLimit = (made: CharacteristicResult): number =>
   made.value === null || made.limit === null ? 0 : Math.abs(made.value) / made.limit;
