@@ -88,6 +88,12 @@ describe('aim (common practice, no source)', () => {
 });
 
 describe('report', () => {
+  test('--json names the warnings of the solution too', async () => {
+    const ran = await waysheet('report', sample('TH-3318'), '--out', await temporary(), '--no-pdf', '--json');
+    const [{ diagnostics }] = JSON.parse(ran.out) as [{ diagnostics: unknown[] }];
+    expect(diagnostics).toMatchObject([{ code: 'CLOSURE_EXCEEDED', severity: 'warning', row: 84 }]);
+  });
+
   test('without PDF: all other deliverables, progress nowhere, JSON on request', async () => {
     const out = await temporary();
     const ran = await waysheet('report', sample('TH-0412'), '--out', out, '--no-pdf', '--json');
