@@ -19,7 +19,8 @@ let whole: Record<string, string>;
 let PATH: string;
 
 beforeAll(async () => {
-  jobs = await archiveOf(4);
+  // More than a part has in hand when it is told to end.
+  jobs = await archiveOf(7);
   const broken = await addJob(jobs, 'broken', 'B-1');
   rmSync(join(broken, 'readings'), { recursive: true });
   const out = await temporary();
@@ -232,12 +233,15 @@ describe('Kubernetes', () => {
   });
 
   /** The container's command in a folder of our own, with its parts as one of so many. */
-  async function pod(parts: number): Promise<{ out: string; command: string; args: string[] }> {
+  async function pod(
+    parts: number,
+    options = '--no-pdf',
+  ): Promise<{ out: string; command: string; args: string[] }> {
     const archive = await temporary();
     const [command, ...before] = container.command;
     const script = container.args[0]!.replaceAll('/archive/jobs', `'${jobs}'`)
       .replaceAll('/archive/out', `'${archive}/out'`)
-      .replace(`))/${spec.completions} `, `))/${parts} --no-pdf `);
+      .replace(`))/${spec.completions} `, `))/${parts} ${options} `);
     return { out: join(archive, 'out'), command: command!, args: [...before, script] };
   }
 
@@ -257,7 +261,7 @@ describe('Kubernetes', () => {
   });
 
   test('a pod that is told to end finishes what runs; tried again, it goes on', async () => {
-    const { out, command, args } = await pod(1);
+    const { out, command, args } = await pod(1, '--no-pdf --jobs 1');
     await endsInGoodOrder(command, args, { PATH, JOB_COMPLETION_INDEX: '0' }, out);
   });
 });
