@@ -262,7 +262,7 @@ describe('interrupted', () => {
   test.skipIf(!isLinux)(
     'Ctrl-C finishes what runs and leaves the rest to the next run; no process stays',
     async () => {
-      const jobs = await archiveOf(6);
+      const jobs = await archiveOf(9);
       const out = await temporary();
       const run = start(['batch', jobs, '--out', out, '--no-pdf', '--jobs', '1']);
       await until(() => readdirSync(out).includes('J-00'));
@@ -273,10 +273,10 @@ describe('interrupted', () => {
       expect(ended.err).toMatch(/stopped: it was interrupted/);
       const { counts } = await registerOf(out);
       expect(counts.reported).toBeGreaterThan(0);
-      expect(counts.notDone).toBe(6 - counts.reported);
+      expect(counts.notDone).toBe(9 - counts.reported);
       expect(counts.notDone).toBeGreaterThan(0);
       expect(workers.filter((pid) => existsSync(`/proc/${pid}`))).toEqual([]);
-      expect((await batch(jobs, out)).out).toMatch(new RegExp(`6 jobs: ${6 - counts.reported} reported`));
+      expect((await batch(jobs, out)).out).toMatch(new RegExp(`9 jobs: ${9 - counts.reported} reported`));
     },
   );
 });
