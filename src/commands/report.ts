@@ -13,7 +13,7 @@ import type { GivenTolerances } from '../job/given-tolerances.js';
 import { makeDeliverables } from '../pipeline.js';
 import { loadJob } from '../readings/load-job.js';
 import type { Printer } from '../report/pdf.js';
-import type { Results, Verdict } from '../results/results-schema.js';
+import type { Verdict } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
@@ -99,16 +99,13 @@ async function reportOne(
       `${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`,
     );
   }
-  const known = new Set(diagnostics.map(keyOf));
+  // Those of the files, which are known with all their data, come first.
   const ofSolution = results.warnings
-    .filter((warning) => !known.has(keyOf(warning)))
+    .slice(diagnostics.length)
     .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
   const all = [...diagnostics, ...ofSolution];
   return { folder, ok: true, job: job.id, verdict: results.verdict, out, diagnostics: all };
 }
-
-const keyOf = ({ code, file, row, column, message }: Results['warnings'][number]): string =>
-  JSON.stringify([code, file, row, column, message]);
 
 /** One browser for all jobs, started with the first that gets as far as needing it. */
 function lazyPrinter(console: Console): { open: () => Promise<Printer>; close: () => Promise<void> } {

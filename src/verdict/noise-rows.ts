@@ -1,5 +1,5 @@
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
-import { rowReader, valuesOf, type RowReader } from './row-reader.js';
+import { RowReader, valuesOf } from './row-reader.js';
 import { segmentTrend } from './segment-trend.js';
 
 /** Rows of one characteristic, prepared by its reader, with the value T of each. */
@@ -36,7 +36,7 @@ export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRow
   const { noise } = sample;
   const held = known.get(noise)?.get(T);
   if (held !== undefined) return held;
-  const reader = rowReader(T, sample.positions.length);
+  const reader = new RowReader(T, sample.positions.length);
   const whole = rowsOf(reader, noise.values, noise.count);
   let split: ReturnType<NoiseRows['parts']> | null = null;
   const made: NoiseRows = {

@@ -2,13 +2,45 @@ import type { ProfileFunctional } from './profile-sample.js';
 
 /**
  * Reads a functional T of rows of n numbers that stand one after the other in an array, and of sums of such rows. All
- * rows go through `prepare` first.
+ * rows go through `prepare` first: where T is the range about a reference, taking that out is linear, so it is done once
+ * for each row and not for each sum, and what is left to do for a sum is to find its greatest and its least.
+ *
+ * A class and not closures: of functions that are made anew for each characteristic the engine throws the machine code
+ * away each time that another one comes along.
  */
-export interface RowReader {
-  prepare(rows: Float64Array): Float64Array;
-  of(rows: Float64Array, at: number): number;
+export class RowReader {
+  private readonly trial: Float64Array;
+  private readonly takeOut: ProfileFunctional['takeOut'];
+
+  /** @param n Length of a row. */
+  constructor(
+    private readonly T: ProfileFunctional,
+    private readonly n: number,
+  ) {
+    this.trial = new Float64Array(n);
+    this.takeOut = T.takeOut;
+  }
+
+  prepare(rows: Float64Array): Float64Array {
+    const { n, takeOut } = this;
+    if (takeOut === undefined) return rows;
+    const out = rows.slice();
+    for (let at = 0; at < out.length; at += n) takeOut(out.subarray(at, at + n));
+    return out;
+  }
+
+  of(rows: Float64Array, at: number): number {
+    const { n, T, takeOut } = this;
+    return takeOut === undefined ? T(rows.subarray(at, at + n)) : rangeOf(rows, at, n);
+  }
+
   /** T(factor·s + t·e). */
-  ofSum(factor: number, s: Float64Array, sAt: number, t: number, e: Float64Array, eAt: number): number;
+  ofSum(factor: number, s: Float64Array, sAt: number, t: number, e: Float64Array, eAt: number): number {
+    const { n, trial } = this;
+    for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + t * e[eAt + i]!;
+    return this.ofTrial();
+  }
+
   /** T(factor·s + l + t·r); l and r stand at the same place. */
   ofParts(
     factor: number,
@@ -18,17 +50,17 @@ export interface RowReader {
     t: number,
     r: Float64Array,
     at: number,
-  ): number;
-}
+  ): number {
+    const { n, trial } = this;
+    for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + l[at + i]! + t * r[at + i]!;
+    return this.ofTrial();
+  }
 
-/**
- * The readers are classes, not closures: of a function that is made anew for each characteristic the engine would throw
- * its machine code away each time that another one comes along, which took a quarter of all time.
- *
- * @param n Length of a row.
- */
-export const rowReader = (T: ProfileFunctional, n: number): RowReader =>
-  T.takeOut === undefined ? new PlainReader(T, n) : new RangeReader(T.takeOut, n);
+  private ofTrial(): number {
+    const { n, T, trial, takeOut } = this;
+    return takeOut === undefined ? T(trial) : rangeOf(trial, 0, n);
+  }
+}
 
 /** T of each row, shape (count). */
 export const valuesOf = (reader: RowReader, rows: Float64Array, count: number): Float64Array =>
@@ -44,97 +76,4 @@ export function rangeOf(values: Float64Array, at: number, n: number): number {
     if (v < least) least = v;
   }
   return most - least;
-}
-
-class PlainReader implements RowReader {
-  private readonly trial: Float64Array;
-
-  constructor(
-    private readonly T: ProfileFunctional,
-    private readonly n: number,
-  ) {
-    this.trial = new Float64Array(n);
-  }
-
-  prepare(rows: Float64Array): Float64Array {
-    return rows;
-  }
-
-  of(rows: Float64Array, at: number): number {
-    return this.T(rows.subarray(at, at + this.n));
-  }
-
-  ofSum(factor: number, s: Float64Array, sAt: number, t: number, e: Float64Array, eAt: number): number {
-    const { n, trial } = this;
-    for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + t * e[eAt + i]!;
-    return this.T(trial);
-  }
-
-  ofParts(
-    factor: number,
-    s: Float64Array,
-    sAt: number,
-    l: Float64Array,
-    t: number,
-    r: Float64Array,
-    at: number,
-  ): number {
-    const { n, trial } = this;
-    for (let i = 0; i < n; i++) trial[i] = factor * s[sAt + i]! + l[at + i]! + t * r[at + i]!;
-    return this.T(trial);
-  }
-}
-
-/**
- * Taking the reference out is linear, so it is done once for each row and not for each sum: what is left to do for a
- * sum is to find its greatest and its least.
- */
-class RangeReader implements RowReader {
-  constructor(
-    private readonly takeOut: (profile: Float64Array) => void,
-    private readonly n: number,
-  ) {}
-
-  prepare(rows: Float64Array): Float64Array {
-    const { n } = this;
-    const out = rows.slice();
-    for (let at = 0; at < out.length; at += n) this.takeOut(out.subarray(at, at + n));
-    return out;
-  }
-
-  of(rows: Float64Array, at: number): number {
-    return rangeOf(rows, at, this.n);
-  }
-
-  ofSum(factor: number, s: Float64Array, sAt: number, t: number, e: Float64Array, eAt: number): number {
-    const { n } = this;
-    let most = -Infinity;
-    let least = Infinity;
-    for (let i = 0; i < n; i++) {
-      const v = factor * s[sAt + i]! + t * e[eAt + i]!;
-      if (v > most) most = v;
-      if (v < least) least = v;
-    }
-    return most - least;
-  }
-
-  ofParts(
-    factor: number,
-    s: Float64Array,
-    sAt: number,
-    l: Float64Array,
-    t: number,
-    r: Float64Array,
-    at: number,
-  ): number {
-    const { n } = this;
-    let most = -Infinity;
-    let least = Infinity;
-    for (let i = 0; i < n; i++) {
-      const v = factor * s[sAt + i]! + l[at + i]! + t * r[at + i]!;
-      if (v > most) most = v;
-      if (v < least) least = v;
-    }
-    return most - least;
-  }
 }

@@ -1,7 +1,8 @@
 /**
  * Worker processes that take tasks, one or a few at a time. One that dies or hangs is replaced, and its tasks are tried
- * once more, each with a worker to itself: a task that takes two workers with it is given up, and no other with it. Processes rather than threads: a process that runs out of
- * memory or never returns can be ended without harm to the others.
+ * once more, each with a worker to itself: a task that takes two workers with it is given up, and no other with it.
+ * Processes rather than threads: a process that runs out of memory or never returns can be ended without harm to the
+ * others.
  */
 import { fork, type ChildProcess } from 'node:child_process';
 import { removeBrowsersOf } from './leftovers.js';
@@ -62,7 +63,7 @@ const FAILED_STARTS = 3;
  * `max-semi-space-size`: MB for what is new in memory, in place of 16. A job makes some hundred MB that are gone with it,
  * and what is collected while it is in use has to be copied: a tenth of all work on charts and pages.
  * `single-threaded-gc`: as many workers as cores leave no core idle that could help to collect, and helpers that wait for
- * each other took a third of the time of a solution.
+ * each other took a third of the processor time of a solution.
  */
 const MEMORY_FLAGS = ['--max-semi-space-size=32', '--single-threaded-gc'];
 
