@@ -9,6 +9,7 @@ import { signedExtremeInterval } from '../verdict/signed-extreme-interval.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount, type Draws, type ProfileSample } from '../verdict/profile-sample.js';
 import { createGenerator } from '../verdict/random.js';
+import { freshMemory, type Memory } from '../verdict/working-memory.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { ProfileQuestion, Question } from './question.js';
@@ -51,6 +52,8 @@ export class Answers {
     /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
     private readonly noise = new Map<string, Draws>(),
     private readonly seed = SEED,
+    /** Of the simulations: what `answer` returns stands in it too, as long as it is not released. */
+    private readonly memory: Memory = freshMemory,
   ) {
     this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
   }
@@ -97,8 +100,8 @@ export class Answers {
 
   private interval({ kind, measure }: ProfileQuestion, sample: ProfileSample, shapes: Draws): CoverageResult {
     return kind === 'range'
-      ? coverageInterval(measure.of, sample, shapes, this.coverage)
-      : signedExtremeInterval(sample, shapes, this.coverage);
+      ? coverageInterval(measure.of, sample, shapes, this.coverage, this.memory)
+      : signedExtremeInterval(sample, shapes, this.coverage, this.memory);
   }
 
   private sampleOf({ family, familyKey, segments }: ProfileQuestion): {
@@ -114,7 +117,8 @@ export class Answers {
       ...(segments && { segments }),
     };
     if (sample.noise.values.length <= MOST_KEPT) this.noise.set(familyKey, sample.noise);
-    const made = { sample, shapes: drawShapes(sample, createGenerator(this.seed ^ hash(familyKey))) };
+    const generator = createGenerator(this.seed ^ hash(familyKey));
+    const made = { sample, shapes: drawShapes(sample, generator, this.memory) };
     // Of a large survey one family is held at a time.
     if (sample.noise.values.length > MOST_KEPT) this.samples.clear();
     this.samples.set(familyKey, made);
@@ -124,7 +128,7 @@ export class Answers {
   private noiseOf(family: LinearFamily): Draws {
     const n = family.local.length;
     const count = this.drawCount;
-    const values = new Float64Array(count * n);
+    const values = this.memory.floats(count * n);
     const kernel = familyKernel(family);
     this.forEachDraw(count, (x, at, b) => kernel(x, at, values, b * n));
     return { count, values };
@@ -139,7 +143,7 @@ export class Answers {
     const size = this.adjustment.network.unknowns.length;
     if (this.drawn === null) {
       const isKept = count * size <= MOST_KEPT;
-      const x = new Float64Array(isKept ? count * size : size);
+      const x = this.memory.floats(isKept ? count * size : size);
       const generator = createGenerator(this.seed);
       for (let b = 0; b < count; b++) {
         const at = isKept ? b * size : 0;

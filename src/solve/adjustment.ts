@@ -145,7 +145,8 @@ export function adjust(network: Network): Adjustment {
       return scale * Math.sqrt(sum);
     },
     drawError: (generator, out) => {
-      for (let p = 0; p < size; p++) work[p] = scale * generator.nextNormal();
+      generator.fillNormals(work, 0, size);
+      for (let p = 0; p < size; p++) work[p] = scale * work[p]!;
       backSubstitute(factor, work, draw);
       for (let p = 0; p < size; p++) out[order[p]!] = draw[p]!;
     },

@@ -4,6 +4,7 @@ import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.j
 import { quantile, switchPoint } from './search.js';
 import { magnifiedCurves, tiedCurves, type Material } from './simulated-curves.js';
 import { TUNING } from './tuning.js';
+import { freshMemory, type Memory } from './working-memory.js';
 
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
@@ -44,6 +45,7 @@ export interface CoverageResult {
  * @param functional T, a seminorm of the profile, called some thousands of times.
  * @param shapes From `drawShapes` of the same sample; several characteristics of one profile share them.
  * @param coverage Coverage probability, in (0, 1).
+ * @param memory Where what is worked out stands, `probabilityAtMost` included.
  * @returns interval, unit of T; `probabilityAtMost(limit)` = H(limit) as it serves for U: about Φ((limit − y)/u) far
  *   from zero and from ties, and at limit 0 the probability that noise alone reads T_obs or more.
  * @throws {RangeError} coverage outside (0, 1).
@@ -59,12 +61,13 @@ export function coverageInterval(
   sample: ProfileSample,
   shapes: Draws,
   coverage: number,
+  memory: Memory = freshMemory,
 ): CoverageResult {
   if (!(coverage > 0 && coverage < 1))
     throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
   const alpha = 1 - coverage;
   const observed = functional(sample.observed);
-  const noise = noiseRows(functional, sample);
+  const noise = noiseRows(functional, sample, memory);
   const { sorted } = noise;
   const count = sorted.length;
   const settled = quantile(sorted, coverage);
@@ -73,14 +76,19 @@ export function coverageInterval(
   const notLess = Math.max(observed, quantile(sorted, 0.5));
   const material: Material = {
     n: sample.positions.length,
-    shapes: rowsOf(noise.reader, shapes.values, shapes.count),
+    shapes: rowsOf(noise.reader, shapes.values, shapes.count, memory),
     noise,
     observed,
   };
 
   // The observed value counts as one more draw, so that no probability is taken for zero.
   const tail = (share: number): number => (share * count + 1) / (count + 1);
-  const upper = new Crossings(magnifiedCurves({ ...material, observed: notLess }), notLess, tolerance);
+  const upper = new Crossings(
+    magnifiedCurves({ ...material, observed: notLess }),
+    notLess,
+    tolerance,
+    memory,
+  );
   const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
   const most = sorted[count - 1]!;
   const search = (holds: (theta: number) => boolean): number =>
@@ -90,7 +98,7 @@ export function coverageInterval(
   let L = 0;
   const reachedByNoise = 1 - countAtMost(sorted, observed) / count;
   if (tail(reachedByNoise) <= alpha) {
-    const lower = new Crossings(tiedCurves(material, settled, coverage), observed, tolerance);
+    const lower = new Crossings(tiedCurves(material, settled, coverage), observed, tolerance, memory);
     L = search((theta) => tail(lower.shareAtLevel(theta)) <= alpha - upperShare(theta));
   }
   // Nothing of a large sample is held for the sake of limits that are asked about later.

@@ -1,3 +1,5 @@
+import { freshMemory, type Memory } from './working-memory.js';
+
 /**
  * Many convex curves g_b(θ), θ ≥ 0, none of which rises faster than with slope 1. Curve b is below a level on
  * (enter_b, leave_b), which may be empty.
@@ -36,16 +38,17 @@ export class Crossings {
     curves: CurveFamily,
     private readonly level: number,
     private readonly tolerance: number,
+    memory: Memory = freshMemory,
   ) {
     const { count } = curves;
     this.curves = curves;
-    this.enter = new Float64Array(count);
-    this.below = new Float64Array(count);
-    this.above = new Float64Array(count);
-    this.low = new Float64Array(count);
-    this.lowHeight = new Float64Array(count);
-    this.high = new Float64Array(count).fill(Infinity);
-    this.highHeight = new Float64Array(count);
+    this.enter = memory.floats(count);
+    this.below = memory.floats(count);
+    this.above = memory.floats(count);
+    this.low = memory.floats(count);
+    this.lowHeight = memory.floats(count);
+    this.high = memory.floats(count).fill(Infinity);
+    this.highHeight = memory.floats(count);
     for (let b = 0; b < count; b++) {
       const height = curves.mostAtZero(b) - level;
       const first = height < 0 ? 0 : firstBelow(curves, b, level, tolerance);

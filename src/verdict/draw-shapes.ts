@@ -1,6 +1,7 @@
 import { solveBand } from './banded-cholesky.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
 import type { RandomGenerator } from './random.js';
+import { freshMemory, type Memory } from './working-memory.js';
 import { factorCell, shapeModel, shapeWorkspace, weighCell } from './shape-model.js';
 import type { ShapeCell, ShapeModel, ShapeWorkspace } from './shape-model.js';
 import { findRelease, releaseCells, type Release } from './shape-release.js';
@@ -22,18 +23,23 @@ import { findRelease, releaseCells, type Release } from './shape-release.js';
  *
  * @param sample n ≥ 1 stations.
  * @param generator Source of the normal deviates.
+ * @param memory Where the result is to stand.
  * @returns Half as many profiles as there are noise draws, but 500 where there are so many noise draws; unit of the
  *   sample. Each then meets two noise draws: how the noise falls matters more than which likely shape it falls on.
  * @throws {RangeError} positions that do not ascend within a segment.
  * @see J.-P. Chilès, P. Delfiner, Geostatistics (2012), 7.3.1: conditioning a simulation by kriging.
  * @see G. Wahba, Spline Models for Observational Data (1990), 1.5 (smoothing spline as a posterior mean), 4.8.
  */
-export function drawShapes(sample: ProfileSample, generator: RandomGenerator): Draws {
+export function drawShapes(
+  sample: ProfileSample,
+  generator: RandomGenerator,
+  memory: Memory = freshMemory,
+): Draws {
   const { noise } = sample;
   const model = shapeModel(sample);
   const { n } = model;
   const count = Math.min(noise.count, Math.max(FEWEST_SHAPES, Math.ceil(noise.count / 2)));
-  const values = new Float64Array(count * n);
+  const values = memory.floats(count * n);
   const noiseFor = (b: number): Float64Array => drawOf(noise, (b + 1) % noise.count);
   const drawAt = (b: number): Float64Array => values.subarray(b * n, (b + 1) * n);
   const work = shapeWorkspace(n);
@@ -153,14 +159,17 @@ function conditioning(
   const tau = tau2.map(Math.sqrt);
   const gain = tau2.map((v, i) => v * weight[i]!);
   const stiffness = Float64Array.from({ length: rows }, (_, r) => 1 / Math.sqrt(q + (kinks?.[r] ?? 0)));
+  const normals = new Float64Array(tau.filter((t) => t > 0).length + rows);
   return (e, out) => {
+    generator.fillNormals(normals, 0, normals.length);
+    let next = 0;
     for (let i = 0; i < n; i++) {
-      const w = tau[i]! > 0 ? tau[i]! * generator.nextNormal() : 0;
+      const w = tau[i]! > 0 ? tau[i]! * normals[next++]! : 0;
       out[i] = w;
       x[i] = weight[i]! * (y[i]! - e[i]! - w);
     }
     for (let r = 0; r < rows; r++) {
-      const z = generator.nextNormal() * stiffness[r]!;
+      const z = normals[next++]! * stiffness[r]!;
       const first = starts[r]!;
       for (let a = 0; a <= order; a++) x[first + a] = x[first + a]! + z * coefficients[r * (order + 1) + a]!;
     }

@@ -1,6 +1,7 @@
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
 import { RowReader, valuesOf } from './row-reader.js';
 import { segmentTrend } from './segment-trend.js';
+import { freshMemory, type Memory } from './working-memory.js';
 
 /** Rows of one characteristic, prepared by its reader, with the value T of each. */
 export interface Rows {
@@ -10,9 +11,9 @@ export interface Rows {
 }
 
 /** Rows with what the reader makes of them. */
-export function rowsOf(reader: RowReader, rows: Float64Array, count: number): Rows {
-  const values = reader.prepare(rows);
-  return { count, values, sizes: valuesOf(reader, values, count) };
+export function rowsOf(reader: RowReader, rows: Float64Array, count: number, memory: Memory): Rows {
+  const values = reader.prepare(rows, memory);
+  return { count, values, sizes: valuesOf(reader, values, count, memory) };
 }
 
 /** The noise of one sample as one characteristic reads it. */
@@ -32,26 +33,26 @@ const known = new WeakMap<Draws, Map<ProfileFunctional, NoiseRows>>();
 const knownParts = new WeakMap<Draws, NoiseParts | null>();
 
 /** Works it out, or remembers it as long as the draws are held. */
-export function noiseRows(T: ProfileFunctional, sample: ProfileSample): NoiseRows {
+export function noiseRows(T: ProfileFunctional, sample: ProfileSample, memory: Memory): NoiseRows {
   const { noise } = sample;
   const held = known.get(noise)?.get(T);
   if (held !== undefined) return held;
   const reader = new RowReader(T, sample.positions.length);
-  const whole = rowsOf(reader, noise.values, noise.count);
+  const whole = rowsOf(reader, noise.values, noise.count, memory);
   let split: ReturnType<NoiseRows['parts']> | null = null;
   const made: NoiseRows = {
     reader,
     whole,
-    sorted: whole.sizes.slice().sort(),
+    sorted: memory.copyOf(whole.sizes).sort(),
     parts: () => {
       if (split !== null) return split;
-      const parts = noiseParts(sample);
+      const parts = noiseParts(sample, memory);
       split =
         parts === null
           ? { lines: null, rough: whole }
           : {
-              lines: rowsOf(reader, parts.lines, noise.count),
-              rough: rowsOf(reader, parts.rough, noise.count),
+              lines: rowsOf(reader, parts.lines, noise.count, memory),
+              rough: rowsOf(reader, parts.rough, noise.count, memory),
             };
       return split;
     },
@@ -67,13 +68,16 @@ export interface NoiseParts {
 }
 
 /** null: no lines to speak of, as of deviations from a rail's own line. */
-export function noiseParts({ noise, positions, segments = [0] }: ProfileSample): NoiseParts | null {
+export function noiseParts(
+  { noise, positions, segments = [0] }: ProfileSample,
+  memory: Memory = freshMemory,
+): NoiseParts | null {
   const held = knownParts.get(noise);
   if (held !== undefined) return held;
   const { values } = noise;
   const n = positions.length;
-  const lines = new Float64Array(values.length);
-  const rough = new Float64Array(values.length);
+  const lines = memory.floats(values.length);
+  const rough = memory.floats(values.length);
   let mostLine = 0;
   let most = 0;
   for (let at = 0; at < values.length; at += n) {

@@ -1,4 +1,5 @@
 import type { ProfileFunctional } from './profile-sample.js';
+import type { Memory } from './working-memory.js';
 
 /**
  * Reads a functional T of rows of n numbers that stand one after the other in an array, and of sums of such rows. All
@@ -21,17 +22,29 @@ export class RowReader {
     this.takeOut = T.takeOut;
   }
 
-  prepare(rows: Float64Array): Float64Array {
-    const { n, takeOut } = this;
+  prepare(rows: Float64Array, memory: Memory): Float64Array {
+    const { n, trial, takeOut } = this;
     if (takeOut === undefined) return rows;
-    const out = rows.slice();
-    for (let at = 0; at < out.length; at += n) takeOut(out.subarray(at, at + n));
+    const out = memory.floats(rows.length);
+    for (let at = 0; at < rows.length; at += n) {
+      this.copyRow(rows, at);
+      takeOut(trial);
+      for (let i = 0; i < n; i++) out[at + i] = trial[i]!;
+    }
     return out;
   }
 
   of(rows: Float64Array, at: number): number {
-    const { n, T, takeOut } = this;
-    return takeOut === undefined ? T(rows.subarray(at, at + n)) : rangeOf(rows, at, n);
+    const { n, T, trial, takeOut } = this;
+    if (takeOut !== undefined) return rangeOf(rows, at, n);
+    this.copyRow(rows, at);
+    return T(trial);
+  }
+
+  /** A copy of so few numbers costs less than a view of them. */
+  private copyRow(rows: Float64Array, at: number): void {
+    const { n, trial } = this;
+    for (let i = 0; i < n; i++) trial[i] = rows[at + i]!;
   }
 
   /** T(factor·s + t·e). */
@@ -63,8 +76,11 @@ export class RowReader {
 }
 
 /** T of each row, shape (count). */
-export const valuesOf = (reader: RowReader, rows: Float64Array, count: number): Float64Array =>
-  Float64Array.from({ length: count }, (_, b) => reader.of(rows, (b * rows.length) / count));
+export function valuesOf(reader: RowReader, rows: Float64Array, count: number, memory: Memory): Float64Array {
+  const values = memory.floats(count);
+  for (let b = 0; b < count; b++) values[b] = reader.of(rows, (b * rows.length) / count);
+  return values;
+}
 
 /** Greatest less least of n numbers from `at` on. */
 export function rangeOf(values: Float64Array, at: number, n: number): number {

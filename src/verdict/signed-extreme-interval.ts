@@ -3,6 +3,7 @@ import type { Draws, ProfileSample } from './profile-sample.js';
 import { switchPoint } from './search.js';
 import { ends, SignedTrials } from './signed-trials.js';
 import { TUNING } from './tuning.js';
+import { freshMemory, type Memory } from './working-memory.js';
 
 /**
  * Coverage interval of a signed extreme θ: the deviation of greatest magnitude, with its sign.
@@ -29,13 +30,14 @@ export function signedExtremeInterval(
   sample: ProfileSample,
   shapes: Draws,
   coverage: number,
+  memory: Memory = freshMemory,
 ): CoverageResult {
   if (!(coverage > 0 && coverage < 1))
     throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
   const alpha = 1 - coverage;
   const [low, high] = ends(sample.observed);
   const observed = high >= -low ? high : low;
-  const trials = new SignedTrials(sample, shapes, Math.abs(observed), coverage);
+  const trials = new SignedTrials(sample, shapes, Math.abs(observed), coverage, memory);
   const { settled } = trials;
   if (!(settled > 0)) return exactly(observed);
   const reach = 2 * trials.greatestNoise; // no rail farther than this from what is observed can have read it

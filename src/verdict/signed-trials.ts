@@ -3,6 +3,7 @@ import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
 import { quantile } from './search.js';
 import { segmentTrend } from './segment-trend.js';
 import { TUNING } from './tuning.js';
+import type { Memory } from './working-memory.js';
 
 /** Shapes for θ are the fifth of all whose own signed extreme lies nearest to θ. */
 const NEAREST_PART = 1 / 5;
@@ -39,14 +40,15 @@ export class SignedTrials {
     shapes: Draws,
     private readonly size: number,
     coverage: number,
+    memory: Memory,
   ) {
     const { noise, positions } = sample;
     this.count = noise.count;
     this.n = positions.length;
     this.noise = noise.values;
     this.shapes = shapes.values;
-    const parts = noiseParts(sample);
-    this.lines = parts?.lines ?? new Float64Array(noise.values.length);
+    const parts = noiseParts(sample, memory);
+    this.lines = parts?.lines ?? memory.floats(noise.values.length);
     const sizes = sortedLargest(noise.values, this.n);
     const roughSizes = parts === null ? sizes : sortedLargest(parts.rough, this.n);
     this.settled = quantile(sizes, coverage);
@@ -204,8 +206,15 @@ export function ends(profile: Float64Array): [number, number] {
 }
 
 /** Greatest magnitude of each row of n numbers, ascending. */
-const sortedLargest = (rows: Float64Array, n: number): Float64Array =>
-  Float64Array.from({ length: rows.length / n }, (_, b) => largest(rows.subarray(b * n, (b + 1) * n))).sort();
+function sortedLargest(rows: Float64Array, n: number): Float64Array {
+  const sizes = new Float64Array(rows.length / n);
+  for (let b = 0; b < sizes.length; b++) {
+    let most = 0;
+    for (let i = b * n; i < (b + 1) * n; i++) most = Math.max(most, Math.abs(rows[i]!));
+    sizes[b] = most;
+  }
+  return sizes.sort();
+}
 
 function largest(profile: Float64Array): number {
   const [low, high] = ends(profile);

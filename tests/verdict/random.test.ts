@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import reference from '../published/xoshiro128.json' with { type: 'json' };
 import { normalCdf } from '../../src/verdict/normal.js';
@@ -65,4 +66,19 @@ test('uniform deviates lie in [0, 1) with mean a half', () => {
   const all = Array.from({ length: 100_000 }, () => generator.nextUniform());
   expect(all.every((u) => u >= 0 && u < 1)).toBe(true);
   expect(all.reduce((sum, u) => sum + u, 0) / all.length).toBeCloseTo(0.5, 2);
+});
+
+test('normal deviates are the same one by one and many at once', () => {
+  fc.assert(
+    fc.property(fc.integer(), fc.array(fc.nat({ max: 400 }), { maxLength: 8 }), (seed, lengths) => {
+      const one = createGenerator(seed);
+      const many = createGenerator(seed);
+      for (const length of lengths) {
+        const out = new Float64Array(length + 2).fill(7);
+        many.fillNormals(out, 1, length + 1);
+        expect([...out]).toEqual([7, ...Array.from({ length }, () => one.nextNormal()), 7]);
+        expect(many.nextUint32()).toBe(one.nextUint32());
+      }
+    }),
+  );
 });
