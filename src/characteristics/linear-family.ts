@@ -37,7 +37,7 @@ export type FamilyKernel = (x: Float64Array, xAt: number, out: Float64Array, out
 
 /** For thousands of vectors: everything in flat arrays. */
 export function familyKernel(family: LinearFamily): FamilyKernel {
-  const local = flatten(family.local);
+  const { start, index, weight } = flatten(family.local);
   const shared = flatten(family.shared);
   const { multiplier } = family;
   const n = family.local.length;
@@ -50,11 +50,10 @@ export function familyKernel(family: LinearFamily): FamilyKernel {
         sum += shared.weight[k]! * x[xAt + shared.index[k]!]!;
       common[j] = sum;
     }
-    for (let i = 0; i < n; i++) {
+    for (let i = 0, k = 0, at = 0; i < n; i++) {
       let sum = 0;
-      for (let k = local.start[i]!; k < local.start[i + 1]!; k++)
-        sum += local.weight[k]! * x[xAt + local.index[k]!]!;
-      for (let j = 0; j < m; j++) sum -= multiplier[i * m + j]! * common[j]!;
+      for (const end = start[i + 1]!; k < end; k++) sum += weight[k]! * x[xAt + index[k]!]!;
+      for (let j = 0; j < m; j++, at++) sum -= multiplier[at]! * common[j]!;
       out[outAt + i] = sum;
     }
   };

@@ -94,10 +94,15 @@ export function textWidth(text: string, sizePx: number, bold = false): number {
 /** The characters that the font cannot draw, each once, in order of appearance. */
 export function missingGlyphs(text: string): string[] {
   const table = widths().regular;
-  return [...new Set(composed(text))].filter((character) => {
-    const code = character.codePointAt(0)!;
-    return !table.has(code) && !INVISIBLE.has(code);
-  });
+  const missing = new Set<number>();
+  const whole = composed(text);
+  // By index: a report has some hundred thousand characters.
+  for (let i = 0; i < whole.length; i++) {
+    const code = whole.codePointAt(i)!;
+    if (code > 0xffff) i++;
+    if (!table.has(code) && !INVISIBLE.has(code)) missing.add(code);
+  }
+  return Array.from(missing, (code) => String.fromCodePoint(code));
 }
 
 /** As a browser composes: a letter and its combining accent are one glyph where the font has it. */

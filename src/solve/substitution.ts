@@ -16,12 +16,24 @@ export function solution(factor: Factor): Float64Array {
   return x;
 }
 
-/** R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. */
+/**
+ * R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. Written out,
+ * without `backPoints`: it is done for every simulated survey.
+ */
 export function backSubstitute(factor: Factor, w: Float64Array, x: Float64Array): void {
-  const b = factor.border;
+  const { border, points, start, column, entry, diagonal } = factor;
   x.fill(0);
-  backBorder(b, (row) => w[b.members[b.basic[row]!]!]!, x);
-  backPoints(factor, (i) => w[i]!, x);
+  backBorder(border, (row) => w[border.members[border.basic[row]!]!]!, x);
+  for (let i = points - 1, end = start[points]!; i >= 0; i--) {
+    const first = start[i]!;
+    const pivot = diagonal[i]!;
+    if (pivot !== 0) {
+      let sum = w[i]!;
+      for (let k = first; k < end; k++) sum -= entry[k]! * x[column[k]!]!;
+      x[i] = sum / pivot;
+    }
+    end = first;
+  }
 }
 
 /** Rᵀ y = c. Free unknowns keep zero. */

@@ -156,10 +156,17 @@ function conditioning(
   const { order, rows, starts, coefficients } = penalty;
   const y = model.detrended(penalty);
   const trend = model.trend(penalty);
-  const tau = tau2.map(Math.sqrt);
-  const gain = tau2.map((v, i) => v * weight[i]!);
-  const stiffness = Float64Array.from({ length: rows }, (_, r) => 1 / Math.sqrt(q + (kinks?.[r] ?? 0)));
-  const normals = new Float64Array(tau.filter((t) => t > 0).length + rows);
+  const tau = new Float64Array(n);
+  const gain = new Float64Array(n);
+  let rough = 0;
+  for (let i = 0; i < n; i++) {
+    tau[i] = Math.sqrt(tau2[i]!);
+    gain[i] = tau2[i]! * weight[i]!;
+    if (tau[i]! > 0) rough++;
+  }
+  const stiffness = new Float64Array(rows);
+  for (let r = 0; r < rows; r++) stiffness[r] = 1 / Math.sqrt(q + (kinks?.[r] ?? 0));
+  const normals = new Float64Array(rough + rows);
   return (e, out) => {
     generator.fillNormals(normals, 0, normals.length);
     let next = 0;

@@ -78,14 +78,18 @@ export function noiseParts(
   const n = positions.length;
   const lines = memory.floats(values.length);
   const rough = memory.floats(values.length);
+  const e = new Float64Array(n);
+  const line = new Float64Array(n);
   let mostLine = 0;
   let most = 0;
   for (let at = 0; at < values.length; at += n) {
-    segmentTrend(values.subarray(at, at + n), positions, segments, true, lines.subarray(at, at + n));
-    for (let i = at; i < at + n; i++) {
-      rough[i] = values[i]! - lines[i]!;
-      mostLine = Math.max(mostLine, Math.abs(lines[i]!));
-      most = Math.max(most, Math.abs(values[i]!));
+    for (let i = 0; i < n; i++) e[i] = values[at + i]!;
+    segmentTrend(e, positions, segments, true, line);
+    for (let i = 0; i < n; i++) {
+      lines[at + i] = line[i]!;
+      rough[at + i] = e[i]! - line[i]!;
+      mostLine = Math.max(mostLine, Math.abs(line[i]!));
+      most = Math.max(most, Math.abs(e[i]!));
     }
   }
   const made = mostLine <= 1e-9 * most ? null : { lines, rough };

@@ -1,7 +1,7 @@
 import { factorBand, solveBand } from './banded-cholesky.js';
 import { roughnessPenalty, type RoughnessPenalty } from './roughness-penalty.js';
 import { segmentTrend } from './segment-trend.js';
-import { drawOf, type ProfileSample } from './profile-sample.js';
+import type { ProfileSample } from './profile-sample.js';
 
 /**
  * What the prior of `drawShapes` is made of, before its amounts are chosen.
@@ -68,11 +68,12 @@ function varianceAboutLines(sample: ProfileSample, segments: readonly number[]):
   const { noise, positions } = sample;
   const n = positions.length;
   const variance = new Float64Array(n);
+  const e = new Float64Array(n);
   const line = new Float64Array(n);
   const used = Math.min(noise.count, 500);
   let total = 0;
   for (let b = 0; b < used; b++) {
-    const e = drawOf(noise, b);
+    for (let i = 0; i < n; i++) e[i] = noise.values[b * n + i]!;
     segmentTrend(e, positions, segments, true, line);
     for (let i = 0; i < n; i++) {
       variance[i] = variance[i]! + (e[i]! - line[i]!) ** 2 / used;

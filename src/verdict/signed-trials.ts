@@ -58,7 +58,8 @@ export class SignedTrials {
     const observedRough = largest(sample.observed.map((d, i) => d - observedLine[i]!));
     this.unseenNoise = Math.max(0, quantile(roughSizes, 0.5) - observedRough);
     const c = quantile(roughSizes, coverage);
-    this.magnify = c > 1e-9 * this.settled ? 1 + Math.max(0, size - this.settled) / (TUNING.tieReach * c) : 1;
+    this.magnify =
+      c > 1e-9 * this.settled ? 1 + Math.max(0, size - this.settled) / (TUNING.signedTieReach * c) : 1;
     this.shapeEnds = Array.from({ length: shapes.count }, (_, k) => ends(drawOf(shapes, k)));
     this.turnedUp = Float64Array.from(this.shapeEnds.flatMap((of) => turnShape(of, 1)));
     this.turnedDown = Float64Array.from(this.shapeEnds.flatMap((of) => turnShape(of, -1)));
@@ -67,10 +68,10 @@ export class SignedTrials {
     this.extremes = Float64Array.from(this.order, (k) => signed[k]!);
   }
 
-  /** P(highest point on the side of θ ≤ top), the shape magnified by 1 / farTie. */
+  /** P(highest point on the side of θ ≤ top), the shape magnified by 1 / signedFarTie. */
   shareNotAbove(sign: 1 | -1, t: number, top: number): number {
     const { n, noise, shapes } = this;
-    const A = t / TUNING.farTie;
+    const A = t / TUNING.signedFarTie;
     const room = top - t + A;
     return this.share(sign, t, (s, forUp, forDown, e) => {
       for (let i = 0; i < n; i++) {

@@ -7,12 +7,14 @@ export const TUNING = {
    * Near-ties count as ties when L is sought: the noise is magnified by t = 1 + (T_obs − c₀) / (tieReach · c₁).
    * T exceeds c₀ of the noise, and c₁ of the noise about its lines, with probability 1 − coverage.
    */
-  tieReach: 1.2,
+  tieReach: 1.6,
   /** Near-ties count for less when U is sought: the shape is magnified by 1 / farTie. */
-  farTie: 0.8,
+  farTie: 0.9,
   /** The tails are shared evenly from θ = slide · c₀ on, and in proportion below; below, the floor under U leaves its test little to reject. */
   slide: 0.8,
-  /** The same for a signed extreme. */
+  /** The same three for a signed extreme, which one isolated bump can make. */
+  signedTieReach: 1.2,
+  signedFarTie: 0.8,
   signedSlide: 0.5,
   /** L is sought with this part of the shapes, those for which T is least. */
   leastPart: 1 / 3,
