@@ -105,7 +105,11 @@ function distanceChart(
       ? `Sideways place of ${own} less that of ${other}, from the nominal distance, at the same position along.`
       : 'Only changes of the distance were measured.',
     yTitle: `sideways, ${context.deviation.label}`,
-    zero: tied ? 'zero: nominal distance' : 'zero: mean distance of each phase',
+    zero: tied
+      ? 'zero: nominal distance'
+      : series.length > 1
+        ? 'zero: mean distance of each phase'
+        : 'zero: mean distance',
     sign: `+ left, facing increasing along: here the rails are ${apart}`,
     rangeName: 'parallelism, horizontal',
     signedName: 'span',
