@@ -1,7 +1,7 @@
 import { countAtMost, Crossings } from './crossings.js';
 import { MOST_HELD, noiseRows, rowsOf } from './noise-rows.js';
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
-import { quantile, switchPoint } from './search.js';
+import { quantile, switchPoint, switchPointNear } from './search.js';
 import { magnifiedCurves, tiedCurves, type Material } from './simulated-curves.js';
 import { TUNING } from './tuning.js';
 import { freshMemory, type Memory } from './working-memory.js';
@@ -91,15 +91,18 @@ export function coverageInterval(
   );
   const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
   const most = sorted[count - 1]!;
-  const search = (holds: (theta: number) => boolean): number =>
-    switchPoint(holds, notLess - 4 * most, notLess + most, 30);
-  const U = search((theta) => tail(1 - upper.shareAtLevel(theta)) > upperShare(theta));
+  const isLess = (every?: number) => (theta: number) =>
+    tail(1 - upper.shareAtLevel(theta, every)) > upperShare(theta);
+  // Few curves say about where; all of them are then evaluated there, most of them once.
+  const nearly = switchPoint(isLess(GUESS_EVERY), notLess - 4 * most, notLess + most, 8);
+  const U = switchPointNear(isLess(), nearly, most / 32, notLess + most, 24);
 
   let L = 0;
   const reachedByNoise = 1 - countAtMost(sorted, observed) / count;
   if (tail(reachedByNoise) <= alpha) {
     const lower = new Crossings(tiedCurves(material, settled, coverage), observed, tolerance, memory);
-    L = search((theta) => tail(lower.shareAtLevel(theta)) <= alpha - upperShare(theta));
+    const isTooLittle = (theta: number) => tail(lower.shareAtLevel(theta)) <= alpha - upperShare(theta);
+    L = switchPoint(isTooLittle, notLess - 4 * most, notLess + most, 30);
   }
   // Nothing of a large sample is held for the sake of limits that are asked about later.
   if (sample.noise.values.length > MOST_HELD) upper.settle();
@@ -108,6 +111,9 @@ export function coverageInterval(
     probabilityAtMost: (limit) => (limit < 0 ? 0 : upper.shareAtLevel(limit)),
   };
 }
+
+/** Of so many curves one is asked for a first guess. */
+const GUESS_EVERY = 8;
 
 /** No noise that the characteristic could see: the value itself. */
 export const exactly = (value: number): CoverageResult => ({

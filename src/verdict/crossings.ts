@@ -60,11 +60,15 @@ export class Crossings {
     }
   }
 
-  /** Share of the curves that are at the level or above it at θ. */
-  shareAtLevel(theta: number): number {
+  /**
+   * Share of the curves that are at the level or above it at θ.
+   *
+   * @param every Of every so many curves one is looked at.
+   */
+  shareAtLevel(theta: number, every = 1): number {
     const { enter, below, above, tolerance } = this;
     let count = 0;
-    for (let b = 0; b < enter.length; b++) {
+    for (let b = 0; b < enter.length; b += every) {
       if (theta < enter[b]! || theta >= above[b]!) count++;
       else if (theta > below[b]!) {
         if (this.curves === null || above[b]! - below[b]! <= tolerance) {
@@ -72,7 +76,7 @@ export class Crossings {
         } else if (this.evaluate(b, theta)) count++;
       }
     }
-    return count / enter.length;
+    return count / Math.ceil(enter.length / every);
   }
 
   /** Follows every curve to its crossing and lets go of what they are made of. */
