@@ -1,7 +1,7 @@
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
 import { RowReader, valuesOf } from './row-reader.js';
 import { segmentTrend } from './segment-trend.js';
-import { freshMemory, type Memory } from './working-memory.js';
+import type { Memory } from './working-memory.js';
 
 /** Rows of one characteristic, prepared by its reader, with the value T of each. */
 export interface Rows {
@@ -70,7 +70,7 @@ export interface NoiseParts {
 /** null: no lines to speak of, as of deviations from a rail's own line. */
 export function noiseParts(
   { noise, positions, segments = [0] }: ProfileSample,
-  memory: Memory = freshMemory,
+  memory: Memory,
 ): NoiseParts | null {
   const held = knownParts.get(noise);
   if (held !== undefined) return held;
