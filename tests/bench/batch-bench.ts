@@ -9,12 +9,12 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { openPress } from '../../src/report/browser/print-html.js';
+import { openPress, type Press } from '../../src/report/browser/print-html.js';
 import { root } from '../support/folders.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { makeArchive } from './make-archive.js';
 
-const count = Number(process.argv[2] ?? 200);
+const count = Number(process.argv[2] ?? 400);
 const cores = availableParallelism();
 const folder = mkdtempSync(join(tmpdir(), 'waysheet-bench-'));
 const jobs = join(folder, 'jobs');
@@ -62,16 +62,21 @@ const inlined = (html: string): string =>
     Buffer.from(data, 'base64').toString(),
   );
 
-/** Pages printed and thrown away. @param at Printed at the same time. @returns Prints a second. */
-async function bareLoop(pages: readonly string[], at: number): Promise<number> {
-  const press = await openPress({ pages: at });
-  const print = (html: string) =>
+/** Pages printed and thrown away. @param browsers Of one page each, as a batch has them. @returns Prints a second. */
+async function bareLoop(pages: readonly string[], browsers: number): Promise<number> {
+  const presses = await Promise.all(Array.from({ length: browsers }, () => openPress({ pages: 1 })));
+  const print = (press: Press, html: string) =>
     press.print({ html, paper: 'A4', timeoutMs: 60_000, onNote: () => undefined });
-  await Promise.all(pages.slice(0, at).map(print));
+  await Promise.all(presses.map((press) => print(press, pages[0]!)));
   const began = performance.now();
-  await Promise.all(pages.map(print));
+  let next = 0;
+  await Promise.all(
+    presses.map(async (press) => {
+      while (next < pages.length) await print(press, pages[next++]!);
+    }),
+  );
   const seconds = (performance.now() - began) / 1000;
-  await press.close();
+  await Promise.all(presses.map((press) => press.close()));
   return pages.length / seconds;
 }
 
