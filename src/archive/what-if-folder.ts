@@ -3,10 +3,13 @@
  * issued one, and never lies where it could be taken for one. A what-if folder is new or empty when it is first used,
  * is marked, and takes the reports of that one tolerance set only.
  */
-import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { randomUUID } from 'node:crypto';
+import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { z } from 'zod';
 import type { GivenTolerances } from '../job/given-tolerances.js';
+import { createFile } from './create-file.js';
 
 /** The mark. No job may have this name (register.ts). */
 export const WHAT_IF_FILE = 'what-if.json';
@@ -38,9 +41,13 @@ export async function claimFolder(out: string, given: GivenTolerances | null): P
     );
   }
   if (mark === null) {
-    await assertEmpty(out);
-    if (await writeMark(out, markOf(given))) return;
-    return claimFolder(out, given); // another run was faster
+    const empty = await isEmpty(out);
+    if (empty && (await writeMark(out, markOf(given)))) return;
+    // Another run may have been faster, and have made its first report since.
+    if (empty || (await readMark(out)) !== null) return claimFolder(out, given);
+    throw new FolderNotFit(
+      `${out} is not empty: with --tolerances, reports go into a folder of their own, so that none that was issued is overwritten. Choose a new one with --out.`,
+    );
   }
   if (mark.sha256 !== given.input.sha256)
     throw new FolderNotFit(
@@ -60,10 +67,17 @@ const bySet = ({ name }: WhatIfMark): string => (name === null ? '' : ` (by “$
 /** null: the folder is not marked. */
 export async function readMark(out: string): Promise<WhatIfMark | null> {
   const path = join(out, WHAT_IF_FILE);
-  const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return null;
-    throw error;
-  });
+  const read = () =>
+    readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
+      if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return null;
+      throw error;
+    });
+  let text = await read();
+  if (text === '') {
+    // Without hard links a mark is seen before all of it is written.
+    await sleep(100);
+    text = await read();
+  }
   if (text === null) return null;
   try {
     return markSchema.parse(JSON.parse(text));
@@ -73,26 +87,17 @@ export async function readMark(out: string): Promise<WhatIfMark | null> {
 }
 
 /** Names that begin with a point are locks and what an interrupted run left. */
-async function assertEmpty(out: string): Promise<void> {
+async function isEmpty(out: string): Promise<boolean> {
   const names = await readdir(out).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return [] as string[];
     throw error;
   });
-  if (names.some((name) => !name.startsWith('.')))
-    throw new FolderNotFit(
-      `${out} is not empty: with --tolerances, reports go into a folder of their own, so that none that was issued is overwritten. Choose a new one with --out.`,
-    );
+  return names.every((name) => name.startsWith('.'));
 }
 
 /** @returns false: it is there already. */
 async function writeMark(out: string, mark: WhatIfMark): Promise<boolean> {
   await mkdir(out, { recursive: true });
-  const text = `${JSON.stringify(mark, null, 2)}\n`;
-  return writeFile(join(out, WHAT_IF_FILE), text, { flag: 'wx' }).then(
-    () => true,
-    (error: NodeJS.ErrnoException) => {
-      if (error.code === 'EEXIST') return false;
-      throw error;
-    },
-  );
+  const own = join(out, `.${WHAT_IF_FILE}.${randomUUID()}`);
+  return createFile(join(out, WHAT_IF_FILE), own, `${JSON.stringify(mark, null, 2)}\n`);
 }

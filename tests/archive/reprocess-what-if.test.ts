@@ -2,8 +2,10 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { cp, mkdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
 import type { Manifest } from '../../src/archive/manifest.js';
+import { claimFolder } from '../../src/archive/what-if-folder.js';
 import { isGivenPath, parseGivenTolerances } from '../../src/job/given-tolerances.js';
 import { toleranceRoot } from '../../src/job/job-paths.js';
 import { solve } from '../../src/pipeline.js';
@@ -213,6 +215,32 @@ describe('folders', () => {
     expect(parts.map(({ status }) => status)).toEqual([0, 0]);
     expect((await waysheet('merge', out, '--no-pdf')).status).toBe(0);
     expect((await registerOf(out)).whatIf).toMatchObject({ name: 'Limit 9' });
+  });
+
+  test('of many runs that come at once into a new folder none is turned away, however early the first report is', async () => {
+    const sets = [9, 12].map((limit) => {
+      const given = parseGivenTolerances(Buffer.from(JSON.stringify(setOf(limit))), '../what-if/set.json');
+      if (!given.ok) throw new Error('the set is faulty');
+      return given.value;
+    });
+    for (let round = 0; round < 40; round++) {
+      const out = join(await temporary(), 'out');
+      const claims = await Promise.allSettled(
+        Array.from({ length: 12 }, async (_, k) => {
+          for (let turn = (k * round) % 23; turn > 0; turn--) await setImmediate();
+          await claimFolder(out, sets[k < 8 ? 0 : 1]!);
+          await mkdir(join(out, `J-${k}`));
+          return k < 8 ? 0 : 1;
+        }),
+      );
+      // Those with the set that came first.
+      const letIn = claims.flatMap((claim) => (claim.status === 'fulfilled' ? [claim.value] : []));
+      expect(new Set(letIn).size).toBe(1);
+      expect(letIn).toHaveLength(letIn[0] === 0 ? 8 : 4);
+      expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);
+      for (const claim of claims)
+        if (claim.status === 'rejected') expect(String(claim.reason)).toMatch(/reports of another set/);
+    }
   });
 
   test('no job may be called as the mark is', async () => {

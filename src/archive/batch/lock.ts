@@ -8,21 +8,11 @@
  */
 import { createHash, randomUUID } from 'node:crypto';
 import { execFile } from 'node:child_process';
-import {
-  link,
-  mkdir,
-  open,
-  readdir,
-  readFile,
-  readlink,
-  rm,
-  stat,
-  utimes,
-  writeFile,
-} from 'node:fs/promises';
+import { mkdir, open, readdir, readFile, readlink, rm, stat, utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { createFile } from '../create-file.js';
 import { shardText, type Shard } from './shard.js';
 
 /** How often a holder shows that it lives, and how long another machine's lock is watched, ms. */
@@ -111,7 +101,7 @@ async function otherLocks(folder: string, shard: Shard | null): Promise<string[]
 
 async function takeFile(folder: string, path: string, me: Holder, options: LockOptions): Promise<void> {
   for (let attempt = 1; attempt <= 5; attempt++) {
-    if (await create(path, me)) return;
+    if (await createFile(path, `${path}.${me.token}`, `${JSON.stringify(me)}\n`)) return;
     const holder = await readHolder(path);
     if (holder !== null && (await isAlive(path, holder, options))) throw locked(folder, holder);
     await bury(folder, path, holder, me, options);
@@ -142,30 +132,6 @@ async function bury(
     if ((await readHolder(path))?.token === dead?.token) await rm(path, { force: true });
   } finally {
     await rm(claim, { force: true });
-  }
-}
-
-/** The file appears with all that is in it, or not at all. */
-async function create(path: string, me: Holder): Promise<boolean> {
-  const own = `${path}.${me.token}`;
-  const text = `${JSON.stringify(me)}\n`;
-  await writeFile(own, text, { flag: 'wx' });
-  try {
-    await link(own, path);
-    return true;
-  } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    if (code === 'EEXIST') return false;
-    // No hard links on this file system.
-    return await writeFile(path, text, { flag: 'wx' }).then(
-      () => true,
-      (e: NodeJS.ErrnoException) => {
-        if (e.code === 'EEXIST') return false;
-        throw e;
-      },
-    );
-  } finally {
-    await rm(own, { force: true });
   }
 }
 
