@@ -38,23 +38,33 @@ const MOST_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
 
+export interface AnswersOptions {
+  /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
+  readonly noise?: Map<string, Draws> | undefined;
+  readonly seed?: number;
+  /** Of the simulations: what `answer` returns stands in it too, as long as it is not released. */
+  readonly memory?: Memory;
+}
+
 export class Answers {
   /** Simulated surveys. */
   readonly drawCount: number;
   private readonly samples = new Map<string, { sample: ProfileSample; shapes: Draws }>();
   private readonly answers = new Map<string, Answered>();
+  private readonly noise: Map<string, Draws>;
+  private readonly seed: number;
+  private readonly memory: Memory;
   /** One draw after the other. */
   private drawn: Float64Array | null = null;
 
   constructor(
     private readonly adjustment: Adjustment,
     private readonly coverage: number,
-    /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
-    private readonly noise = new Map<string, Draws>(),
-    private readonly seed = SEED,
-    /** Of the simulations: what `answer` returns stands in it too, as long as it is not released. */
-    private readonly memory: Memory = freshMemory,
+    { noise = new Map(), seed = SEED, memory = freshMemory }: AnswersOptions = {},
   ) {
+    this.noise = noise;
+    this.seed = seed;
+    this.memory = memory;
     this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
   }
 

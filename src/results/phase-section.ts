@@ -1,5 +1,5 @@
 /** One phase, from its readings to its results. */
-import { Answers, SEED } from '../characteristics/answer.js';
+import { Answers } from '../characteristics/answer.js';
 import { askAll } from '../characteristics/ask.js';
 import type { Job } from '../job/job.js';
 import type { Reading } from '../readings/readings.js';
@@ -28,7 +28,7 @@ export function phaseSection(
   const { network } = adjustment;
   const explain: Explain = explainer(job, adjustment);
   memory.release();
-  const answers = new Answers(adjustment, job.decision.coverage, new Map(), SEED, memory);
+  const answers = new Answers(adjustment, job.decision.coverage, { memory });
   const characteristics = characteristicsSection(
     job,
     adjustment,

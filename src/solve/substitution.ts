@@ -12,28 +12,16 @@ export function solution(factor: Factor): Float64Array {
   const b = factor.border;
   const width = b.members.length + 1;
   backBorder(b, (row) => b.r[row * width + width - 1]!, x);
-  backPoints(factor, (i) => factor.rhs[i]!, x);
+  backPoints(factor, factor.rhs, x);
   return x;
 }
 
-/**
- * R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. Written out,
- * without `backPoints`: it is done for every simulated survey.
- */
+/** R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. */
 export function backSubstitute(factor: Factor, w: Float64Array, x: Float64Array): void {
-  const { border, points, start, column, entry, diagonal } = factor;
+  const b = factor.border;
   x.fill(0);
-  backBorder(border, (row) => w[border.members[border.basic[row]!]!]!, x);
-  for (let i = points - 1, end = start[points]!; i >= 0; i--) {
-    const first = start[i]!;
-    const pivot = diagonal[i]!;
-    if (pivot !== 0) {
-      let sum = w[i]!;
-      for (let k = first; k < end; k++) sum -= entry[k]! * x[column[k]!]!;
-      x[i] = sum / pivot;
-    }
-    end = first;
-  }
+  backBorder(b, (row) => w[b.members[b.basic[row]!]!]!, x);
+  backPoints(factor, w, x);
 }
 
 /** Rᵀ y = c. Free unknowns keep zero. */
@@ -131,11 +119,12 @@ export function covarianceWith(factor: Factor, c: Float64Array): Float64Array {
 export function nullSpace(factor: Factor): Float64Array[] {
   const b = factor.border;
   const width = b.members.length + 1;
+  const noReadings = new Float64Array(factor.points);
   return Array.from(b.free, (f) => {
     const x = new Float64Array(factor.size);
     x[b.members[f]!] = 1;
     backBorder(b, (row) => -b.r[row * width + f]!, x);
-    backPoints(factor, () => 0, x);
+    backPoints(factor, noReadings, x);
     let most = 0;
     for (const v of x) most = Math.max(most, Math.abs(v));
     return x.map((v) => v / most);
@@ -156,11 +145,12 @@ function backBorder(b: Border, rhs: (row: number) => number, x: Float64Array): v
   }
 }
 
-function backPoints(factor: Factor, rhs: (i: number) => number, x: Float64Array): void {
-  const { start, column, entry, diagonal } = factor;
-  for (let i = factor.points - 1; i >= 0; i--) {
+/** Done for every simulated survey: an array, and no function to ask for each point. */
+function backPoints(factor: Factor, rhs: Float64Array, x: Float64Array): void {
+  const { points, start, column, entry, diagonal } = factor;
+  for (let i = points - 1; i >= 0; i--) {
     if (diagonal[i] === 0) continue;
-    let sum = rhs(i);
+    let sum = rhs[i]!;
     for (let k = start[i]!; k < start[i + 1]!; k++) sum -= entry[k]! * x[column[k]!]!;
     x[i] = sum / diagonal[i]!;
   }

@@ -1,10 +1,10 @@
 import { solveBand } from './banded-cholesky.js';
 import { drawOf, type Draws, type ProfileSample } from './profile-sample.js';
 import type { RandomGenerator } from './random.js';
-import { freshMemory, type Memory } from './working-memory.js';
 import { factorCell, shapeModel, shapeWorkspace, weighCell } from './shape-model.js';
 import type { ShapeCell, ShapeModel, ShapeWorkspace } from './shape-model.js';
 import { findRelease, releaseCells, type Release } from './shape-release.js';
+import { freshMemory, type Memory } from './working-memory.js';
 
 /**
  * Plausible true profiles, given the readings: draws from the posterior of δ = f + w in

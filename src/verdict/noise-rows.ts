@@ -1,4 +1,4 @@
-import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
+import { copyRow, type Draws, type ProfileFunctional, type ProfileSample } from './profile-sample.js';
 import { RowReader, valuesOf } from './row-reader.js';
 import { segmentTrend } from './segment-trend.js';
 import type { Memory } from './working-memory.js';
@@ -83,7 +83,7 @@ export function noiseParts(
   let mostLine = 0;
   let most = 0;
   for (let at = 0; at < values.length; at += n) {
-    for (let i = 0; i < n; i++) e[i] = values[at + i]!;
+    copyRow(values, at, e);
     segmentTrend(e, positions, segments, true, line);
     for (let i = 0; i < n; i++) {
       lines[at + i] = line[i]!;

@@ -40,6 +40,11 @@ export function drawOf(draws: Draws, b: number): Float64Array {
   return draws.values.subarray(b * n, (b + 1) * n);
 }
 
+/** The row that stands in `rows` from `at` on, into `to`: of so few numbers a copy costs less than a view. */
+export function copyRow(rows: Float64Array, at: number, to: Float64Array): void {
+  for (let i = 0; i < to.length; i++) to[i] = rows[at + i]!;
+}
+
 const FEWEST_DRAWS = 500;
 const MOST_DRAWS = 10_000;
 /** Numbers drawn in all for one adjustment, beyond which there are fewer draws. */

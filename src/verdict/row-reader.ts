@@ -1,4 +1,4 @@
-import type { ProfileFunctional } from './profile-sample.js';
+import { copyRow, type ProfileFunctional } from './profile-sample.js';
 import type { Memory } from './working-memory.js';
 
 /**
@@ -27,9 +27,9 @@ export class RowReader {
     if (takeOut === undefined) return rows;
     const out = memory.floats(rows.length);
     for (let at = 0; at < rows.length; at += n) {
-      this.copyRow(rows, at);
+      copyRow(rows, at, trial);
       takeOut(trial);
-      for (let i = 0; i < n; i++) out[at + i] = trial[i]!;
+      out.set(trial, at);
     }
     return out;
   }
@@ -37,14 +37,8 @@ export class RowReader {
   of(rows: Float64Array, at: number): number {
     const { n, T, trial, takeOut } = this;
     if (takeOut !== undefined) return rangeOf(rows, at, n);
-    this.copyRow(rows, at);
+    copyRow(rows, at, trial);
     return T(trial);
-  }
-
-  /** A copy of so few numbers costs less than a view of them. */
-  private copyRow(rows: Float64Array, at: number): void {
-    const { n, trial } = this;
-    for (let i = 0; i < n; i++) trial[i] = rows[at + i]!;
   }
 
   /** T(factor·s + t·e). */

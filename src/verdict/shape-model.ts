@@ -1,7 +1,7 @@
 import { factorBand, solveBand } from './banded-cholesky.js';
 import { roughnessPenalty, type RoughnessPenalty } from './roughness-penalty.js';
 import { segmentTrend } from './segment-trend.js';
-import type { ProfileSample } from './profile-sample.js';
+import { copyRow, type ProfileSample } from './profile-sample.js';
 
 /**
  * What the prior of `drawShapes` is made of, before its amounts are chosen.
@@ -73,7 +73,7 @@ function varianceAboutLines(sample: ProfileSample, segments: readonly number[]):
   const used = Math.min(noise.count, 500);
   let total = 0;
   for (let b = 0; b < used; b++) {
-    for (let i = 0; i < n; i++) e[i] = noise.values[b * n + i]!;
+    copyRow(noise.values, b * n, e);
     segmentTrend(e, positions, segments, true, line);
     for (let i = 0; i < n; i++) {
       variance[i] = variance[i]! + (e[i]! - line[i]!) ** 2 / used;

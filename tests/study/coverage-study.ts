@@ -118,7 +118,10 @@ function study(survey: PlannedSurvey, shape: Shape): Cell[] {
     // The noise depends on the network alone, unless the scatter widens it.
     const isUnscaled = adjustment.scale === 1;
     const set = k % DRAW_SETS;
-    const answers = new Answers(adjustment, 0.95, isUnscaled ? noise[set] : undefined, SEED + set);
+    const answers = new Answers(adjustment, 0.95, {
+      noise: isUnscaled ? noise[set] : undefined,
+      seed: SEED + set,
+    });
     for (const question of questions) {
       const answered = answers.answer(question);
       if (!answered.ok) continue;
