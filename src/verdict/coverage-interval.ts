@@ -1,4 +1,4 @@
-import { countAtMost, Crossings } from './crossings.js';
+import { countAtMost, Crossings, type CurveFamily } from './crossings.js';
 import { MOST_HELD, noiseRows, rowsOf } from './noise-rows.js';
 import type { Draws, ProfileFunctional, ProfileSample } from './profile-sample.js';
 import { quantile, switchPoint, switchPointNear } from './search.js';
@@ -25,7 +25,9 @@ export interface CoverageResult {
  *
  * and the interval keeps the values under which T_obs was not too improbable: L solves H = α_L(θ) and U
  * solves 1 − H = α_U(θ), α_L + α_U = 1 − coverage. At θ = 0 all of it stands in α_L, so that a perfect rail too
- * is covered as often as stated; away from zero the halves are even (the unified construction).
+ * is covered as often as stated; away from zero the halves are even (the unified construction). Where peaks tie, noise
+ * hardly ever makes a rail read as less than it is, and U, whose shapes have lost the ties, errs less often than its
+ * half allows: L gets part of what is left of it (`TUNING.passedOn`).
  *
  * Noise blurs ties: of equal peaks one reads highest, and the shapes drawn have lost the tie. L would then be too
  * high, most so for regular shapes. For L the noise is therefore split into each segment's line and the rest,
@@ -89,7 +91,8 @@ export function coverageInterval(
     tolerance,
     memory,
   );
-  const upperShare = (theta: number): number => (alpha / 2) * Math.min(1, theta / (TUNING.slide * settled));
+  const ramp = (theta: number): number => Math.min(1, theta / (TUNING.slide * settled));
+  const upperShare = (theta: number): number => (alpha / 2) * ramp(theta);
   const most = sorted[count - 1]!;
   const isLess = (every?: number) => (theta: number) =>
     tail(1 - upper.shareAtLevel(theta, every)) > upperShare(theta);
@@ -100,9 +103,17 @@ export function coverageInterval(
   let L = 0;
   const reachedByNoise = 1 - countAtMost(sorted, observed) / count;
   if (tail(reachedByNoise) <= alpha) {
-    const lower = new Crossings(tiedCurves(material, settled, coverage), observed, tolerance, memory);
-    const isTooLittle = (theta: number) => tail(lower.shareAtLevel(theta)) <= alpha - upperShare(theta);
-    L = switchPoint(isTooLittle, notLess - 4 * most, notLess + most, 30);
+    const curves = tiedCurves(material, settled, coverage);
+    const lower = new Crossings(curves, observed, tolerance, memory);
+    const least = (takenByU: (theta: number) => number): number => {
+      const isTooLittle = (theta: number) => tail(lower.shareAtLevel(theta)) <= alpha - takenByU(theta);
+      return switchPoint(isTooLittle, notLess - 4 * most, notLess + most, 30);
+    };
+    const spent = alpha * shareReadAsLess(curves, least(upperShare));
+    L = least((theta) => {
+      const unspent = Math.max(0, upperShare(theta) - spent);
+      return upperShare(theta) - TUNING.passedOn * ramp(theta) * unspent;
+    });
   }
   // Nothing of a large sample is held for the sake of limits that are asked about later.
   if (sample.noise.values.length > MOST_HELD) upper.settle();
@@ -114,6 +125,14 @@ export function coverageInterval(
 
 /** Of so many curves one is asked for a first guess. */
 const GUESS_EVERY = 8;
+const COUNTED_EVERY = 4;
+
+/** How often a rail of value θ reads as less. */
+function shareReadAsLess(curves: CurveFamily, theta: number): number {
+  let less = 0;
+  for (let b = 0; b < curves.count; b += COUNTED_EVERY) if (curves.at(b, theta) < theta * (1 - 1e-9)) less++;
+  return less / Math.ceil(curves.count / COUNTED_EVERY);
+}
 
 /** No noise that the characteristic could see: the value itself. */
 export const exactly = (value: number): CoverageResult => ({

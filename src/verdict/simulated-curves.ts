@@ -51,9 +51,10 @@ export function tiedCurves(material: Material, settled: number, coverage: number
   const { lines, rough } = noise.parts();
   const c = quantile(rough.sizes.slice().sort(), coverage);
   const t = c > 1e-9 * settled ? 1 + Math.max(0, observed - settled) / (TUNING.tieReach * c) : 1;
+  const part = lines === null ? TUNING.leastPart : TUNING.leastTilted;
   const chosen = Int32Array.from(shapes.sizes.keys())
     .sort((a, b) => shapes.sizes[a]! - shapes.sizes[b]!)
-    .subarray(0, Math.max(1, Math.round(shapes.count * TUNING.leastPart)));
+    .subarray(0, Math.max(1, Math.round(shapes.count * part)));
   const most = (b: number): number => (lines?.sizes[b] ?? 0) + rough.sizes[b]!; // of T(l) + [T(l + t·r) − T(l)] / t
   return {
     count: rough.count,

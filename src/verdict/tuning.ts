@@ -11,13 +11,17 @@ export const TUNING = {
   /** Near-ties count for less when U is sought: the shape is magnified by 1 / farTie. */
   farTie: 0.9,
   /** The tails are shared evenly from θ = slide · c₀ on, and in proportion below; below, the floor under U leaves its test little to reject. */
-  slide: 0.8,
+  slide: 0.5,
+  /** From there on L gets this part of what U leaves of its share, and in proportion below. */
+  passedOn: 0.6,
   /** The same three for a signed extreme, which one isolated bump can make. */
   signedTieReach: 1.2,
   signedFarTie: 0.8,
   signedSlide: 0.5,
-  /** L is sought with this part of the shapes, those for which T is least. */
+  /** L is sought with this part of the shapes, those for which T is least … */
   leastPart: 1 / 3,
+  /** … and where the noise tilts the segments, with this part: a shape with much of the tilt that was read would take the noise's for its own. */
+  leastTilted: 1 / 20,
 } as const;
 
 /**
