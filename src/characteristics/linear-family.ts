@@ -133,10 +133,7 @@ export function uncertainties(family: LinearFamily, adjustment: Adjustment): Flo
   const u = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const local = family.local[i]!;
-    let variance =
-      local.index.length === 1
-        ? local.weight[0]! ** 2 * adjustment.variance[local.index[0]!]!
-        : adjustment.standardUncertainty(local) ** 2;
+    let variance = localVariance(local, adjustment);
     for (let j = 0; j < k; j++) {
       const m = family.multiplier[i * k + j]!;
       variance -= 2 * m * dot(local, withShared[j]!);
@@ -145,6 +142,16 @@ export function uncertainties(family: LinearFamily, adjustment: Adjustment): Flo
     u[i] = Math.sqrt(Math.max(0, variance));
   }
   return u;
+}
+
+/** What is at hand of one unknown or of two; else worked out, at the price of a walk through the factor. */
+function localVariance(local: Functional, adjustment: Adjustment): number {
+  const [a, b] = [local.index[0]!, local.index[1]];
+  const [u, v] = [local.weight[0]!, local.weight[1]];
+  if (b === undefined || v === undefined) return u * u * adjustment.variance[a]!;
+  const covariance = local.index.length === 2 ? adjustment.covarianceAtHand(a, b) : null;
+  if (covariance === null) return adjustment.standardUncertainty(local) ** 2;
+  return u * u * adjustment.variance[a]! + v * v * adjustment.variance[b]! + 2 * u * v * covariance;
 }
 
 /** The members that are kept, in the same order. */

@@ -5,10 +5,8 @@
 import { distanceAcrossMm, positionMm, type Axis, type Job, type Rail } from '../job/job.js';
 import { keyOf, pointKind, type Network } from '../solve/network.js';
 import type { Functional } from '../solve/adjustment.js';
+import { SAME_POSITION_M } from '../solve/unknowns.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
-
-/** Matching is by position; 0.5 mm is allowed between a position and its station. */
-const SAME_POSITION_MM = 0.5;
 
 /** The stations of a rail that were read in one axis. */
 export interface RailProfile {
@@ -127,11 +125,10 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
   let j = 0;
   for (let i = 0; i < p.unknown.length; i++) {
     const at = p.alongM[i]!;
-    const near = SAME_POSITION_MM / 1000;
-    while (j + 1 < datum.alongM.length && datum.alongM[j + 1]! <= at + near) j++;
+    while (j + 1 < datum.alongM.length && datum.alongM[j + 1]! <= at + SAME_POSITION_M) j++;
     const here = datum.alongM[j]!;
     const next = datum.alongM[j + 1];
-    if (Math.abs(here - at) <= near) {
+    if (Math.abs(here - at) <= SAME_POSITION_M) {
       local.push({ index: [p.unknown[i]!, datum.unknown[j]!], weight: [1, -1] });
     } else if (here < at && next !== undefined) {
       const share = (at - here) / (next - here);

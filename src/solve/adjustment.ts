@@ -9,7 +9,7 @@
 import type { Network } from './network.js';
 import type { RandomGenerator } from '../verdict/random.js';
 import { factorize, type Factor } from './factor.js';
-import { selectedInverse } from './selected-inverse.js';
+import { known, selectedInverse, type SelectedInverse } from './selected-inverse.js';
 import {
   backSubstitute,
   covarianceWith,
@@ -48,6 +48,8 @@ export interface Adjustment {
   readonly freeMotions: readonly Float64Array[];
   /** Variance of each unknown in the arbitrary origin of `x`, scale² included. */
   readonly variance: Float64Array;
+  /** Covariance of two unknowns in that origin, where it is at hand (one row names both, or they stand abreast). */
+  readonly covarianceAtHand: (a: number, b: number) => number | null;
   readonly value: (f: Functional) => number;
   readonly isDetermined: (f: Functional) => boolean;
   /** Covariance of f with every unknown, scale² included. */
@@ -125,6 +127,10 @@ export function adjust(network: Network): Adjustment {
     scale,
     freeMotions,
     variance: toUnknowns(inverse.variance).map((v) => v * scale * scale),
+    covarianceAtHand: (a, b) => {
+      const unscaled = inverse.covariance(position[a]!, position[b]!);
+      return unscaled === null ? null : unscaled * scale * scale;
+    },
     value: (f) => dot(f, x),
     isDetermined: (f) => freeMotions.every((motion) => !moves(f, motion)),
     covarianceWith: covariance,
@@ -192,7 +198,7 @@ function residuals(network: Network, x: Float64Array): Float64Array {
 function redundancyNumbers(
   network: Network,
   position: Int32Array,
-  covariance: (a: number, b: number) => number,
+  covariance: SelectedInverse['covariance'],
 ): Float64Array {
   const r = new Float64Array(network.observed.length);
   for (let row = 0; row < r.length; row++) {
@@ -200,9 +206,10 @@ function redundancyNumbers(
     for (let k = network.start[row]!; k < network.start[row + 1]!; k++) {
       const a = network.coefficient[k]!;
       const p = position[network.column[k]!]!;
-      variance += a * a * covariance(p, p);
+      variance += a * a * known(covariance(p, p));
       for (let l = network.start[row]!; l < k; l++) {
-        variance += 2 * a * network.coefficient[l]! * covariance(p, position[network.column[l]!]!);
+        const covarianceHere = known(covariance(p, position[network.column[l]!]!));
+        variance += 2 * a * network.coefficient[l]! * covarianceHere;
       }
     }
     const share = 1 - variance / network.sigma[row]! ** 2;

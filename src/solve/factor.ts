@@ -10,7 +10,7 @@
  */
 import type { Network } from './network.js';
 import { reflect, triangularize } from './householder.js';
-import { eliminationOrder } from './unknowns.js';
+import { eliminationOrder, isPoint, SAME_POSITION_M } from './unknowns.js';
 
 /** A column counts as dependent when what is left of its length is below this share of it: rounding, no more. */
 const DEPENDENT = 1e-8;
@@ -81,6 +81,7 @@ export function factorize(network: Network): Factor {
     else (carried[next] ??= []).push(block);
   };
 
+  for (const columns of abreast(network, order, points)) handOn({ columns, rows: NO_ROWS, count: 0 }, -1);
   for (let i = 0; i < points; i++) {
     const blocks = carried[i] ?? [];
     carried[i] = undefined;
@@ -128,6 +129,29 @@ export function factorize(network: Network): Factor {
     border,
     rank: points - deferred.length + border.basic.length,
   };
+}
+
+const NO_ROWS = new Float64Array(0);
+
+/**
+ * Groups of points at one position along, as places in the order, where slope readings chain points along the rails. Their
+ * differences are asked for one by one. Joined by a block without rows, their covariances are among those that the
+ * inverse works out; else each would cost a walk along the rest of the chain.
+ */
+function abreast(network: Network, order: Int32Array, points: number): number[][] {
+  if (!network.observations.some((o) => o.kind === 'slope')) return [];
+  const groups = new Map<string, number[]>();
+  let first = -Infinity;
+  for (let i = 0; i < points; i++) {
+    const u = network.unknowns[order[i]!]!;
+    if (!isPoint(u) || !('rail' in u)) continue;
+    if (u.alongM > first + SAME_POSITION_M) first = u.alongM;
+    const key = `${u.kind} ${first}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [i]);
+    else group.push(i);
+  }
+  return [...groups.values()].filter((group) => group.length > 1);
 }
 
 const range = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, k) => from + k);

@@ -9,8 +9,8 @@ import type { Factor } from './factor.js';
 export interface SelectedInverse {
   /** Variance of each unknown (unit weight), by position; 0 for free unknowns, which are held at zero. */
   readonly variance: Float64Array;
-  /** Covariance of two unknowns that stand in one row of the network. */
-  readonly covariance: (a: number, b: number) => number;
+  /** Covariance of two unknowns that stand in one row of the network or abreast; null of others, unless by chance. */
+  readonly covariance: (a: number, b: number) => number | null;
 }
 
 export function selectedInverse(factor: Factor): SelectedInverse {
@@ -25,7 +25,7 @@ export function selectedInverse(factor: Factor): SelectedInverse {
   const place = new Int32Array(factor.size).fill(-1);
   for (const [m, k] of borderPlace) place[m] = k;
 
-  const covariance = (p: number, q: number): number => {
+  const covariance = (p: number, q: number): number | null => {
     if (p === q) return variance[p]!;
     const pb = place[p]!;
     const qb = place[q]!;
@@ -33,7 +33,7 @@ export function selectedInverse(factor: Factor): SelectedInverse {
     // The one eliminated first has the other among its columns.
     const [first, other] = pb >= 0 || (qb < 0 && q < p) ? [q, p] : [p, q];
     for (let k = start[first]!; k < start[first + 1]!; k++) if (column[k] === other) return beside[k]!;
-    throw new Error(`unknowns ${p} and ${q} do not stand in one row`);
+    return null;
   };
 
   for (let i = points - 1; i >= 0; i--) {
@@ -44,13 +44,20 @@ export function selectedInverse(factor: Factor): SelectedInverse {
     let own = 1 / d;
     for (let k = from; k < to; k++) {
       let sum = 0;
-      for (let l = from; l < to; l++) sum += entry[l]! * covariance(column[k]!, column[l]!);
+      for (let l = from; l < to; l++) sum += entry[l]! * known(covariance(column[k]!, column[l]!));
       beside[k] = -sum / d;
     }
     for (let k = from; k < to; k++) own -= entry[k]! * beside[k]!;
     variance[i] = own / d;
   }
   return { variance, covariance };
+}
+
+/** Of unknowns that stand in one row. */
+export function known(covariance: number | null): number {
+  if (covariance === null)
+    throw new Error('covariance asked for of two unknowns that do not stand in one row');
+  return covariance;
 }
 
 /** (RᵀR)⁻¹ over the border's members, row-major; rows and columns of free unknowns are zero. */

@@ -33,6 +33,9 @@ type PointUnknown = Extract<Unknown, { alongM: number }>;
 export const isPoint = (u: Unknown): u is PointUnknown =>
   u.kind === 'height' || u.kind === 'offset' || u.kind === 'place';
 
+/** Stations of two rails are matched by position along, m; so much is allowed between them. */
+export const SAME_POSITION_M = 0.0005;
+
 /** Numbers unknowns as equations first mention them, and finds them again by key. */
 export class UnknownRegister {
   readonly list: Unknown[] = [];

@@ -3,9 +3,12 @@
  * number of stations over three decades with the fitted exponent, and against a dense general-purpose solution.
  */
 import { Matrix, QrDecomposition } from 'ml-matrix';
+import { uncertainties } from '../../src/characteristics/linear-family.js';
+import { differences, railProfile, type RailProfile } from '../../src/characteristics/profiles.js';
+import type { Rail } from '../../src/job/job.js';
 import { adjust, rowOf } from '../../src/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../src/solve/network.js';
-import { longSurvey } from '../support/long-survey.js';
+import { longSlopeSurvey, longSurvey } from '../support/long-survey.js';
 
 /** Least of several runs, ms: what the machine can do, with the least of what else it did. */
 function time(run: () => unknown, runs: number): number {
@@ -72,6 +75,27 @@ console.log(
     large.map((l) => l.t),
   ).toFixed(2)}`,
 );
+
+console.log(
+  '\nTwo rails stepped with level and autocollimator, u of every height of one rail over the other too\n',
+);
+console.log('stations a rail   readings   solve ms');
+const steps: number[] = [];
+const stepped = [100, 300, 1000, 3000, 10_000];
+for (const stations of stepped) {
+  const { job, readings } = longSlopeSurvey(stations);
+  const [datum, other] = job.rails;
+  const ms = time(() => {
+    const adjustment = adjust(buildNetwork(job, readings));
+    const heightsOf = (of: Rail): RailProfile => railProfile(adjustment.network, of, 'vertical')!;
+    uncertainties(differences(heightsOf(other!), heightsOf(datum!))!, adjustment);
+  }, 3);
+  steps.push(ms);
+  console.log(
+    [stations, readings.length, ms.toFixed(1)].map((c, k) => String(c).padStart([15, 10, 10][k]!)).join(' '),
+  );
+}
+console.log(`\nfitted exponent, 100 to 10 000: ${exponent(stepped, steps).toFixed(2)}`);
 
 console.log('\nAgainst a dense QR of the same equations (ml-matrix), 2 passes\n');
 console.log('stations a rail   dense ms   here ms   ratio');

@@ -101,6 +101,7 @@ describe('against a dense singular value decomposition', () => {
   });
 
   test('same functionals determined, with the same value and uncertainty', () => {
+    let atHand = 0;
     for (const { seed, network } of surveys) {
       const dense = denseSolution(network);
       const adjustment = adjust(network);
@@ -115,11 +116,40 @@ describe('against a dense singular value decomposition', () => {
         const c = adjustment.covarianceWith(f);
         const viaCovariance = c[points[k]!.i]! - c[points[k - 1]!.i]!;
         expect(Math.sqrt(viaCovariance) / (u * adjustment.scale)).toBeCloseTo(1, 5);
+        const beside = adjustment.covarianceAtHand(points[k]!.i, points[k - 1]!.i);
+        if (beside !== null) {
+          atHand++;
+          const both = adjustment.variance[points[k]!.i]! + adjustment.variance[points[k - 1]!.i]!;
+          expect(Math.sqrt(both - 2 * beside) / (u * adjustment.scale)).toBeCloseTo(1, 5);
+        }
         const weights = adjustment.influence(f);
         const viaReadings = weights.reduce((sum, w, i) => sum + (w * network.sigma[i]!) ** 2, 0);
         expect(Math.sqrt(viaReadings) / u).toBeCloseTo(1, 5);
       }
     }
+    expect(atHand).toBeGreaterThan(200);
+  });
+
+  test('where slopes chain the stations, the covariance of stations abreast is at hand', () => {
+    let count = 0;
+    for (const { seed, network } of surveys) {
+      if (!network.observations.some((o) => o.kind === 'slope')) continue;
+      const adjustment = adjust(network);
+      const stations = network.unknowns.flatMap((u, i) => ('rail' in u && 'alongM' in u ? [{ u, i }] : []));
+      for (const a of stations) {
+        const c = adjustment.covarianceWith({ index: [a.i], weight: [1] });
+        for (const b of stations) {
+          if (a.u.kind !== b.u.kind || a.u.alongM !== b.u.alongM) continue;
+          count++;
+          const scale = 1 + Math.sqrt(adjustment.variance[a.i]! * adjustment.variance[b.i]!);
+          expect(
+            Math.abs(adjustment.covarianceAtHand(a.i, b.i)! - c[b.i]!) / scale,
+            `${a.u.rail}:${a.u.station} and ${b.u.rail}:${b.u.station}, survey ${seed}`,
+          ).toBeLessThan(1e-6);
+        }
+      }
+    }
+    expect(count).toBeGreaterThan(500);
   });
 });
 

@@ -1,6 +1,6 @@
 /** Surveys of any length with the usual set-ups, for scale: two rails, two set-ups, carried over. */
 import type { Job } from '../../src/job/job.js';
-import type { OffsetReading, Reading } from '../../src/readings/readings.js';
+import type { OffsetReading, Reading, SlopeReading } from '../../src/readings/readings.js';
 import { job, laser, normal, rail, seeded, setup } from './jobs.js';
 
 /** @param stations On each of two rails. */
@@ -51,4 +51,56 @@ export function longSurvey(stations: number, passes: number): { job: Job; readin
     read('S2', { kind: 'station', rail: 'A', station: 1 }, 'vertical', pass, 0);
   }
   return { job: survey, readings };
+}
+
+/**
+ * Two rails stepped along with a level and an autocollimator, and levelled across at their ends.
+ *
+ * @param stations On each rail.
+ */
+export function longSlopeSurvey(stations: number): { job: Job; readings: Reading[] } {
+  const next = seeded(stations);
+  const at = Array.from({ length: stations }, (_, k) => k * 100);
+  const readings: SlopeReading[] = [];
+  type End = SlopeReading['from'];
+  const step = (from: End, to: End, axis: SlopeReading['axis'], sight: string | null) =>
+    readings.push({
+      kind: 'slope',
+      source: { file: 'readings/slopes.csv', row: readings.length + 2 },
+      pass: '1',
+      time: null,
+      note: '',
+      from,
+      to,
+      axis,
+      umPerM: 3 * normal(next),
+      instrument: 'E1',
+      sight,
+    });
+  for (const id of ['A', 'B']) {
+    for (let k = 1; k < stations; k++) {
+      const [here, ahead] = [
+        { rail: id, station: k },
+        { rail: id, station: k + 1 },
+      ];
+      step(here, ahead, 'vertical', null);
+      step(here, ahead, 'horizontal', `${id} horizontal`);
+    }
+  }
+  for (const k of [1, stations]) step({ rail: 'A', station: k }, { rail: 'B', station: k }, 'vertical', null);
+  const level = laser({
+    id: 'E1',
+    measures: 'slope',
+    readingU: 3,
+    perMetreU: 0,
+    levelU: null,
+    squareU: null,
+  });
+  return {
+    job: job({
+      rails: [rail('A', 0, at, { datum: true }), rail('B', 3200, at)],
+      instruments: [laser(), level],
+    }),
+    readings,
+  };
 }
