@@ -135,7 +135,15 @@ export interface DiagnosticData {
     to: string;
     count: number;
   };
-  CLOSURE_EXCEEDED: { setup: string; point: string; axis: string; closure: string; allowed: string };
+  CLOSURE_EXCEEDED: {
+    setup: string;
+    point: string;
+    axis: string;
+    closure: string;
+    /** '' where the set-up asks for none. */
+    drift: string;
+    allowed: string;
+  };
   TIME_OUTSIDE_SURVEY: { time: string; on: string; count: number };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
   /** Of a set that is not the job's own. */

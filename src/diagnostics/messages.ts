@@ -311,10 +311,14 @@ const wording: Wording = {
       `${count} ${count === 1 ? 'reading' : 'readings'} from set-up ${other}, ${from === to ? from : `${from} to ${to}`}, ${count === 1 ? 'lies' : 'lie'} among those from set-up ${one} of the same instrument ${instrument}, which can stand in one place only`,
       'Look at the times and the set-up of these rows. An instrument that comes back to a place is a new set-up.',
     ),
-  CLOSURE_EXCEEDED: ({ setup, point, axis, closure, allowed }) =>
+  CLOSURE_EXCEEDED: ({ setup, point, axis, closure, drift, allowed }) =>
     say(
-      `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected`,
-      'The instrument may have moved or drifted.',
+      drift === ''
+        ? `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected`
+        : `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; a steady drift makes ${drift}, and up to ${allowed} beside it is to be expected`,
+      drift === ''
+        ? 'The instrument may have moved or drifted.'
+        : 'The instrument may have moved, or not drifted steadily.',
     ),
   TIME_OUTSIDE_SURVEY: ({ time, on, count }) =>
     say(

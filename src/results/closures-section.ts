@@ -1,33 +1,35 @@
 /**
  * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
- * moved closes to within the uncertainty of two readings.
+ * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
  */
 import { hoursOf } from '../readings/clock.js';
 import type { OffsetReading, PointRef } from '../readings/readings.js';
-import type { Network } from '../solve/network.js';
+import type { Adjustment } from '../solve/adjustment.js';
 import { normalQuantile } from '../verdict/normal.js';
-import type { ClosureResult } from './results-schema.js';
+import { leftOpen, type ClosureResult } from './results-schema.js';
 
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
 const LISTED_EACH = 4;
 
-export function closuresSection(network: Network, coverage: number): ClosureResult[] {
-  const groups = new Map<string, { reading: OffsetReading; sigma: number }[]>();
+export function closuresSection(adjustment: Adjustment, coverage: number): ClosureResult[] {
+  const { network } = adjustment;
+  const groups = new Map<string, Look[]>();
   network.observations.forEach((o, i) => {
     if (o.kind !== 'offset') return;
     const key = JSON.stringify([o.setup, o.axis, o.point, o.target]);
     const group = groups.get(key) ?? [];
     if (group.length === 0) groups.set(key, group);
-    group.push({ reading: o, sigma: network.sigma[i]! });
+    group.push({ reading: o, sigma: network.sigma[i]!, drift: driftIn(adjustment, i) });
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
   // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
   const k = repeated.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * repeated.length));
   const closures = repeated.map(([, looks]): ClosureResult => {
     const inOrder = inOrderOf(looks);
-    const first = inOrder[0]!.reading;
-    const last = inOrder[inOrder.length - 1]!.reading;
-    const closure = last.um - first.um;
+    const { reading: first, drift: drifted } = inOrder[0]!;
+    const { reading: last, drift: driftedLast } = inOrder[inOrder.length - 1]!;
+    const drift = drifted === null || driftedLast === null ? null : driftedLast - drifted;
+    const found = { closure: last.um - first.um, ...(drift !== null && { drift }) };
     const allowed = k * Math.SQRT2 * looks[0]!.sigma;
     return {
       setup: first.setup,
@@ -37,9 +39,9 @@ export function closuresSection(network: Network, coverage: number): ClosureResu
       looks: looks.length,
       first: look(first),
       last: look(last),
-      closure,
+      ...found,
       allowed,
-      exceeded: Math.abs(closure) > allowed,
+      exceeded: leftOpen(found) > allowed,
     };
   });
   return listed(closures);
@@ -51,7 +53,7 @@ function listed(closures: readonly ClosureResult[]): ClosureResult[] {
   const series = new Map<string, { count: number; widest: ClosureResult }>();
   for (const c of closures) {
     const known = series.get(seriesOf(c));
-    const isWider = known === undefined || Math.abs(c.closure) > Math.abs(known.widest.closure);
+    const isWider = known === undefined || leftOpen(c) > leftOpen(known.widest);
     series.set(seriesOf(c), { count: (known?.count ?? 0) + 1, widest: isWider ? c : known.widest });
   }
   return closures.filter((c) => {
@@ -68,6 +70,17 @@ const look = (r: OffsetReading): ClosureResult['first'] => ({
 
 interface Look {
   readonly reading: OffsetReading;
+  readonly sigma: number;
+  /** What the drift of the plane makes of the reading, µm; null where the set-up asks for none. */
+  readonly drift: number | null;
+}
+
+function driftIn({ network, x }: Adjustment, observation: number): number | null {
+  for (let k = network.start[observation]!; k < network.start[observation + 1]!; k++) {
+    const unknown = network.column[k]!;
+    if (network.unknowns[unknown]!.kind === 'drift') return network.coefficient[k]! * x[unknown]!;
+  }
+  return null;
 }
 
 /** By the clock where every look has a time of day, else by file and row: the order in which they were written. */

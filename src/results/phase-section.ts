@@ -45,7 +45,7 @@ export function phaseSection(
       adjustment: adjustmentSection(adjustment, instrumentOf(job)),
       setups: setupsSection(job, adjustment, explain),
       ties: tiesSection(job, adjustment, explain),
-      closures: closuresSection(network, job.decision.coverage),
+      closures: closuresSection(adjustment, job.decision.coverage),
       ...stationsSection(job, adjustment, explain),
       characteristics,
       ...residualSection(adjustment),

@@ -114,6 +114,8 @@ const closure = z.strictObject({
   last: z.strictObject({ time: z.string().nullable(), reading: z.number(), row: place }),
   /** Last less first, as read, µm. */
   closure: z.number(),
+  /** How much of it the drift found makes, where the set-up asks for drift, µm; the rest is held against `allowed`. */
+  drift: z.number().optional(),
   /** What the stated uncertainty allows at the job's coverage, µm. */
   allowed: z.number(),
   exceeded: z.boolean(),
@@ -344,6 +346,9 @@ export type StationResult = z.infer<typeof stationResult>;
 export type SetupResult = z.infer<typeof setupResult>;
 export type TieResult = z.infer<typeof tie>;
 export type ClosureResult = z.infer<typeof closure>;
+/** Size of a closure once drift is taken off, µm. */
+export const leftOpen = ({ closure, drift = 0 }: Pick<ClosureResult, 'closure' | 'drift'>): number =>
+  Math.abs(closure - drift);
 export type AdjustmentResult = z.infer<typeof adjustment>;
 export type Suspect = z.infer<typeof suspect>;
 export type ResidualResult = z.infer<typeof residual>;

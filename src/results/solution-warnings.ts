@@ -6,8 +6,7 @@ import type { PhaseResults } from './results-schema.js';
 
 /** @param unit In which closures are said. */
 export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: LengthUnit): Diagnostic[] {
-  const { adjustment, closures, setups } = results;
-  const drifting = new Set(setups.filter((s) => s.drift !== undefined).map((s) => s.id));
+  const { adjustment, closures } = results;
   const found: Diagnostic[] = [];
   const warn = <C extends Diagnostic['code']>(
     code: C,
@@ -20,12 +19,18 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: 
     found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
   };
   for (const c of closures) {
-    // Where drift is solved for, a closure is what it is solved from.
-    if (!c.exceeded || drifting.has(c.setup)) continue;
+    if (!c.exceeded) continue;
     const { setup, point, axis } = c;
     warn(
       'CLOSURE_EXCEEDED',
-      { setup, point, axis, closure: lengthText(c.closure, unit), allowed: lengthText(c.allowed, unit) },
+      {
+        setup,
+        point,
+        axis,
+        closure: lengthText(c.closure, unit),
+        drift: c.drift === undefined ? '' : lengthText(c.drift, unit),
+        allowed: lengthText(c.allowed, unit),
+      },
       c.last.row,
     );
   }

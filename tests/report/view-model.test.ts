@@ -375,6 +375,16 @@ describe('how the survey was made, and its checks', () => {
     expect(rowsOf(view(results).survey.closures!)[1]!.slice(-3)).toEqual(['+4.21', '4.20', 'exceeded']);
   });
 
+  test('of a closure the part that drift makes stands beside it, and the rest is judged', () => {
+    const results = usualResults();
+    const closure = results.phases['as-left']!.closures[0]!;
+    Object.assign(closure, { closure: 9.3, drift: 8.1, allowed: 4.2, exceeded: false });
+    const { closures } = view(results).survey;
+    expect(rowsOf(closures!)[1]!.slice(-4)).toEqual(['+9.3', '+8.1', '4.2', 'within']);
+    expect(rowsOf(closures!)[0]!.slice(-4)).toEqual(['+8.3', '–', '4.2', 'exceeded']);
+    expect(closures!.notes.join(' ')).toMatch(/the rest is held against what is allowed/);
+  });
+
   test('an overdue calibration is said plainly', () => {
     const due = view(hostileResults()).survey.instruments.groups[0]!.rows[0]!.cells[4]!;
     expect(due).toMatchObject({

@@ -148,8 +148,26 @@ describe('closure and drift', () => {
     expect(drift!.rate.value).toBeLessThan(30);
     expect(drift!.significant).toBe(true);
     expect(r.warnings.map((w) => w.code)).not.toContain('CLOSURE_EXCEEDED');
+    const { closures } = phase(r);
+    const widest = closures.reduce((a, b) => (Math.abs(b.closure) > Math.abs(a.closure) ? b : a));
+    expect(Math.abs(widest.closure)).toBeGreaterThan(widest.allowed);
+    expect(Math.abs(widest.closure - widest.drift!)).toBeLessThan(0.3 * Math.abs(widest.closure));
+    expect(closures.filter((c) => c.exceeded)).toEqual([]);
     const still = await resultsOf(await oneRail(2, noisy(8, 2), { setup: { drift: 'linear' } }));
     expect(phase(still).setups[0]!.drift![0]!.significant).toBe(false);
+  });
+
+  test('a set-up that asks for drift and is knocked all the same: the closure beside the drift warns', async () => {
+    const folder = await oneRail(2, quiet, { drift: 30, setup: { drift: 'linear' } });
+    await changeRows(folder, 'r.csv', (header, rows) => {
+      const at = header.indexOf('vertical');
+      // The last of the return pass is the first station again.
+      rows[rows.length - 1]![at] = String(Number(rows[rows.length - 1]![at]) + 25);
+      return rows;
+    });
+    const r = await resultsOf(folder);
+    expect(phase(r).closures.filter((c) => c.exceeded).length).toBeGreaterThan(0);
+    expect(r.warnings.map((w) => w.code)).toContain('CLOSURE_EXCEEDED');
   });
 
   test('a set-up that asks for drift needs the time of every row', async () => {

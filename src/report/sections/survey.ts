@@ -1,10 +1,11 @@
 /** How the survey was made: set-ups, how they were tied together, looks back, instruments. */
-import type {
-  ClosureResult,
-  Quantity,
-  Results,
-  SetupResult,
-  TieResult,
+import {
+  leftOpen,
+  type ClosureResult,
+  type Quantity,
+  type Results,
+  type SetupResult,
+  type TieResult,
 } from '../../results/results-schema.js';
 import {
   numberText,
@@ -260,12 +261,11 @@ const MOST_CLOSURES = 30;
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
   const worst = (list: readonly ClosureResult[]) =>
-    [...list]
-      .sort((a, b) => Math.abs(b.closure) / b.allowed - Math.abs(a.closure) / a.allowed)
-      .slice(0, MOST_CLOSURES);
+    [...list].sort((a, b) => leftOpen(b) / b.allowed - leftOpen(a) / a.allowed).slice(0, MOST_CLOSURES);
   const cut = phases.some(({ phase }) => phase.closures.length > MOST_CLOSURES);
+  const withDrift = phases.some(({ phase }) => phase.closures.some(({ drift }) => drift !== undefined));
   const rows = byPhase(phases, ({ phase }) =>
-    (cut ? worst(phase.closures) : phase.closures).map((closure) => closureRow(closure, unit)),
+    (cut ? worst(phase.closures) : phase.closures).map((closure) => closureRow(closure, unit, withDrift)),
   );
   if (rows.groups.length === 0) return null;
   const heads = [
@@ -275,6 +275,7 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     figureHead('Looks'),
     head('First and last look'),
     figureHead('Closure', unit.label),
+    ...(withDrift ? [figureHead('By drift', unit.label)] : []),
     figureHead('Allowed', unit.label),
     head('Result'),
   ];
@@ -282,6 +283,9 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     css: 'closures',
     notes: [
       `Closure: last reading less first, as read, sign included. Allowed: what the stated uncertainty explains at ${figures.coverage}.`,
+      ...(withDrift
+        ? ['By drift: what the rates found make of the closure; the rest is held against what is allowed.']
+        : []),
       ...(cut
         ? [`The ${MOST_CLOSURES} largest of each phase, against what is allowed; all are in results.json.`]
         : []),
@@ -289,10 +293,10 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   });
 }
 
-function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
+function closureRow(closure: ClosureResult, unit: ReportUnit, withDrift: boolean): Row {
   // Both get the decimals that show on which side of what is allowed the closure lies.
   const allowed = unit.fromBase(closure.allowed);
-  const size = Math.abs(unit.fromBase(closure.closure));
+  const size = unit.fromBase(leftOpen(closure));
   let decimals = unit.decimals;
   const apart = () =>
     Number(numberText(size, decimals).replace(/\u202f/g, '')) >
@@ -305,6 +309,15 @@ function closureRow(closure: ClosureResult, unit: ReportUnit): Row {
     figure(String(closure.looks)),
     cell(timesText(closure), { css: 'short-text' }),
     figure(numberText(unit.fromBase(closure.closure), decimals, { signed: true })),
+    ...(withDrift
+      ? [
+          figure(
+            closure.drift === undefined
+              ? '–'
+              : numberText(unit.fromBase(closure.drift), decimals, { signed: true }),
+          ),
+        ]
+      : []),
     figure(numberText(allowed, decimals)),
     cell(closure.exceeded ? 'exceeded' : 'within', { css: closure.exceeded ? 'strong' : '' }),
   ]);
