@@ -9,7 +9,7 @@ import type { Factor } from './factor.js';
 export interface SelectedInverse {
   /** Variance of each unknown (unit weight), by position; 0 for free unknowns, which are held at zero. */
   readonly variance: Float64Array;
-  /** Covariance of two unknowns that stand in one row of the network or abreast; null of others, unless by chance. */
+  /** Covariance of two unknowns that stand in one row of the network or abreast; of others null, unless elimination brought them together. */
   readonly covariance: (a: number, b: number) => number | null;
 }
 
