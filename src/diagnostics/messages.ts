@@ -313,9 +313,11 @@ const wording: Wording = {
     ),
   CLOSURE_EXCEEDED: ({ setup, point, axis, closure, drift, allowed }) =>
     say(
-      drift === ''
-        ? `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; up to ${allowed} is to be expected`
-        : `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; a steady drift makes ${drift}, and up to ${allowed} beside it is to be expected`,
+      `From set-up ${setup}, the last look at ${point} differs from the first by ${closure} in ${axis}; ${
+        drift === ''
+          ? `up to ${allowed} is to be expected`
+          : `a steady drift makes ${drift}, and up to ${allowed} beside it is to be expected`
+      }`,
       drift === ''
         ? 'The instrument may have moved or drifted.'
         : 'The instrument may have moved, or not drifted steadily.',

@@ -19,18 +19,18 @@ export function closuresSection(adjustment: Adjustment, coverage: number): Closu
     const key = JSON.stringify([o.setup, o.axis, o.point, o.target]);
     const group = groups.get(key) ?? [];
     if (group.length === 0) groups.set(key, group);
-    group.push({ reading: o, sigma: network.sigma[i]!, drift: driftIn(adjustment, i) });
+    group.push({ reading: o, index: i });
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
   // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
   const k = repeated.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * repeated.length));
   const closures = repeated.map(([, looks]): ClosureResult => {
     const inOrder = inOrderOf(looks);
-    const { reading: first, drift: drifted } = inOrder[0]!;
-    const { reading: last, drift: driftedLast } = inOrder[inOrder.length - 1]!;
-    const drift = drifted === null || driftedLast === null ? null : driftedLast - drifted;
+    const { reading: first, index: firstIndex } = inOrder[0]!;
+    const { reading: last, index: lastIndex } = inOrder[inOrder.length - 1]!;
+    const drift = driftBetween(adjustment, firstIndex, lastIndex);
     const found = { closure: last.um - first.um, ...(drift !== null && { drift }) };
-    const allowed = k * Math.SQRT2 * looks[0]!.sigma;
+    const allowed = k * Math.SQRT2 * network.sigma[looks[0]!.index]!;
     return {
       setup: first.setup,
       point: pointLabel(first.point),
@@ -70,9 +70,14 @@ const look = (r: OffsetReading): ClosureResult['first'] => ({
 
 interface Look {
   readonly reading: OffsetReading;
-  readonly sigma: number;
-  /** What the drift of the plane makes of the reading, µm; null where the set-up asks for none. */
-  readonly drift: number | null;
+  /** Of its observation in the network. */
+  readonly index: number;
+}
+
+/** What the drift of the plane makes of the difference of two looks, µm; null where their set-up asks for none. */
+function driftBetween(adjustment: Adjustment, first: number, last: number): number | null {
+  const [before, after] = [driftIn(adjustment, first), driftIn(adjustment, last)];
+  return before === null || after === null ? null : after - before;
 }
 
 function driftIn({ network, x }: Adjustment, observation: number): number | null {
