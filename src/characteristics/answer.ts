@@ -3,13 +3,12 @@
  * meeting a limit, and where the variance comes from. Simulated surveys are drawn once and shared.
  */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { coverageInterval, type CoverageResult } from '../verdict/coverage-interval.js';
-import { drawShapes } from '../verdict/draw-shapes.js';
-import { signedExtremeInterval } from '../verdict/signed-extreme-interval.js';
+import { errorsOf, MOST_IN_MATRIX, studentFactors, type Errors } from '../verdict/errors.js';
+import { greatestInterval, type CoverageResult } from '../verdict/greatest.js';
+import { signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
-import { adviseDrawCount, type Draws, type ProfileSample } from '../verdict/profile-sample.js';
+import { adviseDrawCount } from '../verdict/draw-count.js';
 import { createGenerator } from '../verdict/random.js';
-import { freshMemory, type Memory } from '../verdict/working-memory.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { ProfileQuestion, Question } from './question.js';
@@ -37,35 +36,46 @@ export type Answered = { readonly ok: true; readonly answer: Answer } | ({ reado
 const MOST_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
+/** The scale's own random numbers. */
+const STUDENT = 0x74646973;
 
 export interface AnswersOptions {
-  /** Noise by family, for adjustments that differ in nothing but what was read: the study of coverage. */
-  readonly noise?: Map<string, Draws> | undefined;
+  /** Errors by family, for adjustments that differ in nothing but what was read: the study of coverage. */
+  readonly errors?: Map<string, Errors> | undefined;
   readonly seed?: number;
-  /** Of the simulations: what `answer` returns stands in it too, as long as it is not released. */
-  readonly memory?: Memory;
+}
+
+interface Sample {
+  readonly observed: Float64Array;
+  readonly errors: Errors;
 }
 
 export class Answers {
   /** Simulated surveys. */
   readonly drawCount: number;
-  private readonly samples = new Map<string, { sample: ProfileSample; shapes: Draws }>();
+  private readonly samples = new Map<string, Sample>();
   private readonly answers = new Map<string, Answered>();
-  private readonly noise: Map<string, Draws>;
+  private readonly errors: Map<string, Errors>;
   private readonly seed: number;
-  private readonly memory: Memory;
   /** One draw after the other. */
   private drawn: Float64Array | null = null;
+  private readonly degrees: number;
+  /** Of each draw; null where the scale is that which the instruments state. */
+  private readonly spread: Float64Array | null;
 
   constructor(
     private readonly adjustment: Adjustment,
     private readonly coverage: number,
-    { noise = new Map(), seed = SEED, memory = freshMemory }: AnswersOptions = {},
+    { errors = new Map(), seed = SEED }: AnswersOptions = {},
   ) {
-    this.noise = noise;
+    this.errors = errors;
     this.seed = seed;
-    this.memory = memory;
     this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
+    this.degrees = adjustment.scale > 1 ? adjustment.redundancy : Infinity;
+    this.spread =
+      this.degrees === Infinity
+        ? null
+        : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ STUDENT));
   }
 
   answer(question: Question): Answered {
@@ -85,7 +95,7 @@ export class Answers {
     if (!this.adjustment.isDetermined(functional)) return { ok: false, why: null, moved: [functional] };
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
-    const { interval, probabilityAtMost } = linearInterval(value, u, this.coverage);
+    const { interval, probabilityAtMost } = linearInterval(value, u, this.coverage, this.degrees);
     return { ok: true, answer: { value, u, interval, probabilityAtMost, at: [], functional } };
   }
 
@@ -97,51 +107,64 @@ export class Answers {
       const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
       return { ok: false, why: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
     }
-    const { sample, shapes } = this.sampleOf(question);
+    const sample = this.sampleOf(question);
     const { value, gradient, at } = measure.explain(sample.observed);
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
-    const { interval, probabilityAtMost } = this.interval(question, sample, shapes);
+    const { interval, probabilityAtMost } = this.interval(question, sample);
     return {
       ok: true,
       answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional },
     };
   }
 
-  private interval({ kind, measure }: ProfileQuestion, sample: ProfileSample, shapes: Draws): CoverageResult {
+  private interval({ kind, measure }: ProfileQuestion, { observed, errors }: Sample): CoverageResult {
     return kind === 'range'
-      ? coverageInterval(measure.of, sample, shapes, this.coverage, this.memory)
-      : signedExtremeInterval(sample, shapes, this.coverage, this.memory);
+      ? greatestInterval(measure.greatest(observed, errors), this.coverage)
+      : signedInterval(observed, errors, this.coverage);
   }
 
-  private sampleOf({ family, familyKey, segments }: ProfileQuestion): {
-    sample: ProfileSample;
-    shapes: Draws;
-  } {
+  private sampleOf({ family, familyKey }: ProfileQuestion): Sample {
     const held = this.samples.get(familyKey);
     if (held !== undefined) return held;
-    const sample: ProfileSample = {
-      observed: applyFamily(family, this.adjustment.x),
-      positions: family.positions,
-      noise: this.noise.get(familyKey) ?? this.noiseOf(family),
-      ...(segments && { segments }),
-    };
-    if (sample.noise.values.length <= MOST_KEPT) this.noise.set(familyKey, sample.noise);
-    const generator = createGenerator(this.seed ^ hash(familyKey));
-    const made = { sample, shapes: drawShapes(sample, generator, this.memory) };
+    const errors = this.errors.get(familyKey) ?? this.errorsOf(family);
+    const made = { observed: applyFamily(family, this.adjustment.x), errors };
+    const isLarge = errors.draws.length > MOST_KEPT;
+    if (!isLarge) this.errors.set(familyKey, errors);
     // Of a large survey one family is held at a time.
-    if (sample.noise.values.length > MOST_KEPT) this.samples.clear();
+    else this.samples.clear();
     this.samples.set(familyKey, made);
     return made;
   }
 
-  private noiseOf(family: LinearFamily): Draws {
+  private errorsOf(family: LinearFamily): Errors {
     const n = family.local.length;
-    const count = this.drawCount;
-    const values = this.memory.floats(count * n);
+    const draws = new Float64Array(this.drawCount * n);
     const kernel = familyKernel(family);
-    this.forEachDraw(count, (x, at, b) => kernel(x, at, values, b * n));
-    return { count, values };
+    this.forEachDraw(this.drawCount, (x, at, b) => {
+      kernel(x, at, draws, b * n);
+      const factor = this.spread?.[b] ?? 1;
+      if (factor !== 1) for (let i = b * n; i < (b + 1) * n; i++) draws[i] = factor * draws[i]!;
+    });
+    return errorsOf(
+      draws,
+      n,
+      n > MOST_IN_MATRIX ? null : this.covarianceOf(family),
+      this.degrees,
+      this.spread,
+    );
+  }
+
+  /** Exact, shape (n × n). */
+  private covarianceOf(family: LinearFamily): Float64Array {
+    const n = family.local.length;
+    const matrix = new Float64Array(n * n);
+    const kernel = familyKernel(family);
+    for (let i = 0; i < n; i++) {
+      const withAll = this.adjustment.covarianceWith(combine(family, [{ index: i, weight: 1 }]));
+      kernel(withAll, 0, matrix, i * n);
+    }
+    return matrix;
   }
 
   /**
@@ -153,7 +176,7 @@ export class Answers {
     const size = this.adjustment.network.unknowns.length;
     if (this.drawn === null) {
       const isKept = count * size <= MOST_KEPT;
-      const x = this.memory.floats(isKept ? count * size : size);
+      const x = new Float64Array(isKept ? count * size : size);
       const generator = createGenerator(this.seed);
       for (let b = 0; b < count; b++) {
         const at = isKept ? b * size : 0;
@@ -179,11 +202,4 @@ function scaledBy(answer: Answer, factor: number): Answer {
       weight: Array.from(answer.functional.weight, (w) => w * factor),
     },
   };
-}
-
-/** FNV-1a, 32 bit: only to give each family draws of its own. */
-function hash(text: string): number {
-  let h = 0x811c9dc5;
-  for (let i = 0; i < text.length; i++) h = Math.imul(h ^ text.charCodeAt(i), 0x01000193);
-  return h >>> 0;
 }

@@ -26,7 +26,7 @@ export function coplanarityQuestions(
     }
     const x = Float64Array.from([...datum.alongM, ...own.alongM]);
     const y = Float64Array.from([...datum.acrossM, ...own.acrossM]);
-    const measure = coplanarity(reference, { x, y });
+    const measure = coplanarity(reference, { x, y }, datum.points.length);
     const basis = planeBasis(x, y);
     if (measure === null || basis === null) {
       return {
@@ -44,7 +44,6 @@ export function coplanarityQuestions(
       familyKey,
       key: `${familyKey}|${reference}`,
       factor: 1,
-      segments: [0, datum.points.length],
     };
   });
 }

@@ -12,7 +12,7 @@ import {
   type Line,
   type LineBasis,
 } from '../geometry/line.js';
-import { lineZoneWidths, minimumZoneLine } from '../geometry/minimum-zone-line.js';
+import { lineZoneWidths, minimumZoneLine, type MinimumZone } from '../geometry/minimum-zone-line.js';
 import { zoneFinder } from '../geometry/minimum-zone-plane.js';
 import {
   leastSquaresPlane,
@@ -28,8 +28,20 @@ import {
   type WindowPlan,
   type WorstWindow,
 } from '../geometry/worst-window.js';
-import type { ProfileFunctional } from '../verdict/profile-sample.js';
-import { rangeOf } from '../verdict/row-reader.js';
+import { mapped, type Errors } from '../verdict/errors.js';
+import type { GreatestOf } from '../verdict/greatest.js';
+import { greatestMagnitude } from '../verdict/greatest-magnitude.js';
+import { greatestRange } from '../verdict/greatest-range.js';
+import { greatestWindow } from '../verdict/greatest-window.js';
+import {
+  boundByPairs,
+  excessesOfLine,
+  greatestZone,
+  upperOfTriples,
+  upperOfTwoRails,
+  withParts,
+  type ZoneOf,
+} from '../verdict/greatest-zone.js';
 
 export interface Weighted {
   readonly index: number;
@@ -45,42 +57,37 @@ export interface Measured {
 }
 
 export interface Measure {
-  /** The number alone, fast: called for thousands of simulated profiles. */
-  readonly of: ProfileFunctional;
   readonly explain: (profile: Float64Array) => Measured;
+  /** The same as the greatest of linear functionals, for its interval. */
+  readonly greatest: (profile: Float64Array, errors: Errors) => GreatestOf;
 }
 
 /** Greatest less least, no line taken out. */
 export const range: Measure = {
-  of: rangeAfter(() => undefined),
   explain: (d) => {
     const high = firstExtreme(d, 1);
     const low = firstExtreme(d, -1);
     return { value: d[high]! - d[low]!, gradient: difference(high, low), at: [high, low] };
   },
+  greatest: greatestRange,
 };
 
-/** The range of what is left when `takeOut` has taken the reference out of a copy. */
-function rangeAfter(takeOut: (profile: Float64Array) => void): ProfileFunctional {
-  const of = (profile: Float64Array): number => {
+/** The range of what is left when `takeOut` has taken a reference out, which is linear in the profile. */
+const rangeAfter =
+  (takeOut: (profile: Float64Array) => unknown): Measure['greatest'] =>
+  (profile, errors) => {
     const d = profile.slice();
     takeOut(d);
-    return rangeOf(d, 0, d.length);
+    return greatestRange(d, mapped(errors, takeOut));
   };
-  return Object.assign(of, { takeOut });
-}
 
 /** Greatest magnitude; `explain` gives the signed value there, the first of equals. */
 export const magnitude: Measure = {
-  of: (d) => {
-    let most = 0;
-    for (let i = 0; i < d.length; i++) most = Math.max(most, Math.abs(d[i]!));
-    return most;
-  },
   explain: (d) => {
     const at = firstExtreme(d.map(Math.abs), 1);
     return { value: d[at]!, gradient: [{ index: at, weight: 1 }], at: [at] };
   },
+  greatest: greatestMagnitude,
 };
 
 /**
@@ -94,13 +101,13 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
     case 'least-squares': {
       const basis = lineBasis(x);
       return {
-        of: rangeAfter((d) => takeOutLine(leastSquaresLine(basis, d), x, d)),
+        greatest: rangeAfter((d) => takeOutLine(leastSquaresLine(basis, d), x, d)),
         explain: (d) => explainLeastSquares(basis, d),
       };
     }
     case 'end-points':
       return {
-        of: rangeAfter((d) => takeOutLine(endPointLine(x, d), x, d)),
+        greatest: rangeAfter((d) => takeOutLine(endPointLine(x, d), x, d)),
         explain: (d) => {
           const { range: value, high, low } = rangeAbout(endPointLine(x, d), x, d);
           const n = x.length;
@@ -114,25 +121,43 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
         },
       };
     case 'minimum-zone': {
+      const explain = (d: Float64Array): Measured => {
+        const zone = minimumZoneLine(x, d);
+        return {
+          value: zone.width,
+          gradient: supportOfLine(x, zone),
+          at: zone.side === 1 ? [zone.lone, zone.first] : [zone.first, zone.lone],
+        };
+      };
       return {
-        of: lineZoneWidths(x),
-        explain: (d) => {
-          const zone = minimumZoneLine(x, d);
-          const share = (x[zone.lone]! - x[zone.first]!) / (x[zone.last]! - x[zone.first]!);
-          return {
-            value: zone.width,
-            gradient: [
-              { index: zone.lone, weight: zone.side },
-              { index: zone.first, weight: -zone.side * (1 - share) },
-              { index: zone.last, weight: -zone.side * share },
-            ],
-            at: zone.side === 1 ? [zone.lone, zone.first] : [zone.first, zone.lone],
-          };
+        explain,
+        greatest: (d, errors) => {
+          const zone = lineZone(x);
+          const value = zone.widthOf(d);
+          return greatestZone(d, errors, zone, {
+            upper: upperOfTriples(x, d, errors, value),
+            excesses: (reach, plain) => excessesOfLine(x, d, errors, value, reach, plain),
+          });
         },
       };
     }
   }
 }
+
+/** The zone's width as a sum over the points that hold it. */
+function supportOfLine(x: Float64Array, { lone, first, last, side }: MinimumZone): Weighted[] {
+  const share = (x[lone]! - x[first]!) / (x[last]! - x[first]!);
+  return [
+    { index: lone, weight: side },
+    { index: first, weight: -side * (1 - share) },
+    { index: last, weight: -side * share },
+  ];
+}
+
+const lineZone = (x: Float64Array): ZoneOf => ({
+  widthOf: lineZoneWidths(x),
+  supportOf: (d) => supportOfLine(x, minimumZoneLine(x, d)),
+});
 
 /**
  * Local straightness: the worst of all windows that reach at most `overM` and hold three stations or more, each
@@ -141,20 +166,27 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
 export function localStraightness(reference: ReferenceName, x: Float64Array, overM: number): Measure | null {
   const plan = planWindows(x, overM);
   if (plan === null) return null;
-  const { rangeOf, find } = reference === 'minimum-zone' ? worstZone(plan) : worstWindow(plan, reference);
+  const worst = reference === 'minimum-zone' ? worstZone(plan) : worstWindow(plan, reference);
+  const { rangeOf, find } = worst;
+  const explain = (d: Float64Array): Measured => {
+    const { range: most } = find(d, 0);
+    const { from, to } = find(d, EQUAL * (1 + most));
+    const { value, gradient } = straightness(reference, x.subarray(from, to + 1)).explain(
+      d.subarray(from, to + 1),
+    );
+    return {
+      value,
+      gradient: gradient.map(({ index, weight }) => ({ index: index + from, weight })),
+      at: [from, to],
+    };
+  };
   return {
-    of: rangeOf,
-    explain: (d) => {
-      const { range: most } = find(d, 0);
-      const { from, to } = find(d, EQUAL * (1 + most));
-      const { value, gradient } = straightness(reference, x.subarray(from, to + 1)).explain(
-        d.subarray(from, to + 1),
-      );
-      return {
-        value,
-        gradient: gradient.map(({ index, weight }) => ({ index: index + from, weight })),
-        at: [from, to],
-      };
+    explain,
+    greatest: (d, errors) => {
+      if (reference !== 'minimum-zone') return greatestWindow(d, errors, plan, reference, worst);
+      const zone = { widthOf: rangeOf, supportOf: (profile: Float64Array) => explain(profile).gradient };
+      const upper = boundByPairs(rangeOf(d), errors, (i, j) => j <= plan.last[i]!);
+      return greatestZone(d, errors, zone, { upper, excesses: null });
     },
   };
 }
@@ -178,8 +210,14 @@ function worstZone({ x, last }: WindowPlan): WorstWindow {
 /**
  * Coplanarity: the zone of all points about the reference plane, normal to it. Null where the points do not
  * span a plane, or are fewer than four.
+ *
+ * @param plan Points of two rails, each in the order of their positions. @param second Where the second rail begins.
  */
-export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: PlanPoints): Measure | null {
+export function coplanarity(
+  reference: 'least-squares' | 'minimum-zone',
+  plan: PlanPoints,
+  second: number,
+): Measure | null {
   const basis = planeBasis(plan.x, plan.y);
   if (basis === null || plan.x.length < 4) return null;
   // About the mean, so that a common offset in x or y costs no digits.
@@ -191,7 +229,21 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
   if (reference === 'minimum-zone') {
     const finder = zoneFinder(centred)!; // there is a plane: checked above
     return {
-      of: (z) => finder.normalWidth(z),
+      greatest: (z, errors) => {
+        const zone = {
+          widthOf: (profile: Float64Array) => finder.normalWidth(profile),
+          supportOf: (profile: Float64Array) =>
+            finder.find(profile).support.map(({ point, weight }) => ({ index: point, weight })),
+        };
+        const value = zone.widthOf(z);
+        const upper = upperOfTwoRails(x, z, errors, second, value);
+        const whole = greatestZone(z, errors, zone, { upper, excesses: null });
+        const parts = [
+          { from: 0, to: second, ...lineZone(x.subarray(0, second)) },
+          { from: second, to: z.length, ...lineZone(x.subarray(second)) },
+        ].filter(({ from, to }) => to - from >= 3);
+        return withParts(whole, zone, z, errors, parts);
+      },
       explain: (z) => {
         const zone = zoneFinder(centred)!.find(z);
         const factor = normalFactor(zone.plane);
@@ -214,7 +266,7 @@ export function coplanarity(reference: 'least-squares' | 'minimum-zone', plan: P
   };
   return {
     // From height to distance normal to the plane is a factor of 1 − 5e-9 at a slope of 100 µm/m: no matter to an interval.
-    of: rangeAfter(takeOutPlane),
+    greatest: rangeAfter(takeOutPlane),
     explain: (z) => {
       const rest = z.slice();
       const factor = normalFactor(takeOutPlane(rest));

@@ -40,8 +40,6 @@ export interface ProfileQuestion extends Asked {
   readonly familyKey: string;
   /** From the family's unit to the characteristic's: 1, or 1/distance. */
   readonly factor: number;
-  /** Index at which the second rail begins, for two rails in one family. */
-  readonly segments?: readonly number[];
 }
 
 export type Question = Unanswerable | LinearQuestion | ProfileQuestion;

@@ -19,6 +19,13 @@ export interface MinimumZonePlane {
 
 /** After so many steps without progress the least-index rule takes over, which cannot cycle (R. Bland 1977). */
 const STALLED = 12;
+/** A point lies outside when it does so by more than the rounding of its distance: this share of the terms it is made of. */
+const ROUNDING = 1e-13;
+/**
+ * Steps to an optimum: some ten in practice. In exact arithmetic they are finite; rounding could make the same bases
+ * come round again, so they are counted. What is found by then still holds every point.
+ */
+const mostSteps = (n: number): number => 200 + 10 * n;
 
 /**
  * @param plan Points in plan, shape (n), n ≥ 4, not all on one line.
@@ -48,6 +55,11 @@ export class PlaneZoneFinder {
   private readonly inverse = new Float64Array(16);
   private readonly direction = new Float64Array(4);
   private pivots = 0;
+  private outside = 0;
+  private isAbove = false;
+  /** Greatest |x| and |y| of the plan, for the rounding of a·x + b·y. */
+  private readonly reachX: number;
+  private readonly reachY: number;
   /** The solution of the last search: half the width, and the middle plane c + a·x + b·y. */
   private readonly solution = new Float64Array(4);
 
@@ -58,6 +70,9 @@ export class PlaneZoneFinder {
     this.point = Int32Array.from(start, (b) => b.point);
     this.side = Float64Array.from(start, (b) => b.side);
     invertBasis(plan, this.point, this.side, this.inverse);
+    const reach = (values: Float64Array) => values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+    this.reachX = reach(plan.x);
+    this.reachY = reach(plan.y);
   }
 
   find(z: Float64Array): MinimumZonePlane {
@@ -77,46 +92,82 @@ export class PlaneZoneFinder {
     return width * normalFactor({ a: this.solution[2]!, b: this.solution[3]! });
   }
 
-  /** Points enter, furthest outside first, until none lies outside. */
+  /** Points enter, furthest outside first, until none lies outside. Leaves the plane in `solution`. */
   private width(z: Float64Array): number {
-    const { x, y } = this.plan;
-    const { point, inverse, direction, solution } = this;
-    const n = z.length;
-    for (let stalled = 0; ;) {
+    const { solution } = this;
+    let size = 0;
+    for (let i = 0; i < z.length; i++) size = Math.max(size, Math.abs(z[i]!));
+    let least = Infinity;
+    let best: number[] = [];
+    for (let step = 0, stalled = 0; step < mostSteps(z.length); step++) {
       this.solve(z);
-      const t = solution[0]!;
-      const c = solution[1]!;
-      const a = solution[2]!;
-      const b = solution[3]!;
-      let entering = -1;
-      let excess = 1e-12 * (Math.abs(t) + Math.abs(c));
-      for (let i = 0; i < n; i++) {
-        const outside = Math.abs(z[i]! - c - a * x[i]! - b * y[i]!) - t;
-        if (outside <= excess) continue;
-        entering = i;
-        if (stalled > STALLED) break;
-        excess = outside;
+      const entering = this.farthest(z, size, stalled > STALLED);
+      if (entering < 0) return 2 * Math.max(0, solution[0]!);
+      if (step > z.length && solution[0]! + this.outside < least) {
+        least = solution[0]! + this.outside;
+        best = [...solution];
       }
-      if (entering < 0) return 2 * Math.max(0, t);
-      const s = z[entering]! - c - a * x[entering]! - b * y[entering]! > 0 ? 1 : -1;
-      const sx = s * x[entering]!;
-      const sy = s * y[entering]!;
-      let leaving = -1;
-      let step = Infinity;
-      for (let k = 0; k < 4; k++) {
-        const d = inverse[k]! + s * inverse[4 + k]! + sx * inverse[8 + k]! + sy * inverse[12 + k]!;
-        direction[k] = d;
-        if (d <= 1e-12) continue;
-        const ratio = Math.max(0, inverse[k]!) / d;
-        if (ratio < step || (ratio === step && point[k]! < point[leaving]!)) {
-          step = ratio;
-          leaving = k;
-        }
-      }
-      if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
-      stalled = step > 1e-14 ? 0 : stalled + 1;
-      this.replace(leaving, entering, s);
+      stalled = this.bringIn(entering, this.isAbove ? 1 : -1) ? 0 : stalled + 1;
     }
+    // The narrowest zone on the way that holds every point: its half width is that of its basis and what lay outside.
+    solution.set(best);
+    return 2 * Math.max(0, least);
+  }
+
+  /**
+   * The point that lies farthest outside the zone in hand, or the first one; −1 where none does, to rounding. Leaves by
+   * how much, and on which side, in `outside` and `isAbove`.
+   *
+   * @param size Greatest |z|: what z, the plane and so the distances are rounded to hangs on it.
+   */
+  private farthest(z: Float64Array, size: number, isFirst: boolean): number {
+    const { x, y } = this.plan;
+    const { solution } = this;
+    const t = solution[0]!;
+    const c = solution[1]!;
+    const a = solution[2]!;
+    const b = solution[3]!;
+    const terms = size + Math.abs(t) + Math.abs(c) + Math.abs(a) * this.reachX + Math.abs(b) * this.reachY;
+    const rounding = ROUNDING * terms;
+    let entering = -1;
+    let above = false;
+    let excess = rounding;
+    let outside = 0;
+    for (let i = 0; i < z.length; i++) {
+      const distance = z[i]! - c - a * x[i]! - b * y[i]!;
+      const beyond = Math.abs(distance) - t;
+      if (beyond > outside) outside = beyond;
+      if (beyond <= excess || (isFirst && entering >= 0)) continue;
+      entering = i;
+      above = distance > 0;
+      excess = beyond;
+    }
+    this.isAbove = above;
+    this.outside = outside;
+    return entering;
+  }
+
+  /** Exchanges a basic point for the entering one. @returns Whether that was a step forward, not one of length 0. */
+  private bringIn(entering: number, s: 1 | -1): boolean {
+    const { x, y } = this.plan;
+    const { point, inverse, direction } = this;
+    const sx = s * x[entering]!;
+    const sy = s * y[entering]!;
+    let leaving = -1;
+    let step = Infinity;
+    for (let k = 0; k < 4; k++) {
+      const d = inverse[k]! + s * inverse[4 + k]! + sx * inverse[8 + k]! + sy * inverse[12 + k]!;
+      direction[k] = d;
+      if (d <= 1e-12) continue;
+      const ratio = Math.max(0, inverse[k]!) / d;
+      if (ratio < step || (ratio === step && point[k]! < point[leaving]!)) {
+        step = ratio;
+        leaving = k;
+      }
+    }
+    if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
+    this.replace(leaving, entering, s);
+    return step > 1e-14;
   }
 
   /** (t, c, a, b) of the basis in hand. */

@@ -4,7 +4,7 @@
  * hand and bounds that about its own, so that only windows which could be the worst are looked at point by point.
  */
 
-import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from './line.js';
+import { lineBasis } from './line.js';
 
 /** A window's own line. */
 export type WindowLine = 'least-squares' | 'end-points';
@@ -49,16 +49,10 @@ export interface WorstWindow {
 }
 
 export function worstWindow(plan: WindowPlan, line: WindowLine): WorstWindow {
-  const { x } = plan;
-  let held: Window | null = null;
+  const longest = longestWindows(plan, line);
   return {
-    rangeOf: (d) => {
-      // The worst window of the last profile sets a mark that most windows of this one do not reach.
-      const mark =
-        held === null ? NOTHING : { ...held, range: rangeAboutOwnLine(x, d, held.from, held.to, line) };
-      held = search(plan, line, d, mark, 0);
-      return held.range;
-    },
+    // The longest windows set a mark that most of the others do not reach.
+    rangeOf: (d) => search(plan, line, d, { ...NOTHING, range: longest(d) }, 0).range,
     find: (d, slack) => search(plan, line, d, NOTHING, slack),
   };
 }
@@ -118,16 +112,33 @@ function search(
   return { range, from: at, to: end };
 }
 
-function rangeAboutOwnLine(
-  x: Float64Array,
-  d: Float64Array,
-  from: number,
-  to: number,
-  line: WindowLine,
-): number {
-  const part = d.subarray(from, to + 1);
-  const positions = x.subarray(from, to + 1);
-  const own =
-    line === 'least-squares' ? leastSquaresLine(lineBasis(positions), part) : endPointLine(positions, part);
-  return rangeAbout(own, positions, part).range;
+/** The worst of the longest windows from each station, for many profiles. */
+function longestWindows({ x, last }: WindowPlan, line: WindowLine): (d: Float64Array) => number {
+  const from: number[] = [];
+  for (let i = 0; i < x.length; i++)
+    if (last[i]! >= i + 2 && (i === 0 || last[i]! > last[i - 1]!)) from.push(i);
+  const bases = from.map((i) => lineBasis(x.subarray(i, last[i]! + 1)));
+  return (d) => {
+    let worst = 0;
+    for (let w = 0; w < from.length; w++) {
+      const first = from[w]!;
+      const end = last[first]!;
+      const { mean, sxx } = bases[w]!;
+      let slope = 0;
+      if (line === 'end-points') slope = (d[end]! - d[first]!) / (x[end]! - x[first]!);
+      else {
+        for (let i = first; i <= end; i++) slope += (x[i]! - mean) * d[i]!;
+        slope /= sxx;
+      }
+      let most = -Infinity;
+      let least = Infinity;
+      for (let i = first; i <= end; i++) {
+        const v = d[i]! - slope * (x[i]! - mean);
+        if (v > most) most = v;
+        if (v < least) least = v;
+      }
+      if (most - least > worst) worst = most - least;
+    }
+    return worst;
+  };
 }

@@ -2,9 +2,9 @@
 import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
 import type { Verdict } from '../results/results-schema.js';
 
-/** How the coverage interval is made, in one sentence. Replaced by the verdict stage's own when it is proven. */
+/** What the coverage interval promises and what not, in plain words. */
 export const INTERVAL_SENTENCE =
-  'The coverage interval of a characteristic holds every true value that would make the readings of this survey unsurprising; it is found by repeating the survey many times in the computer with errors of the stated sizes.';
+  'The coverage interval holds the true value at least as often as stated, whatever the shape of the rail, as long as the readings scatter no more than stated here; it says nothing of errors that no reading and no stated uncertainty shows. Its upper end is the greatest that any pair of places reads, with that pair’s own uncertainty; its lower end allows for what chance makes of all the places that may be the extreme ones. Where many places lie nearly as far out, it covers more often than stated.';
 
 export const NOT_RECORDED = 'not recorded';
 export const NOT_DETERMINED = 'not determined';

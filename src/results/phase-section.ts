@@ -7,7 +7,6 @@ import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
 import { buildNetwork, type Observation } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
-import { WorkingMemory } from '../verdict/working-memory.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection, worstVerdict } from './characteristics-section.js';
 import { closuresSection } from './closures-section.js';
@@ -17,9 +16,6 @@ import { setupsSection } from './setups-section.js';
 import { stationsSection } from './stations-section.js';
 import { tiesSection } from './ties-section.js';
 
-/** Of the phase in hand: nothing of a result stands in it, and phases are worked out one after the other. */
-const memory = new WorkingMemory();
-
 export function phaseSection(
   job: Job,
   readings: readonly Reading[],
@@ -27,8 +23,7 @@ export function phaseSection(
   const adjustment = adjust(buildNetwork(job, readings));
   const { network } = adjustment;
   const explain: Explain = explainer(job, adjustment);
-  memory.release();
-  const answers = new Answers(adjustment, job.decision.coverage, { memory });
+  const answers = new Answers(adjustment, job.decision.coverage);
   const characteristics = characteristicsSection(
     job,
     adjustment,

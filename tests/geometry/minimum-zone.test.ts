@@ -222,6 +222,35 @@ describe('plane', () => {
     );
   });
 
+  test('it ends on points that are plane to rounding, tilted and centred, and says so', () => {
+    const random = fc.sample(
+      fc.record({
+        n: fc.integer({ min: 2, max: 40 }),
+        a: fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+        b: fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+        c: fc.constantFrom(0, 1e-9, 1, 1e6),
+        step: fc.double({ min: 0.01, max: 3, noNaN: true }),
+        cut: fc.boolean(),
+      }),
+      { seed: 5, numRuns: 400 },
+    );
+    for (const { n, a, b, c, step, cut } of random) {
+      const x = Float64Array.from({ length: 2 * n }, (_, i) => step * ((i % n) - (n - 1) / 2));
+      const y = Float64Array.from({ length: 2 * n }, (_, i) => (i < n ? -1.6 : 1.6));
+      // With cut digits too, as a file has them: then it is plane to half of the last one.
+      const z = x.map((v, i) => {
+        const height = c + a * v + b * y[i]!;
+        return cut ? Math.round(height * 1e6) / 1e6 : height;
+      });
+      const size = Math.max(...z.map(Math.abs), 1e-9);
+      const zone = minimumZonePlane({ x, y }, z)!;
+      expect(zone.width).toBeLessThan((cut ? 4e-6 : 0) + 1e-11 * size);
+      expect(minimumZoneLine(x.subarray(0, n), z.subarray(0, n)).width).toBeLessThan(
+        (cut ? 4e-6 : 0) + 1e-11 * size,
+      );
+    }
+  });
+
   test('no plane through points on one line', () => {
     const x = Float64Array.from([0, 1, 2, 3, 4]);
     const y = x.map((v) => 2 * v);

@@ -19,8 +19,8 @@ import { makeFolder } from '../../src/new/make-folder.js';
 import { solve } from '../../src/pipeline.js';
 import { loadJob } from '../../src/readings/load-job.js';
 import { resultsSchema, type Results } from '../../src/results/results-schema.js';
-import type * as Coverage from '../../src/verdict/coverage-interval.js';
-import type * as SignedExtreme from '../../src/verdict/signed-extreme-interval.js';
+import type * as Greatest from '../../src/verdict/greatest.js';
+import type * as Magnitude from '../../src/verdict/greatest-magnitude.js';
 import { fillIn } from '../new/fill.js';
 import { sample, temporary } from '../support/folders.js';
 import { readFolder, rewriting, spoiling, writeFolder, type Folder } from './mutate.js';
@@ -28,17 +28,17 @@ import { readFolder, rewriting, spoiling, writeFolder, type Folder } from './mut
 const simulation = vi.hoisted(() => ({ isOn: true }));
 const cheap = { interval: [0, 0] as [number, number], probabilityAtMost: () => 0.5 };
 
-vi.mock('../../src/verdict/coverage-interval.js', async (original) => {
-  const real = await original<typeof Coverage>();
-  const coverageInterval: typeof real.coverageInterval = (...args) =>
-    simulation.isOn ? real.coverageInterval(...args) : cheap;
-  return { ...real, coverageInterval };
+vi.mock('../../src/verdict/greatest.js', async (original) => {
+  const real = await original<typeof Greatest>();
+  const greatestInterval: typeof real.greatestInterval = (...args) =>
+    simulation.isOn ? real.greatestInterval(...args) : cheap;
+  return { ...real, greatestInterval };
 });
-vi.mock('../../src/verdict/signed-extreme-interval.js', async (original) => {
-  const real = await original<typeof SignedExtreme>();
-  const signedExtremeInterval: typeof real.signedExtremeInterval = (...args) =>
-    simulation.isOn ? real.signedExtremeInterval(...args) : cheap;
-  return { ...real, signedExtremeInterval };
+vi.mock('../../src/verdict/greatest-magnitude.js', async (original) => {
+  const real = await original<typeof Magnitude>();
+  const signedInterval: typeof real.signedInterval = (...args) =>
+    simulation.isOn ? real.signedInterval(...args) : cheap;
+  return { ...real, signedInterval };
 });
 
 const counts = { spoiled: 0, refused: 0, solved: 0, simulated: 0, reported: 0, notReported: 0, rewritten: 0 };

@@ -20,14 +20,28 @@ import type { Reading } from '../../src/readings/readings.js';
 import { applyFamily } from '../../src/characteristics/linear-family.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../src/solve/network.js';
-import type { Draws } from '../../src/verdict/profile-sample.js';
+import type { Errors } from '../../src/verdict/errors.js';
 import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
-import { shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
+import { laidShapes, longerSurveys, shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
 
 const COUNT = Number(process.argv[2] ?? 1000);
 const only = (process.argv[3] ?? '').split(';');
 /** Surveys take turns with so many sets of draws: one set has an error of its own, which all surveys of a cell would share. */
 const DRAW_SETS = 20;
+
+/** How readings differ from what their instruments claim: noise so many times as large, written in steps of so many u. */
+interface Habit {
+  readonly name: string;
+  readonly factor: number;
+  readonly steps: number;
+}
+
+const habits: readonly Habit[] = [
+  { name: '', factor: 1, steps: 0 },
+  { name: ', noise 1.5 times the claim', factor: 1.5, steps: 0 },
+  { name: ', noise 0.7 times the claim', factor: 0.7, steps: 0 },
+  { name: ', read in steps of u', factor: 1, steps: 1 },
+];
 
 interface Cell {
   survey: string;
@@ -83,13 +97,20 @@ function truth(
   });
 }
 
-function readings(network: Network, x: Float64Array, generator: RandomGenerator | null): Float64Array {
+function readings(
+  network: Network,
+  x: Float64Array,
+  generator: RandomGenerator,
+  { factor, steps }: Habit,
+): Float64Array {
   return network.observed.map((_, i) => {
     if (network.observations[i]!.kind === 'prior') return 0;
     let r = 0;
     for (let k = network.start[i]!; k < network.start[i + 1]!; k++)
       r += network.coefficient[k]! * x[network.column[k]!]!;
-    return generator === null ? r : r + network.sigma[i]! * generator.nextNormal();
+    const read = r + factor * network.sigma[i]! * generator.nextNormal();
+    const step = steps * network.sigma[i]!;
+    return step === 0 ? read : step * Math.round(read / step);
   });
 }
 
@@ -105,21 +126,21 @@ function trueValue(question: Question, x: Float64Array): number {
   return question.measure.explain(applyFamily(question.family, x)).value * question.factor;
 }
 
-function study(survey: PlannedSurvey, shape: Shape): Cell[] {
-  const generator = createGenerator(hash(`${survey.name}|${shape.name}`));
+function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
+  const generator = createGenerator(hash(`${survey.name}|${shape.name}${habit.name}`));
   const network = buildNetwork(survey.job, survey.rows as Reading[]);
   const questions = askAll(survey.job, network).filter((q) => q.kind !== 'none');
   const cells = new Map<string, Cell>();
-  const noise = Array.from({ length: DRAW_SETS }, () => new Map<string, Draws>());
+  const errors = Array.from({ length: DRAW_SETS }, () => new Map<string, Errors>());
   for (let k = 0; k < COUNT; k++) {
     const x = truth(network, shape, generator, survey.job);
-    const noisy = { ...network, observed: readings(network, x, generator) };
+    const noisy = { ...network, observed: readings(network, x, generator, habit) };
     const adjustment: Adjustment = adjust(noisy);
     // The noise depends on the network alone, unless the scatter widens it.
     const isUnscaled = adjustment.scale === 1;
     const set = k % DRAW_SETS;
     const answers = new Answers(adjustment, 0.95, {
-      noise: isUnscaled ? noise[set] : undefined,
+      errors: isUnscaled ? errors[set] : undefined,
       seed: SEED + set,
     });
     for (const question of questions) {
@@ -129,7 +150,7 @@ function study(survey: PlannedSurvey, shape: Shape): Cell[] {
       const value = trueValue(question, x);
       const slack = 1e-9 * (1 + Math.abs(value));
       const cell = cells.get(label(question)) ?? {
-        survey: survey.name,
+        survey: survey.name + habit.name,
         shape: shape.name,
         what: label(question),
         below: 0,
@@ -153,21 +174,36 @@ function hash(text: string): number {
   return h >>> 0;
 }
 
+/** Each of the first with each of the first shapes, each longer one with each of the shapes that supports make. */
+const allSurveys = [...surveys, ...longerSurveys];
+const allShapes = [...shapes, ...laidShapes];
+
 interface Task {
   readonly survey: number;
   readonly shape: number;
+  readonly habit: number;
 }
 
 /** A worker: answers each task with its cells. */
 function work(): void {
-  process.on('message', ({ survey, shape }: Task) => process.send!(study(surveys[survey]!, shapes[shape]!)));
+  process.on('message', ({ survey, shape, habit }: Task) =>
+    process.send!(study(allSurveys[survey]!, allShapes[shape]!, habits[habit]!)),
+  );
 }
 
 /** Shares the tasks out; after each one the table says what was found so far. */
 function direct(): void {
-  const tasks = surveys.flatMap((survey, s) =>
-    shapes.flatMap((shape, k): Task[] =>
-      only.some((part) => `${survey.name}|${shape.name}`.includes(part)) ? [{ survey: s, shape: k }] : [],
+  const tasks = habits.flatMap((habit, h) =>
+    allSurveys.flatMap((survey, s) =>
+      allShapes.flatMap((shape, k): Task[] => {
+        const isPaired = s < surveys.length === k < shapes.length;
+        // Other habits of readings: of the surveys that several passes, legs or levels make, ordinary and bad rails.
+        const isAsked = h === 0 || ([1, 3, 4].includes(s) && [2, 5].includes(k));
+        const name = `${survey.name}${habit.name}|${shape.name}`;
+        return isPaired && isAsked && only.some((part) => name.includes(part))
+          ? [{ survey: s, shape: k, habit: h }]
+          : [];
+      }),
     ),
   );
   const found = new Map<Task, Cell[]>();
@@ -190,7 +226,7 @@ function direct(): void {
           tasks.flatMap((t) => found.get(t) ?? []),
           `${found.size} of ${tasks.length}`,
         );
-        if (only.includes('')) writeFileSync('tests/study/coverage.md', table);
+        if (only.includes('')) writeFileSync(process.env['STUDY_OUT'] ?? 'tests/study/coverage.md', table);
         else if (found.size === tasks.length) console.log(table);
         give();
       });
@@ -203,15 +239,15 @@ function direct(): void {
 /** @param part How many of the surveys and shapes are in it. */
 function report(done: readonly Cell[], part: string): string {
   const share = (c: Cell): number => 1 - (c.below + c.above) / c.count;
-  const outside = done.filter((c) => share(c) < 0.93 || share(c) > 0.98);
+  const outside = done.filter((c) => share(c) < 0.93 || c.above / c.count > 0.035);
   const width = (c: Cell): string => (c.width / c.count).toFixed(c.width / c.count < 100 ? 1 : 0);
   return [
     '# Coverage study',
     '',
-    `Made by \`npm run study ${COUNT}\`: ${COUNT} simulated surveys a cell, intervals at 0.95. Wanted: 0.93 to 0.98 in every cell.`,
+    `Made by \`npm run study ${COUNT}\`: ${COUNT} simulated surveys a cell, intervals at 0.95. Wanted: 0.94 at least in every cell, truth above at most 0.03; covering more is paid for in width.`,
     `A cell of ${COUNT} surveys has a standard deviation of ${Math.sqrt((0.95 * 0.05) / COUNT).toFixed(3)}; where a survey has two rails a cell counts both.`,
     `The surveys of a cell take turns with ${DRAW_SETS} sets of draws. A program's set is fixed by its seed, and its own error (standard deviation 0.007 at 1000 draws) stays.`,
-    `Surveys × shapes done: ${part}. Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93: ${outside.filter((c) => share(c) < 0.93).length}, above 0.98: ${outside.filter((c) => share(c) > 0.98).length}.`,
+    `Surveys × shapes done: ${part}. Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93, or with the truth above more often than 0.035: ${outside.length}.`,
     '',
     '| survey | shape of the rails | characteristic | coverage | truth below | above | mean width |',
     '| --- | --- | --- | --- | --- | --- | --- |',

@@ -1,10 +1,12 @@
-import type { ProfileFunctional } from '../../src/verdict/profile-sample.js';
 import type { RandomGenerator } from '../../src/verdict/random.js';
 
 /**
- * True rails, noises and characteristics for `interval-study.ts`. Written for the study alone, apart from
- * src/geometry, so that a mistake there cannot hide here. Deviations are in units of the reading's σ.
+ * True rails, noises and characteristics for the tests of intervals. Written apart from src/geometry, so that a mistake
+ * there cannot hide here. Deviations are in units of the reading's σ.
  */
+
+/** One number of a profile. */
+type ProfileFunctional = (profile: Float64Array) => number;
 
 /** Station t of a rail of n, from −1 to +1. */
 const along = (n: number, i: number): number => (n > 1 ? (2 * i) / (n - 1) - 1 : 0);

@@ -10,7 +10,11 @@ export interface PlannedSurvey {
   readonly rows: readonly Reading[];
 }
 
-const at = Array.from({ length: 11 }, (_, k) => 600 * k);
+/** Stations, mm: evenly spaced; and with gaps, no two of them alike. */
+export const even = (count: number, spacing = 600): number[] =>
+  Array.from({ length: count }, (_, k) => spacing * k);
+export const uneven = (count: number): number[] =>
+  Array.from({ length: count }, (_, k) => 500 * k + 130 * (k % 3) + (k > count / 2 ? 1700 : 0));
 
 class Plan {
   readonly rows: Reading[] = [];
@@ -71,8 +75,10 @@ class Plan {
   }
 }
 
-const A = rail('A', 0, at, { datum: true });
-const B = rail('B', 3000, at);
+const railsAt = (at: readonly number[]): [Rail, Rail] => [
+  rail('A', 0, [...at], { datum: true }),
+  rail('B', 3000, [...at]),
+];
 const planes: readonly Axis[] = ['vertical', 'horizontal'];
 const level = laser({ id: 'E1', measures: 'slope', readingU: 3, perMetreU: 0, levelU: null, squareU: null });
 const tracker = laser({ id: 'R1', readingU: 4, perMetreU: 1, levelU: null, squareU: null });
@@ -93,18 +99,22 @@ const toleranceSet = {
   tolerances: [local('straightness-vertical-local'), local('straightness-horizontal-local')],
 };
 
-function oneShot(passes: number): PlannedSurvey {
+const of = (at: readonly number[]): string => (at.length === 11 ? '' : `, ${at.length} stations`);
+
+export function oneShot(passes: number, at = even(11)): PlannedSurvey {
+  const [A, B] = railsAt(at);
   const plan = new Plan();
   plan.rail('S1', A, planes, passes);
   plan.rail('S1', B, planes, passes);
   return {
-    name: `both rails in one shot, ${passes} pass${passes === 1 ? '' : 'es'}`,
+    name: `both rails in one shot, ${passes} pass${passes === 1 ? '' : 'es'}${of(at)}`,
     job: job({ rails: [A, B], instruments, setups: [setup('S1', -600, 1500)], toleranceSet }),
     rows: plan.rows,
   };
 }
 
-function carriedOver(): PlannedSurvey {
+export function carriedOver(at = even(11)): PlannedSurvey {
+  const [A, B] = railsAt(at);
   const plan = new Plan();
   for (const m of ['M1', 'M2']) for (const pass of [1, 2]) plan.monument('S1', m, pass);
   plan.rail('S1', A, planes, 2);
@@ -116,7 +126,7 @@ function carriedOver(): PlannedSurvey {
     { id: 'M2', alongMm: 1500, acrossMm: 4500 },
   ];
   return {
-    name: 'two set-ups, direction by monuments, height by one target',
+    name: `two set-ups, direction by monuments, height by one target${of(at)}`,
     job: job({
       rails: [A, B],
       monuments,
@@ -128,37 +138,44 @@ function carriedOver(): PlannedSurvey {
   };
 }
 
-function legs(): PlannedSurvey {
+export function legs(at = even(11)): PlannedSurvey {
+  const [A, B] = railsAt(at);
+  const n = at.length;
+  // The legs share two fifths of the stations.
+  const [end, start] = [Math.ceil(0.6 * n), Math.floor(0.4 * n) + 1];
   const plan = new Plan();
-  for (const on of [A, B]) plan.rail('S1', on, planes, 2, 1, 7);
-  for (const on of [A, B]) plan.rail('S2', on, planes, 2, 5, 11);
-  for (const k of [1, 6, 11]) plan.span(k);
+  for (const on of [A, B]) plan.rail('S1', on, planes, 2, 1, end);
+  for (const on of [A, B]) plan.rail('S2', on, planes, 2, start, n);
+  for (const k of [1, (n + 1) >> 1, n]) plan.span(k);
   return {
-    name: 'overlapping legs, with spans',
+    name: `overlapping legs, with spans${of(at)}`,
     job: job({
       rails: [A, B],
       instruments,
-      setups: [setup('S1', -600, 1500), setup('S2', 2400, 1500)],
+      setups: [setup('S1', -600, 1500), setup('S2', at[start - 1]!, 1500)],
       toleranceSet,
     }),
     rows: plan.rows,
   };
 }
 
-function levels(): PlannedSurvey {
+export function levels(at = even(11)): PlannedSurvey {
+  const [A, B] = railsAt(at);
+  const n = at.length;
   const plan = new Plan();
-  for (const on of [A, B]) for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'vertical', null);
-  for (const k of [1, 11]) plan.slope('A', k, 'B', k, 'vertical', null);
+  for (const on of [A, B]) for (let k = 1; k < n; k++) plan.slope(on.id, k, on.id, k + 1, 'vertical', null);
+  for (const k of [1, n]) plan.slope('A', k, 'B', k, 'vertical', null);
   for (const on of [A, B])
-    for (let k = 1; k < 11; k++) plan.slope(on.id, k, on.id, k + 1, 'horizontal', `${on.id} horizontal`);
+    for (let k = 1; k < n; k++) plan.slope(on.id, k, on.id, k + 1, 'horizontal', `${on.id} horizontal`);
   return {
-    name: 'level steps along and across, autocollimator steps',
+    name: `level steps along and across, autocollimator steps${of(at)}`,
     job: job({ rails: [A, B], instruments, toleranceSet }),
     rows: plan.rows,
   };
 }
 
 function withCrossRail(): PlannedSurvey {
+  const [A] = railsAt(even(11));
   const C = crossRail('C', 6500, [200, 600, 1000, 1400, 1800, 2200, 2600]);
   const plan = new Plan();
   plan.rail('S1', A, planes, 1);
@@ -177,6 +194,14 @@ export const surveys: readonly PlannedSurvey[] = [
   legs(),
   levels(),
   withCrossRail(),
+];
+
+/** Of the enlarged part of the study. */
+export const longerSurveys: readonly PlannedSurvey[] = [
+  oneShot(1, even(25)),
+  carriedOver(even(25)),
+  legs(even(41)),
+  oneShot(2, uneven(17)),
 ];
 
 /** True departures (µm) of a rail from straight, by share along its length; `roll` seeds what is random in it. */
@@ -206,5 +231,19 @@ export const shapes: readonly Shape[] = [
   {
     name: 'bad: bow of 60 µm and a bump',
     profile: (n) => along(n, (t) => 240 * t * (1 - t) + (Math.abs(t - 0.7) < 0.06 ? 25 : 0)),
+  },
+];
+
+/** Shapes that rails have from how they lie; of the enlarged part of the study. */
+export const laidShapes: readonly Shape[] = [
+  {
+    name: 'sags between five supports, 20 µm',
+    profile: (n) => along(n, (t) => 20 * Math.abs(Math.sin(4 * Math.PI * t))),
+  },
+  { name: 'teeth, 12 µm', profile: (n) => Array.from({ length: n }, (_, k) => (k % 5 === 2 ? 12 : 0)) },
+  { name: 'one step of 15 µm', profile: (n) => along(n, (t) => (t > 0.55 ? 15 : 0)) },
+  {
+    name: 'bow of 30 µm and one bad station',
+    profile: (n) => along(n, (t) => 120 * t * (1 - t)).map((v, k) => (k === n >> 1 ? v + 15 : v)),
   },
 ];

@@ -6,7 +6,7 @@ import { phasesOf, type Figures } from '../figures.js';
 import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
-import { guardedRisk } from './decision-risk.js';
+import { guardedRisk, rejectionRisk } from './decision-risk.js';
 
 export interface Method {
   readonly topics: readonly Fact[];
@@ -57,7 +57,7 @@ function ruleWords(results: Results, figures: Figures): string {
   const signed = 'A signed figure is judged by its size, whatever its sign.';
   if (results.settings.rule === 'simple')
     return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Where the true value lies right at its limit, the chance of a wrong acceptance is up to 50\u00a0%; the probability of conformity says how sure each verdict is. Undecided is only what the readings do not determine. ${signed}`;
-  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage)}, and so is that of a wrong rejection. ${signed}`;
+  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage)}, that of a wrong rejection at most about ${rejectionRisk(results.settings.coverage)}. ${signed}`;
 }
 
 function curvatureWords(results: Results, figures: Figures): string {

@@ -1,0 +1,96 @@
+/**
+ * The deviation of greatest magnitude, with its sign: height difference, cross-level, span. Its magnitude is the greatest
+ * of the linear functionals ±δ_i.
+ */
+import type { Errors } from './errors.js';
+import { Ends, type CoverageResult, type GreatestOf } from './greatest.js';
+import { loneRail } from './lone-rail.js';
+import { quantile } from './quantile.js';
+
+/**
+ * Coverage interval of the signed extreme. It lies on one side of zero where the other side surely reaches less far: its
+ * upper end stays below the lower end of the magnitude. Else it is [−U₋, U₊], the upper ends of either side.
+ *
+ * Never is it the wrong side but where one of the two ends errs: with L ≤ |θ| ≤ U the side that holds θ reaches L or more.
+ *
+ * @param d Observed deviations, shape (n), n ≥ 1. @param errors Of the same.
+ * @returns interval of the signed value; `probabilityAtMost(limit)` is that of the magnitude.
+ */
+export function signedInterval(d: Float64Array, errors: Errors, coverage: number): CoverageResult {
+  const of = greatestMagnitude(d, errors);
+  const ends = new Ends(of, coverage);
+  const p = (1 - coverage) / 2;
+  const z = ends.factorAbove(p);
+  const u = uOfEach(errors);
+  const reachOf = (side: 1 | -1) =>
+    ends.missing + d.reduce((most, v, i) => Math.max(most, side * v + z * u[i]!), -Infinity);
+  const [up, down] = [reachOf(1), reachOf(-1)];
+  const L = Math.min(ends.lowerAt(p), Math.max(up, down));
+  const interval: [number, number] = down < L ? [L, up] : up < L ? [-down, -L] : [-down, up];
+  return { interval, probabilityAtMost: (limit) => ends.confidenceAtMost(limit) };
+}
+
+const uOfEach = (errors: Errors): Float64Array =>
+  Float64Array.from({ length: errors.n }, (_, i) => Math.sqrt(Math.max(0, errors.covariance(i, i))));
+
+/** The magnitude as a greatest of linear functionals. */
+export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
+  const { n, count, draws } = errors;
+  const u = uOfEach(errors);
+  let at = 0;
+  for (let i = 1; i < n; i++) if (Math.abs(d[i]!) > Math.abs(d[at]!)) at = i;
+  const noise = new Float64Array(count);
+  const ranges = new Float64Array(count);
+  for (let b = 0; b < count; b++) {
+    let [most, least] = [-Infinity, Infinity];
+    for (let i = b * n; i < (b + 1) * n; i++) {
+      const v = draws[i]!;
+      if (v > most) most = v;
+      if (v < least) least = v;
+    }
+    noise[b] = Math.max(most, -least);
+    ranges[b] = most - least;
+  }
+  noise.sort();
+  ranges.sort();
+  const farthest = (factor: number) =>
+    d.reduce((most, v, i) => Math.max(most, Math.abs(v) + factor * u[i]!), -Infinity);
+  return {
+    value: Math.abs(d[at]!),
+    noise,
+    degrees: errors.degrees,
+    upper: farthest,
+    lower: (c) => farthest(-c),
+    share: 1,
+    excesses: (confidence) => {
+      // Half of what may go wrong each: the difference of two points, and how far out one alone is.
+      const reach = quantile(ranges, (1 + confidence) / 2);
+      const twice = 2 * quantile(noise, (1 + confidence) / 2);
+      const [high, low] = [Math.max(...d), Math.min(...d)];
+      const above = d.map((v) => Math.max(0, high - v - reach, -low - v - twice));
+      const below = d.map((v) => Math.max(0, v - low - reach, high + v - twice));
+      const out = new Float64Array(count);
+      for (let b = 0; b < count; b++) {
+        let most = -Infinity;
+        for (let i = 0; i < n; i++) {
+          const e = draws[b * n + i]!;
+          const v = Math.max(e - above[i]!, -e - below[i]!) / u[i]!;
+          if (v > most) most = v;
+        }
+        out[b] = most;
+      }
+      return out.sort();
+    },
+    loneRail: (t) => {
+      let top = 0;
+      for (let i = 1; i < n; i++) if (Math.abs(d[i]!) + 2 * u[i]! > Math.abs(d[top]!) + 2 * u[top]!) top = i;
+      return loneRail(errors, [{ index: top, weight: d[top]! < 0 ? -1 : 1 }], t, magnitudeAndSlope);
+    },
+  };
+}
+
+function magnitudeAndSlope(profile: Float64Array, along: Float64Array): { value: number; slope: number } {
+  let at = 0;
+  for (let i = 1; i < profile.length; i++) if (Math.abs(profile[i]!) > Math.abs(profile[at]!)) at = i;
+  return { value: Math.abs(profile[at]!), slope: profile[at]! < 0 ? -along[at]! : along[at]! };
+}
