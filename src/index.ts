@@ -1,5 +1,5 @@
 /** The library: the stages of the pipeline and their types. */
-export { loadJob, type LoadedJob } from './readings/load-job.js';
+export { loadJob, type LoadedJob } from './intake/load-job.js';
 export { drawCharts, makeDeliverables, solve, writeHtml, type Made } from './pipeline.js';
 export type { Diagnostic, Outcome, Place } from './diagnostics/diagnostic.js';
 export { formatDiagnostics } from './diagnostics/format.js';

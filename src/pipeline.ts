@@ -11,9 +11,9 @@ import type { Deliverables } from './archive/write-whole.js';
 import { originOf } from './archive/content-key.js';
 import { buildManifest, sha256 } from './archive/manifest.js';
 import type { Diagnostic } from './diagnostics/diagnostic.js';
-import { warningLines } from './diagnostics/warning-lines.js';
+import { confirmationLines, warningLines } from './diagnostics/warning-lines.js';
 import type { GivenTolerances } from './job/given-tolerances.js';
-import type { LoadedJob } from './readings/load-job.js';
+import type { LoadedJob } from './intake/load-job.js';
 import type { InputFile } from './readings/readings.js';
 import type { Attachment, Printer } from './report/pdf.js';
 import type { ReportPage } from './report/html.js';
@@ -79,7 +79,11 @@ export async function makeDeliverables(
 /** Readings to judged results. */
 export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[]): Promise<Results> {
   const { buildResults } = await import('./results/build-results.js');
-  return buildResults({ ...loaded, warnings: warningLines(diagnostics) });
+  return buildResults({
+    ...loaded,
+    warnings: warningLines(diagnostics),
+    confirmations: confirmationLines(diagnostics),
+  });
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { parseGivenTolerances } from '../job/given-tolerances.js';
 import { solve } from '../pipeline.js';
-import { loadJob } from '../readings/load-job.js';
+import { loadJob } from '../intake/load-job.js';
 import { resultsSchema, type Results } from '../results/results-schema.js';
 import { compareResults, type Difference } from './compare-results.js';
 import { changedFiles, readIssued, type IssuedReport } from './issued-report.js';

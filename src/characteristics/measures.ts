@@ -101,7 +101,8 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
     case 'least-squares': {
       const basis = lineBasis(x);
       return {
-        greatest: rangeAfter((d) => takeOutLine(leastSquaresLine(basis, d), x, d)),
+        // The profile is about its own least-squares line already (ownDeviations).
+        greatest: greatestRange,
         explain: (d) => explainLeastSquares(basis, d),
       };
     }
@@ -265,8 +266,9 @@ export function coplanarity(
     return plane;
   };
   return {
-    // From height to distance normal to the plane is a factor of 1 − 5e-9 at a slope of 100 µm/m: no matter to an interval.
-    greatest: rangeAfter(takeOutPlane),
+    // The heights are from their own plane already (aboutPlane). From height to distance normal to it is a factor of
+    // 1 − 5e-9 at a slope of 100 µm/m: no matter to an interval.
+    greatest: greatestRange,
     explain: (z) => {
       const rest = z.slice();
       const factor = normalFactor(takeOutPlane(rest));

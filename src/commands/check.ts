@@ -15,8 +15,8 @@ import type { Rail } from '../job/job.js';
 import type { Frame } from '../job/settle-job.js';
 import { fromMm } from '../job/units.js';
 import type { LengthUnit } from '../job/units.js';
-import { inspectJob } from '../readings/load-job.js';
-import type { Inspection } from '../readings/load-job.js';
+import { inspectJob } from '../intake/load-job.js';
+import type { Inspection } from '../intake/load-job.js';
 import { readSourceLines } from '../readings/source-lines.js';
 import type { MappingSuggestion } from '../readings/suggest/suggest-mapping.js';
 
@@ -54,7 +54,7 @@ export async function runCheck(
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
-    const inspection = await inspectJob(folder);
+    const inspection = await inspectJob(folder, null, true);
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else stdout.write(textReport(folder, inspection, await sourcesOf(folder, inspection, MOST_SHOWN_BYTES)));

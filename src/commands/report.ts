@@ -11,7 +11,7 @@ import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { GivenTolerances } from '../job/given-tolerances.js';
 import { makeDeliverables } from '../pipeline.js';
-import { loadJob } from '../readings/load-job.js';
+import { loadJob } from '../intake/load-job.js';
 import type { Printer } from '../report/pdf.js';
 import type { Verdict } from '../results/results-schema.js';
 import type { Console } from './console.js';

@@ -1,6 +1,6 @@
 /** Keeps findings readable and bounded: a file with one mistake in every row says so once, not a million times. */
 import { Findings } from './diagnostic.js';
-import type { Diagnostic, DiagnosticCode, DiagnosticData, Place } from './diagnostic.js';
+import type { ConfirmableCode, Diagnostic, DiagnosticCode, DiagnosticData, Place } from './diagnostic.js';
 
 /** How many of a code are listed one by one; warnings that come in swarms have fewer. */
 const MOST_LISTED = 100;
@@ -47,6 +47,11 @@ export class CappedFindings extends Findings {
   override warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
     if (this.isSaid(code, data, at)) return;
     if (this.isListed(code, 'warning', at)) super.warn(code, data, at);
+  }
+
+  override ask<C extends ConfirmableCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    if (this.isSaid(code, data, at)) return;
+    if (this.isListed(code, 'confirm', at)) super.ask(code, data, at);
   }
 
   override get isFull(): boolean {
@@ -96,6 +101,7 @@ export function capPerCode(list: readonly Diagnostic[]): Findings {
   const capped = new CappedFindings();
   for (const { code, severity, data, at } of list) {
     if (severity === 'error') capped.error(code, data, at);
+    else if (severity === 'confirm') capped.ask(code as ConfirmableCode, data as never, at);
     else capped.warn(code, data, at);
   }
   return capped.finished();

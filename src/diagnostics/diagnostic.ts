@@ -144,6 +144,56 @@ export interface DiagnosticData {
     drift: string;
     allowed: string;
   };
+  /** Two files of two phases, byte for byte. */
+  FILES_IDENTICAL: { one: string; other: string; phase: string; otherPhase: string };
+  /** One phase's profile of a rail is the other's turned over. */
+  PHASES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
+  /** The readings of a rail in one phase are a unit's factor smaller or larger than in the other. */
+  PHASE_UNIT_SUSPECT: { one: string; other: string; ratio: number; units: string; evidence: string };
+  /** Every reading of a pass is the same. */
+  READINGS_CONSTANT: { rail: string; axis: string; pass: string; value: string; count: number };
+  /** A pass agrees with the others only when its stations are counted on by `by`. */
+  STATIONS_SHIFTED: { rail: string; axis: string; pass: string; by: number; evidence: string };
+  SLOPE_IMPLAUSIBLE: { count: number; size: string; against: string };
+  /** Beyond anything that a mistaken claim explains. */
+  NOISE_FAR_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
+  /** One change that makes the readings of a phase agree. `mend`: words, with what to copy. */
+  MISFIT_EXPLAINED: {
+    phase: string;
+    cause: string;
+    before: string;
+    after: string;
+    others: string;
+    mend: string;
+  };
+  /** Two tables one after another, or titles that are rows. */
+  CSV_SECOND_HEADER: { found: string; header: number };
+  CSV_ROWS_ABOVE_HEADER: { count: number; found: string; header: number };
+  /** A decimal comma in a comma-separated file has cut numbers in two. */
+  CSV_DECIMALS_SPLIT: { found: string; column: string; count: number };
+  /** A column that holds something in most rows and nothing in others: cells that were merged. */
+  CSV_CELLS_BLANK: { column: string; blank: number; rows: number; first: string };
+  /** Two ids that differ in case or blanks only. */
+  IDS_ALIKE: { kind: string; one: string; other: string };
+  ROW_DOUBLED: { first: number };
+  /* what the solution will not have */
+  CHARACTERISTIC_UNDETERMINED: { phase: string; what: string; why: string };
+  TOLERANCE_WITHOUT_VALUE: { what: string; rail: string; why: string };
+  STATIONS_MISSING: {
+    rail: string;
+    axis: string;
+    pass: string;
+    setup: string;
+    stations: string;
+    doubled: string;
+  };
+  TARGET_ONCE: { target: string; likely: string };
+  READINGS_UNCHECKED: { phase: string; count: number; of: number };
+  FILE_UNNAMED: { path: string };
+  LEFT_OUT_WITHOUT_NOTE: { count: number };
+  CONFIRMATION_IDLE: { what: string; file: string };
+  DATES_REVERSED: { one: string; other: string };
+  TEMPERATURE_WRONG: { found: string; wanted: string };
   TIME_OUTSIDE_SURVEY: { time: string; on: string; count: number };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
   /** Of a set that is not the job's own. */
@@ -171,12 +221,51 @@ export interface DiagnosticData {
   MORE_LIKE_THIS: { like: string; count: number };
 }
 
+/**
+ * - `error`: cannot be used.
+ * - `confirm`: can be used, but makes a verdict worthless if it is what it looks like. Refused like an error until a
+ *   person says in job.json that it is as it should be (`confirmed`).
+ * - `warning`: to be known; the readings are used as they stand.
+ */
+export type Severity = 'error' | 'confirm' | 'warning';
+
+/** Who says that what had to be confirmed is as it should be. */
+export interface ConfirmedBy {
+  readonly by: string;
+  readonly because: string;
+}
+
 export interface Diagnostic<C extends DiagnosticCode = DiagnosticCode> {
   readonly code: C;
-  readonly severity: 'error' | 'warning';
+  readonly severity: Severity;
   readonly at?: Place;
   readonly data: DiagnosticData[C];
+  /** Of one that had to be confirmed, and was: its severity is then `warning`. */
+  readonly confirmed?: ConfirmedBy;
 }
+
+/** What a person may confirm; everything else that is wrong is mended. */
+export const confirmable = [
+  'UNIT_IMPLAUSIBLE',
+  'UNIT_SUSPECT',
+  'PASSES_IDENTICAL',
+  'PASSES_MIRRORED',
+  'PHASES_MIRRORED',
+  'PHASE_UNIT_SUSPECT',
+  'FILES_IDENTICAL',
+  'ROWS_COPIED',
+  'ROWS_REPEATED',
+  'CSV_CELLS_BLANK',
+  'CSV_DECIMALS_SPLIT',
+  'IDS_ALIKE',
+  'READINGS_STEP',
+  'READINGS_CONSTANT',
+  'STATIONS_SHIFTED',
+  'SLOPE_IMPLAUSIBLE',
+  'NOISE_FAR_ABOVE_CLAIM',
+  'MISFIT_EXPLAINED',
+] as const satisfies readonly DiagnosticCode[];
+export type ConfirmableCode = (typeof confirmable)[number];
 
 /** How a stage ends: a value, or the whole list of what stood in its way. Warnings travel with both. */
 export type Outcome<T> =
@@ -193,6 +282,11 @@ export class Findings {
 
   warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
     this.list.push({ code, severity: 'warning', data, ...(at && { at }) } as Diagnostic);
+  }
+
+  /** What a person must confirm before it is used. */
+  ask<C extends ConfirmableCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+    this.list.push({ code, severity: 'confirm', data, ...(at && { at }) } as Diagnostic);
   }
 
   get hasErrors(): boolean {

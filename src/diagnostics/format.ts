@@ -1,6 +1,6 @@
 /** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
 import type { Results } from '../results/results-schema.js';
-import type { Diagnostic, Place } from './diagnostic.js';
+import type { Diagnostic, Place, Severity } from './diagnostic.js';
 import { describe, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
@@ -23,13 +23,19 @@ export function formatDiagnostics(
   if (list.length === 0) return '';
   const prefix = prefixOf(root);
   const lines = list.flatMap((d) => [
-    `${visible(place(d, prefix))}${d.severity}: ${describe(d)} (${d.code})`,
+    `${visible(place(d, prefix))}${severityWords[d.severity]}: ${describe(d)} (${d.code})`,
     ...markedLine(d, sources?.get(d.at?.file ?? '')),
   ]);
   return `${lines.join('\n')}\n\n${countWords(list)}\n`;
 }
 
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
+
+export const severityWords: Readonly<Record<Severity, string>> = {
+  error: 'error',
+  confirm: 'to be confirmed',
+  warning: 'warning',
+};
 
 /** The same of warnings that are words already, without the lines of the files. */
 export function formatWarnings(list: Results['warnings'], root: string): string {
@@ -65,10 +71,11 @@ function place({ at }: { readonly at?: Place }, prefix: string): string {
 
 /** `2 errors, 1 warning`. */
 export function countWords(list: readonly Diagnostic[]): string {
-  const errors = list.filter((d) => d.severity === 'error').length;
-  const warnings = list.length - errors;
+  const count = (severity: Severity) => list.filter((d) => d.severity === severity).length;
+  const [errors, asked, warnings] = [count('error'), count('confirm'), count('warning')];
   const words = [
     errors === 0 ? '' : errors === 1 ? '1 error' : `${errors} errors`,
+    asked === 0 ? '' : `${asked} to be confirmed`,
     warnings === 0 ? '' : warnings === 1 ? '1 warning' : `${warnings} warnings`,
   ].filter((word) => word !== '');
   return words.length === 0 ? 'no problems' : words.join(', ');
@@ -77,7 +84,7 @@ export function countWords(list: readonly Diagnostic[]): string {
 /** A diagnostic as other programs read it; null where it has no place. */
 export interface JsonDiagnostic {
   readonly code: string;
-  readonly severity: 'error' | 'warning';
+  readonly severity: Severity;
   readonly file: string | null;
   readonly row: number | null;
   readonly column: string | null;

@@ -269,7 +269,9 @@ const wording: Wording = {
   COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
   PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
     say(
-      `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings`,
+      rail === 'all' && axis === 'all'
+        ? `Passes ${one} and ${other} agree in all ${count} readings`
+        : `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings`,
       'Real repeats differ: was one copied?',
     ),
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
@@ -284,7 +286,7 @@ const wording: Wording = {
     ),
   ROWS_REPEATED: ({ count, first }) =>
     say(
-      `${count} readings stand in the file twice, with the same point, value and time, from row ${first} on: they count twice`,
+      `${count} rows of readings stand in the file twice, in the same order, first those from row ${first} on: they would count twice`,
       'Take the copies out, or mark them with use = no.',
     ),
   READINGS_STEP: ({ rail, axis, pass, from, to, step, usual, others }) =>
@@ -298,7 +300,10 @@ const wording: Wording = {
       'Look for a slip of the pen, or dirt under the target.',
     ),
   UNIT_SUSPECT: ({ one, other, ratio, factor, units, evidence }) =>
-    say(`${other} is ${ratio} times ${one} (${evidence}), near ${factor} = ${units}`, 'Look at the unit.'),
+    say(
+      `In size, ${other} is ${ratio} times ${one} (${evidence}); between ${units} the factor is ${factor}`,
+      'Look at the unit.',
+    ),
   UNIT_IMPLAUSIBLE: ({ count, size, against, factor, units, way }) =>
     say(
       way === 'small'
@@ -306,6 +311,112 @@ const wording: Wording = {
         : `${count} readings of the file lie beyond the range, ${against}, up to ${size}`,
       `They would fit if they were ${factor} times as ${way === 'small' ? 'large' : 'small'} (${units}): look at the unit.`,
     ),
+  FILES_IDENTICAL: ({ one, other, phase, otherPhase }) =>
+    say(
+      `The file ${q(other)} (${otherPhase}) is the same to the last byte as ${q(one)} (${phase})`,
+      'Two surveys never read alike: was one copied over the other?',
+    ),
+  PHASES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
+    say(
+      `Rail ${rail} reads in ${axis} ${other} what it read ${one}, turned over (${evidence})`,
+      'Adjusting makes a rail straighter; turning its signs round makes it look like this. Look at "plus" of the set-ups of both phases.',
+    ),
+  PHASE_UNIT_SUSPECT: ({ one, other, ratio, units, evidence }) =>
+    say(
+      `${other} are ${ratio} times as large as ${one} (${evidence}), near the factor of ${units}`,
+      'Look at the unit.',
+    ),
+  READINGS_CONSTANT: ({ rail, axis, pass, value, count }) =>
+    say(
+      `All ${count} ${axis} readings of pass ${pass} on rail ${rail} are ${value}`,
+      'A target that moves along a rail does not read alike everywhere: was the column filled down, or its decimals cut off?',
+    ),
+  STATIONS_SHIFTED: ({ rail, axis, pass, by, evidence }) =>
+    say(
+      `Pass ${pass} on rail ${rail} agrees with the other passes in ${axis} only when each of its stations is counted ${Math.abs(by)} ${by > 0 ? 'higher' : 'lower'} (${evidence})`,
+      `Was a row left out or typed twice? Write the stations of pass ${pass} ${Math.abs(by)} ${by > 0 ? 'higher' : 'lower'}, from where it went wrong.`,
+    ),
+  SLOPE_IMPLAUSIBLE: ({ count, size, against }) =>
+    say(
+      `${count} slopes of the file lie beyond ${against}, up to ${size}: no machine rail stands so`,
+      'Look at the unit of the file.',
+    ),
+  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
+    say(
+      `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}): something other than noise is in them`,
+      'Look at the suspects and at the units, signs and stations of each pass; no single change was found that makes the readings agree.',
+    ),
+  MISFIT_EXPLAINED: ({ phase, cause, before, after, others, mend }) =>
+    say(
+      `The ${phase} readings scatter ${before} times as much as the instruments claim; ${after} times if ${cause}${others === '' ? '' : ` (next best: ${others})`}`,
+      mend,
+    ),
+  CSV_SECOND_HEADER: ({ found, header }) =>
+    say(
+      `A second header stands here (${found}); the file's header is row ${header}`,
+      'Make a file of its own of each table, and name both in job.json.',
+    ),
+  CSV_ROWS_ABOVE_HEADER: ({ count, found, header }) =>
+    say(
+      `${count === 1 ? 'A row of readings stands' : `${count} rows of readings stand`} above the header in row ${header} (${found})`,
+      'They would be lost. Put them below the header, or into a file of their own.',
+    ),
+  CSV_DECIMALS_SPLIT: ({ found, column, count }) =>
+    say(
+      `${count === 1 ? 'A number of' : `${count} numbers of`} this file may have been cut in two at a decimal comma: ${found} stands in ${q(column)} and the column behind it`,
+      'Save the file with semicolons between its cells, or with decimal points, or put numbers with a comma in quotes.',
+    ),
+  CSV_CELLS_BLANK: ({ column, blank, rows, first }) =>
+    say(
+      `The column ${q(column)} is blank in ${blank} of ${rows} rows; above the first of them stands ${q(first)}`,
+      'Cells that were merged, or filled once for many rows, are blank in the file: write the value into each row, or leave the column blank throughout.',
+    ),
+  IDS_ALIKE: ({ kind, one, other }) =>
+    say(
+      `The ${kind} ${q(other)} differs from ${q(one)} in capitals or blanks only, and counts as another`,
+      `Write one of the two throughout.`,
+    ),
+  ROW_DOUBLED: ({ first }) =>
+    say(
+      `This row is the same as row ${first}, reading and time included: it would count twice`,
+      'Take it out, or mark it with use = no. A real repeat has its own pass or time.',
+    ),
+  CHARACTERISTIC_UNDETERMINED: ({ phase, what, why }) =>
+    say(`The ${phase} readings do not determine ${what}: ${why}`),
+  TOLERANCE_WITHOUT_VALUE: ({ what, rail, why }) =>
+    say(`The tolerance of ${what}, rail ${rail}, will have no value: ${why}`),
+  STATIONS_MISSING: ({ rail, axis, pass, setup, stations, doubled }) =>
+    say(
+      `Pass ${pass} on rail ${rail} from ${setup} has no ${axis} reading of ${stations}${doubled === '' ? '' : `, and ${doubled} twice`}`,
+      doubled === '' ? 'Was it left out, or not read?' : 'Was a station number mistyped?',
+    ),
+  TARGET_ONCE: ({ target, likely }) =>
+    say(
+      `The target ${q(target)} stands in one row only, and so ties nothing to anything`,
+      likely === '' ? '' : `Did the crew mean ${q(likely)}?`,
+    ),
+  READINGS_UNCHECKED: ({ phase, count, of }) =>
+    say(
+      `${count} of ${of} ${phase} readings are checked by no other: a mistake in one of them would not show`,
+      'A second pass, or a look back, would check them.',
+    ),
+  FILE_UNNAMED: ({ path }) =>
+    say(
+      `The file ${q(path)} lies in the job folder, and no entry of "readings" names it`,
+      'Was it forgotten?',
+    ),
+  LEFT_OUT_WITHOUT_NOTE: ({ count }) =>
+    say(
+      `${count === 1 ? 'A row is' : `${count} rows are`} left out (use = no) without a note that says why`,
+      'Write the reason into the column "note": the report prints it.',
+    ),
+  CONFIRMATION_IDLE: ({ what, file }) =>
+    say(
+      `Nothing of the kind ${what}${file === '' ? '' : ` in ${q(file)}`} is to be confirmed any more`,
+      'Take the entry out of "confirmed".',
+    ),
+  DATES_REVERSED: ({ one, other }) => say(`${one} lies after ${other}`),
+  TEMPERATURE_WRONG: ({ found, wanted }) => want(`Found ${found}`, wanted),
   SETUPS_INTERLEAVED: ({ instrument, one, other, from, to, count }) =>
     say(
       `${count} ${count === 1 ? 'reading' : 'readings'} from set-up ${other}, ${from === to ? from : `${from} to ${to}`}, ${count === 1 ? 'lies' : 'lie'} among those from set-up ${one} of the same instrument ${instrument}, which can stand in one place only`,
@@ -423,7 +534,17 @@ export function explain<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): Sa
 /** What a diagnostic says, in plain words; nothing in it can move a terminal's cursor or turn text round. */
 export function describe<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): string {
   const { what, wanted, mend } = explain(diagnostic);
-  return `${what}${wanted === null ? '' : `; wanted: ${wanted}`}.${mend === null ? '' : ` ${mend}`}`;
+  const { severity, confirmed } = diagnostic;
+  const how = severity === 'confirm' ? ` ${howToConfirm(diagnostic)}` : '';
+  const by =
+    confirmed === undefined ? '' : ` Confirmed by ${visible(confirmed.by)}: ${visible(confirmed.because)}`;
+  return `${what}${wanted === null ? '' : `; wanted: ${wanted}`}.${mend === null ? '' : ` ${mend}`}${how}${by}`;
+}
+
+/** What to write into job.json where it is as it should be. */
+export function howToConfirm({ code, at }: Diagnostic): string {
+  const entry = { what: code, ...(at !== undefined && { in: at.file }), by: '…', because: '…' };
+  return `If it is as it should be, a person confirms it in job.json: "confirmed": [ ${visible(JSON.stringify(entry))} ].`;
 }
 
 /** Control characters, and those that turn the direction of text, by their number. */

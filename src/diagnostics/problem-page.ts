@@ -6,7 +6,7 @@
 import { createHash } from 'node:crypto';
 import type { Diagnostic } from './diagnostic.js';
 import { countWords } from './format.js';
-import { explain, visible } from './messages.js';
+import { explain, howToConfirm, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { Piece, SourceLines } from './source-lines.js';
 
@@ -31,6 +31,7 @@ export function problemPage(
 ): string {
   const files = byKey(diagnostics, (d) => d.at?.file ?? '');
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
+  const asked = diagnostics.filter((d) => d.severity === 'confirm').length;
   const page = markup`<!doctype html>
 <html lang="en">
 <head>
@@ -45,7 +46,7 @@ export function problemPage(
 <p class="kind">Readings to look at</p>
 <h1>${title}</h1>
 <p class="count">${countWords(diagnostics)}</p>
-${introduction(diagnostics.length - errors, errors)}${note === '' ? NOTHING : markup`\n<p>${note}</p>`}
+${introduction(diagnostics.length - errors - asked, asked, errors)}${note === '' ? NOTHING : markup`\n<p>${note}</p>`}
 </header>
 <main>
 ${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? null))}
@@ -56,17 +57,23 @@ ${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? 
   return page.html;
 }
 
-function introduction(warnings: number, errors: number): Html {
-  if (errors + warnings === 0) return markup`<p>Nothing in the files needs to be looked at.</p>`;
+function introduction(warnings: number, asked: number, errors: number): Html {
+  if (errors + asked + warnings === 0) return markup`<p>Nothing in the files needs to be looked at.</p>`;
   const first =
-    errors === 0
-      ? 'The files can be used as they are.'
-      : 'Errors keep the job from being reported. Please mend the file, or say what was meant.';
+    errors > 0
+      ? 'Errors keep the job from being reported. Please mend the file, or say what was meant.'
+      : asked > 0
+        ? 'The job is not reported before what is to be confirmed was looked at.'
+        : 'The files can be used as they are.';
   const second =
+    asked === 0
+      ? ''
+      : ' What is to be confirmed would make a verdict worthless if it is what it looks like: please mend it, or say by name and with the reason that it is right.';
+  const third =
     warnings === 0
       ? ''
       : ' Warnings are suspicions, each with what speaks for it; the readings are used as they stand. Please say whether they are right.';
-  return markup`<p>${first}${second}</p>`;
+  return markup`<p>${first}${second}${third}</p>`;
 }
 
 function fileSection(file: string, list: readonly Diagnostic[], source: SourceLines | null): Html {
@@ -103,16 +110,18 @@ const lineOf = (row: number, pieces: readonly Piece[] | null, kind: 'line' | 'he
 const pieceHtml = ({ text, marked }: Piece): Html =>
   marked ? markup`<mark>${text === '' ? '\u00a0\u00a0' : text}</mark>` : markup`${text}`;
 
+const headings = { error: 'Error', confirm: 'To be confirmed', warning: 'Warning' } as const;
+
 function problem(diagnostic: Diagnostic): Html {
-  const { severity, code, at } = diagnostic;
+  const { severity, code, at, confirmed } = diagnostic;
   const { what, wanted, mend } = explain(diagnostic);
   const column = at?.column ?? '';
   const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
   const line = (name: string, text: string | null) =>
     text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
   return markup`<dl class="${severity}">
-<dt>${severity === 'error' ? 'Error' : 'Warning'}</dt><dd>${named}${what}. <code>${code}</code></dd>
-${line('Wanted', wanted)}${line('Likely mend', mend)}</dl>
+<dt>${headings[severity]}</dt><dd>${named}${what}. <code>${code}</code></dd>
+${line('Wanted', wanted)}${line('Likely mend', mend)}${line('If it is right', severity === 'confirm' ? howToConfirm(diagnostic) : null)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
 }
 
@@ -173,6 +182,7 @@ pre.header { color: #4d5961; margin-bottom: .9rem; }
 mark { background: #fff; color: inherit; font-weight: 700; outline: 1.5px solid #1d2529; border-radius: 2px; }
 dl { display: grid; grid-template-columns: 7rem 1fr; gap: .1rem .75rem; margin: .35rem 0 0; padding-left: .65rem; border-left: 4px dotted #1d2529; }
 dl.error { border-left-style: solid; }
+dl.confirm { border-left-style: double; border-left-width: 6px; }
 dt { font-weight: 600; }
 dd { margin: 0; overflow-wrap: anywhere; }
 code { color: #4d5961; font: 12px ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; white-space: nowrap; }

@@ -1,7 +1,7 @@
 /** Warnings as the report prints them. */
 import type { Results } from '../results/results-schema.js';
 import type { Diagnostic } from './diagnostic.js';
-import { describe } from './messages.js';
+import { describe, explain } from './messages.js';
 
 export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>
   diagnostics
@@ -13,3 +13,13 @@ export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warni
       column: d.at?.column ?? null,
       message: describe(d),
     }));
+
+/** What had to be confirmed and was, for page 1. */
+export const confirmationLines = (
+  diagnostics: readonly Diagnostic[],
+): NonNullable<Results['confirmations']> =>
+  diagnostics.flatMap((d) =>
+    d.confirmed === undefined
+      ? []
+      : [{ code: d.code, file: d.at?.file ?? null, message: `${explain(d).what}.`, ...d.confirmed }],
+  );

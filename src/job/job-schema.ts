@@ -3,6 +3,7 @@
  * misspelt key that is passed over would silently change what is reported.
  */
 import { z } from 'zod';
+import { confirmable } from '../diagnostics/diagnostic.js';
 import { mappingKeys } from './mapping-schema.js';
 import { lengthUnits, rateUnits, slopeUnits } from './units.js';
 
@@ -203,6 +204,18 @@ export const jobSchema = z.strictObject({
         })
         .optional(),
     })
+    .optional(),
+  /** What looked wrong and is right, by whom it was looked at and why. */
+  confirmed: z
+    .array(
+      z.strictObject({
+        what: z.enum(confirmable),
+        in: relativePath.optional(),
+        by: z.string().regex(/\S/, 'the name of a person').max(200),
+        because: z.string().regex(/\S/, 'the reason').max(2000),
+      }),
+    )
+    .max(100)
     .optional(),
   decision: z
     .strictObject({

@@ -1,6 +1,6 @@
 /** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
 import type { CharacteristicName, PhaseName, ReferenceName } from './job-schema.js';
-import type { Place } from '../diagnostics/diagnostic.js';
+import type { ConfirmableCode, Place } from '../diagnostics/diagnostic.js';
 import type { LengthUnit, SlopeUnit } from './units.js';
 
 /** Reading axes: from the level plane, from the running plane, from the square plane. */
@@ -182,6 +182,16 @@ export interface Corrections {
   } | null;
 }
 
+/** A person's word that what looks wrong is right. */
+export interface Confirmation {
+  readonly what: ConfirmableCode;
+  /** The file it is of; null: of none. */
+  readonly file: string | null;
+  readonly by: string;
+  readonly because: string;
+  readonly at: Place;
+}
+
 export interface Job {
   readonly id: string;
   readonly title: string | null;
@@ -210,6 +220,7 @@ export interface Job {
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
   readonly corrections: Corrections;
+  readonly confirmed: readonly Confirmation[];
   readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
 }
 

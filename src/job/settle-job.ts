@@ -22,7 +22,7 @@ import { toleranceSchema } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
-import { valueAt } from './key-path.js';
+import { valueAt, type KeyPath } from './key-path.js';
 import { settleInstruments, settleSetups } from './settle-instruments.js';
 import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { settleReadingsFiles } from './settle-readings-files.js';
@@ -116,10 +116,16 @@ export function settleDraft(
   const job =
     findings.hasErrors || draft.input === null || datum === null
       ? null
-      : assemble(draft.input, frame, datum, {
-          ...toleranceSet(set, tolerances),
-          ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
-        });
+      : assemble(
+          draft.input,
+          frame,
+          datum,
+          {
+            ...toleranceSet(set, tolerances),
+            ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
+          },
+          (path) => draft.source.at(path),
+        );
   return { job, frame: draft.units === null ? null : frame, findings };
 }
 
@@ -169,7 +175,13 @@ function toleranceSet(shared: SharedTolerances, tolerances: readonly Tolerance[]
   return { name: text('name'), source: text('source'), file: shared?.file ?? null, tolerances };
 }
 
-function assemble(input: JobInput, frame: Frame, datum: Rail, toleranceSet: ToleranceSet): Job {
+function assemble(
+  input: JobInput,
+  frame: Frame,
+  datum: Rail,
+  toleranceSet: ToleranceSet,
+  placeOf: (path: KeyPath) => Place,
+): Job {
   return {
     id: input.id,
     title: input.title ?? null,
@@ -193,6 +205,13 @@ function assemble(input: JobInput, frame: Frame, datum: Rail, toleranceSet: Tole
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,
     corrections: settleCorrections(input.corrections),
+    confirmed: (input.confirmed ?? []).map(({ what, in: file, by, because }, i) => ({
+      what,
+      file: file ?? null,
+      by,
+      because,
+      at: placeOf(['confirmed', i]),
+    })),
     decision: { rule: input.decision?.rule ?? 'simple', coverage: input.decision?.coverage ?? 0.95 },
   };
 }

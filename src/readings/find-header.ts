@@ -1,7 +1,8 @@
 /** Finds the header line of a readings file, and with it the delimiter. */
 import type { Findings } from '../diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { columnNamed, neededColumns, normalHeader, readHeaderCell } from './columns.js';
+import { neededColumns } from './columns.js';
+import { isHeaderLike, isRowLike, knownCells } from './table-doubts.js';
 import { recordsOf } from './records.js';
 import type { CsvRecord } from './records.js';
 
@@ -46,12 +47,14 @@ export function findHeader(text: string, entry: FileEntry, findings: Findings): 
     return null;
   }
   const start: TextPlace = stated === null ? { offset: 0, line: 1 } : { offset: stated[0].length, line: 2 };
-  const found = bestRecord(text, start, stated === null ? DELIMITERS : [stated[1]!], knownCells(entry));
+  const isKnown = knownCells(entry);
+  const found = bestRecord(text, start, stated === null ? DELIMITERS : [stated[1]!], isKnown);
   if (found === null) {
     reportNoHeader(text, start, entry, findings);
     return null;
   }
   const { delimiter, record } = found;
+  if (reportRowsAbove(text, start, found, isKnown, file, findings)) return null;
   return {
     delimiter,
     line: record.line,
@@ -61,21 +64,30 @@ export function findHeader(text: string, entry: FileEntry, findings: Findings): 
   };
 }
 
-/** Whether a cell is a column of the kind, or one that the entry's mapping names. */
-function knownCells({ kind, mapping }: FileEntry): (cell: string) => boolean {
-  const rows = mapping?.rows ?? [];
-  const mapped = rows.flatMap(({ columns }) => [...columns.values()].map(({ header }) => header));
-  const headers = new Set([...mapped, ...(mapping?.ignore ?? [])].map(normalHeader));
-  const isKnown = (cell: string) =>
-    (headers.size > 0 && headers.has(normalHeader(cell))) ||
-    (/[a-z]/i.test(cell) && columnNamed(kind, readHeaderCell(cell)) !== undefined);
-  // Rows of readings say the same few words over and over.
-  const seen = new Map<string, boolean>();
-  return (cell) => {
-    const known = seen.get(cell) ?? isKnown(cell);
-    seen.set(cell, known);
-    return known;
-  };
+/**
+ * Rows of readings above the header, under a header of their own or under none: they would be taken for titles. Two rows or
+ * more, or one under another header. Reports: CSV_ROWS_ABOVE_HEADER.
+ */
+function reportRowsAbove(
+  text: string,
+  start: TextPlace,
+  { delimiter, record: header }: Candidate,
+  isKnown: (cell: string) => boolean,
+  file: string,
+  findings: Findings,
+): boolean {
+  let underHeader = false;
+  const rows: CsvRecord[] = [];
+  for (const record of recordsOf(text.slice(0, TOP), delimiter, start, () => undefined, MOST_TITLES + 1)) {
+    if (record.line >= header.line) break;
+    if (isHeaderLike(record.cells, isKnown)) underHeader = true;
+    else if (isRowLike(record.cells, header.cells)) rows.push(record);
+  }
+  if (rows.length < (underHeader ? 1 : 2)) return false;
+  const found = rows[0]!.cells.join(delimiter).slice(0, 120);
+  const data = { count: rows.length, found, header: header.line };
+  findings.error('CSV_ROWS_ABOVE_HEADER', data, { file, row: rows[0]!.line });
+  return true;
 }
 
 interface Candidate {

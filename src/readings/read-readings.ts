@@ -1,6 +1,6 @@
 /** All readings files of a job, as Readings by phase. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
-import type { Diagnostic, Outcome } from '../diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode, Outcome } from '../diagnostics/diagnostic.js';
 import { CappedFindings, MOST_ERRORS } from '../diagnostics/cap.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import type { Job } from '../job/job.js';
@@ -110,7 +110,12 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   // Under a column that is not known, every reading may stand: then a row without any says nothing.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
   const blank = table !== null && isBlank(sink, findings.list);
-  const finished = findings.finished(unknownColumn || blank ? ['READING_ROW_EMPTY'] : []);
+  const dropped: DiagnosticCode[] = [
+    ...(unknownColumn || blank ? (['READING_ROW_EMPTY'] as const) : []),
+    // Rows that could not be read are alike for other reasons.
+    ...(findings.hasErrors ? (['ROW_DOUBLED'] as const) : []),
+  ];
+  const finished = findings.finished(dropped);
   if (blank) finished.warn('READINGS_BLANK', { rows: table.rowCount / table.layouts.length }, entry.at);
   const suggestion = isForeign(entry, findings.list) ? suggestMapping(bytes, entry, frame) : null;
   return { sink, findings: finished, input, rows: table?.rowCount ?? 0, suggestion };

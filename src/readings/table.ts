@@ -13,6 +13,7 @@ import type { NumberStyle } from './number.js';
 import { MAX_RECORD, recordsOf, unifyLineEnds } from './records.js';
 import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
+import { TableDoubts } from './table-doubts.js';
 import { readUse } from './use.js';
 
 /** Rows of all readings files of a job together, a wide row for each that it is read as; more are refused. */
@@ -60,7 +61,7 @@ export function readTable(
   if (header === null) return null;
   const survey = surveyRows(text, header, entry, rowsLeft, findings);
   if (survey === null) return null;
-  const { style, lengths, rowCount } = survey;
+  const { style, lengths, rowCount, headers } = survey;
   return {
     file: entry.file,
     layouts: header.layouts,
@@ -68,7 +69,7 @@ export function readTable(
     style,
     rowCount,
     read: describe(decoded.value.encoding, header, entry, style),
-    rows: () => soundRows(text, header, lengths),
+    rows: () => soundRows(text, header, lengths, headers),
   };
 }
 
@@ -78,6 +79,8 @@ interface Survey {
   readonly style: NumberStyle;
   readonly lengths: RowLengths;
   readonly rowCount: number;
+  /** Lines of further headers, which have been reported. */
+  readonly headers: ReadonlySet<number>;
 }
 
 /**
@@ -95,6 +98,8 @@ function surveyRows(
   const lengths = new RowLengths(header);
   const census = new MarkCensus();
   const numbers = numberCells(header.layouts);
+  const doubts = new TableDoubts(header, entry, findings);
+  const headers = new Set<number>();
   let rows = 0;
   let problems = 0;
   const report = (problem: RecordProblem) => {
@@ -103,6 +108,10 @@ function surveyRows(
   };
   for (const record of recordsOf(text, header.delimiter, header.body, report)) {
     if (isBlank(record.cells)) continue;
+    if (!doubts.add(record)) {
+      headers.add(record.line);
+      continue;
+    }
     rows += header.layouts.length;
     if (rows > rowsLeft) {
       findings.error('CSV_TOO_MANY_ROWS', { limit: MAX_ROWS }, { file, row: record.line });
@@ -115,12 +124,13 @@ function surveyRows(
       for (const index of numeric) census.add(record.cells[index] ?? '');
     }
   }
+  doubts.finish();
   if (rows === 0 && problems === 0) findings.error('CSV_NO_ROWS', {}, { file, row: header.line });
   for (const { line, cells } of lengths.odd) {
     if (lengths.accepts(line)) continue;
     findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
   }
-  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows };
+  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows, headers };
 }
 
 interface NumberCells {
@@ -144,9 +154,14 @@ function numberCells(layouts: readonly Layout[]): NumberCells[] {
   });
 }
 
-function* soundRows(text: string, header: Header, lengths: RowLengths): Generator<CsvRecord> {
+function* soundRows(
+  text: string,
+  header: Header,
+  lengths: RowLengths,
+  headers: ReadonlySet<number>,
+): Generator<CsvRecord> {
   for (const record of recordsOf(text, header.delimiter, header.body, () => undefined)) {
-    if (isBlank(record.cells)) continue;
+    if (isBlank(record.cells) || headers.has(record.line)) continue;
     if (lengthProblem(record, header) === null || lengths.accepts(record.line)) yield record;
   }
 }

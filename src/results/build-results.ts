@@ -21,6 +21,7 @@ export interface ResultsInput {
   readonly readings: Readings;
   readonly inputs: readonly InputFile[];
   readonly warnings: readonly WarningLine[];
+  readonly confirmations: NonNullable<Results['confirmations']>;
 }
 
 function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatIf'> {
@@ -28,7 +29,7 @@ function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatI
   return { whatIf: { tolerances: file, inPlaceOf: whatIf.inPlaceOf } };
 }
 
-export function buildResults({ job, readings, inputs, warnings }: ResultsInput): Results {
+export function buildResults({ job, readings, inputs, warnings, confirmations }: ResultsInput): Results {
   const phases: Partial<Record<PhaseName, PhaseResults>> = {};
   const found: WarningLine[] = [...warnings];
   const draws: number[] = [];
@@ -83,6 +84,7 @@ export function buildResults({ job, readings, inputs, warnings }: ResultsInput):
     phases,
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
     warnings: found,
+    confirmations: [...confirmations],
     curvature: { lengthMm: longest, sagittaUm: sagittaUm(longest) },
     corrections: correctionsSection(job),
   };

@@ -325,6 +325,18 @@ export const resultsSchema = z.strictObject({
     }),
   ),
   warnings: z.array(warning),
+  /** What looked wrong and was confirmed by a person; in documents of later editions than the first. */
+  confirmations: z
+    .array(
+      z.strictObject({
+        code: z.string(),
+        file: nullableText,
+        message: z.string(),
+        by: z.string(),
+        because: z.string(),
+      }),
+    )
+    .optional(),
   /** Departure of a level surface from a straight line over the longest rail (sagitta), µm. */
   curvature: z.strictObject({ lengthMm: z.number(), sagittaUm: z.number() }),
   /** Physical corrections in force, and what is stated only as a caution. */

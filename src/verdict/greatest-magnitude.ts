@@ -3,7 +3,7 @@
  * of the linear functionals ±δ_i.
  */
 import type { Errors } from './errors.js';
-import { Ends, type CoverageResult, type GreatestOf } from './greatest.js';
+import { Ends, factorOf, type CoverageResult, type GreatestOf } from './greatest.js';
 import { loneRail } from './lone-rail.js';
 import { quantile } from './quantile.js';
 
@@ -20,10 +20,10 @@ export function signedInterval(d: Float64Array, errors: Errors, coverage: number
   const of = greatestMagnitude(d, errors);
   const ends = new Ends(of, coverage);
   const p = (1 - coverage) / 2;
-  const z = ends.factorAbove(p);
+  // Of one side alone the plain factor: what noise makes of the magnitude says nothing of where it came from.
+  const z = factorOf(p, errors.degrees);
   const u = uOfEach(errors);
-  const reachOf = (side: 1 | -1) =>
-    ends.missing + d.reduce((most, v, i) => Math.max(most, side * v + z * u[i]!), -Infinity);
+  const reachOf = (side: 1 | -1) => d.reduce((most, v, i) => Math.max(most, side * v + z * u[i]!), -Infinity);
   const [up, down] = [reachOf(1), reachOf(-1)];
   const L = Math.min(ends.lowerAt(p), Math.max(up, down));
   const interval: [number, number] = down < L ? [L, up] : up < L ? [-down, -L] : [-down, up];

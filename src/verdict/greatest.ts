@@ -199,7 +199,7 @@ function readsAtMost({ s, from, to, spread, size }: LoneRail, theta: number): nu
 /** The x up to which a condition holds. */
 function bisect(holds: (x: number) => boolean, low: number, high: number): number {
   let [a, b] = [low, high];
-  for (let k = 0; k < 44; k++) {
+  for (let k = 0; k < 34; k++) {
     const middle = (a + b) / 2;
     if (holds(middle)) a = middle;
     else b = middle;

@@ -14,7 +14,7 @@ import { digitsApart, hasMoved } from '../../src/archive/changes/moved.js';
 import { originOf } from '../../src/archive/content-key.js';
 import { buildManifest } from '../../src/archive/manifest.js';
 import { solve } from '../../src/pipeline.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { measuredText, reportUnits } from '../../src/report/format-quantity.js';
 import { changeJob, copyOf } from '../support/folders.js';
 import { shiftReading } from './batch-support.js';

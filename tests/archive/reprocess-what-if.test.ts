@@ -9,7 +9,7 @@ import { claimFolder } from '../../src/archive/what-if-folder.js';
 import { isGivenPath, parseGivenTolerances } from '../../src/job/given-tolerances.js';
 import { toleranceRoot } from '../../src/job/job-paths.js';
 import { solve } from '../../src/pipeline.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { changeJob, copyOf, resultsOf, temporary } from '../support/folders.js';
 import { addJob, archiveOf, fingerprint, registerOf, waysheet } from './batch-support.js';

@@ -5,7 +5,7 @@ import { offsetCsv, spanCsv } from '../../src/new/blank-csv.js';
 import { answer } from '../../src/new/answer.js';
 import { offsetRows, spanRows } from '../../src/new/planned-rows.js';
 import { makeDeliverables } from '../../src/pipeline.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { stationsCsv } from '../../src/report/stations-csv.js';
 import { fillTexts, hostileJob } from './hostile-job.js';
 import { changeJob } from '../support/folders.js';

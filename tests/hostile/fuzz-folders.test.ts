@@ -17,7 +17,7 @@ import { exitCodes } from '../../src/exit-codes.js';
 import { answer } from '../../src/new/answer.js';
 import { makeFolder } from '../../src/new/make-folder.js';
 import { solve } from '../../src/pipeline.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { resultsSchema, type Results } from '../../src/results/results-schema.js';
 import type * as Greatest from '../../src/verdict/greatest.js';
 import type * as Magnitude from '../../src/verdict/greatest-magnitude.js';

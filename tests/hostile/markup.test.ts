@@ -5,7 +5,7 @@
 import { createServer, type AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Deliverables } from '../../src/archive/write-whole.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { makeDeliverables } from '../../src/pipeline.js';
 import { openPrinter } from '../../src/report/pdf.js';
 import { fieldSheet } from '../../src/new/field-sheet.js';

@@ -6,7 +6,7 @@ import { beforeAll, expect, test } from 'vitest';
 import { writeWhole } from '../../src/archive/write-whole.js';
 import { answer } from '../../src/new/answer.js';
 import { makeFolder } from '../../src/new/make-folder.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { fillIn } from '../new/fill.js';
 import { changeJob, changeRows, resultsOf, temporary } from '../support/folders.js';
 import { readFolder, writeFolder, type Folder } from './mutate.js';

@@ -2,7 +2,7 @@
 import { mkdir, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { changeJob, copyOf, temporary } from '../support/folders.js';
 
 const codes = async (folder: string): Promise<string[]> => {

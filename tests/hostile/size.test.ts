@@ -17,7 +17,7 @@ interface Loaded {
 /** dist/ is what `npm test` builds first. */
 const script = (folder: string): string => `
 const start = performance.now();
-const { loadJob } = await import(${JSON.stringify(new URL('dist/readings/load-job.js', `file://${root}`).href)});
+const { loadJob } = await import(${JSON.stringify(new URL('dist/intake/load-job.js', `file://${root}`).href)});
 const { diagnostics } = await loadJob(${JSON.stringify(folder)});
 const codes = [...new Set(diagnostics.filter((d) => d.severity === 'error').map((d) => d.code))];
 const seconds = (performance.now() - start) / 1000;

@@ -2,7 +2,7 @@
 import { describe as group, expect, test } from 'vitest';
 import { describe } from '../../src/diagnostics/messages.js';
 import type { JobInput } from '../../src/job/job-schema.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { CSV, folderOf, HEADER, jobFolder, madeUpJob, ROWS } from '../job/made-up-job.js';
 
 type Change = (job: JobInput) => void;
@@ -129,7 +129,7 @@ group('range', () => {
   test('above 80 % there is a warning, and after ten of them a count', async () => {
     const [found] = await problems(withRow('S1,A,1,,,,,-10200,,,,'));
     expect(found).toMatchObject({ code: 'READING_NEAR_RANGE', severity: 'warning', data: { percent: 80 } });
-    const many = Array.from({ length: 15 }, () => 'S1,A,1,,,,,11000,,,,').join('\n');
+    const many = Array.from({ length: 15 }, (_, i) => `S1,A,1,,,,,${11000 + i},,,,`).join('\n');
     const list = await problems(withRow(many));
     expect(list.filter((d) => d.code === 'READING_NEAR_RANGE')).toHaveLength(10);
     expect(list.at(-1)).toMatchObject({ code: 'MORE_LIKE_THIS', severity: 'warning', data: { count: 5 } });

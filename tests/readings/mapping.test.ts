@@ -11,7 +11,7 @@ import { describe } from '../../src/diagnostics/messages.js';
 import type { JobInput } from '../../src/job/job-schema.js';
 import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { parseReadings } from '../../src/readings/read-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
@@ -413,6 +413,7 @@ group('a wide sheet', () => {
       values: { ...T1, rail: 'A', axis: 'vertical' },
       rows: [{ columns: { reading: 'P1 (thou)' } }, { columns: { reading: 'P2' }, values: { pass: '2' } }],
     });
+    expect(found.diagnostics).toEqual([]);
     expect(found.read).toContain('position in m, reading in thou');
     expect(found.readings!.map((r) => (JSON.parse(r) as { um: number }).um)).toEqual([25.4, 25.4]);
   });

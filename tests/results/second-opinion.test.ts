@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { askAll } from '../../src/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../src/characteristics/linear-family.js';
 import type { Question } from '../../src/characteristics/question.js';
-import { loadJob } from '../../src/readings/load-job.js';
+import { loadJob } from '../../src/intake/load-job.js';
 import { adjustmentSection } from '../../src/results/adjustment-section.js';
 import type { AdjustmentResult, PhaseResults, Quantity } from '../../src/results/results-schema.js';
 import { setupsSection } from '../../src/results/setups-section.js';

@@ -10,7 +10,7 @@ const phase = (r: Results) => r.phases['as-left']!;
 function oneRail(
   passes: number,
   noise: () => number,
-  more: { drift?: number; setup?: object; perHour?: number } = {},
+  more: { drift?: number; setup?: object; perHour?: number; confirmed?: object[] } = {},
 ) {
   const rows = ['setup,rail,station,pass,time,vertical'];
   let minutes = 0;
@@ -38,6 +38,7 @@ function oneRail(
       ],
       setups: [{ id: 'S1', instrument: 'L1', along: -500, across: 300, levelled: true, ...more.setup }],
       readings: [{ file: 'r.csv', phase: 'as-left' }],
+      ...(more.confirmed && { confirmed: more.confirmed }),
     },
     { 'r.csv': rows.join('\n') },
   );
@@ -124,7 +125,13 @@ describe('noise against the claim', () => {
   });
 
   test('repeatability is pooled over repeated rows', async () => {
-    const [entry] = phase(await resultsOf(await oneRail(2, quiet))).adjustment.repeatability;
+    const [entry] = phase(
+      await resultsOf(
+        await oneRail(2, quiet, {
+          confirmed: [{ what: 'PASSES_IDENTICAL', by: 'a test', because: 'no noise' }],
+        }),
+      ),
+    ).adjustment.repeatability;
     expect(entry).toMatchObject({ instrument: 'L1', axis: 'vertical', claimed: 2, degreesOfFreedom: 11 });
     expect(entry!.s).toBeCloseTo(0, 9);
   });

@@ -76,6 +76,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     readingsFiles: [],
     toleranceSet: { name: null, source: null, file: null, tolerances: [] },
     corrections: { earthCurvature: false, spanAt20: null },
+    confirmed: [],
     decision: { rule: 'simple', coverage: 0.95 },
     ...parts,
   };

@@ -35,13 +35,13 @@ export interface FailedEntry {
 
 export type Entry = ReportedEntry | RefusedEntry | FailedEntry;
 
-/** @param diagnostics Sorted; warnings do not count. */
+/** @param diagnostics Sorted; warnings do not count, what is to be confirmed does. */
 export function refusedBecause(
   folder: string,
   job: string | null,
   diagnostics: readonly Diagnostic[],
 ): RefusedEntry {
-  const errors = diagnostics.filter(({ severity }) => severity === 'error');
+  const errors = diagnostics.filter(({ severity }) => severity !== 'warning');
   const problems = diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map(
     ({ code, file, row, column, message }) => ({ code, file, row, column, message }),
   );

@@ -53,7 +53,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     if (results !== null) return reported(task, { results, manifest: issued }, false, before);
   }
   const [{ loadJob }, { makeDeliverables }] = await Promise.all([
-    import('../../readings/load-job.js'),
+    import('../../intake/load-job.js'),
     import('../../pipeline.js'),
   ]);
   const loaded = await loadJob(folder, given);

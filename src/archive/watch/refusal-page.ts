@@ -3,7 +3,7 @@ import { basename } from 'node:path';
 import type { Diagnostic } from '../../diagnostics/diagnostic.js';
 import { problemPage } from '../../diagnostics/problem-page.js';
 import type { SourceLines } from '../../diagnostics/source-lines.js';
-import { inspectJob } from '../../readings/load-job.js';
+import { inspectJob } from '../../intake/load-job.js';
 import { readSourceLines } from '../../readings/source-lines.js';
 import { ENDS_WORKER, type Entry, type RefusedEntry } from '../batch/entry.js';
 

@@ -2,7 +2,7 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import type { Frame } from '../../job/settle-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, pairOf, rms, shownLength } from './series.js';
+import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
 import type { Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
 
@@ -12,8 +12,10 @@ const TOO_QUIET = 0.2;
 const TOO_REPEATABLE = 0.125;
 const FEWEST = 6;
 const FEWEST_REPEATS = 10;
+const FEWEST_BENDS = 8;
+const FEWEST_CONSTANT = 5;
 
-/** Warns: UNIT_IMPLAUSIBLE, once a file. */
+/** Asks: UNIT_IMPLAUSIBLE, SLOPE_IMPLAUSIBLE, READINGS_CONSTANT; each once a file. */
 export function checkSizes(
   series: readonly Series[],
   readings: Readings,
@@ -21,6 +23,8 @@ export function checkSizes(
   findings: Findings,
 ): void {
   reportLarge(readings, frame, findings);
+  reportSteep(readings, frame, findings);
+  for (const one of series) reportConstant(one, findings);
   const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
   for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
     reportSmall(list[0]!.cells[0]!.source.file, list, findings);
@@ -39,10 +43,10 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
   const cells = list.flatMap((s) => s.cells);
   const largest = cells.reduce((most, cell) => Math.max(most, Math.abs(cell.value)), 0);
   const [scatter, u] = [rms(departures), rms(cells.map((cell) => cell.u))];
-  if (cells.length < FEWEST || scatter === 0 || scatter > u) return;
+  if (cells.length < FEWEST || scatter === 0) return;
   const isTiny = scatter < TOO_QUIET * u && largest < u;
-  if (!isTiny && !repeatsTooWell(list, u)) return;
-  const found = leastFactor(scatter, 'um', u);
+  if (!isTiny && !isTooSmooth(list, u) && !(scatter <= u && repeatsTooWell(list, u))) return;
+  const found = leastFactor(Math.min(scatter, roughness(list, 2)), 'um', TOO_QUIET * u);
   if (found === null) return;
   const data = {
     way: 'small',
@@ -50,7 +54,69 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
     size: shownLength(scatter, list[0]!.shownIn),
     against: shownLength(u, list[0]!.shownIn),
   } as const;
-  findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
+
+/**
+ * What readings scatter by from neighbour to neighbour when the rail's own slow shape is taken out: differences of the given
+ * order, over the size that they have of white noise. Infinity where there are too few.
+ */
+function roughness(list: readonly Series[], order: 2 | 4): number {
+  const weights = order === 2 ? [1, -2, 1] : [1, -4, 6, -4, 1];
+  const size = Math.hypot(...weights);
+  const bends = list.flatMap(({ cells }) =>
+    cells.slice(order).flatMap((cell, i) => {
+      if (cell.station - cells[i]!.station !== order) return [];
+      return [weights.reduce((sum, w, k) => sum + w * cells[i + k]!.value, 0) / size];
+    }),
+  );
+  return bends.length < FEWEST_BENDS ? Infinity : rms(bends);
+}
+
+/** No rail is so smooth that readings on it scatter by an eighth of what their instrument does; a curve without any noise is. */
+const isTooSmooth = (list: readonly Series[], u: number): boolean => {
+  const rough = roughness(list, 2);
+  const display = Math.max(...list.map((s) => s.display));
+  const isNoise = roughness(list, 4) > 0.5 * rough;
+  return isNoise && rough > 0 && rough < TOO_REPEATABLE * u && display < u;
+};
+
+/** Slopes beyond this, µm/m, and this many times what the instrument is uncertain by, are those of no machine rail. */
+const STEEP = 1000;
+const STEEP_TIMES = 300;
+const STEEPEST = 20_000;
+
+function reportSteep(readings: Readings, frame: Frame, findings: Findings): void {
+  const files = new Map<string, { sizes: number[]; u: number }>();
+  for (const list of readings.phases.values()) {
+    for (const reading of list) {
+      if (reading.kind !== 'slope') continue;
+      const u = frame.instruments.get(reading.instrument)?.readingU ?? 0;
+      const tally = files.get(reading.source.file) ?? { sizes: [], u };
+      tally.sizes.push(Math.abs(reading.umPerM));
+      files.set(reading.source.file, tally);
+    }
+  }
+  for (const [file, { sizes, u }] of files) {
+    const limit = Math.min(STEEPEST, Math.max(STEEP, STEEP_TIMES * u));
+    const beyond = sizes.filter((size) => size > limit);
+    if (beyond.length === 0 || (rms(sizes) <= limit && Math.max(...beyond) <= STEEPEST)) continue;
+    const shown = (size: number) => `${Number((size / 1000).toPrecision(3))} mm/m`;
+    const data = { count: beyond.length, size: shown(Math.max(...beyond)), against: shown(limit) };
+    findings.ask('SLOPE_IMPLAUSIBLE', data, { file });
+  }
+}
+
+/** Every reading of a pass the same, or none but noughts, where the display would show noise. */
+function reportConstant(series: Series, findings: Findings): void {
+  const { rail, axis, pass, cells, display, shownIn, unit } = series;
+  if (cells.length < FEWEST_CONSTANT) return;
+  const [first] = cells;
+  if (cells.some((cell) => cell.value !== first!.value)) return;
+  // A scale so coarse that honest readings look alike.
+  if (display > Math.max(...cells.map((cell) => cell.u))) return;
+  const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;
+  findings.ask('READINGS_CONSTANT', { rail, axis, pass, value, count: cells.length }, placeOf(series));
 }
 
 /** Each pass against the first of its condition. */
@@ -90,7 +156,7 @@ function reportLarge(readings: Readings, frame: Frame, findings: Findings): void
       size: shownLength(most, frame.readingUnit),
       against: shownLength(limit, frame.readingUnit),
     } as const;
-    findings.warn('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+    findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
   }
 }
 

@@ -2,16 +2,19 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import { grouped, pairOf, placeOf, rms } from './series.js';
 import type { Cell, Pair, Series } from './series.js';
+import { normalCdf } from '../../verdict/normal.js';
 import { nearUnitFactor } from './unit-factors.js';
 import type { UnitFactor } from './unit-factors.js';
 
 /** More passes of one rail are compared with the first so many only. */
 const MOST_PASSES = 60;
+/** Fewer equal readings prove nothing, whatever the display. */
+const FEWEST_EQUAL = 10;
 /** A suspicion is put forward where chance would do the same in less than one survey of 10 000. */
 const CHANCE = Math.log(1e-4);
 
 /**
- * Warns: PASSES_IDENTICAL; PASSES_MIRRORED; UNIT_SUSPECT for a pass that is a unit's factor times another.
+ * Asks: PASSES_IDENTICAL; PASSES_MIRRORED; STATIONS_SHIFTED; UNIT_SUSPECT for a pass that is a unit's factor times another.
  * Passes of one set-up and target are compared as read; those of different set-ups by their shape alone, because
  * height, direction and rod are different there.
  */
@@ -21,6 +24,7 @@ export function comparePasses(series: readonly Series[], findings: Findings): vo
     const agree = reportOdd(passes, 'as read', findings) === 0;
     return agree ? meanOf(passes) : passes[0]!;
   });
+  reportWholeCopies(series, findings);
   for (const rail of grouped(looks, (s) => [s.phase, s.rail, s.axis, s.unit].join('|'))) {
     reportOdd(rail, 'shape', findings);
   }
@@ -50,11 +54,35 @@ function reportIdentical(passes: readonly Series[], findings: Findings): void {
     if (one === undefined) continue;
     const { rail, axis } = other;
     const count = pairOf(one, other).stations.length;
-    findings.warn(
-      'PASSES_IDENTICAL',
-      { rail, axis, one: one.pass, other: other.pass, count },
-      placeOf(other),
-    );
+    findings.ask('PASSES_IDENTICAL', { rail, axis, one: one.pass, other: other.pass, count }, placeOf(other));
+  }
+}
+
+/** Where no rail by itself is beyond chance, because the display is coarse, all rails and axes of two passes may be. */
+function reportWholeCopies(series: readonly Series[], findings: Findings): void {
+  if (findings.list.some(({ code }) => code === 'PASSES_IDENTICAL')) return;
+  for (const phase of grouped(series, (s) => s.phase)) {
+    const passes = grouped(phase, (s) => s.pass).slice(0, MOST_PASSES);
+    for (const [j, others] of passes.entries()) {
+      for (const ones of passes.slice(0, j)) {
+        const pairs = others.flatMap((other) => {
+          const one = ones.find((s) => s.condition === other.condition);
+          return one === undefined ? [] : [{ pair: pairOf(one, other), other }];
+        });
+        const isSame = pairs.every(({ pair }) => pair.one.every((v, i) => v === pair.other[i]));
+        const evidence = pairs.reduce(
+          (sum, { pair, other }) =>
+            sum + pair.one.length * Math.log(chanceOfEqual(pair.u / 2, other.display)),
+          0,
+        );
+        const { other } = pairs[0] ?? {};
+        const count = pairs.reduce((sum, { pair }) => sum + pair.one.length, 0);
+        if (!isSame || other === undefined || evidence > CHANCE || count < FEWEST_EQUAL) continue;
+        const data = { rail: 'all', axis: 'all', one: ones[0]!.pass, other: other.pass, count };
+        findings.ask('PASSES_IDENTICAL', data, placeOf(other));
+        return;
+      }
+    }
   }
 }
 
@@ -62,16 +90,26 @@ const areIdentical = (pair: Pair, display: number): boolean =>
   pair.one.every((value, i) => value === pair.other[i]) && isTooEqual(pair.one, pair.u, display);
 
 /**
- * Whether so many equal readings are beyond chance. Two readings of standard uncertainty u, written in steps of
- * q, are the same with a probability of about q / (2 u √π); u is taken as half of what the instrument claims,
- * so that neither a better one nor a coarse scale, on which honest passes agree, is no suspicion.
+ * Whether so many equal readings are beyond chance. u is taken as half of what the instrument claims, so that a better one is
+ * no suspicion.
  *
- * @param display The step q. @param tries How many places were looked at to find these.
+ * @param display The step q that readings are written in. @param tries How many places were looked at to find these.
  */
 export function isTooEqual(values: ArrayLike<number>, u: number, display: number, tries = 1): boolean {
   if (values.length < 5 || new Set(Array.from(values)).size < 3) return false;
-  const equal = Math.min(1, display / (u * Math.sqrt(Math.PI)));
-  return values.length * Math.log(equal) < CHANCE - Math.log(tries);
+  return values.length * Math.log(chanceOfEqual(u / 2, display)) < CHANCE - Math.log(tries);
+}
+
+/**
+ * The chance that two readings of one place, of standard uncertainty u and written in steps of q, are the same: the mean of
+ * (1 − |D|/q) over the differences D less than q, D normal with √2·u.
+ */
+export function chanceOfEqual(u: number, q: number): number {
+  if (!(q > 0)) return 1e-6;
+  const s = (Math.SQRT2 * u) / q;
+  const density = (z: number) => Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
+  const within = 1 - 2 * normalCdf(-1 / s);
+  return Math.min(1, Math.max(1e-6, within - 2 * s * (density(0) - density(1 / s))));
 }
 
 interface Odd {
@@ -80,6 +118,8 @@ interface Odd {
   readonly factor: UnitFactor | null;
   readonly ratio: number;
   readonly correlation: number;
+  /** By how many stations the later pass is shifted; 0: by none. */
+  readonly shift: number;
 }
 
 /**
@@ -109,9 +149,14 @@ function report(odd: Odd, one: Series, other: Series, by: 'as read' | 'shape', f
   const count = `${odd.pair.stations.length} stations`;
   const correlation = `correlation ${odd.correlation.toFixed(3)}`;
   const ratio = Number(odd.ratio.toPrecision(4));
+  if (odd.shift !== 0) {
+    const data = { rail, axis, pass: name(other), by: odd.shift, evidence: `${count}, ${correlation}` };
+    findings.ask('STATIONS_SHIFTED', data, placeOf(other));
+    return;
+  }
   if (odd.factor === null) {
     const evidence = `${count}, ${by === 'shape' ? 'shape turned to the same side, ' : ''}${correlation}, ratio ${ratio}`;
-    findings.warn(
+    findings.ask(
       'PASSES_MIRRORED',
       { rail, axis, one: name(one), other: name(other), evidence },
       placeOf(other),
@@ -130,7 +175,7 @@ function report(odd: Odd, one: Series, other: Series, by: 'as read' | 'shape', f
     units,
     evidence: `${count}, ${correlation}`,
   };
-  findings.warn('UNIT_SUSPECT', data, placeOf(other));
+  findings.ask('UNIT_SUSPECT', data, placeOf(other));
 }
 
 /** How `other` contradicts `one`, if it does in one of the ways that have a cause; null: it does not. */
@@ -141,10 +186,42 @@ function oddness(one: Series, other: Series, by: 'as read' | 'shape'): Odd | nul
   const turned = (values: Float64Array) => values.map((value) => turn * value);
   if (by === 'shape') {
     const [a, b] = [detrended(pair, 'one'), turned(detrended(pair, 'other'))];
-    return unitOdd(a, b, pair, one.unit) ?? mirrorOdd(a, b, pair);
+    return unitOdd(a, b, pair, one.unit) ?? mirrorOdd(a, b, pair) ?? shiftOdd(one, other, pair, turn);
   }
   const [a, b] = [pair.one, pair.other];
-  return unitOdd(a, b, pair, one.unit) ?? mirrorOdd(a, b, pair) ?? mirrorOdd(centred(a), centred(b), pair);
+  return (
+    unitOdd(a, b, pair, one.unit) ??
+    mirrorOdd(a, b, pair) ??
+    mirrorOdd(centred(a), centred(b), pair) ??
+    shiftOdd(one, other, pair, 1)
+  );
+}
+
+/** A pass whose stations are counted one too high or too low. */
+function shiftOdd(one: Series, other: Series, pair: Pair, turn: number): Odd | null {
+  // A coarse display makes noise of its own.
+  const u = Math.hypot(pair.u, other.display / Math.sqrt(12));
+  const before = chiSquare(
+    detrended(pair, 'one'),
+    detrended(pair, 'other').map((v) => turn * v),
+    1,
+    u,
+  );
+  for (const shift of [1, -1]) {
+    const moved = {
+      ...other,
+      cells: other.cells.map((cell) => ({ ...cell, station: cell.station + shift })),
+    };
+    const shifted = pairOf(one, moved);
+    if (shifted.stations.length < 6) continue;
+    const [a, b] = [detrended(shifted, 'one'), detrended(shifted, 'other').map((v) => turn * v)];
+    const after = chiSquare(a, b, 1, u);
+    // Of two passes that only scatter one shift in a few looks better by chance.
+    const isSame = after < Math.min(2 * a.length, before / 10) && correlation(a, b) > 0.9;
+    if (isBetter(before, after, a.length) && isSame)
+      return { pair: shifted, factor: null, ratio: 1, correlation: correlation(a, b), shift };
+  }
+  return null;
 }
 
 /**
@@ -175,7 +252,7 @@ function unitOdd(a: Float64Array, b: Float64Array, pair: Pair, unit: 'um' | 'um/
   if (found === null || k < 1) return null;
   const n = a.length;
   if (!isBetter(chiSquare(small, large, 1, u), chiSquare(small, large, found.factor, u), n)) return null;
-  return { pair, factor: found, ratio: isGrown ? k : 1 / k, correlation: correlation(a, b) };
+  return { pair, factor: found, ratio: isGrown ? k : 1 / k, correlation: correlation(a, b), shift: 0 };
 }
 
 /** A pass with its sign turned round: it agrees with the other one once it is turned back. */
@@ -183,7 +260,7 @@ function mirrorOdd(a: Float64Array, b: Float64Array, pair: Pair): Odd | null {
   if (!isBetter(chiSquare(a, b, 1, pair.u), chiSquare(a, b, -1, pair.u), a.length)) return null;
   const ratio = dot(a, b) / dot(a, a);
   const isMirror = ratio < -0.6 && ratio > -1.67;
-  return isMirror ? { pair, factor: null, ratio, correlation: correlation(a, b) } : null;
+  return isMirror ? { pair, factor: null, ratio, correlation: correlation(a, b), shift: 0 } : null;
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

@@ -1,9 +1,8 @@
-/** Rows that were copied: into another pass, rail, set-up or phase, or twice into the same file. */
+/** Rows that were copied into another pass, rail, set-up or phase. */
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
-import type { Reading, Readings } from '../readings.js';
 import { isTooEqual } from './compare-passes.js';
-import { displaysOf, rms, valueOf } from './series.js';
+import { rms } from './series.js';
 import type { Series } from './series.js';
 
 /** So many neighbouring readings make the pattern that is looked for elsewhere. */
@@ -13,7 +12,7 @@ const WINDOW = 5;
  * Runs of neighbouring readings that stand to the last digit in another series too. A pass that is the same as
  * a whole is PASSES_IDENTICAL, and not said again.
  *
- * Warns: ROWS_COPIED, the longest run of each two series.
+ * Asks: ROWS_COPIED, the longest run of each two series.
  */
 export function findCopies(series: readonly Series[], findings: Findings): void {
   for (const axis of axes) {
@@ -77,7 +76,9 @@ function report(
   const cells = other.cells.slice(at, at + run);
   const u = rms(cells.map((cell) => cell.u));
   const values = cells.map((cell) => cell.value);
-  if (!isTooEqual(values, u, other.display, tries)) return;
+  // A rail that was adjusted does not read as before, however coarse the display.
+  const isOtherPhase = one.phase !== other.phase && run >= WINDOW && new Set(values).size >= 4;
+  if (!isOtherPhase && !isTooEqual(values, u, other.display, tries)) return;
   // Passes of one rail are near each other anyway, the nearer the better the instrument is.
   if (one.condition === other.condition && run < WINDOW + 3) return;
   const isWholePass =
@@ -93,65 +94,7 @@ function report(
     to: last.station,
     count: run,
   };
-  findings.warn('ROWS_COPIED', data, { ...first.source });
+  findings.ask('ROWS_COPIED', data, { ...first.source });
 }
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
-
-/**
- * Readings that stand twice in a file with the same point, value and time, too many for honest repeats.
- *
- * Warns: ROWS_REPEATED, once a file.
- */
-export function findRepeats(readings: Readings, uOf: (reading: Reading) => number, findings: Findings): void {
-  interface Found {
-    readonly first: number;
-    readonly row: number;
-    readonly values: number[];
-    u: number;
-  }
-  const seen = new Map<string, number>();
-  const files = new Map<string, Found>();
-  for (const [phase, list] of readings.phases) {
-    for (const reading of list) {
-      const { file, row } = reading.source;
-      const key = `${phase}|${identity(reading)}`;
-      const first = seen.get(key);
-      if (first === undefined) {
-        seen.set(key, row);
-        continue;
-      }
-      const found = files.get(file) ?? { first, row, values: [], u: 0 };
-      found.values.push(valueOf(reading));
-      found.u = Math.max(found.u, uOf(reading));
-      files.set(file, found);
-    }
-  }
-  const displays = displaysOf(readings);
-  for (const [file, { first, row, values, u }] of files) {
-    if (isTooEqual(values, u, displays.get(file) ?? 0))
-      findings.warn('ROWS_REPEATED', { count: values.length, first }, { file, row });
-  }
-}
-
-/** No id holds a bar. */
-function identity(reading: Reading): string {
-  const { source, pass, time } = reading;
-  return `${source.file}|${pass}|${time ?? ''}|${valueOf(reading)}|${placeWords(reading)}`;
-}
-
-function placeWords(reading: Reading): string {
-  switch (reading.kind) {
-    case 'offset': {
-      const { setup, point, target, axis } = reading;
-      const at = point.kind === 'station' ? `${point.rail}|${point.station}` : point.monument;
-      return `${setup}|${at}|${target}|${axis}`;
-    }
-    case 'slope': {
-      const { from, to, axis } = reading;
-      return `${from.rail}|${from.station}|${to.rail}|${to.station}|${axis}`;
-    }
-    case 'span':
-      return `${reading.rail}|${reading.other}|${reading.station}`;
-  }
-}

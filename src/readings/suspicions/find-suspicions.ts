@@ -1,16 +1,18 @@
 /**
- * What is suspicious, but usable, in readings as a whole: each warning with its evidence, and none where honest
- * readings would look the same. Nothing is changed or left out by any of it.
+ * What is suspicious in readings as a whole: each with its evidence, and none where honest readings would look the same.
+ * What would make a verdict worthless if it is what it looks like has to be confirmed. Nothing is changed or left out.
  */
 import { capPerCode } from '../../diagnostics/cap.js';
 import { Findings } from '../../diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../diagnostics/diagnostic.js';
 import type { Frame } from '../../job/settle-job.js';
-import type { Reading, Readings } from '../readings.js';
+import type { Readings } from '../readings.js';
 import { checkSizes } from './check-sizes.js';
 import { checkTimes } from './check-times.js';
+import { checkPlaces } from './check-places.js';
 import { comparePasses } from './compare-passes.js';
-import { findCopies, findRepeats } from './find-copies.js';
+import { comparePhases } from './compare-phases.js';
+import { findCopies } from './find-copies.js';
 import { findJumps } from './find-jumps.js';
 import { seriesOf } from './series.js';
 
@@ -24,14 +26,10 @@ export function findSuspicions(readings: Readings, frame: Frame): readonly Diagn
   const series = seriesOf(readings, frame);
   checkSizes(series, readings, frame, findings);
   comparePasses(series, findings);
+  comparePhases(series, findings);
   findCopies(series, findings);
-  findRepeats(readings, (reading) => uOf(reading, frame), findings);
+  checkPlaces(series, readings, frame, findings);
   findJumps(series, findings);
   checkTimes(readings, frame, findings);
   return capPerCode(findings.list).list;
 }
-
-const uOf = (reading: Reading, frame: Frame): number => {
-  const id = reading.kind === 'offset' ? frame.setups.get(reading.setup)?.instrument : reading.instrument;
-  return frame.instruments.get(id ?? '')?.readingU ?? 0;
-};

@@ -41,6 +41,8 @@ export interface Cover {
     readonly text: string;
     readonly points: readonly string[];
     readonly cautions: readonly string[];
+    /** What looked wrong and was confirmed: what, by whom, why. */
+    readonly confirmed: readonly string[];
   };
 }
 
@@ -72,7 +74,7 @@ export function cover(
       fact('Method edition', `${results.software.method} (section ${sections.method})`, NOT_RECORDED),
     ],
     whatIf: whatIfSentence(results),
-    verdict: { ...verdictWords(results, figures), cautions },
+    verdict: { ...verdictWords(results, figures), cautions, confirmed: confirmedLines(results) },
   };
 }
 
@@ -103,7 +105,10 @@ function railsWords(results: Results): string {
   return named.join('; ') + (rails.length > most ? `; and ${rails.length - most} more` : '');
 }
 
-type VerdictWords = Omit<Cover['verdict'], 'cautions'>;
+const confirmedLines = ({ confirmations = [] }: Results): string[] =>
+  confirmations.map(({ message, by, because }) => `${message} Confirmed by ${by}: ${because}`);
+
+type VerdictWords = Omit<Cover['verdict'], 'cautions' | 'confirmed'>;
 
 function verdictWords(results: Results, figures: Figures): VerdictWords {
   const { name, phase } = lastPhase(results);
