@@ -2,8 +2,8 @@
  * Writes a folder of deliverables whole or not at all: everything goes into a folder beside, is flushed to the
  * disk, and takes the final name only when it is complete. Whoever looks sees the earlier folder or the new one.
  */
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { cp, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { dirname, join, relative, sep } from 'node:path';
 import { randomUUID } from 'node:crypto';
 
 /** By path relative to the folder, `/` between its parts. */
@@ -20,7 +20,9 @@ const temporaryNames = (parent: string, name: string): { fresh: string; earlier:
 /**
  * @param parent The output folder, made when it is not there.
  * @param name The folder's final name below it.
- * @throws {Error} the disk refused, or something that is no report has the name; what was there is then still there.
+ * What somebody put beside the earlier files (a signed copy, a note) is carried over.
+ *
+ * @throws {Error} the disk refused, or something that waysheet did not write has the name; what was there is then still there.
  */
 export async function writeWhole(parent: string, name: string, files: Deliverables): Promise<string> {
   const final = join(parent, name);
@@ -28,8 +30,13 @@ export async function writeWhole(parent: string, name: string, files: Deliverabl
   try {
     await mkdir(parent, { recursive: true });
     await assertReplaceable(final);
+    const strangers = await strangersIn(final, files);
     for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
     await inGroups([...files], ([path, bytes]) => writeDurably(join(fresh, path), bytes));
+    for (const path of strangers) {
+      await mkdir(dirname(join(fresh, path)), { recursive: true });
+      await cp(join(final, path), join(fresh, path), { recursive: true, preserveTimestamps: true });
+    }
     if (await exists(final)) await rename(final, earlier);
     try {
       await rename(fresh, final);
@@ -82,6 +89,39 @@ export async function recoverAll(parent: string, isOurs: (name: string) => boole
 async function assertReplaceable(final: string): Promise<void> {
   if (await exists(join(final, 'job.json')))
     throw new Error('a job folder has this name; choose another output folder');
+}
+
+/**
+ * Files in the folder that its manifest does not list, and that the new ones do not replace.
+ *
+ * @throws {Error} the folder has no manifest: nothing of it is ours to replace.
+ */
+async function strangersIn(final: string, files: Deliverables): Promise<string[]> {
+  const found = await readdir(final, { recursive: true, withFileTypes: true }).catch(() => []);
+  const paths = found
+    .filter((entry) => !entry.isDirectory())
+    .map((entry) => relative(final, join(entry.parentPath, entry.name)).split(sep).join('/'));
+  if (paths.length === 0) return [];
+  const listed = await listedIn(final);
+  if (listed === null)
+    throw new Error(
+      `the folder holds files that waysheet did not write (${paths.slice(0, 3).join(', ')}${paths.length > 3 ? ' …' : ''}); move them, or choose another output folder`,
+    );
+  return paths.filter((path) => path !== 'manifest.json' && !listed.has(path) && !files.has(path)).sort();
+}
+
+/** The outputs that a folder's manifest names; null: it has none. */
+async function listedIn(final: string): Promise<ReadonlySet<string> | null> {
+  const text = await readFile(join(final, 'manifest.json'), 'utf8').catch(() => null);
+  if (text === null) return null;
+  try {
+    const { format, outputs } = JSON.parse(text) as { format?: string; outputs?: { path?: string }[] };
+    if (!String(format).startsWith('waysheet-manifest/')) return null;
+    return new Set((outputs ?? []).map(({ path }) => String(path)));
+  } catch {
+    // Cut off or spoiled: what it listed is not known, so all is carried over that is not replaced.
+    return new Set();
+  }
 }
 
 const foldersOf = (files: Deliverables): Set<string> =>

@@ -26,8 +26,8 @@ export function foresee(job: Job, phase: PhaseName, adjustment: Adjustment): Dia
       const rail = [...new Set(limited.map((q) => q.rail))].join(', ');
       return [{ code: 'TOLERANCE_WITHOUT_VALUE', severity: 'warning', data: { what, rail, why } }];
     }
-    // Most surveys do without the distance across, and know it.
-    const others = questions.filter((q) => q.what !== 'span');
+    // What was not read at all, the crew knows; and most surveys do without the distance across.
+    const others = questions.filter((q) => q.kind !== 'none' && q.what !== 'span');
     if (others.length === 0) return [];
     const what = [...new Set(others.map((q) => `${q.what} of rail ${q.rail}`))].join(', ');
     const data = { phase: phaseWords[phase], what, why };

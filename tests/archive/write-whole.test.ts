@@ -5,21 +5,46 @@ import { expect, test } from 'vitest';
 import { recover, writeWhole } from '../../src/archive/write-whole.js';
 import { temporary } from '../support/folders.js';
 
-const files = (text: string) =>
-  new Map([
+/** Deliverables with the manifest that lists them. */
+function files(text: string, ...more: string[]): Map<string, Buffer> {
+  const made = new Map([
     ['results.json', Buffer.from(text)],
     ['charts/a.svg', Buffer.from('<svg/>')],
+    ...more.map((path) => [path, Buffer.from('<svg/>')] as const),
   ]);
+  const outputs = [...made.keys()].map((path) => ({ path }));
+  made.set('manifest.json', Buffer.from(JSON.stringify({ format: 'waysheet-manifest/1', outputs })));
+  return made;
+}
 const read = (folder: string) => readFile(join(folder, 'T-1/results.json'), 'utf8');
 
 test('a folder takes the place of the earlier one, with nothing left beside it', async () => {
   const parent = join(await temporary(), 'new', 'out');
-  await writeWhole(parent, 'T-1', files('one'));
-  await writeFile(join(parent, 'T-1', 'stray.txt'), 'of the earlier report');
+  await writeWhole(parent, 'T-1', files('one', 'charts/b.svg'));
   await writeWhole(parent, 'T-1', files('two'));
   expect(await read(parent)).toBe('two');
   expect(await readdir(parent)).toEqual(['T-1']);
-  expect((await readdir(join(parent, 'T-1'))).sort()).toEqual(['charts', 'results.json']);
+  expect((await readdir(join(parent, 'T-1'))).sort()).toEqual(['charts', 'manifest.json', 'results.json']);
+  expect(await readdir(join(parent, 'T-1', 'charts'))).toEqual(['a.svg']);
+});
+
+test('what somebody put beside the earlier files is carried over', async () => {
+  const parent = await temporary();
+  await writeWhole(parent, 'T-1', files('one'));
+  await mkdir(join(parent, 'T-1', 'post'));
+  for (const name of ['signed.pdf', 'post/letter.txt']) await writeFile(join(parent, 'T-1', name), 'theirs');
+  await writeWhole(parent, 'T-1', files('two'));
+  for (const name of ['signed.pdf', 'post/letter.txt'])
+    expect(await readFile(join(parent, 'T-1', name), 'utf8')).toBe('theirs');
+  expect(await read(parent)).toBe('two');
+});
+
+test('a folder that waysheet never wrote is not replaced', async () => {
+  const parent = await temporary();
+  await mkdir(join(parent, 'T-1'));
+  await writeFile(join(parent, 'T-1', 'photo.jpg'), 'theirs');
+  await expect(writeWhole(parent, 'T-1', files('one'))).rejects.toThrow(/did not write \(photo.jpg\)/);
+  expect(await readdir(join(parent, 'T-1'))).toEqual(['photo.jpg']);
 });
 
 test('when writing fails half-way, the earlier folder stays and nothing is left beside it', async () => {

@@ -21,7 +21,7 @@ test('a sound job: what was found, exit status 0', async () => {
   expect(status).toBe(0);
   expect(text).toBe(
     [
-      `${folder}: T-1, accepted: no problems`,
+      `${folder}: T-1, accepted: 2 warnings`,
       '  rail A (datum): 21 stations from 0 to 10000 mm',
       '  rail B: 4 stations from 0 to 1500 mm',
       '  rail C (cross rail): 5 stations from 0 to 3200 mm',
@@ -32,6 +32,12 @@ test('a sound job: what was found, exit status 0', async () => {
       '  job.json: UTF-8',
       '  readings/as-left.csv: UTF-8, comma, decimal point',
       '',
+      // What report would find out.
+      'warning: The tolerance of straightness-vertical, rail A, will have no value: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
+      'warning: 6 of 6 as left readings are checked by no other: a mistake in one of them would not show. A second pass, or a look back, would check them. (READINGS_UNCHECKED)',
+      '',
+      '2 warnings',
+      '',
       '',
     ].join('\n'),
   );
@@ -41,7 +47,7 @@ test('warnings alone are exit status 0, and are shown', async () => {
   const { status, text } = await check([await jobFolder(`${CSV}S1,A,4,,,,,,,,,\n`)]);
   expect(status).toBe(0);
   expect(text).toContain('as-left.csv:6: warning: The row names a point and holds no reading.');
-  expect(text).toContain('accepted: 1 warning');
+  expect(text).toContain('accepted: 3 warnings');
 });
 
 test('one refused job of several: exit status 3, every problem, and the others all the same', async () => {
@@ -51,7 +57,7 @@ test('one refused job of several: exit status 3, every problem, and the others a
   expect(text).toContain(`${bad}: T-1, refused: 2 errors`);
   expect(text).toContain(`${bad}/readings/as-left.csv:6: station: error: There is no station "22"`);
   expect(text).toContain(`${bad}/readings/as-left.csv:6: vertical: error: "x" is not a number`);
-  expect(text).toContain('accepted: no problems');
+  expect(text).toContain('accepted: 2 warnings');
 });
 
 test('--json is one list, also for a folder that holds nothing', async () => {
@@ -59,7 +65,12 @@ test('--json is one list, also for a folder that holds nothing', async () => {
   expect(status).toBe(3);
   const reports = JSON.parse(text) as Record<string, unknown>[];
   expect(reports).toMatchObject([
-    { job: 'T-1', ok: true, diagnostics: [], phases: [{ phase: 'as-left', readings: 6, excluded: 0 }] },
+    {
+      job: 'T-1',
+      ok: true,
+      diagnostics: [{ code: 'TOLERANCE_WITHOUT_VALUE' }, { code: 'READINGS_UNCHECKED' }],
+      phases: [{ phase: 'as-left', readings: 6, excluded: 0 }],
+    },
     {
       folder: '/nowhere',
       job: null,

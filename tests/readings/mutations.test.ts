@@ -188,7 +188,7 @@ test('job files with characters lost, added or replaced: never a crash', () => {
       cases++;
       const outcome = parseJob(text.slice(0, i) + put + text.slice(i + (length % 4)));
       expectWords(outcome.diagnostics);
-      expect(outcome.ok || outcome.diagnostics.some((d) => d.severity === 'error')).toBe(true);
+      expect(outcome.ok || outcome.diagnostics.some((d) => d.severity !== 'warning')).toBe(true);
     }),
     { numRuns: 2000 },
   );

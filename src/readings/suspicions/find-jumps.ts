@@ -12,6 +12,8 @@ const FAR_ALONE = 12;
 /** Of a normal distribution, the standard deviation in units of the median absolute deviation. */
 const MAD = 1.4826;
 const FEWEST_STEPS = 7;
+/** Readings on either side that make a step of it. */
+const FEWEST_BESIDE = 3;
 /** So many stations further out another pass may be asked. */
 const REACH = 2;
 
@@ -170,7 +172,9 @@ function reportStep(
   };
   const all = { ...data, usual: shownLength(scatter, series.shownIn), others: deny };
   // Of a rail that was read but once, a joint looks like a knock.
-  if (deny > 0) findings.ask('READINGS_STEP', all, place);
+  // And of one or two readings on its side it is a slip, which the suspects show.
+  const beside = Math.min(i + 1, series.cells.length - i - 1);
+  if (deny > 0 && beside >= FEWEST_BESIDE) findings.ask('READINGS_STEP', all, place);
   else findings.warn('READINGS_STEP', all, place);
 }
 

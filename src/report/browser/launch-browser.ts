@@ -44,6 +44,9 @@ const ARGUMENTS = [
   '--lang=en-US',
 ];
 
+/** Time that a browser gets to start, ms; a second as a rule, and some ten on a busy machine. */
+const LAUNCHING_MS = 25_000;
+
 /** Time that a browser gets to end by itself, ms. */
 const CLOSING_MS = 5_000;
 
@@ -201,10 +204,17 @@ async function launchSandboxed(
 async function launchWith(options: LaunchOptions, more: readonly string[]): Promise<Browser> {
   const { default: puppeteer } = await import('puppeteer-core');
   const args = [...ARGUMENTS, ...more];
+  // One that hangs at the start is ended. The signal would end it later too, so the timer stops once it runs.
+  const hanging = new AbortController();
+  const timer = setTimeout(() => hanging.abort(), LAUNCHING_MS);
   try {
-    return await puppeteer.launch({ ...options, args });
+    return await puppeteer.launch({ ...options, args, signal: hanging.signal });
   } catch (error) {
+    if (hanging.signal.aborted)
+      throw new Error(`it did not start within ${LAUNCHING_MS / 1000} s`, { cause: error });
     throw new Error((await lastWords(options, args)) ?? reasonOf(error), { cause: error });
+  } finally {
+    clearTimeout(timer);
   }
 }
 
