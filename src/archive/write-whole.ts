@@ -113,7 +113,7 @@ async function strangersIn(final: string, files: Deliverables): Promise<string[]
 /** The outputs that a folder's manifest names; null: it has none. */
 async function listedIn(final: string): Promise<ReadonlySet<string> | null> {
   const text = await readFile(join(final, 'manifest.json'), 'utf8').catch(() => null);
-  if (text === null) return null;
+  if (text === null) return namedLikeOurs(final);
   try {
     const { format, outputs } = JSON.parse(text) as { format?: string; outputs?: { path?: string }[] };
     if (!String(format).startsWith('waysheet-manifest/')) return null;
@@ -122,6 +122,17 @@ async function listedIn(final: string): Promise<ReadonlySet<string> | null> {
     // Cut off or spoiled: what it listed is not known, so all is carried over that is not replaced.
     return new Set();
   }
+}
+
+/** Of a report whose manifest is gone: what a report's files are called. null: it is none. */
+async function namedLikeOurs(final: string): Promise<ReadonlySet<string> | null> {
+  const results = await readFile(join(final, 'results.json'), 'utf8').catch(() => '');
+  if (!results.slice(0, 200).includes('"waysheet-results/')) return null;
+  const charts = await readdir(join(final, 'charts')).catch(() => []);
+  return new Set([
+    ...['report.pdf', 'report.html', 'results.json', 'stations.csv'],
+    ...charts.filter((name) => name.endsWith('.svg')).map((name) => `charts/${name}`),
+  ]);
 }
 
 const foldersOf = (files: Deliverables): Set<string> =>

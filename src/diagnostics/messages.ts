@@ -438,9 +438,14 @@ const wording: Wording = {
       `The time ${time} does not fit the day of the survey, ${on}${count > 1 ? `; in this file ${count} readings do not` : ''}`,
     ),
   TOLERANCE_NOT_APPLICABLE: ({ what, rail, reason }) =>
-    reason === 'no-rail'
-      ? say(`No rail of the job has the characteristic ${what}; the tolerance is passed over`)
-      : say(`${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}`),
+    reason === 'whole'
+      ? say(
+          `The ${what} of all rails together is not evaluated, and pair by pair with the datum rail is not the same`,
+          'Name a "rail": that rail and the datum rail are then judged as one plane; one entry for each.',
+        )
+      : reason === 'no-rail'
+        ? say(`No rail of the job has the characteristic ${what}; the tolerance is passed over`)
+        : say(`${what} cannot be asked of rail ${rail}: ${NOT_APPLICABLE[reason] ?? reason}`),
   TOLERANCE_PASSED_OVER: ({ what, rail, reason }) =>
     say(
       reason === 'none'

@@ -30,6 +30,8 @@ const MOST_SOLVED = 2e6;
 const FACTORS = [25.4, 39.37, 1000];
 
 interface Trial {
+  /** A sign turned round, which a few slips of the pen do not look like. */
+  readonly isSign?: boolean;
   readonly cause: string;
   readonly mend: string;
   readonly readings: () => readonly Reading[];
@@ -71,7 +73,8 @@ export function explainMisfit(
     best !== undefined &&
     chiSquare.statistic - best.chiSquare > BETTER &&
     (best.sigma0 < AGREES || (sigma0 > FAR && best.sigma0 < HALF * sigma0)) &&
-    best.sigma0 < withoutSuspects;
+    // Where setting a few readings aside is enough, nothing larger needs to have happened.
+    (best.trial.isSign === true ? best.sigma0 < withoutSuspects : withoutSuspects > AGREES);
   if (isExplained) return found(best, next);
   if (!isContradiction || sigma0 < FAR || redundancy < FEWEST_CHECKS || withoutSuspects < HALF * sigma0)
     return null;
@@ -191,6 +194,7 @@ function turned(group: Group, readings: readonly Reading[]): Trial {
     ? `In job.json, set-up ${setup.id}: "plus": { "${axis}": "${other}" } in place of "${now}".`
     : `Give these readings (${rowWords(list)}) a set-up of their own: in job.json { "id": "${setup.id}-turned", … all else as in ${setup.id}, "plus": { … "${axis}": "${other}" } }, and ${setup.id}-turned in their column setup.`;
   return {
+    isSign: true,
     cause: `${words} have the other sign`,
     mend,
     readings: () => readings.map((r) => (list.has(r) && r.kind === 'offset' ? { ...r, um: -r.um } : r)),

@@ -7,7 +7,12 @@ import { confirmable } from '../diagnostics/diagnostic.js';
 import { mappingKeys } from './mapping-schema.js';
 import { lengthUnits, rateUnits, slopeUnits } from './units.js';
 
-const text = z.string().max(2000);
+/** No control characters but line ends and tabs: they would end up in the PDF's own facts. */
+const text = z
+  .string()
+  .max(2000)
+
+  .regex(/^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]*$/, 'text without control characters');
 /** Ids become file names, CSV cells and captions, so they are kept plain; also those that stand in readings alone. */
 export const idPattern = /^[\p{L}\p{N}](?:[\p{L}\p{N}._+/ -]{0,62}[\p{L}\p{N}._+/-])?$/u;
 export const idWords = 'an id: letters, digits, . _ - + / and spaces between them, at most 64 characters';
@@ -17,6 +22,10 @@ const jobId = z
   .regex(
     /^[\p{L}\p{N}](?:[\p{L}\p{N}._-]{0,62}[\p{L}\p{N}_-])?$/u,
     'a job id that can name a folder: letters, digits, . _ - and no dot at the end, at most 64 characters',
+  )
+  .regex(
+    /^(?!(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$))/i,
+    'a job id that can name a folder everywhere: Windows keeps CON, PRN, AUX, NUL, COM1 and LPT1 and their like for itself',
   );
 /**
  * No survey has lengths, uncertainties or limits beyond these, in any unit; squares and quotients of what lies

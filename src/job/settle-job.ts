@@ -29,7 +29,7 @@ import { settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
 import { settleTolerances } from './settle-tolerances.js';
 import { isInchFamily, isLengthUnit, toCelsius } from './units.js';
-import type { LengthUnit } from './units.js';
+import type { LengthUnit, TemperatureUnit } from './units.js';
 
 /** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
 export interface Frame {
@@ -112,6 +112,7 @@ export function settleDraft(
     setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
     readingsPlace: draft.source.at(['readings']),
   };
+  if (draft.input !== null) checkSense(draft, draft.input, findings);
   const datum = datumOf(rails);
   const job =
     findings.hasErrors || draft.input === null || datum === null
@@ -128,6 +129,41 @@ export function settleDraft(
         );
   return { job, frame: draft.units === null ? null : frame, findings };
 }
+
+/** What the schema lets through and nature does not. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
+function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
+  const at = (...path: string[]) => draft.source.at(path);
+  const t = input.conditions?.temperature;
+  const isAbove = (value: number, unit: TemperatureUnit) => toCelsius(value, unit) >= ABSOLUTE_ZERO_C;
+  if (t !== undefined) {
+    for (const key of ['from', 'to'] as const) {
+      const value = t[key];
+      if (value !== undefined && !isAbove(value, t.unit))
+        reportCold(`${value} ${t.unit}`, at('conditions', 'temperature', key));
+    }
+    if (t.to !== undefined && t.to < t.from) {
+      const data = { found: `${t.from} to ${t.to}`, wanted: 'the lowest as "from", the highest as "to"' };
+      findings.error('TEMPERATURE_WRONG', data, at('conditions', 'temperature'));
+    }
+  }
+  const span = input.corrections?.spanAt20;
+  if (span !== undefined && !isAbove(span.temperature, span.unit))
+    reportCold(`${span.temperature} ${span.unit}`, at('corrections', 'spanAt20', 'temperature'));
+  const [surveyed, prepared] = [input.surveyed?.on, input.prepared?.on];
+  if (surveyed !== undefined && prepared !== undefined && prepared < surveyed) {
+    const data = {
+      one: `The survey (${surveyed})`,
+      other: `the day on which its report was prepared (${prepared})`,
+    };
+    findings.warn('DATES_REVERSED', data, at('prepared', 'on'));
+  }
+
+  function reportCold(found: string, place: Place): void {
+    findings.error('TEMPERATURE_WRONG', { found, wanted: 'a temperature above absolute zero' }, place);
+  }
+}
+
+const ABSOLUTE_ZERO_C = -273.15;
 
 /** The frame of a sound job. */
 export function frameOf(job: Job): Frame {

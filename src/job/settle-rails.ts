@@ -11,6 +11,8 @@ import type { LengthUnit } from './units.js';
 
 /** Stations nearer than this could not be told apart by `position`, which matches within it too. */
 export const SAME_PLACE_MM = 0.5;
+/** No machine reaches farther; beyond, a micrometre is lost in the digits of a number. */
+const FARTHEST_MM = 1e8;
 
 /**
  * Every rail of the job file in mm.
@@ -64,6 +66,14 @@ function settleRail(
   }
   const positions = stationPositions(input.stations, item, unit, findings);
   if (fixed === null || positions === null) return null;
+  const farthest = [fixed, positions[0]!, positions[positions.length - 1]!].find(
+    (p) => Math.abs(toMm(p, unit)) > FARTHEST_MM,
+  );
+  if (farthest !== undefined) {
+    const data = { found: `${farthest} ${unit}`, wanted: 'places within 100 km of the origin' };
+    findings.error('VALUE_WRONG', data, item.at('stations'));
+    return null;
+  }
   const fixedMm = toMm(fixed, unit);
   const station = (position: number, i: number): Station => {
     const here = toMm(position, unit);

@@ -7,7 +7,7 @@ import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Item } from './draft.js';
 import { limitAt } from './growing-limit.js';
-import type { Rail, Tolerance } from './job.js';
+import { railLengthMm, type Rail, type Tolerance } from './job.js';
 import type { ToleranceInput } from './job-schema.js';
 import { unitWords } from './schema-findings.js';
 import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from './units.js';
@@ -32,11 +32,24 @@ export function settleTolerances(
   const sound = checkTolerances(items, findings);
   for (const item of items) {
     if (item.input === null) continue;
-    const check = item.input.rail === undefined ? checkAnyRail : isGiven ? passOver : checkRail;
-    check(item.input, item, rails, findings);
+    if (item.input.rail === undefined) checkAnyRail(item.input, item, rails, findings, isGiven);
+    else (isGiven ? passOver : checkRail)(item.input, item, rails, findings);
   }
-  return sound.map(({ input, item }) => settleTolerance(input, item, unit));
+  const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
+  return sound.flatMap(({ input, item }) => {
+    const tolerance = settleTolerance(input, item, unit);
+    if (tolerance.limitAt(longest) <= LARGEST_LIMIT) return [tolerance];
+    const data = {
+      found: `a limit of ${tolerance.limitAt(longest).toPrecision(2)} µm (µm/m)`,
+      wanted: 'less than 1 km (1 km/m)',
+    };
+    findings.error('VALUE_WRONG', data, item.at('limit'));
+    return [];
+  });
 }
+
+/** µm or µm/m: nothing on a machine is that far out, and no report could print it. */
+const LARGEST_LIMIT = 1e9;
 
 interface SoundItem {
   readonly input: ToleranceInput;
@@ -138,8 +151,17 @@ function checkAnyRail(
   item: Item<ToleranceInput>,
   rails: Declared<Rail>,
   findings: Findings,
+  isGiven: boolean,
 ): void {
   const datum = datumOf(rails);
+  const along = soundOnes(rails).filter((r) => r.direction === 'along').length;
+  // Pair by pair with the datum is another, weaker thing than all rails in one plane.
+  if (what === 'coplanarity' && along > 2) {
+    const data = { what, rail: '', reason: 'whole' };
+    if (isGiven) findings.warn('TOLERANCE_NOT_APPLICABLE', data, item.at());
+    else findings.error('TOLERANCE_NOT_APPLICABLE', data, item.at());
+    return;
+  }
   const isUnsure = [...rails.values()].includes(null);
   if (isUnsure || soundOnes(rails).some((r) => whyNot(characteristicRules[what], r, datum) === null)) return;
   findings.warn('TOLERANCE_NOT_APPLICABLE', { what, rail: '', reason: 'no-rail' }, item.at());

@@ -28,7 +28,9 @@ export function characteristicsSection(
       signed: question.signed,
     };
     const answered = answers.answer(question);
-    const tolerances = job.toleranceSet.tolerances.filter((t) => applies(t, question));
+    const tolerances = job.toleranceSet.tolerances.filter(
+      (t) => applies(t, question) && !isOfAllRails(t, job),
+    );
     const judged: (Tolerance | null)[] = tolerances.length > 0 ? tolerances : [null];
     if (!answered.ok) {
       const why = answered.why ?? explain(answered.moved);
@@ -73,6 +75,12 @@ export function characteristicsSection(
     });
   });
 }
+
+/** All rails in one plane: more than two are not evaluated, and a pair is not judged in their place. */
+const isOfAllRails = (t: Tolerance, job: Job): boolean =>
+  t.what === 'coplanarity' &&
+  t.rail === null &&
+  job.rails.filter(({ direction }) => direction === 'along').length > 2;
 
 /** A tolerance without a reference speaks of the least-squares line or plane. */
 function applies(t: Tolerance, q: Question): boolean {

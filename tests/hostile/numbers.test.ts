@@ -23,7 +23,7 @@ beforeAll(async () => {
   good = readFolder(folder);
 });
 
-const set = (path: string, value: number): Promise<void> =>
+const set = (path: string, value: unknown): Promise<void> =>
   changeJob(folder, (job: Record<string, unknown>) => {
     const keys = path.split('.');
     const parent = keys
@@ -90,6 +90,8 @@ test('unlikely, but numbers all the same', async () => {
   await writeFolder(folder, good);
   await set('instruments.1.reading.u', 1e-9); // mm: a picometre
   await set('setups.0.along', -1e6);
+  // From a kilometre away nothing is as sure as these readings look.
+  await set('confirmed', [{ what: 'UNIT_IMPLAUSIBLE', by: 'a test', because: 'far away on purpose' }]);
   const results = await resultsOf(folder);
   expect(results.phases['as-left']!.characteristics.every(({ value }) => Number.isFinite(value))).toBe(true);
 });

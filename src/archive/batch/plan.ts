@@ -40,7 +40,7 @@ export async function planBatch(
   for (const { folder, job } of all)
     if (job !== null) byId.set(same(job), [...(byId.get(same(job)) ?? []), folder]);
   const isMine = ({ folder, job }: Task) =>
-    shard === null || shardOf(job === null ? folder : same(job), shard.of) === shard.index;
+    shard === null || shardOf(job === null ? folder : job.normalize('NFC'), shard.of) === shard.index;
   const refused = found.unreadable
     .filter(({ folder }) => isMine({ folder, job: null }))
     .map(({ folder, reason }) =>

@@ -12,7 +12,7 @@ import { recoverAll } from '../write-whole.js';
 import { givenUp, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
-import { foldsCase, lockFolder, type Lock } from './lock.js';
+import { lockFolder, type Lock } from './lock.js';
 import { findStanding } from './find-standing.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
@@ -67,7 +67,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
   const lock = await lockFolder(out, { shard: options.shard, onWait: options.onWait });
   try {
     await claimFolder(out, options.given);
-    const { tasks, refused } = await planBatch(root, found, options.shard, await foldsCase(lock));
+    const { tasks, refused } = await planBatch(root, found, options.shard, true);
     const ours = new Set([
       ...tasks.flatMap(({ job }) => job ?? []),
       ...registerNames(options.shard),

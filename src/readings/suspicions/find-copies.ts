@@ -77,7 +77,13 @@ function report(
   const u = rms(cells.map((cell) => cell.u));
   const values = cells.map((cell) => cell.value);
   // A rail that was adjusted does not read as before, however coarse the display.
-  const isOtherPhase = one.phase !== other.phase && run >= WINDOW && new Set(values).size >= 4;
+  const isOtherPhase =
+    one.phase !== other.phase &&
+    one.rail === other.rail &&
+    one.pass === other.pass &&
+    one.from === other.from &&
+    run >= WINDOW &&
+    new Set(values).size >= 4;
   if (!isOtherPhase && !isTooEqual(values, u, other.display, tries)) return;
   // Passes of one rail are near each other anyway, the nearer the better the instrument is.
   if (one.condition === other.condition && run < WINDOW + 3) return;
