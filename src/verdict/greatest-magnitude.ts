@@ -4,7 +4,6 @@
  */
 import type { Errors } from './errors.js';
 import { Ends, factorOf, type CoverageResult, type GreatestOf } from './greatest.js';
-import { loneRail } from './lone-rail.js';
 import { quantile } from './quantile.js';
 
 /**
@@ -81,16 +80,5 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
       }
       return out.sort();
     },
-    loneRail: (t) => {
-      let top = 0;
-      for (let i = 1; i < n; i++) if (Math.abs(d[i]!) + 2 * u[i]! > Math.abs(d[top]!) + 2 * u[top]!) top = i;
-      return loneRail(errors, [{ index: top, weight: d[top]! < 0 ? -1 : 1 }], t, magnitudeAndSlope);
-    },
   };
-}
-
-function magnitudeAndSlope(profile: Float64Array, along: Float64Array): { value: number; slope: number } {
-  let at = 0;
-  for (let i = 1; i < profile.length; i++) if (Math.abs(profile[i]!) > Math.abs(profile[at]!)) at = i;
-  return { value: Math.abs(profile[at]!), slope: profile[at]! < 0 ? -along[at]! : along[at]! };
 }

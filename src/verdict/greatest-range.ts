@@ -5,7 +5,6 @@
 import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import { factorOf, type GreatestOf } from './greatest.js';
-import { loneRail } from './lone-rail.js';
 import { quantile } from './quantile.js';
 
 /** Of a profile longer than a matrix of covariances, the pairs of so many highest and so many lowest points. */
@@ -23,11 +22,11 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   const [high, low] = [order[0]!, order[n - 1]!];
   const value = d[high]! - d[low]!;
   const noise = rangesOf(errors);
-  const frontier = new Frontier<readonly [above: number, below: number]>();
+  const frontier = new Frontier();
   let [least, most] = [Infinity, 0];
   forEachPair(order, (i, j) => {
     const u = uOfDifference(errors, i, j);
-    frontier.add(d[i]! - d[j]!, u, () => [i, j]);
+    frontier.add(d[i]! - d[j]!, u);
     if (u < least) least = u;
     if (u > most) most = u;
   });
@@ -43,14 +42,6 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
       const gapAbove = d.map((v) => Math.max(0, d[high]! - v - reach));
       const gapBelow = d.map((v) => Math.max(0, v - d[low]! - reach));
       return excessesOf(errors, gapAbove, gapBelow, reach, noise);
-    },
-    loneRail: (t) => {
-      const [above, below] = frontier.highest(2).of;
-      const functional = [
-        { index: above, weight: 1 },
-        { index: below, weight: -1 },
-      ];
-      return loneRail(errors, functional, t, rangeAndSlope);
     },
   };
   return n <= MOST_IN_MATRIX && most > UNEVEN * least ? uneven(d, errors, order, even) : even;
@@ -111,8 +102,8 @@ function excessesOf(
 function uneven(d: Float64Array, errors: Errors, order: readonly number[], even: GreatestOf): GreatestOf {
   const n = d.length;
   // Of those that are as sure, the one that reads most: the frontier of the other side.
-  const surest = new Frontier<null>();
-  forEachPair(order, (i, j) => surest.add(d[i]! - d[j]!, -uOfDifference(errors, i, j), () => null));
+  const surest = new Frontier();
+  forEachPair(order, (i, j) => surest.add(d[i]! - d[j]!, -uOfDifference(errors, i, j)));
   return {
     ...even,
     lower: (c) => surest.upper(c),
@@ -180,15 +171,4 @@ function excessesOfPairs({ n, count, draws }: Errors, { plus, minus, gap, weight
     out[b] = most;
   }
   return out.sort();
-}
-
-/** Range of a profile, and how it changes along another. */
-function rangeAndSlope(profile: Float64Array, along: Float64Array): { value: number; slope: number } {
-  let high = 0;
-  let low = 0;
-  for (let i = 1; i < profile.length; i++) {
-    if (profile[i]! > profile[high]!) high = i;
-    if (profile[i]! < profile[low]!) low = i;
-  }
-  return { value: profile[high]! - profile[low]!, slope: along[high]! - along[low]! };
 }

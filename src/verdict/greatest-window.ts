@@ -7,7 +7,6 @@ import type { WindowLine, WindowPlan, WorstWindow } from '../geometry/worst-wind
 import { MOST_IN_MATRIX, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { loneRail } from './lone-rail.js';
 import { quantile } from './quantile.js';
 
 /** Windows of a long profile whose pairs are looked at for the upper end: those that read most. */
@@ -46,7 +45,7 @@ export function greatestWindow(
     degrees: errors.degrees,
     upper: (z) => frontier.upper(z),
     lower: (c) => value - c,
-    share: frontier.highest(0).u,
+    share: frontier.u,
     excesses: (confidence) => {
       if (n > MOST_IN_MATRIX) return noise;
       const live = withGaps(all, value, quantile(noise, confidence));
@@ -57,25 +56,8 @@ export function greatestWindow(
       const points = live.reduce((sum, { above }) => sum + above.length, 0);
       return rulesOut && points * count <= MOST_WORK ? excessesOver(live, errors, plan.x, line) : noise;
     },
-    loneRail: (t) => {
-      const { window, high, low } = frontier.highest(2).of;
-      const functional = functionalOf(plan.x, window, line, high, low);
-      return loneRail(errors, functional, t, (profile, along) => {
-        const { range, from, to } = worst.find(profile, 0);
-        const own = aboutOwnLine(plan.x, profile, from, to, line);
-        const [i, j] = [indexOf(own, 1), indexOf(own, -1)];
-        const turned = aboutOwnLine(plan.x, along, from, to, line);
-        return { value: range, slope: turned[i]! - turned[j]! };
-      });
-    },
   };
 }
-
-const indexOf = (values: Float64Array, side: 1 | -1): number => {
-  let at = 0;
-  for (let i = 1; i < values.length; i++) if (side * values[i]! > side * values[at]!) at = i;
-  return at;
-};
 
 function aboutOwnLine(
   x: Float64Array,
@@ -110,32 +92,20 @@ function openAll(d: Float64Array, { x, last }: WindowPlan, line: WindowLine): Op
   return windows;
 }
 
-interface WindowPair {
-  readonly window: Opened;
-  readonly high: number;
-  readonly low: number;
-}
-
 /** Pairs of points within windows, the one that reads more first. */
-function frontierOf(
-  all: readonly Opened[],
-  errors: Errors,
-  x: Float64Array,
-  line: WindowLine,
-): Frontier<WindowPair> {
+function frontierOf(all: readonly Opened[], errors: Errors, x: Float64Array, line: WindowLine): Frontier {
   const some =
     errors.n > MOST_IN_MATRIX || all.length > 4 * MOST_WINDOWS
       ? [...all].sort((a, b) => b.range - a.range).slice(0, MOST_WINDOWS)
       : all;
-  const frontier = new Frontier<WindowPair>();
+  const frontier = new Frontier();
   for (const window of some) {
     const { d } = window;
     const uOf = uncertaintiesIn(window, errors, x, line);
     const [tops, bottoms] = extremesOf(d);
     for (const high of tops)
       for (const low of bottoms)
-        if (high !== low && d[high]! >= d[low]!)
-          frontier.add(d[high]! - d[low]!, uOf(high, low), () => ({ window, high, low }));
+        if (high !== low && d[high]! >= d[low]!) frontier.add(d[high]! - d[low]!, uOf(high, low));
   }
   return frontier;
 }
@@ -190,19 +160,6 @@ function slopeOf(x: Float64Array, from: number, to: number, line: WindowLine): F
   const { mean, sxx } = lineBasis(x.subarray(from, to + 1));
   for (let k = from; k <= to; k++) weight[k - from] = (x[k]! - mean) / sxx;
   return weight;
-}
-
-/** The difference of two points of a window from its line, as a functional of the profile. */
-function functionalOf(
-  x: Float64Array,
-  { from, to }: Opened,
-  line: WindowLine,
-  high: number,
-  low: number,
-): { index: number; weight: number }[] {
-  const tilt = x[from + high]! - x[from + low]!;
-  const own = (k: number) => (k === high ? 1 : 0) - (k === low ? 1 : 0);
-  return Array.from(slopeOf(x, from, to, line), (w, k) => ({ index: from + k, weight: own(k) - tilt * w }));
 }
 
 /** A window with what lower bounds of gaps there are: of itself, and of its points as its highest and its lowest. */

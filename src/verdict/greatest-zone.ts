@@ -7,7 +7,6 @@
 import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { loneRail } from './lone-rail.js';
 import { quantile } from './quantile.js';
 
 /** A zone of many profiles over one plan. */
@@ -43,14 +42,6 @@ export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends
     lower: (c) => value - c,
     share: uOfSum(errors, support),
     excesses: (confidence) => ends.excesses?.(quantile(noise, confidence), noise) ?? noise,
-    loneRail: (t) =>
-      loneRail(errors, support, t, (profile, along) => {
-        const held = zone.supportOf(profile);
-        return {
-          value: zone.widthOf(profile),
-          slope: held.reduce((sum, { index, weight }) => sum + weight * along[index]!, 0),
-        };
-      }),
   };
 }
 
@@ -109,7 +100,7 @@ export function upperOfTriples(
   value: number,
 ): ZoneEnds['upper'] {
   if (x.length > ALL_TRIPLES) return boundByPairs(value, errors);
-  const frontier = new Frontier<null>();
+  const frontier = new Frontier();
   addTriples(x, d, errors, 0, x.length, frontier);
   return (z) => frontier.upper(z);
 }
@@ -121,7 +112,7 @@ function addTriples(
   { covariance: c }: Errors,
   first: number,
   end: number,
-  frontier: Frontier<null>,
+  frontier: Frontier,
 ): void {
   for (let i = first; i < end; i++) {
     for (let k = i + 2; k < end; k++) {
@@ -135,7 +126,7 @@ function addTriples(
           2 * p * c(i, j) -
           2 * q * c(j, k) +
           2 * p * q * c(i, k);
-        frontier.add(Math.abs(d[j]! - p * d[i]! - q * d[k]!), Math.sqrt(Math.max(0, variance)), () => null);
+        frontier.add(Math.abs(d[j]! - p * d[i]! - q * d[k]!), Math.sqrt(Math.max(0, variance)));
       }
     }
   }
@@ -157,7 +148,7 @@ export function upperOfTwoRails(
 ): ZoneEnds['upper'] {
   const n = x.length;
   if (Math.max(second, n - second) > ALL_QUADRUPLES) return boundByPairs(value, errors);
-  const frontier = new Frontier<null>();
+  const frontier = new Frontier();
   addTriples(x, d, errors, 0, second, frontier);
   addTriples(x, d, errors, second, n, frontier);
   const { covariance } = errors;
@@ -183,7 +174,7 @@ export function upperOfTwoRails(
             a * a * (covariance(i, i) + covariance(j, j) - 2 * covariance(i, j)) +
             b * b * (covariance(k, k) + covariance(m, m) - 2 * covariance(k, m)) -
             2 * a * b * (covariance(j, m) - covariance(j, k) - covariance(i, m) + covariance(i, k));
-          frontier.add(reading, Math.sqrt(Math.max(0, variance)), () => null);
+          frontier.add(reading, Math.sqrt(Math.max(0, variance)));
         }
       }
     }

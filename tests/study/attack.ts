@@ -25,8 +25,8 @@ import { createGenerator, type RandomGenerator } from '../../src/verdict/random.
 import { carriedOver, even, legs, levels, oneShot, uneven, type PlannedSurvey } from './surveys.js';
 
 const CONFIRM = Number(process.env['ATTACK_CONFIRM'] ?? 4000);
-const SCREEN = Number(process.env['ATTACK_SCREEN'] ?? 60);
-const WALK = Number(process.env['ATTACK_WALK'] ?? 12);
+const SCREEN = Number(process.env['ATTACK_SCREEN'] ?? 50);
+const WALK = Number(process.env['ATTACK_WALK'] ?? 8);
 /** Surveys take turns with so many sets of draws. */
 const SETS = 4;
 
