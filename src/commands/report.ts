@@ -17,6 +17,7 @@ import type { Verdict } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
+import { confirmedWords } from '../report/sentence.js';
 import { verdictWords } from './verdict-words.js';
 
 export interface ReportOptions {
@@ -96,7 +97,7 @@ async function reportOne(
     // Those of the solution among them, which the check of the files alone cannot know.
     if (results.warnings.length > 0) console.err(`${formatWarnings(results.warnings, folder)}\n`);
     console.out(
-      `${job.id}: ${verdictWords[results.verdict]}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`,
+      `${job.id}: ${verdictWords[results.verdict]}${confirmedWords({ confirmed: results.confirmations?.length ?? 0 })}. ${options.pdf ? `${out}/report.pdf` : `${out}/report.html`}\n`,
     );
   }
   // Those of the files, which are known with all their data, come first.

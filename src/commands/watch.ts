@@ -11,6 +11,7 @@ import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { Console } from './console.js';
 import { listenForInterrupts } from './interrupts.js';
 import { problemText } from './problem-text.js';
+import { confirmedWords } from '../report/sentence.js';
 import { verdictWords } from './verdict-words.js';
 
 /** As parseArgs takes them. */
@@ -147,7 +148,7 @@ function reportedText({ row, made, before }: ReportedEntry, out: string, pdf: bo
     : before === null
       ? ''
       : ` It replaces the report that was issued before${was}.`;
-  return `${job}: ${verdictWords[verdict]}. ${join(out, job, pdf ? 'report.pdf' : 'report.html')}.${earlier} Moved to ${to}.`;
+  return `${job}: ${verdictWords[verdict]}${confirmedWords(row)}. ${join(out, job, pdf ? 'report.pdf' : 'report.html')}.${earlier} Moved to ${to}.`;
 }
 
 /** One line an event. */
@@ -165,5 +166,14 @@ function jobsOf({ entries, ...event }: Extract<WatchEvent, { entries: unknown }>
 function jsonOf(entry: Entry, out: string): object {
   if (entry.status !== 'reported') return entry;
   const { folder, status, row, made, before } = entry;
-  return { folder, status, job: row.job, made, verdict: row.verdict, before, out: join(out, row.job) };
+  return {
+    folder,
+    status,
+    job: row.job,
+    made,
+    verdict: row.verdict,
+    confirmed: row.confirmed ?? 0,
+    before,
+    out: join(out, row.job),
+  };
 }

@@ -24,3 +24,7 @@ export const namedOf = (n: number, most: number): number => (n <= most + 1 ? n :
 /** "1 reading", "3 readings" */
 export const counted = (n: number, one: string, many = `${one}s`): string =>
   `${numberText(n, 0)} ${n === 1 ? one : many}`;
+
+/** ", with 1 confirmation": somebody vouches for what looked wrong. */
+export const confirmedWords = ({ confirmed = 0 }: { readonly confirmed?: number | undefined }): string =>
+  confirmed === 0 ? '' : `, with ${counted(confirmed, 'confirmation')}`;

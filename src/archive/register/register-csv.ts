@@ -27,6 +27,7 @@ const header = [
   'probability',
   'suspects',
   'warnings',
+  'confirmed',
   'report',
   'folder',
   'problems',
@@ -51,8 +52,20 @@ function cellsOf(row: RegisterRow): Cells {
     const listed = row.problems.map(problemWords);
     return { problems: [...listed, ...(more > 0 ? [`and ${more} more`] : [])].join('; ') };
   }
-  const { verdict, title, customer, site, machine, surveyed, prepared, worst, suspects, warnings, links } =
-    row;
+  const {
+    verdict,
+    title,
+    customer,
+    site,
+    machine,
+    surveyed,
+    prepared,
+    worst,
+    suspects,
+    warnings,
+    confirmed,
+    links,
+  } = row;
   return {
     verdict,
     title,
@@ -76,6 +89,7 @@ function cellsOf(row: RegisterRow): Cells {
     }),
     suspects,
     warnings,
+    confirmed: confirmed ?? 0,
     report: links.html,
   };
 }

@@ -27,6 +27,7 @@ export function registerRow(results: Results, folder: string, key: string, pdf: 
     worst: worstCharacteristic(results),
     suspects,
     warnings: results.warnings.length,
+    ...((results.confirmations?.length ?? 0) > 0 && { confirmed: results.confirmations!.length }),
     toleranceSet: results.toleranceSet.name,
     key,
     links: {

@@ -2,7 +2,7 @@
 import { visible } from '../../diagnostics/messages.js';
 import { judgedText, numberText, probabilityText, unitFor, withUnit } from '../../report/format-quantity.js';
 import { linkTo } from '../../report/link.js';
-import { counted } from '../../report/sentence.js';
+import { confirmedWords, counted } from '../../report/sentence.js';
 import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
@@ -53,7 +53,7 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
     date: shown(surveyDay(row)),
     verdict: row.verdict,
     mark: verdictMarks[row.verdict],
-    words: verdictWords[row.verdict],
+    words: `${verdictWords[row.verdict]}${confirmedWords(row)}`,
     rank: verdicts.indexOf(row.verdict),
     worst: worst === null ? none : worstName(worst),
     figures: worst === null ? '' : worstFigures(worst),

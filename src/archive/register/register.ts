@@ -47,6 +47,8 @@ const reportedRow = z.strictObject({
   /** Over all phases. */
   suspects: z.int(),
   warnings: z.int(),
+  /** What looked wrong and was confirmed by a person; absent: nothing was. */
+  confirmed: z.int().optional(),
   toleranceSet: text,
   /** The manifest's key: what the report follows from. */
   key: z.string(),

@@ -1,0 +1,48 @@
+/**
+ * `npm run bench -- judge`: what judging a phase costs, all characteristics with their intervals, as a multiple of what
+ * solving the same phase from its readings costs in the same run.
+ */
+import { Answers } from '../../src/characteristics/answer.js';
+import { askAll } from '../../src/characteristics/ask.js';
+import type { Job } from '../../src/job/job.js';
+import { adjust } from '../../src/solve/adjustment.js';
+import { buildNetwork } from '../../src/solve/network.js';
+import { longSurvey } from '../support/long-survey.js';
+
+const local = (plane: 'vertical' | 'horizontal') => ({
+  what: `straightness-${plane}-local` as const,
+  rail: null,
+  reference: null,
+  limitAt: () => 1000,
+  grows: false,
+  overMm: 1000,
+  at: { file: 'job.json', column: 'tolerances' },
+});
+
+console.log('Judging a phase: 2 rails, direction carried over, all characteristics and local straightness\n');
+console.log('stations a rail   solve ms   judge ms   ratio');
+for (const [stations, runs] of [
+  [11, 12],
+  [41, 12],
+  [200, 3],
+  [10_000, 1],
+] as const) {
+  const { job, readings } = longSurvey(stations, 2);
+  const judged: Job = {
+    ...job,
+    toleranceSet: { ...job.toleranceSet, tolerances: [local('vertical'), local('horizontal')] },
+  };
+  let [solve, judge] = [Infinity, Infinity];
+  for (let k = 0; k < runs; k++) {
+    const start = performance.now();
+    const adjustment = adjust(buildNetwork(judged, readings));
+    const solved = performance.now();
+    const answers = new Answers(adjustment, 0.95);
+    for (const question of askAll(judged, adjustment.network)) answers.answer(question);
+    solve = Math.min(solve, solved - start);
+    judge = Math.min(judge, performance.now() - solved);
+  }
+  const cells = [stations, solve.toFixed(1), judge.toFixed(0), (judge / solve).toFixed(0)];
+  console.log(cells.map((c, k) => String(c).padStart([15, 10, 10, 7][k]!)).join(' '));
+}
+console.log(`\nresident ${(process.memoryUsage().rss / 2 ** 20).toFixed(0)} MiB`);
