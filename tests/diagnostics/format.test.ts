@@ -138,3 +138,17 @@ test('of job.json the key is marked', () => {
 test('nothing is shown where no cell is meant, or no such column stands in the file', () => {
   expect(shown('elsewhere', source(',', ['rail', 'A'], ['rail']))).toEqual([]);
 });
+
+test('what is said of many rows alike is said once, with the rows', () => {
+  const wrong = (row: number) => ({
+    code: 'READING_SETUP_UNKNOWN' as const,
+    severity: 'error' as const,
+    at: { file: 'r.csv', row, column: 'setup' },
+    data: { found: 's1', known: 'S1' },
+  });
+  const text = formatDiagnostics([2, 3, 4, 5].map(wrong));
+  expect(text.match(/READING_SETUP_UNKNOWN/g)).toHaveLength(1);
+  expect(text).toContain('(READING_SETUP_UNKNOWN); the same in rows 2 to 5\n');
+  expect(text).toContain('4 errors');
+  expect(formatDiagnostics([2, 9, 20].map(wrong))).toContain('; the same in 3 rows from 2 to 20');
+});
