@@ -1,5 +1,5 @@
 /** The words of the report that do not depend on a job: names, verdicts, meanings, cautions. */
-import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
+import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
 import type { Verdict } from '../results/results-schema.js';
 
 /** What the coverage interval promises and what not, in plain words. */
@@ -11,7 +11,7 @@ export const NOT_DETERMINED = 'not determined';
 /** Heading of what the readings leave open, and of what would settle it. */
 export const UNDETERMINED = 'What the readings cannot determine';
 
-export const phaseWords: Record<PhaseName, string> = { 'as-found': 'as found', 'as-left': 'as left' };
+export { phaseWords } from '../readings/phase-words.js';
 
 export const verdictWords: Record<Verdict, string> = {
   conforms: 'conforms',

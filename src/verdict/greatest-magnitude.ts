@@ -56,7 +56,6 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
     d.reduce((most, v, i) => Math.max(most, Math.abs(v) + factor * u[i]!), -Infinity);
   return {
     value: Math.abs(d[at]!),
-    noise,
     degrees: errors.degrees,
     upper: farthest,
     lower: (c) => farthest(-c),

@@ -21,7 +21,6 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   const order = Array.from(d.keys()).sort((a, b) => d[b]! - d[a]! || a - b);
   const [high, low] = [order[0]!, order[n - 1]!];
   const value = d[high]! - d[low]!;
-  const noise = rangesOf(errors);
   const frontier = new Frontier();
   let [least, most] = [Infinity, 0];
   forEachPair(order, (i, j) => {
@@ -32,12 +31,12 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   });
   const even: GreatestOf = {
     value,
-    noise,
     degrees: errors.degrees,
     upper: (z) => frontier.upper(z),
     lower: (c) => value - c,
     share: uOfDifference(errors, high, low),
     excesses: (confidence) => {
+      const noise = rangesOf(errors);
       const reach = quantile(noise, confidence);
       const gapAbove = d.map((v) => Math.max(0, d[high]! - v - reach));
       const gapBelow = d.map((v) => Math.max(0, v - d[low]! - reach));

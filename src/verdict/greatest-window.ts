@@ -34,19 +34,18 @@ export function greatestWindow(
 ): GreatestOf {
   const { n, count, draws } = errors;
   const all = openAll(d, plan, line);
-  const noise = Float64Array.from({ length: count }, (_, b) =>
-    worst.rangeOf(draws.subarray(b * n, (b + 1) * n)),
-  ).sort();
   const value = all.reduce((most, w) => Math.max(most, w.range), 0);
   const frontier = frontierOf(all, errors, plan.x, line);
   return {
     value,
-    noise,
     degrees: errors.degrees,
     upper: (z) => frontier.upper(z),
     lower: (c) => value - c,
     share: frontier.u,
     excesses: (confidence) => {
+      const noise = Float64Array.from({ length: count }, (_, b) =>
+        worst.rangeOf(draws.subarray(b * n, (b + 1) * n)),
+      ).sort();
       if (n > MOST_IN_MATRIX) return noise;
       const live = withGaps(all, value, quantile(noise, confidence));
       const rulesOut = live.some(

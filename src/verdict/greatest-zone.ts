@@ -33,20 +33,17 @@ export interface ZoneEnds {
 export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends: ZoneEnds): GreatestOf {
   const value = zone.widthOf(d);
   const support = zone.supportOf(d).filter(({ weight }) => weight !== 0);
-  const noise = widthsOf(errors, zone);
   return {
     value,
-    noise,
     degrees: errors.degrees,
     upper: ends.upper,
     lower: (c) => value - c,
     share: uOfSum(errors, support),
-    excesses: (confidence) => ends.excesses?.(quantile(noise, confidence), noise) ?? noise,
+    excesses: (confidence) => {
+      const noise = unsortedWidths(errors, zone).sort();
+      return ends.excesses?.(quantile(noise, confidence), noise) ?? noise;
+    },
   };
-}
-
-function widthsOf({ n, count, draws }: Errors, zone: ZoneOf): Float64Array {
-  return unsortedWidths({ n, count, draws }, zone).sort();
 }
 
 function unsortedWidths(

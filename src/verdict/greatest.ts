@@ -42,8 +42,6 @@ export interface CoverageResult {
 export interface GreatestOf {
   /** T(d). */
   readonly value: number;
-  /** T(e) of every draw, ascending. */
-  readonly noise: Float64Array;
   /** Degrees of freedom of the errors' scale. */
   readonly degrees: number;
   /** max (ℓ·d + z·s_ℓ). */
@@ -69,12 +67,6 @@ export function greatestInterval(of: GreatestOf, coverage: number): CoverageResu
     probabilityAtMost: (limit) => ends.confidenceAtMost(limit),
   };
 }
-
-/** No noise that the characteristic could see: the value itself. */
-export const exactly = (value: number): CoverageResult => ({
-  interval: [value, value],
-  probabilityAtMost: (limit) => (Math.abs(value) <= limit ? 1 : 0),
-});
 
 /** The two ends at any level p: the probability that each is to err with. */
 export class Ends {

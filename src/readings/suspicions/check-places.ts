@@ -136,7 +136,7 @@ const readsMonument = (readings: Readings, target: string): boolean =>
   );
 
 /** Capitals, blanks and signs between letters and digits make no difference: `A 1`, `a1`. */
-export const foldId = (id: string): string =>
+const foldId = (id: string): string =>
   id
     .normalize('NFKC')
     .toLowerCase()
