@@ -2,12 +2,13 @@
 /** The command line: which command, with which options. Each command's own code is loaded when it is called. */
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { processConsole } from './commands/console.js';
+import { wholeNumber } from './commands/whole-number.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { VERSION } from './version.js';
 
 const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
-  waysheet report JOB… [--out DIR] [--no-pdf] [--tolerances FILE]
+  waysheet report JOB… [--out DIR] [--no-pdf] [--limit SECONDS] [--tolerances FILE]
                                                 one folder of deliverables a job (default --out out)
   waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
   waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew] [--tolerances FILE]
@@ -82,12 +83,19 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       out: { type: 'string' },
       'no-pdf': { type: 'boolean' },
       tolerances: { type: 'string' },
+      limit: { type: 'string' },
     });
+    const limit = wholeNumber(values.limit as string | undefined, 300, 86_400);
+    if (limit === null)
+      throw new UsageError(
+        `--limit takes a number of seconds from 1 to 86400, not '${values.limit as string}'`,
+      );
     const { runReport } = await import('./commands/report.js');
     return runReport(some(positionals, 'job folder'), {
       out: (values.out as string | undefined) ?? 'out',
       pdf: values['no-pdf'] !== true,
       tolerances: (values.tolerances as string | undefined) ?? null,
+      limit,
       json: values.json === true,
       console: processConsole,
     });
@@ -181,6 +189,17 @@ async function main(argv: readonly string[]): Promise<ExitCode> {
     throw new UsageError(`no command '${name}'; there are ${Object.keys(commands).join(', ')}`);
   return command(rest);
 }
+
+// A full disk, or a reader that has gone: whatever is not written cannot be mended by going on.
+for (const [stream, name] of [
+  [process.stdout, 'output'],
+  [process.stderr, 'error'],
+] as const)
+  stream.on('error', (error) => {
+    if (stream === process.stdout)
+      process.stderr.write(`waysheet: standard ${name} cannot be written to: ${error.message}\n`);
+    process.exit(exitCodes.failed);
+  });
 
 main(process.argv.slice(2)).then(
   (status) => {

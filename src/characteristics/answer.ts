@@ -56,6 +56,7 @@ export class Answers {
   private readonly samples = new Map<string, Sample>();
   private readonly answers = new Map<string, Answered>();
   private readonly errors: Map<string, Errors>;
+  private readonly matrices: { readonly matrix: Float64Array; readonly errors: Errors }[] = [];
   private readonly seed: number;
   /** One draw after the other. */
   private drawn: Float64Array | null = null;
@@ -137,7 +138,18 @@ export class Answers {
     return made;
   }
 
+  /** Families whose errors have the same covariances, as a rail's often have in both planes, share their draws. */
   private errorsOf(family: LinearFamily): Errors {
+    const n = family.local.length;
+    const matrix = n > MOST_IN_MATRIX ? null : this.covarianceOf(family);
+    const alike = matrix && this.matrices.find((known) => areAlike(known.matrix, matrix));
+    if (alike) return alike.errors;
+    const errors = this.simulate(family, matrix);
+    if (matrix !== null) this.matrices.push({ matrix, errors });
+    return errors;
+  }
+
+  private simulate(family: LinearFamily, matrix: Float64Array | null): Errors {
     const n = family.local.length;
     const draws = new Float64Array(this.drawCount * n);
     const kernel = familyKernel(family);
@@ -146,13 +158,7 @@ export class Answers {
       const factor = this.spread?.[b] ?? 1;
       if (factor !== 1) for (let i = b * n; i < (b + 1) * n; i++) draws[i] = factor * draws[i]!;
     });
-    return errorsOf(
-      draws,
-      n,
-      n > MOST_IN_MATRIX ? null : this.covarianceOf(family),
-      this.degrees,
-      this.spread,
-    );
+    return errorsOf(draws, n, matrix, this.degrees, this.spread);
   }
 
   /** Exact, shape (n × n). */
@@ -188,6 +194,14 @@ export class Answers {
     }
     for (let b = 0; b < count; b++) use(this.drawn, b * size, b);
   }
+}
+
+/** Alike but for rounding. */
+function areAlike(a: Float64Array, b: Float64Array): boolean {
+  if (a.length !== b.length) return false;
+  let most = 0;
+  for (const v of a) most = Math.max(most, Math.abs(v));
+  return a.every((v, i) => Math.abs(v - b[i]!) <= 1e-9 * most);
 }
 
 function scaledBy(answer: Answer, factor: number): Answer {

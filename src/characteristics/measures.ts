@@ -72,13 +72,20 @@ export const range: Measure = {
   greatest: greatestRange,
 };
 
-/** The range of what is left when `takeOut` has taken a reference out, which is linear in the profile. */
+/**
+ * The range of what is left when `takeOut` has taken a reference out, which is linear in the profile.
+ *
+ * @param name Of the reference, with the positions that it is made of.
+ */
 const rangeAfter =
-  (takeOut: (profile: Float64Array) => unknown): Measure['greatest'] =>
+  (name: string, takeOut: (profile: Float64Array) => unknown): Measure['greatest'] =>
   (profile, errors) => {
     const d = profile.slice();
     takeOut(d);
-    return greatestRange(d, mapped(errors, takeOut));
+    return greatestRange(
+      d,
+      errors.once(name, () => mapped(errors, takeOut)),
+    );
   };
 
 /** Greatest magnitude; `explain` gives the signed value there, the first of equals. */
@@ -108,7 +115,7 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
     }
     case 'end-points':
       return {
-        greatest: rangeAfter((d) => takeOutLine(endPointLine(x, d), x, d)),
+        greatest: rangeAfter(`end points ${x.join()}`, (d) => takeOutLine(endPointLine(x, d), x, d)),
         explain: (d) => {
           const { range: value, high, low } = rangeAbout(endPointLine(x, d), x, d);
           const n = x.length;
@@ -156,6 +163,7 @@ function supportOfLine(x: Float64Array, { lone, first, last, side }: MinimumZone
 }
 
 const lineZone = (x: Float64Array): ZoneOf => ({
+  name: `zone ${x.join()}`,
   widthOf: lineZoneWidths(x),
   supportOf: (d) => supportOfLine(x, minimumZoneLine(x, d)),
 });
@@ -185,7 +193,12 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
     explain,
     greatest: (d, errors) => {
       if (reference !== 'minimum-zone') return greatestWindow(d, errors, plan, reference, worst);
-      const zone = { widthOf: rangeOf, supportOf: (profile: Float64Array) => explain(profile).gradient };
+      const name = `zones within ${overM} ${x.join()}`;
+      const zone = {
+        name,
+        widthOf: rangeOf,
+        supportOf: (profile: Float64Array) => explain(profile).gradient,
+      };
       const upper = boundByPairs(rangeOf(d), errors, (i, j) => j <= plan.last[i]!);
       return greatestZone(d, errors, zone, { upper, excesses: null });
     },
@@ -232,6 +245,7 @@ export function coplanarity(
     return {
       greatest: (z, errors) => {
         const zone = {
+          name: 'zone of the plane',
           widthOf: (profile: Float64Array) => finder.normalWidth(profile),
           supportOf: (profile: Float64Array) =>
             finder.find(profile).support.map(({ point, weight }) => ({ index: point, weight })),

@@ -17,6 +17,7 @@ import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
 import { progressOn } from './progress.js';
 import { verdictWords } from './verdict-words.js';
+import { wholeNumber } from './whole-number.js';
 
 /** As parseArgs takes them. */
 export const batchOptions = {
@@ -106,12 +107,6 @@ export async function batch(root: string, { values, console }: BatchArguments): 
   } finally {
     interrupts.end();
   }
-}
-
-function wholeNumber(text: string | undefined, otherwise: number, most: number): number | null {
-  if (text === undefined) return otherwise;
-  const n = /^\d{1,9}$/.test(text) ? Number(text) : 0;
-  return n >= 1 && n <= most ? n : null;
 }
 
 function statusOf({ register, stopped, entries }: BatchEnd): ExitCode {

@@ -20,6 +20,12 @@ export interface Errors {
   readonly degrees: number;
   /** Covariance of e_i and e_j, the stated or estimated scale included. */
   readonly covariance: (i: number, j: number) => number;
+  /**
+   * What is made of these errors alone, and so is the same for every profile that has them.
+   *
+   * @param key Names it, with all else that it is made of.
+   */
+  readonly once: <T>(key: string, make: () => T) => T;
 }
 
 /** Errors that stand as a matrix, shape (n × n), or null: then covariances are those of the draws. */
@@ -42,7 +48,12 @@ export function errorsOf(
           }
           return sum / count;
         };
-  return { n, count, draws, spread, degrees, covariance };
+  const made = new Map<string, unknown>();
+  const once = <T>(key: string, make: () => T): T => {
+    if (!made.has(key)) made.set(key, make());
+    return made.get(key) as T;
+  };
+  return { n, count, draws, spread, degrees, covariance, once };
 }
 
 /** The errors of a linear function of the profile that works in place, such as taking out a reference line. */

@@ -36,7 +36,7 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
     lower: (c) => value - c,
     share: uOfDifference(errors, high, low),
     excesses: (confidence) => {
-      const noise = rangesOf(errors);
+      const noise = errors.once('ranges', () => rangesOf(errors));
       const reach = quantile(noise, confidence);
       const gapAbove = d.map((v) => Math.max(0, d[high]! - v - reach));
       const gapBelow = d.map((v) => Math.max(0, v - d[low]! - reach));

@@ -43,9 +43,11 @@ export function greatestWindow(
     lower: (c) => value - c,
     share: frontier.u,
     excesses: (confidence) => {
-      const noise = Float64Array.from({ length: count }, (_, b) =>
-        worst.rangeOf(draws.subarray(b * n, (b + 1) * n)),
-      ).sort();
+      const noise = errors.once(`windows ${line} ${plan.last.join()} ${plan.x.join()}`, () =>
+        Float64Array.from({ length: count }, (_, b) =>
+          worst.rangeOf(draws.subarray(b * n, (b + 1) * n)),
+        ).sort(),
+      );
       if (n > MOST_IN_MATRIX) return noise;
       const live = withGaps(all, value, quantile(noise, confidence));
       const rulesOut = live.some(

@@ -11,6 +11,8 @@ import { quantile } from './quantile.js';
 
 /** A zone of many profiles over one plan. */
 export interface ZoneOf {
+  /** Names it among all zones of profiles with the same errors. */
+  readonly name: string;
   readonly widthOf: (profile: Float64Array) => number;
   /** width = Σ weight·profile near this profile. */
   readonly supportOf: (
@@ -40,7 +42,7 @@ export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends
     lower: (c) => value - c,
     share: uOfSum(errors, support),
     excesses: (confidence) => {
-      const noise = unsortedWidths(errors, zone).sort();
+      const noise = errors.once(zone.name, () => unsortedWidths(errors, zone).sort());
       return ends.excesses?.(quantile(noise, confidence), noise) ?? noise;
     },
   };

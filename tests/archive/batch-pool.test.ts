@@ -9,7 +9,13 @@ const module = fileURLToPath(new URL('./batch-fake-worker.mjs', import.meta.url)
 
 function run(
   tasks: readonly string[],
-  more: { workers?: number; timeLimitMs?: number; settings?: string; atOnce?: number } = {},
+  more: {
+    workers?: number;
+    timeLimitMs?: number;
+    settings?: string;
+    atOnce?: number;
+    hangsOnce?: boolean;
+  } = {},
 ) {
   const done: string[] = [];
   const pids = new Set<string>();
@@ -20,6 +26,7 @@ function run(
     workers: more.workers ?? 2,
     timeLimitMs: more.timeLimitMs ?? 20_000,
     ...(more.atOnce !== undefined && { atOnce: more.atOnce }),
+    ...(more.hangsOnce !== undefined && { hangsOnce: more.hangsOnce }),
     tasks,
     onDone: (task, result) => {
       done.push(task);
@@ -56,6 +63,17 @@ test('a task that hangs is ended at its limit', async () => {
   await pool.finished;
   expect(done.sort()).toEqual(['a', `hang once ${mark}`]);
   expect(givenUp).toEqual({ hang: 'twice, it took longer than 1.5 s' });
+});
+
+test('where a task may hang only once, it is given up at its limit, and the rest are done', async () => {
+  const { pool, done, givenUp } = run(['a', 'hang', 'b'], {
+    workers: 1,
+    timeLimitMs: 1_000,
+    hangsOnce: true,
+  });
+  await pool.finished;
+  expect(done).toEqual(['a', 'b']);
+  expect(givenUp).toEqual({ hang: 'it took longer than 1 s' });
 });
 
 test('a worker that has grown is replaced between two tasks', async () => {

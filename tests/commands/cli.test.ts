@@ -5,7 +5,7 @@ import { appendFile, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { VERSION } from '../../src/version.js';
-import { changeRows, copyOf, root, sample, temporary } from '../support/folders.js';
+import { changeRows, copyOf, root, sample, temporary, textOf } from '../support/folders.js';
 
 interface Ran {
   readonly status: number;
@@ -53,6 +53,45 @@ describe('usage', () => {
   test('the version is that of the package', async () => {
     const manifest = JSON.parse(await readFile(join(root, 'package.json'), 'utf8')) as { version: string };
     expect(manifest.version).toBe(VERSION);
+  });
+});
+
+describe('what never ends, and what cannot be written', () => {
+  test.runIf(existsSync('/proc/self'))(
+    'report: a job beyond its limit is given up, the others are done, and no process is left',
+    async () => {
+      const place = await temporary();
+      const browser = join(place, 'browser.sh');
+      await writeFile(browser, '#!/bin/sh\nexec sleep 600\n', { mode: 0o755 });
+      const [faulty, fine] = [await copyOf('TH-2031'), await copyOf('TH-0412')];
+      const out = join(place, 'out');
+      const ran = await new Promise<Ran>((resolve) => {
+        execFile(
+          process.execPath,
+          [join(root, 'dist/cli.js'), 'report', faulty, fine, '--out', out, '--limit', '3'],
+          { env: { ...process.env, WAYSHEET_BROWSER: browser } },
+          (error, stdout, err) => resolve({ status: Number(error?.code ?? 0), out: stdout, err }),
+        );
+      });
+      expect(ran.status).toBe(1);
+      expect(ran.err.match(/given up, nothing was written: it took longer than 3 s/g)).toHaveLength(2);
+      expect(existsSync(out) ? readdirSync(out) : []).toEqual([]);
+      const commands = readdirSync('/proc')
+        .filter((name) => /^\d+$/.test(name))
+        .map((pid) => textOf(`/proc/${pid}/cmdline`));
+      expect(commands.filter((line) => line.includes(browser))).toEqual([]);
+    },
+  );
+
+  test.runIf(existsSync('/dev/full'))('a full disk behind --json: one line, status 1', async () => {
+    const ran = await new Promise<Ran>((resolve) => {
+      const command = `'${process.execPath}' '${join(root, 'dist/cli.js')}' check '${sample('TH-0412')}' --json > /dev/full`;
+      execFile('/bin/sh', ['-c', command], (error, out, err) =>
+        resolve({ status: Number(error?.code ?? 0), out, err }),
+      );
+    });
+    expect(ran.status).toBe(1);
+    expect(ran.err).toMatch(/^waysheet: standard output cannot be written to: ENOSPC.*\n$/);
   });
 });
 

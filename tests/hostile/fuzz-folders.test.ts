@@ -11,7 +11,7 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { writeWhole } from '../../src/archive/write-whole.js';
-import { runReport } from '../../src/commands/report.js';
+import { reportOne } from '../../src/commands/report-one.js';
 import { formatDiagnostics } from '../../src/diagnostics/format.js';
 import { exitCodes } from '../../src/exit-codes.js';
 import { answer } from '../../src/new/answer.js';
@@ -172,12 +172,12 @@ async function reporting(folder: Folder): Promise<void> {
   simulation.isOn = false;
   const path = join(place, `case ${++cases}`);
   const out = `${path} out`;
-  let said = '';
-  const say = (text: string): void => void (said += text);
-  const console = { out: say, err: say, isInteractive: false };
   try {
     await writeFolder(path, folder);
-    const status = await runReport([path], { out, pdf: false, tolerances: null, json: false, console });
+    const noPrinter = () => Promise.reject(new Error('no PDF was asked for'));
+    const reported = await reportOne(path, { out, pdf: false, given: null }, noPrinter);
+    const { status } = reported;
+    const said = reported.err + reported.out;
     expect(said).not.toMatch(/undefined|\[object|\n\s+at /);
     if (status === exitCodes.refused) {
       expect(said).toContain('refused, nothing was written');

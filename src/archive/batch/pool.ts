@@ -15,6 +15,8 @@ export interface PoolOptions<T, R> {
   readonly workers: number;
   /** Of one task, counted from when it is the oldest that its worker has. */
   readonly timeLimitMs: number;
+  /** A task beyond its limit is given up at once, not tried again. Default false. */
+  readonly hangsOnce?: boolean;
   /** Tasks that a worker has at the same time: while it waits for one, it goes on with another. Default 1. */
   readonly atOnce?: number;
   readonly tasks: readonly T[];
@@ -87,7 +89,7 @@ interface Hand<T> {
 }
 
 export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
-  const { mostBytes = 1.5e9, mostTasks = 2_000, timeLimitMs, atOnce = 1 } = options;
+  const { mostBytes = 1.5e9, mostTasks = 2_000, timeLimitMs, atOnce = 1, hangsOnce = false } = options;
   let ids = 0;
   const fresh = (task: T): Assigned<T> => ({ id: ids++, task, loss: null });
   const queue: Assigned<T>[] = options.tasks.map(fresh);
@@ -193,16 +195,16 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
     void removeBrowsersOf(hand.child.pid).then(() => {
       burials--;
       if (!isAborted)
-        hand.at.forEach((assigned, place) =>
-          lose(
-            assigned,
-            hand.state !== 'hung'
-              ? how
-              : place === 0
-                ? `it took longer than ${timeLimitMs / 1000} s`
-                : 'the job that shared its process took too long',
-          ),
-        );
+        hand.at.forEach((assigned, place) => {
+          const isHung = hand.state === 'hung' && place === 0;
+          const why = isHung
+            ? `it took longer than ${timeLimitMs / 1000} s`
+            : hand.state === 'hung'
+              ? 'the job that shared its process took too long'
+              : how;
+          if (isHung && hangsOnce) options.onGivenUp(assigned.task, why);
+          else lose(assigned, why);
+        });
       if (hand.state === 'starting' && !isAborted && ++failedStarts >= FAILED_STARTS) {
         settle.reject(new Error(`the worker processes do not start: ${how}`));
         abort();

@@ -2,6 +2,7 @@
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
+import { packed } from '../../job/packed-tolerances.js';
 import { SOFTWARE } from '../../version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { latestDay, registerNames, writeRegister } from '../register/write-register.js';
@@ -189,11 +190,6 @@ const JOBS_AT_ONCE = 2;
 
 /** Threads that read wait for the disk or the network most of the time. */
 const LEAST_THREADS = 4;
-
-const packed = ({ input, bytes }: GivenTolerances) => ({
-  path: input.path,
-  base64: Buffer.from(bytes).toString('base64'),
-});
 
 function whatIfOf(given: GivenTolerances | null): Register['whatIf'] {
   return given === null ? undefined : { name: given.name, source: given.origin, sha256: given.input.sha256 };

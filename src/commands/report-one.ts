@@ -1,0 +1,95 @@
+/** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
+import { recover, writeWhole } from '../archive/write-whole.js';
+import {
+  diagnosticsToJson,
+  formatDiagnostics,
+  formatWarnings,
+  type JsonDiagnostic,
+} from '../diagnostics/format.js';
+import { visible } from '../diagnostics/messages.js';
+import { exitCodes, type ExitCode } from '../exit-codes.js';
+import { loadJob } from '../intake/load-job.js';
+import type { GivenTolerances } from '../job/given-tolerances.js';
+import { makeDeliverables } from '../pipeline.js';
+import type { Printer } from '../report/pdf.js';
+import { confirmedWords } from '../report/sentence.js';
+import type { Verdict } from '../results/results-schema.js';
+import { verdictWords } from './verdict-words.js';
+
+export interface ReportSettings {
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly given: GivenTolerances | null;
+}
+
+/** Of one job, for other programs. */
+export interface ReportOutcome {
+  readonly folder: string;
+  readonly ok: boolean;
+  readonly job: string | null;
+  readonly verdict: Verdict | null;
+  readonly out: string | null;
+  readonly diagnostics: readonly JsonDiagnostic[];
+  /** Why it failed for another reason than its input; null: it did not. */
+  readonly failed: string | null;
+}
+
+export interface Reported {
+  readonly status: ExitCode;
+  readonly outcome: ReportOutcome;
+  /** For people: on standard error, and on standard output. */
+  readonly err: string;
+  readonly out: string;
+}
+
+export const failedReport = (folder: string, message: string): Reported => ({
+  status: exitCodes.failed,
+  outcome: { folder, ok: false, job: null, verdict: null, out: null, diagnostics: [], failed: message },
+  err: `waysheet: ${visible(folder)}: ${visible(message)}\n`,
+  out: '',
+});
+
+/** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
+export async function reportOne(
+  folder: string,
+  { out: parent, pdf, given }: ReportSettings,
+  openPrinter: () => Promise<Printer>,
+): Promise<Reported> {
+  const loaded = await loadJob(folder, given);
+  const diagnostics = diagnosticsToJson(loaded.diagnostics);
+  const about = { folder, diagnostics, failed: null };
+  if (!loaded.ok) {
+    return {
+      status: exitCodes.refused,
+      outcome: { ...about, ok: false, job: null, verdict: null, out: null },
+      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\nwaysheet check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
+      out: '',
+    };
+  }
+  const { job } = loaded.value;
+  // The browser starts while the job is being solved.
+  const printer = pdf ? openPrinter() : null;
+  printer?.catch(() => undefined);
+  const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, printer);
+  await recover(parent, job.id);
+  const out = await writeWhole(parent, job.id, files);
+  // Those of the files, which are known with all their data, come first.
+  const ofSolution = results.warnings
+    .slice(diagnostics.length)
+    .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
+  const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
+  return {
+    status: exitCodes.done,
+    outcome: {
+      ...about,
+      ok: true,
+      job: job.id,
+      verdict: results.verdict,
+      out,
+      diagnostics: [...diagnostics, ...ofSolution],
+    },
+    // Those of the solution among them, which the check of the files alone cannot know.
+    err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
+    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n`,
+  };
+}
