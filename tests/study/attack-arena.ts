@@ -1,0 +1,263 @@
+/** What the attack (attack.ts) is made of: the surveys, true rails, and how often an interval holds a rail's value. */
+import { Answers } from '../../src/characteristics/answer.js';
+import { askAll } from '../../src/characteristics/ask.js';
+import { applyFamily } from '../../src/characteristics/linear-family.js';
+import type { ProfileQuestion } from '../../src/characteristics/question.js';
+import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
+import { buildNetwork } from '../../src/solve/network.js';
+import type { Errors } from '../../src/verdict/errors.js';
+import { greatestInterval } from '../../src/verdict/greatest.js';
+import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
+import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
+import { carriedOver, even, legs, levels, oneShot, uneven, type PlannedSurvey } from './surveys.js';
+
+export const CONFIRM = Number(process.env['ATTACK_CONFIRM'] ?? 4000);
+const SCREEN = Number(process.env['ATTACK_SCREEN'] ?? 50);
+const WALK = Number(process.env['ATTACK_WALK'] ?? 8);
+/** Surveys take turns with so many sets of draws. */
+const SETS = 4;
+
+export const kinds: readonly PlannedSurvey[] = [
+  oneShot(1),
+  carriedOver(even(25)),
+  legs(even(41)),
+  oneShot(3, even(25)),
+  oneShot(2, uneven(17)),
+  levels(even(21)),
+  oneShot(1, even(5)),
+  oneShot(1, even(41)),
+  oneShot(2, even(61, 300)),
+];
+
+export interface Found {
+  readonly survey: string;
+  readonly what: string;
+  readonly rail: string;
+  /** That confirmed it. */
+  readonly surveys: number;
+  readonly coverage: number;
+  readonly covered: number;
+  readonly below: number;
+  readonly above: number;
+  /** Mean, in standard uncertainties of one difference. */
+  readonly width: number;
+  /** The rail itself, µm at each point of the family. */
+  readonly profile: readonly number[];
+}
+
+/** A true rail: µm at each point of the family, and what it is called. */
+interface Truth {
+  readonly name: string;
+  readonly profile: Float64Array;
+}
+
+export interface Tally {
+  below: number;
+  above: number;
+  width: number;
+  count: number;
+}
+
+const shapes: Readonly<Record<string, (n: number, random: RandomGenerator) => number[]>> = {
+  bays: (n) => row(n, (t) => Math.abs(Math.sin(4 * Math.PI * t))),
+  'long bays': (n) => row(n, (t) => Math.abs(Math.sin(2 * Math.PI * t))),
+  teeth: (n) => Array.from({ length: n }, (_, k) => (k % 5 === 2 ? 1 : 0)),
+  'every other': (n) => Array.from({ length: n }, (_, k) => k % 2),
+  wave: (n) => row(n, (t) => Math.sin(6 * Math.PI * t)),
+  step: (n) => row(n, (t) => (t > 0.55 ? 1 : 0)),
+  kink: (n) => row(n, (t) => Math.max(0, t - 0.4)),
+  'hanging end': (n) => row(n, (t) => Math.max(0, t - 0.85) / 0.15),
+  bow: (n) => row(n, (t) => 4 * t * (1 - t)),
+  'bow and one station': (n) => row(n, (t) => 4 * t * (1 - t)).map((v, k) => (k === n >> 1 ? v + 0.5 : v)),
+  'two stations': (n) =>
+    Array.from({ length: n }, (_, k) =>
+      k === Math.floor(n / 3) ? 1 : k === Math.floor((2 * n) / 3) ? -1 : 0,
+    ),
+  'one station': (n) => Array.from({ length: n }, (_, k) => (k === Math.floor(n / 3) ? 1 : 0)),
+  'short wear': (n) => row(n, (t) => (t > 0.4 && t < 0.6 ? Math.sin(20 * Math.PI * t) : 0)),
+  random: (n, random) => Array.from({ length: n }, () => random.nextNormal()),
+  walk: (n, random) => {
+    let sum = 0;
+    return Array.from({ length: n }, () => (sum += random.nextNormal()));
+  },
+};
+const SIZES = [2.5, 5, 10, 25, 100];
+
+const row = (n: number, f: (t: number) => number): number[] =>
+  Array.from({ length: n }, (_, k) => f(k / (n - 1)));
+
+class Arena {
+  constructor(
+    private readonly question: ProfileQuestion,
+    private readonly adjustment: Adjustment,
+    private readonly sets: readonly Errors[],
+    private readonly coverage: number,
+  ) {}
+
+  /** Of a reading's size: the standard uncertainty of a difference of two neighbours. */
+  get unit(): number {
+    const { covariance } = this.sets[0]!;
+    return Math.sqrt(Math.max(1e-12, covariance(0, 0) + covariance(1, 1) - 2 * covariance(0, 1)) / 2);
+  }
+
+  /** What the family reads of a profile. */
+  truth(profile: ArrayLike<number>): Float64Array {
+    const x = new Float64Array(this.adjustment.network.unknowns.length);
+    this.question.family.local.forEach(({ index }, i) => (x[index[0]!] = profile[i]!));
+    return applyFamily(this.question.family, x);
+  }
+
+  tally(truth: Float64Array, count: number, random: RandomGenerator): Tally {
+    const { family, measure, kind } = this.question;
+    const value = measure.explain(truth).value;
+    const slack = 1e-9 * (1 + Math.abs(value));
+    const e = new Float64Array(this.adjustment.network.unknowns.length);
+    const tally: Tally = { below: 0, above: 0, width: 0, count };
+    for (let s = 0; s < count; s++) {
+      this.adjustment.drawError(random, e);
+      const noise = applyFamily(family, e);
+      const d = truth.map((v, i) => v + noise[i]!);
+      const errors = this.sets[s % this.sets.length]!;
+      const { interval } =
+        kind === 'range'
+          ? greatestInterval(measure.greatest(d, errors), this.coverage)
+          : signedInterval(d, errors, this.coverage);
+      tally.width += interval[1] - interval[0];
+      if (value >= interval[0] - slack && value <= interval[1] + slack) continue;
+      // Above: farther out than anything in the interval, which a limit would not have shown.
+      if (Math.abs(value) > Math.max(Math.abs(interval[0]), Math.abs(interval[1]))) tally.above++;
+      else tally.below++;
+    }
+    return tally;
+  }
+
+  /** How bad a rail is: what it misses, above counting twice, for the walk. */
+  badness({ below, above, count }: Tally): number {
+    return (below + 2 * above) / count;
+  }
+
+  attack(random: RandomGenerator): { truth: Truth; tally: Tally } {
+    const n = this.question.family.local.length;
+    const { unit } = this;
+    const tried: { truth: Truth; bad: number }[] = [];
+    const half = n >> 1;
+    const tryOne = (name: string, profile: readonly number[]) => {
+      const made = { name, profile: Float64Array.from(profile) };
+      const bad = this.badness(this.tally(this.truth(made.profile), SCREEN, random));
+      tried.push({ truth: made, bad });
+      return bad;
+    };
+    tryOne('perfect', new Array<number>(n).fill(0));
+    for (const [name, make] of Object.entries(shapes)) {
+      for (const size of SIZES) {
+        // Of two rails in one profile the second lies likewise, or not at all.
+        const isTwo = this.question.what === 'coplanarity';
+        const one = make(isTwo ? half : n, random);
+        const whole = isTwo ? [...one, ...(random.nextUniform() < 0.5 ? one : one.map(() => 0))] : one;
+        tryOne(
+          `${name}, ${size}`,
+          whole.map((v) => size * unit * v),
+        );
+      }
+    }
+    // Steps from the worst: one station, a stretch of them, or the size of all.
+    for (let k = 0; k < WALK; k++) {
+      tried.sort((a, b) => b.bad - a.bad);
+      const from = tried[k % 3]!.truth;
+      const profile = [...from.profile];
+      const way = random.nextUniform();
+      const by = unit * 3 * random.nextNormal();
+      if (way < 0.4) profile[Math.floor(n * random.nextUniform())]! += by;
+      else if (way < 0.7) {
+        const start = Math.floor(n * random.nextUniform());
+        for (let i = start; i < Math.min(n, start + 4); i++) profile[i]! += by;
+      } else {
+        const factor = Math.exp(0.4 * random.nextNormal());
+        for (let i = 0; i < n; i++) profile[i]! *= factor;
+      }
+      tryOne(from.name.replace(/ \(walked\)$/, '') + ' (walked)', profile);
+    }
+    tried.sort((a, b) => b.bad - a.bad);
+    // The three worst once more, with more noise, for the worst of many is partly chance.
+    const again = tried.slice(0, 4).map(({ truth }) => {
+      const tally = this.tally(this.truth(truth.profile), 5 * SCREEN, random);
+      return { truth, bad: this.badness(tally) };
+    });
+    const worst = again.sort((a, b) => b.bad - a.bad)[0]!.truth;
+    return { truth: worst, tally: this.tally(this.truth(worst.profile), CONFIRM, random) };
+  }
+}
+
+/** The questions of a survey: each once, of the vertical plane, and what has no like there. */
+export function questionsOf(survey: PlannedSurvey): { adjustment: Adjustment; list: ProfileQuestion[] } {
+  const adjustment = adjust(buildNetwork(survey.job, survey.rows));
+  const seen = new Set<string>();
+  const list = askAll(survey.job, adjustment.network).filter((q): q is ProfileQuestion => {
+    if (q.kind !== 'range' && q.kind !== 'signed-extreme') return false;
+    if (['twist', 'cross-level'].includes(q.what) || q.what.startsWith('straightness-horizontal'))
+      return false;
+    const key = `${q.what}|${q.reference ?? ''}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+  return { adjustment, list };
+}
+
+/** Which characteristic of which kind of survey, at which stated coverage. */
+export interface Task {
+  readonly kind: number;
+  readonly index: number;
+  readonly coverage: number;
+}
+
+/** null: the readings do not determine it. */
+function arenaOf({ kind, index, coverage }: Task): { arena: Arena; question: ProfileQuestion } | null {
+  const { adjustment, list } = questionsOf(kinds[kind]!);
+  const question = list[index]!;
+  const answered = new Answers(adjustment, coverage).answer(question);
+  if (!answered.ok) return null;
+  const sets = Array.from({ length: SETS }, (_, k) => {
+    const errors = new Map<string, Errors>();
+    new Answers(adjustment, coverage, { errors, seed: 1000 + k }).answer(question);
+    return errors.get(question.familyKey)!;
+  });
+  return { arena: new Arena(question, adjustment, sets, coverage), question };
+}
+
+/** Near the bounds, what 4000 surveys say is mostly chance: the rail is confirmed once more with this many times as many. */
+const MORE = 4;
+/** By so much a cell may pass a bound by chance alone: two standard deviations. */
+const CHANCE = 2;
+
+export function attackOne(task: Task): Found | null {
+  const made = arenaOf(task);
+  if (made === null) return null;
+  const { arena, question } = made;
+  const random = createGenerator(77 + 100 * task.kind + task.index);
+  const { truth, tally: first } = arena.attack(random);
+  const alpha = 1 - task.coverage;
+  const spread = (p: number) => CHANCE * Math.sqrt((p * (1 - p)) / first.count);
+  const isNear =
+    (first.below + first.above) / first.count > alpha + spread(alpha) ||
+    first.above / first.count > alpha / 2 + spread(alpha / 2);
+  const tally = isNear ? arena.tally(arena.truth(truth.profile), MORE * first.count, random) : first;
+  return {
+    survey: kinds[task.kind]!.name,
+    what: `${question.what}${question.reference === undefined ? '' : ` (${question.reference})`}`,
+    rail: truth.name,
+    surveys: tally.count,
+    coverage: task.coverage,
+    covered: 1 - (tally.below + tally.above) / tally.count,
+    below: tally.below / tally.count,
+    above: tally.above / tally.count,
+    width: tally.width / tally.count / arena.unit,
+    profile: Array.from(truth.profile, (v) => Number(v.toPrecision(6))),
+  };
+}
+
+/** How often the intervals of one true rail miss it, with noise of its own. */
+export function confirmRail(task: Task, profile: readonly number[], count: number, seed: number): Tally {
+  const { arena } = arenaOf(task)!;
+  return arena.tally(arena.truth(profile), count, createGenerator(seed));
+}
