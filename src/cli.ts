@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 /** The command line: which command, with which options. Each command's own code is loaded when it is called. */
 import { parseArgs, type ParseArgsConfig } from 'node:util';
+import { calledAs } from './commands/called-as.js';
 import { processConsole } from './commands/console.js';
 import { wholeNumber } from './commands/whole-number.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
@@ -208,7 +209,9 @@ main(process.argv.slice(2)).then(
   (error: unknown) => {
     const isUsage = error instanceof UsageError;
     const message = error instanceof Error ? error.message : String(error);
-    processConsole.err(`waysheet: ${message}${isUsage ? '\nwaysheet --help says how it is called.' : ''}\n`);
+    processConsole.err(
+      `waysheet: ${message}${isUsage ? `\n${calledAs()} --help says how it is called.` : ''}\n`,
+    );
     if (!isUsage && process.env['WAYSHEET_DEBUG'] !== undefined && error instanceof Error)
       processConsole.err(`${error.stack ?? ''}\n`);
     process.exitCode = isUsage ? exitCodes.usage : exitCodes.failed;

@@ -8,17 +8,17 @@ import { answer } from '../new/answer.js';
 import { askOnTerminal, QuestionsEnded, type Terminal } from '../new/ask-on-terminal.js';
 import { makeFolder, printSheet } from '../new/make-folder.js';
 import type { Plan } from '../new/plan.js';
-import { COUNT_FLAG, questions } from '../new/questions.js';
+import { questions } from '../new/questions.js';
+import { summaryOf } from '../new/summary.js';
 import { BrowserTrouble } from '../report/browser/trouble.js';
 import type { Printer } from '../report/pdf.js';
 import { VERSION } from '../version.js';
+import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 
 /** For parseArgs: every question, and the ways to answer none. */
 export const newFlags = {
-  ...Object.fromEntries(
-    [...questions.map(({ flag }) => flag), COUNT_FLAG].map((flag) => [flag, { type: 'string' }]),
-  ),
+  ...Object.fromEntries(questions.map(({ flag }) => [flag, { type: 'string' }])),
   yes: { type: 'boolean' },
   'no-pdf': { type: 'boolean' },
 } as Record<string, { type: 'string' | 'boolean' }>;
@@ -54,6 +54,7 @@ export async function runNew(folder: string, options: NewOptions): Promise<ExitC
       given: textFlags(flags),
       folderName: basename(path),
       ask: asking?.ask ?? null,
+      summary: summaryOf,
     });
     asking?.close();
     if (!answered.ok) return refuse(answered.wrong, exitCodes.usage);
@@ -128,16 +129,13 @@ async function say(note: Printer['notes'][number], console: Console): Promise<vo
 
 function lastWords(folder: string, files: readonly string[], taken: readonly string[], plan: Plan): string {
   const both = plan.phases.length > 1;
+  const command = calledAs();
   return [
     `${visible(folder)}: ${files.join(', ')}`,
     ...(taken.length === 0 ? [] : [`taken as usual, because not said: ${taken.join(' ')}`]),
-    'What the day decides is as planned in job.json: places of set-ups and monuments, sides of plus, instrument figures. Mend them there, and add tolerances.',
-    ...(both
-      ? [
-          'As long as as-left is not measured, take its entries out of "readings" in job.json: a phase without readings is refused.',
-        ]
-      : []),
-    `Fill in the readings, then: waysheet check ${visible(folder)}`,
+    `What the day decides is as planned in job.json: places of set-ups and monuments, sides of plus, instrument figures. Mend them there${plan.tolerances.length === 0 ? ', and add tolerances' : ''}; ${command} form ${visible(folder)} does it on a page, in a browser.`,
+    ...(both ? ['As long as as-left is not measured, its files may stay empty.'] : []),
+    `Fill in the readings, then: ${command} check ${visible(folder)}`,
     '',
   ].join('\n');
 }

@@ -20,6 +20,8 @@ export interface ReportSettings {
   readonly out: string;
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
+  /** How the program was called. */
+  readonly calledAs: string;
 }
 
 /** Of one job, for other programs. */
@@ -52,7 +54,7 @@ export const failedReport = (folder: string, message: string): Reported => ({
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given }: ReportSettings,
+  { out: parent, pdf, given, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
 ): Promise<Reported> {
   const loaded = await loadJob(folder, given);
@@ -62,7 +64,7 @@ export async function reportOne(
     return {
       status: exitCodes.refused,
       outcome: { ...about, ok: false, job: null, verdict: null, out: null },
-      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\nwaysheet check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
+      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n${calledAs} check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
       out: '',
     };
   }

@@ -8,6 +8,7 @@ import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { packed } from '../job/packed-tolerances.js';
+import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 import { askGiven } from './given.js';
 import { progressOn } from './progress.js';
@@ -56,7 +57,7 @@ export async function runReport(folders: readonly string[], options: ReportOptio
   try {
     await startPool<string, Reported>({
       module: WORKER,
-      settings: { out, pdf, given: given && packed(given) } satisfies PackedSettings,
+      settings: { out, pdf, given: given && packed(given), calledAs: calledAs() } satisfies PackedSettings,
       workers: 1,
       timeLimitMs: limit * 1000,
       hangsOnce: true,

@@ -232,7 +232,7 @@ const wording: Wording = {
   READINGS_BLANK: ({ rows }) =>
     say(
       `The file is not filled in: no reading stands in ${rows === 1 ? 'its one row' : `any of its ${rows} rows`}`,
-      'Fill it in, or take its entry out.',
+      'It is passed over until it is filled in.',
     ),
   READING_OUT_OF_RANGE: ({ reading, limit, instrument }) =>
     say(

@@ -1,7 +1,7 @@
 /** From flags and answers to a plan. */
 import { offsetRows, spanRows } from './planned-rows.js';
 import type { Plan } from './plan.js';
-import { COUNT_FLAG, questions, takeCount, type Draft, type Question } from './questions.js';
+import { questions, type Draft, type Question } from './questions.js';
 
 /** Rows of one phase; a field sheet of more than this is no sheet any more. */
 const MOST_ROWS = 5000;
@@ -11,67 +11,107 @@ export interface Answers {
   readonly given: Readonly<Record<string, string | undefined>>;
   /** The job's id where nothing else is said, if it can be one. */
   readonly folderName: string;
-  /** null: nobody is asked. `wrong` says why the last answer was not taken. */
-  readonly ask: ((question: string, usual: string, wrong: string | null) => Promise<string>) | null;
+  /** null: nobody is asked. `said` is what comes before the question: why the last answer was not taken, an explanation. */
+  readonly ask: ((question: string, usual: string, said: string | null) => Promise<string>) | null;
+  /** The plan in words, for a last look at it. */
+  readonly summary?: (plan: Plan) => string;
 }
 
 export type Answered =
   | { readonly ok: true; readonly plan: Plan; readonly taken: readonly string[] }
   | { readonly ok: false; readonly wrong: readonly string[] };
 
+/** What is typed to go back one question, and to have one explained. */
+const BACK = /^(?:<|back)$/i;
+const WHY = /^\?+$/;
+
+/** What was taken for each question so far. */
+interface Taken {
+  readonly text: string;
+  readonly from: 'flag' | 'asked' | 'usual';
+}
+
 /**
  * @returns The plan, and what was taken as usual because nothing was said, as flags.
  *   Fails: with all flags that do not fit. Where someone is asked, such a flag is asked again instead.
  */
-export async function answer({ given, folderName, ask }: Answers): Promise<Answered> {
-  const draft: Draft = { asked: {} };
+export async function answer({ given, folderName, ask, summary }: Answers): Promise<Answered> {
   const wrong: string[] = [];
-  const taken: string[] = [];
-  const count = given[COUNT_FLAG];
-  if (count !== undefined) {
-    const why = takeCount(count.trim(), draft);
-    if (why !== null) wrong.push(wrongFlag(COUNT_FLAG, count, why));
+  const texts: Taken[] = [];
+  let draft = begin(folderName);
+  const take = (question: Question, taken: Taken): string | null => {
+    const why = question.take(taken.text, draft);
+    if (why === null) texts.push(taken);
+    return why;
+  };
+  /** To the last question that was asked; false: there is none. */
+  const back = (): boolean => {
+    const last = texts.findLastIndex(({ from }) => from === 'asked');
+    if (last < 0) return false;
+    const kept = texts.splice(0).slice(0, last);
+    draft = begin(folderName);
+    kept.forEach((taken, k) => take(questions[k]!, taken));
+    return true;
+  };
+  for (;;) {
+    while (texts.length < questions.length) {
+      const question = questions[texts.length]!;
+      const { flag } = question;
+      const text = given[flag]?.trim();
+      // A flag that was gone back to is asked.
+      let why = text === undefined ? null : take(question, { text, from: 'flag' });
+      if (text !== undefined && why === null) continue;
+      const usual = question.usual(draft);
+      if (ask !== null && (question.isAsked(draft) || why !== null)) {
+        let said = why;
+        for (;;) {
+          const typed = (await ask(question.what(draft), usual, said)).trim();
+          if (BACK.test(typed)) {
+            if (back()) break;
+            said = 'This is the first question.';
+          } else if (WHY.test(typed)) said = question.explain;
+          else if ((said = take(question, { text: typed || usual, from: 'asked' })) === null) break;
+        }
+        continue;
+      }
+      if (text === undefined) why = take(question, { text: usual, from: 'usual' });
+      if (why === null) continue;
+      wrong.push(`--${flag} ${JSON.stringify(text ?? usual)}: ${why}`);
+      // So that later questions can still be looked at.
+      question.take(question.usual(draft), draft);
+      texts.push({ text: usual, from: 'flag' });
+    }
+    if (wrong.length > 0) return { ok: false, wrong };
+    const plan = planOf(draft);
+    const rows = offsetRows(plan).length + spanRows(plan).length;
+    const tooMany = `the plan has ${rows} rows a phase; at most ${MOST_ROWS} can be planned`;
+    if (ask === null || summary === undefined) {
+      if (rows > MOST_ROWS) return { ok: false, wrong: [tooMany] };
+      return { ok: true, plan, taken: usualFlags(texts, draft) };
+    }
+    const said = `${summary(plan)}${rows > MOST_ROWS ? `\n${tooMany}: go back` : ''}`;
+    const typed = (await ask('Make this folder: yes, or back', 'yes', said)).trim();
+    if (/^(?:n|no)$/i.test(typed)) return { ok: false, wrong: ['stopped; nothing was written'] };
+    if (/^(?:|y|yes)$/i.test(typed) && rows <= MOST_ROWS) return { ok: true, plan, taken: [] };
+    back();
   }
-  takeIfId(folderName, draft);
-  for (const question of questions) {
-    const { flag } = question;
-    let text = given[flag]?.trim();
-    let why = text === undefined ? null : question.take(text, draft);
-    if (text !== undefined && why === null) continue;
-    const usual = question.usual(draft);
-    if (ask !== null && (question.isAsked(draft) || why !== null)) {
-      do text = (await ask(question.what(draft), usual, why)).trim() || usual;
-      while ((why = question.take(text, draft)) !== null);
-      continue;
-    }
-    if (text === undefined) {
-      why = question.take(usual, draft);
-      if (usual !== '' && question.isAsked(draft)) taken.push(`--${flag} ${usual}`);
-    }
-    if (why !== null) {
-      wrong.push(wrongFlag(flag, text ?? usual, why));
-      takeUsual(question, draft);
-    }
-  }
-  if (wrong.length > 0) return { ok: false, wrong };
-  // eslint-disable-next-line @typescript-eslint/no-unused-vars
-  const { asked, ...plan } = draft;
-  const rows = offsetRows(plan as Plan).length + spanRows(plan as Plan).length;
-  if (rows > MOST_ROWS)
-    return { ok: false, wrong: [`the plan has ${rows} rows a phase; at most ${MOST_ROWS} can be planned`] };
-  return { ok: true, plan: plan as Plan, taken };
 }
 
 /** The folder's name is the usual id where it can be one. */
-function takeIfId(name: string, draft: Draft): void {
-  const id = questions.find(({ flag }) => flag === 'id')!;
-  id.take(name, draft);
+function begin(folderName: string): Draft {
+  const draft: Draft = { asked: {} };
+  questions.find(({ flag }) => flag === 'id')!.take(folderName, draft);
+  return draft;
 }
 
-/** So that later questions can still be looked at. */
-function takeUsual(question: Question, draft: Draft): void {
-  question.take(question.usual(draft), draft);
+function planOf(draft: Draft): Plan {
+  // eslint-disable-next-line @typescript-eslint/no-unused-vars
+  const { asked, ...plan } = draft;
+  return plan as Plan;
 }
 
-const wrongFlag = (flag: string, text: string, why: string): string =>
-  `--${flag} ${JSON.stringify(text)}: ${why}`;
+const usualFlags = (texts: readonly Taken[], draft: Draft): string[] =>
+  questions.flatMap((question, k) => {
+    const { text, from } = texts[k]!;
+    return from === 'usual' && text !== '' && question.isAsked(draft) ? [`--${question.flag} ${text}`] : [];
+  });

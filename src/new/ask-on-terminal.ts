@@ -10,24 +10,26 @@ export interface Terminal {
 export class QuestionsEnded extends Error {}
 
 export interface Asking {
-  readonly ask: (question: string, usual: string, wrong: string | null) => Promise<string>;
+  readonly ask: (question: string, usual: string, said: string | null) => Promise<string>;
   readonly close: () => void;
 }
 
 export function askOnTerminal({ input, output }: Terminal): Asking {
   const lines = createInterface({ input, output });
-  output.write('An empty line takes the answer in brackets; Ctrl-C writes nothing.\n');
+  output.write(
+    'An empty line takes the answer in brackets, ? explains, < goes back; Ctrl-C writes nothing.\n',
+  );
   // A question that waits when the line closes is never answered by itself.
   const ended = new Promise<never>((_, reject) => {
     lines.once('close', () => reject(new QuestionsEnded()));
   });
   ended.catch(() => undefined);
   return {
-    ask: (question, usual, wrong) =>
+    ask: (question, usual, said) =>
       Promise.race([
         ended,
         lines.question(
-          `${wrong === null ? '' : `  ${wrong}\n`}${question}${usual === '' ? '' : ` [${usual}]`}: `,
+          `${said === null ? '' : `  ${said}\n`}${question}${usual === '' ? '' : ` [${usual}]`}: `,
         ),
       ]),
     close: () => lines.close(),

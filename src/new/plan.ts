@@ -1,5 +1,6 @@
 /** What is planned: as much of a survey as can be said before anyone has been at the machine. */
-import type { PhaseName } from '../job/job-schema.js';
+import type { CharacteristicName, PhaseName } from '../job/job-schema.js';
+import type { LengthUnit, SlopeUnit } from '../job/units.js';
 
 export type Quantity<U extends string> = { readonly value: number; readonly unit: U };
 
@@ -7,7 +8,11 @@ export interface Plan {
   readonly id: string;
   readonly title: string | null;
   readonly customer: string | null;
+  readonly site: string | null;
   readonly machine: string | null;
+  /** Who surveys, and when (ISO date). */
+  readonly by: string | null;
+  readonly on: string | null;
   /** Nominal places; readings are then in µm or in thou. */
   readonly units: 'mm' | 'in';
   /** How many, side by side, with the same stations; the first is the datum. */
@@ -32,8 +37,17 @@ export interface Plan {
   /** At how many stations the distance across is measured, and how well, in `units`. */
   readonly spans: number;
   readonly spanU: number;
+  readonly tolerances: readonly {
+    readonly what: CharacteristicName;
+    readonly limit: number;
+    readonly unit: LengthUnit | SlopeUnit;
+  }[];
+  readonly rule: 'guarded' | 'simple';
   readonly paper: 'A4' | 'Letter';
 }
+
+export const slopeUnit = ({ units }: Pick<Plan, 'units'>): 'um/m' | 'thou/ft' =>
+  units === 'mm' ? 'um/m' : 'thou/ft';
 
 export const readingUnit = ({ units }: Pick<Plan, 'units'>): 'um' | 'thou' =>
   units === 'mm' ? 'um' : 'thou';

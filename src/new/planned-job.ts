@@ -18,7 +18,11 @@ export function plannedJob(plan: Plan): JobInput {
     id: plan.id,
     ...(plan.title !== null && { title: plan.title }),
     ...(plan.customer !== null && { customer: plan.customer }),
+    ...(plan.site !== null && { site: plan.site }),
     ...(plan.machine !== null && { machine: { name: plan.machine } }),
+    ...((plan.by !== null || plan.on !== null) && {
+      surveyed: { ...(plan.by !== null && { by: plan.by }), ...(plan.on !== null && { on: plan.on }) },
+    }),
     units: { length: units, reading: readingUnit(plan) },
     report: { paper: plan.paper },
     rails: railIds(plan).map((id, k) => ({
@@ -49,7 +53,8 @@ export function plannedJob(plan: Plan): JobInput {
         ? []
         : [{ file: spanFile(phase), phase, kind: 'span' as const, instrument: SPAN_GAUGE, unit: units }]),
     ]),
-    tolerances: [],
+    tolerances: plan.tolerances.map((tolerance) => ({ ...tolerance })),
+    decision: { rule: plan.rule, coverage: 0.95 },
   };
 }
 

@@ -2,20 +2,32 @@
  * What `waysheet new` asks, in this order. Every question is also a flag; what is neither answered nor given is
  * taken as usual, and said.
  */
-import { jobSchema, phaseNames, type PhaseName } from '../job/job-schema.js';
-import { fromMm, fromUm, isLengthUnit, toMm, toUm, unitLabel, type LengthUnit } from '../job/units.js';
-import { readNumber } from '../readings/number.js';
-import { MOST_PASSES, MOST_RAILS, MOST_STATIONS, readingUnit, tidy, type Plan } from './plan.js';
+import { z } from 'zod';
+import { jobSchema, phaseNames, type CharacteristicName, type PhaseName } from '../job/job-schema.js';
+import { unitLabel } from '../job/units.js';
+import { MOST_PASSES, MOST_RAILS, MOST_STATIONS, readingUnit, slopeUnit, tidy, type Plan } from './plan.js';
 import { placeStations, type StationsAsked } from './place-stations.js';
+import {
+  any,
+  count,
+  length,
+  notNegative,
+  oneOf,
+  positive,
+  quantity,
+  reading,
+  type Wrong,
+} from './read-answer.js';
 
 /** Answers so far, in the order of the questions; filled up by `take`. */
 export type Draft = { -readonly [K in keyof Plan]?: Plan[K] } & { asked: StationsAsked };
-type Wrong = string;
 
 export interface Question {
   readonly flag: string;
   /** What is asked, as a prompt and as the flag's help. */
   readonly what: (draft: Draft) => string;
+  /** What stands behind the question, for whoever answers with a question mark. */
+  readonly explain: string;
   /** The answer when nothing is said, as it would be typed; '' stands for none. */
   readonly usual: (draft: Draft) => string;
   /** Whether the question makes sense after the answers so far; a flag is always looked at. */
@@ -27,13 +39,16 @@ export interface Question {
 const always = (): boolean => true;
 const hasSeveralRails = (draft: Draft): boolean => (draft.rails ?? 0) > 1;
 const inches = (draft: Draft): boolean => draft.units === 'in';
-const unit = (draft: Draft): string => draft.units ?? 'mm';
-const readingLabel = (draft: Draft): string => unitLabel(readingUnit({ units: draft.units ?? 'mm' }));
+const unit = (draft: Draft): 'mm' | 'in' => draft.units ?? 'mm';
+const readingIn = (draft: Draft) => readingUnit({ units: unit(draft) });
+const readingLabel = (draft: Draft): string => unitLabel(readingIn(draft));
 
 export const questions: readonly Question[] = [
   {
     flag: 'id',
     what: () => 'Number of the job',
+    explain:
+      'It names the folder of the report, its pages and its line in the register: no two jobs share one.',
     usual: (draft) => draft.id ?? 'JOB-1',
     isAsked: always,
     take: (text, draft) => {
@@ -43,12 +58,31 @@ export const questions: readonly Question[] = [
       return null;
     },
   },
-  words('title', 'Title of the report'),
-  words('customer', 'Customer'),
-  words('machine', 'Machine, type or name'),
+  words(
+    'title',
+    'Title of the report',
+    'It stands on the first page, as "Gantry mill, rails after regrout".',
+  ),
+  words('customer', 'Customer', 'Who the report is for. Without it the report says "not recorded".'),
+  words('site', 'Site', 'Where the machine stands. Without it the report says "not recorded".'),
+  words('machine', 'Machine, type or name', 'As its owner calls it; its serial number goes into job.json.'),
+  words('by', 'Who surveys', 'The name that the report gives beside the date of the survey.'),
+  {
+    flag: 'on',
+    what: () => 'Day of the survey, as 2026-03-14',
+    explain: 'Year, month, day. Leave it out where it is not known yet, and put it into job.json later.',
+    usual: () => '',
+    isAsked: always,
+    take: (text, draft) => {
+      if (text !== '' && !z.iso.date().safeParse(text).success) return 'wanted: a day as 2026-03-14';
+      draft.on = text === '' ? null : text;
+      return null;
+    },
+  },
   {
     flag: 'units',
     what: () => 'Units of lengths: mm (readings in µm) or in (readings in thou)',
+    explain: 'A number may still be given in any unit, with the unit behind it: 10.8 m, 35 ft 5 in, 2 thou.',
     usual: () => 'mm',
     isAsked: always,
     take: (text, draft) => oneOf(text, ['mm', 'in'], (word) => (draft.units = word)),
@@ -56,6 +90,7 @@ export const questions: readonly Question[] = [
   {
     flag: 'rails',
     what: () => 'How many rails side by side',
+    explain: 'Rail A is the datum, from which the others are measured; B, C … lie to the left of it.',
     usual: () => '2',
     isAsked: always,
     take: (text, draft) => count(text, 1, MOST_RAILS, (n) => (draft.rails = n)),
@@ -63,43 +98,50 @@ export const questions: readonly Question[] = [
   {
     flag: 'first',
     what: (draft) => `Place of station 1 along, ${unit(draft)}`,
+    explain: 'Where the first target stands, counted from whatever the machine counts from.',
     usual: () => '0',
     isAsked: always,
-    take: (text, draft) => length(text, draft, any, (value) => (draft.asked.first = value)),
+    take: (text, draft) => length(text, unit(draft), any, (value) => (draft.asked.first = value)),
+  },
+  {
+    flag: 'count',
+    what: () => 'How many stations on a rail, where that is known',
+    explain: 'Two of count, length and spacing are enough. Nothing: they follow from length and spacing.',
+    usual: () => '',
+    isAsked: always,
+    take: (text, draft) =>
+      text === '' ? null : count(text, 2, MOST_STATIONS, (n) => (draft.asked.count = n)),
   },
   {
     flag: 'length',
     what: (draft) => `Length of a rail from its first to its last station, ${unit(draft)}`,
-    usual: (draft) =>
-      draft.asked.spacing !== undefined && draft.asked.count !== undefined
-        ? ''
-        : inches(draft)
-          ? '240'
-          : '6000',
-    isAsked: (draft) => draft.asked.spacing === undefined || draft.asked.count === undefined,
+    explain: 'As 10800, 10.8 m or 35 ft 5 in. With a count, nothing: it follows from the spacing.',
+    usual: (draft) => (draft.asked.count !== undefined ? '' : inches(draft) ? '240' : '6000'),
+    isAsked: always,
     take: (text, draft) =>
-      text === '' ? null : length(text, draft, positive, (value) => (draft.asked.length = value)),
+      text === '' ? null : length(text, unit(draft), positive, (value) => (draft.asked.length = value)),
   },
   {
     flag: 'spacing',
     what: (draft) => `From station to station, ${unit(draft)}`,
-    usual: (draft) => (draft.asked.count === undefined ? usualSpacing(draft) : ''),
-    isAsked: (draft) => draft.asked.count === undefined,
+    explain: 'Where it does not divide the length, the end of the rail is one more station.',
+    usual: (draft) => (hasCountAndLength(draft) ? '' : usualSpacing(draft)),
+    isAsked: (draft) => !hasCountAndLength(draft),
     take: (text, draft) => {
-      const wrong =
-        text === '' ? null : length(text, draft, positive, (value) => (draft.asked.spacing = value));
-      return wrong ?? settleStations(draft);
+      const put = (value: number) => (draft.asked.spacing = value);
+      return (text === '' ? null : length(text, unit(draft), positive, put)) ?? settleStations(draft);
     },
   },
   {
     flag: 'across',
     what: (draft) => `Distance across from rail to rail, ${unit(draft)}`,
+    explain: 'Nominal, from the middle of one rail to the middle of the next.',
     usual: (draft) => (!hasSeveralRails(draft) ? '' : inches(draft) ? '84' : '2000'),
     isAsked: hasSeveralRails,
     take: (text, draft) => {
       if (text === '') draft.across = 0;
       else if (!hasSeveralRails(draft)) return 'there is one rail';
-      else return length(text, draft, positive, (value) => (draft.across = value));
+      else return length(text, unit(draft), positive, (value) => (draft.across = value));
       return null;
     },
   },
@@ -107,6 +149,8 @@ export const questions: readonly Question[] = [
     flag: 'setups',
     what: () =>
       'Set-ups: one (all rails in one shot from the middle) or two (direction carried over by two monuments)',
+    explain:
+      'Two, where the rails lie too far apart for the targets: the instrument is moved across, two reference targets on the floor carry its direction over, and one target read on both rails its height.',
     usual: () => 'one',
     isAsked: hasSeveralRails,
     take: (text, draft) =>
@@ -117,6 +161,7 @@ export const questions: readonly Question[] = [
   {
     flag: 'passes',
     what: () => 'Passes over each rail, forward and return in turn',
+    explain: 'With one pass no reading is checked by another: a slip would not show.',
     usual: () => '2',
     isAsked: always,
     take: (text, draft) => count(text, 1, MOST_PASSES, (n) => (draft.passes = n)),
@@ -124,6 +169,8 @@ export const questions: readonly Question[] = [
   {
     flag: 'phases',
     what: () => 'Phases: as-found, as-left or both',
+    explain:
+      'As found before anything is moved, as left when the adjusters are done. Both: the files of the second may stay empty until it is measured.',
     usual: () => 'as-left',
     isAsked: always,
     take: (text, draft) =>
@@ -135,39 +182,38 @@ export const questions: readonly Question[] = [
     flag: 'u',
     what: (draft) =>
       `Standard uncertainty (k = 1) of one reading near the instrument, ${readingLabel(draft)}`,
+    explain:
+      "How much readings of one place scatter, as a standard deviation. From the instrument's certificate (half of what it states at k = 2), or from twenty readings of one place.",
     usual: (draft) => (inches(draft) ? '0.06' : '1.5'),
     isAsked: always,
-    take: (text, draft) => reading(text, draft, positive, (value) => (draft.u = value)),
+    take: (text, draft) => reading(text, readingIn(draft), positive, (value) => (draft.u = value)),
   },
   {
     flag: 'per-metre',
     what: (draft) => `Its growth for every metre of distance, ${readingLabel(draft)}`,
+    explain:
+      'The part that grows with the distance from the instrument; 0 where the certificate states none.',
     usual: (draft) => (inches(draft) ? '0.012' : '0.3'),
     isAsked: always,
-    take: (text, draft) => reading(text, draft, notNegative, (value) => (draft.perMetre = value)),
+    take: (text, draft) => reading(text, readingIn(draft), notNegative, (value) => (draft.perMetre = value)),
   },
   {
     flag: 'level-u',
     what: () => 'Standard uncertainty (k = 1) of the levelled plane, arcsec',
+    explain:
+      'How well the plane is level after levelling: the level vial or the compensator, about each axis.',
     usual: () => '1',
     isAsked: always,
-    take: (text, draft) => {
-      const read = numberOf(text);
-      if (read === null) return NOT_A_NUMBER;
-      if (read.unit !== null && read.unit !== 'arcsec' && read.unit !== 'um/m')
-        return 'wanted: arcsec or um/m';
-      if (!(read.value > 0)) return positive.words;
-      draft.level = { value: read.value, unit: read.unit ?? 'arcsec' };
-      return null;
-    },
+    take: (text, draft) => quantity(text, ['arcsec', 'um/m'], positive, (level) => (draft.level = level)),
   },
   {
     flag: 'range',
     what: (draft) => `What the target reads either side of nought, ${unit(draft)}, or none`,
+    explain: 'Readings beyond it are refused, and those beyond 80 % of it are named.',
     usual: (draft) => (inches(draft) ? '0.5' : '12.7'),
     isAsked: always,
     take: (text, draft) => {
-      if (text !== 'none') return length(text, draft, positive, (value) => (draft.range = value));
+      if (text !== 'none') return length(text, unit(draft), positive, (value) => (draft.range = value));
       draft.range = null;
       return null;
     },
@@ -176,6 +222,8 @@ export const questions: readonly Question[] = [
     flag: 'spans',
     what: () =>
       'At how many stations the distance across is measured (tape, micrometer, tracker), 0 for none',
+    explain:
+      'The instrument sees how far each rail departs from straight and parallel, not how far apart they stand.',
     usual: (draft) => (hasSeveralRails(draft) ? String(Math.min(3, draft.stations?.length ?? 0)) : '0'),
     isAsked: hasSeveralRails,
     take: (text, draft) =>
@@ -186,28 +234,46 @@ export const questions: readonly Question[] = [
   {
     flag: 'span-u',
     what: (draft) => `Standard uncertainty (k = 1) of such a distance, ${unit(draft)}`,
+    explain: 'Of one measurement of the distance across, the setting of the ends included.',
     usual: (draft) => (inches(draft) ? '0.002' : '0.05'),
     isAsked: (draft) => (draft.spans ?? 0) > 0,
-    take: (text, draft) => length(text, draft, positive, (value) => (draft.spanU = value)),
+    take: (text, draft) => length(text, unit(draft), positive, (value) => (draft.spanU = value)),
+  },
+  tolerance('straightness-vertical', 'straightness up and down, each rail', always),
+  tolerance('straightness-horizontal', 'straightness sideways, each rail', always),
+  tolerance('level-along', 'level along, each rail', always),
+  tolerance('parallelism-vertical', 'parallelism in height, rail against rail A', hasSeveralRails),
+  tolerance('parallelism-horizontal', 'parallelism sideways, rail against rail A', hasSeveralRails),
+  tolerance('cross-level', 'cross-level from rail A to another', hasSeveralRails),
+  tolerance('span', 'the distance across, either way', (draft) => (draft.spans ?? 0) > 0),
+  {
+    flag: 'decision',
+    what: () => 'Decision: guarded or simple',
+    explain:
+      'Guarded: conforms only where the whole 95 % interval lies inside the limit, and what cannot be told is "undecided"; a rail beyond the limit passes once in forty times at most. Simple: the value alone decides; a rail just beyond its limit then passes up to half of the time. The contract, or ISO 14253-1 where it says nothing, tells which.',
+    usual: () => 'guarded',
+    isAsked: (draft) => (draft.tolerances ?? []).length > 0,
+    take: (text, draft) => oneOf(text, ['guarded', 'simple'], (word) => (draft.rule = word)),
   },
   {
     flag: 'paper',
     what: () => 'Paper: A4 or Letter',
+    explain: 'Of the report and of the field sheet.',
     usual: (draft) => (inches(draft) ? 'Letter' : 'A4'),
     isAsked: always,
     take: (text, draft) => oneOf(text, ['A4', 'Letter'], (word) => (draft.paper = word)),
   },
 ];
 
-/** A flag that is no question of its own: `count` takes the place of `spacing` or `length`. */
-export const COUNT_FLAG = 'count';
-export const takeCount = (text: string, draft: Draft): Wrong | null =>
-  count(text, 2, MOST_STATIONS, (n) => (draft.asked.count = n));
-
-function words(flag: 'title' | 'customer' | 'machine', what: string): Question {
+function words(
+  flag: 'title' | 'customer' | 'site' | 'machine' | 'by',
+  what: string,
+  explain: string,
+): Question {
   return {
     flag,
     what: () => what,
+    explain,
     usual: () => '',
     isAsked: always,
     take: (text, draft) => {
@@ -218,71 +284,44 @@ function words(flag: 'title' | 'customer' | 'machine', what: string): Question {
   };
 }
 
+function tolerance(what: CharacteristicName, name: string, isAsked: (draft: Draft) => boolean): Question {
+  const isSlope = what === 'level-along' || what === 'cross-level';
+  const own = (draft: Draft) => (isSlope ? slopeUnit({ units: unit(draft) }) : readingIn(draft));
+  return {
+    flag: what,
+    what: (draft) => `Tolerance of ${name}, ${unitLabel(own(draft))}`,
+    explain:
+      'As the drawing or the contract has it, with its unit if that is another. Nothing: it is reported without a verdict. Limits that grow with length, and others, go into job.json.',
+    usual: () => '',
+    isAsked,
+    take: (text, draft) => {
+      draft.tolerances ??= [];
+      if (text === '') return null;
+      if (!isAsked(draft)) return 'this plan has nothing that it could be asked of';
+      const unitOfLimit = own(draft);
+      const put = (limit: number) =>
+        (draft.tolerances = [...draft.tolerances!, { what, limit, unit: unitOfLimit }]);
+      if (!isSlope) return reading(text, readingIn(draft), positive, put);
+      const units = [unitOfLimit, ...(['um/m', 'mm/m', 'thou/ft', 'arcsec'] as const)] as const;
+      return quantity(text, units, positive, ({ value, unit: given }) => {
+        draft.tolerances = [...draft.tolerances!, { what, limit: value, unit: given }];
+      });
+    },
+  };
+}
+
+const hasCountAndLength = ({ asked }: Draft): boolean =>
+  asked.count !== undefined && asked.length !== undefined;
+
 const usualSpacing = (draft: Draft): string => {
   const usual = inches(draft) ? 24 : 500;
-  const span = draft.asked.length ?? 0;
-  return String(span >= 4 * usual ? usual : tidy(span / 8));
+  const span = draft.asked.length;
+  return String(span === undefined || span >= 4 * usual ? usual : tidy(span / 8));
 };
 
 function settleStations(draft: Draft): Wrong | null {
-  const placed = placeStations(draft.asked, inches(draft) ? 'in' : 'mm');
+  const placed = placeStations(draft.asked, unit(draft));
   if (typeof placed === 'string') return placed;
   draft.stations = placed;
-  return null;
-}
-
-const NOT_A_NUMBER = 'wanted: a number such as 2 or 0.5, with or without its unit';
-
-interface Bound {
-  readonly holds: (value: number) => boolean;
-  readonly words: string;
-}
-const any: Bound = { holds: () => true, words: '' };
-const positive: Bound = { holds: (value) => value > 0, words: 'wanted: more than nothing' };
-const notNegative: Bound = { holds: (value) => value >= 0, words: 'wanted: nothing or more' };
-
-function numberOf(text: string): { value: number; unit: string | null } | null {
-  const read = readNumber(text, { decimal: '.', grouped: false });
-  return read.ok && Number.isFinite(read.value) ? read : null;
-}
-
-/** A length in the plan's unit, from whatever unit stands behind it. */
-function length(text: string, draft: Draft, bound: Bound, put: (value: number) => void): Wrong | null {
-  const own: LengthUnit = draft.units ?? 'mm';
-  return measured(text, bound, put, (value, from) => tidy(fromMm(toMm(value, from), own)));
-}
-
-function reading(text: string, draft: Draft, bound: Bound, put: (value: number) => void): Wrong | null {
-  const own = readingUnit({ units: draft.units ?? 'mm' });
-  return measured(text, bound, put, (value, from) => tidy(fromUm(toUm(value, from), own)));
-}
-
-function measured(
-  text: string,
-  { holds, words: wanted }: Bound,
-  put: (value: number) => void,
-  convert: (value: number, from: LengthUnit) => number,
-): Wrong | null {
-  const read = numberOf(text);
-  if (read === null) return NOT_A_NUMBER;
-  if (read.unit !== null && !isLengthUnit(read.unit))
-    return 'wanted: one of m, mm, um, in, ft, thou behind it';
-  if (!holds(read.value)) return wanted;
-  put(read.unit === null ? read.value : convert(read.value, read.unit));
-  return null;
-}
-
-function count(text: string, least: number, most: number, put: (n: number) => void): Wrong | null {
-  const n = /^\d{1,6}$/.test(text) ? Number(text) : NaN;
-  if (!(n >= least && n <= most))
-    return least === most ? `wanted: ${least}` : `wanted: a whole number from ${least} to ${most}`;
-  put(n);
-  return null;
-}
-
-function oneOf<W extends string>(text: string, known: readonly W[], put: (word: W) => void): Wrong | null {
-  const word = known.find((w) => w.toLowerCase() === text.toLowerCase());
-  if (word === undefined) return `wanted: ${known.join(' or ')}`;
-  put(word);
   return null;
 }

@@ -58,6 +58,8 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const inputs = new Map<string, InputFile>();
   const suggestions: MappingSuggestion[] = [];
   const setupsSeen = new Set<string>();
+  /** Phases with a file that is filled in, or faulty. */
+  const begun = new Set<PhaseName>();
   let unread = !frame.complete;
   let rowsLeft = MAX_ROWS;
   for (const entry of frame.files) {
@@ -69,10 +71,13 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     const phase = phases.get(entry.phase) ?? [];
     for (const reading of file.sink.readings) phase.push(reading);
     phases.set(entry.phase, phase);
+    if (!file.blank) begun.add(entry.phase);
     if (file.suggestion !== null) suggestions.push(file.suggestion);
     if (file.input !== null) inputs.set(entry.file, file.input);
     if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
   }
+  // Of two phases, one may not be measured yet.
+  if (begun.size > 0) for (const phase of phases.keys()) if (!begun.has(phase)) phases.delete(phase);
   if (!unread) reportUnread(frame, phases, setupsSeen, findings);
   const ordered = new Map(
     phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
@@ -90,13 +95,15 @@ interface FileRead {
   /** null: the file could not be read as a table. */
   readonly input: InputFile | null;
   readonly rows: number;
+  /** A form that is not filled in yet. */
+  readonly blank: boolean;
   readonly suggestion: MappingSuggestion | null;
 }
 
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new CappedFindings();
   const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
-  const nothing = { sink, findings, input: null, rows: 0, suggestion: null };
+  const nothing = { sink, findings, input: null, rows: 0, blank: false, suggestion: null };
   if (!staysInside(entry.file)) {
     findings.error('FILE_OUTSIDE_JOB', { path: entry.file }, entry.at);
     return nothing;
@@ -118,7 +125,7 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   const finished = findings.finished(dropped);
   if (blank) finished.warn('READINGS_BLANK', { rows: table.rowCount / table.layouts.length }, entry.at);
   const suggestion = isForeign(entry, findings.list) ? suggestMapping(bytes, entry, frame) : null;
-  return { sink, findings: finished, input, rows: table?.rowCount ?? 0, suggestion };
+  return { sink, findings: finished, input, rows: table?.rowCount ?? 0, blank, suggestion };
 }
 
 /** Whether nothing is wrong with the rows but that none of them holds a reading: a form not filled in yet. */

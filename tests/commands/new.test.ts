@@ -50,9 +50,9 @@ describe('a new folder', () => {
       'readings/as-left.csv',
     ]);
     expect(await readdir(join(folder, '..'))).toEqual(['GM-1']);
-    expect(out).toContain(`then: waysheet check ${folder}\n`);
+    expect(out).toMatch(/then: .* check .*GM-1\n/);
     expect(out).toContain('taken as usual, because not said: --id GM-1 --units mm --rails 2');
-    expect(out).toContain('As long as as-left is not measured, take its entries out');
+    expect(out).toContain('As long as as-left is not measured, its files may stay empty.');
   });
 
   test('its $schema leads to a file that stands beside it', async () => {
@@ -211,6 +211,43 @@ describe('nothing is overwritten', () => {
   });
 });
 
+/** Every question answered beforehand, as usual. */
+const flagsOfAll = Object.fromEntries(
+  Object.entries({
+    id: 'GM-1',
+    title: '',
+    customer: '',
+    site: '',
+    machine: '',
+    by: '',
+    on: '',
+    units: 'mm',
+    rails: '2',
+    first: '0',
+    count: '',
+    length: '6000',
+    spacing: '500',
+    across: '2000',
+    setups: 'one',
+    passes: '2',
+    phases: 'as-left',
+    u: '1.5',
+    'per-metre': '0.3',
+    'level-u': '1',
+    range: '12.7',
+    spans: '3',
+    'span-u': '0.05',
+    'straightness-horizontal': '',
+    'level-along': '',
+    'parallelism-vertical': '',
+    'parallelism-horizontal': '',
+    'cross-level': '',
+    span: '',
+    decision: 'guarded',
+    paper: 'A4',
+  }),
+);
+
 describe('on a terminal', () => {
   const asked = async (lines: string[], flags: Record<string, string | boolean> = {}) => {
     const folder = await inNew();
@@ -232,11 +269,11 @@ describe('on a terminal', () => {
     const { status, seen, folder, out } = await asked([
       'Q-9',
       'Planer bed',
-      ...Array<string>(2).fill(''),
+      ...Array<string>(5).fill(''),
       'in',
       'two',
       '1',
-      ...Array<string>(20).fill(''),
+      ...Array<string>(30).fill(''),
     ]);
     expect(status).toBe(0);
     expect(seen).toContain('Number of the job [GM-1]: ');
@@ -249,6 +286,18 @@ describe('on a terminal', () => {
       units: { length: 'in' },
       rails: [{ id: 'A' }],
     });
+  });
+
+  test('the plan is shown, with a drawing, before anything is written', async () => {
+    const { status, seen, folder } = await asked([], {
+      yes: false,
+      'straightness-vertical': '40',
+      ...flagsOfAll,
+    });
+    expect(status).toBe(1);
+    expect(seen).toContain('guarded acceptance of: straightness-vertical 40 µm');
+    expect(seen).toMatch(/ A {3}1 {2}\+-+\+.*\+ {2}13 {2}datum/);
+    expect(existsSync(folder)).toBe(false);
   });
 
   test('a line that ends early: nothing is written', async () => {
@@ -268,6 +317,7 @@ test('every flag has the shape that parseArgs wants', () => {
   expect(newFlags).toMatchObject({
     id: { type: 'string' },
     count: { type: 'string' },
+    decision: { type: 'string' },
     yes: { type: 'boolean' },
     'no-pdf': { type: 'boolean' },
   });

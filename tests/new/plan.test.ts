@@ -20,7 +20,10 @@ describe('without a word', () => {
       id: 'GM-1',
       title: null,
       customer: null,
+      site: null,
       machine: null,
+      by: null,
+      on: null,
       units: 'mm',
       rails: 2,
       stations: Array.from({ length: 13 }, (_, k) => 500 * k),
@@ -34,6 +37,8 @@ describe('without a word', () => {
       range: 12.7,
       spans: 3,
       spanU: 0.05,
+      tolerances: [],
+      rule: 'guarded',
       paper: 'A4',
     } satisfies Plan);
   });
@@ -144,6 +149,44 @@ describe('stations', () => {
   });
 });
 
+test('count and spacing are enough, and lengths are read as a crew says them', async () => {
+  expect((await planOf({ count: '21', spacing: '500' })).stations).toEqual(
+    Array.from({ length: 21 }, (_, k) => 500 * k),
+  );
+  expect((await planOf({ length: '10.8 m', spacing: '2.7m' })).stations).toEqual([
+    0, 2700, 5400, 8100, 10800,
+  ]);
+  const inches = await planOf({ units: 'in', length: '35 ft 5 in', count: '2', across: `7' 6"` });
+  expect(inches).toMatchObject({ stations: [0, 425], across: 90 });
+  expect(await wrongIn({ length: '35 ft 5 um/m' })).toHaveLength(1);
+  expect(await wrongIn({ length: '35 ft 5' })).toHaveLength(1);
+});
+
+test('tolerances, in the unit of the readings or in their own, and the rule that judges them', async () => {
+  const plan = await planOf({
+    'straightness-vertical': '40',
+    'level-along': '2 arcsec',
+    span: '0.2 mm',
+    decision: 'simple',
+  });
+  expect(plan).toMatchObject({
+    rule: 'simple',
+    tolerances: [
+      { what: 'straightness-vertical', limit: 40, unit: 'um' },
+      { what: 'level-along', limit: 2, unit: 'arcsec' },
+      { what: 'span', limit: 200, unit: 'um' },
+    ],
+  });
+  expect(await wrongIn({ rails: '1', 'cross-level': '20' })).toHaveLength(1);
+  expect(await wrongIn({ 'straightness-vertical': 'fine' })).toHaveLength(1);
+});
+
+test('a plan judged without a word is judged guarded, and that is said', async () => {
+  const answered = await answer({ given: { 'straightness-vertical': '40' }, folderName: 'x', ask: null });
+  expect(answered).toMatchObject({ ok: true, plan: { rule: 'guarded' } });
+  expect(answered.ok && answered.taken).toContain('--decision guarded');
+});
+
 describe('someone is asked', () => {
   const asked = async (given: Record<string, string>, answers: Record<string, string[]>) => {
     const heard: string[] = [];
@@ -163,14 +206,54 @@ describe('someone is asked', () => {
     const { answered, heard } = await asked({}, {});
     expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
     expect(heard[0]).toBe('Number of the job [GM-1]');
-    expect(heard).toHaveLength(20);
+    expect(heard).toHaveLength(31);
   });
 
   test('only what makes sense after the answers so far, in their units', async () => {
     const { answered, heard } = await asked({ units: 'in' }, { 'How many rails': ['1'] });
     expect(answered).toMatchObject({ ok: true, plan: { rails: 1, units: 'in' } });
-    expect(heard.join('\n')).not.toMatch(/Units|across|Set-ups/);
+    expect(heard.join('\n')).not.toMatch(/Units|Distance across|Set-ups|parallelism/);
     expect(heard).toContain('Length of a rail from its first to its last station, in [240]');
+  });
+
+  test('? explains, < goes back as far as one likes, and the plan is shown before it is made', async () => {
+    const typed = ['GM-7', '?', 'Bed', '<', '<', 'GM-8', 'Bed two'];
+    const heard: string[] = [];
+    const shown: string[] = [];
+    const lines: string[] = [];
+    const answered = await answer({
+      given: {},
+      folderName: 'GM-1',
+      summary: (plan) => {
+        shown.push(`${plan.id} ${plan.passes}`);
+        return 'the plan';
+      },
+      ask: (question, _, said) => {
+        heard.push(question);
+        lines.push(said ?? '');
+        if (question.startsWith('Make this folder')) {
+          if (shown.length === 1) return Promise.resolve('back');
+          return Promise.resolve('yes');
+        }
+        if (question.startsWith('Paper') && shown.length === 1) return Promise.resolve('letter');
+        return Promise.resolve(typed.shift() ?? '');
+      },
+    });
+    expect(answered).toMatchObject({ ok: true, plan: { id: 'GM-8', title: 'Bed two', paper: 'Letter' } });
+    expect(shown).toHaveLength(2);
+    expect(lines.join('\n')).toContain('It stands on the first page');
+    expect(lines).toContain('the plan');
+  });
+
+  test('< at the first question stays there; no at the end writes nothing', async () => {
+    const answers = ['<', ''];
+    const answered = await answer({
+      given: {},
+      folderName: 'GM-1',
+      summary: () => '',
+      ask: (question) => Promise.resolve(question.startsWith('Make this') ? 'no' : (answers.shift() ?? '')),
+    });
+    expect(answered).toEqual({ ok: false, wrong: ['stopped; nothing was written'] });
   });
 
   test('again until it fits, also where a flag did not', async () => {
