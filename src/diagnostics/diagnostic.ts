@@ -55,6 +55,9 @@ export interface DiagnosticData {
   CSV_LINE_TOO_LONG: { characters: number; limit: number };
   CSV_TOO_MANY_ROWS: { limit: number };
   CSV_TOO_MANY_PROBLEMS: { limit: number };
+  /** Sums and signatures among the readings; `key`: their labels as JSON. */
+  CSV_ROWS_BELOW: { count: number; first: string; key: string };
+  CSV_ROWS_IGNORED: { count: number; labels: string };
   CSV_UNIT_CLASH: { column: string; header: string; entry: string };
   /* cells */
   CELL_NOT_A_NUMBER: { found: string };

@@ -155,6 +155,13 @@ const wording: Wording = {
       `${q(found)} stands in column ${number}, which has no name in the header`,
       'Name the column, or clear the cell.',
     ),
+  CSV_ROWS_BELOW: ({ count, first, key }) =>
+    say(
+      `${count === 1 ? 'A row holds' : `${count} rows hold`} no readings, but sums or signatures (${q(first)})`,
+      `The file stays as it is: write "ignoreRows": ${key} into its entry in job.json.`,
+    ),
+  CSV_ROWS_IGNORED: ({ count, labels }) =>
+    say(`${count === 1 ? 'A row is' : `${count} rows are`} left out by "ignoreRows": ${labels}`),
   CSV_UNIT_CLASH: ({ column, header, entry }) =>
     say(
       `The header gives ${q(column)} in ${header}, and job.json says that the file is in ${entry}`,

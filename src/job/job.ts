@@ -127,6 +127,8 @@ export interface Mapping {
   readonly rows: readonly MappedRow[];
   /** Headers of columns that are left out on purpose. */
   readonly ignore: readonly string[];
+  /** What stands first in rows that are left out on purpose. */
+  readonly ignoreRows: readonly string[];
   /** The order of dates such as 03/04/2026; null: none is read. */
   readonly dates: 'day-month' | 'month-day' | null;
 }

@@ -1,11 +1,12 @@
 /**
- * How a file that some logger or sheet made is read as a readings file: four keys of its entry in job.json.
+ * How a file that some logger or sheet made is read as a readings file: some keys of its entry in job.json.
  *
  *   "columns": { "station": "Stn No.", "note": "Remarks" }            our column: the file's own header
  *   "values":  { "setup": "S1", "axis": "vertical" }                  what the file does not say
  *   "rows":    [ { "columns": { "reading": "A P1" }, "values": { "rail": "A", "pass": "1" } },
  *                { "columns": { "reading": "A P2" }, "values": { "rail": "A", "pass": "2" } } ]
  *   "ignore":  ["Operator", "Battery"]                                columns that hold no readings
+ *   "ignoreRows": ["Mean", "Checked by"]                              rows that hold none, by what stands first in them
  *
  * With `rows`, each row of the sheet is read once for each of them: a column for each pass, rail or plane.
  * What a row says comes before what the entry says. A header is given as it stands in the file; where more is
@@ -68,6 +69,11 @@ export const mappingKeys = {
     .optional()
     .describe('A wide sheet: each of its rows is read once for each of these.'),
   ignore: z.array(header).max(1000).optional().describe('Headers of columns that are left out on purpose.'),
+  ignoreRows: z
+    .array(header)
+    .max(100)
+    .optional()
+    .describe('Rows that hold no readings (sums, signatures), by the text that stands first in them.'),
   dates: z
     .enum(['day-month', 'month-day'])
     .optional()

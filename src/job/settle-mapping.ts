@@ -31,8 +31,8 @@ export function settleMapping(
   item: Item<ReadingsEntryInput>,
   findings: Findings,
 ): Mapping | null {
-  const { columns, values, rows, ignore, dates } = input;
-  if ([columns, values, rows, ignore, dates].every((key) => key === undefined)) return null;
+  const { columns, values, rows, ignore, ignoreRows, dates } = input;
+  if ([columns, values, rows, ignore, ignoreRows, dates].every((key) => key === undefined)) return null;
   const context = { item, kind: input.kind ?? 'offset', findings };
   const base = settleRow(columns, values, [], context);
   const settled = (rows ?? []).map((row, i) => settleRow(row.columns, row.values, ['rows', i], context));
@@ -40,6 +40,7 @@ export function settleMapping(
   return {
     rows: settled.length === 0 ? [base] : settled.map((row) => over(base, row)),
     ignore: ignore ?? [],
+    ignoreRows: ignoreRows ?? [],
     dates: dates ?? null,
   };
 }

@@ -13,6 +13,7 @@ import type { NumberStyle } from './number.js';
 import { MAX_RECORD, recordsOf, unifyLineEnds } from './records.js';
 import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
+import { isBelowReadings, isNamed, labelOf } from './rows-below.js';
 import { TableDoubts } from './table-doubts.js';
 import { readUse } from './use.js';
 
@@ -79,7 +80,7 @@ interface Survey {
   readonly style: NumberStyle;
   readonly lengths: RowLengths;
   readonly rowCount: number;
-  /** Lines of further headers, which have been reported. */
+  /** Lines of further headers, sums and signatures, which have been reported. */
   readonly headers: ReadonlySet<number>;
 }
 
@@ -106,8 +107,17 @@ function surveyRows(
     problems++;
     reportProblem(problem, file, findings);
   };
+  const labels = entry.mapping?.ignoreRows ?? [];
+  const ignored: CsvRecord[] = [];
+  const below: CsvRecord[] = [];
   for (const record of recordsOf(text, header.delimiter, header.body, report)) {
     if (isBlank(record.cells)) continue;
+    const isIgnored = isNamed(record.cells, labels);
+    if (isIgnored || isBelowReadings(record.cells)) {
+      (isIgnored ? ignored : below).push(record);
+      headers.add(record.line);
+      continue;
+    }
     if (!doubts.add(record)) {
       headers.add(record.line);
       continue;
@@ -125,12 +135,32 @@ function surveyRows(
     }
   }
   doubts.finish();
+  reportBelow(below, ignored, file, findings);
   if (rows === 0 && problems === 0) findings.error('CSV_NO_ROWS', {}, { file, row: header.line });
   for (const { line, cells } of lengths.odd) {
     if (lengths.accepts(line)) continue;
     findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
   }
   return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows, headers };
+}
+
+/** Reports: CSV_ROWS_BELOW; warns: CSV_ROWS_IGNORED. Each once. */
+function reportBelow(
+  below: readonly CsvRecord[],
+  ignored: readonly CsvRecord[],
+  file: string,
+  findings: Findings,
+): void {
+  const labels = (records: readonly CsvRecord[]) => [...new Set(records.map(({ cells }) => labelOf(cells)))];
+  if (below.length > 0) {
+    const named = labels(below).slice(0, 10);
+    const data = { count: below.length, first: named[0]!.slice(0, 60), key: JSON.stringify(named) };
+    findings.error('CSV_ROWS_BELOW', data, { file, row: below[0]!.line });
+  }
+  if (ignored.length > 0) {
+    const data = { count: ignored.length, labels: labels(ignored).join(', ').slice(0, 200) };
+    findings.warn('CSV_ROWS_IGNORED', data, { file, row: ignored[0]!.line });
+  }
 }
 
 interface NumberCells {

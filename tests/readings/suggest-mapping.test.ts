@@ -57,6 +57,17 @@ const complete: [string, string][] = [
     'Job 17\nDate of survey: Monday\n\nRail,Stn,Vert,Horiz,Temp\nA,1,3.1,-1.2,20\nA,2,4.5,0.5,20\n',
   ],
   ['positions in another unit', 'Rail,Distance [in],Vert,Horiz\nA,0,3.1,-1.2\nA,19.685,4.5,0.5\n'],
+  [
+    'German',
+    'Schiene;Messpunkt;Durchgang;Höhe [µm];Seitlich [µm];Bemerkung\nA;1;1;3,1;-1,2;\nA;2;1;4,5;0,5;\n',
+  ],
+  ['French', 'Glissière;Poste;Passe;Hauteur (µm);Latérale (µm)\nA;1;1;3,1;-1,2\nA;2;1;4,5;0,5\n'],
+  ['Spanish', 'Carril;Estación;Pasada;Altura;Horizontal;Observaciones\nA;1;1;3,1;-1,2;\nA;2;1;4,5;0,5;\n'],
+  ['Italian', 'Rotaia;Stazione;Passata;Altezza;Orizzontale\nA;1;1;3,1;-1,2\nA;2;1;4,5;0,5\n'],
+  [
+    'sums and a line to sign below',
+    'Stn,A V,A H\n1,3.1,-1.2\n2,4.5,0.5\nMean,3.8,-0.35\nMax.,4.5,0.5\nChecked by: J. M.,,\n',
+  ],
   ['units in words', 'Rail,Stn,Vert (microns),Horiz (microns)\nA,1,3.1,-1.2\nA,2,4.5,0.5\n'],
 ];
 
@@ -67,6 +78,28 @@ test.each(complete)('%s: the draft reads the file', async (_, csv) => {
 });
 
 group('what the draft says', () => {
+  test('all rails and passes of a wide sheet, both planes', async () => {
+    const heads = ['A', 'B'].flatMap((rail) =>
+      ['1', '2'].flatMap((pass) => [`${rail} V${pass}`, `${rail} H${pass}`]),
+    );
+    const csv = `Stn,${heads.join(',')}\n1,${heads.map((_, k) => k + 0.5).join(',')}\nMean,${heads.map(() => 1).join(',')}\n`;
+    const suggestion = await suggest(csv);
+    expect(suggestion!.entry).toMatchObject({
+      rows: ['A', 'B'].flatMap((rail) =>
+        ['1', '2'].map((pass) => ({
+          columns: { vertical: `${rail} V${pass}`, horizontal: `${rail} H${pass}` },
+          values: { rail, pass },
+        })),
+      ),
+      ignoreRows: ['Mean'],
+    });
+    expect(await readBy(csv, suggestion!.entry)).toHaveLength(8);
+  });
+
+  test('no row of readings is taken for the header', async () => {
+    expect(await suggest('S1,A,V,3.1\nS1,A,H,-1.2\nS1,A,V,4.5\n')).toBeNull();
+  });
+
   test('a wide sheet: rows, and what could not be placed', async () => {
     const suggestion = await suggest(
       'Stn No.,A P1,A P2,B P1,B P2,Remarks,Operator,Mean\n1,3.1,3.2,1,1.1,ok,JM,2\n',

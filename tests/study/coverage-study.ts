@@ -10,7 +10,8 @@
  * same whatever their number.
  */
 import { fork } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { parse } from 'csv-parse/sync';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Answers, SEED } from '../../src/characteristics/answer.js';
@@ -22,6 +23,7 @@ import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../src/solve/network.js';
 import type { Errors } from '../../src/verdict/errors.js';
 import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
+import { METHOD } from '../../src/version.js';
 import { laidShapes, longerSurveys, shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
 
 const COUNT = Number(process.argv[2] ?? 1000);
@@ -52,7 +54,12 @@ interface Cell {
   above: number;
   count: number;
   width: number;
+  /** Of rails whose true value is so large a part of a limit (PARTS): how often guarded acceptance does not find that they conform. */
+  open: number[];
 }
+
+/** Parts of a limit. */
+const PARTS = [0.6, 0.8, 0.95];
 
 const label = (q: Question): string =>
   `${q.what}${q.reference && q.reference !== 'least-squares' ? ` (${q.reference})` : ''}`;
@@ -157,10 +164,13 @@ function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
         above: 0,
         count: 0,
         width: 0,
+        open: PARTS.map(() => 0),
       };
       cells.set(label(question), cell);
       cell.count++;
       cell.width += high - low;
+      const reach = Math.max(high, -low);
+      PARTS.forEach((part, k) => (cell.open[k]! += reach > Math.abs(value) / part ? 1 : 0));
       if (value < low - slack) cell.below++;
       if (value > high + slack) cell.above++;
     }
@@ -183,6 +193,13 @@ interface Task {
   readonly shape: number;
   readonly habit: number;
 }
+
+/** By survey, shape and characteristic: mean width, and what guarded acceptance left open at each of PARTS. */
+const before = new Map(
+  (parse(readFileSync('tests/study/before.csv', 'utf8'), { from_line: 2 }) as string[][]).map(
+    ([survey, shape, what, ...numbers]) => [`${survey}|${shape}|${what}`, numbers.map(Number)] as const,
+  ),
+);
 
 /** A worker: answers each task with its cells. */
 function work(): void {
@@ -241,19 +258,40 @@ function report(done: readonly Cell[], part: string): string {
   const share = (c: Cell): number => 1 - (c.below + c.above) / c.count;
   const outside = done.filter((c) => share(c) < 0.93 || c.above / c.count > 0.035);
   const width = (c: Cell): string => (c.width / c.count).toFixed(c.width / c.count < 100 ? 1 : 0);
+  const known = (c: Cell) => before.get(`${c.survey}|${c.shape}|${c.what}`);
+  const ratio = (c: Cell): string => {
+    const then = known(c);
+    return then === undefined ? '' : (c.width / c.count / then[0]!).toFixed(2);
+  };
+  const ratios = done.flatMap(
+    (c) =>
+      known(c)
+        ?.slice(0, 1)
+        .map((w) => c.width / c.count / w) ?? [],
+  );
+  const mean = (list: readonly number[]) => list.reduce((a, b) => a + b, 0) / list.length;
+  const percent = (share: number | undefined) => (share === undefined ? '' : `${(100 * share).toFixed(0)}`);
+  const open = (c: Cell, k: number) =>
+    c.shape === 'perfect' ? '' : `${percent(c.open[k]! / c.count)} (${percent(known(c)?.[k + 1])})`;
+  const opened = PARTS.map((part, k) => {
+    const cells = done.filter((c) => c.shape !== 'perfect' && known(c) !== undefined);
+    return `at ${100 * part} % of the limit ${percent(mean(cells.map((c) => c.open[k]! / c.count)))} % (${percent(mean(cells.map((c) => known(c)![k + 1]!)))} %)`;
+  });
   return [
     '# Coverage study',
     '',
     `Made by \`npm run study ${COUNT}\`: ${COUNT} simulated surveys a cell, intervals at 0.95. Wanted: 0.94 at least in every cell, truth above at most 0.03; covering more is paid for in width.`,
     `A cell of ${COUNT} surveys has a standard deviation of ${Math.sqrt((0.95 * 0.05) / COUNT).toFixed(3)}; where a survey has two rails a cell counts both.`,
     `The surveys of a cell take turns with ${DRAW_SETS} sets of draws. A program's set is fixed by its seed, and its own error (standard deviation 0.007 at 1000 draws) stays.`,
-    `Surveys × shapes done: ${part}. Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93, or with the truth above more often than 0.035: ${outside.length}.`,
+    `METHOD ${METHOD}. Surveys × shapes done: ${part}. Cells: ${done.length}; least ${Math.min(...done.map(share)).toFixed(3)}, greatest ${Math.max(...done.map(share)).toFixed(3)}; below 0.93, or with the truth above more often than 0.035: ${outside.length}.`,
+    `Widths against those of the construction before METHOD 2026-12 (before.csv), in ${ratios.length} cells: ${mean(ratios).toFixed(2)} times on the mean, at most ${Math.max(...ratios).toFixed(2)}; above 1.5 times in ${ratios.filter((r) => r > 1.5).length}.`,
+    `Guarded acceptance leaves undecided, mean of all cells, in brackets before: ${opened.join(', ')}.`,
     '',
-    '| survey | shape of the rails | characteristic | coverage | truth below | above | mean width |',
-    '| --- | --- | --- | --- | --- | --- | --- |',
+    '| survey | shape of the rails | characteristic | coverage | truth below | above | mean width | times before | undecided at 60 % of the limit, % (before) | 80 % | 95 % |',
+    '| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |',
     ...done.map(
       (c) =>
-        `| ${c.survey} | ${c.shape} | ${c.what} | ${share(c).toFixed(3)} | ${(c.below / c.count).toFixed(3)} | ${(c.above / c.count).toFixed(3)} | ${width(c)} |`,
+        `| ${c.survey} | ${c.shape} | ${c.what} | ${share(c).toFixed(3)} | ${(c.below / c.count).toFixed(3)} | ${(c.above / c.count).toFixed(3)} | ${width(c)} | ${ratio(c)} | ${PARTS.map((_, k) => open(c, k)).join(' | ')} |`,
     ),
     '',
   ].join('\n');

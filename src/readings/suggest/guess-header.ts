@@ -4,6 +4,7 @@ import type { FileEntry } from '../../job/settle-readings-files.js';
 import { findHeader } from '../find-header.js';
 import { recordsOf } from '../records.js';
 import type { CsvRecord } from '../records.js';
+import { isBelowReadings, labelOf } from '../rows-below.js';
 
 export interface GuessedHeader {
   readonly line: number;
@@ -11,6 +12,8 @@ export interface GuessedHeader {
   /** The line above it, blank cells filled from the left, where merged cells may name groups; empty: none. */
   readonly above: readonly string[];
   readonly delimiter: string;
+  /** What stands first in rows that hold no readings, each once. */
+  readonly below: readonly string[];
   /** By column, what stands in the rows below, blanks left out. */
   readonly samples: readonly (readonly string[])[];
 }
@@ -37,12 +40,21 @@ export function guessHeader(
   for (const delimiter of [',', ';', '\t']) {
     for (const { cells, line } of records(delimiter).slice(0, MOST_TITLES)) {
       const named = cells.filter((cell) => /\p{L}/u.test(cell));
-      if (named.length < 2 || named.length > 500) continue;
+      if (named.length < 2 || named.length > 500 || isRow(cells)) continue;
       const placed = countPlaced(cells);
       if (placed >= 2 && placed > (best?.placed ?? 0)) best = { delimiter, line, placed };
     }
   }
   return best === null ? null : take(records(best.delimiter), best.delimiter, best.line);
+}
+
+const NUMBER = /^[+\-\u2212]?[\d.,]*\d$/;
+
+/** A row of readings, whatever words stand in it: numbers with a sign or decimals, or more numbers than words. */
+function isRow(cells: readonly string[]): boolean {
+  const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const numbers = filled.filter((cell) => NUMBER.test(cell));
+  return numbers.some((cell) => /^[+\-\u2212]|[.,]/.test(cell)) || numbers.length > filled.length / 2;
 }
 
 function firstRecords(top: string, delimiter: string): CsvRecord[] {
@@ -58,12 +70,17 @@ function take(records: readonly CsvRecord[], delimiter: string, line: number): G
   const at = records.findIndex((record) => record.line === line);
   if (at < 0) return null;
   const cells = records[at]!.cells.map((cell) => cell.trim());
-  const rows = records.slice(at + 1).filter((record) => record.cells.some((cell) => cell.trim() !== ''));
+  const filled = records.slice(at + 1).filter((record) => record.cells.some((cell) => cell.trim() !== ''));
+  const rows = filled.filter((record) => !isBelowReadings(record.cells));
+  const below = filled
+    .filter((record) => isBelowReadings(record.cells))
+    .map((record) => labelOf(record.cells));
   return {
     line,
     cells,
     above: at === 0 ? [] : filledFromLeft(records[at - 1]!.cells, cells.length),
     delimiter,
+    below: [...new Set(below)],
     samples: cells.map((_, i) =>
       rows.map((row) => (row.cells[i] ?? '').trim()).filter((cell) => cell !== ''),
     ),

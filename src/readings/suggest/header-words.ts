@@ -25,36 +25,119 @@ export type Concept =
   | 'to'
   | 'other';
 
-const VOCABULARY: Readonly<Record<Concept, string>> = {
-  vertical: 'v vert vertical vertically height heights ht elev elevation level lvl z',
-  horizontal: 'h hor horiz horz horizontal horizontally lateral lat side sideways y',
-  along: 'along axial ahead',
-  reading:
+/** English, then German, French, Spanish and Italian; without accents. */
+const VOCABULARY: Readonly<Record<Concept, readonly string[]>> = {
+  vertical: [
+    'v vert vertical vertically height heights ht elev elevation level lvl z',
+    'hohe hohen vertikal senkrecht lotrecht',
+    'hauteur verticale',
+    'altura',
+    'altezza verticale quota',
+  ],
+  horizontal: [
+    'h hor horiz horz horizontal horizontally lateral lat side sideways y',
+    'waagerecht waagrecht seitlich quer',
+    'horizontale laterale',
+    'horizontales',
+    'orizzontale laterale',
+  ],
+  along: ['along axial ahead', 'langs', 'longitudinale axiale', 'longitudinal', 'assiale'],
+  reading: [
     'reading readings rdg rdgs read value values val measurement measurements measured meas dev deviation deviations offset offs off indication display data result results error delta dial',
-  station:
+    'ablesung ablesungen messwert messwerte wert werte anzeige abweichung',
+    'lecture lectures mesure mesures valeur valeurs ecart',
+    'lectura lecturas medida medidas valor valores desviacion',
+    'lettura letture misura misure valore valori scostamento deviazione',
+  ],
+  station: [
     'station stations stn stns sta st point points pt pts no nr num number index idx step pos position',
-  position: 'position pos distance dist location loc chainage ch x coordinate coord travel',
-  rail: 'rail rails track way guideway side line bed',
-  setup: 'setup setups tripod stand instrument inst placement',
-  monument: 'monument monuments mon benchmark bm reference ref control mark',
-  target: 'target targets tgt targ sensor detector receiver psd rod prism',
-  pass: 'pass passes p run runs round trial rep repeat repetition lap',
-  time: 'time timestamp datetime clock when hour stamp',
-  date: 'date day',
-  use: 'use used valid include included accept accepted keep ok',
-  note: 'note notes remark remarks comment comments memo observation observations obs',
-  slope: 'slope slopes tilt angle inclination incl gradient grade pitch autocollimator reading rdg value',
-  span: 'span spans gauge gage width distance dist reading rdg value',
-  axis: 'axis plane direction dir component',
-  from: 'from start begin',
-  to: 'to end finish',
-  other: 'other opposite against second',
+    'messpunkt messstelle punkt stelle nummer',
+    'poste numero',
+    'estacion punto',
+    'stazione',
+  ],
+  position: [
+    'position pos distance dist location loc chainage ch x coordinate coord travel',
+    'abstand lage strecke',
+    'abscisse',
+    'posicion distancia',
+    'posizione distanza progressiva',
+  ],
+  rail: [
+    'rail rails track way guideway side line bed',
+    'schiene schienen fuhrung bahn fuhrungsbahn',
+    'glissiere guide voie',
+    'carril riel guia',
+    'rotaia guida binario',
+  ],
+  setup: [
+    'setup setups tripod stand instrument inst placement',
+    'aufstellung standpunkt gerat',
+    'stationnement appareil',
+    'estacionamiento emplazamiento',
+    'postazione strumento',
+  ],
+  monument: [
+    'monument monuments mon benchmark bm reference ref control mark',
+    'festpunkt referenzpunkt',
+    'repere borne',
+    'hito referencia',
+    'caposaldo riferimento',
+  ],
+  target: [
+    'target targets tgt targ sensor detector receiver psd rod prism',
+    'zieltafel empfanger',
+    'cible recepteur',
+    'diana receptor',
+    'bersaglio ricevitore',
+  ],
+  pass: [
+    'pass passes p run runs round trial rep repeat repetition lap',
+    'durchgang lauf messreihe wiederholung',
+    'passe passage serie',
+    'pasada vuelta',
+    'passata ripetizione',
+  ],
+  time: ['time timestamp datetime clock when hour stamp', 'zeit uhrzeit', 'heure', 'hora', 'ora'],
+  date: ['date day', 'datum tag', 'jour', 'fecha dia', 'data giorno'],
+  use: [
+    'use used valid include included accept accepted keep ok',
+    'verwenden gultig',
+    'valide',
+    'valido',
+    'usare',
+  ],
+  note: [
+    'note notes remark remarks comment comments memo observation observations obs',
+    'bemerkung bemerkungen anmerkung notiz kommentar hinweis',
+    'remarque remarques commentaire',
+    'nota notas observacion observaciones comentario',
+    'osservazione osservazioni commento',
+  ],
+  slope: [
+    'slope slopes tilt angle inclination incl gradient grade pitch autocollimator reading rdg value',
+    'neigung steigung winkel',
+    'pente inclinaison',
+    'pendiente inclinacion',
+    'pendenza inclinazione',
+  ],
+  span: [
+    'span spans gauge gage width distance dist reading rdg value',
+    'spannweite spurweite',
+    'ecartement',
+    'ancho luz',
+    'scartamento',
+  ],
+  axis: ['axis plane direction dir component', 'achse ebene richtung', 'axe plan', 'eje plano', 'asse piano'],
+  from: ['from start begin', 'von', 'depuis de', 'desde', 'da dal'],
+  to: ['to end finish', 'bis nach', 'vers jusque', 'hasta', 'al'],
+  other: ['other opposite against second', 'andere gegenuber', 'autre', 'otro', 'altra altro'],
 };
 
 const CONCEPTS = ((): ReadonlyMap<string, ReadonlySet<Concept>> => {
   const map = new Map<string, Set<Concept>>();
-  for (const [concept, words] of Object.entries(VOCABULARY) as [Concept, string][]) {
-    for (const word of words.split(' ')) map.set(word, (map.get(word) ?? new Set()).add(concept));
+  for (const [concept, words] of Object.entries(VOCABULARY) as [Concept, string[]][]) {
+    for (const word of words.join(' ').split(' ')) map.set(word, (map.get(word) ?? new Set()).add(concept));
   }
   return map;
 })();
@@ -93,6 +176,7 @@ function splitWords(text: string): string[] {
   const spaced = text
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
+    .replace(/ß/g, 'ss')
     .replace(/set[\s_-]?up/gi, ' setup ')
     .replace(/(\d)(?:st|nd|rd|th)\b/gi, 'pass $1')
     .replace(/([\p{Ll}])([\p{Lu}])/gu, '$1 $2')

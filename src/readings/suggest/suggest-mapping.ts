@@ -80,6 +80,7 @@ class Draft {
     const unplaced = this.ignore.map((i) => this.index.names[i]!);
     const { columns, values } = this.base;
     const dates = this.dateOrder();
+    const { below } = this.header;
     const says = rows.length + unplaced.length + Object.keys({ ...columns, ...values }).length > 0;
     if (!says && dates === null) return null;
     return {
@@ -93,6 +94,7 @@ class Draft {
           rows: rows.map((row) => ({ columns: row.columns, ...some('values', row.values) })),
         }),
         ...(unplaced.length > 0 && { ignore: [...new Set(this.ignore.map((i) => this.header.cells[i]!))] }),
+        ...(below.length > 0 && { ignoreRows: below }),
         ...(dates !== null && { dates }),
       },
       open: this.open,
