@@ -77,7 +77,7 @@ export async function reportOne(
   const out = await writeWhole(parent, job.id, files);
   // Those of the files, which are known with all their data, come first.
   const ofSolution = results.warnings
-    .slice(diagnostics.length)
+    .slice(loaded.diagnostics.length)
     .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {

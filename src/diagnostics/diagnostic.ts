@@ -9,6 +9,8 @@ export interface Place {
   readonly row?: number;
   /** The column's name as it stands in the header, or the key path in a JSON file (`rails[0].id`). */
   readonly column?: string;
+  /** Where a key stands on a line that holds several of the same name, from 1. */
+  readonly character?: number;
 }
 
 /** What each kind of diagnostic carries: values, never prose. */
@@ -60,13 +62,17 @@ export interface DiagnosticData {
   CSV_ROWS_IGNORED: { count: number; labels: string };
   CSV_UNIT_CLASH: { column: string; header: string; entry: string };
   /* cells */
-  CELL_NOT_A_NUMBER: { found: string };
+  /** `meant`: the same with the file's own decimal mark; '' where that makes no number either. */
+  CELL_NOT_A_NUMBER: { found: string; meant: string };
   CELL_NUMBER_AMBIGUOUS: { found: string; one: string; other: string };
   CELL_WRONG: { found: string; wanted: string };
   CELL_MISSING: { wanted: string };
   CELL_TIME: { found: string };
   /* rows against the job */
-  READING_RAIL_UNKNOWN: { found: string; known: string };
+  /** `meant`: the rail and station that the id looks like; '' for none. */
+  READING_RAIL_UNKNOWN: { found: string; known: string; meant: string };
+  /** But for capitals and blanks it is an id of the job. */
+  ID_TAKEN_AS: { kind: string; found: string; taken: string };
   READING_SETUP_UNKNOWN: { found: string; known: string };
   READING_MONUMENT_UNKNOWN: { found: string; known: string };
   READING_STATION_UNKNOWN: { rail: string; found: string; count: number; nearest: string };

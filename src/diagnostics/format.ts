@@ -1,6 +1,7 @@
 /** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
 import type { Results } from '../results/results-schema.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
+import { grouped, rowWords } from './groups.js';
 import { describe, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
@@ -29,40 +30,6 @@ export function formatDiagnostics(
   return `${lines.join('\n')}\n\n${countWords(list)}\n`;
 }
 
-/** So many rows of one file that say the same have one cause, and are said once. */
-const FEWEST_ALIKE = 3;
-
-interface Group {
-  readonly first: Diagnostic;
-  /** All rows that say the same, where they are said once; else none. */
-  readonly rows: readonly number[];
-}
-
-/** In the order of their first. */
-function grouped(list: readonly Diagnostic[]): Group[] {
-  const alike = new Map<string, Diagnostic[]>();
-  const keyOf = (d: Diagnostic) => JSON.stringify([d.severity, d.code, d.at?.file, d.at?.column, d.data]);
-  for (const d of list) {
-    if (d.at?.row === undefined) continue;
-    const group = alike.get(keyOf(d));
-    if (group === undefined) alike.set(keyOf(d), [d]);
-    else group.push(d);
-  }
-  return list.flatMap((d): Group[] => {
-    const group = d.at?.row === undefined ? undefined : alike.get(keyOf(d));
-    if (group === undefined || group.length < FEWEST_ALIKE) return [{ first: d, rows: [] }];
-    return group[0] === d ? [{ first: d, rows: group.map(({ at }) => at!.row!) }] : [];
-  });
-}
-
-function rowWords(rows: readonly number[]): string {
-  if (rows.length === 0) return '';
-  const [first, last] = [Math.min(...rows), Math.max(...rows)];
-  return last - first + 1 === rows.length
-    ? `; the same in rows ${first} to ${last}`
-    : `; the same in ${rows.length} rows from ${first} to ${last}`;
-}
-
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
 
 export const severityWords: Readonly<Record<Severity, string>> = {
@@ -83,7 +50,7 @@ export function formatWarnings(list: Results['warnings'], root: string): string 
 /** The line as it stands, and under it `^^^` where the problem is; none where no cell of it is meant. */
 function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
   if (source === undefined || at?.row === undefined || at.column === undefined) return [];
-  const pieces = piecesOf(source, at.row, [at.column]);
+  const pieces = piecesOf(source, at.row, [at]);
   if (pieces === null || !pieces.some(({ marked }) => marked)) return [];
   const shown = pieces.map(({ text, marked }) => ({ text: onOneLine(text), marked }));
   const under = shown.map(({ text, marked }) =>
@@ -124,16 +91,20 @@ export interface JsonDiagnostic {
   readonly column: string | null;
   readonly message: string;
   readonly data: Readonly<Record<string, string | number>>;
+  /** Where several rows have one cause and are said once: how many, and all of them. */
+  readonly count?: number;
+  readonly rows?: readonly number[];
 }
 
 export function diagnosticsToJson(list: readonly Diagnostic[]): JsonDiagnostic[] {
-  return list.map((d) => ({
-    code: d.code,
-    severity: d.severity,
-    file: d.at?.file ?? null,
-    row: d.at?.row ?? null,
-    column: d.at?.column ?? null,
-    message: describe(d),
-    data: d.data,
+  return grouped(list).map(({ first, rows }) => ({
+    code: first.code,
+    severity: first.severity,
+    file: first.at?.file ?? null,
+    row: first.at?.row ?? null,
+    column: first.at?.column ?? null,
+    message: describe(first),
+    data: first.data,
+    ...(rows.length > 0 && { count: rows.length, rows }),
   }));
 }

@@ -201,10 +201,12 @@ const wording: Wording = {
   CSV_DELIMITER_UNCLEAR: ({ found }) =>
     say(`The separator in ${q(found)} is none that is read: comma, semicolon, tab or bar`),
 
-  CELL_NOT_A_NUMBER: ({ found }) =>
+  CELL_NOT_A_NUMBER: ({ found, meant }) =>
     say(
       `${q(found)} is not a number as this file writes them`,
-      'Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
+      meant !== ''
+        ? `All others have the other decimal mark: write ${meant}.`
+        : 'Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
     ),
   CELL_NUMBER_AMBIGUOUS: ({ found, one, other }) =>
     say(
@@ -219,7 +221,15 @@ const wording: Wording = {
       'Write it as 2026-03-14T08:12, year, month and day in this order. Dates of another order are read where the file\'s entry in job.json says "dates": "day-month" or "month-day".',
     ),
 
-  READING_RAIL_UNKNOWN: ({ found, known: list }) => say(`There is no rail ${q(found)}`, known('rail', list)),
+  READING_RAIL_UNKNOWN: ({ found, known: list, meant }) =>
+    say(
+      `There is no rail ${q(found)}`,
+      meant === ''
+        ? known('rail', list)
+        : `It looks like ${meant}: they stand in two columns, rail and station.`,
+    ),
+  ID_TAKEN_AS: ({ kind, found, taken }) =>
+    say(`The ${kind} ${q(found)} is taken as ${q(taken)}: they differ in capitals or blanks only`),
   READING_SETUP_UNKNOWN: ({ found, known: list }) =>
     say(`There is no set-up ${q(found)}`, known('set-up', list)),
   READING_MONUMENT_UNKNOWN: ({ found, known: list }) =>

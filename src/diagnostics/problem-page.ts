@@ -6,6 +6,7 @@
 import { createHash } from 'node:crypto';
 import type { Diagnostic } from './diagnostic.js';
 import { countWords } from './format.js';
+import { grouped, rowWords, type Group } from './groups.js';
 import { explain, howToConfirm, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { Piece, SourceLines } from './source-lines.js';
@@ -77,7 +78,7 @@ function introduction(warnings: number, asked: number, errors: number): Html {
 }
 
 function fileSection(file: string, list: readonly Diagnostic[], source: SourceLines | null): Html {
-  const rows = byKey(list, (d) => String(d.at?.row ?? ''));
+  const rows = byKey(grouped(list), ({ first }) => String(first.at?.row ?? ''));
   const headerRow = source?.headerRow ?? 0;
   const header = headerRow > 0 ? piecesOf(source!, headerRow, []) : null;
   return markup`<section>
@@ -89,10 +90,10 @@ ${[...rows.values()].map((ofRow) => rowSection(ofRow, source))}
 `;
 }
 
-function rowSection(list: readonly Diagnostic[], source: SourceLines | null): Html {
-  const row = list[0]!.at?.row;
-  const columns = list.map((d) => d.at?.column ?? '');
-  const pieces = source === null || row === undefined ? null : piecesOf(source, row, columns);
+function rowSection(list: readonly Group[], source: SourceLines | null): Html {
+  const row = list[0]!.first.at?.row;
+  const marks = list.flatMap(({ first }) => first.at ?? []);
+  const pieces = source === null || row === undefined ? null : piecesOf(source, row, marks);
   return markup`<article>
 <h3>${row === undefined ? 'The file as a whole' : `Line ${row}`}</h3>
 ${lineOf(row ?? 0, pieces, 'line')}
@@ -112,7 +113,7 @@ const pieceHtml = ({ text, marked }: Piece): Html =>
 
 const headings = { error: 'Error', confirm: 'To be confirmed', warning: 'Warning' } as const;
 
-function problem(diagnostic: Diagnostic): Html {
+function problem({ first: diagnostic, rows }: Group): Html {
   const { severity, code, at, confirmed } = diagnostic;
   const { what, wanted, mend } = explain(diagnostic);
   const column = at?.column ?? '';
@@ -120,7 +121,7 @@ function problem(diagnostic: Diagnostic): Html {
   const line = (name: string, text: string | null) =>
     text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
   return markup`<dl class="${severity}">
-<dt>${headings[severity]}</dt><dd>${named}${what}. <code>${code}</code></dd>
+<dt>${headings[severity]}</dt><dd>${named}${what}${rowWords(rows)}. <code>${code}</code></dd>
 ${line('Wanted', wanted)}${line('Likely mend', mend)}${line('If it is right', severity === 'confirm' ? howToConfirm(diagnostic) : null)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
 }

@@ -1,4 +1,5 @@
 /** The lines of an input file, for pages that show where a problem stands. */
+import type { Place } from './diagnostic.js';
 
 export interface SourceLines {
   /** From line 1. */
@@ -10,6 +11,9 @@ export interface SourceLines {
   /** Names of the columns as diagnostics give them, by their place. */
   readonly columns: readonly string[];
 }
+
+/** What is to be marked on a line, as a diagnostic's place names it. */
+export type Mark = Pick<Place, 'column' | 'character'>;
 
 /** A piece of a line; `marked` where the problem is. */
 export interface Piece {
@@ -28,15 +32,17 @@ const AROUND = 5;
 /**
  * The line as it stands, in pieces.
  *
- * @param columns Of the problems on this line; '' or an unknown one marks nothing.
+ * @param marks Of the problems on this line; without a column, or with an unknown one, they mark nothing.
  * @returns null where the file has no such line.
  */
-export function piecesOf(source: SourceLines, row: number, columns: readonly string[]): Piece[] | null {
+export function piecesOf(source: SourceLines, row: number, marks: readonly Mark[]): Piece[] | null {
   const line = source.lines[row - 1];
   if (line === undefined) return null;
-  if (source.delimiter === null) return keyPieces(line, columns);
+  if (source.delimiter === null) return keyPieces(line, marks);
   const cells = cellsAt(source.lines, row, source.delimiter);
-  const marked = new Set(columns.map((column) => source.columns.indexOf(column)).filter((i) => i >= 0));
+  const marked = new Set(
+    marks.map(({ column }) => source.columns.indexOf(column ?? '')).filter((i) => i >= 0),
+  );
   // A cell that the row lacks is marked behind its end.
   const last = Math.min(Math.max(cells.length - 1, ...marked), source.columns.length - 1);
   const all = Array.from({ length: Math.max(cells.length, last + 1) }, (_, i) => cells[i] ?? '');
@@ -87,18 +93,50 @@ function splitRecord(text: string, delimiter: string): { cells: string[]; isOpen
   return { cells: [...cells, cell], isOpen };
 }
 
-/** In a JSON file the key, which is the last step of the path that a diagnostic gives as its column. */
-function keyPieces(line: string, columns: readonly string[]): Piece[] {
-  const key = columns.map((column) => /([^.[\]"]+)"?\]?$/.exec(column)?.[1] ?? '').find((k) => k !== '');
+/** In a JSON file the keys with their values, each key the last step of the path that a diagnostic gives as its column. */
+function keyPieces(line: string, marks: readonly Mark[]): Piece[] {
   const shown = line.length <= LONGEST ? line : `${line.slice(0, LONGEST - 1)}…`;
-  const text = key === undefined ? '' : `"${key}"`;
-  const at = text === '' ? -1 : shown.indexOf(text);
-  if (at < 0) return [{ text: shown, marked: false }];
-  const end = shown.indexOf(',', at + text.length);
-  const stop = end < 0 ? shown.length : end;
-  return [
-    { text: shown.slice(0, at), marked: false },
-    { text: shown.slice(at, stop), marked: true },
-    { text: shown.slice(stop), marked: false },
-  ];
+  const stretches = marks.flatMap((mark) => stretchOf(shown, mark) ?? []).sort((a, b) => a.from - b.from);
+  const pieces: Piece[] = [];
+  let at = 0;
+  for (const { from, to } of stretches) {
+    if (from < at) continue;
+    if (from > at) pieces.push({ text: shown.slice(at, from), marked: false });
+    pieces.push({ text: shown.slice(from, to), marked: true });
+    at = to;
+  }
+  return at < shown.length || pieces.length === 0
+    ? [...pieces, { text: shown.slice(at), marked: false }]
+    : pieces;
+}
+
+/** null: it is not on the line. */
+function stretchOf(line: string, { column = '', character }: Mark): { from: number; to: number } | null {
+  // A mistake of JSON itself is given by its place alone.
+  const place = /^character (\d+)$/.exec(column)?.[1];
+  if (place !== undefined) {
+    const from = Math.min(Number(place) - 1, line.length);
+    return { from, to: Math.max(from + 1, endOfValue(line, from)) };
+  }
+  const key = /([^.[\]"]+)"?\]?$/.exec(column)?.[1] ?? '';
+  const from = key === '' ? -1 : line.indexOf(`"${key}"`, (character ?? 1) - 1);
+  return from < 0 ? null : { from, to: endOfValue(line, from) };
+}
+
+/** Up to the comma or the bracket that ends what begins at `from`. */
+function endOfValue(line: string, from: number): number {
+  let depth = 0;
+  let isText = false;
+  for (let i = from; i < line.length; i++) {
+    const c = line[i]!;
+    if (isText) {
+      if (c === '\\') i++;
+      else if (c === '"') isText = false;
+    } else if (c === '"') isText = true;
+    else if (c === '{' || c === '[') depth++;
+    else if (c === '}' || c === ']') {
+      if (depth-- === 0) return i;
+    } else if (c === ',' && depth === 0) return i;
+  }
+  return line.trimEnd().length;
 }

@@ -55,6 +55,16 @@ export function lookUp<T>(
   return found ?? null;
 }
 
+/** An id without what a hand writes now so, now otherwise: capitals and blanks. */
+export const foldId = (id: string): string => id.normalize('NFKC').toLowerCase().replace(/\s+/gu, '');
+
+/** The one known id that differs from what was found in capitals and blanks only; null: none, or more than one. */
+export function alikeId(found: string, known: Iterable<string>): string | null {
+  const folded = foldId(found);
+  const alike = [...known].filter((id) => foldId(id) === folded);
+  return alike.length === 1 && folded !== '' ? alike[0]! : null;
+}
+
 /** Longer lists are not searched for the nearest: a hostile file may ask a million times. */
 const MOST_COMPARED = 200;
 

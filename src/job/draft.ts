@@ -17,6 +17,7 @@ import {
   unitsSchema,
 } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
+import { unitWord } from '../readings/unit-words.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { checkSchema, UNCOMPILED } from './schema-findings.js';
@@ -59,7 +60,8 @@ export interface Draft {
   readonly isComplete: (list: 'rails' | 'monuments' | 'instruments' | 'setups' | 'targets') => boolean;
 }
 
-export function draftJob(source: JsonSource): Draft {
+export function draftJob(read: JsonSource): Draft {
+  const source = { ...read, value: withPlainUnits(read.value) };
   const findings = new Findings();
   const input = checkSchema(jobSchema, source, findings);
   const units = unitsSchema.safeParse(valueAt(source.value, ['units']), UNCOMPILED);
@@ -83,6 +85,24 @@ export function draftJob(source: JsonSource): Draft {
       return Array.isArray(entries) && entries.every((entry) => idOf(entry) !== null);
     },
   };
+}
+
+/** Where units stand that are not under a key `unit`. */
+const UNIT_KEYS: Readonly<Record<string, readonly string[]>> = {
+  units: ['length', 'reading'],
+  report: ['length', 'deviation', 'slope'],
+};
+
+/** The document with units as job files write them, where a person wrote `µm` or `inches`: they mean one thing. */
+function withPlainUnits(value: unknown, key = ''): unknown {
+  if (Array.isArray(value)) return value.map((item) => withPlainUnits(item, key));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value).map(([name, inner]) => {
+      const isUnit = typeof inner === 'string' && (name === 'unit' || UNIT_KEYS[key]?.includes(name));
+      return [name, isUnit ? (unitWord(inner) ?? inner) : withPlainUnits(inner, name)];
+    }),
+  );
 }
 
 /** A number is no id, and is reported; but what refers to it by that number means it. */

@@ -44,15 +44,21 @@ export function parseJsonSource(text: string, file: string): Outcome<JsonSource>
   if (first !== undefined || root === undefined) {
     const offset = first?.offset ?? 0;
     const { row, character } = lineOf(offset);
-    const reason = first === undefined || text.trim() === '' ? 'the file is empty' : reasonOf(first);
+    const reason =
+      first === undefined || text.trim() === ''
+        ? 'the file is empty'
+        : (typographic(text, offset) ?? reasonOf(first));
     findings.error('JSON_INVALID', { reason }, { file, row, column: `character ${character}` });
     return { ok: false, diagnostics: findings.list };
   }
-  const at = (path: KeyPath): Place => ({
-    file,
-    row: lineOf(keyOffset(nearestNode(root, path))).row,
-    column: formatKeyPath(path),
-  });
+  const at = (path: KeyPath): Place => {
+    const offset = keyOffset(nearestNode(root, path));
+    const { row, character } = lineOf(offset);
+    const line = text.slice(offset - character + 1).split(/\r\n|\r|\n/, 1)[0]!;
+    const key = `"${String(path[path.length - 1])}"`;
+    const isFirst = line.indexOf(key) === character - 1 || !line.startsWith(key, character - 1);
+    return { file, row, column: formatKeyPath(path), ...(!isFirst && { character }) };
+  };
   const value = plainValue(root, [], (path, node) =>
     findings.error(
       'KEY_DUPLICATE',
@@ -131,6 +137,14 @@ const REASONS: Readonly<Record<string, string>> = {
   InvalidEscapeCharacter: 'a backslash must be written twice inside text',
   InvalidCharacter: 'a control character stands inside text',
 };
+
+/** A word processor's quotation marks where those of JSON should stand; null: the mistake is another one. */
+function typographic(text: string, offset: number): string | null {
+  const mark = /^\s*([“”„‟«»‘’‚])/u.exec(text.slice(offset, offset + 200))?.[1];
+  return mark === undefined
+    ? null
+    : `the quotation mark ${mark} is a typographic one; JSON wants the plain " on both sides`;
+}
 
 const reasonOf = (error: ParseError): string => {
   const name = printParseErrorCode(error.error);

@@ -31,7 +31,7 @@ function numberOf(text: string): NumberTyped | null {
   let sum = 0;
   for (const part of parts) {
     const read = plainNumber(part.replace(/['′’]\s*$/, 'ft'));
-    if (read?.unit == null || !isLengthUnit(read.unit)) return null;
+    if (read === null || read.unit === null || !isLengthUnit(read.unit)) return null;
     sum += toMm(read.value, read.unit);
   }
   return { value: sum, unit: 'mm' };

@@ -1,10 +1,10 @@
 /** Rows of kind `offset`: the offsets of one target point from the planes of a set-up. */
 import { axes } from '../job/job.js';
 import type { Axis } from '../job/job.js';
-import { knownWords } from '../job/declared.js';
+import { alikeId, knownWords } from '../job/declared.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import type { Frame } from '../job/settle-job.js';
-import { findRail } from './points.js';
+import { findRail, lookAlike } from './points.js';
 import { checkRange } from './range.js';
 import type { PointRef } from './readings.js';
 import type { Row } from './row.js';
@@ -31,7 +31,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const cells = filledCells(row);
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
   if (!holdsReading(row)) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
-  else if (setupId !== null) sink.setupsSeen.add(setupId);
+  else if (setupId !== null) sink.setupsSeen.add(setup?.id ?? setupId);
   const instrument = setup === null ? null : (frame.instruments.get(setup.instrument) ?? null);
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);
@@ -55,17 +55,24 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
 }
 
 function findSetup(id: string, row: Row, frame: Frame) {
-  const setup = frame.setups.get(id);
-  if (setup === undefined && frame.setups.complete) {
+  const setup = lookAlike('set-up', id, frame.setups, () => row.place('setup'), row.findings);
+  if (setup !== undefined) return setup.found;
+  if (frame.setups.complete) {
     const data = { found: id, known: knownWords(id, frame.setups.keys()) };
     row.findings.error('READING_SETUP_UNKNOWN', data, row.place('setup'));
   }
-  return setup ?? null;
+  return null;
 }
 
 function readTarget(row: Row, frame: Frame): string {
   const target = row.label('target', 'T');
-  if (frame.targets?.complete === true && !frame.targets.has(target)) {
+  if (frame.targets === null || frame.targets.has(target)) return target;
+  const taken = alikeId(target, frame.targets.keys());
+  if (taken !== null) {
+    row.findings.warn('ID_TAKEN_AS', { kind: 'target', found: target, taken }, row.place('target'));
+    return taken;
+  }
+  if (frame.targets.complete) {
     const data = { found: target, known: knownWords(target, frame.targets.keys()) };
     row.findings.error('TARGET_UNKNOWN', data, row.place('target'));
   }
@@ -105,11 +112,12 @@ function readPoint(row: Row, frame: Frame): PointRef | null {
   }
   const known = findRail(rail, frame, () => row.place('rail'), row.findings);
   const at = known === null ? null : row.station(known, 'station', 'position');
-  return at === null ? null : { kind: 'station', rail, station: at.number };
+  return at === null || known === null ? null : { kind: 'station', rail: known.id, station: at.number };
 }
 
 function readMonument(id: string, row: Row, frame: Frame): PointRef | null {
-  if (frame.monuments.has(id)) return { kind: 'monument', monument: id };
+  const known = lookAlike('monument', id, frame.monuments, () => row.place('monument'), row.findings);
+  if (known !== undefined) return { kind: 'monument', monument: known.found?.id ?? id };
   if (frame.monuments.complete) {
     const data = { found: id, known: knownWords(id, frame.monuments.keys()) };
     row.findings.error('READING_MONUMENT_UNKNOWN', data, row.place('monument'));

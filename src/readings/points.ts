@@ -1,6 +1,7 @@
 /** From the cells that name a point to the point, checked against the job. */
 import type { Findings, Place } from '../diagnostics/diagnostic.js';
-import { knownWords } from '../job/declared.js';
+import { alikeId, knownWords, type Declared } from '../job/declared.js';
+import { nearest } from '../diagnostics/nearest.js';
 import { positionMm } from '../job/job.js';
 import type { Rail, Station } from '../job/job.js';
 import type { Frame } from '../job/settle-job.js';
@@ -13,12 +14,45 @@ import type { LengthUnit } from '../job/units.js';
  * has been.
  */
 export function findRail(id: string, frame: Frame, place: () => Place, findings: Findings): Rail | null {
-  const rail = frame.rails.get(id);
-  if (rail === undefined && frame.rails.complete) {
-    findings.error('READING_RAIL_UNKNOWN', { found: id, known: knownWords(id, frame.rails.keys()) }, place());
-  }
-  return rail ?? null;
+  const rail = lookAlike('rail', id, frame.rails, place, findings);
+  if (rail !== undefined) return rail.found;
+  if (!frame.rails.complete) return null;
+  const known = knownWords(id, frame.rails.keys());
+  findings.error('READING_RAIL_UNKNOWN', { found: id, known, meant: railAndStation(id, frame) }, place());
+  return null;
 }
+
+/** `A1`, as a field sheet prints station 1 of rail A. */
+function railAndStation(id: string, { rails }: Frame): string {
+  const match = /^(.*?)[\s:.-]*(\d{1,4})$/u.exec(id);
+  const rail = match === null ? null : (alikeId(match[1]!, rails.keys()) ?? null);
+  return rail === null ? '' : `rail ${rail}, station ${Number(match![2])}`;
+}
+
+/**
+ * What stands under an id of a row, or under the one id of the job that differs from it in capitals and blanks only.
+ *
+ * Warns: ID_TAKEN_AS.
+ *
+ * @returns undefined: the id is unknown.
+ */
+export function lookAlike<T>(
+  kind: string,
+  id: string,
+  declared: Declared<T>,
+  place: () => Place,
+  findings: Findings,
+): { readonly found: T | null } | undefined {
+  const exact = declared.get(id);
+  if (exact !== undefined) return { found: exact };
+  const taken = alikeId(id, declared.keys());
+  if (taken === null) return undefined;
+  findings.warn('ID_TAKEN_AS', { kind, found: id, taken }, place());
+  return { found: declared.get(taken) ?? null };
+}
+
+/** Longer rails are not searched for the likest number. */
+const MOST_COMPARED = 200;
 
 /** By its number, from 1. Reports: READING_STATION_UNKNOWN with the nearest number. */
 export function findStation(
@@ -31,8 +65,11 @@ export function findStation(
   const station = Number.isInteger(number) ? rail.stations[number - 1] : undefined;
   if (station !== undefined) return station;
   const count = rail.stations.length;
-  const nearest = String(Math.min(Math.max(Math.round(number), 1), count));
-  findings.error('READING_STATION_UNKNOWN', { rail: rail.id, found, count, nearest }, place());
+  // A digit too many or another one is likelier than a number out of reach.
+  const numbers = count > MOST_COMPARED ? [] : rail.stations.map((s) => s.number);
+  numbers.sort((a, b) => Math.abs(a - number) - Math.abs(b - number));
+  const likely = nearest(found, numbers.map(String)) || String(Math.min(Math.max(Math.round(number), 1), count));
+  findings.error('READING_STATION_UNKNOWN', { rail: rail.id, found, count, nearest: likely }, place());
   return null;
 }
 

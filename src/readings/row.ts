@@ -123,8 +123,17 @@ export class Row {
     }
     if (read.why === 'ambiguous') {
       this.findings.error('CELL_NUMBER_AMBIGUOUS', { found: text, one: read.one, other: read.other }, place);
-    } else this.findings.error('CELL_NOT_A_NUMBER', { found: text }, place);
+    } else this.findings.error('CELL_NOT_A_NUMBER', { found: text, meant: this.withOwnMark(text) }, place);
     return null;
+  }
+
+  /** A number with the other decimal mark, as this file would write it; '' where it is none. */
+  private withOwnMark(text: string): string {
+    const { decimal } = this.table.style;
+    if (decimal === null) return '';
+    const other = decimal === '.' ? ',' : '.';
+    const read = readNumber(text, { decimal: other, grouped: false });
+    return read.ok && text.includes(other) ? text.replace(other, decimal) : '';
   }
 
   /** The cell as it stands, and its unit where it does not say one itself: "-120.0 µm", "99 thou". */

@@ -15,6 +15,7 @@ import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
 import { isBelowReadings, isNamed, labelOf } from './rows-below.js';
 import { TableDoubts } from './table-doubts.js';
+import { DateCensus, type DateOrder } from './time.js';
 import { readUse } from './use.js';
 
 /** Rows of all readings files of a job together, a wide row for each that it is read as; more are refused. */
@@ -62,14 +63,15 @@ export function readTable(
   if (header === null) return null;
   const survey = surveyRows(text, header, entry, rowsLeft, findings);
   if (survey === null) return null;
-  const { style, lengths, rowCount, headers } = survey;
+  const { style, lengths, rowCount, headers, shownDates } = survey;
+  const dates = entry.mapping?.dates ?? shownDates;
   return {
     file: entry.file,
     layouts: header.layouts,
-    dates: entry.mapping?.dates ?? null,
+    dates,
     style,
     rowCount,
-    read: describe(decoded.value.encoding, header, entry, style),
+    read: describe(decoded.value.encoding, header, entry, style, shownDates),
     rows: () => soundRows(text, header, lengths, headers),
   };
 }
@@ -80,6 +82,8 @@ interface Survey {
   readonly style: NumberStyle;
   readonly lengths: RowLengths;
   readonly rowCount: number;
+  /** The order of day and month that the file's own dates show. */
+  readonly shownDates: DateOrder | null;
   /** Lines of further headers, sums and signatures, which have been reported. */
   readonly headers: ReadonlySet<number>;
 }
@@ -98,6 +102,8 @@ function surveyRows(
   const file = entry.file;
   const lengths = new RowLengths(header);
   const census = new MarkCensus();
+  const dates = new DateCensus();
+  const dateCells = ['time', 'date'].flatMap((name) => header.layouts[0]?.columns.get(name) ?? []);
   const numbers = numberCells(header.layouts);
   const doubts = new TableDoubts(header, entry, findings);
   const headers = new Set<number>();
@@ -129,6 +135,7 @@ function surveyRows(
     }
     lengths.add(record);
     reportUnnamed(record, header, file, findings);
+    for (const column of dateCells) dates.add(textOf(record.cells, column));
     for (const { isUsed, numeric } of numbers) {
       if (!isUsed(record.cells)) continue;
       for (const index of numeric) census.add(record.cells[index] ?? '');
@@ -141,7 +148,13 @@ function surveyRows(
     if (lengths.accepts(line)) continue;
     findings.error('CSV_ROW_LENGTH', { cells, columns: header.cells.length }, { file, row: line });
   }
-  return { style: decimalStyle(census, header.delimiter, entry.decimal), lengths, rowCount: rows, headers };
+  return {
+    style: decimalStyle(census, header.delimiter, entry.decimal),
+    lengths,
+    rowCount: rows,
+    headers,
+    shownDates: dates.order,
+  };
 }
 
 /** Reports: CSV_ROWS_BELOW; warns: CSV_ROWS_IGNORED. Each once. */
@@ -222,10 +235,17 @@ function reportUnnamed(record: CsvRecord, header: Header, file: string, findings
   }
 }
 
-function describe(encoding: string, header: Header, { mapping }: FileEntry, style: NumberStyle): string {
+function describe(
+  encoding: string,
+  header: Header,
+  { mapping }: FileEntry,
+  style: NumberStyle,
+  shownDates: DateOrder | null,
+): string {
   const decimal =
     style.decimal === null ? 'no decimals' : style.decimal === '.' ? 'decimal point' : 'decimal comma';
   const parts = [encoding, DELIMITER_NAMES[header.delimiter] ?? header.delimiter, decimal];
+  if (shownDates !== null && (mapping?.dates ?? null) === null) parts.push(`dates ${shownDates}`);
   if (header.titleLines > 0) {
     parts.push(`${header.titleLines} ${header.titleLines === 1 ? 'line' : 'lines'} above the header`);
   }

@@ -44,6 +44,23 @@ export function readTime(text: string, order: DateOrder | null): string | null {
   return isReadingTime(iso) ? iso : null;
 }
 
+/** What the days of a file show of their order: one above 12 is no month. */
+export class DateCensus {
+  private readonly shown = new Set<DateOrder>();
+
+  add(text: string): void {
+    const match = OTHER.exec(text);
+    if (match === null) return;
+    if (Number(match[1]) > 12) this.shown.add('day-month');
+    if (Number(match[3]) > 12) this.shown.add('month-day');
+  }
+
+  /** null: nothing shows it, or both are shown. */
+  get order(): DateOrder | null {
+    return this.shown.size === 1 ? [...this.shown][0]! : null;
+  }
+}
+
 const pad = (digits: string): string => digits.padStart(2, '0');
 
 /** `T08:12`, from hour, minute, second and half of the day; '' without a time of day. */

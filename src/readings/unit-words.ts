@@ -15,6 +15,8 @@ function unitOf(text: string): string | undefined {
 
 /** In lower case; null: a unit, but none that job files know, or one that people use for two. */
 const WORDS: Readonly<Record<string, string | null>> = {
+  mic: 'um',
+  mics: 'um',
   micron: 'um',
   microns: 'um',
   micrometre: 'um',
@@ -32,11 +34,16 @@ const WORDS: Readonly<Record<string, string | null>> = {
   cm: null,
   dm: null,
   nm: null,
+  'in.': 'in',
   inch: 'in',
   inches: 'in',
   ins: 'in',
+  'ft.': 'ft',
+  "'": 'ft',
+  '′': 'ft',
   foot: 'ft',
   feet: 'ft',
+  'thou.': 'thou',
   thous: 'thou',
   thousandth: 'thou',
   thousandths: 'thou',

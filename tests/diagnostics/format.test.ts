@@ -68,7 +68,7 @@ test('text from a file can neither move a cursor nor turn text round', () => {
     code: 'CELL_NOT_A_NUMBER',
     severity: 'error',
     at: { file: 'a.csv', row: 2, column: 'x\u001b[2J' },
-    data: { found: '\u001b]0;owned\u0007\u202e12\n' },
+    data: { found: '\u001b]0;owned\u0007\u202e12\n', meant: '' },
   };
   expect(describe(hostile)).toBe(
     '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them. Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
@@ -78,7 +78,7 @@ test('text from a file can neither move a cursor nor turn text round', () => {
 
 test('many of a kind are counted, per code, after the first ones', () => {
   const many = new Findings();
-  for (let row = 2; row < 252; row++) many.error('CELL_NOT_A_NUMBER', { found: 'x' }, { file: 'a.csv', row });
+  for (let row = 2; row < 252; row++) many.error('CELL_NOT_A_NUMBER', { found: 'x', meant: '' }, { file: 'a.csv', row });
   many.error('CSV_QUOTE_OPEN', {}, { file: 'a.csv', row: 300 });
   const capped = capPerCode(many.list);
   expect(capped.list).toHaveLength(102);

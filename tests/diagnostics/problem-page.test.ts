@@ -60,7 +60,7 @@ test('by file and line: the line with its cell marked, what it is, what is wante
 test('problems of one line stand together; a file that cannot be shown is named all the same', () => {
   const found = new Findings();
   for (const column of ['station', 'vertical'])
-    found.error('CELL_NOT_A_NUMBER', { found: 'x' }, { file: 'readings/b.csv', row: 2, column });
+    found.error('CELL_NOT_A_NUMBER', { found: 'x', meant: '' }, { file: 'readings/b.csv', row: 2, column });
   found.error('CSV_ENCODING', { found: 'a PDF' }, { file: 'readings/c.csv' });
   const html = page(found.list);
   expect(html).toContain('S1,A,<mark>22</mark>,<mark>3.1</mark>,');
@@ -128,7 +128,11 @@ test('text from a file never becomes markup, whatever it is', () => {
 
 test('a line as it stands, in pieces', () => {
   const pieces = (row: number, columns: string[], s = source) =>
-    piecesOf(s, row, columns)
+    piecesOf(
+      s,
+      row,
+      columns.map((column) => ({ column })),
+    )
       ?.map(({ text, marked }) => (marked ? `[${text}]` : text))
       .join('') ?? null;
   expect(pieces(2, ['rail'])).toBe('S1,[A],22,3.1,');
@@ -144,20 +148,20 @@ test('a line as it stands, in pieces', () => {
   };
   expect(pieces(2, ['note'], broken)).toBe('S1,["two\nlines"]');
   const job = { ...source, lines: ['  "id": "a,b", "x": [1, 2],'], delimiter: null };
-  expect(pieces(1, ['rails[0].x'], job)).toBe('  "id": "a,b", ["x": [1], 2],');
+  expect(pieces(1, ['rails[0].x'], job)).toBe('  "id": "a,b", ["x": [1, 2]],');
 });
 
 test('of a long line what stands round the mark', () => {
   const cells = Array.from({ length: 60 }, (_, i) => `cell ${i}`);
   const long = { ...source, lines: [cells.join(',')], columns: cells };
-  const text = piecesOf(long, 1, ['cell 30'])!
+  const text = piecesOf(long, 1, [{ column: 'cell 30' }])!
     .map((piece) => (piece.marked ? `[${piece.text}]` : piece.text))
     .join('');
   expect(text).toBe(
     ' … cell 25,cell 26,cell 27,cell 28,cell 29,[cell 30],cell 31,cell 32,cell 33,cell 34,cell 35, … ',
   );
   const wide = { ...source, lines: ['x'.repeat(1000)], columns: ['a'] };
-  expect(piecesOf(wide, 1, ['a'])![0]!.text).toHaveLength(80);
+  expect(piecesOf(wide, 1, [{ column: 'a' }])![0]!.text).toHaveLength(80);
 });
 
 test('the parts of a message are those of the line', () => {

@@ -72,7 +72,7 @@ const cases: [string, (job: Loose) => void, string, string, string][] = [
   ['wrong format', (j) => (j.format = 'waysheet-job/2'), 'FORMAT_UNKNOWN', 'format', '"waysheet-job/1"'],
   [
     'unknown unit',
-    (j) => (j.units.length = 'inch'),
+    (j) => (j.units.length = 'cubit'),
     'UNIT_UNKNOWN',
     'units.length',
     'm mm um in ft thou'

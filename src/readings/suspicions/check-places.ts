@@ -1,6 +1,7 @@
 /** Which places were read, and with which targets: what a slip of the pen leaves missing, double, or alone. */
 import { nearest } from '../../diagnostics/nearest.js';
 import type { Findings } from '../../diagnostics/diagnostic.js';
+import { foldId } from '../../job/declared.js';
 import type { Frame } from '../../job/settle-job.js';
 import type { Reading, Readings, Source } from '../readings.js';
 import { placeOf, seriesOf } from './series.js';
@@ -134,10 +135,3 @@ const readsMonument = (readings: Readings, target: string): boolean =>
   [...readings.phases.values()].some((list) =>
     list.some((r: Reading) => r.kind === 'offset' && r.target === target && r.point.kind === 'monument'),
   );
-
-/** Capitals, blanks and signs between letters and digits make no difference: `A 1`, `a1`. */
-const foldId = (id: string): string =>
-  id
-    .normalize('NFKC')
-    .toLowerCase()
-    .replace(/[\s._-]+/gu, '');
