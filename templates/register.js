@@ -18,6 +18,7 @@ addEventListener('DOMContentLoaded', () => {
   const others = [...(document.getElementById('others')?.tBodies[0].rows ?? [])].map((element) => ({
     element,
     text: element.textContent.toLowerCase(),
+    ...element.dataset,
   }));
   const machines = [...document.querySelectorAll('#machines section')];
   const field = (id) => document.getElementById(id);
@@ -42,8 +43,17 @@ addEventListener('DOMContentLoaded', () => {
     body.replaceChildren(...now.map(({ element }) => element));
     const ofMachines = new Set(fitting.map((row) => row.machine));
     for (const section of machines) section.hidden = !ofMachines.has(section.id);
-    for (const row of others) row.element.hidden = !hasWords(row);
-    const found = `${fitting.length} of ${rows.length} jobs`;
+    // Jobs without a report have no customer and no day.
+    const isWide = (!customer || customer.value === '') && from.value === '' && to.value === '';
+    let unreported = 0;
+    for (const row of others) {
+      const isShown = isWide && hasWords(row) && (verdict.value === '' || row.verdict === verdict.value);
+      row.element.hidden = !isShown;
+      if (isShown) unreported++;
+    }
+    const noReport = document.getElementById('others');
+    if (noReport) noReport.hidden = unreported === 0;
+    const found = `${fitting.length + unreported} of ${rows.length + others.length} jobs`;
     shown.textContent = now.length === fitting.length ? found : `${found}; the first ${now.length} are shown`;
     more.hidden = now.length === fitting.length;
   };

@@ -20,6 +20,18 @@ globalThis.sortable = (() => {
       })
       .map(({ row }) => row);
 
+  /** What a cell's column is called, for screens too narrow for columns. */
+  const label = (table) => {
+    const heads = [...table.tHead.rows[0].cells].map((head) => head.textContent.replace(/\u00ad/g, ''));
+    for (const body of table.tBodies)
+      for (const row of body.rows)
+        if (row.cells.length === heads.length)
+          [...row.cells].forEach((cell, i) => i > 0 && cell.setAttribute('data-label', heads[i]));
+  };
+  addEventListener('DOMContentLoaded', () => {
+    if (matchMedia('(max-width: 44rem)').matches) document.querySelectorAll('table').forEach(label);
+  });
+
   /** `sort` is handed a function that returns rows, each with its `element`, in the order that was asked for. */
   return (table, sort) => {
     const heads = [...table.tHead.rows[0].cells];

@@ -20,24 +20,34 @@ const temporaryNames = (parent: string, name: string): { fresh: string; earlier:
 /**
  * @param parent The output folder, made when it is not there.
  * @param name The folder's final name below it.
- * What somebody put beside the earlier files (a signed copy, a note) is carried over.
+ * @param keepAs Where the earlier folder goes, with all that lies in it; null: it is replaced, and what somebody put
+ *   beside the earlier files (a signed copy, a note) is carried over.
  *
  * @throws {Error} the disk refused, or something that waysheet did not write has the name; what was there is then still there.
  */
-export async function writeWhole(parent: string, name: string, files: Deliverables): Promise<string> {
+export async function writeWhole(
+  parent: string,
+  name: string,
+  files: Deliverables,
+  keepAs: string | null = null,
+): Promise<string> {
   const final = join(parent, name);
-  const { fresh, earlier } = temporaryNames(parent, name);
+  const { fresh, earlier: replaced } = temporaryNames(parent, name);
+  const earlier = keepAs ?? replaced;
   try {
     await mkdir(parent, { recursive: true });
     await assertReplaceable(final);
-    const strangers = await strangersIn(final, files);
+    const strangers = keepAs === null ? await strangersIn(final, files) : [];
     for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
     await inGroups([...files], ([path, bytes]) => writeDurably(join(fresh, path), bytes));
     for (const path of strangers) {
       await mkdir(dirname(join(fresh, path)), { recursive: true });
       await cp(join(final, path), join(fresh, path), { recursive: true, preserveTimestamps: true });
     }
-    if (await exists(final)) await rename(final, earlier);
+    if (await exists(final)) {
+      await mkdir(dirname(earlier), { recursive: true });
+      await rename(final, earlier);
+    }
     try {
       await rename(fresh, final);
     } catch (cause) {
@@ -48,7 +58,7 @@ export async function writeWhole(parent: string, name: string, files: Deliverabl
     await rm(fresh, { recursive: true, force: true }).catch(() => undefined);
     throw new Error(`could not write ${final}: ${(cause as Error).message}`, { cause });
   }
-  await rm(earlier, { recursive: true, force: true });
+  if (keepAs === null) await rm(earlier, { recursive: true, force: true });
   return final;
 }
 

@@ -3,7 +3,7 @@
  * meeting a limit, and where the variance comes from. Simulated surveys are drawn once and shared.
  */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { errorsOf, MOST_IN_MATRIX, studentFactors, type Errors } from '../verdict/errors.js';
+import { drawsOf, errorsOf, MOST_IN_MATRIX, studentFactors, type Errors } from '../verdict/errors.js';
 import { greatestInterval, type CoverageResult } from '../verdict/greatest.js';
 import { signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
@@ -32,7 +32,7 @@ export interface NoAnswer {
 
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
 
-/** Numbers kept at most between two families, or of one family while the next is looked at: 32 MB. */
+/** Numbers of one family kept at most while the next is looked at: 32 MB. */
 const MOST_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
@@ -58,8 +58,6 @@ export class Answers {
   private readonly errors: Map<string, Errors>;
   private readonly matrices: { readonly matrix: Float64Array; readonly errors: Errors }[] = [];
   private readonly seed: number;
-  /** One draw after the other. */
-  private drawn: Float64Array | null = null;
   private readonly degrees: number;
   /** Of each draw; null where the scale is that which the instruments state. */
   private readonly spread: Float64Array | null;
@@ -151,14 +149,26 @@ export class Answers {
 
   private simulate(family: LinearFamily, matrix: Float64Array | null): Errors {
     const n = family.local.length;
+    const draws =
+      matrix === null ? this.drawAll(family) : drawsOf(matrix, n, this.drawCount, createGenerator(this.seed));
+    if (this.spread !== null)
+      for (let b = 0, at = 0; b < this.drawCount; b++)
+        for (const end = at + n; at < end; at++) draws[at] = this.spread[b]! * draws[at]!;
+    return errorsOf(draws, n, matrix, this.degrees, this.spread);
+  }
+
+  /** Errors of all unknowns, simulated once more for each family that is too long for a matrix. */
+  private drawAll(family: LinearFamily): Float64Array {
+    const n = family.local.length;
     const draws = new Float64Array(this.drawCount * n);
     const kernel = familyKernel(family);
-    this.forEachDraw(this.drawCount, (x, at, b) => {
-      kernel(x, at, draws, b * n);
-      const factor = this.spread?.[b] ?? 1;
-      if (factor !== 1) for (let i = b * n; i < (b + 1) * n; i++) draws[i] = factor * draws[i]!;
-    });
-    return errorsOf(draws, n, matrix, this.degrees, this.spread);
+    const x = new Float64Array(this.adjustment.network.unknowns.length);
+    const generator = createGenerator(this.seed);
+    for (let b = 0; b < this.drawCount; b++) {
+      this.adjustment.drawError(generator, x);
+      kernel(x, 0, draws, b * n);
+    }
+    return draws;
   }
 
   /** Exact, shape (n × n). */
@@ -171,28 +181,6 @@ export class Answers {
       kernel(withAll, 0, matrix, i * n);
     }
     return matrix;
-  }
-
-  /**
-   * Simulated errors of all unknowns, always the same for the same adjustment; draw b stands in x from `at` on. Kept
-   * for the next family where they are few; drawn again from the same seed where keeping them would take the memory
-   * of the machine.
-   */
-  private forEachDraw(count: number, use: (x: Float64Array, at: number, b: number) => void): void {
-    const size = this.adjustment.network.unknowns.length;
-    if (this.drawn === null) {
-      const isKept = count * size <= MOST_KEPT;
-      const x = new Float64Array(isKept ? count * size : size);
-      const generator = createGenerator(this.seed);
-      for (let b = 0; b < count; b++) {
-        const at = isKept ? b * size : 0;
-        this.adjustment.drawError(generator, x.subarray(at, at + size));
-        if (!isKept) use(x, 0, b);
-      }
-      if (!isKept) return;
-      this.drawn = x;
-    }
-    for (let b = 0; b < count; b++) use(this.drawn, b * size, b);
   }
 }
 

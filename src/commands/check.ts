@@ -54,7 +54,7 @@ export async function runCheck(
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
-    const inspection = await inspectJob(folder, null, true);
+    const inspection = await inspectJob(folder, null, { foreseeing: true });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else stdout.write(textReport(folder, inspection, await sourcesOf(folder, inspection, MOST_SHOWN_BYTES)));

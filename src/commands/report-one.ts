@@ -1,4 +1,5 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
+import { placeForEarlier } from '../archive/keep-earlier.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
 import {
   diagnosticsToJson,
@@ -6,9 +7,10 @@ import {
   formatWarnings,
   type JsonDiagnostic,
 } from '../diagnostics/format.js';
-import { visible } from '../diagnostics/messages.js';
+import { describe, visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { loadJob } from '../intake/load-job.js';
+import { judgeSize } from '../intake/size.js';
 import type { GivenTolerances } from '../job/given-tolerances.js';
 import { makeDeliverables } from '../pipeline.js';
 import type { Printer } from '../report/pdf.js';
@@ -20,6 +22,8 @@ export interface ReportSettings {
   readonly out: string;
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
+  /** Seconds that a job may take. */
+  readonly limit: number;
   /** How the program was called. */
   readonly calledAs: string;
 }
@@ -31,6 +35,8 @@ export interface ReportOutcome {
   readonly job: string | null;
   readonly verdict: Verdict | null;
   readonly out: string | null;
+  /** Where the earlier report went, which was of other inputs; null: there was none. */
+  readonly kept: string | null;
   readonly diagnostics: readonly JsonDiagnostic[];
   /** Why it failed for another reason than its input; null: it did not. */
   readonly failed: string | null;
@@ -46,7 +52,16 @@ export interface Reported {
 
 export const failedReport = (folder: string, message: string): Reported => ({
   status: exitCodes.failed,
-  outcome: { folder, ok: false, job: null, verdict: null, out: null, diagnostics: [], failed: message },
+  outcome: {
+    folder,
+    ok: false,
+    job: null,
+    verdict: null,
+    out: null,
+    kept: null,
+    diagnostics: [],
+    failed: message,
+  },
   err: `waysheet: ${visible(folder)}: ${visible(message)}\n`,
   out: '',
 });
@@ -54,27 +69,30 @@ export const failedReport = (folder: string, message: string): Reported => ({
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given, calledAs }: ReportSettings,
+  { out: parent, pdf, given, limit, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
+  note: (text: string) => void = () => undefined,
 ): Promise<Reported> {
-  const loaded = await loadJob(folder, given);
+  const loaded = await loadJob(folder, given, limit);
   const diagnostics = diagnosticsToJson(loaded.diagnostics);
   const about = { folder, diagnostics, failed: null };
   if (!loaded.ok) {
     return {
       status: exitCodes.refused,
-      outcome: { ...about, ok: false, job: null, verdict: null, out: null },
+      outcome: { ...about, ok: false, job: null, verdict: null, out: null, kept: null },
       err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n${calledAs} check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
       out: '',
     };
   }
-  const { job } = loaded.value;
+  const { job, readings } = loaded.value;
+  for (const large of judgeSize(job, readings, null)) note(describe(large));
   // The browser starts while the job is being solved.
   const printer = pdf ? openPrinter() : null;
   printer?.catch(() => undefined);
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, printer);
   await recover(parent, job.id);
-  const out = await writeWhole(parent, job.id, files);
+  const kept = await placeForEarlier(parent, job.id, results.inputs);
+  const out = await writeWhole(parent, job.id, files, kept);
   // Those of the files, which are known with all their data, come first.
   const ofSolution = results.warnings
     .slice(loaded.diagnostics.length)
@@ -88,10 +106,11 @@ export async function reportOne(
       job: job.id,
       verdict: results.verdict,
       out,
+      kept,
       diagnostics: [...diagnostics, ...ofSolution],
     },
     // Those of the solution among them, which the check of the files alone cannot know.
     err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
-    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n`,
+    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}`,
   };
 }

@@ -25,9 +25,9 @@ serveTasks<string, Reported>({
     const { given, ...rest } = told as PackedSettings;
     settings = { ...rest, given: given && unpacked(given) };
   },
-  async task(folder) {
+  async task(folder, note) {
     try {
-      const reported = await reportOne(folder, settings, () => (printer ??= open()));
+      const reported = await reportOne(folder, settings, () => (printer ??= open()), note);
       const said = notes;
       notes = '';
       return { ...reported, err: said + reported.err };

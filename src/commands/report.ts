@@ -57,12 +57,23 @@ export async function runReport(folders: readonly string[], options: ReportOptio
   try {
     await startPool<string, Reported>({
       module: WORKER,
-      settings: { out, pdf, given: given && packed(given), calledAs: calledAs() } satisfies PackedSettings,
+      settings: {
+        out,
+        pdf,
+        limit,
+        given: given && packed(given),
+        calledAs: calledAs(),
+      } satisfies PackedSettings,
       workers: 1,
       timeLimitMs: limit * 1000,
       hangsOnce: true,
       tasks: folders,
       onDone: (_, reported) => take(reported),
+      onNote: (folder, text) => {
+        progress.clear();
+        console.err(`${visible(folder)}: ${visible(text)}\n`);
+        isAt();
+      },
       onGivenUp: (folder, why) =>
         take(failedReport(folder, `given up, nothing was written: ${why}. --limit SECONDS allows more.`)),
     }).finished;

@@ -199,6 +199,9 @@ export interface DiagnosticData {
   TARGET_ONCE: { target: string; likely: string };
   READINGS_UNCHECKED: { phase: string; count: number; of: number };
   FILE_UNNAMED: { path: string };
+  /** `size`: time and memory in words. */
+  JOB_LARGE: { size: string; seconds: number };
+  JOB_TOO_LARGE: { size: string; seconds: number; limit: number };
   LEFT_OUT_WITHOUT_NOTE: { count: number };
   CONFIRMATION_IDLE: { what: string; file: string };
   DATES_REVERSED: { one: string; other: string };

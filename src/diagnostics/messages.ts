@@ -417,6 +417,12 @@ const wording: Wording = {
       `${count} of ${of} ${phase} readings are checked by no other: a mistake in one of them would not show`,
       'A second pass, or a look back, would check them.',
     ),
+  JOB_LARGE: ({ size }) => say(`The job is a large one: its report takes ${size}`),
+  JOB_TOO_LARGE: ({ size, limit, seconds }) =>
+    say(
+      `The report would take ${size}; a job has ${limit} seconds`,
+      `Divide the job, or allow it more: --limit ${Math.ceil((2 * seconds) / 100) * 100}.`,
+    ),
   FILE_UNNAMED: ({ path }) =>
     say(
       `The file ${q(path)} lies in the job folder, and no entry of "readings" names it`,

@@ -17,6 +17,7 @@ import { buildNetwork } from '../solve/network.js';
 import { foresee } from './foresee.js';
 import { identicalFiles, leftOutWithoutNote, unnamedFiles } from './look-around.js';
 import { explainMisfit } from './misfit.js';
+import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../readings/drift-times.js';
 import { readFiles } from '../readings/read-readings.js';
 import type { InputFile, Readings } from '../readings/readings.js';
@@ -55,23 +56,28 @@ export interface Inspection {
  *
  * @param folder The job folder.
  * @param given A tolerance set that judges the job in place of its own.
+ * @param limit Seconds that reporting it may take; null: as long as it takes.
  * @returns Fails: with every problem, job.json first, then by file and row. Warnings come with either end.
  */
 export async function loadJob(
   folder: string,
   given: GivenTolerances | null = null,
+  limit: number | null = null,
 ): Promise<Outcome<LoadedJob>> {
-  const { loaded, diagnostics } = await inspectJob(folder, given);
+  const { loaded, diagnostics } = await inspectJob(folder, given, { limit });
   return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
 }
 
-/**
- * @param foreseeing Also what the report would find out (foresee.ts); for whoever only wants to know.
- */
+export interface Inspecting {
+  /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
+  readonly foreseeing?: boolean;
+  readonly limit?: number | null;
+}
+
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  foreseeing = false,
+  { foreseeing = false, limit = null }: Inspecting = {},
 ): Promise<Inspection> {
   const settled = await readSettled(folder, given);
   const { job, frame, id, digests } = settled;
@@ -92,7 +98,9 @@ export async function inspectJob(
       found.push(...capPerCode(places.list.filter((d) => !isSaid(d))).list);
       found.push(...leftOutWithoutNote(readings), ...(await unnamedFiles(folder, job)));
     }
-    found.push(...tried(job, readings, found, foreseeing));
+    if (limit !== null || foreseeing) found.push(...judgeSize(job, readings, limit));
+    const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
+    if (!isTooLarge) found.push(...tried(job, readings, found, foreseeing));
   }
   const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
   const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
@@ -107,8 +115,9 @@ export async function inspectJob(
   };
 }
 
-/** More readings than this are not solved at the door: it takes as long as the report. */
+/** Larger surveys are not solved at the door: it takes as long as the report. */
 const MOST_TRIED = 50_000;
+const MOST_SHARED = 400;
 
 /** What solving each phase shows. What the files themselves already showed is not explained a second time. */
 function tried(
@@ -120,6 +129,7 @@ function tried(
   const isAsked = known.some(({ severity }) => severity === 'confirm');
   return [...phases].flatMap(([phase, readings]) => {
     if (readings.length === 0 || readings.length > MOST_TRIED) return [];
+    if (sharedUnknowns(job, readings) > MOST_SHARED) return [];
     const adjustment = adjust(buildNetwork(job, readings));
     const misfit = isAsked ? null : explainMisfit(job, phase, readings, adjustment);
     return [...(misfit === null ? [] : [misfit]), ...(foreseeing ? foresee(job, phase, adjustment) : [])];

@@ -10,6 +10,7 @@ import type { OffsetReading, Reading } from '../readings/readings.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { findSuspects } from '../solve/suspects.js';
+import { sharedUnknowns } from './size.js';
 
 /** Chance does as much in less than one survey of so many. */
 const BEYOND_CHANCE = 1e-5;
@@ -24,8 +25,10 @@ const AGREES = 1.4;
 const HALF = 0.5;
 /** More suspects than these are no slips of the pen. */
 const MOST_SUSPECTS = 4;
-/** Readings solved over all trials together: beyond it, whole set-ups alone are tried. */
-const MOST_SOLVED = 2e6;
+/** What all trials together may cost, in steps of the elimination: beyond it, whole set-ups alone are tried. */
+const MOST_COST = 1e9;
+/** Of one reading. */
+const READING = 500;
 /** Factors between units that people take for each other (unit-factors.ts). */
 const FACTORS = [25.4, 39.37, 1000];
 
@@ -120,11 +123,11 @@ interface Group {
 
 function trialsOf(job: Job, readings: readonly Reading[], isContradiction: boolean): Trial[] {
   const groups = groupsOf(job, readings);
-  const perTrial = Math.max(1, readings.length);
+  const perTrial = READING * Math.max(1, readings.length) + sharedUnknowns(job, readings) ** 3;
   // Signs are always tried, for a wrong one can hide in what noise allows; all else where the readings contradict each other.
-  const few = isContradiction && groups.length * 7 * perTrial <= MOST_SOLVED;
+  const few = isContradiction && groups.length * 7 * perTrial <= MOST_COST;
   const some = few ? groups : groups.filter(({ rail, pass }) => rail === null && pass === null);
-  if (some.length * perTrial > MOST_SOLVED) return [];
+  if (some.length * perTrial > MOST_COST) return [];
   const trials: Trial[] = some.map((group) => turned(group, readings));
   if (few) {
     for (const group of groups) {

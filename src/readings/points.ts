@@ -68,7 +68,8 @@ export function findStation(
   // A digit too many or another one is likelier than a number out of reach.
   const numbers = count > MOST_COMPARED ? [] : rail.stations.map((s) => s.number);
   numbers.sort((a, b) => Math.abs(a - number) - Math.abs(b - number));
-  const likely = nearest(found, numbers.map(String)) || String(Math.min(Math.max(Math.round(number), 1), count));
+  const likely =
+    nearest(found, numbers.map(String)) || String(Math.min(Math.max(Math.round(number), 1), count));
   findings.error('READING_STATION_UNKNOWN', { rail: rail.id, found, count, nearest: likely }, place());
   return null;
 }

@@ -28,6 +28,73 @@ export interface Errors {
   readonly once: <T>(key: string, make: () => T) => T;
 }
 
+/**
+ * Draws of normal errors from their covariance matrix, by its Cholesky factor; a matrix that is singular (as that of
+ * deviations from a line is) has rows of zeros in it.
+ *
+ * @param matrix Shape (n × n), symmetric, no eigenvalue below zero but for rounding.
+ * @returns Shape (count × n), row-major.
+ * @see JCGM 101:2008, 6.4.8 (multivariate normal distribution), C.5.
+ */
+export function drawsOf(
+  matrix: Float64Array,
+  n: number,
+  count: number,
+  generator: RandomGenerator,
+): Float64Array {
+  const factor = choleskyFactor(matrix, n);
+  const draws = new Float64Array(count * n);
+  generator.fillNormals(draws, 0, count * n);
+  // From the last point on, so that each product may take the place of its normal; four draws at a time, for the factor
+  // of a long profile is more than a processor keeps at hand.
+  for (let b = 0; b < count; b += 4) {
+    const [p, q, r, s] = [0, 1, 2, 3].map((k) => Math.min(b + k, count - 1) * n) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    const isWhole = b + 3 < count;
+    for (let i = n - 1; i >= 0; i--) {
+      const row = i * n;
+      let [sp, sq, sr, ss] = [0, 0, 0, 0];
+      for (let k = 0; k <= i; k++) {
+        const l = factor[row + k]!;
+        sp += l * draws[p + k]!;
+        sq += l * draws[q + k]!;
+        sr += l * draws[r + k]!;
+        ss += l * draws[s + k]!;
+      }
+      draws[p + i] = sp;
+      if (isWhole || q !== p) draws[q + i] = sq;
+      if (isWhole || r !== q) draws[r + i] = sr;
+      if (isWhole || s !== r) draws[s + i] = ss;
+    }
+  }
+  return draws;
+}
+
+/** What is left of a variance below this share of it is rounding. */
+const SINGULAR = 1e-10;
+
+/** Lower triangle L with L·Lᵀ = matrix. */
+function choleskyFactor(matrix: Float64Array, n: number): Float64Array {
+  const l = new Float64Array(n * n);
+  for (let j = 0; j < n; j++) {
+    let pivot = matrix[j * n + j]!;
+    for (let k = 0; k < j; k++) pivot -= l[j * n + k]! ** 2;
+    if (!(pivot > SINGULAR * matrix[j * n + j]!)) continue;
+    const root = Math.sqrt(pivot);
+    l[j * n + j] = root;
+    for (let i = j + 1; i < n; i++) {
+      let sum = matrix[i * n + j]!;
+      for (let k = 0; k < j; k++) sum -= l[i * n + k]! * l[j * n + k]!;
+      l[i * n + j] = sum / root;
+    }
+  }
+  return l;
+}
+
 /** Errors that stand as a matrix, shape (n × n), or null: then covariances are those of the draws. */
 export function errorsOf(
   draws: Float64Array,

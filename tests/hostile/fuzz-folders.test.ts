@@ -175,7 +175,11 @@ async function reporting(folder: Folder): Promise<void> {
   try {
     await writeFolder(path, folder);
     const noPrinter = () => Promise.reject(new Error('no PDF was asked for'));
-    const reported = await reportOne(path, { out, pdf: false, given: null, calledAs: 'waysheet' }, noPrinter);
+    const reported = await reportOne(
+      path,
+      { out, pdf: false, given: null, limit: 300, calledAs: 'waysheet' },
+      noPrinter,
+    );
     const { status } = reported;
     const said = reported.err + reported.out;
     expect(said).not.toMatch(/undefined|\[object|\n\s+at /);

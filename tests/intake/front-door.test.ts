@@ -146,7 +146,7 @@ test('check says what report would find out', async () => {
     },
   );
   await writeFile(join(folder, 'readings', 'forgotten.csv'), 'x\n');
-  const { diagnostics } = await inspectJob(folder, null, true);
+  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true });
   const codes = diagnostics.map((d) => d.code);
   for (const code of ['TOLERANCE_WITHOUT_VALUE', 'READINGS_UNCHECKED', 'FILE_UNNAMED'] as const)
     expect(codes).toContain(code);

@@ -5,6 +5,7 @@ import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
+import { placeForEarlier } from '../keep-earlier.js';
 import { readManifest, type Manifest } from '../manifest.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
@@ -20,6 +21,8 @@ export interface MakeSettings {
   readonly pdf: boolean;
   /** Report also what did not change. */
   readonly anew: boolean;
+  /** Seconds that a job may take. */
+  readonly limit: number;
   /** The tolerance set of a what-if run. */
   readonly given: GivenTolerances | null;
 }
@@ -56,13 +59,13 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     import('../../intake/load-job.js'),
     import('../../pipeline.js'),
   ]);
-  const loaded = await loadJob(folder, given);
+  const loaded = await loadJob(folder, given, settings.limit);
   if (!loaded.ok) return refusedBecause(task.folder, task.job, loaded.diagnostics);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened);
   if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
-  await writeWhole(out, results.job, files);
+  await writeWhole(out, results.job, files, await placeForEarlier(out, results.job, results.inputs));
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
   return reported(task, { results, manifest }, true, before);
 }

@@ -21,6 +21,7 @@ export interface PoolOptions<T, R> {
   readonly atOnce?: number;
   readonly tasks: readonly T[];
   readonly onDone: (task: T, result: R) => void;
+  readonly onNote?: (task: T, text: string) => void;
   /** Two workers died or hung over it. */
   readonly onGivenUp: (task: T, why: string) => void;
   /** A worker above so many bytes is replaced between two tasks. */
@@ -51,6 +52,8 @@ export type ToWorker<T> =
 /** And back. */
 export type FromWorker<R> =
   | { readonly type: 'ready' }
+  /** A word on the task that is being worked on. */
+  | { readonly type: 'note'; readonly id: number; readonly text: string }
   | { readonly type: 'done'; readonly id: number; readonly result: R; readonly rssBytes: number };
 
 /** What a worker gets to end by itself: told to when idle, and cut off when everything is to end, ms. */
@@ -146,6 +149,10 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
       return;
     }
     const place = hand.at.findIndex(({ id }) => id === message.id);
+    if (message.type === 'note') {
+      options.onNote?.(hand.at[place]!.task, message.text);
+      return;
+    }
     const [{ task }] = hand.at.splice(place, 1) as [Assigned<T>];
     if (place === 0) watch(hand);
     hand.done++;

@@ -165,13 +165,20 @@ async function makeAll(
   // A comparison wants the results of all, and is made where they are read.
   const looksFirst = !anew && against === null;
   const rest = looksFirst
-    ? await findStanding(tasks, { root, out, pdf, anew, given }, verifiers, take)
+    ? await findStanding(tasks, { root, out, pdf, anew, limit: timeLimitMs / 1000, given }, verifiers, take)
     : tasks;
   verifiers.end();
   if (!wantsEnd && rest.length > 0) {
     pool = startPool<Task, Entry>({
       module: WORKER,
-      settings: { root, out, pdf, anew, given: given && packed(given) } satisfies WorkerSettings,
+      settings: {
+        root,
+        out,
+        pdf,
+        anew,
+        limit: timeLimitMs / 1000,
+        given: given && packed(given),
+      } satisfies WorkerSettings,
       workers,
       timeLimitMs,
       atOnce: JOBS_AT_ONCE,

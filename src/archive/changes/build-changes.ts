@@ -1,7 +1,13 @@
 /** The changes of an archive, from those of its jobs. */
 import { problemWords } from '../register/problem-words.js';
 import type { RegisterRow } from '../register/register.js';
-import { causes, changesSchema, type Changes, type JobChange } from './changes-schema.js';
+import {
+  causes,
+  changesSchema,
+  type Changes,
+  type CharacteristicChange,
+  type JobChange,
+} from './changes-schema.js';
 import { blankChange } from './compare-job.js';
 import { RULE } from './moved.js';
 import { readOldReport } from './old-reports.js';
@@ -69,6 +75,10 @@ export function buildChanges(
 export const isFlipped = ({ status, verdict }: JobChange): boolean =>
   status === 'changed' && verdict.before !== verdict.after;
 
+/** Characteristics whose verdict flipped in the phase that the job's verdict is of: what was found before is history. */
+export const flippedIn = ({ about, characteristics }: JobChange): CharacteristicChange[] =>
+  characteristics.filter((c) => c.verdictCauses.length > 0 && (about === null || c.phase === about.phase));
+
 /** What changed because of several causes counts under each. */
 function byCause(jobs: readonly JobChange[]): Changes['byCause'] {
   return causes
@@ -81,7 +91,7 @@ function byCause(jobs: readonly JobChange[]): Changes['byCause'] {
         cause,
         jobs: of.length,
         jobVerdicts: count(of, (job) => job.verdictCauses),
-        characteristicVerdicts: count(characteristics, (c) => c.verdictCauses),
+        characteristicVerdicts: count(of.flatMap(flippedIn), (c) => c.verdictCauses),
         characteristics: count(characteristics, (c) => c.causes),
         figures: of.reduce(
           (sum, { figures }) => sum + (figures.causes.includes(cause) ? figures.count : 0),

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { phaseNames } from '../../job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
+import { worstSchema } from '../register/register.js';
 
 /** What two reports of one job can differ in, in the order in which they are told. */
 export const causes = [
@@ -79,6 +80,18 @@ const jobChange = z.strictObject({
   job: z.string(),
   verdict: z.strictObject({ before: verdict.nullable(), after: verdict.nullable() }),
   causes: causeList,
+  /** Of the later report, else of the earlier one. */
+  about: z
+    .strictObject({
+      customer: z.string().nullable(),
+      machine: z.strictObject({ name: z.string().nullable(), serial: z.string().nullable() }),
+      /** The phase that the job's verdict is of. */
+      phase: z.enum(phaseNames),
+      worst: worstSchema.nullable(),
+    })
+    .nullable(),
+  /** What a person had confirmed that looked wrong. */
+  confirmed: z.strictObject({ before: z.int(), after: z.int() }),
   /** Of the job's verdict, where it flipped. */
   verdictCauses: causeList,
   /** Why it was not reported or not compared. */

@@ -22,7 +22,8 @@ import {
   referenceWords,
   verdictMarks,
 } from '../../report/texts.js';
-import { isFlipped } from './build-changes.js';
+import { flippedIn, isFlipped } from './build-changes.js';
+import { worstFigures, worstName } from '../register/register-view.js';
 import { causesText, causeWords, countWords, toldBy, verdictText, type Told } from './change-words.js';
 import {
   causes,
@@ -106,18 +107,31 @@ const jobFlipRow = (job: JobChange) => ({
   before: verdictCell(job.verdict.before),
   after: verdictCell(job.verdict.after),
   characteristics: flipRows(job).length,
+  customer: visible(job.about?.customer ?? ''),
+  machine: visible(
+    [job.about?.machine.name, job.about?.machine.serial]
+      .filter((text) => typeof text === 'string')
+      .join(', '),
+  ),
+  worst: job.about?.worst ? worstName(job.about.worst) : '',
+  figures: job.about?.worst ? worstFigures(job.about.worst) : '',
+  confirmed: confirmedText(job.confirmed),
 });
 
 function flipRows(job: JobChange) {
-  return job.characteristics
-    .filter((c) => c.verdictCauses.length > 0)
-    .map((c) => ({
-      ...jobCell(job),
-      causes: c.verdictCauses,
-      what: characteristicText(c, toldBy(job)),
-      before: sideText(c.before, c, toldBy(job)),
-      after: sideText(c.after, c, toldBy(job)),
-    }));
+  return flippedIn(job).map((c) => ({
+    ...jobCell(job),
+    causes: c.verdictCauses,
+    what: characteristicText(c, toldBy(job)),
+    before: sideText(c.before, c, toldBy(job)),
+    after: sideText(c.after, c, toldBy(job)),
+  }));
+}
+
+/** What a person had confirmed, where that differs. */
+function confirmedText({ before, after }: JobChange['confirmed']): string {
+  if (before === after) return after === 0 ? '' : `${after} confirmed by a person`;
+  return `${after} confirmed by a person, before ${before}`;
 }
 
 const verdictCell = (verdict: JobChange['verdict']['before']) => ({

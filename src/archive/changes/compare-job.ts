@@ -3,6 +3,7 @@ import { lastPhase } from '../../report/figures.js';
 import { worstVerdict } from '../../results/characteristics-section.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import { compareResults, type Difference } from '../compare-results.js';
+import { worstCharacteristic } from '../register/register-row.js';
 import { among, differingCauses, ofIntervals, ofLimits, ofValues, together, type Report } from './causes.js';
 import type { Cause, CharacteristicChange, JobChange } from './changes-schema.js';
 import { compareCharacteristics } from './compare-characteristics.js';
@@ -59,6 +60,11 @@ export function blankChange(job: string, old: OldReport | null, after: Results |
     job,
     verdict: { before: old?.verdict ?? null, after: after?.verdict ?? null },
     causes: [],
+    about: aboutOf(after ?? old?.results ?? null),
+    confirmed: {
+      before: old?.results?.confirmations?.length ?? 0,
+      after: after?.confirmations?.length ?? 0,
+    },
     verdictCauses: [],
     note: null,
     damage: [...(old?.damage ?? [])],
@@ -67,6 +73,12 @@ export function blankChange(job: string, old: OldReport | null, after: Results |
     figures: { count: 0, causes: [], listed: [] },
     others: [],
   };
+}
+
+function aboutOf(results: Results | null): JobChange['about'] {
+  if (results === null) return null;
+  const { customer, machine } = results.subject;
+  return { customer, machine, phase: lastPhase(results).name, worst: worstCharacteristic(results) };
 }
 
 /** The job's verdict is the worst of its last phase: of what flipped there, that which made it worse, or no longer so bad. */

@@ -50,9 +50,10 @@ export async function registerHtml(
     summary: summaryOf(counts),
     whatIf: whatIf === undefined ? null : whatIfText(whatIf),
     isIncomplete: counts.notDone + counts.failed > 0,
-    verdicts: verdicts
-      .filter((v) => counts.verdicts[v] > 0)
-      .map((v) => ({ value: v, words: verdictWords[v] })),
+    verdicts: [
+      ...[...new Set(others.map((row) => otherView(row).what))].map((what) => ({ value: what, words: what })),
+      ...verdicts.filter((v) => counts.verdicts[v] > 0).map((v) => ({ value: v, words: verdictWords[v] })),
+    ],
     customers: customersOf(reported),
     reported: reported.map((row) => reportedView(row, idOf.get(row) ?? null)),
     others: others.map(otherView),

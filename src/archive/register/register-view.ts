@@ -1,4 +1,5 @@
 /** What the register's page shows of its rows: every figure formatted, every text safe to print. */
+import { confirmable } from '../../diagnostics/diagnostic.js';
 import { visible } from '../../diagnostics/messages.js';
 import { judgedText, numberText, probabilityText, unitFor, withUnit } from '../../report/format-quantity.js';
 import { linkTo } from '../../report/link.js';
@@ -67,12 +68,12 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
   };
 }
 
-function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {
+export function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {
   const by = reference === null || reference === 'least-squares' ? '' : `, ${referenceWords[reference]}`;
   return `${characteristicNames[what]}${by}, rail ${visible(rail)}${phase === 'as-found' ? ' (as found)' : ''}`;
 }
 
-function worstFigures(worst: WorstCharacteristic): string {
+export function worstFigures(worst: WorstCharacteristic): string {
   const { value, u, limit } = worst;
   const unit = unitFor(registerUnits, worst.unit);
   if (value === null) return `not determined; limit ${withUnit(numberText(limit, 1), unit)}`;
@@ -89,14 +90,21 @@ export function marginText(margin: number): string {
   return percent > 0 ? '< 0.1 %' : '> −0.1 %';
 }
 
+const isConfirmable = (code: string): boolean => confirmable.some((known) => known === code);
+
 export function otherView(row: Exclude<RegisterRow, ReportedRow>) {
   const base = { folder: shown(row.folder), job: shown(row.job) };
   if (row.status === 'not-done')
     return { ...base, what: 'not reached', problems: ['The run was stopped before.'] };
   if (row.status === 'failed') return { ...base, what: 'failed', problems: [visible(row.message)] };
+  const isAsked = row.problems.length > 0 && row.problems.every(({ code }) => isConfirmable(code));
   const more = row.problemCount - row.problems.length;
   const listed = row.problems.map((problem) => visible(problemWords(problem)));
-  return { ...base, what: 'refused', problems: more > 0 ? [...listed, `and ${more} more`] : listed };
+  return {
+    ...base,
+    what: isAsked ? 'to be confirmed' : 'refused',
+    problems: more > 0 ? [...listed, `and ${more} more`] : listed,
+  };
 }
 
 /** @param notes What is to be known about its picture. */

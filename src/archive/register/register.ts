@@ -8,7 +8,7 @@ import { characteristicPlace } from '../characteristic-place.js';
 
 const text = z.string().nullable();
 
-const worst = z.strictObject({
+export const worstSchema = z.strictObject({
   ...characteristicPlace.shape,
   value: z.number().nullable(),
   u: z.number().nullable(),
@@ -43,7 +43,7 @@ const reportedRow = z.strictObject({
   prepared: text,
   verdict: z.enum(verdicts),
   /** The judged phase's worst characteristic with a tolerance; null without any. */
-  worst: worst.nullable(),
+  worst: worstSchema.nullable(),
   /** Over all phases. */
   suspects: z.int(),
   warnings: z.int(),
@@ -107,11 +107,13 @@ export type RegisterRow = z.infer<typeof row>;
 export type ReportedRow = z.infer<typeof reportedRow>;
 export type RefusedRow = z.infer<typeof refusedRow>;
 export type FailedRow = z.infer<typeof failedRow>;
-export type WorstCharacteristic = z.infer<typeof worst>;
+export type WorstCharacteristic = z.infer<typeof worstSchema>;
 
 /** Names in the output folder that no job may have. */
 export const isRegisterName = (name: string): boolean =>
-  /^(?:(?:register(?:-\d+-of-\d+)?|changes)\.(?:json|csv|html|pdf)|what-if\.json)$/i.test(name);
+  /^(?:(?:register(?:-\d+-of-\d+)?|changes)\.(?:json|csv|html|pdf)|what-if\.json|earlier-reports)$/i.test(
+    name,
+  );
 
 export function buildRegister(
   rows: readonly RegisterRow[],

@@ -79,7 +79,7 @@ export async function runWatch(
     const foldCase = await foldsCase(locks.held()[1]!);
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
     const { pdf, workers, timeLimitMs } = options;
-    const settings = { root: inbox, out, pdf, anew: false, given: null };
+    const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null };
     const crew = crewOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
     return await watch({ ...options, inbox }, { locks, book, crew, places, leaveOut, now });
