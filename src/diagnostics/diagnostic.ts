@@ -128,7 +128,7 @@ export interface DiagnosticData {
     evidence: string;
   };
   UNIT_IMPLAUSIBLE: {
-    way: 'small' | 'large';
+    way: 'small' | 'large' | 'rough';
     count: number;
     size: string;
     against: string;

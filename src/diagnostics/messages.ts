@@ -325,7 +325,9 @@ const wording: Wording = {
     say(
       way === 'small'
         ? `The file's ${count} readings scatter by ${size} only, less than the instrument's own ${against} allows`
-        : `${count} readings of the file lie beyond the range, ${against}, up to ${size}`,
+        : way === 'rough'
+          ? `The file's ${count} readings bend by ${size} from station to station; of rails that are read to so little as their instrument claims, ${against} would be much`
+          : `${count} readings of the file lie beyond the range, ${against}, up to ${size}`,
       `They would fit if they were ${factor} times as ${way === 'small' ? 'large' : 'small'} (${units}): look at the unit.`,
     ),
   FILES_IDENTICAL: ({ one, other, phase, otherPhase }) =>

@@ -6,6 +6,7 @@ import { normalPath } from '../job/job-paths.js';
 import type { Job } from '../job/job.js';
 import { phaseWords } from '../readings/phase-words.js';
 import type { InputFile, Readings } from '../readings/readings.js';
+import { leastOf } from '../statistics/extent.js';
 
 /** Two files of two phases that are the same. Asks: FILES_IDENTICAL. */
 export function identicalFiles(job: Job, inputs: readonly InputFile[]): Diagnostic[] {
@@ -38,7 +39,7 @@ export function leftOutWithoutNote({ excluded }: Readings): Diagnostic[] {
   const files = [...new Set(rows.map(({ source }) => source.file))];
   return files.map((file): Diagnostic => {
     const own = rows.filter(({ source }) => source.file === file);
-    const row = Math.min(...own.map(({ source }) => source.row));
+    const row = leastOf(own.map(({ source }) => source.row));
     return {
       code: 'LEFT_OUT_WITHOUT_NOTE',
       severity: 'warning',

@@ -11,6 +11,7 @@ import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { findSuspects } from '../solve/suspects.js';
 import { sharedUnknowns } from './size.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** Chance does as much in less than one survey of so many. */
 const BEYOND_CHANCE = 1e-5;
@@ -252,7 +253,7 @@ function rowWords(list: ReadonlySet<Reading>): string {
   for (const { source } of list) byFile.set(source.file, [...(byFile.get(source.file) ?? []), source.row]);
   return [...byFile]
     .map(([file, rows]) => {
-      const [first, last] = [Math.min(...rows), Math.max(...rows)];
+      const [first, last] = [leastOf(rows), mostOf(rows)];
       return `${file}, ${first === last ? `row ${first}` : `rows ${first} to ${last}`}`;
     })
     .join('; ');

@@ -5,6 +5,7 @@
 import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import type { Job } from '../job/job.js';
 import type { Readings } from '../readings/readings.js';
+import { mostOf } from '../statistics/extent.js';
 
 /** Seconds and megabytes, to a factor of three either way: machines differ by as much. */
 export interface Size {
@@ -52,7 +53,7 @@ export function sizeOf(job: Job, { phases }: Readings): Size {
       seconds += RAIL.seconds + 500 * families * DRAWN.seconds * n + 1e-9 * Math.min(n, 400) ** 3;
       megabytes += RAIL.megabytes;
     }
-    megabytes += 500 * DRAWN.megabytes * Math.max(...points);
+    megabytes += 500 * DRAWN.megabytes * mostOf(points);
   }
   return { seconds, megabytes };
 }

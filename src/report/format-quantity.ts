@@ -10,6 +10,7 @@
  *   is taken down to 28 kHz; the estimate is rounded to be consistent with its uncertainty.
  */
 import { fromMm, fromUm, fromUmPerM, isLengthUnit, isSlopeUnit, unitLabel } from '../job/units.js';
+import { leastOf } from '../statistics/extent.js';
 
 export const MINUS = '\u2212';
 /** Between a number and its unit. */
@@ -152,7 +153,7 @@ const MOVE_ROUNDING = 0.4;
  * @param expanded Uncertainties in the unit of the moves; those of 0 ask for nothing.
  */
 export function moveDecimals(expanded: readonly number[]): number {
-  const least = Math.min(...expanded.filter((u) => u > 0));
+  const least = leastOf(expanded.filter((u) => u > 0));
   return Number.isFinite(least) ? -splitDecimal(2 * MOVE_ROUNDING * least)[1] : 0;
 }
 

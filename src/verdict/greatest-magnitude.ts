@@ -5,6 +5,7 @@
 import type { Errors } from './errors.js';
 import { Ends, factorOf, type CoverageResult, type GreatestOf } from './greatest.js';
 import { quantile } from './quantile.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 
 /**
  * Coverage interval of the signed extreme. It lies on one side of zero where the other side surely reaches less far: its
@@ -64,7 +65,7 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
       // Half of what may go wrong each: the difference of two points, and how far out one alone is.
       const reach = quantile(ranges, (1 + confidence) / 2);
       const twice = 2 * quantile(noise, (1 + confidence) / 2);
-      const [high, low] = [Math.max(...d), Math.min(...d)];
+      const [high, low] = [mostOf(d), leastOf(d)];
       const above = d.map((v) => Math.max(0, high - v - reach, -low - v - twice));
       const below = d.map((v) => Math.max(0, v - low - reach, high + v - twice));
       const out = new Float64Array(count);

@@ -8,6 +8,7 @@ import { MOST_IN_MATRIX, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
 import { quantile } from './quantile.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** Windows of a long profile whose pairs are looked at for the upper end: those that read most. */
 const MOST_WINDOWS = 300;
@@ -180,8 +181,8 @@ function withGaps(all: readonly Opened[], value: number, reach: number): Gapped[
   return all.flatMap(({ from, to, d, range }) => {
     const gap = Math.max(0, value - range - 2 * reach);
     if (gap >= reach) return [];
-    const high = Math.max(...d);
-    const low = Math.min(...d);
+    const high = mostOf(d);
+    const low = leastOf(d);
     const above = d.map((v) => Math.max(0, high - v - reach));
     const below = d.map((v) => Math.max(0, v - low - reach));
     return [{ from, to, gap, above, below }];

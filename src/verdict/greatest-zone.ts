@@ -8,6 +8,7 @@ import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
 import { quantile } from './quantile.js';
+import { leastOf } from '../statistics/extent.js';
 
 /** A zone of many profiles over one plan. */
 export interface ZoneOf {
@@ -292,7 +293,7 @@ export function excessesOfLine(
 /** The slopes about which the range is at most `most`: it is convex in the slope. */
 function slopesWithin(rangeAt: (slope: number) => number, most: number, x: Float64Array): [number, number] {
   const gaps = Array.from({ length: x.length - 1 }, (_, i) => x[i + 1]! - x[i]!);
-  const farthest = (rangeAt(0) + most) / Math.min(...gaps);
+  const farthest = (rangeAt(0) + most) / leastOf(gaps);
   let [low, high] = [-farthest, farthest];
   for (let k = 0; k < 60; k++) {
     const [a, b] = [low + (high - low) / 3, high - (high - low) / 3];

@@ -17,6 +17,7 @@ import {
 import { rightPx } from './frame.js';
 import type { ProfileSeries } from './series.js';
 import type { Read, ThinnedSeries } from './thinning.js';
+import { mostOf } from '../../statistics/extent.js';
 
 interface Extreme {
   readonly colour: string;
@@ -65,7 +66,7 @@ function extremesOf(frame: Frame, { phase, samples, extremes }: ProfileSeries): 
   const made = samples.filter(
     (sample): sample is Read => sample.y !== null && extremes.includes(sample.station),
   );
-  const greatest = Math.max(...made.map((sample) => sample.y));
+  const greatest = mostOf(made.map((sample) => sample.y));
   return made.map(({ x, y, half }) => {
     const py = yPx(frame, y);
     return {

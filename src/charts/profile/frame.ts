@@ -7,6 +7,7 @@ import { estimateTextPx } from '../text-fit.js';
 import type { ProfileInput } from './profile.js';
 import { valueOn } from './zone-line.js';
 import type { Zone } from './zones.js';
+import { leastOf, mostOf } from '../../statistics/extent.js';
 
 /** Free at the right of the plot, px. */
 export const rightPx = 14;
@@ -123,7 +124,7 @@ function extentOfPoints({ series }: ProfileInput): readonly [number, number] {
 function zoneExtent({ series }: ProfileInput, { line, below, above }: Zone): readonly [number, number] {
   const { samples } = series[0]!;
   const ends = [samples[0]!, samples[samples.length - 1]!].map(({ x }) => valueOn(line, x));
-  return [Math.min(...ends) + below, Math.max(...ends) + above];
+  return [leastOf(ends) + below, mostOf(ends) + above];
 }
 
 /** Zones that are so much wider than the data that their edges would squeeze the points flat. */

@@ -6,6 +6,7 @@ import type { Frame } from '../../job/settle-job.js';
 import type { Reading, Readings, Source } from '../readings.js';
 import { placeOf, seriesOf } from './series.js';
 import type { Series } from './series.js';
+import { leastOf, mostOf } from '../../statistics/extent.js';
 
 /** More missing stations than these, or fewer read than this part of the rail, are a plan and no slip. */
 const MOST_MISSING = 2;
@@ -43,7 +44,7 @@ function reportMissing(
   const count = frame.rails.get(rail)?.stations.length ?? 0;
   if (cells.length < 4 || cells.length < READ_PART * count) return;
   const read = new Set(cells.map((cell) => cell.station));
-  const [first, last] = [Math.min(...read), Math.max(...read)];
+  const [first, last] = [leastOf(read), mostOf(read)];
   const twice = doubles.get(doubleKey(series.phase, from, rail, axis, pass)) ?? [];
   const missing: number[] = [];
   // Beyond the ends a pass may well stop short, unless the neighbour stands there twice.

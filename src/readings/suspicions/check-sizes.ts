@@ -5,6 +5,7 @@ import type { OffsetReading, Readings } from '../readings.js';
 import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
 import type { Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
+import { mostOf } from '../../statistics/extent.js';
 
 /** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
 const TOO_QUIET = 0.2;
@@ -27,7 +28,12 @@ export function checkSizes(
   for (const one of series) reportConstant(one, findings);
   const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
   for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
-    reportSmall(list[0]!.cells[0]!.source.file, list, findings);
+    reportOwn(list[0]!.cells[0]!.source.file, list, findings);
+}
+
+function reportOwn(file: string, list: readonly Series[], findings: Findings): void {
+  reportSmall(file, list, findings);
+  reportRough(file, list, findings);
 }
 
 /**
@@ -76,10 +82,29 @@ function roughness(list: readonly Series[], order: 2 | 4): number {
 /** No rail is so smooth that readings on it scatter by an eighth of what their instrument does; a curve without any noise is. */
 const isTooSmooth = (list: readonly Series[], u: number): boolean => {
   const rough = roughness(list, 2);
-  const display = Math.max(...list.map((s) => s.display));
+  const display = mostOf(list.map((s) => s.display));
   const isNoise = roughness(list, 4) > 0.5 * rough;
   return isNoise && rough > 0 && rough < TOO_REPEATABLE * u && display < u;
 };
+
+/** Neighbours on a rail depart from a straight line by less than so many times what a reading is uncertain by. */
+const ROUGHEST = 300;
+
+/** Too large: no rail that such an instrument is used on bends so from station to station. */
+function reportRough(file: string, list: readonly Series[], findings: Findings): void {
+  const u = rms(list.flatMap((s) => s.cells.map((cell) => cell.u)));
+  const rough = roughness(list, 2);
+  if (!Number.isFinite(rough) || rough <= ROUGHEST * u) return;
+  const found = leastFactor(1, 'um', rough / (ROUGHEST * u));
+  if (found === null) return;
+  const data = {
+    way: 'rough',
+    count: list.reduce((sum, { cells }) => sum + cells.length, 0),
+    size: shownLength(rough, list[0]!.shownIn),
+    against: shownLength(ROUGHEST * u, list[0]!.shownIn),
+  } as const;
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
 
 /** Slopes beyond this, µm/m, and this many times what the instrument is uncertain by, are those of no machine rail. */
 const STEEP = 1000;
@@ -100,9 +125,9 @@ function reportSteep(readings: Readings, frame: Frame, findings: Findings): void
   for (const [file, { sizes, u }] of files) {
     const limit = Math.min(STEEPEST, Math.max(STEEP, STEEP_TIMES * u));
     const beyond = sizes.filter((size) => size > limit);
-    if (beyond.length === 0 || (rms(sizes) <= limit && Math.max(...beyond) <= STEEPEST)) continue;
+    if (beyond.length === 0 || (rms(sizes) <= limit && mostOf(beyond) <= STEEPEST)) continue;
     const shown = (size: number) => `${Number((size / 1000).toPrecision(3))} mm/m`;
-    const data = { count: beyond.length, size: shown(Math.max(...beyond)), against: shown(limit) };
+    const data = { count: beyond.length, size: shown(mostOf(beyond)), against: shown(limit) };
     findings.ask('SLOPE_IMPLAUSIBLE', data, { file });
   }
 }
@@ -114,7 +139,7 @@ function reportConstant(series: Series, findings: Findings): void {
   const [first] = cells;
   if (cells.some((cell) => cell.value !== first!.value)) return;
   // A scale so coarse that honest readings look alike.
-  if (display > Math.max(...cells.map((cell) => cell.u))) return;
+  if (display > mostOf(cells.map((cell) => cell.u))) return;
   const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;
   findings.ask('READINGS_CONSTANT', { rail, axis, pass, value, count: cells.length }, placeOf(series));
 }
