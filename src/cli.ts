@@ -21,6 +21,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 arrive, and moved to DIR/done or DIR/refused
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
+  waysheet form JOB [--page FILE.html]          job.json as a page to fill in, in a browser, offline
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
@@ -123,6 +124,15 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       terminal: isTerminal ? { input: process.stdin, output: process.stderr } : null,
       json: values['json'] === true,
       today: new Date().toISOString().slice(0, 10),
+      console: processConsole,
+    });
+  },
+  async form(args) {
+    const { values, positionals } = parse(args, { page: { type: 'string' } });
+    const { runForm } = await import('./commands/form.js');
+    return runForm(one(positionals, 'job folder'), {
+      page: values.page as string | undefined,
+      json: values.json === true,
       console: processConsole,
     });
   },

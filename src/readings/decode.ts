@@ -39,45 +39,50 @@ interface Detected extends Decoded {
 
 /** The text, or what the bytes are instead of text. */
 function decode(bytes: Uint8Array): Detected | string {
-  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (startsWith(bytes, [0xff, 0xfe, 0, 0]) || startsWith(bytes, [0, 0, 0xfe, 0xff])) return 'UTF-32';
   if (startsWith(bytes, [0x50, 0x4b, 3, 4])) return 'a spreadsheet workbook or zip archive';
   if (startsWith(bytes, [0xd0, 0xcf, 0x11, 0xe0])) return 'an old spreadsheet workbook';
   if (startsWith(bytes, [0x25, 0x50, 0x44, 0x46])) return 'a PDF';
-  if (startsWith(bytes, [0xff, 0xfe])) return decodeUtf16(buffer, 2, false);
-  if (startsWith(bytes, [0xfe, 0xff])) return decodeUtf16(buffer, 2, true);
+  if (startsWith(bytes, [0xff, 0xfe])) return decodeUtf16(bytes, 2, false);
+  if (startsWith(bytes, [0xfe, 0xff])) return decodeUtf16(bytes, 2, true);
   if (startsWith(bytes, [0xef, 0xbb, 0xbf])) {
-    const text = decodeUtf8(buffer.subarray(3));
+    const text = decodeUtf8(bytes.subarray(3));
     return text === null
       ? 'a UTF-8 mark, then bytes that are no UTF-8'
-      : { text, encoding: 'UTF-8 with BOM', offsetOf: (i) => 3 + Buffer.byteLength(text.slice(0, i)) };
+      : { text, encoding: 'UTF-8 with BOM', offsetOf: (i) => 3 + byteLength(text.slice(0, i)) };
   }
   const order = zeroPattern(bytes);
-  if (order !== null) return decodeUtf16(buffer, 0, order === 'BE');
-  const text = decodeUtf8(buffer);
-  if (text !== null) return { text, encoding: 'UTF-8', offsetOf: (i) => Buffer.byteLength(text.slice(0, i)) };
-  return decodeWindows1252(buffer);
+  if (order !== null) return decodeUtf16(bytes, 0, order === 'BE');
+  const text = decodeUtf8(bytes);
+  if (text !== null) return { text, encoding: 'UTF-8', offsetOf: (i) => byteLength(text.slice(0, i)) };
+  return decodeWindows1252(bytes);
 }
 
 const startsWith = (bytes: Uint8Array, mark: readonly number[]): boolean =>
   bytes.length >= mark.length && mark.every((b, i) => bytes[i] === b);
 
-function decodeUtf8(buffer: Buffer): string | null {
+const byteLength = (text: string): number => new TextEncoder().encode(text).length;
+
+function decodeUtf8(bytes: Uint8Array): string | null {
   try {
-    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(buffer);
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     return null;
   }
 }
 
-function decodeUtf16(buffer: Buffer, skip: number, bigEndian: boolean): Detected | string {
+function decodeUtf16(bytes: Uint8Array, skip: number, bigEndian: boolean): Detected | string {
   const name = bigEndian ? 'UTF-16 BE' : 'UTF-16 LE';
-  const body = buffer.subarray(skip);
+  const body = bytes.subarray(skip);
   if (body.length % 2 !== 0) return `${name} that breaks off within a character`;
-  // swap16 works in place, so on a copy: the caller's bytes are also what is hashed.
-  const text = (bigEndian ? Buffer.from(body).swap16() : body).toString('utf16le');
-  if (/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/.test(text))
+  let text: string;
+  try {
+    text = new TextDecoder(bigEndian ? 'utf-16be' : 'utf-16le', { fatal: true, ignoreBOM: true }).decode(
+      body,
+    );
+  } catch {
     return `broken ${name}`;
+  }
   return { text, encoding: name, offsetOf: (i) => skip + 2 * i };
 }
 
@@ -102,15 +107,15 @@ function zeroPattern(bytes: Uint8Array): 'LE' | 'BE' | null {
 const UPPER_CONTROLS = '€\0‚ƒ„…†‡ˆ‰Š‹Œ\0Ž\0\0‘’“”•–—˜™š›œ\0žŸ';
 
 /** By our own table: runtimes differ in whether their decoder of that name is really Latin-1. */
-function decodeWindows1252(buffer: Buffer): Detected | string {
-  const undefinedByte = buffer.findIndex((b) => b >= 0x80 && b <= 0x9f && UPPER_CONTROLS[b - 0x80] === '\0');
+function decodeWindows1252(bytes: Uint8Array): Detected | string {
+  const undefinedByte = bytes.findIndex((b) => b >= 0x80 && b <= 0x9f && UPPER_CONTROLS[b - 0x80] === '\0');
   if (undefinedByte >= 0) {
-    const byte = buffer[undefinedByte]!.toString(16).toUpperCase();
+    const byte = bytes[undefinedByte]!.toString(16).toUpperCase();
     return `neither UTF-8 nor Windows-1252: byte ${byte} (hexadecimal) at offset ${undefinedByte}`;
   }
-  const text = buffer
-    .toString('latin1')
-    .replace(/[\u0080-\u009f]/g, (c) => UPPER_CONTROLS[c.charCodeAt(0) - 0x80]!);
+  // Each byte as the character of its number: two bytes of UTF-16, the upper one zero.
+  const latin1 = new TextDecoder('utf-16le').decode(Uint16Array.from(bytes));
+  const text = latin1.replace(/[\u0080-\u009f]/g, (c) => UPPER_CONTROLS[c.charCodeAt(0) - 0x80]!);
   return { text, encoding: 'Windows-1252', offsetOf: (i) => i };
 }
 

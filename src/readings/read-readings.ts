@@ -1,7 +1,7 @@
 /** All readings files of a job, as Readings by phase. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Diagnostic, DiagnosticCode, Outcome } from '../diagnostics/diagnostic.js';
-import { CappedFindings, MOST_ERRORS } from '../diagnostics/cap.js';
+import { CappedFindings } from '../diagnostics/cap.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import type { Job } from '../job/job.js';
 import { staysInside } from '../job/job-paths.js';
@@ -10,19 +10,12 @@ import { phaseNames } from '../job/job-schema.js';
 import { frameOf } from '../job/settle-job.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { isReading } from './columns.js';
-import type { Layout } from './header.js';
-import { readOffsetRow } from './offset.js';
 import type { ExcludedRow, InputFile, Reading, Readings } from './readings.js';
-import type { CsvRecord } from './records.js';
-import { Row } from './row.js';
 import type { Sink } from './sink.js';
 import { suggestMapping } from './suggest/suggest-mapping.js';
 import type { MappingSuggestion } from './suggest/suggest-mapping.js';
-import { readSlopeRow } from './slope.js';
-import { readSpanRow } from './span.js';
-import { MAX_ROWS, readTable } from './table.js';
-import type { Table } from './table.js';
+import { parseReadings } from './parse-readings.js';
+import { MAX_ROWS } from './table.js';
 
 export interface ReadFiles {
   readonly readings: Readings;
@@ -138,49 +131,6 @@ const isBlank = ({ readings, excluded }: Sink, list: readonly Diagnostic[]): boo
 const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean =>
   (mapping?.rows ?? []).every(({ columns }) => columns.size === 0) &&
   list.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code));
-
-const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
-
-/**
- * Pure: the rows of one readings file.
- *
- * @returns The file as a table, or null when it is none of its kind.
- */
-export function parseReadings(
-  bytes: Uint8Array,
-  entry: FileEntry,
-  frame: Frame,
-  sink: Sink,
-  findings: Findings,
-  rowsLeft = MAX_ROWS,
-): Table | null {
-  const table = readTable(bytes, entry, findings, rowsLeft);
-  if (table === null) return null;
-  const readRow = rowReaders[entry.kind];
-  for (const record of table.rows()) {
-    if (findings.isFull) {
-      const place = { file: entry.file, row: record.line };
-      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
-      break;
-    }
-    for (const layout of layoutsOf(record, table)) {
-      readRow(new Row(table, record, frame, findings, layout), entry, frame, sink);
-    }
-  }
-  return table;
-}
-
-/**
- * What a row is read as. In a wide sheet a blank cell says nothing, not even that its point is there; only a row
- * without any reading is read as if it had but one.
- */
-function layoutsOf({ cells }: CsvRecord, { layouts }: Table): readonly Layout[] {
-  if (layouts.length === 1) return layouts;
-  const holdsReading = ({ columns }: Layout) =>
-    [...columns].some(([name, { index }]) => isReading(name) && (cells[index] ?? '').trim() !== '');
-  const filled = layouts.filter(holdsReading);
-  return filled.length === 0 ? layouts.slice(0, 1) : filled;
-}
 
 /** What no row of any file reads, where all files could be read. */
 function reportUnread(

@@ -6,7 +6,7 @@ import { explainMisfit } from '../../src/intake/misfit.js';
 import { frameOf, type Frame } from '../../src/job/settle-job.js';
 import type { FileEntry } from '../../src/job/settle-readings-files.js';
 import { Findings, type Diagnostic } from '../../src/diagnostics/diagnostic.js';
-import { parseReadings } from '../../src/readings/read-readings.js';
+import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { findSuspicions } from '../../src/readings/suspicions/find-suspicions.js';

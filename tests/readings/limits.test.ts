@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
 import { CappedFindings } from '../../src/diagnostics/cap.js';
-import { parseReadings } from '../../src/readings/read-readings.js';
+import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { HEADER, madeUpJob } from '../job/made-up-job.js';
 

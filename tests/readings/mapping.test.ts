@@ -12,7 +12,7 @@ import type { JobInput } from '../../src/job/job-schema.js';
 import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
 import { loadJob } from '../../src/intake/load-job.js';
-import { parseReadings } from '../../src/readings/read-readings.js';
+import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { jobFolder, madeUpJob } from '../job/made-up-job.js';

@@ -9,7 +9,7 @@ import type { Diagnostic } from '../../src/diagnostics/diagnostic.js';
 import { describe } from '../../src/diagnostics/messages.js';
 import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
-import { parseReadings } from '../../src/readings/read-readings.js';
+import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { HEADER, madeUpJob, ROWS } from '../job/made-up-job.js';
 

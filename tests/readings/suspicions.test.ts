@@ -5,7 +5,7 @@ import type { Diagnostic } from '../../src/diagnostics/diagnostic.js';
 import { describe } from '../../src/diagnostics/messages.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
 import { loadJob } from '../../src/intake/load-job.js';
-import { parseReadings } from '../../src/readings/read-readings.js';
+import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
 import { findSuspicions } from '../../src/readings/suspicions/find-suspicions.js';
