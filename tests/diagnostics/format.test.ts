@@ -78,7 +78,8 @@ test('text from a file can neither move a cursor nor turn text round', () => {
 
 test('many of a kind are counted, per code, after the first ones', () => {
   const many = new Findings();
-  for (let row = 2; row < 252; row++) many.error('CELL_NOT_A_NUMBER', { found: 'x', meant: '' }, { file: 'a.csv', row });
+  for (let row = 2; row < 252; row++)
+    many.error('CELL_NOT_A_NUMBER', { found: 'x', meant: '' }, { file: 'a.csv', row });
   many.error('CSV_QUOTE_OPEN', {}, { file: 'a.csv', row: 300 });
   const capped = capPerCode(many.list);
   expect(capped.list).toHaveLength(102);

@@ -55,7 +55,7 @@ describe.each(documents)('%s', (_, results) => {
       `content="default-src 'none'; img-src data:; style-src 'unsafe-inline'; font-src data:"`,
     );
     expect(html).not.toMatch(/<(script|iframe|object|link|svg)\b/i);
-    expect(html).not.toMatch(/(src|href)="(?!data:)/);
+    expect(html).not.toMatch(/(src|href)="(?!data:|#)/);
     expect(html).not.toMatch(/url\((?!data:)/);
     expect(html).not.toMatch(/\son[a-z]+=/);
   });
@@ -118,6 +118,6 @@ test('charts are placed as pictures, in their sections', () => {
 
 test('without charts there is no empty section', () => {
   const html = renderHtml(usualResults(), [], FONTS);
-  expect(html).not.toMatch(/<h2>\d+ Charts/);
-  expect(html).toMatch(/<h2>4 What to move/);
+  expect(html).not.toMatch(/<h2[^>]*>\d+ Charts/);
+  expect(html).toMatch(/<h2[^>]*>4 What to move/);
 });

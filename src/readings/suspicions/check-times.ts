@@ -1,5 +1,6 @@
 /** Times of readings against the survey's day, the calibration's end, and each other. */
 import type { Findings } from '../../diagnostics/diagnostic.js';
+import { axes } from '../../job/job.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import type { Frame } from '../../job/settle-job.js';
 import { hoursOf } from '../clock.js';
@@ -145,9 +146,17 @@ function checkSetups(timed: readonly Timed[], frame: Frame, findings: Findings):
     for (const other of ordered.slice(i + 1)) {
       if (other.list[0]!.hours >= one.list[one.list.length - 1]!.hours) break;
       if (instrument === undefined || frame.setups.get(other.setup)?.instrument !== instrument) continue;
-      reportStays(instrument, one, other, findings);
+      if (!isOneStand(frame, one.setup, other.setup)) reportStays(instrument, one, other, findings);
     }
   }
+}
+
+/** Set-ups at one place that differ in what a plus means: one stand, with readings of turned signs told apart. */
+function isOneStand(frame: Frame, one: string, other: string): boolean {
+  const [a, b] = [frame.setups.get(one), frame.setups.get(other)];
+  if (!a || !b) return false;
+  const isSamePlace = a.alongMm === b.alongMm && a.acrossMm === b.acrossMm;
+  return isSamePlace && axes.some((axis) => a.sign[axis] !== b.sign[axis]);
 }
 
 /** The fewer readings that would have to move for the two stays to follow each other are the ones to look at. */
