@@ -8,7 +8,7 @@ import { greatestInterval, type CoverageResult } from '../verdict/greatest.js';
 import { signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
-import { createGenerator } from '../verdict/random.js';
+import { createGenerator } from '../statistics/random.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { ProfileQuestion, Question } from './question.js';

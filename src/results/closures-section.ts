@@ -5,7 +5,7 @@
 import { hoursOf } from '../readings/clock.js';
 import type { OffsetReading, PointRef } from '../readings/readings.js';
 import type { Adjustment } from '../solve/adjustment.js';
-import { normalQuantile } from '../verdict/normal.js';
+import { normalQuantile } from '../statistics/normal.js';
 import { leftOpen, type ClosureResult } from './results-schema.js';
 
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */

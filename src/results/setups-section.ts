@@ -1,7 +1,7 @@
 /** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
 import { axes, type Axis, type Job } from '../job/job.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { normalQuantile } from '../verdict/normal.js';
+import { normalQuantile } from '../statistics/normal.js';
 import type { OffsetReading } from '../readings/readings.js';
 import { keyOf, type Network } from '../solve/network.js';
 import { railProfile, slopeOf } from '../characteristics/profiles.js';

@@ -7,7 +7,7 @@
  * are meaningless and are never reported.
  */
 import type { Network } from './network.js';
-import type { RandomGenerator } from '../verdict/random.js';
+import type { RandomGenerator } from '../statistics/random.js';
 import { factorize, type Factor } from './factor.js';
 import { known, selectedInverse, type SelectedInverse } from './selected-inverse.js';
 import {
@@ -18,7 +18,7 @@ import {
   solution,
   sparseVariance,
 } from './substitution.js';
-import { chiSquareUpperTail } from '../verdict/student-chi-square.js';
+import { chiSquareUpperTail } from '../statistics/student-chi-square.js';
 
 /** A sparse linear functional of the unknowns: Σ weight[k]·x[index[k]]. An index may occur twice. */
 export interface Functional {

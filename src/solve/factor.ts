@@ -9,7 +9,7 @@
  *   normal equations.
  */
 import type { Network } from './network.js';
-import { reflect, triangularize } from './householder.js';
+import { reflect, triangularize } from '../statistics/householder.js';
 import { eliminationOrder, isPoint, SAME_POSITION_M } from './unknowns.js';
 
 /** A column counts as dependent when what is left of its length is below this share of it: rounding, no more. */

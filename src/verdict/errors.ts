@@ -3,7 +3,7 @@
  * zero; where their scale was itself estimated from the residuals, the draws are those of e over the estimated scale,
  * which is Student's distribution.
  */
-import type { RandomGenerator } from './random.js';
+import type { RandomGenerator } from '../statistics/random.js';
 
 /** Profiles of so many points at most have their covariances in a matrix; of longer ones they are read off the draws. */
 export const MOST_IN_MATRIX = 400;

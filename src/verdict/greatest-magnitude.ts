@@ -4,7 +4,7 @@
  */
 import type { Errors } from './errors.js';
 import { Ends, factorOf, type CoverageResult, type GreatestOf } from './greatest.js';
-import { quantile } from './quantile.js';
+import { quantile } from '../statistics/quantile.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
 /**

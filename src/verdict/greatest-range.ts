@@ -5,7 +5,7 @@
 import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import { factorOf, type GreatestOf } from './greatest.js';
-import { quantile } from './quantile.js';
+import { quantile } from '../statistics/quantile.js';
 
 /** Of a profile longer than a matrix of covariances, the pairs of so many highest and so many lowest points. */
 const SOME = 200;

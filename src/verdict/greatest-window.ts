@@ -7,7 +7,7 @@ import type { WindowLine, WindowPlan, WorstWindow } from '../geometry/worst-wind
 import { MOST_IN_MATRIX, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { quantile } from './quantile.js';
+import { quantile } from '../statistics/quantile.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** Windows of a long profile whose pairs are looked at for the upper end: those that read most. */

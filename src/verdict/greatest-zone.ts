@@ -7,7 +7,7 @@
 import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { quantile } from './quantile.js';
+import { quantile } from '../statistics/quantile.js';
 import { leastOf } from '../statistics/extent.js';
 
 /** A zone of many profiles over one plan. */

@@ -26,9 +26,9 @@
  *   from the data first. @see J. Romano, A. Shaikh, M. Wolf, Econometrica 82 (2014) 1979: two steps, their errors added.
  * @see JCGM 106:2012, 7 (conformance probability).
  */
-import { normalCdf, normalQuantile } from './normal.js';
-import { quantile, shareAtMost } from './quantile.js';
-import { studentCoverageFactor, studentUpperTail } from './student-chi-square.js';
+import { normalCdf, normalQuantile } from '../statistics/normal.js';
+import { quantile, shareAtMost } from '../statistics/quantile.js';
+import { studentCoverageFactor, studentUpperTail } from '../statistics/student-chi-square.js';
 
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {

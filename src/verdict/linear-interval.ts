@@ -1,6 +1,6 @@
 import type { CoverageResult } from './greatest.js';
-import { normalCdf } from './normal.js';
-import { studentCoverageFactor, studentUpperTail } from './student-chi-square.js';
+import { normalCdf } from '../statistics/normal.js';
+import { studentCoverageFactor, studentUpperTail } from '../statistics/student-chi-square.js';
 
 /**
  * Coverage interval of a characteristic that is linear in the readings (level-along, squareness), so

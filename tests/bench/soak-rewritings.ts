@@ -2,7 +2,7 @@
  * `npm run soak -- rewritings [count]`: readings files rewritten in every way of tests/intake/rewritings.ts, counted by
  * kind; 100 000 by default. Exit status 1 when one passes in silence, or when what changes nothing changes something.
  */
-import { createGenerator } from '../../src/verdict/random.js';
+import { createGenerator } from '../../src/statistics/random.js';
 import { rewriteMany } from '../intake/rewritings.js';
 
 const count = Number(process.argv[3] ?? 100_000);

@@ -3,7 +3,7 @@
  * nearly all of the second are stopped or named. Rates are printed; `GROSS_SURVEYS=1000` for a full run.
  */
 import { expect, test } from 'vitest';
-import { createGenerator } from '../../src/verdict/random.js';
+import { createGenerator } from '../../src/statistics/random.js';
 import { honestSurvey, lookAt, mistakes } from './gross-mistakes.js';
 
 const SURVEYS = Number(process.env['GROSS_SURVEYS'] ?? 240);

@@ -11,7 +11,7 @@ import { findSuspicions } from '../../src/readings/suspicions/find-suspicions.js
 import type { OffsetReading, Reading, Readings } from '../../src/readings/readings.js';
 import { adjust } from '../../src/solve/adjustment.js';
 import { buildNetwork } from '../../src/solve/network.js';
-import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
+import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import { job as jobOf, laser, rail as railOf, setup as setupOf } from '../support/jobs.js';
 
 export interface Survey {

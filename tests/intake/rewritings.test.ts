@@ -1,6 +1,6 @@
 /** A thousand readings files, rewritten; `npm run soak -- rewritings [count]` does a hundred thousand. */
 import { expect, test } from 'vitest';
-import { createGenerator } from '../../src/verdict/random.js';
+import { createGenerator } from '../../src/statistics/random.js';
 import { rewriteMany } from './rewritings.js';
 
 test('what must change nothing changes nothing, and nothing else passes in silence', () => {

@@ -12,7 +12,7 @@ import type { Sink } from '../../src/readings/sink.js';
 import { findSuspicions } from '../../src/readings/suspicions/find-suspicions.js';
 import { adjust } from '../../src/solve/adjustment.js';
 import { buildNetwork } from '../../src/solve/network.js';
-import type { RandomGenerator } from '../../src/verdict/random.js';
+import type { RandomGenerator } from '../../src/statistics/random.js';
 import { honestSurvey, type Survey } from './gross-mistakes.js';
 
 type Row = Record<string, string>;

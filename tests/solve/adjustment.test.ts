@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { adjust, rowOf, UNCHECKED, type Functional } from '../../src/solve/adjustment.js';
 import { buildNetwork, keyOf, type Network } from '../../src/solve/network.js';
 import type { Reading } from '../../src/readings/readings.js';
-import { createGenerator } from '../../src/verdict/random.js';
+import { createGenerator } from '../../src/statistics/random.js';
 import { job, laser, rail } from '../support/jobs.js';
 import { randomSurvey } from '../support/random-survey.js';
 

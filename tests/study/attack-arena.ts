@@ -8,7 +8,7 @@ import { buildNetwork } from '../../src/solve/network.js';
 import type { Errors } from '../../src/verdict/errors.js';
 import { greatestInterval } from '../../src/verdict/greatest.js';
 import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
-import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
+import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import { carriedOver, even, legs, levels, oneShot, uneven, type PlannedSurvey } from './surveys.js';
 
 export const CONFIRM = Number(process.env['ATTACK_CONFIRM'] ?? 4000);

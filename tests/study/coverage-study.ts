@@ -22,7 +22,7 @@ import { applyFamily } from '../../src/characteristics/linear-family.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../src/solve/network.js';
 import type { Errors } from '../../src/verdict/errors.js';
-import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
+import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import { METHOD } from '../../src/version.js';
 import { laidShapes, longerSurveys, shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
 

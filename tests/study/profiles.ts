@@ -1,4 +1,4 @@
-import type { RandomGenerator } from '../../src/verdict/random.js';
+import type { RandomGenerator } from '../../src/statistics/random.js';
 
 /**
  * True rails, noises and characteristics for the tests of intervals. Written apart from src/geometry, so that a mistake

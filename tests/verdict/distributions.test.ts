@@ -2,15 +2,15 @@ import { expect, test } from 'vitest';
 import conformity from '../published/conformity.json' with { type: 'json' };
 import printed from '../published/distributions.json' with { type: 'json' };
 import g2 from '../published/jcgm-100-g2.json' with { type: 'json' };
-import { logGamma, upperGamma } from '../../src/verdict/incomplete-gamma.js';
-import { normalCdf, normalQuantile } from '../../src/verdict/normal.js';
+import { logGamma, upperGamma } from '../../src/statistics/incomplete-gamma.js';
+import { normalCdf, normalQuantile } from '../../src/statistics/normal.js';
 import {
   chiSquareCdf,
   chiSquareUpperQuantile,
   chiSquareUpperTail,
   studentCoverageFactor,
   studentUpperTail,
-} from '../../src/verdict/student-chi-square.js';
+} from '../../src/statistics/student-chi-square.js';
 
 /** Half a unit in the last printed decimal: all that a printed value can promise. */
 const halfUnit = (text: string): number => 0.5 * 10 ** -(text.split('.')[1]?.length ?? 0) + 1e-12;

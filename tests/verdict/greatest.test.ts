@@ -7,9 +7,9 @@ import { errorsOf, studentFactors, type Errors } from '../../src/verdict/errors.
 import { greatestInterval } from '../../src/verdict/greatest.js';
 import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
 import { greatestRange } from '../../src/verdict/greatest-range.js';
-import { normalCdf, normalQuantile } from '../../src/verdict/normal.js';
-import { createGenerator, type RandomGenerator } from '../../src/verdict/random.js';
-import { studentCoverageFactor } from '../../src/verdict/student-chi-square.js';
+import { normalCdf, normalQuantile } from '../../src/statistics/normal.js';
+import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
+import { studentCoverageFactor } from '../../src/statistics/student-chi-square.js';
 import { characteristics, shapes } from '../study/profiles.js';
 
 /** Errors of n independent points with σ = 1. */

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import conformity from '../published/conformity.json' with { type: 'json' };
 import { linearInterval } from '../../src/verdict/linear-interval.js';
-import { normalCdf } from '../../src/verdict/normal.js';
+import { normalCdf } from '../../src/statistics/normal.js';
 
 const item = <T>(id: string): T => conformity.find((x) => x.id === id) as unknown as T;
 

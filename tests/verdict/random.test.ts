@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import reference from '../published/xoshiro128.json' with { type: 'json' };
-import { normalCdf } from '../../src/verdict/normal.js';
-import { createGenerator, xoshiro128 } from '../../src/verdict/random.js';
+import { normalCdf } from '../../src/statistics/normal.js';
+import { createGenerator, xoshiro128 } from '../../src/statistics/random.js';
 
 test('xoshiro128** as its authors give it', () => {
   const [a, b, c, d] = reference.state;

@@ -7,7 +7,7 @@ import { claimFolder } from '../what-if-folder.js';
 import { recoverAll } from '../write-whole.js';
 import { startAlarm } from './alarm.js';
 import { openBook, type Book } from './book.js';
-import { startCrew, type Crew } from './crew.js';
+import { startReporters, type Reporters } from './reporters.js';
 import { REFUSED } from './drops.js';
 import type { Tell } from './events.js';
 import { knownRows } from './known-rows.js';
@@ -55,13 +55,13 @@ const SCRATCH = '.waysheet-watch';
 export interface WatchMeans {
   /** A clock that only gives differences, ms. */
   readonly now: () => number;
-  readonly crewOf: typeof startCrew;
+  readonly reportersOf: typeof startReporters;
 }
 
 /** @throws {NoInbox} {WrongPlaces} {FolderNotFit} {FolderLocked} {Error} a folder cannot be written to. */
 export async function runWatch(
   options: WatchOptions,
-  { now = () => performance.now(), crewOf = startCrew }: Partial<WatchMeans> = {},
+  { now = () => performance.now(), reportersOf = startReporters }: Partial<WatchMeans> = {},
 ): Promise<WatchEnd> {
   const inbox = resolve(options.inbox);
   const out = resolve(options.out);
@@ -80,9 +80,9 @@ export async function runWatch(
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
     const { pdf, workers, timeLimitMs } = options;
     const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null };
-    const crew = crewOf({ settings, workers, timeLimitMs });
+    const reporters = reportersOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
-    return await watch({ ...options, inbox }, { locks, book, crew, places, leaveOut, now });
+    return await watch({ ...options, inbox }, { locks, book, reporters, places, leaveOut, now });
   } finally {
     await locks.release();
   }
@@ -91,7 +91,7 @@ export async function runWatch(
 interface Means {
   readonly locks: Locks;
   readonly book: Book;
-  readonly crew: Crew;
+  readonly reporters: Reporters;
   readonly places: {
     readonly inbox: string;
     readonly out: string;
@@ -104,11 +104,11 @@ interface Means {
 
 async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   const { once, pollMs, settleMs, tell } = options;
-  const { locks, book, crew, places, leaveOut, now } = means;
+  const { locks, book, reporters, places, leaveOut, now } = means;
   const alarm = startAlarm();
   const { inbox, pdf } = options;
   const publisher = startPublisher({ book, inbox, pdf, pollMs, now, tell, onEnd: alarm.ring });
-  const hands = { ...places, crew, book, turns: startTurns(), reserved: new Set<string>() };
+  const hands = { ...places, reporters, book, turns: startTurns(), reserved: new Set<string>() };
   const tracking = startTracking({
     hands,
     leaveOut,
@@ -125,13 +125,13 @@ async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   const stop = (): void => {
     isStopped = true;
     tracking.stop();
-    crew.stop();
+    reporters.stop();
     alarm.ring();
   };
   const abort = (): void => {
     isAborted = true;
     stop();
-    crew.abort();
+    reporters.abort();
     publisher.abort();
   };
   options.onStart({ stop, abort });
@@ -153,7 +153,7 @@ async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   }
   tracking.stop();
   await tracking.ended();
-  await crew.ended();
+  await reporters.ended();
   await rm(places.scratch, { recursive: true, force: true }).catch(nothing);
   const lacking = isAborted ? null : await publisher.finish();
   return { ...tracking.counts(), trouble: trouble ?? lacking, isAborted };

@@ -7,7 +7,7 @@ import { refusedBecause, type Entry, type FailedEntry, type RefusedEntry } from 
 import type { RegisterRow } from '../register/register.js';
 import { recoverAll, writeFileWhole } from '../write-whole.js';
 import type { Book } from './book.js';
-import type { Crew } from './crew.js';
+import type { Reporters } from './reporters.js';
 import { DONE, REFUSED, type Drop } from './drops.js';
 import type { Listing } from './listing.js';
 import { openDrop, type Opened, type Places } from './open-drop.js';
@@ -18,7 +18,7 @@ import type { Turns } from './turns.js';
 /** What all drops share. */
 export interface Hands extends Places {
   readonly out: string;
-  readonly crew: Crew;
+  readonly reporters: Reporters;
   readonly turns: Turns;
   readonly book: Book;
   /** Names in `done` and `refused` that drops are on their way to. */
@@ -118,7 +118,7 @@ async function takeOpened(settled: Settled, opened: Opened, hands: Hands): Promi
   const entries = await Promise.all(
     plan.tasks.map(async ({ folder, job }) => ({
       folder,
-      entry: await hands.crew.report({ folder: join(root, folder), job }),
+      entry: await hands.reporters.report({ folder: join(root, folder), job }),
     })),
   );
   for (const { folder, entry } of entries) {

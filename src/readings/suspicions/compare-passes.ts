@@ -2,7 +2,7 @@
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import { grouped, pairOf, placeOf, rms } from './series.js';
 import type { Cell, Pair, Series } from './series.js';
-import { normalCdf } from '../../verdict/normal.js';
+import { normalCdf } from '../../statistics/normal.js';
 import { nearUnitFactor } from './unit-factors.js';
 import type { UnitFactor } from './unit-factors.js';
 

@@ -5,7 +5,7 @@ import type { Task } from '../batch/plan.js';
 import { startPool, type Pool } from '../batch/pool.js';
 import type { WorkerSettings } from '../batch/worker.js';
 
-export interface Crew {
+export interface Reporters {
   /** Null: it was stopped before the job was reported. Never rejects. */
   report(task: Task): Promise<Entry | null>;
   /** What runs is finished, and no more. */
@@ -18,7 +18,7 @@ export interface Crew {
 
 const WORKER = fileURLToPath(new URL('../batch/worker.js', import.meta.url));
 
-export interface CrewOptions {
+export interface ReportersOptions {
   readonly settings: WorkerSettings;
   readonly workers: number;
   readonly timeLimitMs: number;
@@ -33,7 +33,7 @@ interface Team {
   readonly ended: Promise<void>;
 }
 
-export function startCrew(options: CrewOptions): Crew {
+export function startReporters(options: ReportersOptions): Reporters {
   const teams = new Set<Team>();
   let latest: Team | null = null;
   let isStopped = false;
@@ -62,7 +62,11 @@ export function startCrew(options: CrewOptions): Crew {
   };
 }
 
-function gather(first: Task, answerFirst: Answer, { settings, workers, timeLimitMs }: CrewOptions): Team {
+function gather(
+  first: Task,
+  answerFirst: Answer,
+  { settings, workers, timeLimitMs }: ReportersOptions,
+): Team {
   const waiting = new Map([[first, answerFirst]]);
   const answer = (task: Task, entry: Entry | null): void => {
     waiting.get(task)?.(entry);
