@@ -40,6 +40,13 @@ const looks: Readonly<Record<BudgetSource, SourceLook>> = {
   'height-carry-over': { fill: '#f3e2c6', line: '#b06f12', hatch: 'falling', text: palette.ink },
   drift: { fill: '#ffffff', line: '#54616a', hatch: 'crossed', text: palette.ink },
   'target-assemblies': { fill: '#ffffff', line: '#1d262c', hatch: 'level', text: palette.ink },
+  air: { fill: '#d9dee2', line: '#1d262c', hatch: 'rising', text: palette.ink },
+  cone: { fill: '#d9dee2', line: '#1d262c', hatch: 'falling', text: palette.ink },
+  'target-scale': { fill: '#f3e2c6', line: '#1d262c', hatch: 'level', text: palette.ink },
+  'target-roll': { fill: '#f3e2c6', line: '#1d262c', hatch: 'crossed', text: palette.ink },
+  seating: { fill: '#ffffff', line: '#123f73', hatch: 'falling', text: palette.ink },
+  'rail-tilt': { fill: '#ffffff', line: '#b06f12', hatch: 'rising', text: palette.ink },
+  temperature: { fill: '#ffffff', line: '#b06f12', hatch: 'crossed', text: palette.ink },
 };
 
 const sourceWords: Readonly<Record<BudgetSource, string>> = {
@@ -50,6 +57,13 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   'height-carry-over': 'carry-over of height',
   'target-assemblies': 'target assemblies',
   drift: 'drift of the instrument',
+  air: 'bending of the light in the air',
+  cone: 'cone of the swept planes',
+  'target-scale': 'scale of the targets',
+  'target-roll': 'roll of the targets',
+  seating: 'seating of the targets',
+  'rail-tilt': 'tilt of the rails',
+  temperature: 'temperature',
 };
 
 const rowPx = 16;

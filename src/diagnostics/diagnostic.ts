@@ -93,6 +93,7 @@ export interface DiagnosticData {
   /* suspicious, but usable */
   CALIBRATION_OVERDUE: { instrument: string; due: string; on: string };
   SETUP_UNUSED: { setup: string };
+  GRADIENT_LARGE: { gradient: string };
   COLUMN_IGNORED: { column: string };
   PASSES_IDENTICAL: { rail: string; axis: string; one: string; other: string; count: number };
   PASSES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };

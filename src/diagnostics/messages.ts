@@ -282,6 +282,8 @@ const wording: Wording = {
 
   CALIBRATION_OVERDUE: ({ instrument, due, on }) =>
     say(`The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}`),
+  GRADIENT_LARGE: ({ gradient }) =>
+    say(`A gradient of ${gradient} is more than the air of a hall has`, 'Look at the unit, and at the distance between the thermometers.'),
   SETUP_UNUSED: ({ setup }) => say(`Set-up ${setup} is not used`),
   COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
   PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>

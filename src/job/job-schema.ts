@@ -5,7 +5,7 @@
 import { z } from 'zod';
 import { confirmable } from '../diagnostics/diagnostic.js';
 import { mappingKeys } from './mapping-schema.js';
-import { lengthUnits, rateUnits, slopeUnits } from './units.js';
+import { gradientUnits, lengthUnits, rateUnits, slopeUnits } from './units.js';
 
 /** No control characters but line ends and tabs: they would end up in the PDF's own facts. */
 const text = z
@@ -103,9 +103,19 @@ export const railSchema = z.strictObject({
   along: finite.optional(),
   /**
    * What bends the rail: its section's height (job's length unit), how much warmer its top is (K), and its
-   * expansion (ppm/K). Nothing is corrected by it; the report says how large the bow is.
+   * expansion (ppm/K). Without `u` nothing is corrected by it, and the report says how large the bow is.
    */
-  thermal: z.strictObject({ height: positive, topWarmerBy: finite, expansion: positive.max(100) }).optional(),
+  thermal: z
+    .strictObject({
+      height: positive,
+      topWarmerBy: finite,
+      expansion: positive.max(100),
+      /** Standard uncertainty of topWarmerBy, K: with it the bow is taken off the heights, and is uncertain by so much. */
+      u: positive.optional(),
+    })
+    .optional(),
+  /** Standard uncertainty of the rail's own tilt across at each station; moves a target sideways by rod height × tilt. */
+  tilt: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
   stations,
 });
 
@@ -116,12 +126,29 @@ export const instrumentSchema = z.strictObject({
   certificate: text.optional(),
   calibrationDue: date.optional(),
   reading: z.strictObject({ u: positive, perMetre: nonNegative.optional(), unit: anyUnit }),
-  level: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  level: z
+    .strictObject({
+      u: positive,
+      unit: slopeUnit,
+      /** Error of the level itself, common to all set-ups of the instrument; `u` is then the setting alone. */
+      zero: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+    })
+    .optional(),
+  /** Each swept plane is a shallow cone: standard uncertainty of its angle. */
+  cone: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
   square: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
   /** Standard uncertainty of how far a plane of light drifts in an hour; for set-ups with `drift`. */
   drift: z.strictObject({ u: positive, unit: z.enum(rateUnits) }).optional(),
   range: z.strictObject({ limit: positive, unit: anyUnit }).optional(),
 });
+
+const gradient = z.strictObject({
+  gradient: z.number().min(-100).max(100),
+  u: positive.max(100),
+  unit: z.enum(gradientUnits),
+});
+/** Gradients of temperature in the air that the light goes through: + warmer above, + warmer to the left. */
+const airKeys = { vertical: gradient.optional(), sideways: gradient.optional() };
 
 export const setupSchema = z.strictObject({
   id,
@@ -137,6 +164,17 @@ export const setupSchema = z.strictObject({
       horizontal: z.enum(['left', 'right']).optional(),
       along: z.enum(['ahead', 'back']).optional(),
     })
+    .optional(),
+  /** Degrees that the instrument was turned, 0 along the rails, + to the left: turns the level's own zero. */
+  heading: z.number().min(-360).max(360).optional(),
+  air: z
+    .union([
+      z.strictObject(airKeys),
+      z
+        .array(z.strictObject({ rail: id.optional(), ...airKeys }))
+        .min(1)
+        .max(200),
+    ])
     .optional(),
   note: text.optional(),
 });
@@ -160,7 +198,19 @@ export const readingsEntrySchema = z.strictObject({
 const signedOff = z.strictObject({ by: text.optional(), on: date.optional() });
 
 export const monumentSchema = z.strictObject({ id, along: finite, across: finite });
-export const targetSchema = z.strictObject({ id, note: text.optional() });
+export const targetSchema = z.strictObject({
+  id,
+  serial: text.optional(),
+  note: text.optional(),
+  /** Standard uncertainty of its scale: a share of every reading. */
+  scale: z.strictObject({ u: positive.max(10), unit: z.enum(['%', 'ppm']) }).optional(),
+  /** Standard uncertainty of its roll about the line of sight. */
+  roll: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  /** How well it sits down again: readings of one `placing` share it. */
+  seat: z.strictObject({ u: positive, unit: lengthUnit }).optional(),
+  /** Height of the target point over the rail. */
+  rod: z.strictObject({ height: positive, unit: lengthUnit }).optional(),
+});
 export const unitsSchema = z.strictObject({ length: lengthUnit, reading: lengthUnit });
 
 export const jobSchema = z.strictObject({
@@ -207,6 +257,8 @@ export const jobSchema = z.strictObject({
       spanAt20: z
         .strictObject({
           temperature: finite,
+          /** Standard uncertainty of that temperature, in degrees of `unit`, common to all spans. */
+          u: positive.max(100).optional(),
           unit: z.enum(['C', 'F']),
           machine: nonNegative.max(100),
           instrument: nonNegative.max(100),

@@ -29,7 +29,11 @@ export interface Rail {
     readonly heightMm: number;
     readonly topWarmerByK: number;
     readonly expansion: number;
+    /** K; null: the bow is told, and not taken off. */
+    readonly u: number | null;
   } | null;
+  /** Standard uncertainty of the tilt across at each station, µm/m; null: not stated. */
+  readonly tiltU: number | null;
   /** Ascending along the rail's own direction. */
   readonly stations: readonly Station[];
 }
@@ -62,6 +66,10 @@ export interface Instrument {
   readonly measures: 'length' | 'slope';
   /** Standard uncertainty of a levelled plane about each axis, µm/m. */
   readonly levelU: number | null;
+  /** The same of the level's own zero, common to all its set-ups; null: not stated. */
+  readonly levelZeroU: number | null;
+  /** Standard uncertainty of the angle by which each swept plane is a cone, µm/m; null: not stated. */
+  readonly coneU: number | null;
   /** Standard uncertainty of the square plane's angle to the running plane, µm/m; null: not known at all. */
   readonly squareU: number | null;
   /** Standard uncertainty of a plane's drift, µm/h; null: not stated. */
@@ -78,7 +86,36 @@ export interface Setup extends Place2D {
   readonly drift: boolean;
   /** +1 when a positive reading means up / left / ahead, −1 for the other side. */
   readonly sign: Readonly<Record<Axis, 1 | -1>>;
+  /** Degrees, 0 along the rails, + to the left. */
+  readonly headingDeg: number;
+  /** What is known of the air between it and the rails; none: nothing. */
+  readonly air: readonly Air[];
   readonly note: string | null;
+}
+
+/** Gradients of temperature, K/m: + warmer above, + warmer to the left; null: not stated. */
+export interface Air {
+  /** null: all that this set-up reads and no other entry names. */
+  readonly rail: string | null;
+  readonly vertical: Estimate | null;
+  readonly sideways: Estimate | null;
+}
+
+/** A value with its standard uncertainty. */
+export interface Estimate {
+  readonly value: number;
+  readonly u: number;
+}
+
+/** A target assembly that the job declares. */
+export interface Target {
+  readonly id: string;
+  readonly serial: string | null;
+  /** Standard uncertainties: of its scale, as a share; of its roll, µm/m; of its seating, µm. null: not stated. */
+  readonly scaleU: number | null;
+  readonly rollU: number | null;
+  readonly seatU: number | null;
+  readonly rodMm: number | null;
 }
 
 export interface ReadingsFile {
@@ -181,6 +218,8 @@ export interface Corrections {
     readonly temperatureC: number;
     readonly machine: number;
     readonly instrument: number;
+    /** Of the temperature, K, common to all spans; null: not stated. */
+    readonly temperatureU: number | null;
   } | null;
 }
 
@@ -218,7 +257,7 @@ export interface Job {
   readonly instruments: readonly Instrument[];
   readonly setups: readonly Setup[];
   /** Declared target assemblies, or null when the job leaves them to the readings. */
-  readonly targets: readonly string[] | null;
+  readonly targets: readonly Target[] | null;
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
   readonly corrections: Corrections;

@@ -2,11 +2,11 @@
 import type { Findings } from '../diagnostics/diagnostic.js';
 import { declare, lookUp } from './declared.js';
 import type { Declared } from './declared.js';
-import type { Draft, InstrumentInput, Item, SetupInput } from './draft.js';
-import type { Instrument, Setup } from './job.js';
+import type { Draft, InstrumentInput, Item, SetupInput, TargetInput } from './draft.js';
+import type { Air, Estimate, Instrument, Rail, Setup, Target } from './job.js';
 import { unitWords } from './schema-findings.js';
-import { familyOf, isLengthUnit, toMm, toUm, toUmPerHour, toUmPerM } from './units.js';
-import type { LengthUnit, SlopeUnit } from './units.js';
+import { familyOf, isLengthUnit, toKelvinPerM, toMm, toUm, toUmPerHour, toUmPerM } from './units.js';
+import type { GradientUnit, LengthUnit, SlopeUnit } from './units.js';
 
 /** µm of a length, µm/m of a slope. */
 const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
@@ -70,6 +70,8 @@ function settleInstrument(
     perMetreU: toBase(reading.perMetre ?? 0, reading.unit),
     measures,
     levelU: level === undefined ? null : toUmPerM(level.u, level.unit),
+    levelZeroU: level?.zero === undefined ? null : toUmPerM(level.zero.u, level.zero.unit),
+    coneU: input.cone === undefined ? null : toUmPerM(input.cone.u, input.cone.unit),
     squareU: square === undefined ? null : toUmPerM(square.u, square.unit),
     driftU: input.drift === undefined ? null : toUmPerHour(input.drift.u, input.drift.unit),
     rangeLimit: range === undefined ? null : toBase(range.limit, range.unit),
@@ -85,6 +87,7 @@ function settleInstrument(
 export function settleSetups(
   draft: Draft,
   instruments: Declared<Instrument>,
+  rails: Declared<Rail>,
   unit: LengthUnit,
   findings: Findings,
 ): Declared<Setup> {
@@ -111,7 +114,7 @@ export function settleSetups(
       const wanted = `the standard uncertainty u of its drift and a unit such as um/h, because set-up ${input.id} asks for drift`;
       findings.error('KEY_MISSING', { key: 'drift', wanted }, item.at('drift'));
     }
-    return settleSetup(input, unit);
+    return { ...settleSetup(input, unit), air: settleAir(input, item, rails, findings) };
   };
   return declare('set-up', draft.setups, settle, draft.isComplete('setups'), findings);
 }
@@ -121,6 +124,46 @@ function reportNoLevel(draft: Draft, instrument: string, setup: string, findings
   const wanted = `its standard uncertainty u and unit, because set-up ${setup} is levelled with it`;
   findings.error('KEY_MISSING', { key: 'level', wanted }, item.at('level'));
 }
+
+/**
+ * Reports: ID_UNKNOWN for a rail; ID_DUPLICATE for two entries of one rail; KEY_MISSING for an entry that says nothing;
+ * GRADIENT_LARGE (a warning).
+ */
+function settleAir(
+  { air }: SetupInput,
+  item: Item<SetupInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): Air[] {
+  if (air === undefined) return [];
+  const entries: { rail?: string | undefined; vertical?: GradientInput; sideways?: GradientInput }[] =
+    Array.isArray(air) ? air : [air];
+  const seen = new Set<string>();
+  return entries.map((entry, k) => {
+    const at = (...keys: (string | number)[]) => item.at('air', ...(Array.isArray(air) ? [k] : []), ...keys);
+    if (entry.rail !== undefined) lookUp('rail', rails, entry.rail, at('rail'), findings);
+    const key = entry.rail ?? '';
+    if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'entry of air for the rail', id: key }, at());
+    seen.add(key);
+    if (entry.vertical === undefined && entry.sideways === undefined)
+      findings.error('KEY_MISSING', { key: 'vertical', wanted: 'a gradient, vertical or sideways' }, at());
+    const settle = (axis: 'vertical' | 'sideways'): Estimate | null => {
+      const input = entry[axis];
+      if (input === undefined) return null;
+      const value = toKelvinPerM(input.gradient, input.unit);
+      const u = toKelvinPerM(input.u, input.unit);
+      if (Math.abs(value) > LARGE_GRADIENT)
+        findings.warn('GRADIENT_LARGE', { gradient: `${Number(value.toPrecision(3))} K/m` }, at(axis));
+      return { value, u };
+    };
+    return { rail: entry.rail ?? null, vertical: settle('vertical'), sideways: settle('sideways') };
+  });
+}
+
+type GradientInput = { gradient: number; u: number; unit: GradientUnit } | undefined;
+
+/** Air in a hall has less, but close to a hot floor or a heater. */
+const LARGE_GRADIENT = 5;
 
 function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
   const { vertical, horizontal, along } = input.plus ?? {};
@@ -136,6 +179,22 @@ function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
       horizontal: horizontal === 'right' ? -1 : 1,
       along: along === 'back' ? -1 : 1,
     },
+    headingDeg: input.heading ?? 0,
+    air: [],
     note: input.note ?? null,
+  };
+}
+
+const SHARE = { '%': 1e-2, ppm: 1e-6 } as const;
+
+export function settleTarget(input: TargetInput): Target {
+  const { scale, roll, seat, rod } = input;
+  return {
+    id: input.id,
+    serial: input.serial ?? null,
+    scaleU: scale === undefined ? null : scale.u * SHARE[scale.unit],
+    rollU: roll === undefined ? null : toUmPerM(roll.u, roll.unit),
+    seatU: seat === undefined ? null : toUm(seat.u, seat.unit),
+    rodMm: rod === undefined ? null : toMm(rod.height, rod.unit),
   };
 }

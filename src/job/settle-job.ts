@@ -13,6 +13,7 @@ import type {
   Job,
   Monument,
   Rail,
+  Target,
   ReportStyle,
   Setup,
   Tolerance,
@@ -23,7 +24,7 @@ import type { JobInput, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
-import { settleInstruments, settleSetups } from './settle-instruments.js';
+import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
 import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
@@ -40,7 +41,7 @@ export interface Frame {
   readonly instruments: Declared<Instrument>;
   readonly setups: Declared<Setup>;
   /** Declared target assemblies; null when the job leaves them to the readings. */
-  readonly targets: Declared<string> | null;
+  readonly targets: Declared<Target> | null;
   readonly files: readonly FileEntry[];
   /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
   readonly complete: boolean;
@@ -86,14 +87,8 @@ export function settleDraft(
   const rails = settleRails(draft, length, findings);
   const monuments = settleMonuments(draft, length, findings);
   const instruments = settleInstruments(draft, surveyDay(draft), findings);
-  const setups = settleSetups(draft, instruments, length, findings);
-  const targets = declare(
-    'target',
-    draft.targets,
-    (target) => target.id,
-    draft.isComplete('targets'),
-    findings,
-  );
+  const setups = settleSetups(draft, instruments, rails, length, findings);
+  const targets = declare('target', draft.targets, settleTarget, draft.isComplete('targets'), findings);
   const files = settleReadingsFiles(draft, instruments, reading, findings);
   const set = given?.source ?? shared;
   const items = toleranceItems(draft, set);
@@ -177,7 +172,7 @@ export function frameOf(job: Job): Frame {
     monuments: byId(job.monuments),
     instruments: byId(job.instruments),
     setups: byId(job.setups),
-    targets: job.targets === null ? null : declaredAs(job.targets.map((id) => [id, id] as const)),
+    targets: job.targets === null ? null : byId(job.targets),
     files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
     complete: true,
     surveyedOn: job.surveyed.on,
@@ -236,7 +231,7 @@ function assemble(
     monuments: soundOnes(frame.monuments),
     instruments: soundOnes(frame.instruments),
     setups: soundOnes(frame.setups),
-    targets: frame.targets === null ? null : [...frame.targets.keys()],
+    targets: frame.targets === null ? null : soundOnes(frame.targets),
     // eslint-disable-next-line @typescript-eslint/no-unused-vars
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,
@@ -261,6 +256,7 @@ function settleCorrections(input: JobInput['corrections']): Corrections {
         ? null
         : {
             temperatureC: toCelsius(span.temperature, span.unit),
+            temperatureU: span.u === undefined ? null : span.unit === 'F' ? (span.u * 5) / 9 : span.u,
             machine: span.machine * 1e-6,
             instrument: span.instrument * 1e-6,
           },

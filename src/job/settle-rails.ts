@@ -6,7 +6,7 @@ import type { Declared } from './declared.js';
 import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
 import type { Monument, Place2D, Rail, Station } from './job.js';
 import { valueAt } from './key-path.js';
-import { fromMm, toMm } from './units.js';
+import { fromMm, toMm, toUmPerM } from './units.js';
 import type { LengthUnit } from './units.js';
 
 /** Stations nearer than this could not be told apart by `position`, which matches within it too. */
@@ -94,7 +94,9 @@ function settleRail(
             heightMm: toMm(thermal.height, unit),
             topWarmerByK: thermal.topWarmerBy,
             expansion: thermal.expansion * 1e-6,
+            u: thermal.u ?? null,
           },
+    tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
     stations: positions.map(station),
   };
 }

@@ -34,6 +34,11 @@ export type LengthUnit = keyof typeof LENGTH_MM;
 export type RateUnit = `${LengthUnit}/h`;
 export type SlopeUnit = keyof typeof SLOPE_UM_PER_M;
 export type TemperatureUnit = 'C' | 'F';
+/** A gradient of temperature, to kelvin a metre. */
+const GRADIENT_K_PER_M = { 'K/m': 1, 'K/ft': 1 / 0.3048, 'F/ft': 5 / 9 / 0.3048 } as const;
+export type GradientUnit = keyof typeof GRADIENT_K_PER_M;
+export const gradientUnits = Object.keys(GRADIENT_K_PER_M) as [GradientUnit, ...GradientUnit[]];
+export const toKelvinPerM = (value: number, unit: GradientUnit): number => value * GRADIENT_K_PER_M[unit];
 
 export const lengthUnits = Object.keys(LENGTH_MM) as [LengthUnit, ...LengthUnit[]];
 export const slopeUnits = Object.keys(SLOPE_UM_PER_M) as [SlopeUnit, ...SlopeUnit[]];

@@ -17,6 +17,7 @@ const OFFSET = [
   'monument',
   'target',
   'pass',
+  'placing',
   'time',
   'vertical',
   'horizontal',

@@ -29,6 +29,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const target = readTarget(row, frame);
   if (!used) return exclude(row, entry, describe(row, target, entry.unit), sink);
   const cells = filledCells(row);
+  const placing = row.text('placing') === '' ? null : row.label('placing', '');
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
   if (!holdsReading(row)) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
   else if (setupId !== null) sink.setupsSeen.add(setup?.id ?? setupId);
@@ -48,6 +49,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
       setup: setup.id,
       point,
       target,
+      ...(placing !== null && { placing }),
       axis,
       um,
     });

@@ -26,6 +26,8 @@ export interface OffsetReading extends Common {
   readonly setup: string;
   readonly point: PointRef;
   readonly target: string;
+  /** Which sitting down of the target this is of; null: one of its own. */
+  readonly placing?: string | null;
   readonly axis: Axis;
   readonly um: number;
 }

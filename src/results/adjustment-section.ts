@@ -85,6 +85,18 @@ function priorName(o: Observation & { kind: 'prior' }): string {
       return `squareness of instrument ${o.instrument}`;
     case 'drift':
       return `no drift of set-up ${o.setup} (${o.of.slice('drift-'.length)})`;
+    case 'air':
+      return `the ${o.of} of set-up ${o.setup} as stated`;
+    case 'cone':
+      return `no cone of instrument ${o.instrument} (${o.of.slice('cone-'.length)})`;
+    case 'scale':
+    case 'target-roll':
+    case 'seating':
+    case 'level-zero':
+    case 'rail-tilt':
+    case 'thermal-bow':
+    case 'span-temperature':
+      return `the ${o.of} as stated`;
   }
 }
 

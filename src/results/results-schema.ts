@@ -153,6 +153,13 @@ export const budgetSources = [
   'height-carry-over',
   'target-assemblies',
   'drift',
+  'air',
+  'cone',
+  'target-scale',
+  'target-roll',
+  'seating',
+  'rail-tilt',
+  'temperature',
 ] as const;
 
 const characteristic = z.strictObject({

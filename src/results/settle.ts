@@ -12,6 +12,13 @@ const remedyOf: Record<BudgetSource, string> = {
   'height-carry-over': 'a better carried height (the target assembly read several times on both rails)',
   drift: 'quicker passes, or more looks back at the first station',
   'target-assemblies': 'one target assembly for all readings',
+  air: 'steadier air (fans that mix it, or a survey at night), or reading from the middle or from both ends',
+  cone: 'reading the same stations from near and from far',
+  'target-scale': 'keeping readings near the middle of the target',
+  'target-roll': 'turning the target over, or readings near nought in both planes',
+  seating: 'lifting the target and setting it down again between readings',
+  'rail-tilt': 'a lower rod',
+  temperature: 'an even temperature',
 };
 
 /**

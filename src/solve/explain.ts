@@ -257,6 +257,19 @@ function stepTies(list: readonly (readonly [number, Unknown])[], network: Networ
   });
 }
 
+/** What readings at different places share without being tied to each other by it. */
+const JOINS_NOTHING: ReadonlySet<Unknown['kind']> = new Set<Unknown['kind']>([
+  'rod-height',
+  'bracket-across',
+  'bracket-along',
+  'cone',
+  'scale',
+  'target-roll',
+  'zero-pitch',
+  'zero-roll',
+  'span-temperature',
+]);
+
 /** Unknowns that some chain of observations joins are one part. A target assembly alone joins nothing. */
 function partsOf(network: Network): (index: number) => number {
   const { unknowns, start, column } = network;
@@ -270,7 +283,7 @@ function partsOf(network: Network): (index: number) => number {
     for (let k = start[row]!; k < start[row + 1]!; k++) {
       const i = column[k]!;
       const { kind } = unknowns[i]!;
-      if (kind === 'rod-height' || kind === 'bracket-across' || kind === 'bracket-along') continue;
+      if (JOINS_NOTHING.has(kind)) continue;
       if (first < 0) first = find(i);
       else parent[find(i)] = first;
     }

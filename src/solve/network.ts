@@ -5,21 +5,48 @@
  * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the
  * sign of `plus` standing in the coefficients: a residual is then observed − computed, as read.
  */
-import { axes, type Axis, type Instrument, type Job, type Setup } from '../job/job.js';
+import {
+  axes,
+  positionMm,
+  type Axis,
+  type Instrument,
+  type Job,
+  type Rail,
+  type Setup,
+  type Target,
+} from '../job/job.js';
 import { hoursOf } from '../readings/clock.js';
 import { curvatureOrigin, levelSurfaceSlope, spanCorrectionUm, type PlaceM } from './corrections.js';
 import type { OffsetReading, PointRef, Reading, SlopeReading, SpanReading } from '../readings/readings.js';
+import { bendPerGradient, STILL_AIR } from './refraction.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
 /** A pseudo-reading that states beforehand knowledge: a levelled plane, a square instrument. */
 export interface Prior {
   readonly kind: 'prior';
-  readonly prior: 'level' | 'square' | 'drift';
-  /** pitch or roll of a set-up; squareness of an instrument; drift of one of a set-up's planes. */
-  readonly of: 'pitch' | 'roll' | 'squareness' | `drift-${Axis}`;
+  readonly prior: PriorKind;
+  /** pitch or roll of a set-up; squareness of an instrument; drift of one of a set-up's planes; else what it is of, in words. */
+  readonly of: string;
   readonly setup: string | null;
+  /** '' where it is of none. */
   readonly instrument: string;
 }
+
+export type PriorKind = 'level' | 'square' | 'drift' | EffectKind;
+
+/** What is common to many readings, and no repetition averages (measurement.md §8). */
+export const effectKinds = [
+  'air',
+  'cone',
+  'scale',
+  'target-roll',
+  'seating',
+  'level-zero',
+  'rail-tilt',
+  'thermal-bow',
+  'span-temperature',
+] as const;
+export type EffectKind = (typeof effectKinds)[number];
 
 export type Observation = Reading | Prior;
 
@@ -54,6 +81,15 @@ export const keyOf = {
   target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) =>
     `${kind}\u0000${target}`,
   sight: (sight: string) => `sight\u0000${sight}`,
+  air: (way: 'vertical' | 'sideways', setup: string, rail: string) => `air-${way}\u0000${setup}\u0000${rail}`,
+  cone: (axis: Axis, instrument: string) => `cone-${axis}\u0000${instrument}`,
+  levelZero: (of: 'pitch' | 'roll', instrument: string) => `zero-${of}\u0000${instrument}`,
+  scale: (target: string) => `scale\u0000${target}`,
+  targetRoll: (target: string) => `target-roll\u0000${target}`,
+  seat: (axis: Axis, target: string, placing: string) => `seat-${axis}\u0000${target}\u0000${placing}`,
+  tilt: (rail: string, station: number) => `tilt\u0000${rail}\u0000${station}`,
+  bow: (rail: string) => `bow\u0000${rail}`,
+  spanTemperature: () => 'span-temperature',
 };
 
 /** The unknown kind that a point has in each reading axis. */
@@ -66,7 +102,7 @@ export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'pla
  * @throws {Error} a reading names what the job does not hold: the reader lets none through.
  */
 export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
-  const build = new NetworkBuilder(job, firstLooks(job, readings));
+  const build = new NetworkBuilder(job, firstLooks(job, readings), readings);
   for (const reading of readings) {
     if (reading.kind === 'offset') build.offset(reading);
     else if (reading.kind === 'slope') build.slope(reading);
@@ -100,13 +136,27 @@ class NetworkBuilder {
   /** null: the earth is taken to be flat. */
   private readonly origin: PlaceM | null;
   private readonly setups: ReadonlyMap<string, Setup>;
+  /** µm for each K/m and m². */
+  private readonly bend: number;
+  private readonly targets: ReadonlyMap<string, Target>;
+  /** What the same target read at the same look in the other plane, µm; only where some target may be rolled. */
+  private readonly otherPlane: ReadonlyMap<string, number>;
+  /** Placings of which more than one reading was taken in one axis. */
+  private readonly shared: ReadonlySet<string>;
+  /** Priors of what is common to many readings, in the order in which they were called upon. */
+  private readonly effects: (Omit<Prior, 'kind'> & { readonly unknown: number; readonly u: number })[] = [];
   private readonly instruments: ReadonlyMap<string, Instrument>;
 
   constructor(
     private readonly job: Job,
     /** When each drifting set-up began to read, hours. */
     private readonly began: ReadonlyMap<string, number>,
+    readings: readonly Reading[],
   ) {
+    this.bend = bendPerGradient(job);
+    this.targets = new Map((job.targets ?? []).map((t) => [t.id, t]));
+    this.otherPlane = this.needsOtherPlane() ? crosswise(readings) : new Map<string, number>();
+    this.shared = sharedPlacings(readings);
     this.origin = job.corrections.earthCurvature ? curvatureOrigin(job) : null;
     this.setups = new Map(job.setups.map((s) => [s.id, s]));
     this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
@@ -142,6 +192,7 @@ class NetworkBuilder {
       this.add(this.ofSetup('yaw', r.setup), s * dy);
       this.add(this.squareness(setup.instrument), s * dy);
     }
+    const effects = this.common(r, setup, dx, dy);
     const began = this.began.get(r.setup);
     if (began !== undefined) {
       const { axis, setup: id } = r;
@@ -149,7 +200,13 @@ class NetworkBuilder {
       // The plane has risen by rate·hours, so the target reads lower by as much.
       this.add(drift, -s * (hoursOf(r.time!)! - began));
     }
-    this.close(r, r.um, required(this.instruments, setup.instrument), Math.hypot(dx, dy));
+    this.close(
+      r,
+      r.um - effects.corrected,
+      required(this.instruments, setup.instrument),
+      Math.hypot(dx, dy),
+      effects.seatU,
+    );
   }
 
   slope(r: SlopeReading): void {
@@ -185,6 +242,7 @@ class NetworkBuilder {
     this.add(this.point('horizontal', b), side);
     this.add(this.point('horizontal', a), -side);
     const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm);
+    this.spanTemperature(r.nominalMm);
     this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
   }
 
@@ -195,6 +253,7 @@ class NetworkBuilder {
       if (setup.levelled && instrument.levelU !== null) this.levelPriors(setup, instrument.levelU);
       if (setup.drift && instrument.driftU !== null) this.driftPriors(setup, instrument.driftU);
     }
+    for (const { unknown, u, ...about } of this.effects) this.prior(about, unknown, 0, u);
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));
       if (unknown === undefined || squareU === null) continue;
@@ -212,6 +271,7 @@ class NetworkBuilder {
     ] as const) {
       const unknown = this.register.find(keyOf.setup(of, setup.id));
       if (unknown === undefined) continue;
+      this.levelZero(of, setup);
       this.prior(
         { prior: 'level', of, setup: setup.id, instrument: setup.instrument },
         unknown,
@@ -255,9 +315,203 @@ class NetworkBuilder {
     this.push({ kind: 'prior', ...about }, value, u, 0);
   }
 
-  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number): void {
+  /** @param seatU What the target's own sitting down adds to a reading that shares it with no other, µm. */
+  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number, seatU = 0): void {
     const grown = instrument.perMetreU * distanceM;
-    this.push(r, observed, Math.hypot(instrument.readingU, grown), grown);
+    this.push(r, observed, Math.hypot(instrument.readingU, grown, seatU), grown);
+  }
+
+  /**
+   * What all readings of a set-up, instrument, target or placing share: an unknown with a prior each, where the job
+   * states it. Adds its entries to the open row.
+   *
+   * @returns What the reading is corrected by, as read, µm; and what is left of the seating for its own noise, µm.
+   */
+  private common(
+    r: OffsetReading,
+    setup: Setup,
+    dx: number,
+    dy: number,
+  ): { corrected: number; seatU: number } {
+    const s = setup.sign[r.axis];
+    const d = Math.hypot(dx, dy);
+    const instrument = required(this.instruments, setup.instrument);
+    const { axis } = r;
+    let corrected = this.air(r, setup, d);
+    if (instrument.coneU !== null)
+      this.effect(
+        s * d,
+        keyOf.cone(axis, instrument.id),
+        () => ({ kind: 'cone', instrument: instrument.id, axis }),
+        { prior: 'cone', of: `cone-${axis}`, setup: null, instrument: instrument.id, u: instrument.coneU },
+      );
+    const rail = r.point.kind === 'station' ? this.railOf(r.point.rail) : null;
+    if (axis === 'vertical' && rail !== null && r.point.kind === 'station')
+      corrected += this.bow(rail, r.point.station, s);
+    const target = this.targets.get(r.target);
+    if (target === undefined) return { corrected, seatU: 0 };
+    const none = { setup: null, instrument: '' };
+    if (target.scaleU !== null)
+      this.effect(r.um / 100, keyOf.scale(target.id), () => ({ kind: 'scale', target: target.id }), {
+        prior: 'scale',
+        of: `scale of ${target.id}`,
+        ...none,
+        u: 100 * target.scaleU,
+      });
+    if (target.rollU !== null && axis !== 'along') {
+      const other = this.otherPlane.get(lookKey(r, axis === 'vertical' ? 'horizontal' : 'vertical'));
+      const both = setup.sign.vertical * setup.sign.horizontal;
+      if (other !== undefined)
+        this.effect(
+          ((axis === 'vertical' ? 1 : -1) * both * other) / 1000,
+          keyOf.targetRoll(target.id),
+          () => ({ kind: 'target-roll', target: target.id }),
+          { prior: 'target-roll', of: `roll of ${target.id}`, ...none, u: target.rollU / 1000 },
+        );
+    }
+    if (
+      axis === 'horizontal' &&
+      rail !== null &&
+      rail.tiltU !== null &&
+      target.rodMm !== null &&
+      r.point.kind === 'station'
+    ) {
+      const { station } = r.point;
+      this.effect(
+        (s * target.rodMm) / 1000,
+        keyOf.tilt(rail.id, station),
+        () => ({ kind: 'tilt', rail: rail.id, station, ...this.placeOf(r.point) }),
+        { prior: 'rail-tilt', of: `tilt of ${rail.id}:${station}`, ...none, u: rail.tiltU },
+      );
+    }
+    return { corrected, seatU: this.seat(r, target, s) };
+  }
+
+  /** Light bends towards colder air: the level plane drops, the running plane goes aside (refraction.ts). */
+  private air({ axis, point }: OffsetReading, setup: Setup, d: number): number {
+    if (axis === 'along') return 0;
+    const own = point.kind === 'station' ? point.rail : null;
+    const entry =
+      setup.air.find(({ rail }) => rail !== null && rail === own) ??
+      setup.air.find(({ rail }) => rail === null);
+    const way = axis === 'vertical' ? 'vertical' : 'sideways';
+    const gradient = entry?.[way] ?? null;
+    if (entry === undefined || gradient === null) return 0;
+    const s = setup.sign[axis];
+    const { rail } = entry;
+    const perGradient = s * this.bend * d * d;
+    this.effect(
+      perGradient,
+      keyOf.air(way, setup.id, rail ?? ''),
+      () => ({ kind: 'air', setup: setup.id, rail, way }),
+      {
+        prior: 'air',
+        of: `${way} gradient${rail === null ? '' : ` over rail ${rail}`}`,
+        setup: setup.id,
+        instrument: setup.instrument,
+        u: gradient.u,
+      },
+    );
+    return perGradient * (gradient.value + (way === 'vertical' ? STILL_AIR : 0));
+  }
+
+  /** A rail that is warmer on top is arched; what is wanted is how it lies without. */
+  private bow(rail: Rail, station: number, s: number): number {
+    const { thermal } = rail;
+    if (thermal === null || thermal.u === null) return 0;
+    const first = positionMm(rail, rail.stations[0]!);
+    const last = positionMm(rail, rail.stations[rail.stations.length - 1]!);
+    const x = positionMm(rail, rail.stations[station - 1]!);
+    // Of a circle of curvature α·ΔT/h through both ends, in µm for each K.
+    const perKelvin = (s * thermal.expansion * (x - first) * (last - x) * 1000) / (2 * thermal.heightMm);
+    this.effect(perKelvin, keyOf.bow(rail.id), () => ({ kind: 'bow', rail: rail.id }), {
+      prior: 'thermal-bow',
+      of: `bow of rail ${rail.id}`,
+      setup: null,
+      instrument: '',
+      u: thermal.u,
+    });
+    return perKelvin * thermal.topWarmerByK;
+  }
+
+  private seat(r: OffsetReading, target: Target, s: number): number {
+    if (target.seatU === null) return 0;
+    const placing = r.placing ?? null;
+    if (placing === null || !this.shared.has(placingKey(r))) return target.seatU;
+    const { axis } = r;
+    this.effect(
+      s,
+      keyOf.seat(axis, target.id, placing),
+      () => ({ kind: 'seat', target: target.id, placing, ...this.placeOf(r.point) }),
+      {
+        prior: 'seating',
+        of: `seating ${placing} of ${target.id}, ${axis}`,
+        setup: null,
+        instrument: '',
+        u: target.seatU,
+      },
+    );
+    return 0;
+  }
+
+  private spanTemperature(nominalMm: number): void {
+    const span = this.job.corrections.spanAt20;
+    if (span === null || span.temperatureU === null) return;
+    this.effect(
+      -nominalMm * 1000 * (span.instrument - span.machine),
+      keyOf.spanTemperature(),
+      () => ({ kind: 'span-temperature' }),
+      {
+        prior: 'span-temperature',
+        of: 'temperature during the spans',
+        setup: null,
+        instrument: '',
+        u: span.temperatureU,
+      },
+    );
+  }
+
+  /** The level's own zero, turned by the heading of the set-up, stands in the open row beside its setting. */
+  private levelZero(of: 'pitch' | 'roll', setup: Setup): void {
+    const { levelZeroU } = required(this.instruments, setup.instrument);
+    if (levelZeroU === null) return;
+    const turn = (setup.headingDeg * Math.PI) / 180;
+    const [pitch, roll] =
+      of === 'pitch' ? [Math.cos(turn), -Math.sin(turn)] : [Math.sin(turn), Math.cos(turn)];
+    const { instrument } = setup;
+    for (const [axis, share] of [
+      ['pitch', pitch],
+      ['roll', roll],
+    ] as const)
+      this.effect(-share, keyOf.levelZero(axis, instrument), () => ({ kind: `zero-${axis}`, instrument }), {
+        prior: 'level-zero',
+        of: `zero of ${instrument}, ${axis}`,
+        setup: null,
+        instrument,
+        u: levelZeroU,
+      });
+  }
+
+  /** An entry of the open row, and its prior where it is the first of its unknown. */
+  private effect(
+    coefficient: number,
+    key: string,
+    make: () => Unknown,
+    prior: Omit<Prior, 'kind'> & { readonly u: number },
+  ): void {
+    const isNew = this.register.find(key) === undefined;
+    const unknown = this.register.index(key, make);
+    if (isNew) this.effects.push({ ...prior, unknown });
+    this.add(unknown, coefficient);
+  }
+
+  private needsOtherPlane(): boolean {
+    return (this.job.targets ?? []).some(({ rollU }) => rollU !== null);
+  }
+
+  private railOf(id: string): Rail {
+    this.placeOf({ kind: 'station', rail: id, station: 1 });
+    return required(this.railById, id);
   }
 
   private push(o: Observation, observed: number, sigma: number, sigmaDistance: number): void {
@@ -319,6 +573,29 @@ class NetworkBuilder {
     if (place === undefined) throw new Error(`no station ${JSON.stringify(point)} in the job`);
     return { alongM: place.alongMm / 1000, acrossM: place.acrossMm / 1000 };
   }
+}
+
+/** One look at a target: readings of both planes that belong together. */
+const lookKey = ({ setup, point, target, pass, source }: OffsetReading, axis: Axis): string =>
+  JSON.stringify([setup, point, target, pass, source.file, source.row, axis]);
+
+function crosswise(readings: readonly Reading[]): Map<string, number> {
+  const looks = new Map<string, number>();
+  for (const r of readings) if (r.kind === 'offset') looks.set(lookKey(r, r.axis), r.um);
+  return looks;
+}
+
+const placingKey = ({ axis, target, placing }: OffsetReading): string =>
+  JSON.stringify([axis, target, placing]);
+
+function sharedPlacings(readings: readonly Reading[]): Set<string> {
+  const [once, more] = [new Set<string>(), new Set<string>()];
+  for (const r of readings) {
+    if (r.kind !== 'offset' || (r.placing ?? null) === null) continue;
+    const key = placingKey(r);
+    (once.has(key) ? more : once).add(key);
+  }
+  return more;
 }
 
 function required<T>(map: ReadonlyMap<string, T>, id: string): T {

@@ -10,7 +10,20 @@ import type { Network, Observation } from './network.js';
 /** A smaller share is rounding of a source that cancels. */
 const ROUNDING = 1e-9;
 
-const priorSource = { level: 'level', square: 'direction-carry-over', drift: 'drift' } as const;
+const priorSource = {
+  level: 'level',
+  'level-zero': 'level',
+  square: 'direction-carry-over',
+  drift: 'drift',
+  air: 'air',
+  cone: 'cone',
+  scale: 'target-scale',
+  'target-roll': 'target-roll',
+  seating: 'seating',
+  'rail-tilt': 'rail-tilt',
+  'thermal-bow': 'temperature',
+  'span-temperature': 'temperature',
+} as const;
 
 /** The source of each observation's own noise; the part that grows with distance is told apart later. */
 export function sourcesOf(network: Network): BudgetSource[] {

@@ -26,9 +26,46 @@ export type Unknown =
   | { readonly kind: 'running-offset'; readonly setup: string; readonly rail: string }
   | { readonly kind: 'squareness'; readonly instrument: string }
   | { readonly kind: 'rod-height' | 'bracket-across' | 'bracket-along'; readonly target: string }
-  | { readonly kind: 'sight'; readonly sight: string };
+  | { readonly kind: 'sight'; readonly sight: string }
+  /** Departure of a gradient of temperature from what is stated, K/m. */
+  | {
+      readonly kind: 'air';
+      readonly setup: string;
+      readonly rail: string | null;
+      readonly way: 'vertical' | 'sideways';
+    }
+  /** Angle of a swept plane's cone, µm/m. */
+  | { readonly kind: 'cone'; readonly instrument: string; readonly axis: Axis }
+  /** Error of a level's own zero in the instrument's frame, µm/m. */
+  | { readonly kind: 'zero-pitch' | 'zero-roll'; readonly instrument: string }
+  /** Error of a target's scale, per cent; of its roll, mrad. */
+  | { readonly kind: 'scale' | 'target-roll'; readonly target: string }
+  /** How a target sat at one placing, µm; the rail's own tilt at a station, µm/m. They stand where the target stands. */
+  | {
+      readonly kind: 'seat';
+      readonly target: string;
+      readonly placing: string;
+      readonly alongM: number;
+      readonly acrossM: number;
+    }
+  | {
+      readonly kind: 'tilt';
+      readonly rail: string;
+      readonly station: number;
+      readonly alongM: number;
+      readonly acrossM: number;
+    }
+  /** How much warmer a rail's top is than stated; the temperature during the spans: K. */
+  | { readonly kind: 'bow'; readonly rail: string }
+  | { readonly kind: 'span-temperature' };
 
-type PointUnknown = Extract<Unknown, { alongM: number }>;
+/** Height, offset or place of a station or monument. */
+type PointUnknown = Extract<Unknown, { kind: 'height' | 'offset' | 'place' }>;
+
+/** What belongs to one place along the rails, and is eliminated with it. */
+type PlacedUnknown = Extract<Unknown, { alongM: number }>;
+
+const isPlaced = (u: Unknown): u is PlacedUnknown => 'alongM' in u;
 
 export const isPoint = (u: Unknown): u is PointUnknown =>
   u.kind === 'height' || u.kind === 'offset' || u.kind === 'place';
@@ -71,8 +108,8 @@ export function eliminationOrder(
   const byKey = (a: number, b: number) => (keys[a]! < keys[b]! ? -1 : keys[a]! > keys[b]! ? 1 : 0);
   const points: number[] = [];
   const border: number[] = [];
-  unknowns.forEach((u, i) => (isPoint(u) ? points : border).push(i));
-  const at = (i: number) => unknowns[i] as PointUnknown;
+  unknowns.forEach((u, i) => (isPlaced(u) ? points : border).push(i));
+  const at = (i: number) => unknowns[i] as PlacedUnknown;
   points.sort((a, b) => at(a).alongM - at(b).alongM || at(a).acrossM - at(b).acrossM || byKey(a, b));
   border.sort(byKey);
   return { order: Int32Array.from([...points, ...border]), points: points.length };

@@ -3,7 +3,7 @@ import { appendFile, mkdir, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { makeOne } from '../../src/archive/batch/make-one.js';
 import type { Task } from '../../src/archive/batch/plan.js';
-import type { CrewOptions } from '../../src/archive/watch/reporters.js';
+import type { ReportersOptions } from '../../src/archive/watch/reporters.js';
 import type { WatchEvent } from '../../src/archive/watch/events.js';
 import { runWatch, type WatchControls, type WatchEnd } from '../../src/archive/watch/run-watch.js';
 import { temporary } from '../support/folders.js';
@@ -51,7 +51,7 @@ export function watching({ inbox, out }: Inbox, options: WatchingOptions = {}): 
   const seen = new Set<WatchEvent>();
   let wake = (): void => undefined;
   let controls: WatchControls | undefined;
-  const reportersOf = ({ settings }: CrewOptions) => {
+  const reportersOf = ({ settings }: ReportersOptions) => {
     let isStopped = false;
     return {
       async report(task: Task) {

@@ -100,6 +100,8 @@ function truth(
       case 'sight':
       case 'drift':
         return 50 * normal();
+      default:
+        return 0; // effects that these surveys do not state
     }
   });
 }

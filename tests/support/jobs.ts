@@ -12,6 +12,7 @@ export const rail = (
   datum: false,
   direction: 'along',
   thermal: null,
+  tiltU: null,
   stations: atMm.map((alongMm, k) => ({ number: k + 1, alongMm, acrossMm })),
   ...more,
 });
@@ -22,6 +23,7 @@ export const crossRail = (id: string, alongMm: number, atMm: readonly number[]):
   datum: false,
   direction: 'across',
   thermal: null,
+  tiltU: null,
   stations: atMm.map((acrossMm, k) => ({ number: k + 1, alongMm, acrossMm })),
 });
 
@@ -35,6 +37,8 @@ export const laser = (more: Partial<Instrument> = {}): Instrument => ({
   perMetreU: 0.3,
   measures: 'length',
   levelU: 5,
+  levelZeroU: null,
+  coneU: null,
   squareU: 5,
   driftU: null,
   rangeLimit: null,
@@ -49,6 +53,8 @@ export const setup = (id: string, alongMm: number, acrossMm: number, more: Parti
   levelled: true,
   drift: false,
   sign: { vertical: 1, horizontal: 1, along: 1 },
+  headingDeg: 0,
+  air: [],
   note: null,
   ...more,
 });
