@@ -63,6 +63,11 @@ interface Filled {
   readonly block: readonly Column[];
   place: string;
   above: string;
+  /** Points that were read with a blank cell, and how many of them again with one. */
+  readonly points: Set<string>;
+  again: number;
+  /** The last filled cell, in whatever block. */
+  last: string;
   /** Blank cells below one that says something else than a blank does; and how many of them in a row now, and at most. */
   blank: number;
   run: number;
@@ -75,11 +80,15 @@ interface Split {
   readonly next: number;
   /** Whether the column behind is one that should hold no digits alone. */
   readonly isText: boolean;
-  readonly tails: string[];
+  /** With where each stands: its series, and its station there. */
+  readonly tails: { readonly series: string; readonly station: number; readonly digits: string }[];
   whole: number;
   filled: number;
   first: { readonly row: number; readonly found: string } | null;
 }
+
+/** Columns that say which point of which pass a row reads. */
+const SERIES = ['setup', 'rail', 'monument', 'target', 'pass'] as const;
 
 /** Takes the rows of one file in their order, and says at the end what they show. */
 export class TableDoubts {
@@ -91,6 +100,8 @@ export class TableDoubts {
   private readonly seen = new Map<string, { readonly order: number; readonly row: number }>();
   private run: { row: number; first: number; length: number; next: number; timed: boolean } | null = null;
   private readonly pasted: { row: number; first: number; count: number }[] = [];
+  private readonly series: readonly Column[];
+  private readonly station: Column | undefined;
   private readonly use: Column | undefined;
   private readonly time: Column | undefined;
   private readonly note: Column | undefined;
@@ -105,6 +116,8 @@ export class TableDoubts {
     const columns = [...(layout?.columns ?? [])];
     const block = (own: string) =>
       ['setup', 'rail', 'pass'].flatMap((name) => (name === own ? [] : (layout?.columns.get(name) ?? [])));
+    this.series = SERIES.flatMap((name) => layout?.columns.get(name) ?? []);
+    this.station = layout?.columns.get('station');
     this.use = layout?.columns.get('use');
     this.time = layout?.columns.get('time');
     this.note = layout?.columns.get('note');
@@ -119,6 +132,9 @@ export class TableDoubts {
               block: block(name),
               place: '',
               above: '',
+              points: new Set(),
+              again: 0,
+              last: '',
               blank: 0,
               run: 0,
               longest: 0,
@@ -173,6 +189,14 @@ export class TableDoubts {
     return { file: this.entry.file, row, ...(column !== undefined && { column }) };
   }
 
+  private seriesOf(cells: readonly string[]): string {
+    return this.series.map((column) => textOf(cells, column)).join('\u0000');
+  }
+
+  private stationOf(cells: readonly string[]): string {
+    return this.station === undefined ? '' : textOf(cells, this.station);
+  }
+
   private addFilled(one: Filled, cells: readonly string[], row: number): void {
     const place = one.block.map((column) => textOf(cells, column)).join('\u0000');
     if (place !== one.place) one.above = '';
@@ -180,8 +204,16 @@ export class TableDoubts {
     const text = textOf(cells, one.column);
     if (text !== '') {
       one.above = text;
+      one.last = text;
       one.run = 0;
       return;
+    }
+    // A pass whose cell was merged over several rails reads its points again, and no cell of theirs says so.
+    const point = `${this.seriesOf(cells)}\u0000${this.stationOf(cells)}`;
+    if (!one.points.has(point)) one.points.add(point);
+    else if (one.last !== '' && one.last !== one.means) {
+      one.again++;
+      one.first ??= { row, above: one.last };
     }
     if (one.above === '' || one.above === one.means) return;
     one.blank++;
@@ -196,7 +228,11 @@ export class TableDoubts {
     one.filled++;
     if (!WHOLE.test(head) || !DIGITS.test(tail)) return;
     one.whole++;
-    one.tails.push(tail);
+    one.tails.push({
+      series: this.seriesOf(cells),
+      station: Number(this.stationOf(cells)),
+      digits: tail,
+    });
     one.first ??= { row, found: `${head},${tail}` };
   }
 
@@ -234,9 +270,14 @@ export class TableDoubts {
       this.findings.ask('ROWS_REPEATED', { count, first }, this.at(row));
     }
     for (const one of this.splits) this.reportSplit(one);
-    for (const { column, blank, longest, first } of this.filled) {
-      if (first === null || longest < FEWEST_MERGED) continue;
-      const data = { column: column.text, blank, rows: this.rows, first: first.above };
+    for (const { column, blank, again, longest, first } of this.filled) {
+      if (first === null || Math.max(again, longest) < FEWEST_MERGED) continue;
+      const data = {
+        column: column.text,
+        blank: Math.max(blank, again),
+        rows: this.rows,
+        first: first.above,
+      };
       this.findings.ask('CSV_CELLS_BLANK', data, this.at(first.row, column.text));
     }
   }
@@ -246,9 +287,15 @@ export class TableDoubts {
     const data = { found: first.found, column: column.text, count: whole };
     const place = this.at(first.row, column.text);
     if (isText) this.findings.error('CSV_DECIMALS_SPLIT', data, place);
-    else if (areTails(tails)) this.findings.ask('CSV_DECIMALS_SPLIT', data, place);
+    else if (areTails(inOrder(tails))) this.findings.ask('CSV_DECIMALS_SPLIT', data, place);
   }
 }
+
+/** Rows may stand in any order: along each series the stations follow each other. */
+const inOrder = (tails: Split['tails']): string[] =>
+  [...tails]
+    .sort((a, b) => (a.series < b.series ? -1 : a.series > b.series ? 1 : a.station - b.station))
+    .map(({ digits }) => digits);
 
 /**
  * Whether whole numbers look like the decimals of others: none negative, and from row to row as unlike as chance makes

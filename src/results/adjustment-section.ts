@@ -1,8 +1,10 @@
 /** How well the readings of one phase agree with each other. */
-import { findSuspects } from '../solve/suspects.js';
+import type { Job } from '../job/job.js';
+import { findGroupErrors, innocents } from '../solve/group-errors.js';
+import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solve/suspects.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { UNCHECKED } from '../solve/adjustment.js';
-import type { Observation } from '../solve/network.js';
+import type { Network, Observation } from '../solve/network.js';
 import type { Axis } from '../job/job.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
 
@@ -10,10 +12,23 @@ import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema
 const MOST_RESIDUALS = 2000;
 
 export function adjustmentSection(
+  job: Job,
   adjustment: Adjustment,
   instrumentOf: (o: Observation) => string,
 ): AdjustmentResult {
   const { network } = adjustment;
+  const suspects = findSuspects(adjustment);
+  const groups = findGroupErrors(job, adjustment, worstReading(network, suspects));
+  const [likeliest] = groups;
+  const innocent =
+    likeliest === undefined
+      ? new Set<number>()
+      : innocents(
+          likeliest,
+          adjustment,
+          suspects.map(({ observation }) => observation),
+          BAARDA_CRITICAL,
+        );
   return {
     readings: network.observations.length,
     priors: network.observations.filter((o) => o.kind === 'prior').length,
@@ -23,7 +38,7 @@ export function adjustmentSection(
     sigma0: adjustment.sigma0,
     scale: adjustment.scale,
     chiSquare: adjustment.chiSquare,
-    suspects: findSuspects(adjustment).map(({ observation, residual, standardised }): Suspect => {
+    suspects: suspects.map(({ observation, residual, standardised }): Suspect => {
       const o = network.observations[observation]!;
       return {
         ...whereFrom(o),
@@ -31,10 +46,31 @@ export function adjustmentSection(
         what: describe(o),
         residual,
         standardised,
+        ...(innocent.has(observation) && { explainedBy: likeliest!.group.what }),
       };
+    }),
+    ...(groups.length > 0 && {
+      groups: groups.map(({ group, size, u, fall }) => ({
+        kind: group.kind,
+        what: group.what,
+        mend: group.mend,
+        setup: group.setup,
+        axis: group.axis,
+        readings: group.members.length,
+        size,
+        u,
+        unit: group.unit,
+        fall,
+      })),
     }),
     repeatability: repeatability(adjustment, instrumentOf),
   };
+}
+
+/** Fall of χ² that the worst single reading makes: a level that is off is no reading, and may look like a rail that is. */
+export function worstReading(network: Network, suspects: readonly Suspicion[]): number {
+  const worst = suspects.find(({ observation }) => network.observations[observation]!.kind !== 'prior');
+  return worst === undefined ? 0 : worst.standardised ** 2;
 }
 
 /** Every residual, or the worst of a very large survey; in the order of file and row. */

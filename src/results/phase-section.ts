@@ -12,9 +12,12 @@ import { characteristicsSection, worstVerdict } from './characteristics-section.
 import { closuresSection } from './closures-section.js';
 import type { Explain } from './quantity.js';
 import type { CharacteristicResult, PhaseResults } from './results-schema.js';
+import { reliabilitySection } from './reliability-section.js';
 import { setupsSection } from './setups-section.js';
 import { stationsSection } from './stations-section.js';
 import { tiesSection } from './ties-section.js';
+import { effectsSection } from './effects-section.js';
+import { unstatedSection } from './unstated-section.js';
 
 export function phaseSection(
   job: Job,
@@ -24,26 +27,26 @@ export function phaseSection(
   const { network } = adjustment;
   const explain: Explain = explainer(job, adjustment);
   const answers = new Answers(adjustment, job.decision.coverage);
-  const characteristics = characteristicsSection(
-    job,
-    adjustment,
-    askAll(job, network),
-    answers,
-    sourcesOf(network),
-    explain,
-  );
+  const questions = askAll(job, network);
+  const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
+  const { unstated, characteristics } = unstatedSection(job, adjustment, questions, judged);
   return {
     adjustment,
     draws: answers.drawCount,
     results: {
       verdict: worstVerdict(characteristics),
-      adjustment: adjustmentSection(adjustment, instrumentOf(job)),
+      adjustment: {
+        ...adjustmentSection(job, adjustment, instrumentOf(job)),
+        ...reliabilitySection(job, adjustment, questions, characteristics),
+      },
       setups: setupsSection(job, adjustment, explain),
       ties: tiesSection(job, adjustment, explain),
       closures: closuresSection(adjustment, job.decision.coverage),
       ...stationsSection(job, adjustment, explain),
       characteristics,
       ...residualSection(adjustment),
+      ...effectsSection(adjustment),
+      ...(unstated.length > 0 && { unstated }),
       undetermined: undeterminedOf(characteristics),
     },
   };

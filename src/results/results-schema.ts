@@ -5,6 +5,7 @@
  */
 import { z } from 'zod';
 import { characteristicNames, phaseNames, referenceNames } from '../job/job-schema.js';
+import { effectKinds } from '../solve/effect-kinds.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
 
@@ -37,6 +38,35 @@ const suspect = z.strictObject({
   /** Observed − computed, as read; µm, or µm/m for slopes. */
   residual: z.number(),
   standardised: z.number(),
+  /** The error of a whole group (`groups`) that makes it look bad; it is innocent then. */
+  explainedBy: z.string().optional(),
+});
+
+/** An error that many readings share, the likeliest first. */
+const groupError = z.strictObject({
+  kind: z.enum(['monument', 'target', 'rail', 'pass', 'sign', 'scale', 'curvature']),
+  what: z.string(),
+  mend: z.string(),
+  setup: z.string(),
+  axis: z.string(),
+  readings: z.int(),
+  /** µm; of a sign 1; of a scale a share; of a curvature µm/m². */
+  size: z.number(),
+  u: z.number(),
+  unit: z.enum(['um', '1', 'um/m2']),
+  /** By how much χ² falls when it is allowed for. */
+  fall: z.number(),
+});
+
+/** The smallest error of a tie that would show (α = 0.001, power 0.80), and what one just below it does. */
+const reliability = z.strictObject({
+  what: z.string(),
+  /** µm; null: nothing checks it. */
+  shows: z.number().nullable(),
+  /** Of characteristics with a tolerance, those it moves most; of what nothing checks, by 10 µm of it. */
+  moves: z.array(
+    z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
+  ),
 });
 
 const adjustment = z.strictObject({
@@ -53,6 +83,8 @@ const adjustment = z.strictObject({
   /** Upper and lower tail probability of the χ² test of σ₀, null at redundancy 0. */
   chiSquare: z.strictObject({ statistic: z.number(), upperTail: z.number() }).nullable(),
   suspects: z.array(suspect),
+  groups: z.array(groupError).optional(),
+  reliability: z.array(reliability).optional(),
   /** Pooled standard deviation of repeated rows beside what the instrument claims. */
   repeatability: z.array(
     z.strictObject({
@@ -162,6 +194,20 @@ export const budgetSources = [
   'temperature',
 ] as const;
 
+/** What may be in the hall and is not in the intervals, because the job does not state it. */
+export const unstatedSources = ['air', 'air-sideways', 'cone', 'target-scale', 'target-roll'] as const;
+const unstatedUnits = ['K/m', 'um/m', '%', 'mrad'] as const;
+
+const unstatedEffect = z.strictObject({
+  source: z.enum(unstatedSources),
+  unit: z.enum(unstatedUnits),
+  /** An ordinary size of it; `readingUm` is what it would add to a reading there, the most of all stations, µm. */
+  size: z.number(),
+  readingUm: z.number(),
+  rail: z.string(),
+  station: z.int(),
+});
+
 const characteristic = z.strictObject({
   what: z.enum(characteristicNames),
   rail: z.string(),
@@ -187,6 +233,10 @@ const characteristic = z.strictObject({
   budget: z.partialRecord(z.enum(budgetSources), z.number()),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
+  /** Of effects that are not stated: up to which size the verdict would hold; those that no hall has enough of are left out. */
+  holdsUpTo: z
+    .array(z.strictObject({ source: z.enum(unstatedSources), unit: z.enum(unstatedUnits), upTo: z.number() }))
+    .optional(),
 });
 
 const residual = z.strictObject({
@@ -218,11 +268,28 @@ const phase = z.strictObject({
   /** Residuals of readings and priors; of very large surveys the worst only, as `residualsLeftOut` says. */
   residuals: z.array(residual),
   residualsLeftOut: z.int(),
+  /** Effects that are stated, as they were found: the prior and what the readings make of it. */
+  effects: z
+    .array(
+      z.strictObject({
+        kind: z.enum(effectKinds),
+        of: z.string(),
+        setup: z.string().nullable(),
+        unit: z.enum(['K/m', 'um/m', '%', 'mrad', 'um', 'K']),
+        /** Departure from what is stated. */
+        value: z.number(),
+        u: z.number(),
+        statedU: z.number(),
+      }),
+    )
+    .optional(),
+  unstated: z.array(unstatedEffect).optional(),
   /** What the readings of this phase cannot determine, and which reading would. */
   undetermined: z.array(z.strictObject({ what: z.string(), why: z.string() })),
 });
 
 const nullableText = z.string().nullable();
+const stated = z.strictObject({ value: z.number(), u: z.number() });
 const signedOff = z.strictObject({ by: nullableText, on: nullableText });
 
 export const resultsSchema = z.strictObject({
@@ -280,6 +347,8 @@ export const resultsSchema = z.strictObject({
         readingU: z.number(),
         perMetreU: z.number(),
         levelU: z.number().nullable(),
+        levelZeroU: z.number().nullable().optional(),
+        coneU: z.number().nullable().optional(),
         squareU: z.number().nullable(),
         /** Standard uncertainty of a plane's drift, µm/h. */
         driftU: z.number().nullable(),
@@ -298,6 +367,17 @@ export const resultsSchema = z.strictObject({
           horizontal: z.enum(['left', 'right']),
           along: z.enum(['ahead', 'back']),
         }),
+        headingDeg: z.number().optional(),
+        /** Gradients as stated, K/m. */
+        air: z
+          .array(
+            z.strictObject({
+              rail: nullableText,
+              vertical: stated.nullable(),
+              sideways: stated.nullable(),
+            }),
+          )
+          .optional(),
         note: nullableText,
         /** What was read from here, over all phases: rails by id, monuments by id. */
         sights: z.array(
@@ -372,4 +452,6 @@ export type AdjustmentResult = z.infer<typeof adjustment>;
 export type Suspect = z.infer<typeof suspect>;
 export type ResidualResult = z.infer<typeof residual>;
 export type Verdict = (typeof verdicts)[number];
+export type UnstatedEffect = z.infer<typeof unstatedEffect>;
+export type UnstatedSource = (typeof unstatedSources)[number];
 export type BudgetSource = (typeof budgetSources)[number];

@@ -23,8 +23,10 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       })),
     })),
     monuments: job.monuments.map(({ id, alongMm, acrossMm }) => ({ id, along: alongMm, across: acrossMm })),
-    instruments: job.instruments.map((i) => ({
+    instruments: job.instruments.map(({ levelZeroU, coneU, ...i }) => ({
       ...i,
+      ...(levelZeroU !== null && { levelZeroU }),
+      ...(coneU !== null && { coneU }),
       overdue: i.calibrationDue === null || lastDay === null ? null : i.calibrationDue < lastDay,
     })),
     setups: job.setups.map((s) => ({
@@ -36,6 +38,8 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       plus: Object.fromEntries(
         axes.map((axis) => [axis, positive[axis][s.sign[axis] === 1 ? 0 : 1]]),
       ) as Results['survey']['setups'][number]['plus'],
+      ...(s.headingDeg !== 0 && { headingDeg: s.headingDeg }),
+      ...(s.air.length > 0 && { air: s.air.map((air) => ({ ...air })) }),
       note: s.note,
       sights: sightsFrom(job, readings, s.id),
     })),

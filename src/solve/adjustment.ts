@@ -57,6 +57,8 @@ export interface Adjustment {
   readonly standardUncertainty: (f: Functional) => number;
   /** Adds to nothing: fills `x` with one draw of the estimation error of all unknowns, scale included. */
   readonly drawError: (generator: RandomGenerator, x: Float64Array) => void;
+  /** By how much every unknown moves when the observations move by `change`, as read. */
+  readonly respond: (change: Float64Array) => Float64Array;
   /** Weight of each observation in the estimate of f: f(x̂) = Σ weight·observed. */
   readonly influence: (f: Functional) => Float64Array;
 }
@@ -155,6 +157,16 @@ export function adjust(network: Network): Adjustment {
       for (let p = 0; p < size; p++) work[p] = scale * work[p]!;
       backSubstitute(factor, work, draw);
       for (let p = 0; p < size; p++) out[order[p]!] = draw[p]!;
+    },
+    respond: (change) => {
+      const c = new Float64Array(size);
+      for (let row = 0; row < change.length; row++) {
+        const weighted = change[row]! / network.sigma[row]! ** 2;
+        if (weighted === 0) continue;
+        for (let k = network.start[row]!; k < network.start[row + 1]!; k++)
+          c[position[network.column[k]!]!]! += network.coefficient[k]! * weighted;
+      }
+      return toUnknowns(covarianceWith(factor, c));
     },
     influence: (f) => {
       const c = covarianceWith(factor, toPositions(f));

@@ -18,6 +18,7 @@ import {
 import { hoursOf } from '../readings/clock.js';
 import { curvatureOrigin, levelSurfaceSlope, spanCorrectionUm, type PlaceM } from './corrections.js';
 import type { OffsetReading, PointRef, Reading, SlopeReading, SpanReading } from '../readings/readings.js';
+import type { EffectKind } from './effect-kinds.js';
 import { bendPerGradient, STILL_AIR } from './refraction.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
@@ -33,20 +34,6 @@ export interface Prior {
 }
 
 export type PriorKind = 'level' | 'square' | 'drift' | EffectKind;
-
-/** What is common to many readings, and no repetition averages (measurement.md §8). */
-export const effectKinds = [
-  'air',
-  'cone',
-  'scale',
-  'target-roll',
-  'seating',
-  'level-zero',
-  'rail-tilt',
-  'thermal-bow',
-  'span-temperature',
-] as const;
-export type EffectKind = (typeof effectKinds)[number];
 
 export type Observation = Reading | Prior;
 
@@ -359,7 +346,8 @@ class NetworkBuilder {
         u: 100 * target.scaleU,
       });
     if (target.rollU !== null && axis !== 'along') {
-      const other = this.otherPlane.get(lookKey(r, axis === 'vertical' ? 'horizontal' : 'vertical'));
+      const plane = axis === 'vertical' ? 'horizontal' : 'vertical';
+      const other = this.otherPlane.get(rowKey(r, plane)) ?? this.otherPlane.get(lookKey(r, plane));
       const both = setup.sign.vertical * setup.sign.horizontal;
       if (other !== undefined)
         this.effect(
@@ -575,14 +563,23 @@ class NetworkBuilder {
   }
 }
 
-/** One look at a target: readings of both planes that belong together. */
-const lookKey = ({ setup, point, target, pass, source }: OffsetReading, axis: Axis): string =>
-  JSON.stringify([setup, point, target, pass, source.file, source.row, axis]);
+/** Readings of both planes that belong together: of one row, or else of one look at a target. */
+const rowKey = ({ source }: OffsetReading, axis: Axis): string =>
+  JSON.stringify([source.file, source.row, axis]);
+const lookKey = ({ setup, point, target, pass }: OffsetReading, axis: Axis): string =>
+  JSON.stringify([setup, point, target, pass, axis]);
 
+/** By row, and by look: the mean of all rows of it. */
 function crosswise(readings: readonly Reading[]): Map<string, number> {
-  const looks = new Map<string, number>();
-  for (const r of readings) if (r.kind === 'offset') looks.set(lookKey(r, r.axis), r.um);
-  return looks;
+  const sums = new Map<string, { sum: number; count: number }>();
+  for (const r of readings) {
+    if (r.kind !== 'offset') continue;
+    for (const key of [rowKey(r, r.axis), lookKey(r, r.axis)]) {
+      const known = sums.get(key) ?? { sum: 0, count: 0 };
+      sums.set(key, { sum: known.sum + r.um, count: known.count + 1 });
+    }
+  }
+  return new Map([...sums].map(([key, { sum, count }]) => [key, sum / count]));
 }
 
 const placingKey = ({ axis, target, placing }: OffsetReading): string =>

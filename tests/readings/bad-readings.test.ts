@@ -266,7 +266,8 @@ group('everything at once', () => {
   });
 
   test('a mistake in every row is listed a hundred times and then counted', async () => {
-    const list = await problems(withRow(Array.from({ length: 250 }, () => 'S1,A,1,,,,,x,,,,').join('\n')));
+    const all = await problems(withRow(Array.from({ length: 250 }, () => 'S1,A,1,,,,,x,,,,').join('\n')));
+    const list = all.filter((d) => d.severity === 'error');
     expect(list).toHaveLength(101);
     expect(list.at(-1)).toMatchObject({ code: 'MORE_LIKE_THIS', severity: 'error', data: { count: 150 } });
   });

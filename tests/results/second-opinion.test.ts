@@ -20,6 +20,7 @@ import { answersOf } from '../support/second-opinion/answers.js';
 import { chiSquareUpperTail, snoop, solveDensely, type Dense } from '../support/second-opinion/dense.js';
 import { equationsOf, type Equation } from '../support/second-opinion/equations.js';
 import { randomFolder, type RandomFolder } from '../support/second-opinion/random-folder.js';
+import { withEffects } from '../support/second-opinion/with-effects.js';
 
 type Listed = Map<string, { value: number | null; u: number | null }>;
 
@@ -45,7 +46,7 @@ async function solveHere(folder: RandomFolder): Promise<Solved> {
     const { what, rail, reference } = question;
     listed.set(characteristicKey(what, rail, reference), estimate(question, adjustment));
   }
-  return { adjustment: adjustmentSection(adjustment, () => ''), listed };
+  return { adjustment: adjustmentSection(job, adjustment, () => ''), listed };
 }
 
 function estimate(question: Question, adjustment: Adjustment): { value: number | null; u: number | null } {
@@ -152,6 +153,34 @@ describe('random job folders', () => {
   });
 
   test.each(folders)('survey $seed', async ({ folder }) => {
+    const equations = equationsOf(folder, 'as-left');
+    const dense = solveDensely(equations);
+    const here = await solveHere(folder);
+    expectSameAdjustment(here.adjustment, equations, dense);
+    expect(differences(folder, dense, here)).toEqual([]);
+  });
+});
+
+describe('the same in a real hall: air, cones, targets, placings, the level’s zero, tilt and bow', () => {
+  const inHall = folders.map(({ seed, folder }) => ({ seed, folder: withEffects(folder, seed) }));
+
+  test('every effect is among them', () => {
+    const unknowns = inHall.flatMap(({ folder }) => solveDensely(equationsOf(folder, 'as-left')).unknowns);
+    for (const kind of [
+      'air vertical',
+      'air sideways',
+      'cone',
+      'scale',
+      'roll',
+      'seat',
+      'zero',
+      'tilt',
+      'bow',
+    ])
+      expect(unknowns.filter((u) => u.startsWith(kind)).length, kind).toBeGreaterThan(COUNT / 20);
+  });
+
+  test.each(inHall)('survey $seed', async ({ folder }) => {
     const equations = equationsOf(folder, 'as-left');
     const dense = solveDensely(equations);
     const here = await solveHere(folder);

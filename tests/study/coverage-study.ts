@@ -73,7 +73,12 @@ function truth(
 ): Float64Array {
   const normal = () => generator.nextNormal();
   const profiles = new Map<string, number[]>();
-  return Float64Array.from(network.unknowns, (u) => {
+  /** Effects of the hall and of the targets are as large as their priors say. */
+  const prior = new Map<number, number>();
+  network.observations.forEach((o, i) => {
+    if (o.kind === 'prior') prior.set(network.column[network.start[i]!]!, network.sigma[i]!);
+  });
+  return Float64Array.from(network.unknowns, (u, j) => {
     switch (u.kind) {
       case 'height':
       case 'offset':
@@ -100,8 +105,17 @@ function truth(
       case 'sight':
       case 'drift':
         return 50 * normal();
-      default:
-        return 0; // effects that these surveys do not state
+      case 'air':
+      case 'bow':
+      case 'cone':
+      case 'scale':
+      case 'seat':
+      case 'target-roll':
+      case 'tilt':
+      case 'span-temperature':
+      case 'zero-pitch':
+      case 'zero-roll':
+        return prior.get(j)! * normal();
     }
   });
 }

@@ -187,6 +187,23 @@ function withCrossRail(): PlannedSurvey {
   };
 }
 
+/** A hall with still air, a plane that is a cone, and targets with a scale and a roll: all of it stated. */
+function hall(at: number[], airKPerM: number): PlannedSurvey {
+  const { job: plain, rows } = oneShot(2, at);
+  const middle = at[at.length >> 1]!;
+  const air = { rail: null, vertical: { value: 0, u: airKPerM }, sideways: { value: 0, u: airKPerM / 3 } };
+  return {
+    name: `both rails in one shot from the middle, air of ±${airKPerM} K/m, cone, scale, roll, ${at.length} stations`,
+    job: {
+      ...plain,
+      instruments: [laser({ coneU: 3 }), level, tracker],
+      targets: [{ id: 'T1', serial: null, scaleU: 0.003, rollU: 2000, seatU: 2, rodMm: null }],
+      setups: [setup('S1', middle, 1500, { air: [air] })],
+    },
+    rows,
+  };
+}
+
 export const surveys: readonly PlannedSurvey[] = [
   oneShot(1),
   oneShot(3),
@@ -202,6 +219,8 @@ export const longerSurveys: readonly PlannedSurvey[] = [
   carriedOver(even(25)),
   legs(even(41)),
   oneShot(2, uneven(17)),
+  hall(even(41), 0.3),
+  hall(even(41), 1),
 ];
 
 /** True departures (µm) of a rail from straight, by share along its length; `roll` seeds what is random in it. */

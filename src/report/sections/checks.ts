@@ -10,7 +10,7 @@ import { numberText, probabilityText, unitFor, withUnit } from '../format-quanti
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, counted, listed, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
-import { axisWords, phaseWords, UNDETERMINED } from '../texts.js';
+import { axisWords, characteristicNames, phaseWords, UNDETERMINED } from '../texts.js';
 import { byPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
 import { undeterminedLines } from './shared-reasons.js';
@@ -39,7 +39,11 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
   return {
     summaries: phases.map(({ name, phase }) => ({
       title: phases.length > 1 ? capitalised(phaseWords[name]) : '',
-      sentences: adjustmentSentences(phase.adjustment),
+      sentences: [
+        ...adjustmentSentences(phase.adjustment),
+        ...groupSentences(phase.adjustment),
+        ...tieSentences(phase.adjustment, figures),
+      ],
     })),
     leftOut:
       results.excluded.length === 0
@@ -96,6 +100,50 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
       ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
       : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
   return [first, fit, widened, blunders];
+}
+
+/** An error of a whole group, the likeliest first, with the readings that are innocent then. */
+function groupSentences({ groups = [], suspects }: AdjustmentResult): string[] {
+  const [first, ...others] = groups;
+  if (first === undefined) return [];
+  const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
+  const cleared =
+    innocent === 0
+      ? ''
+      : ` ${innocent === suspects.length ? 'All' : `${innocent} of the ${suspects.length}`} readings that stand out only do so because of it.`;
+  const alike = others.filter(({ fall }) => first.fall - fall < 0.5).map(({ what }) => what);
+  const or = alike.length === 0 ? '' : `, or, which the readings cannot tell from it, ${listed(alike)}`;
+  return [
+    `Likeliest cause: ${first.what}${or} (with it allowed for, χ² falls by ${numberText(first.fall, 0)}). ${first.mend}${cleared}`,
+  ];
+}
+
+/** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
+function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures): string[] {
+  const movesOf = (moves: (typeof reliability)[number]['moves']) =>
+    moves.map(({ what, rail, by, unit }) => {
+      const shown = unitFor(figures.units, unit);
+      return `${characteristicNames[what as keyof typeof characteristicNames].toLowerCase()} of rail ${rail} by ${withUnit(numberText(Math.abs(shown.fromBase(by)), shown.decimals), shown)}`;
+    });
+  const unchecked = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
+  const checked = reliability.filter(({ shows }) => shows !== null);
+  const { deviation } = figures.units;
+  const size = (um: number) => withUnit(numberText(deviation.fromBase(um), deviation.decimals), deviation);
+  return [
+    ...(unchecked.length === 0
+      ? []
+      : [
+          `Nothing checks ${listed(unchecked.map(({ what }) => what))}: an error of ${size(10)} in one of them would not show, and would move ${listed(movesOf(unchecked[0]!.moves))}.`,
+        ]),
+    ...(checked.length === 0
+      ? []
+      : [
+          `Smallest error that would show (α\u00a0=\u00a00.001, power 0.80): ${checked
+            .slice(0, 6)
+            .map(({ what, shows }) => `${what}, ${size(shows!)}`)
+            .join('; ')}.`,
+        ]),
+  ];
 }
 
 /** How often chance alone does it, not rounded to never or always. */

@@ -8,6 +8,7 @@ import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
 import { datumId, inSentence } from './characteristic-names.js';
 import { guardedRisk } from './decision-risk.js';
+import { unstatedLine } from './effects.js';
 import { settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** More deciding characteristics than these are left to the table below. */
@@ -43,6 +44,8 @@ export interface Cover {
     readonly cautions: readonly string[];
     /** What looked wrong and was confirmed: what, by whom, why. */
     readonly confirmed: readonly string[];
+    /** What is not in the intervals; '' for nothing. */
+    readonly unstated: string;
   };
 }
 
@@ -74,7 +77,12 @@ export function cover(
       fact('Method edition', `${results.software.method} (section ${sections.method})`, NOT_RECORDED),
     ],
     whatIf: whatIfSentence(results),
-    verdict: { ...verdictWords(results, figures), cautions, confirmed: confirmedLines(results) },
+    verdict: {
+      ...verdictWords(results, figures),
+      cautions,
+      confirmed: confirmedLines(results),
+      unstated: unstatedLine(results, figures),
+    },
   };
 }
 
@@ -108,7 +116,7 @@ function railsWords(results: Results): string {
 const confirmedLines = ({ confirmations = [] }: Results): string[] =>
   confirmations.map(({ message, by, because }) => `${message} Confirmed by ${by}: ${because}`);
 
-type VerdictWords = Omit<Cover['verdict'], 'cautions' | 'confirmed'>;
+type VerdictWords = Omit<Cover['verdict'], 'cautions' | 'confirmed' | 'unstated'>;
 
 function verdictWords(results: Results, figures: Figures): VerdictWords {
   const { name, phase } = lastPhase(results);

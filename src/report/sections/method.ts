@@ -7,6 +7,7 @@ import { withSigns } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
 import { guardedRisk, rejectionRisk } from './decision-risk.js';
+import { effectSentences } from './effects.js';
 
 export interface Method {
   readonly topics: readonly Fact[];
@@ -40,6 +41,7 @@ export function method(results: Results, figures: Figures): Method {
         'Verdicts are made on unrounded figures. In print an uncertainty has two significant digits (rounded up where nearest would make it more than 2.5 % smaller) and a value as many decimals as its uncertainty; more are printed only where fewer would hide on which side of a limit a figure lies.',
       ),
       topic('Earth’s curvature', curvatureWords(results, figures)),
+      ...optional('Air, cone, targets', effectSentences(results, figures)),
       ...optional('Length at 20 °C', spanWords(results)),
       ...optional('Warm top, cold foot', bowWords(results, figures)),
       topic(

@@ -149,7 +149,7 @@ function turned(quantity: Quantity, plus: string, minus: string, figures: Figure
 }
 
 /** Readings of some size are told in the unit of positions, for they are not results. */
-function readingText(um: number, figures: Figures): string {
+export function readingText(um: number, figures: Figures): string {
   const { length, deviation } = figures.units;
   const inLength = length.fromBase(um / 1000);
   return deviation.label !== length.label && Math.abs(deviation.fromBase(um)) >= 1000

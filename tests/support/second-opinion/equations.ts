@@ -103,6 +103,50 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
     }
   }
 
+  // What is common to many readings: measurement.md §8, with its formulas written out here once more.
+  const targets = new Map<string, any>((job.targets ?? []).map((t: any) => [t.id, t]));
+  const t = job.conditions?.temperature;
+  const kelvin = (t ? (t.from + (t.to ?? t.from)) / 2 : 20) + 273.15;
+  /** Half the curvature of the light for each K/m, µm/m². */
+  const bend = (((503 * 1013.25) / kelvin ** 2 / 6_371_000) * 1e6) / 2;
+  const allRows = entries
+    .filter((e: any) => (e.kind ?? 'offset') === 'offset')
+    .flatMap((entry: any) => rowsOf(entry).map((r) => ({ ...r, entry })));
+  const cellsOf = (row: Record<string, string>): [string, string][] =>
+    (row['axis']
+      ? [[row['axis'], row['reading']!] as [string, string]]
+      : ['vertical', 'horizontal', 'along'].map((a): [string, string] => [a, row[a] ?? ''])
+    ).filter(([, text]) => text !== '');
+  const lookOf = (row: Record<string, string>) =>
+    [
+      row['setup'],
+      row['rail'],
+      row['station'] || row['position'],
+      row['monument'],
+      row['target'] || 'T',
+      row['pass'] || '1',
+    ].join('|');
+  const readIn = (row: Record<string, string>, entry: any, axis: string, line: number): number | null => {
+    const values = (list: any[]) =>
+      list.flatMap((r) =>
+        cellsOf(r.row)
+          .filter(([a]) => a === axis)
+          .map(([, v]) => um(Number(v), r.entry.unit ?? job.units.reading)),
+      );
+    const own = values(allRows.filter((r: any) => r.entry === entry && r.line === line));
+    const same = own.length > 0 ? own : values(allRows.filter((r: any) => lookOf(r.row) === lookOf(row)));
+    return same.length === 0 ? null : same.reduce((a, b) => a + b, 0) / same.length;
+  };
+  const placings = new Map<string, number>();
+  for (const { row } of allRows)
+    for (const [axis] of cellsOf(row))
+      if (row['placing']) {
+        const key = `seat ${axis} ${row['target'] || 'T'} ${row['placing']}`;
+        placings.set(key, (placings.get(key) ?? 0) + 1);
+      }
+  /** Names and standard uncertainties of what has a prior of its own. */
+  const common = new Map<string, number>();
+
   for (const entry of entries) {
     const kind = entry.kind ?? 'offset';
     for (const { row, line } of rowsOf(entry)) {
@@ -125,7 +169,8 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
         const dx = at.x - metre(setup.along);
         const dy = at.y - metre(setup.across);
         const { u, perMetre = 0, unit } = instrument.reading;
-        const sigma = Math.sqrt(um(u, unit) ** 2 + (um(perMetre, unit) * Math.sqrt(dx * dx + dy * dy)) ** 2);
+        const away = Math.sqrt(dx * dx + dy * dy);
+        const plainSigma = Math.sqrt(um(u, unit) ** 2 + (um(perMetre, unit) * away) ** 2);
         const cells: [string, string][] = row['axis']
           ? [[row['axis'], row['reading']!]]
           : ['vertical', 'horizontal', 'along'].map((a) => [a, row[a] ?? '']);
@@ -160,9 +205,61 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
           // The plane moves up, left or ahead by rate × time, and the target with respect to it the other way.
           if (setup.drift === 'linear')
             t[`drift ${axis} ${setup.id}`] = -s * (hours(row['time']!) - began.get(setup.id)!);
+          const read = um(Number(text), entry.unit ?? job.units.reading);
+          let taken = 0;
+          let sigma = plainSigma;
+          const effect = (name: string, coefficient: number, u: number) => {
+            t[name] = coefficient;
+            common.set(name, u);
+          };
+          const side = (a: string) => (['down', 'right', 'back'].includes(setup.plus?.[a]) ? -1 : 1);
+          const airs: any[] = Array.isArray(setup.air) ? setup.air : setup.air ? [setup.air] : [];
+          const air = airs.find((a) => a.rail && a.rail === row['rail']) ?? airs.find((a) => !a.rail);
+          const way = axis === 'vertical' ? 'vertical' : axis === 'horizontal' ? 'sideways' : '';
+          if (air?.[way]) {
+            effect(`air ${way} ${setup.id} ${air.rail ?? ''}`, s * bend * away ** 2, air[way].u);
+            taken += s * bend * away ** 2 * (air[way].gradient + (way === 'vertical' ? 0.0343 : 0));
+          }
+          if (instrument.cone)
+            effect(
+              `cone ${axis} ${instrument.id}`,
+              s * away,
+              umPerM(instrument.cone.u, instrument.cone.unit),
+            );
+          const rail = job.rails.find((r: any) => r.id === row['rail']);
+          if (axis === 'vertical' && rail?.thermal?.u !== undefined) {
+            const track = tracks.get(rail.id)!;
+            const at1 = (p: Place) => (track.cross ? p.y : p.x);
+            const [x, x1, x2] = [at1(at), at1(track.places[0]!), at1(track.places.at(-1)!)];
+            const arch =
+              (s * rail.thermal.expansion * 1e-6 * (x - x1) * (x2 - x) * 1e6) /
+              (2 * metre(rail.thermal.height));
+            effect(`bow ${rail.id}`, arch, rail.thermal.u);
+            taken += arch * rail.thermal.topWarmerBy;
+          }
+          const own = targets.get(target);
+          if (own?.scale)
+            effect(`scale ${target}`, read / 100, own.scale.unit === '%' ? own.scale.u : own.scale.u / 1e4);
+          const plane = axis === 'vertical' ? 'horizontal' : 'vertical';
+          const seen = own?.roll && axis !== 'along' ? readIn(row, entry, plane, line) : null;
+          if (seen !== null)
+            effect(
+              `roll ${target}`,
+              (axis === 'vertical' ? 1 : -1) * side('vertical') * side('horizontal') * seen * 1e-3,
+              umPerM(own.roll.u, own.roll.unit) / 1000,
+            );
+          if (axis === 'horizontal' && rail?.tilt && own?.rod)
+            effect(
+              `tilt ${point}`,
+              s * um(own.rod.height, own.rod.unit) * 1e-6,
+              umPerM(rail.tilt.u, rail.tilt.unit),
+            );
+          const seat = `seat ${axis} ${target} ${row['placing']}`;
+          if (own?.seat && (placings.get(seat) ?? 0) > 1) effect(seat, s, um(own.seat.u, own.seat.unit));
+          else if (own?.seat) sigma = Math.sqrt(sigma ** 2 + um(own.seat.u, own.seat.unit) ** 2);
           equations.push({
             terms: t,
-            value: um(Number(text), entry.unit ?? job.units.reading),
+            value: read - taken,
             sigma,
             source: source(axis),
           });
@@ -215,11 +312,24 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
   };
   for (const s of setups.values()) {
     const { level, drift } = instruments.get(s.instrument);
-    if (s.levelled === true) for (const t of ['p', 'q']) prior(`${t} ${s.id}`, umPerM(level.u, level.unit));
+    if (s.levelled === true)
+      for (const t of ['p', 'q']) {
+        if (!known.has(`${t} ${s.id}`)) continue;
+        const terms: Record<string, number> = { [`${t} ${s.id}`]: 1 };
+        if (level.zero) {
+          const turn = ((s.heading ?? 0) * Math.PI) / 180;
+          terms[`zero p ${s.instrument}`] = t === 'p' ? -Math.cos(turn) : -Math.sin(turn);
+          terms[`zero q ${s.instrument}`] = t === 'p' ? Math.sin(turn) : -Math.cos(turn);
+          for (const z of ['p', 'q'])
+            common.set(`zero ${z} ${s.instrument}`, umPerM(level.zero.u, level.zero.unit));
+        }
+        equations.push({ terms, value: 0, sigma: umPerM(level.u, level.unit), source: null });
+      }
     if (s.drift === 'linear')
       for (const axis of ['vertical', 'horizontal', 'along'])
         prior(`drift ${axis} ${s.id}`, um(drift.u, drift.unit.replace('/h', '')));
   }
+  for (const [name, u] of common) equations.push({ terms: { [name]: 1 }, value: 0, sigma: u, source: null });
   for (const i of instruments.values()) if (i.square) prior(`e ${i.id}`, umPerM(i.square.u, i.square.unit));
   return equations;
 }

@@ -1,0 +1,217 @@
+/**
+ * What the job does not state and a hall may have: air of uneven temperature, a cone of the swept planes, a target's
+ * scale and roll. None of it is in the interval; here is how much it would be, and from which size on each verdict would
+ * no longer hold.
+ */
+import { applyFamily } from '../characteristics/linear-family.js';
+import type { ProfileQuestion, Question } from '../characteristics/question.js';
+import type { Job } from '../job/job.js';
+import { dot, type Adjustment } from '../solve/adjustment.js';
+import { bendPerGradient } from '../solve/refraction.js';
+import type { OffsetReading } from '../readings/readings.js';
+import { decide } from '../verdict/decision-rule.js';
+import type { CharacteristicResult, UnstatedEffect, UnstatedSource } from './results-schema.js';
+
+interface Source {
+  readonly source: UnstatedSource;
+  readonly unit: UnstatedEffect['unit'];
+  /** What is ordinary: the line of the report is about so much. */
+  readonly usual: number;
+  /** No hall has more. */
+  readonly most: number;
+  /** What one of the unit adds to a reading as read, µm; 0 where the job states it, or it does not touch. */
+  readonly adds: (r: OffsetReading, signs: Signs, distanceM: number) => number;
+}
+
+interface Signs {
+  readonly own: 1 | -1;
+  /** Of both planes together. */
+  readonly both: 1 | -1;
+}
+
+function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
+  const bend = bendPerGradient(job);
+  const airOf = new Map(job.setups.map((s) => [s.id, s.air]));
+  const states = (setup: string, way: 'vertical' | 'sideways') =>
+    (airOf.get(setup) ?? []).some((air) => air[way] !== null);
+  const coneOf = new Map(
+    job.setups.map((s) => [s.id, job.instruments.find((i) => i.id === s.instrument)?.coneU ?? null] as const),
+  );
+  const targetOf = new Map((job.targets ?? []).map((t) => [t.id, t]));
+  const otherPlane = new Map<string, number>();
+  const lookOf = (r: OffsetReading, axis: string) =>
+    JSON.stringify([r.setup, r.point, r.target, r.pass, axis]);
+  for (const o of adjustment.network.observations)
+    if (o.kind === 'offset') otherPlane.set(lookOf(o, o.axis), o.um);
+  return [
+    {
+      source: 'air',
+      unit: 'K/m',
+      usual: 0.1,
+      most: 10,
+      adds: (r, { own }, d) =>
+        r.axis !== 'vertical' || states(r.setup, 'vertical') ? 0 : own * bend * d * d,
+    },
+    {
+      source: 'air-sideways',
+      unit: 'K/m',
+      usual: 0.1,
+      most: 10,
+      adds: (r, { own }, d) =>
+        r.axis !== 'horizontal' || states(r.setup, 'sideways') ? 0 : own * bend * d * d,
+    },
+    {
+      source: 'cone',
+      unit: 'um/m',
+      usual: 1,
+      most: 50,
+      adds: (r, { own }, d) => ((coneOf.get(r.setup) ?? null) !== null ? 0 : own * d),
+    },
+    {
+      source: 'target-scale',
+      unit: '%',
+      usual: 0.2,
+      most: 10,
+      adds: (r) => ((targetOf.get(r.target)?.scaleU ?? null) === null ? r.um / 100 : 0),
+    },
+    {
+      source: 'target-roll',
+      unit: 'mrad',
+      usual: 1,
+      most: 100,
+      adds: (r, { both }) => {
+        if (r.axis === 'along' || (targetOf.get(r.target)?.rollU ?? null) !== null) return 0;
+        const other = otherPlane.get(lookOf(r, r.axis === 'vertical' ? 'horizontal' : 'vertical'));
+        return ((r.axis === 'vertical' ? 1 : -1) * both * (other ?? 0)) / 1000;
+      },
+    },
+  ];
+}
+
+interface Effect extends Source {
+  /** Change of every unknown for one of the unit. */
+  readonly response: Float64Array;
+  readonly line: UnstatedEffect;
+}
+
+function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
+  const { observations } = adjustment.network;
+  const setups = new Map(job.setups.map((s) => [s.id, s]));
+  const rails = new Map(job.rails.map((r) => [r.id, r]));
+  return sourcesOf(job, adjustment).flatMap((source): Effect[] => {
+    const change = new Float64Array(observations.length);
+    let largest: { size: number; rail: string; station: number } | null = null;
+    observations.forEach((o, i) => {
+      if (o.kind !== 'offset') return;
+      const setup = setups.get(o.setup)!;
+      const place =
+        o.point.kind === 'station'
+          ? rails.get(o.point.rail)!.stations[o.point.station - 1]!
+          : job.monuments.find(({ id }) => o.point.kind === 'monument' && id === o.point.monument)!;
+      const d = Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
+      const both = (setup.sign.vertical * setup.sign.horizontal) as 1 | -1;
+      change[i] = source.adds(o, { own: setup.sign[o.axis], both }, d);
+      const size = Math.abs(change[i]!);
+      if (o.point.kind === 'station' && size > (largest?.size ?? 0))
+        largest = { size, rail: o.point.rail, station: o.point.station };
+    });
+    const most = largest as { size: number; rail: string; station: number } | null;
+    if (most === null) return [];
+    const line: UnstatedEffect = {
+      source: source.source,
+      unit: source.unit,
+      size: source.usual,
+      readingUm: source.usual * most.size,
+      rail: most.rail,
+      station: most.station,
+    };
+    return [{ ...source, response: adjustment.respond(change), line }];
+  });
+}
+
+/** The question that a characteristic answers. */
+export const questionOf = (questions: readonly Question[], c: CharacteristicResult): Question | null =>
+  questions.find(
+    (q) => q.what === c.what && q.rail === c.rail && q.reference === c.reference && q.overMm === c.over,
+  ) ?? null;
+
+/** Sizes looked at between nought and the most that a hall has. */
+const STEPS = 48;
+
+/**
+ * The effects that the job does not state, and each characteristic with the size from which its verdict would change.
+ *
+ * @param questions Those that the characteristics answer, by what they are of.
+ */
+export function unstatedSection(
+  job: Job,
+  adjustment: Adjustment,
+  questions: readonly Question[],
+  characteristics: readonly CharacteristicResult[],
+): { unstated: UnstatedEffect[]; characteristics: CharacteristicResult[] } {
+  const effects = effectsOf(job, adjustment);
+  return {
+    unstated: effects.map(({ line }) => line),
+    characteristics: characteristics.map((c) => {
+      const question = questionOf(questions, c);
+      if (question === null || c.limit === null || c.interval === null) return c;
+      if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
+      const holdsUpTo = effects.flatMap((effect) => {
+        const upTo = heldUpTo(c, question, effect, adjustment, job.decision.rule);
+        return upTo === null ? [] : [{ source: effect.source, unit: effect.unit, upTo }];
+      });
+      return holdsUpTo.length === 0 ? c : { ...c, holdsUpTo };
+    }),
+  };
+}
+
+/** null: whatever a hall has. */
+function heldUpTo(
+  c: CharacteristicResult,
+  question: Question,
+  { response, most }: Effect,
+  adjustment: Adjustment,
+  rule: Job['decision']['rule'],
+): number | null {
+  const valueAt = changing(question, adjustment, response);
+  if (valueAt === null) return null;
+  const start = valueAt(0);
+  const holds = (size: number): boolean =>
+    [size, -size].every((s) => {
+      const by = valueAt(s) - start;
+      const shifted: [number, number] = [c.interval![0] + by, c.interval![1] + by];
+      return decide(c.value! + by, shifted, c.limit!, rule, c.signed) === c.verdict;
+    });
+  let held = 0;
+  for (let k = 1; k <= STEPS; k++) {
+    const size = most * (k / STEPS) ** 3;
+    if (holds(size)) {
+      held = size;
+      continue;
+    }
+    let [low, high] = [held, size];
+    for (let n = 0; n < 30; n++) {
+      const middle = (low + high) / 2;
+      if (holds(middle)) low = middle;
+      else high = middle;
+    }
+    return low;
+  }
+  return null;
+}
+
+/** The characteristic's value, in its own unit, when the effect has a size. */
+export function changing(
+  question: Question,
+  adjustment: Adjustment,
+  response: Float64Array,
+): ((size: number) => number) | null {
+  if (question.kind === 'none') return null;
+  if (question.kind === 'linear') {
+    const [value, by] = [adjustment.value(question.functional), dot(question.functional, response)];
+    return (size) => value + size * by;
+  }
+  const { family, measure, factor } = question as ProfileQuestion;
+  const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
+  return (size) => measure.explain(d.map((v, i) => v + size * by[i]!)).value * factor;
+}
