@@ -59,6 +59,7 @@ export function knownCells({ kind, mapping }: FileEntry): (cell: string) => bool
 interface Filled {
   readonly column: Column;
   readonly means: string;
+  readonly isPass: boolean;
   /** Columns whose change begins another block of rows. */
   readonly block: readonly Column[];
   place: string;
@@ -129,6 +130,7 @@ export class TableDoubts {
             {
               column,
               means,
+              isPass: name === 'pass',
               block: block(name),
               place: '',
               above: '',
@@ -211,7 +213,7 @@ export class TableDoubts {
     // A pass whose cell was merged over several rails reads its points again, and no cell of theirs says so.
     const point = `${this.seriesOf(cells)}\u0000${this.stationOf(cells)}`;
     if (!one.points.has(point)) one.points.add(point);
-    else if (one.last !== '' && one.last !== one.means) {
+    else if (one.isPass && one.last !== '' && one.last !== one.means) {
       one.again++;
       one.first ??= { row, above: one.last };
     }
