@@ -4,14 +4,15 @@
  */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { drawsOf, errorsOf, MOST_IN_MATRIX, studentFactors, type Errors } from '../verdict/errors.js';
-import { greatestInterval, type CoverageResult } from '../verdict/greatest.js';
-import { signedInterval } from '../verdict/greatest-magnitude.js';
+import { Ends, greatestInterval, greatestOfEnds, type CoverageResult } from '../verdict/greatest.js';
+import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 import { createGenerator } from '../statistics/random.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
-import type { ProfileQuestion, Question } from './question.js';
+import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
 
 export interface Answer {
   readonly value: number;
@@ -22,6 +23,16 @@ export interface Answer {
   readonly at: readonly FamilyPoint[];
   /** The value as a functional of the unknowns near the solution, for the budget by source. */
   readonly functional: Functional;
+}
+
+/** Of a signed characteristic in a zone of limits; see Answers.zone. */
+export interface ZoneAnswer {
+  /** Reach from the middle, over half the zone's width. */
+  readonly value: number;
+  readonly interval: readonly [number, number];
+  readonly probability: number;
+  /** The least and the greatest of all points, in the characteristic's unit. */
+  readonly extremes: readonly [number, number];
 }
 
 /** Not determined; `moved` is what some free motion still changes, for the explanation. */
@@ -80,6 +91,7 @@ export class Answers {
   answer(question: Question): Answered {
     if (question.kind === 'none') return { ok: false, why: question.why, moved: [] };
     if (question.kind === 'linear') return this.linear(question.functional);
+    if (question.kind === 'greatest-of') return this.greatestOf(question);
     let found = this.answers.get(question.key);
     if (found === undefined) {
       found = this.profile(question);
@@ -88,6 +100,60 @@ export class Answers {
     return question.factor === 1 || !found.ok
       ? found
       : { ok: true, answer: scaledBy(found.answer, question.factor) };
+  }
+
+  /**
+   * How far a signed characteristic reaches from the middle of a zone of limits, over half its width: at most 1 lies
+   * within. Of an extreme every point counts, not only the one of greatest magnitude.
+   *
+   * @param zone Limits in the characteristic's unit, at least one of them finite.
+   * @returns null where it is not determined, or has no sign.
+   */
+  zone(question: Question, zone: { readonly from: number; readonly to: number }): ZoneAnswer | null {
+    if (!question.signed || !this.answer(question).ok) return null;
+    if (question.kind === 'linear') {
+      const { middle, half } = closed(zone);
+      const u = this.adjustment.standardUncertainty(question.functional);
+      const value = this.adjustment.value(question.functional);
+      const { interval, probabilityAtMost } = linearInterval(value - middle, u, this.coverage, this.degrees);
+      const reach = interval.map(Math.abs) as [number, number];
+      const least = interval[0] <= 0 && interval[1] >= 0 ? 0 : Math.min(...reach);
+      return {
+        value: Math.abs(value - middle) / half,
+        interval: [least / half, Math.max(...reach) / half],
+        probability: probabilityAtMost(half),
+        extremes: [value, value],
+      };
+    }
+    if (question.kind !== 'signed-extreme') return null;
+    const { observed, errors } = this.sampleOf(question);
+    const { factor } = question;
+    const { middle, half } = closed({ from: zone.from / factor, to: zone.to / factor });
+    const of = greatestMagnitude(
+      observed.map((v) => v - middle),
+      errors,
+    );
+    const { interval, probabilityAtMost } = greatestInterval(of, this.coverage);
+    return {
+      value: of.value / half,
+      interval: [interval[0] / half, interval[1] / half],
+      probability: probabilityAtMost(half),
+      extremes: [leastOf(observed) * factor, mostOf(observed) * factor],
+    };
+  }
+
+  /** The greatest of several, each with its own factor. */
+  private greatestOf({ parts }: GreatestQuestion): Answered {
+    const answered = parts.map((part) => ({ part, is: this.answer(part) }));
+    const open = answered.find(({ is }) => !is.ok)?.is;
+    if (open !== undefined && !open.ok) return open;
+    const answers = answered.flatMap(({ is }) => (is.ok ? [is.answer] : []));
+    const worst = answers.reduce((a, b) => (b.value > a.value ? b : a));
+    const ends = parts.map((part) => {
+      const { observed, errors } = this.sampleOf(part);
+      return { ends: new Ends(part.measure.greatest(observed, errors), this.coverage), factor: part.factor };
+    });
+    return { ok: true, answer: { ...worst, ...greatestOfEnds(ends, this.coverage) } };
   }
 
   private linear(functional: Functional): Answered {
@@ -182,6 +248,16 @@ export class Answers {
     }
     return matrix;
   }
+}
+
+/** No rail departs so far, µm: an open side of a zone has its limit there. */
+const FAR = 1e7;
+
+/** Middle and half the width of a zone. */
+function closed({ from, to }: { readonly from: number; readonly to: number }) {
+  const low = from === -Infinity ? to - FAR : from;
+  const high = to === Infinity ? from + FAR : to;
+  return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
 
 /** Alike but for rounding. */

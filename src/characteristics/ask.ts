@@ -1,13 +1,14 @@
 /** All that is asked of one phase, in the order of the report. */
-import type { Job, Rail, Tolerance } from '../job/job.js';
+import type { Job, Rail } from '../job/job.js';
 import type { Network } from '../solve/network.js';
-import { againstDatumQuestions } from './against-datum.js';
+import { againstQuestions } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
 import { levelAlongQuestion } from './level-along.js';
 import { railProfile, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { squarenessQuestion } from './squareness.js';
-import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
+import { straightnessQuestions } from './straightness.js';
+import { askedByTolerances } from './tolerance-questions.js';
 
 /** What was read of a rail in one phase. A cross rail's in-plane axis is `along`. */
 export interface RailProfiles {
@@ -23,46 +24,30 @@ export const profilesOf = (network: Network, rail: Rail): RailProfiles => ({
 });
 
 export function askAll(job: Job, network: Network): Question[] {
-  const datum = profilesOf(network, job.datum);
+  const profiles = new Map(job.rails.map((rail) => [rail.id, profilesOf(network, rail)]));
+  const datum = profiles.get(job.datum.id)!;
+  const asked = askedByTolerances(job, profiles);
   return job.rails.flatMap((rail): Question[] => {
-    const own = rail.id === job.datum.id ? datum : profilesOf(network, rail);
+    const own = profiles.get(rail.id)!;
+    const special = asked.filter((q) => q.rail === rail.id);
+    const local = (plane: string) => special.filter(({ what }) => what === `straightness-${plane}-local`);
+    const rest = special.filter(({ what }) => !what.endsWith('-local'));
     const shape = [
       ...straightnessQuestions(rail.id, 'vertical', own.vertical),
-      ...localQuestions(job, rail, 'vertical', own.vertical),
+      ...local('vertical'),
       ...straightnessQuestions(rail.id, 'horizontal', own.horizontal),
-      ...localQuestions(job, rail, 'horizontal', own.horizontal),
+      ...local('horizontal'),
     ];
     if (rail.direction === 'across')
-      return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal)];
+      return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal), ...rest];
     const level = levelAlongQuestion(rail.id, own.vertical);
-    if (rail.id === job.datum.id) return [...shape, level];
+    if (rail.id === job.datum.id) return [...shape, level, ...rest];
     return [
       ...shape,
       level,
-      ...againstDatumQuestions(job, rail, own, datum),
-      ...coplanarityQuestions(job, rail, own.vertical, datum.vertical),
+      ...againstQuestions(rail, own, job.datum, datum),
+      ...coplanarityQuestions(rail.id, [datum, own]),
+      ...rest,
     ];
   });
 }
-
-/** Local straightness has a length only through its tolerance: one question for each that differs. */
-function localQuestions(
-  job: Job,
-  rail: Rail,
-  plane: 'vertical' | 'horizontal',
-  profile: RailProfile | null,
-): Question[] {
-  const asked = new Set<string>();
-  return job.toleranceSet.tolerances
-    .filter((t) => isLocal(t, rail, plane))
-    .flatMap((t) => {
-      const reference = t.reference ?? 'least-squares';
-      const key = `${reference}|${t.overMm}`;
-      if (asked.has(key)) return [];
-      asked.add(key);
-      return [localStraightnessQuestion(rail.id, plane, profile, reference, t.overMm!)];
-    });
-}
-
-const isLocal = (t: Tolerance, rail: Rail, plane: string): boolean =>
-  t.what === `straightness-${plane}-local` && t.overMm !== null && (t.rail === null || t.rail === rail.id);

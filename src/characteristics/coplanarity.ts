@@ -1,32 +1,37 @@
-/** Zone of all stations of a rail and the datum rail about one plane, normal to it. */
+/** Zone of all stations of two rails or more about one plane, normal to it. */
 import { planeBasis, type PlaneBasis } from '../geometry/plane.js';
-import type { Job, Rail } from '../job/job.js';
+import type { Rail } from '../job/job.js';
 import type { LinearFamily } from './linear-family.js';
 import { coplanarity } from './measures.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 
-export function coplanarityQuestions(
-  job: Job,
-  rail: Rail,
-  own: RailProfile | null,
-  datum: RailProfile | null,
-): Question[] {
+export interface RailHeights {
+  readonly rail: Rail;
+  readonly vertical: RailProfile | null;
+}
+
+/** @param of The rail that the characteristic is listed with. @param rails All that lie in the plane. */
+export function coplanarityQuestions(of: string, rails: readonly RailHeights[]): Question[] {
   return (['least-squares', 'minimum-zone'] as const).map((reference): Question => {
     const about = {
       what: 'coplanarity' as const,
-      rail: rail.id,
+      rail: of,
       reference,
       unit: 'um' as const,
       signed: false,
     };
-    if (own === null || datum === null) {
-      const missing = own === null ? `rail ${rail.id}` : `the datum rail ${job.datum.id}`;
+    const unread = rails.find(({ vertical }) => vertical === null)?.rail;
+    if (unread !== undefined) {
+      const missing = `${unread.datum ? 'the datum rail' : 'rail'} ${unread.id}`;
       return { ...about, kind: 'none', why: `${missing} was not read in the vertical plane` };
     }
-    const x = Float64Array.from([...datum.alongM, ...own.alongM]);
-    const y = Float64Array.from([...datum.acrossM, ...own.acrossM]);
-    const measure = coplanarity(reference, { x, y }, datum.points.length);
+    const profiles = rails.map(({ vertical }) => vertical!);
+    const x = Float64Array.from(profiles.flatMap(({ alongM }) => [...alongM]));
+    const y = Float64Array.from(profiles.flatMap(({ acrossM }) => [...acrossM]));
+    let end = 0;
+    const ends = profiles.map(({ points }) => (end += points.length));
+    const measure = coplanarity(reference, { x, y }, ends.slice(0, -1));
     const basis = planeBasis(x, y);
     if (measure === null || basis === null) {
       return {
@@ -35,11 +40,11 @@ export function coplanarityQuestions(
         why: 'a plane needs four stations or more that do not lie on one line',
       };
     }
-    const familyKey = `coplanarity|${rail.id}`;
+    const familyKey = `coplanarity|${rails.map(({ rail }) => rail.id).join('|')}`;
     return {
       ...about,
       kind: 'range',
-      family: aboutPlane(datum, own, basis),
+      family: aboutPlane(profiles, basis),
       measure,
       familyKey,
       key: `${familyKey}|${reference}`,
@@ -49,19 +54,19 @@ export function coplanarityQuestions(
 }
 
 /**
- * Heights of both rails from their common least-squares plane: what is left is determined even where no plane of
+ * Heights of all rails from their common least-squares plane: what is left is determined even where no plane of
  * light was levelled.
  */
-function aboutPlane(datum: RailProfile, own: RailProfile, basis: PlaneBasis): LinearFamily {
+function aboutPlane(profiles: readonly RailProfile[], basis: PlaneBasis): LinearFamily {
   const { x, y, xMean, yMean, sxx, sxy, syy } = basis;
   const n = x.length;
-  const index = Int32Array.from([...datum.unknown, ...own.unknown]);
+  const index = Int32Array.from(profiles.flatMap(({ unknown }) => [...unknown]));
   const determinant = sxx * syy - sxy * sxy;
   const dx = x.map((v) => v - xMean);
   const dy = y.map((v) => v - yMean);
   return {
-    points: [...datum.points, ...own.points],
-    positions: Float64Array.from([...datum.positions, ...own.positions]),
+    points: profiles.flatMap(({ points }) => points),
+    positions: Float64Array.from(profiles.flatMap(({ positions }) => [...positions])),
     local: Array.from(index, (i) => ({ index: [i], weight: [1] })),
     shared: [
       { index, weight: new Float64Array(n).fill(1 / n) },

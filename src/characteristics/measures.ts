@@ -225,12 +225,13 @@ function worstZone({ x, last }: WindowPlan): WorstWindow {
  * Coplanarity: the zone of all points about the reference plane, normal to it. Null where the points do not
  * span a plane, or are fewer than four.
  *
- * @param plan Points of two rails, each in the order of their positions. @param second Where the second rail begins.
+ * @param plan Points of two rails or more, each in the order of their positions. @param starts Where each rail but the
+ *   first begins.
  */
 export function coplanarity(
   reference: 'least-squares' | 'minimum-zone',
   plan: PlanPoints,
-  second: number,
+  starts: readonly number[],
 ): Measure | null {
   const basis = planeBasis(plan.x, plan.y);
   if (basis === null || plan.x.length < 4) return null;
@@ -251,12 +252,16 @@ export function coplanarity(
             finder.find(profile).support.map(({ point, weight }) => ({ index: point, weight })),
         };
         const value = zone.widthOf(z);
-        const upper = upperOfTwoRails(x, z, errors, second, value);
+        const [second] = starts;
+        const upper =
+          starts.length === 1 ? upperOfTwoRails(x, z, errors, second!, value) : boundByPairs(value, errors);
         const whole = greatestZone(z, errors, zone, { upper, excesses: null });
-        const parts = [
-          { from: 0, to: second, ...lineZone(x.subarray(0, second)) },
-          { from: second, to: z.length, ...lineZone(x.subarray(second)) },
-        ].filter(({ from, to }) => to - from >= 3);
+        const ends = [0, ...starts, z.length];
+        const parts = ends
+          .slice(1)
+          .map((to, k) => ({ from: ends[k]!, to }))
+          .filter(({ from, to }) => to - from >= 3)
+          .map(({ from, to }) => ({ from, to, ...lineZone(x.subarray(from, to)) }));
         return withParts(whole, zone, z, errors, parts);
       },
       explain: (z) => {

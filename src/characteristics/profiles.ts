@@ -2,11 +2,11 @@
  * The families of quantities that the characteristics and the station tables are made of (what
  * each is relative to). Each is null where the phase holds no reading for it.
  */
-import { distanceAcrossMm, positionMm, type Axis, type Job, type Rail } from '../job/job.js';
+import { positionMm, type Axis, type Rail } from '../job/job.js';
 import { keyOf, pointKind, type Network } from '../solve/network.js';
 import type { Functional } from '../solve/adjustment.js';
 import { SAME_POSITION_M } from '../solve/unknowns.js';
-import type { FamilyPoint, LinearFamily } from './linear-family.js';
+import { subFamily, type FamilyPoint, type LinearFamily } from './linear-family.js';
 
 /** The stations of a rail that were read in one axis. */
 export interface RailProfile {
@@ -130,7 +130,7 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
     const next = datum.alongM[j + 1];
     if (Math.abs(here - at) <= SAME_POSITION_M) {
       local.push({ index: [p.unknown[i]!, datum.unknown[j]!], weight: [1, -1] });
-    } else if (here < at && next !== undefined) {
+    } else if (here < at && next !== undefined && !isParted(datum.rail, here, next)) {
       const share = (at - here) / (next - here);
       local.push({
         index: [p.unknown[i]!, datum.unknown[j]!, datum.unknown[j + 1]!],
@@ -152,6 +152,54 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
   };
 }
 
+/** Whether a joint of the rail stands between two of its stations, m. */
+const isParted = ({ jointsMm }: Rail, fromM: number, toM: number): boolean =>
+  jointsMm.some((joint) => joint / 1000 > fromM && joint / 1000 < toM);
+
+/** The stations of a working length, mm along the rail's own direction; null where none was read. */
+export function within(p: RailProfile | null, [from, to]: readonly [number, number]): RailProfile | null {
+  if (p === null) return null;
+  const slack = 1000 * SAME_POSITION_M;
+  const kept = [...p.positions.keys()].filter(
+    (i) => p.positions[i]! * 1000 >= from - slack && p.positions[i]! * 1000 <= to + slack,
+  );
+  if (kept.length === 0) return null;
+  const pick = (values: Float64Array) => Float64Array.from(kept, (i) => values[i]!);
+  return {
+    ...p,
+    points: kept.map((i) => p.points[i]!),
+    positions: pick(p.positions),
+    alongM: pick(p.alongM),
+    acrossM: pick(p.acrossM),
+    unknown: Int32Array.from(kept, (i) => p.unknown[i]!),
+  };
+}
+
+/**
+ * Departures of the stations between a rail's ends from the line through its ends, + up or left; null below three
+ * stations. The ends themselves have none.
+ */
+export function fromEnds(p: RailProfile): LinearFamily | null {
+  const n = p.positions.length;
+  if (n < 3) return null;
+  const [first, last] = [p.positions[0]!, p.positions[n - 1]!];
+  const share = (i: number) => (p.positions[i]! - first) / (last - first);
+  const whole = family(p, [unit(p.unknown[0]!), unit(p.unknown[n - 1]!)], (i) => [1 - share(i), share(i)]);
+  return subFamily(
+    whole,
+    Array.from({ length: n - 2 }, (_, k) => k + 1),
+  );
+}
+
+/** Several families as one, the points of each after those of the one before. None has a shared part. */
+export const joined = (families: readonly LinearFamily[]): LinearFamily => ({
+  points: families.flatMap(({ points }) => points),
+  positions: Float64Array.from(families.flatMap(({ positions }) => [...positions])),
+  local: families.flatMap(({ local }) => local),
+  shared: [],
+  multiplier: new Float64Array(0),
+});
+
 /** A family less its own mean: what is left of offsets when the distance across is not known. */
 export function aboutMean(f: LinearFamily): LinearFamily {
   const n = f.local.length;
@@ -166,9 +214,9 @@ export function aboutMean(f: LinearFamily): LinearFamily {
   return { ...f, shared: [{ index, weight }], multiplier: new Float64Array(n).fill(1) };
 }
 
-/** +1 where the rail lies to the left of the datum (greater across), −1 to the right. */
-export const sideOfDatum = (job: Job, rail: Rail): 1 | -1 =>
-  rail.stations[0]!.acrossMm >= job.datum.stations[0]!.acrossMm ? 1 : -1;
+/** +1 where the rail lies to the left of the other (greater across), −1 to the right. */
+export const sideOf = (rail: Rail, other: Rail): 1 | -1 =>
+  rail.stations[0]!.acrossMm >= other.stations[0]!.acrossMm ? 1 : -1;
 
 /** A family whose members are multiplied by a factor: µm to µm/m over a distance, or a change of sign. */
 export function scaled(f: LinearFamily, factor: number): LinearFamily {
@@ -178,7 +226,3 @@ export function scaled(f: LinearFamily, factor: number): LinearFamily {
     multiplier: f.multiplier.map((m) => m * factor),
   };
 }
-
-/** Height difference (µm) over the nominal distance across (m): µm/m. */
-export const crossLevels = (job: Job, rail: Rail, heightDifferences: LinearFamily): LinearFamily =>
-  scaled(heightDifferences, 1000 / distanceAcrossMm(job, rail));

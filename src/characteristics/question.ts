@@ -7,11 +7,19 @@ import type { Functional } from '../solve/adjustment.js';
 import type { LinearFamily } from './linear-family.js';
 import type { Measure } from './measures.js';
 
-interface Asked {
+export interface Asked {
   readonly what: CharacteristicName;
   readonly rail: string;
   readonly reference?: ReferenceName;
   readonly overMm?: number;
+  /** The other rail of a pair, where it is not the datum. */
+  readonly against?: string;
+  /** Rails that are looked at together; `rail` is the first of them. */
+  readonly rails?: readonly string[];
+  /** Working length, mm. */
+  readonly betweenMm?: readonly [number, number];
+  /** Signed departures from the line through the ends; + to this side. */
+  readonly side?: 'convex' | 'hollow' | 'both';
   readonly unit: 'um' | 'um/m';
   /** Judged by |value|; its sign has a meaning. */
   readonly signed: boolean;
@@ -42,4 +50,23 @@ export interface ProfileQuestion extends Asked {
   readonly factor: number;
 }
 
-export type Question = Unanswerable | LinearQuestion | ProfileQuestion;
+/** The greatest of several, such as the worst pair of many rails. */
+export interface GreatestQuestion extends Asked {
+  readonly kind: 'greatest-of';
+  readonly parts: readonly ProfileQuestion[];
+}
+
+export type Question = Unanswerable | LinearQuestion | ProfileQuestion | GreatestQuestion;
+
+/** What tells questions, and the characteristics that answer them, apart. */
+export const askedKey = ({
+  what,
+  rail,
+  reference,
+  overMm,
+  against,
+  rails,
+  betweenMm,
+  side,
+}: Partial<Record<keyof Asked, unknown>>): string =>
+  JSON.stringify([what, rail, reference, overMm, against, rails, betweenMm, side]);

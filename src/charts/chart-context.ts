@@ -134,7 +134,8 @@ export function characteristicOf(
   let best: CharacteristicResult | undefined;
   let bestRank = -1;
   for (const c of phase.phase.characteristics) {
-    if (c.what !== what || c.rail !== rail) continue;
+    // Charts show whole rails against the datum; what a tolerance asks beside that has no line in them.
+    if (c.what !== what || c.rail !== rail || c.rails || c.against || c.between || c.side || c.zone) continue;
     if (reference !== undefined && c.reference !== undefined && c.reference !== reference) continue;
     const rank = (c.limit === null ? 0 : 2) + ((c.reference ?? 'least-squares') === 'least-squares' ? 1 : 0);
     if (rank > bestRank) [best, bestRank] = [c, rank];

@@ -46,6 +46,11 @@ const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> 
     'only the -local characteristics are evaluated in windows',
     'Take it out, or add -local to "what".',
   ],
+  'no-side': ['departures to one side only are judged of the straightness of a whole rail', 'Take it out.'],
+  unsigned: ['this characteristic has no sign', 'Give it a "limit".'],
+  'no-group': ['this characteristic is of one rail', 'Write an entry for each "rail".'],
+  'no-pair': ['this characteristic is of one rail alone', 'Take it out.'],
+  group: ['"rails" names them all', 'Take it out.'],
   'no-reference': ['this characteristic has no choice of reference', 'Take it out.'],
   'not-slope': [
     'only slope files are read against gravity or a sight line',
@@ -283,7 +288,10 @@ const wording: Wording = {
   CALIBRATION_OVERDUE: ({ instrument, due, on }) =>
     say(`The calibration of instrument ${instrument} was due on ${due}, before the survey on ${on}`),
   GRADIENT_LARGE: ({ gradient }) =>
-    say(`A gradient of ${gradient} is more than the air of a hall has`, 'Look at the unit, and at the distance between the thermometers.'),
+    say(
+      `A gradient of ${gradient} is more than the air of a hall has`,
+      'Look at the unit, and at the distance between the thermometers.',
+    ),
   SETUP_UNUSED: ({ setup }) => say(`Set-up ${setup} is not used`),
   COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
   PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
@@ -467,8 +475,8 @@ const wording: Wording = {
   TOLERANCE_NOT_APPLICABLE: ({ what, rail, reason }) =>
     reason === 'whole'
       ? say(
-          `The ${what} of all rails together is not evaluated, and pair by pair with the datum rail is not the same`,
-          'Name a "rail": that rail and the datum rail are then judged as one plane; one entry for each.',
+          `The ${what} names no rails, and more than two could be meant: all in one plane is not the same as pair by pair with the datum rail`,
+          'Write "rails" with the ids of all that lie in one plane; or name a "rail", which is then judged with the datum rail, one entry for each.',
         )
       : reason === 'no-rail'
         ? say(`No rail of the job has the characteristic ${what}; the tolerance is passed over`)

@@ -44,6 +44,10 @@ function whyNot(
   if (question.kind === 'none') return question.why;
   if (question.kind === 'linear')
     return adjustment.isDetermined(question.functional) ? null : explain([question.functional]);
+  if (question.kind === 'greatest-of')
+    return (
+      question.parts.map((part) => whyNot(part, adjustment, explain)).find((why) => why !== null) ?? null
+    );
   const moving = undetermined(question.family, adjustment).indexOf(true);
   return moving < 0 ? null : explain([combine(question.family, [{ index: moving, weight: 1 }])]);
 }

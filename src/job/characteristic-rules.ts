@@ -11,6 +11,10 @@ export interface CharacteristicRule {
   /** Evaluated in windows of the length `over`. */
   readonly local: boolean;
   readonly references: readonly ReferenceName[];
+  /** Has a sign, and may have limits that differ to its two sides. */
+  readonly signed: boolean;
+  /** May be asked of several rails together. */
+  readonly ofGroups: boolean;
 }
 
 const allReferences: readonly ReferenceName[] = ['least-squares', 'minimum-zone', 'end-points'];
@@ -20,7 +24,16 @@ function rule(
   rails: CharacteristicRule['rails'],
   more: Partial<CharacteristicRule> = {},
 ): CharacteristicRule {
-  return { family, rails, needsDistance: false, local: false, references: [], ...more };
+  return {
+    family,
+    rails,
+    needsDistance: false,
+    local: false,
+    references: [],
+    signed: false,
+    ofGroups: false,
+    ...more,
+  };
 }
 
 const straightness = { references: allReferences };
@@ -31,13 +44,16 @@ export const characteristicRules: Readonly<Record<CharacteristicName, Characteri
   'straightness-horizontal': rule('length', 'any', straightness),
   'straightness-vertical-local': rule('length', 'any', localStraightness),
   'straightness-horizontal-local': rule('length', 'any', localStraightness),
-  'level-along': rule('slope', 'along'),
-  'parallelism-vertical': rule('length', 'against-datum'),
-  'parallelism-horizontal': rule('length', 'against-datum'),
-  'height-difference': rule('length', 'against-datum'),
-  'cross-level': rule('slope', 'against-datum', { needsDistance: true }),
-  twist: rule('slope', 'against-datum', { needsDistance: true }),
-  span: rule('length', 'against-datum', { needsDistance: true }),
-  coplanarity: rule('length', 'against-datum', { references: ['least-squares', 'minimum-zone'] }),
-  squareness: rule('slope', 'cross'),
+  'level-along': rule('slope', 'along', { signed: true }),
+  'parallelism-vertical': rule('length', 'against-datum', { ofGroups: true }),
+  'parallelism-horizontal': rule('length', 'against-datum', { ofGroups: true }),
+  'height-difference': rule('length', 'against-datum', { signed: true, ofGroups: true }),
+  'cross-level': rule('slope', 'against-datum', { needsDistance: true, signed: true, ofGroups: true }),
+  twist: rule('slope', 'against-datum', { needsDistance: true, ofGroups: true }),
+  span: rule('length', 'against-datum', { needsDistance: true, signed: true }),
+  coplanarity: rule('length', 'against-datum', {
+    references: ['least-squares', 'minimum-zone'],
+    ofGroups: true,
+  }),
+  squareness: rule('slope', 'cross', { signed: true }),
 };

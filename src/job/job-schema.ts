@@ -73,8 +73,19 @@ const growingLimit = z.strictObject({
 export const toleranceSchema = z.strictObject({
   what: z.enum(characteristicNames),
   rail: id.optional(),
+  /** Rails that are judged together. */
+  rails: z.array(id).min(2).max(1000).optional(),
+  /** The other rail of a pair, where it is not the datum. */
+  against: id.optional(),
   reference: z.enum(referenceNames).optional(),
-  limit: z.union([positive, growingLimit]),
+  limit: z.union([positive, growingLimit]).optional(),
+  /** In place of `limit`, for two sides that differ; one that is left out is open. */
+  from: finite.optional(),
+  to: finite.optional(),
+  /** The one way in which a rail may depart from the line through its ends: high in the middle, or low. */
+  side: z.enum(['convex', 'hollow']).optional(),
+  /** Working length, in the job's length unit. */
+  between: z.tuple([finite, finite]).optional(),
   unit: anyUnit,
   over: z.strictObject({ length: positive, unit: lengthUnit }).optional(),
 });
@@ -93,6 +104,11 @@ const stations = z.strictObject({
   count: z.int().min(1).max(100_000).optional(),
   at: z.array(finite).min(1).max(100_000).optional(),
 });
+
+const shape = z
+  .array(z.strictObject({ along: finite, offset: finite }))
+  .min(2)
+  .max(10_000);
 
 export const railSchema = z.strictObject({
   id,
@@ -116,6 +132,12 @@ export const railSchema = z.strictObject({
     .optional(),
   /** Standard uncertainty of the rail's own tilt across at each station; moves a target sideways by rod height × tilt. */
   tilt: z.strictObject({ u: positive, unit: slopeUnit }).optional(),
+  /** Where the rail is parted: nothing is interpolated across. */
+  joints: z.array(finite).min(1).max(1000).optional(),
+  /** The wanted shape, straight between its points; every deviation is from it. */
+  nominal: z
+    .strictObject({ vertical: shape.optional(), horizontal: shape.optional(), unit: lengthUnit })
+    .optional(),
   stations,
 });
 

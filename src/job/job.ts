@@ -18,6 +18,9 @@ export interface Station extends Place2D {
   readonly number: number;
 }
 
+/** Points of a wanted shape: mm along the rail's own direction, ascending; µm, + up or left. */
+export type Shape = readonly { readonly atMm: number; readonly um: number }[];
+
 export interface Rail {
   readonly id: string;
   readonly name: string | null;
@@ -34,6 +37,10 @@ export interface Rail {
   } | null;
   /** Standard uncertainty of the tilt across at each station, µm/m; null: not stated. */
   readonly tiltU: number | null;
+  /** Where the rail is parted, mm along its own direction, ascending: nothing is interpolated across. */
+  readonly jointsMm: readonly number[];
+  /** The wanted shape, straight between its points; null: straight. Every deviation is from it. */
+  readonly nominal: { readonly vertical: Shape | null; readonly horizontal: Shape | null } | null;
   /** Ascending along the rail's own direction. */
   readonly stations: readonly Station[];
 }
@@ -41,6 +48,16 @@ export interface Rail {
 /** The station's position along the rail's own direction, mm. */
 export const positionMm = (rail: Rail, station: Place2D): number =>
   rail.direction === 'along' ? station.alongMm : station.acrossMm;
+
+/** A wanted shape at a place between its ends: straight from point to point. µm. */
+export function shapeAt(shape: Shape, atMm: number): number {
+  const next = Math.max(
+    1,
+    shape.findIndex((p) => p.atMm >= atMm),
+  );
+  const [a, b] = [shape[next - 1]!, shape[next]!];
+  return a.um + ((b.um - a.um) * (atMm - a.atMm)) / (b.atMm - a.atMm);
+}
 
 /** First to last nominal station, mm. */
 export function railLengthMm(rail: Rail): number {
@@ -179,6 +196,16 @@ export interface Tolerance {
   readonly limitAt: (lengthMm: number) => number;
   readonly grows: boolean;
   readonly overMm: number | null;
+  /** Two sides that differ, µm or µm/m; ±Infinity: that side is open. null: `limitAt` holds for either. */
+  readonly zone: { readonly from: number; readonly to: number } | null;
+  /** The other rail of a pair, where it is not the datum. */
+  readonly against: string | null;
+  /** Rails that are judged together. */
+  readonly rails: readonly string[] | null;
+  /** Working length, mm along the rail's own direction. */
+  readonly betweenMm: readonly [number, number] | null;
+  /** The one way in which the rail may depart from the line through its ends. */
+  readonly side: 'convex' | 'hollow' | null;
   /** Where it stands in the input, for messages. */
   readonly at: Place;
 }
@@ -265,6 +292,6 @@ export interface Job {
   readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
 }
 
-/** Distance across from the datum rail, mm, always positive. */
-export const distanceAcrossMm = (job: Job, rail: Rail): number =>
-  Math.abs(rail.stations[0]!.acrossMm - job.datum.stations[0]!.acrossMm);
+/** Distance across between two rails that run along, mm, always positive. */
+export const distanceAcrossMm = (rail: Rail, other: Rail): number =>
+  Math.abs(rail.stations[0]!.acrossMm - other.stations[0]!.acrossMm);

@@ -4,9 +4,9 @@ import { nearest } from '../diagnostics/nearest.js';
 import { declare, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
-import type { Monument, Place2D, Rail, Station } from './job.js';
+import type { Monument, Place2D, Rail, Shape, Station } from './job.js';
 import { valueAt } from './key-path.js';
-import { fromMm, toMm, toUmPerM } from './units.js';
+import { fromMm, toMm, toUm, toUmPerM } from './units.js';
 import type { LengthUnit } from './units.js';
 
 /** Stations nearer than this could not be told apart by `position`, which matches within it too. */
@@ -82,6 +82,10 @@ function settleRail(
     return { number: i + 1, ...place };
   };
   const { thermal } = input;
+  const settled = {
+    jointsMm: settleJoints(input, positions, item, unit, findings),
+    nominal: settleNominal(input, positions, item, unit, findings),
+  };
   return {
     id: input.id,
     name: input.name ?? null,
@@ -97,8 +101,66 @@ function settleRail(
             u: thermal.u ?? null,
           },
     tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
+    ...settled,
     stations: positions.map(station),
   };
+}
+
+/** Joints in mm. Reports: VALUE_WRONG for one that is off the rail, or does not ascend. */
+function settleJoints(
+  { joints = [] }: RailInput,
+  positions: readonly number[],
+  item: Item<RailInput>,
+  unit: LengthUnit,
+  findings: Findings,
+): number[] {
+  const [first, last] = [positions[0]!, positions.at(-1)!];
+  joints.forEach((joint, i) => {
+    const isInside = joint > first && joint < last;
+    if (isInside && (i === 0 || joint > joints[i - 1]!)) return;
+    const wanted = isInside
+      ? 'ascending positions'
+      : `a position between the rail's first and last station, ${first} and ${last}`;
+    findings.error('VALUE_WRONG', { found: `${joint} ${unit}`, wanted }, item.at('joints', i));
+  });
+  return joints.map((joint) => toMm(joint, unit));
+}
+
+/** The wanted shape in mm and µm. Reports: VALUE_WRONG where it does not ascend, or does not reach each station. */
+function settleNominal(
+  { nominal }: RailInput,
+  positions: readonly number[],
+  item: Item<RailInput>,
+  unit: LengthUnit,
+  findings: Findings,
+): Rail['nominal'] {
+  if (nominal === undefined) return null;
+  const shapeOf = (plane: 'vertical' | 'horizontal'): Shape | null => {
+    const points = nominal[plane];
+    if (points === undefined) return null;
+    points.forEach(({ along }, i) => {
+      if (i === 0 || along > points[i - 1]!.along) return;
+      const data = { found: `${along} after ${points[i - 1]!.along}`, wanted: 'ascending positions' };
+      findings.error('VALUE_WRONG', data, item.at('nominal', plane, i, 'along'));
+    });
+    const [from, to] = [points[0]!.along, points.at(-1)!.along];
+    if (from > positions[0]! || to < positions.at(-1)!) {
+      const data = {
+        found: `a shape from ${from} to ${to} ${unit}`,
+        wanted: `one that reaches from the first to the last station, ${positions[0]!} to ${positions.at(-1)!} ${unit}`,
+      };
+      findings.error('VALUE_WRONG', data, item.at('nominal', plane));
+    }
+    return points.map(({ along, offset }) => ({ atMm: toMm(along, unit), um: toUm(offset, nominal.unit) }));
+  };
+  const [vertical, horizontal] = [shapeOf('vertical'), shapeOf('horizontal')];
+  if (vertical === null && horizontal === null)
+    findings.error(
+      'KEY_MISSING',
+      { key: 'vertical', wanted: 'the wanted shape in one plane at least' },
+      item.at('nominal'),
+    );
+  return { vertical, horizontal };
 }
 
 /** The one coordinate that all stations of a rail share: `across` of a rail along, `along` of a cross rail. */

@@ -32,15 +32,19 @@ export function settleTolerances(
   const sound = checkTolerances(items, findings);
   for (const item of items) {
     if (item.input === null) continue;
+    checkGroup(item.input, item, rails, findings);
+    if (item.input.rails !== undefined) continue;
     if (item.input.rail === undefined) checkAnyRail(item.input, item, rails, findings, isGiven);
     else (isGiven ? passOver : checkRail)(item.input, item, rails, findings);
   }
   const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
   return sound.flatMap(({ input, item }) => {
-    const tolerance = settleTolerance(input, item, unit);
-    if (tolerance.limitAt(longest) <= LARGEST_LIMIT) return [tolerance];
+    const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
+    const { from, to } = tolerance.zone ?? { from: 0, to: tolerance.limitAt(longest) };
+    const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
+    if (largest <= LARGEST_LIMIT) return [tolerance];
     const data = {
-      found: `a limit of ${tolerance.limitAt(longest).toPrecision(2)} µm (µm/m)`,
+      found: `a limit of ${largest.toPrecision(2)} µm (µm/m)`,
       wanted: 'less than 1 km (1 km/m)',
     };
     findings.error('VALUE_WRONG', data, item.at('limit'));
@@ -72,16 +76,32 @@ export function checkTolerances(items: readonly Item<ToleranceInput>[], findings
   });
 }
 
-function settleTolerance(input: ToleranceInput, item: Item<ToleranceInput>, unit: LengthUnit): Tolerance {
-  const { limit, unit: limitUnit, over } = input;
+function settleTolerance(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  unit: LengthUnit,
+  datum: string | undefined,
+): Tolerance {
+  const { limit, unit: limitUnit, over, from, to, side, between } = input;
   const toBase = (value: number) =>
     isLengthUnit(limitUnit) ? toUm(value, limitUnit) : toUmPerM(value, limitUnit);
   return {
     what: input.what,
     rail: input.rail ?? null,
     reference: input.reference ?? null,
-    limitAt: (lengthMm) => toBase(limitAt(limit, fromMm(lengthMm, unit))),
-    grows: typeof limit !== 'number',
+    limitAt: (lengthMm) => (limit === undefined ? 0 : toBase(limitAt(limit, fromMm(lengthMm, unit)))),
+    grows: typeof limit === 'object',
+    zone:
+      from === undefined && to === undefined
+        ? null
+        : {
+            from: from === undefined ? -Infinity : toBase(from),
+            to: to === undefined ? Infinity : toBase(to),
+          },
+    against: input.against === undefined || input.against === datum ? null : input.against,
+    rails: input.rails ?? null,
+    betweenMm: between === undefined ? null : [toMm(between[0], unit), toMm(between[1], unit)],
+    side: side ?? null,
     overMm: over === undefined ? null : toMm(over.length, over.unit),
     at: item.at(),
   };
@@ -106,7 +126,12 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
     findings.error('KEY_MISPLACED', { key: 'over', because: 'not-local' }, item.at('over'));
   }
   checkReference(input, item, rule, findings);
-  if (typeof input.limit !== 'number' && (input.limit.most ?? Infinity) < input.limit.limit) {
+  checkLimits(input, item, rule, findings);
+  if (input.between !== undefined && input.between[0] >= input.between[1]) {
+    const data = { found: JSON.stringify(input.between), wanted: 'two positions, the lesser first' };
+    findings.error('VALUE_WRONG', data, item.at('between'));
+  }
+  if (typeof input.limit === 'object' && (input.limit.most ?? Infinity) < input.limit.limit) {
     const data = {
       found: String(input.limit.most),
       wanted: `at least the limit ${input.limit.limit} it grows from`,
@@ -114,6 +139,94 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
     findings.error('VALUE_WRONG', data, item.at('limit', 'most'));
   }
   return findings.list.length === before;
+}
+
+/** `limit`, or the two sides in its place, and `side`. */
+function checkLimits(
+  { what, limit, from, to, side, reference }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rule: CharacteristicRule,
+  findings: Findings,
+): void {
+  const hasZone = from !== undefined || to !== undefined;
+  if (!hasZone && limit === undefined)
+    findings.error('KEY_MISSING', { key: 'limit', wanted: 'a limit, or "from" and "to"' }, item.at('limit'));
+  if (hasZone && limit !== undefined)
+    findings.error(
+      'VALUE_WRONG',
+      { found: 'limit beside from or to', wanted: 'one of the two' },
+      item.at('limit'),
+    );
+  if (from !== undefined && to !== undefined && from >= to)
+    findings.error(
+      'VALUE_WRONG',
+      { found: `from ${from} to ${to}`, wanted: '"from" below "to"' },
+      item.at('from'),
+    );
+  const isWholeStraightness = what === 'straightness-vertical' || what === 'straightness-horizontal';
+  if (side !== undefined && !isWholeStraightness)
+    findings.error('KEY_MISPLACED', { key: 'side', because: 'no-side' }, item.at('side'));
+  if (side !== undefined && hasZone)
+    findings.error(
+      'VALUE_WRONG',
+      { found: 'side beside from or to', wanted: 'one of the two' },
+      item.at('side'),
+    );
+  if (hasZone && !rule.signed && !isWholeStraightness)
+    findings.error(
+      'KEY_MISPLACED',
+      { key: from === undefined ? 'to' : 'from', because: 'unsigned' },
+      item.at(from === undefined ? 'to' : 'from'),
+    );
+  if (
+    (side !== undefined || (hasZone && isWholeStraightness)) &&
+    (reference ?? 'end-points') !== 'end-points'
+  )
+    findings.error(
+      'VALUE_WRONG',
+      {
+        found: JSON.stringify(reference),
+        wanted: 'end-points, or none: departures to a side are from the line through the ends',
+      },
+      item.at('reference'),
+    );
+}
+
+/** A group of rails, and a partner that is not the datum. */
+function checkGroup(
+  { what, rail, rails: ids, against }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const rule = characteristicRules[what];
+  const misplace = (key: string, because: string) =>
+    findings.error('KEY_MISPLACED', { key, because }, item.at(key));
+  if (ids !== undefined && !rule.ofGroups) misplace('rails', 'no-group');
+  if (against !== undefined && rule.rails !== 'against-datum') misplace('against', 'no-pair');
+  for (const key of ['rail', 'against'] as const)
+    if (ids !== undefined && (key === 'rail' ? rail : against) !== undefined) misplace(key, 'group');
+  if (against !== undefined && rail === undefined)
+    findings.error(
+      'KEY_MISSING',
+      { key: 'rail', wanted: 'the rail that is held against it' },
+      item.at('rail'),
+    );
+  const partners = ids ?? (against === undefined ? [] : [against]);
+  partners.forEach((id, i) => {
+    const place = ids === undefined ? item.at('against') : item.at('rails', i);
+    const found = lookUp('rail', rails, id, place, findings);
+    if (found?.direction === 'across')
+      findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'cross-rail' }, place);
+    if (partners.indexOf(id) < i || id === rail)
+      findings.error('VALUE_WRONG', { found: JSON.stringify(id), wanted: 'another rail' }, place);
+    const own = ids === undefined ? (rail === undefined ? undefined : rails.get(rail)) : null;
+    const others = own === null ? partners.slice(0, i).map((o) => rails.get(o)) : [own];
+    const isSame = (o: Rail | null | undefined) =>
+      o && found && Math.abs(o.stations[0]!.acrossMm - found.stations[0]!.acrossMm) < SAME_PLACE_MM;
+    if (rule.needsDistance && others.some(isSame))
+      findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'no-distance' }, place);
+  });
 }
 
 function checkReference(
@@ -138,9 +251,10 @@ function checkRail(
   rails: Declared<Rail>,
   findings: Findings,
 ): void {
-  const { what, rail: id = '' } = input;
+  const { what, rail: id = '', against } = input;
   const rail = lookUp('rail', rails, id, item.at('rail'), findings);
-  const reason = rail === null ? null : whyNot(characteristicRules[what], rail, datumOf(rails));
+  const partner = against === undefined ? datumOf(rails) : (rails.get(against) ?? null);
+  const reason = rail === null ? null : whyNot(characteristicRules[what], rail, partner);
   if (reason === null) return;
   findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason }, item.at('rail'));
 }
@@ -201,8 +315,15 @@ function reportRepeat(
 ): void {
   const over = input.over === undefined ? '' : ` over ${input.over.length} ${input.over.unit}`;
   const reference = input.reference === undefined ? '' : ` by ${input.reference}`;
-  const rail = input.rail === undefined ? 'all rails' : `rail ${input.rail}`;
-  const key = `${input.what} of ${rail}${over}${reference}`;
+  const rail =
+    input.rails !== undefined
+      ? `rails ${input.rails.join(', ')}`
+      : input.rail === undefined
+        ? 'all rails'
+        : `rail ${input.rail}${input.against === undefined ? '' : ` against ${input.against}`}`;
+  const between = input.between === undefined ? '' : ` between ${input.between.join(' and ')}`;
+  const side = input.side === undefined ? '' : ` to its ${input.side} side`;
+  const key = `${input.what} of ${rail}${over}${between}${side}${reference}`;
   if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'tolerance', id: key }, item.at('what'));
   seen.add(key);
 }

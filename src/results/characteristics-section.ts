@@ -1,7 +1,8 @@
 /** Answers judged against the tolerances in force. */
-import type { Answers } from '../characteristics/answer.js';
+import type { Answers, ZoneAnswer } from '../characteristics/answer.js';
 import type { FamilyPoint } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
+import { conditionsOf } from '../characteristics/tolerance-questions.js';
 import { distanceAcrossMm, railLengthMm, type Job, type Tolerance } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { budgetOf } from '../solve/roles.js';
@@ -24,6 +25,12 @@ export function characteristicsSection(
       rail: question.rail,
       ...(question.reference !== undefined && { reference: question.reference }),
       ...(question.overMm !== undefined && { over: question.overMm }),
+      ...(question.against !== undefined && { against: question.against }),
+      ...(question.rails !== undefined && { rails: [...question.rails] }),
+      ...(question.betweenMm !== undefined && {
+        between: [question.betweenMm[0], question.betweenMm[1]] as [number, number],
+      }),
+      ...(question.side !== undefined && { side: question.side }),
       unit: question.unit,
       signed: question.signed,
     };
@@ -41,6 +48,7 @@ export function characteristicsSection(
         interval: null,
         u: null,
         ...limitOf(job, question, tolerance),
+        ...zoneOf(job, question, tolerance, null),
         verdict: tolerance === null ? 'reported' : 'undecided',
         probability: null,
         at: [],
@@ -50,11 +58,15 @@ export function characteristicsSection(
     const { answer } = answered;
     const budget = budgetOf(adjustment, sources, answer.functional);
     return judged.map((tolerance): CharacteristicResult => {
-      const { limit, limitLength } = limitOf(job, question, tolerance);
+      const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
+      const zone = tolerance === null ? null : zoneLimits(job, question, tolerance);
+      const inZone = zone === null ? null : answers.zone(question, zone);
       const verdict: Verdict =
         limit === null
           ? 'reported'
-          : decide(answer.value, answer.interval, limit, job.decision.rule, question.signed);
+          : inZone === null
+            ? decide(answer.value, answer.interval, limit, job.decision.rule, question.signed)
+            : decide(inZone.value, inZone.interval, 1, job.decision.rule, false);
       const interval: [number, number] = [answer.interval[0], answer.interval[1]];
       return {
         ...about,
@@ -63,13 +75,18 @@ export function characteristicsSection(
         u: answer.u,
         limit,
         limitLength,
+        ...zoneOf(job, question, tolerance, inZone),
         verdict,
-        probability: limit === null ? null : answer.probabilityAtMost(limit),
+        probability:
+          limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
         ...(verdict === 'undecided' &&
           limit !== null && {
-            settle: settleSentence(answer.value, interval, limit, budget, adjustment.scale),
+            settle:
+              inZone === null
+                ? settleSentence(answer.value, interval, limit, budget, adjustment.scale)
+                : settleSentence(inZone.value, inZone.interval, 1, budget, adjustment.scale),
           }),
       };
     });
@@ -84,8 +101,15 @@ const isOfAllRails = (t: Tolerance, job: Job): boolean =>
 
 /** A tolerance without a reference speaks of the least-squares line or plane. */
 function applies(t: Tolerance, q: Question): boolean {
-  if (t.what !== q.what || (t.rail !== null && t.rail !== q.rail)) return false;
-  if (q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference) return false;
+  if (t.what !== q.what) return false;
+  if ((t.rails ?? []).join('\u0000') !== (q.rails ?? []).join('\u0000')) return false;
+  if (t.rails === null && t.rail !== null && t.rail !== q.rail) return false;
+  const asked = conditionsOf(t);
+  if (asked.against !== q.against || asked.side !== q.side) return false;
+  if (asked.betweenMm?.join() !== q.betweenMm?.join()) return false;
+  // A side is of the line through the ends, whatever is said.
+  if (q.side === undefined && q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference)
+    return false;
   return q.overMm === undefined || t.overMm === q.overMm;
 }
 
@@ -97,11 +121,43 @@ function limitOf(
   job: Job,
   q: Question,
   t: Tolerance | null,
+  value = 0,
 ): { limit: number | null; limitLength: number | null } {
   if (t === null) return { limit: null, limitLength: null };
+  const length = lengthOf(job, q);
+  const zone = zoneLimits(job, q, t);
+  if (zone === null) return { limit: t.limitAt(length), limitLength: t.grows ? length : null };
+  const nearest = zone.to - value < value - zone.from ? zone.to : zone.from;
+  return { limit: Math.abs(nearest), limitLength: t.grows ? length : null };
+}
+
+function lengthOf(job: Job, q: Question): number {
   const rail = job.rails.find((r) => r.id === q.rail)!;
-  const length = q.overMm ?? (q.what === 'span' ? distanceAcrossMm(job, rail) : railLengthMm(rail));
-  return { limit: t.limitAt(length), limitLength: t.grows ? length : null };
+  const other = job.rails.find((r) => r.id === (q.against ?? job.datum.id))!;
+  if (q.overMm !== undefined) return q.overMm;
+  if (q.what === 'span') return distanceAcrossMm(rail, other);
+  return q.betweenMm === undefined ? railLengthMm(rail) : q.betweenMm[1] - q.betweenMm[0];
+}
+
+/** Limits that differ to the two sides of nought; null: one limit holds for both. */
+function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: number } | null {
+  if (t.zone !== null) return t.zone;
+  if (t.side === null) return null;
+  const limit = t.limitAt(lengthOf(job, q));
+  return t.side === 'convex' ? { from: 0, to: limit } : { from: -limit, to: 0 };
+}
+
+function zoneOf(
+  job: Job,
+  q: Question,
+  t: Tolerance | null,
+  answer: ZoneAnswer | null,
+): Pick<CharacteristicResult, 'zone'> {
+  const zone = t === null ? null : zoneLimits(job, q, t);
+  if (zone === null) return {};
+  const closed = (limit: number) => (Number.isFinite(limit) ? limit : null);
+  const [least, greatest] = answer?.extremes ?? [null, null];
+  return { zone: { from: closed(zone.from), to: closed(zone.to), least, greatest } };
 }
 
 const severity: Record<Verdict, number> = { 'does-not-conform': 3, undecided: 2, conforms: 1, reported: 0 };

@@ -214,12 +214,31 @@ const characteristic = z.strictObject({
   reference: z.enum(referenceNames).optional(),
   /** Length of the window of a local characteristic, mm. */
   over: z.number().optional(),
+  /** The other rail of a pair, where it is not the datum. */
+  against: z.string().optional(),
+  /** Rails that are judged together. */
+  rails: z.array(z.string()).optional(),
+  /** Working length, mm along the rail. */
+  between: z.tuple([z.number(), z.number()]).optional(),
+  /** Signed departures from the line through the ends: to which side they may go. */
+  side: z.enum(['convex', 'hollow', 'both']).optional(),
   unit: z.enum(['um', 'um/m']),
   value: z.number().nullable(),
   why: z.string().optional(),
   interval: z.tuple([z.number(), z.number()]).nullable(),
   u: z.number().nullable(),
+  /** Of limits that differ to two sides, the size of the one that the value comes nearest to. */
   limit: z.number().nullable(),
+  /** Limits that differ to two sides; null: that side is open. Every point counts, not only the greatest magnitude. */
+  zone: z
+    .strictObject({
+      from: z.number().nullable(),
+      to: z.number().nullable(),
+      /** Of all points. */
+      least: z.number().nullable(),
+      greatest: z.number().nullable(),
+    })
+    .optional(),
   verdict: z.enum(verdicts),
   /** That the true value meets the limit. */
   probability: z.number().nullable(),

@@ -4,7 +4,7 @@
  * no longer hold.
  */
 import { applyFamily } from '../characteristics/linear-family.js';
-import type { ProfileQuestion, Question } from '../characteristics/question.js';
+import { askedKey, type Question } from '../characteristics/question.js';
 import type { Job } from '../job/job.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import { bendPerGradient } from '../solve/refraction.js';
@@ -131,9 +131,7 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
 
 /** The question that a characteristic answers. */
 export const questionOf = (questions: readonly Question[], c: CharacteristicResult): Question | null =>
-  questions.find(
-    (q) => q.what === c.what && q.rail === c.rail && q.reference === c.reference && q.overMm === c.over,
-  ) ?? null;
+  questions.find((q) => askedKey(q) === askedKey({ ...c, overMm: c.over, betweenMm: c.between })) ?? null;
 
 /** Sizes looked at between nought and the most that a hall has. */
 const STEPS = 48;
@@ -154,7 +152,7 @@ export function unstatedSection(
     unstated: effects.map(({ line }) => line),
     characteristics: characteristics.map((c) => {
       const question = questionOf(questions, c);
-      if (question === null || c.limit === null || c.interval === null) return c;
+      if (question === null || c.limit === null || c.interval === null || c.zone !== undefined) return c;
       if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
       const holdsUpTo = effects.flatMap((effect) => {
         const upTo = heldUpTo(c, question, effect, adjustment, job.decision.rule);
@@ -211,7 +209,11 @@ export function changing(
     const [value, by] = [adjustment.value(question.functional), dot(question.functional, response)];
     return (size) => value + size * by;
   }
-  const { family, measure, factor } = question as ProfileQuestion;
+  if (question.kind === 'greatest-of') {
+    const parts = question.parts.map((part) => changing(part, adjustment, response)!);
+    return (size) => Math.max(...parts.map((valueAt) => valueAt(size)));
+  }
+  const { family, measure, factor } = question;
   const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
   return (size) => measure.explain(d.map((v, i) => v + size * by[i]!)).value * factor;
 }

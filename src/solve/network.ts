@@ -8,6 +8,7 @@
 import {
   axes,
   positionMm,
+  shapeAt,
   type Axis,
   type Instrument,
   type Job,
@@ -189,7 +190,7 @@ class NetworkBuilder {
     }
     this.close(
       r,
-      r.um - effects.corrected,
+      r.um - effects.corrected - s * this.wanted(r.axis, r.point),
       required(this.instruments, setup.instrument),
       Math.hypot(dx, dy),
       effects.seatU,
@@ -211,7 +212,21 @@ class NetworkBuilder {
         1,
       );
     }
-    this.close(r, r.umPerM + this.levelSlope(r, a, b, distance), required(this.instruments, r.instrument), 0);
+    const wanted = (this.wanted(r.axis, to) - this.wanted(r.axis, from)) / distance;
+    this.close(
+      r,
+      r.umPerM + this.levelSlope(r, a, b, distance) - wanted,
+      required(this.instruments, r.instrument),
+      0,
+    );
+  }
+
+  /** Where a station is wanted to lie, µm: its unknown is the departure from there. */
+  private wanted(axis: Axis, point: PointRef): number {
+    if (point.kind !== 'station') return 0;
+    const rail = this.railOf(point.rail);
+    const shape = rail.nominal?.[axis === 'vertical' ? 'vertical' : 'horizontal'] ?? null;
+    return shape === null ? 0 : shapeAt(shape, positionMm(rail, rail.stations[point.station - 1]!));
   }
 
   /** What the level surface itself slopes along a step read against gravity, where the job asks for it. */
@@ -228,7 +243,8 @@ class NetworkBuilder {
     const side = Math.sign(this.placeOf(b).acrossM - this.placeOf(a).acrossM);
     this.add(this.point('horizontal', b), side);
     this.add(this.point('horizontal', a), -side);
-    const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm);
+    const wanted = side * (this.wanted('horizontal', b) - this.wanted('horizontal', a));
+    const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm) - wanted;
     this.spanTemperature(r.nominalMm);
     this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
   }

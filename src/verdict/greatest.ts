@@ -120,6 +120,29 @@ export class Ends {
   }
 }
 
+/**
+ * The greatest of several such characteristics, each times its factor. U is the greatest of their upper ends, for the
+ * functional that makes the true value is among those of one of them. L is the greatest of their lower ends, each at its
+ * share of the level (Bonferroni).
+ */
+export function greatestOfEnds(
+  parts: readonly { readonly ends: Ends; readonly factor: number }[],
+  coverage: number,
+): CoverageResult {
+  const p = (1 - coverage) / 2;
+  const n = parts.length;
+  const most = (of: (part: (typeof parts)[number]) => number) => Math.max(...parts.map(of));
+  const U = most(({ ends, factor }) => factor * ends.upperAt(p));
+  const L = most(({ ends, factor }) => factor * ends.lowerAt(p / n));
+  return {
+    interval: [Math.min(L, U), U],
+    probabilityAtMost: (limit) => {
+      const least = Math.min(...parts.map(({ ends, factor }) => ends.confidenceAtMost(limit / factor)));
+      return least >= 0.5 ? least : Math.min(0.5, n * least);
+    },
+  };
+}
+
 /** No factor is farther out: the normal tail there is less than any number holds. */
 const FARTHEST = 40;
 

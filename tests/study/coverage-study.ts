@@ -146,6 +146,7 @@ function trueValue(question: Question, x: Float64Array): number {
     return sum;
   }
   if (question.kind === 'none') return Number.NaN;
+  if (question.kind === 'greatest-of') return Math.max(...question.parts.map((part) => trueValue(part, x)));
   return question.measure.explain(applyFamily(question.family, x)).value * question.factor;
 }
 

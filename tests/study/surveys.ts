@@ -89,6 +89,11 @@ const local = (what: 'straightness-vertical-local' | 'straightness-horizontal-lo
   reference: null,
   limitAt: () => 1000,
   grows: false,
+  zone: null,
+  against: null,
+  rails: null,
+  betweenMm: null,
+  side: null,
   overMm: 2400,
   at: { file: 'job.json', column: 'tolerances' },
 });

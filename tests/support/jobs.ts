@@ -13,6 +13,8 @@ export const rail = (
   direction: 'along',
   thermal: null,
   tiltU: null,
+  jointsMm: [],
+  nominal: null,
   stations: atMm.map((alongMm, k) => ({ number: k + 1, alongMm, acrossMm })),
   ...more,
 });
@@ -24,6 +26,8 @@ export const crossRail = (id: string, alongMm: number, atMm: readonly number[]):
   direction: 'across',
   thermal: null,
   tiltU: null,
+  jointsMm: [],
+  nominal: null,
   stations: atMm.map((acrossMm, k) => ({ number: k + 1, alongMm, acrossMm })),
 });
 

@@ -50,7 +50,10 @@ const limitsOf = ({ phases }: Results): string =>
     Object.values(phases).map(({ characteristics }) =>
       characteristics
         .filter(({ limit }) => limit !== null)
-        .map(({ what, rail, reference, over, limit }) => [what, rail, reference, over, limit]),
+        .map(({ what, rail, rails, against, between, side, reference, over, limit, zone }) => [
+          ...[what, rail, rails, against, between, side, reference, over],
+          ...[limit, zone?.from, zone?.to],
+        ]),
     ),
   );
 

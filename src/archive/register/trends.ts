@@ -36,7 +36,8 @@ export function trendsOf(surveys: readonly Surveyed[]): Trend[] {
     for (const { name, phase } of phasesOf(results)) {
       for (const made of phase.characteristics.filter(isUsual)) {
         const { what, rail, reference, over, unit, signed, value, interval, limit, verdict } = made;
-        const key = JSON.stringify([what, rail, reference, over, unit]);
+        const { against, rails, between, side } = made;
+        const key = JSON.stringify([what, rail, reference, over, unit, against, rails, between, side]);
         let trend = trends.get(key);
         if (trend === undefined)
           trends.set(key, (trend = { what, rail, reference, over, unit, signed, points: [] }));

@@ -6,7 +6,7 @@ import { lastPhase, type Figures } from '../figures.js';
 import { namedOf, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
-import { datumId, inSentence } from './characteristic-names.js';
+import { datumId, inSentence, limitWords } from './characteristic-names.js';
 import { guardedRisk } from './decision-risk.js';
 import { unstatedLine } from './effects.js';
 import { settleLines, undeterminedLines } from './shared-reasons.js';
@@ -279,7 +279,7 @@ function pointWords(
     },
     unit,
   );
-  const limit = withUnit(`${made.signed ? '±' : ''}${text.limit}`, unit);
+  const limit = withUnit(limitWords(made, text.limit!, unit), unit);
   const chance =
     made.probability === null ? '' : `, probability of conformity ${probabilityText(made.probability)}`;
   const interval =

@@ -28,7 +28,14 @@ import {
   type Table,
 } from '../table.js';
 import { characteristicNames, NOT_DETERMINED, UNDETERMINED, verdictMarks, verdictWords } from '../texts.js';
-import { atWords, characteristicKey, conditionWords, datumId, railWords } from './characteristic-names.js';
+import {
+  atWords,
+  characteristicKey,
+  conditionWords,
+  datumId,
+  limitWords,
+  railWords,
+} from './characteristic-names.js';
 import { settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** One characteristic in each phase, in the order of the phases; undefined where a phase has none. */
@@ -158,7 +165,7 @@ function limitCell(made: CharacteristicResult, text: JudgedText | null, unit: Re
   const limit =
     text?.limit ??
     judgedText({ value: 0, expanded: 0, interval: null, limit: made.limit, signed: false }, unit).limit!;
-  return figure((made.signed ? '±' : '') + limit);
+  return figure(limitWords(made, limit, unit));
 }
 
 /** Limits that grow with length: the lengths for which they were taken. */

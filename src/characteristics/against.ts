@@ -1,10 +1,10 @@
 /**
- * What one rail is against the datum rail: parallelism in both planes, height difference, cross-level, twist and
+ * What one rail is against another, the datum rail as a rule: parallelism in both planes, height difference, cross-level, twist and
  * span. All look at the same two families, the differences at matching stations; twist and cross-level are those
  * in height over the distance across.
  */
-import { distanceAcrossMm, type Job, type Rail } from '../job/job.js';
-import { aboutMean, differences, scaled, sideOfDatum, type RailProfile } from './profiles.js';
+import { distanceAcrossMm, type Rail } from '../job/job.js';
+import { aboutMean, differences, scaled, sideOf, type RailProfile } from './profiles.js';
 import { magnitude, range } from './measures.js';
 import type { Question } from './question.js';
 
@@ -13,15 +13,16 @@ export interface Pair {
   readonly horizontal: RailProfile | null;
 }
 
-export function againstDatumQuestions(job: Job, rail: Rail, own: Pair, datum: Pair): Question[] {
+/** @param other The rail that it is held against. */
+export function againstQuestions(rail: Rail, own: Pair, other: Rail, others: Pair): Question[] {
   return [
-    ...inHeight(job, rail, own.vertical, datum.vertical),
-    ...inOffset(job, rail, own.horizontal, datum.horizontal),
+    ...inHeight(rail, own.vertical, other, others.vertical),
+    ...inOffset(rail, own.horizontal, other, others.horizontal),
   ];
 }
 
-function inHeight(job: Job, rail: Rail, own: RailProfile | null, datum: RailProfile | null): Question[] {
-  const distance = distanceAcrossMm(job, rail);
+function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: RailProfile | null): Question[] {
+  const distance = distanceAcrossMm(rail, other);
   const parallelism = {
     what: 'parallelism-vertical' as const,
     rail: rail.id,
@@ -31,13 +32,13 @@ function inHeight(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
   const height = { what: 'height-difference' as const, rail: rail.id, unit: 'um' as const, signed: true };
   const level = { what: 'cross-level' as const, rail: rail.id, unit: 'um/m' as const, signed: true };
   const twist = { what: 'twist' as const, rail: rail.id, unit: 'um/m' as const, signed: false };
-  const matched = own === null || datum === null ? null : differences(own, datum);
+  const matched = own === null || others === null ? null : differences(own, others);
   const all = [parallelism, height, level, twist];
   if (matched === null) {
-    const why = notMatched(job, rail, own, datum, 'vertical');
+    const why = notMatched(rail, own, other, others, 'vertical');
     return all.map((about) => ({ ...about, kind: 'none', why }));
   }
-  const familyKey = `height|${rail.id}`;
+  const familyKey = `height|${rail.id}|${other.id}`;
   const perMetre = 1000 / distance;
   const extreme = {
     kind: 'signed-extreme' as const,
@@ -56,9 +57,9 @@ function inHeight(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
     key: `${spreadKey}|range`,
   };
   const two = matched.points.length >= 2;
-  const few = `needs two matching stations; rail ${rail.id} and rail ${job.datum.id} have one`;
+  const few = `needs two matching stations; rail ${rail.id} and rail ${other.id} have one`;
   const flat = distance > 0;
-  const noDistance = `rails ${rail.id} and ${job.datum.id} stand at the same place across`;
+  const noDistance = `rails ${rail.id} and ${other.id} stand at the same place across`;
   return [
     two
       ? { ...parallelism, ...spread, factor: 1 }
@@ -73,7 +74,7 @@ function inHeight(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
   ];
 }
 
-function inOffset(job: Job, rail: Rail, own: RailProfile | null, datum: RailProfile | null): Question[] {
+function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: RailProfile | null): Question[] {
   const parallelism = {
     what: 'parallelism-horizontal' as const,
     rail: rail.id,
@@ -81,24 +82,24 @@ function inOffset(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
     signed: false,
   };
   const span = { what: 'span' as const, rail: rail.id, unit: 'um' as const, signed: true };
-  const matched = own === null || datum === null ? null : differences(own, datum);
+  const matched = own === null || others === null ? null : differences(own, others);
   if (matched === null) {
-    const why = notMatched(job, rail, own, datum, 'horizontal');
+    const why = notMatched(rail, own, other, others, 'horizontal');
     return [parallelism, span].map((about) => ({ ...about, kind: 'none', why }));
   }
-  const familyKey = `offset|${rail.id}`;
-  const spanKey = `span|${rail.id}`;
+  const familyKey = `offset|${rail.id}|${other.id}`;
+  const spanKey = `span|${rail.id}|${other.id}`;
   const spanQuestion: Question = {
     ...span,
     kind: 'signed-extreme',
-    family: scaled(matched, sideOfDatum(job, rail)),
+    family: scaled(matched, sideOf(rail, other)),
     measure: magnitude,
     familyKey: spanKey,
     key: `${spanKey}|magnitude`,
     factor: 1,
   };
   if (matched.points.length < 2) {
-    const why = `parallelism needs two matching stations; rail ${rail.id} and rail ${job.datum.id} have one`;
+    const why = `parallelism needs two matching stations; rail ${rail.id} and rail ${other.id} have one`;
     return [{ ...parallelism, kind: 'none', why }, spanQuestion];
   }
   // Likewise the distance across need not be known.
@@ -118,13 +119,14 @@ function inOffset(job: Job, rail: Rail, own: RailProfile | null, datum: RailProf
 }
 
 function notMatched(
-  job: Job,
   rail: Rail,
   own: RailProfile | null,
-  datum: RailProfile | null,
+  other: Rail,
+  others: RailProfile | null,
   plane: string,
 ): string {
   if (own === null) return `rail ${rail.id} was not read in the ${plane} plane`;
-  if (datum === null) return `the datum rail ${job.datum.id} was not read in the ${plane} plane`;
-  return `no station of rail ${rail.id} read in the ${plane} plane lies between read stations of rail ${job.datum.id}`;
+  if (others === null)
+    return `${other.datum ? 'the datum rail' : 'rail'} ${other.id} was not read in the ${plane} plane`;
+  return `no station of rail ${rail.id} read in the ${plane} plane lies between read stations of rail ${other.id}`;
 }
