@@ -97,6 +97,7 @@ export function characteristicsSection(
 const isOfAllRails = (t: Tolerance, job: Job): boolean =>
   t.what === 'coplanarity' &&
   t.rail === null &&
+  t.rails === null &&
   job.rails.filter(({ direction }) => direction === 'along').length > 2;
 
 /** A tolerance without a reference speaks of the least-squares line or plane. */

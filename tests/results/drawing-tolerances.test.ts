@@ -1,0 +1,296 @@
+/**
+ * Tolerances as drawings have them, on surveys without noise whose rails lie at known places: what each is judged by is
+ * worked out here, from the places alone.
+ */
+import * as highsModule from 'highs';
+import type { LegacyHighs } from 'highs/legacy-types';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
+import { makeJob, resultsOf } from '../support/folders.js';
+
+/** Stations, mm along; rails, mm across; heights and offsets of each rail, µm. */
+const AT = [0, 500, 1000, 1500, 2000, 2500];
+const ACROSS = { A: 0, B: 900, C: 2600, D: 3400 } as const;
+type RailId = keyof typeof ACROSS;
+const RAILS = Object.keys(ACROSS) as RailId[];
+const height: Record<RailId, number[]> = {
+  A: [0, 12, -7, 15, 4, 9],
+  B: [31, 18, 22, 35, 40, 28],
+  C: [-25, -12, -31, -8, -17, -29],
+  D: [44, 51, 37, 60, 42, 55],
+};
+const offset: Record<RailId, number[]> = {
+  A: [0, 3, -4, 6, 1, 0],
+  B: [10, 14, 9, 3, 12, 8],
+  C: [-5, 2, 7, -9, 4, 1],
+  D: [20, 11, 15, 19, 8, 13],
+};
+/** One plane of light over all rails, tilted, at an unknown height and direction. */
+const reading = (rail: RailId, i: number) => {
+  const [x, y] = [AT[i]! / 1000, ACROSS[rail] / 1000];
+  return [height[rail][i]! - 70 - 3 * x + 2 * y, offset[rail][i]! + 40 + 5 * x].map((v) => v.toFixed(6));
+};
+
+interface Extra {
+  readonly rails?: Partial<Record<RailId, object>>;
+  readonly skip?: readonly string[];
+}
+
+async function judge(tolerances: object[], { rails = {}, skip = [] }: Extra = {}): Promise<Results> {
+  const rows = RAILS.flatMap((rail) =>
+    AT.flatMap((_, i) =>
+      skip.includes(`${rail}:${i + 1}`) ? [] : [`S1,${rail},${i + 1},${reading(rail, i).join(',')}`],
+    ),
+  );
+  const folder = await makeJob(
+    {
+      units: { length: 'mm', reading: 'um' },
+      rails: RAILS.map((id) => ({
+        id,
+        across: ACROSS[id],
+        stations: { at: AT },
+        ...(id === 'A' && { datum: true }),
+        ...rails[id],
+      })),
+      instruments: [{ id: 'L1', reading: { u: 0.01, unit: 'um' }, level: { u: 0.01, unit: 'um/m' } }],
+      setups: [
+        {
+          id: 'S1',
+          instrument: 'L1',
+          along: -500,
+          across: 0,
+          levelled: true,
+          plus: { vertical: 'up', horizontal: 'left' },
+        },
+      ],
+      readings: [{ file: 'readings/r.csv', phase: 'as-left' }],
+      confirmed: [
+        { what: 'UNIT_IMPLAUSIBLE', in: 'readings/r.csv', by: 'the test', because: 'it invents its rails' },
+      ],
+      tolerances: tolerances.map((t) => ({ unit: 'um', ...t })),
+    },
+    { 'readings/r.csv': ['setup,rail,station,vertical,horizontal', ...rows, ''].join('\n') },
+  );
+  return resultsOf(folder);
+}
+
+const judged = (results: Results): CharacteristicResult[] =>
+  results.phases['as-left']!.characteristics.filter((c) => c.limit !== null);
+const only = async (tolerance: object, extra?: Extra): Promise<CharacteristicResult> => {
+  const list = judged(await judge([tolerance], extra));
+  expect(list).toHaveLength(1);
+  return list[0]!;
+};
+
+/** Height differences at matching stations are seen through a levelled plane that may be tilted; its tilt is exact here. */
+const seen = (rail: RailId, i: number): number => Number(reading(rail, i)[0]);
+const rangeOf = (list: readonly number[]) => Math.max(...list) - Math.min(...list);
+const straight = (list: readonly number[], xs: readonly number[]): number[] => {
+  const n = xs.length;
+  const [mx, my] = [xs, list].map((v) => v.reduce((a, b) => a + b, 0) / n) as [number, number];
+  const slope =
+    xs.reduce((s, x, i) => s + (x - mx) * (list[i]! - my), 0) / xs.reduce((s, x) => s + (x - mx) ** 2, 0);
+  return list.map((v, i) => v - my - slope * (xs[i]! - mx));
+};
+
+describe('rails together', () => {
+  let zone = 0;
+  beforeAll(async () => {
+    // min t, |z − a − b·x − c·y| ≤ t over all stations of all rails, by an LP solver (highs).
+    const load = (highsModule as unknown as { default: () => Promise<LegacyHighs> }).default;
+    const highs = await load();
+    const rows = RAILS.flatMap((rail) =>
+      AT.flatMap((x, i) => {
+        const [z, X, Y] = [seen(rail, i), x / 1000, ACROSS[rail] / 1000];
+        const plane = `a + ${X} b + ${Y} c`;
+        return [` u${rail}${i}: ${plane} - t <= ${z}`, ` v${rail}${i}: ${plane} + t >= ${z}`];
+      }),
+    );
+    const free = ['Bounds', ' a free', ' b free', ' c free', 'End'];
+    const model = ['Minimize', ' obj: t', 'Subject To', ...rows, ...free].join('\n');
+    zone = 2 * highs.solve(model).ObjectiveValue;
+  });
+
+  test('coplanarity of four is the least zone over all stations of all four', async () => {
+    const made = await only({ what: 'coplanarity', rails: RAILS, reference: 'minimum-zone', limit: 60 });
+    expect(made.rails).toEqual(RAILS);
+    expect(made.value).toBeCloseTo(zone, 4);
+    expect(made.interval![0]).toBeLessThanOrEqual(zone + 1e-6);
+    expect(made.interval![1]).toBeGreaterThanOrEqual(zone - 1e-6);
+  });
+
+  test('what conforms pair by pair with the datum does not conform as a whole', async () => {
+    const results = await judge([
+      { what: 'coplanarity', rails: RAILS, limit: 45 },
+      ...(['B', 'C', 'D'] as const).map((rail) => ({ what: 'coplanarity', rail, limit: 45 })),
+    ]);
+    const verdicts = judged(results).map(({ rails, rail, verdict }) => [rails ? 'all' : rail, verdict]);
+    expect(verdicts).toEqual([
+      ['all', 'does-not-conform'],
+      ['B', 'conforms'],
+      ['C', 'conforms'],
+      ['D', 'conforms'],
+    ]);
+  });
+
+  const pairs = RAILS.flatMap((rail, k) => RAILS.slice(0, k).map((other) => [rail, other] as const));
+  test('parallelism is the worst of any two', async () => {
+    const made = await only({ what: 'parallelism-vertical', rails: RAILS, limit: 20 });
+    const worst = Math.max(...pairs.map(([r, o]) => rangeOf(AT.map((_, i) => seen(r, i) - seen(o, i)))));
+    expect(made.value).toBeCloseTo(worst, 4);
+    expect(made.verdict).toBe('does-not-conform');
+  });
+
+  test('height difference and cross-level are the greatest of any two, with their sign', async () => {
+    const differences = pairs.flatMap(([r, o]) => AT.map((_, i) => seen(r, i) - seen(o, i)));
+    const levels = pairs.flatMap(([r, o]) =>
+      AT.map((_, i) => ((seen(r, i) - seen(o, i)) * 1000) / Math.abs(ACROSS[r] - ACROSS[o])),
+    );
+    const greatest = (list: number[]) => list.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+    const height = await only({ what: 'height-difference', rails: RAILS, limit: 20 });
+    expect(height.value).toBeCloseTo(greatest(differences), 4);
+    const level = await only({ what: 'cross-level', rails: RAILS, limit: 20, unit: 'um/m' });
+    expect(level.value).toBeCloseTo(greatest(levels), 4);
+  });
+
+  test('a pair without the datum', async () => {
+    const made = await only({ what: 'twist', rail: 'D', against: 'C', limit: 20, unit: 'um/m' });
+    expect(made.against).toBe('C');
+    expect(made.value).toBeCloseTo(rangeOf(AT.map((_, i) => (seen('D', i) - seen('C', i)) / 0.8)), 4);
+  });
+});
+
+describe('limits', () => {
+  test('two sides that differ: every station counts, not only the one of greatest magnitude', async () => {
+    const differences = AT.map((_, i) => seen('B', i) - seen('A', i));
+    const [least, greatest] = [Math.min(...differences), Math.max(...differences)];
+    const limits = { from: least + 0.5, to: greatest + 5 };
+    const made = await only({ what: 'height-difference', rail: 'B', ...limits });
+    expect(made.zone).toMatchObject({ from: limits.from, to: limits.to });
+    expect(made.zone!.least).toBeCloseTo(least, 4);
+    expect(made.zone!.greatest).toBeCloseTo(greatest, 4);
+    expect(made.verdict).toBe('does-not-conform');
+    expect(made.probability).toBeLessThan(0.01);
+    const wide = await only({ what: 'height-difference', rail: 'B', from: least - 0.5, to: greatest + 5 });
+    expect(wide.verdict).toBe('conforms');
+    expect(wide.probability).toBeGreaterThan(0.99);
+    const open = await only({ what: 'height-difference', rail: 'B', to: greatest + 0.5 });
+    expect(open.verdict).toBe('conforms');
+    expect((await only({ what: 'height-difference', rail: 'B', to: greatest - 0.5 })).verdict).toBe(
+      'does-not-conform',
+    );
+  });
+
+  test('convex and hollow are read off the line through the ends', async () => {
+    const crown = [0, 6, 10, 11, 7, 0];
+    const saved = height.B;
+    height.B = crown;
+    try {
+      const convex = await only({ what: 'straightness-vertical', rail: 'B', side: 'convex', limit: 12 });
+      expect(convex).toMatchObject({ side: 'convex', verdict: 'conforms', reference: 'end-points' });
+      expect(convex.value).toBeCloseTo(11, 4);
+      expect(
+        (await only({ what: 'straightness-vertical', rail: 'B', side: 'hollow', limit: 12 })).verdict,
+      ).toBe('does-not-conform');
+      expect(
+        (await only({ what: 'straightness-vertical', rail: 'B', side: 'convex', limit: 10 })).verdict,
+      ).toBe('does-not-conform');
+      expect((await only({ what: 'straightness-vertical', rail: 'B', from: -2, to: 12 })).verdict).toBe(
+        'conforms',
+      );
+    } finally {
+      height.B = saved;
+    }
+  });
+
+  test('a working length has its own line', async () => {
+    const made = await only({ what: 'straightness-vertical', rail: 'C', between: [500, 2000], limit: 30 });
+    const part = [1, 2, 3, 4];
+    const own = straight(
+      part.map((i) => height.C[i]!),
+      part.map((i) => AT[i]!),
+    );
+    expect(made.value).toBeCloseTo(rangeOf(own), 4);
+    expect(made.between).toEqual([500, 2000]);
+  });
+});
+
+describe('rails as they are wanted', () => {
+  test('every deviation is from the nominal shape', async () => {
+    const crown = AT.map((along, i) => ({ along, offset: height.B[i]! }));
+    const made = judged(
+      await judge(
+        [
+          { what: 'straightness-vertical', rail: 'B', limit: 1 },
+          { what: 'height-difference', rail: 'B', limit: 1000 },
+        ],
+        { rails: { B: { nominal: { vertical: crown, unit: 'um' } } } },
+      ),
+    );
+    expect(made[0]!.value).toBeCloseTo(0, 4);
+    const expected = AT.map((_, i) => seen('B', i) - height.B[i]! - seen('A', i));
+    expect(made[1]!.value).toBeCloseTo(
+      expected.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a)),
+      4,
+    );
+  });
+
+  test('the datum is not interpolated across its joint', async () => {
+    const extra = { skip: ['A:3'] };
+    const whole = judged(await judge([{ what: 'height-difference', rail: 'D', limit: 1 }], extra))[0]!;
+    const parted = judged(
+      await judge([{ what: 'height-difference', rail: 'D', limit: 1 }], {
+        ...extra,
+        rails: { A: { joints: [1200] } },
+      }),
+    )[0]!;
+    const matched = (stations: number[]) =>
+      stations
+        .map((i) => seen('D', i) - (i === 2 ? (seen('A', 1) + seen('A', 3)) / 2 : seen('A', i)))
+        .reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+    expect(whole.value).toBeCloseTo(matched([0, 1, 2, 3, 4, 5]), 4);
+    expect(parted.value).toBeCloseTo(matched([0, 1, 3, 4, 5]), 4);
+  });
+});
+
+describe('refused', () => {
+  const cases: [string, object, Extra?][] = [
+    ['VALUE_WRONG', { what: 'height-difference', rail: 'B', from: 3, to: 1 }],
+    ['VALUE_WRONG', { what: 'height-difference', rail: 'B', limit: 3, to: 1 }],
+    ['KEY_MISSING', { what: 'height-difference', rail: 'B' }],
+    ['KEY_MISPLACED', { what: 'parallelism-vertical', rail: 'B', from: 0, to: 1 }],
+    ['KEY_MISPLACED', { what: 'straightness-vertical', rails: ['A', 'B'], limit: 1 }],
+    ['KEY_MISPLACED', { what: 'coplanarity', rail: 'B', rails: ['A', 'B'], limit: 1 }],
+    ['KEY_MISPLACED', { what: 'level-along', rail: 'B', side: 'convex', limit: 1, unit: 'um/m' }],
+    ['VALUE_WRONG', { what: 'coplanarity', rails: ['A', 'A'], limit: 1 }],
+    ['VALUE_WRONG', { what: 'twist', rail: 'B', against: 'B', limit: 1, unit: 'um/m' }],
+    ['ID_UNKNOWN', { what: 'coplanarity', rails: ['A', 'Z'], limit: 1 }],
+    ['VALUE_WRONG', { what: 'straightness-vertical', rail: 'B', between: [900, 100], limit: 1 }],
+    [
+      'VALUE_WRONG',
+      { what: 'straightness-vertical', rail: 'B', limit: 1 },
+      { rails: { B: { joints: [9000] } } },
+    ],
+    [
+      'VALUE_WRONG',
+      { what: 'straightness-vertical', rail: 'B', limit: 1 },
+      {
+        rails: {
+          B: {
+            nominal: {
+              vertical: [
+                { along: 0, offset: 0 },
+                { along: 10, offset: 3 },
+              ],
+              unit: 'um',
+            },
+          },
+        },
+      },
+    ],
+    ['TOLERANCE_NOT_APPLICABLE', { what: 'coplanarity', limit: 60 }],
+  ];
+  test.each(cases)('%s %j', async (code, tolerance, extra) => {
+    await expect(judge([tolerance], extra)).rejects.toThrow(code);
+  });
+});
