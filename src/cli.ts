@@ -20,6 +20,8 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 an inbox: folders and zips dropped into DIR are reported as they
                                                 arrive, and moved to DIR/done or DIR/refused
   waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
+  waysheet trace REPORT WHAT [RAIL] [--phase PHASE] [--reference LINE] [--job DIR]
+                                                from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet form JOB [--page FILE.html]          job.json as a page to fill in, in a browser, offline
   waysheet aim --near 14in --travel 96in --far 0.012in
@@ -73,6 +75,15 @@ function one(positionals: readonly string[], what: string): string {
 function some(positionals: readonly string[], what: string): readonly string[] {
   if (positionals.length === 0) throw new UsageError(`name at least one ${what}`);
   return positionals;
+}
+
+/** @throws {UsageError} for a value that is none of them. */
+function oneOf<T extends string>(known: readonly T[], value: unknown, option: string): T | null {
+  if (value === undefined) return null;
+  const found = known.find((k) => k === value);
+  if (found === undefined)
+    throw new UsageError(`${option} is one of ${known.join(', ')}, not '${String(value)}'`);
+  return found;
 }
 
 function none(positionals: readonly string[]): void {
@@ -145,6 +156,28 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     return runAudit(some(positionals, 'issued report'), {
       job: (values.job as string | undefined) ?? null,
       tolerances: (values.tolerances as string | undefined) ?? null,
+      json: values.json === true,
+      console: processConsole,
+    });
+  },
+  async trace(args) {
+    const { values, positionals } = parse(args, {
+      phase: { type: 'string' },
+      reference: { type: 'string' },
+      job: { type: 'string' },
+    });
+    const [report, what, rail, ...more] = positionals;
+    none(more);
+    if (report === undefined || what === undefined)
+      throw new UsageError('name a report and a characteristic, such as straightness-vertical A');
+    const { phaseNames, referenceNames } = await import('./job/job-schema.js');
+    const { runTrace } = await import('./commands/trace.js');
+    return runTrace(report, {
+      what,
+      rail: rail ?? null,
+      phase: oneOf(phaseNames, values.phase, '--phase'),
+      reference: oneOf(referenceNames, values.reference, '--reference'),
+      job: (values.job as string | undefined) ?? null,
       json: values.json === true,
       console: processConsole,
     });

@@ -2,16 +2,11 @@
  * Does an issued report still follow from its readings? Every file is compared with its recorded hash, the inputs
  * are taken from the PDF (or a job folder), solved again, and the results compared number by number.
  */
-import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
-import { parseGivenTolerances } from '../job/given-tolerances.js';
 import { solve } from '../pipeline.js';
-import { loadJob } from '../intake/load-job.js';
-import { resultsSchema, type Results } from '../results/results-schema.js';
+import { resultsSchema } from '../results/results-schema.js';
 import { compareResults, type Difference } from './compare-results.js';
-import { changedFiles, readIssued, type IssuedReport } from './issued-report.js';
-import { sha256 } from './manifest.js';
+import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
+import { changedFiles, readIssued } from './issued-report.js';
 
 export interface AuditFinding {
   readonly path: string;
@@ -25,13 +20,6 @@ export interface AuditFinding {
   readonly recomputed: boolean;
   /** Of a PDF alone nothing says whether the bytes of its pages are those that were issued. */
   readonly pdfAlone: boolean;
-}
-
-export interface InputPlaces {
-  /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
-  readonly job: string | null;
-  /** The tolerance set of a what-if report. */
-  readonly tolerances: string | null;
 }
 
 export const isSound = (f: AuditFinding): boolean =>
@@ -60,7 +48,9 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
   const inputs = await gatherInputs(results, issued, where);
   if (inputs.missing.length > 0)
     return { ...about, files: [...files, ...inputs.missing], results: [], recomputed: false };
-  const again = await solveAgain(inputs.found, results.whatIf?.tolerances ?? null);
+  const again = await withInputs(inputs.found, results.whatIf?.tolerances ?? null, (loaded) =>
+    solve(loaded.value, loaded.diagnostics),
+  );
   if (again === null)
     return {
       ...about,
@@ -76,56 +66,4 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
     ),
     recomputed: true,
   };
-}
-
-async function gatherInputs(
-  results: Results,
-  issued: IssuedReport,
-  where: InputPlaces,
-): Promise<{ found: Map<string, Uint8Array>; missing: string[] }> {
-  const found = new Map<string, Uint8Array>();
-  const missing: string[] = [];
-  for (const { path, sha256: hash } of results.inputs) {
-    const isGiven = path === results.whatIf?.tolerances;
-    const folder = isGiven ? null : where.job;
-    const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
-    const given = place === null ? undefined : await readFile(place).catch(() => undefined);
-    // Who names a job folder asks about the files that lie there, whatever the PDF carries.
-    const bytes = given ?? issued.carried.get(hash);
-    if (bytes === undefined)
-      missing.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
-    else if (sha256(bytes) !== hash)
-      missing.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
-    else found.set(path, bytes);
-  }
-  return { found, missing };
-}
-
-const adviceOn = (place: string | null, isGiven: boolean): string =>
-  place === null
-    ? `; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`
-    : ` and ${isGiven ? `${place} cannot be read` : 'the job folder lacks it'}`;
-
-/** The inputs laid out as they were, deep enough for a tolerance set that was shared from above the job folder. */
-async function solveAgain(
-  inputs: ReadonlyMap<string, Uint8Array>,
-  whatIf: string | null,
-): Promise<Results | null> {
-  const set = whatIf === null ? null : inputs.get(whatIf);
-  const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
-  if (given === undefined || given?.ok === false) return null;
-  const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
-  try {
-    const folder = join(scratch, ...new Array<string>(12).fill('a'));
-    for (const [path, bytes] of inputs) {
-      const target = join(folder, path);
-      if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);
-      await mkdir(dirname(target), { recursive: true });
-      await writeFile(target, bytes);
-    }
-    const loaded = await loadJob(folder, given?.value ?? null);
-    return loaded.ok ? await solve(loaded.value, loaded.diagnostics) : null;
-  } finally {
-    await rm(scratch, { recursive: true, force: true });
-  }
 }

@@ -103,7 +103,12 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
       return [squarenessQuestion(rail.id, own.horizontal, partner.horizontal)];
     case 'coplanarity':
       return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
-    default:
+    case 'parallelism-vertical':
+    case 'parallelism-horizontal':
+    case 'height-difference':
+    case 'cross-level':
+    case 'twist':
+    case 'span':
       return againstQuestions(rail, own, partner.rail, partner).filter(({ what }) => what === t.what);
   }
 }

@@ -53,7 +53,7 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
     parts.push(`between ${from} and ${withUnit(to!, units.length)}`);
   }
   const { zone } = made;
-  if (zone?.least != null && zone.greatest !== null && zone.least !== zone.greatest) {
+  if (zone && zone.least !== null && zone.greatest !== null && zone.least !== zone.greatest) {
     const unit = unitFor(units, made.unit);
     const text = (value: number) =>
       judgedText(

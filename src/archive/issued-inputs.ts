@@ -1,0 +1,76 @@
+/** The inputs that an issued report was made from: out of its PDF, or from the job folder that is named. */
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import type { Outcome } from '../diagnostics/diagnostic.js';
+import { loadJob, type LoadedJob } from '../intake/load-job.js';
+import { parseGivenTolerances } from '../job/given-tolerances.js';
+import type { Results } from '../results/results-schema.js';
+import type { IssuedReport } from './issued-report.js';
+import { sha256 } from './manifest.js';
+
+export interface InputPlaces {
+  /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
+  readonly job: string | null;
+  /** The tolerance set of a what-if report. */
+  readonly tolerances: string | null;
+}
+
+/** @returns What was found, by its path in the job folder; and in words what was not, or is not what was reported. */
+export async function gatherInputs(
+  results: Results,
+  issued: IssuedReport,
+  where: InputPlaces,
+): Promise<{ found: Map<string, Uint8Array>; missing: string[] }> {
+  const found = new Map<string, Uint8Array>();
+  const missing: string[] = [];
+  for (const { path, sha256: hash } of results.inputs) {
+    const isGiven = path === results.whatIf?.tolerances;
+    const folder = isGiven ? null : where.job;
+    const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
+    const given = place === null ? undefined : await readFile(place).catch(() => undefined);
+    // Who names a job folder asks about the files that lie there, whatever the PDF carries.
+    const bytes = given ?? issued.carried.get(hash);
+    if (bytes === undefined)
+      missing.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
+    else if (sha256(bytes) !== hash)
+      missing.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+    else found.set(path, bytes);
+  }
+  return { found, missing };
+}
+
+const adviceOn = (place: string | null, isGiven: boolean): string =>
+  place === null
+    ? `; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`
+    : ` and ${isGiven ? `${place} cannot be read` : 'the job folder lacks it'}`;
+
+/**
+ * Reads the inputs again, laid out as they were, deep enough for a tolerance set that was shared from above the job folder.
+ *
+ * @param whatIf Path of the set among the inputs that judged the job in place of its own. @param use While they lie there.
+ * @returns null: they are refused now.
+ */
+export async function withInputs<T>(
+  inputs: ReadonlyMap<string, Uint8Array>,
+  whatIf: string | null,
+  use: (loaded: Outcome<LoadedJob> & { readonly ok: true }, folder: string) => Promise<T>,
+): Promise<T | null> {
+  const set = whatIf === null ? null : inputs.get(whatIf);
+  const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
+  if (given === undefined || given?.ok === false) return null;
+  const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
+  try {
+    const folder = join(scratch, ...new Array<string>(12).fill('a'));
+    for (const [path, bytes] of inputs) {
+      const target = join(folder, path);
+      if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);
+      await mkdir(dirname(target), { recursive: true });
+      await writeFile(target, bytes);
+    }
+    const loaded = await loadJob(folder, given?.value ?? null);
+    return loaded.ok ? await use(loaded, folder) : null;
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,157 @@
+/**
+ * Back from a figure to the cells it came from. Near the solution every characteristic is linear in the readings:
+ * value = Σ weight × reading + constant, which a reader can add up by hand.
+ */
+import { Answers } from '../characteristics/answer.js';
+import { askAll } from '../characteristics/ask.js';
+import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
+import type { Job, ReadingsFile } from '../job/job.js';
+import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../job/units.js';
+import type { Reading } from '../readings/readings.js';
+import { adjust } from '../solve/adjustment.js';
+import { buildNetwork } from '../solve/network.js';
+import { questionOf } from './unstated-section.js';
+import type { CharacteristicResult, Results } from './results-schema.js';
+
+export interface TracedReading {
+  readonly file: string;
+  /** Line in the file; the header is line 1. */
+  readonly row: number;
+  readonly column: string;
+  /** As the cell has it, in `unit`. */
+  readonly reading: number;
+  readonly unit: string;
+  /** Unit of the value for each unit of the reading. */
+  readonly weight: number;
+  /** Share of the variance of the value. */
+  readonly share: number;
+  /** Observed less computed, µm or µm/m. */
+  readonly residual: number;
+}
+
+export interface Trace {
+  readonly what: CharacteristicName;
+  readonly rail: string;
+  readonly phase: PhaseName;
+  readonly value: number;
+  readonly unit: 'um' | 'um/m';
+  /** What corrections, nominal spans and wanted shapes add. */
+  readonly constant: number;
+  /** Those that weigh anything, most of the variance first. */
+  readonly readings: readonly TracedReading[];
+  /** What is stated beforehand and enters as nought: name, and share of the variance. */
+  readonly stated: readonly { readonly what: string; readonly share: number }[];
+  /** The line of results.json. */
+  readonly characteristic: CharacteristicResult;
+}
+
+export interface Wanted {
+  readonly what: string;
+  readonly rail: string | null;
+  readonly phase: PhaseName | null;
+  readonly reference: ReferenceName | null;
+}
+
+/** The characteristic that is meant: of the last phase, and of several one with a limit, where nothing else is said. */
+export function findCharacteristic(
+  results: Results,
+  { what, rail, phase, reference }: Wanted,
+): { phase: PhaseName; characteristic: CharacteristicResult } | null {
+  const phases = (['as-left', 'as-found'] as const).filter((name) =>
+    phase === null ? true : name === phase,
+  );
+  for (const name of phases) {
+    const list = (results.phases[name]?.characteristics ?? []).filter(
+      (c) =>
+        c.what === what &&
+        (rail === null || c.rail === rail || (c.rails ?? []).join(',') === rail) &&
+        (reference === null || c.reference === reference),
+    );
+    const characteristic = list.find(({ limit }) => limit !== null) ?? list[0];
+    if (characteristic !== undefined) return { phase: name, characteristic };
+  }
+  return null;
+}
+
+/** A smaller weight is rounding. */
+const ROUNDING = 1e-12;
+
+/** @returns null: it is not determined. */
+export function trace(
+  job: Job,
+  readings: readonly Reading[],
+  phase: PhaseName,
+  characteristic: CharacteristicResult,
+): Trace | null {
+  const adjustment = adjust(buildNetwork(job, readings));
+  const { network, residual } = adjustment;
+  const question = questionOf(askAll(job, network), characteristic);
+  if (question === null) return null;
+  const answered = new Answers(adjustment, job.decision.coverage).answer(question);
+  if (!answered.ok) return null;
+  const { functional, value } = answered.answer;
+  const weights = adjustment.influence(functional);
+  const files = new Map(job.readingsFiles.filter((f) => f.phase === phase).map((f) => [f.file, f]));
+  const variances = weights.map((w, i) => (w * network.sigma[i]!) ** 2);
+  const total = variances.reduce((a, b) => a + b, 0);
+  const heaviest = weights.reduce((most, w) => Math.max(most, Math.abs(w)), 0);
+  let constant = 0;
+  const traced: TracedReading[] = [];
+  const stated = new Map<string, number>();
+  network.observations.forEach((o, i) => {
+    const share = total > 0 ? variances[i]! / total : 0;
+    if (o.kind === 'prior') {
+      if (share > 1e-6) stated.set(o.of, (stated.get(o.of) ?? 0) + share);
+      return;
+    }
+    const um = asRead(o);
+    constant += weights[i]! * (network.observed[i]! - um);
+    if (Math.abs(weights[i]!) <= ROUNDING * heaviest) return;
+    const file = files.get(o.source.file);
+    const unit = cellUnit(o, file);
+    const inUnit = isLengthUnit(unit) ? (v: number) => fromUm(v, unit) : (v: number) => fromUmPerM(v, unit);
+    traced.push({
+      file: o.source.file,
+      row: o.source.row,
+      column: columnOf(o, file),
+      reading: inUnit(um),
+      unit,
+      weight: weights[i]! / inUnit(1),
+      share,
+      residual: residual[i]!,
+    });
+  });
+  traced.sort((a, b) => b.share - a.share || a.row - b.row);
+  const { what, rail, unit } = characteristic;
+  return {
+    what,
+    rail,
+    phase,
+    value,
+    unit,
+    constant,
+    readings: traced,
+    stated: [...stated].map(([name, share]) => ({ what: name, share })).sort((a, b) => b.share - a.share),
+    characteristic,
+  };
+}
+
+/** What stood in the cell, µm or µm/m; of a span the whole distance. */
+const asRead = (o: Reading): number =>
+  o.kind === 'offset' ? o.um : o.kind === 'slope' ? o.umPerM : o.departureUm + o.nominalMm * 1000;
+
+/** Units of single columns of foreign sheets are not kept with the readings: those are given in µm, µm/m. */
+function cellUnit(o: Reading, file: ReadingsFile | undefined) {
+  const base = o.kind === 'slope' ? 'um/m' : 'um';
+  if (file === undefined || file.mapping) return base;
+  return file.unit as SlopeUnit | 'um';
+}
+
+function columnOf(o: Reading, file: ReadingsFile | undefined): string {
+  const own = o.kind === 'offset' ? o.axis : o.kind;
+  for (const { columns } of file?.mapping?.rows ?? []) {
+    const mapped = columns.get(own) ?? columns.get('reading');
+    if (mapped !== undefined) return mapped.header;
+  }
+  return own;
+}
