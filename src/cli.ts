@@ -24,6 +24,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet form JOB [--page FILE.html]          job.json as a page to fill in, in a browser, offline
+  waysheet plan JOB [--phase PHASE]             what the planned survey will be able to tell, and what would help
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
@@ -196,6 +197,16 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const { merge, mergeOptions } = await import('./commands/merge.js');
     const { values, positionals } = parse(args, mergeOptions);
     return merge(some(positionals, 'output folder'), { values, console: processConsole });
+  },
+  async plan(args) {
+    const { values, positionals } = parse(args, { phase: { type: 'string' } });
+    const { phaseNames } = await import('./job/job-schema.js');
+    const { runPlan } = await import('./commands/plan.js');
+    return runPlan(one(positionals, 'job folder'), {
+      phase: oneOf(phaseNames, values.phase, '--phase'),
+      json: values.json === true,
+      console: processConsole,
+    });
   },
   async aim(args) {
     const { values, positionals } = parse(args, {
