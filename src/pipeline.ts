@@ -79,11 +79,17 @@ export async function makeDeliverables(
 /** Readings to judged results. */
 export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[]): Promise<Results> {
   const { buildResults } = await import('./results/build-results.js');
-  return buildResults({
+  const results = buildResults({
     ...loaded,
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
+  const { job, readings } = loaded;
+  if (job.adjusters.length === 0) return results;
+  const { planCorrections } = await import('./corrections/plan-corrections.js');
+  const last = readings.phases.get('as-left') ?? readings.phases.get('as-found') ?? [];
+  const plan = await planCorrections(job, last);
+  return plan === null ? results : { ...results, corrections: { ...results.corrections, ...plan } };
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

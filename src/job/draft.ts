@@ -6,6 +6,7 @@ import type { z } from 'zod';
 import { Findings } from '../diagnostics/diagnostic.js';
 import type { Diagnostic, Place } from '../diagnostics/diagnostic.js';
 import {
+  adjusterSchema,
   instrumentSchema,
   jobSchema,
   monumentSchema,
@@ -35,6 +36,7 @@ export interface Item<T> {
 
 export type RailInput = z.infer<typeof railSchema>;
 export type InstrumentInput = z.infer<typeof instrumentSchema>;
+export type AdjusterInput = z.infer<typeof adjusterSchema>;
 export type SetupInput = z.infer<typeof setupSchema>;
 export type MonumentInput = z.infer<typeof monumentSchema>;
 export type ReadingsEntryInput = z.infer<typeof readingsEntrySchema>;
@@ -52,12 +54,15 @@ export interface Draft {
   readonly instruments: readonly Item<InstrumentInput>[];
   readonly setups: readonly Item<SetupInput>[];
   readonly targets: readonly Item<TargetInput>[];
+  readonly adjusters: readonly Item<AdjusterInput>[];
   readonly readings: readonly Item<ReadingsEntryInput>[];
   /** The path of a tolerance file, when the job names one. */
   readonly toleranceFile: string | null;
   readonly tolerances: readonly Item<ToleranceInput>[];
   /** Whether every entry of a list has an id, so that an id that is not among them is really unknown. */
-  readonly isComplete: (list: 'rails' | 'monuments' | 'instruments' | 'setups' | 'targets') => boolean;
+  readonly isComplete: (
+    list: 'rails' | 'monuments' | 'instruments' | 'setups' | 'targets' | 'adjusters',
+  ) => boolean;
 }
 
 export function draftJob(read: JsonSource): Draft {
@@ -76,12 +81,13 @@ export function draftJob(read: JsonSource): Draft {
     instruments: itemsAt(source, ['instruments'], instrumentSchema),
     setups: itemsAt(source, ['setups'], setupSchema),
     targets: itemsAt(source, ['targets'], targetSchema),
+    adjusters: itemsAt(source, ['adjusters'], adjusterSchema),
     readings: itemsAt(source, ['readings'], readingsEntrySchema),
     toleranceFile: typeof tolerances === 'string' ? tolerances : null,
     tolerances: itemsAt(source, ['tolerances'], toleranceSchema),
     isComplete: (list) => {
       const entries = valueAt(source.value, [list]);
-      if (entries === undefined) return list === 'monuments' || list === 'targets';
+      if (entries === undefined) return ['monuments', 'targets', 'adjusters'].includes(list);
       return Array.isArray(entries) && entries.every((entry) => idOf(entry) !== null);
     },
   };

@@ -61,6 +61,14 @@ export const characteristicNames = [
 export type CharacteristicName = (typeof characteristicNames)[number];
 
 export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
+export const correctionWants = [
+  'level-and-straight',
+  'straight',
+  'parallel-to-datum',
+  'fewest-moves',
+] as const;
+export type CorrectionWant = (typeof correctionWants)[number];
+
 export type ReferenceName = (typeof referenceNames)[number];
 
 const growingLimit = z.strictObject({
@@ -138,7 +146,39 @@ export const railSchema = z.strictObject({
   nominal: z
     .strictObject({ vertical: shape.optional(), horizontal: shape.optional(), unit: lengthUnit })
     .optional(),
+  /** Bending stiffness EI: between its supports the rail is then an elastic beam, else straight pieces. */
+  beam: z
+    .strictObject({
+      stiffness: z.strictObject({ value: positive, unit: z.enum(['MN m2', 'kN m2', 'N m2']) }),
+    })
+    .optional(),
   stations,
+});
+
+const travel = nonNegative.max(1e6);
+/** A place where a crew can move a rail. */
+export const adjusterSchema = z.strictObject({
+  id,
+  rail: id,
+  /** Along the rail, in the job's length unit. */
+  along: finite,
+  /** Travel left each way (0: cannot), and travel a turn of the screw. */
+  moves: z
+    .strictObject({
+      vertical: z
+        .strictObject({ up: travel, down: travel, unit: lengthUnit, pitch: positive.optional() })
+        .optional(),
+      horizontal: z
+        .strictObject({ left: travel, right: travel, unit: lengthUnit, pitch: positive.optional() })
+        .optional(),
+    })
+    .optional(),
+  /** Sheets at hand, and what lies there now. */
+  shims: z
+    .strictObject({ have: z.array(positive).min(1).max(50), in: nonNegative.optional(), unit: lengthUnit })
+    .optional(),
+  /** It holds the rail and is not to be touched. */
+  fixed: z.boolean().optional(),
 });
 
 export const instrumentSchema = z.strictObject({
@@ -268,6 +308,7 @@ export const jobSchema = z.strictObject({
   instruments: z.array(instrumentSchema).min(1).max(200),
   setups: z.array(setupSchema).max(1000).optional(),
   targets: z.array(targetSchema).max(1000).optional(),
+  adjusters: z.array(adjusterSchema).max(1000).optional(),
   readings: z.array(readingsEntrySchema).min(1).max(1000),
   tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
   /** Physical corrections, off unless asked for. */
@@ -275,6 +316,14 @@ export const jobSchema = z.strictObject({
     .strictObject({
       /** Level readings and levelled planes follow the earth; heights are then given from a straight line. */
       earthCurvature: z.boolean().optional(),
+      /** What the moves are to reach. */
+      want: z.enum(correctionWants).optional(),
+      /** Share of each limit that is to stay unused. */
+      margin: nonNegative.max(0.95).optional(),
+      /** Rails that are not to be moved. */
+      untouched: z.array(id).max(1000).optional(),
+      /** Seconds that the search for the plan may take. */
+      timeLimit: positive.max(3600).optional(),
       /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
       spanAt20: z
         .strictObject({

@@ -1,5 +1,5 @@
 /** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
-import type { CharacteristicName, PhaseName, ReferenceName } from './job-schema.js';
+import type { CharacteristicName, CorrectionWant, PhaseName, ReferenceName } from './job-schema.js';
 import type { ConfirmableCode, Place } from '../diagnostics/diagnostic.js';
 import type { LengthUnit, SlopeUnit } from './units.js';
 
@@ -41,6 +41,8 @@ export interface Rail {
   readonly jointsMm: readonly number[];
   /** The wanted shape, straight between its points; null: straight. Every deviation is from it. */
   readonly nominal: { readonly vertical: Shape | null; readonly horizontal: Shape | null } | null;
+  /** Bending stiffness EI, N m²; null: straight pieces between the supports. */
+  readonly stiffness: number | null;
   /** Ascending along the rail's own direction. */
   readonly stations: readonly Station[];
 }
@@ -237,6 +239,38 @@ export interface SignedOff {
   readonly on: string | null;
 }
 
+/** How far an adjuster can still go each way, µm; a turn of its screw, µm. */
+export interface Travel {
+  /** Up, or left. */
+  readonly plus: number;
+  /** Down, or right. */
+  readonly minus: number;
+  readonly pitchUm: number | null;
+}
+
+/** A place where a rail can be moved. */
+export interface Adjuster {
+  readonly id: string;
+  readonly rail: string;
+  /** Along the rail's own direction. */
+  readonly atMm: number;
+  readonly vertical: Travel | null;
+  readonly horizontal: Travel | null;
+  /** Sheets, µm, descending; what lies there now, µm. */
+  readonly shims: { readonly have: readonly number[]; readonly inUm: number } | null;
+  readonly fixed: boolean;
+  /** The unit in which the job gives its travel. */
+  readonly unit: LengthUnit;
+}
+
+/** What the correction plan is to reach. */
+export interface CorrectionAim {
+  readonly want: CorrectionWant;
+  readonly margin: number;
+  readonly untouched: readonly string[];
+  readonly timeLimitS: number;
+}
+
 /** Physical corrections that the job asks for. */
 export interface Corrections {
   readonly earthCurvature: boolean;
@@ -288,6 +322,8 @@ export interface Job {
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
   readonly corrections: Corrections;
+  readonly adjusters: readonly Adjuster[];
+  readonly aim: CorrectionAim;
   readonly confirmed: readonly Confirmation[];
   readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
 }

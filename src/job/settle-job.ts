@@ -8,6 +8,7 @@ import { draftJob, itemsAt } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
 import type { Draft, Item } from './draft.js';
 import type {
+  Adjuster,
   Corrections,
   Instrument,
   Job,
@@ -25,6 +26,7 @@ import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
+import { aimOf, settleAdjusters, settleAim } from './settle-adjusters.js';
 import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
@@ -89,6 +91,8 @@ export function settleDraft(
   const instruments = settleInstruments(draft, surveyDay(draft), findings);
   const setups = settleSetups(draft, instruments, rails, length, findings);
   const targets = declare('target', draft.targets, settleTarget, draft.isComplete('targets'), findings);
+  const adjusters = settleAdjusters(draft, rails, length, findings);
+  settleAim(draft, rails, findings);
   const files = settleReadingsFiles(draft, instruments, reading, findings);
   const set = given?.source ?? shared;
   const items = toleranceItems(draft, set);
@@ -116,6 +120,7 @@ export function settleDraft(
           draft.input,
           frame,
           datum,
+          adjusters,
           {
             ...toleranceSet(set, tolerances),
             ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
@@ -210,6 +215,7 @@ function assemble(
   input: JobInput,
   frame: Frame,
   datum: Rail,
+  adjusters: readonly Adjuster[],
   toleranceSet: ToleranceSet,
   placeOf: (path: KeyPath) => Place,
 ): Job {
@@ -236,6 +242,8 @@ function assemble(
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,
     corrections: settleCorrections(input.corrections),
+    adjusters,
+    aim: aimOf(input.corrections),
     confirmed: (input.confirmed ?? []).map(({ what, in: file, by, because }, i) => ({
       what,
       file: file ?? null,

@@ -102,9 +102,14 @@ function settleRail(
           },
     tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
     ...settled,
+    stiffness:
+      input.beam === undefined ? null : input.beam.stiffness.value * STIFFNESS[input.beam.stiffness.unit],
     stations: positions.map(station),
   };
 }
+
+/** N m². */
+const STIFFNESS = { 'MN m2': 1e6, 'kN m2': 1e3, 'N m2': 1 };
 
 /** Joints in mm. Reports: VALUE_WRONG for one that is off the rail, or does not ascend. */
 function settleJoints(

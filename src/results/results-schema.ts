@@ -4,7 +4,7 @@
  * Everything that the report says stands here; nothing in it is rounded.
  */
 import { z } from 'zod';
-import { characteristicNames, phaseNames, referenceNames } from '../job/job-schema.js';
+import { characteristicNames, correctionWants, phaseNames, referenceNames } from '../job/job-schema.js';
 import { effectKinds } from '../solve/effect-kinds.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
@@ -307,6 +307,38 @@ const phase = z.strictObject({
   undetermined: z.array(z.strictObject({ what: z.string(), why: z.string() })),
 });
 
+const correctionPlan = z.strictObject({
+  /** best: no plan does better; found: the time ended before that was shown; impossible: not every limit can be met. */
+  status: z.enum(['best', 'found', 'impossible']),
+  want: z.enum(correctionWants),
+  margin: z.number(),
+  /** By what share a better plan could be cheaper at most; null: not known. */
+  gap: z.number().nullable(),
+  /** What stands in the way. */
+  why: z.string().optional(),
+  moves: z.array(
+    z.strictObject({
+      adjuster: z.string(),
+      rail: z.string(),
+      /** Along the rail, mm. */
+      along: z.number(),
+      axis: z.enum(['vertical', 'horizontal']),
+      /** + up or left. */
+      move: z.number(),
+      unit: z.literal('um'),
+      /** Turns of the screw, + in the direction of the move. */
+      turns: z.number().optional(),
+      /** Sheets to put in and to take out, µm each. */
+      shims: z.strictObject({ add: z.array(z.number()), take: z.array(z.number()) }).optional(),
+      /** What the adjuster has to press more than now, N, + upwards or to the left. */
+      forceN: z.number().optional(),
+    }),
+  ),
+  /** After the moves, with the interval that a new survey of the same kind would have. */
+  predicted: z.array(characteristic),
+});
+export type CorrectionPlan = z.infer<typeof correctionPlan>;
+
 const nullableText = z.string().nullable();
 const stated = z.strictObject({ value: z.number(), u: z.number() });
 const signedOff = z.strictObject({ by: nullableText, on: nullableText });
@@ -453,6 +485,8 @@ export const resultsSchema = z.strictObject({
       .nullable(),
     /** How far temperature alone would bow a rail, + up in the middle, µm. Nothing is corrected by it. */
     thermalBow: z.array(z.strictObject({ rail: z.string(), topWarmerByK: z.number(), bowUm: z.number() })),
+    /** What to move, of a job that has adjusters. */
+    ...correctionPlan.partial().shape,
   }),
 });
 

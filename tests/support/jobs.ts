@@ -15,6 +15,7 @@ export const rail = (
   tiltU: null,
   jointsMm: [],
   nominal: null,
+  stiffness: null,
   stations: atMm.map((alongMm, k) => ({ number: k + 1, alongMm, acrossMm })),
   ...more,
 });
@@ -28,6 +29,7 @@ export const crossRail = (id: string, alongMm: number, atMm: readonly number[]):
   tiltU: null,
   jointsMm: [],
   nominal: null,
+  stiffness: null,
   stations: atMm.map((acrossMm, k) => ({ number: k + 1, alongMm, acrossMm })),
 });
 
@@ -87,6 +89,8 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     toleranceSet: { name: null, source: null, file: null, tolerances: [] },
     corrections: { earthCurvature: false, spanAt20: null },
     confirmed: [],
+    adjusters: [],
+    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10 },
     decision: { rule: 'simple', coverage: 0.95 },
     ...parts,
   };
