@@ -476,3 +476,98 @@ const thou = (v) => (v / 25.4).toFixed(2);
     { 'readings/legs.csv': rows, 'readings/level.csv': level, 'readings/autocollimator.csv': sight, 'readings/span.csv': span },
   );
 }
+
+// ——— 5. Four rails before they are adjusted: air and targets stated, joints, a crown, adjusters with screws and shims ———
+{
+  const draw = noise(45);
+  const at = Array.from({ length: 11 }, (_, k) => k * 0.6);
+  const length = 6;
+  const places = { A: 0, B: 0.9, C: 2.6, D: 3.5 };
+  const crown = (x) => 30 * (1 - Math.abs(x - length / 2) / (length / 2));
+  const heights = {
+    A: (x) => 4 * x + 9 * Math.sin(2.1 * x),
+    B: (x) => crown(x) + 18 + 11 * Math.sin(1.6 * x + 1) - (x > 3.9 ? 34 : 0),
+    C: (x) => crown(x) - 22 + 12 * Math.cos(1.9 * x),
+    D: (x) => 35 + 12 * Math.sin(0.9 * x) - 45 * Math.max(0, (x - 3.6) / 2.4),
+  };
+  const offsets = { A: (x) => 8 * Math.sin(x), B: (x) => 14 * Math.sin(1.3 * x + 0.4), C: (x) => 10 * Math.cos(1.1 * x), D: (x) => 12 * Math.sin(0.8 * x) };
+  const setup = { x: 3, y: 1.75, plus: { vertical: 'up', horizontal: 'left', along: 'ahead' } };
+  const read = reader(setup, { h: 31, p: 2.1, q: -1.6, yaw: 14, d: 0 }, draw, um);
+  // Air 0.12 K/m warmer above bends the light down, the plane stands lower there, and targets read more (1 K/m: 0.48 µm a m²).
+  const bend = (x, y) => (0.5 * 503 * (1013 / 293 ** 2) * (0.0343 + 0.12) * ((x - setup.x) ** 2 + (y - setup.y) ** 2)) / 6.371;
+  const time = clock('2026-08-24', 8, 5);
+  const rows = [header];
+  for (const pass of [1, 2])
+    for (const rail of 'ABCD')
+      for (const [k, x] of at.entries()) {
+        const y = places[rail];
+        const vertical = read.vertical(x, y, heights[rail](x) + bend(x, y), 0);
+        rows.push(`S1,${rail},${k + 1},,T1,${pass},${time(1)},${vertical},${read.horizontal(x, y, offsets[rail](x), 0, 120 * places[rail])},,,`);
+      }
+  const stations = { first: 0, spacing: 600, count: 11 };
+  const nominal = { vertical: [{ along: 0, offset: 0 }, { along: 3000, offset: 30 }, { along: 6000, offset: 0 }], unit: 'um' };
+  const beam = { stiffness: { value: 2.1, unit: 'MN m2' } };
+  const screws = (rail, count, more) =>
+    Array.from({ length: count }, (_, k) => ({ id: `${rail}${k + 1}`, rail, along: (6000 / (count - 1)) * k, ...more }));
+  const screw = { moves: { vertical: { up: 1.5, down: 0.8, unit: 'mm', pitch: 1.5 }, horizontal: { left: 0.5, right: 0.5, unit: 'mm', pitch: 1 } } };
+  write(
+    {
+      format: 'waysheet-job/1',
+      id: 'TH-4520',
+      title: 'Four-rail transfer bed before adjustment (invented demonstration)',
+      issuer: 'Tern Hollow Alignment Office (invented)',
+      customer: 'Harrow Fen Presses (invented)',
+      site: 'Harrow Fen, hall 1',
+      machine: { name: 'Transfer bed "Heron"', serial: 'H-204' },
+      surveyed: { by: 'I. Maddern', on: '2026-08-24' },
+      prepared: { by: 'O. Tressel', on: '2026-08-24' },
+      units: { length: 'mm', reading: 'um' },
+      conditions: { temperature: { from: 21.2, to: 21.9, unit: 'C' }, note: 'Hall doors shut; heaters off since the evening.' },
+      rails: [
+        { id: 'A', name: 'Outer rail, aisle side', datum: true, across: 0, stations, joints: [3300], beam },
+        { id: 'B', name: 'Inner rail, aisle side', across: 900, stations, joints: [3900], nominal, beam },
+        { id: 'C', name: 'Inner rail, wall side', across: 2600, stations, nominal, beam },
+        { id: 'D', name: 'Outer rail, wall side', across: 3500, stations, beam },
+      ],
+      instruments: [
+        {
+          id: 'L1',
+          description: 'rotating-plane laser with position-sensing targets',
+          serial: 'DEMO-3307',
+          certificate: 'DEMO-CAL-5521',
+          calibrationDue: '2026-11-30',
+          reading: { u: 1.5, perMetre: 0.3, unit: 'um' },
+          level: { u: 0.3, unit: 'arcsec' },
+          cone: { u: 0.2, unit: 'arcsec' },
+          range: { limit: 1, unit: 'mm' },
+        },
+      ],
+      targets: [{ id: 'T1', serial: 'DEMO-T-11', scale: { u: 0.2, unit: '%' }, roll: { u: 1, unit: 'mrad' } }],
+      setups: [
+        {
+          id: 'S1', instrument: 'L1', along: 3000, across: 1750, levelled: true, plus: setup.plus,
+          air: { vertical: { gradient: 0.1, u: 0.1, unit: 'K/m' }, sideways: { gradient: 0, u: 0.05, unit: 'K/m' } },
+          note: 'thermometers 1 m apart beside the bed',
+        },
+      ],
+      readings: [{ file: 'readings/as-found.csv', phase: 'as-found' }],
+      tolerances: [
+        { what: 'straightness-vertical', limit: 35, unit: 'um' },
+        { what: 'straightness-horizontal', limit: 45, unit: 'um' },
+        { what: 'coplanarity', rails: ['A', 'B', 'C', 'D'], limit: 60, unit: 'um' },
+        { what: 'parallelism-vertical', rail: 'C', against: 'B', limit: 40, unit: 'um' },
+        { what: 'height-difference', rail: 'D', from: -20, to: 60, unit: 'um' },
+        { what: 'straightness-vertical', rail: 'A', between: [1200, 4800], reference: 'end-points', limit: 30, unit: 'um' },
+      ],
+      adjusters: [
+        ...screws('A', 6, screw),
+        ...screws('B', 6, screw),
+        ...screws('C', 6, screw),
+        ...screws('D', 6, { shims: { have: [0.5, 0.2, 0.1, 0.05, 0.02, 0.01], in: 1.5, unit: 'mm' } }),
+      ],
+      corrections: { want: 'fewest-moves', margin: 0.05, untouched: ['A'] },
+      decision: { rule: 'guarded', coverage: 0.95 },
+    },
+    { 'readings/as-found.csv': rows },
+  );
+}

@@ -50,6 +50,7 @@ export async function makeDeliverables(
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
   put('stations.csv', stationsCsv(results));
+  const sheet = await correctionFiles(results, put);
   put('report.html', html);
   for (const chart of charts) put(`charts/${chart.key}.svg`, chart.svg);
   let browser: string | null = null;
@@ -70,10 +71,27 @@ export async function makeDeliverables(
       await opened.print({ html, fontless, ...documentOf(results), attachments: [data, ...inputs] }),
     );
   }
+  if (sheet !== null && printer !== null) {
+    const title = `Correction sheet ${results.job}`;
+    files.set('corrections.pdf', await (await printer).print({ html: sheet, ...documentOf(results), title }));
+  }
   const origin = originOf(results.inputs, printer !== null);
   const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null);
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
+}
+
+/** The plan as a table file, and the sheet for the crew. @returns The sheet's page; null: nothing is to be moved. */
+async function correctionFiles(
+  results: Results,
+  put: (path: string, text: string) => void,
+): Promise<string | null> {
+  if (results.corrections.status === undefined) return null;
+  const { correctionsCsv, correctionSheet, planOf } = await import('./report/correction-sheet.js');
+  put('corrections.csv', correctionsCsv(planOf(results)!));
+  const sheet = correctionSheet(results);
+  if (sheet !== null) put('corrections.html', sheet);
+  return sheet;
 }
 
 /** Readings to judged results. */

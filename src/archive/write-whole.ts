@@ -141,6 +141,7 @@ async function namedLikeOurs(final: string): Promise<ReadonlySet<string> | null>
   const charts = await readdir(join(final, 'charts')).catch(() => []);
   return new Set([
     ...['report.pdf', 'report.html', 'results.json', 'stations.csv'],
+    ...['corrections.csv', 'corrections.html', 'corrections.pdf'],
     ...charts.filter((name) => name.endsWith('.svg')).map((name) => `charts/${name}`),
   ]);
 }

@@ -274,7 +274,11 @@ function unseen(html: string): string {
  */
 const COMPLETE = `(async () => {
   const faces = [...document.fonts];
-  await Promise.allSettled(faces.map((face) => face.load()));
+  await Promise.allSettled([
+    ...faces.map((face) => face.load()),
+    // Of many pictures some may still be read when the page itself has loaded.
+    ...[...document.images].map((image) => image.decode()),
+  ]);
   const broken = [...document.images].filter((image) => !(image.complete && image.naturalWidth > 0));
   return {
     fonts: faces.filter((face) => face.status !== 'loaded').map((face) => face.family + ' ' + face.weight),
