@@ -110,6 +110,8 @@ export function correctionsCsv(plan: CorrectionPlan): string {
   ]);
 }
 
+const SHORT_PLAN = 10;
+
 /** Beside src/ and beside dist/ alike. */
 const TEMPLATE = new URL('../../templates/corrections.hbs', import.meta.url);
 const STYLE = new URL('../../templates/corrections.css', import.meta.url);
@@ -154,6 +156,8 @@ export function correctionSheet(results: Results): string | null {
     title: results.subject.title ?? results.job,
     software,
     intro: statusText(plan),
+    // A short plan stays together; of a longer one each rail has a page, which the crew takes along.
+    css: plan.moves.length > SHORT_PLAN ? 'long' : '',
     rails,
     predicted,
     cautions: CAUTIONS,

@@ -381,6 +381,17 @@ export const resultsSchema = z.strictObject({
         name: nullableText,
         datum: z.boolean(),
         direction: z.enum(['along', 'across']),
+        /** Where it is parted, mm along: nothing is interpolated across. */
+        joints: z.array(z.number()).optional(),
+        /** The shape it is wanted in, mm and µm, from which all its deviations are taken. */
+        nominal: z
+          .array(
+            z.strictObject({
+              plane: z.enum(['vertical', 'horizontal']),
+              points: z.array(z.strictObject({ along: z.number(), offset: z.number() })),
+            }),
+          )
+          .optional(),
         stations: z.array(z.strictObject({ station: z.int(), along: z.number(), across: z.number() })),
       }),
     ),

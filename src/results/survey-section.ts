@@ -11,11 +11,19 @@ const positive = {
 
 export function surveySection(job: Job, readings: Readings, lastDay: string | null): Results['survey'] {
   return {
-    rails: job.rails.map(({ id, name, datum, direction, stations }) => ({
+    rails: job.rails.map(({ id, name, datum, direction, stations, jointsMm, nominal }) => ({
       id,
       name,
       datum,
       direction,
+      ...(jointsMm.length > 0 && { joints: [...jointsMm] }),
+      ...(nominal !== null && {
+        nominal: (['vertical', 'horizontal'] as const).flatMap((plane) =>
+          nominal[plane] === null
+            ? []
+            : [{ plane, points: nominal[plane].map(({ atMm, um }) => ({ along: atMm, offset: um })) }],
+        ),
+      }),
       stations: stations.map(({ number, alongMm, acrossMm }) => ({
         station: number,
         along: alongMm,

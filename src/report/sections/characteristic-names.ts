@@ -81,9 +81,8 @@ export function limitWords(made: CharacteristicResult, limit: string, unit: Repo
 
 /** "Straightness, vertical, of rail A" in a sentence. */
 export function inSentence(made: CharacteristicResult, datum: string, figures: Figures): string {
-  const condition =
-    made.over === undefined ? '' : ` (${conditionWords({ ...made, reference: undefined }, figures)})`;
-  return `${characteristicNames[made.what]}${condition}, ${railWords(made, datum)}`;
+  const condition = conditionWords({ ...made, reference: undefined }, figures);
+  return `${characteristicNames[made.what]}${condition === '' ? '' : ` (${condition})`}, ${railWords(made, datum)}`;
 }
 
 /** "9, 3": greatest first, then least; "9 – 11": a window; with the rail where it is not the row's own. */

@@ -114,6 +114,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     notes: [
       `± is the expanded uncertainty ${figures.expanded}. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. At stations: those that make the value, the greatest first.`,
       toleranceSource(results),
+      ...nominalNote(results),
       ...growingLimits(lines, figures),
       ...signNotes(lines),
       ...undeterminedNotes(lines, results, datum, figures),
@@ -126,6 +127,18 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
           figures,
         ),
   });
+}
+
+/** Rails that are wanted in another shape than straight. */
+function nominalNote({ survey }: Results): string[] {
+  const shaped = survey.rails.filter(({ nominal }) => nominal !== undefined);
+  if (shaped.length === 0) return [];
+  const parts = shaped.map(
+    ({ id, nominal }) => `rail ${id} (${nominal!.map(({ plane }) => plane).join(', ')})`,
+  );
+  return [
+    `Wanted in a shape that the job gives: ${parts.join(', ')}. Heights, offsets and deviations are from it.`,
+  ];
 }
 
 const phaseTitle = (name: PhaseName): string => (name === 'as-found' ? 'As found' : 'As left');
