@@ -9,7 +9,7 @@ import { solve } from '../../src/pipeline.js';
 import { findCharacteristic, trace } from '../../src/results/trace.js';
 import { sample } from '../support/folders.js';
 
-describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318'])('%s', (id) => {
+describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id) => {
   test('Σ weight × cell + constant is the value', async () => {
     const folder = sample(id);
     const loaded = await loadJob(folder);

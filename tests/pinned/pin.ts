@@ -1,0 +1,54 @@
+/**
+ * `npm run pin`: pins the numbers of this METHOD. Numbers that changed under a METHOD that has its own are refused: first
+ * METHOD (src/version.ts) is raised. What changed against the METHOD before is written to tests/pinned/changes.md, for the
+ * notes of the release. `npm run pin -- --words`: the numbers are the same, only words on the page are others.
+ */
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { gunzipSync, gzipSync } from 'node:zlib';
+import { compareResults } from '../../src/archive/compare-results.js';
+import { METHOD } from '../../src/version.js';
+import { madeAnew, names, type Pinned } from './made-anew.js';
+
+const here = fileURLToPath(new URL('.', import.meta.url));
+const pathOf = (method: string) => `${here}${method}.json.gz`;
+const read = (path: string) => JSON.parse(gunzipSync(readFileSync(path)).toString('utf8')) as Pinned[];
+
+const made: Pinned[] = [];
+for (const id of names()) made.push(await madeAnew(id));
+
+const standing = readdirSync(here).filter((name) => name.endsWith('.json.gz'));
+const before = standing[0] === undefined ? [] : read(`${here}${standing[0]}`);
+const rows = made.flatMap(({ id, results }) => {
+  const old = before.find((p) => p.id === id);
+  if (old === undefined) return [`| ${id} | the whole job | | new |`];
+  const skip = (place: string) => place.startsWith('software');
+  return compareResults(old.results, results, skip).map(
+    (d) => `| ${id} | ${d.place} | ${d.issued} | ${d.recomputed} |`,
+  );
+});
+const changed = rows.filter((row) => !row.includes('| the whole job |'));
+if (existsSync(pathOf(METHOD)) && changed.length > 0) {
+  console.error(
+    `${changed.length} numbers changed under METHOD ${METHOD}; raise it in src/version.ts first:`,
+  );
+  console.error(changed.slice(0, 20).join('\n'));
+  process.exit(1);
+}
+writeFileSync(pathOf(METHOD), gzipSync(JSON.stringify(made), { level: 9 }));
+for (const name of standing) if (name !== `${METHOD}.json.gz`) rmSync(`${here}${name}`);
+if (standing[0] !== `${METHOD}.json.gz`)
+  writeFileSync(
+    `${here}changes.md`,
+    [
+      `# What changed with METHOD ${METHOD}`,
+      '',
+      `Against ${standing[0]?.replace('.json.gz', '') ?? 'nothing: the first numbers that were pinned'}. Made by \`npm run pin\`.`,
+      '',
+      '| job | place | before | now |',
+      '| --- | --- | --- | --- |',
+      ...rows,
+      '',
+    ].join('\n'),
+  );
+console.log(`${made.length} jobs pinned under METHOD ${METHOD}; ${changed.length} numbers changed`);
