@@ -2,11 +2,13 @@
  * Does an issued report still follow from its readings? Every file is compared with its recorded hash, the inputs
  * are taken from the PDF (or a job folder), solved again, and the results compared number by number.
  */
-import { solve } from '../pipeline.js';
+import { makeDeliverables, solve, type Made } from '../pipeline.js';
+import { SOFTWARE } from '../version.js';
 import { resultsSchema } from '../results/results-schema.js';
 import { compareResults, type Difference } from './compare-results.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
-import { changedFiles, readIssued } from './issued-report.js';
+import { changedFiles, readIssued, type IssuedReport } from './issued-report.js';
+import { sha256, type Manifest } from './manifest.js';
 
 export interface AuditFinding {
   readonly path: string;
@@ -20,6 +22,36 @@ export interface AuditFinding {
   readonly recomputed: boolean;
   /** Of a PDF alone nothing says whether the bytes of its pages are those that were issued. */
   readonly pdfAlone: boolean;
+}
+
+/** In words, each file that is not, byte for byte, what the same inputs make now; and what the manifest says otherwise. */
+function madeOtherwise(manifest: Manifest, issued: IssuedReport, made: Made): string[] {
+  const found: string[] = [];
+  const read = (files: ReadonlyMap<string, Uint8Array>, path: string) => {
+    const bytes = files.get(path);
+    return bytes === undefined ? null : Buffer.from(bytes);
+  };
+  for (const path of made.files.keys()) {
+    if (path === 'manifest.json') continue;
+    const [stood, now] = [read(issued.files, path), read(made.files, path)!];
+    if (stood === null) found.push(`${path} is missing, which these inputs make`);
+    else if (!stood.equals(now)) found.push(`${path} is not what these inputs make now, byte for byte`);
+  }
+  for (const path of issued.files.keys())
+    if (!made.files.has(path) && !path.endsWith('.pdf'))
+      found.push(`${path} is nothing that these inputs make`);
+  const own = JSON.parse(new TextDecoder().decode(made.files.get('manifest.json'))) as Manifest;
+  for (const key of ['job', 'verdict', 'software', 'digests', 'whatIf'] as const)
+    if (JSON.stringify(manifest[key]) !== JSON.stringify(own[key]))
+      found.push(`manifest.json says otherwise of ${key} than these inputs do`);
+  const plain = ({ inputs }: Manifest) =>
+    JSON.stringify(inputs.map(({ path, sha256: hash }) => [path, hash]));
+  if (plain(manifest) !== plain(own)) found.push('manifest.json lists other inputs than those of the report');
+  const pdf = issued.files.get('report.pdf');
+  const text = issued.files.get('results.json');
+  if (pdf !== undefined && text !== undefined && !issued.carried.has(sha256(text)))
+    found.push('report.pdf carries another results.json than lies beside it');
+  return found;
 }
 
 export const isSound = (f: AuditFinding): boolean =>
@@ -48,8 +80,17 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
   const inputs = await gatherInputs(results, issued, where);
   if (inputs.missing.length > 0)
     return { ...about, files: [...files, ...inputs.missing], results: [], recomputed: false };
-  const again = await withInputs(inputs.found, results.whatIf?.tolerances ?? null, (loaded) =>
-    solve(loaded.value, loaded.diagnostics),
+  // Only the same version writes the same words; another may still find the same numbers.
+  const isSameVersion = JSON.stringify(results.software) === JSON.stringify(SOFTWARE);
+  const again = await withInputs(
+    inputs.found,
+    results.whatIf?.tolerances ?? null,
+    async ({ value, diagnostics }, folder) => {
+      if (!isSameVersion || issued.manifest === null) return await solve(value, diagnostics);
+      const made = await makeDeliverables(folder, value, diagnostics, null);
+      files.push(...madeOtherwise(issued.manifest, issued, made));
+      return made.results;
+    },
   );
   if (again === null)
     return {
