@@ -105,9 +105,9 @@ export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[
   const { job, readings } = loaded;
   if (job.adjusters.length === 0) return results;
   const { planCorrections } = await import('./corrections/plan-corrections.js');
-  const last = readings.phases.get('as-left') ?? readings.phases.get('as-found') ?? [];
-  const plan = await planCorrections(job, last);
-  return plan === null ? results : { ...results, corrections: { ...results.corrections, ...plan } };
+  const name = results.phases['as-left'] === undefined ? 'as-found' : 'as-left';
+  const plan = await planCorrections(job, readings.phases.get(name)!, results.phases[name]!.characteristics);
+  return { ...results, corrections: { ...results.corrections, ...plan } };
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

@@ -5,7 +5,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { shapeFunctions, supportForces } from '../src/corrections/beam.js';
 import type { Results } from '../src/results/results-schema.js';
-import { makeJob, resultsOf } from './support/folders.js';
+import { levelledShot, makeJob, resultsOf } from './support/folders.js';
 import { normal, seeded } from './support/jobs.js';
 
 describe('beam', () => {
@@ -63,7 +63,7 @@ async function survey({
     tolerances ?? ids.map((id) => ({ what: 'straightness-vertical', rail: id, limit: 12, unit: 'um' }));
   const folder = await makeJob(
     {
-      units: { length: 'mm', reading: 'um' },
+      ...levelledShot('as-found', 1, 0.5),
       rails: ids.map((id, k) => ({
         id,
         across: 2000 * k,
@@ -71,26 +71,9 @@ async function survey({
         stations: { first: 0, spacing: SPACING, count: heights[k]!.length },
         ...rail,
       })),
-      instruments: [{ id: 'L1', reading: { u: 1, unit: 'um' }, level: { u: 0.5, unit: 'um/m' } }],
-      setups: [
-        {
-          id: 'S1',
-          instrument: 'L1',
-          along: -500,
-          across: 0,
-          levelled: true,
-          plus: { vertical: 'up', horizontal: 'left' },
-        },
-      ],
-      readings: [{ file: 'r.csv', phase: 'as-found' }],
       tolerances: limit,
       adjusters,
       corrections,
-      confirmed: ['UNIT_IMPLAUSIBLE', 'READINGS_ALIKE'].flatMap((what) =>
-        what === 'UNIT_IMPLAUSIBLE'
-          ? [{ what, in: 'r.csv', by: 'the test', because: 'it invents its rails' }]
-          : [],
-      ),
       decision: { rule: 'guarded', coverage: 0.95 },
     },
     { 'r.csv': ['setup,rail,station,vertical', ...rows, ''].join('\n') },

@@ -4,10 +4,9 @@
  */
 import { makeDeliverables, solve, type Made } from '../pipeline.js';
 import { SOFTWARE } from '../version.js';
-import { resultsSchema } from '../results/results-schema.js';
 import { compareResults, type Difference } from './compare-results.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
-import { changedFiles, readIssued, type IssuedReport } from './issued-report.js';
+import { changedFiles, issuedResults, readIssued, type IssuedReport } from './issued-report.js';
 import { sha256, type Manifest } from './manifest.js';
 
 export interface AuditFinding {
@@ -64,12 +63,9 @@ export const isSound = (f: AuditFinding): boolean =>
  */
 export async function audit(path: string, where: InputPlaces): Promise<AuditFinding> {
   const issued = await readIssued(path);
-  const text = issued.files.get('results.json');
-  if (text === undefined) throw new Error(`${path} holds no results.json`);
-  const document: unknown = JSON.parse(new TextDecoder().decode(text));
-  const parsed = resultsSchema.safeParse(document);
-  if (!parsed.success) throw new Error(`${path}: results.json is not a document that this version reads`);
-  const results = parsed.data;
+  const read = issuedResults(issued, path);
+  if (typeof read === 'string') throw new Error(read);
+  const { document, results } = read;
   const files = issued.manifest === null ? [] : changedFiles(issued.manifest, issued.files);
   const about = {
     path,

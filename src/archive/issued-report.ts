@@ -1,6 +1,7 @@
 /** An issued report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
+import { resultsSchema, type Results } from '../results/results-schema.js';
 import { manifestSchema, sha256, type Manifest } from './manifest.js';
 
 export interface IssuedReport {
@@ -29,6 +30,20 @@ export async function readIssued(path: string): Promise<IssuedReport> {
       `${path} carries no results.json: it is not a report of waysheet, or was issued without its data`,
     );
   return { manifest: null, files: new Map([['results.json', results.bytes]]), carried: bySha(attachments) };
+}
+
+/** The results of an issued report: as they stand there, and as this version reads them; or why it cannot. */
+export function issuedResults(
+  { files }: Pick<IssuedReport, 'files'>,
+  path: string,
+): { readonly document: unknown; readonly results: Results } | string {
+  const text = files.get('results.json');
+  if (text === undefined) return `${path} holds no results.json`;
+  const document: unknown = JSON.parse(new TextDecoder().decode(text));
+  const parsed = resultsSchema.safeParse(document);
+  return parsed.success
+    ? { document, results: parsed.data }
+    : `${path}: results.json is not a document that this version reads`;
 }
 
 async function readFolder(path: string): Promise<IssuedReport> {

@@ -1,6 +1,4 @@
 /** `waysheet plan JOB`: what the planned survey will be able to tell. */
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import { capPerCode } from '../diagnostics/cap.js';
 import { Findings, sortDiagnostics, type Diagnostic } from '../diagnostics/diagnostic.js';
 import { formatDiagnostics } from '../diagnostics/format.js';
@@ -9,6 +7,7 @@ import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { PhaseName } from '../job/job-schema.js';
 import { readSettled } from '../job/read-job.js';
 import { decodeText } from '../readings/decode.js';
+import { readReadingsFile } from '../readings/read-readings.js';
 import { parseReadings } from '../readings/parse-readings.js';
 import type { Sink } from '../readings/sink.js';
 import { fillBlanks } from '../planned/fill-blanks.js';
@@ -43,11 +42,12 @@ async function planOf(
   const found = new Findings();
   let isRead = true;
   for (const entry of frame.files.filter((file) => file.phase === phase)) {
-    const bytes = await readFile(join(folder, entry.file)).catch(() => null);
-    if (bytes === null) {
-      found.error('FILE_MISSING', { path: entry.file }, entry.at);
+    const file = await readReadingsFile(folder, entry);
+    if (!file.ok) {
+      found.list.push(...file.diagnostics);
       continue;
     }
+    const { bytes } = file.value;
     const text = decodeText(bytes, entry.file);
     const plain = text.ok ? text.value.text : '';
     const filled = text.ok ? fillBlanks(plain, entry, frame) : plain;

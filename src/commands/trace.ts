@@ -2,14 +2,14 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { gatherInputs, withInputs } from '../archive/issued-inputs.js';
-import { readIssued } from '../archive/issued-report.js';
+import { issuedResults, readIssued } from '../archive/issued-report.js';
 import { formatDiagnostics } from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { loadJob, type LoadedJob } from '../intake/load-job.js';
 import { solve } from '../pipeline.js';
 import { characteristicNames } from '../report/texts.js';
-import { resultsSchema, type Results } from '../results/results-schema.js';
+import type { Results } from '../results/results-schema.js';
 import { findCharacteristic, trace, type Trace, type Wanted } from '../results/trace.js';
 import type { Console } from './console.js';
 
@@ -45,11 +45,9 @@ async function ofJob(folder: string, wanted: TraceOptions): Promise<Trace | stri
 
 async function ofReport(path: string, wanted: TraceOptions): Promise<Trace | string> {
   const issued = await readIssued(path);
-  const text = issued.files.get('results.json');
-  if (text === undefined) return `${path} holds no results.json`;
-  const parsed = resultsSchema.safeParse(JSON.parse(new TextDecoder().decode(text)));
-  if (!parsed.success) return `${path}: results.json is not a document that this version reads`;
-  const results = parsed.data;
+  const read = issuedResults(issued, path);
+  if (typeof read === 'string') return read;
+  const { results } = read;
   const inputs = await gatherInputs(results, issued, { job: wanted.job, tolerances: null });
   if (inputs.missing.length > 0) return inputs.missing.join('\n');
   const traced = await withInputs(inputs.found, results.whatIf?.tolerances ?? null, (loaded) =>

@@ -2,7 +2,7 @@
  * What the moves are to reach, as rows of a linear programme. Every characteristic is made of quantities that are linear
  * in the moves (characteristics/linear-family.ts); its value after the moves is at most what its limit leaves.
  */
-import { applyFamily, type LinearFamily } from '../characteristics/linear-family.js';
+import { applyFamily, undetermined, type LinearFamily } from '../characteristics/linear-family.js';
 import {
   heights,
   offsetsAboutOwnMean,
@@ -12,10 +12,8 @@ import {
 } from '../characteristics/profiles.js';
 import { profilesOf } from '../characteristics/ask.js';
 import type { ProfileQuestion, Question } from '../characteristics/question.js';
-import type { ReferenceName } from '../job/job-schema.js';
-import type { CorrectionWant } from '../job/job-schema.js';
+import type { CorrectionWant, ReferenceName } from '../job/job-schema.js';
 import type { Job } from '../job/job.js';
-import { undetermined } from '../characteristics/linear-family.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import type { Lever } from './levers.js';
 import type { Programme } from './programme.js';

@@ -3,6 +3,7 @@ import { Answers, SEED } from '../characteristics/answer.js';
 import { askAll } from '../characteristics/ask.js';
 import { applyFamily } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
+import type { CorrectionWant } from '../job/job-schema.js';
 import type { Job } from '../job/job.js';
 import type { Reading } from '../readings/readings.js';
 import { characteristicsSection } from '../results/characteristics-section.js';
@@ -25,12 +26,12 @@ const MOST_SHEETS = 12;
 /** Beyond any travel, µm: a jack that stands on shims alone goes as high as there are sheets. */
 const HIGHEST = 50_000;
 
-/** @returns null: the job has no adjusters. */
+/** @param now The characteristics as they were judged of these readings. */
 export async function planCorrections(
   job: Job,
   readings: readonly Reading[],
-): Promise<CorrectionPlan | null> {
-  if (job.adjusters.length === 0 || readings.length === 0) return null;
+  now: readonly CharacteristicResult[],
+): Promise<CorrectionPlan> {
   const network = buildNetwork(job, readings);
   const adjustment = adjust(network);
   const questions = askAll(job, network);
@@ -40,7 +41,7 @@ export async function planCorrections(
     network,
     want === 'parallel-to-datum' ? [...untouched, job.datum.id] : untouched,
   );
-  const planner = new Planner(job, adjustment, questions, levers);
+  const planner = new Planner(job, adjustment, questions, levers, now);
   return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
 }
 
@@ -56,18 +57,25 @@ interface Judged {
   readonly reach: number;
 }
 
+/** What is to be done at one adjuster in one plane. */
+interface Move {
+  readonly lever: Lever;
+  readonly um: number;
+  /** Whole sheets, µm each, where it stands on shims. */
+  readonly shims: { readonly add: number[]; readonly take: number[] } | null;
+}
+
 class Planner {
-  private readonly now: readonly CharacteristicResult[];
-  private readonly judged: readonly Judged[] | undefined;
+  private readonly judged: readonly Judged[];
 
   constructor(
     private readonly job: Job,
     private readonly adjustment: Adjustment,
     private readonly questions: readonly Question[],
     private readonly levers: readonly Lever[],
+    private readonly now: readonly CharacteristicResult[],
   ) {
-    this.now = this.predict(new Float64Array(levers.length));
-    const judged = this.now.flatMap((c): Judged[] => {
+    const judged = now.flatMap((c): Judged[] => {
       const question = c.limit === null || c.value === null ? null : questionOf(questions, c);
       if (question === null) return [];
       const kept = 1 - job.aim.margin;
@@ -83,7 +91,7 @@ class Planner {
     const programme = new Programme();
     const demands = new Demands(programme, this.adjustment, this.levers);
     const cost = this.moveVariables(programme, true);
-    for (const { question, least, most, reach } of this.judged!)
+    for (const { question, least, most, reach } of this.judged)
       demands.limit(question, least + reach, most - reach, null);
     const plan = await programme.solve(cost, this.job.aim.timeLimitS);
     if (plan.status === 'impossible') return this.nearest();
@@ -97,14 +105,14 @@ class Planner {
     const cost = new Map(
       [...this.moveVariables(programme, false)].map(([name, weight]) => [name, 1e-4 * weight]),
     );
-    this.judged!.forEach(({ c, question, least, most, reach }, k) => {
+    this.judged.forEach(({ c, question, least, most, reach }, k) => {
       const slack = programme.variable(`s${k}`, 0, Infinity);
       cost.set(slack, 1 / Math.max(1e-6, c.limit!));
       demands.limit(question, least + reach, most - reach, slack);
     });
     const plan = await programme.solve(cost, this.job.aim.timeLimitS);
-    const moves = plan.status === 'impossible' ? new Float64Array(this.levers.length) : this.read(plan);
-    const why = this.judged!.flatMap(({ c }, k) => {
+    const moves = plan.status === 'impossible' ? [] : this.read(plan);
+    const why = this.judged.flatMap(({ c }, k) => {
       const by = plan.value(`s${k}`);
       return by > 1e-6
         ? [
@@ -116,28 +124,24 @@ class Planner {
   }
 
   /** Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. */
-  async shaped(want: 'level-and-straight' | 'straight' | 'parallel-to-datum'): Promise<CorrectionPlan> {
+  async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
     const { job, adjustment, levers } = this;
-    let size = Infinity;
-    for (const stage of ['near', 'least'] as const) {
+    const nothing = (why: string) => this.section('impossible', null, why, []);
+    const solve = async (most: number, isNear: boolean) => {
       const programme = new Programme();
       const demands = new Demands(programme, adjustment, levers);
       const cost = this.moveVariables(programme, false);
-      const t = programme.variable('t', 0, size === Infinity ? Infinity : size * (1 + 1e-6) + 0.01);
-      const why = wantShape(want, job, adjustment, demands, t);
-      if (why !== null) return this.section('impossible', null, why, new Float64Array(levers.length));
-      const plan = await programme.solve(stage === 'near' ? new Map([[t, 1]]) : cost, job.aim.timeLimitS);
-      if (plan.status === 'impossible')
-        return this.section(
-          'impossible',
-          null,
-          'no plan was found within the time',
-          new Float64Array(levers.length),
-        );
-      size = plan.value(t);
-      if (stage === 'least') return this.section(plan.status, plan.gap, null, this.read(plan));
-    }
-    throw new Error('unreachable');
+      const size = programme.variable('t', 0, most);
+      const why = wantShape(want, job, adjustment, demands, size);
+      if (why !== null) return why;
+      const plan = await programme.solve(isNear ? new Map([[size, 1]]) : cost, job.aim.timeLimitS);
+      return plan.status === 'impossible' ? 'no plan was found within the time' : plan;
+    };
+    const near = await solve(Infinity, true);
+    if (typeof near === 'string') return nothing(near);
+    const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
+    if (typeof least === 'string') return nothing(least);
+    return this.section(least.status, least.gap, null, this.read(least));
   }
 
   /** Moves, within travel and in whole sheets. @returns What they cost. */
@@ -147,13 +151,7 @@ class Planner {
       ({ travel }) => Math.min(travel.plus, HIGHEST) + Math.min(travel.minus, HIGHEST),
     );
     // All movement together costs less than one adjuster more.
-    const each = countsAdjusters
-      ? 0.5 /
-        Math.max(
-          1,
-          travels.reduce((a, b) => a + b, 0),
-        )
-      : 1;
+    const each = countsAdjusters ? 0.5 / Math.max(1, sumOf(travels)) : 1;
     const touched = new Map<string, string>();
     this.levers.forEach(({ adjuster, plane, travel }, k) => {
       const [up, down] = [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST)) as [number, number];
@@ -218,40 +216,37 @@ class Planner {
     programme.row(taken, { most: inUm });
   }
 
-  private sheetCounts: Map<number, { add: number[]; take: number[] }> = new Map();
-
-  private read(plan: Solved): Float64Array {
-    this.sheetCounts = new Map();
-    return Float64Array.from(this.levers, ({ adjuster, plane }, k) => {
-      const m = plan.value(leverName(k));
-      if (plane !== 'vertical' || adjuster.shims === null) return Math.abs(m) < LEAST_MOVE ? 0 : m;
-      const count = (kind: string) =>
-        adjuster.shims!.have.flatMap((um, s) =>
-          new Array<number>(Math.round(plan.value(`${kind}${k}_${s}`))).fill(um),
-        );
-      const [add, take] = [count('a'), count('t')];
-      this.sheetCounts.set(k, { add, take });
-      return add.reduce((a, b) => a + b, 0) - take.reduce((a, b) => a + b, 0);
-    });
+  private read(plan: Solved): Move[] {
+    return this.levers
+      .map((lever, k): Move => {
+        const { adjuster, plane } = lever;
+        const m = plan.value(leverName(k));
+        if (plane !== 'vertical' || adjuster.shims === null)
+          return { lever, um: Math.abs(m) < LEAST_MOVE ? 0 : m, shims: null };
+        const { have } = adjuster.shims;
+        const sheets = (kind: string) =>
+          have.flatMap((um, s) => new Array<number>(Math.round(plan.value(`${kind}${k}_${s}`))).fill(um));
+        const shims = { add: sheets('a'), take: sheets('t') };
+        return { lever, um: sumOf(shims.add) - sumOf(shims.take), shims };
+      })
+      .filter(({ um }) => um !== 0);
   }
 
   /** The characteristics after the moves, with the interval that a new survey of the same kind would have. */
-  private predict(moves: Float64Array): CharacteristicResult[] {
+  private predict(moves: readonly Move[]): CharacteristicResult[] {
     const { job, adjustment, questions } = this;
     const x = adjustment.x.slice();
-    this.levers.forEach(({ response }, k) => {
-      if (moves[k] !== 0) for (let i = 0; i < x.length; i++) x[i]! += moves[k]! * response[i]!;
-    });
+    for (const { lever, um } of moves) for (let i = 0; i < x.length; i++) x[i]! += um * lever.response[i]!;
     const after: Adjustment = { ...adjustment, x, value: (f) => dot(f, x) };
     const answers = new Answers(after, job.decision.coverage);
     const sources = sourcesOf(adjustment.network);
     const list = characteristicsSection(job, after, questions, answers, sources, explainer(job, adjustment));
-    return this.judged === undefined ? list : list.map((c, k) => this.foreseen(c, this.now[k]!));
+    return list.map((c, k) => this.foreseen(c, this.now[k]!));
   }
 
   /** With the confidence that holds of moves that were chosen by the same readings. */
   private foreseen(c: CharacteristicResult, now: CharacteristicResult): CharacteristicResult {
-    const judged = this.judged!.find((j) => j.c === now);
+    const judged = this.judged.find((j) => j.c === now);
     if (judged === undefined || c.value === null) return c;
     const left =
       c.zone === undefined
@@ -264,19 +259,17 @@ class Planner {
     status: CorrectionPlan['status'],
     gap: number | null,
     why: string | null,
-    all: Float64Array,
+    moves: readonly Move[],
   ): CorrectionPlan {
-    const moved = this.levers.flatMap((lever, k) => (all[k] === 0 ? [] : [{ lever, um: all[k]!, k }]));
-    const forces = forcesOf(this.job, moved);
+    const forces = forcesOf(this.job, moves);
     return {
       status,
       want: this.job.aim.want,
       margin: this.job.aim.margin,
       gap,
       ...(why !== null && { why }),
-      moves: moved.map(({ lever, um, k }) => {
+      moves: moves.map(({ lever, um, shims }) => {
         const { adjuster, rail, plane, travel } = lever;
-        const sheets = this.sheetCounts.get(k);
         const force = forces.get(lever);
         return {
           adjuster: adjuster.id,
@@ -286,14 +279,16 @@ class Planner {
           move: um,
           unit: 'um' as const,
           ...(travel.pitchUm !== null && { turns: um / travel.pitchUm }),
-          ...(plane === 'vertical' && sheets !== undefined && { shims: sheets }),
+          ...(shims !== null && { shims }),
           ...(force !== undefined && { forceN: force }),
         };
       }),
-      predicted: this.predict(all),
+      predicted: this.predict(moves),
     };
   }
 }
+
+const sumOf = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
 
 /** Simulated surveys. */
 const DRAWS = 1000;

@@ -4,7 +4,7 @@
  */
 import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import type { Job } from '../job/job.js';
-import type { Readings } from '../readings/readings.js';
+import type { Reading, Readings } from '../readings/readings.js';
 import { mostOf } from '../statistics/extent.js';
 
 /** Seconds and megabytes, to a factor of three either way: machines differ by as much. */
@@ -24,19 +24,17 @@ const STEP = 2e-9;
 const BASE = { seconds: 0.5, megabytes: 150 };
 
 /** Unknowns that the stations share, of one phase: they are eliminated densely (solve/factor.ts). */
-export function sharedUnknowns(job: Job, list: readonly { readonly kind: string }[]): number {
+export function sharedUnknowns(job: Job, list: readonly Reading[]): number {
   const kinds = new Set<string>();
-  for (const r of list as readonly Record<string, unknown>[]) {
-    if (r['kind'] !== 'offset') {
-      if (typeof r['sight'] === 'string') kinds.add(`sight ${r['sight']}`);
-      continue;
-    }
-    const point = r['point'] as { rail?: string; monument?: string };
-    const own = `${String(r['setup'])} ${String(r['axis'])}`;
-    kinds.add(`${own} ${r['axis'] === 'horizontal' ? (point.rail ?? point.monument ?? '') : ''}`);
-    kinds.add(`turn ${String(r['setup'])} ${r['axis'] === 'vertical' ? 'pitch' : 'yaw'}`);
-    if (r['axis'] === 'vertical') kinds.add(`turn ${String(r['setup'])} roll`);
-    kinds.add(`target ${String(r['target'])} ${String(r['axis'])}`);
+  for (const r of list) {
+    if (r.kind === 'slope' && r.sight !== null) kinds.add(`sight ${r.sight}`);
+    if (r.kind !== 'offset') continue;
+    const { setup, axis, point, target } = r;
+    const line = point.kind === 'station' ? point.rail : point.monument;
+    kinds.add(`${setup} ${axis} ${axis === 'horizontal' ? line : ''}`);
+    kinds.add(`turn ${setup} ${axis === 'vertical' ? 'pitch' : 'yaw'}`);
+    if (axis === 'vertical') kinds.add(`turn ${setup} roll`);
+    kinds.add(`target ${target} ${axis}`);
   }
   return kinds.size + job.instruments.length;
 }

@@ -37,28 +37,25 @@ export function fillBlanks(text: string, entry: FileEntry, frame: Frame): string
   return stringify([header, ...rows.map((row) => header.map((column) => row[column] ?? ''))]);
 }
 
-const key = (setup: string | undefined, rail: string | undefined): string => JSON.stringify([setup, rail]);
-
-/** By set-up and rail: how many stations. */
-function stationsRead(rows: readonly Row[]): Map<string, number> {
-  const seen = new Map<string, Set<string>>();
-  for (const { setup, rail, station, position } of rows) {
-    const of = seen.get(key(setup, rail)) ?? new Set();
-    seen.set(key(setup, rail), of.add(`${station ?? ''}|${position ?? ''}`));
+/** By rail, and by the set-up that reads it: which stations. */
+function stationsRead(rows: readonly Row[]): Map<string, Map<string, Set<string>>> {
+  const seen = new Map<string, Map<string, Set<string>>>();
+  for (const { setup = '', rail = '', station, position } of rows) {
+    const bySetup = seen.get(rail) ?? new Map<string, Set<string>>();
+    seen.set(rail, bySetup);
+    bySetup.set(setup, (bySetup.get(setup) ?? new Set()).add(`${station ?? ''}|${position ?? ''}`));
   }
-  return new Map([...seen].map(([k, of]) => [k, of.size]));
+  return seen;
 }
 
-function axesOf(row: Row, frame: Frame, stations: ReadonlyMap<string, number>): readonly string[] {
+function axesOf(row: Row, frame: Frame, stations: ReturnType<typeof stationsRead>): readonly string[] {
   const rail = frame.rails.get(row['rail'] ?? '');
   if (!rail) return ['along'];
   if (rail.direction === 'across') return ['vertical', 'along'];
-  const here = stations.get(key(row['setup'], rail.id)) ?? 0;
-  const elsewhere = Math.max(
-    0,
-    ...[...stations].flatMap(([k, n]) => (k.endsWith(key('', rail.id).slice(3)) ? [n] : [])),
-  );
-  return here <= CARRIED && elsewhere > here ? ['vertical'] : ['vertical', 'horizontal'];
+  const bySetup = stations.get(rail.id)!;
+  const here = bySetup.get(row['setup'] ?? '')!.size;
+  const most = Math.max(...[...bySetup.values()].map(({ size }) => size));
+  return here <= CARRIED && most > here ? ['vertical'] : ['vertical', 'horizontal'];
 }
 
 function nominalSpan(row: Row, { unit }: FileEntry, frame: Frame): string {

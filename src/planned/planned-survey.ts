@@ -13,7 +13,7 @@ import { characteristicsSection } from '../results/characteristics-section.js';
 import type { BudgetSource } from '../results/results-schema.js';
 import { adjust, type Adjustment, type Functional } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
-import { buildNetwork, type Network } from '../solve/network.js';
+import { buildNetwork, type Network, type Observation, type PriorKind } from '../solve/network.js';
 import { budgetOf, sourcesOf } from '../solve/roles.js';
 import { createGenerator } from '../statistics/random.js';
 import { factorOf } from '../verdict/greatest.js';
@@ -73,7 +73,7 @@ export function planSurvey(job: Job, readings: readonly Reading[], isRead: boole
       isRead,
     ).foresee();
     const u = asked.flatMap((c) => {
-      const to = better.find((b) => b.what === c.what && b.rail === c.rail && b.reference === c.reference)?.u;
+      const to = better[characteristics.indexOf(c)]?.u;
       return to === null || to === undefined ? [] : [{ what: c.what, rail: c.rail, from: c.u!, to }];
     });
     if (u.length === 0) return [];
@@ -182,20 +182,18 @@ interface Change {
 
 /** What a crew could do otherwise. */
 function changesOf(job: Job, readings: readonly Reading[]): Change[] {
-  const plain = { job, list: readings };
-  const halved = (name: string, kinds: readonly string[]): Change[] => [
-    {
-      name,
-      ...plain,
-      sharpen: (network) => ({
-        ...network,
-        sigma: network.sigma.map((s, i) => {
-          const o = network.observations[i]!;
-          return o.kind === 'prior' && kinds.includes(o.prior) ? s / 2 : s;
-        }),
-      }),
-    },
-  ];
+  /** Each observation's uncertainty times the factor that is given for it. */
+  const sharper = (name: string, factor: (o: Observation) => number): Change => ({
+    name,
+    job,
+    list: readings,
+    sharpen: (network) => ({
+      ...network,
+      sigma: network.sigma.map((s, i) => s * factor(network.observations[i]!)),
+    }),
+  });
+  const halved = (name: string, ...kinds: readonly PriorKind[]): Change =>
+    sharper(name, (o) => (o.kind === 'prior' && kinds.includes(o.prior) ? 0.5 : 1));
   const offsets = readings.filter((r): r is OffsetReading => r.kind === 'offset');
   const spanOf = (setup: Setup) => {
     const at = offsets.flatMap(({ setup: id, point }) => {
@@ -217,16 +215,8 @@ function changesOf(job: Job, readings: readonly Reading[]): Change[] {
   const again = offsets
     .filter(({ setup }) => mirrored.some(({ id }) => id === `${setup} again`))
     .map((r): Reading => ({ ...r, setup: `${r.setup} again` }));
-  const noise = Math.SQRT1_2;
   return [
-    {
-      name: 'Twice as many passes',
-      ...plain,
-      sharpen: (network) => ({
-        ...network,
-        sigma: network.sigma.map((s, i) => (network.observations[i]!.kind === 'prior' ? s : s * noise)),
-      }),
-    },
+    sharper('Twice as many passes', (o) => (o.kind === 'prior' ? 1 : Math.SQRT1_2)),
     ...(offsets.length === 0
       ? []
       : [
@@ -237,13 +227,13 @@ function changesOf(job: Job, readings: readonly Reading[]): Change[] {
             list: [...readings, ...again],
           },
         ]),
-    ...halved('A level set twice as well', ['level', 'level-zero']),
-    ...halved('A square plane known twice as well', ['square']),
-    ...halved('Air twice as even: fans that mix it, or a survey at night', ['air']),
-    ...halved('A cone known twice as well', ['cone']),
-    ...halved('Targets compared twice as well (scale, roll)', ['scale', 'target-roll']),
-    ...halved('Targets that sit down twice as well', ['seating']),
-    ...halved('Planes that drift half as much', ['drift']),
-    ...halved('Temperatures known twice as well', ['thermal-bow', 'span-temperature']),
+    halved('A level set twice as well', 'level', 'level-zero'),
+    halved('A square plane known twice as well', 'square'),
+    halved('Air twice as even: fans that mix it, or a survey at night', 'air'),
+    halved('A cone known twice as well', 'cone'),
+    halved('Targets compared twice as well (scale, roll)', 'scale', 'target-roll'),
+    halved('Targets that sit down twice as well', 'seating'),
+    halved('Planes that drift half as much', 'drift'),
+    halved('Temperatures known twice as well', 'thermal-bow', 'span-temperature'),
   ];
 }

@@ -93,15 +93,21 @@ interface FileRead {
   readonly suggestion: MappingSuggestion | null;
 }
 
+/** The bytes of a readings file. Fails: FILE_OUTSIDE_JOB, and what readInputFile does. */
+export async function readReadingsFile(
+  folder: string,
+  { file, at }: Pick<FileEntry, 'file' | 'at'>,
+): ReturnType<typeof readInputFile> {
+  if (staysInside(file)) return readInputFile(folder, file, '', MAX_READINGS_BYTES, at);
+  const outside: Diagnostic = { code: 'FILE_OUTSIDE_JOB', severity: 'error', data: { path: file }, at };
+  return { ok: false, diagnostics: [outside] };
+}
+
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new CappedFindings();
   const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
   const nothing = { sink, findings, input: null, rows: 0, blank: false, suggestion: null };
-  if (!staysInside(entry.file)) {
-    findings.error('FILE_OUTSIDE_JOB', { path: entry.file }, entry.at);
-    return nothing;
-  }
-  const file = await readInputFile(folder, entry.file, '', MAX_READINGS_BYTES, entry.at);
+  const file = await readReadingsFile(folder, entry);
   for (const d of file.diagnostics) findings.error(d.code, d.data, d.at);
   if (!file.ok) return nothing;
   const { bytes, sha256 } = file.value;

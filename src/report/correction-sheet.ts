@@ -3,15 +3,12 @@
  * own; per move a box to tick and a line to write what was done. Also the plan as a table file.
  */
 import { stringify } from 'csv-stringify/sync';
-import Handlebars from 'handlebars';
-import { readFileSync } from 'node:fs';
 import type { CorrectionPlan, Results } from '../results/results-schema.js';
 import { guarded } from './csv-cell.js';
-import { fontFaceCss } from './fonts.js';
 import { plainNumber, positionText, unitFor, withUnit } from './format-quantity.js';
 import { figuresOf, type Figures } from './figures.js';
-import { cssString } from './html.js';
-import { inSentence, datumId } from './sections/characteristic-names.js';
+import { sheetPage } from './sheet-page.js';
+import { inSentence, datumId, railTitle } from './sections/characteristic-names.js';
 import { CAUTIONS, verdictWords } from './texts.js';
 
 type Move = CorrectionPlan['moves'][number];
@@ -112,20 +109,16 @@ export function correctionsCsv(plan: CorrectionPlan): string {
 
 const SHORT_PLAN = 10;
 
-/** Beside src/ and beside dist/ alike. */
-const TEMPLATE = new URL('../../templates/corrections.hbs', import.meta.url);
-const STYLE = new URL('../../templates/corrections.css', import.meta.url);
-
 /** @returns null: nothing is to be moved. */
 export function correctionSheet(results: Results): string | null {
   const plan = planOf(results);
   if (plan === null || plan.moves.length === 0) return null;
   const figures = figuresOf(results);
   const rails = results.survey.rails
-    .map(({ id, name }) => ({
-      title: `Rail ${id}${name ? ` · ${name}` : ''}`,
+    .map((own) => ({
+      title: railTitle(own),
       moves: plan.moves
-        .filter(({ rail }) => rail === id)
+        .filter(({ rail }) => rail === own.id)
         .sort((a, b) => a.along - b.along || a.axis.localeCompare(b.axis))
         .map((move) => {
           const [arrow, word] = directionOf(move);
@@ -144,14 +137,8 @@ export function correctionSheet(results: Results): string | null {
   const predicted = plan.predicted
     .filter((c) => c.limit !== null)
     .map((c) => `${inSentence(c, datum, figures)}: ${verdictWords[c.verdict].toLowerCase()}`);
-  const page = Handlebars.create().compile(readFileSync(TEMPLATE, 'utf8'), {
-    strict: true,
-    knownHelpersOnly: true,
-    preventIndent: true,
-  });
-  const { name, version } = results.software;
-  const software = `${name} ${version}`;
-  return page({
+  const software = `${results.software.name} ${results.software.version}`;
+  const view = {
     job: results.job,
     title: results.subject.title ?? results.job,
     software,
@@ -161,20 +148,13 @@ export function correctionSheet(results: Results): string | null {
     rails,
     predicted,
     cautions: CAUTIONS,
-    style: [
-      fontFaceCss(),
-      readFileSync(STYLE, 'utf8'),
-      pageRules(results.job, software, results.style.paper),
-    ].join('\n'),
+  };
+  const title = `Correction sheet ${results.job}`;
+  return sheetPage('corrections', view, {
+    paper: results.style.paper,
+    printPt: 9,
+    title,
+    software,
+    note: '',
   });
-}
-
-/** Paper, and what stands in the margins of every page. */
-function pageRules(job: string, software: string, paper: 'A4' | 'Letter'): string {
-  const box = (name: string, content: string, more: string) =>
-    `@${name} { content: ${content}; font: 9pt/1.2 'Waysheet Sans', sans-serif; color: #4d5961; ${more} }`;
-  return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 16mm 14mm 15mm;
-${box('top-left', cssString(`Correction sheet ${job}`), 'vertical-align: bottom; padding-bottom: 3mm; text-align: left; width: 70%;')}
-${box('top-right', '"page " counter(page) " of " counter(pages)', 'vertical-align: bottom; padding-bottom: 3mm; text-align: right; width: 30%;')}
-${box('bottom-right', cssString(software), 'vertical-align: top; padding-top: 3mm; text-align: right;')} }`;
 }

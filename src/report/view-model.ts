@@ -2,6 +2,7 @@
  * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
  * is written here; a template chooses nothing but where things stand.
  */
+import { standingOut } from '../results/standing-out.js';
 import type { Results } from '../results/results-schema.js';
 import { documentTitle } from './document-title.js';
 import { figuresOf, lastPhase } from './figures.js';
@@ -113,9 +114,10 @@ function readingCautions(results: Results, checksSection: string, surveySection:
     list.push(
       `The readings ${phaseWords[name]} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`,
     );
-  if (adjustment.suspects.length > 0)
+  const suspects = standingOut(adjustment);
+  if (suspects.length > 0)
     list.push(
-      `${counted(adjustment.suspects.length, 'reading')} of this phase ${adjustment.suspects.length === 1 ? 'stands' : 'stand'} out and ${adjustment.suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`,
+      `${counted(suspects.length, 'reading')} of this phase ${suspects.length === 1 ? 'stands' : 'stand'} out and ${suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`,
     );
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   if (exceeded > 0)

@@ -1,4 +1,5 @@
 /** How well the readings of one phase agree with each other. */
+import { OWN_NOISE } from './standing-out.js';
 import type { Job } from '../job/job.js';
 import { findGroupErrors, innocents } from '../solve/group-errors.js';
 import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solve/suspects.js';
@@ -47,6 +48,7 @@ export function adjustmentSection(
         residual,
         standardised,
         ...(innocent.has(observation) && { explainedBy: likeliest!.group.what }),
+        ...(isOwnNoise(o, adjustment.redundancyNumber[observation]!) && { explainedBy: OWN_NOISE }),
       };
     }),
     ...(groups.length > 0 && {
@@ -66,6 +68,10 @@ export function adjustmentSection(
     repeatability: repeatability(adjustment, instrumentOf),
   };
 }
+
+/** Of a scale or a roll of which few readings tell. */
+const isOwnNoise = (o: Observation, redundancy: number): boolean =>
+  o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') && redundancy < 0.1;
 
 /** Fall of χ² that the worst single reading makes: a level that is off is no reading, and may look like a rail that is. */
 export function worstReading(network: Network, suspects: readonly Suspicion[]): number {

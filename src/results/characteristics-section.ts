@@ -48,7 +48,7 @@ export function characteristicsSection(
         interval: null,
         u: null,
         ...limitOf(job, question, tolerance),
-        ...zoneOf(job, question, tolerance, null),
+        ...zoneOf(tolerance && zoneLimits(job, question, tolerance), null),
         verdict: tolerance === null ? 'reported' : 'undecided',
         probability: null,
         at: [],
@@ -75,7 +75,7 @@ export function characteristicsSection(
         u: answer.u,
         limit,
         limitLength,
-        ...zoneOf(job, question, tolerance, inZone),
+        ...zoneOf(zone, inZone),
         verdict,
         probability:
           limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
@@ -149,12 +149,9 @@ function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: nu
 }
 
 function zoneOf(
-  job: Job,
-  q: Question,
-  t: Tolerance | null,
+  zone: ReturnType<typeof zoneLimits>,
   answer: ZoneAnswer | null,
 ): Pick<CharacteristicResult, 'zone'> {
-  const zone = t === null ? null : zoneLimits(job, q, t);
   if (zone === null) return {};
   const closed = (limit: number) => (Number.isFinite(limit) ? limit : null);
   const [least, greatest] = answer?.extremes ?? [null, null];

@@ -1,4 +1,5 @@
 /** What the solution of a phase itself gives cause to warn of. */
+import { standingOut } from './standing-out.js';
 import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import type { PhaseName } from '../job/job-schema.js';
 import { fromUm, toUm, unitLabel, type LengthUnit } from '../job/units.js';
@@ -41,7 +42,7 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: 
       redundancy: adjustment.redundancy,
     });
   }
-  for (const s of adjustment.suspects) {
+  for (const s of standingOut(adjustment)) {
     if (s.prior !== null)
       warn('PRIOR_SUSPECT', { phase, prior: s.prior, standardised: s.standardised.toFixed(1) });
   }

@@ -5,9 +5,10 @@
  */
 import { applyFamily } from '../characteristics/linear-family.js';
 import { askedKey, type Question } from '../characteristics/question.js';
-import type { Job } from '../job/job.js';
+import type { Axis, Job } from '../job/job.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import { bendPerGradient } from '../solve/refraction.js';
+import { sightLengths } from '../solve/sight-lengths.js';
 import type { OffsetReading } from '../readings/readings.js';
 import { decide } from '../verdict/decision-rule.js';
 import type { CharacteristicResult, UnstatedEffect, UnstatedSource } from './results-schema.js';
@@ -43,23 +44,16 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
     JSON.stringify([r.setup, r.point, r.target, r.pass, axis]);
   for (const o of adjustment.network.observations)
     if (o.kind === 'offset') otherPlane.set(lookOf(o, o.axis), o.um);
+  const air = (source: 'air' | 'air-sideways', axis: Axis, way: 'vertical' | 'sideways'): Source => ({
+    source,
+    unit: 'K/m',
+    usual: 0.1,
+    most: 10,
+    adds: (r, { own }, d) => (r.axis !== axis || states(r.setup, way) ? 0 : own * bend * d * d),
+  });
   return [
-    {
-      source: 'air',
-      unit: 'K/m',
-      usual: 0.1,
-      most: 10,
-      adds: (r, { own }, d) =>
-        r.axis !== 'vertical' || states(r.setup, 'vertical') ? 0 : own * bend * d * d,
-    },
-    {
-      source: 'air-sideways',
-      unit: 'K/m',
-      usual: 0.1,
-      most: 10,
-      adds: (r, { own }, d) =>
-        r.axis !== 'horizontal' || states(r.setup, 'sideways') ? 0 : own * bend * d * d,
-    },
+    air('air', 'vertical', 'vertical'),
+    air('air-sideways', 'horizontal', 'sideways'),
     {
       source: 'cone',
       unit: 'um/m',
@@ -97,20 +91,15 @@ interface Effect extends Source {
 function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
   const { observations } = adjustment.network;
   const setups = new Map(job.setups.map((s) => [s.id, s]));
-  const rails = new Map(job.rails.map((r) => [r.id, r]));
+  const lengthOf = sightLengths(job);
   return sourcesOf(job, adjustment).flatMap((source): Effect[] => {
     const change = new Float64Array(observations.length);
     let largest: { size: number; rail: string; station: number } | null = null;
     observations.forEach((o, i) => {
       if (o.kind !== 'offset') return;
       const setup = setups.get(o.setup)!;
-      const place =
-        o.point.kind === 'station'
-          ? rails.get(o.point.rail)!.stations[o.point.station - 1]!
-          : job.monuments.find(({ id }) => o.point.kind === 'monument' && id === o.point.monument)!;
-      const d = Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
       const both = (setup.sign.vertical * setup.sign.horizontal) as 1 | -1;
-      change[i] = source.adds(o, { own: setup.sign[o.axis], both }, d);
+      change[i] = source.adds(o, { own: setup.sign[o.axis], both }, lengthOf(o));
       const size = Math.abs(change[i]!);
       if (o.point.kind === 'station' && size > (largest?.size ?? 0))
         largest = { size, rail: o.point.rail, station: o.point.station };

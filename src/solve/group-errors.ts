@@ -6,7 +6,8 @@
  *
  *   size ∇ = bᵀv/|Pb|²,   fall of χ² = (bᵀv)²/|Pb|²   (all whitened),
  *
- * The pattern of a scale is what was computed of the readings: their own noise would fit itself. And of a turned sign, whose size is known (∇ = 1 with b twice the reading), the fall is 2·bᵀv − |Pb|².
+ * of a turned sign, whose size is known (∇ = 1, b twice the reading), a fall of 2·bᵀv − |Pb|². The pattern of a scale is
+ * what was computed of each reading, not the reading: its own noise would fit itself.
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: alternative hypotheses of any pattern; internal
  *   reliability ∇₀ = δ₀/|Pb| with δ₀ = 4.13 for α = 0.001 and a power of 0.80.
@@ -15,6 +16,7 @@ import type { Axis, Job } from '../job/job.js';
 import { normalQuantile } from '../statistics/normal.js';
 import type { Adjustment } from './adjustment.js';
 import type { OffsetReading } from '../readings/readings.js';
+import { sightLengths } from './sight-lengths.js';
 
 export type GroupKind = 'monument' | 'target' | 'rail' | 'pass' | 'sign' | 'scale' | 'curvature';
 
@@ -58,7 +60,7 @@ const OTHER_SIDE: Readonly<Record<Axis, readonly [string, string]>> = {
 export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
   const { observations } = adjustment.network;
   const setups = new Map(job.setups.map((s) => [s.id, s]));
-  const rails = new Map(job.rails.map((r) => [r.id, r]));
+  const lengthOf = sightLengths(job);
   const found = new Map<
     string,
     { group: Omit<Group, 'members' | 'pattern'>; members: number[]; pattern: number[] }
@@ -120,8 +122,7 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
           i,
           s,
         );
-      const place = rails.get(rail)!.stations[point.station - 1]!;
-      const d = Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
+      const d = lengthOf(o);
       if (axis === 'vertical')
         put(
           {
@@ -207,13 +208,19 @@ export function shownBy(
   return { projected, square, response, isSeen: square > UNSEEN * whole };
 }
 
+/** bᵀv, whitened. */
+function productWith({ members, pattern }: Group, { network, residual }: Adjustment): number {
+  let product = 0;
+  members.forEach((i, k) => (product += (pattern[k]! * residual[i]!) / network.sigma[i]! ** 2));
+  return product;
+}
+
 /**
  * The groups that the readings bear out as wrong, the likeliest first; none where single readings explain as much.
  *
  * @param singles Fall of χ² that the worst single reading makes.
  */
 export function findGroupErrors(job: Job, adjustment: Adjustment, singles: number): GroupFinding[] {
-  const { network, residual } = adjustment;
   const groups = groupsOf(job, adjustment);
   if (groups.length === 0 || adjustment.redundancy < 1) return [];
   // Each test by itself errs once in a thousand; of so many, one at all.
@@ -221,8 +228,7 @@ export function findGroupErrors(job: Job, adjustment: Adjustment, singles: numbe
   const found = groups.flatMap((group): GroupFinding[] => {
     const { square, isSeen } = shownBy(group, adjustment);
     if (!isSeen) return [];
-    let product = 0;
-    group.members.forEach((i, k) => (product += (group.pattern[k]! * residual[i]!) / network.sigma[i]! ** 2));
+    const product = productWith(group, adjustment);
     const isSign = group.kind === 'sign';
     const fall = isSign ? 2 * product - square : product ** 2 / square;
     const size = isSign ? 1 : product / square;
@@ -247,9 +253,7 @@ export function innocents(
 ): Set<number> {
   const { network, residual, redundancyNumber } = adjustment;
   const { projected, square } = shownBy(group, adjustment);
-  let product = 0;
-  group.members.forEach((i, k) => (product += (group.pattern[k]! * residual[i]!) / network.sigma[i]! ** 2));
-  const size = product / square;
+  const size = productWith(group, adjustment) / square;
   return new Set(
     suspects.filter((i) => {
       const left = residual[i]! / network.sigma[i]! - size * projected[i]!;

@@ -36,13 +36,8 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
   const listed = new Set<number>();
   const found: Suspicion[] = [];
 
-  // What a scale or a roll is multiplied by is itself a reading, with noise: below so much redundancy it is that noise
-  // which seems to contradict the prior.
-  const least = network.observations.map((o) =>
-    o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') ? 0.1 : UNCHECKED,
-  );
   const standardised = (i: number) =>
-    redundancy[i]! > least[i]! ? whitened[i]! / Math.sqrt(redundancy[i]!) : 0;
+    redundancy[i]! > UNCHECKED ? whitened[i]! / Math.sqrt(redundancy[i]!) : 0;
   while (removed.length < Math.min(MOST_SUSPECTS, adjustment.redundancy)) {
     let worst = 0;
     for (let i = 0; i < n; i++) worst = Math.max(worst, Math.abs(standardised(i)));

@@ -7,22 +7,8 @@ import { askAll } from '../../src/characteristics/ask.js';
 import type { Job } from '../../src/job/job.js';
 import { adjust } from '../../src/solve/adjustment.js';
 import { buildNetwork } from '../../src/solve/network.js';
+import { localTolerance } from '../support/jobs.js';
 import { longSurvey } from '../support/long-survey.js';
-
-const local = (plane: 'vertical' | 'horizontal') => ({
-  what: `straightness-${plane}-local` as const,
-  rail: null,
-  reference: null,
-  limitAt: () => 1000,
-  grows: false,
-  zone: null,
-  against: null,
-  rails: null,
-  betweenMm: null,
-  side: null,
-  overMm: 1000,
-  at: { file: 'job.json', column: 'tolerances' },
-});
 
 console.log('Judging a phase: 2 rails, direction carried over, all characteristics and local straightness\n');
 console.log('stations a rail   solve ms   judge ms   ratio');
@@ -35,7 +21,10 @@ for (const [stations, runs] of [
   const { job, readings } = longSurvey(stations, 2);
   const judged: Job = {
     ...job,
-    toleranceSet: { ...job.toleranceSet, tolerances: [local('vertical'), local('horizontal')] },
+    toleranceSet: {
+      ...job.toleranceSet,
+      tolerances: [localTolerance('vertical', 1000), localTolerance('horizontal', 1000)],
+    },
   };
   let [solve, judge] = [Infinity, Infinity];
   for (let k = 0; k < runs; k++) {

@@ -51,6 +51,15 @@ const lineOf = (header: readonly string[], row: Row, mark = ','): string =>
 const textOf = ({ header, rows }: Written, mark = ','): string =>
   [header.join(mark), ...rows.map((row) => lineOf(header, row, mark)), ''].join('\n');
 
+/** A column as a sheet with merged cells saves it: only the first of equal cells is filled. */
+const merged = (w: Written, column: string): Written => ({
+  ...w,
+  rows: w.rows.map((row, k) => ({
+    ...row,
+    [column]: row[column] === w.rows[k - 1]?.[column] ? '' : row[column]!,
+  })),
+});
+
 export interface Rewriting {
   readonly name: string;
   /** null: this file cannot be rewritten so. */
@@ -197,38 +206,18 @@ export const rewritings: readonly Rewriting[] = [
     must: 'told',
     rewrite: (w) => {
       if (!w.rows.some((row) => row['pass'] !== '1')) return null;
-      return textOf({
-        ...w,
-        rows: w.rows.map((row, k) => ({
-          ...row,
-          pass: row['pass'] === w.rows[k - 1]?.['pass'] ? '' : row['pass']!,
-        })),
-      });
+      return textOf(merged(w, 'pass'));
     },
   },
   {
     name: 'merged cells of the target',
     must: 'told',
-    rewrite: (w) =>
-      textOf({
-        ...w,
-        rows: w.rows.map((row, k) => ({
-          ...row,
-          target: row['target'] === w.rows[k - 1]?.['target'] ? '' : row['target']!,
-        })),
-      }),
+    rewrite: (w) => textOf(merged(w, 'target')),
   },
   {
     name: 'merged cells of the rail',
     must: 'told',
-    rewrite: (w) =>
-      textOf({
-        ...w,
-        rows: w.rows.map((row, k) => ({
-          ...row,
-          rail: row['rail'] === w.rows[k - 1]?.['rail'] ? '' : row['rail']!,
-        })),
-      }),
+    rewrite: (w) => textOf(merged(w, 'rail')),
   },
   {
     name: 'a target in small letters in some rows',

@@ -6,7 +6,7 @@ import * as highsModule from 'highs';
 import type { LegacyHighs } from 'highs/legacy-types';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
-import { makeJob, resultsOf } from '../support/folders.js';
+import { levelledShot, makeJob, resultsOf } from '../support/folders.js';
 
 /** Stations, mm along; rails, mm across; heights and offsets of each rail, µm. */
 const AT = [0, 500, 1000, 1500, 2000, 2500];
@@ -44,7 +44,7 @@ async function judge(tolerances: object[], { rails = {}, skip = [] }: Extra = {}
   );
   const folder = await makeJob(
     {
-      units: { length: 'mm', reading: 'um' },
+      ...levelledShot('as-left', 0.01, 0.01),
       rails: RAILS.map((id) => ({
         id,
         across: ACROSS[id],
@@ -52,24 +52,9 @@ async function judge(tolerances: object[], { rails = {}, skip = [] }: Extra = {}
         ...(id === 'A' && { datum: true }),
         ...rails[id],
       })),
-      instruments: [{ id: 'L1', reading: { u: 0.01, unit: 'um' }, level: { u: 0.01, unit: 'um/m' } }],
-      setups: [
-        {
-          id: 'S1',
-          instrument: 'L1',
-          along: -500,
-          across: 0,
-          levelled: true,
-          plus: { vertical: 'up', horizontal: 'left' },
-        },
-      ],
-      readings: [{ file: 'readings/r.csv', phase: 'as-left' }],
-      confirmed: [
-        { what: 'UNIT_IMPLAUSIBLE', in: 'readings/r.csv', by: 'the test', because: 'it invents its rails' },
-      ],
       tolerances: tolerances.map((t) => ({ unit: 'um', ...t })),
     },
-    { 'readings/r.csv': ['setup,rail,station,vertical,horizontal', ...rows, ''].join('\n') },
+    { 'r.csv': ['setup,rail,station,vertical,horizontal', ...rows, ''].join('\n') },
   );
   return resultsOf(folder);
 }

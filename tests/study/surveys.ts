@@ -1,7 +1,7 @@
 /** The surveys and rail shapes of the coverage study. */
 import type { Axis, Job, Rail } from '../../src/job/job.js';
 import type { Reading } from '../../src/readings/readings.js';
-import { crossRail, job, laser, rail, setup } from '../support/jobs.js';
+import { crossRail, job, laser, localTolerance, rail, setup } from '../support/jobs.js';
 
 /** Rows of a survey without their readings: the study fills those in from a true rail and noise. */
 export interface PlannedSurvey {
@@ -83,25 +83,11 @@ const planes: readonly Axis[] = ['vertical', 'horizontal'];
 const level = laser({ id: 'E1', measures: 'slope', readingU: 3, perMetreU: 0, levelU: null, squareU: null });
 const tracker = laser({ id: 'R1', readingU: 4, perMetreU: 1, levelU: null, squareU: null });
 const instruments = [laser(), level, tracker];
-const local = (what: 'straightness-vertical-local' | 'straightness-horizontal-local') => ({
-  what,
-  rail: null,
-  reference: null,
-  limitAt: () => 1000,
-  grows: false,
-  zone: null,
-  against: null,
-  rails: null,
-  betweenMm: null,
-  side: null,
-  overMm: 2400,
-  at: { file: 'job.json', column: 'tolerances' },
-});
 const toleranceSet = {
   name: null,
   source: null,
   file: null,
-  tolerances: [local('straightness-vertical-local'), local('straightness-horizontal-local')],
+  tolerances: [localTolerance('vertical', 2400), localTolerance('horizontal', 2400)],
 };
 
 const of = (at: readonly number[]): string => (at.length === 11 ? '' : `, ${at.length} stations`);

@@ -70,6 +70,24 @@ export async function makeJob(
   return folder;
 }
 
+/** The parts of a job whose rails are all read in r.csv from one levelled set-up S1. Its rails are invented: rougher than any. */
+export const levelledShot = (phase: 'as-found' | 'as-left', readingU: number, levelU: number) => ({
+  units: { length: 'mm', reading: 'um' },
+  instruments: [{ id: 'L1', reading: { u: readingU, unit: 'um' }, level: { u: levelU, unit: 'um/m' } }],
+  setups: [
+    {
+      id: 'S1',
+      instrument: 'L1',
+      along: -500,
+      across: 0,
+      levelled: true,
+      plus: { vertical: 'up', horizontal: 'left' },
+    },
+  ],
+  readings: [{ file: 'r.csv', phase }],
+  confirmed: [{ what: 'UNIT_IMPLAUSIBLE', in: 'r.csv', by: 'the test', because: 'it invents its rails' }],
+});
+
 /** '' for a file that is not there, or no longer. */
 export const textOf = (path: string): string => {
   try {

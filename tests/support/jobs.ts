@@ -1,5 +1,5 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
-import type { Instrument, Job, Rail, Setup } from '../../src/job/job.js';
+import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/job/job.js';
 
 export const rail = (
   id: string,
@@ -95,6 +95,22 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     ...parts,
   };
 }
+
+/** Local straightness of every rail, with a limit that nothing exceeds. */
+export const localTolerance = (plane: 'vertical' | 'horizontal', overMm: number): Tolerance => ({
+  what: `straightness-${plane}-local`,
+  rail: null,
+  reference: null,
+  limitAt: () => 1000,
+  grows: false,
+  zone: null,
+  against: null,
+  rails: null,
+  betweenMm: null,
+  side: null,
+  overMm,
+  at: { file: 'job.json', column: 'tolerances' },
+});
 
 /** A small seeded generator for test data; the product's own generator is under test itself. */
 export function seeded(seed: number): () => number {

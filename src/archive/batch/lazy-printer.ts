@@ -6,11 +6,16 @@ export interface LazyPrinter {
   close(): Promise<void>;
 }
 
-export function lazyPrinter(): LazyPrinter {
+/** @param onOpened Told of the printer that opened. */
+export function lazyPrinter(onOpened: (printer: Printer) => void = () => undefined): LazyPrinter {
   let printer: Promise<Printer> | null = null;
   return {
     open() {
-      printer ??= import('../../report/pdf.js').then(({ openPrinter }) => openPrinter());
+      printer ??= import('../../report/pdf.js').then(async ({ openPrinter }) => {
+        const opened = await openPrinter();
+        onOpened(opened);
+        return opened;
+      });
       // One that could not be opened is tried again with the next job.
       printer.catch(() => (printer = null));
       return printer;

@@ -1,4 +1,5 @@
 /** One report's line in the register, from its results. */
+import { standingOut } from '../../results/standing-out.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { lastPhase, phasesOf } from '../../report/figures.js';
 import { placeOf } from '../characteristic-place.js';
@@ -11,7 +12,10 @@ import type { ReportedRow, WorstCharacteristic } from './register.js';
  */
 export function registerRow(results: Results, folder: string, key: string, pdf: boolean): ReportedRow {
   const { job, subject, verdict } = results;
-  const suspects = phasesOf(results).reduce((sum, { phase }) => sum + phase.adjustment.suspects.length, 0);
+  const suspects = phasesOf(results).reduce(
+    (sum, { phase }) => sum + standingOut(phase.adjustment).length,
+    0,
+  );
   return {
     status: 'reported',
     job,

@@ -2,6 +2,7 @@
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import { judgedText, positionText, unitFor, withUnit, type ReportUnit } from '../format-quantity.js';
 import type { Figures } from '../figures.js';
+import { listed } from '../sentence.js';
 import { againstDatum, characteristicNames, referenceWords } from '../texts.js';
 
 /** What makes two entries of two phases the same characteristic. */
@@ -24,8 +25,7 @@ export const railTitle = ({ id, name }: Results['survey']['rails'][number]): str
 /** "rail B to rail A", "rail A" */
 export function railWords(made: CharacteristicResult, datum: string): string {
   if (made.rails !== undefined) {
-    const [last, ...others] = [...made.rails].reverse();
-    const all = `${others.reverse().join(', ')} and ${last}`;
+    const all = listed(made.rails);
     return made.what === 'coplanarity' ? `rails ${all}` : `any two of rails ${all}`;
   }
   if (made.against !== undefined)

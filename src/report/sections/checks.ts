@@ -1,4 +1,5 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
+import { standingOut } from '../../results/standing-out.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -81,7 +82,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult): string[] {
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, suspects } = adjustment;
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare } = adjustment;
+  const suspects = standingOut(adjustment);
   const stated =
     priors === 0 ? '' : ` and ${counted(priors, 'value')} stated beforehand (level, squareness or drift)`;
   const open = unknowns - rank;
@@ -103,7 +105,8 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
 }
 
 /** An error of a whole group, the likeliest first, with the readings that are innocent then. */
-function groupSentences({ groups = [], suspects }: AdjustmentResult): string[] {
+function groupSentences({ groups = [], ...adjustment }: AdjustmentResult): string[] {
+  const suspects = standingOut(adjustment);
   const [first, ...others] = groups;
   if (first === undefined) return [];
   const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
@@ -156,15 +159,17 @@ function chanceText(p: number): string {
 
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const rows = byPhase(phases, ({ phase }) =>
-    phase.adjustment.suspects
+    standingOut(phase.adjustment)
       .slice(0, MOST_SUSPECTS)
       .map((suspect, i, list) =>
         suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
-  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
+  const twins = phases.some(({ phase }) =>
+    standingOut(phase.adjustment).some((_, i, list) => isTwin(list, i)),
+  );
+  const cut = phases.some(({ phase }) => standingOut(phase.adjustment).length > MOST_SUSPECTS);
   return table(
     'Readings that stand out (suspects)',
     [

@@ -5,7 +5,7 @@ import type {
   Results,
   UnstatedSource,
 } from '../../results/results-schema.js';
-import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { lastPhase, type Figures } from '../figures.js';
 import { numberText } from '../format-quantity.js';
 import { listed } from '../sentence.js';
 import { datumId, inSentence } from './characteristic-names.js';
@@ -57,30 +57,28 @@ export function unstatedLine(results: Results, figures: Figures): string {
 
 /** For the method: what is stated, as it was found; what is not, with its size. */
 export function effectSentences(results: Results, figures: Figures): string {
-  const named = phasesOf(results);
+  const { phase } = lastPhase(results);
   const sentences: string[] = [];
-  for (const { phase } of named.slice(-1)) {
-    const stated = phase.effects ?? [];
-    if (stated.length > 0) {
-      const some = stated.slice(0, 12).map(({ kind, of, setup, unit, value, u, statedU }) => {
-        const name = `${kind === 'air' || kind === 'cone' ? `${kind}, ` : ''}${of}${setup === null ? '' : ` of ${setup}`}`;
-        return `${name}: stated to ${sizeText(statedU, unit)}, found ${sizeText(value, unit)} ± ${sizeText(figures.k * u, unit)} from it`;
-      });
-      const more =
-        stated.length > some.length ? `; and ${stated.length - some.length} more in results.json` : '';
-      sentences.push(`In the intervals, as unknowns with what is stated of them: ${some.join('; ')}${more}.`);
-    }
-    const unstated = phase.unstated ?? [];
-    if (unstated.length > 0) {
-      const some = unstated.map(({ source, unit, size, readingUm, rail, station }) => {
-        const first = firstToChange(phase, source);
-        const holds = first === null ? '' : `, and the verdicts hold up to ${sizeText(first.upTo, unit)}`;
-        return `${sourceNames[source]}: ${sizeText(size, unit)} would add up to ${readingText(readingUm, figures)} (${rail}:${station})${holds}`;
-      });
-      sentences.push(
-        `Not in the intervals, because the job states nothing of it: ${listed(some).replaceAll(' and ', '; ')}.`,
-      );
-    }
+  const stated = phase.effects ?? [];
+  if (stated.length > 0) {
+    const some = stated.slice(0, 12).map(({ kind, of, setup, unit, value, u, statedU }) => {
+      const name = `${kind === 'air' || kind === 'cone' ? `${kind}, ` : ''}${of}${setup === null ? '' : ` of ${setup}`}`;
+      return `${name}: stated to ${sizeText(statedU, unit)}, found ${sizeText(value, unit)} ± ${sizeText(figures.k * u, unit)} from it`;
+    });
+    const more =
+      stated.length > some.length ? `; and ${stated.length - some.length} more in results.json` : '';
+    sentences.push(`In the intervals, as unknowns with what is stated of them: ${some.join('; ')}${more}.`);
+  }
+  const unstated = phase.unstated ?? [];
+  if (unstated.length > 0) {
+    const some = unstated.map(({ source, unit, size, readingUm, rail, station }) => {
+      const first = firstToChange(phase, source);
+      const holds = first === null ? '' : `, and the verdicts hold up to ${sizeText(first.upTo, unit)}`;
+      return `${sourceNames[source]}: ${sizeText(size, unit)} would add up to ${readingText(readingUm, figures)} (${rail}:${station})${holds}`;
+    });
+    sentences.push(
+      `Not in the intervals, because the job states nothing of it: ${listed(some).replaceAll(' and ', '; ')}.`,
+    );
   }
   if (sentences.length === 0) return '';
   return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it. ${sentences.join(' ')}`;
