@@ -86,7 +86,7 @@ async function correctionFiles(
   results: Results,
   put: (path: string, text: string) => void,
 ): Promise<string | null> {
-  if (results.corrections.status === undefined) return null;
+  if (results.corrections.of !== 'adjusters') return null;
   const { correctionsCsv, correctionSheet, planOf } = await import('./report/correction-sheet.js');
   put('corrections.csv', correctionsCsv(planOf(results)!));
   const sheet = correctionSheet(results);
@@ -102,12 +102,8 @@ export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
-  const { job, readings } = loaded;
-  if (job.adjusters.length === 0) return results;
-  const { planCorrections } = await import('./corrections/plan-corrections.js');
-  const name = results.phases['as-left'] === undefined ? 'as-found' : 'as-left';
-  const plan = await planCorrections(job, readings.phases.get(name)!, results.phases[name]!.characteristics);
-  return { ...results, corrections: { ...results.corrections, ...plan } };
+  const { correctionsOf } = await import('./corrections/corrections-of.js');
+  return { ...results, corrections: await correctionsOf(loaded.job, loaded.readings, results) };
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

@@ -3,6 +3,7 @@
  * are taken from the PDF (or a job folder), solved again, and the results compared number by number.
  */
 import { makeDeliverables, solve, type Made } from '../pipeline.js';
+import { addedAfter } from '../results/added-keys.js';
 import { SOFTWARE } from '../version.js';
 import { compareResults, type Difference } from './compare-results.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
@@ -73,6 +74,7 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
     issuedBy: `${results.software.version}, method ${results.software.method}`,
     pdfAlone: issued.manifest === null,
   };
+  const isNew = addedAfter(results.software.version);
   const inputs = await gatherInputs(results, issued, where);
   if (inputs.missing.length > 0)
     return { ...about, files: [...files, ...inputs.missing], results: [], recomputed: false };
@@ -98,8 +100,10 @@ export async function audit(path: string, where: InputPlaces): Promise<AuditFind
   return {
     ...about,
     files,
-    results: compareResults(document, JSON.parse(JSON.stringify(again)), (place) =>
-      place.startsWith('software'),
+    results: compareResults(
+      document,
+      JSON.parse(JSON.stringify(again)),
+      (place) => place.startsWith('software') || isNew(place),
     ),
     recomputed: true,
   };

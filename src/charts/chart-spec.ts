@@ -32,6 +32,7 @@ export const chartSections = [
   'cross-level',
   'budget',
   'residuals',
+  'moves',
   'trend',
 ] as const;
 export type ChartSection = (typeof chartSections)[number];

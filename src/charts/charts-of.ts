@@ -3,6 +3,7 @@ import type { Results } from '../results/results-schema.js';
 import { budgetCharts } from './budget-chart.js';
 import { chartContext } from './chart-context.js';
 import type { ChartSpec } from './chart-spec.js';
+import { correctionsCharts } from './corrections-chart.js';
 import { crossLevelCharts } from './cross-level-chart.js';
 import { parallelismCharts } from './parallelism-chart.js';
 import { planChart } from './plan-chart.js';
@@ -23,6 +24,7 @@ export function chartsOf(results: Results): ChartSpec[] {
     ),
     ...rails.flatMap((rail) => crossLevelCharts(context, rail)),
     ...budgetCharts(context),
+    ...correctionsCharts(context),
     ...context.phases.flatMap((phase) => residualChart(context, phase)),
   ]);
 }

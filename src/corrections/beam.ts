@@ -45,23 +45,76 @@ export function supportForces(
   return forces;
 }
 
+/**
+ * What the rail's own weight puts on each support, as long as it lies on all of them: a continuous beam under an even
+ * load, its ends hanging over where it is longer than its outermost supports are apart.
+ *
+ * @param from,to Where the rail begins and ends, m. @param load Weight a metre, N/m. @returns N.
+ * @see the three-moment equation: any textbook of strength of materials.
+ */
+export function weightOnSupports(
+  supports: readonly number[],
+  [from, to]: readonly [number, number],
+  load: number,
+): Float64Array {
+  const n = supports.length;
+  const forces = new Float64Array(n);
+  if (n === 0) return forces;
+  const [first, last] = [supports[0]! - from, to - supports[n - 1]!].map((v) => Math.max(0, v)) as [
+    number,
+    number,
+  ];
+  if (n === 1) return forces.fill(load * (to - from));
+  const spans = supports.slice(1).map((x, k) => x - supports[k]!);
+  const moment = threeMoments(
+    spans,
+    spans.map((h, k) => (-load * ((spans[k - 1] ?? 0) ** 3 + h ** 3)) / 4),
+    [(-load * first ** 2) / 2, (-load * last ** 2) / 2],
+  );
+  for (let k = 0; k + 1 < n; k++) {
+    const shear = (moment[k + 1]! - moment[k]!) / spans[k]!;
+    forces[k]! += (load * spans[k]!) / 2 + shear;
+    forces[k + 1]! += (load * spans[k]!) / 2 - shear;
+  }
+  forces[0]! += load * first;
+  forces[n - 1]! += load * last;
+  return forces;
+}
+
 /** y'' at the supports: nought at the outermost, where nothing holds the rail's direction. */
-function curvatures(x: readonly number[], y: readonly number[]): Float64Array {
-  const n = x.length;
-  const bend = new Float64Array(n);
-  if (n < 3) return bend;
-  // Tridiagonal: h_{k-1}·M_{k-1} + 2(h_{k-1}+h_k)·M_k + h_k·M_{k+1} = 6(slope_k − slope_{k-1}).
+export function curvatures(x: readonly number[], y: readonly number[]): Float64Array {
+  const spans = x.slice(1).map((v, k) => v - x[k]!);
+  const slopes = spans.map((h, k) => (y[k + 1]! - y[k]!) / h);
+  return threeMoments(
+    spans,
+    slopes.map((slope, k) => 6 * (slope - (slopes[k - 1] ?? 0))),
+    [0, 0],
+  );
+}
+
+/**
+ * Solves h_{k−1}·M_{k−1} + 2(h_{k−1} + h_k)·M_k + h_k·M_{k+1} = right_k for the inner supports, M being given at the
+ * outermost.
+ */
+function threeMoments(
+  spans: readonly number[],
+  right: readonly number[],
+  [first, last]: readonly [number, number],
+): Float64Array {
+  const n = spans.length + 1;
+  const moment = new Float64Array(n);
+  [moment[0], moment[n - 1]] = [first, last];
   const upper = new Float64Array(n);
-  const right = new Float64Array(n);
+  const reduced = new Float64Array(n);
+  reduced[0] = first;
   for (let k = 1; k < n - 1; k++) {
-    const [before, behind] = [x[k]! - x[k - 1]!, x[k + 1]! - x[k]!];
-    const slopes = (y[k + 1]! - y[k]!) / behind - (y[k]! - y[k - 1]!) / before;
+    const [before, behind] = [spans[k - 1]!, spans[k]!];
     const pivot = 2 * (before + behind) - before * upper[k - 1]!;
     upper[k] = behind / pivot;
-    right[k] = (6 * slopes - before * right[k - 1]!) / pivot;
+    reduced[k] = (right[k]! - before * reduced[k - 1]!) / pivot;
   }
-  for (let k = n - 2; k >= 1; k--) bend[k] = right[k]! - upper[k]! * bend[k + 1]!;
-  return bend;
+  for (let k = n - 2; k >= 1; k--) moment[k] = reduced[k]! - upper[k]! * moment[k + 1]!;
+  return moment;
 }
 
 function valueAt(x: readonly number[], y: readonly number[], bend: Float64Array, at: number): number {

@@ -1,160 +1,248 @@
 /** Which adjusters to move, and by how much; what is then to be expected. */
-import { Answers, SEED } from '../characteristics/answer.js';
-import { askAll } from '../characteristics/ask.js';
+import { Answers } from '../characteristics/answer.js';
+import { askAll, profilesOf } from '../characteristics/ask.js';
 import { applyFamily } from '../characteristics/linear-family.js';
+import { ownDeviations } from '../characteristics/profiles.js';
 import type { Question } from '../characteristics/question.js';
 import type { CorrectionWant } from '../job/job-schema.js';
-import type { Job } from '../job/job.js';
+import type { Adjuster, Job, Rail } from '../job/job.js';
 import type { Reading } from '../readings/readings.js';
 import { characteristicsSection } from '../results/characteristics-section.js';
 import type { CharacteristicResult, CorrectionPlan } from '../results/results-schema.js';
-import { questionOf } from '../results/unstated-section.js';
 import { adjust, dot, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
 import { buildNetwork } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
-import { quantile, shareAtMost } from '../statistics/quantile.js';
-import { createGenerator } from '../statistics/random.js';
+import { shareAtMost } from '../statistics/quantile.js';
 import { Demands, leverName, wantShape } from './demands.js';
-import { forcesOf, leversOf, type Lever } from './levers.js';
-import { Programme, type Solved } from './programme.js';
+import {
+  forceBy,
+  leversOf,
+  mayHang,
+  piecesOf,
+  planes,
+  supportForcesOf,
+  tiesOf,
+  type Lever,
+  type Moved,
+  type Plane,
+  type SupportForce,
+} from './levers.js';
+import { judgedOf, noiseOf, reachOf, type Judged } from './limits.js';
+import { orderOf } from './order.js';
+import { fewestSheets, MOST_SHEETS, sheetsIn, type Sheets } from './sheets.js';
+import { Programme, type OnSearch, type Solved } from './programme.js';
 
 /** No crew moves less than this, µm. */
 const LEAST_MOVE = 0.05;
-/** Sheets of one thickness that lie in one place at most. */
-const MOST_SHEETS = 12;
 /** Beyond any travel, µm: a jack that stands on shims alone goes as high as there are sheets. */
 const HIGHEST = 50_000;
+/** How often a plan is made anew for how well its own moves come out. */
+const MOST_ROUNDS = 3;
+/** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
+const USUAL_RANGE = 12_700;
+/** Moves of more than this share of the range are made in two goes, the first of them by so much. */
+const LARGE_MOVE = 0.2;
+const COARSE_SHARE = 0.8;
 
-/** @param now The characteristics as they were judged of these readings. */
-export async function planCorrections(
-  job: Job,
-  readings: readonly Reading[],
-  now: readonly CharacteristicResult[],
-): Promise<CorrectionPlan> {
-  const network = buildNetwork(job, readings);
-  const adjustment = adjust(network);
-  const questions = askAll(job, network);
+export interface PlanInput {
+  readonly job: Job;
+  readonly readings: readonly Reading[];
+  /** The characteristics as they were judged of these readings. */
+  readonly now: readonly CharacteristicResult[];
+  readonly adjusters: readonly Adjuster[];
+  /** false: all movement counts alike, however many adjusters share it. */
+  readonly countsAdjusters: boolean;
+  /** How well a move comes out; null: not known. */
+  readonly response: CorrectionPlan['response'] | null;
+  readonly onSearch?: OnSearch | undefined;
+}
+
+export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
+  const { job } = input;
+  const network = buildNetwork(job, input.readings);
   const { want, untouched } = job.aim;
   const levers = leversOf(
-    job,
+    job.rails,
+    input.adjusters,
     network,
     want === 'parallel-to-datum' ? [...untouched, job.datum.id] : untouched,
   );
-  const planner = new Planner(job, adjustment, questions, levers, now);
+  const planner = new Planner(input, adjust(network), askAll(job, network), levers);
   return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
 }
 
-interface Judged {
-  readonly c: CharacteristicResult;
-  readonly question: Question;
-  /** What the limit leaves for the value, unit of the characteristic. */
-  readonly least: number;
-  readonly most: number;
-  /** What noise alone makes of it in simulated surveys, ascending. */
-  readonly noise: Float64Array;
-  /** What it is not exceeded by, with the confidence of a coverage interval's upper end. */
-  readonly reach: number;
-}
-
 /** What is to be done at one adjuster in one plane. */
-interface Move {
-  readonly lever: Lever;
-  readonly um: number;
+interface Move extends Moved {
   /** Whole sheets, µm each, where it stands on shims. */
-  readonly shims: { readonly add: number[]; readonly take: number[] } | null;
+  readonly shims: Sheets | null;
 }
 
 class Planner {
+  private readonly job: Job;
   private readonly judged: readonly Judged[];
+  private readonly forces: readonly SupportForce[];
 
   constructor(
-    private readonly job: Job,
+    private readonly input: PlanInput,
     private readonly adjustment: Adjustment,
     private readonly questions: readonly Question[],
     private readonly levers: readonly Lever[],
-    private readonly now: readonly CharacteristicResult[],
   ) {
-    const judged = now.flatMap((c): Judged[] => {
-      const question = c.limit === null || c.value === null ? null : questionOf(questions, c);
-      if (question === null) return [];
-      const kept = 1 - job.aim.margin;
-      const most = kept * (c.zone === undefined ? c.limit! : (c.zone.to ?? Infinity));
-      const least = c.zone === undefined ? (c.signed ? -most : -Infinity) : kept * (c.zone.from ?? -Infinity);
-      return [{ c, question, least, most, noise: new Float64Array(DRAWS), reach: 0 }];
-    });
-    this.judged = simulated(judged, adjustment, job.decision.coverage);
+    this.job = input.job;
+    this.judged = judgedOf(input.job, questions, input.now);
+    this.forces = supportForcesOf(this.job.rails, input.adjusters, levers);
   }
 
   /** As few adjusters as may be, and of those the least movement, so that every tolerance holds with its uncertainty. */
   async fewest(): Promise<CorrectionPlan> {
-    const programme = new Programme();
-    const demands = new Demands(programme, this.adjustment, this.levers);
-    const cost = this.moveVariables(programme, true);
-    for (const { question, least, most, reach } of this.judged)
-      demands.limit(question, least + reach, most - reach, null);
-    const plan = await programme.solve(cost, this.job.aim.timeLimitS);
-    if (plan.status === 'impossible') return this.nearest();
-    return this.section(plan.status, plan.gap, null, this.read(plan));
+    let reaches = this.reaches([]);
+    // Moves come out only nearly as asked: what they leave open depends on how large they are.
+    for (let round = 0; ; round++) {
+      const { programme, demands, cost } = this.programme(this.input.countsAdjusters);
+      this.judged.forEach(({ question, least, most }, k) =>
+        demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
+      );
+      const plan = await this.solve(programme, cost);
+      if (plan.status === 'impossible') return this.nearest(reaches);
+      const moves = await this.read(plan);
+      const needed = this.reaches(moves);
+      const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
+      if (isKept || round === MOST_ROUNDS) return this.section(plan.status, plan.gap, null, moves);
+      reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
+    }
   }
 
   /** Where not everything can be had: what misses its limit by the least share, and which limits those are. */
-  private async nearest(): Promise<CorrectionPlan> {
-    const programme = new Programme();
-    const demands = new Demands(programme, this.adjustment, this.levers);
-    const cost = new Map(
-      [...this.moveVariables(programme, false)].map(([name, weight]) => [name, 1e-4 * weight]),
-    );
-    this.judged.forEach(({ c, question, least, most, reach }, k) => {
+  private async nearest(reaches: readonly number[]): Promise<CorrectionPlan> {
+    const plan = await this.leastMissed(reaches, false);
+    const moves = plan.status === 'impossible' ? [] : await this.read(plan);
+    // Were there travel without end, would the limits still be missed?
+    const free = await this.leastMissed(reaches, true);
+    const missed = this.judged.flatMap(({ c, most, least }, k): NonNullable<CorrectionPlan['missed']> => {
+      const [by, ofFree] = [plan, free].map((p) => p.value(`s${k}`)) as [number, number];
+      if (by <= 1e-6) return [];
+      const apartM = ofFree > 0.01 * c.limit! ? this.farthestApart(c) : null;
+      const leaves = (most === Infinity ? -least : most) + ofFree;
+      return [
+        {
+          characteristic: this.input.now.indexOf(c),
+          by,
+          unit: c.unit,
+          ...(apartM !== null && { coarse: { apartM, leaves } }),
+        },
+      ];
+    });
+    const why = missed.map(({ characteristic, by, unit, coarse }) => {
+      const { what, rail } = this.input.now[characteristic]!;
+      return `${what} of rail ${rail} misses its limit by ${by.toPrecision(3)} ${unit}, its uncertainty included${coarse ? `; adjusters ${coarse.apartM.toPrecision(3)} m apart are coarser than the shape` : ''}`;
+    });
+    return {
+      ...this.section('impossible', null, why.join('; ') || 'no plan was found within the time', moves),
+      missed,
+    };
+  }
+
+  private leastMissed(reaches: readonly number[], isFree: boolean): Promise<Solved> {
+    const { programme, demands, cost: ofMoves } = this.programme(false, isFree);
+    const cost = new Map([...ofMoves].map(([name, weight]) => [name, 1e-4 * weight]));
+    this.judged.forEach(({ c, question, least, most }, k) => {
       const slack = programme.variable(`s${k}`, 0, Infinity);
       cost.set(slack, 1 / Math.max(1e-6, c.limit!));
-      demands.limit(question, least + reach, most - reach, slack);
+      demands.limit(question, least + reaches[k]!, most - reaches[k]!, slack);
     });
-    const plan = await programme.solve(cost, this.job.aim.timeLimitS);
-    const moves = plan.status === 'impossible' ? [] : this.read(plan);
-    const why = this.judged.flatMap(({ c }, k) => {
-      const by = plan.value(`s${k}`);
-      return by > 1e-6
-        ? [
-            `${c.what} of rail ${c.rail} misses its limit by ${by.toPrecision(3)} ${c.unit}, its uncertainty included`,
-          ]
-        : [];
-    });
-    return this.section('impossible', null, why.join('; ') || 'no plan was found within the time', moves);
+    return this.solve(programme, cost);
+  }
+
+  /** From one usable adjuster of the rail to the next, m, the most; null: there are not two. */
+  private farthestApart({ what, rail }: CharacteristicResult): number | null {
+    const plane: Plane = what.includes('horizontal') || what === 'span' ? 'horizontal' : 'vertical';
+    const at = this.levers
+      .filter((lever) => lever.rail.id === rail && lever.plane === plane)
+      .map(({ adjuster }) => adjuster.atMm / 1000)
+      .sort((a, b) => a - b);
+    return at.length < 2 ? null : Math.max(...at.slice(1).map((x, k) => x - at[k]!));
+  }
+
+  /** What the moves are to leave for noise and for how well they come out, for each judged characteristic. */
+  private reaches(moves: readonly Moved[]): number[] {
+    const { responseU } = this;
+    return noiseOf(this.judged, this.adjustment, moves, responseU).map((noise) =>
+      reachOf(noise, this.job.decision.coverage),
+    );
+  }
+
+  private get responseU(): number | null {
+    return this.input.response?.u ?? null;
+  }
+
+  private solve(programme: Programme, cost: ReadonlyMap<string, number>): Promise<Solved> {
+    return programme.solve(cost, this.job.aim.timeLimitS, this.input.onSearch);
+  }
+
+  /** Moves within their travel, whole sheets, pairs that move alike, and no support that is left hanging. */
+  private programme(countsAdjusters: boolean, isFree = false) {
+    const programme = new Programme();
+    const demands = new Demands(programme, this.adjustment, this.levers);
+    const cost = this.moveVariables(programme, countsAdjusters, isFree);
+    for (const [k, j] of tiesOf(this.levers))
+      programme.row(
+        new Map([
+          [leverName(k), 1],
+          [leverName(j), -1],
+        ]),
+        { least: 0, most: 0 },
+      );
+    for (const force of this.forces) {
+      if (!mayHang(force)) continue;
+      const terms = new Map<string, number>();
+      this.levers.forEach((lever, k) => {
+        const each = force.each.get(lever);
+        if (each !== undefined) terms.set(leverName(k), each);
+      });
+      programme.row(terms, { least: -force.weight! });
+    }
+    return { programme, demands, cost };
   }
 
   /** Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. */
   async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
-    const { job, adjustment, levers } = this;
+    const { job, adjustment } = this;
     const nothing = (why: string) => this.section('impossible', null, why, []);
     const solve = async (most: number, isNear: boolean) => {
-      const programme = new Programme();
-      const demands = new Demands(programme, adjustment, levers);
-      const cost = this.moveVariables(programme, false);
+      const { programme, demands, cost } = this.programme(false);
       const size = programme.variable('t', 0, most);
       const why = wantShape(want, job, adjustment, demands, size);
       if (why !== null) return why;
-      const plan = await programme.solve(isNear ? new Map([[size, 1]]) : cost, job.aim.timeLimitS);
+      const plan = await this.solve(programme, isNear ? new Map([[size, 1]]) : cost);
       return plan.status === 'impossible' ? 'no plan was found within the time' : plan;
     };
     const near = await solve(Infinity, true);
     if (typeof near === 'string') return nothing(near);
     const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
     if (typeof least === 'string') return nothing(least);
-    return this.section(least.status, least.gap, null, this.read(least));
+    return this.section(least.status, least.gap, null, await this.read(least));
   }
 
   /** Moves, within travel and in whole sheets. @returns What they cost. */
-  private moveVariables(programme: Programme, countsAdjusters: boolean): Map<string, number> {
+  private moveVariables(
+    programme: Programme,
+    countsAdjusters: boolean,
+    isFree: boolean,
+  ): Map<string, number> {
     const cost = new Map<string, number>();
-    const travels = this.levers.map(
-      ({ travel }) => Math.min(travel.plus, HIGHEST) + Math.min(travel.minus, HIGHEST),
-    );
+    const endsOf = ({ travel }: Lever) =>
+      (isFree ? [HIGHEST, HIGHEST] : [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST))) as [
+        number,
+        number,
+      ];
+    const travels = this.levers.map((lever) => sumOf(endsOf(lever)));
     // All movement together costs less than one adjuster more.
     const each = countsAdjusters ? 0.5 / Math.max(1, sumOf(travels)) : 1;
     const touched = new Map<string, string>();
-    this.levers.forEach(({ adjuster, plane, travel }, k) => {
-      const [up, down] = [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST)) as [number, number];
+    this.levers.forEach((lever, k) => {
+      const { adjuster, plane } = lever;
+      const [up, down] = endsOf(lever);
       const m = programme.variable(leverName(k), -down, up);
       const [plus, minus] = [programme.variable(`p${k}`, 0, up), programme.variable(`n${k}`, 0, down)];
       programme.row(
@@ -167,7 +255,7 @@ class Planner {
       );
       cost.set(plus, each);
       cost.set(minus, each);
-      if (plane === 'vertical' && adjuster.shims !== null) this.sheets(programme, k, cost, each);
+      if (plane === 'vertical' && adjuster.shims !== null && !isFree) this.sheets(programme, k, cost, each);
       if (!countsAdjusters) return;
       let isTouched = touched.get(adjuster.id);
       if (isTouched === undefined) {
@@ -201,12 +289,7 @@ class Planner {
     const taken = new Map<string, number>();
     have.forEach((um, s) => {
       const add = programme.variable(`a${k}_${s}`, 0, MOST_SHEETS, true);
-      const take = programme.variable(
-        `t${k}_${s}`,
-        0,
-        Math.min(MOST_SHEETS, Math.floor(inUm / um + 1e-9)),
-        true,
-      );
+      const take = programme.variable(`t${k}_${s}`, 0, sheetsIn(inUm, um), true);
       sum.set(add, -um);
       sum.set(take, um);
       taken.set(take, um);
@@ -216,43 +299,55 @@ class Planner {
     programme.row(taken, { most: inUm });
   }
 
-  private read(plan: Solved): Move[] {
-    return this.levers
-      .map((lever, k): Move => {
-        const { adjuster, plane } = lever;
-        const m = plan.value(leverName(k));
-        if (plane !== 'vertical' || adjuster.shims === null)
-          return { lever, um: Math.abs(m) < LEAST_MOVE ? 0 : m, shims: null };
-        const { have } = adjuster.shims;
-        const sheets = (kind: string) =>
-          have.flatMap((um, s) => new Array<number>(Math.round(plan.value(`${kind}${k}_${s}`))).fill(um));
-        const shims = { add: sheets('a'), take: sheets('t') };
-        return { lever, um: sumOf(shims.add) - sumOf(shims.take), shims };
-      })
-      .filter(({ um }) => um !== 0);
+  private async read(plan: Solved): Promise<Move[]> {
+    const moves: Move[] = [];
+    for (const [k, lever] of this.levers.entries()) {
+      const { adjuster, plane } = lever;
+      if (plane !== 'vertical' || adjuster.shims === null) {
+        const um = plan.value(leverName(k));
+        if (Math.abs(um) >= LEAST_MOVE) moves.push({ lever, um, shims: null });
+        continue;
+      }
+      const { have, inUm } = adjuster.shims;
+      const count = (kind: string, s: number) => Math.round(plan.value(`${kind}${k}_${s}`));
+      const um = have.reduce((sum, sheet, s) => sum + sheet * (count('a', s) - count('t', s)), 0);
+      if (Math.abs(um) >= LEAST_MOVE) moves.push({ lever, um, shims: await fewestSheets(have, inUm, um) });
+    }
+    return moves;
   }
 
   /** The characteristics after the moves, with the interval that a new survey of the same kind would have. */
   private predict(moves: readonly Move[]): CharacteristicResult[] {
     const { job, adjustment, questions } = this;
-    const x = adjustment.x.slice();
-    for (const { lever, um } of moves) for (let i = 0; i < x.length; i++) x[i]! += um * lever.response[i]!;
+    const x = this.moved(moves);
     const after: Adjustment = { ...adjustment, x, value: (f) => dot(f, x) };
     const answers = new Answers(after, job.decision.coverage);
     const sources = sourcesOf(adjustment.network);
     const list = characteristicsSection(job, after, questions, answers, sources, explainer(job, adjustment));
-    return list.map((c, k) => this.foreseen(c, this.now[k]!));
+    const noise = noiseOf(this.judged, adjustment, moves, this.responseU);
+    return list.map((c, k) => this.foreseen(c, this.input.now[k]!, noise));
+  }
+
+  /** The unknowns after the moves. */
+  private moved(moves: readonly Moved[]): Float64Array {
+    const x = this.adjustment.x.slice();
+    for (const { lever, um } of moves) for (let i = 0; i < x.length; i++) x[i]! += um * lever.response[i]!;
+    return x;
   }
 
   /** With the confidence that holds of moves that were chosen by the same readings. */
-  private foreseen(c: CharacteristicResult, now: CharacteristicResult): CharacteristicResult {
-    const judged = this.judged.find((j) => j.c === now);
-    if (judged === undefined || c.value === null) return c;
+  private foreseen(
+    c: CharacteristicResult,
+    now: CharacteristicResult,
+    noise: readonly Float64Array[],
+  ): CharacteristicResult {
+    const own = this.judged.findIndex((j) => j.c === now);
+    if (own < 0 || c.value === null) return c;
     const left =
       c.zone === undefined
         ? c.limit! - Math.abs(c.value)
         : Math.min((c.zone.to ?? Infinity) - c.zone.greatest!, c.zone.least! - (c.zone.from ?? -Infinity));
-    return { ...c, probability: left < 0 ? Math.min(0.5, c.probability!) : shareAtMost(judged.noise, left) };
+    return { ...c, probability: left < 0 ? Math.min(0.5, c.probability!) : shareAtMost(noise[own]!, left) };
   }
 
   private section(
@@ -261,16 +356,18 @@ class Planner {
     why: string | null,
     moves: readonly Move[],
   ): CorrectionPlan {
-    const forces = forcesOf(this.job, moves);
+    const { job, input } = this;
+    const coarseShare = this.coarseShare(moves);
     return {
       status,
-      want: this.job.aim.want,
-      margin: this.job.aim.margin,
+      of: input.countsAdjusters ? 'adjusters' : 'stations',
+      want: job.aim.want,
+      margin: job.aim.margin,
       gap,
       ...(why !== null && { why }),
       moves: moves.map(({ lever, um, shims }) => {
         const { adjuster, rail, plane, travel } = lever;
-        const force = forces.get(lever);
+        const force = this.forces.find((f) => f.plane === plane && f.support.adjusters.includes(adjuster));
         return {
           adjuster: adjuster.id,
           rail: rail.id,
@@ -280,40 +377,95 @@ class Planner {
           unit: 'um' as const,
           ...(travel.pitchUm !== null && { turns: um / travel.pitchUm }),
           ...(shims !== null && { shims }),
-          ...(force !== undefined && { forceN: force }),
+          ...(force !== undefined && { forceN: forceBy(force, moves) / force.support.adjusters.length }),
         };
       }),
       predicted: this.predict(moves),
+      order: this.order(moves),
+      ...(coarseShare !== null && { coarseShare }),
+      ...(input.response && { response: input.response }),
+      after: this.after(moves),
     };
+  }
+
+  /** The order of the moves, for each rail between its joints and each plane. */
+  private order(moves: readonly Move[]): NonNullable<CorrectionPlan['order']> {
+    const { job, input, adjustment } = this;
+    return job.rails.flatMap((rail) =>
+      planes.flatMap((plane) =>
+        piecesOf(rail, input.adjusters).flatMap(({ supports }) => {
+          const own = moves.filter(
+            ({ lever }) =>
+              lever.plane === plane && supports.some((s) => s.adjusters.includes(lever.adjuster)),
+          );
+          if (own.length === 0) return [];
+          const places = supports.map(({ atMm }) => atMm / 1000);
+          const lies = this.liesAt(rail, plane, adjustment.x, places);
+          const isOwn = ({ support }: SupportForce) =>
+            supports.some((s) => s.adjusters[0] === support.adjusters[0]);
+          const forces = this.forces.filter((f) => f.plane === plane && isOwn(f));
+          const { moves: ordered, rounds } = orderOf(own, places, lies, forces);
+          return [
+            { rail: rail.id, axis: plane, adjusters: ordered.map(({ lever }) => lever.adjuster.id), rounds },
+          ];
+        }),
+      ),
+    );
+  }
+
+  /** How a rail lies at places along, µm from its own line; straight between its stations. */
+  private liesAt(rail: Rail, plane: Plane, x: Float64Array, placesM: readonly number[]): number[] {
+    const profile = profilesOf(this.adjustment.network, rail)[plane];
+    const family = profile && ownDeviations(profile);
+    if (!family) return placesM.map(() => 0);
+    const [at, um] = [family.positions, applyFamily(family, x)];
+    return placesM.map((place) => {
+      const next = Math.min(
+        at.length - 1,
+        Math.max(
+          1,
+          at.findIndex((p) => p >= place),
+        ),
+      );
+      const share = (place - at[next - 1]!) / (at[next]! - at[next - 1]!);
+      return um[next - 1]! + share * (um[next]! - um[next - 1]!);
+    });
+  }
+
+  /** Moves beyond a share of what the targets can read: a part of them first, and a new survey. null: they are not. */
+  private coarseShare(moves: readonly Move[]): number | null {
+    const limits = this.job.instruments.flatMap(({ rangeLimit, measures }) =>
+      rangeLimit === null || measures === 'slope' ? [] : [rangeLimit],
+    );
+    const range = limits.length === 0 ? USUAL_RANGE : Math.min(...limits);
+    const largest = Math.max(0, ...moves.map(({ um, shims }) => (shims === null ? Math.abs(um) : 0)));
+    return largest > LARGE_MOVE * range ? COARSE_SHARE : null;
+  }
+
+  /** Deviations of the stations from their rail's own line, of the rails and planes that are moved. */
+  private after(moves: readonly Move[]): NonNullable<CorrectionPlan['after']> {
+    const { job, adjustment } = this;
+    const x = this.moved(moves);
+    return job.rails.flatMap((rail) =>
+      planes.flatMap((axis) => {
+        if (!moves.some(({ lever }) => lever.rail === rail && lever.plane === axis)) return [];
+        const profile = profilesOf(adjustment.network, rail)[axis];
+        const family = profile && ownDeviations(profile);
+        if (!family) return [];
+        const [now, then] = [adjustment.x, x].map((v) => applyFamily(family, v)) as [
+          Float64Array,
+          Float64Array,
+        ];
+        return family.points.map(({ station }, i) => ({
+          rail: rail.id,
+          station,
+          axis,
+          now: now[i]!,
+          after: then[i]!,
+        }));
+      }),
+    );
   }
 }
 
 const sumOf = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
-
-/** Simulated surveys. */
-const DRAWS = 1000;
-
-/**
- * What noise e makes of each characteristic T. Moves that were chosen by the readings d lean on their noise, so that the
- * interval of one survey does not hold for them. But T is a greatest of linear functionals: whatever the moves,
- * T(true) ≤ T(read) + T(−e), and the quantile of T(−e) holds for all of them at once.
- */
-function simulated(judged: readonly Judged[], adjustment: Adjustment, coverage: number): Judged[] {
-  const generator = createGenerator(SEED);
-  const x = new Float64Array(adjustment.network.unknowns.length);
-  for (let b = 0; b < DRAWS; b++) {
-    adjustment.drawError(generator, x);
-    for (const { question, noise } of judged) noise[b] = sizeOf(question, x);
-  }
-  return judged.map((j) => {
-    j.noise.sort();
-    return { ...j, reach: quantile(j.noise, (1 + coverage) / 2) };
-  });
-}
-
-function sizeOf(question: Question, x: Float64Array): number {
-  if (question.kind === 'none') return 0;
-  if (question.kind === 'linear') return Math.abs(dot(question.functional, x));
-  if (question.kind === 'greatest-of') return Math.max(...question.parts.map((part) => sizeOf(part, x)));
-  return Math.abs(question.measure.explain(applyFamily(question.family, x)).value * question.factor);
-}

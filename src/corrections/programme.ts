@@ -1,9 +1,8 @@
 /**
- * A mixed-integer linear programme, written in the text format that the solver reads (CPLEX LP), and solved by `highs`:
- * a well-kept open-source solver that runs as WebAssembly, so that a plan needs no program beside Node.
+ * A mixed-integer linear programme, solved by `highs`: a well-kept open-source solver that runs as WebAssembly, so that
+ * a plan needs no program beside Node.
  */
-import * as highsModule from 'highs';
-import type { LegacyHighs } from 'highs/legacy-types';
+import type { Highs } from 'highs';
 
 export type Terms = ReadonlyMap<string, number>;
 
@@ -14,74 +13,112 @@ export interface Solved {
   readonly value: (name: string) => number;
 }
 
+/** How far a search is: what the best plan so far costs, and by what share a better one could be cheaper at most. */
+export type OnSearch = (seconds: number, gap: number) => void;
+
 /** The search ends here at the latest, wherever it runs: counted in nodes, so that the same job gives the same plan. */
 const MOST_NODES = 20_000;
 
 /** A plan this near to the best is the best for a crew. */
 const GOOD_ENOUGH = 1e-4;
 
-export class Programme {
-  private readonly rows: string[] = [];
-  private readonly bounds: string[] = [];
-  private readonly integers: string[] = [];
+/** Coefficients below this are rounding. */
+const TINY = 1e-12;
 
-  /** low ≤ Σ terms ≤ high. */
+interface Variable {
+  readonly least: number;
+  readonly most: number;
+  readonly isWhole: boolean;
+}
+
+export class Programme {
+  private readonly index = new Map<string, number>();
+  private readonly variables: Variable[] = [];
+  private readonly rowLower: number[] = [];
+  private readonly rowUpper: number[] = [];
+  private readonly starts: number[] = [0];
+  private readonly indices: number[] = [];
+  private readonly values: number[] = [];
+
+  /** least ≤ Σ terms ≤ most. */
   row(terms: Terms, { least = -Infinity, most = Infinity }: { least?: number; most?: number }): void {
-    const sum = sumOf(terms);
-    if (sum === '') return;
-    if (least > -Infinity) this.rows.push(` r${this.rows.length}: ${sum} >= ${number(least)}`);
-    if (most < Infinity) this.rows.push(` r${this.rows.length}: ${sum} <= ${number(most)}`);
+    const before = this.indices.length;
+    for (const [name, weight] of terms) {
+      if (Math.abs(weight) < TINY) continue;
+      this.indices.push(this.index.get(name)!);
+      this.values.push(weight);
+    }
+    if (this.indices.length === before && least <= 0 && most >= 0) return;
+    this.starts.push(this.indices.length);
+    this.rowLower.push(least);
+    this.rowUpper.push(most);
   }
 
   variable(name: string, least: number, most: number, isWhole = false): string {
-    const [low, high] = [least, most].map((v) =>
-      v === Infinity ? '+inf' : v === -Infinity ? '-inf' : number(v),
-    );
-    this.bounds.push(` ${low} <= ${name} <= ${high}`);
-    if (isWhole) this.integers.push(` ${name}`);
+    this.index.set(name, this.variables.length);
+    this.variables.push({ least, most, isWhole });
     return name;
   }
 
-  async solve(cost: Terms, timeLimitS: number): Promise<Solved> {
-    const text = [
-      'Minimize',
-      ` cost: ${sumOf(cost) || '0 nothing'}`,
-      'Subject To',
-      ...this.rows,
-      'Bounds',
-      ...this.bounds,
-      ...(this.integers.length > 0 ? ['General', ...this.integers] : []),
-      'End',
-    ].join('\n');
+  /** The cheapest choice, and `impossible` where there is none or none was found in time. */
+  async solve(cost: Terms, timeLimitS: number, onSearch?: OnSearch): Promise<Solved> {
     const highs = await solver();
-    const found = highs.solve(text, {
-      time_limit: timeLimitS,
-      mip_max_nodes: MOST_NODES,
-      mip_rel_gap: GOOD_ENOUGH,
-      threads: 1,
-      random_seed: 1,
-    } as never);
-    const columns = found.Columns as Readonly<Record<string, { Primal?: number }>>;
-    const value = (name: string): number => columns[name]?.Primal ?? 0;
-    if (found.Status === 'Optimal')
-      return { status: 'best', gap: this.integers.length > 0 ? GOOD_ENOUGH : 0, value };
-    const isFound = /limit/i.test(found.Status) && Object.values(columns).some((c) => (c.Primal ?? 0) !== 0);
-    return { status: isFound ? 'found' : 'impossible', gap: null, value };
+    const { variables, index } = this;
+    const colCost = new Float64Array(variables.length);
+    for (const [name, weight] of cost) colCost[index.get(name)!] = weight;
+    const isMixed = variables.some(({ isWhole }) => isWhole);
+    const { continuous, integer } = highs.constants.variableType;
+    return highs.withModel(
+      {
+        numCols: variables.length,
+        numRows: this.rowLower.length,
+        colCost,
+        colLower: variables.map(({ least }) => least),
+        colUpper: variables.map(({ most }) => most),
+        rowLower: this.rowLower,
+        rowUpper: this.rowUpper,
+        matrix: {
+          format: 'csr',
+          numRows: this.rowLower.length,
+          numCols: variables.length,
+          starts: this.starts,
+          indices: this.indices,
+          values: this.values,
+        },
+        ...(isMixed && {
+          integrality: variables.map(({ isWhole }) => (isWhole ? integer : continuous)),
+        }),
+      },
+      (model): Solved => {
+        model.options.set({
+          output_flag: false,
+          time_limit: timeLimitS,
+          mip_max_nodes: MOST_NODES,
+          mip_rel_gap: GOOD_ENOUGH,
+          random_seed: 1,
+        });
+        const { mipLogging } = highs.constants.callbackType;
+        const { modelStatus } = model.run({
+          [mipLogging]: ({ data }) => {
+            onSearch?.(data.running_time ?? 0, data.mip_gap ?? Infinity);
+            return undefined;
+          },
+        });
+        const { colValue } = model.getSolution();
+        const value = (name: string): number => colValue[index.get(name) ?? -1] ?? 0;
+        if (modelStatus === highs.constants.modelStatus.optimal)
+          return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, value };
+        // What a limit stopped may have found a plan before.
+        const isFeasible =
+          Number(model.info.get('primal_solution_status')) === highs.constants.solutionStatus.feasible;
+        if (!isFeasible || !isMixed) return { status: 'impossible', gap: null, value: () => 0 };
+        return { status: 'found', gap: Number(model.info.get('mip_gap')), value };
+      },
+    );
   }
 }
 
-let loaded: Promise<LegacyHighs> | null = null;
-const solver = (): Promise<LegacyHighs> =>
-  // Its types describe the CommonJS build, where the loader is the module itself.
-  (loaded ??= (highsModule as unknown as { default: () => Promise<LegacyHighs> }).default());
-
-const number = (v: number): string => (Math.abs(v) < 1e-12 ? '0' : v.toPrecision(12));
-
-function sumOf(terms: Terms): string {
-  const parts: string[] = [];
-  for (const [name, weight] of terms) {
-    if (Math.abs(weight) < 1e-12) continue;
-    parts.push(`${weight < 0 ? '-' : '+'} ${number(Math.abs(weight))} ${name}`);
-  }
-  return parts.join(' ');
-}
+let loaded: Promise<Highs> | null = null;
+// Its types describe the CommonJS build, where the loader is the default of the default.
+const solver = (): Promise<Highs> =>
+  (loaded ??= import('highs').then((module) => (module.default as unknown as () => Promise<Highs>)()));

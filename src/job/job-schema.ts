@@ -149,7 +149,9 @@ export const railSchema = z.strictObject({
   /** Bending stiffness EI: between its supports the rail is then an elastic beam, else straight pieces. */
   beam: z
     .strictObject({
-      stiffness: z.strictObject({ value: positive, unit: z.enum(['MN m2', 'kN m2', 'N m2']) }),
+      stiffness: z.strictObject({ value: positive.max(1e15), unit: z.enum(['MN m2', 'kN m2', 'N m2']) }),
+      /** Its weight a metre: no support is then left hanging. */
+      weight: z.strictObject({ value: positive.max(1e6), unit: z.enum(['kg/m', 'N/m']) }).optional(),
     })
     .optional(),
   stations,
@@ -177,6 +179,12 @@ export const adjusterSchema = z.strictObject({
   shims: z
     .strictObject({ have: z.array(positive).min(1).max(50), in: nonNegative.optional(), unit: lengthUnit })
     .optional(),
+  /** Beside the line on which the targets ride, + left, in the job's length unit: one of a pair across a bed. */
+  aside: finite.optional(),
+  /** The adjuster that moves by the same amount. */
+  movesWith: id.optional(),
+  /** It can pull the rail down as well as carry it. */
+  holdsDown: z.boolean().optional(),
   /** It holds the rail and is not to be touched. */
   fixed: z.boolean().optional(),
 });
@@ -322,6 +330,8 @@ export const jobSchema = z.strictObject({
       margin: nonNegative.max(0.95).optional(),
       /** Rails that are not to be moved. */
       untouched: z.array(id).max(1000).optional(),
+      /** How well a move comes out: standard uncertainty, as a share of the move. */
+      response: z.strictObject({ u: positive.max(100), unit: z.literal('%') }).optional(),
       /** Seconds that the search for the plan may take. */
       timeLimit: positive.max(3600).optional(),
       /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */

@@ -43,6 +43,8 @@ export interface Rail {
   readonly nominal: { readonly vertical: Shape | null; readonly horizontal: Shape | null } | null;
   /** Bending stiffness EI, N m²; null: straight pieces between the supports. */
   readonly stiffness: number | null;
+  /** Its weight, N/m; null: not stated, and no support is then looked at for hanging free. */
+  readonly weight: number | null;
   /** Ascending along the rail's own direction. */
   readonly stations: readonly Station[];
 }
@@ -254,6 +256,12 @@ export interface Adjuster {
   readonly rail: string;
   /** Along the rail's own direction. */
   readonly atMm: number;
+  /** Beside the line on which the targets ride, + left: one of a pair across a bed. */
+  readonly asideMm: number;
+  /** The adjuster that moves by the same amount; null: it moves by itself. */
+  readonly movesWith: string | null;
+  /** It can pull the rail down as well as carry it. */
+  readonly holdsDown: boolean;
   readonly vertical: Travel | null;
   readonly horizontal: Travel | null;
   /** Sheets, µm, descending; what lies there now, µm. */
@@ -269,6 +277,8 @@ export interface CorrectionAim {
   readonly margin: number;
   readonly untouched: readonly string[];
   readonly timeLimitS: number;
+  /** Standard uncertainty with which a move comes out, as a share of it; null: not stated. */
+  readonly responseU: number | null;
 }
 
 /** Physical corrections that the job asks for. */

@@ -20,23 +20,27 @@ export function settleAdjusters(
   unit: LengthUnit,
   findings: Findings,
 ): Adjuster[] {
-  const taken = new Map<string, { atMm: number; id: string }[]>();
+  const taken = new Map<string, Adjuster[]>();
   const settle = (input: AdjusterInput, item: Item<AdjusterInput>): Adjuster | null => {
     const rail = lookUp('rail', rails, input.rail, item.at('rail'), findings);
     const atMm = toMm(input.along, unit);
     if (rail !== null) checkPlace(input, atMm, rail, unit, item, findings);
+    const asideMm = toMm(input.aside ?? 0, unit);
     const others = taken.get(input.rail) ?? [];
-    const same = others.find((o) => Math.abs(o.atMm - atMm) < SAME_PLACE_MM);
-    if (same !== undefined) {
-      const wanted = `a place of its own; adjuster ${same.id} stands there`;
+    const wanted = placeWanted(
+      asideMm,
+      others.filter((o) => Math.abs(o.atMm - atMm) < SAME_PLACE_MM),
+    );
+    if (wanted !== null)
       findings.error('VALUE_WRONG', { found: `${input.along} ${unit}`, wanted }, item.at('along'));
-    }
-    taken.set(input.rail, [...others, { atMm, id: input.id }]);
     const { vertical, horizontal } = input.moves ?? {};
     const adjuster: Adjuster = {
       id: input.id,
       rail: input.rail,
       atMm,
+      asideMm,
+      movesWith: input.movesWith ?? null,
+      holdsDown: input.holdsDown ?? false,
       vertical:
         vertical === undefined
           ? input.shims === undefined
@@ -64,9 +68,49 @@ export function settleAdjusters(
         { found: 'an adjuster without travel', wanted: 'travel one way at least, or "fixed": true' },
         item.at('moves'),
       );
+    taken.set(input.rail, [...others, adjuster]);
     return adjuster;
   };
-  return soundOnes(declare('adjuster', draft.adjusters, settle, draft.isComplete('adjusters'), findings));
+  const declared = declare('adjuster', draft.adjusters, settle, draft.isComplete('adjusters'), findings);
+  checkPartners(draft.adjusters, declared, findings);
+  return soundOnes(declared);
+}
+
+/** Two may stand at one place along, one on each side of the rail's line. @returns What is wanted; null: it is so. */
+function placeWanted(asideMm: number, there: readonly Adjuster[]): string | null {
+  const [first, second] = there;
+  if (first === undefined) return null;
+  if (second !== undefined)
+    return `a place of its own; adjusters ${first.id} and ${second.id} stand there, one on each side`;
+  if (Math.abs(first.asideMm - asideMm) < SAME_PLACE_MM)
+    return `a place of its own; adjuster ${first.id} stands there (a pair across a bed says "aside" of each)`;
+  return first.asideMm * asideMm > 0
+    ? `the other side of the rail's line than adjuster ${first.id}, or a place of its own along`
+    : null;
+}
+
+/** Who moves with another needs a partner that can. */
+function checkPartners(
+  items: readonly Item<AdjusterInput>[],
+  declared: Declared<Adjuster>,
+  findings: Findings,
+): void {
+  for (const item of items) {
+    const movesWith = item.input?.movesWith;
+    if (movesWith === undefined) continue;
+    const partner = lookUp('adjuster', declared, movesWith, item.at('movesWith'), findings);
+    const own = item.id === null ? null : (declared.get(item.id) ?? null);
+    if (partner === null || own === null) continue;
+    const isShared =
+      (own.vertical !== null && partner.vertical !== null) ||
+      (own.horizontal !== null && partner.horizontal !== null);
+    if (partner.id === own.id || partner.fixed || !isShared)
+      findings.error(
+        'VALUE_WRONG',
+        { found: `"${movesWith}"`, wanted: 'another adjuster, not fixed, that moves the same way' },
+        item.at('movesWith'),
+      );
+  }
 }
 
 const travelOf = (plus: number, minus: number, pitch: number | undefined, unit: LengthUnit): Travel => ({
@@ -104,4 +148,5 @@ export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   margin: input?.margin ?? 0,
   untouched: input?.untouched ?? [],
   timeLimitS: input?.timeLimit ?? 10,
+  responseU: input?.response === undefined ? null : input.response.u / 100,
 });

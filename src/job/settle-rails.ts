@@ -102,14 +102,42 @@ function settleRail(
           },
     tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
     ...settled,
-    stiffness:
-      input.beam === undefined ? null : input.beam.stiffness.value * STIFFNESS[input.beam.stiffness.unit],
+    ...settleBeam(input, item, findings),
     stations: positions.map(station),
   };
 }
 
 /** N m². */
 const STIFFNESS = { 'MN m2': 1e6, 'kN m2': 1e3, 'N m2': 1 };
+/** From a strip that a finger bends to more than any bed: EI, N m². */
+const STIFFNESSES = [1, 1e11] as const;
+/** N a kg, standard acceleration of free fall (3rd CGPM, 1901). */
+const FREE_FALL = 9.806_65;
+
+/** The rail as a beam. Reports: VALUE_WRONG for a stiffness that no rail has. */
+function settleBeam(
+  { beam }: RailInput,
+  item: Item<RailInput>,
+  findings: Findings,
+): Pick<Rail, 'stiffness' | 'weight'> {
+  if (beam === undefined) return { stiffness: null, weight: null };
+  const { value, unit } = beam.stiffness;
+  const stiffness = value * STIFFNESS[unit];
+  if (stiffness < STIFFNESSES[0] || stiffness > STIFFNESSES[1])
+    findings.error(
+      'VALUE_WRONG',
+      {
+        found: `${value} ${unit}`,
+        wanted: `the stiffness EI of a rail, from ${STIFFNESSES[0]} N m2 to ${STIFFNESSES[1] / 1e6} MN m2`,
+      },
+      item.at('beam', 'stiffness', 'value'),
+    );
+  const load = beam.weight;
+  return {
+    stiffness,
+    weight: load === undefined ? null : load.value * (load.unit === 'kg/m' ? FREE_FALL : 1),
+  };
+}
 
 /** Joints in mm. Reports: VALUE_WRONG for one that is off the rail, or does not ascend. */
 function settleJoints(

@@ -1,5 +1,6 @@
 /** What is planned: as much of a survey as can be said before anyone has been at the machine. */
 import type { CharacteristicName, PhaseName } from '../job/job-schema.js';
+import type { Estimate } from '../job/job.js';
 import type { LengthUnit, SlopeUnit } from '../job/units.js';
 
 export type Quantity<U extends string> = { readonly value: number; readonly unit: U };
@@ -32,6 +33,10 @@ export interface Plan {
   readonly u: number;
   readonly perMetre: number;
   readonly level: Quantity<'arcsec' | 'um/m'>;
+  /** Gradient of temperature beside the rails, K/m, + warmer above; null: not measured. */
+  readonly air: Estimate | null;
+  /** How far a target's scale may be off, %; null: not known. */
+  readonly targetScale: number | null;
   /** What the target can read either side, in `units`; null: not stated. */
   readonly range: number | null;
   /** At how many stations the distance across is measured, and how well, in `units`. */
@@ -43,6 +48,9 @@ export interface Plan {
     readonly unit: LengthUnit | SlopeUnit;
   }[];
   readonly rule: 'guarded' | 'simple';
+  /** From adjuster to adjuster along each rail, and the travel that each has left, in `units`; null: none are named. */
+  readonly adjusterSpacing: number | null;
+  readonly travel: number | null;
   readonly paper: 'A4' | 'Letter';
 }
 

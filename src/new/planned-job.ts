@@ -1,6 +1,6 @@
 /** A plan as job.json says it. What only the day itself can tell (places, signs, serial numbers) is as planned. */
 import type { JobInput } from '../job/job-schema.js';
-import { MONUMENTS, SETUPS } from './planned-rows.js';
+import { MONUMENT_TARGET, MONUMENTS, RAIL_TARGET, SETUPS } from './planned-rows.js';
 import { offsetFile, railIds, readingUnit, spanFile, tidy, type Plan } from './plan.js';
 
 /** Beside job.json; editors find it there offline, wherever the folder is carried. */
@@ -46,7 +46,11 @@ export function plannedJob(plan: Plan): JobInput {
       instrument: LASER,
       levelled: true,
       plus: { vertical: 'up', horizontal: 'left', along: 'ahead' },
+      ...(plan.air !== null && {
+        air: { vertical: { gradient: plan.air.value, u: plan.air.u, unit: 'K/m' as const } },
+      }),
     })),
+    ...(plan.targetScale !== null && { targets: targetsOf(plan, plan.targetScale) }),
     readings: plan.phases.flatMap((phase) => [
       { file: offsetFile(phase), phase },
       ...(spans === 0
@@ -54,6 +58,7 @@ export function plannedJob(plan: Plan): JobInput {
         : [{ file: spanFile(phase), phase, kind: 'span' as const, instrument: SPAN_GAUGE, unit: units }]),
     ]),
     tolerances: plan.tolerances.map((tolerance) => ({ ...tolerance })),
+    ...adjustersOf(plan),
     decision: { rule: plan.rule, coverage: 0.95 },
   };
 }
@@ -65,6 +70,33 @@ function stationsOf({ stations }: Plan): JobInput['rails'][number]['stations'] {
   const isEven = stations.every((place, k) => Math.abs(place - (first + k * spacing)) < 1e-3);
   return isEven ? { first, spacing, count: stations.length } : { at: [...stations] };
 }
+
+const targetsOf = ({ setups }: Plan, u: number): NonNullable<JobInput['targets']> =>
+  [RAIL_TARGET, ...(setups === 'two' ? [MONUMENT_TARGET] : [])].map((id) => ({
+    id,
+    scale: { u, unit: '%' },
+  }));
+
+/** At even steps from the first station to the last of each rail. */
+function adjustersOf(plan: Plan): Pick<JobInput, 'adjusters'> {
+  const { adjusterSpacing: spacing, travel, stations, units } = plan;
+  if (spacing === null || travel === null) return {};
+  const [first, last] = [stations[0]!, stations[stations.length - 1]!];
+  const count = Math.min(MOST_ADJUSTERS, Math.floor((last - first) / spacing + 1e-6) + 1);
+  return {
+    adjusters: railIds(plan).flatMap((rail) =>
+      Array.from({ length: count }, (_, k) => ({
+        id: `${rail}${k + 1}`,
+        rail,
+        along: tidy(first + k * spacing),
+        moves: { vertical: { up: travel, down: travel, unit: units } },
+      })),
+    ),
+  };
+}
+
+/** Of a rail; with as many rails as can be planned, a job holds no more. */
+const MOST_ADJUSTERS = 120;
 
 interface Placed {
   readonly id: string;

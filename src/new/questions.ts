@@ -3,6 +3,7 @@
  * taken as usual, and said.
  */
 import { z } from 'zod';
+import type { Estimate } from '../job/job.js';
 import { jobSchema, phaseNames, type CharacteristicName, type PhaseName } from '../job/job-schema.js';
 import { unitLabel } from '../job/units.js';
 import { MOST_PASSES, MOST_RAILS, MOST_STATIONS, readingUnit, slopeUnit, tidy, type Plan } from './plan.js';
@@ -207,6 +208,43 @@ export const questions: readonly Question[] = [
     take: (text, draft) => quantity(text, ['arcsec', 'um/m'], positive, (level) => (draft.level = level)),
   },
   {
+    flag: 'thermometers',
+    what: () =>
+      'Air beside the rails, thermometers at two heights: below, above, and how far apart, as 21.0 C, 21.3 C, 1.5 m; or none',
+    explain:
+      'Light bends towards colder air: 0.1 degrees a metre bend it by some 7 µm over 12 m, and no number of passes averages that. Hang one at knee height and one at head height for a quarter of an hour. Without them the report says what the air could have done.',
+    usual: () => 'none',
+    isAsked: always,
+    take: (text, draft) => {
+      if (text === 'none') draft.air = null;
+      else {
+        const gradient = gradientOf(text);
+        if (typeof gradient === 'string') return gradient;
+        draft.air = gradient;
+      }
+      return null;
+    },
+  },
+  {
+    flag: 'target-scale',
+    what: () => 'How far the scale of a target may be off, % (k = 1), or none',
+    explain:
+      'From its certificate, or from moving it by a known shim: reads 0.997 for 1 mm is 0.3 %. It matters where readings are far from nought.',
+    usual: () => 'none',
+    isAsked: always,
+    take: (text, draft) => {
+      if (text !== 'none')
+        return quantity(
+          text.replace(/\s*%$/, ''),
+          ['%'],
+          positive,
+          ({ value }) => (draft.targetScale = value),
+        );
+      draft.targetScale = null;
+      return null;
+    },
+  },
+  {
     flag: 'range',
     what: (draft) => `What the target reads either side of nought, ${unit(draft)}, or none`,
     explain: 'Readings beyond it are refused, and those beyond 80 % of it are named.',
@@ -254,6 +292,33 @@ export const questions: readonly Question[] = [
     usual: () => 'guarded',
     isAsked: (draft) => (draft.tolerances ?? []).length > 0,
     take: (text, draft) => oneOf(text, ['guarded', 'simple'], (word) => (draft.rule = word)),
+  },
+  {
+    flag: 'adjusters',
+    what: (draft) => `From one adjuster to the next along a rail, ${unit(draft)}, or none`,
+    explain:
+      'Levelling screws, wedges or jacks under each rail, the first at station 1. With them the report plans which to turn, and by how much. Shims, pitches and single places go into job.json.',
+    usual: () => 'none',
+    isAsked: always,
+    take: (text, draft) => {
+      if (text !== 'none')
+        return length(text, unit(draft), positive, (value) => (draft.adjusterSpacing = value));
+      draft.adjusterSpacing = null;
+      return null;
+    },
+  },
+  {
+    flag: 'travel',
+    what: (draft) => `Travel that each adjuster has left, up and down, ${unit(draft)}`,
+    explain: 'Of the one that has least; where they differ, job.json says it for each.',
+    usual: (draft) => ((draft.adjusterSpacing ?? null) === null ? '' : inches(draft) ? '0.04' : '1'),
+    isAsked: (draft) => (draft.adjusterSpacing ?? null) !== null,
+    take: (text, draft) => {
+      draft.travel = null;
+      if (text === '') return null;
+      if ((draft.adjusterSpacing ?? null) === null) return 'there are no adjusters';
+      return length(text, unit(draft), positive, (value) => (draft.travel = value));
+    },
   },
   {
     flag: 'paper',
@@ -308,6 +373,25 @@ function tolerance(what: CharacteristicName, name: string, isAsked: (draft: Draf
       });
     },
   };
+}
+
+/** How well a thermometer reads that hangs in a hall, K (common practice, no source). */
+const THERMOMETER_U = 0.1;
+
+/** "21.0 C, 21.3 C, 1.5 m" → K/m, + warmer above, and how well it is known. */
+function gradientOf(text: string): Estimate | Wrong {
+  const wanted = 'wanted: temperature below, temperature above, how far apart, as 21.0 C, 21.3 C, 1.5 m';
+  const parts = text.split(/[,;]\s+|\s*;\s*/);
+  if (parts.length !== 3) return wanted;
+  const degrees = parts.slice(0, 2).map((part) => /^([+-]?\d+(?:\.\d+)?)\s*°?([CF])$/i.exec(part.trim()));
+  let apart = 0;
+  const wrong = length(parts[2]!, 'm', positive, (value) => (apart = value));
+  const [below, above] = degrees;
+  if (wrong !== null || !below || !above || below[2]!.toUpperCase() !== above[2]!.toUpperCase())
+    return wanted;
+  const kelvin = below[2]!.toUpperCase() === 'F' ? 5 / 9 : 1;
+  const value = tidy(((Number(above[1]) - Number(below[1])) * kelvin) / apart);
+  return { value, u: tidy((Math.SQRT2 * THERMOMETER_U) / apart) };
 }
 
 const hasCountAndLength = ({ asked }: Draft): boolean =>

@@ -5,35 +5,68 @@
 import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../results/results-schema.js';
 import { guarded } from './csv-cell.js';
-import { plainNumber, positionText, unitFor, withUnit } from './format-quantity.js';
-import { figuresOf, type Figures } from './figures.js';
+import { numberText, plainNumber, positionText, trimmedText, unitFor, withUnit } from './format-quantity.js';
+import { figuresOf, lastPhase, type Figures } from './figures.js';
 import { sheetPage } from './sheet-page.js';
 import { inSentence, datumId, railTitle } from './sections/characteristic-names.js';
 import { CAUTIONS, verdictWords } from './texts.js';
 
 type Move = CorrectionPlan['moves'][number];
 
-/** The plan among the results; null: the job has no adjusters. */
+/** The plan among the results; null: there is none. */
 export function planOf({ corrections: c }: Results): CorrectionPlan | null {
-  const { status, want, margin, gap, moves, predicted } = c;
-  if (!status || !want || margin === undefined || gap === undefined || !moves || !predicted) return null;
-  return { status, want, margin, gap, moves, predicted, ...(c.why !== undefined && { why: c.why }) };
+  const { status, of, want, margin, gap, moves, predicted } = c;
+  if (!status || !of || !want || margin === undefined || gap === undefined || !moves || !predicted)
+    return null;
+  return { ...c, status, of, want, margin, gap, moves, predicted };
 }
 
 const DIRECTIONS = {
-  vertical: { plus: ['\u2191', 'UP'], minus: ['\u2193', 'DOWN'] },
-  horizontal: { plus: ['\u2190', 'LEFT'], minus: ['\u2192', 'RIGHT'] },
+  up: ['\u2191', 'UP'],
+  down: ['\u2193', 'DOWN'],
+  left: ['\u2190', 'LEFT'],
+  right: ['\u2192', 'RIGHT'],
+  ahead: ['\u2191', 'AHEAD'],
+  back: ['\u2193', 'BACK'],
 } as const;
 
-export const directionOf = ({ axis, move }: Move): readonly [arrow: string, word: string] =>
-  DIRECTIONS[axis][move > 0 ? 'plus' : 'minus'];
+/** A cross rail goes ahead and back where another goes left and right. */
+export function directionOf(
+  { axis, move }: Move,
+  direction: 'along' | 'across',
+): readonly [arrow: string, word: string] {
+  const [plus, minus] =
+    axis === 'vertical'
+      ? (['up', 'down'] as const)
+      : direction === 'along'
+        ? (['left', 'right'] as const)
+        : (['ahead', 'back'] as const);
+  return DIRECTIONS[move > 0 ? plus : minus];
+}
 
-/** A crew's figure: no dial on a rail reads finer than a micrometre, or a twentieth of a thou. */
+/** In how many goes the moves are made, and why; null: in one. */
+export function roundsText({ order = [], coarseShare }: CorrectionPlan): string | null {
+  const most = Math.max(1, ...order.map(({ rounds }) => rounds));
+  return (
+    [
+      coarseShare === undefined
+        ? ''
+        : `These moves are large against what the targets can read: make ${Math.round(100 * coarseShare)}\u00a0% of each first, set to nought, read again and plan the rest from that survey.`,
+      most > 1
+        ? `In up to ${most} rounds, so that the rail is never bent more than it lies now: in each round every screw of a rail goes the same share of its way, in the order of the list; sheets go in whole in the first.`
+        : '',
+    ]
+      .filter(Boolean)
+      .join(' ') || null
+  );
+}
+
+/** A crew's figure: a micrometre is as fine as any dial on a rail reads; below ten of them a tenth more. */
 export function amountText({ move }: Move, figures: Figures): string {
   const unit = unitFor(figures.units, 'um');
   const size = Math.abs(unit.fromBase(move));
-  const text = move === 0 ? '0' : size < 10 ? size.toFixed(1) : size.toFixed(0);
-  return withUnit(text, unit);
+  const fine = Math.max(0, Math.ceil(-Math.log10(unit.fromBase(1)) - 1e-9));
+  return withUnit(numberText(size, fine === 0 && size < 10 ? 1 : fine), unit);
 }
 
 /** "1 1/4 turns", to an eighth: finer no hand turns a screw. */
@@ -71,9 +104,10 @@ export function howText(move: Move, figures: Figures): string {
     .join('; ');
 }
 
-export const statusText = (plan: CorrectionPlan): string => {
+export function statusText(plan: CorrectionPlan, results: Results, figures: Figures): string {
+  const least = plan.of === 'stations' ? 'the least movement' : 'the fewest adjusters';
   const aim = {
-    'fewest-moves': 'the fewest adjusters after which every tolerance holds, uncertainty included',
+    'fewest-moves': `${least} after which every tolerance holds, uncertainty included`,
     'level-and-straight': 'rails level and straight',
     straight: 'rails straight, at the slope that they have',
     'parallel-to-datum': 'rails parallel to the datum rail as it lies',
@@ -81,12 +115,28 @@ export const statusText = (plan: CorrectionPlan): string => {
   const margin =
     plan.margin > 0 ? `, ${Math.round(100 * plan.margin)}\u00a0% of each limit kept in hand` : '';
   if (plan.status === 'impossible')
-    return `Not everything can be had (wanted: ${aim}${margin}). In the way: ${plan.why ?? ''}. These moves come nearest.`;
+    return `Not everything can be had (wanted: ${aim}${margin}). In the way: ${missedText(plan, results, figures)}. These moves come nearest.`;
   if (plan.moves.length === 0) return `Nothing has to be moved (wanted: ${aim}${margin}).`;
   const found =
-    plan.status === 'best' ? '' : ' The search ended at its time limit: a shorter list may exist.';
+    plan.status === 'best'
+      ? ''
+      : ` The search ended at its limit: a better list may exist${plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`}.`;
   return `Wanted: ${aim}${margin}.${found}`;
-};
+}
+
+function missedText({ missed = [], why }: CorrectionPlan, results: Results, figures: Figures): string {
+  if (missed.length === 0) return why ?? '';
+  const { characteristics } = lastPhase(results).phase;
+  return missed
+    .map(({ characteristic, by, unit, coarse }) => {
+      const name = inSentence(characteristics[characteristic]!, datumId(results), figures);
+      const printed = unitFor(figures.units, unit);
+      const text = (value: number) => withUnit(trimmedText(printed.fromBase(value), 1), printed);
+      const length = figures.units.length;
+      return `${name} misses its limit by ${text(by)}${coarse ? `, and however far they could go, adjusters ${withUnit(positionText(1000 * coarse.apartM, length), length)} apart leave it at ${text(coarse.leaves)}: they are coarser than the shape` : ''}`;
+    })
+    .join('; ');
+}
 
 export function correctionsCsv(plan: CorrectionPlan): string {
   const header = 'adjuster,rail,along_mm,axis,move_um,turns,shims_add_um,shims_take_um,force_n'.split(',');
@@ -109,28 +159,54 @@ export function correctionsCsv(plan: CorrectionPlan): string {
 
 const SHORT_PLAN = 10;
 
+/** The moves of a rail in the order in which they are made: in height first, then sideways. */
+function inOrder({ moves, order = [] }: CorrectionPlan, rail: string): Move[] {
+  const place = ({ adjuster, axis }: Move): number => {
+    const [k, part] = [...order.entries()].find(
+      ([, o]) => o.rail === rail && o.axis === axis && o.adjusters.includes(adjuster),
+    ) ?? [order.length, { adjusters: [] as string[] }];
+    return 1e4 * k + part.adjusters.indexOf(adjuster);
+  };
+  return moves.filter((move) => move.rail === rail).sort((a, b) => place(a) - place(b));
+}
+
+/** How a rail is brought there without bending it more than it is bent now. */
+function roundsOf({ order = [] }: CorrectionPlan, rail: string): string {
+  const rounds = Math.max(1, ...order.filter((o) => o.rail === rail).map((o) => o.rounds));
+  return rounds === 1
+    ? 'In this order, each move as a whole, no support left hanging.'
+    : `In ${rounds} rounds: in each, every screw in this order by ${rounds === 2 ? 'half' : `one ${ordinal(rounds)}`} of its move; sheets whole in the first; no support left hanging.`;
+}
+
+const ordinal = (n: number): string =>
+  ({ 3: 'third', 4: 'quarter', 6: 'sixth', 8: 'eighth', 12: 'twelfth', 16: 'sixteenth' })[n] ?? `${n}th`;
+
+const ONE_WAY_CAUTION = {
+  lead: 'One way only.',
+  text: 'A jack that only lifts and a screw that only pushes hold nothing: slacken what stands against a screw before it pushes, and pack and clamp behind it.',
+};
+
 /** @returns null: nothing is to be moved. */
 export function correctionSheet(results: Results): string | null {
   const plan = planOf(results);
-  if (plan === null || plan.moves.length === 0) return null;
+  if (plan === null || plan.of === 'stations' || plan.moves.length === 0) return null;
   const figures = figuresOf(results);
   const rails = results.survey.rails
     .map((own) => ({
       title: railTitle(own),
-      moves: plan.moves
-        .filter(({ rail }) => rail === own.id)
-        .sort((a, b) => a.along - b.along || a.axis.localeCompare(b.axis))
-        .map((move) => {
-          const [arrow, word] = directionOf(move);
-          return {
-            adjuster: move.adjuster,
-            place: withUnit(positionText(move.along, figures.units.length), figures.units.length),
-            arrow,
-            word,
-            amount: amountText(move, figures),
-            how: howText(move, figures),
-          };
-        }),
+      rounds: roundsOf(plan, own.id),
+      moves: inOrder(plan, own.id).map((move, k) => {
+        const [arrow, word] = directionOf(move, own.direction);
+        return {
+          number: k + 1,
+          adjuster: move.adjuster,
+          place: withUnit(positionText(move.along, figures.units.length), figures.units.length),
+          arrow,
+          word,
+          amount: amountText(move, figures),
+          how: howText(move, figures),
+        };
+      }),
     }))
     .filter(({ moves }) => moves.length > 0);
   const datum = datumId(results);
@@ -142,12 +218,12 @@ export function correctionSheet(results: Results): string | null {
     job: results.job,
     title: results.subject.title ?? results.job,
     software,
-    intro: statusText(plan),
+    intro: [statusText(plan, results, figures), roundsText({ ...plan, order: [] })].filter(Boolean).join(' '),
     // A short plan stays together; of a longer one each rail has a page, which the crew takes along.
     css: plan.moves.length > SHORT_PLAN ? 'long' : '',
     rails,
     predicted,
-    cautions: CAUTIONS,
+    cautions: [...CAUTIONS, ONE_WAY_CAUTION],
   };
   const title = `Correction sheet ${results.job}`;
   return sheetPage('corrections', view, {

@@ -10,7 +10,6 @@
  *   is taken down to 28 kHz; the estimate is rounded to be consistent with its uncertainty.
  */
 import { fromMm, fromUm, fromUmPerM, isLengthUnit, isSlopeUnit, unitLabel } from '../job/units.js';
-import { leastOf } from '../statistics/extent.js';
 
 export const MINUS = '\u2212';
 /** Between a number and its unit. */
@@ -142,19 +141,6 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   // 0.0996 becomes 0.10, which has its second digit one place further left.
   const reached = 1 - splitDecimal(value)[1];
   return { value, decimals: Math.min(decimals, reached) };
-}
-
-/** Greatest error of rounding a move, as a share of its expanded uncertainty. */
-const MOVE_ROUNDING = 0.4;
-
-/**
- * Decimals for moves that a crew is to make: the coarsest power of ten whose rounding error is at most
- * MOVE_ROUNDING of the least of their expanded uncertainties. Finer figures would only look like precision.
- * @param expanded Uncertainties in the unit of the moves; those of 0 ask for nothing.
- */
-export function moveDecimals(expanded: readonly number[]): number {
-  const least = leastOf(expanded.filter((u) => u > 0));
-  return Number.isFinite(least) ? -splitDecimal(2 * MOVE_ROUNDING * least)[1] : 0;
 }
 
 /** Worth of the last digit to which a value of this expanded uncertainty is printed; both in results.json's unit. */

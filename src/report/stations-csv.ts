@@ -3,7 +3,7 @@ import { stringify } from 'csv-stringify/sync';
 import type { Quantity, Results, StationResult } from '../results/results-schema.js';
 import { guarded } from './csv-cell.js';
 import { plainNumber } from './format-quantity.js';
-import { phasesOf } from './figures.js';
+import { lastPhase, phasesOf } from './figures.js';
 
 const quantities: readonly [name: string, pick: (station: StationResult) => Quantity | undefined][] = [
   ['height', (s) => s.height],
@@ -15,6 +15,11 @@ const quantities: readonly [name: string, pick: (station: StationResult) => Quan
   ['difference_height', (s) => s.difference?.height],
   ['difference_offset', (s) => s.difference?.offset],
 ];
+
+/** To where a station is wanted, from the last phase: + up, left, ahead. */
+const MOVES = ['vertical', 'horizontal', 'along'] as const;
+const moveKey = (rail: string, station: number, axis: string): string =>
+  JSON.stringify([rail, station, axis]);
 
 /**
  * Comma, decimal point, LF, UTF-8; `_u_` columns are standard uncertainties (k = 1). A blank figure was not read, or is
@@ -29,9 +34,20 @@ export function stationsCsv(results: Results): string {
     'across_mm',
     ...quantities.flatMap(([name]) => [`${name}_um`, `${name}_u_um`]),
     'not_determined',
+    ...MOVES.map((axis) => `move_${axis}_um`),
   ];
+  const last = lastPhase(results).name;
+  const moves = new Map(
+    (results.corrections.points ?? []).map((p) => [moveKey(p.rail, p.station, p.axis), p.move]),
+  );
   const rows = phasesOf(results).flatMap(({ name, phase }) =>
-    phase.stations.map((station) => stationRow(name, station)),
+    phase.stations.map((station) => [
+      ...stationRow(name, station),
+      ...MOVES.map((axis) => {
+        const move = name === last ? moves.get(moveKey(station.rail, station.station, axis)) : undefined;
+        return move === undefined ? '' : plainNumber(move);
+      }),
+    ]),
   );
   return stringify([header, ...rows]);
 }

@@ -70,6 +70,7 @@ export function viewModel(
     signatures: signatures(results),
     charts: pictures,
     moves: movesPage,
+    movesPictures: picturesOf(charts, 'moves'),
     stations,
     plan: picturesOf(charts, 'plan'),
     survey: survey(results, figures),

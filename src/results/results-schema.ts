@@ -15,6 +15,7 @@ const quantity = z.union([
   z.strictObject({ value: z.null(), why: z.string() }),
 ]);
 
+const stated = z.strictObject({ value: z.number(), u: z.number() });
 const place = z.strictObject({ file: z.string().nullable(), row: z.int().nullable() });
 const railStation = z.strictObject({ rail: z.string(), station: z.int() });
 
@@ -310,12 +311,27 @@ const phase = z.strictObject({
 const correctionPlan = z.strictObject({
   /** best: no plan does better; found: the time ended before that was shown; impossible: not every limit can be met. */
   status: z.enum(['best', 'found', 'impossible']),
+  /** What `adjuster` names; stations are named as "A:7". */
+  of: z.enum(['adjusters', 'stations']),
   want: z.enum(correctionWants),
   margin: z.number(),
   /** By what share a better plan could be cheaper at most; null: not known. */
   gap: z.number().nullable(),
-  /** What stands in the way. */
+  /** What stands in the way, in words, and as figures. */
   why: z.string().optional(),
+  missed: z
+    .array(
+      z.strictObject({
+        /** Place among the phase's characteristics, from 0. */
+        characteristic: z.int(),
+        /** By how much the limit is missed, uncertainty included. */
+        by: z.number(),
+        unit: z.enum(['um', 'um/m']),
+        /** Adjusters so far apart, m, that no travel would do: they leave so much. */
+        coarse: z.strictObject({ apartM: z.number(), leaves: z.number() }).optional(),
+      }),
+    )
+    .optional(),
   moves: z.array(
     z.strictObject({
       adjuster: z.string(),
@@ -336,11 +352,74 @@ const correctionPlan = z.strictObject({
   ),
   /** After the moves, with the interval that a new survey of the same kind would have. */
   predicted: z.array(characteristic),
+  /** In which order the moves are made: rail by rail, and how many rounds there are of each rail. */
+  order: z
+    .array(
+      z.strictObject({
+        rail: z.string(),
+        axis: z.enum(['vertical', 'horizontal']),
+        adjusters: z.array(z.string()),
+        rounds: z.int(),
+      }),
+    )
+    .optional(),
+  /** Moves so large that the readings' range is in the way: this share of each first, and a new survey. */
+  coarseShare: z.number().optional(),
+  /** Standard uncertainty of a move as a share of it: stated, or learnt from so many moves. */
+  response: z.strictObject({ u: z.number(), learntFrom: z.int().nullable() }).optional(),
+  /** Deviations of the stations from their rail's own line, now and after the moves, µm. */
+  after: z
+    .array(
+      z.strictObject({
+        rail: z.string(),
+        station: z.int(),
+        axis: z.enum(['vertical', 'horizontal']),
+        now: z.number(),
+        after: z.number(),
+      }),
+    )
+    .optional(),
 });
 export type CorrectionPlan = z.infer<typeof correctionPlan>;
 
+/** The move that brings a station to where it is wanted, µm: + up, left, or ahead. */
+const pointMove = z.strictObject({
+  rail: z.string(),
+  station: z.int(),
+  /** Position along the rail's own direction, mm. */
+  along: z.number(),
+  axis: z.enum(['vertical', 'horizontal', 'along']),
+  move: z.number(),
+  u: z.number(),
+  /** The two parts of it: the rail as a whole, and the station onto the rail's line. */
+  ofRail: z.number().optional(),
+  ofStation: z.number().optional(),
+});
+export type PointMove = z.infer<typeof pointMove>;
+
+/** A rail as a whole, at its first and last station: to lie level, or with the datum rail. */
+const railMove = z.strictObject({
+  rail: z.string(),
+  axis: z.enum(['vertical', 'horizontal']),
+  to: z.enum(['level', 'datum']),
+  ends: z
+    .array(z.strictObject({ station: z.int(), along: z.number(), move: z.number(), u: z.number() }))
+    .length(2),
+});
+export type RailMove = z.infer<typeof railMove>;
+
+/** What was asked of an adjuster after the survey before, and what the rail did there, µm. */
+const doneMove = z.strictObject({
+  adjuster: z.string(),
+  rail: z.string(),
+  axis: z.enum(['vertical', 'horizontal']),
+  asked: z.number(),
+  did: stated,
+  says: z.enum(['as-asked', 'too-little', 'too-much', 'not-moved', 'not-asked', 'turned-the-wrong-way']),
+});
+export type DoneMove = z.infer<typeof doneMove>;
+
 const nullableText = z.string().nullable();
-const stated = z.strictObject({ value: z.number(), u: z.number() });
 const signedOff = z.strictObject({ by: nullableText, on: nullableText });
 
 export const resultsSchema = z.strictObject({
@@ -496,8 +575,13 @@ export const resultsSchema = z.strictObject({
       .nullable(),
     /** How far temperature alone would bow a rail, + up in the middle, µm. Nothing is corrected by it. */
     thermalBow: z.array(z.strictObject({ rail: z.string(), topWarmerByK: z.number(), bowUm: z.number() })),
-    /** What to move, of a job that has adjusters. */
+    /** What to move. Of a job without adjusters the stations stand for them, where a verdict asks for moves. */
     ...correctionPlan.partial().shape,
+    /** Every station to where it is wanted, and each rail as a whole. */
+    points: z.array(pointMove).optional(),
+    rails: z.array(railMove).optional(),
+    /** As left beside what was asked after as found. */
+    done: z.array(doneMove).optional(),
   }),
 });
 

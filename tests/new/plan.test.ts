@@ -1,6 +1,7 @@
 /** From flags and answers to a plan: every flag read, every mistake said, stations where they belong. */
 import { describe, expect, test } from 'vitest';
 import { answer } from '../../src/new/answer.js';
+import { plannedJob } from '../../src/new/planned-job.js';
 import { placeStations } from '../../src/new/place-stations.js';
 import type { Plan } from '../../src/new/plan.js';
 
@@ -34,11 +35,15 @@ describe('without a word', () => {
       u: 1.5,
       perMetre: 0.3,
       level: { value: 1, unit: 'arcsec' },
+      air: null,
+      targetScale: null,
       range: 12.7,
       spans: 3,
       spanU: 0.05,
       tolerances: [],
       rule: 'guarded',
+      adjusterSpacing: null,
+      travel: null,
       paper: 'A4',
     } satisfies Plan);
   });
@@ -206,7 +211,7 @@ describe('someone is asked', () => {
     const { answered, heard } = await asked({}, {});
     expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
     expect(heard[0]).toBe('Number of the job [GM-1]');
-    expect(heard).toHaveLength(31);
+    expect(heard).toHaveLength(34);
   });
 
   test('only what makes sense after the answers so far, in their units', async () => {
@@ -269,4 +274,28 @@ describe('someone is asked', () => {
     ]);
     expect(heard.filter((line) => line.includes('Passes'))).toHaveLength(2);
   });
+});
+
+test('thermometers, targets and adjusters, as a crew tells them', async () => {
+  const plan = await planOf({
+    thermometers: '21.0 C, 21.3 C, 1.5 m',
+    'target-scale': '0.2 %',
+    adjusters: '1 m',
+    travel: '1.5',
+  });
+  const job = plannedJob(plan);
+  expect(job.setups![0]!.air).toEqual({ vertical: { gradient: 0.2, u: 0.0942809042, unit: 'K/m' } });
+  expect(job.targets).toEqual([{ id: 'T1', scale: { u: 0.2, unit: '%' } }]);
+  expect(job.adjusters).toHaveLength(14);
+  expect(job.adjusters![8]).toEqual({
+    id: 'B2',
+    rail: 'B',
+    along: 1000,
+    moves: { vertical: { up: 1.5, down: 1.5, unit: 'mm' } },
+  });
+  expect((await planOf({ thermometers: '70 F, 70.9 F, 5 ft' })).air!.value).toBeCloseTo(0.5 / 1.524, 6);
+  for (const text of ['21, 22, 1 m', '21 C, 70 F, 1 m', '21 C, 22 C', '21 C, 22 C, 0 m'])
+    expect(await answer({ given: { thermometers: text }, folderName: 'x', ask: null })).toMatchObject({
+      ok: false,
+    });
 });

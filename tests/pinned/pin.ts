@@ -7,6 +7,8 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { fileURLToPath } from 'node:url';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { compareResults } from '../../src/archive/compare-results.js';
+import { addedAfter } from '../../src/results/added-keys.js';
+import type { Results } from '../../src/results/results-schema.js';
 import { METHOD } from '../../src/version.js';
 import { madeAnew, names, type Pinned } from './made-anew.js';
 
@@ -22,7 +24,8 @@ const before = standing[0] === undefined ? [] : read(`${here}${standing[0]}`);
 const rows = made.flatMap(({ id, results }) => {
   const old = before.find((p) => p.id === id);
   if (old === undefined) return [`| ${id} | the whole job | | new |`];
-  const skip = (place: string) => place.startsWith('software');
+  const isNew = addedAfter((old.results as Results).software.version);
+  const skip = (place: string) => place.startsWith('software') || isNew(place);
   return compareResults(old.results, results, skip).map(
     (d) => `| ${id} | ${d.place} | ${d.issued} | ${d.recomputed} |`,
   );

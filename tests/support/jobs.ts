@@ -16,6 +16,7 @@ export const rail = (
   jointsMm: [],
   nominal: null,
   stiffness: null,
+  weight: null,
   stations: atMm.map((alongMm, k) => ({ number: k + 1, alongMm, acrossMm })),
   ...more,
 });
@@ -30,6 +31,7 @@ export const crossRail = (id: string, alongMm: number, atMm: readonly number[]):
   jointsMm: [],
   nominal: null,
   stiffness: null,
+  weight: null,
   stations: atMm.map((acrossMm, k) => ({ number: k + 1, alongMm, acrossMm })),
 });
 
@@ -90,7 +92,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     corrections: { earthCurvature: false, spanAt20: null },
     confirmed: [],
     adjusters: [],
-    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10 },
+    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10, responseU: null },
     decision: { rule: 'simple', coverage: 0.95 },
     ...parts,
   };

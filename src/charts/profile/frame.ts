@@ -110,8 +110,9 @@ function yDomainOf(input: ProfileInput, zones: readonly Zone[], height: number):
 }
 
 /** Zero and every point with its bar. */
-function extentOfPoints({ series }: ProfileInput): readonly [number, number] {
+function extentOfPoints({ series, arrows = [] }: ProfileInput): readonly [number, number] {
   let [lo, hi] = [0, 0];
+  for (const { by } of arrows) [lo, hi] = [Math.min(lo, by), Math.max(hi, by)];
   for (const { samples } of series)
     for (const { y, half } of samples) {
       if (y === null) continue;

@@ -6,7 +6,18 @@ import { pictureHeightPx, textPx, type VegaLiteSpec } from '../chart-spec.js';
 import { legendRowPx } from '../legend.js';
 import { palette } from '../palette.js';
 import { linesBelow, pictureHead, roomPx } from '../picture-head.js';
-import { paperBehind, strokeRow, textRow, xPx, type RuleRow, type Frame } from '../rows.js';
+import {
+  boxOf,
+  overlaps,
+  paperBehind,
+  strokeRow,
+  textRow,
+  xPx,
+  yPx,
+  type Frame,
+  type RuleRow,
+  type TextRow,
+} from '../rows.js';
 import { sheetSpec, type Sheet } from '../sheet.js';
 import { estimateTextPx, wrapText } from '../text-fit.js';
 import { drawSeries } from './drawn-series.js';
@@ -31,6 +42,8 @@ export interface ProfileInput {
   readonly zones: readonly Zone[];
   /** The worst window of a local characteristic. */
   readonly window?: { readonly from: number; readonly to: number; readonly label: string };
+  /** Moves from zero on, in the units of the axes. */
+  readonly arrows?: readonly { readonly x: number; readonly by: number; readonly label: string }[];
   /** Below the plot; `{times}` stands for how much larger the y axis is drawn than the x axis. */
   readonly note: string;
   /** Units of x in one unit of y, where both are lengths. */
@@ -83,6 +96,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
   const isThinned = thinned.some((one) => one.isThinned);
   const marks = drawSeries(input.series, thinned, asBars);
   const window = input.window === undefined ? { strokes: [], texts: [] } : drawWindow(frame, input.window);
+  const arrows = drawArrows(frame, input.arrows ?? []);
   const extremes = labelExtremes(frame, window.texts, input.series, thinned, marks.bars);
 
   const strip = stationStrip(frame, input.series[0]!.samples);
@@ -100,7 +114,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
     foundBand: asBars ? [] : marks.bands['as-found'],
     leftBand: asBars ? [] : marks.bands['as-left'],
     ground: [...gridRules(frame), ...zoneRules(zones, xDomain), zeroRule(xDomain)],
-    papers: [...extremes.labels, ...window.texts].map(paperBehind),
+    papers: [...extremes.labels, ...window.texts, ...arrows.texts].map(paperBehind),
     bars: marks.bars,
     isDense: isThinned,
     foundPath: marks.paths['as-found'],
@@ -111,6 +125,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
       ...strokes,
       ...strip.strokes,
       ...window.strokes,
+      ...arrows.strokes,
       ...extremes.rings,
     ],
     texts: [
@@ -118,6 +133,7 @@ export function drawProfile(input: ProfileInput, timesWords: (times: number) => 
       textRow(xTitlePx, frame.height + 11.5, input.xTitle, { align: 'right' }),
       ...strip.texts,
       ...window.texts,
+      ...arrows.texts,
       ...extremes.labels,
       ...linesBelow(note, left, frame.height + axisPx + 7, palette.soft),
     ],
@@ -167,4 +183,20 @@ function drawWindow(frame: Frame, window: { from: number; to: number; label: str
     width: 1.1,
   });
   return { strokes: [bracket], texts: [text] };
+}
+
+/** Each move as an arrow from zero, its name at its head unless another name stands there. */
+function drawArrows(frame: Frame, arrows: NonNullable<ProfileInput['arrows']>) {
+  const texts: TextRow[] = [];
+  const strokes = arrows.map(({ x, by, label }) => {
+    const [px, from, to] = [xPx(frame, x), yPx(frame, 0), yPx(frame, by)];
+    const side = by > 0 ? 1 : -1;
+    const text = textRow(px, to - side * 8, label, { align: 'center', weight: 'bold' });
+    if (!texts.some((other) => overlaps(boxOf(other), boxOf(text)))) texts.push(text);
+    return strokeRow(px, from, `M0,0V${to - from}m-4,${side * 6}l4,${-side * 6}l4,${side * 6}`, {
+      colour: palette.ink,
+      width: 1.6,
+    });
+  });
+  return { strokes, texts };
 }

@@ -1,63 +1,39 @@
 /** A move in the words of a crew: which way, how far, how sure. */
-import { quantityText, type Figures, type Known } from '../figures.js';
-import { moveDecimals, numberText, roundTo, type ReportUnit } from '../format-quantity.js';
+import type { PointMove } from '../../results/results-schema.js';
+import { quantityText, type Figures } from '../figures.js';
 
-/** Words for the move that undoes a departure. */
-export interface Direction {
-  /** Where the departure is positive. */
-  readonly undoPlus: string;
-  readonly undoMinus: string;
-}
+type Words = readonly [plus: string, minus: string];
 
-export const upDown: Direction = { undoPlus: 'lower', undoMinus: 'raise' };
-export const leftRight: Direction = { undoPlus: 'right', undoMinus: 'left' };
-export const aheadBack: Direction = { undoPlus: 'back', undoMinus: 'ahead' };
+export const moveWords: Readonly<Record<PointMove['axis'], Words>> = {
+  vertical: ['raise', 'lower'],
+  horizontal: ['left', 'right'],
+  along: ['ahead', 'back'],
+};
 
 export const LEAVE = 'leave';
 
-export interface Move {
+export interface MoveText {
   readonly word: string;
   /** With its sign: that of the direction in which to move; empty where nothing is to be moved. */
   readonly size: string;
   /** Expanded uncertainty. */
   readonly expanded: string;
-  /** The same to the decimals of the move. */
-  readonly rounded: string;
 }
 
-/**
- * The move that undoes a departure, rounded to what a crew can use. One that does not exceed its own uncertainty,
- * rounded or not, is none.
- *
- * @param decimals Of all moves of one list (decimalsOfMoves).
- */
-export function moveOf(
-  departure: Known,
-  words: Direction,
-  unit: ReportUnit,
-  decimals: number,
+/** A move by the report's rule of rounding. One that does not exceed its own uncertainty, rounded or not, is none. */
+export function moveText(
+  { move, u }: { readonly move: number; readonly u: number },
+  axis: PointMove['axis'],
   figures: Figures,
-): Move {
-  const { expanded } = quantityText(figures, departure, unit);
-  const [exact, uncertainty] = [unit.fromBase(-departure.value), unit.fromBase(figures.k * departure.u)];
-  const size = roundTo(exact, decimals);
-  const rounded = numberText(uncertainty, decimals);
-  if (size === 0 || Math.min(Math.abs(size), Math.abs(exact)) <= uncertainty)
-    return { word: LEAVE, size: '', expanded, rounded };
-  return {
-    word: size < 0 ? words.undoPlus : words.undoMinus,
-    size: numberText(size, decimals, { signed: true }),
-    expanded,
-    rounded,
-  };
+): MoveText {
+  const { value, expanded } = quantityText(figures, { value: move, u }, figures.units.deviation, {
+    signed: true,
+  });
+  if (isSmall({ move, u }, figures)) return { word: LEAVE, size: '', expanded };
+  return { word: moveWords[axis][move > 0 ? 0 : 1], size: value, expanded };
 }
 
-/** One step for a whole list, after its surest move. */
-export const decimalsOfMoves = (
-  departures: readonly (Known | undefined)[],
-  unit: ReportUnit,
+export const isSmall = (
+  { move, u }: { readonly move: number; readonly u: number },
   figures: Figures,
-): number =>
-  moveDecimals(
-    departures.flatMap((departure) => (departure ? [unit.fromBase(figures.k * departure.u)] : [])),
-  );
+): boolean => Math.abs(move) <= figures.k * u;

@@ -25,7 +25,7 @@ export const picture = (chart: ReportChart): Picture => ({
 });
 
 /** Sections that stand elsewhere in the report than among the charts. */
-const elsewhere = new Set(['plan', 'residuals', 'budget']);
+const elsewhere = new Set(['plan', 'residuals', 'budget', 'moves']);
 
 /** The charts of the results themselves, in their own order. */
 export const resultPictures = (charts: readonly ReportChart[]): Picture[] =>

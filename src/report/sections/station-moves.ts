@@ -1,10 +1,9 @@
-/** Each station onto its own rail's least-squares line: which way and how far. */
-import type { Quantity, Results, StationResult } from '../../results/results-schema.js';
-import { alignDecimals, positionColumn, type ReportUnit } from '../format-quantity.js';
-import { isKnown, lastPhase, type Figures } from '../figures.js';
+/** Each station to where it is wanted: which way and how far, in one signed figure, and the two parts that make it. */
+import type { PointMove, Results } from '../../results/results-schema.js';
+import { alignDecimals, numberText, positionColumn, roundUncertainty } from '../format-quantity.js';
+import type { Figures } from '../figures.js';
 import {
   cell,
-  charactersAcross,
   figure,
   figureHead,
   head,
@@ -13,131 +12,136 @@ import {
   table,
   type Cell,
   type Group,
+  type HeadCell,
   type Table,
 } from '../table.js';
 import { railTitle, stationName } from './characteristic-names.js';
-import {
-  aheadBack,
-  decimalsOfMoves,
-  LEAVE,
-  leftRight,
-  moveOf,
-  upDown,
-  type Direction,
-} from './move-words.js';
-import { thinStations } from './thin.js';
+import { isSmall, LEAVE, moveText } from './move-words.js';
 
-/** Characters across that have room twice beside each other. */
-const NARROW = { A4: 42, Letter: 44 };
+/** Up to so many stations each is printed; of more, those that are to be moved. */
+const MOST_PRINTED = 100;
+/** Of those again the largest, the rest being in stations.csv. */
+const MOST_MOVED = 120;
 
-type Rail = Results['survey']['rails'][number];
-type Departure = (station: StationResult) => Quantity | undefined;
-
-/** One plane of one rail: where its stations lie, and the words for moving them. */
-interface Plane {
-  readonly departure: Departure;
-  readonly words: Direction;
+interface Point {
+  readonly station: number;
+  readonly along: number;
+  readonly vertical: PointMove | undefined;
+  readonly sideways: PointMove | undefined;
 }
 
-const planesOf = (rail: Rail): { vertical: Plane; sideways: Plane } => ({
-  vertical: { departure: (s) => s.deviation.vertical, words: upDown },
-  sideways:
-    rail.direction === 'along'
-      ? { departure: (s) => s.deviation.horizontal, words: leftRight }
-      : { departure: (s) => s.deviation.along, words: aheadBack },
-});
-
-interface RailStations {
-  readonly rail: Rail;
-  readonly stations: readonly StationResult[];
-}
-
-export function stationMoves(results: Results, figures: Figures): Table | null {
-  const unit = figures.units.deviation;
-  const thinned = thinStations([lastPhase(results)]);
-  const rails = railStations(results);
-  const all = (plane: 'vertical' | 'sideways') =>
-    rails.flatMap(({ rail, stations }) => stations.map(planesOf(rail)[plane].departure).filter(isKnown));
-  const shown = { vertical: all('vertical').length > 0, sideways: all('sideways').length > 0 };
-  if (!shown.vertical && !shown.sideways) return null;
-  const decimals = decimalsOfMoves([...all('vertical'), ...all('sideways')], unit, figures);
-  const groups = rails.map(({ rail, stations }): Group => {
-    const { vertical, sideways } = planesOf(rail);
-    const mine = stations.filter((s) => thinned.isShown(s.rail, s.station));
-    const cells = (plane: Plane) =>
-      moveCells(mine.map(plane.departure), plane.words, unit, decimals, figures);
-    const [heights, places] = [cells(vertical), cells(sideways)];
+/** @param needed Stations that the verdict needs moved, as "A:7". */
+export function stationMoves(results: Results, figures: Figures, needed: ReadonlySet<string>): Table | null {
+  const { points = [] } = results.corrections;
+  if (points.length === 0) return null;
+  const { rails } = results.survey;
+  const all = rails.map((rail) => ({ rail, points: pointsOf(points, rail.id) }));
+  const count = all.reduce((sum, own) => sum + own.points.length, 0);
+  const isShown = count <= MOST_PRINTED ? () => true : largest(points, figures);
+  const shown = all
+    .map(({ rail, points: own }) => ({ rail, points: own.filter((p) => isShown(p)) }))
+    .filter(({ points: own }) => own.length > 0);
+  const printed = shown.reduce((sum, own) => sum + own.points.length, 0);
+  const planes = (['vertical', 'sideways'] as const).filter((plane) =>
+    shown.some(({ points: own }) => own.some((p) => p[plane] !== undefined)),
+  );
+  const groups = shown.map(({ rail, points: own }): Group => {
+    const columns = planes.map((plane) =>
+      moveCells(
+        own.map((p) => p[plane]),
+        figures,
+      ),
+    );
     const positions = positionColumn(
-      mine.map((s) => (rail.direction === 'along' ? s.along : s.across)),
+      own.map(({ along }) => along),
       figures.units.length,
     );
     return {
       title: railTitle(rail),
-      rows: mine.map((s, i) =>
-        row([
-          rowHeader(stationName(results.survey.rails, s.rail, s.station), { css: 'number' }),
+      rows: own.map(({ station }, i) => {
+        const name = stationName(rails, rail.id, station);
+        const isNeeded = needed.has(`${rail.id}:${station}`);
+        return row([
+          rowHeader(name, { css: isNeeded ? 'number strong' : 'number' }),
           figure(positions[i]!),
-          ...(shown.vertical ? heights[i]! : []),
-          ...(shown.sideways ? places[i]! : []),
-        ]),
-      ),
+          ...columns.flatMap((column) => column[i]!),
+        ]);
+      }),
     };
   });
-  const moveHeads = (title: string) => [
-    head(title, { unit: unit.label, colspan: 2, css: 'move' }),
-    figureHead('U', '', { css: 'uncertainty' }),
-  ];
+  const isAcross = shown.every(({ rail }) => rail.direction === 'across');
   const heads = [
     figureHead('St.'),
-    figureHead(
-      rails.every(({ rail }) => rail.direction === 'across') ? 'Across' : 'Along',
-      figures.units.length.label,
-    ),
-    ...(shown.vertical ? moveHeads('Height') : []),
-    ...(shown.sideways ? moveHeads('Sideways') : []),
+    figureHead(isAcross ? 'Across' : 'Along', figures.units.length.label),
+    ...planes.flatMap((plane) => headsOf(plane === 'vertical' ? 'Height' : 'Sideways', figures)),
   ];
-  const cross = rails.some(({ rail }) => rail.direction === 'across');
-  return table('Each station onto its own rail’s least-squares line', [heads], groups, {
+  const hasCross = shown.some(({ rail }) => rail.direction === 'across');
+  return table('Each station to where it is wanted', [heads], groups, {
     css: 'moves hidden-caption',
-    columns: charactersAcross(groups, [3, 9]) <= NARROW[results.style.paper],
     notes: [
-      ...(cross
+      'The figure beside the word is the whole move, with its sign; “rail” and “station” are the parts that add up to it: the rail as a whole onto its line, and the station onto the rail’s line.',
+      ...(needed.size > 0 ? ['Stations in bold are among those that the verdict needs.'] : []),
+      ...(hasCross
         ? ['Of a cross rail the position is that across, and sideways is ahead (+) or back (−).']
         : []),
-      ...(thinned.everyNth === null
-        ? []
-        : [
-            'Of this long survey a part of the stations is shown, the greatest deviations among them; all deviations are in stations.csv. A move is the deviation with its sign turned.',
-          ]),
+      ...(printed < count
+        ? [
+            `Of ${count} stations the ${printed} that are farthest off are printed; all moves, with their signs, are in stations.csv.`,
+          ]
+        : []),
     ],
   });
 }
 
-/** The rails that have a move to tell, each with the stations that do. */
-function railStations(results: Results): RailStations[] {
-  const { stations } = lastPhase(results).phase;
-  return results.survey.rails.flatMap((rail) => {
-    const { vertical, sideways } = planesOf(rail);
-    const known = stations.filter(
-      (s) => s.rail === rail.id && (isKnown(vertical.departure(s)) || isKnown(sideways.departure(s))),
-    );
-    return known.length === 0 ? [] : [{ rail, stations: known }];
-  });
+function pointsOf(points: readonly PointMove[], rail: string): Point[] {
+  const found = new Map<number, { -readonly [K in keyof Point]: Point[K] }>();
+  for (const move of points) {
+    if (move.rail !== rail) continue;
+    const { station, along } = move;
+    const point = found.get(station) ?? { station, along, vertical: undefined, sideways: undefined };
+    point[move.axis === 'vertical' ? 'vertical' : 'sideways'] = move;
+    found.set(station, point);
+  }
+  return [...found.values()];
 }
 
-/** Direction word, size and U for each departure. */
-function moveCells(
-  departures: readonly (Quantity | undefined)[],
-  words: Direction,
-  unit: ReportUnit,
-  decimals: number,
-  figures: Figures,
-): Cell[][] {
-  const moves = departures.map((q) => (isKnown(q) ? moveOf(q, words, unit, decimals, figures) : null));
-  const expanded = alignDecimals(moves.map((move) => move?.expanded ?? ''));
-  return moves.map((move, i) => [
-    cell(move?.word ?? '–', { css: move?.word === LEAVE ? 'move quiet' : 'move' }),
-    figure(move?.size ?? '', { css: 'size' }),
+/** The stations whose moves are largest, of those that exceed their uncertainty. */
+function largest(points: readonly PointMove[], figures: Figures): (point: Point) => boolean {
+  const sizes = points.filter((p) => !isSmall(p, figures)).map(({ move }) => Math.abs(move));
+  sizes.sort((a, b) => b - a);
+  const least = sizes[Math.min(sizes.length, MOST_MOVED) - 1] ?? Infinity;
+  return ({ vertical, sideways }) =>
+    [vertical, sideways].some((p) => p !== undefined && !isSmall(p, figures) && Math.abs(p.move) >= least);
+}
+
+const headsOf = (title: string, { units }: Figures): HeadCell[] => [
+  head(title, { unit: units.deviation.label, colspan: 2, css: 'move' }),
+  figureHead('U', '', { css: 'uncertainty' }),
+  figureHead('rail', '', { css: 'uncertainty' }),
+  figureHead('station', '', { css: 'uncertainty' }),
+];
+
+/** Direction word, size, U, and the two parts, to the decimals of the whole. */
+function moveCells(moves: readonly (PointMove | undefined)[], figures: Figures): Cell[][] {
+  const texts = moves.map((move) => (move ? moveText(move, move.axis, figures) : null));
+  const sizes = alignDecimals(texts.map((text) => text?.size ?? ''));
+  const expanded = alignDecimals(texts.map((text) => text?.expanded ?? ''));
+  const parts = (['ofRail', 'ofStation'] as const).map((part) =>
+    alignDecimals(
+      moves.map((move) => (move?.[part] === undefined ? '' : partText(move, move[part], figures))),
+    ),
+  );
+  return texts.map((text, i) => [
+    cell(text?.word ?? '–', { css: text?.word === LEAVE ? 'move quiet' : 'move' }),
+    figure(text?.word === LEAVE ? '' : sizes[i]!, { css: 'size strong' }),
     figure(expanded[i]!, { css: 'uncertainty' }),
+    ...parts.map((part) => figure(part[i]!, { css: 'uncertainty' })),
   ]);
+}
+
+function partText({ u }: PointMove, part: number, figures: Figures): string {
+  const unit = figures.units.deviation;
+  const expanded = unit.fromBase(figures.k * u);
+  const decimals = expanded > 0 ? roundUncertainty(expanded).decimals : unit.decimals;
+  return numberText(unit.fromBase(part), decimals, { signed: true });
 }

@@ -1,0 +1,83 @@
+/** What the results say of moves: every point, each rail, the plan of the last phase, and what became of the one before. */
+import type { Adjuster, Job } from '../job/job.js';
+import type { Readings } from '../readings/readings.js';
+import type { CorrectionPlan, PhaseResults, Results } from '../results/results-schema.js';
+import { askedAndDone, learntResponse } from './asked-and-done.js';
+import { pointMoves, railMoves } from './bring-true.js';
+import { planCorrections } from './plan-corrections.js';
+import type { OnSearch } from './programme.js';
+
+/** Stations of more rails than this are too many to be looked for the fewest of. */
+const MOST_POINTS = 250;
+
+export async function correctionsOf(
+  job: Job,
+  readings: Readings,
+  results: Results,
+  onSearch?: OnSearch,
+): Promise<Results['corrections']> {
+  const { phases, survey, corrections } = results;
+  const name = phases['as-left'] === undefined ? 'as-found' : 'as-left';
+  const last = phases[name];
+  if (last === undefined) return corrections;
+  const base = {
+    ...corrections,
+    points: pointMoves(survey.rails, last),
+    rails: railMoves(survey.rails, last),
+  };
+  const plan = (phase: 'as-found' | 'as-left', adjusters: readonly Adjuster[], response: Response) =>
+    planCorrections({
+      job,
+      readings: readings.phases.get(phase)!,
+      now: phases[phase]!.characteristics,
+      adjusters,
+      countsAdjusters: job.adjusters.length > 0,
+      response,
+      onSearch,
+    });
+  const { responseU } = job.aim;
+  const response = responseU === null ? null : { u: responseU, learntFrom: null };
+  if (job.adjusters.length === 0) {
+    const asStations = stationsAsAdjusters(job);
+    return asksForMoves(last) && asStations.length <= MOST_POINTS
+      ? { ...base, ...(await plan(name, asStations, response)) }
+      : base;
+  }
+  const found = phases['as-found'];
+  if (name === 'as-found' || found === undefined)
+    return { ...base, ...(await plan(name, job.adjusters, response)) };
+  const asked = await plan('as-found', job.adjusters, response);
+  const done = askedAndDone(job.adjusters, asked, found, last, survey.rails);
+  const learnt = learntResponse(done);
+  const known = response ?? (learnt && { u: learnt.u, learntFrom: learnt.moves });
+  return { ...base, ...(await plan('as-left', job.adjusters, known)), done };
+}
+
+type Response = NonNullable<CorrectionPlan['response']> | null;
+
+/** Whether a tolerance is not met, or not shown to be, that was determined. */
+const asksForMoves = ({ characteristics }: PhaseResults): boolean =>
+  characteristics.some(
+    ({ limit, value, verdict }) => limit !== null && value !== null && verdict !== 'conforms',
+  );
+
+/** Of a job that names no adjusters: whatever is under a station can go anywhere. */
+const stationsAsAdjusters = (job: Job): Adjuster[] =>
+  job.rails.flatMap((rail) =>
+    rail.stations.map((station): Adjuster => {
+      const anywhere = { plus: Infinity, minus: Infinity, pitchUm: null };
+      return {
+        id: `${rail.id}:${station.number}`,
+        rail: rail.id,
+        atMm: rail.direction === 'along' ? station.alongMm : station.acrossMm,
+        asideMm: 0,
+        movesWith: null,
+        holdsDown: true,
+        vertical: anywhere,
+        horizontal: anywhere,
+        shims: null,
+        fixed: false,
+        unit: job.lengthUnit,
+      };
+    }),
+  );

@@ -1,0 +1,21 @@
+/**
+ * What documents of earlier versions lack. A report is held against what the present version makes of its inputs
+ * without the keys that its own version did not write.
+ */
+
+const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
+  // Moves of stations and rails, and plans of jobs without adjusters.
+  { since: '0.2.0', places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/ },
+];
+
+/** @param version Of the software that wrote the document. @returns Whether a place was added after it. */
+export const addedAfter =
+  (version: string) =>
+  (place: string): boolean =>
+    ADDED.some(({ since, places }) => isBefore(version, since) && places.test(place));
+
+function isBefore(version: string, since: string): boolean {
+  const [a, b] = [version, since].map((text) => text.split('.').map(Number)) as [number[], number[]];
+  const k = b.findIndex((part, i) => part !== (a[i] ?? 0));
+  return k >= 0 && (a[k] ?? 0) < b[k]!;
+}
