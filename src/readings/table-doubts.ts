@@ -91,6 +91,17 @@ interface Split {
 /** Columns that say which point of which pass a row reads. */
 const SERIES = ['setup', 'rail', 'monument', 'target', 'pass'] as const;
 
+/** Columns that say where a reading was taken, and in which run. */
+const PLACES: ReadonlySet<string> = new Set([
+  'setup',
+  'rail',
+  'station',
+  'position',
+  'monument',
+  'target',
+  'pass',
+]);
+
 /** Takes the rows of one file in their order, and says at the end what they show. */
 export class TableDoubts {
   private rows = 0;
@@ -149,7 +160,7 @@ export class TableDoubts {
         ? []
         : header.layouts.flatMap(({ columns: own }) =>
             [...own]
-              .filter(([name]) => isReading(name))
+              .filter(([name, column]) => isReading(name) && !this.isOfPlaces(column.index + 1))
               .map(([, column]) => ({
                 column,
                 next: column.index + 1,
@@ -163,10 +174,19 @@ export class TableDoubts {
   }
 
   private isText(index: number): boolean {
-    const names = this.header.layouts.flatMap(({ columns }) =>
+    const names = this.namesAt(index);
+    return names.includes('note') || names.includes('use');
+  }
+
+  /** Whole numbers stand there by right; decimals that were cut off into it would name places that do not exist. */
+  private isOfPlaces(index: number): boolean {
+    return this.namesAt(index).some((name) => PLACES.has(name));
+  }
+
+  private namesAt(index: number): string[] {
+    return this.header.layouts.flatMap(({ columns }) =>
       [...columns].filter(([, column]) => column.index === index).map(([name]) => name),
     );
-    return names.includes('note') || names.includes('use');
   }
 
   /** @returns Whether the record is a row: a second header is none, and has been reported. */
