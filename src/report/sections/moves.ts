@@ -38,7 +38,8 @@ export function moves(results: Results, figures: Figures): Moves | null {
   const plan = planOf(results);
   const ofAdjusters = plan?.of === 'adjusters';
   const done = doneMoves(results, figures);
-  if (!plan && (results.corrections.points ?? []).length === 0) return null;
+  const hasPoints = (results.corrections.points ?? []).length > 0;
+  if (results.verdict !== 'conforms' && !plan && !hasPoints) return null;
   if (results.verdict === 'conforms' && !(ofAdjusters && plan.moves.length > 0))
     return {
       css: '',
