@@ -3,6 +3,7 @@
  * and predictions against a second survey.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
+import { betweenStations } from '../src/corrections/between-stations.js';
 import { learntResponse } from '../src/corrections/asked-and-done.js';
 import { curvatures, shapeFunctions, supportForces, weightOnSupports } from '../src/corrections/beam.js';
 import { orderOf } from '../src/corrections/order.js';
@@ -338,6 +339,13 @@ describe('supports', () => {
     expect(probability(exact)).toBeGreaterThan(0.97);
     expect(probability(rough)).toBeGreaterThan(0.97);
   });
+});
+
+test('a place beyond the last station lies on from the last two', () => {
+  expect(betweenStations([0, 1, 3], 2)).toEqual({ before: 1, share: 0.5 });
+  expect(betweenStations([0, 1, 3], 1)).toEqual({ before: 0, share: 1 });
+  expect(betweenStations([0, 1, 3], 4)).toEqual({ before: 1, share: 1.5 });
+  expect(betweenStations([0, 1, 3], -1)).toEqual({ before: 0, share: -1 });
 });
 
 describe('order of work', () => {

@@ -1,4 +1,5 @@
 /** The plan of moves on one rail: how it lies, how it is expected to lie, its tolerance, and the moves at their places. */
+import { isKnown } from '../results/known.js';
 import type { ChartContext, PhaseContext, SurveyRail } from './chart-context.js';
 import {
   characteristicOf,
@@ -15,8 +16,7 @@ import { roughText } from './number-words.js';
 import { drawProfile, type ProfileInput } from './profile/profile.js';
 import type { ProfileSeries } from './profile/series.js';
 import { barLabel, drawingWords } from './profile/words.js';
-import { levelLine } from './profile/zone-line.js';
-import type { Zone } from './profile/zones.js';
+import { evenZone, type Zone } from './profile/zones.js';
 
 const signs = {
   vertical: { sign: '+ up', axis: 'deviation up' },
@@ -43,10 +43,7 @@ export function correctionsCharts(context: ChartContext): ChartSpec[] {
             station: place.station,
             x: length.fromBase(railPosition(rail, place)),
             y: told === undefined ? null : deviation.fromBase(told[pick]),
-            half:
-              quantity === undefined || quantity.value === null
-                ? 0
-                : Math.abs(deviation.fromBase(quantity.u)) * context.k,
+            half: isKnown(quantity) ? Math.abs(deviation.fromBase(quantity.u)) * context.k : 0,
           };
         });
       // The looks of as found and as left are those of before and after everywhere.
@@ -103,16 +100,7 @@ function zoneOf(
   expected: ProfileSeries,
 ): Zone[] {
   const judged = characteristicOf(phase, `straightness-${plane}`, rail.id, 'least-squares');
-  const known = expected.samples.flatMap(({ y }) => (y === null ? [] : [y]));
-  if (!isLimited(judged) || judged.reference !== 'least-squares' || known.length < 2) return [];
-  const middle = (Math.max(...known) + Math.min(...known)) / 2;
-  const half = context.deviation.fromBase(judged.limit) / 2;
-  return [
-    {
-      line: levelLine,
-      below: middle - half,
-      above: middle + half,
-      label: `tolerance zone, ${limitText(context, judged, context.deviation)} wide`,
-    },
-  ];
+  if (!isLimited(judged) || judged.reference !== 'least-squares') return [];
+  const label = `tolerance zone, ${limitText(context, judged, context.deviation)} wide`;
+  return [evenZone(context.deviation, expected, judged.limit, label)];
 }

@@ -7,6 +7,8 @@
  */
 import type { CorrectionPlan, DoneMove, PhaseResults, Results } from '../results/results-schema.js';
 import type { Adjuster } from '../job/job.js';
+import { isKnown } from '../results/known.js';
+import { betweenStations } from './between-stations.js';
 import { planes, type Plane } from './levers.js';
 
 /** Beyond so many standard uncertainties a difference is there (common practice, no source). */
@@ -80,18 +82,14 @@ function placeAt(
 ): { um: number; u: number } | null {
   const read = stations.flatMap((s) => {
     const q = s.rail === rail ? s.deviation[plane] : undefined;
-    return q === undefined || q.value === null ? [] : [{ x: s[direction], um: q.value, u: q.u }];
+    return isKnown(q) ? [{ x: s[direction], um: q.value, u: q.u }] : [];
   });
   if (read.length < 3) return null;
-  const next = Math.min(
-    read.length - 1,
-    Math.max(
-      1,
-      read.findIndex(({ x }) => x >= atMm - 1e-6),
-    ),
+  const { before, share } = betweenStations(
+    read.map(({ x }) => x),
+    atMm,
   );
-  const [a, b] = [read[next - 1]!, read[next]!];
-  const share = (atMm - a.x) / (b.x - a.x);
+  const [a, b] = [read[before]!, read[before + 1]!];
   return { um: a.um + share * (b.um - a.um), u: Math.hypot((1 - share) * a.u, share * b.u) };
 }
 

@@ -5,6 +5,7 @@
  * Wanted is, as far as the readings tell: in height, level with the mean of the datum rail; sideways, on a line parallel
  * to the datum rail's; where they tell neither, on the rail's own line.
  */
+import { isKnown } from '../results/known.js';
 import type {
   PhaseResults,
   PointMove,
@@ -15,9 +16,6 @@ import type {
 } from '../results/results-schema.js';
 
 type Rail = Results['survey']['rails'][number];
-
-const isKnown = (q: Quantity | undefined): q is Extract<Quantity, { value: number }> =>
-  q !== undefined && q.value !== null;
 
 /** @returns Every station and plane that was read and has a place of its own to go to. */
 export function pointMoves(rails: readonly Rail[], { stations }: PhaseResults): PointMove[] {

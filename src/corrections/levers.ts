@@ -151,15 +151,15 @@ export function supportForcesOf(
       const at = supports.map(({ atMm }) => atMm / 1000);
       const piece = [Math.max(fromMm, ends[0]) / 1000, Math.min(toMm, ends[1]) / 1000] as const;
       const carried = weight === null ? null : weightOnSupports(at, piece, weight);
-      return planes.flatMap((plane) => {
-        const by = supports.map((_, j) =>
-          supportForces(
-            at,
-            supports.map((_s, i) => (i === j ? 1e-6 : 0)),
-            stiffness,
-          ),
-        );
-        return supports.map((support, i): SupportForce => {
+      const by = supports.map((_, j) =>
+        supportForces(
+          at,
+          supports.map((_s, i) => (i === j ? 1e-6 : 0)),
+          stiffness,
+        ),
+      );
+      return planes.flatMap((plane) =>
+        supports.map((support, i): SupportForce => {
           const each = new Map<Lever, number>();
           for (const lever of levers) {
             const j = supports.findIndex((s) => s.adjusters.includes(lever.adjuster));
@@ -167,8 +167,8 @@ export function supportForcesOf(
             each.set(lever, by[j]![i]! * shareOf(supports[j]!, lever.adjuster, plane));
           }
           return { rail, support, plane, weight: plane === 'vertical' && carried ? carried[i]! : null, each };
-        });
-      });
+        }),
+      );
     });
   });
 }

@@ -14,6 +14,7 @@ import { explainer } from '../solve/explain.js';
 import { buildNetwork } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
 import { shareAtMost } from '../statistics/quantile.js';
+import { betweenStations } from './between-stations.js';
 import { Demands, leverName, wantShape } from './demands.js';
 import {
   forceBy,
@@ -420,15 +421,8 @@ class Planner {
     if (!family) return placesM.map(() => 0);
     const [at, um] = [family.positions, applyFamily(family, x)];
     return placesM.map((place) => {
-      const next = Math.min(
-        at.length - 1,
-        Math.max(
-          1,
-          at.findIndex((p) => p >= place),
-        ),
-      );
-      const share = (place - at[next - 1]!) / (at[next]! - at[next - 1]!);
-      return um[next - 1]! + share * (um[next]! - um[next - 1]!);
+      const { before, share } = betweenStations(at, place);
+      return um[before]! + share * (um[before + 1]! - um[before]!);
     });
   }
 

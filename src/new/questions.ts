@@ -39,6 +39,7 @@ export interface Question {
 
 const always = (): boolean => true;
 const hasSeveralRails = (draft: Draft): boolean => (draft.rails ?? 0) > 1;
+const hasAdjusters = (draft: Draft): boolean => typeof draft.adjusterSpacing === 'number';
 const inches = (draft: Draft): boolean => draft.units === 'in';
 const unit = (draft: Draft): 'mm' | 'in' => draft.units ?? 'mm';
 const readingIn = (draft: Draft) => readingUnit({ units: unit(draft) });
@@ -311,12 +312,12 @@ export const questions: readonly Question[] = [
     flag: 'travel',
     what: (draft) => `Travel that each adjuster has left, up and down, ${unit(draft)}`,
     explain: 'Of the one that has least; where they differ, job.json says it for each.',
-    usual: (draft) => ((draft.adjusterSpacing ?? null) === null ? '' : inches(draft) ? '0.04' : '1'),
-    isAsked: (draft) => (draft.adjusterSpacing ?? null) !== null,
+    usual: (draft) => (!hasAdjusters(draft) ? '' : inches(draft) ? '0.04' : '1'),
+    isAsked: hasAdjusters,
     take: (text, draft) => {
       draft.travel = null;
       if (text === '') return null;
-      if ((draft.adjusterSpacing ?? null) === null) return 'there are no adjusters';
+      if (!hasAdjusters(draft)) return 'there are no adjusters';
       return length(text, unit(draft), positive, (value) => (draft.travel = value));
     },
   },

@@ -92,15 +92,7 @@ interface Split {
 const SERIES = ['setup', 'rail', 'monument', 'target', 'pass'] as const;
 
 /** Columns that say where a reading was taken, and in which run. */
-const PLACES: ReadonlySet<string> = new Set([
-  'setup',
-  'rail',
-  'station',
-  'position',
-  'monument',
-  'target',
-  'pass',
-]);
+const PLACES: ReadonlySet<string> = new Set([...SERIES, 'station', 'position']);
 
 /** Takes the rows of one file in their order, and says at the end what they show. */
 export class TableDoubts {

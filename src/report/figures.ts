@@ -11,7 +11,8 @@ import {
   type ReportUnits,
 } from './format-quantity.js';
 import type { PhaseName } from '../job/job-schema.js';
-import type { PhaseResults, Quantity, Results } from '../results/results-schema.js';
+import { isKnown, type Known } from '../results/known.js';
+import type { PhaseResults, Results } from '../results/results-schema.js';
 
 export interface Figures {
   readonly units: ReportUnits;
@@ -36,10 +37,7 @@ export function figuresOf(results: Results): Figures {
   };
 }
 
-export type Known = Extract<Quantity, { value: number }>;
-
-export const isKnown = (quantity: Quantity | undefined): quantity is Known =>
-  quantity !== undefined && quantity.value !== null;
+export { isKnown, type Known };
 
 /** "+3.1" and "2.4", from a quantity with its standard uncertainty. */
 export const quantityText = (figures: Figures, quantity: Known, unit: ReportUnit, style: NumberStyle = {}) =>

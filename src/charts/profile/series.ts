@@ -46,7 +46,7 @@ export function seriesOf(
 }
 
 /** Least and greatest value, in the picture's units; the samples hold one value at least. */
-export function extentOf(series: ProfileSeries): readonly [number, number] {
+export function extentOf(series: Pick<ProfileSeries, 'samples'>): readonly [number, number] {
   let [least, greatest] = [Infinity, -Infinity];
   for (const { y } of series.samples) {
     if (y === null) continue;

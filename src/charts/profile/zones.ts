@@ -22,6 +22,19 @@ export interface Zone {
  * A zone as wide as a limit, set evenly about the greatest and the least value, so that it shows the excess, if
  * any, half above and half below: where in space the zone lies is nobody's choice for a range.
  */
+export function evenZone(
+  unit: ReportUnit,
+  series: Pick<ProfileSeries, 'samples'>,
+  limit: number,
+  label: string,
+): Zone {
+  const [least, greatest] = extentOf(series);
+  const middle = (least + greatest) / 2;
+  const half = unit.fromBase(limit) / 2;
+  return { line: levelLine, below: middle - half, above: middle + half, label };
+}
+
+/** The same, with what guarded acceptance leaves of it. */
 export function rangeZone(
   context: ChartContext,
   unit: ReportUnit,
@@ -29,10 +42,7 @@ export function rangeZone(
   characteristic: Limited,
   label: string,
 ): Zone {
-  const [least, greatest] = extentOf(series);
-  const middle = (least + greatest) / 2;
-  const half = unit.fromBase(characteristic.limit) / 2;
-  const zone: Zone = { line: levelLine, below: middle - half, above: middle + half, label };
+  const zone = evenZone(unit, series, characteristic.limit, label);
   return withAcceptance(context, unit, zone, characteristic);
 }
 
