@@ -19,7 +19,13 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet watch DIR [--out DIR] [--no-pdf] [--poll SECONDS] [--settle SECONDS] [--once]
                                                 an inbox: folders and zips dropped into DIR are reported as they
                                                 arrive, and moved to DIR/done or DIR/refused
-  waysheet audit PATH… [--job DIR]              does an issued report still follow from its readings?
+  waysheet audit PATH… [--job DIR] [--no-print] [--trust DIR] [--head HASH]
+                                                does a report still follow from its readings, and do its pages say
+                                                so? PATH: a report's folder, its PDF, or an output folder with its log
+  waysheet issue OUT/JOB --by NAME [--number N] [--on DAY] [--key FILE.pem]
+                                                a draft becomes an issued report, entered into OUT/issued.jsonl;
+                                                --amends N --because TEXT: in place of an issued one;
+                                                --withdraw --because TEXT: it counts no more
   waysheet trace REPORT WHAT [RAIL] [--phase PHASE] [--reference LINE] [--job DIR]
                                                 from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
@@ -28,6 +34,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
+  --key FILE.pem      signs with an Ed25519 key (PKCS #8); WAYSHEET_SIGNING_KEY may hold it instead
+  --trust DIR         public keys (*.pem) that signatures are held against; --head: SHA-256 of the log's last line as
+                      it was noted elsewhere; --no-print: the pages are not printed again, nor compared
   --tolerances FILE   a tolerance set in place of the jobs' own: what-if reports, in a folder of their own
   --against OLD-OUT   lists what changed against the reports there, and why: changes.html, .csv, .json, .pdf
   --json          machine-readable output on standard output
@@ -67,6 +76,11 @@ function parse<O extends Options>(args: readonly string[], options: O) {
     throw new UsageError((cause as Error).message.split('. ')[0]!, { cause });
   }
 }
+
+const isDay = (text: string): boolean =>
+  /^\d{4}-\d{2}-\d{2}$/.test(text) &&
+  !Number.isNaN(Date.parse(text)) &&
+  new Date(text).toISOString().startsWith(text);
 
 function one(positionals: readonly string[], what: string): string {
   if (positionals.length !== 1) throw new UsageError(`name one ${what}`);
@@ -152,11 +166,52 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const { values, positionals } = parse(args, {
       job: { type: 'string' },
       tolerances: { type: 'string' },
+      trust: { type: 'string' },
+      head: { type: 'string' },
+      'no-print': { type: 'boolean' },
     });
     const { runAudit } = await import('./commands/audit.js');
     return runAudit(some(positionals, 'issued report'), {
       job: (values.job as string | undefined) ?? null,
       tolerances: (values.tolerances as string | undefined) ?? null,
+      trust: (values.trust as string | undefined) ?? null,
+      head: (values.head as string | undefined) ?? null,
+      print: values['no-print'] !== true,
+      json: values.json === true,
+      console: processConsole,
+    });
+  },
+  async issue(args) {
+    const { values, positionals } = parse(args, {
+      by: { type: 'string' },
+      on: { type: 'string' },
+      number: { type: 'string' },
+      amends: { type: 'string' },
+      because: { type: 'string' },
+      withdraw: { type: 'boolean' },
+      key: { type: 'string' },
+      job: { type: 'string' },
+    });
+    const text = (name: keyof typeof values) => (values[name] as string | undefined) ?? null;
+    const by = text('by');
+    if (by === null || by.trim() === '') throw new UsageError('say who issues it: --by NAME');
+    const on = text('on');
+    if (on !== null && !isDay(on)) throw new UsageError(`--on wants a day such as 2026-03-16, not '${on}'`);
+    if (values.withdraw === true && text('because') === null)
+      throw new UsageError('say why it is withdrawn: --because "…"');
+    const number = text('number');
+    if (number !== null && !/^[\w][\w.-]{0,79}$/.test(number))
+      throw new UsageError(`--number wants letters, digits, dots and hyphens, not '${number}'`);
+    const { runIssue } = await import('./commands/issue.js');
+    return runIssue(one(positionals, 'folder of a draft report'), {
+      by,
+      on,
+      number,
+      amends: text('amends'),
+      because: text('because'),
+      withdraw: values.withdraw === true,
+      keyFile: text('key'),
+      job: text('job'),
       json: values.json === true,
       console: processConsole,
     });

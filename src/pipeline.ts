@@ -19,7 +19,7 @@ import type { Attachment, Printer } from './report/pdf.js';
 import type { ReportPage } from './report/html.js';
 import { documentTitle } from './report/document-title.js';
 import type { ReportChart } from './report/view-model.js';
-import type { Results } from './results/results-schema.js';
+import type { Issue, Results } from './results/results-schema.js';
 
 /** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */
 const MOST_ATTACHED_BYTES = 32 * 2 ** 20;
@@ -34,6 +34,7 @@ export interface Made {
  *
  * @param folder The job folder, from which the raw inputs are attached to the PDF.
  * @param printer null: no PDF.
+ * @param issue What makes it an issued report; null: a draft.
  * @throws {BrowserTrouble} the print failed. {Error} an input changed while it was being reported.
  */
 export async function makeDeliverables(
@@ -41,8 +42,10 @@ export async function makeDeliverables(
   loaded: LoadedJob,
   diagnostics: readonly Diagnostic[],
   printer: Promise<Printer> | null,
+  issue: Issue | null = null,
 ): Promise<Made> {
-  const results = await solve(loaded, diagnostics);
+  const { format, job, ...rest } = await solve(loaded, diagnostics);
+  const results: Results = { format, job, ...(issue !== null && { issue }), ...rest };
   const charts = await drawCharts(results);
   const { html, fontless } = await writePage(results, charts);
   const { stationsCsv } = await import('./report/stations-csv.js');
@@ -142,7 +145,7 @@ function documentOf(results: Results) {
     ...(subject.title !== null && { subject: subject.title }),
     ...((subject.issuer ?? prepared.by) !== null && { author: (subject.issuer ?? prepared.by)! }),
     creator: `${software.name} ${software.version}`,
-    createdOn: prepared.on ?? surveyed.on ?? readingsTaken.to ?? '2000-01-01',
+    createdOn: results.issue?.on ?? prepared.on ?? surveyed.on ?? readingsTaken.to ?? '2000-01-01',
     paper: style.paper,
   };
 }

@@ -2,6 +2,8 @@
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { resultsSchema, type Results } from '../results/results-schema.js';
+import { assertReadable, MOST_BYTES, tooLarge } from '../report/pdf-file/assert-readable.js';
+import { SIGNATURE_FILE } from './signing.js';
 import { manifestSchema, sha256, type Manifest } from './manifest.js';
 
 export interface IssuedReport {
@@ -9,8 +11,19 @@ export interface IssuedReport {
   readonly manifest: Manifest | null;
   /** Files of the folder as they are now, by path; for a PDF alone its results.json. */
   readonly files: ReadonlyMap<string, Uint8Array>;
-  /** What the PDF carries inside, by SHA-256. */
+  /** The report as it was printed; null: it was not. */
+  readonly pdf: Uint8Array | null;
+  /** What the PDF carries inside, in its order; names may be there twice. */
+  readonly attachments: readonly Attached[];
+  /** The same by SHA-256. */
   readonly carried: ReadonlyMap<string, Uint8Array>;
+  /** In words, what could not be read. */
+  readonly troubles: readonly string[];
+}
+
+export interface Attached {
+  readonly name: string;
+  readonly bytes: Uint8Array;
 }
 
 /**
@@ -23,13 +36,24 @@ export async function readIssued(path: string): Promise<IssuedReport> {
     throw error;
   });
   if (found.isDirectory()) return readFolder(path);
-  const attachments = await attachmentsOf(await readFile(path));
+  if (found.size > MOST_BYTES) throw new Error(`${path}: ${tooLarge(found.size)}`);
+  const pdf = await readFile(path);
+  const attachments = await attachmentsOf(pdf).catch((error: Error) => {
+    throw new Error(`${path} cannot be read as a report: ${error.message}`);
+  });
   const results = attachments.find(({ name }) => name === 'results.json');
   if (results === undefined)
     throw new Error(
       `${path} carries no results.json: it is not a report of waysheet, or was issued without its data`,
     );
-  return { manifest: null, files: new Map([['results.json', results.bytes]]), carried: bySha(attachments) };
+  return {
+    manifest: null,
+    files: new Map([['results.json', results.bytes]]),
+    pdf,
+    attachments,
+    carried: bySha(attachments),
+    troubles: [],
+  };
 }
 
 /** The results of an issued report: as they stand there, and as this version reads them; or why it cannot. */
@@ -39,7 +63,8 @@ export function issuedResults(
 ): { readonly document: unknown; readonly results: Results } | string {
   const text = files.get('results.json');
   if (text === undefined) return `${path} holds no results.json`;
-  const document: unknown = JSON.parse(new TextDecoder().decode(text));
+  const document = parsedJson(text);
+  if (document === undefined) return `${path}: results.json is not JSON`;
   const parsed = resultsSchema.safeParse(document);
   return parsed.success
     ? { document, results: parsed.data }
@@ -48,12 +73,16 @@ export function issuedResults(
 
 async function readFolder(path: string): Promise<IssuedReport> {
   const { manifest, files } = await readDeliverables(path);
-  const pdf = files.get('report.pdf');
-  return {
-    manifest,
-    files,
-    carried: bySha(pdf === undefined ? [] : await attachmentsOf(pdf).catch(() => [])),
-  };
+  const pdf = files.get('report.pdf') ?? null;
+  const troubles: string[] = [];
+  const attachments =
+    pdf === null
+      ? []
+      : await attachmentsOf(pdf).catch((error: Error) => {
+          troubles.push(`report.pdf cannot be read: ${error.message}`);
+          return [];
+        });
+  return { manifest, files, pdf, attachments, carried: bySha(attachments), troubles };
 }
 
 export interface IssuedFolder {
@@ -72,7 +101,7 @@ export async function readDeliverables(path: string): Promise<IssuedFolder> {
   const text = files.get('manifest.json');
   if (text === undefined)
     throw new Error(`${path} holds no manifest.json: it is not a folder of deliverables`);
-  const parsed = manifestSchema.safeParse(JSON.parse(new TextDecoder().decode(text)));
+  const parsed = manifestSchema.safeParse(parsedJson(text));
   if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
   return { manifest: parsed.data, files };
 }
@@ -85,16 +114,15 @@ export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']
     if (bytes === undefined) return [`${path} is missing`];
     return sha256(bytes) === hash ? [] : [`${path} is not the file that was issued: its SHA-256 differs`];
   });
-  const strange = [...files.keys()].filter((path) => path !== 'manifest.json' && !known.has(path)).sort();
+  const strange = [...files.keys()]
+    .filter((path) => path !== 'manifest.json' && path !== SIGNATURE_FILE && !known.has(path))
+    .sort();
   return [...changed, ...strange.map((path) => `${path} was not issued with this report`)];
 }
 
-interface Attached {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-}
-
+/** Files inside a PDF. @throws {Error} it cannot be read; see assertReadable. */
 async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
+  assertReadable(pdf);
   const { PDFDocument } = await import('@cantoo/pdf-lib');
   const document = await PDFDocument.load(pdf, { updateMetadata: false });
   return document.getAttachments().map(({ name, data }) => ({ name, bytes: data as Uint8Array }));
@@ -102,3 +130,12 @@ async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
 
 const bySha = (attachments: readonly Attached[]): Map<string, Uint8Array> =>
   new Map(attachments.map(({ bytes }) => [sha256(bytes), bytes]));
+
+/** @returns undefined: it is none. */
+function parsedJson(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes));
+  } catch {
+    return undefined;
+  }
+}

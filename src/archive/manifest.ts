@@ -13,6 +13,8 @@ const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.s
 export const manifestSchema = z.strictObject({
   format: z.literal('waysheet-manifest/1'),
   job: z.string(),
+  /** Number of the issued report; absent in a draft. */
+  issue: z.string().optional(),
   verdict: z.enum(verdicts),
   software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
   /** What printed the PDF; null when none was asked for. */
@@ -44,6 +46,7 @@ export function buildManifest(
   return {
     format: 'waysheet-manifest/1',
     job: results.job,
+    ...(results.issue !== undefined && { issue: results.issue.number }),
     verdict: results.verdict,
     software: results.software,
     browser,

@@ -1,5 +1,6 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
 import { placeForEarlier } from '../archive/keep-earlier.js';
+import { parentForDraft } from '../archive/report-places.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
 import {
   diagnosticsToJson,
@@ -90,9 +91,10 @@ export async function reportOne(
   const printer = pdf ? openPrinter() : null;
   printer?.catch(() => undefined);
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, printer);
-  await recover(parent, job.id);
-  const kept = await placeForEarlier(parent, job.id, results.inputs);
-  const out = await writeWhole(parent, job.id, files, kept);
+  const place = await parentForDraft(parent, job.id);
+  await recover(place, job.id);
+  const kept = await placeForEarlier(place, job.id, results.inputs);
+  const out = await writeWhole(place, job.id, files, kept);
   // Those of the files, which are known with all their data, come first.
   const ofSolution = results.warnings
     .slice(loaded.diagnostics.length)
@@ -111,6 +113,6 @@ export async function reportOne(
     },
     // Those of the solution among them, which the check of the files alone cannot know.
     err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
-    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}`,
+    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
   };
 }

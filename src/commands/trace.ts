@@ -1,7 +1,7 @@
 /** `waysheet trace REPORT WHAT [RAIL]`: from a printed figure back to its cells. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { gatherInputs, withInputs } from '../archive/issued-inputs.js';
+import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../archive/issued-report.js';
 import { formatDiagnostics } from '../diagnostics/format.js';
 import { visible } from '../diagnostics/messages.js';
@@ -49,7 +49,8 @@ async function ofReport(path: string, wanted: TraceOptions): Promise<Trace | str
   if (typeof read === 'string') return read;
   const { results } = read;
   const inputs = await gatherInputs(results, issued, { job: wanted.job, tolerances: null });
-  if (inputs.missing.length > 0) return inputs.missing.join('\n');
+  const missing = [...inputs.absent, ...inputs.others];
+  if (missing.length > 0) return missing.join('\n');
   const traced = await withInputs(inputs.found, results.whatIf?.tolerances ?? null, (loaded) =>
     Promise.resolve(traceIn(results, loaded.value, wanted)),
   );

@@ -195,6 +195,8 @@ export const instrumentSchema = z.strictObject({
   serial: text.optional(),
   certificate: text.optional(),
   calibrationDue: date.optional(),
+  /** The laboratory that calibrated it, and on which day. */
+  calibrated: z.strictObject({ by: text.optional(), on: date.optional() }).optional(),
   reading: z.strictObject({ u: positive, perMetre: nonNegative.optional(), unit: anyUnit }),
   level: z
     .strictObject({
@@ -294,6 +296,17 @@ export const jobSchema = z.strictObject({
   machine: z.strictObject({ name: text.optional(), serial: text.optional() }).optional(),
   surveyed: signedOff.optional(),
   prepared: signedOff.optional(),
+  approved: z.strictObject({ by: text.optional(), on: date.optional(), role: text.optional() }).optional(),
+  /** Address and how to be reached. */
+  contacts: z.strictObject({ issuer: text.optional(), customer: text.optional() }).optional(),
+  /** Of the job's own papers: a drawing's or an order's revision that was surveyed to. */
+  revision: text.optional(),
+  /** By which written procedure the crew worked. */
+  procedure: text.optional(),
+  externalProviders: z
+    .array(z.strictObject({ name: text, did: text }))
+    .max(100)
+    .optional(),
   units: unitsSchema,
   report: z
     .strictObject({

@@ -80,6 +80,7 @@ export interface Instrument {
   readonly serial: string | null;
   readonly certificate: string | null;
   readonly calibrationDue: string | null;
+  readonly calibrated: SignedOff;
   /** Standard uncertainty (k = 1) of one reading: µm for offsets and spans, µm/m for slopes. */
   readonly readingU: number;
   /** Growth with distance, µm per metre, root-sum-square with `readingU`; 0 for slope instruments. */
@@ -313,6 +314,12 @@ export interface Job {
   readonly machine: { readonly name: string | null; readonly serial: string | null };
   readonly surveyed: SignedOff;
   readonly prepared: SignedOff;
+  readonly approved: SignedOff & { readonly role: string | null };
+  /** Address and how to be reached. */
+  readonly contacts: { readonly issuer: string | null; readonly customer: string | null };
+  readonly revision: string | null;
+  readonly procedure: string | null;
+  readonly externalProviders: readonly { readonly name: string; readonly did: string }[];
   readonly conditions: {
     readonly temperatureC: { readonly from: number; readonly to: number } | null;
     readonly note: string | null;

@@ -66,6 +66,7 @@ function settleInstrument(
     serial: input.serial ?? null,
     certificate: input.certificate ?? null,
     calibrationDue: due,
+    calibrated: { by: input.calibrated?.by ?? null, on: input.calibrated?.on ?? null },
     readingU: toBase(reading.u, reading.unit),
     perMetreU: toBase(reading.perMetre ?? 0, reading.unit),
     measures,

@@ -225,7 +225,8 @@ export function correctionSheet(results: Results): string | null {
     predicted,
     cautions: [...CAUTIONS, ONE_WAY_CAUTION],
   };
-  const title = `Correction sheet ${results.job}`;
+  const isDraft = results.issue === undefined && results.whatIf === undefined;
+  const title = `Correction sheet ${results.issue?.number ?? results.job}${isDraft ? ', draft' : ''}`;
   return sheetPage('corrections', view, {
     paper: results.style.paper,
     printPt: 9,

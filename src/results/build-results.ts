@@ -29,6 +29,18 @@ function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatI
   return { whatIf: { tolerances: file, inPlaceOf: whatIf.inPlaceOf } };
 }
 
+/** What a job records beyond the usual, where it does. @see ISO/IEC 17025:2017, 7.8.2.1 */
+function recordOf(job: Job): Partial<Results['subject']> {
+  const { approved, contacts, revision, procedure, externalProviders } = job;
+  return {
+    ...((approved.by ?? approved.on ?? approved.role) !== null && { approved }),
+    ...((contacts.issuer ?? contacts.customer) !== null && { contacts }),
+    ...(revision !== null && { revision }),
+    ...(procedure !== null && { procedure }),
+    ...(externalProviders.length > 0 && { externalProviders: [...externalProviders] }),
+  };
+}
+
 export function buildResults({ job, readings, inputs, warnings, confirmations }: ResultsInput): Results {
   const phases: Partial<Record<PhaseName, PhaseResults>> = {};
   const found: WarningLine[] = [...warnings];
@@ -69,6 +81,7 @@ export function buildResults({ job, readings, inputs, warnings, confirmations }:
       machine: job.machine,
       surveyed: job.surveyed,
       prepared: job.prepared,
+      ...recordOf(job),
       readingsTaken: { from: times[0] ?? null, to: times[times.length - 1] ?? null },
       temperatureC: job.conditions.temperatureC,
       conditionsNote: job.conditions.note,

@@ -422,9 +422,30 @@ export type DoneMove = z.infer<typeof doneMove>;
 const nullableText = z.string().nullable();
 const signedOff = z.strictObject({ by: nullableText, on: nullableText });
 
+/** What makes a draft an issued report. @see ISO/IEC 17025:2017, 7.8.2 (identification) and 7.8.8 (amendments). */
+export const issueSchema = z.strictObject({
+  /** Unique among all issued reports of the office. */
+  number: z.string(),
+  /** Day of issue, ISO 8601. */
+  on: z.string(),
+  by: z.string(),
+  /** The report that this one takes the place of. */
+  amends: z
+    .strictObject({
+      number: z.string(),
+      because: z.string(),
+      /** What is said otherwise than there, in words. */
+      changes: z.array(z.string()),
+    })
+    .optional(),
+});
+export type Issue = z.infer<typeof issueSchema>;
+
 export const resultsSchema = z.strictObject({
   format: z.literal('waysheet-results/1'),
   job: z.string(),
+  /** Absent in a draft. */
+  issue: issueSchema.optional(),
   verdict: z.enum(verdicts),
   software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
   inputs: z.array(z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string(), read: z.string() })),
@@ -442,6 +463,11 @@ export const resultsSchema = z.strictObject({
     machine: z.strictObject({ name: nullableText, serial: nullableText }),
     surveyed: signedOff,
     prepared: signedOff,
+    approved: signedOff.extend({ role: nullableText }).optional(),
+    contacts: z.strictObject({ issuer: nullableText, customer: nullableText }).optional(),
+    revision: z.string().optional(),
+    procedure: z.string().optional(),
+    externalProviders: z.array(z.strictObject({ name: z.string(), did: z.string() })).optional(),
     /** First and last day on which a reading was taken, from the readings' own times. */
     readingsTaken: z.strictObject({ from: nullableText, to: nullableText }),
     temperatureC: z.strictObject({ from: z.number(), to: z.number() }).nullable(),
@@ -482,6 +508,8 @@ export const resultsSchema = z.strictObject({
         serial: nullableText,
         certificate: nullableText,
         calibrationDue: nullableText,
+        /** The last calibration: laboratory and day. */
+        calibrated: signedOff.optional(),
         /** true where the calibration had run out on the (last) day of measurement; null: dates not recorded. */
         overdue: z.boolean().nullable(),
         measures: z.enum(['length', 'slope']),

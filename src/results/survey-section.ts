@@ -31,8 +31,9 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       })),
     })),
     monuments: job.monuments.map(({ id, alongMm, acrossMm }) => ({ id, along: alongMm, across: acrossMm })),
-    instruments: job.instruments.map(({ levelZeroU, coneU, ...i }) => ({
+    instruments: job.instruments.map(({ levelZeroU, coneU, calibrated, ...i }) => ({
       ...i,
+      ...((calibrated.by ?? calibrated.on) !== null && { calibrated }),
       ...(levelZeroU !== null && { levelZeroU }),
       ...(coneU !== null && { coneU }),
       overdue: i.calibrationDue === null || lastDay === null ? null : i.calibrationDue < lastDay,

@@ -62,7 +62,7 @@ afterAll(() => running?.close());
 const inPage = <T>(expression: string) => page.evaluate(expression) as Promise<T>;
 const shown = () =>
   inPage<{ jobs: string[]; words: string }>(`({
-    jobs: [...document.querySelectorAll('#reports tbody th')].map((cell) => cell.textContent),
+    jobs: [...document.querySelectorAll('#reports tbody th')].map((cell) => cell.firstElementChild.textContent),
     words: document.getElementById('shown').textContent,
   })`);
 const marginsShown = () =>

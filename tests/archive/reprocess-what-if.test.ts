@@ -205,7 +205,7 @@ describe('folders', () => {
     const before = fingerprint(join(out, 'J-01'));
     const ran = await batch(out, '--tolerances', set);
     expect(ran.status).toBe(1);
-    expect(ran.err).toMatch(/J-01 is an issued report/);
+    expect(ran.err).toMatch(/J-01 is no what-if report/);
     expect(fingerprint(join(out, 'J-01'))).toEqual(before);
   });
 

@@ -102,7 +102,7 @@ test('both papers, with report number, page n of N and software in the margins',
   const letter = render(inchResults());
   expect(a4).toContain('@page { size: A4;');
   expect(letter).toContain('@page { size: letter;');
-  expect(a4).toContain('content: "Report GM-2031"');
+  expect(a4).toContain('content: "Report GM-2031, draft"');
   expect(a4).toContain('content: "page " counter(page) " of " counter(pages)');
   expect(a4).toContain('content: "waysheet 0.1.0"');
 });

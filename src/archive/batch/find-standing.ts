@@ -1,7 +1,7 @@
 /** Which reports of a batch still stand, found out before any worker process starts. */
 import { join, resolve } from 'node:path';
 import { inParallel } from '../in-parallel.js';
-import { readManifest } from '../manifest.js';
+import { standingReports } from '../report-places.js';
 import { earlierRows } from '../register/write-register.js';
 import type { ReportedEntry } from './entry.js';
 import type { MakeSettings } from './make-one.js';
@@ -21,19 +21,24 @@ export async function findStanding(
 ): Promise<Task[]> {
   const rows = await earlierRows(out);
   const found = await inParallel(tasks, async (task): Promise<Task | null> => {
-    const manifest = task.job === null ? null : await readManifest(out, task.job);
-    if (manifest === null) return task;
+    const standing = task.job === null ? [] : await standingReports(out, task.job);
+    if (standing.length === 0) return task;
     const { folder } = task;
-    const claim = claimOf(resolve(root, folder), join(out, manifest.job), manifest, pdf, given);
-    if (claim === null) return { ...task, isStale: true };
+    const claims = standing.flatMap((report) => {
+      const claim = claimOf(resolve(root, folder), join(out, report.place), report.manifest, pdf, given);
+      return claim === null ? [] : [{ ...report, claim }];
+    });
+    if (claims.length === 0) return { ...task, isStale: true };
+    const { place, manifest, claim } = claims[0]!;
     const { key = '', outputs, verdict } = manifest;
     // The key says what the results follow from, and the thread that they are the ones that were issued.
     const known = rows.get(manifest.job);
-    const earlier = known?.key === key && known.folder === folder ? known : null;
+    const isKnown = known?.key === key && known.folder === folder && known.issue?.number === manifest.issue;
+    const earlier = isKnown ? known : null;
     const hasPdf = outputs.some(({ path }) => path === 'report.pdf');
     const verified = await verifiers.ask({
       claim,
-      row: earlier === null ? { folder, key, pdf: hasPdf } : null,
+      row: earlier === null ? { folder, key, pdf: hasPdf, place } : null,
     });
     const row = verified.row ?? earlier;
     if (!verified.stands || row === null) return { ...task, isStale: true };

@@ -32,7 +32,7 @@ interface Holder {
   readonly by?: Occupation;
 }
 
-export type Occupation = 'batch' | 'watch';
+export type Occupation = 'batch' | 'watch' | 'issue';
 
 export interface Lock {
   readonly path: string;

@@ -1,12 +1,13 @@
 /** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
-import { join, resolve } from 'node:path';
+import { join, relative, resolve, sep } from 'node:path';
 import type { GivenTolerances } from '../../job/given-tolerances.js';
 import type { Printer } from '../../report/pdf.js';
 import { BrowserTrouble } from '../../report/browser/trouble.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
 import { placeForEarlier } from '../keep-earlier.js';
-import { readManifest, type Manifest } from '../manifest.js';
+import type { Manifest } from '../manifest.js';
+import { parentForDraft, standingReports } from '../report-places.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
@@ -43,17 +44,18 @@ export async function makeOne(
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
   const { root, out, pdf, anew, given } = settings;
   const folder = resolve(root, task.folder);
-  const issued = task.job === null ? null : await readManifest(out, task.job);
-  const before = issued?.verdict ?? null;
+  const standing = task.job === null ? [] : await standingReports(out, task.job);
+  const before = standing[0]?.manifest.verdict ?? null;
   // The folder was claimed for the run; whatever came about in it since, nothing of the other sort is replaced.
-  if (issued !== null && (issued.whatIf === undefined) !== (given === null))
-    throw new FolderNotFit(
-      `${join(out, issued.job)} is ${given === null ? 'a what-if report' : 'an issued report'}`,
-    );
-  if (issued !== null && !anew && task.isStale !== true) {
-    const claim = claimOf(folder, join(out, issued.job), issued, pdf, given);
+  for (const { place, manifest } of standing)
+    if ((manifest.whatIf === undefined) !== (given === null))
+      throw new FolderNotFit(
+        `${join(out, place)} is ${given === null ? 'a what-if report' : 'no what-if report'}`,
+      );
+  for (const { place, manifest } of anew || task.isStale === true ? [] : standing) {
+    const claim = claimOf(folder, join(out, place), manifest, pdf, given);
     const results = claim && (await unchangedResults(claim));
-    if (results !== null) return reported(task, { results, manifest: issued }, false, before);
+    if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
   const [{ loadJob }, { makeDeliverables }] = await Promise.all([
     import('../../intake/load-job.js'),
@@ -65,31 +67,35 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
   opened?.catch(() => undefined);
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened);
   if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
-  await writeWhole(out, results.job, files, await placeForEarlier(out, results.job, results.inputs));
+  const parent = await parentForDraft(out, results.job);
+  await writeWhole(parent, results.job, files, await placeForEarlier(parent, results.job, results.inputs));
+  const place = relative(out, join(parent, results.job)).split(sep).join('/');
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
-  return reported(task, { results, manifest }, true, before);
+  return reported(task, { results, manifest }, place, true, before);
 }
 
 async function reported(
   task: Task,
   report: Report,
+  place: string,
   made: boolean,
   before: Verdict | null,
 ): Promise<ReportedEntry> {
   const { folder, old } = task;
-  const row = rowOf(report.results, task, report.manifest);
+  const row = rowOf(report.results, task, report.manifest, place);
   if (old === undefined) return { status: 'reported', folder, row, made, before, change: null };
   const { changeSince } = await import('../changes/compare-job.js');
   const change = await changeSince(old, report);
   return { status: 'reported', folder, row, made, before, change };
 }
 
-const rowOf = (results: Results, { folder }: Task, manifest: Manifest) =>
+const rowOf = (results: Results, { folder }: Task, manifest: Manifest, place: string) =>
   registerRow(
     results,
     folder,
     manifest.key ?? '',
     manifest.outputs.some(({ path }) => path === 'report.pdf'),
+    place,
   );
 
 /** Troubles of the disk and of the browser's installation, which every other job would have too. */

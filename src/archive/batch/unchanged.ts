@@ -33,7 +33,7 @@ export interface Claim {
 export function claimOf(
   folder: string,
   issued: string,
-  { key, inputs, outputs, whatIf }: Manifest,
+  { key, inputs, outputs, whatIf, issue }: Manifest,
   pdf: boolean,
   given: GivenTolerances | null,
 ): Claim | null {
@@ -41,7 +41,8 @@ export function claimOf(
   if (whatIf?.tolerances !== given?.input.path) return null;
   if (!outputs.some(({ path }) => path === RESULTS)) return null;
   // Cheap and often enough: another version or other templates.
-  if (originOf(inputs, pdf).key !== key) return null;
+  // An issued report stands with its PDF, though the run prints none.
+  if (originOf(inputs, pdf || issue !== undefined).key !== key) return null;
   const read: Claim['inputs'][number][] = [];
   for (const { path, sha256 } of inputs) {
     if (path === given?.input.path) {

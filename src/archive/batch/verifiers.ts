@@ -9,7 +9,12 @@ import type { Claim } from './unchanged.js';
 export interface Question {
   readonly claim: Claim;
   /** Of whom to make a line of the register; null: it is known. */
-  readonly row: { readonly folder: string; readonly key: string; readonly pdf: boolean } | null;
+  readonly row: {
+    readonly folder: string;
+    readonly key: string;
+    readonly pdf: boolean;
+    readonly place: string;
+  } | null;
 }
 
 export interface Verified {

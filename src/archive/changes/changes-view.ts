@@ -262,7 +262,8 @@ const isOutside = ({ status, damage }: JobChange): boolean =>
 const outsideRow = (job: JobChange) => ({
   ...jobCell(job),
   what: statusWords[job.status],
-  before: verdictText(job.verdict.before),
+  // What a damaged report said is nobody's word.
+  before: job.status === 'not-compared' ? 'not known' : verdictText(job.verdict.before),
   after: verdictText(job.verdict.after),
   notes: [
     ...(job.note === null ? [] : [visible(job.note)]),

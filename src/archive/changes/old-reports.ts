@@ -70,14 +70,24 @@ export async function readOldReport(path: string, job: string): Promise<OldRepor
     const { manifest, files } = await readDeliverables(path);
     if (manifest.job !== job) return { ...nothing, damage: [`manifest.json is of job ${manifest.job}`] };
     const damage = changedFiles(manifest, files);
-    const { verdict } = manifest;
+    // What the manifest says of the verdict is anybody's word: it is taken from results that were checked.
     if (damage.some((line) => line.startsWith('results.json ')))
-      return { verdict, manifest, results: null, damage };
+      return { verdict: null, manifest, results: null, damage };
     const parsed = resultsSchema.safeParse(JSON.parse(new TextDecoder().decode(files.get('results.json'))));
     return parsed.success
-      ? { verdict, manifest, results: parsed.data, damage }
-      : { verdict, manifest, results: null, damage: [...damage, 'results.json is of another format'] };
+      ? {
+          verdict: parsed.data.verdict,
+          manifest,
+          results: parsed.data,
+          damage: [...damage, ...otherVerdict(manifest, parsed.data)],
+        }
+      : { verdict: null, manifest, results: null, damage: [...damage, 'results.json is of another format'] };
   } catch (error) {
     return { ...nothing, damage: [(error as Error).message] };
   }
 }
+
+const otherVerdict = ({ verdict }: Manifest, results: Results): string[] =>
+  verdict === results.verdict
+    ? []
+    : [`manifest.json says ${verdict}, where results.json says ${results.verdict}`];

@@ -7,6 +7,7 @@ import type { Register, RegisterRow } from './register.js';
 const header = [
   'job',
   'status',
+  'issue',
   'verdict',
   'title',
   'customer',
@@ -65,8 +66,10 @@ function cellsOf(row: RegisterRow): Cells {
     warnings,
     confirmed,
     links,
+    issue,
   } = row;
   return {
+    issue: issue === undefined ? 'draft' : `${issue.standing} ${issue.number}`,
     verdict,
     title,
     customer,

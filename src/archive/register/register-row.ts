@@ -9,9 +9,16 @@ import type { ReportedRow, WorstCharacteristic } from './register.js';
  * @param folder Where the job lies, relative to the folder that was searched.
  * @param key The manifest's.
  * @param pdf Whether there is one.
+ * @param place The report's folder, relative to the output folder.
  */
-export function registerRow(results: Results, folder: string, key: string, pdf: boolean): ReportedRow {
-  const { job, subject, verdict } = results;
+export function registerRow(
+  results: Results,
+  folder: string,
+  key: string,
+  pdf: boolean,
+  place = results.job,
+): ReportedRow {
+  const { job, subject, verdict, issue } = results;
   const suspects = phasesOf(results).reduce(
     (sum, { phase }) => sum + standingOut(phase.adjustment).length,
     0,
@@ -32,14 +39,17 @@ export function registerRow(results: Results, folder: string, key: string, pdf: 
     suspects,
     warnings: results.warnings.length,
     ...((results.confirmations?.length ?? 0) > 0 && { confirmed: results.confirmations!.length }),
+    ...(issue !== undefined && {
+      issue: { number: issue.number, on: issue.on, standing: 'issued' as const },
+    }),
     toleranceSet: results.toleranceSet.name,
     key,
     links: {
-      html: `${job}/report.html`,
-      pdf: pdf ? `${job}/report.pdf` : null,
-      results: `${job}/results.json`,
-      stations: `${job}/stations.csv`,
-      manifest: `${job}/manifest.json`,
+      html: `${place}/report.html`,
+      pdf: pdf ? `${place}/report.pdf` : null,
+      results: `${place}/results.json`,
+      stations: `${place}/stations.csv`,
+      manifest: `${place}/manifest.json`,
     },
   };
 }

@@ -41,6 +41,7 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
   const margin = worst?.margin ?? null;
   return {
     job: shown(row.job),
+    issue: issueWords(row),
     html: linkTo(links.html),
     pdf: links.pdf === null ? '' : linkTo(links.pdf),
     results: linkTo(links.results),
@@ -66,6 +67,12 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
     suspects: row.suspects,
     warnings: row.warnings,
   };
+}
+
+function issueWords({ issue }: ReportedRow): string {
+  if (issue === undefined) return 'draft';
+  const { standing, number, on } = issue;
+  return standing === 'issued' ? `issued ${visible(number)}, ${on}` : `${standing}: ${visible(number)}`;
 }
 
 export function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {

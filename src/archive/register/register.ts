@@ -49,6 +49,14 @@ const reportedRow = z.strictObject({
   warnings: z.int(),
   /** What looked wrong and was confirmed by a person; absent: nothing was. */
   confirmed: z.int().optional(),
+  /** Absent in a draft. `standing` is what the log of issued reports says of it. */
+  issue: z
+    .strictObject({
+      number: z.string(),
+      on: z.string(),
+      standing: z.enum(['issued', 'amended', 'withdrawn']),
+    })
+    .optional(),
   toleranceSet: text,
   /** The manifest's key: what the report follows from. */
   key: z.string(),
@@ -111,7 +119,7 @@ export type WorstCharacteristic = z.infer<typeof worstSchema>;
 
 /** Names in the output folder that no job may have. */
 export const isRegisterName = (name: string): boolean =>
-  /^(?:(?:register(?:-\d+-of-\d+)?|changes)\.(?:json|csv|html|pdf)|what-if\.json|earlier-reports)$/i.test(
+  /^(?:(?:register(?:-\d+-of-\d+)?|changes)\.(?:json|csv|html|pdf)|what-if\.json|earlier-reports|drafts|issued\.jsonl)$/i.test(
     name,
   );
 

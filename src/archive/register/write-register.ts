@@ -2,6 +2,7 @@
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Shard } from '../batch/shard.js';
+import { readLog, standings } from '../issue-log.js';
 import { sha256 } from '../manifest.js';
 import { writeFileWhole } from '../write-whole.js';
 import type { Printer } from '../../report/pdf.js';
@@ -25,10 +26,11 @@ export const registerNames = (shard: Shard | null): string[] =>
  */
 export async function writeRegister(
   out: string,
-  register: Register,
+  found: Register,
   shard: Shard | null,
   printer: (() => Promise<Printer>) | null,
 ): Promise<void> {
+  const register = await withStandings(out, found);
   const json = registerJson(register);
   if (shard !== null) return writeChanged(out, shardRegisterName(shard), json);
   await writeChanged(out, 'register.json', json);
@@ -53,6 +55,19 @@ export async function writeRegister(
   const html = await registerHtml(register, { medium: 'page', pdf: printed !== null, read });
   // Last: what stands beside it is then of the same run.
   await writeFileWhole(out, 'register.html', Buffer.from(html + sealOf(key, html, printed)));
+}
+
+/** What the log says now of the issued reports among the rows. */
+async function withStandings(out: string, register: Register): Promise<Register> {
+  const { entries } = await readLog(out);
+  if (entries.length === 0) return register;
+  const standing = standings(entries);
+  const jobs = register.jobs.map((row) =>
+    row.status !== 'reported' || row.issue === undefined
+      ? row
+      : { ...row, issue: { ...row.issue, standing: standing.get(row.issue.number) ?? row.issue.standing } },
+  );
+  return { ...register, jobs };
 }
 
 /** Verified or just made; that one is gone in the meantime is no reason to have no register. */

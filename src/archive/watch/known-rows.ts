@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { resultsSchema } from '../../results/results-schema.js';
 import { findJobs } from '../batch/find-jobs.js';
 import { readJobId } from '../batch/plan.js';
-import { manifestSchema, type Manifest } from '../manifest.js';
+import { inParallel } from '../in-parallel.js';
+import type { Manifest } from '../manifest.js';
+import { DRAFTS, standingReports, type StandingReport } from '../report-places.js';
 import { readDocument } from '../read-document.js';
 import { registerRow } from '../register/register-row.js';
 import { registerSchema, type RegisterRow, type ReportedRow } from '../register/register.js';
@@ -16,13 +18,13 @@ export async function knownRows(inbox: string, out: string): Promise<RegisterRow
   const reported = new Map(written.flatMap((row) => (row.status === 'reported' ? [[row.job, row]] : [])));
   const rows: RegisterRow[] = [];
   let folders: Promise<Map<string, string>> | null = null;
-  for (const manifest of await manifestsIn(out)) {
+  for (const { place, manifest } of await reportsIn(out)) {
     const row = reported.get(manifest.job);
-    if (row !== undefined && row.key === manifest.key) rows.push(row);
+    if (row !== undefined && row.key === manifest.key && row.issue?.number === manifest.issue) rows.push(row);
     else {
       folders ??= foldersById(inbox);
       const folder = row?.folder ?? (await folders).get(manifest.job) ?? `unknown: ${manifest.job}`;
-      const made = await rowOfReport(out, manifest, folder);
+      const made = await rowOfReport(out, place, manifest, folder);
       if (made !== null) rows.push(made);
     }
   }
@@ -39,21 +41,26 @@ export async function stillRefused(inbox: string): Promise<(row: RegisterRow) =>
   };
 }
 
-async function manifestsIn(out: string): Promise<Manifest[]> {
-  const manifests: Manifest[] = [];
-  for (const entry of await readdir(out, { withFileTypes: true }).catch(() => [])) {
-    if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
-    const manifest = await readDocument(join(out, entry.name, 'manifest.json'), manifestSchema);
-    if (manifest?.job === entry.name) manifests.push(manifest);
-  }
-  return manifests;
+/** Of each job the newest: a draft beside an issued report goes before it. */
+async function reportsIn(out: string): Promise<StandingReport[]> {
+  const names = await Promise.all(
+    [out, join(out, DRAFTS)].map((folder) => readdir(folder).catch(() => [] as string[])),
+  );
+  const jobs = [...new Set(names.flat())].filter((name) => !name.startsWith('.')).sort();
+  const newest = await inParallel(jobs, async (job) => (await standingReports(out, job))[0]);
+  return newest.filter((report) => report !== undefined);
 }
 
-async function rowOfReport(out: string, manifest: Manifest, folder: string): Promise<ReportedRow | null> {
-  const results = await readDocument(join(out, manifest.job, 'results.json'), resultsSchema);
+async function rowOfReport(
+  out: string,
+  place: string,
+  manifest: Manifest,
+  folder: string,
+): Promise<ReportedRow | null> {
+  const results = await readDocument(join(out, place, 'results.json'), resultsSchema);
   if (results === null) return null;
   const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
-  return registerRow(results, folder, manifest.key ?? '', hasPdf);
+  return registerRow(results, folder, manifest.key ?? '', hasPdf, place);
 }
 
 /** Job folders that were put away, by the id of their job; what came in a zip is not looked for. */

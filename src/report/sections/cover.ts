@@ -32,6 +32,9 @@ export interface Cover {
   readonly report: string;
   /** What makes it more than a draft. */
   readonly validity: string;
+  readonly isDraft: boolean;
+  /** Of a report that takes the place of another: which, why, what is otherwise; [] for none. */
+  readonly amends: readonly string[];
   readonly facts: readonly Fact[];
   /** That this is no issued report, and by what it was judged; null: it is one. */
   readonly whatIf: string | null;
@@ -59,11 +62,10 @@ export function cover(
   return {
     kind: documentKind(results),
     title: subject.title ?? `Alignment of the machine rails, ${results.job}`,
-    report: results.job,
-    validity:
-      results.whatIf === undefined
-        ? `Draft until signed as approved (section ${sections.signatures})`
-        : 'What if',
+    report: results.issue?.number ?? results.job,
+    validity: validityWords(results, sections),
+    isDraft: results.issue === undefined && results.whatIf === undefined,
+    amends: amendsLines(results),
     facts: [
       fact('Customer', subject.customer, NOT_RECORDED),
       fact('Site', subject.site, NOT_RECORDED),
@@ -75,6 +77,7 @@ export function cover(
       fact('Readings taken', periodWords(subject.readingsTaken), NOT_RECORDED),
       fact('Prepared', signedOffWords(subject.prepared), NOT_RECORDED),
       fact('Method edition', `${results.software.method} (section ${sections.method})`, NOT_RECORDED),
+      ...recordFacts(results),
     ],
     whatIf: whatIfSentence(results),
     verdict: {
@@ -84,6 +87,41 @@ export function cover(
       unstated: unstatedLine(results, figures),
     },
   };
+}
+
+function validityWords({ whatIf, issue }: Results, { signatures }: CoverSections): string {
+  if (whatIf !== undefined) return 'What if';
+  return issue === undefined
+    ? `Draft: not issued, and not signed as approved (section ${signatures})`
+    : `Issued ${issue.on} by ${issue.by}`;
+}
+
+function amendsLines({ issue }: Results): string[] {
+  const amends = issue?.amends;
+  if (amends === undefined) return [];
+  const MOST = 4;
+  const { number, because, changes } = amends;
+  return [
+    `This report takes the place of report ${number}, because: ${because}`,
+    ...(changes.length === 0
+      ? ['No printed figure and no verdict differs from it.']
+      : changes.slice(0, MOST)),
+    ...(changes.length > MOST ? [`and ${changes.length - MOST} more changes, listed in results.json.`] : []),
+  ];
+}
+
+/** Facts that most jobs do not record: only where they stand. */
+function recordFacts({ subject, job, issue }: Results): Fact[] {
+  const { contacts, revision, procedure, externalProviders = [] } = subject;
+  const known: [string, string | null | undefined][] = [
+    ['Job', issue === undefined ? null : job],
+    ['Issuer’s address', contacts?.issuer],
+    ['Customer’s address', contacts?.customer],
+    ['Revision', revision],
+    ['Procedure', procedure],
+    ['External providers', externalProviders.map(({ name, did }) => `${name} (${did})`).join('; ') || null],
+  ];
+  return known.flatMap(([label, text]) => (text ? [fact(label, text, NOT_RECORDED)] : []));
 }
 
 function whatIfSentence({ whatIf, toleranceSet }: Results): string | null {

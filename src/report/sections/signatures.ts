@@ -4,19 +4,23 @@ import type { Results } from '../../results/results-schema.js';
 export interface Signature {
   readonly act: string;
   readonly name: string;
+  readonly role: string;
   readonly date: string;
 }
 
-export function signatures({ subject, whatIf }: Results): Signature[] {
-  const done = [
-    { act: 'Surveyed by', name: subject.surveyed.by ?? '', date: subject.surveyed.on ?? '' },
-    { act: 'Prepared by', name: subject.prepared.by ?? '', date: subject.prepared.on ?? '' },
-  ];
+export function signatures({ subject, whatIf, issue }: Results): Signature[] {
+  const done = [signed('Surveyed by', subject.surveyed), signed('Prepared by', subject.prepared)];
   // What if is nothing to be accepted.
   if (whatIf !== undefined) return done;
   return [
     ...done,
-    { act: 'Approved by', name: '', date: '' },
-    { act: 'For the customer', name: '', date: '' },
+    signed('Approved by', subject.approved),
+    ...(issue === undefined ? [] : [signed('Issued by', issue)]),
+    signed('For the customer'),
   ];
 }
+
+const signed = (
+  act: string,
+  who: { by?: string | null; on?: string | null; role?: string | null } = {},
+): Signature => ({ act, name: who.by ?? '', role: who.role ?? '', date: who.on ?? '' });

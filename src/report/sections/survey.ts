@@ -347,7 +347,7 @@ function instrumentTable(results: Results, figures: Figures): Table {
       rowHeader(instrument.id, { css: 'id' }),
       cell(instrument.description ?? NOT_RECORDED, { css: instrument.description ? 'wide' : 'wide quiet' }),
       recorded(instrument.serial),
-      recorded(instrument.certificate),
+      certificateCell(instrument),
       dueCell(instrument),
       cell(claims(instrument, figures), { css: 'wide' }),
     ]),
@@ -365,6 +365,13 @@ function instrumentTable(results: Results, figures: Figures): Table {
 
 const recorded = (text: string | null): Cell =>
   text === null ? cell(NOT_RECORDED, { css: 'quiet' }) : nameCell(text);
+
+/** The certificate's number; below it the laboratory and the day. */
+function certificateCell({ certificate, calibrated }: Instrument): Cell {
+  const detail = [calibrated?.by, calibrated?.on].filter((part) => part).join(', ');
+  if (detail === '') return recorded(certificate);
+  return cell(certificate ?? NOT_RECORDED, { detail, css: certificate === null ? 'quiet' : '' });
+}
 
 function dueCell(instrument: Instrument): Cell {
   if (instrument.calibrationDue === null) return cell(NOT_RECORDED, { css: 'quiet' });

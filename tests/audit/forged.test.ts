@@ -6,7 +6,7 @@ import { cp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
-import { audit, isSound } from '../../src/archive/audit.js';
+import { audit, isSound } from '../../src/audit/audit.js';
 import { loadJob } from '../../src/intake/load-job.js';
 import { makeDeliverables } from '../../src/pipeline.js';
 import { mkdir } from 'node:fs/promises';

@@ -6,8 +6,8 @@ import type { Outcome } from '../diagnostics/diagnostic.js';
 import { loadJob, type LoadedJob } from '../intake/load-job.js';
 import { parseGivenTolerances } from '../job/given-tolerances.js';
 import type { Results } from '../results/results-schema.js';
-import type { IssuedReport } from './issued-report.js';
-import { sha256 } from './manifest.js';
+import type { IssuedReport } from '../archive/issued-report.js';
+import { sha256 } from '../archive/manifest.js';
 
 export interface InputPlaces {
   /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
@@ -16,14 +16,24 @@ export interface InputPlaces {
   readonly tolerances: string | null;
 }
 
-/** @returns What was found, by its path in the job folder; and in words what was not, or is not what was reported. */
+export interface Inputs {
+  /** By path in the job folder. */
+  readonly found: ReadonlyMap<string, Uint8Array>;
+  /** In words, what is not to be had: nothing can be said of it. */
+  readonly absent: readonly string[];
+  /** In words, what is not the file that was reported. */
+  readonly others: readonly string[];
+}
+
+/** The inputs that a report names, wherever they are. */
 export async function gatherInputs(
   results: Results,
   issued: IssuedReport,
   where: InputPlaces,
-): Promise<{ found: Map<string, Uint8Array>; missing: string[] }> {
+): Promise<Inputs> {
   const found = new Map<string, Uint8Array>();
-  const missing: string[] = [];
+  const absent: string[] = [];
+  const others: string[] = [];
   for (const { path, sha256: hash } of results.inputs) {
     const isGiven = path === results.whatIf?.tolerances;
     const folder = isGiven ? null : where.job;
@@ -32,12 +42,12 @@ export async function gatherInputs(
     // Who names a job folder asks about the files that lie there, whatever the PDF carries.
     const bytes = given ?? issued.carried.get(hash);
     if (bytes === undefined)
-      missing.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
+      absent.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
     else if (sha256(bytes) !== hash)
-      missing.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+      others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
     else found.set(path, bytes);
   }
-  return { found, missing };
+  return { found, absent, others };
 }
 
 const adviceOn = (place: string | null, isGiven: boolean): string =>

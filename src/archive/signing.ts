@@ -1,0 +1,136 @@
+/**
+ * Ed25519 signatures in the open envelope DSSE (Dead Simple Signing Envelope, version 1: what is signed is the type and
+ * the bytes, each with its length). By Node's own crypto; the encoding is one line, so no library was taken for it.
+ */
+import { createHash, createPrivateKey, createPublicKey, sign, verify, type KeyObject } from 'node:crypto';
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { z } from 'zod';
+
+/** Beside manifest.json, which it holds and signs. */
+export const SIGNATURE_FILE = 'manifest.dsse.json';
+export const MANIFEST_TYPE = 'application/vnd.waysheet.manifest+json';
+export const LOG_LINE_TYPE = 'application/vnd.waysheet.issued+json';
+
+const envelopeSchema = z.object({
+  payloadType: z.string(),
+  payload: z.base64(),
+  signatures: z.array(z.object({ keyid: z.string().optional(), sig: z.base64() })).min(1),
+});
+
+export interface SigningKey {
+  readonly privateKey: KeyObject;
+  /** SHA-256 of the public key (SPKI, DER), hexadecimal. */
+  readonly keyid: string;
+}
+
+export interface TrustedKey {
+  /** The name of its file, without the ending. */
+  readonly name: string;
+  readonly publicKey: KeyObject;
+  readonly keyid: string;
+}
+
+/** @see DSSE protocol, "PAE(type, body)". */
+function preAuthEncoding(type: string, body: Uint8Array): Buffer {
+  const head = `DSSEv1 ${Buffer.byteLength(type)} ${type} ${body.length} `;
+  return Buffer.concat([Buffer.from(head), body]);
+}
+
+const keyIdOf = (publicKey: KeyObject): string =>
+  createHash('sha256')
+    .update(publicKey.export({ type: 'spki', format: 'der' }))
+    .digest('hex');
+
+/** @param pem PKCS #8. @throws {Error} no Ed25519 key; the message holds nothing of it. */
+export function signingKey(pem: string): SigningKey {
+  let privateKey: KeyObject;
+  try {
+    privateKey = createPrivateKey(pem);
+  } catch {
+    throw new Error('the signing key is no private key in PEM (PKCS #8), or has a passphrase');
+  }
+  if (privateKey.asymmetricKeyType !== 'ed25519')
+    throw new Error(
+      `the signing key is ${privateKey.asymmetricKeyType ?? 'of another kind'}; wanted is Ed25519`,
+    );
+  return { privateKey, keyid: keyIdOf(createPublicKey(privateKey)) };
+}
+
+/** Public keys in PEM, a file each. @throws {Error} the folder cannot be read, or holds none. */
+export async function trustedKeys(folder: string): Promise<TrustedKey[]> {
+  const names = (await readdir(folder)).filter((name) => /\.(pem|pub)$/i.test(name)).sort();
+  const keys: TrustedKey[] = [];
+  for (const name of names) {
+    const text = await readFile(join(folder, name), 'utf8');
+    if (text.includes('PRIVATE KEY'))
+      throw new Error(`${join(folder, name)} is a private key: keep it elsewhere; here belong public keys`);
+    try {
+      const publicKey = createPublicKey(text);
+      keys.push({ name: name.replace(/\.[^.]+$/, ''), publicKey, keyid: keyIdOf(publicKey) });
+    } catch {
+      throw new Error(`${join(folder, name)} is no public key in PEM`);
+    }
+  }
+  if (keys.length === 0) throw new Error(`${folder} holds no public keys (*.pem)`);
+  return keys;
+}
+
+export const signatureOf = (type: string, body: Uint8Array, key: SigningKey): string =>
+  sign(null, preAuthEncoding(type, body), key.privateKey).toString('base64');
+
+/** The bytes of an envelope. */
+export function envelope(type: string, body: Uint8Array, key: SigningKey): Uint8Array {
+  const document = {
+    payloadType: type,
+    payload: Buffer.from(body).toString('base64'),
+    signatures: [{ keyid: key.keyid, sig: signatureOf(type, body, key) }],
+  };
+  return new TextEncoder().encode(`${JSON.stringify(document, null, 2)}\n`);
+}
+
+export type SignatureState =
+  | { readonly state: 'good'; readonly by: string }
+  | { readonly state: 'unknown-key'; readonly keyid: string }
+  | { readonly state: 'bad'; readonly why: string };
+
+/** @param keyid As the signature says; what counts is which key verifies it. */
+export function checkSignature(
+  type: string,
+  body: Uint8Array,
+  { keyid, sig }: { readonly keyid?: string | undefined; readonly sig: string },
+  trusted: readonly TrustedKey[],
+): SignatureState {
+  const signed = preAuthEncoding(type, body);
+  const bytes = Buffer.from(sig, 'base64');
+  const by = trusted.find(({ publicKey }) => verify(null, signed, publicKey, bytes));
+  if (by !== undefined) return { state: 'good', by: by.name };
+  return trusted.some((key) => key.keyid === keyid)
+    ? { state: 'bad', why: 'it does not belong to what it is said to sign' }
+    : { state: 'unknown-key', keyid: keyid ?? 'not given' };
+}
+
+/** @param body What the envelope should hold. */
+export function checkEnvelope(
+  bytes: Uint8Array,
+  type: string,
+  body: Uint8Array,
+  trusted: readonly TrustedKey[],
+): SignatureState {
+  const parsed = envelopeSchema.safeParse(jsonOf(bytes));
+  if (!parsed.success) return { state: 'bad', why: 'it is no envelope that this version reads' };
+  const { payloadType, payload, signatures } = parsed.data;
+  if (payloadType !== type) return { state: 'bad', why: `it signs ${payloadType}, not a manifest` };
+  if (!Buffer.from(payload, 'base64').equals(body))
+    return { state: 'bad', why: 'manifest.json is not what was signed' };
+  const states = signatures.map((signature) => checkSignature(type, body, signature, trusted));
+  return states.find(({ state }) => state === 'good') ?? states[0]!;
+}
+
+function jsonOf(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes));
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,44 @@
+/** What an amended report says otherwise than the one before, for its first page. */
+import { compareCharacteristics } from '../archive/changes/compare-characteristics.js';
+import {
+  coverageFactor,
+  judgedText,
+  plusMinus,
+  reportUnits,
+  unitFor,
+  withUnit,
+} from '../report/format-quantity.js';
+import { characteristicNames, phaseWords, verdictWords } from '../report/texts.js';
+import type { Results } from '../results/results-schema.js';
+
+/** @returns A sentence for each verdict and figure that differs; the job's verdict first. */
+export function amendedWords(before: Results, after: Results): string[] {
+  const lines =
+    before.verdict === after.verdict
+      ? []
+      : [`The verdict was: ${verdictWords[before.verdict]}; it is: ${verdictWords[after.verdict]}.`];
+  const units = reportUnits(after.style);
+  const k = coverageFactor(after.settings.coverage);
+  for (const change of compareCharacteristics(before, after, [])) {
+    const name = `${characteristicNames[change.what]}, rail ${change.rail}, ${phaseWords[change.phase]}`;
+    const words = (side: typeof change.before) => {
+      if (side === null) return 'not in the report';
+      if (side.value === null) return 'without a value';
+      const unit = unitFor(units, change.unit);
+      const text = judgedText(
+        {
+          value: side.value,
+          expanded: k * (side.u ?? 0),
+          interval: side.interval,
+          limit: side.limit,
+          signed: change.signed,
+        },
+        unit,
+      );
+      const limit = side.limit === null ? '' : ` of ${withUnit(text.limit!, unit)}`;
+      return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
+    };
+    lines.push(`${name}: was ${words(change.before)}; is ${words(change.after)}.`);
+  }
+  return lines;
+}
