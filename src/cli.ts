@@ -34,7 +34,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
 
-  --key FILE.pem      signs with an Ed25519 key (PKCS #8); WAYSHEET_SIGNING_KEY may hold it instead
+  --key FILE.pem      signs the manifest with an Ed25519 key (PKCS #8); WAYSHEET_SIGNING_KEY may hold it instead
+  --certificate FILE.pem --certificate-key FILE.pem
+                      signs the PDF (PAdES baseline B) with the office's RSA certificate, its issuers behind it
   --trust DIR         public keys (*.pem) that signatures are held against; --head: SHA-256 of the log's last line as
                       it was noted elsewhere; --no-print: the pages are not printed again, nor compared
   --tolerances FILE   a tolerance set in place of the jobs' own: what-if reports, in a folder of their own
@@ -190,6 +192,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       because: { type: 'string' },
       withdraw: { type: 'boolean' },
       key: { type: 'string' },
+      certificate: { type: 'string' },
+      'certificate-key': { type: 'string' },
       job: { type: 'string' },
     });
     const text = (name: keyof typeof values) => (values[name] as string | undefined) ?? null;
@@ -202,6 +206,9 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const number = text('number');
     if (number !== null && !/^[\w][\w.-]{0,79}$/.test(number))
       throw new UsageError(`--number wants letters, digits, dots and hyphens, not '${number}'`);
+    const [certificate, keyFile] = [text('certificate'), text('certificate-key')];
+    if ((certificate === null) !== (keyFile === null))
+      throw new UsageError('--certificate and --certificate-key belong together');
     const { runIssue } = await import('./commands/issue.js');
     return runIssue(one(positionals, 'folder of a draft report'), {
       by,
@@ -211,6 +218,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       because: text('because'),
       withdraw: values.withdraw === true,
       keyFile: text('key'),
+      certificate: certificate === null ? null : { file: certificate, keyFile: keyFile! },
       job: text('job'),
       json: values.json === true,
       console: processConsole,

@@ -29,6 +29,12 @@ export interface Made {
   readonly files: Deliverables;
 }
 
+export interface Issuing {
+  readonly facts: Issue;
+  /** Adds the office's electronic signature; null: none. */
+  readonly sign: ((pdf: Uint8Array) => Promise<Uint8Array>) | null;
+}
+
 /**
  * All deliverables of one job, in memory.
  *
@@ -42,10 +48,10 @@ export async function makeDeliverables(
   loaded: LoadedJob,
   diagnostics: readonly Diagnostic[],
   printer: Promise<Printer> | null,
-  issue: Issue | null = null,
+  issue: Issuing | null = null,
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics);
-  const results: Results = { format, job, ...(issue !== null && { issue }), ...rest };
+  const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
   const charts = await drawCharts(results);
   const { html, fontless } = await writePage(results, charts);
   const { stationsCsv } = await import('./report/stations-csv.js');
@@ -69,10 +75,13 @@ export async function makeDeliverables(
       relationship: 'Alternative',
     };
     browser = opened.browser;
-    files.set(
-      'report.pdf',
-      await opened.print({ html, fontless, ...documentOf(results), attachments: [data, ...inputs] }),
-    );
+    const pdf = await opened.print({
+      html,
+      fontless,
+      ...documentOf(results),
+      attachments: [data, ...inputs],
+    });
+    files.set('report.pdf', issue === null || issue.sign === null ? pdf : await issue.sign(pdf));
   }
   if (sheet !== null && printer !== null) {
     const title = `Correction sheet ${results.job}`;

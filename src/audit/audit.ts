@@ -115,12 +115,12 @@ export async function audit(
   const printer = hasPdf && print !== null ? print() : null;
   printer?.catch(() => undefined);
   let trouble = '';
+  const issuing = results.issue === undefined ? null : { facts: results.issue, sign: null };
   const again = await withInputs(
     inputs.found,
     results.whatIf?.tolerances ?? null,
     async ({ value, diagnostics }, folder) => {
-      const make = (by: Promise<Printer> | null) =>
-        makeDeliverables(folder, value, diagnostics, by, results.issue ?? null);
+      const make = (by: Promise<Printer> | null) => makeDeliverables(folder, value, diagnostics, by, issuing);
       try {
         return { made: await make(printer), browser: (await printer)?.browser ?? null };
       } catch (error) {

@@ -14,15 +14,18 @@ import {
   type IssueRequest,
   type Issued,
 } from '../issue/issue-report.js';
+import { officeCertificate } from '../issue/pdf-signature.js';
 import { findingText } from './audit.js';
 import type { Console } from './console.js';
 
-export interface IssueOptions extends Omit<IssueRequest, 'key' | 'on'> {
+export interface IssueOptions extends Omit<IssueRequest, 'key' | 'on' | 'certificate'> {
   /** Day of issue; null: today. */
   readonly on: string | null;
   readonly withdraw: boolean;
   /** File with the private key; null: WAYSHEET_SIGNING_KEY holds it, or the report is not signed. */
   readonly keyFile: string | null;
+  /** Files with the office's certificate and with its key; null: the PDF is not signed. */
+  readonly certificate: { readonly file: string; readonly keyFile: string } | null;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -35,6 +38,14 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
   try {
     const key = await keyOf(options.keyFile);
     const on = options.on ?? today();
+    const { certificate } = options;
+    const office =
+      certificate === null
+        ? null
+        : officeCertificate(
+            await readFile(certificate.file, 'utf8'),
+            await readFile(certificate.keyFile, 'utf8'),
+          );
     lock = await lockFolder(outOf(folder), { by: 'issue' });
     if (withdraw) {
       const done = await withdrawReport(folder, { by, on, because: because ?? '', key });
@@ -45,7 +56,7 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
       );
       return exitCodes.done;
     }
-    const issued = await issueReport(folder, { ...options, on, key }, printer.open);
+    const issued = await issueReport(folder, { ...options, on, key, certificate: office }, printer.open);
     console.out(json ? `${JSON.stringify(issued, null, 2)}\n` : textOf(issued));
     if (!json && issued.unrecorded.length > 0)
       console.err(

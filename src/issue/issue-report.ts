@@ -16,6 +16,7 @@ import { recover, writeWhole } from '../archive/write-whole.js';
 import { makeDeliverables } from '../pipeline.js';
 import type { Printer } from '../report/pdf.js';
 import type { Issue, Results } from '../results/results-schema.js';
+import { isValidOn, signPdf, type OfficeCertificate } from './pdf-signature.js';
 import { amendedWords } from './amended-words.js';
 
 export interface IssueRequest {
@@ -30,6 +31,8 @@ export interface IssueRequest {
   /** The job folder, where the draft does not carry its inputs. */
   readonly job: string | null;
   readonly key: SigningKey | null;
+  /** Signs the PDF; null: it is not. */
+  readonly certificate: OfficeCertificate | null;
 }
 
 export interface Issued {
@@ -86,17 +89,27 @@ export async function issueReport(
   if (isUndecided(finding)) throw new NotIssued(finding.absent.join('; '));
   if (!isSound(finding)) throw new NotIssued('the draft does not stand: make it again', finding);
   const old = live === null ? null : await issuedResultsAt(out, log, live, results.job);
+  const { certificate } = request;
+  if (certificate !== null && !isValidOn(certificate, request.on))
+    throw new NotIssued(`the certificate of ${certificate.subject} is not valid on ${request.on}`);
+  const sign =
+    certificate === null
+      ? null
+      : (pdf: Uint8Array) => signPdf(pdf, certificate, request.on, `Report ${number} issued`);
   const issue: Issue = {
     number,
     on: request.on,
     by: request.by,
+    ...(certificate !== null && {
+      certificate: { subject: certificate.subject, issuer: certificate.issuer },
+    }),
     ...(live !== null && {
       amends: { number: live, because: request.because!, changes: amendedWords(old!, results) },
     }),
   };
   const inputs = await gatherInputs(results, draft, where);
   const made = await withInputs(inputs.found, null, ({ value, diagnostics }, place) =>
-    makeDeliverables(place, value, diagnostics, openPrinter(), issue),
+    makeDeliverables(place, value, diagnostics, openPrinter(), { facts: issue, sign }),
   );
   if (made === null) throw new NotIssued('the inputs are refused now');
   const manifest = made.files.get('manifest.json')!;

@@ -128,7 +128,7 @@ export const SIGN_CONVENTION =
 export const ITEMS_STATEMENT =
   'The results relate only to the items measured, as they stood on the days of measurement. This report may be copied only as a whole.';
 
-export const DRAFT_STATEMENT = 'It is a draft until “Approved by” is signed.';
+export const DRAFT_STATEMENT = 'It is a draft until it is issued and “Approved by” is signed.';
 
 export const CAUTIONS: readonly { readonly lead: string; readonly text: string }[] = [
   {

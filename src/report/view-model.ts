@@ -11,7 +11,7 @@ import { cover } from './sections/cover.js';
 import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
 import { picturesOf, resultPictures, type ReportChart } from './sections/pictures.js';
-import { signatures } from './sections/signatures.js';
+import { electronicSignature, signatures } from './sections/signatures.js';
 import { stationTables } from './sections/stations.js';
 import { otherTable, toleranceTable } from './sections/summary.js';
 import { survey } from './sections/survey.js';
@@ -66,8 +66,12 @@ export function viewModel(
     ),
     tolerances,
     others,
-    statement: results.whatIf === undefined ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
+    statement:
+      results.whatIf === undefined && results.issue === undefined
+        ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}`
+        : ITEMS_STATEMENT,
     signatures: signatures(results),
+    electronic: electronicSignature(results),
     charts: pictures,
     moves: movesPage,
     movesPictures: picturesOf(charts, 'moves'),

@@ -429,6 +429,8 @@ export const issueSchema = z.strictObject({
   /** Day of issue, ISO 8601. */
   on: z.string(),
   by: z.string(),
+  /** Of the electronic signature on the PDF: names of the signer and of who certified it. */
+  certificate: z.strictObject({ subject: z.string(), issuer: z.string() }).optional(),
   /** The report that this one takes the place of. */
   amends: z
     .strictObject({

@@ -261,6 +261,129 @@ describe('the log forged', () => {
   });
 });
 
+describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES baseline B)', () => {
+  let place: string;
+  let folder: string;
+  const args = ['--by', 'O. Tressel', '--on', '2026-09-01'];
+  const office = () => [
+    '--certificate',
+    join(place, 'office.crt'),
+    '--certificate-key',
+    join(place, 'office.key'),
+  ];
+
+  beforeAll(async () => {
+    place = await temporary();
+    openssl(
+      ...[
+        'req',
+        '-x509',
+        '-newkey',
+        'rsa:2048',
+        '-nodes',
+        '-days',
+        '36500',
+        '-subj',
+        '/CN=Alignment office (invented)',
+      ],
+      ...['-keyout', join(place, 'office.key'), '-out', join(place, 'office.crt')],
+    );
+    folder = join(place, 'out/TH-0412');
+    await waysheet('report', await copyOf('TH-0412'), '--out', join(place, 'out'));
+    expect(await waysheet('issue', folder, ...args, ...office(), '--on', '2027-09-01')).toMatchObject({
+      status: 0,
+    });
+  }, 60_000);
+
+  /** Bytes that are signed, and the CMS. */
+  async function parts(): Promise<{ pdf: Buffer; signed: Buffer; cms: Buffer }> {
+    const pdf = await readFile(join(folder, 'report.pdf'));
+    const [, a, b, c, d] = /ByteRange \[ (\d+) (\d+) (\d+) (\d+)/.exec(pdf.toString('latin1'))!.map(Number);
+    const cms = Buffer.from(pdf.subarray(b! + 1, c! - 1).toString('latin1'), 'hex');
+    return { pdf, signed: Buffer.concat([pdf.subarray(a, a! + b!), pdf.subarray(c, c! + d!)]), cms };
+  }
+
+  test('openssl cms verifies it over the whole file but itself', async () => {
+    const { pdf, signed, cms } = await parts();
+    expect(pdf.length - signed.length).toBe(2 * 16_384 + 2);
+    await writeFile(join(place, 'cms'), cms);
+    await writeFile(join(place, 'content'), signed);
+    const verify = () =>
+      openssl(
+        ...[
+          'cms',
+          '-verify',
+          '-binary',
+          '-inform',
+          'DER',
+          '-in',
+          join(place, 'cms'),
+          '-content',
+          join(place, 'content'),
+        ],
+        ...[
+          '-CAfile',
+          join(place, 'office.crt'),
+          '-purpose',
+          'any',
+          '-cades',
+          '-out',
+          join(place, 'verified'),
+        ],
+      );
+    expect(() => verify()).not.toThrow();
+    signed[1000] = signed[1000]! ^ 1;
+    await writeFile(join(place, 'content'), signed);
+    expect(() => verify()).toThrow();
+  });
+
+  test('pdfsig verifies it', (context) => {
+    let said: string;
+    try {
+      said = execFileSync('pdfsig', [join(folder, 'report.pdf')], {
+        encoding: 'utf8',
+        stdio: ['ignore', 'pipe', 'ignore'],
+      });
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT')
+        return context.skip('pdfsig (poppler-utils) is not installed');
+      said = String((error as { stdout?: string }).stdout);
+    }
+    expect(said).toMatch(/Signature is Valid/);
+    expect(said).toMatch(/Total document signed/);
+    expect(said).toMatch(/ETSI\.CAdES\.detached/);
+  });
+
+  test('the audit says that a signature lies on top of the issued bytes; the page names the signer', async () => {
+    const ran = await waysheet('audit', folder, join(folder, 'report.pdf'));
+    expect(ran).toMatchObject({ status: 0 });
+    expect(ran.out.match(/bytes on top of them, as an electronic signature adds them/g)).toHaveLength(2);
+    expect(await readFile(join(folder, 'report.html'), 'utf8')).toMatch(
+      /Signed electronically by Alignment office \(invented\)/,
+    );
+  }, 60_000);
+
+  test('the same inputs, key and day give the same bytes', async () => {
+    const other = join(await temporary(), 'TH-0412');
+    await waysheet('report', await copyOf('TH-0412'), '--out', join(other, '..'));
+    await waysheet('issue', other, ...args, ...office(), '--on', '2027-09-01');
+    expect(await readFile(join(other, 'report.pdf'))).toEqual(await readFile(join(folder, 'report.pdf')));
+  }, 60_000);
+
+  test('a certificate of another day, a key of another certificate', async () => {
+    const out = await temporary();
+    await waysheet('report', await copyOf('TH-0412'), '--out', out);
+    const issue = (...more: string[]) => waysheet('issue', join(out, 'TH-0412'), ...args, ...more);
+    expect((await issue(...office(), '--on', '2001-01-01')).err).toMatch(/is not valid on 2001-01-01/);
+    openssl('genpkey', '-algorithm', 'RSA', '-out', join(out, 'other.key'));
+    const foreign = await issue(
+      ...['--certificate', join(place, 'office.crt'), '--certificate-key', join(out, 'other.key')],
+    );
+    expect(foreign.err).toMatch(/does not belong to the first certificate/);
+    expect(foreign.status).not.toBe(0);
+  }, 60_000);
+});
+
 describe.runIf(hasOpenssl)('signed', () => {
   test('openssl verifies the envelope as we do', async () => {
     const place = await temporary();

@@ -27,8 +27,7 @@ export type Strictness =
 
 /** @returns Empty: nothing that is compared differs. */
 export function comparePages(issued: PdfPages, made: PdfPages, how: Strictness): PageDifference[] {
-  const found =
-    how === 'signed' ? [] : [...comparedInformation(issued, made, how), ...comparedActive(issued, made)];
+  const found = [...comparedInformation(issued, made, how), ...comparedActive(issued, made, how)];
   if (how === 'other-version' || how === 'other-print')
     return [
       ...found,
@@ -217,18 +216,30 @@ function strangeFigures(issued: PdfPages, made: PdfPages): PageDifference[] {
 
 /** What the file says of itself, but for the browser that printed it and the version that wrote it. */
 function comparedInformation(issued: PdfPages, made: PdfPages, how: Strictness): PageDifference[] {
+  if (how === 'signed')
+    return comparedKeys(issued, made, ['Title', 'Author', 'Subject', 'Creator', 'CreationDate']);
   const own = how === 'same-print' ? [] : ['Producer', 'Creator', 'PDFFormatVersion'];
   const keys = new Set([...Object.keys(issued.information), ...Object.keys(made.information)]);
-  return [...keys]
-    .filter((name) => !own.includes(name) && issued.information[name] !== made.information[name])
+  return comparedKeys(
+    issued,
+    made,
+    [...keys].filter((name) => !own.includes(name)),
+  );
+}
+
+function comparedKeys(issued: PdfPages, made: PdfPages, keys: readonly string[]): PageDifference[] {
+  return keys
+    .filter((name) => issued.information[name] !== made.information[name])
     .map((name) => ({
       page: null,
       what: `its ${name} is ${issued.information[name] ?? 'not given'}, should be ${made.information[name] ?? 'not given'}`,
     }));
 }
 
-const comparedActive = (issued: PdfPages, made: PdfPages): PageDifference[] =>
-  missingFrom(issued.active, made.active).map((what) => ({ page: null, what: `it holds ${what}` }));
+const comparedActive = (issued: PdfPages, made: PdfPages, how: Strictness): PageDifference[] =>
+  missingFrom(issued.active, made.active)
+    .filter((what) => how !== 'signed' || !what.startsWith('a form field '))
+    .map((what) => ({ page: null, what: `it holds ${what}` }));
 
 function missingFrom(list: readonly string[], other: readonly string[]): string[] {
   const left = counted(other);

@@ -8,6 +8,13 @@ export interface Signature {
   readonly date: string;
 }
 
+/** How an electronic signature is to be checked; '' where there is none. */
+export function electronicSignature({ issue }: Results): string {
+  if (issue?.certificate === undefined) return '';
+  const { subject, issuer } = issue.certificate;
+  return `Signed electronically by ${subject}, certified by ${issuer}. The signature is in the PDF file, not on paper: a PDF reader that verifies signatures tells whether the file is unchanged and whose it is.`;
+}
+
 export function signatures({ subject, whatIf, issue }: Results): Signature[] {
   const done = [signed('Surveyed by', subject.surveyed), signed('Prepared by', subject.prepared)];
   // What if is nothing to be accepted.
