@@ -1,5 +1,6 @@
 /** Pages that work from a disk, without a network: register.html and changes.html. */
 import Handlebars from 'handlebars';
+import { fillCells } from '../report/fill-cells.js';
 import type { OfflinePageSource } from './offline-page-source.js';
 
 export interface OfflinePage extends OfflinePageSource {
@@ -9,5 +10,6 @@ export interface OfflinePage extends OfflinePageSource {
 /** Strict: a missing field throws. Text is escaped; only our own style sheet, script and pictures are not. */
 export function compileOfflinePage(source: OfflinePageSource): OfflinePage {
   const options = { strict: true, knownHelpersOnly: true, preventIndent: true };
-  return { ...source, render: Handlebars.create().compile(source.template, options) };
+  const page = Handlebars.create().compile<object>(source.template, options);
+  return { ...source, render: (view) => fillCells(page(view)) };
 }

@@ -2,6 +2,7 @@
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../results/results-schema.js';
+import { fillCells } from './fill-cells.js';
 import { missingGlyphs, withoutFonts } from './fonts.js';
 import { viewModel, type ReportChart, type ReportView } from './view-model.js';
 
@@ -28,7 +29,7 @@ export interface ReportPage {
 export function renderPage(results: Results, charts: readonly ReportChart[], fonts: string): ReportPage {
   const { page, css } = (compiled ??= compileTemplates());
   const view = viewModel(results, charts, missingGlyphs);
-  const text = page({ ...view, style: [fonts, css, pageRules(view)].join('\n') });
+  const text = fillCells(page({ ...view, style: [fonts, css, pageRules(view)].join('\n') }));
   return {
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),

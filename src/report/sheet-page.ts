@@ -1,6 +1,7 @@
 /** A sheet for a crew as one self-contained page: font and style inside, no script, nothing fetched. */
 import Handlebars from 'handlebars';
 import { readFileSync } from 'node:fs';
+import { fillCells } from './fill-cells.js';
 import { fontFaceCss } from './fonts.js';
 import { cssString } from './html.js';
 
@@ -29,7 +30,7 @@ export function sheetPage<View extends object>(name: string, view: View, margins
     preventIndent: true,
   });
   const style = [fontFaceCss(), read('sheet.css'), read(`${name}.css`), pageRules(margins)].join('\n');
-  return page({ ...view, style });
+  return fillCells(page({ ...view, style }));
 }
 
 /** Paper, and what stands in the margins of every page. */

@@ -267,7 +267,7 @@ describe('audit', () => {
     await waysheet('report', folder, '--out', bare, '--no-pdf', '--tolerances', set);
     const path = join(bare, 'TH-2031');
     const lacking = await waysheet('audit', path, '--job', folder);
-    expect(lacking.status).toBe(4);
+    expect(lacking.status).toBe(3);
     expect(lacking.out).toMatch(/name the tolerance set with --tolerances/);
     expect((await waysheet('audit', path, '--job', folder, '--tolerances', set)).status).toBe(0);
     const other = await waysheet('audit', path, '--job', folder, '--tolerances', await setFile(setOf(16)));

@@ -1,5 +1,6 @@
 import type { BrowserNote } from '../browser/trouble.js';
 import type { Attachment, PrintJob } from '../pdf.js';
+import { makeArchival } from './archival.js';
 import { dateString, dictionaryText, readDictionary, textString } from './dictionary.js';
 import { nextNumber, numberOf, readPdf, type PdfFile } from './read-file.js';
 import { compressedStream, writePdf } from './write-file.js';
@@ -18,10 +19,11 @@ export type DocumentOfJob = Omit<PrintJob, 'html' | 'fontless' | 'paper'>;
  */
 export async function finishPdf(printed: Uint8Array, job: DocumentOfJob): Promise<Uint8Array> {
   const file = await takeApart(printed);
-  setInformation(file, job);
+  const producer = setInformation(file, job);
   renumberNodes(file);
   if (job.onNote !== undefined) noteOtherFonts(file, job.onNote);
   attach(file, job);
+  makeArchival(file, job, producer);
   return writePdf(file);
 }
 
@@ -36,12 +38,13 @@ async function takeApart(printed: Uint8Array): Promise<PdfFile> {
   }
 }
 
-/** @see ISO 32000-1, 14.3.3 (information dictionary). */
-function setInformation({ plain, trailer }: PdfFile, job: DocumentOfJob): void {
+/** @returns The producer. @see ISO 32000-1, 14.3.3 (information dictionary). */
+function setInformation({ plain, trailer }: PdfFile, job: DocumentOfJob): string {
   const { title, author, subject, creator = 'waysheet', createdOn } = job;
   const number = numberOf(trailer.get('Info'));
-  const producer = /^\(([^\\()]*)\)$/.exec(readDictionary(plain.get(number)!).get('Producer') ?? '')?.[1];
+  const printedBy = /^\(([^\\()]*)\)$/.exec(readDictionary(plain.get(number)!).get('Producer') ?? '')?.[1];
   const date = dateString(new Date(createdOn));
+  const producer = `${printedBy ?? 'Chromium'}; waysheet`;
   plain.set(
     number,
     dictionaryText({
@@ -49,11 +52,12 @@ function setInformation({ plain, trailer }: PdfFile, job: DocumentOfJob): void {
       ...(author !== undefined && { Author: textString(author) }),
       ...(subject !== undefined && { Subject: textString(subject) }),
       Creator: textString(creator),
-      Producer: textString(`${producer ?? 'Chromium'}; waysheet`),
+      Producer: textString(producer),
       CreationDate: date,
       ModDate: date,
     }),
   );
+  return producer;
 }
 
 /**
