@@ -26,7 +26,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 a draft becomes an issued report, entered into OUT/issued.jsonl;
                                                 --amends N --because TEXT: in place of an issued one;
                                                 --withdraw --because TEXT: it counts no more
-  waysheet trace REPORT WHAT [RAIL] [--phase PHASE] [--reference LINE] [--job DIR]
+  waysheet trace REPORT WHAT [RAIL] [--phase PHASE] [--reference LINE] [--job DIR] [--page FILE.html]
                                                 from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet form JOB [--page FILE.html]          job.json as a page to fill in, in a browser, offline
@@ -229,6 +229,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       phase: { type: 'string' },
       reference: { type: 'string' },
       job: { type: 'string' },
+      page: { type: 'string' },
     });
     const [report, what, rail, ...more] = positionals;
     none(more);
@@ -242,6 +243,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       phase: oneOf(phaseNames, values.phase, '--phase'),
       reference: oneOf(referenceNames, values.reference, '--reference'),
       job: (values.job as string | undefined) ?? null,
+      page: (values.page as string | undefined) ?? null,
       json: values.json === true,
       console: processConsole,
     });

@@ -155,7 +155,7 @@ function legendOf(tested: readonly Tested[]): LegendItem[] {
     sample: [sampleOf(axisLooks[axis]!)],
   }));
   if (others.length > 0) {
-    const label = others.every((r) => r.file === null) ? 'stated beforehand' : 'others';
+    const label = others.every((r) => r.file === null) ? 'prior values' : 'others';
     items.push({ label, samplePx: 9, sample: [sampleOf(otherLook)] });
   }
   items.push({

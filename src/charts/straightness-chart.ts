@@ -119,8 +119,7 @@ function straightnessChart(
   return { key, title, caption, alt, section: 'straightness', rail: rail.id, spec: profile.spec };
 }
 
-const peakWords = (outcome: string): string =>
-  `greatest less least deviation: ${outcome.replaceAll(' · ', '; ')}`;
+const peakWords = (outcome: string): string => `peak to valley: ${outcome.replaceAll(' · ', '; ')}`;
 
 /** The zone of the limit along its own reference line, set evenly about the extremes of the phase. */
 function straightnessZone(

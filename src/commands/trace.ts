@@ -1,6 +1,7 @@
 /** `waysheet trace REPORT WHAT [RAIL]`: from a printed figure back to its cells. */
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
+import { writeFileWhole } from '../archive/write-whole.js';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../archive/issued-report.js';
 import { formatDiagnostics } from '../diagnostics/format.js';
@@ -16,8 +17,15 @@ import type { Console } from './console.js';
 export interface TraceOptions extends Wanted {
   /** The job folder, where the report does not carry its inputs. */
   readonly job: string | null;
+  /** Where to write the page; null: none is asked for. */
+  readonly page: string | null;
   readonly json: boolean;
   readonly console: Console;
+}
+
+interface Found {
+  readonly trace: Trace;
+  readonly results: Results;
 }
 
 /** Readings printed; --json gives all. */
@@ -33,17 +41,27 @@ export async function runTrace(path: string, options: TraceOptions): Promise<Exi
     console.err(`waysheet: ${visible(found)}\n`);
     return exitCodes.refused;
   }
-  console.out(json ? `${JSON.stringify(found, null, 2)}\n` : `${textOf(found)}\n`);
+  const { trace: traced, results } = found;
+  if (options.page !== null) {
+    const { tracePage } = await import('../report/trace-page.js');
+    await writeFileWhole(
+      dirname(options.page),
+      basename(options.page),
+      Buffer.from(tracePage(traced, results)),
+    );
+    if (!json) console.err(`${visible(options.page)}: open it in a browser\n`);
+  }
+  console.out(json ? `${JSON.stringify(traced, null, 2)}\n` : `${textOf(traced)}\n`);
   return exitCodes.done;
 }
 
-async function ofJob(folder: string, wanted: TraceOptions): Promise<Trace | string> {
+async function ofJob(folder: string, wanted: TraceOptions): Promise<Found | string> {
   const loaded = await loadJob(folder);
   if (!loaded.ok) return formatDiagnostics(loaded.diagnostics, { root: folder });
   return traceIn(await solve(loaded.value, loaded.diagnostics), loaded.value, wanted);
 }
 
-async function ofReport(path: string, wanted: TraceOptions): Promise<Trace | string> {
+async function ofReport(path: string, wanted: TraceOptions): Promise<Found | string> {
   const issued = await readIssued(path);
   const read = issuedResults(issued, path);
   if (typeof read === 'string') return read;
@@ -57,7 +75,7 @@ async function ofReport(path: string, wanted: TraceOptions): Promise<Trace | str
   return traced ?? 'the inputs, which were accepted when the report was issued, are refused now';
 }
 
-function traceIn(results: Results, { job, readings }: LoadedJob, wanted: Wanted): Trace | string {
+function traceIn(results: Results, { job, readings }: LoadedJob, wanted: Wanted): Found | string {
   const found = findCharacteristic(results, wanted);
   if (found === null) {
     const known = Object.values(results.phases).flatMap(({ characteristics }) =>
@@ -72,7 +90,7 @@ function traceIn(results: Results, { job, readings }: LoadedJob, wanted: Wanted)
   // A figure that does not come out of the readings again is no figure to explain.
   if (Math.abs(traced.value - characteristic.value) > 1e-6 * (1 + Math.abs(traced.value)))
     return `the report says ${characteristic.value} ${characteristic.unit}, but its readings make ${traced.value}: audit says what else differs`;
-  return traced;
+  return { trace: traced, results };
 }
 
 function textOf({
@@ -125,7 +143,7 @@ function textOf({
     ...(stated.length > 0
       ? [
           '',
-          `stated beforehand, adding nought to the value: ${stated.map((s) => `${s.what} ${percent(s.share)}`).join(', ')} of the variance`,
+          `prior values, adding nought: ${stated.map((s) => `${s.what} ${percent(s.share)}`).join(', ')} of the variance`,
         ]
       : []),
   ].join('\n');

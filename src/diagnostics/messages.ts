@@ -427,7 +427,7 @@ const wording: Wording = {
   READINGS_UNCHECKED: ({ phase, count, of }) =>
     say(
       `${count} of ${of} ${phase} readings are checked by no other: a mistake in one of them would not show`,
-      'A second pass, or a look back, would check them.',
+      'A second pass, or a closing reading, would check them.',
     ),
   JOB_LARGE: ({ size }) => say(`The job is a large one: its report takes ${size}`),
   JOB_TOO_LARGE: ({ size, limit, seconds }) =>

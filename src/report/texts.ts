@@ -53,7 +53,7 @@ export const characteristicMeanings: readonly {
   {
     label: 'Straightness',
     names: ['straightness-vertical', 'straightness-horizontal'],
-    text: 'greatest less least deviation of the stations from the reference line, in height (vertical) or sideways (horizontal).',
+    text: 'peak-to-valley straightness deviation (STRt of ISO 12780-1): the range of the stations’ deviations from the reference line, in height (vertical) or sideways (horizontal).',
   },
   {
     label: 'Local straightness',
@@ -68,7 +68,7 @@ export const characteristicMeanings: readonly {
   {
     label: 'Parallelism',
     names: ['parallelism-vertical', 'parallelism-horizontal'],
-    text: 'greatest less least height above the datum rail (vertical) or distance across from it (horizontal), at the same place along.',
+    text: 'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',
   },
   {
     label: 'Height difference',
@@ -80,7 +80,7 @@ export const characteristicMeanings: readonly {
     names: ['cross-level'],
     text: 'height above the datum rail divided by the distance across, where it is farthest from zero; + the rail is higher than the datum rail.',
   },
-  { label: 'Twist', names: ['twist'], text: 'greatest less least cross-level.' },
+  { label: 'Twist', names: ['twist'], text: 'range (greatest minus least) of the cross-level.' },
   {
     label: 'Span',
     names: ['span'],

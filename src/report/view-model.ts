@@ -83,7 +83,7 @@ export function viewModel(
     residuals: picturesOf(charts, 'residuals'),
     budget: picturesOf(charts, 'budget'),
     method: method(results, figures),
-    traceability: traceability(results),
+    traceability: traceability(results, figures),
   };
   const lacking = missingGlyphs(textsOf(view).join(''));
   return lacking.length === 0 ? view : { ...view, checks: checks(results, figures, lacking) };
@@ -127,7 +127,7 @@ function readingCautions(results: Results, checksSection: string, surveySection:
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   if (exceeded > 0)
     list.push(
-      `${counted(exceeded, 'look')} back at a point did not close within what is allowed (section ${surveySection}).`,
+      `${counted(exceeded, 'closing reading')} at a point did not close within what is allowed (section ${surveySection}).`,
     );
   return list;
 }

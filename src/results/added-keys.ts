@@ -4,6 +4,10 @@
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
+  {
+    since: '0.3.0',
+    places: /^issue$|^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.readings\b/,
+  },
   // Moves of stations and rails, and plans of jobs without adjusters.
   { since: '0.2.0', places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/ },
 ];

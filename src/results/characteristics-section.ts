@@ -57,6 +57,7 @@ export function characteristicsSection(
     }
     const { answer } = answered;
     const budget = budgetOf(adjustment, sources, answer.functional);
+    const readings = weightiest(adjustment, answer.functional);
     return judged.map((tolerance): CharacteristicResult => {
       const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
       const zone = tolerance === null ? null : zoneLimits(job, question, tolerance);
@@ -81,6 +82,7 @@ export function characteristicsSection(
           limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
+        ...(limit !== null && { readings }),
         ...(verdict === 'undecided' &&
           limit !== null && {
             settle:
@@ -91,6 +93,36 @@ export function characteristicsSection(
       };
     });
   });
+}
+
+/** Readings named of a value: so many, or fewer that make so much of its variance. */
+const MOST_READINGS = 6;
+const ENOUGH = 0.9;
+
+/** The readings that weigh most, by their share of the variance; pseudo-readings are in the budget. */
+function weightiest(
+  { network, influence }: Adjustment,
+  functional: Parameters<Adjustment['influence']>[0],
+): CharacteristicResult['readings'] {
+  const variances = influence(functional).map((w, i) => (w * network.sigma[i]!) ** 2);
+  const total = variances.reduce((a, b) => a + b, 0);
+  if (!(total > 0)) return [];
+  const heaviest = network.observations
+    .flatMap((o, i) => (o.kind === 'prior' ? [] : [{ o, share: variances[i]! / total, i }]))
+    .sort((a, b) => b.share - a.share || a.i - b.i);
+  const named: NonNullable<CharacteristicResult['readings']> = [];
+  let sum = 0;
+  for (const { o, share } of heaviest.slice(0, MOST_READINGS)) {
+    if (sum >= ENOUGH || share < 0.01) break;
+    sum += share;
+    named.push({
+      file: o.source.file,
+      row: o.source.row,
+      axis: o.kind === 'offset' ? o.axis : o.kind,
+      share,
+    });
+  }
+  return named;
 }
 
 /** All rails in one plane: more than two are not evaluated, and a pair is not judged in their place. */

@@ -2,8 +2,9 @@
  * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
  * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
  */
+import { pointLabel } from '../readings/point-label.js';
 import { hoursOf } from '../readings/clock.js';
-import type { OffsetReading, PointRef } from '../readings/readings.js';
+import type { OffsetReading } from '../readings/readings.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { normalQuantile } from '../statistics/normal.js';
 import { leftOpen, type ClosureResult } from './results-schema.js';
@@ -101,5 +102,3 @@ function bySource({ reading: p }: Look, { reading: q }: Look): number {
   if (p.source.file !== q.source.file) return p.source.file < q.source.file ? -1 : 1;
   return p.source.row - q.source.row;
 }
-
-const pointLabel = (p: PointRef): string => (p.kind === 'station' ? `${p.rail}:${p.station}` : p.monument);

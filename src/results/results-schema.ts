@@ -251,6 +251,10 @@ const characteristic = z.strictObject({
   limitLength: z.number().nullable(),
   /** Share of the variance by source, summing to 1; empty where there is no value. */
   budget: z.partialRecord(z.enum(budgetSources), z.number()),
+  /** Readings that weigh most in a value with a tolerance, the most of its variance first; `trace` gives all. */
+  readings: z
+    .array(z.strictObject({ file: z.string(), row: z.int(), axis: z.string(), share: z.number() }))
+    .optional(),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
   /** Of effects that are not stated: up to which size the verdict would hold; those that no hall has enough of are left out. */

@@ -10,7 +10,7 @@ const remedyOf: Record<BudgetSource, string> = {
   level: 'a better levelled plane (level readings along the rails, or a levelling from both ends)',
   'direction-carry-over': 'a better carried direction (monuments further apart, or read several times)',
   'height-carry-over': 'a better carried height (the target assembly read several times on both rails)',
-  drift: 'quicker passes, or more looks back at the first station',
+  drift: 'quicker passes, or more closing readings at the first station',
   'target-assemblies': 'one target assembly for all readings',
   air: 'steadier air (fans that mix it, or a survey at night), or reading from the middle or from both ends',
   cone: 'reading the same stations from near and from far',

@@ -1,4 +1,5 @@
 /** How direction and height were carried from one set-up to the next, and how well. */
+import { pointLabel } from '../readings/point-label.js';
 import type { Job } from '../job/job.js';
 import type { OffsetReading, PointRef } from '../readings/readings.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';
@@ -119,8 +120,6 @@ function commonPoints(
     .map(([, o]) => ({ label: `${pointLabel(o.point)} (target ${o.target})`, ...placeOf(job, o.point) }))
     .sort((a, b) => (a.label < b.label ? -1 : 1));
 }
-
-const pointLabel = (p: PointRef): string => (p.kind === 'station' ? `${p.rail}:${p.station}` : p.monument);
 
 const placeOf = (job: Job, p: PointRef): { alongMm: number; acrossMm: number } => {
   const place =

@@ -7,6 +7,7 @@ import { askAll } from '../characteristics/ask.js';
 import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
 import type { Job, ReadingsFile } from '../job/job.js';
 import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../job/units.js';
+import { readingLabel } from '../readings/point-label.js';
 import type { Reading } from '../readings/readings.js';
 import { adjust } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
@@ -18,6 +19,10 @@ export interface TracedReading {
   /** Line in the file; the header is line 1. */
   readonly row: number;
   readonly column: string;
+  /** null: read without a set-up of a beam. */
+  readonly setup: string | null;
+  /** Station or monument that was read: 'A:7', 'M1'; of a slope or a span both ends. */
+  readonly point: string;
   /** As the cell has it, in `unit`. */
   readonly reading: number;
   readonly unit: string;
@@ -39,7 +44,7 @@ export interface Trace {
   readonly constant: number;
   /** Those that weigh anything, most of the variance first. */
   readonly readings: readonly TracedReading[];
-  /** What is stated beforehand and enters as nought: name, and share of the variance. */
+  /** Prior values, which enter as nought: name, and share of the variance. */
   readonly stated: readonly { readonly what: string; readonly share: number }[];
   /** The line of results.json. */
   readonly characteristic: CharacteristicResult;
@@ -114,6 +119,8 @@ export function trace(
       file: o.source.file,
       row: o.source.row,
       column: columnOf(o, file),
+      setup: o.kind === 'offset' ? o.setup : null,
+      point: readingLabel(o),
       reading: inUnit(um),
       unit,
       weight: weights[i]! / inUnit(1),

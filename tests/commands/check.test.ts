@@ -34,7 +34,7 @@ test('a sound job: what was found, exit status 0', async () => {
       '',
       // What report would find out.
       'warning: The tolerance of straightness-vertical, rail A, will have no value: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
-      'warning: 6 of 6 as left readings are checked by no other: a mistake in one of them would not show. A second pass, or a look back, would check them. (READINGS_UNCHECKED)',
+      'warning: 6 of 6 as left readings are checked by no other: a mistake in one of them would not show. A second pass, or a closing reading, would check them. (READINGS_UNCHECKED)',
       '',
       '2 warnings',
       '',

@@ -120,7 +120,7 @@ describe('verdict', () => {
     const found = view(usualResults({ phases: ['as-found'] })).cover.verdict.cautions.join(' ');
     expect(found).toMatch(/scatter more/);
     expect(found).toMatch(/3 readings of this phase stand out and were kept/);
-    expect(found).toMatch(/1 look back at a point did not close/);
+    expect(found).toMatch(/1 closing reading at a point did not close/);
   });
 
   test('a value that rounds onto its limit shows on which side it lies', () => {
@@ -503,7 +503,7 @@ test('what was stated of a drift is tested as a rate, and is no reading', () => 
   ];
   const rows = rowsOf(view(results).checks.suspects!);
   expect(rows.at(-1)!.slice(2)).toEqual([
-    'stated beforehand',
+    'prior value',
     'no drift of set-up S1 (vertical)',
     'vertical',
     '−39.1 µm/h',

@@ -135,7 +135,7 @@ function endOfPiece(lines: readonly string[], i: number): number | null {
 const escaped = (text: string): string =>
   text
     // XML 1.0 has no way to write these.
-     
+
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '')
     .replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
 

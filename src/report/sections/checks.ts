@@ -85,7 +85,9 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare } = adjustment;
   const suspects = standingOut(adjustment);
   const stated =
-    priors === 0 ? '' : ` and ${counted(priors, 'value')} stated beforehand (level, squareness or drift)`;
+    priors === 0
+      ? ''
+      : ` and ${counted(priors, 'value')} known from before the survey (level, squareness or drift)`;
   const open = unknowns - rank;
   const first = `${counted(readings - priors, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${numberText(open, 0)} of them fixed by convention)` : ''}; redundancy ${numberText(redundancy, 0)}.`;
   if (redundancy === 0 || sigma0 === null)
@@ -214,7 +216,7 @@ function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Fi
   const unit = slope ? figures.units.slope : figures.units.deviation;
   const label = DRIFT.test(suspect.axis) ? `${unit.label}/h` : unit.label;
   const axis = suspect.axis.replace(DRIFT, '');
-  const where = suspect.file === null ? 'stated beforehand' : fileRow(suspect.file, suspect.row ?? '–');
+  const where = suspect.file === null ? 'prior value' : fileRow(suspect.file, suspect.row ?? '–');
   return row([
     rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
     cell(suspect.what, { css: 'wide' }),

@@ -6,7 +6,7 @@ import type {
   UnstatedSource,
 } from '../../results/results-schema.js';
 import { lastPhase, type Figures } from '../figures.js';
-import { numberText } from '../format-quantity.js';
+import { numberText, roundUncertainty } from '../format-quantity.js';
 import { listed } from '../sentence.js';
 import { datumId, inSentence } from './characteristic-names.js';
 import { readingText } from './survey.js';
@@ -26,6 +26,12 @@ const sizeText = (size: number, unit: keyof typeof unitTexts): string => {
   const decimals = size === 0 ? 0 : Math.max(0, 1 - Math.floor(Math.log10(Math.abs(size))));
   return `${numberText(size, Math.min(6, decimals))}\u00a0${unitTexts[unit]}`;
 };
+
+/** Rounded as every value with its expanded uncertainty. */
+function foundText(value: number, expanded: number, unit: keyof typeof unitTexts): string {
+  const rounded = roundUncertainty(expanded);
+  return `${numberText(value, rounded.decimals)}\u00a0±\u00a0${numberText(rounded.value, rounded.decimals)}\u00a0${unitTexts[unit]}`;
+}
 
 /** The characteristic whose verdict such an effect would change first; null: none, whatever a hall has. */
 function firstToChange(
@@ -63,7 +69,7 @@ export function effectSentences(results: Results, figures: Figures): string {
   if (stated.length > 0) {
     const some = stated.slice(0, 12).map(({ kind, of, setup, unit, value, u, statedU }) => {
       const name = `${kind === 'air' || kind === 'cone' ? `${kind}, ` : ''}${of}${setup === null ? '' : ` of ${setup}`}`;
-      return `${name}: stated to ${sizeText(statedU, unit)}, found ${sizeText(value, unit)} ± ${sizeText(figures.k * u, unit)} from it`;
+      return `${name}: stated to ${sizeText(statedU, unit)}, found ${foundText(value, figures.k * u, unit)} from it`;
     });
     const more =
       stated.length > some.length ? `; and ${stated.length - some.length} more in results.json` : '';

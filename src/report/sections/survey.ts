@@ -1,4 +1,4 @@
-/** How the survey was made: set-ups, how they were tied together, looks back, instruments. */
+/** How the survey was made: set-ups, how they were tied together, closures, instruments. */
 import {
   leftOpen,
   type ClosureResult,
@@ -255,7 +255,7 @@ function tieRow(tie: TieResult, figures: Figures): Row {
   ]);
 }
 
-/** Of many looks back the worst are printed. */
+/** Of many closures the worst are printed. */
 const MOST_CLOSURES = 30;
 
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
@@ -272,7 +272,7 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     head('Set-up', { css: 'short-text' }),
     head('Point, target'),
     head('Axis'),
-    figureHead('Looks'),
+    figureHead('Readings'),
     head('First and last look'),
     figureHead('Closure', unit.label),
     ...(withDrift ? [figureHead('By drift', unit.label)] : []),
