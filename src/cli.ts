@@ -19,7 +19,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet watch DIR [--out DIR] [--no-pdf] [--poll SECONDS] [--settle SECONDS] [--once]
                                                 an inbox: folders and zips dropped into DIR are reported as they
                                                 arrive, and moved to DIR/done or DIR/refused
-  waysheet audit PATH… [--job DIR] [--no-print] [--trust DIR] [--head HASH]
+  waysheet audit PATH… [--job DIR] [--no-print] [--trust DIR] [--head HASH] [--sample [--seed N]] [--report FILE]
                                                 does a report still follow from its readings, and do its pages say
                                                 so? PATH: a report's folder, its PDF, or an output folder with its log
   waysheet issue OUT/JOB --by NAME [--number N] [--on DAY] [--key FILE.pem]
@@ -38,7 +38,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   --certificate FILE.pem --certificate-key FILE.pem
                       signs the PDF (PAdES baseline B) with the office's RSA certificate, its issuers behind it
   --trust DIR         public keys (*.pem) that signatures are held against; --head: SHA-256 of the log's last line as
-                      it was noted elsewhere; --no-print: the pages are not printed again, nor compared
+                      it was noted elsewhere; --no-print: the pages are not printed again, nor compared;
+                      --sample: as many reports of an archive as ISO 2859-1 asks for, drawn with a seed, and what they
+                      say of the whole; --report FILE.html or FILE.pdf: what was audited, and what differs
   --tolerances FILE   a tolerance set in place of the jobs' own: what-if reports, in a folder of their own
   --against OLD-OUT   lists what changed against the reports there, and why: changes.html, .csv, .json, .pdf
   --json          machine-readable output on standard output
@@ -171,7 +173,12 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       trust: { type: 'string' },
       head: { type: 'string' },
       'no-print': { type: 'boolean' },
+      report: { type: 'string' },
+      sample: { type: 'boolean' },
+      seed: { type: 'string' },
     });
+    const seed = wholeNumber(values.seed as string | undefined, 1, 999_999_999);
+    if (seed === null) throw new UsageError(`--seed wants a whole number, not '${String(values.seed)}'`);
     const { runAudit } = await import('./commands/audit.js');
     return runAudit(some(positionals, 'issued report'), {
       job: (values.job as string | undefined) ?? null,
@@ -179,6 +186,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       trust: (values.trust as string | undefined) ?? null,
       head: (values.head as string | undefined) ?? null,
       print: values['no-print'] !== true,
+      report: (values.report as string | undefined) ?? null,
+      sample: values.sample === true ? seed : null,
       json: values.json === true,
       console: processConsole,
     });

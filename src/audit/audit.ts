@@ -17,7 +17,7 @@ import { SOFTWARE } from '../version.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
 import { attachmentsOtherwise, filesMadeOtherwise, manifestOtherwise } from './made-again.js';
 import { comparePages, type PageDifference, type Strictness } from './pages/compare-pages.js';
-import { readPages } from './pages/read-pages.js';
+import { readPages, type PdfPages } from './pages/read-pages.js';
 import { baseOf } from './revisions.js';
 
 /** How far the pages of a PDF were compared. */
@@ -183,28 +183,24 @@ async function comparedPdfs(
       continue;
     }
     if (Buffer.from(stands).equals(now)) continue;
-    const wanted = await readPages(now);
-    const shown = await readPages(stands).catch((error: Error) => error.message);
-    if (typeof shown === 'string') {
-      pages.push({ file, page: null, what: `it cannot be read: ${shown}` });
+    // What was written on top of the issued bytes, as a signature is, must show nothing else than they do.
+    const base = baseOf(stands);
+    const read = await Promise.all(
+      [base, ...(base.length < stands.length ? [stands] : [])].map(readPages),
+    ).catch((error: Error) => error.message);
+    if (typeof read === 'string') {
+      pages.push({ file, page: null, what: `it cannot be read: ${read}` });
       continue;
     }
-    const base = baseOf(stands);
-    if (base.length < stands.length && Buffer.from(base).equals(now)) {
-      // A signature writes its field on top; whatever it shows then must still be what was issued.
-      const onTop = comparePages(shown, wanted, 'signed');
-      pages.push(...onTop.map((difference) => ({ file, ...difference })));
+    const [shown, onTop] = read as [PdfPages, PdfPages?];
+    if (onTop !== undefined) {
+      pages.push(...comparePages(onTop, shown, 'signed').map((difference) => ({ file, ...difference })));
       notes.push(
         `${file} holds the issued bytes, and ${stands.length - base.length} bytes on top of them, as an electronic signature adds them`,
       );
-      continue;
     }
-    if (base.length < stands.length)
-      pages.push({
-        file,
-        page: null,
-        what: 'it was written to after it was printed: it holds more than one revision',
-      });
+    if (Buffer.from(base).equals(now)) continue;
+    const wanted = await readPages(now);
     const own = producerOf(shown.information) === producerOf(wanted.information);
     const isSameBrowser = manifest === null ? own : manifest.browser === browser || own;
     const how: Strictness = !isSameVersion ? 'other-version' : isSameBrowser ? 'same-print' : 'other-print';

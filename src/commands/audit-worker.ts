@@ -2,7 +2,8 @@
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
 import { serveTasks } from '../archive/batch/serve-tasks.js';
 import { trustedKeys, type TrustedKey } from '../archive/signing.js';
-import { audit, type AuditFinding } from '../audit/audit.js';
+import { audit } from '../audit/audit.js';
+import type { Audited } from '../audit/finding-words.js';
 
 export interface AuditSettings {
   readonly job: string | null;
@@ -12,8 +13,6 @@ export interface AuditSettings {
   /** Folder of public keys; null: who signed is not asked. */
   readonly trust: string | null;
 }
-
-export type Audited = AuditFinding | { readonly path: string; readonly error: string };
 
 let settings: AuditSettings;
 let keys: Promise<TrustedKey[]> | null;

@@ -1,30 +1,36 @@
 /** `waysheet audit PATH…`: does an issued report still follow from its readings, and do its pages say so? */
 import { stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { LOG } from '../archive/issue-log.js';
 import { startPool } from '../archive/batch/pool.js';
+import { writeFileWhole } from '../archive/write-whole.js';
 import { trustedKeys } from '../archive/signing.js';
-import { isSound, isUndecided, type AuditFinding } from '../audit/audit.js';
+import { isSound, isUndecided } from '../audit/audit.js';
+import { countText, findingText, sampleText, type Audited } from '../audit/finding-words.js';
 import { auditLog, reportFolders, type LogFinding } from '../audit/audit-log.js';
+import { drawSample, sampleSize } from '../audit/acceptance-sample.js';
+import { AUDIT_TITLE, auditPage } from '../audit/audit-page.js';
+import { createGenerator } from '../statistics/random.js';
 import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
-import type { Audited, AuditSettings } from './audit-worker.js';
+import type { AuditSettings } from './audit-worker.js';
 import type { Console } from './console.js';
 import { progressOn } from './progress.js';
 
 export interface AuditOptions extends AuditSettings {
   /** SHA-256 of the log's last line as it was noted elsewhere. */
   readonly head: string | null;
+  /** Where to write the audit's own report, .html or .pdf; null: none is asked for. */
+  readonly report: string | null;
+  /** Audits a sample of the reports, drawn with this seed; null: all of them. */
+  readonly sample: number | null;
   readonly json: boolean;
   readonly console: Console;
 }
 
 const WORKER = fileURLToPath(new URL('./audit-worker.js', import.meta.url));
-
-/** Differences printed for one report; --json gives all. */
-const LISTED = 40;
 
 /** Seconds that one report may take: a PDF that was made to never end is given up. */
 const LIMIT_S = 300;
@@ -32,7 +38,9 @@ const LIMIT_S = 300;
 export async function runAudit(paths: readonly string[], options: AuditOptions): Promise<ExitCode> {
   const { console, json, head, trust } = options;
   const keys = trust === null ? null : await trustedKeys(trust);
-  const { reports, archives } = await placesOf(paths);
+  const { reports: all, archives } = await placesOf(paths);
+  const drawn = options.sample === null ? null : drawnFrom(all, options.sample);
+  const reports = drawn?.reports ?? all;
   const logs: LogFinding[] = [];
   for (const out of archives) logs.push(await auditLog(out, head, keys));
   const findings = await auditAll(reports, options);
@@ -49,11 +57,35 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
           : `${findingText(finding)}\n`,
       );
     if (findings.length > 1) console.out(`${countText(findings)}\n`);
+    if (drawn !== null) console.out(`${sampleText(all.length, reports.length, drawn.seed, findings)}\n`);
+  }
+  if (options.report !== null) {
+    const sampled = drawn === null ? '' : sampleText(all.length, reports.length, drawn.seed, findings);
+    await writeReport(options.report, auditPage(findings, logs, sampled));
+    if (!json) console.err(`${visible(options.report)}: the report of this audit\n`);
   }
   if (logs.some(({ troubles }) => troubles.length > 0)) return exitCodes.auditDifference;
   if (findings.some((f) => !('error' in f) && !isSound(f) && !isUndecided(f)))
     return exitCodes.auditDifference;
   return findings.some((f) => 'error' in f || isUndecided(f)) ? exitCodes.refused : exitCodes.done;
+}
+
+function drawnFrom(all: readonly string[], seed: number) {
+  const generator = createGenerator(seed);
+  return { seed, reports: drawSample(all, sampleSize(all.length), () => generator.nextUniform()) };
+}
+
+async function writeReport(path: string, html: string): Promise<void> {
+  const place = (bytes: Uint8Array) => writeFileWhole(dirname(path), basename(path), bytes);
+  if (!path.toLowerCase().endsWith('.pdf')) return place(Buffer.from(html));
+  const { openPrinter } = await import('../report/pdf.js');
+  const printer = await openPrinter();
+  try {
+    // An audit has no date of its own: the same archive gives the same bytes.
+    await place(await printer.print({ html, title: AUDIT_TITLE, createdOn: '2000-01-01', paper: 'A4' }));
+  } finally {
+    await printer.close();
+  }
 }
 
 /** A folder without a manifest that holds reports, or a log of them, is an archive: each of its reports is audited. */
@@ -104,65 +136,10 @@ async function auditAll(
   return paths.map((path) => found.get(path)!);
 }
 
-const comparedWords: Record<AuditFinding['pagesCompared'], string> = {
-  bytes: 'its pages are, byte for byte, what the same inputs print',
-  drawing: 'its pages were compared glyph by glyph',
-  text: 'the text of its pages is that of the report',
-  figures: 'each figure of its pages stands in the report made now',
-  none: 'its pages were not compared',
-};
-
-export function findingText(f: AuditFinding): string {
-  const name = f.number === null ? f.job : `report ${f.number} of ${f.job}`;
-  const notes = [f.note, f.signed].filter((text) => text !== '');
-  const more = notes.length === 0 ? '' : `; ${notes.join('; ')}`;
-  if (isSound(f)) {
-    const files = f.pdfAlone ? '' : '; every file is as issued';
-    return visible(
-      `${f.path}: ${name} follows from its readings${files}; ${comparedWords[f.pagesCompared]}${more} (by ${f.issuedBy})`,
-    );
-  }
-  if (isUndecided(f))
-    return [
-      `${visible(f.path)}: ${visible(name)}: every file is as its manifest says, but nothing could be made again:`,
-      ...f.absent.map((line) => `  ${visible(line)}`),
-    ].join('\n');
-  const lines = [
-    ...f.files,
-    ...f.absent,
-    ...f.results.slice(0, LISTED).map((d) => `${d.place}: issued ${d.issued}, recomputed ${d.recomputed}`),
-    ...(f.results.length > LISTED ? [`… and ${f.results.length - LISTED} more; --json lists all`] : []),
-    ...f.pages
-      .slice(0, LISTED)
-      .map(({ file, page, what }) => `${file}${page === null ? '' : `, page ${page}`}: ${what}`),
-    ...(f.pages.length > LISTED ? [`… and ${f.pages.length - LISTED} more; --json lists all`] : []),
-    ...(f.recomputed ? [] : ['the results were not recomputed']),
-    ...notes,
-  ];
-  return [
-    `${visible(f.path)}: ${visible(name)} (issued by ${f.issuedBy}) does not stand as issued:`,
-    ...lines.map((l) => `  ${visible(l)}`),
-  ].join('\n');
-}
-
 function logText({ path, lines, head, troubles }: LogFinding): string {
   if (lines === 0 && troubles.length === 0) return '';
   const name = visible(join(path, LOG));
   if (troubles.length === 0)
     return `${name}: ${lines} lines, each as it was written; the last has the SHA-256 ${head}\n`;
   return `${name} does not stand:\n${troubles.map((line) => `  ${visible(line)}\n`).join('')}`;
-}
-
-function countText(findings: readonly Audited[]): string {
-  const sound = findings.filter((f) => !('error' in f) && isSound(f)).length;
-  const errors = findings.filter((f) => 'error' in f).length;
-  const undecided = findings.filter((f) => !('error' in f) && isUndecided(f)).length;
-  return [
-    `${findings.length} reports: ${sound} stand`,
-    `${findings.length - sound - errors - undecided} do not`,
-    ...(undecided === 0 ? [] : [`${undecided} could not be made again`]),
-    ...(errors === 0 ? [] : [`${errors} could not be read`]),
-  ]
-    .join(', ')
-    .concat('.');
 }

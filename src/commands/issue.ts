@@ -15,7 +15,7 @@ import {
   type Issued,
 } from '../issue/issue-report.js';
 import { officeCertificate } from '../issue/pdf-signature.js';
-import { findingText } from './audit.js';
+import { findingText } from '../audit/finding-words.js';
 import type { Console } from './console.js';
 
 export interface IssueOptions extends Omit<IssueRequest, 'key' | 'on' | 'certificate'> {

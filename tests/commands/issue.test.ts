@@ -437,3 +437,21 @@ describe.runIf(hasOpenssl)('signed', () => {
     expect(ran.err).toMatch(/is a private key/);
   });
 });
+
+describe('the audit’s own report', () => {
+  test('a sample of the archive, what differs, and what the sample says', async () => {
+    const out = await copyOfArchive();
+    const page = join(out, '../audit.html');
+    const ran = await audit(out, '--sample', '--seed', '7', '--report', page);
+    expect(ran.status).toBe(0);
+    expect(ran.out).toMatch(/A sample of 2 of 3 reports, drawn with seed 7/);
+    expect(ran.out).toMatch(/with 95 % confidence at most \d of the 3 do not/);
+    const path = join(out, 'TH-4520/report.html');
+    await writeFile(path, (await readFile(path, 'utf8')).replace('84.1', '54.1'));
+    expect((await audit(out, '--report', page)).status).toBe(4);
+    const text = await readFile(page, 'utf8');
+    expect(text).toMatch(/3 reports: 2 stand, 1 do not/);
+    expect(text).toMatch(/report\.html is not what these inputs make now, byte for byte/);
+    expect(text).not.toMatch(/undefined|NaN/);
+  }, 60_000);
+});
