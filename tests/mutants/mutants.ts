@@ -1,0 +1,147 @@
+/**
+ * `npm run mutants [count] [seed]`: do the tests notice small bugs? So many are drawn from the rooms that make numbers and
+ * are put, one at a time, into a copy of the project, together with those that were once planted by hand
+ * (planted.json). What lives is printed, with its place.
+ *
+ * The well-kept tester for TypeScript puts all bugs of a file in at once and runs every test for each of them: some
+ * thousands here, a night and a day. A sample says the same share within a few per cent in an hour.
+ */
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, relative } from 'node:path';
+import { root } from '../support/folders.js';
+import { seeded } from '../support/jobs.js';
+import { mutantsOf, type Mutant } from './mutate.js';
+
+/** What makes numbers. */
+const ROOMS = [
+  'src/solve',
+  'src/geometry',
+  'src/characteristics',
+  'src/verdict',
+  'src/statistics',
+  'src/results',
+  'src/job/units.ts',
+  'src/readings/number.ts',
+  'src/report/format-quantity.ts',
+];
+
+/** Quick and sharp ones first: most bugs die there. */
+const STAGES: readonly (readonly string[])[] = [
+  ['tests/pinned'],
+  [
+    'tests/solve',
+    'tests/geometry',
+    'tests/verdict',
+    'tests/job',
+    'tests/results',
+    'tests/readings/number.test.ts',
+  ],
+  [
+    'tests/corrections.test.ts',
+    'tests/planned.test.ts',
+    'tests/diagnostics',
+    'tests/readings',
+    'tests/report/format-quantity.test.ts',
+    'tests/report/view-model.test.ts',
+    'tests/charts',
+    'tests/intake',
+    'tests/study',
+  ],
+];
+
+/** One stage for one bug, ms: an endless loop is noticed too. */
+const LIMIT_MS = 400_000;
+
+interface Planted {
+  readonly name: string;
+  readonly file: string;
+  readonly was: string;
+  readonly is: string;
+}
+
+function sources(path: string): string[] {
+  if (path.endsWith('.ts')) return [path];
+  return readdirSync(join(root, path), { recursive: true })
+    .map(String)
+    .filter((name) => name.endsWith('.ts'))
+    .map((name) => join(path, name));
+}
+
+function plantedOnes(): (Mutant & { readonly name: string })[] {
+  const list = JSON.parse(readFileSync(new URL('planted.json', import.meta.url), 'utf8')) as Planted[];
+  return list.map(({ name, file, was, is }) => {
+    const source = readFileSync(join(root, file), 'utf8');
+    const at = source.indexOf(was);
+    if (at < 0) throw new Error(`planted.json: '${was}' does not stand in ${file} any more`);
+    const line = source.slice(0, at).split('\n').length;
+    return { name, file, line, was, is, text: source.slice(0, at) + is + source.slice(at + was.length) };
+  });
+}
+
+function drawn(count: number, seed: number): Mutant[] {
+  const next = seeded(seed);
+  const all = ROOMS.flatMap(sources).flatMap((file) =>
+    mutantsOf(file, readFileSync(join(root, file), 'utf8')),
+  );
+  console.log(`${all.length} bugs could be put in; ${count} are drawn with seed ${seed}`);
+  for (let k = 0; k < Math.min(count, all.length); k++) {
+    const other = k + Math.floor(next() * (all.length - k));
+    [all[k], all[other]] = [all[other]!, all[k]!];
+  }
+  return all.slice(0, count);
+}
+
+/** @returns The stage that noticed it; null: it lives. */
+function noticedBy(copy: string, mutant: Mutant): string | null {
+  const place = join(copy, mutant.file);
+  const sound = readFileSync(place, 'utf8');
+  writeFileSync(place, mutant.text);
+  try {
+    for (const tests of STAGES) {
+      const ran = spawnSync(
+        process.execPath,
+        [join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--bail', '1', '--reporter', 'dot', ...tests],
+        { cwd: copy, timeout: LIMIT_MS, killSignal: 'SIGKILL', stdio: 'ignore' },
+      );
+      if (ran.status !== 0) return ran.error === undefined ? tests.join(' ') : 'no end';
+    }
+    return null;
+  } finally {
+    writeFileSync(place, sound);
+  }
+}
+
+const [count = '100', seed = '1'] = process.argv.slice(2);
+const copy = mkdtempSync(join(tmpdir(), 'waysheet-mutants-'));
+try {
+  for (const name of [
+    'src',
+    'tests',
+    'templates',
+    'samples',
+    'package.json',
+    'tsconfig.json',
+    'vitest.config.ts',
+  ])
+    cpSync(join(root, name), join(copy, name), { recursive: true });
+  symlinkSync(join(root, 'node_modules'), join(copy, 'node_modules'));
+  const planted = plantedOnes();
+  const list: Mutant[] = [...planted, ...drawn(Number(count), Number(seed))];
+  const alive: Mutant[] = [];
+  list.forEach((mutant, i) => {
+    const by = noticedBy(copy, mutant);
+    if (by === null) alive.push(mutant);
+    const { file, line, was, is } = mutant;
+    console.log(
+      `${i + 1} of ${list.length}: ${by === null ? 'LIVES' : 'dies'} ${relative('.', file)}:${line} ${was.slice(0, 60)} -> ${is.slice(0, 60)}`,
+    );
+  });
+  const share = (100 * (list.length - alive.length)) / list.length;
+  console.log(`${list.length - alive.length} of ${list.length} noticed (${share.toFixed(1)} %); alive:`);
+  for (const { file, line, was, is } of alive) console.log(`  ${file}:${line}  ${was}  ->  ${is}`);
+  process.exitCode = alive.some((mutant) => planted.some((p) => p === mutant)) ? 1 : 0;
+} finally {
+  rmSync(copy, { recursive: true, force: true });
+}
