@@ -1,11 +1,11 @@
 /** Which characteristic of which phase a line of the register or of the changes speaks of. */
 import { z } from 'zod';
-import { characteristicNames, phaseNames, referenceNames } from '../job/job-schema.js';
+import { characteristicNames, phaseName, referenceNames } from '../job/job-schema.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 
 /** For schemas of more than this: `...characteristicPlace.shape`. */
 export const characteristicPlace = z.strictObject({
-  phase: z.enum(phaseNames),
+  phase: phaseName,
   what: z.enum(characteristicNames),
   rail: z.string(),
   reference: z.enum(referenceNames).nullable(),

@@ -16,6 +16,7 @@ import type {
   Results,
   StationResult,
 } from '../results/results-schema.js';
+import type { SeriesRole } from './palette.js';
 import { safeTokens } from './chart-keys.js';
 import { titlePx } from './chart-spec.js';
 import { roomPx } from './picture-head.js';
@@ -25,6 +26,8 @@ export type SurveyRail = Results['survey']['rails'][number];
 
 export interface PhaseContext {
   readonly name: PhaseName;
+  /** How it is drawn: as what was found before, or as what was left. */
+  readonly role: SeriesRole;
   /** "as found" */
   readonly words: string;
   readonly phase: PhaseResults;
@@ -33,7 +36,7 @@ export interface PhaseContext {
 
 export interface ChartContext extends ReportUnits {
   readonly results: Results;
-  /** In order of time; one or two. */
+  /** In order of time, one or two: of more the first and the last are drawn. */
   readonly phases: readonly PhaseContext[];
   readonly datum: SurveyRail | undefined;
   /** Factor on u of the uncertainty bars, the one of the report's tables. */
@@ -43,12 +46,13 @@ export interface ChartContext extends ReportUnits {
 }
 
 export function chartContext(results: Results): ChartContext {
-  const phases: PhaseContext[] = [];
-  for (const name of ['as-found', 'as-left'] as const) {
-    const phase = results.phases[name];
-    if (phase === undefined) continue;
-    phases.push({ name, words: phaseWords[name], phase, stations: byRail(phase) });
-  }
+  const named = Object.entries(results.phases);
+  const phases = named
+    .filter((_, i) => i === 0 || i === named.length - 1)
+    .map(([name, phase], i): PhaseContext => {
+      const role = i === 0 && (named.length > 1 || name === 'as-found') ? 'as-found' : 'as-left';
+      return { name, role, words: phaseWords(name), phase, stations: byRail(phase) };
+    });
   return {
     results,
     phases,

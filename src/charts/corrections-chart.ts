@@ -47,7 +47,7 @@ export function correctionsCharts(context: ChartContext): ChartSpec[] {
           };
         });
       // The looks of as found and as left are those of before and after everywhere.
-      const as = (name: PhaseContext['name'], words: string): PhaseContext => ({ ...last, name, words });
+      const as = (role: PhaseContext['role'], words: string): PhaseContext => ({ ...last, role, words });
       const series: ProfileSeries[] = [
         { phase: as('as-found', 'now'), samples: samples('now'), extremes: [] },
         { phase: as('as-left', 'expected after the moves'), samples: samples('after'), extremes: [] },

@@ -24,7 +24,9 @@ export interface SeriesLook {
   readonly width: number;
 }
 
-export const seriesLooks: Readonly<Record<'as-found' | 'as-left', SeriesLook>> = {
+export type SeriesRole = 'as-found' | 'as-left';
+
+export const seriesLooks: Readonly<Record<SeriesRole, SeriesLook>> = {
   'as-found': {
     colour: '#b06f12',
     fill: '#ffffff',

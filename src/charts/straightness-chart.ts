@@ -91,7 +91,7 @@ function straightnessChart(
   const outcome = outcomeWords(context, deviation, outcomes);
   const input: ProfileInput = {
     title,
-    outcome: outcome === '' ? [] : [`Greatest less least deviation: ${outcome}`],
+    outcome: outcome === '' ? [] : [`Peak to valley: ${outcome}`],
     xTitle: `${rail.direction}, ${length.label}`,
     yTitle: `${axis}, ${deviation.label}`,
     zeroLabel: 'zero: own least-squares line',

@@ -58,7 +58,7 @@ function legendOf({ panels, intervalLabel }: TrendInput): LegendItem[] {
   const items: LegendItem[] = [];
   for (const phase of ['as-found', 'as-left'] as const)
     if (values.some((value) => value.phase === phase))
-      items.push(seriesItem(phaseWords[phase], seriesLooks[phase], false));
+      items.push(seriesItem(phaseWords(phase), seriesLooks[phase], false));
   const add = (label: string, samplePx: number, sample: LegendItem['sample'][number]) =>
     items.push({ label, samplePx, sample: [sample] });
   if (values.some(({ interval }) => interval !== null))

@@ -1,5 +1,6 @@
 /** What the results say of moves: every point, each rail, the plan of the last phase, and what became of the one before. */
 import type { Adjuster, Job } from '../job/job.js';
+import type { PhaseName } from '../job/job-schema.js';
 import type { Readings } from '../readings/readings.js';
 import type { CorrectionPlan, PhaseResults, Results } from '../results/results-schema.js';
 import { askedAndDone, learntResponse } from './asked-and-done.js';
@@ -17,15 +18,16 @@ export async function correctionsOf(
   onSearch?: OnSearch,
 ): Promise<Results['corrections']> {
   const { phases, survey, corrections } = results;
-  const name = phases['as-left'] === undefined ? 'as-found' : 'as-left';
-  const last = phases[name];
-  if (last === undefined) return corrections;
+  const names = Object.keys(phases);
+  const [before, name] = [names.at(-2), names.at(-1)];
+  if (name === undefined) return corrections;
+  const last = phases[name]!;
   const base = {
     ...corrections,
     points: pointMoves(survey.rails, last),
     rails: railMoves(survey.rails, last),
   };
-  const plan = (phase: 'as-found' | 'as-left', adjusters: readonly Adjuster[], response: Response) =>
+  const plan = (phase: PhaseName, adjusters: readonly Adjuster[], response: Response) =>
     planCorrections({
       job,
       readings: readings.phases.get(phase)!,
@@ -43,14 +45,12 @@ export async function correctionsOf(
       ? { ...base, ...(await plan(name, asStations, response)) }
       : base;
   }
-  const found = phases['as-found'];
-  if (name === 'as-found' || found === undefined)
-    return { ...base, ...(await plan(name, job.adjusters, response)) };
-  const asked = await plan('as-found', job.adjusters, response);
-  const done = askedAndDone(job.adjusters, asked, found, last, survey.rails);
+  if (before === undefined) return { ...base, ...(await plan(name, job.adjusters, response)) };
+  const asked = await plan(before, job.adjusters, response);
+  const done = askedAndDone(job.adjusters, asked, phases[before]!, last, survey.rails);
   const learnt = learntResponse(done);
   const known = response ?? (learnt && { u: learnt.u, learntFrom: learnt.moves });
-  return { ...base, ...(await plan('as-left', job.adjusters, known)), done };
+  return { ...base, ...(await plan(name, job.adjusters, known)), done };
 }
 
 type Response = NonNullable<CorrectionPlan['response']> | null;

@@ -30,7 +30,7 @@ export function foresee(job: Job, phase: PhaseName, adjustment: Adjustment): Dia
     const others = questions.filter((q) => q.kind !== 'none' && q.what !== 'span');
     if (others.length === 0) return [];
     const what = [...new Set(others.map((q) => `${q.what} of rail ${q.rail}`))].join(', ');
-    const data = { phase: phaseWords[phase], what, why };
+    const data = { phase: phaseWords(phase), what, why };
     return [{ code: 'CHARACTERISTIC_UNDETERMINED', severity: 'warning', data }];
   });
   return [...found, ...unchecked(phase, adjustment)];
@@ -56,6 +56,6 @@ function unchecked(phase: PhaseName, { network, redundancyNumber }: Adjustment):
   const own = network.observations.flatMap((o, i) => (o.kind === 'prior' ? [] : [i]));
   const count = own.filter((i) => redundancyNumber[i]! <= UNCHECKED).length;
   if (count === 0) return [];
-  const data = { phase: phaseWords[phase], count, of: own.length };
+  const data = { phase: phaseWords(phase), count, of: own.length };
   return [{ code: 'READINGS_UNCHECKED', severity: 'warning', data }];
 }

@@ -10,14 +10,14 @@ import { leastOf } from '../statistics/extent.js';
 
 /** Two files of two phases that are the same. Asks: FILES_IDENTICAL. */
 export function identicalFiles(job: Job, inputs: readonly InputFile[]): Diagnostic[] {
-  const seen = new Map<string, { path: string; phase: keyof typeof phaseWords }>();
+  const seen = new Map<string, { path: string; phase: string }>();
   return job.readingsFiles.flatMap(({ file, phase }): Diagnostic[] => {
     const sha256 = inputs.find(({ path }) => path === file)?.sha256;
     if (sha256 === undefined) return [];
     const one = seen.get(sha256);
     if (one === undefined) seen.set(sha256, { path: file, phase });
     if (one === undefined || one.phase === phase) return [];
-    const data = { one: one.path, other: file, phase: phaseWords[one.phase], otherPhase: phaseWords[phase] };
+    const data = { one: one.path, other: file, phase: phaseWords(one.phase), otherPhase: phaseWords(phase) };
     return [{ code: 'FILES_IDENTICAL', severity: 'confirm', data, at: { file } }];
   });
 }

@@ -82,13 +82,13 @@ export function explainMisfit(
   if (isExplained) return found(best, next);
   if (!isContradiction || sigma0 < FAR || redundancy < FEWEST_CHECKS || withoutSuspects < HALF * sigma0)
     return null;
-  const data = { phase: phaseWords[phase], sigma0: number(sigma0), redundancy };
+  const data = { phase: phaseWords(phase), sigma0: number(sigma0), redundancy };
   return { code: 'NOISE_FAR_ABOVE_CLAIM', severity: 'confirm', data, at };
 
   function found(first: { trial: Trial; sigma0: number }, second: typeof next): Diagnostic {
     const others = second === undefined ? '' : `${second.trial.cause}: ${number(second.sigma0)} times`;
     const data = {
-      phase: phaseWords[phase],
+      phase: phaseWords(phase),
       cause: first.trial.cause,
       before: number(sigma0!),
       after: number(first.sigma0),

@@ -20,7 +20,7 @@ export function amendedWords(before: Results, after: Results): string[] {
   const units = reportUnits(after.style);
   const k = coverageFactor(after.settings.coverage);
   for (const change of compareCharacteristics(before, after, [])) {
-    const name = `${characteristicNames[change.what]}, rail ${change.rail}, ${phaseWords[change.phase]}`;
+    const name = `${characteristicNames[change.what]}, rail ${change.rail}, ${phaseWords(change.phase)}`;
     const words = (side: typeof change.before) => {
       if (side === null) return 'not in the report';
       if (side.value === null) return 'without a value';

@@ -251,12 +251,20 @@ export const setupSchema = z.strictObject({
   note: text.optional(),
 });
 
+/** The phases that every job knows; a job may name more, between them (`phases`). */
 export const phaseNames = ['as-found', 'as-left'] as const;
-export type PhaseName = (typeof phaseNames)[number];
+/** `as-found`, `as-left`, or one that the job names: small letters, digits and hyphens. */
+export type PhaseName = string;
+export const phaseName = z
+  .string()
+  .regex(
+    /^[a-z](?:-?[a-z0-9]){0,39}$/,
+    'small letters, digits and single hyphens, such as after-first-round',
+  );
 
 export const readingsEntrySchema = z.strictObject({
   file: relativePath,
-  phase: z.enum(phaseNames),
+  phase: phaseName,
   kind: z.enum(['offset', 'slope', 'span']).optional(),
   instrument: id.optional(),
   unit: anyUnit.optional(),
@@ -268,6 +276,10 @@ export const readingsEntrySchema = z.strictObject({
 });
 
 const signedOff = z.strictObject({ by: text.optional(), on: date.optional() });
+const conditionsSchema = z.strictObject({
+  temperature: z.strictObject({ from: finite, to: finite.optional(), unit: z.enum(['C', 'F']) }).optional(),
+  note: text.optional(),
+});
 
 export const monumentSchema = z.strictObject({ id, along: finite, across: finite });
 export const targetSchema = z.strictObject({
@@ -289,6 +301,8 @@ export const jobSchema = z.strictObject({
   $schema: z.string().optional(),
   format: z.literal('waysheet-job/1'),
   id: jobId,
+  /** Of the report. */
+  language: z.enum(['en']).optional(),
   title: text.optional(),
   issuer: text.optional(),
   customer: text.optional(),
@@ -316,13 +330,19 @@ export const jobSchema = z.strictObject({
       paper: z.enum(['A4', 'Letter']).optional(),
     })
     .optional(),
-  conditions: z
-    .strictObject({
-      temperature: z
-        .strictObject({ from: finite, to: finite.optional(), unit: z.enum(['C', 'F']) })
-        .optional(),
-      note: text.optional(),
-    })
+  conditions: conditionsSchema.optional(),
+  /** What one phase has of its own; names and order of further phases. */
+  phases: z
+    .record(
+      phaseName,
+      z.strictObject({
+        surveyed: signedOff.optional(),
+        conditions: conditionsSchema.optional(),
+        /** Bridge on or off and where parked, loads, what was clamped. */
+        machineState: text.optional(),
+        instruments: z.array(id).max(200).optional(),
+      }),
+    )
     .optional(),
   rails: z.array(railSchema).min(1).max(200),
   monuments: z.array(monumentSchema).max(1000).optional(),

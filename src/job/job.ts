@@ -305,6 +305,17 @@ export interface Confirmation {
   readonly at: Place;
 }
 
+/** What a job says of one phase. */
+export interface PhaseFacts {
+  readonly name: PhaseName;
+  readonly surveyed: SignedOff;
+  readonly temperatureC: { readonly from: number; readonly to: number } | null;
+  readonly note: string | null;
+  readonly machineState: string | null;
+  /** Ids of the instruments that were used. */
+  readonly instruments: readonly string[];
+}
+
 export interface Job {
   readonly id: string;
   readonly title: string | null;
@@ -324,6 +335,8 @@ export interface Job {
     readonly temperatureC: { readonly from: number; readonly to: number } | null;
     readonly note: string | null;
   };
+  /** In the order of the work; `as-found` and `as-left` always among them. */
+  readonly phases: readonly PhaseFacts[];
   /** Unit of every length and position in the job file and of `position` cells. */
   readonly lengthUnit: LengthUnit;
   /** Unit of offset readings where a readings file says nothing else. */

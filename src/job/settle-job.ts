@@ -12,6 +12,7 @@ import type {
   Corrections,
   Instrument,
   Job,
+  PhaseFacts,
   Monument,
   Rail,
   Target,
@@ -21,14 +22,14 @@ import type {
   ToleranceSet,
 } from './job.js';
 import { toleranceSchema } from './job-schema.js';
-import type { JobInput, ToleranceInput } from './job-schema.js';
+import type { JobInput, PhaseName, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
 import { aimOf, settleAdjusters, settleAim } from './settle-adjusters.js';
 import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
-import { settleReadingsFiles } from './settle-readings-files.js';
+import { namedPhases, settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
 import { settleTolerances } from './settle-tolerances.js';
 import { isInchFamily, isLengthUnit, toCelsius } from './units.js';
@@ -45,6 +46,8 @@ export interface Frame {
   /** Declared target assemblies; null when the job leaves them to the readings. */
   readonly targets: Declared<Target> | null;
   readonly files: readonly FileEntry[];
+  /** Names of the phases, in the order of the work. */
+  readonly phases: readonly PhaseName[];
   /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
   readonly complete: boolean;
   /** Day of the survey, ISO; null: not stated. */
@@ -106,6 +109,7 @@ export function settleDraft(
     setups,
     targets: draft.source.has(['targets']) ? targets : null,
     files,
+    phases: phaseOrder(namedPhases(draft)),
     complete: files.length === draft.readings.length,
     surveyedOn: surveyDay(draft),
     setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
@@ -133,17 +137,31 @@ export function settleDraft(
 /** What the schema lets through and nature does not. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
 function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
   const at = (...path: string[]) => draft.source.at(path);
-  const t = input.conditions?.temperature;
   const isAbove = (value: number, unit: TemperatureUnit) => toCelsius(value, unit) >= ABSOLUTE_ZERO_C;
-  if (t !== undefined) {
+  checkTemperature(input.conditions, ['conditions']);
+  for (const [name, { conditions, instruments = [] }] of Object.entries(input.phases ?? {})) {
+    checkTemperature(conditions, ['phases', name, 'conditions']);
+    const known = input.instruments.map((instrument) => instrument.id);
+    instruments.forEach((id, i) => {
+      if (!known.includes(id))
+        findings.error(
+          'ID_UNKNOWN',
+          { kind: 'instrument', id, known: known.join(', ') },
+          draft.source.at(['phases', name, 'instruments', i]),
+        );
+    });
+  }
+  function checkTemperature(conditions: JobInput['conditions'], path: readonly string[]): void {
+    const t = conditions?.temperature;
+    if (t === undefined) return;
     for (const key of ['from', 'to'] as const) {
       const value = t[key];
       if (value !== undefined && !isAbove(value, t.unit))
-        reportCold(`${value} ${t.unit}`, at('conditions', 'temperature', key));
+        reportCold(`${value} ${t.unit}`, at(...path, 'temperature', key));
     }
     if (t.to !== undefined && t.to < t.from) {
       const data = { found: `${t.from} to ${t.to}`, wanted: 'the lowest as "from", the highest as "to"' };
-      findings.error('TEMPERATURE_WRONG', data, at('conditions', 'temperature'));
+      findings.error('TEMPERATURE_WRONG', data, at(...path, 'temperature'));
     }
   }
   const span = input.corrections?.spanAt20;
@@ -178,6 +196,7 @@ export function frameOf(job: Job): Frame {
     instruments: byId(job.instruments),
     setups: byId(job.setups),
     targets: job.targets === null ? null : byId(job.targets),
+    phases: job.phases.map(({ name }) => name),
     files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
     complete: true,
     surveyedOn: job.surveyed.on,
@@ -238,6 +257,7 @@ function assemble(
     procedure: input.procedure ?? null,
     externalProviders: input.externalProviders ?? [],
     conditions: settleConditions(input.conditions),
+    phases: settlePhases(input.phases),
     lengthUnit: frame.lengthUnit,
     readingUnit: frame.readingUnit,
     style: settleStyle(input.report ?? {}, frame.lengthUnit),
@@ -278,6 +298,28 @@ function settleCorrections(input: JobInput['corrections']): Corrections {
             instrument: span.instrument * 1e-6,
           },
   };
+}
+
+/** As found comes first and as left last, unless the job puts them elsewhere among the phases that it names. */
+function phaseOrder(named: readonly PhaseName[]): PhaseName[] {
+  return [
+    ...(named.includes('as-found') ? [] : ['as-found']),
+    ...named,
+    ...(named.includes('as-left') ? [] : ['as-left']),
+  ];
+}
+
+function settlePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
+  return phaseOrder(Object.keys(phases)).map((name) => {
+    const { surveyed, conditions, machineState, instruments } = phases[name] ?? {};
+    return {
+      name,
+      surveyed: { by: surveyed?.by ?? null, on: surveyed?.on ?? null },
+      ...settleConditions(conditions),
+      machineState: machineState ?? null,
+      instruments: instruments ?? [],
+    };
+  });
 }
 
 function settleConditions(input: JobInput['conditions']): Job['conditions'] {

@@ -1,6 +1,8 @@
 /** The `readings` list: which file holds what, read by which instrument in which unit. */
 import type { Findings, Place } from '../diagnostics/diagnostic.js';
-import { lookUp } from './declared.js';
+import { knownWords, lookUp } from './declared.js';
+import { phaseNames } from './job-schema.js';
+import { valueAt } from './key-path.js';
 import type { Declared } from './declared.js';
 import type { Draft, Item, ReadingsEntryInput } from './draft.js';
 import type { Instrument, Mapping, ReadingsFile } from './job.js';
@@ -37,7 +39,8 @@ export function settleReadingsFiles(
     const before = findings.list.length;
     const mapping = settleMapping(item.input, item, findings);
     const isMapped = findings.list.length === before;
-    if (checkEntry(item.input, item, instruments, findings) && isMapped)
+    const isPhase = checkPhase(draft, item.input, item, findings);
+    if (checkEntry(item.input, item, instruments, findings) && isMapped && isPhase)
       entries.push(settleEntry(item, item.input, mapping, readingUnit));
   }
   const offsets = draft.readings.find(
@@ -48,6 +51,26 @@ export function settleReadingsFiles(
     findings.error('KEY_MISSING', { key: 'setups', wanted }, draft.source.at(['setups']));
   }
   return entries;
+}
+
+/** Phases that the job names itself, in its order, also where the rest of it does not fit. */
+export function namedPhases({ source }: Draft): string[] {
+  const phases = valueAt(source.value, ['phases']);
+  return typeof phases === 'object' && phases !== null ? Object.keys(phases) : [];
+}
+
+/** Reports: ID_UNKNOWN for a phase that the job does not name. */
+function checkPhase(
+  draft: Draft,
+  { phase }: ReadingsEntryInput,
+  item: Item<ReadingsEntryInput>,
+  findings: Findings,
+): boolean {
+  const known = [...new Set([...phaseNames, ...namedPhases(draft)])];
+  if (known.includes(phase)) return true;
+  const data = { kind: 'phase', id: phase, known: knownWords(phase, known) };
+  findings.error('ID_UNKNOWN', data, item.at('phase'));
+  return false;
 }
 
 function settleEntry(

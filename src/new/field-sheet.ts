@@ -101,7 +101,7 @@ function railWords({ rails, stations, across, units }: Plan): string {
 function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
   const rows = offsetRows(plan);
   return {
-    name: phaseWords[phase],
+    name: phaseWords(phase),
     blanks: [
       ...(plan.customer === null ? ['Customer'] : []),
       ...(plan.machine === null ? ['Machine'] : []),

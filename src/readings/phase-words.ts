@@ -1,7 +1,4 @@
 import type { PhaseName } from '../job/job-schema.js';
 
-/** As people say it. */
-export const phaseWords: Readonly<Record<PhaseName, string>> = {
-  'as-found': 'as found',
-  'as-left': 'as left',
-};
+/** As people say it: "as found", "after first round". */
+export const phaseWords = (name: PhaseName): string => name.replaceAll('-', ' ');

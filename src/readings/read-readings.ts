@@ -6,7 +6,6 @@ import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import type { Job } from '../job/job.js';
 import { staysInside } from '../job/job-paths.js';
 import type { PhaseName } from '../job/job-schema.js';
-import { phaseNames } from '../job/job-schema.js';
 import { frameOf } from '../job/settle-job.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
@@ -73,7 +72,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   if (begun.size > 0) for (const phase of phases.keys()) if (!begun.has(phase)) phases.delete(phase);
   if (!unread) reportUnread(frame, phases, setupsSeen, findings);
   const ordered = new Map(
-    phaseNames.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
+    frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
   return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings, suggestions };
 }

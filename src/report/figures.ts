@@ -58,10 +58,7 @@ export interface NamedPhase {
 
 /** The phases that were surveyed, in the order of the work. */
 export function phasesOf(results: Results): readonly NamedPhase[] {
-  return (['as-found', 'as-left'] as const).flatMap((name) => {
-    const phase = results.phases[name];
-    return phase ? [{ name, phase }] : [];
-  });
+  return Object.entries(results.phases).map(([name, phase]) => ({ name, phase }));
 }
 
 /** The phase that carries the job's verdict. @throws {RangeError} a document without phases. */

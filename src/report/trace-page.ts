@@ -30,7 +30,7 @@ interface Line {
 export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' | 'style'>): string {
   const { what, rail, phase, value, unit, constant, readings, stated, characteristic: c } = trace;
   const label = unit === 'um' ? 'µm' : 'µm/m';
-  const title = `${characteristicNames[what]}, rail ${visible(rail)}, ${phaseWords[phase]}`;
+  const title = `${characteristicNames[what]}, rail ${visible(rail)}, ${phaseWords(phase)}`;
   const sum = readings.reduce((total, r) => total + r.weight * r.reading, 0);
   const facts = [
     ['Value', `${numberText(value, 4)} ${label}`],

@@ -8,12 +8,12 @@ import { documentTitle } from './document-title.js';
 import { figuresOf, lastPhase } from './figures.js';
 import { checks } from './sections/checks.js';
 import { cover } from './sections/cover.js';
-import { conditions, method } from './sections/method.js';
+import { conditions, differingConditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
 import { picturesOf, resultPictures, type ReportChart } from './sections/pictures.js';
 import { electronicSignature, signatures } from './sections/signatures.js';
 import { stationTables } from './sections/stations.js';
-import { otherTable, toleranceTable } from './sections/summary.js';
+import { otherTable, roundsTable, toleranceTable } from './sections/summary.js';
 import { survey } from './sections/survey.js';
 import { traceability } from './sections/traceability.js';
 import { counted, listed } from './sentence.js';
@@ -61,11 +61,15 @@ export function viewModel(
     cover: cover(
       results,
       figures,
-      readingCautions(results, number(sections.checks), number(sections.survey)),
+      [
+        ...readingCautions(results, number(sections.checks), number(sections.survey)),
+        ...differingConditions(results, figures),
+      ],
       { signatures: number(sections.signatures), method: number(sections.method) },
     ),
     tolerances,
     others,
+    rounds: roundsTable(results, figures),
     statement:
       results.whatIf === undefined && results.issue === undefined
         ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}`
@@ -117,7 +121,7 @@ function readingCautions(results: Results, checksSection: string, surveySection:
   if (adjustment.redundancy === 0) list.push(`No reading is checked by another (section ${checksSection}).`);
   if (adjustment.scale > 1)
     list.push(
-      `The readings ${phaseWords[name]} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`,
+      `The readings ${phaseWords(name)} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`,
     );
   const suspects = standingOut(adjustment);
   if (suspects.length > 0)

@@ -3,7 +3,6 @@ import { SEED } from '../characteristics/answer.js';
 import { SOFTWARE } from '../version.js';
 import { railLengthMm, type Job } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
-import { phaseNames } from '../job/job-schema.js';
 import type { InputFile, Readings } from '../readings/readings.js';
 import { sagittaUm } from '../geometry/earth-curvature.js';
 import { phaseSection } from './phase-section.js';
@@ -41,19 +40,30 @@ function recordOf(job: Job): Partial<Results['subject']> {
   };
 }
 
+/** What the job says of one phase; nothing where it says nothing. */
+function factsOf(job: Job, name: PhaseName): Pick<PhaseResults, 'facts'> {
+  const facts = job.phases.find((phase) => phase.name === name);
+  if (facts === undefined) return {};
+  const { surveyed, temperatureC, note, machineState, instruments } = facts;
+  const isSaid =
+    (surveyed.by ?? surveyed.on ?? temperatureC ?? note ?? machineState) !== null || instruments.length > 0;
+  return isSaid
+    ? { facts: { surveyed, temperatureC, note, machineState, instruments: [...instruments] } }
+    : {};
+}
+
 export function buildResults({ job, readings, inputs, warnings, confirmations }: ResultsInput): Results {
-  const phases: Partial<Record<PhaseName, PhaseResults>> = {};
+  const phases: Record<PhaseName, PhaseResults> = {};
   const found: WarningLine[] = [...warnings];
   const draws: number[] = [];
-  for (const name of phaseNames) {
-    const list = readings.phases.get(name);
-    if (list === undefined || list.length === 0) continue;
+  for (const [name, list] of readings.phases) {
+    if (list.length === 0) continue;
     const { results, draws: drawn } = phaseSection(job, list);
-    phases[name] = results;
+    phases[name] = { ...results, ...factsOf(job, name) };
     draws.push(drawn);
     found.push(...warningLines(solutionWarnings(name, results, job.style.deviation)));
   }
-  const last = phases['as-left'] ?? phases['as-found'];
+  const last = Object.values(phases).at(-1);
   const times = [...readings.phases.values()]
     .flat()
     .flatMap((r) => (r.time === null ? [] : [r.time.slice(0, 10)]));

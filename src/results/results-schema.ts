@@ -4,7 +4,7 @@
  * Everything that the report says stands here; nothing in it is rounded.
  */
 import { z } from 'zod';
-import { characteristicNames, correctionWants, phaseNames, referenceNames } from '../job/job-schema.js';
+import { characteristicNames, correctionWants, phaseName, referenceNames } from '../job/job-schema.js';
 import { effectKinds } from '../solve/effect-kinds.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
@@ -279,8 +279,21 @@ const residual = z.strictObject({
   redundancy: z.number(),
 });
 
+const nullableText = z.string().nullable();
+const signedOff = z.strictObject({ by: nullableText, on: nullableText });
+
 const phase = z.strictObject({
   verdict: z.enum(verdicts),
+  /** What the job says of this phase alone. */
+  facts: z
+    .strictObject({
+      surveyed: signedOff,
+      temperatureC: z.strictObject({ from: z.number(), to: z.number() }).nullable(),
+      note: nullableText,
+      machineState: nullableText,
+      instruments: z.array(z.string()),
+    })
+    .optional(),
   adjustment,
   setups: z.array(setupResult),
   ties: z.array(tie),
@@ -422,9 +435,6 @@ const doneMove = z.strictObject({
   says: z.enum(['as-asked', 'too-little', 'too-much', 'not-moved', 'not-asked', 'turned-the-wrong-way']),
 });
 export type DoneMove = z.infer<typeof doneMove>;
-
-const nullableText = z.string().nullable();
-const signedOff = z.strictObject({ by: nullableText, on: nullableText });
 
 /** What makes a draft an issued report. @see ISO/IEC 17025:2017, 7.8.2 (identification) and 7.8.8 (amendments). */
 export const issueSchema = z.strictObject({
@@ -576,12 +586,13 @@ export const resultsSchema = z.strictObject({
       inPlaceOf: nullableText,
     })
     .optional(),
-  phases: z.partialRecord(z.enum(phaseNames), phase),
+  /** In the order of the work. */
+  phases: z.record(phaseName, phase),
   excluded: z.array(
     z.strictObject({
       file: z.string(),
       row: z.int(),
-      phase: z.enum(phaseNames),
+      phase: phaseName,
       what: z.string(),
       note: z.string(),
     }),

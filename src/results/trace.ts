@@ -62,9 +62,9 @@ export function findCharacteristic(
   results: Results,
   { what, rail, phase, reference }: Wanted,
 ): { phase: PhaseName; characteristic: CharacteristicResult } | null {
-  const phases = (['as-left', 'as-found'] as const).filter((name) =>
-    phase === null ? true : name === phase,
-  );
+  const phases = Object.keys(results.phases)
+    .reverse()
+    .filter((name) => (phase === null ? true : name === phase));
   for (const name of phases) {
     const list = (results.phases[name]?.characteristics ?? []).filter(
       (c) =>

@@ -143,6 +143,9 @@ export const jobDescriptions: Descriptions = {
   prepared: 'Who prepared the report, and on which day.',
   'prepared.by': 'Name.',
   'prepared.on': 'Day, written 2026-03-14; it also dates the PDF.',
+  phases:
+    'What one phase has of its own (surveyed, conditions, machineState, instruments), by its name; further phases than as-found and as-left are named here, in the order of the work.',
+  language: 'Of the report; en is the only one.',
   approved: 'Who approved the report, and on which day; left out, the line is left to be signed by hand.',
   'approved.by': 'Name.',
   'approved.on': 'Day, written 2026-03-14.',

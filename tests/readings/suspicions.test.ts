@@ -17,7 +17,7 @@ function suspicions(survey: MadeUpSurvey, csv = csvOf(survey.rows)): readonly Di
   const job = settleJob(survey.job);
   if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
   const frame = frameOf(job.value);
-  const phases = new Map<'as-found' | 'as-left', Reading[]>();
+  const phases = new Map<string, Reading[]>();
   for (const entry of frame.files) {
     const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
     parseReadings(Buffer.from(csv), entry, frame, sink, new Findings());

@@ -3,7 +3,7 @@
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
 import { z } from 'zod';
-import { phaseNames } from '../../job/job-schema.js';
+import { phaseName } from '../../job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
 import { worstSchema } from '../register/register.js';
@@ -58,7 +58,7 @@ const characteristicChange = z.strictObject({
 const figure = z.strictObject({ value: z.number().nullable(), u: z.number().nullable() });
 
 const figureChange = z.strictObject({
-  phase: z.enum(phaseNames),
+  phase: phaseName,
   of: z.enum(['station', 'setup']),
   /** 'A:7' or the set-up's id. */
   name: z.string(),
@@ -86,7 +86,7 @@ const jobChange = z.strictObject({
       customer: z.string().nullable(),
       machine: z.strictObject({ name: z.string().nullable(), serial: z.string().nullable() }),
       /** The phase that the job's verdict is of. */
-      phase: z.enum(phaseNames),
+      phase: phaseName,
       worst: worstSchema.nullable(),
     })
     .nullable(),

@@ -168,7 +168,7 @@ function characteristicText(c: CharacteristicChange, told: Told): string {
   const line =
     c.reference === null || c.reference === 'least-squares' ? '' : `, ${referenceWords[c.reference]}`;
   const rail = againstDatum.has(c.what) ? `rail ${visible(c.rail)} to the datum` : `rail ${visible(c.rail)}`;
-  return `${characteristicNames[c.what]}${over}${line}, ${rail}, ${phaseWords[c.phase]}`;
+  return `${characteristicNames[c.what]}${over}${line}, ${rail}, ${phaseWords(c.phase)}`;
 }
 
 const fieldWords: Record<MovedField, string> = {
@@ -215,7 +215,7 @@ function figuresRow(job: JobChange, most: FigureChange, told: Told) {
   return {
     ...jobCell(job),
     causes: job.figures.causes,
-    what: `${counted(job.figures.count, 'figure')} of stations and set-ups; most moved: ${most.quantity} of ${of} ${visible(most.name)}, ${phaseWords[most.phase]}`,
+    what: `${counted(job.figures.count, 'figure')} of stations and set-ups; most moved: ${most.quantity} of ${of} ${visible(most.name)}, ${phaseWords(most.phase)}`,
     before: side(most.before),
     after: side(most.after),
     ...by(most.before?.value ?? null, most.after?.value ?? null, unit),

@@ -14,16 +14,16 @@ export function drawSeries(
   const bars: RuleRow[] = [];
   const points: PointRow[] = [];
   for (const [i, { phase, samples, extremes }] of series.entries()) {
-    const look = seriesLooks[phase.name];
+    const look = seriesLooks[phase.role];
     const { runs, bands: runBands } = thinned[i]!;
     const size = asBars ? 30 : 16;
     for (const run of runs) {
-      paths[phase.name].push(...run.map(({ x, y }) => ({ x, y })), { x: run[run.length - 1]!.x, y: null });
+      paths[phase.role].push(...run.map(({ x, y }) => ({ x, y })), { x: run[run.length - 1]!.x, y: null });
       for (const { station, x, y, half } of run) {
         // A run of one point has no line: without its marker it would not be seen.
         if (samples.length > mostMarkers && run.length > 1 && !extremes.includes(station)) continue;
         points.push({
-          what: phase.name,
+          what: phase.role,
           x,
           y,
           shape: look.shape,
@@ -33,7 +33,7 @@ export function drawSeries(
         });
         if (!asBars) continue;
         bars.push({
-          what: `uncertainty ${phase.name}`,
+          what: `uncertainty ${phase.role}`,
           x,
           x2: x,
           y: y - half,
@@ -45,7 +45,7 @@ export function drawSeries(
       }
     }
     for (const band of runBands) {
-      bands[phase.name].push(...band, { x: band[band.length - 1]!.x, lo: null, hi: null });
+      bands[phase.role].push(...band, { x: band[band.length - 1]!.x, lo: null, hi: null });
     }
   }
   return { paths, bands, bars, points };

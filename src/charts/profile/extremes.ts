@@ -70,7 +70,7 @@ function extremesOf(frame: Frame, { phase, samples, extremes }: ProfileSeries): 
   return made.map(({ x, y, half }) => {
     const py = yPx(frame, y);
     return {
-      colour: seriesLooks[phase.name].colour,
+      colour: seriesLooks[phase.role].colour,
       px: xPx(frame, x),
       py,
       barPx: py - yPx(frame, y + half),

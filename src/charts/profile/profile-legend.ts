@@ -12,9 +12,9 @@ export function legendOf(
   hasRings: boolean,
 ): LegendItem[] {
   const items: LegendItem[] = input.series.map(({ phase }) =>
-    seriesItem(phase.words, seriesLooks[phase.name], isDense),
+    seriesItem(phase.words, seriesLooks[phase.role], isDense),
   );
-  const looks = input.series.map(({ phase }) => seriesLooks[phase.name]);
+  const looks = input.series.map(({ phase }) => seriesLooks[phase.role]);
   items.push({
     label: input.barLabel,
     samplePx: asBars ? 6 * looks.length : 26,

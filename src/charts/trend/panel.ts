@@ -1,11 +1,10 @@
 /** One characteristic over the surveys of a machine: value, interval and limit against the day. */
-import type { PhaseName } from '../../job/job-schema.js';
 import { numberText } from '../../report/format-quantity.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { niceTicks, type Ticks } from '../axis-ticks.js';
 import { textPx } from '../chart-spec.js';
 import { circlePath, squarePath } from '../legend.js';
-import { palette, seriesLooks } from '../palette.js';
+import { palette, seriesLooks, type SeriesRole } from '../palette.js';
 import { round, strokeRow, textRow, type StrokeRow, type TextRow } from '../rows.js';
 import { fitText } from '../text-fit.js';
 import { dayTicks } from './time-axis.js';
@@ -159,7 +158,7 @@ function limitStrokes({ values, signed }: TrendPanel, frame: Frame): StrokeRow[]
   return stroke(stretches.join(''), { colour: palette.zoneEdge, width: 1, dash: [6, 3] });
 }
 
-function seriesStrokes(placed: readonly Placed[], phase: PhaseName, { y }: Frame): StrokeRow[] {
+function seriesStrokes(placed: readonly Placed[], phase: SeriesRole, { y }: Frame): StrokeRow[] {
   const { colour, fill, shape, dash, width } = seriesLooks[phase];
   const own = placed.filter((value) => value.phase === phase);
   const known = own.filter(isKnown);

@@ -2,7 +2,7 @@
 import type { KeyPath } from '../../job/key-path.js';
 import { h } from './dom.js';
 import type { JobDocument, Json } from './document.js';
-import { blank, branchOf, idOf, resolved, words, type Schema } from './schema.js';
+import { blank, branchOf, idOf, isObject, resolved, words, type Schema } from './schema.js';
 
 /** What a value is called in the list of branches of a union. */
 const branchWords = (schema: Schema, path: KeyPath): string => {
@@ -27,7 +27,12 @@ export class Fields {
     const own = resolved(schema, this.options.root);
     if (own.anyOf !== undefined) return this.union(path, own, isRequired);
     if (own.type === 'object')
-      return own.properties === undefined ? this.record(path, own) : this.object(path, own, isRequired);
+      return own.properties !== undefined
+        ? this.object(path, own, isRequired)
+        : typeof own.additionalProperties === 'object' &&
+            isObject(resolved(own.additionalProperties, this.options.root))
+          ? this.named(path, own, own.additionalProperties)
+          : this.record(path, own);
     if (own.type === 'array') return this.list(path, own);
     return this.leaf(path, own, isRequired);
   }
@@ -228,6 +233,43 @@ export class Fields {
       area,
       ...this.hint(path, schema),
     );
+  }
+
+  /** Entries that are called by a name of the user's own. */
+  private named(path: KeyPath, schema: Schema, entry: Schema): HTMLElement {
+    const { document } = this.options;
+    const value = document.at(path);
+    const names =
+      typeof value === 'object' && value !== null && !Array.isArray(value) ? Object.keys(value) : [];
+    const group = h('fieldset', { id: idOf(path) });
+    const renew = () => {
+      const fresh = this.named(path, schema, entry);
+      group.replaceWith(fresh);
+      return fresh;
+    };
+    group.append(h('legend', {}, this.label(path)), ...this.hint(path, schema));
+    for (const name of names) group.append(this.of([...path, name], entry, false));
+    const input = h('input', {
+      id: `name.${idOf(path)}`,
+      type: 'text',
+      'aria-label': `name of a further entry of ${this.label(path)}`,
+    });
+    const add = () => {
+      const name = input.value.trim();
+      if (name === '' || names.includes(name)) return;
+      document.set([...path, name], {});
+      renew().querySelector<HTMLInputElement>('input')?.focus();
+    };
+    group.append(
+      h(
+        'p',
+        { class: 'add' },
+        input,
+        ' ',
+        h('button', { type: 'button', id: `add.${idOf(path)}`, click: add }, `Add to ${this.label(path)}`),
+      ),
+    );
+    return group;
   }
 
   private record(path: KeyPath, schema: Schema): HTMLElement {

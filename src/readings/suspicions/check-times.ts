@@ -29,7 +29,8 @@ interface Timed extends Moment {
 export function checkTimes(readings: Readings, frame: Frame, findings: Findings): void {
   for (const [phase, list] of readings.phases) {
     const timed = timesOf(list).sort((a, b) => a.hours - b.hours);
-    const outside = frame.surveyedOn === null ? [] : checkDay(timed, phase, frame.surveyedOn, findings);
+    const isBefore = phase !== frame.phases.at(-1);
+    const outside = frame.surveyedOn === null ? [] : checkDay(timed, isBefore, frame.surveyedOn, findings);
     const doubtful = new Set(outside);
     checkSetups(
       timed.filter((t) => !doubtful.has(t)),
@@ -64,14 +65,15 @@ function momentOf(time: string): Moment | null {
 }
 
 /**
- * A survey may take a night or several days, as long as no long break lies between; as found may be long before.
+ * A survey may take a night or several days, as long as no long break lies between.
  *
+ * @param isBefore Of a phase before the last, which may be long before.
  * @returns What does not fit.
  */
-function checkDay(timed: readonly Timed[], phase: PhaseName, on: string, findings: Findings): Timed[] {
+function checkDay(timed: readonly Timed[], isBefore: boolean, on: string, findings: Findings): Timed[] {
   const days = daysOfSurvey(timed, on);
   const oldest = new Date(Date.parse(on) - OLDEST_AS_FOUND * 86_400_000).toISOString().slice(0, 10);
-  const isFine = ({ day }: Timed) => days.has(day) || (phase === 'as-found' && day < on && day >= oldest);
+  const isFine = ({ day }: Timed) => days.has(day) || (isBefore && day < on && day >= oldest);
   const files = new Map<string, Timed[]>();
   const outside = timed.filter((t) => !isFine(t));
   for (const t of outside) {

@@ -42,7 +42,7 @@ function reportMirror(before: Series, after: Series, pair: Pair, findings: Findi
   const correlation = a.reduce((sum, v, i) => sum + v * b[i]!, 0) / (a.length * sizeA * sizeB);
   if (correlation > CORRELATION || sizeB < LEAST_SIZE * pair.u) return false;
   const evidence = `${a.length} stations, correlation ${correlation.toFixed(3)}, ratio ${(sizeB / sizeA).toFixed(2)}`;
-  const words = { one: phaseWords[before.phase], other: phaseWords[after.phase] };
+  const words = { one: phaseWords(before.phase), other: phaseWords(after.phase) };
   findings.ask('PHASES_MIRRORED', { rail: after.rail, axis: after.axis, ...words, evidence }, placeOf(after));
   return true;
 }
@@ -54,7 +54,7 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
   const found =
     nearUnitFactor(is / was, after.unit, 0.5) ?? (ratio > 100 ? { factor: 1000, units: 'mm to um' } : null);
   if (found === null) return false;
-  const words = (s: Series) => `the ${phaseWords[s.phase]} readings of rail ${s.rail}, ${s.axis}`;
+  const words = (s: Series) => `the ${phaseWords(s.phase)} readings of rail ${s.rail}, ${s.axis}`;
   const data = {
     one: words(before),
     other: capital(words(after)),

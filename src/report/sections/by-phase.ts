@@ -16,7 +16,7 @@ export function byPhase(
   const several = phases.length > 1;
   const all = phases.flatMap((named) =>
     rows(named).map((row) =>
-      several ? { ...row, cells: [cell(phaseWords[named.name], { css: 'short-text' }), ...row.cells] } : row,
+      several ? { ...row, cells: [cell(phaseWords(named.name), { css: 'short-text' }), ...row.cells] } : row,
     ),
   );
   return { head: several ? [head('Phase')] : [], groups: all.length > 0 ? [{ title: '', rows: all }] : [] };

@@ -39,7 +39,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
   const phases = phasesOf(results);
   return {
     summaries: phases.map(({ name, phase }) => ({
-      title: phases.length > 1 ? capitalised(phaseWords[name]) : '',
+      title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
       sentences: [
         ...adjustmentSentences(phase.adjustment),
         ...groupSentences(phase.adjustment),
@@ -64,7 +64,7 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
   const said = new Map<string, string[]>();
   for (const { name, phase } of phases)
     for (const line of openLines(phase, datum, figures))
-      said.set(line, [...(said.get(line) ?? []), phaseWords[name]]);
+      said.set(line, [...(said.get(line) ?? []), phaseWords(name)]);
   return [...said].map(([line, names]) =>
     names.length === phases.length ? line : `${capitalised(listed(names))}: ${line}`,
   );
@@ -265,7 +265,7 @@ function excludedTable(results: Results): Table | null {
   const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
     row([
       rowHeader(fileRow(e.file, e.row), { css: 'wide' }),
-      ...(both ? [cell(phaseWords[e.phase], { css: 'short-text' })] : []),
+      ...(both ? [cell(phaseWords(e.phase), { css: 'short-text' })] : []),
       cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0').replace(/(?<= )-(?=[\d.,])/g, '\u2212'), {
         css: 'wide',
       }),

@@ -2,8 +2,8 @@
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { judgedText, plusMinus, probabilityText, unitFor, withUnit } from '../format-quantity.js';
 import { documentKind } from '../document-title.js';
-import { lastPhase, type Figures } from '../figures.js';
-import { namedOf, sentence } from '../sentence.js';
+import { lastPhase, type Figures, phasesOf } from '../figures.js';
+import { namedOf, sentence, capitalised } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
 import { datumId, inSentence, limitWords } from './characteristic-names.js';
@@ -163,7 +163,7 @@ function verdictWords(results: Results, figures: Figures): VerdictWords {
   return {
     css: verdict,
     mark: verdictMarks[verdict],
-    headline: headline(verdict, results.survey.rails.length, phaseWords[name]),
+    headline: headline(verdict, results.survey.rails.length, phaseWords(name)),
     text: [
       reason(judged, verdict, results, figures),
       asFoundSentence(results),
@@ -259,19 +259,32 @@ function reason(
   }
 }
 
-function asFoundSentence(results: Results): string {
-  const found = results.phases['as-found'];
-  if (!found || !results.phases['as-left']) return '';
+/** What the first phase was, said so that it fits what the last one is. */
+export function asFoundSentence(results: Results): string {
+  const phases = phasesOf(results);
+  const [before, last] = [phases[0], phases.at(-1)];
+  if (before === undefined || last === undefined || phases.length < 2) return '';
+  const found = before.phase;
   const judged = found.characteristics.filter((made) => made.limit !== null);
   const outside = judged.filter((made) => made.verdict === 'does-not-conform').length;
-  const rails = results.survey.rails.length === 1 ? 'it' : 'they';
+  const it = results.survey.rails.length === 1 ? 'it' : 'they';
+  const when = capitalised(phaseWords(before.name));
+  const now = last.phase.verdict;
+  const count = `${outside === judged.length ? `all ${outside}` : `${outside} of ${judged.length}`} lay outside`;
   switch (found.verdict) {
     case 'conforms':
-      return `As found, ${rails} conformed too.`;
+      return {
+        conforms: `${when}, ${it} conformed too.`,
+        'does-not-conform': `${when}, ${it} had conformed.`,
+        undecided: `${when}, ${it} had conformed; now that is not proven.`,
+        reported: `${when}, ${it} conformed.`,
+      }[now];
     case 'does-not-conform':
-      return `As found, ${rails} did not conform: ${outside === judged.length ? `all ${outside}` : `${outside} of ${judged.length}`} lay outside.`;
+      return now === 'does-not-conform'
+        ? `${when}, ${it} did not conform either: ${count}.`
+        : `${when}, ${it} did not conform: ${count}.`;
     case 'undecided':
-      return 'As found, it was undecided.';
+      return now === 'undecided' ? `${when}, it was undecided too.` : `${when}, it was undecided.`;
     case 'reported':
       return '';
   }

@@ -1,11 +1,18 @@
 /** How the figures were made and how to read them; what a customer and an auditor ask years later. */
+import type { PhaseResults } from '../../results/results-schema.js';
 import type { Results } from '../../results/results-schema.js';
 import { measuredText, positionText, trimmedText, withUnit } from '../format-quantity.js';
 import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
-import { withSigns } from '../sentence.js';
+import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { characteristicMeanings, INTERVAL_SENTENCE, NOT_RECORDED, SIGN_CONVENTION } from '../texts.js';
+import {
+  characteristicMeanings,
+  INTERVAL_SENTENCE,
+  NOT_RECORDED,
+  SIGN_CONVENTION,
+  phaseWords,
+} from '../texts.js';
 import { guardedRisk, rejectionRisk } from './decision-risk.js';
 import { effectSentences } from './effects.js';
 
@@ -109,7 +116,48 @@ export function conditions(results: Results, figures: Figures): Fact[] {
   return [
     fact('Temperature', temperatureC && temperatureWords(temperatureC, figures), NOT_RECORDED),
     fact('Note', conditionsNote, NOT_RECORDED),
+    ...phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures)),
   ];
+}
+
+/** What is recorded of one phase alone, in one line; none where nothing is. */
+function phaseFacts(name: string, { facts }: PhaseResults, figures: Figures): Fact[] {
+  if (facts === undefined) return [];
+  const { surveyed, temperatureC, note, machineState, instruments } = facts;
+  const by = [surveyed.by, surveyed.on].filter((part) => part !== null).join(', ');
+  const words = [
+    by === '' ? '' : `surveyed by ${by}`,
+    temperatureC === null ? '' : temperatureWords(temperatureC, figures),
+    machineState === null ? '' : `machine: ${machineState}`,
+    instruments.length === 0 ? '' : `instruments ${instruments.join(', ')}`,
+    note ?? '',
+  ].filter((part) => part !== '');
+  return [fact(capitalised(phaseWords(name)), words.join('; '), NOT_RECORDED)];
+}
+
+/** That the phases were not surveyed under the same conditions: what differs; [] where nothing is known to. */
+export function differingConditions(results: Results, figures: Figures): string[] {
+  const phases = phasesOf(results).filter(({ phase }) => phase.facts !== undefined);
+  if (phases.length < 2) return [];
+  const differs = (of: string, pick: (facts: NonNullable<PhaseResults['facts']>) => string | null) => {
+    const said = phases.map(({ name, phase }) => ({ name, text: pick(phase.facts!) }));
+    if (new Set(said.map(({ text }) => text)).size < 2) return [];
+    return [
+      `${capitalised(of)}: ${said.map(({ name, text }) => `${phaseWords(name)} ${text ?? NOT_RECORDED}`).join('; ')}`,
+    ];
+  };
+  const parts = [
+    ...differs('machine', (facts) => facts.machineState),
+    ...differs('temperature', ({ temperatureC }) => temperatureC && temperatureWords(temperatureC, figures)),
+    ...differs('instruments', ({ instruments }) =>
+      instruments.length === 0 ? null : instruments.join(', '),
+    ),
+  ];
+  return parts.length === 0
+    ? []
+    : [
+        `The phases were not surveyed under the same conditions; a change between them may be due to that. ${sentence(parts.join('. '))}`,
+      ];
 }
 
 function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {

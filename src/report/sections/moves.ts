@@ -59,7 +59,7 @@ export function moves(results: Results, figures: Figures): Moves | null {
     css: rows <= ROWS_OF_A_PAGE ? 'moves-page' : '',
     intro: [
       need(results, figures),
-      `From the readings ${phaseWords[name]}. Facing increasing along: + raise or to the left, − lower or to the right.${stations ? ` “leave”: a move would not exceed its own uncertainty, ${figures.expanded}.` : ''}`,
+      `From the readings ${phaseWords(name)}. Facing increasing along: + raise or to the left, − lower or to the right.${stations ? ` “leave”: a move would not exceed its own uncertainty, ${figures.expanded}.` : ''}`,
     ],
     done,
     plan: planned,

@@ -161,7 +161,7 @@ function headRows(
   figures: Figures,
 ): HeadCell[][] {
   const both = phases.length > 1;
-  const sub = [...(both ? phases.map(({ name }) => phaseWords[name]) : ['value']), 'U'];
+  const sub = [...(both ? phases.map(({ name }) => phaseWords(name)) : ['value']), 'U'];
   return [
     [
       figureHead('St.', '', { rowspan: 2 }),

@@ -12,7 +12,7 @@ import {
   type ReportUnit,
 } from '../format-quantity.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
-import { sentence } from '../sentence.js';
+import { sentence, capitalised } from '../sentence.js';
 import { fitsOnCover } from './cover.js';
 import {
   cell,
@@ -27,7 +27,14 @@ import {
   type Row,
   type Table,
 } from '../table.js';
-import { characteristicNames, NOT_DETERMINED, UNDETERMINED, verdictMarks, verdictWords } from '../texts.js';
+import {
+  characteristicNames,
+  NOT_DETERMINED,
+  UNDETERMINED,
+  verdictMarks,
+  verdictWords,
+  phaseWords,
+} from '../texts.js';
 import {
   atWords,
   characteristicKey,
@@ -112,7 +119,7 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
     css: 'summary hidden-caption',
     mayBreak: true,
     notes: [
-      `± is the expanded uncertainty ${figures.expanded}. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a greatest-less-least come out too large. At stations: those that make the value, the greatest first.`,
+      `± is the expanded uncertainty ${figures.expanded}. The ${figures.coverage} interval is the statement to rely on; it need not lie evenly about the value, because noise makes a range come out too large. At stations: those that make the value, the greatest first.`,
       toleranceSource(results),
       ...nominalNote(results),
       ...growingLimits(lines, figures),
@@ -129,6 +136,40 @@ export function toleranceTable(results: Results, figures: Figures): Table | null
   });
 }
 
+/** Of more than two phases every one, side by side, for what has a tolerance; null: there are not so many. */
+export function roundsTable(results: Results, figures: Figures): Table | null {
+  const phases = phasesOf(results);
+  if (phases.length < 3) return null;
+  const lines = linesOf(results).filter(({ last }) => last.limit !== null);
+  if (lines.length === 0) return null;
+  const byKey = phases.map(
+    ({ phase }) => new Map(phase.characteristics.map((made) => [characteristicKey(made), made])),
+  );
+  const datum = datumId(results);
+  const rows = lines.map(({ last }) => {
+    const unit = unitFor(figures.units, last.unit);
+    const detail = [railWords(last, datum), conditionWords(last, figures)].filter(Boolean).join(' · ');
+    return row([
+      rowHeader(characteristicNames[last.what], { css: 'what', detail }),
+      cell(unit.label, { css: 'unit' }),
+      ...byKey.map((made) => {
+        const found = made.get(characteristicKey(last));
+        if (found === undefined) return figure('not read');
+        const text = textOf(found, unit, figures);
+        return figure(text === null ? NOT_DETERMINED : plusMinus(text), {
+          detail: verdictWords[found.verdict],
+        });
+      }),
+    ]);
+  });
+  const heads = [
+    head('Characteristic', { css: 'what' }),
+    head('Unit'),
+    ...phases.map(({ name }) => figureHead(phaseTitle(name), '', { detail: 'verdict' })),
+  ];
+  return table('Phase by phase', [heads], [{ title: '', rows }], { css: 'summary', mayBreak: true });
+}
+
 /** Rails that are wanted in another shape than straight. */
 function nominalNote({ survey }: Results): string[] {
   const shaped = survey.rails.filter(({ nominal }) => nominal !== undefined);
@@ -141,7 +182,7 @@ function nominalNote({ survey }: Results): string[] {
   ];
 }
 
-const phaseTitle = (name: PhaseName): string => (name === 'as-found' ? 'As found' : 'As left');
+const phaseTitle = (name: PhaseName): string => capitalised(phaseWords(name));
 
 function toleranceRow({ last, earlier }: Line, datum: string, both: boolean, figures: Figures): Row {
   const unit = unitFor(figures.units, last.unit);
