@@ -6,6 +6,8 @@ import { characteristicRules } from '../job/characteristic-rules.js';
 import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../job/job.js';
 import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
+import { jointQuestion } from './joints.js';
+import { rateOfChangeQuestion } from './rate-of-change.js';
 import { levelAlongQuestion } from './level-along.js';
 import { magnitude } from './measures.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
@@ -29,7 +31,12 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
 
 /** Whether it asks for more than what is asked of every job. */
 const isSpecial = (t: Tolerance): boolean =>
-  t.overMm !== null || t.betweenMm !== null || t.against !== null || t.rails !== null || sideOf(t) !== null;
+  characteristicRules[t.what].ofJoints ||
+  t.overMm !== null ||
+  t.betweenMm !== null ||
+  t.against !== null ||
+  t.rails !== null ||
+  sideOf(t) !== null;
 
 /** Straightness with limits to its sides is that of signed departures. */
 const sideOf = (t: Tolerance): Asked['side'] | null =>
@@ -75,7 +82,8 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
 }
 
 function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
-  const { rails } = characteristicRules[what];
+  const { rails, ofJoints } = characteristicRules[what];
+  if (ofJoints && rail.jointsMm.length === 0) return false;
   if (rails === 'cross') return rail.direction === 'across';
   if (rails === 'any') return true;
   return rail.direction === 'along' && (rails === 'along' || rail.id !== job.datum.id);
@@ -97,6 +105,30 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
       const plane = t.what === 'straightness-vertical-local' ? 'vertical' : 'horizontal';
       return [localStraightnessQuestion(rail.id, plane, own[plane], reference, t.overMm!)];
     }
+    case 'joint-step-vertical':
+    case 'joint-slope-vertical':
+      return [
+        jointQuestion(
+          t.what === 'joint-step-vertical' ? 'joint-step' : 'joint-slope',
+          rail.id,
+          'vertical',
+          own.vertical,
+        ),
+      ];
+    case 'joint-step-horizontal':
+    case 'joint-slope-horizontal':
+      return [
+        jointQuestion(
+          t.what === 'joint-step-horizontal' ? 'joint-step' : 'joint-slope',
+          rail.id,
+          'horizontal',
+          own.horizontal,
+        ),
+      ];
+    case 'rate-of-change-vertical':
+      return [rateOfChangeQuestion(rail.id, 'vertical', own.vertical, t.overMm!)];
+    case 'rate-of-change-horizontal':
+      return [rateOfChangeQuestion(rail.id, 'horizontal', own.horizontal, t.overMm!)];
     case 'level-along':
       return [levelAlongQuestion(rail.id, own.vertical)];
     case 'squareness':

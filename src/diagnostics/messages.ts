@@ -43,7 +43,7 @@ const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> 
     'Take it out.',
   ],
   'not-local': [
-    'only the -local characteristics are evaluated in windows',
+    'only the -local characteristics and rates of change are evaluated in windows',
     'Take it out, or add -local to "what".',
   ],
   'no-side': ['departures to one side only are judged of the straightness of a whole rail', 'Take it out.'],
@@ -71,6 +71,7 @@ const NOT_APPLICABLE: Readonly<Record<string, string>> = {
   datum: 'it is the datum rail, and this is measured against the datum rail',
   'cross-rail': 'it is a cross rail, and this is of rails that run along',
   'along-rail': 'it runs along, and this is of cross rails',
+  'no-joints': 'it has no "joints"',
   'no-distance': 'it lies at no distance across from the datum rail',
 };
 

@@ -11,6 +11,8 @@ export interface CharacteristicRule {
   /** Evaluated in windows of the length `over`. */
   readonly local: boolean;
   readonly references: readonly ReferenceName[];
+  /** Of the joints of a rail. */
+  readonly ofJoints: boolean;
   /** Has a sign, and may have limits that differ to its two sides. */
   readonly signed: boolean;
   /** May be asked of several rails together. */
@@ -29,6 +31,7 @@ function rule(
     rails,
     needsDistance: false,
     local: false,
+    ofJoints: false,
     references: [],
     signed: false,
     ofGroups: false,
@@ -56,4 +59,10 @@ export const characteristicRules: Readonly<Record<CharacteristicName, Characteri
     ofGroups: true,
   }),
   squareness: rule('slope', 'cross', { signed: true }),
+  'joint-step-vertical': rule('length', 'any', { signed: true, ofJoints: true }),
+  'joint-step-horizontal': rule('length', 'any', { signed: true, ofJoints: true }),
+  'joint-slope-vertical': rule('slope', 'any', { signed: true, ofJoints: true }),
+  'joint-slope-horizontal': rule('slope', 'any', { signed: true, ofJoints: true }),
+  'rate-of-change-vertical': rule('slope', 'any', { signed: true, local: true }),
+  'rate-of-change-horizontal': rule('slope', 'any', { signed: true, local: true }),
 };

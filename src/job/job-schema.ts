@@ -57,6 +57,12 @@ export const characteristicNames = [
   'span',
   'coplanarity',
   'squareness',
+  'joint-step-vertical',
+  'joint-step-horizontal',
+  'joint-slope-vertical',
+  'joint-slope-horizontal',
+  'rate-of-change-vertical',
+  'rate-of-change-horizontal',
 ] as const;
 export type CharacteristicName = (typeof characteristicNames)[number];
 
@@ -94,6 +100,12 @@ export const toleranceSchema = z.strictObject({
   side: z.enum(['convex', 'hollow']).optional(),
   /** Working length, in the job's length unit. */
   between: z.tuple([finite, finite]).optional(),
+  /** In place of `limit`: stretches with a limit each; each is judged for itself, as by `between`. */
+  zones: z
+    .array(z.strictObject({ between: z.tuple([finite, finite]), limit: positive }))
+    .min(1)
+    .max(100)
+    .optional(),
   unit: anyUnit,
   over: z.strictObject({ length: positive, unit: lengthUnit }).optional(),
 });

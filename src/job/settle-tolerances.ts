@@ -38,7 +38,7 @@ export function settleTolerances(
     else (isGiven ? passOver : checkRail)(item.input, item, rails, findings);
   }
   const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
-  return sound.flatMap(({ input, item }) => {
+  return sound.flatMap(inZones).flatMap(({ input, item }) => {
     const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
     const { from, to } = tolerance.zone ?? { from: 0, to: tolerance.limitAt(longest) };
     const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
@@ -49,6 +49,35 @@ export function settleTolerances(
     };
     findings.error('VALUE_WRONG', data, item.at('limit'));
     return [];
+  });
+}
+
+/** Stretches with limits of their own are tolerances of their own. */
+const inZones = ({ input, item }: SoundItem): SoundItem[] =>
+  input.zones === undefined
+    ? [{ input, item }]
+    : input.zones.map(({ between, limit }) => ({ input: { ...input, between, limit }, item }));
+
+/** Reports: VALUE_WRONG for stretches that overlap, or stand beside another limit. */
+function checkZones(
+  { zones = [], limit, from, to, between }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  findings: Findings,
+): void {
+  if (zones.length === 0) return;
+  const wrong = (found: string, wanted: string, ...place: (string | number)[]) =>
+    findings.error('VALUE_WRONG', { found, wanted }, item.at(...place));
+  for (const [key, value] of Object.entries({ limit, from, to, between }))
+    if (value !== undefined) wrong(`${key} beside zones`, 'one of the two', key);
+  zones.forEach((zone, i) => {
+    const text = (z: typeof zone) => `${z.between[0]} to ${z.between[1]}`;
+    if (zone.between[0] >= zone.between[1])
+      wrong(text(zone), 'two positions, the lesser first', 'zones', i, 'between');
+    const other = zones
+      .slice(0, i)
+      .find((z) => zone.between[0] < z.between[1] && z.between[0] < zone.between[1]);
+    if (other !== undefined)
+      wrong(`${text(zone)}, over ${text(other)}`, 'stretches that do not overlap', 'zones', i, 'between');
   });
 }
 
@@ -127,6 +156,7 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
   }
   checkReference(input, item, rule, findings);
   checkLimits(input, item, rule, findings);
+  checkZones(input, item, findings);
   if (input.between !== undefined && input.between[0] >= input.between[1]) {
     const data = { found: JSON.stringify(input.between), wanted: 'two positions, the lesser first' };
     findings.error('VALUE_WRONG', data, item.at('between'));
@@ -143,13 +173,13 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
 
 /** `limit`, or the two sides in its place, and `side`. */
 function checkLimits(
-  { what, limit, from, to, side, reference }: ToleranceInput,
+  { what, limit, from, to, side, reference, zones }: ToleranceInput,
   item: Item<ToleranceInput>,
   rule: CharacteristicRule,
   findings: Findings,
 ): void {
   const hasZone = from !== undefined || to !== undefined;
-  if (!hasZone && limit === undefined)
+  if (!hasZone && limit === undefined && zones === undefined)
     findings.error('KEY_MISSING', { key: 'limit', wanted: 'a limit, or "from" and "to"' }, item.at('limit'));
   if (hasZone && limit !== undefined)
     findings.error(
@@ -296,6 +326,7 @@ function passOver(
 
 /** Why a rail cannot have the characteristic; the words are in messages.ts. */
 function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): string | null {
+  if (rule.ofJoints && rail.jointsMm.length === 0) return 'no-joints';
   if (rule.rails === 'any') return null;
   if (rule.rails === 'cross') return rail.direction === 'across' ? null : 'along-rail';
   if (rail.direction === 'across') return 'cross-rail';

@@ -42,6 +42,12 @@ export const characteristicNames: Record<CharacteristicName, string> = {
   span: 'Span',
   coplanarity: 'Coplanarity',
   squareness: 'Squareness',
+  'joint-step-vertical': 'Step at a joint, vertical',
+  'joint-step-horizontal': 'Step at a joint, horizontal',
+  'joint-slope-vertical': 'Change of slope at a joint, vertical',
+  'joint-slope-horizontal': 'Change of slope at a joint, horizontal',
+  'rate-of-change-vertical': 'Rate of change, vertical',
+  'rate-of-change-horizontal': 'Rate of change, horizontal',
 };
 
 /** What the names mean and, where a figure is signed, what the sign means; said once for a family of names. */
@@ -95,6 +101,16 @@ export const characteristicMeanings: readonly {
     label: 'Squareness',
     names: ['squareness'],
     text: 'angle between the datum rail’s line (increasing along) and the cross rail’s line (increasing across) less 90°; + larger than a right angle.',
+  },
+  {
+    label: 'Joints',
+    names: ['joint-step-vertical', 'joint-step-horizontal', 'joint-slope-vertical', 'joint-slope-horizontal'],
+    text: 'each part of the rail is continued to the joint by the line through its two nearest stations; step: of the part behind the joint less that before it, where it is farthest from zero, + higher or to the left; change of slope likewise, + it rises more or turns more to the left.',
+  },
+  {
+    label: 'Rate of change',
+    names: ['rate-of-change-vertical', 'rate-of-change-horizontal'],
+    text: 'slope from a station to the farthest one within the stated length, less that of the rail’s least-squares line, where it is farthest from zero; + it rises, or turns to the left, with increasing along.',
   },
 ];
 

@@ -15,6 +15,9 @@ const tolerance = (list: string): Descriptions => ({
   [`${list}[].to`]: 'In place of "limit": the most that is allowed; left out: open to that side.',
   [`${list}[].side`]:
     'The one way in which the rail may depart from the line through its ends: convex (high, or left, in the middle) or hollow.',
+  [`${list}[].zones`]: 'In place of a limit: stretches with a limit each, judged for themselves.',
+  [`${list}[].zones[].between`]: 'From the one to the other position along.',
+  [`${list}[].zones[].limit`]: 'Of this stretch, in unit.',
   [`${list}[].between`]: 'Working length: only stations from the one to the other position along count.',
   [`${list}[].reference`]:
     'Reference line or plane of the verdict: least-squares (where not given), minimum-zone, end-points.',

@@ -279,3 +279,123 @@ describe('refused', () => {
     await expect(judge([tolerance], extra)).rejects.toThrow(code);
   });
 });
+
+describe('joints', () => {
+  /** Worked out by hand from the places: each part continued to the joint by its two nearest stations. */
+  const byHand = (list: readonly number[], joints: readonly number[]) =>
+    joints.map((x) => {
+      const k = AT.findIndex((at) => at > x);
+      const line = (a: number, b: number) => {
+        const slope = (list[b]! - list[a]!) / ((AT[b]! - AT[a]!) / 1000);
+        return { slope, at: list[b]! + (slope * (x - AT[b]!)) / 1000 };
+      };
+      const [before, behind] = [line(k - 2, k - 1), line(k, k + 1)];
+      return { step: behind.at - before.at, slope: behind.slope - before.slope };
+    });
+  const greatest = (list: number[]) => list.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  const rails = { B: { joints: [800, 1700] } };
+
+  test.each([
+    ['vertical', (i: number) => seen('B', i)],
+    ['horizontal', (i: number) => Number(reading('B', i)[1])],
+  ] as const)('step and change of slope, %s', async (plane, value) => {
+    const list = AT.map((_, i) => value(i));
+    const found = byHand(list, [800, 1700]);
+    const step = await only({ what: `joint-step-${plane}`, rail: 'B', limit: 15 }, { rails });
+    expect(step.value).toBeCloseTo(greatest(found.map((f) => f.step)), 4);
+    expect(step.signed).toBe(true);
+    const slope = await only({ what: `joint-slope-${plane}`, rail: 'B', limit: 40, unit: 'um/m' }, { rails });
+    expect(slope.value).toBeCloseTo(greatest(found.map((f) => f.slope)), 4);
+  });
+
+  test('one-sided: the part behind may stand lower, never higher', async () => {
+    const made = await only({ what: 'joint-step-vertical', rail: 'B', from: -1000, to: 0 }, { rails });
+    const steps = byHand(
+      AT.map((_, i) => seen('B', i)),
+      [800, 1700],
+    ).map((f) => f.step);
+    expect(made.verdict).toBe(Math.max(...steps) > 0 ? 'does-not-conform' : 'conforms');
+    expect(made.zone!.greatest).toBeCloseTo(Math.max(...steps), 4);
+    expect(made.zone!.least).toBeCloseTo(Math.min(...steps), 4);
+  });
+
+  test('a tolerance without a rail is of each rail that has joints', async () => {
+    const list = judged(
+      await judge([{ what: 'joint-step-vertical', limit: 15 }], {
+        rails: { B: { joints: [800] }, D: { joints: [1200] } },
+      }),
+    );
+    expect(list.map(({ rail }) => rail)).toEqual(['B', 'D']);
+  });
+
+  test('a part with one station on its side of the joint is not guessed', async () => {
+    const made = await only(
+      { what: 'joint-step-vertical', rail: 'B', limit: 15 },
+      { rails: { B: { joints: [300] } } },
+    );
+    expect(made.value).toBeNull();
+    expect(made.why).toMatch(/before its joint at 300 mm has fewer than two stations/);
+  });
+
+  test('of a rail without joints it is refused', async () => {
+    await expect(judge([{ what: 'joint-step-vertical', rail: 'A', limit: 15 }])).rejects.toThrow(/no-joints/);
+  });
+});
+
+describe('rate of change', () => {
+  test.each([500, 1000, 1100, 9000])('over at most %i mm', async (over) => {
+    const list = straight(
+      AT.map((_, i) => seen('C', i)),
+      AT.map((x) => x / 1000),
+    );
+    const slopes = AT.flatMap((x, i) => {
+      const k = AT.findLastIndex((at) => at - x <= over);
+      return k === i ? [] : [(list[k]! - list[i]!) / ((AT[k]! - x) / 1000)];
+    });
+    const made = await only({
+      what: 'rate-of-change-vertical',
+      rail: 'C',
+      limit: 40,
+      unit: 'um/m',
+      over: { length: over, unit: 'mm' },
+    });
+    expect(made.value).toBeCloseTo(
+      slopes.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a)),
+      4,
+    );
+    expect(made.over).toBe(over);
+  });
+
+  test('no two stations within the length', async () => {
+    const over = { length: 400, unit: 'mm' };
+    const made = await only({ what: 'rate-of-change-vertical', rail: 'C', limit: 40, unit: 'um/m', over });
+    expect(made.why).toMatch(/no two stations of rail C stand within 400 mm/);
+  });
+});
+
+describe('stretches with limits of their own', () => {
+  const zones = [
+    { between: [0, 1000], limit: 10 },
+    { between: [1500, 2500], limit: 200 },
+  ];
+  test('each is judged for itself, about its own line', async () => {
+    const list = judged(await judge([{ what: 'straightness-vertical', rail: 'A', zones }]));
+    expect(list.map(({ between, limit, verdict }) => [between, limit, verdict])).toEqual([
+      [[0, 1000], 10, 'does-not-conform'],
+      [[1500, 2500], 200, 'conforms'],
+    ]);
+    const own = straight(
+      [0, 1, 2].map((i) => seen('A', i)),
+      [0, 0.5, 1],
+    );
+    expect(list[0]!.value).toBeCloseTo(rangeOf(own), 4);
+  });
+
+  test.each([
+    ['overlapping', { zones: [zones[0], { between: [800, 2000], limit: 20 }] }, /do not overlap/],
+    ['reversed', { zones: [{ between: [1000, 0], limit: 20 }] }, /the lesser first/],
+    ['beside a limit', { zones, limit: 20 }, /one of the two/],
+  ])('%s: a clear line', async (_, more, reason) => {
+    await expect(judge([{ what: 'straightness-vertical', rail: 'A', ...more }])).rejects.toThrow(reason);
+  });
+});

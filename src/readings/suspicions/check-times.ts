@@ -1,7 +1,6 @@
 /** Times of readings against the survey's day, the calibration's end, and each other. */
 import type { Findings } from '../../diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
-import type { PhaseName } from '../../job/job-schema.js';
 import type { Frame } from '../../job/settle-job.js';
 import { hoursOf } from '../clock.js';
 import type { Reading, Readings } from '../readings.js';

@@ -253,6 +253,12 @@ function signNotes(lines: readonly Line[]): string[] {
   if (signed.has('height-difference') || signed.has('cross-level'))
     notes.push('height difference and cross-level: + the rail is higher than the datum rail');
   if (signed.has('span')) notes.push('span: + wider than nominal');
+  if ([...signed].some((what) => what.startsWith('joint-')))
+    notes.push(
+      'joints: + the part behind the joint is higher or to the left, rises more or turns more to the left',
+    );
+  if ([...signed].some((what) => what.startsWith('rate-of-change')))
+    notes.push('rate of change: + rising, or turning to the left, with increasing along');
   if (signed.has('squareness')) notes.push('squareness: + the angle from along to across is larger than 90°');
   return notes.length === 0 ? [] : [`Signs: ${notes.join('; ')}.`];
 }
