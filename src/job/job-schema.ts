@@ -362,6 +362,11 @@ export const jobSchema = z.strictObject({
   setups: z.array(setupSchema).max(1000).optional(),
   targets: z.array(targetSchema).max(1000).optional(),
   adjusters: z.array(adjusterSchema).max(1000).optional(),
+  /** Rods that were measured against each other: the point of the first target stands higher by `difference`. */
+  rods: z
+    .array(z.strictObject({ targets: z.tuple([id, id]), difference: finite, u: positive, unit: lengthUnit }))
+    .max(1000)
+    .optional(),
   readings: z.array(readingsEntrySchema).min(1).max(1000),
   tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
   /** Physical corrections, off unless asked for. */
@@ -408,6 +413,8 @@ export const jobSchema = z.strictObject({
     .strictObject({
       rule: z.enum(['simple', 'guarded']).optional(),
       coverage: z.number().min(0.5).max(0.9999).optional(),
+      /** Guard band as a multiple r of the expanded uncertainty, w = r·U; 1 where it is left out. */
+      guardBand: positive.max(5).optional(),
     })
     .optional(),
 });

@@ -353,9 +353,20 @@ export interface Job {
   readonly toleranceSet: ToleranceSet;
   readonly corrections: Corrections;
   readonly adjusters: readonly Adjuster[];
+  /** Rods that were measured against each other, µm: the first target's point stands higher by the difference. */
+  readonly rods: readonly {
+    readonly targets: readonly [string, string];
+    readonly differenceUm: number;
+    readonly uUm: number;
+  }[];
   readonly aim: CorrectionAim;
   readonly confirmed: readonly Confirmation[];
-  readonly decision: { readonly rule: 'simple' | 'guarded'; readonly coverage: number };
+  readonly decision: {
+    readonly rule: 'simple' | 'guarded';
+    readonly coverage: number;
+    /** r of the guard band w = r·U. */
+    readonly guardBand: number;
+  };
 }
 
 /** Distance across between two rails that run along, mm, always positive. */

@@ -32,7 +32,7 @@ import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
 import { namedPhases, settleReadingsFiles } from './settle-readings-files.js';
 import type { FileEntry } from './settle-readings-files.js';
 import { settleTolerances } from './settle-tolerances.js';
-import { isInchFamily, isLengthUnit, toCelsius } from './units.js';
+import { isInchFamily, isLengthUnit, toCelsius, toUm } from './units.js';
 import type { LengthUnit, TemperatureUnit } from './units.js';
 
 /** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
@@ -139,6 +139,7 @@ function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
   const at = (...path: string[]) => draft.source.at(path);
   const isAbove = (value: number, unit: TemperatureUnit) => toCelsius(value, unit) >= ABSOLUTE_ZERO_C;
   checkTemperature(input.conditions, ['conditions']);
+  checkRods(draft, input, findings);
   for (const [name, { conditions, instruments = [] }] of Object.entries(input.phases ?? {})) {
     checkTemperature(conditions, ['phases', name, 'conditions']);
     const known = input.instruments.map((instrument) => instrument.id);
@@ -179,6 +180,27 @@ function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
   function reportCold(found: string, place: Place): void {
     findings.error('TEMPERATURE_WRONG', { found, wanted: 'a temperature above absolute zero' }, place);
   }
+}
+
+/** Reports: ID_UNKNOWN for a target that is declared nowhere; VALUE_WRONG for a rod held against itself. */
+function checkRods(draft: Draft, { rods = [], targets }: JobInput, findings: Findings): void {
+  const known = targets?.map(({ id }) => id);
+  rods.forEach(({ targets: pair }, i) => {
+    pair.forEach((id, k) => {
+      if (known !== undefined && !known.includes(id))
+        findings.error(
+          'ID_UNKNOWN',
+          { kind: 'target', id, known: known.join(', ') },
+          draft.source.at(['rods', i, 'targets', k]),
+        );
+    });
+    if (pair[0] === pair[1])
+      findings.error(
+        'VALUE_WRONG',
+        { found: `${pair[0]} twice`, wanted: 'two targets' },
+        draft.source.at(['rods', i, 'targets']),
+      );
+  });
 }
 
 const ABSOLUTE_ZERO_C = -273.15;
@@ -272,6 +294,11 @@ function assemble(
     toleranceSet,
     corrections: settleCorrections(input.corrections),
     adjusters,
+    rods: (input.rods ?? []).map(({ targets, difference, u, unit }) => ({
+      targets,
+      differenceUm: toUm(difference, unit),
+      uUm: toUm(u, unit),
+    })),
     aim: aimOf(input.corrections),
     confirmed: (input.confirmed ?? []).map(({ what, in: file, by, because }, i) => ({
       what,
@@ -280,7 +307,11 @@ function assemble(
       because,
       at: placeOf(['confirmed', i]),
     })),
-    decision: { rule: input.decision?.rule ?? 'simple', coverage: input.decision?.coverage ?? 0.95 },
+    decision: {
+      rule: input.decision?.rule ?? 'simple',
+      coverage: input.decision?.coverage ?? 0.95,
+      guardBand: input.decision?.guardBand ?? 1,
+    },
   };
 }
 

@@ -131,6 +131,8 @@ function priorName(o: Observation & { kind: 'prior' }): string {
       return `the ${o.of} of set-up ${o.setup} as stated`;
     case 'cone':
       return `no cone of instrument ${o.instrument} (${o.of.slice('cone-'.length)})`;
+    case 'rods':
+      return `difference of the ${o.of} as stated`;
     case 'scale':
     case 'target-roll':
     case 'seating':

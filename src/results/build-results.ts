@@ -80,6 +80,7 @@ export function buildResults({ job, readings, inputs, warnings, confirmations }:
     settings: {
       rule: job.decision.rule,
       coverage: job.decision.coverage,
+      ...(job.decision.guardBand !== 1 && { guardBand: job.decision.guardBand }),
       draws: draws.length === 0 ? 0 : Math.min(...draws),
       seed: `0x${SEED.toString(16)}`,
     },

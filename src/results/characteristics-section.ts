@@ -58,6 +58,7 @@ export function characteristicsSection(
     const { answer } = answered;
     const budget = budgetOf(adjustment, sources, answer.functional);
     const readings = weightiest(adjustment, answer.functional);
+    const { rule, guardBand } = job.decision;
     return judged.map((tolerance): CharacteristicResult => {
       const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
       const zone = tolerance === null ? null : zoneLimits(job, question, tolerance);
@@ -66,8 +67,8 @@ export function characteristicsSection(
         limit === null
           ? 'reported'
           : inZone === null
-            ? decide(answer.value, answer.interval, limit, job.decision.rule, question.signed)
-            : decide(inZone.value, inZone.interval, 1, job.decision.rule, false);
+            ? decide(answer.value, answer.interval, limit, rule, question.signed, guardBand)
+            : decide(inZone.value, inZone.interval, 1, rule, false, guardBand);
       const interval: [number, number] = [answer.interval[0], answer.interval[1]];
       return {
         ...about,

@@ -468,6 +468,8 @@ export const resultsSchema = z.strictObject({
   settings: z.strictObject({
     rule: z.enum(['simple', 'guarded']),
     coverage: z.number(),
+    /** r of the guard band w = r·U, where it is not 1. */
+    guardBand: z.number().optional(),
     draws: z.int(),
     seed: z.string(),
   }),

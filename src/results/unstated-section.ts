@@ -144,7 +144,7 @@ export function unstatedSection(
       if (question === null || c.limit === null || c.interval === null || c.zone !== undefined) return c;
       if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
       const holdsUpTo = effects.flatMap((effect) => {
-        const upTo = heldUpTo(c, question, effect, adjustment, job.decision.rule);
+        const upTo = heldUpTo(c, question, effect, adjustment, job.decision);
         return upTo === null ? [] : [{ source: effect.source, unit: effect.unit, upTo }];
       });
       return holdsUpTo.length === 0 ? c : { ...c, holdsUpTo };
@@ -158,7 +158,7 @@ function heldUpTo(
   question: Question,
   { response, most }: Effect,
   adjustment: Adjustment,
-  rule: Job['decision']['rule'],
+  { rule, guardBand }: Job['decision'],
 ): number | null {
   const valueAt = changing(question, adjustment, response);
   if (valueAt === null) return null;
@@ -167,7 +167,7 @@ function heldUpTo(
     [size, -size].every((s) => {
       const by = valueAt(s) - start;
       const shifted: [number, number] = [c.interval![0] + by, c.interval![1] + by];
-      return decide(c.value! + by, shifted, c.limit!, rule, c.signed) === c.verdict;
+      return decide(c.value! + by, shifted, c.limit!, rule, c.signed, guardBand) === c.verdict;
     });
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {

@@ -149,6 +149,13 @@ export const jobDescriptions: Descriptions = {
   phases:
     'What one phase has of its own (surveyed, conditions, machineState, instruments), by its name; further phases than as-found and as-left are named here, in the order of the work.',
   language: 'Of the report; en is the only one.',
+  rods: 'Rods that were measured against each other: a known difference ties the readings of two targets.',
+  'rods[].targets': 'Two targets; the point of the first stands higher.',
+  'rods[].difference': 'By how much.',
+  'rods[].u': 'Its standard uncertainty.',
+  'rods[].unit': 'Of both.',
+  'decision.guardBand':
+    'Guard band as a multiple r of the expanded uncertainty, w = r·U (JCGM 106); for the guarded rule. 1 where it is left out.',
   approved: 'Who approved the report, and on which day; left out, the line is left to be signed by hand.',
   'approved.by': 'Name.',
   'approved.on': 'Day, written 2026-03-14.',

@@ -34,7 +34,7 @@ export interface Prior {
   readonly instrument: string;
 }
 
-export type PriorKind = 'level' | 'square' | 'drift' | EffectKind;
+export type PriorKind = 'level' | 'square' | 'drift' | 'rods' | EffectKind;
 
 export type Observation = Reading | Prior;
 
@@ -257,6 +257,7 @@ class NetworkBuilder {
       if (setup.drift && instrument.driftU !== null) this.driftPriors(setup, instrument.driftU);
     }
     for (const { unknown, u, ...about } of this.effects) this.prior(about, unknown, 0, u);
+    this.rodPriors();
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));
       if (unknown === undefined || squareU === null) continue;
@@ -281,6 +282,23 @@ class NetworkBuilder {
         slope,
         levelU,
       );
+    }
+  }
+
+  /** Two rods whose difference is known tie the readings of both targets. */
+  private rodPriors(): void {
+    for (const { targets, differenceUm, uUm } of this.job.rods) {
+      const [upper, lower] = targets.map((target) => this.register.find(keyOf.target('rod-height', target)));
+      if (upper === undefined || lower === undefined) continue;
+      this.add(upper, 1);
+      this.add(lower, -1);
+      const about = {
+        prior: 'rods',
+        of: `rods of ${targets.join(' and ')}`,
+        setup: null,
+        instrument: '',
+      } as const;
+      this.push({ kind: 'prior', ...about }, differenceUm, uUm, 0);
     }
   }
 

@@ -15,6 +15,7 @@ const priorSource = {
   'level-zero': 'level',
   square: 'direction-carry-over',
   drift: 'drift',
+  rods: 'target-assemblies',
   air: 'air',
   cone: 'cone',
   scale: 'target-scale',

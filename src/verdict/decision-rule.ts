@@ -16,6 +16,7 @@ export type DecisionRuleName = 'simple' | 'guarded';
  * @param interval Coverage interval, same unit; null only where the value is null or no uncertainty is known.
  * @param limit Tolerance limit, ≥ 0, same unit.
  * @param signed True where the zone is −limit … +limit; false for ranges (never negative).
+ * @param guardBand r of a guard band w = r·U: the interval is widened or narrowed by it about its middle.
  * @throws {RangeError} a limit that is negative or not finite.
  * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.
  */
@@ -25,6 +26,7 @@ export function decide(
   limit: number,
   rule: DecisionRuleName,
   signed: boolean,
+  guardBand = 1,
 ): Conformity {
   if (!(limit >= 0 && Number.isFinite(limit)))
     throw new RangeError(`a limit is finite and >= 0, not ${limit}`);
@@ -37,9 +39,16 @@ export function decide(
       return isInside(value) ? 'conforms' : 'does-not-conform';
     case 'guarded': {
       if (interval === null) return 'undecided';
-      const [low, high] = interval;
+      const [low, high] = guarded(interval, guardBand);
       if (isInside(low) && isInside(high)) return 'conforms';
       return low > upper || high < lower ? 'does-not-conform' : 'undecided';
     }
   }
+}
+
+/** An interval with r times its half-width to both sides of its middle; r = 1 is the interval itself, to the last digit. */
+export function guarded([low, high]: readonly [number, number], r: number): readonly [number, number] {
+  if (r === 1) return [low, high];
+  const [middle, half] = [(low + high) / 2, (high - low) / 2];
+  return [middle - r * half, middle + r * half];
 }

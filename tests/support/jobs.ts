@@ -106,8 +106,9 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     corrections: { earthCurvature: false, spanAt20: null },
     confirmed: [],
     adjusters: [],
+    rods: [],
     aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10, responseU: null },
-    decision: { rule: 'simple', coverage: 0.95 },
+    decision: { rule: 'simple', coverage: 0.95, guardBand: 1 },
     ...parts,
   };
 }

@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import conformity from '../published/conformity.json' with { type: 'json' };
 import { decide, type Conformity } from '../../src/verdict/decision-rule.js';
 
@@ -73,4 +73,22 @@ test('a value that the readings cannot determine is undecided under either rule'
 test('a limit is finite and not negative', () => {
   expect(() => decide(1, [0, 2], -1, 'simple', false)).toThrow(RangeError);
   expect(() => decide(1, [0, 2], NaN, 'simple', false)).toThrow(RangeError);
+});
+
+describe('guard bands w = r·U', () => {
+  test.each([
+    // Value 30 ± 10 (30 is the middle), limit 38: accepted where 30 + 10·r lies within.
+    [0.5, 'conforms'],
+    [0.8, 'conforms'],
+    [1, 'undecided'],
+    [2, 'undecided'],
+  ] as const)('r = %f: %s', (r, verdict) =>
+    expect(decide(30, [20, 40], 38, 'guarded', false, r)).toBe(verdict),
+  );
+  test('rejection is guarded by the same band', () => {
+    expect(decide(50, [40, 60], 42, 'guarded', false, 1)).toBe('undecided');
+    expect(decide(50, [40, 60], 42, 'guarded', false, 0.5)).toBe('does-not-conform');
+  });
+  test('no band is left of simple acceptance', () =>
+    expect(decide(30, [20, 40], 5, 'simple', false, 3)).toBe('does-not-conform'));
 });

@@ -36,7 +36,7 @@ function madeFrom({ manifest, results }: Report, hasDigests: boolean): Made {
     readings: hashOf((path) => !isJob(path) && path !== results.toleranceSet.file),
     'job-file': hasDigests ? manifest.digests!.job : hashOf(isJob),
     tolerances: hasDigests ? manifest.digests!.tolerances : limitsOf(results),
-    decision: JSON.stringify([settings.rule, settings.coverage]),
+    decision: JSON.stringify([settings.rule, settings.coverage, settings.guardBand]),
     // How many draws are made hangs on the coverage, and otherwise on the method.
     method: JSON.stringify([software.method, settings.seed]),
     software: software.version,

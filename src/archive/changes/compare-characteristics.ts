@@ -147,18 +147,20 @@ function causesOfFlip(
     limit,
     signed,
   });
-  const before = { ...judged(old), rule: settings.before.rule };
-  const after = { ...judged(made), rule: settings.after.rule };
+  const before = { ...judged(old), rule: settings.before.rule, guardBand: settings.before.guardBand };
+  const after = { ...judged(made), rule: settings.after.rule, guardBand: settings.after.guardBand };
   const isOther = (a: number | null, b: number | null) => differs(a, b, areApart);
   const isOtherValue = isOther(old.value, made.value);
   const isOtherInterval = [0, 1].some((i) => isOther(old.interval?.[i] ?? null, made.interval?.[i] ?? null));
-  const { value, interval, limit, rule } = after;
+  const { value, interval, limit, rule, guardBand } = after;
   const parts = [
     ...(isOtherValue || isOtherInterval
       ? [{ take: { value, interval }, causes: among(differing, isOtherValue ? ofValues : ofIntervals) }]
       : []),
     ...(isOther(before.limit, limit) ? [{ take: { limit }, causes: among(differing, ofLimits) }] : []),
-    ...(before.rule === rule ? [] : [{ take: { rule }, causes: ['decision'] as Cause[] }]),
+    ...(before.rule === rule && before.guardBand === guardBand
+      ? []
+      : [{ take: { rule, guardBand }, causes: ['decision'] as Cause[] }]),
   ];
   const able = parts.filter(({ take }) => verdictOf({ ...before, ...take }) === made.verdict);
   if (parts.length === 0) return among(differing, ofIntervals, ofLimits);
@@ -170,8 +172,9 @@ function verdictOf(judged: {
   readonly interval: readonly [number, number] | null;
   readonly limit: number | null;
   readonly rule: Results['settings']['rule'];
+  readonly guardBand: number | undefined;
   readonly signed: boolean;
 }): Verdict {
-  const { value, interval, limit, rule, signed } = judged;
-  return limit === null ? 'reported' : decide(value, interval, limit, rule, signed);
+  const { value, interval, limit, rule, signed, guardBand } = judged;
+  return limit === null ? 'reported' : decide(value, interval, limit, rule, signed, guardBand);
 }

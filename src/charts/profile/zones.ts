@@ -1,4 +1,5 @@
 /** Tolerance zones in a profile: where they lie, and how they are drawn. */
+import { guarded } from '../../verdict/decision-rule.js';
 import type { ReportUnit } from '../../report/format-quantity.js';
 import type { ChartContext, Limited } from '../chart-context.js';
 import { palette } from '../palette.js';
@@ -70,8 +71,9 @@ export function withAcceptance(
 ): Zone {
   const { value, interval, signed } = characteristic;
   if (context.results.settings.rule !== 'guarded' || value === null || interval === null) return zone;
-  const over = Math.max(0, unit.fromBase(interval[1] - value));
-  const under = signed ? Math.max(0, unit.fromBase(value - interval[0])) : over;
+  const [low, high] = guarded(interval, context.results.settings.guardBand ?? 1);
+  const over = Math.max(0, unit.fromBase(high - value));
+  const under = signed ? Math.max(0, unit.fromBase(value - low)) : over;
   const share = signed ? 1 : 0.5; // a range has one guard band, shared by both sides of its zone
   const acceptance = { below: zone.below + under * share, above: zone.above - over * share };
   return acceptance.above > acceptance.below && over + under > 0 ? { ...zone, acceptance } : zone;

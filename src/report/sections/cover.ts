@@ -1,13 +1,20 @@
 /** The head of page 1: which report this is, about what, and the verdict in one sentence. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
-import { judgedText, plusMinus, probabilityText, unitFor, withUnit } from '../format-quantity.js';
+import {
+  judgedText,
+  plusMinus,
+  probabilityText,
+  unitFor,
+  withUnit,
+  trimmedText,
+} from '../format-quantity.js';
 import { documentKind } from '../document-title.js';
 import { lastPhase, type Figures, phasesOf } from '../figures.js';
 import { namedOf, sentence, capitalised } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.js';
 import { datumId, inSentence, limitWords } from './characteristic-names.js';
-import { guardedRisk } from './decision-risk.js';
+import { guardedRisk, guardWords } from './decision-risk.js';
 import { unstatedLine } from './effects.js';
 import { settleLines, undeterminedLines } from './shared-reasons.js';
 
@@ -179,7 +186,7 @@ function verdictWords(results: Results, figures: Figures): VerdictWords {
 function ruleSentence({ settings }: Results, figures: Figures): string {
   return settings.rule === 'simple'
     ? 'Decision rule: simple acceptance; at a limit, the chance of a wrong acceptance is up to 50\u00a0%.'
-    : `Decision rule: guarded acceptance at ${figures.coverage}; at a limit, the chance of a wrong acceptance is at most about ${guardedRisk(settings.coverage)}.`;
+    : `Decision rule: guarded acceptance at ${figures.coverage}${settings.guardBand === undefined ? '' : `, guard band w\u00a0=\u00a0${trimmedText(settings.guardBand, 2)}·U`}; at a limit, the chance of a wrong acceptance is at most about ${guardedRisk(settings.coverage, settings.guardBand)}.`;
 }
 
 /** Figures first; then, once for those that share it, why there is none or what would settle it. */
@@ -238,12 +245,12 @@ function reason(
     case 'reported':
       return 'No tolerance applies to what was measured; the figures are reported as they are.';
     case 'conforms':
-      return `${counted(whole, whole, LIE)} within ${whole === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.`;
+      return `${counted(whole, whole, LIE)} within ${whole === 1 ? 'its limit' : 'their limits'}${guarded ? `, ${guardWords(results.settings, figures)} included` : ''}.`;
     case 'does-not-conform': {
       const undecided = count('undecided');
       const outside = count('does-not-conform');
       const more = undecided === 0 ? '' : ` ${undecided} more ${undecided === 1 ? 'is' : 'are'} undecided.`;
-      return `${counted(outside, whole, LIE)} outside ${outside === 1 ? 'its limit' : 'their limits'}${guarded ? `, the whole ${figures.coverage} interval included` : ''}.${more}`;
+      return `${counted(outside, whole, LIE)} outside ${outside === 1 ? 'its limit' : 'their limits'}${guarded ? `, ${guardWords(results.settings, figures)} included` : ''}.${more}`;
     }
     case 'undecided': {
       const open = judged.filter((made) => made.verdict === 'undecided');

@@ -13,7 +13,7 @@ import {
   SIGN_CONVENTION,
   phaseWords,
 } from '../texts.js';
-import { guardedRisk, rejectionRisk } from './decision-risk.js';
+import { guardedRisk, guardWords, rejectionRisk } from './decision-risk.js';
 import { effectSentences } from './effects.js';
 
 export interface Method {
@@ -66,7 +66,7 @@ function ruleWords(results: Results, figures: Figures): string {
   const signed = 'A signed figure is judged by its size, whatever its sign.';
   if (results.settings.rule === 'simple')
     return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Where the true value lies right at its limit, the chance of a wrong acceptance is up to 50\u00a0%; the probability of conformity says how sure each verdict is. Undecided is only what the readings do not determine. ${signed}`;
-  return `Guarded acceptance (JCGM 106): a characteristic conforms where its whole ${figures.coverage} interval lies within the limit, does not conform where the whole interval lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage)}, that of a wrong rejection at most about ${rejectionRisk(results.settings.coverage)}. ${signed}`;
+  return `Guarded acceptance (JCGM 106): a characteristic conforms where ${guardWords(results.settings, figures)} lies within the limit, does not conform where it lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage, results.settings.guardBand)}, that of a wrong rejection at most about ${rejectionRisk(results.settings.coverage, results.settings.guardBand)}. ${signed}`;
 }
 
 function curvatureWords(results: Results, figures: Figures): string {
