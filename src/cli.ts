@@ -30,6 +30,9 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
                                                 from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
   waysheet form JOB [--page FILE.html]          job.json as a page to fill in, in a browser, offline
+  waysheet follow JOB [--page FILE.html] [--poll SECONDS] [--once]
+                                                a page that renews itself as readings are saved: how far the survey
+                                                is, what is wrong so far, what the readings say by now
   waysheet plan JOB [--phase PHASE]             what the planned survey will be able to tell, and what would help
   waysheet aim --near 14in --travel 96in --far 0.012in
                                                 the set point that makes a beam run true to a rail
@@ -229,6 +232,23 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       keyFile: text('key'),
       certificate: certificate === null ? null : { file: certificate, keyFile: keyFile! },
       job: text('job'),
+      json: values.json === true,
+      console: processConsole,
+    });
+  },
+  async follow(args) {
+    const { values, positionals } = parse(args, {
+      page: { type: 'string' },
+      once: { type: 'boolean' },
+      poll: { type: 'string' },
+    });
+    const poll = wholeNumber(values.poll as string | undefined, 1, 3600);
+    if (poll === null) throw new UsageError(`--poll wants whole seconds, not '${String(values.poll)}'`);
+    const { runFollow } = await import('./commands/follow.js');
+    return runFollow(one(positionals, 'job folder'), {
+      page: (values.page as string | undefined) ?? null,
+      once: values.once === true,
+      pollMs: 1000 * poll,
       json: values.json === true,
       console: processConsole,
     });

@@ -1,0 +1,49 @@
+/** The page that follows a survey: it is written anew as files are saved, also while one of them is half-written. */
+import { spawn } from 'node:child_process';
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+import { expect, test } from 'vitest';
+import { copyOf, root } from '../support/folders.js';
+
+test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async () => {
+  const job = await copyOf('TH-0412');
+  const page = join(job, 'follow.html');
+  const file = join(job, 'readings/as-left.csv');
+  const child = spawn(process.execPath, [join(root, 'dist/cli.js'), 'follow', job, '--json'], {
+    stdio: 'pipe',
+  });
+  let said = '';
+  child.stdout.on('data', (text: Buffer) => (said += text.toString()));
+  const ended = new Promise<number | null>((resolve) => child.on('exit', resolve));
+  const lines = () =>
+    said
+      .split('\n')
+      .filter(Boolean)
+      .map((line) => JSON.parse(line) as { verdict: string | null });
+  const until = async (n: number) => {
+    for (let k = 0; k < 300 && lines().length < n; k++) await sleep(100);
+    expect(lines().length).toBeGreaterThanOrEqual(n);
+  };
+  try {
+    await until(1);
+    expect(lines()[0]).toMatchObject({ job: 'TH-0412', verdict: 'conforms', errors: 0 });
+    const first = await readFile(page, 'utf8');
+    expect(first).toMatch(/<meta http-equiv="refresh" content="2">/);
+    expect(first).toMatch(/As left, so far: ✓ conforms/);
+    expect(first).toMatch(/It is no report/);
+    const text = await readFile(file, 'utf8');
+    await writeFile(file, text.slice(0, text.length / 2));
+    await until(2);
+    await writeFile(file, text.replace(/(S1,A,3,[^\n]*,)[-\d.]+,([-\d.]+)/, '$1abc,$2'));
+    await until(3);
+    expect(lines().at(-1)!.verdict).toBeNull();
+    expect(await readFile(page, 'utf8')).toMatch(/Not to be worked out yet: 1 problem/);
+    await writeFile(file, text);
+    await until(4);
+    expect(lines().at(-1)!.verdict).toBe('conforms');
+  } finally {
+    child.kill('SIGINT');
+  }
+  expect(await ended).toBe(0);
+}, 60_000);
