@@ -31,8 +31,8 @@ import {
 } from './levers.js';
 import { judgedOf, noiseOf, reachOf, type Judged } from './limits.js';
 import { orderOf } from './order.js';
-import { fewestSheets, MOST_SHEETS, sheetsIn, type Sheets } from './sheets.js';
-import { Programme, type OnSearch, type Solved } from './programme.js';
+import { fewestSheets, MOST_SHEETS, sheetsIn, stepOfSheets, type Sheets } from './sheets.js';
+import { GOOD_ENOUGH, Programme, type OnSearch, type Solved } from './programme.js';
 
 /** No crew moves less than this, µm. */
 const LEAST_MOVE = 0.05;
@@ -45,6 +45,8 @@ const USUAL_RANGE = 12_700;
 /** Moves of more than this share of the range are made in two goes, the first of them by so much. */
 const LARGE_MOVE = 0.2;
 const COARSE_SHARE = 0.8;
+/** Moves so many times the largest that the least movement needs are looked at. */
+const WORTH = 2;
 
 export interface PlanInput {
   readonly job: Job;
@@ -98,13 +100,10 @@ class Planner {
   /** As few adjusters as may be, and of those the least movement, so that every tolerance holds with its uncertainty. */
   async fewest(): Promise<CorrectionPlan> {
     let reaches = this.reaches([]);
+    const within = await this.worthLooking(reaches);
     // Moves come out only nearly as asked: what they leave open depends on how large they are.
     for (let round = 0; ; round++) {
-      const { programme, demands, cost } = this.programme(this.input.countsAdjusters);
-      this.judged.forEach(({ question, least, most }, k) =>
-        demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
-      );
-      const plan = await this.solve(programme, cost);
+      const plan = await this.fewestWithin(reaches, within);
       if (plan.status === 'impossible') return this.nearest(reaches);
       const moves = await this.read(plan);
       const needed = this.reaches(moves);
@@ -112,6 +111,57 @@ class Planner {
       if (isKept || round === MOST_ROUNDS) return this.section(plan.status, plan.gap, null, moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
+  }
+
+  /** As few adjusters as may be, and of those the least movement. */
+  private async fewestWithin(reaches: readonly number[], within: number): Promise<Solved> {
+    const { programme, cost } = this.limited(reaches, within, true);
+    if (!this.input.adjusters.some(({ shims }) => shims !== null)) return this.solve(programme, cost);
+    // Without sheets no plan costs more than with them: what is proven of those holds here. Where whole sheets do at the
+    // same adjusters, the search among them is short.
+    const freely = this.limited(reaches, within, false);
+    const bound = await this.solve(freely.programme, freely.cost, 0.7);
+    if (bound.status === 'impossible') return bound;
+    const same = this.limited(reaches, within, true);
+    for (const name of same.touched)
+      if (bound.value(name) < 0.5) same.programme.row(new Map([[name, 1]]), { most: 0 });
+    const near = await this.solve(same.programme, same.cost, 0.1);
+    const whole = await this.solve(programme, cost, 0.2);
+    if (whole.status === 'best' || near.status === 'impossible') return whole;
+    const plan = near;
+    const costOf = (of: Solved, by: ReadonlyMap<string, number>) =>
+      sumOf([...by].map(([name, weight]) => weight * of.value(name)));
+    const [found, least] = [costOf(plan, freely.cost), costOf(bound, freely.cost) * (1 - (bound.gap ?? 1))];
+    const gap = Math.max(0, (found - least) / found);
+    return { ...plan, status: gap <= GOOD_ENOUGH ? 'best' : 'found', gap };
+  }
+
+  /** All tolerances kept with what is to be left for noise. */
+  private limited(reaches: readonly number[], within: number, hasSheets: boolean) {
+    const built = this.programme(this.input.countsAdjusters, false, within, hasSheets);
+    this.judged.forEach(({ question, least, most }, k) =>
+      built.demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
+    );
+    return built;
+  }
+
+  /**
+   * How large moves are looked at, µm: some times the largest that the least movement needs, and a thinnest sheet. To
+   * lift a whole rail would save a move now and then, and no crew would do it; without a bound the search does not end.
+   */
+  private async worthLooking(reaches: readonly number[]): Promise<number> {
+    if (!this.input.countsAdjusters) return Infinity;
+    const { programme, demands, cost } = this.programme(false, true);
+    this.judged.forEach(({ question, least, most }, k) =>
+      demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
+    );
+    const plan = await this.solve(programme, cost);
+    if (plan.status === 'impossible') return Infinity;
+    const largest = Math.max(0, ...this.levers.map((_, k) => Math.abs(plan.value(leverName(k)))));
+    const sheets = this.levers.flatMap(({ adjuster }) =>
+      adjuster.shims === null ? [] : [Math.min(...adjuster.shims.have)],
+    );
+    return WORTH * largest + Math.max(0, ...sheets);
   }
 
   /** Where not everything can be had: what misses its limit by the least share, and which limits those are. */
@@ -177,15 +227,16 @@ class Planner {
     return this.input.response?.u ?? null;
   }
 
-  private solve(programme: Programme, cost: ReadonlyMap<string, number>): Promise<Solved> {
-    return programme.solve(cost, this.job.aim.timeLimitS, this.input.onSearch);
+  /** @param share Of the time that the job allows. */
+  private solve(programme: Programme, cost: ReadonlyMap<string, number>, share = 1): Promise<Solved> {
+    return programme.solve(cost, share * this.job.aim.timeLimitS, this.input.onSearch);
   }
 
   /** Moves within their travel, whole sheets, pairs that move alike, and no support that is left hanging. */
-  private programme(countsAdjusters: boolean, isFree = false) {
+  private programme(countsAdjusters: boolean, isFree = false, within = Infinity, hasSheets = !isFree) {
     const programme = new Programme();
     const demands = new Demands(programme, this.adjustment, this.levers);
-    const cost = this.moveVariables(programme, countsAdjusters, isFree);
+    const { cost, touched } = this.moveVariables(programme, countsAdjusters, isFree, within, hasSheets);
     for (const [k, j] of tiesOf(this.levers))
       programme.row(
         new Map([
@@ -203,7 +254,7 @@ class Planner {
       });
       programme.row(terms, { least: -force.weight! });
     }
-    return { programme, demands, cost };
+    return { programme, demands, cost, touched };
   }
 
   /** Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. */
@@ -230,13 +281,14 @@ class Planner {
     programme: Programme,
     countsAdjusters: boolean,
     isFree: boolean,
-  ): Map<string, number> {
+    within: number,
+    hasSheets: boolean,
+  ): { cost: Map<string, number>; touched: string[] } {
     const cost = new Map<string, number>();
     const endsOf = ({ travel }: Lever) =>
-      (isFree ? [HIGHEST, HIGHEST] : [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST))) as [
-        number,
-        number,
-      ];
+      (isFree
+        ? [HIGHEST, HIGHEST]
+        : [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST, within))) as [number, number];
     const travels = this.levers.map((lever) => sumOf(endsOf(lever)));
     // All movement together costs less than one adjuster more.
     const each = countsAdjusters ? 0.5 / Math.max(1, sumOf(travels)) : 1;
@@ -256,7 +308,8 @@ class Planner {
       );
       cost.set(plus, each);
       cost.set(minus, each);
-      if (plane === 'vertical' && adjuster.shims !== null && !isFree) this.sheets(programme, k, cost, each);
+      if (plane === 'vertical' && adjuster.shims !== null && hasSheets)
+        this.sheets(programme, k, cost, each, [up, down]);
       if (!countsAdjusters) return;
       let isTouched = touched.get(adjuster.id);
       if (isTouched === undefined) {
@@ -281,11 +334,30 @@ class Planner {
           { most: 0 },
         );
     });
-    return cost;
+    return { cost, touched: [...touched.values()] };
   }
 
-  private sheets(programme: Programme, k: number, cost: Map<string, number>, each: number): void {
+  private sheets(
+    programme: Programme,
+    k: number,
+    cost: Map<string, number>,
+    each: number,
+    [up, down]: readonly [number, number],
+  ): void {
     const { have, inUm } = this.levers[k]!.adjuster.shims!;
+    const step = stepOfSheets(have, inUm, up, down);
+    if (step !== null) {
+      const most = (um: number) => Math.floor(um / step + 1e-9);
+      const steps = programme.variable(`w${k}`, -most(Math.min(down, inUm)), most(up), true);
+      programme.row(
+        new Map([
+          [leverName(k), 1],
+          [steps, -step],
+        ]),
+        { least: 0, most: 0 },
+      );
+      return;
+    }
     const sum = new Map([[leverName(k), 1]]);
     const taken = new Map<string, number>();
     have.forEach((um, s) => {
@@ -311,7 +383,9 @@ class Planner {
       }
       const { have, inUm } = adjuster.shims;
       const count = (kind: string, s: number) => Math.round(plan.value(`${kind}${k}_${s}`));
-      const um = have.reduce((sum, sheet, s) => sum + sheet * (count('a', s) - count('t', s)), 0);
+      const step = stepOfSheets(have, inUm, 0, 0);
+      const inSteps = step === null ? 0 : step * Math.round(plan.value(`w${k}`));
+      const um = have.reduce((sum, sheet, s) => sum + sheet * (count('a', s) - count('t', s)), inSteps);
       if (Math.abs(um) >= LEAST_MOVE) moves.push({ lever, um, shims: await fewestSheets(have, inUm, um) });
     }
     return moves;

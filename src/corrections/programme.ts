@@ -20,7 +20,7 @@ export type OnSearch = (seconds: number, gap: number) => void;
 const MOST_NODES = 20_000;
 
 /** A plan this near to the best is the best for a crew. */
-const GOOD_ENOUGH = 1e-4;
+export const GOOD_ENOUGH = 1e-4;
 
 /** Coefficients below this are rounding. */
 const TINY = 1e-12;

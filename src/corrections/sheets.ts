@@ -13,6 +13,44 @@ export const MOST_SHEETS = 12;
 export const sheetsIn = (inUm: number, um: number): number =>
   Math.min(MOST_SHEETS, Math.floor(inUm / um + 1e-9));
 
+/**
+ * The step of moves that sheets can make, where every multiple of it can be made: with sheets of 0.05, 0.1 and 0.2 mm every
+ * 0.05 mm. One whole number then stands for all the ways in which sheets add up.
+ *
+ * @param up, down How far the moves go, µm.
+ * @returns null: some multiple cannot be made.
+ */
+export function stepOfSheets(have: readonly number[], inUm: number, up: number, down: number): number | null {
+  // Whole nanometres, so that sums are exact.
+  const sizes = have.map((um) => Math.round(1000 * um));
+  const step = sizes.reduce(greatestCommonDivisor);
+  const counts = (of: (um: number) => number) => sizes.map((size, s) => [size / step, of(have[s]!)] as const);
+  const reaches = (most: number, sheets: readonly (readonly [number, number])[]) => {
+    const can = new Uint8Array(most + 1);
+    can[0] = 1;
+    for (const [size, count] of sheets)
+      for (let total = most; total >= 0; total--)
+        for (let k = 1; k <= count && k * size <= total && can[total] === 0; k++)
+          can[total] = can[total - k * size]!;
+    return can.every((one) => one === 1);
+  };
+  const steps = (um: number) => Math.floor((1000 * um) / step + 1e-9);
+  const mostDown = Math.min(down, inUm);
+  const isWhole =
+    reaches(
+      steps(up),
+      counts(() => MOST_SHEETS),
+    ) &&
+    reaches(
+      steps(mostDown),
+      counts((um) => sheetsIn(inUm, um)),
+    );
+  return isWhole ? step / 1000 : null;
+}
+
+const greatestCommonDivisor = (a: number, b: number): number =>
+  b === 0 ? a : greatestCommonDivisor(b, a % b);
+
 /** @param have Thicknesses at hand, µm. @param inUm What lies there now. @param um The move that they are to make. */
 export async function fewestSheets(have: readonly number[], inUm: number, um: number): Promise<Sheets> {
   const programme = new Programme();

@@ -1,5 +1,11 @@
-/** `npm run bench [-- solve | judge | batch [jobs]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
-const parts = { solve: './solve-bench.js', judge: './judge-bench.js', batch: './batch-bench.js' } as const;
+/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
+const parts = {
+  solve: './solve-bench.js',
+  judge: './judge-bench.js',
+  corrections: './corrections-bench.js',
+  audit: './audit-bench.js',
+  batch: './batch-bench.js',
+} as const;
 
 const part = process.argv[2];
 if (part !== undefined && !(part in parts)) {

@@ -1,0 +1,34 @@
+/** Auditing an archive with everything made again but the PDF, beside making it: ratios within one run. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { root } from '../support/folders.js';
+import { makeArchive } from './make-archive.js';
+
+const count = Number(process.argv[2] ?? 200);
+const place = mkdtempSync(join(tmpdir(), 'waysheet-bench-'));
+const [jobs, out] = [join(place, 'jobs'), join(place, 'out')];
+
+function timed(...args: string[]): number {
+  const began = performance.now();
+  const { status, stderr } = spawnSync(process.execPath, [join(root, 'dist/cli.js'), ...args], {
+    encoding: 'utf8',
+  });
+  if (status !== 0) throw new Error(`${args[0]}: status ${status}: ${stderr.slice(-500)}`);
+  return (performance.now() - began) / 1000;
+}
+
+try {
+  makeArchive(jobs, count);
+  // A PDF carries the inputs that an audit needs.
+  const withPdf = timed('batch', jobs, '--out', out);
+  const batch = timed('batch', jobs, '--out', join(place, 'plain'), '--no-pdf');
+  const audit = timed('audit', out, '--no-print');
+  console.log(
+    `batch --no-pdf over ${count} jobs ${batch.toFixed(1)} s; with PDFs ${(withPdf / batch).toFixed(2)} of that`,
+  );
+  console.log(`audit --no-print ${(audit / batch).toFixed(2)} of batch --no-pdf`);
+} finally {
+  rmSync(place, { recursive: true, force: true });
+}
