@@ -71,7 +71,8 @@ export async function withInputs<T>(
   if (given === undefined || given?.ok === false) return null;
   const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
   try {
-    const folder = join(scratch, ...new Array<string>(12).fill('a'));
+    const above = Math.max(...[...inputs.keys()].map((path) => path.split('../').length - 1), 0);
+    const folder = join(scratch, ...new Array<string>(above + 1).fill('a'));
     for (const [path, bytes] of inputs) {
       const target = join(folder, path);
       if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);

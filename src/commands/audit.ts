@@ -124,6 +124,8 @@ async function auditAll(
       module: WORKER,
       settings: { job, tolerances, print, trust } satisfies AuditSettings,
       workers: Math.max(1, Math.min(availableParallelism(), paths.length)),
+      // While one waits for the disk or the browser, its worker goes on with another.
+      atOnce: 2,
       timeLimitMs: LIMIT_S * 1000,
       hangsOnce: true,
       tasks: [...new Set(paths)],
