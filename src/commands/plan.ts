@@ -38,7 +38,7 @@ async function planOf(
   const { job, frame, findings } = await readSettled(folder);
   if (job === null || frame === null) return { diagnostics: findings.list };
   const phase = wanted ?? (job.readingsFiles.some((f) => f.phase === 'as-left') ? 'as-left' : 'as-found');
-  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
   const found = new Findings();
   let isRead = true;
   for (const entry of frame.files.filter((file) => file.phase === phase)) {

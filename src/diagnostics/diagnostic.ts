@@ -14,6 +14,15 @@ export interface Place {
 }
 
 /** What each kind of diagnostic carries: values, never prose. */
+type SignCheckData = {
+  point: string;
+  axis: string;
+  setup: string;
+  moved: string;
+  change: string;
+  wanted: string;
+};
+
 export interface DiagnosticData {
   /* files and JSON */
   FILE_MISSING: { path: string };
@@ -155,6 +164,10 @@ export interface DiagnosticData {
     allowed: string;
   };
   /** Two files of two phases, byte for byte. */
+  SIGN_CHECK_TURNED: SignCheckData & { plus: string };
+  SIGN_CHECK_SCALE: SignCheckData;
+  SIGN_CHECK_ALONE: { point: string; axis: string; setup: string };
+  SIGN_CHECK_UNREADABLE: { found: string };
   FILES_IDENTICAL: { one: string; other: string; phase: string; otherPhase: string };
   /** One phase's profile of a rail is the other's turned over. */
   PHASES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
@@ -277,6 +290,7 @@ export const confirmable = [
   'SLOPE_IMPLAUSIBLE',
   'NOISE_FAR_ABOVE_CLAIM',
   'MISFIT_EXPLAINED',
+  'SIGN_CHECK_TURNED',
 ] as const satisfies readonly DiagnosticCode[];
 export type ConfirmableCode = (typeof confirmable)[number];
 

@@ -341,6 +341,26 @@ const wording: Wording = {
           : `${count} readings of the file lie beyond the range, ${against}, up to ${size}`,
       `They would fit if they were ${factor} times as ${way === 'small' ? 'large' : 'small'} (${units}): look at the unit.`,
     ),
+  SIGN_CHECK_TURNED: ({ point, axis, setup, moved, change, wanted, plus }) =>
+    say(
+      `The target on ${point} was moved ${moved}, and the ${axis} reading from ${setup} changed by ${change} where ${wanted} should be: its sign is the other way round`,
+      `Write "plus": { "${axis}": "${plus}" } at set-up ${setup}; or, where the check was noted to the wrong side, mend the check.`,
+    ),
+  SIGN_CHECK_SCALE: ({ point, axis, setup, moved, change, wanted }) =>
+    say(
+      `The target on ${point} was moved ${moved}, and the ${axis} reading from ${setup} changed by ${change}, not by ${wanted}`,
+      'The unit, the scale of the target, or the amount that was noted is wrong.',
+    ),
+  SIGN_CHECK_ALONE: ({ point, axis, setup }) =>
+    say(
+      `The sign check of ${point} from ${setup} has no ${axis} reading of the same point and target to be compared with`,
+      'Read the point once before the target is moved.',
+    ),
+  SIGN_CHECK_UNREADABLE: ({ found }) =>
+    say(
+      `The check ${q(found)} cannot be read`,
+      'Write to which side the target was moved, and how far: "left 1 mm", "up 0.05 in".',
+    ),
   FILES_IDENTICAL: ({ one, other, phase, otherPhase }) =>
     say(
       `The file ${q(other)} (${otherPhase}) is the same to the last byte as ${q(one)} (${phase})`,

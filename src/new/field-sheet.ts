@@ -87,6 +87,7 @@ const RULES: readonly string[] = [
   'Write each reading as the display shows it, with its sign, and the time of it.',
   'A reading taken again: write both, mark the one that is not to be used, and say why in the note.',
   'An instrument that is moved or levelled again is a new set-up; a rod or bracket that is set again is a new target. Give it a name of its own.',
+  'Sign check: at each set-up move one target by a known amount to a known side and read it again. In the file that row says so under check: “left 1 mm”.',
   'Where set-ups and monuments are planned is only a plan: write down where they really stood.',
 ];
 
@@ -128,6 +129,8 @@ function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
         'Level checked at end, off by',
         'Zero checked before, reads',
         'Zero checked after, reads',
+        'Sign check: moved to side, by',
+        'Sign check: reads before, after',
         'Temperature, start',
         'Temperature, end',
         'Air, low thermometer',

@@ -24,6 +24,7 @@ const OFFSET = [
   'along',
   'axis',
   'reading',
+  'check',
   'use',
   'note',
 ] as const;

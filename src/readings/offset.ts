@@ -8,6 +8,7 @@ import { findRail, lookAlike } from './points.js';
 import { checkRange } from './range.js';
 import type { PointRef } from './readings.js';
 import type { Row } from './row.js';
+import { movedBy } from './sign-checks.js';
 import { exclude, type Sink } from './sink.js';
 
 /** A reading cell of the row: its axis and the column it stands in. */
@@ -29,6 +30,8 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const target = readTarget(row, frame);
   if (!used) return exclude(row, entry, describe(row, target, entry.unit), sink);
   const cells = filledCells(row);
+  if (row.text('check') !== '')
+    return readSignCheck(row, entry, frame, sink, { cells, setup, point, target });
   const placing = row.text('placing') === '' ? null : row.label('placing', '');
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
   if (!holdsReading(row)) row.findings.warn('READING_ROW_EMPTY', {}, { ...source });
@@ -52,6 +55,49 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
       ...(placing !== null && { placing }),
       axis,
       um,
+    });
+  }
+}
+
+/** Reports: SIGN_CHECK_UNREADABLE. */
+function readSignCheck(
+  row: Row,
+  entry: FileEntry,
+  frame: Frame,
+  sink: Sink,
+  {
+    cells,
+    setup,
+    point,
+    target,
+  }: {
+    readonly cells: readonly AxisCell[];
+    readonly setup: ReturnType<typeof findSetup>;
+    readonly point: PointRef | null;
+    readonly target: string;
+  },
+): void {
+  const moved = movedBy(row.text('check'));
+  if (moved === null) {
+    row.findings.error('SIGN_CHECK_UNREADABLE', { found: row.text('check') }, row.place('check'));
+    return;
+  }
+  const what = `${describe(row, target, entry.unit)}, the target moved ${moved.text}`;
+  exclude(row, entry, what, sink, row.text('note') || 'sign check');
+  for (const { axis, column } of cells) {
+    const um = row.um(column, entry.unit);
+    if (um === null || point === null || setup === null || axis !== moved.axis) continue;
+    if (!isReadable(axis, column, point, row, frame)) continue;
+    const { row: line } = row.source;
+    sink.checks.push({
+      place: row.place(column),
+      row: line,
+      setup: setup.id,
+      point,
+      target,
+      axis,
+      um,
+      moved,
     });
   }
 }

@@ -10,6 +10,7 @@ import { frameOf } from '../job/settle-job.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import type { ExcludedRow, InputFile, Reading, Readings } from './readings.js';
+import { compareSignChecks } from './sign-checks.js';
 import type { Sink } from './sink.js';
 import { suggestMapping } from './suggest/suggest-mapping.js';
 import type { MappingSuggestion } from './suggest/suggest-mapping.js';
@@ -104,13 +105,14 @@ export async function readReadingsFile(
 
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new CappedFindings();
-  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
   const nothing = { sink, findings, input: null, rows: 0, blank: false, suggestion: null };
   const file = await readReadingsFile(folder, entry);
   for (const d of file.diagnostics) findings.error(d.code, d.data, d.at);
   if (!file.ok) return nothing;
   const { bytes, sha256 } = file.value;
   const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
+  compareSignChecks(sink.checks, sink.readings, frame, findings);
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
   // Under a column that is not known, every reading may stand: then a row without any says nothing.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');

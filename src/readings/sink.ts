@@ -2,15 +2,24 @@
 import type { FileEntry } from '../job/settle-readings-files.js';
 import type { ExcludedRow, Reading } from './readings.js';
 import type { Row } from './row.js';
+import type { SignCheck } from './sign-checks.js';
 
 export interface Sink {
   readonly readings: Reading[];
   readonly excluded: ExcludedRow[];
+  /** Targets that were moved to see the sign: compared, never solved. */
+  readonly checks: SignCheck[];
   /** Set-ups that a used row with anything read in it names, sound or not. */
   readonly setupsSeen: Set<string>;
 }
 
 /** Lists a row that says use = no. @param what The row in words. */
-export function exclude(row: Row, { phase }: FileEntry, what: string, sink: Sink): void {
-  sink.excluded.push({ source: row.source, phase, what, note: row.text('note') });
+export function exclude(
+  row: Row,
+  { phase }: FileEntry,
+  what: string,
+  sink: Sink,
+  note = row.text('note'),
+): void {
+  sink.excluded.push({ source: row.source, phase, what, note });
 }

@@ -331,7 +331,7 @@ function read(survey: Survey, text: string, solves: boolean): Read {
   const frame = frameOf(survey.job);
   const entry: FileEntry = { ...ENTRY };
   const findings = new Findings();
-  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
   parseReadings(new TextEncoder().encode(text), entry, frame, sink, findings);
   const phases = new Map([['as-left' as const, sink.readings]]);
   const diagnostics = [

@@ -13,7 +13,7 @@ const frame = frameOf(job.value);
 
 function read(text: string, rowsLeft?: number) {
   const findings = new CappedFindings();
-  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
   const table = parseReadings(Buffer.from(text), frame.files[0]!, frame, sink, findings, rowsLeft);
   return { table, sink, codes: findings.list.map((d) => `${d.at?.row} ${d.code}`) };
 }

@@ -534,7 +534,7 @@ group('any good file rewritten as a wide sheet', () => {
     if (!outcome.ok) throw new Error(JSON.stringify(outcome.diagnostics));
     const frame = frameOf(outcome.value);
     const findings = new Findings();
-    const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+    const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
     parseReadings(Buffer.from(csv), frame.files[0]!, frame, sink, findings);
     expect(findings.list.map((d) => [d.code, describe(d)])).toEqual([]);
     return keys(sink.readings);
@@ -626,7 +626,7 @@ group('mutations', () => {
     if (!outcome.ok) return null;
     const frame = frameOf(outcome.value);
     const findings = new Findings();
-    const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+    const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
     const table = parseReadings(Buffer.from(csv), frame.files[0]!, frame, sink, findings);
     expect(findings.list.every((d) => describe(d) !== '')).toBe(true);
     return table === null || findings.hasErrors ? null : bare(keys(sink.readings))!;

@@ -45,7 +45,7 @@ function expectWords(list: readonly Diagnostic[]): void {
 function read(bytes: Uint8Array): Result {
   cases++;
   const findings = new Findings();
-  const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
   const table = parseReadings(bytes, entry, frame, sink, findings);
   expectWords(findings.list);
   const readings = sink.readings.map((r) =>

@@ -19,7 +19,7 @@ function suspicions(survey: MadeUpSurvey, csv = csvOf(survey.rows)): readonly Di
   const frame = frameOf(job.value);
   const phases = new Map<string, Reading[]>();
   for (const entry of frame.files) {
-    const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+    const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
     parseReadings(Buffer.from(csv), entry, frame, sink, new Findings());
     phases.set(entry.phase, [...(phases.get(entry.phase) ?? []), ...sink.readings]);
   }

@@ -256,7 +256,7 @@ class Sheet {
 
   private verdict(entry: FileEntry, frame: Frame, suggestion: MappingSuggestion | null): HTMLElement[] {
     const findings = new Findings();
-    const sink: Sink = { readings: [], excluded: [], setupsSeen: new Set() };
+    const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
     const table = parseReadings(this.bytes, entry, frame, sink, findings);
     const errors = findings.list.filter(({ severity }) => severity !== 'warning');
     const read =
