@@ -31,7 +31,8 @@ describe.each(versions)('version %s', (version) => {
     expect(finding.pages).toEqual([]);
     expect(isSound(finding)).toBe(true);
     expect(finding.issuedBy).toContain(version);
-    // By the same version they are, byte for byte, what is printed now.
-    if (version === VERSION) expect(finding.pagesCompared).toBe('bytes');
+    // By the same version and browser they are, byte for byte, what is printed now: a page that changes is another version's.
+    if (version === VERSION && printer.browser.startsWith('packed'))
+      expect(finding.pagesCompared).toBe('bytes');
   });
 });

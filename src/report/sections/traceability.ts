@@ -65,12 +65,15 @@ function originTable(results: Results, figures: Figures): Table | null {
   );
 }
 
-/** "readings/as-left.csv: 18, 23, 38, 43" */
+/** "as-left.csv: 18, 23, 38, 43": the files are listed above with their folder. */
 function rowsOf(readings: readonly { readonly file: string; readonly row: number }[]): string {
   const byFile = new Map<string, number[]>();
   for (const { file, row: line } of readings) byFile.set(file, [...(byFile.get(file) ?? []), line]);
   return [...byFile]
-    .map(([file, lines]) => `${file}: ${[...new Set(lines)].sort((a, b) => a - b).join(', ')}`)
+    .map(
+      ([file, lines]) =>
+        `${file.replace(/^readings\//, '')}: ${[...new Set(lines)].sort((a, b) => a - b).join(', ')}`,
+    )
     .join('; ');
 }
 
