@@ -42,18 +42,25 @@ const keyIdOf = (publicKey: KeyObject): string =>
     .update(publicKey.export({ type: 'spki', format: 'der' }))
     .digest('hex');
 
-/** @param pem PKCS #8. @throws {Error} no Ed25519 key; the message holds nothing of it. */
-export function signingKey(pem: string): SigningKey {
-  let privateKey: KeyObject;
+/**
+ * @param pem PKCS #8.
+ * @param whose "the signing key"
+ * @throws {Error} no private key of that type; the message holds nothing of it.
+ */
+export function privateKeyIn(pem: string, whose: string, type: 'ed25519' | 'rsa'): KeyObject {
+  let key: KeyObject;
   try {
-    privateKey = createPrivateKey(pem);
+    key = createPrivateKey(pem);
   } catch {
-    throw new Error('the signing key is no private key in PEM (PKCS #8), or has a passphrase');
+    throw new Error(`${whose} is no private key in PEM (PKCS #8), or has a passphrase`);
   }
-  if (privateKey.asymmetricKeyType !== 'ed25519')
-    throw new Error(
-      `the signing key is ${privateKey.asymmetricKeyType ?? 'of another kind'}; wanted is Ed25519`,
-    );
+  if (key.asymmetricKeyType !== type)
+    throw new Error(`${whose} is ${key.asymmetricKeyType ?? 'of another kind'}; wanted is ${type}`);
+  return key;
+}
+
+export function signingKey(pem: string): SigningKey {
+  const privateKey = privateKeyIn(pem, 'the signing key', 'ed25519');
   return { privateKey, keyid: keyIdOf(createPublicKey(privateKey)) };
 }
 

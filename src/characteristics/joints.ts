@@ -6,7 +6,7 @@
  */
 import type { CharacteristicName } from '../job/job-schema.js';
 import { combine, type FamilyPoint, type LinearFamily } from './linear-family.js';
-import { magnitude } from './measures.js';
+import { extremeOf } from './extreme-of.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 
@@ -75,15 +75,7 @@ export function jointQuestion(
     multiplier: new Float64Array(0),
   };
   const familyKey = `${about.what}|${rail}`;
-  return {
-    ...about,
-    kind: 'signed-extreme',
-    family,
-    measure: magnitude,
-    familyKey,
-    key: familyKey,
-    factor: 1,
-  };
+  return extremeOf(about, family, familyKey);
 }
 
 /** A station nearer than this stands on the joint, m: on which part, nobody knows. */

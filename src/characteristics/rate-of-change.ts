@@ -4,7 +4,7 @@
  */
 import type { CharacteristicName } from '../job/job-schema.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
-import { magnitude } from './measures.js';
+import { extremeOf } from './extreme-of.js';
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 
@@ -52,13 +52,5 @@ export function rateOfChangeQuestion(
     multiplier: new Float64Array(local.length).fill(1),
   };
   const familyKey = `rate of change|${rail}|${plane}|${overMm}`;
-  return {
-    ...about,
-    kind: 'signed-extreme',
-    family,
-    measure: magnitude,
-    familyKey,
-    key: familyKey,
-    factor: 1,
-  };
+  return extremeOf(about, family, familyKey);
 }

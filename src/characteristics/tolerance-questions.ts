@@ -9,7 +9,7 @@ import { coplanarityQuestions } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
 import { levelAlongQuestion } from './level-along.js';
-import { magnitude } from './measures.js';
+import { extremeOf } from './extreme-of.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import { askedKey, type Asked, type ProfileQuestion, type Question } from './question.js';
 import { squarenessQuestion } from './squareness.js';
@@ -162,15 +162,7 @@ function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: 
       why: `straightness needs three stations of rail ${rail} read in the ${plane} plane`,
     };
   const familyKey = `from ends|${rail}|${plane}`;
-  return {
-    ...about,
-    kind: 'signed-extreme',
-    family,
-    measure: magnitude,
-    familyKey,
-    key: familyKey,
-    factor: 1,
-  };
+  return extremeOf(about, family, familyKey);
 }
 
 /** Rails judged together: one plane, or the worst pair of them, the later of two against the earlier. */
@@ -211,13 +203,5 @@ function signedOfPairs(
     return { ...about, kind: 'none', why };
   }
   const familyKey = `${what}|${pairs.map(({ rail, other }) => `${rail.rail.id}-${other.rail.id}`).join('|')}`;
-  return {
-    ...about,
-    kind: 'signed-extreme',
-    family: joined(families.map((family) => family!)),
-    measure: magnitude,
-    familyKey,
-    key: familyKey,
-    factor: 1,
-  };
+  return extremeOf(about, joined(families.map((family) => family!)), familyKey);
 }

@@ -7,7 +7,8 @@
  *
  * @see ETSI EN 319 142-1 (PAdES), 6.3; EN 319 122-1 (CAdES), 5.2.2.3; ISO 32000-2, 12.8; RFC 5652; RFC 5035.
  */
-import { createHash, createPrivateKey, webcrypto, X509Certificate, type KeyObject } from 'node:crypto';
+import { createHash, webcrypto, X509Certificate, type KeyObject } from 'node:crypto';
+import { privateKeyIn } from '../archive/signing.js';
 
 /** Room for the CMS in the file, bytes: an RSA signature with a chain of a few certificates. */
 const ROOM = 16_384;
@@ -38,16 +39,7 @@ export function officeCertificate(certificates: string, key: string): OfficeCert
   const blocks = certificates.match(/-----BEGIN CERTIFICATE-----[^-]+-----END CERTIFICATE-----/g) ?? [];
   if (blocks.length === 0) throw new Error('the certificate file holds no certificate in PEM');
   const chain = blocks.map((pem) => new X509Certificate(pem));
-  let privateKey: KeyObject;
-  try {
-    privateKey = createPrivateKey(key);
-  } catch {
-    throw new Error('the key of the certificate is no private key in PEM (PKCS #8), or has a passphrase');
-  }
-  if (privateKey.asymmetricKeyType !== 'rsa')
-    throw new Error(
-      `the key of the certificate is ${privateKey.asymmetricKeyType ?? 'of another kind'}; wanted is RSA`,
-    );
+  const privateKey = privateKeyIn(key, 'the key of the certificate', 'rsa');
   const signer = chain[0]!;
   if (!signer.checkPrivateKey(privateKey))
     throw new Error('the key does not belong to the first certificate of the file');

@@ -45,7 +45,8 @@ export function movedBy(text: string): Moved | null {
     /^(\w+)\s+(?:by\s+)?(\d+(?:\.\d+)?)\s*(\S+)$/.exec(text.trim()) ?? [];
   const known = SIDES[side.toLowerCase()];
   const name = unitWord(unit);
-  if (known === undefined || typeof name !== 'string' || !isLengthUnit(name) || !(Number(number) > 0)) return null;
+  if (known === undefined || typeof name !== 'string' || !isLengthUnit(name) || !(Number(number) > 0))
+    return null;
   return { axis: known[0], um: known[1] * toUm(Number(number), name), text: text.trim() };
 }
 

@@ -6,26 +6,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { VERSION } from '../../src/version.js';
 import { changeRows, copyOf, root, sample, temporary, textOf } from '../support/folders.js';
-
-interface Ran {
-  readonly status: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** dist/ is what `npm test` builds first. */
-function waysheet(...args: string[]): Promise<Ran> {
-  return new Promise((resolve) => {
-    execFile(
-      process.execPath,
-      [join(root, 'dist/cli.js'), ...args],
-      { maxBuffer: 1e8 },
-      (error, out, err) => {
-        resolve({ status: error === null ? 0 : Number(error.code), out, err });
-      },
-    );
-  });
-}
+import { waysheet, type Ran } from '../support/command.js';
 
 describe('usage', () => {
   test('help and version go to standard output, with status 0', async () => {

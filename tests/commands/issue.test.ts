@@ -1,5 +1,5 @@
 /** A report's way from draft to issued, amended and withdrawn, as an office goes it; and what a forger of the log may try. */
-import { execFile, execFileSync } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { cp, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
@@ -8,20 +8,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { trustedKeys } from '../../src/archive/signing.js';
 import { auditLog } from '../../src/audit/audit-log.js';
 import { changeJob, copyOf, root, temporary } from '../support/folders.js';
-
-interface Ran {
-  readonly status: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-function waysheet(...args: string[]): Promise<Ran> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, [join(root, 'dist/cli.js'), ...args], { maxBuffer: 1e8 }, (error, out, err) =>
-      resolve({ status: error === null ? 0 : Number(error.code), out, err }),
-    );
-  });
-}
+import { waysheet } from '../support/command.js';
 
 const openssl = (...args: string[]) => execFileSync('openssl', args, { stdio: ['ignore', 'pipe', 'ignore'] });
 const hasOpenssl = (() => {
