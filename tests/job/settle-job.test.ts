@@ -65,7 +65,7 @@ test('°F become °C; one temperature is both ends', () => {
 });
 
 test('simple acceptance at 0.95 unless the job says otherwise', () => {
-  expect(settled().decision).toEqual({ rule: 'simple', coverage: 0.95 });
+  expect(settled().decision).toEqual({ rule: 'simple', coverage: 0.95, guardBand: 1 });
 });
 
 test('tolerances stand in µm and µm/m and know their line', () => {
