@@ -10,6 +10,7 @@ import { join } from 'node:path';
 import type { Deliverables } from './archive/write-whole.js';
 import { originOf } from './archive/content-key.js';
 import { buildManifest, sha256 } from './archive/manifest.js';
+import type { OnSearch } from './corrections/programme.js';
 import type { Diagnostic } from './diagnostics/diagnostic.js';
 import { confirmationLines, warningLines } from './diagnostics/warning-lines.js';
 import type { GivenTolerances } from './job/given-tolerances.js';
@@ -40,6 +41,7 @@ export interface Issuing {
  *
  * @param folder The job folder, from which the raw inputs are attached to the PDF.
  * @param printer null: no PDF.
+ * @param onSearch Told how far the search for a correction plan is.
  * @param issue What makes it an issued report; null: a draft.
  * @throws {BrowserTrouble} the print failed. {Error} an input changed while it was being reported.
  */
@@ -49,8 +51,9 @@ export async function makeDeliverables(
   diagnostics: readonly Diagnostic[],
   printer: Promise<Printer> | null,
   issue: Issuing | null = null,
+  onSearch?: OnSearch,
 ): Promise<Made> {
-  const { format, job, ...rest } = await solve(loaded, diagnostics);
+  const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
   const charts = await drawCharts(results);
   const { html, fontless } = await writePage(results, charts);
@@ -107,7 +110,11 @@ async function correctionFiles(
 }
 
 /** Readings to judged results. */
-export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[]): Promise<Results> {
+export async function solve(
+  loaded: LoadedJob,
+  diagnostics: readonly Diagnostic[],
+  onSearch?: OnSearch,
+): Promise<Results> {
   const { buildResults } = await import('./results/build-results.js');
   const results = buildResults({
     ...loaded,
@@ -115,7 +122,7 @@ export async function solve(loaded: LoadedJob, diagnostics: readonly Diagnostic[
     confirmations: confirmationLines(diagnostics),
   });
   const { correctionsOf } = await import('./corrections/corrections-of.js');
-  return { ...results, corrections: await correctionsOf(loaded.job, loaded.readings, results) };
+  return { ...results, corrections: await correctionsOf(loaded.job, loaded.readings, results, onSearch) };
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

@@ -67,6 +67,23 @@ export const failedReport = (folder: string, message: string): Reported => ({
   out: '',
 });
 
+/** Between two words on a search, s: most plans are found sooner, and nothing is said. */
+const SAY_EVERY_S = 3;
+
+/** How far a long search for a correction plan is. */
+function searchNotes(note: (text: string) => void) {
+  let said = 0;
+  return (seconds: number, gap: number): void => {
+    if (seconds < said) said = 0;
+    if (seconds - said < SAY_EVERY_S) return;
+    said = seconds;
+    const better = Number.isFinite(gap)
+      ? `a better plan could be cheaper by ${(100 * gap).toFixed(1)} % at most`
+      : 'no plan yet';
+    note(`looking for the moves, ${seconds.toFixed(0)} s: ${better}`);
+  };
+}
+
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
@@ -90,7 +107,14 @@ export async function reportOne(
   // The browser starts while the job is being solved.
   const printer = pdf ? openPrinter() : null;
   printer?.catch(() => undefined);
-  const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, printer);
+  const { results, files } = await makeDeliverables(
+    folder,
+    loaded.value,
+    loaded.diagnostics,
+    printer,
+    null,
+    searchNotes(note),
+  );
   const place = await parentForDraft(parent, job.id);
   await recover(place, job.id);
   const kept = await placeForEarlier(place, job.id, results.inputs);

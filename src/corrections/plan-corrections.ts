@@ -119,6 +119,7 @@ class Planner {
     if (!this.input.adjusters.some(({ shims }) => shims !== null)) return this.solve(programme, cost);
     // Without sheets no plan costs more than with them: what is proven of those holds here. Where whole sheets do at the
     // same adjusters, the search among them is short.
+    const began = performance.now();
     const freely = this.limited(reaches, within, false);
     const bound = await this.solve(freely.programme, freely.cost, 0.7);
     if (bound.status === 'impossible') return bound;
@@ -126,7 +127,9 @@ class Planner {
     for (const name of same.touched)
       if (bound.value(name) < 0.5) same.programme.row(new Map([[name, 1]]), { most: 0 });
     const near = await this.solve(same.programme, same.cost, 0.1);
-    const whole = await this.solve(programme, cost, 0.2);
+    // What those searches left of the time.
+    const used = (performance.now() - began) / 1000 / this.job.aim.timeLimitS;
+    const whole = await this.solve(programme, cost, Math.max(0.2, 1 - used));
     if (whole.status === 'best' || near.status === 'impossible') return whole;
     const plan = near;
     const costOf = (of: Solved, by: ReadonlyMap<string, number>) =>

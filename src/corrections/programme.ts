@@ -97,9 +97,9 @@ export class Programme {
           mip_rel_gap: GOOD_ENOUGH,
           random_seed: 1,
         });
-        const { mipLogging } = highs.constants.callbackType;
+        const { mipInterrupt } = highs.constants.callbackType;
         const { modelStatus } = model.run({
-          [mipLogging]: ({ data }) => {
+          [mipInterrupt]: ({ data }) => {
             onSearch?.(data.running_time ?? 0, data.mip_gap ?? Infinity);
             return undefined;
           },
