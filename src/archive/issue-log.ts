@@ -6,6 +6,7 @@
 import { appendFile, mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { jsonOf } from './json-of.js';
 import { sha256 } from './manifest.js';
 import { checkSignature, LOG_LINE_TYPE, signatureOf, type SigningKey, type TrustedKey } from './signing.js';
 
@@ -74,14 +75,7 @@ export function parseLog(text: string): IssueLog {
   return { entries, head, troubles };
 }
 
-function entryOf(line: string): LogEntry | null {
-  try {
-    const parsed = entrySchema.safeParse(JSON.parse(line));
-    return parsed.success ? parsed.data : null;
-  } catch {
-    return null;
-  }
-}
+const entryOf = (line: string): LogEntry | null => entrySchema.safeParse(jsonOf(line)).data ?? null;
 
 const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
   new TextEncoder().encode(JSON.stringify(unsigned));

@@ -3,6 +3,7 @@ import { readdir, readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { resultsSchema, type Results } from '../results/results-schema.js';
 import { assertReadable, MOST_BYTES, tooLarge } from '../report/pdf-file/assert-readable.js';
+import { jsonOf } from './json-of.js';
 import { SIGNATURE_FILE } from './signing.js';
 import { manifestSchema, sha256, type Manifest } from './manifest.js';
 
@@ -63,7 +64,7 @@ export function issuedResults(
 ): { readonly document: unknown; readonly results: Results } | string {
   const text = files.get('results.json');
   if (text === undefined) return `${path} holds no results.json`;
-  const document = parsedJson(text);
+  const document = jsonOf(text);
   if (document === undefined) return `${path}: results.json is not JSON`;
   const parsed = resultsSchema.safeParse(document);
   return parsed.success
@@ -101,7 +102,7 @@ export async function readDeliverables(path: string): Promise<IssuedFolder> {
   const text = files.get('manifest.json');
   if (text === undefined)
     throw new Error(`${path} holds no manifest.json: it is not a folder of deliverables`);
-  const parsed = manifestSchema.safeParse(parsedJson(text));
+  const parsed = manifestSchema.safeParse(jsonOf(text));
   if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
   return { manifest: parsed.data, files };
 }
@@ -131,12 +132,3 @@ async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
 
 const bySha = (attachments: readonly Attached[]): Map<string, Uint8Array> =>
   new Map(attachments.map(({ bytes }) => [sha256(bytes), bytes]));
-
-/** @returns undefined: it is none. */
-function parsedJson(bytes: Uint8Array): unknown {
-  try {
-    return JSON.parse(new TextDecoder().decode(bytes));
-  } catch {
-    return undefined;
-  }
-}

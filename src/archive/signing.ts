@@ -6,6 +6,7 @@ import { createHash, createPrivateKey, createPublicKey, sign, verify, type KeyOb
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { jsonOf } from './json-of.js';
 
 /** Beside manifest.json, which it holds and signs. */
 export const SIGNATURE_FILE = 'manifest.dsse.json';
@@ -132,12 +133,4 @@ export function checkEnvelope(
     return { state: 'bad', why: 'manifest.json is not what was signed' };
   const states = signatures.map((signature) => checkSignature(type, body, signature, trusted));
   return states.find(({ state }) => state === 'good') ?? states[0]!;
-}
-
-function jsonOf(bytes: Uint8Array): unknown {
-  try {
-    return JSON.parse(new TextDecoder().decode(bytes));
-  } catch {
-    return undefined;
-  }
 }

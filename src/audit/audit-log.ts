@@ -2,6 +2,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { LOG, readLog, standings, unsignedLines } from '../archive/issue-log.js';
+import { jsonOf } from '../archive/json-of.js';
 import { EARLIER } from '../archive/keep-earlier.js';
 import { manifestSchema, sha256 } from '../archive/manifest.js';
 import { DRAFTS } from '../archive/report-places.js';
@@ -98,12 +99,7 @@ export async function auditLog(
 
 async function readFound(out: string, folder: string): Promise<Found> {
   const bytes = await readFile(join(out, folder, 'manifest.json'));
-  let number: string | null = null;
-  try {
-    const parsed = manifestSchema.safeParse(JSON.parse(new TextDecoder().decode(bytes)));
-    number = parsed.success ? (parsed.data.issue ?? null) : null;
-  } catch {
-    // Damaged: the audit of the report itself says so.
-  }
+  // One that is damaged has none: the audit of the report itself says so.
+  const number = manifestSchema.safeParse(jsonOf(bytes)).data?.issue ?? null;
   return { folder, manifest: sha256(bytes), number };
 }

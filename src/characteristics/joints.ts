@@ -5,7 +5,7 @@
  * nearest stations. Neither hangs on how the whole rail lies: a line taken out of the rail changes nothing.
  */
 import type { CharacteristicName } from '../job/job-schema.js';
-import { combine, type FamilyPoint, type LinearFamily } from './linear-family.js';
+import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import { extremeOf } from './extreme-of.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
@@ -60,17 +60,13 @@ export function jointQuestion(
     members.push([...own(profile, behind, joint), ...negative(other(profile, before, joint))]);
     points.push(profile.points[behind[0]!]!);
   }
-  const whole: LinearFamily = {
-    points: profile.points,
-    positions: profile.positions,
-    local: Array.from(profile.unknown, (unknown) => ({ index: [unknown], weight: [1] })),
-    shared: [],
-    multiplier: new Float64Array(0),
-  };
   const family: LinearFamily = {
     points,
     positions: Float64Array.from(joints),
-    local: members.map((member) => combine(whole, member)),
+    local: members.map((member) => ({
+      index: member.map(({ index }) => profile.unknown[index]!),
+      weight: member.map(({ weight }) => weight),
+    })),
     shared: [],
     multiplier: new Float64Array(0),
   };

@@ -92,43 +92,27 @@ function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
 function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
   const { rail } = own;
   const reference = t.reference ?? 'least-squares';
+  const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
   switch (t.what) {
     case 'straightness-vertical':
     case 'straightness-horizontal': {
-      const plane = t.what === 'straightness-vertical' ? 'vertical' : 'horizontal';
       return sideOf(t) === null
         ? straightnessQuestions(rail.id, plane, own[plane]).filter((q) => q.reference === reference)
         : [sidedQuestion(rail.id, plane, own[plane])];
     }
     case 'straightness-vertical-local':
     case 'straightness-horizontal-local': {
-      const plane = t.what === 'straightness-vertical-local' ? 'vertical' : 'horizontal';
       return [localStraightnessQuestion(rail.id, plane, own[plane], reference, t.overMm!)];
     }
     case 'joint-step-vertical':
-    case 'joint-slope-vertical':
-      return [
-        jointQuestion(
-          t.what === 'joint-step-vertical' ? 'joint-step' : 'joint-slope',
-          rail.id,
-          'vertical',
-          own.vertical,
-        ),
-      ];
     case 'joint-step-horizontal':
+      return [jointQuestion('joint-step', rail.id, plane, own[plane])];
+    case 'joint-slope-vertical':
     case 'joint-slope-horizontal':
-      return [
-        jointQuestion(
-          t.what === 'joint-step-horizontal' ? 'joint-step' : 'joint-slope',
-          rail.id,
-          'horizontal',
-          own.horizontal,
-        ),
-      ];
+      return [jointQuestion('joint-slope', rail.id, plane, own[plane])];
     case 'rate-of-change-vertical':
-      return [rateOfChangeQuestion(rail.id, 'vertical', own.vertical, t.overMm!)];
     case 'rate-of-change-horizontal':
-      return [rateOfChangeQuestion(rail.id, 'horizontal', own.horizontal, t.overMm!)];
+      return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
     case 'level-along':
       return [levelAlongQuestion(rail.id, own.vertical)];
     case 'squareness':

@@ -141,7 +141,7 @@ class Foreseer {
         ...about,
         u: typical.u,
         acceptsUpTo: c.limit === null ? null : this.acceptsUpTo(c.limit, typical.u),
-        budget: budgetOf(adjustment, sources, typical.functional),
+        budget: budgetOf(adjustment, sources, adjustment.influence(typical.functional)),
       };
     });
   }

@@ -2,6 +2,7 @@
  * The correction sheet: made to be taped to a machine and read in gloves. One rail after the other, each on a page of its
  * own; per move a box to tick and a line to write what was done. Also the plan as a table file.
  */
+import { isDraft, reportNumber } from './document-title.js';
 import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../results/results-schema.js';
 import { guarded } from './csv-cell.js';
@@ -225,8 +226,7 @@ export function correctionSheet(results: Results): string | null {
     predicted,
     cautions: [...CAUTIONS, ONE_WAY_CAUTION],
   };
-  const isDraft = results.issue === undefined && results.whatIf === undefined;
-  const title = `Correction sheet ${results.issue?.number ?? results.job}${isDraft ? ', draft' : ''}`;
+  const title = `Correction sheet ${reportNumber(results)}${isDraft(results) ? ', draft' : ''}`;
   return sheetPage('corrections', view, {
     paper: results.style.paper,
     printPt: 9,

@@ -19,3 +19,10 @@ export const documentKind = (results: Results): string =>
 /** The title of the page and of the PDF: "Rail alignment acceptance report TH-2031". */
 export const documentTitle = (results: Results): string =>
   `Rail alignment ${documentKind(results).toLowerCase()} ${results.job}`;
+
+/** Not issued, and no what-if. */
+export const isDraft = ({ issue, whatIf }: Pick<Results, 'issue' | 'whatIf'>): boolean =>
+  issue === undefined && whatIf === undefined;
+
+/** The number it was issued under; of a draft the job's. */
+export const reportNumber = ({ issue, job }: Pick<Results, 'issue' | 'job'>): string => issue?.number ?? job;

@@ -3,6 +3,7 @@ import { visible } from '../diagnostics/messages.js';
 import type { Trace, TracedReading } from '../results/trace.js';
 import type { Results } from '../results/results-schema.js';
 import { SOFTWARE } from '../version.js';
+import { reportNumber } from './document-title.js';
 import { numberText } from './format-quantity.js';
 import { sheetPage } from './sheet-page.js';
 import { characteristicNames, phaseWords, verdictWords } from './texts.js';
@@ -48,7 +49,7 @@ export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' |
     {
       title,
       software: `${SOFTWARE.name} ${SOFTWARE.version}`,
-      report: results.issue?.number ?? results.job,
+      report: reportNumber(results),
       facts,
       drawing: drawingOf(trace, label),
       label,
@@ -71,7 +72,7 @@ export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' |
     {
       paper: results.style.paper,
       printPt: 8.5,
-      title: `Report ${results.issue?.number ?? results.job}: where a figure comes from`,
+      title: `Report ${reportNumber(results)}: where a figure comes from`,
       software: `${SOFTWARE.name} ${SOFTWARE.version}`,
       note: title,
     },

@@ -4,7 +4,7 @@
  */
 import { standingOut } from '../results/standing-out.js';
 import type { Results } from '../results/results-schema.js';
-import { documentTitle } from './document-title.js';
+import { documentTitle, isDraft } from './document-title.js';
 import { figuresOf, lastPhase } from './figures.js';
 import { checks } from './sections/checks.js';
 import { cover } from './sections/cover.js';
@@ -70,10 +70,7 @@ export function viewModel(
     tolerances,
     others,
     rounds: roundsTable(results, figures),
-    statement:
-      results.whatIf === undefined && results.issue === undefined
-        ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}`
-        : ITEMS_STATEMENT,
+    statement: isDraft(results) ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
     signatures: signatures(results),
     electronic: electronicSignature(results),
     charts: pictures,

@@ -56,8 +56,9 @@ export function characteristicsSection(
       }));
     }
     const { answer } = answered;
-    const budget = budgetOf(adjustment, sources, answer.functional);
-    const readings = weightiest(adjustment, answer.functional);
+    const weights = adjustment.influence(answer.functional);
+    const budget = budgetOf(adjustment, sources, weights);
+    const readings = tolerances.length > 0 ? weightiest(adjustment, weights) : [];
     const { rule, guardBand } = job.decision;
     return judged.map((tolerance): CharacteristicResult => {
       const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
@@ -102,10 +103,10 @@ const ENOUGH = 0.9;
 
 /** The readings that weigh most, by their share of the variance; pseudo-readings are in the budget. */
 function weightiest(
-  { network, influence }: Adjustment,
-  functional: Parameters<Adjustment['influence']>[0],
-): CharacteristicResult['readings'] {
-  const variances = influence(functional).map((w, i) => (w * network.sigma[i]!) ** 2);
+  { network }: Adjustment,
+  weights: Float64Array,
+): NonNullable<CharacteristicResult['readings']> {
+  const variances = weights.map((w, i) => (w * network.sigma[i]!) ** 2);
   const total = variances.reduce((a, b) => a + b, 0);
   if (!(total > 0)) return [];
   const heaviest = network.observations

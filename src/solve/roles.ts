@@ -4,7 +4,7 @@
  */
 import type { BudgetSource } from '../results/results-schema.js';
 import type { OffsetReading } from '../readings/readings.js';
-import type { Adjustment, Functional } from './adjustment.js';
+import type { Adjustment } from './adjustment.js';
 import type { Network, Observation } from './network.js';
 
 /** A smaller share is rounding of a source that cancels. */
@@ -45,12 +45,10 @@ export function sourcesOf(network: Network): BudgetSource[] {
 
 /** Share of the variance of f by source; shares sum to 1. */
 export function budgetOf(
-  adjustment: Adjustment,
+  { network }: Pick<Adjustment, 'network'>,
   sources: readonly BudgetSource[],
-  f: Functional,
+  weight: Float64Array,
 ): Partial<Record<BudgetSource, number>> {
-  const { network } = adjustment;
-  const weight = adjustment.influence(f);
   const sums = new Map<BudgetSource, number>();
   const add = (source: BudgetSource, v: number) => sums.set(source, (sums.get(source) ?? 0) + v);
   let total = 0;

@@ -8,7 +8,7 @@ import {
   withUnit,
   trimmedText,
 } from '../format-quantity.js';
-import { documentKind } from '../document-title.js';
+import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, type Figures, phasesOf } from '../figures.js';
 import { namedOf, sentence, capitalised } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
@@ -69,9 +69,9 @@ export function cover(
   return {
     kind: documentKind(results),
     title: subject.title ?? `Alignment of the machine rails, ${results.job}`,
-    report: results.issue?.number ?? results.job,
+    report: reportNumber(results),
     validity: validityWords(results, sections),
-    isDraft: results.issue === undefined && results.whatIf === undefined,
+    isDraft: isDraft(results),
     amends: amendsLines(results),
     facts: [
       fact('Customer', subject.customer, NOT_RECORDED),

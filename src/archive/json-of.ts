@@ -1,0 +1,8 @@
+/** @returns undefined: it is no JSON. */
+export function jsonOf(text: string | Uint8Array): unknown {
+  try {
+    return JSON.parse(typeof text === 'string' ? text : new TextDecoder().decode(text));
+  } catch {
+    return undefined;
+  }
+}
