@@ -115,14 +115,17 @@ export async function solve(
   diagnostics: readonly Diagnostic[],
   onSearch?: OnSearch,
 ): Promise<Results> {
+  const { adjustPhases } = await import('./results/adjusted-phase.js');
   const { buildResults } = await import('./results/build-results.js');
+  const adjusted = adjustPhases(loaded.job, loaded.readings);
   const results = buildResults({
     ...loaded,
+    adjusted,
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
   const { correctionsOf } = await import('./corrections/corrections-of.js');
-  return { ...results, corrections: await correctionsOf(loaded.job, loaded.readings, results, onSearch) };
+  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
 }
 
 export async function drawCharts(results: Results): Promise<ReportChart[]> {

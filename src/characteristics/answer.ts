@@ -88,6 +88,11 @@ export class Answers {
         : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ STUDENT));
   }
 
+  /** Of the same survey after rails were moved: its errors are the same. */
+  after(adjustment: Adjustment): Answers {
+    return new Answers(adjustment, this.coverage, { errors: this.errors, seed: this.seed });
+  }
+
   answer(question: Question): Answered {
     if (question.kind === 'none') return { ok: false, why: question.why, moved: [] };
     if (question.kind === 'linear') return this.linear(question.functional);

@@ -1,7 +1,7 @@
 /** What the results say of moves: every point, each rail, the plan of the last phase, and what became of the one before. */
 import type { Adjuster, Job } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
-import type { Readings } from '../readings/readings.js';
+import type { AdjustedPhase } from '../results/adjusted-phase.js';
 import type { CorrectionPlan, PhaseResults, Results } from '../results/results-schema.js';
 import { askedAndDone, learntResponse } from './asked-and-done.js';
 import { pointMoves, railMoves } from './bring-true.js';
@@ -13,7 +13,7 @@ const MOST_POINTS = 250;
 
 export async function correctionsOf(
   job: Job,
-  readings: Readings,
+  adjusted: ReadonlyMap<PhaseName, AdjustedPhase>,
   results: Results,
   onSearch?: OnSearch,
 ): Promise<Results['corrections']> {
@@ -30,7 +30,7 @@ export async function correctionsOf(
   const plan = (phase: PhaseName, adjusters: readonly Adjuster[], response: Response) =>
     planCorrections({
       job,
-      readings: readings.phases.get(phase)!,
+      phase: adjusted.get(phase)!,
       now: phases[phase]!.characteristics,
       adjusters,
       countsAdjusters: job.adjusters.length > 0,

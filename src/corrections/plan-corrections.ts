@@ -1,17 +1,14 @@
 /** Which adjusters to move, and by how much; what is then to be expected. */
-import { Answers } from '../characteristics/answer.js';
-import { askAll, profilesOf } from '../characteristics/ask.js';
+import { profilesOf } from '../characteristics/ask.js';
 import { applyFamily } from '../characteristics/linear-family.js';
 import { ownDeviations } from '../characteristics/profiles.js';
-import type { Question } from '../characteristics/question.js';
 import type { CorrectionWant } from '../job/job-schema.js';
 import type { Adjuster, Job, Rail } from '../job/job.js';
-import type { Reading } from '../readings/readings.js';
+import type { AdjustedPhase } from '../results/adjusted-phase.js';
 import { characteristicsSection } from '../results/characteristics-section.js';
 import type { CharacteristicResult, CorrectionPlan } from '../results/results-schema.js';
-import { adjust, dot, type Adjustment } from '../solve/adjustment.js';
+import { dot, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
-import { buildNetwork } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
 import { shareAtMost } from '../statistics/quantile.js';
 import { betweenStations } from './between-stations.js';
@@ -50,8 +47,8 @@ const WORTH = 2;
 
 export interface PlanInput {
   readonly job: Job;
-  readonly readings: readonly Reading[];
-  /** The characteristics as they were judged of these readings. */
+  readonly phase: AdjustedPhase;
+  /** The characteristics as they were judged of it. */
   readonly now: readonly CharacteristicResult[];
   readonly adjusters: readonly Adjuster[];
   /** false: all movement counts alike, however many adjusters share it. */
@@ -63,15 +60,14 @@ export interface PlanInput {
 
 export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
   const { job } = input;
-  const network = buildNetwork(job, input.readings);
   const { want, untouched } = job.aim;
   const levers = leversOf(
     job.rails,
     input.adjusters,
-    network,
+    input.phase.adjustment.network,
     want === 'parallel-to-datum' ? [...untouched, job.datum.id] : untouched,
   );
-  const planner = new Planner(input, adjust(network), askAll(job, network), levers);
+  const planner = new Planner(input, levers);
   return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
 }
 
@@ -83,17 +79,17 @@ interface Move extends Moved {
 
 class Planner {
   private readonly job: Job;
+  private readonly adjustment: Adjustment;
   private readonly judged: readonly Judged[];
   private readonly forces: readonly SupportForce[];
 
   constructor(
     private readonly input: PlanInput,
-    private readonly adjustment: Adjustment,
-    private readonly questions: readonly Question[],
     private readonly levers: readonly Lever[],
   ) {
     this.job = input.job;
-    this.judged = judgedOf(input.job, questions, input.now);
+    this.adjustment = input.phase.adjustment;
+    this.judged = judgedOf(input.job, input.phase.questions, input.now);
     this.forces = supportForcesOf(this.job.rails, input.adjusters, levers);
   }
 
@@ -115,15 +111,17 @@ class Planner {
 
   /** As few adjusters as may be, and of those the least movement. */
   private async fewestWithin(reaches: readonly number[], within: number): Promise<Solved> {
-    const { programme, cost } = this.limited(reaches, within, true);
+    const limited = (hasSheets: boolean) =>
+      this.kept(reaches, this.programme(this.input.countsAdjusters, false, within, hasSheets));
+    const { programme, cost } = limited(true);
     if (!this.input.adjusters.some(({ shims }) => shims !== null)) return this.solve(programme, cost);
     // Without sheets no plan costs more than with them: what is proven of those holds here. Where whole sheets do at the
     // same adjusters, the search among them is short.
     const began = performance.now();
-    const freely = this.limited(reaches, within, false);
+    const freely = limited(false);
     const bound = await this.solve(freely.programme, freely.cost, 0.7);
     if (bound.status === 'impossible') return bound;
-    const same = this.limited(reaches, within, true);
+    const same = limited(true);
     for (const name of same.touched)
       if (bound.value(name) < 0.5) same.programme.row(new Map([[name, 1]]), { most: 0 });
     const near = await this.solve(same.programme, same.cost, 0.1);
@@ -140,8 +138,7 @@ class Planner {
   }
 
   /** All tolerances kept with what is to be left for noise. */
-  private limited(reaches: readonly number[], within: number, hasSheets: boolean) {
-    const built = this.programme(this.input.countsAdjusters, false, within, hasSheets);
+  private kept<T extends { readonly demands: Demands }>(reaches: readonly number[], built: T): T {
     this.judged.forEach(({ question, least, most }, k) =>
       built.demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
     );
@@ -154,10 +151,7 @@ class Planner {
    */
   private async worthLooking(reaches: readonly number[]): Promise<number> {
     if (!this.input.countsAdjusters) return Infinity;
-    const { programme, demands, cost } = this.programme(false, true);
-    this.judged.forEach(({ question, least, most }, k) =>
-      demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
-    );
+    const { programme, cost } = this.kept(reaches, this.programme(false, true));
     const plan = await this.solve(programme, cost);
     if (plan.status === 'impossible') return Infinity;
     const largest = Math.max(0, ...this.levers.map((_, k) => Math.abs(plan.value(leverName(k)))));
@@ -396,12 +390,19 @@ class Planner {
 
   /** The characteristics after the moves, with the interval that a new survey of the same kind would have. */
   private predict(moves: readonly Move[]): CharacteristicResult[] {
-    const { job, adjustment, questions } = this;
+    const { job, adjustment } = this;
+    const { questions, answers } = this.input.phase;
     const x = this.moved(moves);
     const after: Adjustment = { ...adjustment, x, value: (f) => dot(f, x) };
-    const answers = new Answers(after, job.decision.coverage);
     const sources = sourcesOf(adjustment.network);
-    const list = characteristicsSection(job, after, questions, answers, sources, explainer(job, adjustment));
+    const list = characteristicsSection(
+      job,
+      after,
+      questions,
+      answers.after(after),
+      sources,
+      explainer(job, adjustment),
+    );
     const noise = noiseOf(this.judged, adjustment, moves, this.responseU);
     return list.map((c, k) => this.foreseen(c, this.input.now[k]!, noise));
   }

@@ -5,6 +5,7 @@ import { railLengthMm, type Job } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
 import type { InputFile, Readings } from '../readings/readings.js';
 import { sagittaUm } from '../geometry/earth-curvature.js';
+import type { AdjustedPhase } from './adjusted-phase.js';
 import { phaseSection } from './phase-section.js';
 import type { PhaseResults, Results } from './results-schema.js';
 import { warningLines } from '../diagnostics/warning-lines.js';
@@ -18,6 +19,8 @@ export type WarningLine = Results['warnings'][number];
 export interface ResultsInput {
   readonly job: Job;
   readonly readings: Readings;
+  /** Its readings as they were adjusted, by phase. */
+  readonly adjusted: ReadonlyMap<PhaseName, AdjustedPhase>;
   readonly inputs: readonly InputFile[];
   readonly warnings: readonly WarningLine[];
   readonly confirmations: NonNullable<Results['confirmations']>;
@@ -52,15 +55,21 @@ function factsOf(job: Job, name: PhaseName): Pick<PhaseResults, 'facts'> {
     : {};
 }
 
-export function buildResults({ job, readings, inputs, warnings, confirmations }: ResultsInput): Results {
+export function buildResults({
+  job,
+  readings,
+  adjusted,
+  inputs,
+  warnings,
+  confirmations,
+}: ResultsInput): Results {
   const phases: Record<PhaseName, PhaseResults> = {};
   const found: WarningLine[] = [...warnings];
   const draws: number[] = [];
-  for (const [name, list] of readings.phases) {
-    if (list.length === 0) continue;
-    const { results, draws: drawn } = phaseSection(job, list);
+  for (const [name, phase] of adjusted) {
+    const results = phaseSection(job, phase);
     phases[name] = { ...results, ...factsOf(job, name) };
-    draws.push(drawn);
+    draws.push(phase.answers.drawCount);
     found.push(...warningLines(solutionWarnings(name, results, job.style.deviation)));
   }
   const last = Object.values(phases).at(-1);

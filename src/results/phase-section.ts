@@ -1,12 +1,9 @@
-/** One phase, from its readings to its results. */
-import { Answers } from '../characteristics/answer.js';
-import { askAll } from '../characteristics/ask.js';
+/** The results of one phase. */
 import type { Job } from '../job/job.js';
-import type { Reading } from '../readings/readings.js';
-import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
-import { buildNetwork, type Observation } from '../solve/network.js';
+import type { Observation } from '../solve/network.js';
 import { sourcesOf } from '../solve/roles.js';
+import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection, worstVerdict } from './characteristics-section.js';
 import { closuresSection } from './closures-section.js';
@@ -19,36 +16,26 @@ import { tiesSection } from './ties-section.js';
 import { effectsSection } from './effects-section.js';
 import { unstatedSection } from './unstated-section.js';
 
-export function phaseSection(
-  job: Job,
-  readings: readonly Reading[],
-): { results: PhaseResults; adjustment: Adjustment; draws: number } {
-  const adjustment = adjust(buildNetwork(job, readings));
+export function phaseSection(job: Job, { adjustment, questions, answers }: AdjustedPhase): PhaseResults {
   const { network } = adjustment;
   const explain: Explain = explainer(job, adjustment);
-  const answers = new Answers(adjustment, job.decision.coverage);
-  const questions = askAll(job, network);
   const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
   const { unstated, characteristics } = unstatedSection(job, adjustment, questions, judged);
   return {
-    adjustment,
-    draws: answers.drawCount,
-    results: {
-      verdict: worstVerdict(characteristics),
-      adjustment: {
-        ...adjustmentSection(job, adjustment, instrumentOf(job)),
-        ...reliabilitySection(job, adjustment, questions, characteristics),
-      },
-      setups: setupsSection(job, adjustment, explain),
-      ties: tiesSection(job, adjustment, explain),
-      closures: closuresSection(adjustment, job.decision.coverage),
-      ...stationsSection(job, adjustment, explain),
-      characteristics,
-      ...residualSection(adjustment),
-      ...effectsSection(adjustment),
-      ...(unstated.length > 0 && { unstated }),
-      undetermined: undeterminedOf(characteristics),
+    verdict: worstVerdict(characteristics),
+    adjustment: {
+      ...adjustmentSection(job, adjustment, instrumentOf(job)),
+      ...reliabilitySection(job, adjustment, questions, characteristics),
     },
+    setups: setupsSection(job, adjustment, explain),
+    ties: tiesSection(job, adjustment, explain),
+    closures: closuresSection(adjustment, job.decision.coverage),
+    ...stationsSection(job, adjustment, explain),
+    characteristics,
+    ...residualSection(adjustment),
+    ...effectsSection(adjustment),
+    ...(unstated.length > 0 && { unstated }),
+    undetermined: undeterminedOf(characteristics),
   };
 }
 

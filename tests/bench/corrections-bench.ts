@@ -4,6 +4,7 @@
  */
 import { loadJob } from '../../src/intake/load-job.js';
 import { planCorrections } from '../../src/corrections/plan-corrections.js';
+import { adjustPhases } from '../../src/results/adjusted-phase.js';
 import { buildResults } from '../../src/results/build-results.js';
 import { levelledShot, makeJob } from '../support/folders.js';
 import { normal, seeded } from '../support/jobs.js';
@@ -66,11 +67,12 @@ async function plan(name: string, want: string, hasShims: boolean): Promise<void
   let made;
   for (let k = 0; k < 3; k++) {
     const began = performance.now();
-    const results = buildResults({ job, readings, inputs, warnings: [], confirmations: [] });
+    const adjusted = adjustPhases(job, readings);
+    const results = buildResults({ job, readings, adjusted, inputs, warnings: [], confirmations: [] });
     const solved = performance.now();
     made = await planCorrections({
       job,
-      readings: readings.phases.get('as-found')!,
+      phase: adjusted.get('as-found')!,
       now: results.phases['as-found']!.characteristics,
       adjusters: job.adjusters,
       countsAdjusters: true,

@@ -126,6 +126,8 @@ try {
     'tests',
     'templates',
     'samples',
+    // Without the bug: it is there for the tests that run a command.
+    'dist',
     'package.json',
     'tsconfig.json',
     'vitest.config.ts',
