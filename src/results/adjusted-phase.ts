@@ -1,0 +1,30 @@
+/** A phase as it was adjusted: what its results, the plan of corrections and the audit of a figure all ask. */
+import { Answers } from '../characteristics/answer.js';
+import { askAll } from '../characteristics/ask.js';
+import type { Question } from '../characteristics/question.js';
+import type { PhaseName } from '../job/job-schema.js';
+import type { Job } from '../job/job.js';
+import type { Reading, Readings } from '../readings/readings.js';
+import { adjust, type Adjustment } from '../solve/adjustment.js';
+import { buildNetwork } from '../solve/network.js';
+
+export interface AdjustedPhase {
+  readonly adjustment: Adjustment;
+  readonly questions: readonly Question[];
+  /** Simulated surveys are drawn once for all that ask. */
+  readonly answers: Answers;
+}
+
+export function adjustPhase(job: Job, readings: readonly Reading[]): AdjustedPhase {
+  const network = buildNetwork(job, readings);
+  const adjustment = adjust(network);
+  return {
+    adjustment,
+    questions: askAll(job, network),
+    answers: new Answers(adjustment, job.decision.coverage),
+  };
+}
+
+/** Every phase that was read, in the order of the survey. */
+export const adjustPhases = (job: Job, { phases }: Readings): ReadonlyMap<PhaseName, AdjustedPhase> =>
+  new Map([...phases].flatMap(([name, list]) => (list.length === 0 ? [] : [[name, adjustPhase(job, list)]])));
