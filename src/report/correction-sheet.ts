@@ -122,7 +122,11 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
     plan.status === 'best'
       ? ''
       : ` The search ended at its limit: a better list may exist${plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`}.`;
-  return `Wanted: ${aim}${margin}.${found}`;
+  const looked =
+    plan.want === 'fewest-moves' && plan.of === 'adjusters'
+      ? ' No move of more than twice the largest that the least movement needs was looked at.'
+      : '';
+  return `Wanted: ${aim}${margin}.${looked}${found}`;
 }
 
 function missedText({ missed = [], why }: CorrectionPlan, results: Results, figures: Figures): string {

@@ -7,6 +7,7 @@ import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection, worstVerdict } from './characteristics-section.js';
 import { closuresSection } from './closures-section.js';
+import { withHelps } from './helps-section.js';
 import type { Explain } from './quantity.js';
 import type { CharacteristicResult, PhaseResults } from './results-schema.js';
 import { reliabilitySection } from './reliability-section.js';
@@ -16,11 +17,13 @@ import { tiesSection } from './ties-section.js';
 import { effectsSection } from './effects-section.js';
 import { unstatedSection } from './unstated-section.js';
 
-export function phaseSection(job: Job, { adjustment, questions, answers }: AdjustedPhase): PhaseResults {
+export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
+  const { adjustment, questions, answers } = phase;
   const { network } = adjustment;
   const explain: Explain = explainer(job, adjustment);
   const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
-  const { unstated, characteristics } = unstatedSection(job, adjustment, questions, judged);
+  const { unstated, characteristics: withUnstated } = unstatedSection(job, adjustment, questions, judged);
+  const characteristics = withHelps(job, phase, withUnstated);
   return {
     verdict: worstVerdict(characteristics),
     adjustment: {

@@ -195,6 +195,26 @@ export const budgetSources = [
   'temperature',
 ] as const;
 
+/** What a new survey could do otherwise. */
+export const remedies = [
+  'more-passes',
+  'other-end',
+  'middle',
+  'new-setups',
+  'turned-level',
+  'even-air',
+  'centred-target',
+  'turned-target',
+  'own-placings',
+  'lower-rod',
+  'known-temperature',
+  'quicker',
+  'monuments-again',
+  'heights-again',
+  'one-target',
+] as const;
+export type Remedy = (typeof remedies)[number];
+
 /** What may be in the hall and is not in the intervals, because the job does not state it. */
 export const unstatedSources = ['air', 'air-sideways', 'cone', 'target-scale', 'target-roll'] as const;
 const unstatedUnits = ['K/m', 'um/m', '%', 'mrad'] as const;
@@ -257,6 +277,13 @@ const characteristic = z.strictObject({
     .optional(),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
+  /** Share of its width that the interval of an undecided one must lose, and what would take how much of it. */
+  helps: z
+    .strictObject({
+      needed: z.number(),
+      ways: z.array(z.strictObject({ way: z.enum(remedies), narrower: z.number() })),
+    })
+    .optional(),
   /** Of effects that are not stated: up to which size the verdict would hold; those that no hall has enough of are left out. */
   holdsUpTo: z
     .array(z.strictObject({ source: z.enum(unstatedSources), unit: z.enum(unstatedUnits), upTo: z.number() }))

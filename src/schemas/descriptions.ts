@@ -343,6 +343,8 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.characteristics[].at': 'The stations that make the value.',
   'phases.*.characteristics[].budget': 'Share of the variance by source.',
   'phases.*.characteristics[].settle': 'What would settle an undecided verdict.',
+  'phases.*.characteristics[].helps':
+    'Of an undecided verdict: the share of its width that the interval must lose, and what a new survey could do otherwise to take how much of it.',
   'phases.*.residuals': 'Observed less computed, as read, of readings and priors.',
   'phases.*.undetermined': 'What the readings cannot determine, and which reading would.',
   excluded: 'Rows that a person left out with use = no.',

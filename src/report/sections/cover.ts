@@ -16,7 +16,7 @@ import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../texts.j
 import { datumId, inSentence, limitWords } from './characteristic-names.js';
 import { guardedRisk, guardWords } from './decision-risk.js';
 import { unstatedLine } from './effects.js';
-import { settleLines, undeterminedLines } from './shared-reasons.js';
+import { settleLines, settleText, undeterminedLines } from './shared-reasons.js';
 
 /** More deciding characteristics than these are left to the table below. */
 const MOST_POINTS = 5;
@@ -325,7 +325,8 @@ function pointWords(
   isOnly: boolean,
 ): string {
   const name = inSentence(made, datumId(results), figures);
-  const settle = isOnly && made.settle !== undefined ? ` ${sentence(made.settle)}` : '';
+  const toSettle = isOnly ? settleText(made) : undefined;
+  const settle = toSettle === undefined ? '' : ` ${sentence(toSettle)}`;
   const unit = unitFor(figures.units, made.unit);
   const text = judgedText(
     {

@@ -1,0 +1,101 @@
+/** What would make the interval of an undecided characteristic narrower, and by how much: worked out with the model. */
+import type { Job } from '../job/job.js';
+import { adjust, type Adjustment, type Functional } from '../solve/adjustment.js';
+import { buildNetwork } from '../solve/network.js';
+import type { AdjustedPhase } from './adjusted-phase.js';
+import { ways } from './remedies.js';
+import { remedies, type BudgetSource, type CharacteristicResult, type Remedy } from './results-schema.js';
+import { shareToLose } from './settle.js';
+import { questionOf } from './unstated-section.js';
+
+/** A survey of more readings is not solved over and over for this. */
+const MOST_READINGS = 5000;
+/** So many are told, and none that helps less. */
+const MOST_TOLD = 3;
+const LEAST_TOLD = 0.05;
+/** A source of less of the variance is not worth a remedy. */
+const SMALL = 0.01;
+
+interface Open {
+  readonly made: CharacteristicResult;
+  readonly functional: Functional;
+  /** Share of its width that the interval must lose. */
+  readonly needed: number;
+}
+
+/** @returns The characteristics, the undecided ones with what would help most. */
+export function withHelps(
+  job: Job,
+  { adjustment, questions, answers }: AdjustedPhase,
+  characteristics: readonly CharacteristicResult[],
+): CharacteristicResult[] {
+  const { network } = adjustment;
+  const readings = network.observations.flatMap((o) => (o.kind === 'prior' ? [] : [o]));
+  const open = characteristics.flatMap((made): Open[] => {
+    const question = made.verdict === 'undecided' ? questionOf(questions, made) : null;
+    const answered = question === null ? null : answers.answer(question);
+    if (question === null || !answered?.ok) return [];
+    const { value, interval, functional } = answered.answer;
+    const inZone =
+      made.zone === undefined
+        ? null
+        : answers.zone(question, { from: made.zone.from ?? -Infinity, to: made.zone.to ?? Infinity });
+    const needed =
+      inZone === null
+        ? shareToLose(value, interval, made.limit!)
+        : shareToLose(inZone.value, inZone.interval, 1);
+    return [{ made, functional, needed }];
+  });
+  if (open.length === 0 || readings.length > MOST_READINGS) return [...characteristics];
+  const matters = new Set(
+    open.flatMap(({ made }) =>
+      Object.entries(made.budget).flatMap(([source, share]) =>
+        share > SMALL ? [source as BudgetSource] : [],
+      ),
+    ),
+  );
+  const narrower = new Map<Remedy, readonly number[]>();
+  for (const way of remedies) {
+    const { against, survey } = ways[way];
+    if (against !== undefined && !against.some((source) => matters.has(source))) continue;
+    const other = survey({ job, readings }, network);
+    if (other === null) continue;
+    const then = adjust(buildNetwork(other.job, other.readings));
+    narrower.set(
+      way,
+      open.map(
+        ({ functional }) =>
+          1 - noiseIn(then, adjustment, functional) / noiseIn(adjustment, adjustment, functional),
+      ),
+    );
+  }
+  const helpsOf = new Map(
+    open.map(({ made, needed }, k) => [
+      made,
+      {
+        needed,
+        ways: [...narrower]
+          .map(([way, shares]) => ({ way, narrower: shares[k]! }))
+          .filter((one) => one.narrower >= LEAST_TOLD)
+          .sort((a, b) => b.narrower - a.narrower)
+          .slice(0, MOST_TOLD),
+      },
+    ]),
+  );
+  return characteristics.map((made) => {
+    const helps = helpsOf.get(made);
+    return helps === undefined ? made : { ...made, helps };
+  });
+}
+
+/** Standard uncertainty as the instruments state it, of a functional of the unknowns of `own` in another survey of them. */
+function noiseIn(survey: Adjustment, own: Adjustment, { index, weight }: Functional): number {
+  const there = Array.from(index, (i) => survey.network.find(own.network.keys[i]!));
+  // What the other survey does not hold (the rod of a target that is left out) is the same for all that is read.
+  const kept = there.flatMap((i, k) => (i === undefined ? [] : [{ i, w: weight[k]! }]));
+  const functional = {
+    index: Int32Array.from(kept, ({ i }) => i),
+    weight: Float64Array.from(kept, ({ w }) => w),
+  };
+  return survey.standardUncertainty(functional) / survey.scale;
+}
