@@ -1,7 +1,6 @@
 /** How well the readings of one phase agree with each other. */
 import { OWN_NOISE } from './standing-out.js';
-import type { Job } from '../job/job.js';
-import { findGroupErrors, innocents } from '../solve/group-errors.js';
+import { findGroupErrors, innocents, type Group } from '../solve/group-errors.js';
 import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solve/suspects.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { UNCHECKED } from '../solve/adjustment.js';
@@ -13,13 +12,13 @@ import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema
 const MOST_RESIDUALS = 2000;
 
 export function adjustmentSection(
-  job: Job,
   adjustment: Adjustment,
+  patterns: readonly Group[],
   instrumentOf: (o: Observation) => string,
 ): AdjustmentResult {
   const { network } = adjustment;
   const suspects = findSuspects(adjustment);
-  const groups = findGroupErrors(job, adjustment, worstReading(network, suspects));
+  const groups = findGroupErrors(patterns, adjustment, worstReading(network, suspects));
   const [likeliest] = groups;
   const innocent =
     likeliest === undefined

@@ -2,6 +2,7 @@
 import type { Job } from '../job/job.js';
 import { explainer } from '../solve/explain.js';
 import type { Observation } from '../solve/network.js';
+import { groupsOf } from '../solve/group-errors.js';
 import { sourcesOf } from '../solve/roles.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
@@ -24,11 +25,12 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
   const { unstated, characteristics: withUnstated } = unstatedSection(job, adjustment, questions, judged);
   const characteristics = withHelps(job, phase, withUnstated);
+  const patterns = groupsOf(job, adjustment);
   return {
     verdict: worstVerdict(characteristics),
     adjustment: {
-      ...adjustmentSection(job, adjustment, instrumentOf(job)),
-      ...reliabilitySection(job, adjustment, questions, characteristics),
+      ...adjustmentSection(adjustment, patterns, instrumentOf(job)),
+      ...reliabilitySection(adjustment, patterns, questions, characteristics),
     },
     setups: setupsSection(job, adjustment, explain),
     ties: tiesSection(job, adjustment, explain),

@@ -5,9 +5,8 @@
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: internal and external reliability.
  */
 import type { Question } from '../characteristics/question.js';
-import type { Job } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
-import { groupsOf, NON_CENTRALITY, shownBy } from '../solve/group-errors.js';
+import { NON_CENTRALITY, shownBy, type Group } from '../solve/group-errors.js';
 import { changing, questionOf } from './unstated-section.js';
 import type { AdjustmentResult, CharacteristicResult } from './results-schema.js';
 
@@ -18,12 +17,12 @@ const TOLD_FOR = 10;
 const MOST_MOVED = 3;
 
 export function reliabilitySection(
-  job: Job,
   adjustment: Adjustment,
+  patterns: readonly Group[],
   questions: readonly Question[],
   characteristics: readonly CharacteristicResult[],
 ): Pick<AdjustmentResult, 'reliability'> {
-  const ties = groupsOf(job, adjustment).filter(({ kind }) => kind === 'monument' || kind === 'rail');
+  const ties = patterns.filter(({ kind }) => kind === 'monument' || kind === 'rail');
   const judged = characteristics.flatMap((c) => {
     const question = c.limit === null || c.value === null ? null : questionOf(questions, c);
     return question === null ? [] : [{ c, question }];

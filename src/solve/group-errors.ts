@@ -15,7 +15,6 @@
 import type { Axis, Job } from '../job/job.js';
 import { normalQuantile } from '../statistics/normal.js';
 import type { Adjustment } from './adjustment.js';
-import type { OffsetReading } from '../readings/readings.js';
 import { sightLengths } from './sight-lengths.js';
 
 export type GroupKind = 'monument' | 'target' | 'rail' | 'pass' | 'sign' | 'scale' | 'curvature';
@@ -65,12 +64,11 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
     string,
     { group: Omit<Group, 'members' | 'pattern'>; members: number[]; pattern: number[] }
   >();
-  const put = (group: Omit<Group, 'members' | 'pattern'>, i: number, adds: number) => {
-    const key = `${group.kind}|${group.what}`;
-    const known = found.get(key) ?? { group, members: [], pattern: [] };
+  const put = (key: string, i: number, adds: number, make: () => Omit<Group, 'members' | 'pattern'>) => {
+    let known = found.get(key);
+    if (known === undefined) found.set(key, (known = { group: make(), members: [], pattern: [] }));
     known.members.push(i);
     known.pattern.push(adds);
-    found.set(key, known);
   };
   const targetsFrom = new Map<string, Set<string>>();
   const railsFrom = new Map<string, Set<string>>();
@@ -90,88 +88,68 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
     const setup = setups.get(id)!;
     const s = setup.sign[axis];
     const about = { setup: id, axis };
+    const from = `${id}|${axis}`;
     if (point.kind === 'monument') {
       const { monument } = point;
-      const what = `monument ${monument} as read from ${id}`;
-      const mend = `Has monument ${monument} moved, or was another one read? Read it again from ${id}, or leave its rows there out with use = no and a note.`;
-      put({ ...about, kind: 'monument', what, mend, unit: 'um' }, i, s);
+      put(`monument|${from}|${monument}`, i, s, () => ({
+        ...about,
+        kind: 'monument',
+        what: `monument ${monument} as read from ${id}`,
+        mend: `Has monument ${monument} moved, or was another one read? Read it again from ${id}, or leave its rows there out with use = no and a note.`,
+        unit: 'um',
+      }));
     } else {
       const { rail } = point;
-      const all = railsFrom.get(`${id}|${axis}`)!;
-      if (axis === 'vertical' && all.size > 1)
-        put(
-          {
-            ...about,
-            kind: 'rail',
-            what: `the height of rail ${rail} from ${id}`,
-            mend: `Was the rod set again, or the instrument touched, before rail ${rail} was read from ${id}? From there on it is another target or set-up.`,
-            unit: 'um',
-          },
-          i,
-          s,
-        );
-      if (passesOf.get(`${id}|${axis}|${rail}`)!.size > 1)
-        put(
-          {
-            ...about,
-            kind: 'pass',
-            what: `pass ${pass} of rail ${rail} from ${id}, ${axis}`,
-            mend: `Look at what changed before pass ${pass} of rail ${rail} was read from ${id}.`,
-            unit: 'um',
-          },
-          i,
-          s,
-        );
-      const d = lengthOf(o);
-      if (axis === 'vertical')
-        put(
-          {
-            ...about,
-            kind: 'curvature',
-            what: `a bow of the light from ${id}`,
-            mend: `State the gradient of temperature at ${id} ("air"), read from both ends, or when the air is mixed.`,
-            unit: 'um/m2',
-          },
-          i,
-          s * d * d,
-        );
-    }
-    if (targetsFrom.get(`${id}|${axis}`)!.size > 1)
-      put(
-        {
+      if (axis === 'vertical' && railsFrom.get(from)!.size > 1)
+        put(`rail|${from}|${rail}`, i, s, () => ({
           ...about,
-          kind: 'target',
-          what: `target ${target} from ${id}, ${axis}`,
-          mend: `Was the rod or bracket of ${target} set again? From then on it is a new target id.`,
+          kind: 'rail',
+          what: `the height of rail ${rail} from ${id}`,
+          mend: `Was the rod set again, or the instrument touched, before rail ${rail} was read from ${id}? From there on it is another target or set-up.`,
           unit: 'um',
-        },
-        i,
-        s,
-      );
-    const now = OTHER_SIDE[axis][s === 1 ? 0 : 1];
-    const other = OTHER_SIDE[axis][s === 1 ? 1 : 0];
-    put(
-      {
+        }));
+      if (passesOf.get(`${from}|${rail}`)!.size > 1)
+        put(`pass|${from}|${rail}|${pass}`, i, s, () => ({
+          ...about,
+          kind: 'pass',
+          what: `pass ${pass} of rail ${rail} from ${id}, ${axis}`,
+          mend: `Look at what changed before pass ${pass} of rail ${rail} was read from ${id}.`,
+          unit: 'um',
+        }));
+      if (axis === 'vertical')
+        put(`curvature|${from}`, i, s * lengthOf(o) ** 2, () => ({
+          ...about,
+          kind: 'curvature',
+          what: `a bow of the light from ${id}`,
+          mend: `State the gradient of temperature at ${id} ("air"), read from both ends, or when the air is mixed.`,
+          unit: 'um/m2',
+        }));
+    }
+    if (targetsFrom.get(from)!.size > 1)
+      put(`target|${from}|${target}`, i, s, () => ({
+        ...about,
+        kind: 'target',
+        what: `target ${target} from ${id}, ${axis}`,
+        mend: `Was the rod or bracket of ${target} set again? From then on it is a new target id.`,
+        unit: 'um',
+      }));
+    put(`sign|${from}`, i, 2 * o.um, () => {
+      const [now, other] = s === 1 ? OTHER_SIDE[axis] : ([...OTHER_SIDE[axis]].reverse() as [string, string]);
+      return {
         ...about,
         kind: 'sign',
         what: `the sign of all ${axis} readings from ${id}`,
         mend: `In job.json, set-up ${id}: "plus": { "${axis}": "${other}" } in place of "${now}".`,
         unit: '1',
-      },
-      i,
-      2 * (o as OffsetReading).um,
-    );
-    put(
-      {
-        ...about,
-        kind: 'scale',
-        what: `the scale of all ${axis} readings from ${id}`,
-        mend: `Look at the unit of these readings, and at the targets’ calibration.`,
-        unit: '1',
-      },
-      i,
-      (o as OffsetReading).um - adjustment.residual[i]!,
-    );
+      };
+    });
+    put(`scale|${from}`, i, o.um - adjustment.residual[i]!, () => ({
+      ...about,
+      kind: 'scale',
+      what: `the scale of all ${axis} readings from ${id}`,
+      mend: `Look at the unit of these readings, and at the targets’ calibration.`,
+      unit: '1',
+    }));
   });
   return [...found.values()]
     .filter(({ group, members }) => members.length > 1 || group.kind === 'monument')
@@ -220,8 +198,11 @@ function productWith({ members, pattern }: Group, { network, residual }: Adjustm
  *
  * @param singles Fall of χ² that the worst single reading makes.
  */
-export function findGroupErrors(job: Job, adjustment: Adjustment, singles: number): GroupFinding[] {
-  const groups = groupsOf(job, adjustment);
+export function findGroupErrors(
+  groups: readonly Group[],
+  adjustment: Adjustment,
+  singles: number,
+): GroupFinding[] {
   if (groups.length === 0 || adjustment.redundancy < 1) return [];
   // Each test by itself errs once in a thousand; of so many, one at all.
   const critical = normalQuantile(1 - ALPHA / (2 * groups.length)) ** 2;

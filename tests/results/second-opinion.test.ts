@@ -14,6 +14,7 @@ import { setupsSection } from '../../src/results/setups-section.js';
 import { stationsSection } from '../../src/results/stations-section.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { explainer } from '../../src/solve/explain.js';
+import { groupsOf } from '../../src/solve/group-errors.js';
 import { buildNetwork } from '../../src/solve/network.js';
 import { makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
@@ -46,7 +47,7 @@ async function solveHere(folder: RandomFolder): Promise<Solved> {
     const { what, rail, reference } = question;
     listed.set(characteristicKey(what, rail, reference), estimate(question, adjustment));
   }
-  return { adjustment: adjustmentSection(job, adjustment, () => ''), listed };
+  return { adjustment: adjustmentSection(adjustment, groupsOf(job, adjustment), () => ''), listed };
 }
 
 function estimate(question: Question, adjustment: Adjustment): { value: number | null; u: number | null } {

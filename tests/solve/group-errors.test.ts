@@ -23,7 +23,7 @@ const COUNT = Number(process.env['GROUP_SURVEYS'] ?? 150);
 function findIn(job: Parameters<typeof buildNetwork>[0], list: readonly Reading[]) {
   const adjustment = adjust(buildNetwork(job, list));
   const singles = worstReading(adjustment.network, findSuspects(adjustment));
-  return { adjustment, found: findGroupErrors(job, adjustment, singles) };
+  return { adjustment, found: findGroupErrors(groupsOf(job, adjustment), adjustment, singles) };
 }
 
 /** Of two patterns that the residuals cannot tell apart either is right. */

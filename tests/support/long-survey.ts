@@ -104,3 +104,29 @@ export function longSlopeSurvey(stations: number): { job: Job; readings: Reading
     readings,
   };
 }
+
+/** The same survey, its job stating everything that is common to many readings. */
+export function statingEffects(plain: Job, readings: readonly Reading[]): Job {
+  const targets = new Set(readings.flatMap((r) => (r.kind === 'offset' ? [r.target] : [])));
+  return {
+    ...plain,
+    targets: [...targets].map((id) => ({
+      id,
+      serial: null,
+      scaleU: 0.001,
+      rollU: 500,
+      seatU: 0.5,
+      rodMm: 100,
+    })),
+    instruments: plain.instruments.map((one) => ({ ...one, coneU: 1, levelZeroU: 2 })),
+    setups: plain.setups.map((one) => ({
+      ...one,
+      air: [{ rail: null, vertical: { value: 0.1, u: 0.1 }, sideways: { value: 0, u: 0.05 } }],
+    })),
+    rails: plain.rails.map((one) => ({
+      ...one,
+      tiltU: 5,
+      thermal: { heightMm: 300, topWarmerByK: 0.1, expansion: 1.15e-5, u: 0.1 },
+    })),
+  };
+}
