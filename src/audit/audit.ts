@@ -235,6 +235,10 @@ async function comparedPdfs(
       );
     }
   }
+  if (compared === 'bytes' && manifest !== null && manifest.browser !== browser)
+    notes.push(
+      `manifest.json says that ${manifest.browser ?? 'no browser'} printed it; ${browser} prints the same bytes`,
+    );
   return { pages, pagesCompared: compared, note: notes.join('; ') };
 }
 

@@ -1,5 +1,6 @@
 /** Files of an issued report against those that the same inputs make now, one to one. */
 import type { IssuedReport } from '../archive/issued-report.js';
+import { originOf } from '../archive/content-key.js';
 import { sha256, type Manifest } from '../archive/manifest.js';
 import { SIGNATURE_FILE } from '../archive/signing.js';
 import type { Made } from '../pipeline.js';
@@ -14,8 +15,13 @@ export function filesMadeOtherwise(issued: IssuedReport['files'], made: Made['fi
     else if (!Buffer.from(stood).equals(now))
       found.push(`${path} is not what these inputs make now, byte for byte`);
   }
+  // What is printed may not have been printed again.
+  const printed = new Set(['report.pdf', ...(made.has('corrections.html') ? ['corrections.pdf'] : [])]);
+  if (issued.has('report.pdf'))
+    for (const path of printed)
+      if (!issued.has(path)) found.push(`${path} is missing, which these inputs make`);
   for (const path of issued.keys())
-    if (!made.has(path) && !path.endsWith('.pdf') && path !== 'manifest.json' && path !== SIGNATURE_FILE)
+    if (!made.has(path) && !printed.has(path) && path !== 'manifest.json' && path !== SIGNATURE_FILE)
       found.push(`${path} is nothing that these inputs make`);
   return found;
 }
@@ -24,13 +30,22 @@ export function filesMadeOtherwise(issued: IssuedReport['files'], made: Made['fi
 export function manifestOtherwise(manifest: Manifest, made: Made['files']): string[] {
   const own = JSON.parse(new TextDecoder().decode(made.get('manifest.json'))) as Manifest;
   const found: string[] = [];
-  for (const key of ['job', 'verdict', 'software', 'digests', 'whatIf', 'issue'] as const)
+  for (const key of ['job', 'verdict', 'software', 'templates', 'digests', 'whatIf', 'issue'] as const)
     if (JSON.stringify(manifest[key]) !== JSON.stringify(own[key]))
       found.push(`manifest.json says otherwise of ${key} than these inputs do`);
   const plain = ({ inputs }: Manifest) =>
     JSON.stringify(inputs.map(({ path, bytes, sha256: hash }) => [path, bytes, hash]));
+  const origin = originNow(manifest);
+  if (manifest.key !== undefined && origin !== null && manifest.key !== origin)
+    found.push('manifest.json says otherwise of key than these inputs do');
   if (plain(manifest) !== plain(own)) found.push('manifest.json lists other inputs than those of the report');
   return found;
+}
+
+/** The key that belongs to these inputs; null: it hangs on a browser of the machine where it was printed. */
+function originNow({ browser, inputs }: Manifest): string | null {
+  if (browser === null) return originOf(inputs, false).key;
+  return browser.startsWith('packed ') ? originOf(inputs, true, {}).key : null;
 }
 
 /** In words, attachments of the PDF that are no input and not its results, two of one name, and inputs that lack. */
@@ -59,8 +74,16 @@ export function attachmentsOtherwise(
   }
   if (results !== undefined && !names.has('results.json'))
     found.push('report.pdf does not carry its results.json');
-  for (const { path, attachedAs, sha256: hash } of manifest?.inputs ?? [])
-    if (attachedAs !== null && !hashes.has(hash))
+  const carried = new Set(attachments.map(({ name, bytes }) => `${name} ${sha256(bytes)}`));
+  for (const { path, attachedAs, sha256: hash } of manifest?.inputs ?? []) {
+    if (attachedAs === null) {
+      if (hashes.has(hash)) found.push(`report.pdf carries ${path}, which the manifest says it does not`);
+    } else if (!hashes.has(hash))
       found.push(`report.pdf does not carry ${path}, which the manifest says it does`);
+    else if (!carried.has(`${attachedAs} ${hash}`))
+      found.push(
+        `report.pdf carries ${path} under another name than ${attachedAs}, as the manifest calls it`,
+      );
+  }
   return found;
 }

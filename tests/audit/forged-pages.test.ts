@@ -5,7 +5,7 @@
 import { execFileSync } from 'node:child_process';
 import { cp, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { PDFDocument } from '@cantoo/pdf-lib';
+import { PDFDocument, PDFName, type PDFRef } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readManifest, sha256, type Manifest } from '../../src/archive/manifest.js';
 import { audit, isSound } from '../../src/audit/audit.js';
@@ -201,6 +201,28 @@ test('a stream that unpacks to more than memory holds is refused, quickly', asyn
   const path = join(await temporary(), 'bomb.pdf');
   await writeFile(path, bytes);
   await expect(audit(path, where)).rejects.toThrow(/unpacks to more than/);
+});
+
+test.each([
+  ['pages that hold themselves', 'Kids'],
+  ['a page that is its own parent', 'Parent'],
+])('%s: named within seconds', async (_, key) => {
+  const document = await PDFDocument.load(pdf, { updateMetadata: false });
+  const pages = document.catalog.get(PDFName.of('Pages'))!;
+  if (key === 'Kids')
+    document.catalog
+      .Pages()
+      .Kids()
+      .push(pages as PDFRef);
+  else document.catalog.Pages().set(PDFName.of('Parent'), pages);
+  const bytes = await document.save({ addDefaultPage: false, updateFieldAppearances: false });
+  const began = performance.now();
+  for (const path of [await withPdf(bytes), join(await withPdf(bytes), 'report.pdf')]) {
+    const finding = await audit(path, where, print);
+    expect(isSound(finding)).toBe(false);
+    expect(finding.pages.length).toBeGreaterThan(0);
+  }
+  expect(performance.now() - began).toBeLessThan(60_000);
 });
 
 test('any byte of the PDF', async () => {

@@ -1,0 +1,27 @@
+/**
+ * `npm run soak -- forgeries [count] [seed]`: reports and their log forged in every way of tests/support/forge-report.ts,
+ * hashes renewed, counted by kind; 3000 by default. Exit status 1 when one passes for sound that is not proven harmless.
+ */
+import { forgeMany } from '../audit/forge-many.js';
+
+const SAMPLES = ['TH-0412', 'TH-1175', 'TH-3318', 'TH-4520'];
+const tallies = await forgeMany(
+  Number(process.argv[3] ?? 3000),
+  Number(process.argv[4] ?? 1),
+  SAMPLES,
+  (done, of) => {
+    if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${of}`);
+  },
+);
+let [tried, caught, harmless] = [0, 0, 0];
+for (const [name, tally] of tallies) {
+  console.log(
+    `${name}: ${tally.tried} tried, ${tally.caught} caught, ${tally.harmless} harmless, ${tally.missed.length} missed`,
+  );
+  for (const words of tally.missed) console.log(`  ${words}`);
+  tried += tally.tried;
+  caught += tally.caught;
+  harmless += tally.harmless;
+}
+console.log(`${tried} tried, ${caught} caught, ${harmless} harmless, ${tried - caught - harmless} missed`);
+process.exitCode = caught + harmless === tried ? 0 : 1;
