@@ -6,6 +6,7 @@ import * as highsModule from 'highs';
 import type { LegacyHighs } from 'highs/legacy-types';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
+import { normalCdf } from '../../src/statistics/normal.js';
 import { levelledShot, makeJob, resultsOf } from '../support/folders.js';
 
 /** Stations, mm along; rails, mm across; heights and offsets of each rail, µm. */
@@ -164,6 +165,29 @@ describe('limits', () => {
     expect((await only({ what: 'height-difference', rail: 'B', to: greatest - 0.5 })).verdict).toBe(
       'does-not-conform',
     );
+  });
+
+  test('two sides that differ, of one slope: the probability is that of a normal variable between them', async () => {
+    const about = { what: 'level-along', rail: 'B', unit: 'um/m' };
+    const plain = await only({ ...about, limit: 1000 });
+    const [value, u] = [plain.value!, plain.u!];
+    expect(u).toBeGreaterThan(0);
+    const chance = async (below: number, above: number) => {
+      const made = await only({ ...about, from: value - below * u, to: value + above * u });
+      expect(made.zone).toMatchObject({ least: value, greatest: value });
+      return made;
+    };
+    for (const [below, above] of [
+      [0.5, 1.5],
+      [2.5, 0.4],
+      [4, 9],
+    ] as const) {
+      const made = await chance(below, above);
+      expect(made.probability).toBeCloseTo(normalCdf(above) - normalCdf(-below), 6);
+      expect(made.verdict).toBe('conforms');
+    }
+    expect((await chance(-0.2, 30)).verdict).toBe('does-not-conform');
+    expect((await chance(30, -0.2)).verdict).toBe('does-not-conform');
   });
 
   test('convex and hollow are read off the line through the ends', async () => {

@@ -1,8 +1,12 @@
 /** Suspects, noise above the claim, closures, drift and corrections, through made-up jobs with known answers. */
 import { describe, expect, test } from 'vitest';
+import type { OffsetReading } from '../../src/readings/readings.js';
+import { closuresSection } from '../../src/results/closures-section.js';
 import type { Results } from '../../src/results/results-schema.js';
+import { adjust } from '../../src/solve/adjustment.js';
+import { buildNetwork } from '../../src/solve/network.js';
 import { changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
-import { normal, seeded } from '../support/jobs.js';
+import { job, normal, rail, seeded, setup } from '../support/jobs.js';
 
 const phase = (r: Results) => r.phases['as-left']!;
 
@@ -144,6 +148,34 @@ describe('closure and drift', () => {
     expect(exceeded.length).toBeGreaterThan(0);
     expect(exceeded[0]!.closure).toBeLessThan(0); // the plane rises, the targets read lower
     expect(r.warnings.map((w) => w.code)).toContain('CLOSURE_EXCEEDED');
+  });
+
+  test('the last look less the first is by the rows of the file where no time says otherwise', async () => {
+    const look = (row: number, um: number): OffsetReading => ({
+      kind: 'offset',
+      source: { file: 'r.csv', row },
+      pass: String(row),
+      time: null,
+      note: '',
+      setup: 'S1',
+      point: { kind: 'station', rail: 'A', station: 1 },
+      target: 'T1',
+      axis: 'vertical',
+      um,
+    });
+    const one = job({ rails: [rail('A', 0, [0, 1000], { datum: true })], setups: [setup('S1', 0, 100)] });
+    // As rows of several files may come: in any order.
+    for (const list of [
+      [look(2, 10), look(3, 11), look(9, 17)],
+      [look(9, 17), look(3, 11), look(2, 10)],
+      [look(3, 11), look(9, 17), look(2, 10)],
+    ])
+      expect(closuresSection(adjust(buildNetwork(one, list)), 0.95)[0]).toMatchObject({
+        closure: 7,
+        looks: 3,
+        first: { row: { row: 2 } },
+        last: { row: { row: 9 } },
+      });
   });
 
   test('where the set-up asks for it the rate is found, and it is significant', async () => {

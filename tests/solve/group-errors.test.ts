@@ -15,6 +15,7 @@ import {
 import { buildNetwork } from '../../src/solve/network.js';
 import { findSuspects } from '../../src/solve/suspects.js';
 import { worstReading } from '../../src/results/adjustment-section.js';
+import { normalQuantile } from '../../src/statistics/normal.js';
 import { createGenerator } from '../../src/statistics/random.js';
 import { honestSurvey } from '../intake/gross-mistakes.js';
 
@@ -118,4 +119,26 @@ describe('a monument pair that alone carries the direction', () => {
     )!;
     expect(shownBy(monument, adjustment).isSeen).toBe(false);
   });
+});
+
+test('a group is blamed from the stated rate of false alarms on: one in a thousand, of all groups together', () => {
+  const survey = honestSurvey(60_003);
+  const list = survey.phases.get('as-left')!;
+  const honest = adjust(buildNetwork(survey.job, list));
+  const groups = groupsOf(survey.job, honest);
+  const chosen = groups
+    .filter(({ kind, members }) => kind !== 'sign' && kind !== 'scale' && members.length > 1)
+    .find((group) => shownBy(group, honest).isSeen)!;
+  const { square } = shownBy(chosen, honest);
+  const fallAtRate = (alpha: number) => normalQuantile(1 - alpha / (2 * groups.length)) ** 2;
+  /** Residuals as they would be without noise, had the group an error that makes χ² fall by so much. */
+  const isBlamed = (fall: number): boolean => {
+    const { projected } = shownBy(chosen, honest);
+    const size = Math.sqrt(fall / square);
+    const residual = honest.residual.map((_, i) => size * projected[i]! * honest.network.sigma[i]!);
+    const found = findGroupErrors(groups, { ...honest, residual }, 0);
+    return found.some(({ group }) => group === chosen);
+  };
+  expect(isBlamed(fallAtRate(0.0009))).toBe(true);
+  expect(isBlamed(fallAtRate(0.0011))).toBe(false);
 });
