@@ -48,6 +48,10 @@ const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> 
   ],
   'no-side': ['departures to one side only are judged of the straightness of a whole rail', 'Take it out.'],
   unsigned: ['this characteristic has no sign', 'Give it a "limit".'],
+  'no-set': [
+    'a grade chooses among the values of a tolerance set',
+    'Name the set\u2019s file under "tolerances", or leave the grade out.',
+  ],
   'no-group': ['this characteristic is of one rail', 'Write an entry for each "rail".'],
   'no-pair': ['this characteristic is of one rail alone', 'Take it out.'],
   group: ['"rails" names them all', 'Take it out.'],

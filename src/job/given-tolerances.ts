@@ -5,15 +5,17 @@
 import { realpath } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
-import type { Outcome } from '../diagnostics/diagnostic.js';
+import type { Outcome, Place } from '../diagnostics/diagnostic.js';
 import { decodeText } from '../readings/decode.js';
 import type { InputFile } from '../readings/readings.js';
 import { itemsAt } from './draft.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import { toleranceSchema, toleranceSetSchema } from './job-schema.js';
+import { normalPath, staysInside } from './job-paths.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
+import { mergedSet, MOST_LAYERS, ofGrade } from './layered-set.js';
 import { checkSchema } from './schema-findings.js';
 import { checkTolerances } from './settle-tolerances.js';
 import { createHash } from 'node:crypto';
@@ -42,9 +44,57 @@ export const isGivenPath = (path: string): boolean => path.startsWith(PLACE);
  */
 export async function readGivenTolerances(path: string): Promise<Outcome<GivenTolerances>> {
   const real = await realpath(path).catch(() => path);
-  const file = await readInputFile(dirname(real), basename(real), '', MAX_JSON_BYTES, { file: path });
-  if (!file.ok) return file;
-  return parseGivenTolerances(file.value.bytes, givenPath(path), path);
+  const findings = new Findings();
+  const layers: { source: JsonSource; bytes: Uint8Array }[] = [];
+  for (let [name, place]: [string | null, Place] = [basename(real), { file: path }]; name !== null;) {
+    const shownAs = layers.length === 0 ? path : name;
+    if (
+      !staysInside(name) ||
+      layers.length === MOST_LAYERS ||
+      layers.some(({ source }) => source.file === shownAs)
+    ) {
+      const wanted = `another set in the same folder, and no more than ${MOST_LAYERS} that are based on each other`;
+      findings.error('VALUE_WRONG', { found: JSON.stringify(name), wanted }, place);
+      return { ok: false, diagnostics: findings.list };
+    }
+    const file = await readInputFile(dirname(real), name, '', MAX_JSON_BYTES, place);
+    if (!file.ok) return file;
+    const read = parseSet(file.value.bytes, shownAs);
+    if (!read.ok) return read;
+    layers.push({ source: read.value.source, bytes: file.value.bytes });
+    const basedOn = textAt(read.value.source, 'basedOn');
+    [name, place] = [basedOn && normalPath(basedOn), read.value.source.at(['basedOn'])];
+  }
+  if (layers.length === 1) return parseGivenTolerances(layers[0]!.bytes, givenPath(path), path);
+  // A report carries one file for the set: it then says all by itself.
+  for (const { source } of layers) checkSchema(toleranceSetSchema, source, findings);
+  const merged = mergedSet(
+    layers.map(({ source }) => source),
+    findings,
+  );
+  checkWhole(merged, findings);
+  if (findings.hasErrors) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
+  const bytes = new TextEncoder().encode(`${JSON.stringify(merged.value, null, 2)}\n`);
+  return parseGivenTolerances(bytes, givenPath(path), path);
+}
+
+function parseSet(bytes: Uint8Array, shownAs: string): Outcome<{ source: JsonSource; encoding: string }> {
+  const text = decodeText(bytes, shownAs);
+  if (!text.ok) return text;
+  const parsed = parseJsonSource(text.value.text, shownAs);
+  if (!parsed.ok) return parsed;
+  return {
+    ok: true,
+    value: { source: parsed.value, encoding: text.value.encoding },
+    diagnostics: [...text.diagnostics, ...parsed.diagnostics],
+  };
+}
+
+/** All that can be said of a set without a job: which grade holds is the job's to say. */
+function checkWhole(set: JsonSource, findings: Findings): void {
+  const grades = valueAt(set.value, ['grades']);
+  const some = textAt(set, 'grade') ?? Object.keys((grades ?? {}) as object)[0] ?? null;
+  checkTolerances(itemsAt(ofGrade(set, some, findings), ['tolerances'], toleranceSchema), findings);
 }
 
 /** @param path As it stands among the inputs. @param shownAs The file as diagnostics of the set name it. */
@@ -53,19 +103,18 @@ export function parseGivenTolerances(
   path: string,
   shownAs = path,
 ): Outcome<GivenTolerances> {
-  const text = decodeText(bytes, shownAs);
-  if (!text.ok) return text;
-  const checked = parseJsonSource(text.value.text, shownAs);
-  if (!checked.ok) return checked;
+  const parsed = parseSet(bytes, shownAs);
+  if (!parsed.ok) return parsed;
+  const { source: checked, encoding } = parsed.value;
   const findings = new Findings();
-  findings.list.push(...text.diagnostics, ...checked.diagnostics);
-  checkSchema(toleranceSetSchema, checked.value, findings);
-  checkTolerances(itemsAt(checked.value, ['tolerances'], toleranceSchema), findings);
+  findings.list.push(...parsed.diagnostics);
+  checkSchema(toleranceSetSchema, checked, findings);
+  checkWhole(checked, findings);
   if (findings.hasErrors) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
-  const source = { ...checked.value, file: path, at: placesIn(checked.value, path) };
+  const source = { ...checked, file: path, at: placesIn(checked, path) };
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   return findings.outcome(() => ({
-    input: { path, bytes: bytes.length, sha256, read: text.value.encoding },
+    input: { path, bytes: bytes.length, sha256, read: encoding },
     bytes,
     source,
     name: textAt(source, 'name'),

@@ -1,14 +1,16 @@
 /** Tolerance limits, fixed or growing with length. */
-import type { ToleranceInput } from './job-schema.js';
+import type { LimitInput } from './job-schema.js';
 
 /**
  * The limit at a length, in the limit's own unit; lengths in the job's length unit.
  *
  * limit(L) = limit for L ≤ upTo, else limit + more.limit · (L − upTo) / more.each, at most `most`: pro rata, as
- * in "0.02 mm up to 1 m, 0.005 mm more for each further metre, at most 0.05 mm".
+ * in "0.02 mm up to 1 m, 0.005 mm more for each further metre, at most 0.05 mm". Of a table, the limit of the first step
+ * that is long enough; beyond the last there is none.
  */
-export function limitAt(limit: NonNullable<ToleranceInput['limit']>, length: number): number {
+export function limitAt(limit: LimitInput, length: number): number {
   if (typeof limit === 'number') return limit;
+  if ('steps' in limit) return limit.steps.find(({ upTo }) => length <= upTo * (1 + 1e-12))?.limit ?? NaN;
   const beyond = Math.max(0, length - limit.upTo);
   return Math.min(limit.limit + (limit.more.limit * beyond) / limit.more.each, limit.most ?? Infinity);
 }

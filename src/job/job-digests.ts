@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 import { valueAt } from './key-path.js';
 
 export interface JobDigests {
-  /** SHA-256 over what job.json holds besides `tolerances` and `decision`. */
+  /** SHA-256 over what job.json holds besides `tolerances`, `grade` and `decision`. */
   readonly job: string;
   /** SHA-256 over the tolerances in force, wherever they stand. */
   readonly tolerances: string;
@@ -18,7 +18,7 @@ export interface JobDigests {
  * @param job The document of job.json. @param set The document that holds the tolerances in force: it, or a set.
  */
 export function jobDigests(job: unknown, set: unknown): JobDigests {
-  const rest = isRecord(job) ? { ...job, tolerances: undefined, decision: undefined } : job;
+  const rest = isRecord(job) ? { ...job, tolerances: undefined, grade: undefined, decision: undefined } : job;
   return { job: digest(rest), tolerances: digest(valueAt(set, ['tolerances']) ?? []) };
 }
 

@@ -84,6 +84,17 @@ const growingLimit = z.strictObject({
   most: positive.optional(),
 });
 
+/** A table by length: the limit of the first step that is long enough. */
+const steppedLimit = z.strictObject({
+  steps: z
+    .array(z.strictObject({ upTo: positive, limit: positive }))
+    .min(1)
+    .max(100),
+});
+
+const limit = z.union([positive, growingLimit, steppedLimit]);
+export type LimitInput = z.infer<typeof limit>;
+
 export const toleranceSchema = z.strictObject({
   what: z.enum(characteristicNames),
   rail: id.optional(),
@@ -92,7 +103,7 @@ export const toleranceSchema = z.strictObject({
   /** The other rail of a pair, where it is not the datum. */
   against: id.optional(),
   reference: z.enum(referenceNames).optional(),
-  limit: z.union([positive, growingLimit]).optional(),
+  limit: limit.optional(),
   /** In place of `limit`, for two sides that differ; one that is left out is open. */
   from: finite.optional(),
   to: finite.optional(),
@@ -111,10 +122,36 @@ export const toleranceSchema = z.strictObject({
 });
 export type ToleranceInput = z.infer<typeof toleranceSchema>;
 
+/** The name of a value in the table of a grade. */
+const valueName = z
+  .string()
+  .regex(/^[A-Za-z][\w-]{0,39}$/, 'the name of a value: a letter, then letters, digits, - and _');
+
+/** In a set, limits may be named; their values then stand in the table of the grade. */
+export const setToleranceSchema = toleranceSchema.extend({
+  limit: z.union([limit, valueName]).optional(),
+  from: z.union([finite, valueName]).optional(),
+  to: z.union([finite, valueName]).optional(),
+  /** In place of the grade that the set or the job names. */
+  grade: id.optional(),
+});
+export type SetToleranceInput = z.infer<typeof setToleranceSchema>;
+
 export const toleranceSetSchema = z.strictObject({
   name: text,
   source: text.optional(),
-  tolerances: z.array(toleranceSchema),
+  /** Path of another set, from the folder of this one: what it says holds here where nothing else is said. */
+  basedOn: relativePath.optional(),
+  /** The grade that holds where the job names none. */
+  grade: id.optional(),
+  /** By grade (class, quality), the values that tolerances name. */
+  grades: z.record(id, z.record(valueName, z.union([limit, finite]))).optional(),
+  /** Tolerances of the set that this one is based on which do not hold here. */
+  without: z
+    .array(z.strictObject({ what: z.enum(characteristicNames), rail: id.optional() }))
+    .max(1000)
+    .optional(),
+  tolerances: z.array(setToleranceSchema),
 });
 
 /** Either `first`, `spacing` and `count`, or `at`; which of the two is checked when the job is settled. */
@@ -369,6 +406,8 @@ export const jobSchema = z.strictObject({
     .optional(),
   readings: z.array(readingsEntrySchema).min(1).max(1000),
   tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
+  /** The grade of the tolerance set by which this machine is judged. */
+  grade: id.optional(),
   /** Physical corrections, off unless asked for. */
   corrections: z
     .strictObject({

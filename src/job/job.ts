@@ -220,6 +220,10 @@ export interface ToleranceSet {
   readonly source: string | null;
   /** The shared file it came from, or null when it stands in job.json. */
   readonly file: string | null;
+  /** The grade whose values hold; null: the set has none. */
+  readonly grade: string | null;
+  /** Files of the sets that it is based on, the nearest first. */
+  readonly basedOn: readonly string[];
   readonly tolerances: readonly Tolerance[];
   /** Of a set that was given to the run (given-tolerances.ts); absent: the job's own. */
   readonly whatIf?: WhatIf;

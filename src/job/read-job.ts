@@ -1,6 +1,6 @@
 /** A job folder's job.json, and the shared tolerance file that it may name, as a Job. */
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
-import type { Outcome } from '../diagnostics/diagnostic.js';
+import type { Outcome, Place } from '../diagnostics/diagnostic.js';
 import { capPerCode } from '../diagnostics/cap.js';
 import { decodeText } from '../readings/decode.js';
 import type { InputFile } from '../readings/readings.js';
@@ -10,9 +10,10 @@ import type { GivenTolerances } from './given-tolerances.js';
 import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import type { Job } from './job.js';
-import { JOB_FILE, toleranceRoot } from './job-paths.js';
+import { JOB_FILE, normalPath, toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
+import { basisOf, mergedSet, MOST_LAYERS } from './layered-set.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { checkSchema } from './schema-findings.js';
@@ -65,11 +66,14 @@ export async function readSettled(
   const findings = new Findings();
   const inputs: InputFile[] = [];
   const source = await readJson(folder, JOB_FILE, '', inputs, findings);
-  if (source === null) return { id: null, job: null, frame: null, findings, inputs, digests: null };
+  if (source === null)
+    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null };
   const draft = draftJob(source);
-  const shared = given === null ? await readTolerances(folder, draft, inputs, findings) : null;
+  const layers = given === null ? await readTolerances(folder, draft, inputs, findings) : [];
   if (given !== null) inputs.push(given.input);
-  const settled = settleDraft(draft, shared, given);
+  const shared = layers.length === 0 ? null : mergedSet(layers, findings);
+  const basedOn = layers.slice(1).map(({ file }) => file);
+  const settled = settleDraft(draft, shared, given, basedOn);
   const id = valueAt(source.value, ['id']);
   return {
     ...settled,
@@ -77,34 +81,51 @@ export async function readSettled(
     job: findings.hasErrors ? null : settled.job,
     findings: capPerCode([...settled.findings.list, ...findings.list]),
     inputs,
-    digests: jobDigests(source.value, (given?.source ?? shared ?? source).value),
+    digests: jobDigests(source.value, (settled.set ?? source).value),
   };
 }
 
+/** The tolerance set that the job names, and what it is based on, its own first; none where that cannot be read. */
 async function readTolerances(
   folder: string,
   draft: Draft,
   inputs: InputFile[],
   findings: Findings,
-): Promise<JsonSource | null> {
-  const path = draft.toleranceFile;
-  if (path === null) return null;
-  const root = toleranceRoot(path);
-  if (root === null) {
-    findings.error('FILE_OUTSIDE_JOB', { path }, draft.source.at(['tolerances']));
-    return null;
+): Promise<JsonSource[]> {
+  const layers: JsonSource[] = [];
+  let namedBy = draft.source;
+  let key = 'tolerances';
+  for (let path = draft.toleranceFile; path !== null; path = basisOf(namedBy)) {
+    const place = namedBy.at([key]);
+    const root = toleranceRoot(path);
+    if (root === null) findings.error('FILE_OUTSIDE_JOB', { path }, place);
+    const isLoop = layers.some(({ file }) => normalPath(file) === normalPath(path!));
+    if (isLoop || layers.length === MOST_LAYERS) {
+      const wanted = `another set, and no more than ${MOST_LAYERS} that are based on each other`;
+      findings.error('VALUE_WRONG', { found: JSON.stringify(path), wanted }, place);
+    }
+    if (root === null || isLoop || layers.length === MOST_LAYERS) return [];
+    const source = await readJson(folder, path, root, inputs, findings, place);
+    if (source === null) return [];
+    checkSchema(toleranceSetSchema, source, findings);
+    layers.push(source);
+    [namedBy, key] = [source, 'basedOn'];
   }
-  const source = await readJson(folder, path, root, inputs, findings, draft.source);
-  if (source !== null) checkSchema(toleranceSetSchema, source, findings);
-  return source;
+  return layers;
 }
 
 function parseToleranceSet(text: string, file: string): { source: JsonSource | null; findings: Findings } {
   const findings = new Findings();
   const source = parseJsonSource(text, file);
   findings.list.push(...source.diagnostics);
-  if (source.ok) checkSchema(toleranceSetSchema, source.value, findings);
-  return { source: source.ok ? source.value : null, findings };
+  if (!source.ok) return { source: null, findings };
+  checkSchema(toleranceSetSchema, source.value, findings);
+  const basis = basisOf(source.value);
+  if (basis !== null) {
+    const wanted = 'a set that says all by itself: no other file is read here';
+    findings.error('VALUE_WRONG', { found: JSON.stringify(basis), wanted }, source.value.at(['basedOn']));
+  }
+  return { source: source.value, findings };
 }
 
 async function readJson(
@@ -113,9 +134,8 @@ async function readJson(
   root: string,
   inputs: InputFile[],
   findings: Findings,
-  namedBy?: JsonSource,
+  place: Place = { file: path },
 ): Promise<JsonSource | null> {
-  const place = namedBy?.at(['tolerances']) ?? { file: path };
   const file = await readInputFile(folder, path, root, MAX_JSON_BYTES, place);
   findings.list.push(...file.diagnostics);
   if (!file.ok) return null;

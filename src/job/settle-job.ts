@@ -25,6 +25,7 @@ import { toleranceSchema } from './job-schema.js';
 import type { JobInput, PhaseName, ToleranceInput } from './job-schema.js';
 import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
+import { ofGrade } from './layered-set.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
 import { aimOf, settleAdjusters, settleAim } from './settle-adjusters.js';
@@ -62,6 +63,8 @@ export interface Settled {
   /** null when not even the units are known. */
   readonly frame: Frame | null;
   readonly findings: Findings;
+  /** The tolerance set in force, its grade's values filled in; null: the job's own list. */
+  readonly set: JsonSource | null;
 }
 
 /** A tolerance file that the job names: its document, or null when it could not be read (reported). */
@@ -79,11 +82,13 @@ export function settleJob(input: JobInput): Outcome<Job> {
  * by its id is not reported.
  *
  * @param given Takes the place of the job's own tolerances, `shared` among them.
+ * @param basedOn Files of the sets that `shared` was put together from, besides its own.
  */
 export function settleDraft(
   draft: Draft,
   shared: SharedTolerances,
   given: GivenTolerances | null = null,
+  basedOn: readonly string[] = [],
 ): Settled {
   const findings = new Findings();
   for (const d of draft.schemaDiagnostics) findings.list.push(d);
@@ -97,7 +102,11 @@ export function settleDraft(
   const adjusters = settleAdjusters(draft, rails, length, findings);
   settleAim(draft, rails, findings);
   const files = settleReadingsFiles(draft, instruments, reading, findings);
-  const set = given?.source ?? shared;
+  const grade = valueAt(draft.source.value, ['grade']);
+  const stated = given?.source ?? shared;
+  const set = stated && ofGrade(stated, typeof grade === 'string' ? grade : null, findings);
+  if (stated === null && grade !== undefined && draft.toleranceFile === null)
+    findings.error('KEY_MISPLACED', { key: 'grade', because: 'no-set' }, draft.source.at(['grade']));
   const items = toleranceItems(draft, set);
   const tolerances = settleTolerances(items, rails, length, findings, given !== null);
   const frame: Frame = {
@@ -126,12 +135,12 @@ export function settleDraft(
           datum,
           adjusters,
           {
-            ...toleranceSet(set, tolerances),
+            ...toleranceSet(set, basedOn, tolerances),
             ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
           },
           (path) => draft.source.at(path),
         );
-  return { job, frame: draft.units === null ? null : frame, findings };
+  return { job, frame: draft.units === null ? null : frame, findings, set };
 }
 
 /** What the schema lets through and nature does not. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
@@ -244,12 +253,23 @@ const toleranceItems = (draft: Draft, shared: SharedTolerances): readonly Item<T
 const placeOfTolerances = (draft: Draft): string | null =>
   draft.toleranceFile ?? (draft.tolerances.length > 0 ? draft.source.file : null);
 
-function toleranceSet(shared: SharedTolerances, tolerances: readonly Tolerance[]): ToleranceSet {
+function toleranceSet(
+  shared: SharedTolerances,
+  basedOn: readonly string[],
+  tolerances: readonly Tolerance[],
+): ToleranceSet {
   const text = (key: string): string | null => {
     const value = shared === null ? undefined : valueAt(shared.value, [key]);
     return typeof value === 'string' ? value : null;
   };
-  return { name: text('name'), source: text('source'), file: shared?.file ?? null, tolerances };
+  return {
+    name: text('name'),
+    source: text('source'),
+    file: shared?.file ?? null,
+    grade: text('grade'),
+    basedOn,
+    tolerances,
+  };
 }
 
 function assemble(

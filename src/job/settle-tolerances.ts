@@ -7,7 +7,7 @@ import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Item } from './draft.js';
 import { limitAt } from './growing-limit.js';
-import { railLengthMm, type Rail, type Tolerance } from './job.js';
+import { distanceAcrossMm, railLengthMm, type Rail, type Tolerance } from './job.js';
 import type { ToleranceInput } from './job-schema.js';
 import { unitWords } from './schema-findings.js';
 import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from './units.js';
@@ -33,6 +33,7 @@ export function settleTolerances(
   for (const item of items) {
     if (item.input === null) continue;
     checkGroup(item.input, item, rails, findings);
+    checkSteps(item.input, item, rails, unit, findings);
     if (item.input.rails !== undefined) continue;
     if (item.input.rail === undefined) checkAnyRail(item.input, item, rails, findings, isGiven);
     else (isGiven ? passOver : checkRail)(item.input, item, rails, findings);
@@ -79,6 +80,38 @@ function checkZones(
     if (other !== undefined)
       wrong(`${text(zone)}, over ${text(other)}`, 'stretches that do not overlap', 'zones', i, 'between');
   });
+}
+
+/** Reports: VALUE_WRONG for a table of limits that ends before the length that it is asked for. */
+function checkSteps(
+  { what, rail, rails: ids, against, limit, over, between }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+): void {
+  if (typeof limit !== 'object' || !('steps' in limit)) return;
+  const last = limit.steps[limit.steps.length - 1]!.upTo;
+  const named = ids ?? (rail === undefined ? null : [rail]);
+  const rule = characteristicRules[what];
+  const datum = datumOf(rails);
+  const partner = against === undefined ? datum : (rails.get(against) ?? null);
+  const lengthOf = (one: Rail): number => {
+    if (over !== undefined) return fromMm(toMm(over.length, over.unit), unit);
+    if (between !== undefined) return between[1] - between[0];
+    if (what === 'span' && partner !== null) return fromMm(distanceAcrossMm(one, partner), unit);
+    return fromMm(railLengthMm(one), unit);
+  };
+  const concerned = soundOnes(rails).filter((one) =>
+    named === null ? whyNot(rule, one, datum) === null : named.includes(one.id),
+  );
+  const beyond = concerned.find((one) => lengthOf(one) > last * (1 + 1e-12));
+  if (beyond === undefined) return;
+  const data = {
+    found: `a table up to ${last} ${unit}`,
+    wanted: `a last step that reaches ${Number(lengthOf(beyond).toPrecision(12))} ${unit}, for rail ${beyond.id}`,
+  };
+  findings.error('VALUE_WRONG', data, item.at('limit', 'steps'));
 }
 
 /** µm or µm/m: nothing on a machine is that far out, and no report could print it. */
@@ -161,7 +194,13 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
     const data = { found: JSON.stringify(input.between), wanted: 'two positions, the lesser first' };
     findings.error('VALUE_WRONG', data, item.at('between'));
   }
-  if (typeof input.limit === 'object' && (input.limit.most ?? Infinity) < input.limit.limit) {
+  if (typeof input.limit === 'object' && 'steps' in input.limit)
+    input.limit.steps.forEach(({ upTo }, i, steps) => {
+      if (i === 0 || upTo > steps[i - 1]!.upTo) return;
+      const data = { found: `${upTo} after ${steps[i - 1]!.upTo}`, wanted: 'lengths in ascending order' };
+      findings.error('VALUE_WRONG', data, item.at('limit', 'steps', i, 'upTo'));
+    });
+  else if (typeof input.limit === 'object' && (input.limit.most ?? Infinity) < input.limit.limit) {
     const data = {
       found: String(input.limit.most),
       wanted: `at least the limit ${input.limit.limit} it grows from`,
@@ -344,6 +383,13 @@ function reportRepeat(
   seen: Set<string>,
   findings: Findings,
 ): void {
+  const key = toleranceName(input);
+  if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'tolerance', id: key }, item.at('what'));
+  seen.add(key);
+}
+
+/** What a tolerance is of, in words; two that have the same are of one and the same thing. */
+export function toleranceName(input: Omit<ToleranceInput, 'limit' | 'from' | 'to'>): string {
   const over = input.over === undefined ? '' : ` over ${input.over.length} ${input.over.unit}`;
   const reference = input.reference === undefined ? '' : ` by ${input.reference}`;
   const rail =
@@ -354,7 +400,5 @@ function reportRepeat(
         : `rail ${input.rail}${input.against === undefined ? '' : ` against ${input.against}`}`;
   const between = input.between === undefined ? '' : ` between ${input.between.join(' and ')}`;
   const side = input.side === undefined ? '' : ` to its ${input.side} side`;
-  const key = `${input.what} of ${rail}${over}${between}${side}${reference}`;
-  if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'tolerance', id: key }, item.at('what'));
-  seen.add(key);
+  return `${input.what} of ${rail}${over}${between}${side}${reference}`;
 }

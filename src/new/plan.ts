@@ -42,6 +42,8 @@ export interface Plan {
   /** At how many stations the distance across is measured, and how well, in `units`. */
   readonly spans: number;
   readonly spanU: number;
+  /** A set of the office, by its path from the job folder, and the grade of it; null: `tolerances` hold. */
+  readonly toleranceSet: { readonly file: string; readonly grade: string | null } | null;
   readonly tolerances: readonly {
     readonly what: CharacteristicName;
     readonly limit: number;

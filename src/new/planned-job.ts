@@ -57,7 +57,12 @@ export function plannedJob(plan: Plan): JobInput {
         ? []
         : [{ file: spanFile(phase), phase, kind: 'span' as const, instrument: SPAN_GAUGE, unit: units }]),
     ]),
-    tolerances: plan.tolerances.map((tolerance) => ({ ...tolerance })),
+    ...(plan.toleranceSet === null
+      ? { tolerances: plan.tolerances.map((tolerance) => ({ ...tolerance })) }
+      : {
+          tolerances: plan.toleranceSet.file,
+          ...(plan.toleranceSet.grade !== null && { grade: plan.toleranceSet.grade }),
+        }),
     ...adjustersOf(plan),
     decision: { rule: plan.rule, coverage: 0.95 },
   };

@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import type { Estimate } from '../job/job.js';
 import { jobSchema, phaseNames, type CharacteristicName, type PhaseName } from '../job/job-schema.js';
+import { toleranceRoot } from '../job/job-paths.js';
 import { unitLabel } from '../job/units.js';
 import { MOST_PASSES, MOST_RAILS, MOST_STATIONS, readingUnit, slopeUnit, tidy, type Plan } from './plan.js';
 import { placeStations, type StationsAsked } from './place-stations.js';
@@ -40,6 +41,7 @@ export interface Question {
 const always = (): boolean => true;
 const hasSeveralRails = (draft: Draft): boolean => (draft.rails ?? 0) > 1;
 const hasAdjusters = (draft: Draft): boolean => typeof draft.adjusterSpacing === 'number';
+const hasSet = (draft: Draft): boolean => (draft.toleranceSet ?? null) !== null;
 const inches = (draft: Draft): boolean => draft.units === 'in';
 const unit = (draft: Draft): 'mm' | 'in' => draft.units ?? 'mm';
 const readingIn = (draft: Draft) => readingUnit({ units: unit(draft) });
@@ -278,6 +280,38 @@ export const questions: readonly Question[] = [
     isAsked: (draft) => (draft.spans ?? 0) > 0,
     take: (text, draft) => length(text, unit(draft), positive, (value) => (draft.spanU = value)),
   },
+  {
+    flag: 'tolerance-set',
+    what: () =>
+      'Tolerance set of the office, its path from the job folder (../tolerances/name.json), or none',
+    explain:
+      'A file with the limits that many machines share, which the job names: inside the job folder, or in a folder “tolerances” above it. None: limits are asked for one by one.',
+    usual: () => 'none',
+    isAsked: always,
+    take: (text, draft) => {
+      draft.toleranceSet = null;
+      if (text === 'none') return null;
+      if (toleranceRoot(text) === null)
+        return 'wanted: a path inside the job folder, or as ../tolerances/name.json';
+      draft.toleranceSet = { file: text, grade: null };
+      return null;
+    },
+  },
+  {
+    flag: 'grade',
+    what: () => 'Grade of the machine in that set, or none',
+    explain: 'Where the set has its limits by grade or class. None: the grade that the set itself names.',
+    usual: () => 'none',
+    isAsked: hasSet,
+    take: (text, draft) => {
+      if (text === 'none') return null;
+      if (!draft.toleranceSet) return 'a grade is one of a tolerance set: give --tolerance-set too';
+      const grade = jobSchema.shape.grade.safeParse(text);
+      if (!grade.success) return `wanted: ${grade.error.issues[0]!.message}`;
+      draft.toleranceSet = { ...draft.toleranceSet, grade: text };
+      return null;
+    },
+  },
   tolerance('straightness-vertical', 'straightness up and down, each rail', always),
   tolerance('straightness-horizontal', 'straightness sideways, each rail', always),
   tolerance('level-along', 'level along, each rail', always),
@@ -291,7 +325,7 @@ export const questions: readonly Question[] = [
     explain:
       'Guarded: conforms only where the whole 95 % interval lies inside the limit, and what cannot be told is "undecided"; a rail beyond the limit passes once in forty times at most. Simple: the value alone decides; a rail just beyond its limit then passes up to half of the time. The contract, or ISO 14253-1 where it says nothing, tells which.',
     usual: () => 'guarded',
-    isAsked: (draft) => (draft.tolerances ?? []).length > 0,
+    isAsked: (draft) => hasSet(draft) || (draft.tolerances ?? []).length > 0,
     take: (text, draft) => oneOf(text, ['guarded', 'simple'], (word) => (draft.rule = word)),
   },
   {
@@ -359,10 +393,11 @@ function tolerance(what: CharacteristicName, name: string, isAsked: (draft: Draf
     explain:
       'As the drawing or the contract has it, with its unit if that is another. Nothing: it is reported without a verdict. Limits that grow with length, and others, go into job.json.',
     usual: () => '',
-    isAsked,
+    isAsked: (draft) => !hasSet(draft) && isAsked(draft),
     take: (text, draft) => {
       draft.tolerances ??= [];
       if (text === '') return null;
+      if (hasSet(draft)) return 'the limits stand in the tolerance set: one of the two';
       if (!isAsked(draft)) return 'this plan has nothing that it could be asked of';
       const unitOfLimit = own(draft);
       const put = (limit: number) =>

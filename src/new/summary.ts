@@ -8,7 +8,7 @@ import { railIds, readingUnit, type Plan } from './plan.js';
 const WIDTH = 49;
 
 export function summaryOf(plan: Plan): string {
-  const { units, stations, rails, passes, phases, tolerances } = plan;
+  const { units, stations, rails, passes, phases, tolerances, toleranceSet } = plan;
   const first = stations[0]!;
   const last = stations[stations.length - 1]!;
   const rows = offsetRows(plan).length;
@@ -22,11 +22,15 @@ export function summaryOf(plan: Plan): string {
     `  ${rails} rail${rails === 1 ? '' : 's'}${rails === 1 ? '' : `, ${plan.across} ${units} apart`}; ${stations.length} stations each, from ${first} to ${last} ${units}`,
     `  ${passes} pass${passes === 1 ? '' : 'es'}, ${rows} rows of readings a phase (${phases.join(', ')})${plan.spans === 0 ? '' : `, and ${spanRows(plan).length} distances across`}`,
     `  a reading is good to ${plan.u} ${unitLabel(readingUnit(plan))} (k = 1) and ${plan.perMetre} a metre; the level to ${plan.level.value} ${unitLabel(plan.level.unit)}`,
-    ...(tolerances.length === 0
-      ? ['  no tolerances: all is reported without a verdict']
-      : [
-          `  ${plan.rule} acceptance of: ${tolerances.map(({ what, limit, unit }) => `${what} ${limit} ${unitLabel(unit)}`).join(', ')}`,
-        ]),
+    ...(toleranceSet !== null
+      ? [
+          `  ${plan.rule} acceptance by the limits of ${toleranceSet.file}${toleranceSet.grade === null ? '' : `, grade ${toleranceSet.grade}`}`,
+        ]
+      : tolerances.length === 0
+        ? ['  no tolerances: all is reported without a verdict']
+        : [
+            `  ${plan.rule} acceptance of: ${tolerances.map(({ what, limit, unit }) => `${what} ${limit} ${unitLabel(unit)}`).join(', ')}`,
+          ]),
     '',
     ...drawing(plan),
     '',

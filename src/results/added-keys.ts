@@ -4,7 +4,10 @@
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
-  { since: '0.4.0', places: /^phases\.[^.]+\.characteristics\[\d+\]\.helps\b/ },
+  {
+    since: '0.4.0',
+    places: /^phases\.[^.]+\.characteristics\[\d+\]\.helps\b|^toleranceSet\.(?:grade|basedOn)\b/,
+  },
   {
     since: '0.3.0',
     places: /^issue$|^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.readings\b/,

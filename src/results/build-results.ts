@@ -112,6 +112,8 @@ export function buildResults({
       name: job.toleranceSet.name,
       source: job.toleranceSet.source,
       file: job.toleranceSet.file,
+      ...(job.toleranceSet.grade !== null && { grade: job.toleranceSet.grade }),
+      ...(job.toleranceSet.basedOn.length > 0 && { basedOn: [...job.toleranceSet.basedOn] }),
     },
     ...whatIfOf(job),
     phases,

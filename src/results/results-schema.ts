@@ -605,7 +605,15 @@ export const resultsSchema = z.strictObject({
       }),
     ),
   }),
-  toleranceSet: z.strictObject({ name: nullableText, source: nullableText, file: nullableText }),
+  toleranceSet: z.strictObject({
+    name: nullableText,
+    source: nullableText,
+    file: nullableText,
+    /** Whose values hold; absent: the set has none. */
+    grade: z.string().optional(),
+    /** Files of the sets that it is based on. */
+    basedOn: z.array(z.string()).optional(),
+  }),
   /** Only where the job was judged by a set that is not its own. */
   whatIf: z
     .strictObject({

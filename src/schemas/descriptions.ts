@@ -28,6 +28,10 @@ const tolerance = (list: string): Descriptions => ({
   [`${list}[].limit.more`]: 'Beyond "upTo", the limit grows by this.',
   [`${list}[].limit.more.each`]: 'For every further length of this, begun or not, in proportion.',
   [`${list}[].limit.more.limit`]: 'How much is added for each.',
+  [`${list}[].limit.steps`]:
+    'In place of that, a table: the limit of the first step that is long enough holds.',
+  [`${list}[].limit.steps[].upTo`]: 'Up to this length, in the length unit of the job; in ascending order.',
+  [`${list}[].limit.steps[].limit`]: 'The limit there.',
   [`${list}[].limit.most`]: 'The limit never grows beyond this.',
   [`${list}[].unit`]:
     'Unit of the limit: a length, or a slope for level-along, cross-level, twist, squareness.',
@@ -275,6 +279,7 @@ export const jobDescriptions: Descriptions = {
   'corrections.spanAt20.unit': 'C or F.',
   'corrections.spanAt20.machine': 'Expansion coefficient of the machine, ppm/K.',
   'corrections.spanAt20.instrument': 'Expansion coefficient of the tape or micrometer, ppm/K.',
+  grade: 'The grade (class, quality) of the tolerance set by which this machine is judged.',
   decision: 'How a value is judged against its limit (JCGM 106).',
   'decision.rule': 'simple: the value must lie inside the limit. guarded: the whole coverage interval must.',
   'decision.coverage': 'Probability that the coverage interval holds the true value, such as 0.95.',
@@ -284,8 +289,17 @@ export const toleranceSetDescriptions: Descriptions = {
   '': 'A waysheet tolerance set, which job files name by its path.',
   name: 'Name of the set.',
   source: 'Where the limits come from: drawing, standard, contract, with its edition.',
+  basedOn:
+    'Path of another set, from the folder of this one. What it says holds, but where a tolerance of the same thing stands here.',
+  without: 'Tolerances of that other set which do not hold here.',
+  'without[].what': 'Characteristic.',
+  'without[].rail': 'Rail; none: of every rail.',
+  grade: 'The grade (class, quality) that holds where the job names none.',
+  grades: 'By grade, the values that tolerances name in place of a number.',
+  'grades.*': 'Values by name: a limit, fixed or by length, or a side of one.',
   tolerances: 'What must hold.',
   ...tolerance('tolerances'),
+  'tolerances[].grade': 'Grade of this tolerance, in place of the set\u2019s or the job\u2019s.',
 };
 
 const quantity = (path: string, text: string): Descriptions => ({

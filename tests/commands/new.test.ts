@@ -240,6 +240,8 @@ const flagsOfAll = Object.fromEntries(
     range: '12.7',
     spans: '3',
     'span-u': '0.05',
+    'tolerance-set': 'none',
+    grade: 'none',
     'straightness-horizontal': '',
     'level-along': '',
     'parallelism-vertical': '',

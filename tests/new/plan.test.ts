@@ -40,6 +40,7 @@ describe('without a word', () => {
       range: 12.7,
       spans: 3,
       spanU: 0.05,
+      toleranceSet: null,
       tolerances: [],
       rule: 'guarded',
       adjusterSpacing: null,

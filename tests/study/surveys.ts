@@ -87,6 +87,8 @@ const toleranceSet = {
   name: null,
   source: null,
   file: null,
+  grade: null,
+  basedOn: [],
   tolerances: [localTolerance('vertical', 2400), localTolerance('horizontal', 2400)],
 };
 

@@ -102,7 +102,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     setups: [],
     targets: null,
     readingsFiles: [],
-    toleranceSet: { name: null, source: null, file: null, tolerances: [] },
+    toleranceSet: { name: null, source: null, file: null, grade: null, basedOn: [], tolerances: [] },
     corrections: { earthCurvature: false, spanAt20: null },
     confirmed: [],
     adjusters: [],

@@ -32,8 +32,10 @@ function madeFrom({ manifest, results }: Report, hasDigests: boolean): Made {
         .sort(),
     );
   const isJob = (path: string) => path === 'job.json';
+  const { file, basedOn = [] } = results.toleranceSet;
+  const isSet = (path: string) => path === file || basedOn.includes(path);
   return {
-    readings: hashOf((path) => !isJob(path) && path !== results.toleranceSet.file),
+    readings: hashOf((path) => !isJob(path) && !isSet(path)),
     'job-file': hasDigests ? manifest.digests!.job : hashOf(isJob),
     tolerances: hasDigests ? manifest.digests!.tolerances : limitsOf(results),
     decision: JSON.stringify([settings.rule, settings.coverage, settings.guardBand]),

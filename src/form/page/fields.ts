@@ -7,7 +7,12 @@ import { blank, branchOf, idOf, isObject, resolved, words, type Schema } from '.
 /** What a value is called in the list of branches of a union. */
 const branchWords = (schema: Schema, path: KeyPath): string => {
   const last = path[path.length - 1];
-  if (last === 'limit') return schema.type === 'number' ? 'a number' : 'grows with the length';
+  if (last === 'limit')
+    return schema.type === 'number'
+      ? 'a number'
+      : schema.properties?.['steps'] === undefined
+        ? 'grows with the length'
+        : 'a table by length';
   if (last === 'tolerances') return schema.type === 'array' ? 'here' : 'in a file of their own';
   return schema.type === 'object' ? 'with more to be said' : schema.type === 'array' ? 'several' : 'one';
 };

@@ -24,7 +24,7 @@ const PARTS: readonly (readonly [title: string, keys: readonly string[]])[] = [
   ['Instruments', ['instruments', 'targets']],
   ['Set-ups and monuments', ['setups', 'monuments']],
   ['Readings', ['readings']],
-  ['What must hold', ['tolerances', 'decision']],
+  ['What must hold', ['tolerances', 'grade', 'decision']],
 ];
 const told = new Set(PARTS.flatMap(([, keys]) => keys));
 

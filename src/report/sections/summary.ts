@@ -237,10 +237,18 @@ function growingLimits(lines: readonly Line[], figures: Figures): string[] {
 }
 
 function toleranceSource(results: Results): string {
-  const { name, source, file } = results.toleranceSet;
+  const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
   const lead =
     results.whatIf === undefined ? 'Limits as given in the job' : 'Limits of a set that is not the job’s own';
-  const known = [name, source && `source: ${source}`, file && `file ${file}`].filter(Boolean).join('; ');
+  const known = [
+    name,
+    grade && `grade ${grade}`,
+    source && `source: ${source}`,
+    file && `file ${file}`,
+    basedOn.length > 0 && `based on ${basedOn.join(', ')}`,
+  ]
+    .filter(Boolean)
+    .join('; ');
   return known === ''
     ? 'Limits as given in the job; their source is not recorded.'
     : `${lead}: ${sentence(known)}`;
