@@ -91,7 +91,7 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
     const from = `${id}|${axis}`;
     if (point.kind === 'monument') {
       const { monument } = point;
-      put(`monument|${from}|${monument}`, i, s, () => ({
+      put(`monument|${id}|${monument}`, i, s, () => ({
         ...about,
         kind: 'monument',
         what: `monument ${monument} as read from ${id}`,

@@ -212,7 +212,7 @@ describe('someone is asked', () => {
     const { answered, heard } = await asked({}, {});
     expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
     expect(heard[0]).toBe('Number of the job [GM-1]');
-    expect(heard).toHaveLength(34);
+    expect(heard).toHaveLength(35);
   });
 
   test('only what makes sense after the answers so far, in their units', async () => {
