@@ -254,6 +254,35 @@ describe('physical corrections', () => {
     expect(plain.corrections.earthCurvature).toBe(false);
   });
 
+  test('earth’s curvature across: a level that reads nought 30 m to the left stands d²/2R lower', async () => {
+    const drop = (30 ** 2 / (2 * 6_371_000)) * 1e6;
+    const rows = [1, 2, 3].flatMap((k) => [
+      `A,${k},B,${k},vertical,0`,
+      ...(k < 3 ? [`A,${k},A,${k + 1},vertical,0`] : []),
+    ]);
+    const heightOfB = async (corrections: object) =>
+      phase(
+        await resultsOf(
+          await makeJob(
+            {
+              rails: [
+                { id: 'A', datum: true, across: 0, stations: { at: [0, 1000, 2000] } },
+                { id: 'B', across: 30_000, stations: { at: [0, 1000, 2000] } },
+              ],
+              readings: [
+                { file: 'level.csv', phase: 'as-left', kind: 'slope', instrument: 'E1', unit: 'um/m' },
+              ],
+              confirmed: [{ what: 'READINGS_CONSTANT', in: 'level.csv', by: 'test', because: 'no noise' }],
+              corrections,
+            },
+            { 'level.csv': ['from_rail,from_station,to_rail,to_station,axis,slope', ...rows].join('\n') },
+          ),
+        ),
+      ).characteristics.find((c) => c.what === 'height-difference')!.value!;
+    expect(await heightOfB({ earthCurvature: false })).toBeCloseTo(0, 6);
+    expect(await heightOfB({ earthCurvature: true })).toBeCloseTo(-drop, 6);
+  });
+
   test('a span to 20 °C: a machine of steel at 25 °C, measured by an instrument that does not expand', async () => {
     const rows = ['rail,other,station,span', 'A,B,1,3000.180', 'A,B,2,3000.180'];
     const spans = async (corrections?: object) => {

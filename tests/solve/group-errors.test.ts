@@ -142,3 +142,24 @@ test('a group is blamed from the stated rate of false alarms on: one in a thousa
   expect(isBlamed(fallAtRate(0.0009))).toBe(true);
   expect(isBlamed(fallAtRate(0.0011))).toBe(false);
 });
+
+test('two readings make a group, one does not', () => {
+  const survey = honestSurvey(60_003);
+  const [first, second, ...rest] = survey.phases
+    .get('as-left')!
+    .filter(
+      (r): r is OffsetReading => r.kind === 'offset' && r.point.kind === 'station' && r.axis === 'vertical',
+    );
+  const own = rest.filter(({ setup }) => setup === first!.setup);
+  const withTargets = (targets: readonly string[]) => {
+    const list = [first!, second!, ...own].map((r, i) => ({
+      ...r,
+      setup: first!.setup,
+      target: targets[i] ?? 'T1',
+    }));
+    const adjustment = adjust(buildNetwork(survey.job, list));
+    return groupsOf(survey.job, adjustment).some(({ what }) => what.startsWith('target T9 '));
+  };
+  expect(withTargets(['T9', 'T9'])).toBe(true);
+  expect(withTargets(['T9'])).toBe(false);
+});
