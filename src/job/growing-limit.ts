@@ -1,5 +1,6 @@
 /** Tolerance limits, fixed or growing with length. */
 import type { LimitInput } from './job-schema.js';
+import { fromMm, isLengthUnit, toUm, toUmPerM, type LengthUnit, type SlopeUnit } from './units.js';
 
 /**
  * The limit at a length, in the limit's own unit; lengths in the job's length unit.
@@ -14,3 +15,20 @@ export function limitAt(limit: LimitInput, length: number): number {
   const beyond = Math.max(0, length - limit.upTo);
   return Math.min(limit.limit + (limit.more.limit * beyond) / limit.more.each, limit.most ?? Infinity);
 }
+
+/** A limit as a job states it; data, so that a job can be saved. */
+export interface Limit {
+  readonly stated: LimitInput;
+  readonly unit: LengthUnit | SlopeUnit;
+  /** Of the lengths that it goes by. */
+  readonly lengthUnit: LengthUnit;
+}
+
+/** @param lengthMm Of what it is asked of. @returns µm, or µm/m. */
+export function limitOver({ stated, unit, lengthUnit }: Limit, lengthMm: number): number {
+  const limit = limitAt(stated, fromMm(lengthMm, lengthUnit));
+  return isLengthUnit(unit) ? toUm(limit, unit) : toUmPerM(limit, unit);
+}
+
+/** Whether it is another for another length. */
+export const goesByLength = ({ stated }: Limit): boolean => typeof stated === 'object';

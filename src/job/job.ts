@@ -1,6 +1,7 @@
 /** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
 import type { CharacteristicName, CorrectionWant, PhaseName, ReferenceName } from './job-schema.js';
 import type { ConfirmableCode, Place } from '../diagnostics/diagnostic.js';
+import type { Limit } from './growing-limit.js';
 import type { LengthUnit, SlopeUnit } from './units.js';
 
 /** Reading axes: from the level plane, from the running plane, from the square plane. */
@@ -198,10 +199,9 @@ export interface Tolerance {
   readonly rail: string | null;
   readonly reference: ReferenceName | null;
   /** µm for lengths, µm/m for slopes, at a given length of rail (mm). */
-  readonly limitAt: (lengthMm: number) => number;
-  readonly grows: boolean;
+  readonly limit: Limit | null;
   readonly overMm: number | null;
-  /** Two sides that differ, µm or µm/m; ±Infinity: that side is open. null: `limitAt` holds for either. */
+  /** Two sides that differ, µm or µm/m; ±Infinity: that side is open. null: `limit` holds for either. */
   readonly zone: { readonly from: number; readonly to: number } | null;
   /** The other rail of a pair, where it is not the datum. */
   readonly against: string | null;

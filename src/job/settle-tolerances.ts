@@ -6,7 +6,7 @@ import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
 import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Item } from './draft.js';
-import { limitAt } from './growing-limit.js';
+import { limitOver } from './growing-limit.js';
 import { distanceAcrossMm, railLengthMm, type Rail, type Tolerance } from './job.js';
 import type { ToleranceInput } from './job-schema.js';
 import { unitWords } from './schema-findings.js';
@@ -41,7 +41,10 @@ export function settleTolerances(
   const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
   return sound.flatMap(inZones).flatMap(({ input, item }) => {
     const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
-    const { from, to } = tolerance.zone ?? { from: 0, to: tolerance.limitAt(longest) };
+    const { from, to } = tolerance.zone ?? {
+      from: 0,
+      to: tolerance.limit === null ? 0 : limitOver(tolerance.limit, longest),
+    };
     const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
     if (largest <= LARGEST_LIMIT) return [tolerance];
     const data = {
@@ -151,8 +154,7 @@ function settleTolerance(
     what: input.what,
     rail: input.rail ?? null,
     reference: input.reference ?? null,
-    limitAt: (lengthMm) => (limit === undefined ? 0 : toBase(limitAt(limit, fromMm(lengthMm, unit)))),
-    grows: typeof limit === 'object',
+    limit: limit === undefined ? null : { stated: limit, unit: limitUnit, lengthUnit: unit },
     zone:
       from === undefined && to === undefined
         ? null

@@ -3,6 +3,7 @@ import type { Answers, ZoneAnswer } from '../characteristics/answer.js';
 import type { FamilyPoint } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
 import { conditionsOf } from '../characteristics/tolerance-questions.js';
+import { goesByLength, limitOver } from '../job/growing-limit.js';
 import { distanceAcrossMm, railLengthMm, type Job, type Tolerance } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { budgetOf } from '../solve/roles.js';
@@ -161,10 +162,14 @@ function limitOf(
   if (t === null) return { limit: null, limitLength: null };
   const length = lengthOf(job, q);
   const zone = zoneLimits(job, q, t);
-  if (zone === null) return { limit: t.limitAt(length), limitLength: t.grows ? length : null };
+  const limitLength = t.limit !== null && goesByLength(t.limit) ? length : null;
+  if (zone === null) return { limit: stated(t, length), limitLength };
   const nearest = zone.to - value < value - zone.from ? zone.to : zone.from;
-  return { limit: Math.abs(nearest), limitLength: t.grows ? length : null };
+  return { limit: Math.abs(nearest), limitLength };
 }
+
+const stated = ({ limit }: Tolerance, lengthMm: number): number =>
+  limit === null ? 0 : limitOver(limit, lengthMm);
 
 function lengthOf(job: Job, q: Question): number {
   const rail = job.rails.find((r) => r.id === q.rail)!;
@@ -178,7 +183,7 @@ function lengthOf(job: Job, q: Question): number {
 function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: number } | null {
   if (t.zone !== null) return t.zone;
   if (t.side === null) return null;
-  const limit = t.limitAt(lengthOf(job, q));
+  const limit = stated(t, lengthOf(job, q));
   return t.side === 'convex' ? { from: 0, to: limit } : { from: -limit, to: 0 };
 }
 

@@ -1,4 +1,7 @@
 /** Units, signs, defaults and places of a sound job. */
+import { sample } from '../support/folders.js';
+import { loadJob } from '../../src/intake/load-job.js';
+import { limitOver } from '../../src/job/growing-limit.js';
 import { expect, test } from 'vitest';
 import type { Job } from '../../src/job/job.js';
 import type { JobInput } from '../../src/job/job-schema.js';
@@ -77,7 +80,7 @@ test('tolerances stand in µm and µm/m and know their line', () => {
   const job = parseJob(text);
   if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
   const [tolerance] = job.value.toleranceSet.tolerances;
-  expect(tolerance!.limitAt(1)).toBeCloseTo(20, 12);
+  expect(limitOver(tolerance!.limit!, 1)).toBeCloseTo(20, 12);
   const line = text.split('\n').findIndex((l) => l.includes('"twist"'));
   expect(tolerance!.at).toEqual({ file: 'job.json', row: line, column: 'tolerances[0]' });
 });
@@ -85,7 +88,7 @@ test('tolerances stand in µm and µm/m and know their line', () => {
 test('a limit that grows: pro rata from upTo on, at most `most`, lengths in the job’s unit', () => {
   const limit = { upTo: 1000, limit: 20, more: { each: 1000, limit: 5 }, most: 50 };
   const inMm = settled((j) => (j.tolerances = [{ what: 'straightness-vertical', limit, unit: 'um' }]));
-  const at = inMm.toleranceSet.tolerances[0]!.limitAt;
+  const at = (mm: number) => limitOver(inMm.toleranceSet.tolerances[0]!.limit!, mm);
   expect([500, 1000, 1500, 4000, 7000, 9000].map(at)).toEqual([20, 20, 22.5, 35, 50, 50]);
   const inMetres = settled((j) => {
     j.units.length = 'm';
@@ -97,7 +100,7 @@ test('a limit that grows: pro rata from upTo on, at most `most`, lengths in the 
       },
     ];
   });
-  expect(inMetres.toleranceSet.tolerances[0]!.limitAt(4000)).toBe(35);
+  expect(limitOver(inMetres.toleranceSet.tolerances[0]!.limit!, 4000)).toBe(35);
 });
 
 test('a shared set brings its name, its source and its own lines', () => {
@@ -117,4 +120,12 @@ test('a shared set brings its name, its source and its own lines', () => {
     file: '../tolerances/bed.json',
   });
   expect(job.value.toleranceSet.tolerances[0]!.at).toMatchObject({ file: '../tolerances/bed.json', row: 5 });
+});
+
+test('a job is plain data: written and read again, it is the same', async () => {
+  for (const id of ['TH-2031', 'TH-4520']) {
+    const loaded = await loadJob(sample(id));
+    if (!loaded.ok) throw new Error('refused');
+    expect(structuredClone(loaded.value.job)).toEqual(loaded.value.job);
+  }
 });

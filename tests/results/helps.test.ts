@@ -8,24 +8,12 @@ import type { OffsetReading } from '../../src/readings/readings.js';
 import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
 import type { CharacteristicResult, Remedy } from '../../src/results/results-schema.js';
-import { job, laser, normal, rail, seeded, setup } from '../support/jobs.js';
+import { job, laser, limitUm, normal, rail, seeded, setup, tolerance } from '../support/jobs.js';
 
 const STATIONS = Array.from({ length: 11 }, (_, k) => 1000 * k);
 
-const tolerance = (limit: number): Job['toleranceSet']['tolerances'][number] => ({
-  what: 'straightness-vertical',
-  rail: 'A',
-  reference: null,
-  limitAt: () => limit,
-  grows: false,
-  zone: null,
-  against: null,
-  rails: null,
-  betweenMm: null,
-  side: null,
-  overMm: null,
-  at: { file: 'job.json', column: 'tolerances' },
-});
+const straight = (limit: number) =>
+  tolerance({ what: 'straightness-vertical', rail: 'A', limit: limitUm(limit) });
 
 function read(setups: readonly Setup[], passes: number, placing: string | null = null): OffsetReading[] {
   const next = seeded(5);
@@ -63,7 +51,7 @@ function survey(parts: Partial<Job>, passes = 1, placing: string | null = null):
   const value = phaseSection(all, adjustPhase(all, read(setups, passes, placing))).characteristics.find(
     ({ what }) => what === 'straightness-vertical',
   )!.value!;
-  const judged = { ...all, toleranceSet: { ...all.toleranceSet, tolerances: [tolerance(value)] } };
+  const judged = { ...all, toleranceSet: { ...all.toleranceSet, tolerances: [straight(value)] } };
   return phaseSection(judged, adjustPhase(judged, read(setups, passes, placing))).characteristics.find(
     ({ limit }) => limit !== null,
   )!;
@@ -151,7 +139,7 @@ describe('where no reading checks another, a halved source leaves a quarter of i
 
 test('nothing is told of what is decided, or has no limit', () => {
   const all = job({ rails: [rail('A', 0, STATIONS, { datum: true })], setups: [setup('S1', -1000, 500)] });
-  const judged = { ...all, toleranceSet: { ...all.toleranceSet, tolerances: [tolerance(1000)] } };
+  const judged = { ...all, toleranceSet: { ...all.toleranceSet, tolerances: [straight(1000)] } };
   const { characteristics } = phaseSection(judged, adjustPhase(judged, read(all.setups, 1)));
   expect(characteristics.filter(({ helps }) => helps !== undefined)).toEqual([]);
 });

@@ -61,8 +61,19 @@ interface Cell {
 /** Parts of a limit. */
 const PARTS = [0.6, 0.8, 0.95];
 
-const label = (q: Question): string =>
-  `${q.what}${q.reference && q.reference !== 'least-squares' ? ` (${q.reference})` : ''}`;
+const label = (q: Question): string => {
+  const conditions = [
+    q.reference === 'least-squares' ? undefined : q.reference,
+    q.rails && 'group',
+    q.against && `against ${q.against}`,
+    q.betweenMm && 'working length',
+    q.side,
+  ].filter(Boolean);
+  return `${q.what}${conditions.length > 0 ? ` (${conditions.join(', ')})` : ''}`;
+};
+
+/** Limits that differ to two sides, µm: signed characteristics are looked at in them too. */
+const ZONE = { from: -15, to: 40 };
 
 /** True value of every unknown: shapes on the rails, and set-ups that stand as well as they claim. */
 function truth(
@@ -150,10 +161,22 @@ function trueValue(question: Question, x: Float64Array): number {
   return question.measure.explain(applyFamily(question.family, x)).value * question.factor;
 }
 
+/** How far the true characteristic reaches from the middle of the zone, over half its width. */
+function trueReach(question: Question, x: Float64Array): number {
+  const middle = (ZONE.from + ZONE.to) / 2;
+  const half = (ZONE.to - ZONE.from) / 2;
+  const all =
+    question.kind === 'signed-extreme'
+      ? [...applyFamily(question.family, x)].map((v) => v * question.factor)
+      : [trueValue(question, x)];
+  return Math.max(...all.map((v) => Math.abs(v - middle))) / half;
+}
+
 function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
   const generator = createGenerator(hash(`${survey.name}|${shape.name}${habit.name}`));
   const network = buildNetwork(survey.job, survey.rows as Reading[]);
   const questions = askAll(survey.job, network).filter((q) => q.kind !== 'none');
+  const asksForSides = survey.job.toleranceSet.tolerances.some(({ side }) => side !== null);
   const cells = new Map<string, Cell>();
   const errors = Array.from({ length: DRAW_SETS }, () => new Map<string, Errors>());
   for (let k = 0; k < COUNT; k++) {
@@ -167,29 +190,34 @@ function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
       errors: isUnscaled ? errors[set] : undefined,
       seed: SEED + set,
     });
-    for (const question of questions) {
-      const answered = answers.answer(question);
-      if (!answered.ok) continue;
-      const [low, high] = answered.answer.interval;
-      const value = trueValue(question, x);
+    const put = (what: string, value: number, [low, high]: readonly [number, number]) => {
       const slack = 1e-9 * (1 + Math.abs(value));
-      const cell = cells.get(label(question)) ?? {
+      const cell = cells.get(what) ?? {
         survey: survey.name + habit.name,
         shape: shape.name,
-        what: label(question),
+        what,
         below: 0,
         above: 0,
         count: 0,
         width: 0,
         open: PARTS.map(() => 0),
       };
-      cells.set(label(question), cell);
+      cells.set(what, cell);
       cell.count++;
       cell.width += high - low;
       const reach = Math.max(high, -low);
       PARTS.forEach((part, k) => (cell.open[k]! += reach > Math.abs(value) / part ? 1 : 0));
       if (value < low - slack) cell.below++;
       if (value > high + slack) cell.above++;
+    };
+    for (const question of questions) {
+      const answered = answers.answer(question);
+      if (!answered.ok) continue;
+      put(label(question), trueValue(question, x), answered.answer.interval);
+      // Only where drawings ask for it: the other cells stay what they were.
+      const inZone = asksForSides ? answers.zone(question, ZONE) : null;
+      if (inZone !== null)
+        put(`${label(question)}, reach in a zone`, trueReach(question, x), inZone.interval);
     }
   }
   return [...cells.values()];

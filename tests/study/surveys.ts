@@ -1,7 +1,7 @@
 /** The surveys and rail shapes of the coverage study. */
 import type { Axis, Job, Rail } from '../../src/job/job.js';
 import type { Reading } from '../../src/readings/readings.js';
-import { crossRail, job, laser, localTolerance, rail, setup } from '../support/jobs.js';
+import { crossRail, job, laser, localTolerance, rail, setup, tolerance } from '../support/jobs.js';
 
 /** Rows of a survey without their readings: the study fills those in from a true rail and noise. */
 export interface PlannedSurvey {
@@ -197,6 +197,45 @@ function hall(at: number[], airKPerM: number): PlannedSurvey {
   };
 }
 
+/** Four rails, two of them of two parts, with what drawings ask of them: groups, sides, joints, working lengths. */
+function fourRails(): PlannedSurvey {
+  const at = even(11);
+  const jointsMm = [3300];
+  const rails = [
+    rail('A', 0, at, { datum: true }),
+    rail('B', 2500, at, { jointsMm }),
+    rail('C', 5200, at),
+    rail('D', 7600, at, { jointsMm }),
+  ];
+  const group = { rails: ['A', 'B', 'C', 'D'] };
+  const plan = new Plan();
+  for (const on of rails) plan.rail('S1', on, planes, 2);
+  return {
+    name: 'four rails in one shot, as drawings ask',
+    job: job({
+      rails,
+      instruments,
+      setups: [setup('S1', 3000, 3800)],
+      toleranceSet: {
+        ...toleranceSet,
+        tolerances: [
+          tolerance({ what: 'coplanarity', ...group }),
+          tolerance({ what: 'coplanarity', reference: 'minimum-zone', ...group }),
+          tolerance({ what: 'parallelism-vertical', ...group }),
+          tolerance({ what: 'height-difference', ...group }),
+          tolerance({ what: 'parallelism-horizontal', rail: 'D', against: 'B' }),
+          tolerance({ what: 'straightness-vertical', rail: 'A', side: 'convex' }),
+          tolerance({ what: 'straightness-horizontal', rail: 'C', betweenMm: [1000, 5000] }),
+          tolerance({ what: 'joint-step-vertical', rail: 'B' }),
+          tolerance({ what: 'joint-slope-horizontal', rail: 'D' }),
+          tolerance({ what: 'rate-of-change-vertical', rail: 'C', overMm: 1200 }),
+        ],
+      },
+    }),
+    rows: plan.rows,
+  };
+}
+
 export const surveys: readonly PlannedSurvey[] = [
   oneShot(1),
   oneShot(3),
@@ -214,6 +253,7 @@ export const longerSurveys: readonly PlannedSurvey[] = [
   oneShot(2, uneven(17)),
   hall(even(41), 0.3),
   hall(even(41), 1),
+  fourRails(),
 ];
 
 /** True departures (µm) of a rail from straight, by share along its length; `roll` seeds what is random in it. */

@@ -1,4 +1,5 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
+import type { Limit } from '../../src/job/growing-limit.js';
 import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/job/job.js';
 
 export const rail = (
@@ -113,21 +114,26 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
   };
 }
 
-/** Local straightness of every rail, with a limit that nothing exceeds. */
-export const localTolerance = (plane: 'vertical' | 'horizontal', overMm: number): Tolerance => ({
-  what: `straightness-${plane}-local`,
+export const limitUm = (limit: number): Limit => ({ stated: limit, unit: 'um', lengthUnit: 'mm' });
+
+/** A tolerance with a limit that nothing exceeds, where `parts` say no other. */
+export const tolerance = (parts: Partial<Tolerance> & Pick<Tolerance, 'what'>): Tolerance => ({
   rail: null,
   reference: null,
-  limitAt: () => 1000,
-  grows: false,
+  limit: limitUm(1000),
   zone: null,
   against: null,
   rails: null,
   betweenMm: null,
   side: null,
-  overMm,
+  overMm: null,
   at: { file: 'job.json', column: 'tolerances' },
+  ...parts,
 });
+
+/** Local straightness of every rail. */
+export const localTolerance = (plane: 'vertical' | 'horizontal', overMm: number): Tolerance =>
+  tolerance({ what: `straightness-${plane}-local`, overMm });
 
 /** A small seeded generator for test data; the product's own generator is under test itself. */
 export function seeded(seed: number): () => number {
