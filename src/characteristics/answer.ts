@@ -4,7 +4,14 @@
  */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { drawsOf, errorsOf, MOST_IN_MATRIX, studentFactors, type Errors } from '../verdict/errors.js';
-import { Ends, greatestInterval, greatestOfEnds, type CoverageResult } from '../verdict/greatest.js';
+import {
+  Ends,
+  greatestInterval,
+  greatestOfEnds,
+  scaledEnd,
+  type CoverageResult,
+  type EndParts,
+} from '../verdict/greatest.js';
 import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
@@ -18,6 +25,8 @@ export interface Answer {
   readonly value: number;
   readonly u: number;
   readonly interval: readonly [number, number];
+  /** What its ends are worked out of. */
+  readonly ends: readonly [EndParts, EndParts];
   /** Probability that the true value (its magnitude, where signed) is at most the limit. */
   readonly probabilityAtMost: (limit: number) => number;
   readonly at: readonly FamilyPoint[];
@@ -165,8 +174,8 @@ export class Answers {
     if (!this.adjustment.isDetermined(functional)) return { ok: false, why: null, moved: [functional] };
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
-    const { interval, probabilityAtMost } = linearInterval(value, u, this.coverage, this.degrees);
-    return { ok: true, answer: { value, u, interval, probabilityAtMost, at: [], functional } };
+    const covered = linearInterval(value, u, this.coverage, this.degrees);
+    return { ok: true, answer: { value, u, ...covered, at: [], functional } };
   }
 
   private profile(question: ProfileQuestion): Answered {
@@ -181,10 +190,10 @@ export class Answers {
     const { value, gradient, at } = measure.explain(sample.observed);
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
-    const { interval, probabilityAtMost } = this.interval(question, sample);
+    const covered = this.interval(question, sample);
     return {
       ok: true,
-      answer: { value, u, interval, probabilityAtMost, at: at.map((i) => family.points[i]!), functional },
+      answer: { value, u, ...covered, at: at.map((i) => family.points[i]!), functional },
     };
   }
 
@@ -278,6 +287,7 @@ function scaledBy(answer: Answer, factor: number): Answer {
     value: answer.value * factor,
     u: answer.u * factor,
     interval: [answer.interval[0] * factor, answer.interval[1] * factor],
+    ends: [scaledEnd(answer.ends[0], factor), scaledEnd(answer.ends[1], factor)],
     probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
     at: answer.at,
     functional: {

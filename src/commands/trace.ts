@@ -13,6 +13,7 @@ import { characteristicNames } from '../report/texts.js';
 import type { Results } from '../results/results-schema.js';
 import { findCharacteristic, trace, type Trace, type Wanted } from '../results/trace.js';
 import type { Console } from './console.js';
+import { endWords } from '../report/end-words.js';
 
 export interface TraceOptions extends Wanted {
   /** The job folder, where the report does not carry its inputs. */
@@ -131,6 +132,7 @@ function textOf({
   return [
     `${characteristicNames[what]}, rail ${visible(rail)}${c.reference ? `, ${c.reference}` : ''}, ${phase}: ${number(value)} ${unit}`,
     `made by ${c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || 'all stations'}; u = ${number(c.u ?? 0)}; interval ${c.interval?.map(number).join(' to ') ?? '–'}; ${limit}`,
+    ...(c.ends === undefined ? [] : [endsText(c.ends, number)]),
     '',
     table,
     ...(rest.length > 0
@@ -147,6 +149,15 @@ function textOf({
         ]
       : []),
   ].join('\n');
+}
+
+/** Both ends of the interval as sums that can be added up by hand. */
+function endsText(
+  { lower, upper }: NonNullable<Trace['characteristic']['ends']>,
+  number: (v: number) => string,
+): string {
+  const [low, high] = [lower, upper].map((end) => endWords(end, number)) as [string, string];
+  return `lower end ${low}; upper end ${high}`;
 }
 
 /** Columns as wide as they need to be. */

@@ -4,6 +4,7 @@ import type { Trace, TracedReading } from '../results/trace.js';
 import type { Results } from '../results/results-schema.js';
 import { SOFTWARE } from '../version.js';
 import { reportNumber } from './document-title.js';
+import { endWords } from './end-words.js';
 import { numberText } from './format-quantity.js';
 import { sheetPage } from './sheet-page.js';
 import { characteristicNames, phaseWords, verdictWords } from './texts.js';
@@ -40,6 +41,12 @@ export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' |
       'Interval',
       c.interval === null ? '–' : `${c.interval.map((v) => numberText(v, 4)).join(' to ')} ${label}`,
     ],
+    ...(c.ends === undefined
+      ? []
+      : [
+          ['Its lower end', endWords(c.ends.lower, plainFour)],
+          ['Its upper end', endWords(c.ends.upper, plainFour)],
+        ]),
     ['Made at', c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || 'all stations'],
     ['Limit', c.limit === null ? 'none' : `${plain(c.limit)} ${label}`],
     ['Verdict', verdictWords[c.verdict]],
@@ -79,6 +86,7 @@ export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' |
   );
 }
 
+const plainFour = (v: number): string => numberText(v, 4);
 const percent = (share: number): string => `${numberText(100 * share, 1)} %`;
 const plain = (v: number): string => String(Number(v.toPrecision(10))).replace('-', '\u2212');
 

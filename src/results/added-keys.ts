@@ -6,7 +6,8 @@
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
   {
     since: '0.4.0',
-    places: /^phases\.[^.]+\.characteristics\[\d+\]\.helps\b|^toleranceSet\.(?:grade|basedOn)\b/,
+    places:
+      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:helps|ends)\b|^toleranceSet\.(?:grade|basedOn)\b/,
   },
   {
     since: '0.3.0',

@@ -85,7 +85,7 @@ export function characteristicsSection(
           limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
-        ...(limit !== null && { readings }),
+        ...(limit !== null && { readings, ends: { lower: answer.ends[0], upper: answer.ends[1] } }),
         ...(verdict === 'undecided' &&
           limit !== null && {
             settle:

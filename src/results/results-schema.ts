@@ -229,6 +229,8 @@ const unstatedEffect = z.strictObject({
   station: z.int(),
 });
 
+const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
+
 const characteristic = z.strictObject({
   what: z.enum(characteristicNames),
   rail: z.string(),
@@ -275,6 +277,8 @@ const characteristic = z.strictObject({
   readings: z
     .array(z.strictObject({ file: z.string(), row: z.int(), axis: z.string(), share: z.number() }))
     .optional(),
+  /** Of one with a tolerance: what the lower and the upper end of the interval are worked out of, each reads + factor·u. */
+  ends: z.strictObject({ lower: endParts, upper: endParts }).optional(),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
   /** Share of its width that the interval of an undecided one must lose, and what would take how much of it. */

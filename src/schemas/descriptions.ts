@@ -356,6 +356,8 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.characteristics[].probability': 'That the true value meets the limit.',
   'phases.*.characteristics[].at': 'The stations that make the value.',
   'phases.*.characteristics[].budget': 'Share of the variance by source.',
+  'phases.*.characteristics[].ends':
+    'Of one with a tolerance: what the ends of the interval are worked out of, each reads + factor·u.',
   'phases.*.characteristics[].settle': 'What would settle an undecided verdict.',
   'phases.*.characteristics[].helps':
     'Of an undecided verdict: the share of its width that the interval must lose, and what a new survey could do otherwise to take how much of it.',

@@ -3,7 +3,15 @@
  * of the linear functionals ±δ_i.
  */
 import type { Errors } from './errors.js';
-import { Ends, factorOf, type CoverageResult, type GreatestOf } from './greatest.js';
+import {
+  endAt,
+  Ends,
+  factorOf,
+  partsAt,
+  type CoverageResult,
+  type EndParts,
+  type GreatestOf,
+} from './greatest.js';
 import { quantile } from '../statistics/quantile.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
@@ -23,11 +31,25 @@ export function signedInterval(d: Float64Array, errors: Errors, coverage: number
   // Of one side alone the plain factor: what noise makes of the magnitude says nothing of where it came from.
   const z = factorOf(p, errors.degrees);
   const u = uOfEach(errors);
-  const reachOf = (side: 1 | -1) => d.reduce((most, v, i) => Math.max(most, side * v + z * u[i]!), -Infinity);
-  const [up, down] = [reachOf(1), reachOf(-1)];
-  const L = Math.min(ends.lowerAt(p), Math.max(up, down));
-  const interval: [number, number] = down < L ? [L, up] : up < L ? [-down, -L] : [-down, up];
-  return { interval, probabilityAtMost: (limit) => ends.confidenceAtMost(limit) };
+  const reachOf = (side: 1 | -1) =>
+    partsAt((factor) => d.reduce((most, v, i) => Math.max(most, side * v + factor * u[i]!), -Infinity), z);
+  const [upper, below] = [reachOf(1), reachOf(-1)];
+  const [up, down] = [endAt(upper), endAt(below)];
+  const least = ends.lowerOf(p);
+  const magnitude = endAt(least) <= Math.max(up, down) ? least : up > down ? upper : below;
+  const L = endAt(magnitude);
+  const turned = ({ reads, factor, u: of }: EndParts): EndParts => ({
+    reads: -reads,
+    factor: -factor,
+    u: of,
+  });
+  const parts: readonly [EndParts, EndParts] =
+    down < L ? [magnitude, upper] : up < L ? [turned(below), turned(magnitude)] : [turned(below), upper];
+  return {
+    interval: [endAt(parts[0]), endAt(parts[1])],
+    ends: parts,
+    probabilityAtMost: (limit) => ends.confidenceAtMost(limit),
+  };
 }
 
 const uOfEach = (errors: Errors): Float64Array =>

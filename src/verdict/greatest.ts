@@ -30,10 +30,21 @@ import { normalCdf, normalQuantile } from '../statistics/normal.js';
 import { quantile, shareAtMost } from '../statistics/quantile.js';
 import { studentCoverageFactor, studentUpperTail } from '../statistics/student-chi-square.js';
 
+/** What an end of an interval is worked out of: it is reads + factor·u. */
+export interface EndParts {
+  /** What the functional that makes the end reads of the profile. */
+  readonly reads: number;
+  /** −c of a lower end, z of an upper one. */
+  readonly factor: number;
+  /** Its standard uncertainty; of a lower end for which all functionals count alike, 1. */
+  readonly u: number;
+}
+
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
   /** [L, U], unit of the characteristic. */
   readonly interval: readonly [number, number];
+  readonly ends: readonly [EndParts, EndParts];
   /** Confidence that the true value (its magnitude, where it is signed) is at most `limit`. */
   readonly probabilityAtMost: (limit: number) => number;
 }
@@ -60,12 +71,32 @@ const SELECTION = 0.06;
 /** @param coverage Coverage probability, in (0, 1). @throws {RangeError} outside. */
 export function greatestInterval(of: GreatestOf, coverage: number): CoverageResult {
   const ends = new Ends(of, coverage);
-  const alpha = 1 - coverage;
-  const U = ends.upperAt(alpha / 2);
+  const p = (1 - coverage) / 2;
   return {
-    interval: [Math.min(ends.lowerAt(alpha / 2), U), U],
+    ...inOrder(ends.lowerOf(p), ends.upperOf(p)),
     probabilityAtMost: (limit) => ends.confidenceAtMost(limit),
   };
+}
+
+export const endAt = ({ reads, factor, u }: EndParts): number => reads + factor * u;
+export const scaledEnd = ({ reads, factor, u }: EndParts, by: number): EndParts => ({
+  reads: reads * by,
+  factor,
+  u: u * by,
+});
+const NOUGHT: EndParts = { reads: 0, factor: 0, u: 0 };
+
+/** An interval of two ends, the lower of which is no higher than the upper. */
+function inOrder(lower: EndParts, upper: EndParts): Pick<CoverageResult, 'interval' | 'ends'> {
+  const [L, U] = [endAt(lower), endAt(upper)];
+  return L <= U ? { interval: [L, U], ends: [lower, upper] } : { interval: [U, U], ends: [upper, upper] };
+}
+
+/** Of f, linear from kink to kink: what it is made of at x. */
+export function partsAt(f: (x: number) => number, x: number): EndParts {
+  const step = 1e-3;
+  const u = (f(x) - f(x - step)) / step;
+  return { reads: f(x) - x * u, factor: x, u };
 }
 
 /** The two ends at any level p: the probability that each is to err with. */
@@ -82,15 +113,16 @@ export class Ends {
   }
 
   /** U at level p ≤ 1/2. */
-  upperAt(p: number): number {
-    return this.of.upper(factorOf(p, this.of.degrees));
+  upperOf(p: number): EndParts {
+    return partsAt(this.of.upper, factorOf(p, this.of.degrees));
   }
 
   /** L at level p ≤ 1/2: c for twice the level, less what the selection costs. */
-  lowerAt(p: number): number {
+  lowerOf(p: number): EndParts {
     const { of, excesses } = this;
     const tied = quantile(excesses, 1 - 2 * p * (1 - SELECTION));
-    return Math.max(0, of.lower(Math.max(tied, of.share * factorOf(p, of.degrees))));
+    const c = Math.max(tied, of.share * factorOf(p, of.degrees));
+    return of.lower(c) <= 0 ? NOUGHT : partsAt((factor) => of.lower(-factor), -c);
   }
 
   /**
@@ -131,11 +163,13 @@ export function greatestOfEnds(
 ): CoverageResult {
   const p = (1 - coverage) / 2;
   const n = parts.length;
-  const most = (of: (part: (typeof parts)[number]) => number) => Math.max(...parts.map(of));
-  const U = most(({ ends, factor }) => factor * ends.upperAt(p));
-  const L = most(({ ends, factor }) => factor * ends.lowerAt(p / n));
+  const most = (of: (part: (typeof parts)[number]) => EndParts) =>
+    parts.map((part) => scaledEnd(of(part), part.factor)).reduce((a, b) => (endAt(b) > endAt(a) ? b : a));
   return {
-    interval: [Math.min(L, U), U],
+    ...inOrder(
+      most(({ ends }) => ends.lowerOf(p / n)),
+      most(({ ends }) => ends.upperOf(p)),
+    ),
     probabilityAtMost: (limit) => {
       const least = Math.min(...parts.map(({ ends, factor }) => ends.confidenceAtMost(limit / factor)));
       return least >= 0.5 ? least : Math.min(0.5, n * least);

@@ -25,13 +25,18 @@ export function linearInterval(
     throw new RangeError(`a standard uncertainty is finite and >= 0, not ${u}`);
   if (!(coverage > 0 && coverage < 1))
     throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
-  const U = studentCoverageFactor(coverage, degrees) * u;
+  const k = studentCoverageFactor(coverage, degrees);
+  const U = k * u;
   const below = (x: number): number => {
     if (degrees === Infinity) return normalCdf(x);
     return x < 0 ? studentUpperTail(-x, degrees) : 1 - studentUpperTail(x, degrees);
   };
   return {
     interval: [value - U, value + U],
+    ends: [
+      { reads: value, factor: -k, u },
+      { reads: value, factor: k, u },
+    ],
     probabilityAtMost: (limit) => {
       if (u === 0) return Math.abs(value) <= limit ? 1 : 0;
       if (limit < 0) return 0;

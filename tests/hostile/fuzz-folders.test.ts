@@ -26,7 +26,12 @@ import { sample, temporary } from '../support/folders.js';
 import { readFolder, rewriting, spoiling, writeFolder, type Folder } from './mutate.js';
 
 const simulation = vi.hoisted(() => ({ isOn: true }));
-const cheap = { interval: [0, 0] as [number, number], probabilityAtMost: () => 0.5 };
+const nought = { reads: 0, factor: 0, u: 0 };
+const cheap: Greatest.CoverageResult = {
+  interval: [0, 0],
+  ends: [nought, nought],
+  probabilityAtMost: () => 0.5,
+};
 
 vi.mock('../../src/verdict/greatest.js', async (original) => {
   const real = await original<typeof Greatest>();

@@ -33,6 +33,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
     'tests/results/drawing-tolerances.test.ts',
   ],
   [/characteristics\[\]\.interval\[\]$/, 'tests/verdict: brute force, closed forms; the study'],
+  [/characteristics\[\]\.ends\./, 'tests/results/trace.test.ts: they make the interval'],
   [/characteristics\[\]\.probability$/, 'tests/verdict: consistent with the interval'],
   [/characteristics\[\]\.readings\[\]/, 'tests/results/trace.test.ts: Σ weight × reading is the value'],
   [

@@ -7,6 +7,7 @@ import { loadJob } from '../../src/intake/load-job.js';
 import { toUm, toUmPerM } from '../../src/job/units.js';
 import { solve } from '../../src/pipeline.js';
 import { findCharacteristic, trace } from '../../src/results/trace.js';
+import { normalQuantile } from '../../src/statistics/normal.js';
 import { sample } from '../support/folders.js';
 
 describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id) => {
@@ -40,6 +41,29 @@ describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id
         count++;
       }
     expect(count).toBeGreaterThan(5);
+  });
+
+  test('the ends of each interval are what was read and a factor times its standard uncertainty', async () => {
+    const loaded = await loadJob(sample(id));
+    if (!loaded.ok) throw new Error('refused');
+    const results = await solve(loaded.value, loaded.diagnostics);
+    const z = normalQuantile((1 + results.settings.coverage) / 2);
+    let count = 0;
+    for (const { characteristics, adjustment } of Object.values(results.phases))
+      for (const { limit, value, interval, ends, u } of characteristics) {
+        if (limit === null || value === null) continue;
+        const { lower, upper } = ends!;
+        expect(lower.reads + lower.factor * lower.u).toBeCloseTo(interval![0], 9);
+        expect(upper.reads + upper.factor * upper.u).toBeCloseTo(interval![1], 9);
+        count++;
+        // Of a signed one that surely lies below nought, the upper end is the nearer one of its magnitude.
+        if (interval![1] < 0) continue;
+        // The upper end is of one functional, with the normal factor; none is surer to reach it than that of the value.
+        if (adjustment.scale === 1) expect(upper.factor).toBeCloseTo(z, 6);
+        expect(upper.reads + upper.factor * upper.u).toBeGreaterThanOrEqual(value + upper.factor * u! - 1e-9);
+        expect(upper.reads).toBeLessThanOrEqual(Math.abs(value) + 1e-9);
+      }
+    expect(count).toBeGreaterThan(3);
   });
 
   test('what is not asked for by phase is the last phase’s, with its limit', async () => {

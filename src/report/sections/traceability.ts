@@ -56,7 +56,7 @@ function originTable(results: Results, figures: Figures): Table | null {
     {
       css: 'origins',
       notes: [
-        'The rest of the variance is shared by the other readings and by prior values. “waysheet trace” with this PDF and a characteristic lists every reading with its weight; weight times reading, added up, is the value.',
+        'The rest of the variance is shared by the other readings and by prior values. “waysheet trace” with this PDF and a characteristic lists every reading with its weight; weight times reading, added up, is the value. It also gives what the two ends of the interval are worked out of: what was read, and a factor times its standard uncertainty.',
         ...(traced.length > MOST_ORIGINS
           ? [`${traced.length - MOST_ORIGINS} more are in results.json.`]
           : []),
