@@ -77,8 +77,11 @@ export function parseLog(text: string): IssueLog {
 
 const entryOf = (line: string): LogEntry | null => entrySchema.safeParse(jsonOf(line)).data ?? null;
 
+const unsignedSchema = entrySchema.omit({ signature: true });
+
+/** What is signed: the keys in the order of the schema, however they were put together. */
 const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
-  new TextEncoder().encode(JSON.stringify(unsigned));
+  new TextEncoder().encode(JSON.stringify(unsignedSchema.parse(unsigned)));
 
 /** In words, each line that none of the keys has signed. */
 export function unsignedLines({ entries }: IssueLog, trusted: readonly TrustedKey[]): string[] {

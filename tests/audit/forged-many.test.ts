@@ -4,7 +4,15 @@
  */
 import { expect, test } from 'vitest';
 import { reportForgeries } from '../support/forge-report.js';
+import { forgeLogs } from './forge-logs.js';
 import { forgeMany } from './forge-many.js';
+
+test('logs', async () => {
+  const tallies = await forgeLogs(320, 5);
+  const missed = [...tallies].flatMap(([name, tally]) => tally.missed.map((words) => `${name}: ${words}`));
+  expect(tallies.size).toBe(16);
+  expect(missed).toEqual([]);
+});
 
 test('one of each kind', async () => {
   const tallies = await forgeMany(reportForgeries.length, 3, ['TH-0412', 'TH-1175']);
