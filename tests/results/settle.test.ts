@@ -6,6 +6,13 @@ test('the interval is twice the margin: four times as many passes', () => {
   expect(settleSentence(30, [20, 40], 35, { readings: 1 }, 1)).toContain('About 4 times as many passes');
 });
 
+test('twenty times as many passes are told of, more are not', () => {
+  const sentenceFor = (times: number) =>
+    settleSentence(30, [20, 40], 30 + 10 / Math.sqrt(times - 0.5), { readings: 1 }, 1);
+  expect(sentenceFor(20)).toContain('About 20 times as many passes');
+  expect(sentenceFor(21)).toContain('no survey of this kind would decide');
+});
+
 test('most comes from a source that passes do not touch', () => {
   const sentence = settleSentence(30, [20, 40], 34, { readings: 0.3, level: 0.7 }, 1);
   expect(sentence).toContain('More passes alone would not decide');
