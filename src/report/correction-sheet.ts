@@ -124,7 +124,7 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
       : ` The search ended at its limit: a better list may exist${plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`}.`;
   const looked =
     plan.want === 'fewest-moves' && plan.of === 'adjusters'
-      ? ' No move of more than twice the largest that the least movement needs was looked at.'
+      ? ' Moves larger than twice what the least movement needs were not tried.'
       : '';
   return `Wanted: ${aim}${margin}.${looked}${found}`;
 }
