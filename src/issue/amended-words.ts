@@ -2,7 +2,7 @@
 import { compareCharacteristics } from '../archive/changes/compare-characteristics.js';
 import {
   coverageFactor,
-  judgedText,
+  resultText,
   plusMinus,
   reportUnits,
   unitFor,
@@ -25,16 +25,7 @@ export function amendedWords(before: Results, after: Results): string[] {
       if (side === null) return 'not in the report';
       if (side.value === null) return 'without a value';
       const unit = unitFor(units, change.unit);
-      const text = judgedText(
-        {
-          value: side.value,
-          expanded: k * (side.u ?? 0),
-          interval: side.interval,
-          limit: side.limit,
-          signed: change.signed,
-        },
-        unit,
-      );
+      const text = resultText({ ...side, value: side.value, signed: change.signed }, k, unit);
       const limit = side.limit === null ? '' : ` of ${withUnit(text.limit!, unit)}`;
       return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
     };

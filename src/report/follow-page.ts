@@ -4,7 +4,7 @@ import { describe, visible } from '../diagnostics/messages.js';
 import type { Results } from '../results/results-schema.js';
 import { SOFTWARE } from '../version.js';
 import { figuresOf, lastPhase, phasesOf } from './figures.js';
-import { judgedText, plusMinus, unitFor, withUnit } from './format-quantity.js';
+import { resultText, plusMinus, unitFor, withUnit } from './format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised, counted } from './sentence.js';
@@ -91,16 +91,7 @@ function rowsOf(results: Results) {
     .phase.characteristics.filter(({ limit }) => limit !== null)
     .map((made) => {
       const unit = unitFor(figures.units, made.unit);
-      const text = judgedText(
-        {
-          value: made.value ?? 0,
-          expanded: figures.k * (made.u ?? 0),
-          interval: made.interval,
-          limit: made.limit,
-          signed: made.signed,
-        },
-        unit,
-      );
+      const text = resultText({ ...made, value: made.value ?? 0 }, figures.k, unit);
       return {
         what: characteristicNames[made.what],
         of: [railWords(made, datum), conditionWords(made, figures)].filter(Boolean).join(', '),

@@ -246,6 +246,13 @@ export interface JudgedText extends MeasuredText {
   readonly limit: string | null;
 }
 
+/** A result as it is printed: its expanded uncertainty is k·u. */
+export const resultText = (
+  { value, u, interval, limit, signed }: Omit<Judged, 'expanded'> & { readonly u: number | null },
+  k: number,
+  unit: ReportUnit,
+): JudgedText => judgedText({ value, expanded: k * (u ?? 0), interval, limit, signed }, unit);
+
 /** What a verdict was made from, printed so that the printed figures lead to the same verdict. */
 export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
   const own = ownDecimals(judged, unit);

@@ -1,7 +1,7 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
 import { visible } from '../../diagnostics/messages.js';
 import {
-  judgedText,
+  resultText,
   measuredWithUnit,
   numberText,
   plusMinus,
@@ -154,10 +154,7 @@ function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChan
       ? NOT_DETERMINED
       : `${NOT_DETERMINED}, limit ${limit(numberText(shownUnit.fromBase(side.limit), shownUnit.decimals))}`;
   const { value, u, interval } = side;
-  const text = judgedText(
-    { value, expanded: told.k * (u ?? 0), interval, limit: side.limit, signed },
-    shownUnit,
-  );
+  const text = resultText({ value, u, interval, limit: side.limit, signed }, told.k, shownUnit);
   const ends = text.interval === null ? '' : `, interval ${text.interval[0]} to ${text.interval[1]}`;
   return `${withUnit(plusMinus(text), shownUnit)}${text.limit === null ? '' : ` of ${limit(text.limit)}`}${ends}`;
 }

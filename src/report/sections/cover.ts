@@ -1,7 +1,7 @@
 /** The head of page 1: which report this is, about what, and the verdict in one sentence. */
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import {
-  judgedText,
+  resultText,
   plusMinus,
   probabilityText,
   unitFor,
@@ -328,16 +328,7 @@ function pointWords(
   const toSettle = isOnly ? settleText(made) : undefined;
   const settle = toSettle === undefined ? '' : ` ${sentence(toSettle)}`;
   const unit = unitFor(figures.units, made.unit);
-  const text = judgedText(
-    {
-      value: made.value,
-      expanded: figures.k * (made.u ?? 0),
-      interval: made.interval,
-      limit: made.limit,
-      signed: made.signed,
-    },
-    unit,
-  );
+  const text = resultText(made, figures.k, unit);
   const limit = withUnit(limitWords(made, text.limit!, unit), unit);
   const chance =
     made.probability === null ? '' : `, probability of conformity ${probabilityText(made.probability)}`;

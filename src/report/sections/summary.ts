@@ -3,6 +3,7 @@ import type { PhaseName } from '../../job/job-schema.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import {
   judgedText,
+  resultText,
   plusMinus,
   positionText,
   probabilityText,
@@ -80,18 +81,7 @@ const absent = (made: CharacteristicResult): CharacteristicResult => ({
 });
 
 const textOf = (made: CharacteristicResult, unit: ReportUnit, figures: Figures): JudgedText | null =>
-  made.value === null
-    ? null
-    : judgedText(
-        {
-          value: made.value,
-          expanded: figures.k * (made.u ?? 0),
-          interval: made.interval,
-          limit: made.limit,
-          signed: made.signed,
-        },
-        unit,
-      );
+  made.value === null ? null : resultText({ ...made, value: made.value }, figures.k, unit);
 
 /** Characteristics with a tolerance; null where there is none. */
 export function toleranceTable(results: Results, figures: Figures): Table | null {

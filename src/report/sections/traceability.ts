@@ -1,7 +1,7 @@
 /** What identifies the inputs and the software, and how anybody can make the figures again. */
 import type { Results } from '../../results/results-schema.js';
 import { lastPhase, type Figures } from '../figures.js';
-import { judgedText, numberText, plusMinus, unitFor, withUnit } from '../format-quantity.js';
+import { numberText, plusMinus, resultText, unitFor, withUnit } from '../format-quantity.js';
 import { datumId, inSentence } from './characteristic-names.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Fact, type Table } from '../table.js';
 
@@ -30,8 +30,7 @@ function originTable(results: Results, figures: Figures): Table | null {
   if (traced.length === 0) return null;
   const rows = traced.slice(0, MOST_ORIGINS).map(({ c, value, readings }) => {
     const unit = unitFor(figures.units, c.unit);
-    const { interval, limit, signed } = c;
-    const judged = judgedText({ value, expanded: figures.k * (c.u ?? 0), interval, limit, signed }, unit);
+    const judged = resultText({ ...c, value }, figures.k, unit);
     const share = readings.reduce((sum, r) => sum + r.share, 0);
     return row([
       rowHeader(inSentence(c, datum, figures), { css: 'wide' }),
