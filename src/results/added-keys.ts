@@ -7,7 +7,7 @@ const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
   {
     since: '0.4.0',
     places:
-      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:helps|ends)\b|^toleranceSet\.(?:grade|basedOn)\b/,
+      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:helps|ends)\b|^toleranceSet\.(?:grade|basedOn)\b|^phases\.[^.]+\.loops\b/,
   },
   {
     since: '0.3.0',

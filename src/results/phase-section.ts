@@ -11,6 +11,7 @@ import { closuresSection } from './closures-section.js';
 import { withHelps } from './helps-section.js';
 import type { Explain } from './quantity.js';
 import type { CharacteristicResult, PhaseResults } from './results-schema.js';
+import { loopsSection } from './loops-section.js';
 import { reliabilitySection } from './reliability-section.js';
 import { setupsSection } from './setups-section.js';
 import { stationsSection } from './stations-section.js';
@@ -26,6 +27,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const { unstated, characteristics: withUnstated } = unstatedSection(job, adjustment, questions, judged);
   const characteristics = withHelps(job, phase, withUnstated);
   const patterns = groupsOf(job, adjustment);
+  const loops = loopsSection(adjustment, job.decision.coverage);
   return {
     verdict: worstVerdict(characteristics),
     adjustment: {
@@ -35,6 +37,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
     setups: setupsSection(job, adjustment, explain),
     ties: tiesSection(job, adjustment, explain),
     closures: closuresSection(adjustment, job.decision.coverage),
+    ...(loops.length > 0 && { loops }),
     ...stationsSection(job, adjustment, explain),
     characteristics,
     ...residualSection(adjustment),

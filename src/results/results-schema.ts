@@ -154,6 +154,18 @@ const closure = z.strictObject({
   exceeded: z.boolean(),
 });
 
+const loop = z.strictObject({
+  /** The stations at which it goes from rail to rail. */
+  through: z.array(z.string()),
+  steps: z.int(),
+  /** What the steps add up to, µm. */
+  misclosure: z.number(),
+  u: z.number(),
+  /** What the stated uncertainty allows at the job's coverage, all loops together, µm. */
+  allowed: z.number(),
+  exceeded: z.boolean(),
+});
+
 const stationResult = z.strictObject({
   rail: z.string(),
   station: z.int(),
@@ -329,6 +341,8 @@ const phase = z.strictObject({
   setups: z.array(setupResult),
   ties: z.array(tie),
   closures: z.array(closure),
+  /** Of level steps; absent where none close. */
+  loops: z.array(loop).optional(),
   stations: z.array(stationResult),
   /** true for a rail whose offsets are tied to the datum by spans. */
   offsetTied: z.record(z.string(), z.boolean()),
@@ -688,4 +702,5 @@ export type ResidualResult = z.infer<typeof residual>;
 export type Verdict = (typeof verdicts)[number];
 export type UnstatedEffect = z.infer<typeof unstatedEffect>;
 export type UnstatedSource = (typeof unstatedSources)[number];
+export type LoopResult = z.infer<typeof loop>;
 export type BudgetSource = (typeof budgetSources)[number];

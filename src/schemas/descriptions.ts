@@ -336,6 +336,7 @@ export const resultsDescriptions: Descriptions = {
   ...quantity('phases.*.setups[].pitch', 'Rises with along, µm/m:'),
   ...quantity('phases.*.setups[].roll', 'Rises to the left, µm/m:'),
   'phases.*.ties': 'How direction and height were carried from set-up to set-up.',
+  'phases.*.loops': 'What level steps around a closed way add up to; those that close worst first.',
   'phases.*.closures': 'The last look at a point less the first, from one set-up.',
   'phases.*.stations': 'Every station that was read.',
   ...quantity('phases.*.stations[].height', '+ up, from the mean of the datum rail’s stations, µm:'),

@@ -23,6 +23,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   [/\.setups\[\]\.(readings|largest)/, 'counts and extremes of what was read; tests/report'],
   [/\.setups\[\]\.drift/, 'tests/results/solution.test.ts: closure and drift'],
   [/\.ties\[\]/, 'tests/results/solution.test.ts and tests/pinned'],
+  [/\.loops\[\]/, 'tests/results/loops.test.ts'],
   [/\.closures\[\]\.drift$/, 'tests/results/solution.test.ts: closure and drift'],
   [
     /\.stations\[\]\.(ahead|difference)/,

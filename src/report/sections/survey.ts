@@ -50,6 +50,7 @@ export interface Survey {
   readonly drift: Table | null;
   readonly ties: Table | null;
   readonly closures: Table | null;
+  readonly loops: Table | null;
   readonly instruments: Table;
 }
 
@@ -65,6 +66,7 @@ export function survey(results: Results, figures: Figures): Survey {
     drift: driftTable(phases, figures),
     ties: tieTable(phases, figures),
     closures: closureTable(phases, figures),
+    loops: loopTable(phases, figures),
     instruments: instrumentTable(results, figures),
   };
 }
@@ -293,15 +295,58 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   });
 }
 
+/** Of many loops the worst are printed. */
+const MOST_LOOPS = 8;
+
+function loopTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
+  const unit = figures.units.deviation;
+  const rows = byPhase(phases, ({ phase }) =>
+    (phase.loops ?? []).slice(0, MOST_LOOPS).map((loop) => {
+      const [size, allowed] = [Math.abs(loop.misclosure), loop.allowed].map(unit.fromBase) as [
+        number,
+        number,
+      ];
+      const decimals = decimalsApart(size, allowed, unit);
+      return row([
+        rowHeader(loop.through.join(' – '), { css: 'wide' }),
+        figure(String(loop.steps)),
+        figure(numberText(unit.fromBase(loop.misclosure), decimals, { signed: true })),
+        figure(numberText(allowed, decimals)),
+        cell(loop.exceeded ? 'exceeded' : 'within', { css: loop.exceeded ? 'strong' : '' }),
+      ]);
+    }),
+  );
+  if (rows.groups.length === 0) return null;
+  const heads = [
+    head('Loop', { css: 'wide' }),
+    figureHead('Steps'),
+    figureHead('Misclosure', unit.label),
+    figureHead('Allowed', unit.label),
+    head('Result'),
+  ];
+  const cut = phases.some(({ phase }) => (phase.loops?.length ?? 0) > MOST_LOOPS);
+  return table('Loops of level steps', [[...rows.head, ...heads]], rows.groups, {
+    css: 'closures',
+    notes: [
+      `Misclosure: what the steps around the loop add up to. Allowed: what the stated uncertainty explains at ${figures.coverage}, all loops together.`,
+      ...(cut ? [`The ${MOST_LOOPS} that close worst of each phase; more are in results.json.`] : []),
+    ],
+  });
+}
+
+/** Decimals that show on which side of what is allowed a size lies. */
+function decimalsApart(size: number, allowed: number, unit: ReportUnit): number {
+  let { decimals } = unit;
+  const shown = (v: number) => Number(numberText(v, decimals).replace(/\u202f/g, ''));
+  while (shown(size) > shown(allowed) !== size > allowed && decimals < unit.decimals + 6) decimals++;
+  return decimals;
+}
+
 function closureRow(closure: ClosureResult, unit: ReportUnit, withDrift: boolean): Row {
   // Both get the decimals that show on which side of what is allowed the closure lies.
   const allowed = unit.fromBase(closure.allowed);
   const size = unit.fromBase(leftOpen(closure));
-  let decimals = unit.decimals;
-  const apart = () =>
-    Number(numberText(size, decimals).replace(/\u202f/g, '')) >
-    Number(numberText(allowed, decimals).replace(/\u202f/g, ''));
-  while (apart() !== size > allowed && decimals < unit.decimals + 6) decimals++;
+  const decimals = decimalsApart(size, allowed, unit);
   return row([
     rowHeader(closure.setup, { css: 'id' }),
     nameCell(`${closure.point}, ${closure.target}`),
