@@ -9,7 +9,17 @@ import type { Errors } from '../../src/verdict/errors.js';
 import { greatestInterval } from '../../src/verdict/greatest.js';
 import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
 import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
-import { carriedOver, even, legs, levels, oneShot, uneven, type PlannedSurvey } from './surveys.js';
+import {
+  carriedOver,
+  conditionsOf,
+  even,
+  fourRails,
+  legs,
+  levels,
+  oneShot,
+  uneven,
+  type PlannedSurvey,
+} from './surveys.js';
 
 export const CONFIRM = Number(process.env['ATTACK_CONFIRM'] ?? 4000);
 const SCREEN = Number(process.env['ATTACK_SCREEN'] ?? 50);
@@ -27,6 +37,7 @@ export const kinds: readonly PlannedSurvey[] = [
   oneShot(1, even(5)),
   oneShot(1, even(41)),
   oneShot(2, even(61, 300)),
+  fourRails(),
 ];
 
 export interface Found {
@@ -192,8 +203,11 @@ class Arena {
 export function questionsOf(survey: PlannedSurvey): { adjustment: Adjustment; list: ProfileQuestion[] } {
   const adjustment = adjust(buildNetwork(survey.job, survey.rows));
   const seen = new Set<string>();
+  // Of the survey that is asked as drawings ask, nothing that the other surveys are asked too.
+  const isDrawn = survey.job.toleranceSet.tolerances.some(({ rails }) => rails !== null);
   const list = askAll(survey.job, adjustment.network).filter((q): q is ProfileQuestion => {
     if (q.kind !== 'range' && q.kind !== 'signed-extreme') return false;
+    if (isDrawn) return conditionsOf(q).length > 0 || q.what.startsWith('rate-of-change');
     if (['twist', 'cross-level'].includes(q.what) || q.what.startsWith('straightness-horizontal'))
       return false;
     const key = `${q.what}|${q.reference ?? ''}`;
@@ -244,7 +258,7 @@ export function attackOne(task: Task): Found | null {
   const tally = isNear ? arena.tally(arena.truth(truth.profile), MORE * first.count, random) : first;
   return {
     survey: kinds[task.kind]!.name,
-    what: `${question.what}${question.reference === undefined ? '' : ` (${question.reference})`}`,
+    what: labelOf(question),
     rail: truth.name,
     surveys: tally.count,
     coverage: task.coverage,
@@ -254,6 +268,12 @@ export function attackOne(task: Task): Found | null {
     width: tally.width / tally.count / arena.unit,
     profile: Array.from(truth.profile, (v) => Number(v.toPrecision(6))),
   };
+}
+
+function labelOf(question: ProfileQuestion): string {
+  const { what, reference } = question;
+  const conditions = [...(reference === undefined ? [] : [reference]), ...conditionsOf(question)];
+  return conditions.length === 0 ? what : `${what} (${conditions.join(', ')})`;
 }
 
 /** How often the intervals of one true rail miss it, with noise of its own. */

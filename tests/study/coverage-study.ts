@@ -24,7 +24,15 @@ import { buildNetwork, type Network } from '../../src/solve/network.js';
 import type { Errors } from '../../src/verdict/errors.js';
 import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import { METHOD } from '../../src/version.js';
-import { laidShapes, longerSurveys, shapes, surveys, type PlannedSurvey, type Shape } from './surveys.js';
+import {
+  conditionsOf,
+  laidShapes,
+  longerSurveys,
+  shapes,
+  surveys,
+  type PlannedSurvey,
+  type Shape,
+} from './surveys.js';
 
 const COUNT = Number(process.argv[2] ?? 1000);
 const only = (process.argv[3] ?? '').split(';');
@@ -62,13 +70,8 @@ interface Cell {
 const PARTS = [0.6, 0.8, 0.95];
 
 const label = (q: Question): string => {
-  const conditions = [
-    q.reference === 'least-squares' ? undefined : q.reference,
-    q.rails && 'group',
-    q.against && `against ${q.against}`,
-    q.betweenMm && 'working length',
-    q.side,
-  ].filter(Boolean);
+  const reference = q.reference === undefined || q.reference === 'least-squares' ? [] : [q.reference];
+  const conditions = [...reference, ...conditionsOf(q)];
   return `${q.what}${conditions.length > 0 ? ` (${conditions.join(', ')})` : ''}`;
 };
 

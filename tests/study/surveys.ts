@@ -1,7 +1,14 @@
 /** The surveys and rail shapes of the coverage study. */
+import type { Question } from '../../src/characteristics/question.js';
 import type { Axis, Job, Rail } from '../../src/job/job.js';
 import type { Reading } from '../../src/readings/readings.js';
 import { crossRail, job, laser, localTolerance, rail, setup, tolerance } from '../support/jobs.js';
+
+/** What tells the questions of drawings from those that every job is asked. */
+export const conditionsOf = (q: Question): string[] =>
+  [q.rails && 'group', q.against && `against ${q.against}`, q.betweenMm && 'working length', q.side].flatMap(
+    (condition) => (condition === undefined ? [] : [condition]),
+  );
 
 /** Rows of a survey without their readings: the study fills those in from a true rail and noise. */
 export interface PlannedSurvey {
@@ -198,7 +205,7 @@ function hall(at: number[], airKPerM: number): PlannedSurvey {
 }
 
 /** Four rails, two of them of two parts, with what drawings ask of them: groups, sides, joints, working lengths. */
-function fourRails(): PlannedSurvey {
+export function fourRails(): PlannedSurvey {
   const at = even(11);
   const jointsMm = [3300];
   const rails = [
