@@ -197,3 +197,45 @@ test('small things', () => {
   expect(numberText(-0.04, 1, { signed: true })).toBe('0.0');
   expect(() => reportUnits({ length: 'cubit', deviation: 'um', slope: 'um/m' })).toThrow(/cubit/);
 });
+
+test.each([
+  // A tenth of a micrometre in µm; else the last decimal is worth a micrometre at most, and the one before it more.
+  ['m', 'm', 5, 6],
+  ['mm', 'mm', 2, 3],
+  ['um', 'um', 0, 1],
+  ['in', 'in', 3, 5],
+  ['ft', 'ft', 4, 6],
+  ['thou', 'thou', 0, 2],
+])('decimals of positions in %s and of deviations in %s', (length, deviation, ofLength, ofDeviation) => {
+  const units = reportUnits({ length, deviation, slope: 'um/m' });
+  expect(units.length.decimals).toBe(ofLength);
+  expect(units.deviation.decimals).toBe(ofDeviation);
+  if (deviation === 'um') return;
+  const step = 10 ** -ofDeviation / units.deviation.fromBase(1);
+  expect(step).toBeLessThan(1.000001);
+  expect(10 * step).toBeGreaterThan(1);
+});
+
+test.each([
+  ['um/m', 1],
+  ['mm/m', 4],
+  ['in/ft', 6],
+  ['thou/ft', 3],
+  ['arcsec', 2],
+  ['arcmin', 4],
+  ['deg', 6],
+  ['mrad', 4],
+  ['urad', 1],
+])('decimals of slopes in %s: the last is worth a tenth of a µm/m at most', (slope, decimals) => {
+  const unit = reportUnits({ length: 'mm', deviation: 'um', slope }).slope;
+  expect(unit.decimals).toBe(decimals);
+  const step = 10 ** -decimals / unit.fromBase(1);
+  expect(step).toBeLessThan(0.1000001);
+  expect(10 * step).toBeGreaterThan(0.1);
+});
+
+test('probabilities from one per cent to 99 are whole', () => {
+  expect([0.01, 0.0099, 0.99, 0.991].map(probabilityText)).toEqual(
+    ['1', '1.0', '99', '99.1'].map((text) => `${text}\u00a0%`),
+  );
+});
