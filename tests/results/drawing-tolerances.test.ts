@@ -35,9 +35,13 @@ const reading = (rail: RailId, i: number) => {
 interface Extra {
   readonly rails?: Partial<Record<RailId, object>>;
   readonly skip?: readonly string[];
+  readonly decision?: object;
 }
 
-async function judge(tolerances: object[], { rails = {}, skip = [] }: Extra = {}): Promise<Results> {
+async function judge(
+  tolerances: object[],
+  { rails = {}, skip = [], decision }: Extra = {},
+): Promise<Results> {
   const rows = RAILS.flatMap((rail) =>
     AT.flatMap((_, i) =>
       skip.includes(`${rail}:${i + 1}`) ? [] : [`S1,${rail},${i + 1},${reading(rail, i).join(',')}`],
@@ -54,6 +58,7 @@ async function judge(tolerances: object[], { rails = {}, skip = [] }: Extra = {}
         ...rails[id],
       })),
       tolerances: tolerances.map((t) => ({ unit: 'um', ...t })),
+      ...(decision !== undefined && { decision }),
     },
     { 'r.csv': ['setup,rail,station,vertical,horizontal', ...rows, ''].join('\n') },
   );
@@ -186,6 +191,18 @@ describe('limits', () => {
       expect(made.probability).toBeCloseTo(normalCdf(above) - normalCdf(-below), 6);
       expect(made.verdict).toBe('conforms');
     }
+    const guarded = async (below: number, above: number) =>
+      (
+        await only(
+          { ...about, from: value - below * u, to: value + above * u },
+          { decision: { rule: 'guarded', coverage: 0.95 } },
+        )
+      ).verdict;
+    // The interval reaches 1.96 u to either side.
+    expect(await guarded(2.1, 2.1)).toBe('conforms');
+    expect(await guarded(1.8, 9)).toBe('undecided');
+    expect(await guarded(9, 1.8)).toBe('undecided');
+    expect(await guarded(-2.1, 9)).toBe('does-not-conform');
     expect((await chance(-0.2, 30)).verdict).toBe('does-not-conform');
     expect((await chance(30, -0.2)).verdict).toBe('does-not-conform');
   });
