@@ -80,6 +80,21 @@ function plantedOnes(): (Mutant & { readonly name: string })[] {
   });
 }
 
+/** Looked at by a person: what lives, and why nothing can notice it. */
+const HARMLESS = JSON.parse(readFileSync(new URL('harmless.json', import.meta.url), 'utf8')) as {
+  file: string;
+  line: string;
+  was: string;
+  is: string;
+  why: string;
+}[];
+
+function whyHarmless({ file, line, was, is }: Mutant): string | null {
+  const text = readFileSync(join(root, file), 'utf8').split('\n')[line - 1]!.trim();
+  const known = HARMLESS.find((h) => h.file === file && h.line === text && h.was === was && h.is === is);
+  return known?.why ?? null;
+}
+
 function drawn(count: number, seed: number): Mutant[] {
   const next = seeded(seed);
   const all = ROOMS.flatMap(sources).flatMap((file) =>
@@ -148,9 +163,16 @@ try {
       `${i + 1} of ${list.length}: ${by === null ? 'LIVES' : `dies (${by})`} ${relative('.', file)}:${line} ${was.slice(0, 60)} -> ${is.slice(0, 60)}`,
     );
   });
-  const share = (100 * (list.length - alive.length)) / list.length;
-  console.log(`${list.length - alive.length} of ${list.length} noticed (${share.toFixed(1)} %); alive:`);
-  for (const { file, line, was, is } of alive) console.log(`  ${file}:${line}  ${was}  ->  ${is}`);
+  const noticed = list.length - alive.length;
+  const harmless = alive.filter((mutant) => whyHarmless(mutant) !== null).length;
+  const share = (100 * noticed) / (list.length - harmless);
+  console.log(
+    `${noticed} of ${list.length} noticed, ${harmless} known to be harmless (${share.toFixed(1)} % of the others); alive:`,
+  );
+  for (const mutant of alive) {
+    const { file, line, was, is } = mutant;
+    console.log(`  ${file}:${line}  ${was}  ->  ${is}  ${whyHarmless(mutant) ?? ''}`);
+  }
   process.exitCode = alive.some((mutant) => planted.some((p) => p === mutant)) ? 1 : 0;
 } finally {
   rmSync(copy, { recursive: true, force: true });
