@@ -158,13 +158,16 @@ function pairList(
 /** max (e_i − e_j − ĝ)/u of every draw, ascending. No pair that is less sure than R/max, R the draw's range, can be it. */
 function excessesOfPairs({ n, count, draws }: Errors, { plus, minus, gap, weight }: PairList): Float64Array {
   const out = new Float64Array(count);
+  const own = new Float64Array(n);
+  const pairs = weight.length;
   for (let b = 0; b < count; b++) {
-    const at = b * n;
-    const range = rangeAt(draws, at, n);
+    for (let i = 0; i < n; i++) own[i] = draws[b * n + i]!;
+    const range = rangeAt(own, 0, n);
     let most = -Infinity;
-    for (let k = 0; k < weight.length; k++) {
-      if (range * weight[k]! <= most) break;
-      const v = (draws[at + plus[k]!]! - draws[at + minus[k]!]! - gap[k]!) * weight[k]!;
+    for (let k = 0; k < pairs; k++) {
+      const w = weight[k]!;
+      if (range * w <= most) break;
+      const v = (own[plus[k]!]! - own[minus[k]!]! - gap[k]!) * w;
       if (v > most) most = v;
     }
     out[b] = most;
