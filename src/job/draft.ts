@@ -94,10 +94,10 @@ export function draftJob(read: JsonSource): Draft {
 }
 
 /** Where units stand that are not under a key `unit`. */
-const UNIT_KEYS: Readonly<Record<string, readonly string[]>> = {
-  units: ['length', 'reading'],
-  report: ['length', 'deviation', 'slope'],
-};
+const UNIT_KEYS: ReadonlyMap<string, readonly string[]> = new Map([
+  ['units', ['length', 'reading']],
+  ['report', ['length', 'deviation', 'slope']],
+]);
 
 /** The document with units as job files write them, where a person wrote `µm` or `inches`: they mean one thing. */
 function withPlainUnits(value: unknown, key = ''): unknown {
@@ -105,7 +105,7 @@ function withPlainUnits(value: unknown, key = ''): unknown {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).map(([name, inner]) => {
-      const isUnit = typeof inner === 'string' && (name === 'unit' || UNIT_KEYS[key]?.includes(name));
+      const isUnit = typeof inner === 'string' && (name === 'unit' || UNIT_KEYS.get(key)?.includes(name));
       return [name, isUnit ? (unitWord(inner) ?? inner) : withPlainUnits(inner, name)];
     }),
   );

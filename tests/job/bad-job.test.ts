@@ -481,3 +481,12 @@ test('faults of the units and two datum rails bring no others after them', () =>
   }).filter((d) => d.code === 'VALUE_WRONG');
   expect(describe(spacing!)).toContain('0.5 mm');
 });
+
+test.each(['constructor', 'toString', 'hasOwnProperty', 'valueOf'])(
+  'a key that every object of the language has, %s: an unknown key like any other',
+  (key) => {
+    const parsed = parseJob(JSON.stringify({ [key]: { length: 'mm', unit: 'mm' }, units: { [key]: 'mm' } }));
+    expect(parsed.ok).toBe(false);
+    expect(parsed.diagnostics.map(({ code }) => code)).toContain('KEY_UNKNOWN');
+  },
+);
