@@ -62,8 +62,10 @@ export function attachmentsOtherwise(
   ]);
   const names = new Set<string>();
   const hashes = new Set<string>();
+  const carried = new Set<string>();
   for (const { name, bytes } of attachments) {
     const hash = sha256(bytes);
+    carried.add(`${name} ${hash}`);
     if (names.has(name)) found.push(`report.pdf carries two files called ${name}`);
     else if (name === 'results.json' && !wanted.has(hash))
       found.push('report.pdf carries another results.json than lies beside it');
@@ -74,7 +76,6 @@ export function attachmentsOtherwise(
   }
   if (results !== undefined && !names.has('results.json'))
     found.push('report.pdf does not carry its results.json');
-  const carried = new Set(attachments.map(({ name, bytes }) => `${name} ${sha256(bytes)}`));
   for (const { path, attachedAs, sha256: hash } of manifest?.inputs ?? []) {
     if (attachedAs === null) {
       if (hashes.has(hash)) found.push(`report.pdf carries ${path}, which the manifest says it does not`);

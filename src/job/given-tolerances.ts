@@ -11,11 +11,11 @@ import type { InputFile } from '../readings/readings.js';
 import { itemsAt } from './draft.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import { toleranceSchema, toleranceSetSchema } from './job-schema.js';
-import { normalPath, staysInside } from './job-paths.js';
+import { staysInside } from './job-paths.js';
 import { parseJsonSource } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
-import { mergedSet, MOST_LAYERS, ofGrade } from './layered-set.js';
+import { mergedSet, ofGrade, readLayers } from './layered-set.js';
 import { checkSchema } from './schema-findings.js';
 import { checkTolerances } from './settle-tolerances.js';
 import { createHash } from 'node:crypto';
@@ -45,33 +45,31 @@ export const isGivenPath = (path: string): boolean => path.startsWith(PLACE);
 export async function readGivenTolerances(path: string): Promise<Outcome<GivenTolerances>> {
   const real = await realpath(path).catch(() => path);
   const findings = new Findings();
-  const layers: { source: JsonSource; bytes: Uint8Array }[] = [];
-  for (let [name, place]: [string | null, Place] = [basename(real), { file: path }]; name !== null;) {
-    const shownAs = layers.length === 0 ? path : name;
-    if (
-      !staysInside(name) ||
-      layers.length === MOST_LAYERS ||
-      layers.some(({ source }) => source.file === shownAs)
-    ) {
-      const wanted = `another set in the same folder, and no more than ${MOST_LAYERS} that are based on each other`;
-      findings.error('VALUE_WRONG', { found: JSON.stringify(name), wanted }, place);
-      return { ok: false, diagnostics: findings.list };
+  const files: Uint8Array[] = [];
+  const keep = <T>(outcome: Outcome<T>): T | null => {
+    if (outcome.ok) return outcome.value;
+    findings.list.push(...outcome.diagnostics);
+    return null;
+  };
+  const read = async (name: string, place: Place): Promise<JsonSource | null> => {
+    if (!staysInside(name)) {
+      findings.error(
+        'VALUE_WRONG',
+        { found: JSON.stringify(name), wanted: 'a set in the same folder' },
+        place,
+      );
+      return null;
     }
-    const file = await readInputFile(dirname(real), name, '', MAX_JSON_BYTES, place);
-    if (!file.ok) return file;
-    const read = parseSet(file.value.bytes, shownAs);
-    if (!read.ok) return read;
-    layers.push({ source: read.value.source, bytes: file.value.bytes });
-    const basedOn = textAt(read.value.source, 'basedOn');
-    [name, place] = [basedOn && normalPath(basedOn), read.value.source.at(['basedOn'])];
-  }
-  if (layers.length === 1) return parseGivenTolerances(layers[0]!.bytes, givenPath(path), path);
+    const file = keep(await readInputFile(dirname(real), name, '', MAX_JSON_BYTES, place));
+    if (file === null) return null;
+    files.push(file.bytes);
+    return keep(parseSet(file.bytes, files.length === 1 ? path : name))?.source ?? null;
+  };
+  const layers = await readLayers(basename(real), { file: path }, read, findings);
+  if (layers.length === 0) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
+  if (layers.length === 1) return parseGivenTolerances(files[0]!, givenPath(path), path);
   // A report carries one file for the set: it then says all by itself.
-  for (const { source } of layers) checkSchema(toleranceSetSchema, source, findings);
-  const merged = mergedSet(
-    layers.map(({ source }) => source),
-    findings,
-  );
+  const merged = mergedSet(layers, findings);
   checkWhole(merged, findings);
   if (findings.hasErrors) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
   const bytes = new TextEncoder().encode(`${JSON.stringify(merged.value, null, 2)}\n`);
@@ -94,7 +92,8 @@ function parseSet(bytes: Uint8Array, shownAs: string): Outcome<{ source: JsonSou
 function checkWhole(set: JsonSource, findings: Findings): void {
   const grades = valueAt(set.value, ['grades']);
   const some = textAt(set, 'grade') ?? Object.keys((grades ?? {}) as object)[0] ?? null;
-  checkTolerances(itemsAt(ofGrade(set, some, findings), ['tolerances'], toleranceSchema), findings);
+  const plain = ofGrade(mergedSet([set], findings), some, findings);
+  checkTolerances(itemsAt(plain, ['tolerances'], toleranceSchema), findings);
 }
 
 /** @param path As it stands among the inputs. @param shownAs The file as diagnostics of the set name it. */

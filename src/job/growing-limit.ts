@@ -1,5 +1,6 @@
 /** Tolerance limits, fixed or growing with length. */
-import type { LimitInput } from './job-schema.js';
+import { distanceAcrossMm, railLengthMm, type Rail } from './job.js';
+import type { CharacteristicName, LimitInput } from './job-schema.js';
 import { fromMm, isLengthUnit, toUm, toUmPerM, type LengthUnit, type SlopeUnit } from './units.js';
 
 /**
@@ -24,10 +25,40 @@ export interface Limit {
   readonly lengthUnit: LengthUnit;
 }
 
-/** @param lengthMm Of what it is asked of. @returns µm, or µm/m. */
-export function limitOver({ stated, unit, lengthUnit }: Limit, lengthMm: number): number {
+/**
+ * @param limit null: two sides stand in its place, and it is nought.
+ * @param lengthMm Of what it is asked of.
+ * @returns µm, or µm/m.
+ */
+export function limitOver(of: Limit | null, lengthMm: number): number {
+  if (of === null) return 0;
+  const { stated, unit, lengthUnit } = of;
   const limit = limitAt(stated, fromMm(lengthMm, lengthUnit));
   return isLengthUnit(unit) ? toUm(limit, unit) : toUmPerM(limit, unit);
+}
+
+/**
+ * The length at which a limit is taken, mm: the window of a local characteristic, the distance across of a span, the
+ * working length, else the rail from its first to its last station.
+ *
+ * @param other The rail that it is held against.
+ */
+export function limitLengthMm(
+  {
+    what,
+    overMm,
+    betweenMm,
+  }: {
+    readonly what: CharacteristicName;
+    readonly overMm?: number | undefined;
+    readonly betweenMm?: readonly [number, number] | undefined;
+  },
+  rail: Rail,
+  other: Rail,
+): number {
+  if (overMm !== undefined) return overMm;
+  if (what === 'span') return distanceAcrossMm(rail, other);
+  return betweenMm === undefined ? railLengthMm(rail) : betweenMm[1] - betweenMm[0];
 }
 
 /** Whether it is another for another length. */

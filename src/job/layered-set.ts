@@ -3,26 +3,57 @@
  * that it is based on, and what stands in the table of the grade that is chosen, is put together to one plain document.
  * Each of its entries still knows the file and line that it came from.
  */
-import type { Findings } from '../diagnostics/diagnostic.js';
+import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import { normalPath } from './job-paths.js';
 import { setToleranceSchema, toleranceSetSchema, type SetToleranceInput } from './job-schema.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
+import { checkSchema, UNCOMPILED } from './schema-findings.js';
 import { toleranceName } from './settle-tolerances.js';
 
 /** A set is based on one that is based on one …: more is a slip. */
-export const MOST_LAYERS = 8;
+const MOST_LAYERS = 8;
 
-/** The path of the set that a set is based on, from the same place as the set's own; null: on none. */
-export function basisOf({ file, value }: JsonSource): string | null {
-  const basedOn = valueAt(value, ['basedOn']);
-  return typeof basedOn === 'string' ? normalPath(`${file}/../${basedOn}`) : null;
+/**
+ * A set and what it is based on, its own first.
+ *
+ * Reports: VALUE_WRONG for sets that are based on each other in a circle, or on too many; what does not fit the schema.
+ *
+ * @param path Of the set, and `place` where it is named.
+ * @param read The set at a path; null: it cannot be read, which was reported.
+ * @returns None where one of them cannot be read.
+ */
+export async function readLayers(
+  path: string,
+  place: Place,
+  read: (path: string, place: Place) => Promise<JsonSource | null>,
+  findings: Findings,
+): Promise<JsonSource[]> {
+  const layers: JsonSource[] = [];
+  const paths = new Set<string>();
+  for (let [next, named]: [string | null, Place] = [path, place]; next !== null;) {
+    if (paths.has(normalPath(next)) || layers.length === MOST_LAYERS) {
+      const wanted = `another set, and no more than ${MOST_LAYERS} that are based on each other`;
+      findings.error('VALUE_WRONG', { found: JSON.stringify(next), wanted }, named);
+      return [];
+    }
+    paths.add(normalPath(next));
+    const source = await read(next, named);
+    if (source === null) return [];
+    checkSchema(toleranceSetSchema, source, findings);
+    layers.push(source);
+    const basedOn = textAt(source.value, ['basedOn']);
+    [next, named] = [basedOn && normalPath(`${next}/../${basedOn}`), source.at(['basedOn'])];
+  }
+  return layers;
 }
 
 interface Entry {
   readonly value: unknown;
   readonly layer: JsonSource;
   readonly path: KeyPath;
+  /** What the tolerance is of; null: it does not fit the schema. */
+  readonly name: string | null;
 }
 
 /**
@@ -39,9 +70,9 @@ export function mergedSet(layers: readonly JsonSource[], findings: Findings): Js
   for (const layer of [...layers].reverse()) {
     entries = without(entries, layer, findings);
     for (const entry of entriesOf(layer)) {
-      const name = nameOf(entry);
-      const at =
-        name === null ? -1 : entries.findIndex((known) => known.layer !== layer && nameOf(known) === name);
+      const { name } = entry;
+      const isOther = (known: Entry) => known.layer !== layer && known.name === name;
+      const at = name === null ? -1 : entries.findIndex(isOther);
       if (at < 0) entries.push(entry);
       else entries[at] = entry;
     }
@@ -76,7 +107,7 @@ export function ofGrade(set: JsonSource, chosen: string | null, findings: Findin
     recordAt(value, [])['grade'] === undefined && NAMED.every((key) => textAt(value, [key]) === null);
   if (entries.every(isPlain)) return set;
   const filled = entries.map((entry, i): Entry => {
-    const parsed = setToleranceSchema.safeParse(entry.value);
+    const parsed = setToleranceSchema.safeParse(entry.value, UNCOMPILED);
     // What does not fit has been reported.
     if (!parsed.success) return entry;
     const { grade = usual, ...tolerance } = parsed.data;
@@ -135,14 +166,16 @@ function recordAt(value: unknown, path: KeyPath): Record<string, unknown> {
 function entriesOf(layer: JsonSource): Entry[] {
   const list = valueAt(layer.value, ['tolerances']);
   return Array.isArray(list)
-    ? list.map((value: unknown, i): Entry => ({ value, layer, path: ['tolerances', i] }))
+    ? list.map((value: unknown, i): Entry => {
+        const parsed = setToleranceSchema.safeParse(value, UNCOMPILED);
+        return {
+          value,
+          layer,
+          path: ['tolerances', i],
+          name: parsed.success ? toleranceName(parsed.data) : null,
+        };
+      })
     : [];
-}
-
-/** What a tolerance is of; null: it does not fit the schema. */
-function nameOf({ value }: Entry): string | null {
-  const parsed = setToleranceSchema.safeParse(value);
-  return parsed.success ? toleranceName(parsed.data) : null;
 }
 
 function without(entries: readonly Entry[], layer: JsonSource, findings: Findings): Entry[] {
@@ -154,7 +187,7 @@ function without(entries: readonly Entry[], layer: JsonSource, findings: Finding
   list.forEach((one, i) => {
     if (entries.some((entry) => isMeant(one, entry))) return;
     const id = one.rail === undefined ? one.what : `${one.what} of rail ${one.rail}`;
-    const names = entries.flatMap((entry) => nameOf(entry) ?? []);
+    const names = entries.flatMap(({ name }) => name ?? []);
     findings.error(
       'ID_UNKNOWN',
       { kind: 'tolerance', id, known: names.join(', ') },

@@ -10,10 +10,10 @@ import type { GivenTolerances } from './given-tolerances.js';
 import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import type { Job } from './job.js';
-import { JOB_FILE, normalPath, toleranceRoot } from './job-paths.js';
+import { JOB_FILE, toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource } from './json-source.js';
-import { basisOf, mergedSet, MOST_LAYERS } from './layered-set.js';
+import { mergedSet, readLayers } from './layered-set.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { checkSchema } from './schema-findings.js';
@@ -92,26 +92,15 @@ async function readTolerances(
   inputs: InputFile[],
   findings: Findings,
 ): Promise<JsonSource[]> {
-  const layers: JsonSource[] = [];
-  let namedBy = draft.source;
-  let key = 'tolerances';
-  for (let path = draft.toleranceFile; path !== null; path = basisOf(namedBy)) {
-    const place = namedBy.at([key]);
-    const root = toleranceRoot(path);
-    if (root === null) findings.error('FILE_OUTSIDE_JOB', { path }, place);
-    const isLoop = layers.some(({ file }) => normalPath(file) === normalPath(path!));
-    if (isLoop || layers.length === MOST_LAYERS) {
-      const wanted = `another set, and no more than ${MOST_LAYERS} that are based on each other`;
-      findings.error('VALUE_WRONG', { found: JSON.stringify(path), wanted }, place);
-    }
-    if (root === null || isLoop || layers.length === MOST_LAYERS) return [];
-    const source = await readJson(folder, path, root, inputs, findings, place);
-    if (source === null) return [];
-    checkSchema(toleranceSetSchema, source, findings);
-    layers.push(source);
-    [namedBy, key] = [source, 'basedOn'];
-  }
-  return layers;
+  const path = draft.toleranceFile;
+  if (path === null) return [];
+  const read = async (named: string, place: Place): Promise<JsonSource | null> => {
+    const root = toleranceRoot(named);
+    if (root !== null) return readJson(folder, named, root, inputs, findings, place);
+    findings.error('FILE_OUTSIDE_JOB', { path: named }, place);
+    return null;
+  };
+  return readLayers(path, draft.source.at(['tolerances']), read, findings);
 }
 
 function parseToleranceSet(text: string, file: string): { source: JsonSource | null; findings: Findings } {
@@ -120,10 +109,10 @@ function parseToleranceSet(text: string, file: string): { source: JsonSource | n
   findings.list.push(...source.diagnostics);
   if (!source.ok) return { source: null, findings };
   checkSchema(toleranceSetSchema, source.value, findings);
-  const basis = basisOf(source.value);
-  if (basis !== null) {
+  const basedOn = valueAt(source.value.value, ['basedOn']);
+  if (basedOn !== undefined) {
     const wanted = 'a set that says all by itself: no other file is read here';
-    findings.error('VALUE_WRONG', { found: JSON.stringify(basis), wanted }, source.value.at(['basedOn']));
+    findings.error('VALUE_WRONG', { found: JSON.stringify(basedOn), wanted }, source.value.at(['basedOn']));
   }
   return { source: source.value, findings };
 }

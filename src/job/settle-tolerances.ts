@@ -6,8 +6,8 @@ import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
 import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Item } from './draft.js';
-import { limitOver } from './growing-limit.js';
-import { distanceAcrossMm, railLengthMm, type Rail, type Tolerance } from './job.js';
+import { limitLengthMm, limitOver } from './growing-limit.js';
+import { railLengthMm, type Rail, type Tolerance } from './job.js';
 import type { ToleranceInput } from './job-schema.js';
 import { unitWords } from './schema-findings.js';
 import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from './units.js';
@@ -43,7 +43,7 @@ export function settleTolerances(
     const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
     const { from, to } = tolerance.zone ?? {
       from: 0,
-      to: tolerance.limit === null ? 0 : limitOver(tolerance.limit, longest),
+      to: limitOver(tolerance.limit, longest),
     };
     const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
     if (largest <= LARGEST_LIMIT) return [tolerance];
@@ -99,12 +99,12 @@ function checkSteps(
   const rule = characteristicRules[what];
   const datum = datumOf(rails);
   const partner = against === undefined ? datum : (rails.get(against) ?? null);
-  const lengthOf = (one: Rail): number => {
-    if (over !== undefined) return fromMm(toMm(over.length, over.unit), unit);
-    if (between !== undefined) return between[1] - between[0];
-    if (what === 'span' && partner !== null) return fromMm(distanceAcrossMm(one, partner), unit);
-    return fromMm(railLengthMm(one), unit);
+  const asked = {
+    what,
+    overMm: over && toMm(over.length, over.unit),
+    betweenMm: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
   };
+  const lengthOf = (one: Rail): number => fromMm(limitLengthMm(asked, one, partner ?? one), unit);
   const concerned = soundOnes(rails).filter((one) =>
     named === null ? whyNot(rule, one, datum) === null : named.includes(one.id),
   );

@@ -1,13 +1,14 @@
 /**
- * What documents of earlier versions lack. A report is held against what the present version makes of its inputs
- * without the keys that its own version did not write.
+ * What documents of earlier versions lack, or say in other words. A report is held against what the present version makes of its inputs
+ * without the keys that its own version did not write, or wrote otherwise.
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
+  // `settle`: which remedy helps most is no longer part of that sentence.
   {
     since: '0.4.0',
     places:
-      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:helps|ends)\b|^toleranceSet\.(?:grade|basedOn)\b|^phases\.[^.]+\.loops\b/,
+      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:helps|ends|settle)\b|^toleranceSet\.(?:grade|basedOn)\b|^phases\.[^.]+\.loops\b/,
   },
   {
     since: '0.3.0',

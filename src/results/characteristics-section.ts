@@ -3,8 +3,8 @@ import type { Answers, ZoneAnswer } from '../characteristics/answer.js';
 import type { FamilyPoint } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
 import { conditionsOf } from '../characteristics/tolerance-questions.js';
-import { goesByLength, limitOver } from '../job/growing-limit.js';
-import { distanceAcrossMm, railLengthMm, type Job, type Tolerance } from '../job/job.js';
+import { goesByLength, limitLengthMm, limitOver } from '../job/growing-limit.js';
+import type { Job, Tolerance } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { budgetOf } from '../solve/roles.js';
 import { decide } from '../verdict/decision-rule.js';
@@ -163,27 +163,22 @@ function limitOf(
   const length = lengthOf(job, q);
   const zone = zoneLimits(job, q, t);
   const limitLength = t.limit !== null && goesByLength(t.limit) ? length : null;
-  if (zone === null) return { limit: stated(t, length), limitLength };
+  if (zone === null) return { limit: limitOver(t.limit, length), limitLength };
   const nearest = zone.to - value < value - zone.from ? zone.to : zone.from;
   return { limit: Math.abs(nearest), limitLength };
 }
 
-const stated = ({ limit }: Tolerance, lengthMm: number): number =>
-  limit === null ? 0 : limitOver(limit, lengthMm);
-
 function lengthOf(job: Job, q: Question): number {
   const rail = job.rails.find((r) => r.id === q.rail)!;
   const other = job.rails.find((r) => r.id === (q.against ?? job.datum.id))!;
-  if (q.overMm !== undefined) return q.overMm;
-  if (q.what === 'span') return distanceAcrossMm(rail, other);
-  return q.betweenMm === undefined ? railLengthMm(rail) : q.betweenMm[1] - q.betweenMm[0];
+  return limitLengthMm(q, rail, other);
 }
 
 /** Limits that differ to the two sides of nought; null: one limit holds for both. */
 function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: number } | null {
   if (t.zone !== null) return t.zone;
   if (t.side === null) return null;
-  const limit = stated(t, lengthOf(job, q));
+  const limit = limitOver(t.limit, lengthOf(job, q));
   return t.side === 'convex' ? { from: 0, to: limit } : { from: -limit, to: 0 };
 }
 

@@ -6,7 +6,7 @@ import { pointLabel } from '../readings/point-label.js';
 import { hoursOf } from '../readings/clock.js';
 import type { OffsetReading } from '../readings/readings.js';
 import type { Adjustment } from '../solve/adjustment.js';
-import { normalQuantile } from '../statistics/normal.js';
+import { factorOfAll } from '../statistics/normal.js';
 import { leftOpen, type ClosureResult } from './results-schema.js';
 
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
@@ -24,7 +24,7 @@ export function closuresSection(adjustment: Adjustment, coverage: number): Closu
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
   // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
-  const k = repeated.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * repeated.length));
+  const k = factorOfAll(repeated.length, coverage);
   const closures = repeated.map(([, looks]): ClosureResult => {
     const inOrder = inOrderOf(looks);
     const { reading: first, index: firstIndex } = inOrder[0]!;

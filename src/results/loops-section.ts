@@ -7,7 +7,7 @@
 import { pointLabel } from '../readings/point-label.js';
 import type { SlopeReading } from '../readings/readings.js';
 import type { Adjustment } from '../solve/adjustment.js';
-import { normalQuantile } from '../statistics/normal.js';
+import { factorOfAll } from '../statistics/normal.js';
 import type { LoopResult } from './results-schema.js';
 
 /** The mean of all readings of one step. */
@@ -50,7 +50,7 @@ export function loopsSection(adjustment: Adjustment, coverage: number): LoopResu
       queue = next;
     }
   }
-  const k = beside.length === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * beside.length));
+  const k = factorOfAll(beside.length, coverage);
   const loops = beside.map((step): LoopResult => {
     const way = wayBetween(step.to, step.from, tree);
     const sum = [step, ...way.map(({ step: one }) => one)].reduce((s, { variance }) => s + variance, 0);

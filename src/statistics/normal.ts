@@ -72,3 +72,7 @@ const TAIL_UNDER = [
   2.04426310338993978564e-15, 1.4215117583164458887e-7, 1.8463183175100546818e-5, 7.868691311456132591e-4,
   0.0148753612908506148525, 0.13692988092273580531, 0.59983220655588793769, 1,
 ];
+
+/** How many standard deviations so many normal variables all keep within, with that probability (Bonferroni); of none, 0. */
+export const factorOfAll = (count: number, coverage: number): number =>
+  count === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * count));

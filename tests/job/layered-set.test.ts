@@ -308,6 +308,14 @@ describe('given to a run in place of the jobs’ own', () => {
     expect(JSON.parse(new TextDecoder().decode(given.value.bytes))).not.toHaveProperty('basedOn');
   });
 
+  test('what is to be left out of no other set is told, not passed over', async () => {
+    const { place } = await office({
+      'new.json': { without: [{ what: 'twist' }], tolerances: [straight(5)] },
+    });
+    const given = await readGivenTolerances(join(place, 'tolerances/new.json'));
+    expect(given.ok ? '' : given.diagnostics.map(told).join('\n')).toMatch(/no tolerance .twist/);
+  });
+
   test('what is wrong in the other set is told with its file', async () => {
     const { place } = await office({
       'new.json': { basedOn: 'base.json', tolerances: [] },

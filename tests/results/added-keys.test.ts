@@ -13,6 +13,8 @@ test.each([
   ['0.2.0', 'corrections.predicted[0].readings[1].row', true],
   ['0.2.0', 'phases.as-left.characteristics[3].value', false],
   ['0.3.0', 'issue', false],
+  ['0.3.0', 'phases.as-left.characteristics[3].settle', true],
+  ['0.4.0', 'phases.as-left.characteristics[3].settle', false],
   ['0.10.0', 'issue', false],
   ['1.0.0', 'corrections.points', false],
 ])('of version %s, %s: %s', (version, place, isAdded) => expect(addedAfter(version)(place)).toBe(isAdded));
