@@ -16,7 +16,7 @@ import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
-import { createGenerator } from '../statistics/random.js';
+import { createGenerator, type RandomGenerator } from '../statistics/random.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
@@ -70,6 +70,23 @@ interface Sample {
   readonly errors: Errors;
 }
 
+/** Standard normal deviates of one generator: every family begins with the same ones, so they are made once. */
+class Normals {
+  private held = new Float64Array(0);
+
+  constructor(private readonly generator: RandomGenerator) {}
+
+  first(count: number): Float64Array {
+    const { held } = this;
+    if (held.length < count) {
+      this.held = new Float64Array(count);
+      this.held.set(held);
+      this.generator.fillNormals(this.held, held.length, count);
+    }
+    return this.held.subarray(0, count);
+  }
+}
+
 export class Answers {
   /** Simulated surveys. */
   readonly drawCount: number;
@@ -78,6 +95,7 @@ export class Answers {
   private readonly errors: Map<string, Errors>;
   private readonly matrices: { readonly matrix: Float64Array; readonly errors: Errors }[] = [];
   private readonly seed: number;
+  private readonly normals: Normals;
   private readonly degrees: number;
   /** Of each draw; null where the scale is that which the instruments state. */
   private readonly spread: Float64Array | null;
@@ -89,6 +107,7 @@ export class Answers {
   ) {
     this.errors = errors;
     this.seed = seed;
+    this.normals = new Normals(createGenerator(seed));
     this.drawCount = adviseDrawCount(adjustment.network.unknowns.length, coverage);
     this.degrees = adjustment.scale > 1 ? adjustment.redundancy : Infinity;
     this.spread =
@@ -230,7 +249,7 @@ export class Answers {
   private simulate(family: LinearFamily, matrix: Float64Array | null): Errors {
     const n = family.local.length;
     const draws =
-      matrix === null ? this.drawAll(family) : drawsOf(matrix, n, this.drawCount, createGenerator(this.seed));
+      matrix === null ? this.drawAll(family) : drawsOf(matrix, n, this.normals.first(this.drawCount * n));
     if (this.spread !== null)
       for (let b = 0, at = 0; b < this.drawCount; b++)
         for (const end = at + n; at < end; at++) draws[at] = this.spread[b]! * draws[at]!;

@@ -33,18 +33,14 @@ export interface Errors {
  * deviations from a line is) has rows of zeros in it.
  *
  * @param matrix Shape (n × n), symmetric, no eigenvalue below zero but for rounding.
- * @returns Shape (count × n), row-major.
+ * @param normals Standard normal deviates, shape (count × n), row-major.
+ * @returns Of the same shape.
  * @see JCGM 101:2008, 6.4.8 (multivariate normal distribution), C.5.
  */
-export function drawsOf(
-  matrix: Float64Array,
-  n: number,
-  count: number,
-  generator: RandomGenerator,
-): Float64Array {
+export function drawsOf(matrix: Float64Array, n: number, normals: Float64Array): Float64Array {
   const factor = choleskyFactor(matrix, n);
-  const draws = new Float64Array(count * n);
-  generator.fillNormals(draws, 0, count * n);
+  const count = normals.length / n;
+  const draws = normals.slice();
   // From the last point on, so that each product may take the place of its normal; four draws at a time, for the factor
   // of a long profile is more than a processor keeps at hand.
   for (let b = 0; b < count; b += 4) {
@@ -121,6 +117,28 @@ export function errorsOf(
     return made.get(key) as T;
   };
   return { n, count, draws, spread, degrees, covariance, once };
+}
+
+/**
+ * A figure of every draw, shape (count).
+ *
+ * @param figureOf Of a profile that is the next draw's as soon as it has answered.
+ * @param from First point that counts. @param to One past the last.
+ */
+export function ofEachDraw(
+  { n, count, draws }: Pick<Errors, 'n' | 'count' | 'draws'>,
+  figureOf: (profile: Float64Array) => number,
+  from = 0,
+  to = n,
+): Float64Array {
+  const out = new Float64Array(count);
+  // One array for all: a view of each draw would cost more than what is made of a short one.
+  const profile = new Float64Array(to - from);
+  for (let b = 0; b < count; b++) {
+    for (let i = from, at = b * n + from; i < to; i++, at++) profile[i - from] = draws[at]!;
+    out[b] = figureOf(profile);
+  }
+  return out;
 }
 
 /** The errors of a linear function of the profile that works in place, such as taking out a reference line. */

@@ -2,9 +2,10 @@
  * The range of a profile as a greatest of linear functionals: the differences of any two of its points. Parallelism and
  * twist are ranges, and so are straightness and coplanarity about a line or plane that is linear in the profile.
  */
-import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
+import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import { factorOf, type GreatestOf } from './greatest.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 import { quantile } from '../statistics/quantile.js';
 
 /** Of a profile longer than a matrix of covariances, the pairs of so many highest and so many lowest points. */
@@ -36,7 +37,7 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
     lower: (c) => value - c,
     share: uOfDifference(errors, high, low),
     excesses: (confidence) => {
-      const noise = errors.once('ranges', () => rangesOf(errors));
+      const noise = errors.once('ranges', () => ofEachDraw(errors, rangeOf).sort());
       const reach = quantile(noise, confidence);
       const gapAbove = d.map((v) => Math.max(0, d[high]! - v - reach));
       const gapBelow = d.map((v) => Math.max(0, v - d[low]! - reach));
@@ -54,15 +55,12 @@ function forEachPair(order: readonly number[], use: (above: number, below: numbe
     for (let m = isLong ? n - SOME : k + 1; m < n; m++) use(order[k]!, order[m]!);
 }
 
-const rangesOf = ({ n, count, draws }: Errors): Float64Array =>
-  Float64Array.from({ length: count }, (_, b) => rangeAt(draws, b * n, n)).sort();
-
-/** Greatest less least of n numbers from `at` on. */
-function rangeAt(values: Float64Array, at: number, n: number): number {
+/** Greatest less least. */
+function rangeOf(profile: Float64Array): number {
   let most = -Infinity;
   let least = Infinity;
-  for (let i = at; i < at + n; i++) {
-    const v = values[i]!;
+  for (let i = 0; i < profile.length; i++) {
+    const v = profile[i]!;
     if (v > most) most = v;
     if (v < least) least = v;
   }
@@ -121,13 +119,27 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
   };
 }
 
-/** Pairs of points that count with their sign, the surest first. */
+/** Neighbouring points that are looked at together: what two such blocks can make rules most of their pairs out. */
+const BLOCK = 6;
+
+/** Pairs of points that count with their sign, those of two blocks together. */
 interface PairList {
-  readonly plus: Int32Array;
-  readonly minus: Int32Array;
+  readonly upper: Int32Array;
+  readonly lower: Int32Array;
   readonly gap: Float64Array;
   /** 1/u. */
   readonly weight: Float64Array;
+  readonly blocks: readonly BlockPair[];
+}
+
+/** The pairs `from` ≤ k < `to` of a list, of an upper point in one block and a lower point in another or the same. */
+interface BlockPair {
+  readonly upper: number;
+  readonly lower: number;
+  readonly from: number;
+  readonly to: number;
+  readonly leastGap: number;
+  readonly greatestWeight: number;
 }
 
 /** All pairs, either way round, less those whose gap noise cannot close. */
@@ -138,37 +150,74 @@ function pairList(
   below: Float64Array,
   factor: number,
 ): PairList {
-  const kept: [plus: number, minus: number, gap: number, weight: number][] = [];
+  const across = Math.ceil(errors.n / BLOCK);
+  const kept: { i: number; j: number; gap: number; weight: number }[][] = Array.from(
+    { length: across ** 2 },
+    () => [],
+  );
+  const keep = (i: number, j: number, gap: number, u: number) => {
+    if (gap < factor * u)
+      kept[Math.floor(i / BLOCK) * across + Math.floor(j / BLOCK)]!.push({ i, j, gap, weight: 1 / u });
+  };
   forEachPair(order, (i, j) => {
     const u = uOfDifference(errors, i, j);
     if (!(u > 0)) return;
-    const [gap, turned] = [above[i]! + below[j]!, above[j]! + below[i]!];
-    if (gap < factor * u) kept.push([i, j, gap, 1 / u]);
-    if (turned < factor * u) kept.push([j, i, turned, 1 / u]);
+    keep(i, j, above[i]! + below[j]!, u);
+    keep(j, i, above[j]! + below[i]!, u);
   });
-  kept.sort((a, b) => b[3] - a[3]);
+  let to = 0;
+  const blocks = kept.map((pairs, k) => ({
+    upper: Math.floor(k / across),
+    lower: k % across,
+    from: to,
+    to: (to += pairs.length),
+    leastGap: leastOf(pairs.map((pair) => pair.gap)),
+    greatestWeight: mostOf(pairs.map((pair) => pair.weight)),
+  }));
+  const all = kept.flat();
   return {
-    plus: Int32Array.from(kept, (k) => k[0]),
-    minus: Int32Array.from(kept, (k) => k[1]),
-    gap: Float64Array.from(kept, (k) => k[2]),
-    weight: Float64Array.from(kept, (k) => k[3]),
+    upper: Int32Array.from(all, (pair) => pair.i),
+    lower: Int32Array.from(all, (pair) => pair.j),
+    gap: Float64Array.from(all, (pair) => pair.gap),
+    weight: Float64Array.from(all, (pair) => pair.weight),
+    blocks: blocks.filter((block) => block.to > block.from),
   };
 }
 
-/** max (e_i − e_j − ĝ)/u of every draw, ascending. No pair that is less sure than R/max, R the draw's range, can be it. */
-function excessesOfPairs({ n, count, draws }: Errors, { plus, minus, gap, weight }: PairList): Float64Array {
+/** max (e_i − e_j − ĝ)/u of every draw, ascending. */
+function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Float64Array {
+  const { upper, lower, gap, weight, blocks } = pairs;
   const out = new Float64Array(count);
-  const own = new Float64Array(n);
-  const pairs = weight.length;
+  const [own, bound] = [new Float64Array(n), new Float64Array(blocks.length)];
+  const across = Math.ceil(n / BLOCK);
+  const [highest, lowest] = [new Float64Array(across), new Float64Array(across)];
   for (let b = 0; b < count; b++) {
-    for (let i = 0; i < n; i++) own[i] = draws[b * n + i]!;
-    const range = rangeAt(own, 0, n);
+    highest.fill(-Infinity);
+    lowest.fill(Infinity);
+    for (let i = 0; i < n; i++) {
+      const v = draws[b * n + i]!;
+      const block = Math.floor(i / BLOCK);
+      own[i] = v;
+      if (v > highest[block]!) highest[block] = v;
+      if (v < lowest[block]!) lowest[block] = v;
+    }
+    let first = 0;
+    for (let k = 0; k < blocks.length; k++) {
+      const block = blocks[k]!;
+      const most = highest[block.upper]! - lowest[block.lower]! - block.leastGap;
+      bound[k] = most > 0 ? most * block.greatestWeight : 0;
+      if (bound[k]! > bound[first]!) first = k;
+    }
     let most = -Infinity;
-    for (let k = 0; k < pairs; k++) {
-      const w = weight[k]!;
-      if (range * w <= most) break;
-      const v = (own[plus[k]!]! - own[minus[k]!]! - gap[k]!) * w;
-      if (v > most) most = v;
+    // The blocks that may make most come first: what they make rules out most of the others.
+    for (let step = 0; step < blocks.length; step++) {
+      const at = (first + step) % blocks.length;
+      if (bound[at]! <= most) continue;
+      const { from, to } = blocks[at]!;
+      for (let k = from; k < to; k++) {
+        const v = (own[upper[k]!]! - own[lower[k]!]! - gap[k]!) * weight[k]!;
+        if (v > most) most = v;
+      }
     }
     out[b] = most;
   }

@@ -4,7 +4,7 @@
  */
 import { endPointLine, leastSquaresLine, lineBasis, type Line } from '../geometry/line.js';
 import type { WindowLine, WindowPlan, WorstWindow } from '../geometry/worst-window.js';
-import { MOST_IN_MATRIX, type Errors } from './errors.js';
+import { MOST_IN_MATRIX, ofEachDraw, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
 import { quantile } from '../statistics/quantile.js';
@@ -33,7 +33,7 @@ export function greatestWindow(
   line: WindowLine,
   worst: WorstWindow,
 ): GreatestOf {
-  const { n, count, draws } = errors;
+  const { n, count } = errors;
   const all = openAll(d, plan, line);
   const value = all.reduce((most, w) => Math.max(most, w.range), 0);
   const frontier = frontierOf(all, errors, plan.x, line);
@@ -45,9 +45,7 @@ export function greatestWindow(
     share: frontier.u,
     excesses: (confidence) => {
       const noise = errors.once(`windows ${line} ${plan.last.join()} ${plan.x.join()}`, () =>
-        Float64Array.from({ length: count }, (_, b) =>
-          worst.rangeOf(draws.subarray(b * n, (b + 1) * n)),
-        ).sort(),
+        ofEachDraw(errors, worst.rangeOf).sort(),
       );
       if (n > MOST_IN_MATRIX) return noise;
       const live = withGaps(all, value, quantile(noise, confidence));

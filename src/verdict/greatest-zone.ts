@@ -4,11 +4,11 @@
  * up to 1, whose difference no line (plane) changes: for a line one point against the chord of two, for a plane three
  * points against one or two against two. Each is a mean of differences of pairs, and so no less sure than the worst of them.
  */
-import { MOST_IN_MATRIX, uOfDifference, type Errors } from './errors.js';
+import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
 import { quantile } from '../statistics/quantile.js';
-import { leastOf } from '../statistics/extent.js';
+import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** A zone of many profiles over one plan. */
 export interface ZoneOf {
@@ -43,21 +43,10 @@ export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends
     lower: (c) => value - c,
     share: uOfSum(errors, support),
     excesses: (confidence) => {
-      const noise = errors.once(zone.name, () => unsortedWidths(errors, zone).sort());
+      const noise = errors.once(zone.name, () => ofEachDraw(errors, zone.widthOf).sort());
       return ends.excesses?.(quantile(noise, confidence), noise) ?? noise;
     },
   };
-}
-
-function unsortedWidths(
-  { n, count, draws }: Pick<Errors, 'n' | 'count' | 'draws'>,
-  zone: Pick<ZoneOf, 'widthOf'>,
-  from = 0,
-  to = n,
-): Float64Array {
-  return Float64Array.from({ length: count }, (_, b) =>
-    zone.widthOf(draws.subarray(b * n + from, b * n + to)),
-  );
 }
 
 function uOfSum(
@@ -151,35 +140,80 @@ export function upperOfTwoRails(
   const frontier = new Frontier();
   addTriples(x, d, errors, 0, second, frontier);
   addTriples(x, d, errors, second, n, frontier);
-  const { covariance } = errors;
-  // Standard uncertainties of the slopes of the second rail's chords.
-  const other = new Float64Array((n - second) * n);
-  for (let k = second; k < n; k++)
-    for (let m = k + 1; m < n; m++)
-      other[(k - second) * n + m] = uOfDifference(errors, k, m) / (x[m]! - x[k]!);
-  for (let i = 0; i < second; i++) {
-    for (let j = i + 1; j < second; j++) {
-      const p = 1 / (x[j]! - x[i]!);
-      const slope = (d[j]! - d[i]!) * p;
-      const own = uOfDifference(errors, i, j) * p;
-      for (let k = second; k < n; k++) {
-        for (let m = k + 1; m < n; m++) {
-          // Slope of the one rail's chord less that of the other's, so weighted that each side adds up to 1.
-          const q = 1 / (x[m]! - x[k]!);
-          const reading = Math.abs(slope - (d[m]! - d[k]!) * q) / (p + q);
-          if (frontier.isIdle(reading, (own + other[(k - second) * n + m]!) / (p + q))) continue;
-          const a = p / (p + q);
-          const b = q / (p + q);
-          const variance =
-            a * a * (covariance(i, i) + covariance(j, j) - 2 * covariance(i, j)) +
-            b * b * (covariance(k, k) + covariance(m, m) - 2 * covariance(k, m)) -
-            2 * a * b * (covariance(j, m) - covariance(j, k) - covariance(i, m) + covariance(i, k));
-          frontier.add(reading, Math.sqrt(Math.max(0, variance)));
-        }
-      }
+  const bundles = bundlesOf(chordsOf(x, d, errors, second, n));
+  for (const one of chordsOf(x, d, errors, 0, second)) {
+    for (const bundle of bundles) {
+      const most = Math.max(Math.abs(one.slope - bundle.least), Math.abs(one.slope - bundle.most));
+      const weight = one.weight + bundle.weight;
+      if (!frontier.isIdle(most / weight, (one.u + bundle.u) / weight))
+        for (const other of bundle.chords) addQuadruple(one, other, errors, frontier);
     }
   }
   return (z) => frontier.upper(z);
+}
+
+/** Two points of a rail. */
+interface Chord {
+  readonly from: number;
+  readonly to: number;
+  /** One over its length. */
+  readonly weight: number;
+  readonly slope: number;
+  /** Of the slope. */
+  readonly u: number;
+}
+
+/** Every two points from `first` up to `end`, those farthest apart first. */
+function chordsOf(x: Float64Array, d: Float64Array, errors: Errors, first: number, end: number): Chord[] {
+  const chords: Chord[] = [];
+  for (let from = first; from < end; from++)
+    for (let to = from + 1; to < end; to++) {
+      const weight = 1 / (x[to]! - x[from]!);
+      const u = uOfDifference(errors, from, to) * weight;
+      chords.push({ from, to, weight, slope: (d[to]! - d[from]!) * weight, u });
+    }
+  return chords.sort((a, b) => a.weight - b.weight);
+}
+
+/** Chords of about one length, with the least of their weights, the range of their slopes and the greatest of their u. */
+interface Bundle {
+  readonly chords: readonly Chord[];
+  readonly weight: number;
+  readonly least: number;
+  readonly most: number;
+  readonly u: number;
+}
+
+/** Chords that are looked at together: where the best of them could make nothing of, none is looked at. */
+const IN_BUNDLE = 16;
+
+function bundlesOf(chords: readonly Chord[]): Bundle[] {
+  return Array.from({ length: Math.ceil(chords.length / IN_BUNDLE) }, (_, k) => {
+    const own = chords.slice(k * IN_BUNDLE, (k + 1) * IN_BUNDLE);
+    return {
+      chords: own,
+      weight: own[0]!.weight,
+      least: leastOf(own.map(({ slope }) => slope)),
+      most: mostOf(own.map(({ slope }) => slope)),
+      u: mostOf(own.map(({ u }) => u)),
+    };
+  });
+}
+
+/** Slope of the one rail's chord less that of the other's, so weighted that each side adds up to 1. */
+function addQuadruple(one: Chord, other: Chord, { covariance: c }: Errors, frontier: Frontier): void {
+  const [p, q] = [one.weight, other.weight];
+  const reading = Math.abs(one.slope - other.slope) / (p + q);
+  if (frontier.isIdle(reading, (one.u + other.u) / (p + q))) return;
+  const { from: i, to: j } = one;
+  const { from: k, to: m } = other;
+  const a = p / (p + q);
+  const b = q / (p + q);
+  const variance =
+    a * a * (c(i, i) + c(j, j) - 2 * c(i, j)) +
+    b * b * (c(k, k) + c(m, m) - 2 * c(k, m)) -
+    2 * a * b * (c(j, m) - c(j, k) - c(i, m) + c(i, k));
+  frontier.add(reading, Math.sqrt(Math.max(0, variance)));
 }
 
 /** The zone of some neighbouring points of a profile, from `from` up to `to`. */
@@ -203,7 +237,7 @@ export function withParts(
   parts: readonly PartZone[],
 ): GreatestOf {
   const all = [{ ...zone, from: 0, to: d.length }, ...parts].map(({ widthOf, supportOf, from, to }) => {
-    const widths = unsortedWidths(errors, { widthOf }, from, to);
+    const widths = ofEachDraw(errors, widthOf, from, to);
     const own = d.subarray(from, to);
     const support = supportOf(own).map(({ index, weight }) => ({ index: index + from, weight }));
     return {
@@ -220,10 +254,12 @@ export function withParts(
     ...whole,
     lower,
     share: first.u / first.usual,
-    excesses: () =>
-      Float64Array.from({ length: errors.count }, (_, k) =>
-        all.reduce((most, { widths, usual }) => Math.max(most, widths[k]! / usual), 0),
-      ).sort(),
+    excesses: () => {
+      const out = new Float64Array(errors.count);
+      for (const { widths, usual } of all)
+        for (let b = 0; b < out.length; b++) out[b] = Math.max(out[b]!, widths[b]! / usual);
+      return out.sort();
+    },
   };
 }
 

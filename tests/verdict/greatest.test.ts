@@ -7,6 +7,7 @@ import { errorsOf, studentFactors, type Errors } from '../../src/verdict/errors.
 import { greatestInterval } from '../../src/verdict/greatest.js';
 import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
 import { greatestRange } from '../../src/verdict/greatest-range.js';
+import { upperOfTwoRails } from '../../src/verdict/greatest-zone.js';
 import { normalCdf, normalQuantile } from '../../src/statistics/normal.js';
 import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import { studentCoverageFactor } from '../../src/statistics/student-chi-square.js';
@@ -161,6 +162,106 @@ describe('an independent construction', () => {
       expect(interval[1]).toBeCloseTo(upperByHand(reference, x, d), 6);
     },
   );
+});
+
+/** Errors of a rail whose profile noise tilts and winds: a random walk, a tilt, and each point's own. */
+function winding(n: number, count: number, seed: number): Errors {
+  const random = createGenerator(seed);
+  const draws = new Float64Array(count * n);
+  for (let b = 0; b < count; b++) {
+    const tilt = 2 * random.nextNormal();
+    let walk = 0;
+    for (let i = 0; i < n; i++)
+      draws[b * n + i] = (walk += random.nextNormal()) + (tilt * i) / n + 0.3 * random.nextNormal();
+  }
+  const matrix = Float64Array.from({ length: n * n }, (_, at) => {
+    const [i, j] = [Math.floor(at / n), at % n];
+    return Math.min(i, j) + 1 + (4 * i * j) / n ** 2 + (i === j ? 0.09 : 0);
+  });
+  return errorsOf(draws, n, matrix);
+}
+
+const uOfPair = ({ covariance: c }: Errors, i: number, j: number) =>
+  Math.sqrt(c(i, i) + c(j, j) - 2 * c(i, j));
+
+describe('what is passed over changes nothing', () => {
+  test.each([
+    [5, 0],
+    [13, 0],
+    [13, 6],
+    [31, 3],
+    [31, 25],
+  ])('of %d points, each pair by its own uncertainty, waves of %d', (n, size) => {
+    const errors = winding(n, 400, 61 + n);
+    const d = Float64Array.from({ length: n }, (_, i) => size * Math.sin(i) + 0.2 * ((7 * i) % 5));
+    const confidence = 0.997;
+    const excesses = greatestRange(d, errors).excesses(confidence);
+    const factor = normalQuantile(1 - (1 - confidence) / (n * (n - 1)));
+    const pairs = [...d.keys()].flatMap((i) =>
+      [...d.keys()].filter((j) => j !== i).map((j) => [i, j] as const),
+    );
+    const sure = (i: number, j: number) => d[i]! - d[j]! - factor * uOfPair(errors, i, j);
+    const most = (values: readonly number[]) => Math.max(0, ...values);
+    // What a point surely lies below some other, and above some other.
+    const below = [...d.keys()].map((i) => most([...d.keys()].filter((j) => j !== i).map((j) => sure(j, i))));
+    const above = [...d.keys()].map((i) => most([...d.keys()].filter((j) => j !== i).map((j) => sure(i, j))));
+    const byHand = Float64Array.from({ length: errors.count }, (_, b) => {
+      const e = errors.draws.subarray(b * n, (b + 1) * n);
+      return Math.max(
+        ...pairs.flatMap(([i, j]) => {
+          const [gap, u] = [below[i]! + above[j]!, uOfPair(errors, i, j)];
+          return gap < factor * u ? [(e[i]! - e[j]! - gap) / u] : [];
+        }),
+      );
+    }).sort();
+    expect(excesses).toHaveLength(errors.count);
+    excesses.forEach((v, b) => expect(v).toBeCloseTo(byHand[b]!, 9));
+  });
+
+  test('of two rails about one plane: every three points of one, every two of one and two of the other', () => {
+    const random = createGenerator(71);
+    for (const [first, second] of [
+      [4, 4],
+      [9, 13],
+    ] as const) {
+      const n = first + second;
+      const x = Float64Array.from({ length: n }, (_, i) => (i < first ? i : 0.8 * (i - first) + 0.1));
+      const d = Float64Array.from({ length: n }, () => 9 * random.nextNormal());
+      const errors = winding(n, 4, 73);
+      const weights: Map<number, number>[] = [];
+      const rails = [
+        [0, first],
+        [first, n],
+      ] as const;
+      for (const [from, to] of rails)
+        for (let i = from; i < to; i++)
+          for (let j = i + 1; j < to; j++)
+            for (let k = j + 1; k < to; k++) {
+              const q = (x[j]! - x[i]!) / (x[k]! - x[i]!);
+              weights.push(new Map([[j, 1], [i, q - 1], [k, -q]])); // prettier-ignore
+            }
+      for (let i = 0; i < first; i++)
+        for (let j = i + 1; j < first; j++)
+          for (let k = first; k < n; k++)
+            for (let m = k + 1; m < n; m++) {
+              const [own, other] = [x[j]! - x[i]!, x[m]! - x[k]!];
+              const a = other / (own + other);
+              weights.push(new Map([[i, -a], [j, a], [k, 1 - a], [m, a - 1]])); // prettier-ignore
+            }
+      const upper = upperOfTwoRails(x, d, errors, first, 0);
+      for (const z of [0, 0.5, 1.96, 3]) {
+        const byHand = weights.map((w) => {
+          let [reading, variance] = [0, 0];
+          for (const [i, a] of w) {
+            reading += a * d[i]!;
+            for (const [j, b] of w) variance += a * b * errors.covariance(i, j);
+          }
+          return Math.abs(reading) + z * Math.sqrt(variance);
+        });
+        expect(upper(z)).toBeCloseTo(Math.max(...byHand), 9);
+      }
+    }
+  });
 });
 
 function lineTakenOut(d: Float64Array, x: Float64Array): Float64Array {
