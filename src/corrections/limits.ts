@@ -4,9 +4,9 @@ import { applyFamily } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
 import type { Job } from '../job/job.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
-import { questionOf } from '../results/unstated-section.js';
+import { questionFinder } from '../results/question-of.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
-import { quantile } from '../statistics/quantile.js';
+import { Distribution } from '../statistics/distribution.js';
 import { createGenerator } from '../statistics/random.js';
 import type { Moved } from './levers.js';
 
@@ -24,8 +24,9 @@ export function judgedOf(
   now: readonly CharacteristicResult[],
 ): Judged[] {
   const kept = 1 - job.aim.margin;
+  const questionOf = questionFinder(questions);
   return now.flatMap((c): Judged[] => {
-    const question = c.limit === null || c.value === null ? null : questionOf(questions, c);
+    const question = c.limit === null || c.value === null ? null : questionOf(c);
     if (question === null) return [];
     const most = kept * (c.zone === undefined ? c.limit! : (c.zone.to ?? Infinity));
     const least = c.zone === undefined ? (c.signed ? -most : -Infinity) : kept * (c.zone.from ?? -Infinity);
@@ -36,11 +37,11 @@ export function judgedOf(
 /** Simulated surveys. */
 const DRAWS = 1000;
 
-/** What noise makes of a characteristic: all simulated surveys, ascending. */
-export type Noise = Float64Array;
+/** What noise makes of a characteristic, over simulated surveys. */
+export type Noise = Distribution;
 
 /** What it is not exceeded by, with the confidence of a coverage interval's upper end. */
-export const reachOf = (noise: Noise, coverage: number): number => quantile(noise, (1 + coverage) / 2);
+export const reachOf = (noise: Noise, coverage: number): number => noise.quantile((1 + coverage) / 2);
 
 /**
  * What noise e makes of each characteristic T. Moves that were chosen by the readings d lean on their noise, so that the
@@ -69,8 +70,7 @@ export function noiseOf(
       }
     judged.forEach(({ question }, k) => (noise[k]![b] = sizeOf(question, x)));
   }
-  for (const one of noise) one.sort();
-  return noise;
+  return noise.map((draws) => new Distribution(draws));
 }
 
 function sizeOf(question: Question, x: Float64Array): number {

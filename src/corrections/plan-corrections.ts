@@ -10,7 +10,6 @@ import type { CharacteristicResult, CorrectionPlan } from '../results/results-sc
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
 import { sourcesOf } from '../solve/roles.js';
-import { shareAtMost } from '../statistics/quantile.js';
 import { betweenStations } from './between-stations.js';
 import { Demands, leverName, wantShape } from './demands.js';
 import {
@@ -26,7 +25,7 @@ import {
   type Plane,
   type SupportForce,
 } from './levers.js';
-import { judgedOf, noiseOf, reachOf, type Judged } from './limits.js';
+import { judgedOf, noiseOf, reachOf, type Judged, type Noise } from './limits.js';
 import { orderOf } from './order.js';
 import { fewestSheets, MOST_SHEETS, sheetsIn, stepOfSheets, type Sheets } from './sheets.js';
 import { GOOD_ENOUGH, Programme, type OnSearch, type Solved } from './programme.js';
@@ -418,7 +417,7 @@ class Planner {
   private foreseen(
     c: CharacteristicResult,
     now: CharacteristicResult,
-    noise: readonly Float64Array[],
+    noise: readonly Noise[],
   ): CharacteristicResult {
     const own = this.judged.findIndex((j) => j.c === now);
     if (own < 0 || c.value === null) return c;
@@ -426,7 +425,7 @@ class Planner {
       c.zone === undefined
         ? c.limit! - Math.abs(c.value)
         : Math.min((c.zone.to ?? Infinity) - c.zone.greatest!, c.zone.least! - (c.zone.from ?? -Infinity));
-    return { ...c, probability: left < 0 ? Math.min(0.5, c.probability!) : shareAtMost(noise[own]!, left) };
+    return { ...c, probability: left < 0 ? Math.min(0.5, c.probability!) : noise[own]!.shareAtMost(left) };
   }
 
   private section(

@@ -5,7 +5,8 @@
 import { Answers, SEED } from '../characteristics/answer.js';
 import { askAll } from '../characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../characteristics/linear-family.js';
-import { askedKey, type ProfileQuestion, type Question } from '../characteristics/question.js';
+import { questionFinder } from '../results/question-of.js';
+import type { ProfileQuestion, Question } from '../characteristics/question.js';
 import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
 import type { Job, Setup } from '../job/job.js';
 import type { OffsetReading, Reading } from '../readings/readings.js';
@@ -110,7 +111,7 @@ class Foreseer {
     const questions = askAll(job, network);
     const sources = sourcesOf(network);
     const answers = new Answers(adjustment, job.decision.coverage);
-    const byKey = new Map(questions.map((q) => [askedKey(q), q]));
+    const questionOf = questionFinder(questions);
     const listed = characteristicsSection(
       job,
       adjustment,
@@ -120,7 +121,7 @@ class Foreseer {
       explainer(job, adjustment),
     );
     return listed.map((c): Foreseen => {
-      const question = byKey.get(askedKey({ ...c, overMm: c.over, betweenMm: c.between }))!;
+      const question = questionOf(c)!;
       const about = {
         what: c.what,
         rail: c.rail,

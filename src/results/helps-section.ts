@@ -6,7 +6,7 @@ import type { AdjustedPhase } from './adjusted-phase.js';
 import { ways } from './remedies.js';
 import { remedies, type BudgetSource, type CharacteristicResult, type Remedy } from './results-schema.js';
 import { shareToLose } from './settle.js';
-import { questionOf } from './unstated-section.js';
+import { questionFinder } from './question-of.js';
 
 /** A survey of more readings is not solved over and over for this. */
 const MOST_READINGS = 5000;
@@ -31,8 +31,9 @@ export function withHelps(
 ): CharacteristicResult[] {
   const { network } = adjustment;
   const readings = network.observations.flatMap((o) => (o.kind === 'prior' ? [] : [o]));
+  const questionOf = questionFinder(questions);
   const open = characteristics.flatMap((made): Open[] => {
-    const question = made.verdict === 'undecided' ? questionOf(questions, made) : null;
+    const question = made.verdict === 'undecided' ? questionOf(made) : null;
     const answered = question === null ? null : answers.answer(question);
     if (question === null || !answered?.ok) return [];
     const { value, interval, functional } = answered.answer;

@@ -7,7 +7,8 @@
 import type { Question } from '../characteristics/question.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { NON_CENTRALITY, shownBy, type Group } from '../solve/group-errors.js';
-import { changing, questionOf } from './unstated-section.js';
+import { questionFinder } from './question-of.js';
+import { changing } from './unstated-section.js';
 import type { AdjustmentResult, CharacteristicResult } from './results-schema.js';
 
 type Reliability = NonNullable<AdjustmentResult['reliability']>;
@@ -23,8 +24,9 @@ export function reliabilitySection(
   characteristics: readonly CharacteristicResult[],
 ): Pick<AdjustmentResult, 'reliability'> {
   const ties = patterns.filter(({ kind }) => kind === 'monument' || kind === 'rail');
+  const questionOf = questionFinder(questions);
   const judged = characteristics.flatMap((c) => {
-    const question = c.limit === null || c.value === null ? null : questionOf(questions, c);
+    const question = c.limit === null || c.value === null ? null : questionOf(c);
     return question === null ? [] : [{ c, question }];
   });
   const reliability = ties.map((tie): Reliability[number] => {

@@ -11,7 +11,7 @@ import { readingLabel } from '../readings/point-label.js';
 import type { Reading } from '../readings/readings.js';
 import { adjust } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
-import { questionOf } from './unstated-section.js';
+import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Results } from './results-schema.js';
 
 export interface TracedReading {
@@ -90,7 +90,7 @@ export function trace(
 ): Trace | null {
   const adjustment = adjust(buildNetwork(job, readings));
   const { network, residual } = adjustment;
-  const question = questionOf(askAll(job, network), characteristic);
+  const question = questionFinder(askAll(job, network))(characteristic);
   if (question === null) return null;
   const answered = new Answers(adjustment, job.decision.coverage).answer(question);
   if (!answered.ok) return null;

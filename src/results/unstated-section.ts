@@ -4,13 +4,14 @@
  * no longer hold.
  */
 import { applyFamily } from '../characteristics/linear-family.js';
-import { askedKey, type Question } from '../characteristics/question.js';
+import type { Question } from '../characteristics/question.js';
 import type { Axis, Job } from '../job/job.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import { bendPerGradient } from '../solve/refraction.js';
 import { sightLengths } from '../solve/sight-lengths.js';
 import type { OffsetReading } from '../readings/readings.js';
 import { decide } from '../verdict/decision-rule.js';
+import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, UnstatedEffect, UnstatedSource } from './results-schema.js';
 
 interface Source {
@@ -39,11 +40,17 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
     job.setups.map((s) => [s.id, job.instruments.find((i) => i.id === s.instrument)?.coneU ?? null] as const),
   );
   const targetOf = new Map((job.targets ?? []).map((t) => [t.id, t]));
-  const otherPlane = new Map<string, number>();
   const lookOf = (r: OffsetReading, axis: string) =>
     JSON.stringify([r.setup, r.point, r.target, r.pass, axis]);
-  for (const o of adjustment.network.observations)
-    if (o.kind === 'offset') otherPlane.set(lookOf(o, o.axis), o.um);
+  let byLook: Map<string, number> | null = null;
+  const readAt = (look: string): number => {
+    byLook ??= new Map(
+      adjustment.network.observations.flatMap((o) =>
+        o.kind === 'offset' ? [[lookOf(o, o.axis), o.um] as const] : [],
+      ),
+    );
+    return byLook.get(look) ?? 0;
+  };
   const air = (source: 'air' | 'air-sideways', axis: Axis, way: 'vertical' | 'sideways'): Source => ({
     source,
     unit: 'K/m',
@@ -75,8 +82,8 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
       most: 100,
       adds: (r, { both }) => {
         if (r.axis === 'along' || (targetOf.get(r.target)?.rollU ?? null) !== null) return 0;
-        const other = otherPlane.get(lookOf(r, r.axis === 'vertical' ? 'horizontal' : 'vertical'));
-        return ((r.axis === 'vertical' ? 1 : -1) * both * (other ?? 0)) / 1000;
+        const other = readAt(lookOf(r, r.axis === 'vertical' ? 'horizontal' : 'vertical'));
+        return ((r.axis === 'vertical' ? 1 : -1) * both * other) / 1000;
       },
     },
   ];
@@ -118,10 +125,6 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
   });
 }
 
-/** The question that a characteristic answers. */
-export const questionOf = (questions: readonly Question[], c: CharacteristicResult): Question | null =>
-  questions.find((q) => askedKey(q) === askedKey({ ...c, overMm: c.over, betweenMm: c.between })) ?? null;
-
 /** Sizes looked at between nought and the most that a hall has. */
 const STEPS = 48;
 
@@ -137,10 +140,11 @@ export function unstatedSection(
   characteristics: readonly CharacteristicResult[],
 ): { unstated: UnstatedEffect[]; characteristics: CharacteristicResult[] } {
   const effects = effectsOf(job, adjustment);
+  const questionOf = questionFinder(questions);
   return {
     unstated: effects.map(({ line }) => line),
     characteristics: characteristics.map((c) => {
-      const question = questionOf(questions, c);
+      const question = questionOf(c);
       if (question === null || c.limit === null || c.interval === null || c.zone !== undefined) return c;
       if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
       const holdsUpTo = effects.flatMap((effect) => {

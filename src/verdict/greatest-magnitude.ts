@@ -12,7 +12,7 @@ import {
   type EndParts,
   type GreatestOf,
 } from './greatest.js';
-import { quantile } from '../statistics/quantile.js';
+import { Distribution } from '../statistics/distribution.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
 /**
@@ -61,8 +61,8 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
   const u = uOfEach(errors);
   let at = 0;
   for (let i = 1; i < n; i++) if (Math.abs(d[i]!) > Math.abs(d[at]!)) at = i;
-  const noise = new Float64Array(count);
-  const ranges = new Float64Array(count);
+  const magnitudes = new Float64Array(count);
+  const widths = new Float64Array(count);
   for (let b = 0; b < count; b++) {
     let [most, least] = [-Infinity, Infinity];
     for (let i = b * n; i < (b + 1) * n; i++) {
@@ -70,11 +70,10 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
       if (v > most) most = v;
       if (v < least) least = v;
     }
-    noise[b] = Math.max(most, -least);
-    ranges[b] = most - least;
+    magnitudes[b] = Math.max(most, -least);
+    widths[b] = most - least;
   }
-  noise.sort();
-  ranges.sort();
+  const [noise, ranges] = [new Distribution(magnitudes), new Distribution(widths)];
   const farthest = (factor: number) =>
     d.reduce((most, v, i) => Math.max(most, Math.abs(v) + factor * u[i]!), -Infinity);
   return {
@@ -85,8 +84,8 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
     share: 1,
     excesses: (confidence) => {
       // Half of what may go wrong each: the difference of two points, and how far out one alone is.
-      const reach = quantile(ranges, (1 + confidence) / 2);
-      const twice = 2 * quantile(noise, (1 + confidence) / 2);
+      const reach = ranges.quantile((1 + confidence) / 2);
+      const twice = 2 * noise.quantile((1 + confidence) / 2);
       const [high, low] = [mostOf(d), leastOf(d)];
       const above = d.map((v) => Math.max(0, high - v - reach, -low - v - twice));
       const below = d.map((v) => Math.max(0, v - low - reach, high + v - twice));
@@ -100,7 +99,7 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
         }
         out[b] = most;
       }
-      return out.sort();
+      return new Distribution(out);
     },
   };
 }

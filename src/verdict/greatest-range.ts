@@ -6,7 +6,7 @@ import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors
 import { Frontier } from './frontier.js';
 import { factorOf, type GreatestOf } from './greatest.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
-import { quantile } from '../statistics/quantile.js';
+import { Distribution } from '../statistics/distribution.js';
 
 /** Of a profile longer than a matrix of covariances, the pairs of so many highest and so many lowest points. */
 const SOME = 200;
@@ -37,8 +37,8 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
     lower: (c) => value - c,
     share: uOfDifference(errors, high, low),
     excesses: (confidence) => {
-      const noise = errors.once('ranges', () => ofEachDraw(errors, rangeOf).sort());
-      const reach = quantile(noise, confidence);
+      const noise = errors.once('ranges', () => new Distribution(ofEachDraw(errors, rangeOf)));
+      const reach = noise.quantile(confidence);
       const gapAbove = d.map((v) => Math.max(0, d[high]! - v - reach));
       const gapBelow = d.map((v) => Math.max(0, v - d[low]! - reach));
       return excessesOf(errors, gapAbove, gapBelow, reach, noise);
@@ -67,14 +67,14 @@ function rangeOf(profile: Float64Array): number {
   return most - least;
 }
 
-/** max (e_i − ĝ_i) − min (e_j + ĥ_j) of every draw, ascending; points whose gap noise cannot close are passed over. */
+/** max (e_i − ĝ_i) − min (e_j + ĥ_j) of every draw; points whose gap noise cannot close are passed over. */
 function excessesOf(
   { n, count, draws }: Errors,
   above: Float64Array,
   below: Float64Array,
   reach: number,
-  plain: Float64Array,
-): Float64Array {
+  plain: Distribution,
+): Distribution {
   if (above.every((g) => g === 0) && below.every((g) => g === 0)) return plain;
   const near = (gaps: Float64Array) => Int32Array.from([...gaps.keys()].filter((i) => gaps[i]! < reach));
   const [tops, bottoms] = [near(above), near(below)];
@@ -92,7 +92,7 @@ function excessesOf(
     }
     out[b] = most - least;
   }
-  return out.sort();
+  return new Distribution(out);
 }
 
 /** Each pair counts by its own uncertainty: where noise tilts the profile, neighbours say more than the far ends. */
@@ -184,8 +184,8 @@ function pairList(
   };
 }
 
-/** max (e_i − e_j − ĝ)/u of every draw, ascending. */
-function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Float64Array {
+/** max (e_i − e_j − ĝ)/u of every draw. */
+function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Distribution {
   const { upper, lower, gap, weight, blocks } = pairs;
   const out = new Float64Array(count);
   const [own, bound] = [new Float64Array(n), new Float64Array(blocks.length)];
@@ -221,5 +221,5 @@ function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Float64A
     }
     out[b] = most;
   }
-  return out.sort();
+  return new Distribution(out);
 }

@@ -7,7 +7,7 @@ import type { WindowLine, WindowPlan, WorstWindow } from '../geometry/worst-wind
 import { MOST_IN_MATRIX, ofEachDraw, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { quantile } from '../statistics/quantile.js';
+import { Distribution } from '../statistics/distribution.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** Windows of a long profile whose pairs are looked at for the upper end: those that read most. */
@@ -44,11 +44,12 @@ export function greatestWindow(
     lower: (c) => value - c,
     share: frontier.u,
     excesses: (confidence) => {
-      const noise = errors.once(`windows ${line} ${plan.last.join()} ${plan.x.join()}`, () =>
-        ofEachDraw(errors, worst.rangeOf).sort(),
+      const noise = errors.once(
+        `windows ${line} ${plan.last.join()} ${plan.x.join()}`,
+        () => new Distribution(ofEachDraw(errors, worst.rangeOf)),
       );
       if (n > MOST_IN_MATRIX) return noise;
-      const live = withGaps(all, value, quantile(noise, confidence));
+      const live = withGaps(all, value, noise.quantile(confidence));
       const rulesOut = live.some(
         ({ gap, above, below }) => gap > 0 || [...above, ...below].some((g) => g > 0),
       );
@@ -187,13 +188,13 @@ function withGaps(all: readonly Opened[], value: number, reach: number): Gapped[
   });
 }
 
-/** max over windows of max (e_i − ĝ_i) − min (e_j + ĥ_j) − ẑ, of every draw, ascending. All of them in flat arrays. */
+/** max over windows of max (e_i − ĝ_i) − min (e_j + ĥ_j) − ẑ, of every draw. All of them in flat arrays. */
 function excessesOver(
   windows: readonly Gapped[],
   { n, count, draws }: Errors,
   x: Float64Array,
   line: WindowLine,
-): Float64Array {
+): Distribution {
   const start = new Int32Array(windows.length + 1);
   windows.forEach(({ from, to }, w) => (start[w + 1] = start[w]! + to - from + 1));
   const points = start[windows.length]!;
@@ -228,5 +229,5 @@ function excessesOver(
     }
     out[b] = worst;
   }
-  return out.sort();
+  return new Distribution(out);
 }

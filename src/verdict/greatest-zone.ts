@@ -7,7 +7,7 @@
 import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import type { GreatestOf } from './greatest.js';
-import { quantile } from '../statistics/quantile.js';
+import { Distribution } from '../statistics/distribution.js';
 import { leastOf, mostOf } from '../statistics/extent.js';
 
 /** A zone of many profiles over one plan. */
@@ -28,8 +28,8 @@ const ALL_TRIPLES = 70;
 export interface ZoneEnds {
   /** max (ℓ·d + z·s_ℓ), or no less. */
   readonly upper: (z: number) => number;
-  /** max (ℓ·e − ĝ_ℓ) of every draw, ascending, where noise reads a zone of `reach` at most; null: no gap is looked for. */
-  readonly excesses: ((reach: number, plain: Float64Array) => Float64Array) | null;
+  /** max (ℓ·e − ĝ_ℓ) of every draw, where noise reads a zone of `reach` at most; null: no gap is looked for. */
+  readonly excesses: ((reach: number, plain: Distribution) => Distribution) | null;
 }
 
 /** @param d Shape (n), about any line (plane). @param errors Of the same. */
@@ -43,8 +43,8 @@ export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends
     lower: (c) => value - c,
     share: uOfSum(errors, support),
     excesses: (confidence) => {
-      const noise = errors.once(zone.name, () => ofEachDraw(errors, zone.widthOf).sort());
-      return ends.excesses?.(quantile(noise, confidence), noise) ?? noise;
+      const noise = errors.once(zone.name, () => new Distribution(ofEachDraw(errors, zone.widthOf)));
+      return ends.excesses?.(noise.quantile(confidence), noise) ?? noise;
     },
   };
 }
@@ -244,7 +244,7 @@ export function withParts(
       value: widthOf(own),
       widths,
       u: uOfSum(errors, support),
-      usual: quantile(widths.slice().sort(), USUAL),
+      usual: new Distribution(widths.slice()).quantile(USUAL),
     };
   });
   const lower = (c: number) =>
@@ -258,7 +258,7 @@ export function withParts(
       const out = new Float64Array(errors.count);
       for (const { widths, usual } of all)
         for (let b = 0; b < out.length; b++) out[b] = Math.max(out[b]!, widths[b]! / usual);
-      return out.sort();
+      return new Distribution(out);
     },
   };
 }
@@ -281,8 +281,8 @@ export function excessesOfLine(
   errors: Errors,
   value: number,
   reach: number,
-  plain: Float64Array,
-): Float64Array {
+  plain: Distribution,
+): Distribution {
   const { n, count, draws } = errors;
   const rangeAt = (slope: number) => {
     let [most, least] = [-Infinity, Infinity];
@@ -323,7 +323,7 @@ export function excessesOfLine(
   const [tops, bottoms] = [near(above), near(below)];
   const out = new Float64Array(count);
   for (let b = 0; b < count; b++) out[b] = zoneBetween(x, draws, b * n, above, below, tops, bottoms);
-  return out.sort();
+  return new Distribution(out);
 }
 
 /** The slopes about which the range is at most `most`: it is convex in the slope. */

@@ -27,7 +27,7 @@
  * @see JCGM 106:2012, 7 (conformance probability).
  */
 import { normalCdf, normalQuantile } from '../statistics/normal.js';
-import { quantile, shareAtMost } from '../statistics/quantile.js';
+import type { Distribution } from '../statistics/distribution.js';
 import { studentCoverageFactor, studentUpperTail } from '../statistics/student-chi-square.js';
 
 /** What an end of an interval is worked out of: it is reads + factor·u. */
@@ -61,8 +61,8 @@ export interface GreatestOf {
   readonly lower: (c: number) => number;
   /** s_ℓ/w_ℓ of the functional that makes T(d): c is never less than z times this. */
   readonly share: number;
-  /** max (ℓ·e − ĝ_ℓ)/w_ℓ of every draw, ascending, with gaps that all hold with the confidence given. */
-  readonly excesses: (confidence: number) => Float64Array;
+  /** max (ℓ·e − ĝ_ℓ)/w_ℓ of every draw, with gaps that all hold with the confidence given. */
+  readonly excesses: (confidence: number) => Distribution;
 }
 
 /** Of 1 − coverage, the part that finding out which functionals matter may cost: β = 0.003 at 0.95. */
@@ -101,7 +101,7 @@ export function partsAt(f: (x: number) => number, x: number): EndParts {
 
 /** The two ends at any level p: the probability that each is to err with. */
 export class Ends {
-  private readonly excesses: Float64Array;
+  private readonly excesses: Distribution;
 
   constructor(
     private readonly of: GreatestOf,
@@ -120,7 +120,7 @@ export class Ends {
   /** L at level p ≤ 1/2: c for twice the level, less what the selection costs. */
   lowerOf(p: number): EndParts {
     const { of, excesses } = this;
-    const tied = quantile(excesses, 1 - 2 * p * (1 - SELECTION));
+    const tied = excesses.quantile(1 - 2 * p * (1 - SELECTION));
     const c = Math.max(tied, of.share * factorOf(p, of.degrees));
     return of.lower(c) <= 0 ? NOUGHT : partsAt((factor) => of.lower(-factor), -c);
   }
@@ -147,7 +147,7 @@ export class Ends {
   private levelBelow(limit: number): number {
     const { of, excesses } = this;
     const c = bisect((f) => of.lower(f * of.share) > limit, 0, FARTHEST);
-    const tied = (1 - shareAtMost(excesses, c * of.share)) / (2 * (1 - SELECTION));
+    const tied = (1 - excesses.shareAtMost(c * of.share)) / (2 * (1 - SELECTION));
     return Math.min(0.5, Math.max(tailAbove(c, of.degrees), tied));
   }
 }
