@@ -2,6 +2,7 @@
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { resultsSchema, type Results } from '../results/results-schema.js';
+import { readAttachments, type Attached } from '../report/pdf-file/read-attachments.js';
 import { assertReadable, MOST_BYTES, tooLarge } from '../report/pdf-file/assert-readable.js';
 import { jsonOf } from './json-of.js';
 import { SIGNATURE_FILE } from './signing.js';
@@ -15,16 +16,9 @@ export interface IssuedReport {
   /** The report as it was printed; null: it was not. */
   readonly pdf: Uint8Array | null;
   /** What the PDF carries inside, in its order; names may be there twice. */
-  readonly attachments: readonly Attached[];
-  /** The same by SHA-256. */
-  readonly carried: ReadonlyMap<string, Uint8Array>;
+  readonly attachments: readonly (Attached & { readonly sha256: string })[];
   /** In words, what could not be read. */
   readonly troubles: readonly string[];
-}
-
-export interface Attached {
-  readonly name: string;
-  readonly bytes: Uint8Array;
 }
 
 /**
@@ -51,8 +45,7 @@ export async function readIssued(path: string): Promise<IssuedReport> {
     manifest: null,
     files: new Map([['results.json', results.bytes]]),
     pdf,
-    attachments,
-    carried: bySha(attachments),
+    attachments: withSha(attachments),
     troubles: [],
   };
 }
@@ -83,7 +76,7 @@ async function readFolder(path: string): Promise<IssuedReport> {
           troubles.push(`report.pdf cannot be read: ${error.message}`);
           return [];
         });
-  return { manifest, files, pdf, attachments, carried: bySha(attachments), troubles };
+  return { manifest, files, pdf, attachments: withSha(attachments), troubles };
 }
 
 export interface IssuedFolder {
@@ -123,12 +116,22 @@ export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']
 
 /** Files inside a PDF. @throws {Error} it cannot be read; see assertReadable. */
 async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
+  const own = readAttachments(pdf);
+  if (own !== null) return own;
   assertReadable(pdf);
-  const { ParseSpeeds, PDFDocument } = await import('@cantoo/pdf-lib');
+  const { ParseSpeeds, PDFDocument, PDFName, PDFStream } = await import('@cantoo/pdf-lib');
   // Its usual speed pauses between objects, for browsers' sake.
   const document = await PDFDocument.load(pdf, { updateMetadata: false, parseSpeed: ParseSpeeds.Fastest });
-  return document.getAttachments().map(({ name, data }) => ({ name, bytes: data as Uint8Array }));
+  const listed = document.getAttachments();
+  const embedded = document.context
+    .enumerateIndirectObjects()
+    .filter(
+      ([, o]) => o instanceof PDFStream && o.dict.get(PDFName.of('Type')) === PDFName.of('EmbeddedFile'),
+    );
+  if (embedded.length > listed.length)
+    throw new Error('it carries a file that its list of attachments does not name');
+  return listed.map(({ name, data }) => ({ name, bytes: data as Uint8Array }));
 }
 
-const bySha = (attachments: readonly Attached[]): Map<string, Uint8Array> =>
-  new Map(attachments.map(({ bytes }) => [sha256(bytes), bytes]));
+const withSha = (attachments: readonly Attached[]): IssuedReport['attachments'] =>
+  attachments.map((attached) => ({ ...attached, sha256: sha256(attached.bytes) }));

@@ -40,10 +40,11 @@ export async function gatherInputs(
     const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
     const given = place === null ? undefined : await readFile(place).catch(() => undefined);
     // Who names a job folder asks about the files that lie there, whatever the PDF carries.
-    const bytes = given ?? issued.carried.get(hash);
+    const carried = issued.attachments.find((attached) => attached.sha256 === hash);
+    const bytes = given ?? carried?.bytes;
     if (bytes === undefined)
       absent.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
-    else if (sha256(bytes) !== hash)
+    else if (given !== undefined && sha256(given) !== hash)
       others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
     else found.set(path, bytes);
   }

@@ -63,8 +63,7 @@ export function attachmentsOtherwise(
   const names = new Set<string>();
   const hashes = new Set<string>();
   const carried = new Set<string>();
-  for (const { name, bytes } of attachments) {
-    const hash = sha256(bytes);
+  for (const { name, sha256: hash } of attachments) {
     carried.add(`${name} ${hash}`);
     if (names.has(name)) found.push(`report.pdf carries two files called ${name}`);
     else if (name === 'results.json' && !wanted.has(hash))

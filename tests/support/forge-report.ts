@@ -5,6 +5,8 @@
 import type { PDFHexString, PDFRawStream, PDFRef, PDFString } from '@cantoo/pdf-lib';
 import { PDFArray, PDFDict, PDFDocument, PDFName, decodePDFRawStream } from '@cantoo/pdf-lib';
 import { sha256, type Manifest } from '../../src/archive/manifest.js';
+import { readPdf } from '../../src/report/pdf-file/read-file.js';
+import { writePdf } from '../../src/report/pdf-file/write-file.js';
 import { forgeries } from './forge-pdf.js';
 
 /** Files of a folder of deliverables, by path. */
@@ -99,13 +101,16 @@ const statements: readonly [string, (m: Loose) => void][] = [
   ['the browser', (m) => (m['browser'] = 'another 1.0')],
 ];
 
+/** Written by the library that it is changed with, or as waysheet itself would write it. */
 async function inPdf(
   files: Files,
+  next: () => number,
   change: (document: PDFDocument) => Promise<void | null> | void | null,
 ): Promise<Files | null> {
   const document = await PDFDocument.load(files.get('report.pdf')!, { updateMetadata: false });
   if ((await change(document)) === null) return null;
-  return renewed(replaced(files, 'report.pdf', await document.save({ updateFieldAppearances: false })));
+  const saved = await document.save({ updateFieldAppearances: false, useObjectStreams: false });
+  return renewed(replaced(files, 'report.pdf', next() < 0.5 ? saved : writePdf(readPdf(saved))));
 }
 
 /** Files inside the PDF: name, and the reference of the stream. */
@@ -148,7 +153,7 @@ async function limitEverywhere(files: Files, next: () => number): Promise<Files 
     );
   let job: { before: string; after: string } | null = null;
   let results = text(files, 'results.json');
-  const forged = await inPdf(files, (document) => {
+  const forged = await inPdf(files, next, (document) => {
     const inside = embedded(document);
     const own = inside.find(({ name }) => name === 'job.json');
     const theirs = inside.find(({ name }) => name === 'results.json');
@@ -233,13 +238,13 @@ export const reportForgeries: readonly ReportForgery[] = [
   ...forgeries.map(({ name, forge }): ReportForgery => ({
     name: `the PDF: ${name}`,
     ofPdf: true,
-    forge: (files, next) => inPdf(files, (document) => forge(document, next)),
+    forge: (files, next) => inPdf(files, next, (document) => forge(document, next)),
   })),
   {
     name: 'the PDF: a digit of a file that it carries',
     ofPdf: true,
     forge: (files, next) =>
-      inPdf(files, (document) => {
+      inPdf(files, next, (document) => {
         const one = pick(embedded(document), next);
         const other = otherDigit(contentOf(one.stream), next);
         if (other === null) return null;
@@ -250,8 +255,8 @@ export const reportForgeries: readonly ReportForgery[] = [
   {
     name: 'the PDF: two files that it carries change places',
     ofPdf: true,
-    forge: (files) =>
-      inPdf(files, (document) => {
+    forge: (files, next) =>
+      inPdf(files, next, (document) => {
         const [one, other] = embedded(document);
         if (one === undefined || other === undefined) return null;
         const [a, b] = [contentOf(one.stream), contentOf(other.stream)];
@@ -264,7 +269,7 @@ export const reportForgeries: readonly ReportForgery[] = [
     name: 'the PDF: it carries one more',
     ofPdf: true,
     forge: (files, next) =>
-      inPdf(files, (document) =>
+      inPdf(files, next, (document) =>
         document.attach(Buffer.from('x'), pick(['note.txt', 'job.json', 'results.json'], next)),
       ),
   },

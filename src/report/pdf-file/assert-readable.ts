@@ -4,7 +4,7 @@ import { inflateSync } from 'node:zlib';
 export const MOST_BYTES = 256 * 2 ** 20;
 
 /** What all streams of a report unpack to, at most. */
-const MOST_UNPACKED = 512 * 2 ** 20;
+export const MOST_UNPACKED = 512 * 2 ** 20;
 
 /**
  * Looks a PDF over before a reader is let at it: a few bytes may unpack to more than any memory holds.
