@@ -7,6 +7,7 @@ import { distanceAcrossMm, type Rail } from '../job/job.js';
 import { aboutMean, differences, scaled, sideOf, type RailProfile } from './profiles.js';
 import { magnitude, range } from './measures.js';
 import type { Question } from './question.js';
+import { reason, type Reason } from '../reasons/reason.js';
 
 export interface Pair {
   readonly vertical: RailProfile | null;
@@ -35,8 +36,8 @@ function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
   const matched = own === null || others === null ? null : differences(own, others);
   const all = [parallelism, height, level, twist];
   if (matched === null) {
-    const why = notMatched(rail, own, other, others, 'vertical');
-    return all.map((about) => ({ ...about, kind: 'none', why }));
+    const lacking = notMatched(rail, own, other, others, 'vertical');
+    return all.map((about) => ({ ...about, kind: 'none', reason: lacking }));
   }
   const familyKey = `height|${rail.id}|${other.id}`;
   const perMetre = 1000 / distance;
@@ -57,20 +58,21 @@ function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
     key: `${spreadKey}|range`,
   };
   const two = matched.points.length >= 2;
-  const few = `needs two matching stations; rail ${rail.id} and rail ${other.id} have one`;
+  const few = (what: 'parallelism' | 'twist') =>
+    reason('two-matching-stations', { what, rail: rail.id, other: other.id });
   const flat = distance > 0;
-  const noDistance = `rails ${rail.id} and ${other.id} stand at the same place across`;
+  const noDistance = reason('same-place-across', { rail: rail.id, other: other.id });
   return [
     two
       ? { ...parallelism, ...spread, factor: 1 }
-      : { ...parallelism, kind: 'none', why: `parallelism ${few}` },
+      : { ...parallelism, kind: 'none', reason: few('parallelism') },
     { ...height, ...extreme, factor: 1 },
-    flat ? { ...level, ...extreme, factor: perMetre } : { ...level, kind: 'none', why: noDistance },
+    flat ? { ...level, ...extreme, factor: perMetre } : { ...level, kind: 'none', reason: noDistance },
     !flat
-      ? { ...twist, kind: 'none', why: noDistance }
+      ? { ...twist, kind: 'none', reason: noDistance }
       : two
         ? { ...twist, ...spread, factor: perMetre }
-        : { ...twist, kind: 'none', why: `twist ${few}` },
+        : { ...twist, kind: 'none', reason: few('twist') },
   ];
 }
 
@@ -84,8 +86,8 @@ function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
   const span = { what: 'span' as const, rail: rail.id, unit: 'um' as const, signed: true };
   const matched = own === null || others === null ? null : differences(own, others);
   if (matched === null) {
-    const why = notMatched(rail, own, other, others, 'horizontal');
-    return [parallelism, span].map((about) => ({ ...about, kind: 'none', why }));
+    const lacking = notMatched(rail, own, other, others, 'horizontal');
+    return [parallelism, span].map((about) => ({ ...about, kind: 'none', reason: lacking }));
   }
   const familyKey = `offset|${rail.id}|${other.id}`;
   const spanKey = `span|${rail.id}|${other.id}`;
@@ -99,8 +101,8 @@ function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
     factor: 1,
   };
   if (matched.points.length < 2) {
-    const why = `parallelism needs two matching stations; rail ${rail.id} and rail ${other.id} have one`;
-    return [{ ...parallelism, kind: 'none', why }, spanQuestion];
+    const few = reason('two-matching-stations', { what: 'parallelism', rail: rail.id, other: other.id });
+    return [{ ...parallelism, kind: 'none', reason: few }, spanQuestion];
   }
   // Likewise the distance across need not be known.
   const family = aboutMean(matched);
@@ -123,10 +125,13 @@ function notMatched(
   own: RailProfile | null,
   other: Rail,
   others: RailProfile | null,
-  plane: string,
-): string {
-  if (own === null) return `rail ${rail.id} was not read in the ${plane} plane`;
-  if (others === null)
-    return `${other.datum ? 'the datum rail' : 'rail'} ${other.id} was not read in the ${plane} plane`;
-  return `no station of rail ${rail.id} read in the ${plane} plane lies between read stations of rail ${other.id}`;
+  plane: 'vertical' | 'horizontal',
+): Reason {
+  if (own === null) return reason('rail-unread', { rail: rail.id, plane, isDatum: false });
+  if (others === null) return railUnread(other, plane);
+  return reason('matching-stations', { rail: rail.id, other: other.id, plane });
 }
+
+/** Of a rail that is known by its part in the job. */
+export const railUnread = ({ id, datum }: Rail, plane: 'vertical' | 'horizontal'): Reason =>
+  reason('rail-unread', { rail: id, plane, isDatum: datum });

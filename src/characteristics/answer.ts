@@ -20,6 +20,7 @@ import { createGenerator, type RandomGenerator } from '../statistics/random.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
+import type { Reason } from '../reasons/reason.js';
 
 export interface Answer {
   readonly value: number;
@@ -46,7 +47,8 @@ export interface ZoneAnswer {
 
 /** Not determined; `moved` is what some free motion still changes, for the explanation. */
 export interface NoAnswer {
-  readonly why: string | null;
+  /** null: a free motion, to be explained. */
+  readonly reason: Reason | null;
   readonly moved: readonly Functional[];
 }
 
@@ -122,7 +124,7 @@ export class Answers {
   }
 
   answer(question: Question): Answered {
-    if (question.kind === 'none') return { ok: false, why: question.why, moved: [] };
+    if (question.kind === 'none') return { ok: false, reason: question.reason, moved: [] };
     if (question.kind === 'linear') return this.linear(question.functional);
     if (question.kind === 'greatest-of') return this.greatestOf(question);
     let found = this.answers.get(question.key);
@@ -190,7 +192,7 @@ export class Answers {
   }
 
   private linear(functional: Functional): Answered {
-    if (!this.adjustment.isDetermined(functional)) return { ok: false, why: null, moved: [functional] };
+    if (!this.adjustment.isDetermined(functional)) return { ok: false, reason: null, moved: [functional] };
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
     const covered = linearInterval(value, u, this.coverage, this.degrees);
@@ -203,7 +205,7 @@ export class Answers {
     if (moving.length > 0) {
       // A few are enough to say what moves.
       const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
-      return { ok: false, why: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
+      return { ok: false, reason: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
     }
     const sample = this.sampleOf(question);
     const { value, gradient, at } = measure.explain(sample.observed);

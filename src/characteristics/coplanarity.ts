@@ -5,6 +5,8 @@ import type { LinearFamily } from './linear-family.js';
 import { coplanarity } from './measures.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
+import { railUnread } from './against.js';
 
 export interface RailHeights {
   readonly rail: Rail;
@@ -22,10 +24,7 @@ export function coplanarityQuestions(of: string, rails: readonly RailHeights[]):
       signed: false,
     };
     const unread = rails.find(({ vertical }) => vertical === null)?.rail;
-    if (unread !== undefined) {
-      const missing = `${unread.datum ? 'the datum rail' : 'rail'} ${unread.id}`;
-      return { ...about, kind: 'none', why: `${missing} was not read in the vertical plane` };
-    }
+    if (unread !== undefined) return { ...about, kind: 'none', reason: railUnread(unread, 'vertical') };
     const profiles = rails.map(({ vertical }) => vertical!);
     const x = Float64Array.from(profiles.flatMap(({ alongM }) => [...alongM]));
     const y = Float64Array.from(profiles.flatMap(({ acrossM }) => [...acrossM]));
@@ -37,7 +36,7 @@ export function coplanarityQuestions(of: string, rails: readonly RailHeights[]):
       return {
         ...about,
         kind: 'none',
-        why: 'a plane needs four stations or more that do not lie on one line',
+        reason: reason('plane-stations', {}),
       };
     }
     const familyKey = `coplanarity|${rails.map(({ rail }) => rail.id).join('|')}`;

@@ -9,6 +9,7 @@ import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import { extremeOf } from './extreme-of.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
 
 type Plane = 'vertical' | 'horizontal';
 
@@ -34,14 +35,14 @@ export function jointQuestion(
     signed: true,
   };
   if (profile === null)
-    return { ...about, kind: 'none', why: `rail ${rail} was not read in the ${plane} plane` };
+    return { ...about, kind: 'none', reason: reason('rail-unread', { rail, plane, isDatum: false }) };
   const { positions } = profile;
   // Of a working length, those within it.
   const jointsMm = profile.rail.jointsMm.filter(
     (mm) => mm / 1000 > positions[0]! && mm / 1000 < positions[positions.length - 1]!,
   );
   const joints = jointsMm.map((mm) => mm / 1000);
-  if (joints.length === 0) return { ...about, kind: 'none', why: `rail ${rail} has no joints` };
+  if (joints.length === 0) return { ...about, kind: 'none', reason: reason('no-joints', { rail }) };
   const members: Weighted[][] = [];
   const points: FamilyPoint[] = [];
   for (const [j, joint] of joints.entries()) {
@@ -53,7 +54,7 @@ export function jointQuestion(
       return {
         ...about,
         kind: 'none',
-        why: `the part of rail ${rail} ${side} its joint at ${jointsMm[j]} mm has fewer than two stations read in the ${plane} plane, clear of the joint`,
+        reason: reason('joint-stations', { rail, side, jointMm: jointsMm[j]!, plane }),
       };
     }
     const [own, other] = what === 'joint-step' ? [at, at] : [slope, slope];

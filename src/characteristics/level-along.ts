@@ -1,6 +1,7 @@
 /** Slope of a rail's least-squares line against gravity; + rises with along. */
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
 
 export function levelAlongQuestion(rail: string, heights: RailProfile | null): Question {
   const about = { what: 'level-along' as const, rail, unit: 'um/m' as const, signed: true };
@@ -9,7 +10,7 @@ export function levelAlongQuestion(rail: string, heights: RailProfile | null): Q
     return {
       ...about,
       kind: 'none',
-      why: `a slope needs two stations of rail ${rail} read in the vertical plane`,
+      reason: reason('slope-stations', { rail }),
     };
   }
   return { ...about, kind: 'linear', functional };

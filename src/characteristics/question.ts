@@ -6,6 +6,7 @@ import type { CharacteristicName, ReferenceName } from '../job/job-schema.js';
 import type { Functional } from '../solve/adjustment.js';
 import type { LinearFamily } from './linear-family.js';
 import type { Measure } from './measures.js';
+import type { Reason } from '../reasons/reason.js';
 
 export interface Asked {
   readonly what: CharacteristicName;
@@ -28,7 +29,7 @@ export interface Asked {
 /** Cannot even be asked of these readings. */
 export interface Unanswerable extends Asked {
   readonly kind: 'none';
-  readonly why: string;
+  readonly reason: Reason;
 }
 
 /** A linear functional of the unknowns. */

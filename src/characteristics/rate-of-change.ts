@@ -7,6 +7,7 @@ import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import { extremeOf } from './extreme-of.js';
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
 
 /** @param overMm Length of the window at most. */
 export function rateOfChangeQuestion(
@@ -27,7 +28,7 @@ export function rateOfChangeQuestion(
     return {
       ...about,
       kind: 'none',
-      why: `a rate of change needs three stations of rail ${rail} read in the ${plane} plane`,
+      reason: reason('rate-stations', { rail, plane }),
     };
   const { positions, unknown } = profile;
   const points: FamilyPoint[] = [];
@@ -42,8 +43,7 @@ export function rateOfChangeQuestion(
     starts.push(positions[i]!);
     local.push({ index: [unknown[i]!, unknown[k]!], weight: [-perMetre, perMetre] });
   }
-  if (local.length === 0)
-    return { ...about, kind: 'none', why: `no two stations of rail ${rail} stand within ${overMm} mm` };
+  if (local.length === 0) return { ...about, kind: 'none', reason: reason('rate-apart', { rail, overMm }) };
   const family: LinearFamily = {
     points,
     positions: Float64Array.from(starts),

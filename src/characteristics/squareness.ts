@@ -6,6 +6,7 @@
  */
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
 
 export function squarenessQuestion(
   rail: string,
@@ -15,13 +16,12 @@ export function squarenessQuestion(
   const about = { what: 'squareness' as const, rail, unit: 'um/m' as const, signed: true };
   const cross = places === null ? null : slopeOf(places);
   const datum = datumOffsets === null ? null : slopeOf(datumOffsets);
-  if (cross === null)
-    return { ...about, kind: 'none', why: `squareness needs two stations of cross rail ${rail} read along` };
+  if (cross === null) return { ...about, kind: 'none', reason: reason('square-cross-rail', { rail }) };
   if (datum === null)
     return {
       ...about,
       kind: 'none',
-      why: 'squareness needs two stations of the datum rail read in the horizontal plane',
+      reason: reason('square-datum-rail', {}),
     };
   return {
     ...about,

@@ -4,6 +4,7 @@ import { referenceNames } from '../job/job-schema.js';
 import { ownDeviations, type RailProfile } from './profiles.js';
 import { localStraightness, straightness } from './measures.js';
 import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
 
 type Plane = 'vertical' | 'horizontal';
 
@@ -38,14 +39,14 @@ function ask(
 ): Question {
   const about = asked(rail, plane, reference, overMm);
   if (profile === null)
-    return { ...about, kind: 'none', why: `rail ${rail} was not read in ${planeWords(plane)}` };
+    return { ...about, kind: 'none', reason: reason('rail-unread', { rail, plane, isDatum: false }) };
   const family = ownDeviations(profile);
   if (family === null) {
     const count = profile.points.length;
     return {
       ...about,
       kind: 'none',
-      why: `straightness needs three stations; rail ${rail} has ${count} read in ${planeWords(plane)}`,
+      reason: reason('straightness-stations-has', { rail, plane, has: count }),
     };
   }
   const measure =
@@ -56,7 +57,7 @@ function ask(
     return {
       ...about,
       kind: 'none',
-      why: `no window of ${overMm} mm on rail ${rail} holds three read stations`,
+      reason: reason('window-stations', { rail, overMm: overMm! }),
     };
   }
   const familyKey = `deviation|${rail}|${plane}`;
@@ -70,5 +71,3 @@ function ask(
     factor: 1,
   };
 }
-
-const planeWords = (plane: Plane): string => `the ${plane} plane`;

@@ -14,6 +14,7 @@ import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import { askedKey, type Asked, type ProfileQuestion, type Question } from './question.js';
 import { squarenessQuestion } from './squareness.js';
 import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
+import { reason } from '../reasons/reason.js';
 
 interface Profiles extends Pair {
   readonly rail: Rail;
@@ -143,7 +144,7 @@ function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: 
     return {
       ...about,
       kind: 'none',
-      why: `straightness needs three stations of rail ${rail} read in the ${plane} plane`,
+      reason: reason('straightness-stations', { rail, plane }),
     };
   const familyKey = `from ends|${rail}|${plane}`;
   return extremeOf(about, family, familyKey);
@@ -163,7 +164,7 @@ function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Prof
   );
   const about = { what: t.what, rail: first, unit: asked[0]!.unit, signed: false };
   const none = asked.find((q) => q.kind === 'none');
-  if (none?.kind === 'none') return [{ ...about, kind: 'none', why: none.why }];
+  if (none?.kind === 'none') return [{ ...about, kind: 'none', reason: none.reason }];
   return [{ ...about, kind: 'greatest-of', parts: asked.filter((q): q is ProfileQuestion => 'family' in q) }];
 }
 
@@ -183,8 +184,8 @@ function signedOfPairs(
   const open = families.indexOf(null);
   if (open >= 0) {
     const { rail, other } = pairs[open]!;
-    const why = `rails ${rail.rail.id} and ${other.rail.id} have no matching stations read in the vertical plane`;
-    return { ...about, kind: 'none', why };
+    const pair = { rail: rail.rail.id, other: other.rail.id };
+    return { ...about, kind: 'none', reason: reason('no-matching-stations', pair) };
   }
   const familyKey = `${what}|${pairs.map(({ rail, other }) => `${rail.rail.id}-${other.rail.id}`).join('|')}`;
   return extremeOf(about, joined(families.map((family) => family!)), familyKey);

@@ -17,6 +17,7 @@ import type { Job } from '../job/job.js';
 import { dot, type Adjustment } from '../solve/adjustment.js';
 import type { Lever } from './levers.js';
 import type { Programme } from './programme.js';
+import { reason, type Reason } from '../reasons/reason.js';
 
 /** A quantity after the moves: constant + Σ weight × lever. */
 interface Affine {
@@ -200,7 +201,7 @@ export function wantShape(
   adjustment: Adjustment,
   demands: Demands,
   size: string,
-): string | null {
+): Reason | null {
   const { network } = adjustment;
   const datum = profilesOf(network, job.datum);
   const ones = (n: number) => new Array<number>(n).fill(1);
@@ -223,10 +224,10 @@ export function wantShape(
           : isParallel
             ? differences(profile, other)
             : offsetsAboutOwnMean(profile, other);
-        if (family === null) return `rail ${rail.id} has no stations beside those of the datum rail`;
+        if (family === null) return reason('no-stations-beside-datum', { rail: rail.id });
         const moved = isParallel ? aboutMean(family) : family;
         if (undetermined(moved, adjustment).includes(true))
-          return `the readings do not determine how rail ${rail.id} lies to the datum rail`;
+          return reason('place-to-datum-open', { rail: rail.id });
         const members = demands.membersOf(moved, 1);
         demands.near(members, [ones(members.length)], size, isLevel ? [level] : undefined);
         continue;

@@ -29,6 +29,8 @@ import { judgedOf, noiseOf, reachOf, type Judged, type Noise } from './limits.js
 import { orderOf } from './order.js';
 import { fewestSheets, MOST_SHEETS, sheetsIn, stepOfSheets, type Sheets } from './sheets.js';
 import { GOOD_ENOUGH, Programme, type OnSearch, type Solved } from './programme.js';
+import { reason, type Reason } from '../reasons/reason.js';
+import { whyOf } from '../results/quantity.js';
 
 /** No crew moves less than this, µm. */
 const LEAST_MOVE = 0.05;
@@ -103,7 +105,7 @@ class Planner {
       const moves = await this.read(plan);
       const needed = this.reaches(moves);
       const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
-      if (isKept || round === MOST_ROUNDS) return this.section(plan.status, plan.gap, null, moves);
+      if (isKept || round === MOST_ROUNDS) return this.section(plan.status, plan.gap, [], moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
   }
@@ -180,12 +182,17 @@ class Planner {
         },
       ];
     });
-    const why = missed.map(({ characteristic, by, unit, coarse }) => {
+    const reasons = missed.map(({ characteristic, by, unit, coarse }) => {
       const { what, rail } = this.input.now[characteristic]!;
-      return `${what} of rail ${rail} misses its limit by ${by.toPrecision(3)} ${unit}, its uncertainty included${coarse ? `; adjusters ${coarse.apartM.toPrecision(3)} m apart are coarser than the shape` : ''}`;
+      return reason('limit-missed', { what, rail, by, unit, apartM: coarse?.apartM ?? null });
     });
     return {
-      ...this.section('impossible', null, why.join('; ') || 'no plan was found within the time', moves),
+      ...this.section(
+        'impossible',
+        null,
+        reasons.length > 0 ? reasons : [reason('no-plan-in-time', {})],
+        moves,
+      ),
       missed,
     };
   }
@@ -256,20 +263,20 @@ class Planner {
   /** Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. */
   async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
     const { job, adjustment } = this;
-    const nothing = (why: string) => this.section('impossible', null, why, []);
+    const nothing = (why: Reason) => this.section('impossible', null, [why], []);
     const solve = async (most: number, isNear: boolean) => {
       const { programme, demands, cost } = this.programme(false);
       const size = programme.variable('t', 0, most);
       const why = wantShape(want, job, adjustment, demands, size);
       if (why !== null) return why;
       const plan = await this.solve(programme, isNear ? new Map([[size, 1]]) : cost);
-      return plan.status === 'impossible' ? 'no plan was found within the time' : plan;
+      return plan.status === 'impossible' ? reason('no-plan-in-time', {}) : plan;
     };
     const near = await solve(Infinity, true);
-    if (typeof near === 'string') return nothing(near);
+    if ('code' in near) return nothing(near);
     const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
-    if (typeof least === 'string') return nothing(least);
-    return this.section(least.status, least.gap, null, await this.read(least));
+    if ('code' in least) return nothing(least);
+    return this.section(least.status, least.gap, [], await this.read(least));
   }
 
   /** Moves, within travel and in whole sheets. @returns What they cost. */
@@ -431,7 +438,7 @@ class Planner {
   private section(
     status: CorrectionPlan['status'],
     gap: number | null,
-    why: string | null,
+    reasons: readonly Reason[],
     moves: readonly Move[],
   ): CorrectionPlan {
     const { job, input } = this;
@@ -442,7 +449,7 @@ class Planner {
       want: job.aim.want,
       margin: job.aim.margin,
       gap,
-      ...(why !== null && { why }),
+      ...(reasons.length > 0 && whyOf(reasons)),
       moves: moves.map(({ lever, um, shims }) => {
         const { adjuster, rail, plane, travel } = lever;
         const force = this.forces.find((f) => f.plane === plane && f.support.adjusters.includes(adjuster));

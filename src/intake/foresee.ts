@@ -8,14 +8,18 @@ import type { PhaseName } from '../job/job-schema.js';
 import { phaseWords } from '../readings/phase-words.js';
 import { UNCHECKED, type Adjustment } from '../solve/adjustment.js';
 import { explainer } from '../solve/explain.js';
+import type { Reason } from '../reasons/reason.js';
+import { reasonWords } from '../reasons/words.js';
 
 /** Warns: TOLERANCE_WITHOUT_VALUE, CHARACTERISTIC_UNDETERMINED, once a reason; READINGS_UNCHECKED. */
 export function foresee(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
   const explain = explainer(job, adjustment);
   const reasons = new Map<string, Question[]>();
   for (const question of askAll(job, adjustment.network)) {
-    const why = whyNot(question, adjustment, explain);
-    if (why !== null) reasons.set(why, [...(reasons.get(why) ?? []), question]);
+    const found = whyNot(question, adjustment, explain);
+    if (found === null) continue;
+    const why = reasonWords(found);
+    reasons.set(why, [...(reasons.get(why) ?? []), question]);
   }
   const found = [...reasons].flatMap(([why, questions]): Diagnostic[] => {
     const limited = questions.filter((q) =>
@@ -40,8 +44,8 @@ function whyNot(
   question: Question,
   adjustment: Adjustment,
   explain: ReturnType<typeof explainer>,
-): string | null {
-  if (question.kind === 'none') return question.why;
+): readonly Reason[] | null {
+  if (question.kind === 'none') return [question.reason];
   if (question.kind === 'linear')
     return adjustment.isDetermined(question.functional) ? null : explain([question.functional]);
   if (question.kind === 'greatest-of')

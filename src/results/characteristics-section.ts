@@ -8,9 +8,12 @@ import type { Job, Tolerance } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { budgetOf } from '../solve/roles.js';
 import { decide } from '../verdict/decision-rule.js';
-import type { Explain } from './quantity.js';
+import type { Explainer } from '../solve/explain.js';
+import { whyOf } from './quantity.js';
 import type { BudgetSource, CharacteristicResult, Verdict } from './results-schema.js';
-import { settleSentence } from './settle.js';
+import { settlingOf } from './settle.js';
+import type { Settling } from '../reasons/reason.js';
+import { settleWords } from '../reasons/words.js';
 
 export function characteristicsSection(
   job: Job,
@@ -18,7 +21,7 @@ export function characteristicsSection(
   questions: readonly Question[],
   answers: Answers,
   sources: readonly BudgetSource[],
-  explain: Explain,
+  explain: Explainer,
 ): CharacteristicResult[] {
   return questions.flatMap((question): CharacteristicResult[] => {
     const about = {
@@ -41,11 +44,11 @@ export function characteristicsSection(
     );
     const judged: (Tolerance | null)[] = tolerances.length > 0 ? tolerances : [null];
     if (!answered.ok) {
-      const why = answered.why ?? explain(answered.moved);
+      const reasons = answered.reason === null ? explain(answered.moved) : [answered.reason];
       return judged.map((tolerance) => ({
         ...about,
         value: null,
-        why,
+        ...whyOf(reasons),
         interval: null,
         u: null,
         ...limitOf(job, question, tolerance),
@@ -87,16 +90,18 @@ export function characteristicsSection(
         budget,
         ...(limit !== null && { readings, ends: { lower: answer.ends[0], upper: answer.ends[1] } }),
         ...(verdict === 'undecided' &&
-          limit !== null && {
-            settle:
-              inZone === null
-                ? settleSentence(answer.value, interval, limit, budget, adjustment.scale)
-                : settleSentence(inZone.value, inZone.interval, 1, budget, adjustment.scale),
-          }),
+          limit !== null &&
+          settled(
+            inZone === null
+              ? settlingOf(answer.value, interval, limit, budget, adjustment.scale)
+              : settlingOf(inZone.value, inZone.interval, 1, budget, adjustment.scale),
+          )),
       };
     });
   });
 }
+
+const settled = (settling: Settling) => ({ settle: settleWords(settling), settling });
 
 /** Readings named of a value: so many, or fewer that make so much of its variance. */
 const MOST_READINGS = 6;

@@ -9,7 +9,7 @@ import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection, worstVerdict } from './characteristics-section.js';
 import { closuresSection } from './closures-section.js';
 import { withHelps } from './helps-section.js';
-import type { Explain } from './quantity.js';
+
 import type { CharacteristicResult, PhaseResults } from './results-schema.js';
 import { loopsSection } from './loops-section.js';
 import { reliabilitySection } from './reliability-section.js';
@@ -22,7 +22,7 @@ import { unstatedSection } from './unstated-section.js';
 export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const { adjustment, questions, answers } = phase;
   const { network } = adjustment;
-  const explain: Explain = explainer(job, adjustment);
+  const explain = explainer(job, adjustment);
   const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
   const { unstated, characteristics: withUnstated } = unstatedSection(job, adjustment, questions, judged);
   const characteristics = withHelps(job, phase, withUnstated);
@@ -48,16 +48,16 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
 }
 
 /** What the readings cannot give, once for each reason. */
-function undeterminedOf(characteristics: readonly CharacteristicResult[]): { what: string; why: string }[] {
-  const byReason = new Map<string, string[]>();
+function undeterminedOf(characteristics: readonly CharacteristicResult[]): PhaseResults['undetermined'] {
+  const byReason = new Map<string, { names: string[]; reasons: CharacteristicResult['reasons'] }>();
   for (const c of characteristics) {
     if (c.value !== null || c.why === undefined) continue;
-    const names = byReason.get(c.why) ?? [];
+    const names = byReason.get(c.why)?.names ?? [];
     const name = `${c.what} of rail ${c.rail}`;
     if (!names.includes(name)) names.push(name);
-    byReason.set(c.why, names);
+    byReason.set(c.why, { names, reasons: c.reasons });
   }
-  return [...byReason].map(([why, names]) => ({ what: names.join(', '), why }));
+  return [...byReason].map(([why, { names, reasons }]) => ({ what: names.join(', '), why, reasons }));
 }
 
 const instrumentOf = (job: Job): ((o: Observation) => string) => {

@@ -8,12 +8,24 @@ import {
   type LinearFamily,
 } from '../characteristics/linear-family.js';
 import type { Quantity } from './results-schema.js';
+import type { Explainer } from '../solve/explain.js';
+import type { Reason } from '../reasons/reason.js';
+import { reasonWords } from '../reasons/words.js';
 
-/** Says why functionals that are not determined are not. */
-export type Explain = (moved: readonly Functional[]) => string;
+/** A quantity that the readings cannot give. */
+export const unknown = (reasons: readonly Reason[]): Quantity & { readonly value: null } => ({
+  value: null,
+  ...whyOf(reasons),
+});
 
-export function quantityOf(adjustment: Adjustment, f: Functional, explain: Explain): Quantity {
-  if (!adjustment.isDetermined(f)) return { value: null, why: explain([f]) };
+/** Why, for people and for programs. */
+export const whyOf = (reasons: readonly Reason[]): { why: string; reasons: Reason[] } => ({
+  why: reasonWords(reasons),
+  reasons: [...reasons],
+});
+
+export function quantityOf(adjustment: Adjustment, f: Functional, explain: Explainer): Quantity {
+  if (!adjustment.isDetermined(f)) return unknown(explain([f]));
   return { value: adjustment.value(f), u: adjustment.standardUncertainty(f) };
 }
 
@@ -21,7 +33,7 @@ export function quantityOf(adjustment: Adjustment, f: Functional, explain: Expla
 export function quantitiesOf(
   adjustment: Adjustment,
   family: LinearFamily | null,
-  explain: Explain,
+  explain: Explainer,
 ): Map<string, Quantity> {
   const result = new Map<string, Quantity>();
   if (family === null) return result;
@@ -31,12 +43,11 @@ export function quantitiesOf(
   // One explanation for the family: neighbours lack the same thing.
   const first = moves.indexOf(true);
   const last = moves.lastIndexOf(true);
-  const why = first < 0 ? '' : explain([first, last].map((index) => combine(family, [{ index, weight: 1 }])));
+  const reasons =
+    first < 0 ? [] : explain([first, last].map((index) => combine(family, [{ index, weight: 1 }])));
+  const none = unknown(reasons);
   family.points.forEach((point, i) => {
-    result.set(
-      stationKey(point.rail, point.station),
-      moves[i] ? { value: null, why } : { value: values[i]!, u: u[i]! },
-    );
+    result.set(stationKey(point.rail, point.station), moves[i] ? none : { value: values[i]!, u: u[i]! });
   });
   return result;
 }

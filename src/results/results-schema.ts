@@ -9,10 +9,20 @@ import { effectKinds } from '../solve/effect-kinds.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
 
+/** What a sentence says, for programs: a code of src/reasons/reason.ts, and what it is about. */
+const coded = z.strictObject({
+  code: z.string(),
+  data: z.record(
+    z.string(),
+    z.union([z.string(), z.number(), z.boolean(), z.null(), z.array(z.string()).readonly()]),
+  ),
+});
+const reasons = z.array(coded);
+
 /** A value with its standard uncertainty (k = 1), or null and the reason why the readings cannot give it. */
 const quantity = z.union([
   z.strictObject({ value: z.number(), u: z.number() }),
-  z.strictObject({ value: z.null(), why: z.string() }),
+  z.strictObject({ value: z.null(), why: z.string(), reasons: reasons.optional() }),
 ]);
 
 const stated = z.strictObject({ value: z.number(), u: z.number() });
@@ -260,6 +270,7 @@ const characteristic = z.strictObject({
   unit: z.enum(['um', 'um/m']),
   value: z.number().nullable(),
   why: z.string().optional(),
+  reasons: reasons.optional(),
   interval: z.tuple([z.number(), z.number()]).nullable(),
   u: z.number().nullable(),
   /** Of limits that differ to two sides, the size of the one that the value comes nearest to. */
@@ -293,6 +304,7 @@ const characteristic = z.strictObject({
   ends: z.strictObject({ lower: endParts, upper: endParts }).optional(),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
+  settling: coded.optional(),
   /** Share of its width that the interval of an undecided one must lose, and what would take how much of it. */
   helps: z
     .strictObject({
@@ -367,7 +379,7 @@ const phase = z.strictObject({
     .optional(),
   unstated: z.array(unstatedEffect).optional(),
   /** What the readings of this phase cannot determine, and which reading would. */
-  undetermined: z.array(z.strictObject({ what: z.string(), why: z.string() })),
+  undetermined: z.array(z.strictObject({ what: z.string(), why: z.string(), reasons: reasons.optional() })),
 });
 
 const correctionPlan = z.strictObject({
@@ -381,6 +393,7 @@ const correctionPlan = z.strictObject({
   gap: z.number().nullable(),
   /** What stands in the way, in words, and as figures. */
   why: z.string().optional(),
+  reasons: reasons.optional(),
   missed: z
     .array(
       z.strictObject({

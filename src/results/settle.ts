@@ -1,5 +1,6 @@
 /** What would turn an undecided verdict into a decided one. */
 import type { BudgetSource } from './results-schema.js';
+import type { Settling } from '../reasons/reason.js';
 
 /** Sources that more passes average out; the others stay as they are however often the rail is read. */
 const averaged: readonly BudgetSource[] = ['readings', 'distance'];
@@ -25,16 +26,16 @@ export function shareToLose(value: number, interval: readonly [number, number], 
  * @param budget Share of the variance by source.
  * @param scale By how much the readings' disagreement has widened the interval; 1: not at all.
  */
-export function settleSentence(
+export function settlingOf(
   value: number,
   interval: readonly [number, number],
   limit: number,
   budget: Partial<Record<BudgetSource, number>>,
   scale: number,
-): string {
+): Settling {
   const { margin, reach } = distances(value, interval, limit);
   if (scale > 1 && margin >= reach / scale) {
-    return `The readings disagree ${scale.toFixed(1)} times more than their uncertainty allows, and the interval is that much wider: find out why, first of all at the suspect readings. If they agreed, it would be narrow enough to decide.`;
+    return { code: 'readings-disagree', data: { times: scale } };
   }
   // The interval must shrink to this share of its width to clear the limit, its variance to the square of it.
   const needed = (margin / reach) ** 2;
@@ -45,11 +46,11 @@ export function settleSentence(
   const active = 1 - passive;
   const times = needed > passive ? Math.ceil(active / (needed - passive)) : Infinity;
   if (times <= 20) {
-    return `About ${times} times as many passes would narrow the interval enough to decide, if the value stays where it is.`;
+    return { code: 'more-passes', data: { times } };
   }
   const worst = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a)[0];
   if (worst === undefined || averaged.includes(worst[0]) || margin < 0.05 * reach) {
-    return 'The margin to the limit is so small beside the uncertainty that no survey of this kind would decide: adjust the rail, use a better instrument, or agree on another limit or rule.';
+    return { code: 'margin-too-small', data: {} };
   }
-  return 'More passes alone would not decide: most of the uncertainty comes from elsewhere.';
+  return { code: 'not-by-passes', data: {} };
 }

@@ -5,10 +5,12 @@ import { normalQuantile } from '../statistics/normal.js';
 import type { OffsetReading } from '../readings/readings.js';
 import { keyOf, type Network } from '../solve/network.js';
 import { railProfile, slopeOf } from '../characteristics/profiles.js';
-import { quantityOf, type Explain } from './quantity.js';
+import { quantityOf, unknown } from './quantity.js';
+import type { Explainer } from '../solve/explain.js';
 import type { Quantity, SetupResult } from './results-schema.js';
+import { reason } from '../reasons/reason.js';
 
-export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain): SetupResult[] {
+export function setupsSection(job: Job, adjustment: Adjustment, explain: Explainer): SetupResult[] {
   const { network } = adjustment;
   const datum = railProfile(network, job.datum, 'horizontal');
   const datumSlope = datum === null ? null : slopeOf(datum);
@@ -25,7 +27,7 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
     const tilt = (kind: 'pitch' | 'roll'): Quantity => {
       const index = network.find(keyOf.setup(kind, setup.id));
       return index === undefined
-        ? { value: null, why: `nothing was read in the vertical plane from set-up ${setup.id}` }
+        ? unknown([reason('set-up-no-heights', { setup: setup.id })])
         : quantityOf(adjustment, { index: [index], weight: [1] }, explain);
     };
     return [
@@ -59,7 +61,7 @@ function driftOf(
   job: Job,
   adjustment: Adjustment,
   setup: string,
-  explain: Explain,
+  explain: Explainer,
 ): NonNullable<SetupResult['drift']> {
   const k = normalQuantile((1 + job.decision.coverage) / 2);
   return axes.flatMap((axis) => {
@@ -75,12 +77,11 @@ function yawOf(
   adjustment: Adjustment,
   setup: string,
   datumSlope: Functional | null,
-  explain: Explain,
+  explain: Explainer,
 ): Quantity {
   const index = adjustment.network.find(keyOf.setup('yaw', setup));
-  if (index === undefined)
-    return { value: null, why: `nothing was read in the horizontal plane or along from set-up ${setup}` };
-  if (datumSlope === null) return { value: null, why: 'the datum rail has no line in the horizontal plane' };
+  if (index === undefined) return unknown([reason('set-up-no-offsets', { setup })]);
+  if (datumSlope === null) return unknown([reason('datum-no-horizontal-line', {})]);
   return quantityOf(
     adjustment,
     {

@@ -12,8 +12,10 @@ import {
   ownDeviations,
   placesSquareToDatum,
 } from '../characteristics/profiles.js';
-import { quantitiesOf, stationKey, type Explain } from './quantity.js';
+import { quantitiesOf, stationKey, unknown } from './quantity.js';
+import type { Explainer } from '../solve/explain.js';
 import type { Quantity, StationResult } from './results-schema.js';
+import { reason, type Reason } from '../reasons/reason.js';
 
 export interface StationsSection {
   readonly stations: StationResult[];
@@ -21,7 +23,7 @@ export interface StationsSection {
   readonly offsetTied: Record<string, boolean>;
 }
 
-export function stationsSection(job: Job, adjustment: Adjustment, explain: Explain): StationsSection {
+export function stationsSection(job: Job, adjustment: Adjustment, explain: Explainer): StationsSection {
   const datum = profilesOf(adjustment.network, job.datum);
   const offsetTied: Record<string, boolean> = {};
   const stations = job.rails.flatMap((rail) => {
@@ -79,7 +81,7 @@ function columnsOf(
   own: RailProfiles,
   datum: RailProfiles,
   adjustment: Adjustment,
-  explain: Explain,
+  explain: Explainer,
 ): { columns: Columns; tied: boolean } {
   const quantities = (family: Parameters<typeof quantitiesOf>[1]) =>
     quantitiesOf(adjustment, family, explain);
@@ -102,15 +104,12 @@ function columnsOf(
     height:
       vertical && datum.vertical
         ? quantities(heights(vertical, datum.vertical))
-        : notTaken(vertical, `the datum rail ${job.datum.id} was not read in the vertical plane`),
+        : notTaken(vertical, reason('datum-unread', { rail: job.datum.id })),
     offset: !isAlong
       ? new Map()
       : offsetFamily !== null
         ? quantities(offsetFamily)
-        : notTaken(
-            horizontal,
-            `the datum rail ${job.datum.id} has no line: too few of its stations were read in the horizontal plane`,
-          ),
+        : notTaken(horizontal, reason('datum-no-line', { rail: job.datum.id })),
     ahead:
       !isAlong && horizontal && datum.horizontal
         ? quantities(placesSquareToDatum(horizontal, datum.horizontal))
@@ -127,8 +126,9 @@ function columnsOf(
 
 type Profile = NonNullable<RailProfiles['vertical']>;
 
-function notTaken(profile: Profile | null, why: string): Column {
-  return new Map((profile?.points ?? []).map((p) => [stationKey(p.rail, p.station), { value: null, why }]));
+function notTaken(profile: Profile | null, why: Reason): Column {
+  const none = unknown([why]);
+  return new Map((profile?.points ?? []).map((p) => [stationKey(p.rail, p.station), none]));
 }
 
 function orNone(
@@ -136,7 +136,5 @@ function orNone(
   quantities: (family: NonNullable<ReturnType<typeof ownDeviations>>) => Column,
   profile: Profile,
 ): Column {
-  return family === null
-    ? notTaken(profile, 'a line of its own needs three read stations')
-    : quantities(family);
+  return family === null ? notTaken(profile, reason('own-line', {})) : quantities(family);
 }

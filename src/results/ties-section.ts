@@ -4,7 +4,8 @@ import type { Job } from '../job/job.js';
 import type { OffsetReading, PointRef } from '../readings/readings.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { keyOf } from '../solve/network.js';
-import { quantityOf, type Explain } from './quantity.js';
+import { quantityOf } from './quantity.js';
+import type { Explainer } from '../solve/explain.js';
 import type { TieResult } from './results-schema.js';
 
 interface Common {
@@ -16,7 +17,7 @@ interface Common {
 /** What was read from each set-up in each axis: one reading a point and target assembly, by their names. */
 type Looks = ReadonlyMap<string, ReadonlyMap<string, OffsetReading>>;
 
-export function tiesSection(job: Job, adjustment: Adjustment, explain: Explain): TieResult[] {
+export function tiesSection(job: Job, adjustment: Adjustment, explain: Explainer): TieResult[] {
   const looks = new Map<string, Map<string, OffsetReading>>();
   const seen = new Set<string>();
   for (const o of adjustment.network.observations) {
@@ -46,7 +47,7 @@ function directionTie(
   looks: Looks,
   from: string,
   to: string,
-  explain: Explain,
+  explain: Explainer,
 ): TieResult[] {
   const square = commonPoints(job, looks, from, to, 'along');
   const running = commonPoints(job, looks, from, to, 'horizontal');
@@ -76,7 +77,7 @@ function heightTie(
   looks: Looks,
   from: string,
   to: string,
-  explain: Explain,
+  explain: Explainer,
 ): TieResult[] {
   const common = commonPoints(job, looks, from, to, 'vertical');
   if (common.length === 0) return [];

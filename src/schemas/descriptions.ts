@@ -350,6 +350,7 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.characteristics': 'Each characteristic with its interval and verdict.',
   'phases.*.characteristics[].value':
     'The plain estimate, in "unit"; null where the readings do not determine it, then "why" says why.',
+  'phases.*.characteristics[].reasons': 'What "why" says, as codes and what they are about, for programs.',
   'phases.*.characteristics[].interval':
     'Coverage interval: holds the true value as often as settings.coverage says.',
   'phases.*.characteristics[].u': 'Standard uncertainty (k = 1).',
@@ -360,6 +361,7 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.characteristics[].ends':
     'Of one with a tolerance: what the ends of the interval are worked out of, each reads + factor·u.',
   'phases.*.characteristics[].settle': 'What would settle an undecided verdict.',
+  'phases.*.characteristics[].settling': 'The same as a code and what it is about, for programs.',
   'phases.*.characteristics[].helps':
     'Of an undecided verdict: the share of its width that the interval must lose, and what a new survey could do otherwise to take how much of it.',
   'phases.*.residuals': 'Observed less computed, as read, of readings and priors.',

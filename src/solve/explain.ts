@@ -7,18 +7,18 @@ import type { Job } from '../job/job.js';
 import { dot, type Adjustment, type Functional } from './adjustment.js';
 import { keyOf, type Network } from './network.js';
 import { isPoint, type Unknown } from './unknowns.js';
+import { reason, type Reason } from '../reasons/reason.js';
 
 /** One thing a crew could do, as the functionals it would determine. */
 interface Remedy {
   readonly rows: readonly Functional[];
-  readonly lacking: string;
-  readonly mend: string;
+  readonly reason: Reason;
   /** Among equally good remedies, the more usual first. */
   readonly usual: number;
 }
 
-/** Says what some functionals lack: "lacking; lacking. To determine it: mend; mend". */
-export type Explainer = (moved: readonly Functional[]) => string;
+/** Says what some functionals lack: at least one thing. */
+export type Explainer = (moved: readonly Functional[]) => readonly Reason[];
 
 /** What a remedy would determine, in the coordinates of the free motions. */
 interface Option {
@@ -36,10 +36,7 @@ export function explainer(job: Job, adjustment: Adjustment): Explainer {
       .map((remedy) => ({ remedy, rows: remedy.rows.map(vector) }))
       .filter(({ rows }) => orthonormal(rows).length > 0);
     const found = fewestRemedies(moved.map(vector), options);
-    if (found.length === 0) return 'the readings of this phase do not tie it to anything that determines it';
-    const lacking = [...new Set(found.map((r) => r.lacking))].join('; ');
-    const mend = [...new Set(found.map((r) => r.mend))].join('; ');
-    return `${lacking}. To determine it: ${mend}`;
+    return found.length === 0 ? [reason('nothing-ties-it', {})] : found.map((remedy) => remedy.reason);
   };
 }
 
@@ -107,8 +104,7 @@ function remedies(job: Job, network: Network): Remedy[] {
     ...stepTies(list, network),
     ...of('squareness').map(([index, { instrument }]) => ({
       rows: [unit(index)],
-      lacking: `the squareness of instrument ${instrument} is not known`,
-      mend: `state the standard uncertainty of instrument ${instrument}'s square plane`,
+      reason: reason('squareness-not-known', { instrument }),
       usual: 5,
     })),
   ];
@@ -134,8 +130,7 @@ function levelling(pitches: Entries<'pitch'>, rolls: Entries<'roll'>): Remedy[] 
     const roll = rolls.find(([, r]) => r.setup === setup);
     return {
       rows: [unit(pitch), ...(roll ? [unit(roll[0])] : [])],
-      lacking: `set-up ${setup} was not levelled, and no level reading stands in for it`,
-      mend: `level the plane of set-up ${setup}, or read its rail with a level`,
+      reason: reason('not-levelled', { setup }),
       usual: 2,
     };
   });
@@ -162,19 +157,20 @@ function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>)
           weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)],
         },
       ],
-      lacking: `the height was not carried from set-up ${s1} to set-up ${s2}: no target assembly was read on one point from both`,
-      mend: `read one target assembly, its rod untouched, on a point of the first rail from both ${s1} and ${s2}, and then on the second rail from ${s2}`,
+      reason: reason('height-not-carried', { from: s1, to: s2 }),
       usual: 1,
     };
   });
 }
 
-function targetTies(targets: Entries<'rod-height'> | Entries<'bracket-across'>, plane: string): Remedy[] {
+function targetTies(
+  targets: Entries<'rod-height'> | Entries<'bracket-across'>,
+  plane: 'vertical' | 'horizontal',
+): Remedy[] {
   const list = targets as readonly (readonly [number, { target: string }])[];
   return pairs(list).map(([[k1, { target: t1 }], [k2, { target: t2 }]]) => ({
     rows: [less(k2, k1)],
-    lacking: `target assemblies ${t1} and ${t2} were not compared in the ${plane} plane: no point was read with both from one set-up`,
-    mend: `read ${t1} and ${t2} on one point from one set-up, or one of them on both rails`,
+    reason: reason('targets-not-compared', { first: t1, second: t2, plane }),
     usual: 0,
   }));
 }
@@ -182,14 +178,10 @@ function targetTies(targets: Entries<'rod-height'> | Entries<'bracket-across'>, 
 function directionTies(job: Job, yaws: Entries<'yaw'>): Remedy[] {
   return pairs(yaws).map(([[y1, { setup: s1 }], [y2, { setup: s2 }]]) => {
     const [m1, m2] = job.monuments;
-    const names =
-      m1 && m2
-        ? `monuments ${m1.id} and ${m2.id}`
-        : 'two reference targets on monuments, set well apart across the rails,';
+    const monuments = m1 && m2 ? ([m1.id, m2.id] as const) : null;
     return {
       rows: [less(y2, y1)],
-      lacking: `the direction of set-up ${s2} is not tied to that of set-up ${s1}: no monument pair was read in both ${s1} and ${s2}`,
-      mend: `read ${names} in the square plane (along) from both ${s1} and ${s2}`,
+      reason: reason('direction-not-carried', { from: s1, to: s2, monuments }),
       usual: 0,
     };
   });
@@ -201,8 +193,7 @@ function runningTies(offsets: Entries<'running-offset'>): Remedy[] {
     .flatMap((rail) => pairs(offsets.filter(([, u]) => u.rail === rail)))
     .map(([[c1, { setup: s1, rail }], [c2, { setup: s2 }]]) => ({
       rows: [less(c2, c1)],
-      lacking: `the part of rail ${rail} read from ${s2} is not tied across to the part read from ${s1}: too few common stations`,
-      mend: `read two or more stations of rail ${rail} from both ${s1} and ${s2}`,
+      reason: reason('part-not-tied', { rail, from: s1, to: s2 }),
       usual: 1,
     }));
 }
@@ -212,8 +203,7 @@ function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
   for (const [index, u] of list) if (u.kind === 'offset' && !first.has(u.rail)) first.set(u.rail, index);
   return pairs([...first]).map(([[r1, y1], [r2, y2]]) => ({
     rows: [less(y2, y1)],
-    lacking: `the distance across from rail ${r1} to rail ${r2} was not measured`,
-    mend: `measure the span between rails ${r1} and ${r2} at one station or more`,
+    reason: reason('span-not-measured', { rail: r1, other: r2 }),
     usual: 3,
   }));
 }
@@ -221,8 +211,7 @@ function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
 function sightTies(sights: Entries<'sight'>): Remedy[] {
   return sights.map(([index, { sight }]) => ({
     rows: [unit(index)],
-    lacking: `the sight line of ${sightWords(sight)} has a direction of its own that nothing determines`,
-    mend: `tie it with a level reading, or with offsets of the same stations from a set-up`,
+    reason: reason('sight-free', { sight: sightWords(sight) }),
     usual: 4,
   }));
 }
@@ -248,8 +237,7 @@ function stepTies(list: readonly (readonly [number, Unknown])[], network: Networ
       return [
         {
           rows: [less(next.index, last.index)],
-          lacking: `on rail ${rail}, station ${last.station} and station ${next.station} are not joined by any reading`,
-          mend: `read the step from ${rail}:${last.station} to ${rail}:${next.station}, or both from one set-up`,
+          reason: reason('step-not-read', { rail, from: last.station, to: next.station }),
           usual: 6,
         },
       ];

@@ -3,6 +3,7 @@
  * anew, solved by a dense singular value decomposition, and every station, set-up and characteristic read off it.
  * Hundreds of random surveys of all reading kinds, many of them with unknowns that nothing determines.
  */
+import { expectWorded } from '../support/worded.js';
 import { describe, expect, test } from 'vitest';
 import { askAll } from '../../src/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../src/characteristics/linear-family.js';
@@ -194,7 +195,9 @@ describe('the same in a real hall: air, cones, targets, placings, the level’s 
 test.each(folders.slice(0, 6))('survey $seed, through results.json', async ({ folder }) => {
   const equations = equationsOf(folder, 'as-left');
   const dense = solveDensely(equations);
-  const phase = (await resultsOf(await makeJob(folder.job, folder.files))).phases['as-left']!;
+  const results = await resultsOf(await makeJob(folder.job, folder.files));
+  expectWorded(results);
+  const phase = results.phases['as-left']!;
   const listed: Listed = new Map();
   listPlaces(listed, phase.stations, phase.setups);
   for (const c of phase.characteristics) {

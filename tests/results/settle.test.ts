@@ -1,6 +1,9 @@
 /** What would settle an undecided verdict: the sentence fits the reason why it is undecided. */
 import { expect, test } from 'vitest';
-import { settleSentence } from '../../src/results/settle.js';
+import { settleWords } from '../../src/reasons/words.js';
+import { settlingOf } from '../../src/results/settle.js';
+
+const settleSentence = (...of: Parameters<typeof settlingOf>) => settleWords(settlingOf(...of));
 
 test('the interval is twice the margin: four times as many passes', () => {
   expect(settleSentence(30, [20, 40], 35, { readings: 1 }, 1)).toContain('About 4 times as many passes');

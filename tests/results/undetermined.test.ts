@@ -1,6 +1,7 @@
 /** What the readings cannot determine is null, with a reason a crew can act on; never a number. */
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
+import { expectWorded } from '../support/worded.js';
 import { changeJob, changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
 
 const FILE = 'readings/as-left.csv';
@@ -17,7 +18,9 @@ async function without(
   await changeRows(folder, FILE, (header, rows) =>
     rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))),
   );
-  return resultsOf(folder);
+  const results = await resultsOf(folder);
+  expectWorded(results);
+  return results;
 }
 
 const find = (r: Results, what: string, rail: string) =>
@@ -33,6 +36,9 @@ describe('a transfer that was not made', () => {
     expect(c.verdict).toBe('undecided');
     expect(c.why).toContain('no monument pair was read in both S1 and S2');
     expect(c.why).toContain('read monuments M1 and M2 in the square plane (along) from both S1 and S2');
+    expect(c.reasons).toEqual([
+      { code: 'direction-not-carried', data: { from: 'S1', to: 'S2', monuments: ['M1', 'M2'] } },
+    ]);
     expect(r.verdict).toBe('undecided');
     // What does not need the transfer is there all the same.
     for (const what of ['straightness-horizontal', 'straightness-vertical', 'parallelism-vertical', 'twist'])
