@@ -132,7 +132,7 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
   const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
     import('./charts/charts-of.js'),
     import('./charts/render-svg.js'),
-    import('./report/fonts.js'),
+    import('./fonts/fonts.js'),
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results)) {
@@ -150,7 +150,7 @@ export async function writeHtml(results: Results, charts: readonly ReportChart[]
 async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {
   const [{ renderPage }, { fontFaceCss }] = await Promise.all([
     import('./report/html.js'),
-    import('./report/fonts.js'),
+    import('./fonts/fonts.js'),
   ]);
   return renderPage(results, charts, fontFaceCss());
 }

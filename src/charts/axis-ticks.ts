@@ -1,6 +1,6 @@
 /** Round numbers along an axis. */
 import { textPx } from './chart-spec.js';
-import { estimateTextPx } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 
 export interface Ticks {
   readonly values: readonly number[];
@@ -50,6 +50,6 @@ export function labelsInside(
 ): string[] {
   return labels.map((label, i) => {
     const px = ((ticks[i]! - domain[0]) / (domain[1] - domain[0])) * widthPx;
-    return px + estimateTextPx(label, textPx) / 2 > widthPx + rightPx - 1 ? '' : label;
+    return px + textWidth(label, textPx) / 2 > widthPx + rightPx - 1 ? '' : label;
   });
 }

@@ -21,7 +21,8 @@ import { palette } from './palette.js';
 import { pictureHead } from './picture-head.js';
 import { boxOf, round, strokeRow, textRow, type StrokeRow, type TextRow } from './rows.js';
 import { chartConfig, schemaUrl, strokesLayer, textsLayer } from './sheet.js';
-import { estimateTextPx, fitText } from './text-fit.js';
+import { fitText } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 
 interface SourceLook {
   readonly fill: string;
@@ -102,7 +103,7 @@ function budgetChart(
   pages: number,
 ): ChartSpec {
   const names = rows.map((row) => fitText(nameOf(context, row), 252, textPx));
-  const left = Math.ceil(Math.max(100, ...names.map((name) => estimateTextPx(name, textPx)))) + 18;
+  const left = Math.ceil(Math.max(100, ...names.map((name) => textWidth(name, textPx)))) + 18;
   const width = pictureWidthPx - left - rightPx;
   const height = rows.length * rowPx + 4;
   const bars = rows.flatMap((row, i) => barsOf(row, i));

@@ -20,7 +20,8 @@ import type { SeriesRole } from './palette.js';
 import { safeTokens } from './chart-keys.js';
 import { titlePx } from './chart-spec.js';
 import { roomPx } from './picture-head.js';
-import { estimateTextPx, fitText, plainText } from './text-fit.js';
+import { fitText, plainText } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 
 export type SurveyRail = Results['survey']['rails'][number];
 
@@ -92,7 +93,7 @@ export function titleOf(rail: SurveyRail, words: (rail: string) => string): stri
   const name = plainText(rail.name ?? '');
   if (name === '' || name === rail.id) return words(id);
   const longest = words(`${id} ()`) + closeUpWords('as found');
-  const room = roomPx - estimateTextPx(longest, titlePx, true);
+  const room = roomPx - textWidth(longest, titlePx, true);
   const fitted = fitText(name, room, titlePx, true);
   return fitted === name || room > 60 ? words(`${id} (${fitted})`) : words(id);
 }

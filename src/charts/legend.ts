@@ -1,6 +1,7 @@
 /** A legend in rows above the plot, laid out in pixels: only what the picture shows is in it. */
 import { strokeRow, textRow, type StrokeRow, type TextRow } from './rows.js';
-import { estimateTextPx, fitText } from './text-fit.js';
+import { fitText } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 import { textPx } from './chart-spec.js';
 import { denseWidth, palette } from './palette.js';
 import type { SeriesLook } from './palette.js';
@@ -33,7 +34,7 @@ export function layLegend(
   let [x, rows] = [0, 1];
   for (const item of items) {
     const label = fitText(item.label, roomPx - item.samplePx - 5, textPx);
-    const width = item.samplePx + 5 + estimateTextPx(label, textPx);
+    const width = item.samplePx + 5 + textWidth(label, textPx);
     if (x > 0 && x + width > roomPx) [x, rows] = [0, rows + 1];
     const y = topPx + (rows - 1) * legendRowPx;
     for (const stroke of item.sample) {

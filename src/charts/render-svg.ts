@@ -4,7 +4,7 @@ import type { View } from 'vega';
 import type { compile, TopLevelSpec } from 'vega-lite';
 import type { ChartSpec, VegaLiteSpec } from './chart-spec.js';
 
-/** What a picture asks of its font; the module `src/report/fonts.ts` has this shape. */
+/** What a picture asks of its font; the module `src/fonts/fonts.ts` has this shape. */
 export interface ChartFonts {
   readonly fontFamily: string;
   readonly textWidth: (text: string, sizePx: number, bold?: boolean) => number;

@@ -12,7 +12,7 @@ import { groupsOf, groupStrip, placeGroups, type Tested } from './residual/group
 import { labelSuspects, suspectsOf, type Marked } from './residual/suspects.js';
 import { paperBehind, strokeRow, type PointRow, type RuleRow, type Frame } from './rows.js';
 import { sheetSpec, type Sheet } from './sheet.js';
-import { estimateTextPx } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 
 /** Baarda's test at α = 0.001, two-sided. */
 export const testBound = 3.29;
@@ -47,10 +47,7 @@ export function residualChart(context: ChartContext, phase: PhaseContext): Chart
   const most = Math.max(testBound * 1.25, ...tested.map((r) => Math.abs(r.standardised) * 1.12));
   const ticks = niceTicks(-most, most, 6);
   const labels = ticks.values.map((v) => (v === 0 ? '0' : numberText(v, ticks.decimals, { signed: true })));
-  const left = Math.max(
-    56,
-    Math.ceil(Math.max(...labels.map((label) => estimateTextPx(label, textPx)))) + 36,
-  );
+  const left = Math.max(56, Math.ceil(Math.max(...labels.map((label) => textWidth(label, textPx)))) + 36);
   const width = pictureWidthPx - left - 14;
   const frame = {
     width,

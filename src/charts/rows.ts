@@ -1,7 +1,7 @@
 /** What a sheet is made of: rows of its data sets, and the places that they take in pixels. */
 import { textPx } from './chart-spec.js';
 import { palette } from './palette.js';
-import { estimateTextPx } from './text-fit.js';
+import { textWidth } from '../fonts/widths.js';
 
 export interface SheetAxis {
   readonly domain: readonly [number, number];
@@ -107,7 +107,7 @@ export interface Box {
 
 /** The room that a text takes. */
 export function boxOf(text: TextRow, marginPx = 1): Box {
-  const width = estimateTextPx(text.text, text.size, text.weight === 'bold');
+  const width = textWidth(text.text, text.size, text.weight === 'bold');
   const left = text.px - (text.align === 'left' ? 0 : text.align === 'right' ? width : width / 2);
   return {
     left: left - marginPx,

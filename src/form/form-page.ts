@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import Handlebars from 'handlebars';
-import { fontFaceCss } from '../report/fonts.js';
+import { fontFaceCss } from '../fonts/fonts.js';
 import { schemasFolder } from '../schemas/folder.js';
 
 export interface FormPage {

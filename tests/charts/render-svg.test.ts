@@ -10,7 +10,7 @@ import { parse, View } from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { chartsOf } from '../../src/charts/charts-of.js';
 import { renderChart } from '../../src/charts/render-svg.js';
-import * as fonts from '../../src/report/fonts.js';
+import * as fonts from '../../src/fonts/fonts.js';
 import { caseNames, cases } from './cases.js';
 import { fixture } from './fixtures.js';
 import { readSvg } from './reading-svg.js';
@@ -157,7 +157,7 @@ test.skipIf(!existsSync(built))('two processes with different histories draw the
       `import { readFileSync } from 'node:fs';
        import { createHash } from 'node:crypto';
        import { renderChart } from ${url(built)};
-       import * as fonts from ${url(join(built, '..', '..', 'report', 'fonts.js'))};
+       import * as fonts from ${url(join(built, '..', '..', 'fonts', 'fonts.js'))};
        const charts = JSON.parse(readFileSync(${JSON.stringify(join(folder, 'charts.json'))}, 'utf8'));
        const order = process.argv[2] === 'backwards' ? [...charts].reverse() : charts.slice(-4);
        const hashes = {};

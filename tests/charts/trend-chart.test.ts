@@ -6,10 +6,10 @@ import { trendChart } from '../../src/charts/trend-chart.js';
 import { drawPanel } from '../../src/charts/trend/panel.js';
 import { dayNumber, dayTicks } from '../../src/charts/trend/time-axis.js';
 import type { TrendPanel, TrendValue } from '../../src/charts/trend/trend-input.js';
-import { estimateTextPx } from '../../src/charts/text-fit.js';
+import { textWidth } from '../../src/fonts/widths.js';
 import { textPx } from '../../src/charts/chart-spec.js';
 import { boxOf, overlaps } from '../../src/charts/rows.js';
-import * as fonts from '../../src/report/fonts.js';
+import * as fonts from '../../src/fonts/fonts.js';
 
 const value = (day: string, more: Partial<TrendValue> = {}): TrendValue => ({
   day: dayNumber(day),
@@ -63,7 +63,7 @@ describe('days along an axis', () => {
           ticks.forEach(({ day, label }, i) => {
             expect(day).toBeGreaterThanOrEqual(from);
             expect(day).toBeLessThanOrEqual(from + length);
-            if (i > 0) expect(px[i]! - px[i - 1]!).toBeGreaterThan(estimateTextPx(label, textPx) + 10);
+            if (i > 0) expect(px[i]! - px[i - 1]!).toBeGreaterThan(textWidth(label, textPx) + 10);
           });
         },
       ),

@@ -5,7 +5,7 @@ import { fieldSheet } from '../../src/new/field-sheet.js';
 import { offsetRows, spanRows } from '../../src/new/planned-rows.js';
 import type { Plan } from '../../src/new/plan.js';
 import { renderFieldSheet } from '../../src/new/render-field-sheet.js';
-import { missingGlyphs } from '../../src/report/fonts.js';
+import { missingGlyphs } from '../../src/fonts/widths.js';
 
 async function planOf(given: Record<string, string>): Promise<Plan> {
   const answered = await answer({ given, folderName: 'GM-1', ask: null });

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser, type RunningBrowser } from '../../src/report/browser/launch-browser.js';
-import { fontFaceCss, fontFamily, missingGlyphs, svgFontStyle, textWidth } from '../../src/report/fonts.js';
+import { fontFaceCss, fontFamily, svgFontStyle } from '../../src/fonts/fonts.js';
+import { missingGlyphs, textWidth } from '../../src/fonts/widths.js';
 
 /** The font files within some CSS. */
 const filesIn = (css: string) =>

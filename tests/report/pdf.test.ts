@@ -7,7 +7,7 @@ import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, PDFName } from '@ca
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { openPress } from '../../src/report/browser/print-html.js';
 import type { BrowserNote } from '../../src/report/browser/trouble.js';
-import { fontFaceCss, svgFontStyle, withoutFonts } from '../../src/report/fonts.js';
+import { fontFaceCss, svgFontStyle, withoutFonts } from '../../src/fonts/fonts.js';
 import { finishPdf } from '../../src/report/pdf-file/finish.js';
 import { openPrinter, type PrintJob, type Printer } from '../../src/report/pdf.js';
 

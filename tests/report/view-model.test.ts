@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
 import type { Table } from '../../src/report/table.js';
 import { documentTitle } from '../../src/report/document-title.js';
-import { missingGlyphs } from '../../src/report/fonts.js';
+import { missingGlyphs } from '../../src/fonts/widths.js';
 import { viewModel } from '../../src/report/view-model.js';
 import { thinStations } from '../../src/report/sections/thin.js';
 import { moveText } from '../../src/report/sections/move-words.js';

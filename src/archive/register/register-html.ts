@@ -1,7 +1,8 @@
 /** register.html: one page that works from a disk, without a network, and without its script as plain tables. */
 import Handlebars from 'handlebars';
 import { visible } from '../../diagnostics/messages.js';
-import { fontFamily, svgFontStyle, textWidth } from '../../report/fonts.js';
+import { fontFamily, svgFontStyle } from '../../fonts/fonts.js';
+import { textWidth } from '../../fonts/widths.js';
 import { verdictWords } from '../../report/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { compileOfflinePage, type OfflinePage } from '../offline-page.js';

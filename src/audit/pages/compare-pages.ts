@@ -203,12 +203,16 @@ function covered({ pages }: PdfPages): PageDifference[] {
 /** A number with its decimals, a date, an identifier. */
 const FIGURE = /[-−+]?\d[\d.,:\u2009\u202f-]*\d|\d/g;
 
+/** How a chart is scaled hangs on the room that its labels leave, which is no figure of the survey. */
+const SCALE = /\bdrawn about \d[\d\s]* times larger\b/gi;
+
 function strangeFigures(issued: PdfPages, made: PdfPages): PageDifference[] {
   const figures = (page: PdfPage) =>
     textOf(page)
       // How many pages there are hangs on what else a version prints.
       .filter((text) => !/^page \d+ of \d+$/.test(text))
       .join(' ')
+      .replace(SCALE, '')
       .match(FIGURE) ?? [];
   // It names itself on every page.
   const version = /^"waysheet (\d+\.\d+\.\d+)"$/.exec(issued.information['Creator'] ?? '')?.[1];

@@ -5,7 +5,7 @@ import type { ChartContext } from '../chart-context.js';
 import { pictureWidthPx, textPx } from '../chart-spec.js';
 import { xPx, yPx, type Frame } from '../rows.js';
 import type { Sheet } from '../sheet.js';
-import { estimateTextPx } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 
 export interface Place {
   readonly along: number;
@@ -42,7 +42,7 @@ export function planFrame(context: ChartContext, places: readonly Place[]): Plan
   const alongMm = along[1] - along[0];
   const acrossMm = across[1] - across[0];
   const labelPx = Math.max(
-    ...across.map((mm) => estimateTextPx(positionText(Math.round(mm / 10) * 10, context.length), textPx)),
+    ...across.map((mm) => textWidth(positionText(Math.round(mm / 10) * 10, context.length), textPx)),
   );
   const left = Math.max(56, Math.ceil(labelPx) + 36);
   const right = 14;

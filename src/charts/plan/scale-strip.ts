@@ -5,7 +5,7 @@ import type { ChartContext } from '../chart-context.js';
 import { textPx } from '../chart-spec.js';
 import { palette } from '../palette.js';
 import { round, strokeRow, textRow, type StrokeRow } from '../rows.js';
-import { estimateTextPx } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 import type { PlanFrame } from './frame.js';
 
 export function scaleStrip(context: ChartContext, frame: PlanFrame) {
@@ -23,14 +23,14 @@ export function scaleStrip(context: ChartContext, frame: PlanFrame) {
   };
   const alongBar = bar(frame.width / 4, frame.perMm);
   const label = frame.factor === 1 ? `${alongBar.text}, both ways` : `${alongBar.text} along`;
-  const alongLeft = frame.width - Math.max(alongBar.px, estimateTextPx(label, textPx)) - 4;
+  const alongLeft = frame.width - Math.max(alongBar.px, textWidth(label, textPx)) - 4;
   const end = round(alongBar.px);
   strokes.push(strokeRow(alongLeft, base, `M0,-4V0H${end}V-4`, { colour: palette.ink, width: 1.3 }));
   texts.push(textRow(alongLeft, base - 11, label));
   if (frame.factor !== 1) {
     const acrossBar = bar(24, frame.perMm * frame.factor);
     const acrossLabel = `${acrossBar.text} across`;
-    const acrossLeft = alongLeft - estimateTextPx(acrossLabel, textPx) - 40;
+    const acrossLeft = alongLeft - textWidth(acrossLabel, textPx) - 40;
     const tall = round(acrossBar.px);
     strokes.push(strokeRow(acrossLeft, base, `M4,0H0V${-tall}H4`, { colour: palette.ink, width: 1.3 }));
     texts.push(textRow(acrossLeft + 9, base - 11, acrossLabel));

@@ -3,7 +3,7 @@ import { numberText } from '../../report/format-quantity.js';
 import { labelsInside, niceTicks } from '../axis-ticks.js';
 import { pictureWidthPx, textPx } from '../chart-spec.js';
 import type { Frame } from '../rows.js';
-import { estimateTextPx } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 import type { ProfileInput } from './profile.js';
 import { valueOn } from './zone-line.js';
 import type { Zone } from './zones.js';
@@ -43,8 +43,8 @@ export function frameOf(input: ProfileInput, zones: readonly Zone[], height: num
   const yLabels = yValues.map((value) =>
     value === 0 ? '0' : numberText(value, yTicks.decimals, { signed: true }),
   );
-  const widestPx = Math.max(0, ...yLabels.map((label) => estimateTextPx(label, textPx)));
-  const xTitleWidth = estimateTextPx(input.xTitle, textPx);
+  const widestPx = Math.max(0, ...yLabels.map((label) => textWidth(label, textPx)));
+  const xTitleWidth = textWidth(input.xTitle, textPx);
   let left = Math.max(56, Math.ceil(widestPx) + 32);
   let x = xAxisOf(xDomain, left);
   const needed = Math.ceil(xTitleWidth - x.titlePx) + 4;
@@ -71,7 +71,7 @@ function xAxisOf(domain: readonly [number, number], left: number) {
   const numbers = ticks.values.map((value) => numberText(value, ticks.decimals));
   const labels = labelsInside(ticks.values, numbers, domain, width, rightPx);
   const firstPx = ((ticks.values[0]! - domain[0]) / (domain[1] - domain[0])) * width;
-  const firstLeft = firstPx - estimateTextPx(labels[0]!, textPx) / 2;
+  const firstLeft = firstPx - textWidth(labels[0]!, textPx) / 2;
   return { width, ticks: ticks.values, labels, titlePx: Math.min(-6, Math.floor(firstLeft) - 9) };
 }
 

@@ -19,7 +19,8 @@ import {
   type TextRow,
 } from '../rows.js';
 import { sheetSpec, type Sheet } from '../sheet.js';
-import { estimateTextPx, wrapText } from '../text-fit.js';
+import { wrapText } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 import { drawSeries } from './drawn-series.js';
 import { labelExtremes } from './extremes.js';
 import { frameOf, rightPx, zonesOutside } from './frame.js';
@@ -175,7 +176,7 @@ const zeroRule = ([x, x2]: readonly [number, number]): RuleRow => ({
 function drawWindow(frame: Frame, window: { from: number; to: number; label: string }) {
   const [from, to] = [xPx(frame, window.from), xPx(frame, window.to)];
   const y = frame.height - 8;
-  const half = estimateTextPx(window.label, textPx) / 2;
+  const half = textWidth(window.label, textPx) / 2;
   const centre = Math.min(Math.max((from + to) / 2, half), frame.width - half);
   const text = textRow(centre, y - 10, window.label, { align: 'center' });
   const bracket = strokeRow(from, y, `M0,-4v8M${to - from},-4v8M0,0H${to - from}`, {

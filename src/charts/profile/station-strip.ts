@@ -2,7 +2,7 @@
 import { textPx } from '../chart-spec.js';
 import { palette } from '../palette.js';
 import { strokeRow, textRow, xPx, type StrokeRow, type TextRow, type Frame } from '../rows.js';
-import { estimateTextPx } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 import type { Sample } from './thinning.js';
 
 export function stationStrip(frame: Frame, samples: readonly Sample[]) {
@@ -17,7 +17,7 @@ export function stationStrip(frame: Frame, samples: readonly Sample[]) {
     const px = places[i]!;
     const isLabelled = station === 1 || station % step === 0;
     if (!isDense || isLabelled) ticks += `M${px},0v${isLabelled ? -4 : -2.5}`;
-    const half = estimateTextPx(String(station), textPx) / 2;
+    const half = textWidth(String(station), textPx) / 2;
     if (!isLabelled || px - half < takenTo) continue;
     texts.push(textRow(px, -9, String(station), { align: 'center', colour: palette.soft }));
     takenTo = px + half + 6;
@@ -27,6 +27,6 @@ export function stationStrip(frame: Frame, samples: readonly Sample[]) {
 }
 
 function labelStep(count: number, width: number): number {
-  const least = (count * (estimateTextPx(String(count), textPx) + 12)) / width;
+  const least = (count * (textWidth(String(count), textPx) + 12)) / width;
   for (let decade = 1; ; decade *= 10) for (const f of [1, 2, 5]) if (f * decade >= least) return f * decade;
 }

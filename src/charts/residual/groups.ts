@@ -4,7 +4,8 @@ import type { ChartContext } from '../chart-context.js';
 import { textPx } from '../chart-spec.js';
 import { palette } from '../palette.js';
 import { boxOf, overlaps, textRow, xPx, type Frame, type RuleRow, type TextRow } from '../rows.js';
-import { estimateTextPx, fitText, plainText } from '../text-fit.js';
+import { fitText, plainText } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 
 export interface Group {
   readonly name: string;
@@ -80,7 +81,7 @@ function groupNames(frame: Frame, groups: readonly { name: string; from: number;
   for (const { name, from, to } of widest) {
     const [left, right] = [xPx(frame, from), xPx(frame, to)];
     const text = fitText(name, Math.max(right - left, 64), textPx);
-    const half = estimateTextPx(text, textPx) / 2;
+    const half = textWidth(text, textPx) / 2;
     const middle = Math.min((left + right) / 2, frame.width + 10 - half);
     const label = textRow(middle, -10, text, { align: 'center', colour: palette.soft });
     if (texts.some((other) => overlaps(boxOf(label, 4), boxOf(other)))) continue;

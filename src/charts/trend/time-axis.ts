@@ -1,6 +1,6 @@
 /** An axis of days: round dates along it, as many as have room. */
 import { textPx } from '../chart-spec.js';
-import { estimateTextPx } from '../text-fit.js';
+import { textWidth } from '../../fonts/widths.js';
 
 /** Days since 1970-01-01, from a date as 2026-03-14. */
 export const dayNumber = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000);
@@ -56,6 +56,6 @@ const steps: readonly Step[] = [
 /** The finest round dates whose labels stand apart; maybe none. @param from, to Days; from < to. */
 export function dayTicks(from: number, to: number, widthPx: number): DayTick[] {
   const fits = ({ days: length, label }: Step) =>
-    (length / (to - from)) * widthPx >= estimateTextPx(label, textPx) + 12;
+    (length / (to - from)) * widthPx >= textWidth(label, textPx) + 12;
   return steps.find(fits)?.ticks(Math.ceil(from), Math.floor(to)) ?? [];
 }

@@ -2,7 +2,7 @@ import { execFile } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, LaunchOptions } from 'puppeteer-core';
-import { installedFonts } from '../fonts.js';
+import { installedFonts } from '../../fonts/fonts.js';
 import { browserChoices, type BrowserChoice, type BrowserSetting } from './choose-browser.js';
 import { removeAfterBrowser, removeTemporaryFolder, temporaryFolder } from './temporary-folder.js';
 import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';

@@ -1,5 +1,5 @@
 import type { CDPSession, Page } from 'puppeteer-core';
-import { fontFamily } from '../fonts.js';
+import { fontFamily } from '../../fonts/fonts.js';
 import { launchBrowser, type BrowserOptions, type RunningBrowser } from './launch-browser.js';
 import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';
 
