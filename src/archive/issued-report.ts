@@ -1,7 +1,8 @@
 /** An issued report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
-import { resultsSchema, type Results } from '../results/results-schema.js';
+import { z } from 'zod';
+import { resultsSchema } from '../results/results-schema.js';
 import { readAttachments, type Attached } from '../report/pdf-file/read-attachments.js';
 import { assertReadable, MOST_BYTES, tooLarge } from '../report/pdf-file/assert-readable.js';
 import { jsonOf } from './json-of.js';
@@ -51,15 +52,27 @@ export async function readIssued(path: string): Promise<IssuedReport> {
 }
 
 /** The results of an issued report: as they stand there, and as this version reads them; or why it cannot. */
-export function issuedResults(
+export const issuedResults = (report: Pick<IssuedReport, 'files'>, path: string) =>
+  resultsBy(resultsSchema, report, path);
+
+/** What they are of. Whether all the rest is a document that this version reads is not looked at. */
+export const issuedHead = (report: Pick<IssuedReport, 'files'>, path: string) =>
+  resultsBy(headSchema, report, path);
+
+const headSchema = z.object(
+  resultsSchema.pick({ job: true, issue: true, software: true, inputs: true, whatIf: true }).shape,
+);
+
+function resultsBy<T>(
+  schema: z.ZodType<T>,
   { files }: Pick<IssuedReport, 'files'>,
   path: string,
-): { readonly document: unknown; readonly results: Results } | string {
+): { readonly document: unknown; readonly results: T } | string {
   const text = files.get('results.json');
   if (text === undefined) return `${path} holds no results.json`;
   const document = jsonOf(text);
   if (document === undefined) return `${path}: results.json is not JSON`;
-  const parsed = resultsSchema.safeParse(document);
+  const parsed = schema.safeParse(document);
   return parsed.success
     ? { document, results: parsed.data }
     : `${path}: results.json is not a document that this version reads`;

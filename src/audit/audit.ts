@@ -5,7 +5,13 @@
  * compared number by number, files byte for byte, the PDF byte for byte and, where that differs, page by page.
  */
 import { compareResults, type Difference } from '../archive/compare-results.js';
-import { changedFiles, issuedResults, readIssued, type IssuedReport } from '../archive/issued-report.js';
+import {
+  changedFiles,
+  issuedHead,
+  issuedResults,
+  readIssued,
+  type IssuedReport,
+} from '../archive/issued-report.js';
 import type { Manifest } from '../archive/manifest.js';
 import { makeDeliverables, type Made } from '../pipeline.js';
 import { BrowserTrouble } from '../report/browser/trouble.js';
@@ -79,9 +85,9 @@ export async function audit(
   trusted: readonly TrustedKey[] | null = null,
 ): Promise<AuditFinding> {
   const issued = await readIssued(path);
-  const read = issuedResults(issued, path);
-  if (typeof read === 'string') throw new Error(read);
-  const { document, results } = read;
+  const head = issuedHead(issued, path);
+  if (typeof head === 'string') throw new Error(head);
+  const { results } = head;
   const { manifest } = issued;
   const signed = checkSigned(issued, trusted);
   const files = [
@@ -98,18 +104,23 @@ export async function audit(
     number: results.issue?.number ?? null,
     signed: signed.words,
   };
-  const nothing = { pages: [], pagesCompared: 'none', note: '' } as const;
-  const isNew = addedAfter(results.software.version);
-  const inputs = await gatherInputs(results, issued, where);
-  if (inputs.absent.length > 0 || inputs.others.length > 0)
+  const notMade = (absent: readonly string[], others: readonly string[]): AuditFinding => {
+    // There is nothing that it could be held against, byte for byte.
+    wholeDocument(issued, path);
     return {
       ...about,
-      ...nothing,
-      absent: inputs.absent,
-      files: [...files, ...inputs.others],
+      pages: [],
+      pagesCompared: 'none',
+      note: '',
       results: [],
       recomputed: false,
+      absent,
+      files: [...files, ...others],
     };
+  };
+  const isNew = addedAfter(results.software.version);
+  const inputs = await gatherInputs(results, issued, where);
+  if (inputs.absent.length > 0 || inputs.others.length > 0) return notMade(inputs.absent, inputs.others);
   const isSameVersion = JSON.stringify(results.software) === JSON.stringify(SOFTWARE);
   const hasPdf = issued.pdf !== null;
   const printer = hasPdf && print !== null ? print() : null;
@@ -131,14 +142,7 @@ export async function audit(
     },
   );
   if (again === null)
-    return {
-      ...about,
-      ...nothing,
-      absent: [],
-      files: [...files, 'the inputs, which were accepted when the report was issued, are refused now'],
-      results: [],
-      recomputed: false,
-    };
+    return notMade([], ['the inputs, which were accepted when the report was issued, are refused now']);
   // Only the same version writes the same words; another may still find the same numbers.
   if (isSameVersion && manifest !== null)
     files.push(
@@ -150,25 +154,36 @@ export async function audit(
     ...(await comparedPdfs(issued, again, manifest, isSameVersion, trouble)),
     absent: [],
     files: [...new Set(files)],
-    results: resultsOtherwise(issued, document, again.made, isNew),
+    results: resultsOtherwise(issued, path, again.made, isNew),
     recomputed: true,
   };
 }
 
+/** results.json as it stands there. @throws {Error} this version does not read it. */
+function wholeDocument(issued: IssuedReport, path: string): unknown {
+  const read = issuedResults(issued, path);
+  if (typeof read === 'string') throw new Error(read);
+  return read.document;
+}
+
 function resultsOtherwise(
-  { files }: IssuedReport,
-  document: unknown,
+  issued: IssuedReport,
+  path: string,
   made: Made,
   isNew: (place: string) => boolean,
 ): Difference[] {
-  const [stood, now] = [files, made.files].map((list) => Buffer.from(list.get('results.json')!)) as [
+  const [stood, now] = [issued.files, made.files].map((list) => Buffer.from(list.get('results.json')!)) as [
     Buffer,
     Buffer,
   ];
-  // Of the same bytes nothing has to be looked at one by one.
+  // The same bytes are a document that was just made, and nothing in it has to be looked at one by one.
   if (stood.equals(now)) return [];
   const again = JSON.parse(now.toString('utf8')) as unknown;
-  return compareResults(document, again, (place) => place.startsWith('software') || isNew(place));
+  return compareResults(
+    wholeDocument(issued, path),
+    again,
+    (place) => place.startsWith('software') || isNew(place),
+  );
 }
 
 type Pages = Pick<AuditFinding, 'pages' | 'pagesCompared' | 'note'>;

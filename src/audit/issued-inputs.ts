@@ -27,7 +27,7 @@ export interface Inputs {
 
 /** The inputs that a report names, wherever they are. */
 export async function gatherInputs(
-  results: Results,
+  results: Pick<Results, 'inputs' | 'whatIf'>,
   issued: IssuedReport,
   where: InputPlaces,
 ): Promise<Inputs> {
