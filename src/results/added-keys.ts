@@ -4,7 +4,7 @@
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
-  { since: '0.5.0', places: /\.(?:reasons|settling)\b/ },
+  { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.
   {
     since: '0.4.0',

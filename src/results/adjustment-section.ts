@@ -3,7 +3,7 @@ import { OWN_NOISE } from './standing-out.js';
 import { findGroupErrors, innocents, type Group } from '../solve/group-errors.js';
 import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solve/suspects.js';
 import type { Adjustment } from '../solve/adjustment.js';
-import { UNCHECKED } from '../solve/adjustment.js';
+import { noticedNoise, UNCHECKED } from '../solve/adjustment.js';
 import type { Network, Observation } from '../solve/network.js';
 import type { Axis } from '../job/job.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
@@ -38,6 +38,7 @@ export function adjustmentSection(
     sigma0: adjustment.sigma0,
     scale: adjustment.scale,
     chiSquare: adjustment.chiSquare,
+    ...(adjustment.redundancy > 0 && { noticedNoise: noticedNoise(adjustment.redundancy) }),
     suspects: suspects.map(({ observation, residual, standardised }): Suspect => {
       const o = network.observations[observation]!;
       return {

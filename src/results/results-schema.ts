@@ -93,6 +93,8 @@ const adjustment = z.strictObject({
   scale: z.number(),
   /** Upper and lower tail probability of the χ² test of σ₀, null at redundancy 0. */
   chiSquare: z.strictObject({ statistic: z.number(), upperTail: z.number() }).nullable(),
+  /** So many times as noisy as stated, readings would be noticed in 95 of 100 surveys. */
+  noticedNoise: z.number().optional(),
   suspects: z.array(suspect),
   groups: z.array(groupError).optional(),
   reliability: z.array(reliability).optional(),

@@ -326,6 +326,8 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.adjustment.sigma0':
     'Scatter of the readings against what the instruments claim; null where nothing checks anything.',
   'phases.*.adjustment.scale': 'By which every u and interval is multiplied; never below 1.',
+  'phases.*.adjustment.noticedNoise':
+    'So many times as noisy as stated, the readings would have been noticed in 95 of 100 such surveys.',
   'phases.*.adjustment.suspects':
     'Readings that the others do not bear out. None is left out by the program.',
   'phases.*.setups': 'How each set-up stood.',

@@ -18,7 +18,7 @@ import {
   solution,
   sparseVariance,
 } from './substitution.js';
-import { chiSquareUpperTail } from '../statistics/student-chi-square.js';
+import { chiSquareUpperQuantile, chiSquareUpperTail } from '../statistics/student-chi-square.js';
 
 /** A sparse linear functional of the unknowns: Σ weight[k]·x[index[k]]. An index may occur twice. */
 export interface Functional {
@@ -77,6 +77,21 @@ const ROUNDING = 1e-10;
 const FEW = 8;
 
 const CHI_SQUARE_SIGNIFICANCE = 0.01;
+
+/** In so many of all surveys a noise of `noticedNoise` is noticed. */
+const NOTICED = 0.95;
+
+/**
+ * How many times as noisy as stated readings must be for the upper chi-square test to notice it in 95 of 100 surveys: with so
+ * much noise the statistic is the square of it times a χ² variable.
+ *
+ * @param redundancy ≥ 1.
+ * @see JCGM 100 and W. Baarda, A testing procedure for use in geodetic networks, 1968 (power of a test), from memory.
+ */
+export const noticedNoise = (redundancy: number): number =>
+  Math.sqrt(
+    chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) / chiSquareUpperQuantile(NOTICED, redundancy),
+  );
 
 export function adjust(network: Network): Adjustment {
   const factor = factorize(network);

@@ -104,6 +104,8 @@ function check(
     at(`${p}.adjustment.chiSquare.statistic`, adjustment.chiSquare.statistic, squares, 'chi-square');
     const tail = chiSquareUpperTail(squares, dense.redundancy);
     checked.add(`${p}.adjustment.chiSquare.upperTail`);
+    // See tests/solve/noticed-noise.test.ts.
+    checked.add(`${p}.adjustment.noticedNoise`);
     // The other formula is from memory, and good to a few parts in a thousand.
     expect(Math.abs(adjustment.chiSquare.upperTail - tail)).toBeLessThan(0.01);
     if (Math.abs(tail - 0.01) > 0.002)

@@ -82,7 +82,7 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult): string[] {
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare } = adjustment;
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
   const suspects = standingOut(adjustment);
   const stated =
     priors === 0
@@ -98,13 +98,19 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
   const widened =
     scale > 1
       ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
-      : 'Stated uncertainties are kept; they are never made smaller.';
+      : `Stated uncertainties are kept; they are never made smaller.${noticed(noticedNoise)}`;
   const blunders =
     suspects.length === 0
       ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
       : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
   return [first, fit, widened, blunders];
 }
+
+/** What the test would not have noticed. */
+const noticed = (times: number | undefined): string =>
+  times === undefined
+    ? ''
+    : ` Readings ${numberText(times, 1)} times as noisy as stated would be noticed in 95 of 100 such surveys; less may pass, and intervals are then too narrow by as much.`;
 
 /** An error of a whole group, the likeliest first, with the readings that are innocent then. */
 function groupSentences({ groups = [], ...adjustment }: AdjustmentResult): string[] {
