@@ -128,6 +128,7 @@ export async function solve(
   return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
 }
 
+/** Every chart of a report as SVG, in the order of the pages. */
 export async function drawCharts(results: Results): Promise<ReportChart[]> {
   const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
     import('./charts/charts-of.js'),
@@ -143,6 +144,7 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
   return drawn;
 }
 
+/** report.html, with its fonts and charts inside. */
 export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
   return (await writePage(results, charts)).html;
 }

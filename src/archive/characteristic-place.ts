@@ -16,6 +16,7 @@ export const characteristicPlace = z.strictObject({
 
 export type CharacteristicPlace = z.infer<typeof characteristicPlace>;
 
+/** By what a characteristic is found again in another report. */
 export const placeOf = (
   phase: CharacteristicPlace['phase'],
   { what, rail, reference, over, unit }: CharacteristicResult,

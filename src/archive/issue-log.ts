@@ -53,6 +53,7 @@ export async function readLog(out: string): Promise<IssueLog> {
   return parseLog(text);
 }
 
+/** Never throws: what is wrong with the log is among its troubles. */
 export function parseLog(text: string): IssueLog {
   const lines = text.split('\n');
   const troubles: string[] = [];

@@ -33,8 +33,10 @@ export const manifestSchema = z.strictObject({
 });
 export type Manifest = z.infer<typeof manifestSchema>;
 
+/** As 64 hexadecimal digits. */
 export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
+/** @param attachedAs Name of the copy inside the PDF, by path of the input. @param browser Which one printed; null: none. */
 export function buildManifest(
   results: Results,
   files: Deliverables,

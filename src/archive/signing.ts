@@ -60,6 +60,7 @@ export function privateKeyIn(pem: string, whose: string, type: 'ed25519' | 'rsa'
   return key;
 }
 
+/** @param pem Ed25519, PKCS #8. @throws {Error} it is none. */
 export function signingKey(pem: string): SigningKey {
   const privateKey = privateKeyIn(pem, 'the signing key', 'ed25519');
   return { privateKey, keyid: keyIdOf(createPublicKey(privateKey)) };
@@ -84,6 +85,7 @@ export async function trustedKeys(folder: string): Promise<TrustedKey[]> {
   return keys;
 }
 
+/** Signature of a body of that type, in base64. @see DSSE, protocol.md (pre-authentication encoding). */
 export const signatureOf = (type: string, body: Uint8Array, key: SigningKey): string =>
   sign(null, preAuthEncoding(type, body), key.privateKey).toString('base64');
 

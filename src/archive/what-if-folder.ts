@@ -55,6 +55,7 @@ export async function claimFolder(out: string, given: GivenTolerances | null): P
     );
 }
 
+/** What a folder of what-if reports says of the set that they were judged by. */
 export const markOf = ({ name, origin, input }: GivenTolerances): WhatIfMark => ({
   format: 'waysheet-what-if/1',
   name,

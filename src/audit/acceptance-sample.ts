@@ -24,6 +24,7 @@ const SIZES: readonly (readonly [upTo: number, sample: number])[] = [
   [Infinity, 1_250],
 ];
 
+/** How many of so many reports are drawn; all of a small archive. */
 export const sampleSize = (reports: number): number =>
   Math.min(reports, SIZES.find(([upTo]) => reports <= upTo)![1]);
 

@@ -68,6 +68,7 @@ export interface AuditFinding {
 export const isUndecided = (f: AuditFinding): boolean =>
   f.absent.length > 0 && f.files.length === 0 && f.results.length === 0 && f.pages.length === 0;
 
+/** Made again, and nothing differs as far as it was compared. */
 export const isSound = (f: AuditFinding): boolean =>
   f.files.length === 0 && f.results.length === 0 && f.pages.length === 0 && f.recomputed;
 

@@ -17,6 +17,7 @@ export const comparedWords: Record<AuditFinding['pagesCompared'], string> = {
   none: 'its pages were not compared',
 };
 
+/** What was found of one report, a line each. */
 export function findingText(f: AuditFinding): string {
   const name = f.number === null ? f.job : `report ${f.number} of ${f.job}`;
   const notes = [f.note, f.signed].filter((text) => text !== '');
@@ -54,6 +55,7 @@ export function differenceLines(f: AuditFinding): string[] {
   ];
 }
 
+/** How many reports stand, differ, could not be made again, and could not be read. */
 export function countText(findings: readonly Audited[]): string {
   const sound = findings.filter((f) => !('error' in f) && isSound(f)).length;
   const errors = findings.filter((f) => 'error' in f).length;

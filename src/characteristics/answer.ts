@@ -89,6 +89,7 @@ class Normals {
   }
 }
 
+/** Answers to questions about one adjusted phase, with their intervals. Draws and answers are kept while it lives. */
 export class Answers {
   /** Simulated surveys. */
   readonly drawCount: number;

@@ -17,12 +17,14 @@ export interface RailProfiles {
   readonly horizontal: RailProfile | null;
 }
 
+/** What was read of a rail; null for a plane in which nothing was. */
 export const profilesOf = (network: Network, rail: Rail): RailProfiles => ({
   rail,
   vertical: railProfile(network, rail, 'vertical'),
   horizontal: railProfile(network, rail, rail.direction === 'along' ? 'horizontal' : 'along'),
 });
 
+/** Every question of a phase, rail by rail, those that only a tolerance asks among them. */
 export function askAll(job: Job, network: Network): Question[] {
   const profiles = new Map(job.rails.map((rail) => [rail.id, profilesOf(network, rail)]));
   const datum = profiles.get(job.datum.id)!;

@@ -21,6 +21,7 @@ export interface RailProfile {
   readonly unknown: Int32Array;
 }
 
+/** The stations of a rail that were read along one axis, in their order; null: none. */
 export function railProfile(network: Network, rail: Rail, axis: Axis): RailProfile | null {
   const read = rail.stations
     .map((station) => ({

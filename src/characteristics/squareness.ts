@@ -8,6 +8,7 @@ import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
 
+/** @param places Of the cross rail, along. @param datumOffsets Of the datum rail, horizontal. */
 export function squarenessQuestion(
   rail: string,
   places: RailProfile | null,

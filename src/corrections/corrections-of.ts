@@ -11,6 +11,7 @@ import type { OnSearch } from './programme.js';
 /** Stations of more rails than this are too many to be looked for the fewest of. */
 const MOST_POINTS = 250;
 
+/** What to move, and what came of what was asked before. @param onSearch Hears how far the search is. */
 export async function correctionsOf(
   job: Job,
   adjusted: ReadonlyMap<PhaseName, AdjustedPhase>,

@@ -25,6 +25,7 @@ interface Affine {
   readonly weights: Float64Array;
 }
 
+/** Name of the k-th lever’s move among the variables of a programme. */
 export const leverName = (k: number): string => `m${k}`;
 
 /** Names of variables and rows: one writer for one programme. */

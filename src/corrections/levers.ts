@@ -31,6 +31,7 @@ export interface Piece {
   readonly supports: readonly Support[];
 }
 
+/** The pieces of a rail from joint to joint, with their supports. */
 export const piecesOf = (rail: Rail, adjusters: readonly Adjuster[]): Piece[] => {
   const ends = [-Infinity, ...rail.jointsMm, Infinity];
   const supports = supportsOf(adjusters.filter((a) => a.rail === rail.id));

@@ -18,6 +18,7 @@ export interface Judged {
   readonly most: number;
 }
 
+/** The characteristics with a limit and a value, each with the question that it answers. */
 export function judgedOf(
   job: Job,
   questions: readonly Question[],

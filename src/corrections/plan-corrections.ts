@@ -59,6 +59,7 @@ export interface PlanInput {
   readonly onSearch?: OnSearch | undefined;
 }
 
+/** The fewest moves that meet every limit, or bring each rail nearest to the shape that is wanted. */
 export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
   const { job } = input;
   const { want, untouched } = job.aim;

@@ -31,6 +31,7 @@ interface Variable {
   readonly isWhole: boolean;
 }
 
+/** A linear programme with whole variables, row by row. @see HiGHS, which solves it. */
 export class Programme {
   private readonly index = new Map<string, number>();
   private readonly variables: Variable[] = [];

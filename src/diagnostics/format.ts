@@ -96,6 +96,7 @@ export interface JsonDiagnostic {
   readonly rows?: readonly number[];
 }
 
+/** As `check --json` lists them, in the order of files and rows. */
 export function diagnosticsToJson(list: readonly Diagnostic[]): JsonDiagnostic[] {
   return grouped(list).map(({ first, rows }) => ({
     code: first.code,

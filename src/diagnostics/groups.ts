@@ -27,6 +27,7 @@ export function grouped(list: readonly Diagnostic[]): Group[] {
   });
 }
 
+/** "rows 3, 4 and 9", shortened where they are many. */
 export function rowWords(rows: readonly number[]): string {
   if (rows.length === 0) return '';
   const [first, last] = [Math.min(...rows), Math.max(...rows)];

@@ -3,6 +3,7 @@ import type { Results } from '../results/results-schema.js';
 import type { Diagnostic } from './diagnostic.js';
 import { describe, explain } from './messages.js';
 
+/** Warnings as results.json keeps them, in words. */
 export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>
   diagnostics
     .filter((d) => d.severity === 'warning')

@@ -53,6 +53,7 @@ export function missingGlyphs(text: string): string[] {
 /** As a browser composes: a letter and its combining accent are one glyph where the font has it. */
 const composed = (text: string): string => text.normalize('NFC');
 
+/** Of what takes room; composed as a browser does it. */
 export function codePoints(text: string): number[] {
   const codes: number[] = [];
   for (const character of composed(text)) {
@@ -64,6 +65,7 @@ export function codePoints(text: string): number[] {
 
 let loaded: Widths | undefined;
 
+/** Read once. @throws {Error} widths.json is not there. */
 export function widths(): Widths {
   return (loaded ??= readWidths());
 }

@@ -23,6 +23,7 @@ export interface PlaneBasis extends PlanPoints {
   readonly syy: number;
 }
 
+/** Moments of a plan. @param x Shape (n), m. @param y The same. @returns null: the points lie on one line. */
 export function planeBasis(x: Float64Array, y: Float64Array): PlaneBasis | null {
   const n = x.length;
   let xMean = 0;

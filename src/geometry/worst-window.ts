@@ -48,6 +48,7 @@ export interface WorstWindow {
   readonly find: (d: Float64Array, slack: number) => Window;
 }
 
+/** @param line From which line the points of a window are looked at. */
 export function worstWindow(plan: WindowPlan, line: WindowLine): WorstWindow {
   const longest = longestWindows(plan, line);
   return {

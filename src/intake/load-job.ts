@@ -74,6 +74,7 @@ export interface Inspecting {
   readonly limit?: number | null;
 }
 
+/** A job with all that is wrong with it; never throws for what the files say. */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,

@@ -39,6 +39,7 @@ export function sharedUnknowns(job: Job, list: readonly Reading[]): number {
   return kinds.size + job.instruments.length;
 }
 
+/** About how long a job takes and how much memory, on a slow machine. */
 export function sizeOf(job: Job, { phases }: Readings): Size {
   let { seconds, megabytes } = BASE;
   for (const [, list] of phases) {

@@ -9,6 +9,7 @@ export interface Declared<T> extends ReadonlyMap<string, T | null> {
   readonly complete: boolean;
 }
 
+/** @param complete false: some entries have no id. */
 export const declaredAs = <T>(entries: Iterable<readonly [string, T | null]>, complete = true): Declared<T> =>
   Object.assign(new Map(entries), { complete });
 

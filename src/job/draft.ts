@@ -65,6 +65,7 @@ export interface Draft {
   ) => boolean;
 }
 
+/** A job file as far as its form is sound, with what is wrong with the rest. */
 export function draftJob(read: JsonSource): Draft {
   const source = { ...read, value: withPlainUnits(read.value) };
   const findings = new Findings();

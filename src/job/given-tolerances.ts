@@ -36,6 +36,7 @@ export interface GivenTolerances {
  */
 const PLACE = '../what-if/';
 
+/** Whether an input is a set that was given to the run, and no file of the job. */
 export const isGivenPath = (path: string): boolean => path.startsWith(PLACE);
 
 /**

@@ -17,6 +17,7 @@ export function normalPath(path: string): string {
 const isPlain = (path: string): boolean =>
   !/^\/|^[A-Za-z]:|[\\\u0000-\u001f\u007f]/.test(path) && normalPath(path) !== '';
 
+/** Whether a path that a job names lies in its folder, by its text alone. */
 export const staysInside = (path: string): boolean =>
   isPlain(path) && normalPath(path).split('/')[0] !== '..';
 

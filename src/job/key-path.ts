@@ -13,6 +13,7 @@ export function formatKeyPath(path: KeyPath): string {
   return text;
 }
 
+/** What stands there in a JSON document; undefined: nothing. */
 export function valueAt(value: unknown, path: KeyPath): unknown {
   let at = value;
   for (const step of path) {

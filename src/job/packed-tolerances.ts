@@ -6,6 +6,7 @@ export interface PackedTolerances {
   readonly base64: string;
 }
 
+/** The set as text, for another process. */
 export const packed = ({ input, bytes }: GivenTolerances): PackedTolerances => ({
   path: input.path,
   base64: Buffer.from(bytes).toString('base64'),

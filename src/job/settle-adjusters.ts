@@ -143,6 +143,7 @@ export function settleAim(draft: Draft, rails: Declared<Rail>, findings: Finding
   );
 }
 
+/** What is wanted of corrections, with what the job leaves open filled in. */
 export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   want: input?.want ?? 'fewest-moves',
   margin: input?.margin ?? 0,

@@ -188,6 +188,7 @@ function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
 
 const SHARE = { '%': 1e-2, ppm: 1e-6 } as const;
 
+/** Scale as a share, roll in µm/m, seating in µm, rod in mm. */
 export function settleTarget(input: TargetInput): Target {
   const { scale, roll, seat, rod } = input;
   return {

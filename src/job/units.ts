@@ -38,6 +38,7 @@ export type TemperatureUnit = 'C' | 'F';
 const GRADIENT_K_PER_M = { 'K/m': 1, 'K/ft': 1 / 0.3048, 'F/ft': 5 / 9 / 0.3048 } as const;
 export type GradientUnit = keyof typeof GRADIENT_K_PER_M;
 export const gradientUnits = Object.keys(GRADIENT_K_PER_M) as [GradientUnit, ...GradientUnit[]];
+/** A gradient, in kelvin a metre. */
 export const toKelvinPerM = (value: number, unit: GradientUnit): number => value * GRADIENT_K_PER_M[unit];
 
 export const lengthUnits = Object.keys(LENGTH_MM) as [LengthUnit, ...LengthUnit[]];
@@ -45,29 +46,42 @@ export const slopeUnits = Object.keys(SLOPE_UM_PER_M) as [SlopeUnit, ...SlopeUni
 
 export const rateUnits = lengthUnits.map((unit) => `${unit}/h` as const) as [RateUnit, ...RateUnit[]];
 
+/** Whether a length may be written in it. */
 export const isLengthUnit = (unit: string): unit is LengthUnit => Object.hasOwn(LENGTH_MM, unit);
+/** Whether a slope or an angle may be written in it. */
 export const isSlopeUnit = (unit: string): unit is SlopeUnit => Object.hasOwn(SLOPE_UM_PER_M, unit);
 
+/** Whether any quantity may. */
 export const isKnownUnit = (unit: string): unit is LengthUnit | SlopeUnit =>
   isLengthUnit(unit) || isSlopeUnit(unit);
 
 export type UnitFamily = 'length' | 'slope';
+/** What is measured in it. */
 export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily =>
   isLengthUnit(unit) ? 'length' : 'slope';
+/** All units of a family, as they are written in files. */
 export const unitNames = (family: UnitFamily): readonly string[] =>
   family === 'length' ? lengthUnits : slopeUnits;
 
 /** Whether a job in this unit is reported in metric units or in inches, where it does not say. */
 export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit === 'ft' || unit === 'thou';
 
+/** A length in mm. */
 export const toMm = (value: number, unit: LengthUnit): number => value * LENGTH_MM[unit];
+/** A length in µm. */
 export const toUm = (value: number, unit: LengthUnit): number => value * (LENGTH_MM[unit] * 1000);
+/** A rate in µm an hour. */
 export const toUmPerHour = (value: number, unit: RateUnit): number =>
   toUm(value, unit.slice(0, -2) as LengthUnit);
+/** A length of mm in another unit. */
 export const fromMm = (mm: number, unit: LengthUnit): number => mm / LENGTH_MM[unit];
+/** A length of µm in another unit. */
 export const fromUm = (um: number, unit: LengthUnit): number => um / (LENGTH_MM[unit] * 1000);
+/** A slope or a small angle in µm/m. */
 export const toUmPerM = (value: number, unit: SlopeUnit): number => value * SLOPE_UM_PER_M[unit];
+/** A slope of µm/m in another unit. */
 export const fromUmPerM = (umPerM: number, unit: SlopeUnit): number => umPerM / SLOPE_UM_PER_M[unit];
+/** A temperature in °C. */
 export const toCelsius = (value: number, unit: TemperatureUnit): number =>
   unit === 'F' ? ((value - 32) * 5) / 9 : value;
 

@@ -98,6 +98,7 @@ export const normalHeader = (text: string): string =>
 
 const keyOf = (name: string): string => name.toLowerCase().replace(/[\s_-]+/g, '');
 
+/** "vertical (thou)": a name, and a unit in brackets. */
 export function readHeaderCell(cell: string): HeaderCell {
   const text = cell.trim();
   const match = /^(.*?)\s*[([]\s*([^()[\]]*?)\s*[)\]]$/.exec(text);

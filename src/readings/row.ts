@@ -23,6 +23,7 @@ interface Measured {
   readonly unit: string;
 }
 
+/** Cells of one row, read by the name of their column; what is wrong with them is reported as they are read. */
 export class Row {
   constructor(
     private readonly table: Table,

@@ -65,5 +65,6 @@ type Coded<D> = { readonly [C in keyof D]: { readonly code: C; readonly data: Re
 export type Reason = Coded<ReasonData>;
 export type Settling = Coded<SettleData>;
 
+/** A reason, its data checked against its code. */
 export const reason = <C extends keyof ReasonData>(code: C, data: ReasonData[C]): Reason =>
   ({ code, data }) as Reason;

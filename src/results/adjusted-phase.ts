@@ -15,6 +15,7 @@ export interface AdjustedPhase {
   readonly answers: Answers;
 }
 
+/** Solves the readings of one phase, and asks all its questions. */
 export function adjustPhase(job: Job, readings: readonly Reading[]): AdjustedPhase {
   const network = buildNetwork(job, readings);
   const adjustment = adjust(network);

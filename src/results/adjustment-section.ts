@@ -11,6 +11,7 @@ import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema
 /** Residuals listed one by one; a survey beyond this lists the worst. */
 const MOST_RESIDUALS = 2000;
 
+/** The fit, what stands out of it, and how well readings repeat. @param instrumentOf Of an observation, by its id. */
 export function adjustmentSection(
   adjustment: Adjustment,
   patterns: readonly Group[],

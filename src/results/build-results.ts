@@ -55,6 +55,7 @@ function factsOf(job: Job, name: PhaseName): Pick<PhaseResults, 'facts'> {
     : {};
 }
 
+/** results.json, but for the plan of corrections. */
 export function buildResults({
   job,
   readings,

@@ -15,6 +15,7 @@ import { settlingOf } from './settle.js';
 import type { Settling } from '../reasons/reason.js';
 import { settleWords } from '../reasons/words.js';
 
+/** Each question once for each tolerance that applies to it, or once for none. @param sources Of the budget, by observation. */
 export function characteristicsSection(
   job: Job,
   adjustment: Adjustment,

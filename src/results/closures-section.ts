@@ -12,6 +12,7 @@ import { leftOpen, type ClosureResult } from './results-schema.js';
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
 const LISTED_EACH = 4;
 
+/** What was read again from one set-up: last less first, against what is to be expected at this coverage. */
 export function closuresSection(adjustment: Adjustment, coverage: number): ClosureResult[] {
   const { network } = adjustment;
   const groups = new Map<string, Look[]>();

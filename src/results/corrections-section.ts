@@ -3,6 +3,7 @@ import { railLengthMm, type Job } from '../job/job.js';
 import { thermalBowUm } from '../solve/corrections.js';
 import type { Results } from './results-schema.js';
 
+/** What was corrected for before the readings were solved. */
 export const correctionsSection = (job: Job): Results['corrections'] => ({
   earthCurvature: job.corrections.earthCurvature,
   spanAt20: job.corrections.spanAt20,

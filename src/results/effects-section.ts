@@ -20,6 +20,7 @@ const unitOf: Readonly<Record<(typeof effectKinds)[number], Effects[number]['uni
 /** Of each placing and each station there would be too many; they are in the budget. */
 const LISTED = effectKinds.filter((kind) => kind !== 'seating' && kind !== 'rail-tilt');
 
+/** Absent where the job states none. */
 export function effectsSection(adjustment: Adjustment): Pick<PhaseResults, 'effects'> {
   const { network } = adjustment;
   const effects = network.observations.flatMap((o, i): Effects => {

@@ -19,6 +19,7 @@ import { tiesSection } from './ties-section.js';
 import { effectsSection } from './effects-section.js';
 import { unstatedSection } from './unstated-section.js';
 
+/** All that results.json says of a phase. */
 export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const { adjustment, questions, answers } = phase;
   const { network } = adjustment;

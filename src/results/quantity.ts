@@ -24,6 +24,7 @@ export const whyOf = (reasons: readonly Reason[]): { why: string; reasons: Reaso
   reasons: [...reasons],
 });
 
+/** A functional’s value with its u; or null, and why. */
 export function quantityOf(adjustment: Adjustment, f: Functional, explain: Explainer): Quantity {
   if (!adjustment.isDetermined(f)) return unknown(explain([f]));
   return { value: adjustment.value(f), u: adjustment.standardUncertainty(f) };
@@ -52,4 +53,5 @@ export function quantitiesOf(
   return result;
 }
 
+/** Names a station in a map. */
 export const stationKey = (rail: string, station: number): string => `${rail}\u0000${station}`;

@@ -17,6 +17,10 @@ type Reliability = NonNullable<AdjustmentResult['reliability']>;
 const TOLD_FOR = 10;
 const MOST_MOVED = 3;
 
+/**
+ * Of each tie the least error that would show, and what one just below it would do to the characteristics.
+ * @see W. Baarda, A testing procedure for use in geodetic networks, 1968 (internal and external reliability), from memory.
+ */
 export function reliabilitySection(
   adjustment: Adjustment,
   patterns: readonly Group[],

@@ -10,6 +10,7 @@ import type { Explainer } from '../solve/explain.js';
 import type { Quantity, SetupResult } from './results-schema.js';
 import { reason } from '../reasons/reason.js';
 
+/** Attitude, largest readings and drift of each set-up that was read from. */
 export function setupsSection(job: Job, adjustment: Adjustment, explain: Explainer): SetupResult[] {
   const { network } = adjustment;
   const datum = railProfile(network, job.datum, 'horizontal');

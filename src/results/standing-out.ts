@@ -7,5 +7,6 @@ import type { AdjustmentResult, Suspect } from './results-schema.js';
  */
 export const OWN_NOISE = 'the noise of the readings that it multiplies';
 
+/** Suspects, less those whose own noise explains them. */
 export const standingOut = ({ suspects }: Pick<AdjustmentResult, 'suspects'>): Suspect[] =>
   suspects.filter(({ explainedBy }) => explainedBy !== OWN_NOISE);

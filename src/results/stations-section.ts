@@ -23,6 +23,7 @@ export interface StationsSection {
   readonly offsetTied: Record<string, boolean>;
 }
 
+/** Stations rail by rail; one that was not read is left out. */
 export function stationsSection(job: Job, adjustment: Adjustment, explain: Explainer): StationsSection {
   const datum = profilesOf(adjustment.network, job.datum);
   const offsetTied: Record<string, boolean> = {};

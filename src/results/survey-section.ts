@@ -9,6 +9,7 @@ const positive = {
   along: ['ahead', 'back'],
 } as const;
 
+/** What the job declares, in mm and µm. */
 export function surveySection(job: Job, readings: Readings, lastDay: string | null): Results['survey'] {
   return {
     rails: job.rails.map(({ id, name, datum, direction, stations, jointsMm, nominal }) => ({

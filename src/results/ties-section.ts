@@ -17,6 +17,7 @@ interface Common {
 /** What was read from each set-up in each axis: one reading a point and target assembly, by their names. */
 type Looks = ReadonlyMap<string, ReadonlyMap<string, OffsetReading>>;
 
+/** How each set-up after the first gets its direction and its height. */
 export function tiesSection(job: Job, adjustment: Adjustment, explain: Explainer): TieResult[] {
   const looks = new Map<string, Map<string, OffsetReading>>();
   const seen = new Set<string>();

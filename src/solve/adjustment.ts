@@ -93,6 +93,7 @@ export const noticedNoise = (redundancy: number): number =>
     chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) / chiSquareUpperQuantile(NOTICED, redundancy),
   );
 
+/** Weighted least squares. Unknowns that the readings leave free are held at zero; any network has a solution. */
 export function adjust(network: Network): Adjustment {
   const factor = factorize(network);
   const { order, position, size } = factor;
@@ -190,6 +191,7 @@ export function adjust(network: Network): Adjustment {
   };
 }
 
+/** f·x. @param x A value for each unknown. */
 export function dot(f: Functional, x: ArrayLike<number>): number {
   let sum = 0;
   for (let k = 0; k < f.index.length; k++) sum += f.weight[k]! * x[f.index[k]!]!;

@@ -26,6 +26,7 @@ interface Option {
   readonly rows: readonly number[][];
 }
 
+/** Nothing is worked out before it is first asked. */
 export function explainer(job: Job, adjustment: Adjustment): Explainer {
   const motions = adjustment.freeMotions;
   const vector = (f: Functional) => motions.map((m) => dot(f, m));

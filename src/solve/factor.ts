@@ -54,6 +54,7 @@ interface Block {
   readonly count: number;
 }
 
+/** Stations first, in their order along each rail, then what they share: the cost grows about linearly with them. */
 export function factorize(network: Network): Factor {
   const { order, points } = eliminationOrder(network.unknowns, network.keys);
   const size = order.length;

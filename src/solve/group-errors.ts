@@ -165,6 +165,7 @@ export interface Shown {
   readonly response: Float64Array;
 }
 
+/** @returns How much of an error of this group shows; `isSeen` false: it would hide in the unknowns. */
 export function shownBy(
   group: Pick<Group, 'members' | 'pattern'>,
   adjustment: Adjustment,

@@ -13,6 +13,7 @@ export interface SelectedInverse {
   readonly covariance: (a: number, b: number) => number | null;
 }
 
+/** Without the dense inverse, whose size is the square of the survey’s. */
 export function selectedInverse(factor: Factor): SelectedInverse {
   const { points, start, column, entry, diagonal, border } = factor;
   const variance = new Float64Array(factor.size);

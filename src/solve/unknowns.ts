@@ -67,6 +67,7 @@ type PlacedUnknown = Extract<Unknown, { alongM: number }>;
 
 const isPlaced = (u: Unknown): u is PlacedUnknown => 'alongM' in u;
 
+/** Whether it belongs to a station or a monument. */
 export const isPoint = (u: Unknown): u is PointUnknown =>
   u.kind === 'height' || u.kind === 'offset' || u.kind === 'place';
 

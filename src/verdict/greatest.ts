@@ -78,7 +78,9 @@ export function greatestInterval(of: GreatestOf, coverage: number): CoverageResu
   };
 }
 
+/** The end itself. */
 export const endAt = ({ reads, factor, u }: EndParts): number => reads + factor * u;
+/** In another unit. */
 export const scaledEnd = ({ reads, factor, u }: EndParts, by: number): EndParts => ({
   reads: reads * by,
   factor,

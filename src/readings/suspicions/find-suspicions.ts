@@ -19,6 +19,7 @@ import { seriesOf } from './series.js';
 /** Jobs of more readings are not searched: what follows looks at all of them many times over. */
 export const MOST_SEARCHED = 200_000;
 
+/** What a person would look at twice, though every cell can be read. */
 export function findSuspicions(readings: Readings, frame: Frame): readonly Diagnostic[] {
   const count = [...readings.phases.values()].reduce((sum, list) => sum + list.length, 0);
   if (count > MOST_SEARCHED) return [];

@@ -144,6 +144,7 @@ export interface Pair {
   readonly u: number;
 }
 
+/** Two series where both were read. */
 export function pairOf(one: Series, other: Series): Pair {
   const both: (readonly [Cell, Cell])[] = [];
   // Both stand in the order of their stations.
@@ -178,12 +179,14 @@ export function grouped(series: readonly Series[], keyOf: (s: Series) => string)
 export const placeOf = ({ cells }: Series): Source =>
   cells.reduce((first, { source }) => (source.row < first.row ? source : first), cells[0]!.source);
 
+/** Root mean square; 0 of none. */
 export function rms(values: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < values.length; i++) sum += values[i]! ** 2;
   return values.length === 0 ? 0 : Math.sqrt(sum / values.length);
 }
 
+/** 0 of none. */
 export function median(values: ArrayLike<number>): number {
   const sorted = Float64Array.from(values).sort();
   const middle = sorted.length >> 1;
