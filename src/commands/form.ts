@@ -9,7 +9,7 @@ import { formPage } from '../form/form-page.js';
 import { MAX_JSON_BYTES, readInputFile } from '../job/input-file.js';
 import { JOB_FILE } from '../job/job-paths.js';
 import { parseJsonSource } from '../job/json-source.js';
-import { decodeText } from '../readings/decode.js';
+import { decodeText } from '../input/decode.js';
 import { VERSION } from '../version.js';
 import { calledAs } from './called-as.js';
 import type { Console } from './console.js';

@@ -6,7 +6,7 @@ import { visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import type { PhaseName } from '../job/job-schema.js';
 import { readSettled } from '../job/read-job.js';
-import { decodeText } from '../readings/decode.js';
+import { decodeText } from '../input/decode.js';
 import { readReadingsFile } from '../readings/read-readings.js';
 import { parseReadings } from '../readings/parse-readings.js';
 import type { Sink } from '../readings/sink.js';

@@ -1,5 +1,4 @@
 /** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
-import type { Results } from '../results/results-schema.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
 import { grouped, rowWords } from './groups.js';
 import { describe, visible } from './messages.js';
@@ -38,8 +37,17 @@ export const severityWords: Readonly<Record<Severity, string>> = {
   warning: 'warning',
 };
 
+/** A warning in words, and where it stands. */
+interface WarningLine {
+  readonly code: string;
+  readonly file: string | null;
+  readonly row: number | null;
+  readonly column: string | null;
+  readonly message: string;
+}
+
 /** The same of warnings that are words already, without the lines of the files. */
-export function formatWarnings(list: Results['warnings'], root: string): string {
+export function formatWarnings(list: readonly WarningLine[], root: string): string {
   const lines = list.map(({ file, row, column, message, code }) => {
     const at = { file: file ?? '', ...(row !== null && { row }), ...(column !== null && { column }) };
     return `${file === null ? '' : visible(place({ at }, prefixOf(root)))}warning: ${message} (${code})`;

@@ -20,7 +20,8 @@ import { explainMisfit } from './misfit.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../readings/drift-times.js';
 import { readFiles } from '../readings/read-readings.js';
-import type { InputFile, Readings } from '../readings/readings.js';
+import type { Readings } from '../readings/readings.js';
+import type { InputFile } from '../input/input-file.js';
 import { findSuspicions } from '../readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../readings/suggest/suggest-mapping.js';
 

@@ -5,7 +5,8 @@ import type { Diagnostic } from '../diagnostics/diagnostic.js';
 import { normalPath } from '../job/job-paths.js';
 import type { Job } from '../job/job.js';
 import { phaseWords } from '../readings/phase-words.js';
-import type { InputFile, Readings } from '../readings/readings.js';
+import type { Readings } from '../readings/readings.js';
+import type { InputFile } from '../input/input-file.js';
 import { leastOf } from '../statistics/extent.js';
 
 /** Two files of two phases that are the same. Asks: FILES_IDENTICAL. */

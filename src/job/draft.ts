@@ -18,7 +18,7 @@ import {
   unitsSchema,
 } from './job-schema.js';
 import type { JobInput, ToleranceInput } from './job-schema.js';
-import { unitWord } from '../readings/unit-words.js';
+import { unitWord } from './unit-words.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { checkSchema, UNCOMPILED } from './schema-findings.js';

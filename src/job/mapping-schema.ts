@@ -15,8 +15,8 @@
  * error: readings that are passed over in silence are lost.
  */
 import { z } from 'zod';
-import { columnNames } from '../readings/columns.js';
-import type { ColumnName } from '../readings/columns.js';
+import { columnNames } from './columns.js';
+import type { ColumnName } from './columns.js';
 import { lengthUnits, slopeUnits } from './units.js';
 
 /** Our columns, and `date` for files that keep the day apart from the time. */

@@ -2,8 +2,8 @@
 import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../diagnostics/diagnostic.js';
 import { capPerCode } from '../diagnostics/cap.js';
-import { decodeText } from '../readings/decode.js';
-import type { InputFile } from '../readings/readings.js';
+import { decodeText } from '../input/decode.js';
+import type { InputFile } from '../input/input-file.js';
 import { draftJob } from './draft.js';
 import type { Draft } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';

@@ -3,7 +3,7 @@ import { Findings, sortDiagnostics } from '../diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../diagnostics/diagnostic.js';
 import { declare, declaredAs, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
-import { isReadingTime } from '../readings/time.js';
+import { isReadingTime } from '../input/time.js';
 import { draftJob, itemsAt } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
 import type { Draft, Item } from './draft.js';

@@ -1,7 +1,7 @@
 /** From the mapping keys of a readings entry (mapping-schema.ts) to the rows that its file is read as. */
 import type { Findings } from '../diagnostics/diagnostic.js';
-import { columnsOf, isPosition, isReading, normalHeader } from '../readings/columns.js';
-import { readUse } from '../readings/use.js';
+import { columnsOf, isPosition, isReading, normalHeader } from './columns.js';
+import { readUse } from '../input/use.js';
 import type { Item, ReadingsEntryInput } from './draft.js';
 import { axes } from './job.js';
 import type { FixedValue, MappedColumn, MappedRow, Mapping, ReadingsFile } from './job.js';

@@ -1,7 +1,7 @@
 /** Finds the header line of a readings file, and with it the delimiter. */
 import type { Findings } from '../diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { neededColumns } from './columns.js';
+import { neededColumns } from '../job/columns.js';
 import { isHeaderLike, isRowLike, knownCells } from './table-doubts.js';
 import { recordsOf } from './records.js';
 import type { CsvRecord } from './records.js';

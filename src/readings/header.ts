@@ -12,12 +12,12 @@ import {
   isStation,
   neededColumns,
   readHeaderCell,
-} from './columns.js';
-import type { HeaderCell, Kind } from './columns.js';
+} from '../job/columns.js';
+import type { HeaderCell, Kind } from '../job/columns.js';
 import { findHeader } from './find-header.js';
 import type { FoundHeader, TextPlace } from './find-header.js';
 import { findMapped, HeaderIndex } from './mapped-columns.js';
-import { trailingUnit, unitWord } from './unit-words.js';
+import { trailingUnit, unitWord } from '../job/unit-words.js';
 
 export interface Column {
   readonly index: number;

@@ -3,8 +3,8 @@ import type { Findings } from '../diagnostics/diagnostic.js';
 import { nearest } from '../diagnostics/nearest.js';
 import type { MappedColumn, MappedRow } from '../job/job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { normalHeader } from './columns.js';
-import type { HeaderCell } from './columns.js';
+import { normalHeader } from '../job/columns.js';
+import type { HeaderCell } from '../job/columns.js';
 import type { FoundHeader } from './find-header.js';
 import type { Column, Layout } from './header.js';
 

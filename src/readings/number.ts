@@ -9,7 +9,7 @@
  *   fraction = [digits space] digits / digits
  *   sign     = + | - | Unicode minus or dash right before a digit or mark
  */
-import { unitWord } from './unit-words.js';
+import { unitWord } from '../job/unit-words.js';
 
 export type Mark = '.' | ',';
 

@@ -3,7 +3,7 @@ import type { Findings } from '../diagnostics/diagnostic.js';
 import { MOST_ERRORS } from '../diagnostics/cap.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { isReading } from './columns.js';
+import { isReading } from '../job/columns.js';
 import type { Layout } from './header.js';
 import { readOffsetRow } from './offset.js';
 import type { CsvRecord } from './records.js';

@@ -65,15 +65,6 @@ export interface ExcludedRow {
   readonly note: string;
 }
 
-/** A file that went in, by its content. */
-export interface InputFile {
-  readonly path: string;
-  readonly bytes: number;
-  readonly sha256: string;
-  /** What was detected on reading it: encoding, delimiter, decimal mark. */
-  readonly read: string;
-}
-
 export interface Readings {
   readonly phases: ReadonlyMap<PhaseName, readonly Reading[]>;
   readonly excluded: readonly ExcludedRow[];

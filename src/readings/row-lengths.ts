@@ -2,7 +2,7 @@
  * Rows that have not as many cells as the header. A cell too many or too few usually means that the cells
  * stand under the wrong names, so such a row is taken only where it plainly is a spreadsheet's habit.
  */
-import { isReading } from './columns.js';
+import { isReading } from '../job/columns.js';
 import type { Header } from './header.js';
 import type { CsvRecord } from './records.js';
 

@@ -11,8 +11,8 @@ import { findPosition, findStation } from './points.js';
 import type { CsvRecord } from './records.js';
 import type { Source } from './readings.js';
 import type { Table } from './table.js';
-import { readTime } from './time.js';
-import { readUse } from './use.js';
+import { readTime } from '../input/time.js';
+import { readUse } from '../input/use.js';
 
 /** Of a reading, µm or µm/m. */
 const LARGEST = 1e9;

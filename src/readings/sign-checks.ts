@@ -8,7 +8,7 @@ import type { Frame } from '../job/settle-job.js';
 import { isLengthUnit, toUm } from '../job/units.js';
 import { pointLabel } from './point-label.js';
 import type { PointRef, Reading } from './readings.js';
-import { unitWord } from './unit-words.js';
+import { unitWord } from '../job/unit-words.js';
 
 export interface SignCheck {
   readonly place: Place;

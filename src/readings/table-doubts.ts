@@ -4,10 +4,10 @@
  */
 import type { Findings, Place } from '../diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { columnNamed, isReading, normalHeader, readHeaderCell } from './columns.js';
+import { columnNamed, isReading, normalHeader, readHeaderCell } from '../job/columns.js';
 import { textOf, type Column, type Header } from './header.js';
 import type { CsvRecord } from './records.js';
-import { readUse } from './use.js';
+import { readUse } from '../input/use.js';
 
 /** So many rows in order that stand there again are a block that was pasted; fewer may be honest repeats. */
 const FEWEST_PASTED = 5;

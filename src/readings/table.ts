@@ -4,9 +4,9 @@
  */
 import type { Findings } from '../diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import { decodeText } from './decode.js';
+import { decodeText } from '../input/decode.js';
 import { decimalStyle, MarkCensus } from './decimal-style.js';
-import { isNumeric } from './columns.js';
+import { isNumeric } from '../job/columns.js';
 import { readHeader, textOf } from './header.js';
 import type { Header, Layout } from './header.js';
 import type { NumberStyle } from './number.js';
@@ -15,8 +15,8 @@ import type { CsvRecord, RecordProblem } from './records.js';
 import { lengthProblem, RowLengths } from './row-lengths.js';
 import { isBelowReadings, isNamed, labelOf } from './rows-below.js';
 import { TableDoubts } from './table-doubts.js';
-import { DateCensus, type DateOrder } from './time.js';
-import { readUse } from './use.js';
+import { DateCensus, type DateOrder } from '../input/time.js';
+import { readUse } from '../input/use.js';
 
 /** Rows of all readings files of a job together, a wide row for each that it is read as; more are refused. */
 export const MAX_ROWS = 1_000_000;

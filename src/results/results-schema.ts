@@ -6,6 +6,9 @@
 import { z } from 'zod';
 import { characteristicNames, correctionWants, phaseName, referenceNames } from '../job/job-schema.js';
 import { effectKinds } from '../solve/effect-kinds.js';
+import { budgetSources } from '../solve/budget-sources.js';
+
+export { budgetSources, type BudgetSource } from '../solve/budget-sources.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
 
@@ -201,23 +204,6 @@ const stationResult = z.strictObject({
    */
   difference: z.strictObject({ height: quantity.optional(), offset: quantity.optional() }).optional(),
 });
-
-export const budgetSources = [
-  'readings',
-  'distance',
-  'level',
-  'direction-carry-over',
-  'height-carry-over',
-  'target-assemblies',
-  'drift',
-  'air',
-  'cone',
-  'target-scale',
-  'target-roll',
-  'seating',
-  'rail-tilt',
-  'temperature',
-] as const;
 
 /** What a new survey could do otherwise. */
 export const remedies = [
@@ -718,4 +704,3 @@ export type Verdict = (typeof verdicts)[number];
 export type UnstatedEffect = z.infer<typeof unstatedEffect>;
 export type UnstatedSource = (typeof unstatedSources)[number];
 export type LoopResult = z.infer<typeof loop>;
-export type BudgetSource = (typeof budgetSources)[number];

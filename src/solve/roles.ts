@@ -2,7 +2,7 @@
  * What each observation is there for: the survey itself, or carrying direction or height from one set-up or
  * target assembly to another. The uncertainty budget is told by these sources.
  */
-import type { BudgetSource } from '../results/results-schema.js';
+import type { BudgetSource } from './budget-sources.js';
 import type { OffsetReading } from '../readings/readings.js';
 import type { Adjustment } from './adjustment.js';
 import type { Network, Observation } from './network.js';

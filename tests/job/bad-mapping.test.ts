@@ -5,7 +5,7 @@ import { describe } from '../../src/diagnostics/messages.js';
 import { jobSchema } from '../../src/job/job-schema.js';
 import { mappedNames } from '../../src/job/mapping-schema.js';
 import { parseJob } from '../../src/job/read-job.js';
-import { columnsOf } from '../../src/readings/columns.js';
+import { columnsOf } from '../../src/job/columns.js';
 import { madeUpJob } from './made-up-job.js';
 
 function problems(entry: object, kind: 'offset' | 'slope' = 'offset') {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { decodeText } from '../../src/readings/decode.js';
+import { decodeText } from '../../src/input/decode.js';
 
 const text = 'Höhe,µm,±\n1,−2,3\n';
 const big = (s: string) => Buffer.from(s, 'utf16le').swap16();

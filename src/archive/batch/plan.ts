@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { MAX_JSON_BYTES, readInputFile } from '../../job/input-file.js';
 import { JOB_FILE } from '../../job/job-paths.js';
 import { valueAt } from '../../job/key-path.js';
-import { decodeText } from '../../readings/decode.js';
+import { decodeText } from '../../input/decode.js';
 import { inParallel } from '../in-parallel.js';
 import { isRegisterName } from '../register/register.js';
 import { refusedFor, type RefusedEntry } from './entry.js';

@@ -1,7 +1,7 @@
 /** What the words of a foreign header mean: synonyms and abbreviations of the trade. */
 import type { Axis } from '../../job/job.js';
-import { readHeaderCell } from '../columns.js';
-import { trailingUnit, unitWord } from '../unit-words.js';
+import { readHeaderCell } from '../../job/columns.js';
+import { trailingUnit, unitWord } from '../../job/unit-words.js';
 
 /** What a word can stand for; `reading` is any word for a value that was read. */
 export type Concept =

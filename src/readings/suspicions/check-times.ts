@@ -4,7 +4,7 @@ import { axes } from '../../job/job.js';
 import type { Frame } from '../../job/settle-job.js';
 import { hoursOf } from '../clock.js';
 import type { Reading, Readings } from '../readings.js';
-import { isReadingTime } from '../time.js';
+import { isReadingTime } from '../../input/time.js';
 
 /** Readings no further apart than this, in hours, belong to one survey: a night's rest is within it. */
 const REST = 16;

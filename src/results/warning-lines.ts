@@ -1,7 +1,7 @@
 /** Warnings as the report prints them. */
-import type { Results } from '../results/results-schema.js';
-import type { Diagnostic } from './diagnostic.js';
-import { describe, explain } from './messages.js';
+import type { Results } from './results-schema.js';
+import type { Diagnostic } from '../diagnostics/diagnostic.js';
+import { describe, explain } from '../diagnostics/messages.js';
 
 /** Warnings as results.json keeps them, in words. */
 export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>

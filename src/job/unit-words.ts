@@ -1,5 +1,5 @@
 /** Units as cells and headers name them, in more words than job files know. */
-import { unitNames } from '../job/units.js';
+import { unitNames } from './units.js';
 
 const UNIT_NAMES: ReadonlySet<string> = new Set([...unitNames('length'), ...unitNames('slope')]);
 

@@ -1,5 +1,5 @@
 /** The columns that each kind of readings file may have, and how header cells name them. */
-import type { ReadingsFile } from '../job/job.js';
+import type { ReadingsFile } from './job.js';
 import { unitWord } from './unit-words.js';
 
 export type Kind = ReadingsFile['kind'];
