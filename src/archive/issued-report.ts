@@ -1,5 +1,6 @@
 /** An issued report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { readdirSync, readFileSync } from 'node:fs';
+import { readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { z } from 'zod';
 import { resultsSchema } from '../results/results-schema.js';
@@ -79,7 +80,7 @@ function resultsBy<T>(
 }
 
 async function readFolder(path: string): Promise<IssuedReport> {
-  const { manifest, files } = await readDeliverables(path);
+  const { manifest, files } = readDeliverables(path);
   const pdf = files.get('report.pdf') ?? null;
   const troubles: string[] = [];
   const attachments =
@@ -98,12 +99,14 @@ export interface IssuedFolder {
 }
 
 /** A folder of deliverables as it lies. @throws {Error} it is none. */
-export async function readDeliverables(path: string): Promise<IssuedFolder> {
+export function readDeliverables(path: string): IssuedFolder {
   const files = new Map<string, Uint8Array>();
-  for (const entry of await readdir(path, { recursive: true, withFileTypes: true })) {
+  // One after the other and at once: whoever reads a report has nothing else to do, and waits three times as long for each
+  // of the small files that is read in the background.
+  for (const entry of readdirSync(path, { recursive: true, withFileTypes: true })) {
     if (!entry.isFile()) continue;
     const full = join(entry.parentPath, entry.name);
-    files.set(relative(path, full).split(sep).join('/'), await readFile(full));
+    files.set(relative(path, full).split(sep).join('/'), readFileSync(full));
   }
   const text = files.get('manifest.json');
   if (text === undefined)

@@ -1,5 +1,6 @@
 /** The inputs that an issued report was made from: out of its PDF, or from the job folder that is named. */
-import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { rmSync } from 'node:fs';
+import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { Outcome } from '../diagnostics/diagnostic.js';
@@ -74,15 +75,17 @@ export async function withInputs<T>(
   try {
     const above = Math.max(...[...inputs.keys()].map((path) => path.split('../').length - 1), 0);
     const folder = join(scratch, ...new Array<string>(above + 1).fill('a'));
-    for (const [path, bytes] of inputs) {
+    const written = [...inputs].map(async ([path, bytes]) => {
       const target = join(folder, path);
       if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);
       await mkdir(dirname(target), { recursive: true });
       await writeFile(target, bytes);
-    }
+    });
+    await Promise.all(written);
     const loaded = await loadJob(folder, given?.value ?? null);
     return loaded.ok ? await use(loaded, folder) : null;
   } finally {
-    await rm(scratch, { recursive: true, force: true });
+    // In the background it would take as long as the writing.
+    rmSync(scratch, { recursive: true, force: true });
   }
 }
