@@ -2,11 +2,11 @@
 import { Answers } from '../../src/characteristics/answer.js';
 import { askAll } from '../../src/characteristics/ask.js';
 import { applyFamily } from '../../src/characteristics/linear-family.js';
-import type { ProfileQuestion } from '../../src/characteristics/question.js';
+import type { GreatestQuestion, ProfileQuestion } from '../../src/characteristics/question.js';
 import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
 import { buildNetwork } from '../../src/solve/network.js';
 import type { Errors } from '../../src/verdict/errors.js';
-import { greatestInterval } from '../../src/verdict/greatest.js';
+import { Ends, greatestInterval, greatestOfEnds } from '../../src/verdict/greatest.js';
 import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
 import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
 import {
@@ -97,42 +97,88 @@ const SIZES = [2.5, 5, 10, 25, 100];
 const row = (n: number, f: (t: number) => number): number[] =>
   Array.from({ length: n }, (_, k) => f(k / (n - 1)));
 
+type Attacked = ProfileQuestion | GreatestQuestion;
+
+/** What is read of the true places, and the draws that its interval is worked out with. */
+interface Part {
+  readonly question: ProfileQuestion;
+  readonly sets: readonly Errors[];
+}
+
 class Arena {
+  /** Unknowns that are free to be anything. */
+  private readonly points: readonly number[];
+  /** Rails that lie one behind the other among the points. */
+  private readonly rails: number;
+
   constructor(
-    private readonly question: ProfileQuestion,
+    private readonly question: Attacked,
+    private readonly parts: readonly Part[],
     private readonly adjustment: Adjustment,
-    private readonly sets: readonly Errors[],
     private readonly coverage: number,
-  ) {}
+  ) {
+    const { unknowns } = adjustment.network;
+    if (question.kind === 'greatest-of') {
+      const all = parts.flatMap((part) =>
+        part.question.family.local.flatMap(({ index }) => Array.from(index)),
+      );
+      const railOf = (index: number) => {
+        const unknown = unknowns[index]!;
+        return 'rail' in unknown ? (unknown.rail ?? '') : '';
+      };
+      this.points = [...new Set(all)].sort((a, b) =>
+        railOf(a) < railOf(b) ? -1 : railOf(a) > railOf(b) ? 1 : a - b,
+      );
+      this.rails = new Set(this.points.map(railOf)).size;
+    } else {
+      this.points = question.family.local.map(({ index }) => index[0]!);
+      this.rails = question.what === 'coplanarity' ? 2 : 1;
+    }
+  }
 
   /** Of a reading's size: the standard uncertainty of a difference of two neighbours. */
   get unit(): number {
-    const { covariance } = this.sets[0]!;
+    const { covariance } = this.parts[0]!.sets[0]!;
     return Math.sqrt(Math.max(1e-12, covariance(0, 0) + covariance(1, 1) - 2 * covariance(0, 1)) / 2);
   }
 
-  /** What the family reads of a profile. */
-  truth(profile: ArrayLike<number>): Float64Array {
+  /** What each part's family reads of the true points. */
+  truth(profile: ArrayLike<number>): Float64Array[] {
     const x = new Float64Array(this.adjustment.network.unknowns.length);
-    this.question.family.local.forEach(({ index }, i) => (x[index[0]!] = profile[i]!));
-    return applyFamily(this.question.family, x);
+    this.points.forEach((index, i) => (x[index] = profile[i]!));
+    return this.parts.map(({ question }) => applyFamily(question.family, x));
   }
 
-  tally(truth: Float64Array, count: number, random: RandomGenerator): Tally {
-    const { family, measure, kind } = this.question;
-    const value = measure.explain(truth).value;
+  private interval(d: readonly Float64Array[], s: number): readonly [number, number] {
+    const { question, parts, coverage } = this;
+    const errorsOf = ({ sets }: Part) => sets[s % sets.length]!;
+    if (question.kind === 'signed-extreme')
+      return signedInterval(d[0]!, errorsOf(parts[0]!), coverage).interval;
+    if (question.kind === 'range')
+      return greatestInterval(question.measure.greatest(d[0]!, errorsOf(parts[0]!)), coverage).interval;
+    const ends = parts.map((part, k) => ({
+      ends: new Ends(part.question.measure.greatest(d[k]!, errorsOf(part)), coverage),
+      factor: part.question.factor,
+    }));
+    return greatestOfEnds(ends, coverage).interval;
+  }
+
+  tally(truth: readonly Float64Array[], count: number, random: RandomGenerator): Tally {
+    const isGreatest = this.question.kind === 'greatest-of';
+    const values = this.parts.map(
+      ({ question }, k) => question.measure.explain(truth[k]!).value * (isGreatest ? question.factor : 1),
+    );
+    const value = isGreatest ? Math.max(...values) : values[0]!;
     const slack = 1e-9 * (1 + Math.abs(value));
     const e = new Float64Array(this.adjustment.network.unknowns.length);
     const tally: Tally = { below: 0, above: 0, width: 0, count };
     for (let s = 0; s < count; s++) {
       this.adjustment.drawError(random, e);
-      const noise = applyFamily(family, e);
-      const d = truth.map((v, i) => v + noise[i]!);
-      const errors = this.sets[s % this.sets.length]!;
-      const { interval } =
-        kind === 'range'
-          ? greatestInterval(measure.greatest(d, errors), this.coverage)
-          : signedInterval(d, errors, this.coverage);
+      const d = this.parts.map(({ question }, k) => {
+        const noise = applyFamily(question.family, e);
+        return truth[k]!.map((v, i) => v + noise[i]!);
+      });
+      const interval = this.interval(d, s);
       tally.width += interval[1] - interval[0];
       if (value >= interval[0] - slack && value <= interval[1] + slack) continue;
       // Above: farther out than anything in the interval, which a limit would not have shown.
@@ -148,10 +194,9 @@ class Arena {
   }
 
   attack(random: RandomGenerator): { truth: Truth; tally: Tally } {
-    const n = this.question.family.local.length;
-    const { unit } = this;
+    const n = this.points.length;
+    const { unit, rails } = this;
     const tried: { truth: Truth; bad: number }[] = [];
-    const half = n >> 1;
     const tryOne = (name: string, profile: readonly number[]) => {
       const made = { name, profile: Float64Array.from(profile) };
       const bad = this.badness(this.tally(this.truth(made.profile), SCREEN, random));
@@ -161,10 +206,11 @@ class Arena {
     tryOne('perfect', new Array<number>(n).fill(0));
     for (const [name, make] of Object.entries(shapes)) {
       for (const size of SIZES) {
-        // Of two rails in one profile the second lies likewise, or not at all.
-        const isTwo = this.question.what === 'coplanarity';
-        const one = make(isTwo ? half : n, random);
-        const whole = isTwo ? [...one, ...(random.nextUniform() < 0.5 ? one : one.map(() => 0))] : one;
+        // Of several rails in one profile the others lie as the first does, or not at all.
+        const one = make(Math.floor(n / rails), random);
+        const whole = Array.from({ length: rails }, (_, k) =>
+          k === 0 || random.nextUniform() < 0.5 ? one : one.map(() => 0),
+        ).flat();
         tryOne(
           `${name}, ${size}`,
           whole.map((v) => size * unit * v),
@@ -200,12 +246,13 @@ class Arena {
 }
 
 /** The questions of a survey: each once, of the vertical plane, and what has no like there. */
-export function questionsOf(survey: PlannedSurvey): { adjustment: Adjustment; list: ProfileQuestion[] } {
+export function questionsOf(survey: PlannedSurvey): { adjustment: Adjustment; list: Attacked[] } {
   const adjustment = adjust(buildNetwork(survey.job, survey.rows));
   const seen = new Set<string>();
   // Of the survey that is asked as drawings ask, nothing that the other surveys are asked too.
   const isDrawn = survey.job.toleranceSet.tolerances.some(({ rails }) => rails !== null);
-  const list = askAll(survey.job, adjustment.network).filter((q): q is ProfileQuestion => {
+  const all = askAll(survey.job, adjustment.network);
+  const list = all.filter((q): q is ProfileQuestion => {
     if (q.kind !== 'range' && q.kind !== 'signed-extreme') return false;
     if (isDrawn) return conditionsOf(q).length > 0 || q.what.startsWith('rate-of-change');
     if (['twist', 'cross-level'].includes(q.what) || q.what.startsWith('straightness-horizontal'))
@@ -215,7 +262,8 @@ export function questionsOf(survey: PlannedSurvey): { adjustment: Adjustment; li
     seen.add(key);
     return true;
   });
-  return { adjustment, list };
+  // Behind the others, whose seeds go by their place.
+  return { adjustment, list: [...list, ...all.filter((q) => q.kind === 'greatest-of')] };
 }
 
 /** Which characteristic of which kind of survey, at which stated coverage. */
@@ -226,17 +274,21 @@ export interface Task {
 }
 
 /** null: the readings do not determine it. */
-function arenaOf({ kind, index, coverage }: Task): { arena: Arena; question: ProfileQuestion } | null {
+function arenaOf({ kind, index, coverage }: Task): { arena: Arena; question: Attacked } | null {
   const { adjustment, list } = questionsOf(kinds[kind]!);
   const question = list[index]!;
   const answered = new Answers(adjustment, coverage).answer(question);
   if (!answered.ok) return null;
-  const sets = Array.from({ length: SETS }, (_, k) => {
+  const drawn = Array.from({ length: SETS }, (_, k) => {
     const errors = new Map<string, Errors>();
     new Answers(adjustment, coverage, { errors, seed: 1000 + k }).answer(question);
-    return errors.get(question.familyKey)!;
+    return errors;
   });
-  return { arena: new Arena(question, adjustment, sets, coverage), question };
+  const parts = (question.kind === 'greatest-of' ? question.parts : [question]).map((part) => ({
+    question: part,
+    sets: drawn.map((errors) => errors.get(part.familyKey)!),
+  }));
+  return { arena: new Arena(question, parts, adjustment, coverage), question };
 }
 
 /** Near the bounds, what 4000 surveys say is mostly chance: the rail is confirmed once more with this many times as many. */
@@ -270,7 +322,7 @@ export function attackOne(task: Task): Found | null {
   };
 }
 
-function labelOf(question: ProfileQuestion): string {
+function labelOf(question: Attacked): string {
   const { what, reference } = question;
   const conditions = [...(reference === undefined ? [] : [reference]), ...conditionsOf(question)];
   return conditions.length === 0 ? what : `${what} (${conditions.join(', ')})`;
