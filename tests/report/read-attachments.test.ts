@@ -10,7 +10,10 @@ import { root } from '../support/folders.js';
 
 const { PDFArray, PDFDict, PDFDocument, PDFName } = library;
 
-const issued = ['0.3.0', '0.4.0'].flatMap((version) => {
+const versions = readdirSync(join(root, 'tests/issued'), { withFileTypes: true }).filter((entry) =>
+  entry.isDirectory(),
+);
+const issued = versions.flatMap(({ name: version }) => {
   const folder = join(root, 'tests/issued', version);
   return readdirSync(folder)
     .filter((name) => name.endsWith('.pdf'))

@@ -15,6 +15,10 @@ test.each([
   ['0.3.0', 'issue', false],
   ['0.3.0', 'phases.as-left.characteristics[3].settle', true],
   ['0.4.0', 'phases.as-left.characteristics[3].settle', false],
+  ['0.4.0', 'phases.as-left.characteristics[3].settling.code', true],
+  ['0.4.0', 'phases.as-left.stations[0].height.reasons[0].code', true],
+  ['0.4.0', 'phases.as-left.adjustment.noticedNoise', true],
+  ['0.5.0', 'phases.as-left.adjustment.noticedNoise', false],
   ['0.10.0', 'issue', false],
   ['1.0.0', 'corrections.points', false],
 ])('of version %s, %s: %s', (version, place, isAdded) => expect(addedAfter(version)(place)).toBe(isAdded));
