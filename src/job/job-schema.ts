@@ -246,7 +246,13 @@ export const instrumentSchema = z.strictObject({
   calibrationDue: date.optional(),
   /** The laboratory that calibrated it, and on which day. */
   calibrated: z.strictObject({ by: text.optional(), on: date.optional() }).optional(),
-  reading: z.strictObject({ u: positive, perMetre: nonNegative.optional(), unit: anyUnit }),
+  reading: z.strictObject({
+    u: positive,
+    perMetre: nonNegative.optional(),
+    /** Step of its display, where `u` does not contain it. */
+    resolution: positive.optional(),
+    unit: anyUnit,
+  }),
   level: z
     .strictObject({
       u: positive,

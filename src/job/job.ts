@@ -82,8 +82,10 @@ export interface Instrument {
   readonly certificate: string | null;
   readonly calibrationDue: string | null;
   readonly calibrated: SignedOff;
-  /** Standard uncertainty (k = 1) of one reading: µm for offsets and spans, µm/m for slopes. */
+  /** Standard uncertainty (k = 1) of one reading, its display included: µm for offsets and spans, µm/m for slopes. */
   readonly readingU: number;
+  /** Step of the display, in the same unit, where it was stated beside the uncertainty; null: not. */
+  readonly resolution: number | null;
   /** Growth with distance, µm per metre, root-sum-square with `readingU`; 0 for slope instruments. */
   readonly perMetreU: number;
   readonly measures: 'length' | 'slope';

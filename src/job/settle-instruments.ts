@@ -32,6 +32,12 @@ export function settleInstruments(
   );
 }
 
+/**
+ * Standard uncertainty that a display of this step adds: what was read lies anywhere within half a step.
+ * @see JCGM 100:2008, F.2.2.1.
+ */
+const displayU = (step: number): number => step / Math.sqrt(12);
+
 function settleInstrument(
   input: InstrumentInput,
   item: Item<InstrumentInput>,
@@ -60,6 +66,7 @@ function settleInstrument(
     findings.warn('CALIBRATION_OVERDUE', data, item.at('calibrationDue'));
   }
   if (!sound) return null;
+  const resolution = reading.resolution === undefined ? null : toBase(reading.resolution, reading.unit);
   return {
     id: input.id,
     description: input.description ?? null,
@@ -67,7 +74,8 @@ function settleInstrument(
     certificate: input.certificate ?? null,
     calibrationDue: due,
     calibrated: { by: input.calibrated?.by ?? null, on: input.calibrated?.on ?? null },
-    readingU: toBase(reading.u, reading.unit),
+    readingU: Math.hypot(toBase(reading.u, reading.unit), displayU(resolution ?? 0)),
+    resolution,
     perMetreU: toBase(reading.perMetre ?? 0, reading.unit),
     measures,
     levelU: level === undefined ? null : toUmPerM(level.u, level.unit),

@@ -582,6 +582,8 @@ export const resultsSchema = z.strictObject({
         levelU: z.number().nullable(),
         levelZeroU: z.number().nullable().optional(),
         coneU: z.number().nullable().optional(),
+        /** Step of its display, contained in `readingU`; absent: not stated. */
+        resolution: z.number().optional(),
         squareU: z.number().nullable(),
         /** Standard uncertainty of a plane's drift, µm/h. */
         driftU: z.number().nullable(),

@@ -32,11 +32,12 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
       })),
     })),
     monuments: job.monuments.map(({ id, alongMm, acrossMm }) => ({ id, along: alongMm, across: acrossMm })),
-    instruments: job.instruments.map(({ levelZeroU, coneU, calibrated, ...i }) => ({
+    instruments: job.instruments.map(({ levelZeroU, coneU, calibrated, resolution, ...i }) => ({
       ...i,
       ...((calibrated.by ?? calibrated.on) !== null && { calibrated }),
       ...(levelZeroU !== null && { levelZeroU }),
       ...(coneU !== null && { coneU }),
+      ...(resolution !== null && { resolution }),
       overdue: i.calibrationDue === null || lastDay === null ? null : i.calibrationDue < lastDay,
     })),
     setups: job.setups.map((s) => ({

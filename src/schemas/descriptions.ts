@@ -227,8 +227,10 @@ export const jobDescriptions: Descriptions = {
   'instruments[].reading.u': 'Near the instrument. Half of an expanded uncertainty that is stated for k = 2.',
   'instruments[].reading.perMetre':
     'Growth for every metre of distance; not for instruments that read slopes.',
+  'instruments[].reading.resolution':
+    'Step of its display or file, where u does not contain it: adds step/√12 (JCGM 100, F.2.2.1).',
   'instruments[].reading.unit':
-    'Unit of u and perMetre; a slope unit makes it an instrument that reads slopes.',
+    'Unit of u, perMetre and resolution; a slope unit makes it an instrument that reads slopes.',
   'instruments[].level':
     'How well its plane is levelled, about each axis; needed where a set-up is levelled.',
   'instruments[].level.u': 'Standard uncertainty (k = 1).',

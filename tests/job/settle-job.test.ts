@@ -41,6 +41,16 @@ test('a job in inches: lengths by 25.4, report in inches and thousandths on Lett
   expect(job.style).toEqual({ length: 'in', deviation: 'thou', slope: 'thou/ft', paper: 'Letter' });
 });
 
+// JCGM 100:2008, F.2.2.1: a resolution of δx contributes 0.29·δx.
+test('the step of a display is a part of the uncertainty of a reading', () => {
+  const coarse = settled((j) => {
+    j.instruments[0]!.reading = { u: 3, resolution: 10, unit: 'um' };
+  }).instruments[0]!;
+  expect(coarse.readingU).toBeCloseTo(Math.hypot(3, 2.887), 3);
+  expect(coarse.resolution).toBe(10);
+  expect(settled().instruments[0]!.resolution).toBeNull();
+});
+
 test('metric jobs are reported in µm and µm/m on A4; what the job says counts', () => {
   expect(settled().style).toEqual({ length: 'mm', deviation: 'um', slope: 'um/m', paper: 'A4' });
   expect(settled((j) => (j.report = { deviation: 'mm', paper: 'Letter' })).style).toMatchObject({

@@ -44,6 +44,8 @@ interface Habit {
   readonly name: string;
   readonly factor: number;
   readonly steps: number;
+  /** The step is stated too, and counts (src/job/settle-instruments.ts). */
+  readonly isStated?: boolean;
 }
 
 const habits: readonly Habit[] = [
@@ -51,6 +53,7 @@ const habits: readonly Habit[] = [
   { name: ', noise 1.5 times the claim', factor: 1.5, steps: 0 },
   { name: ', noise 0.7 times the claim', factor: 0.7, steps: 0 },
   { name: ', read in steps of u', factor: 1, steps: 1 },
+  { name: ', read in steps of u, as stated', factor: 1, steps: 1, isStated: true },
 ];
 
 interface Cell {
@@ -182,9 +185,13 @@ function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
   const asksForSides = survey.job.toleranceSet.tolerances.some(({ side }) => side !== null);
   const cells = new Map<string, Cell>();
   const errors = Array.from({ length: DRAW_SETS }, () => new Map<string, Errors>());
+  const display = habit.isStated === true ? habit.steps / Math.sqrt(12) : 0;
+  const sigma = network.sigma.map((s, i) =>
+    network.observations[i]!.kind === 'prior' ? s : Math.hypot(s, display * s),
+  );
   for (let k = 0; k < COUNT; k++) {
     const x = truth(network, shape, generator, survey.job);
-    const noisy = { ...network, observed: readings(network, x, generator, habit) };
+    const noisy = { ...network, sigma, observed: readings(network, x, generator, habit) };
     const adjustment: Adjustment = adjust(noisy);
     // The noise depends on the network alone, unless the scatter widens it.
     const isUnscaled = adjustment.scale === 1;

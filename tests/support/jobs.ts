@@ -44,6 +44,7 @@ export const laser = (more: Partial<Instrument> = {}): Instrument => ({
   calibrationDue: null,
   calibrated: { by: null, on: null },
   readingU: 1.5,
+  resolution: null,
   perMetreU: 0.3,
   measures: 'length',
   levelU: 5,

@@ -445,7 +445,9 @@ function claims(instrument: Instrument, figures: Figures): string {
   // Stated by people: as few digits as they have, one more decimal than a result for the small ones.
   const stated = (value: number, as: ReportUnit) =>
     withUnit(trimmedText(as.fromBase(value), as.decimals + 1), as);
-  const parts = [`reading ${stated(instrument.readingU, unit)}`];
+  const { resolution } = instrument;
+  const display = resolution === undefined ? '' : `, its display of ${stated(resolution, unit)} included`;
+  const parts = [`reading ${stated(instrument.readingU, unit)}${display}`];
   if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
   // Makers state them in seconds of arc.
   const angle = (umPerM: number) =>

@@ -168,9 +168,11 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
         }
         const dx = at.x - metre(setup.along);
         const dy = at.y - metre(setup.across);
-        const { u, perMetre = 0, unit } = instrument.reading;
+        const { u, perMetre = 0, resolution = 0, unit } = instrument.reading;
         const away = Math.sqrt(dx * dx + dy * dy);
-        const plainSigma = Math.sqrt(um(u, unit) ** 2 + (um(perMetre, unit) * away) ** 2);
+        const plainSigma = Math.sqrt(
+          um(u, unit) ** 2 + um(resolution, unit) ** 2 / 12 + (um(perMetre, unit) * away) ** 2,
+        );
         const cells: [string, string][] = row['axis']
           ? [[row['axis'], row['reading']!]]
           : ['vertical', 'horizontal', 'along'].map((a) => [a, row[a] ?? '']);
@@ -279,11 +281,11 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
         const against = entry.against ?? (axis === 'vertical' ? 'gravity' : 'sight');
         const rails = [...new Set([a.id, b.id])].sort().join(' and ');
         if (against === 'sight') t[`g ${entry.file} ${rails} ${axis} ${row['pass'] || '1'}`] = 1;
-        const { u, unit } = instruments.get(entry.instrument).reading;
+        const { u, resolution = 0, unit } = instruments.get(entry.instrument).reading;
         equations.push({
           terms: t,
           value: umPerM(Number(row['slope']), entry.unit),
-          sigma: umPerM(u, unit),
+          sigma: Math.sqrt(umPerM(u, unit) ** 2 + umPerM(resolution, unit) ** 2 / 12),
           source: source(axis),
         });
       } else {
@@ -292,14 +294,16 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
         const x = a.places[station - 1]!.x;
         const opposite = b.places.findIndex((p) => Math.abs(p.x - x) <= 0.0005) + 1;
         const across = b.places[0]!.y - a.places[0]!.y;
-        const { u, perMetre = 0, unit } = instruments.get(entry.instrument).reading;
+        const { u, perMetre = 0, resolution = 0, unit } = instruments.get(entry.instrument).reading;
         equations.push({
           terms: {
             [`y ${b.id} ${opposite}`]: Math.sign(across),
             [`y ${a.id} ${station}`]: -Math.sign(across),
           },
           value: um(Number(row['span']), entry.unit) - Math.abs(across) * 1e6,
-          sigma: Math.sqrt(um(u, unit) ** 2 + (um(perMetre, unit) * across) ** 2),
+          sigma: Math.sqrt(
+            um(u, unit) ** 2 + um(resolution, unit) ** 2 / 12 + (um(perMetre, unit) * across) ** 2,
+          ),
           source: source('horizontal'),
         });
       }
