@@ -134,7 +134,7 @@ class Foreseer {
         return {
           ...about,
           u: null,
-          ...(c.why !== undefined && { why: c.why }),
+          ...(c.value === null && { why: c.why }),
           acceptsUpTo: null,
           budget: {},
         };

@@ -10,7 +10,7 @@ import { characteristicsSection, worstVerdict } from './characteristics-section.
 import { closuresSection } from './closures-section.js';
 import { withHelps } from './helps-section.js';
 
-import type { CharacteristicResult, PhaseResults } from './results-schema.js';
+import type { CharacteristicResult, PhaseResults, Undetermined } from './results-schema.js';
 import { loopsSection } from './loops-section.js';
 import { reliabilitySection } from './reliability-section.js';
 import { setupsSection } from './setups-section.js';
@@ -50,9 +50,9 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
 
 /** What the readings cannot give, once for each reason. */
 function undeterminedOf(characteristics: readonly CharacteristicResult[]): PhaseResults['undetermined'] {
-  const byReason = new Map<string, { names: string[]; reasons: CharacteristicResult['reasons'] }>();
+  const byReason = new Map<string, { names: string[]; reasons: Undetermined['reasons'] }>();
   for (const c of characteristics) {
-    if (c.value !== null || c.why === undefined) continue;
+    if (c.value !== null) continue;
     const names = byReason.get(c.why)?.names ?? [];
     const name = `${c.what} of rail ${c.rail}`;
     if (!names.includes(name)) names.push(name);

@@ -241,7 +241,7 @@ const unstatedEffect = z.strictObject({
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
-const characteristic = z.strictObject({
+const ofEither = {
   what: z.enum(characteristicNames),
   rail: z.string(),
   reference: z.enum(referenceNames).optional(),
@@ -256,11 +256,6 @@ const characteristic = z.strictObject({
   /** Signed departures from the line through the ends: to which side they may go. */
   side: z.enum(['convex', 'hollow', 'both']).optional(),
   unit: z.enum(['um', 'um/m']),
-  value: z.number().nullable(),
-  why: z.string().optional(),
-  reasons: reasons.optional(),
-  interval: z.tuple([z.number(), z.number()]).nullable(),
-  u: z.number().nullable(),
   /** Of limits that differ to two sides, the size of the one that the value comes nearest to. */
   limit: z.number().nullable(),
   /** Limits that differ to two sides; null: that side is open. Every point counts, not only the greatest magnitude. */
@@ -304,7 +299,25 @@ const characteristic = z.strictObject({
   holdsUpTo: z
     .array(z.strictObject({ source: z.enum(unstatedSources), unit: z.enum(unstatedUnits), upTo: z.number() }))
     .optional(),
-});
+};
+
+/** With a value, or with the reason why there is none. */
+const characteristic = z.union([
+  z.strictObject({
+    ...ofEither,
+    value: z.number(),
+    interval: z.tuple([z.number(), z.number()]),
+    u: z.number(),
+  }),
+  z.strictObject({
+    ...ofEither,
+    value: z.null(),
+    why: z.string(),
+    reasons: reasons.optional(),
+    interval: z.null(),
+    u: z.null(),
+  }),
+]);
 
 const residual = z.strictObject({
   file: z.string().nullable(),
@@ -692,6 +705,10 @@ export type Results = z.infer<typeof resultsSchema>;
 export type Quantity = z.infer<typeof quantity>;
 export type PhaseResults = z.infer<typeof phase>;
 export type CharacteristicResult = z.infer<typeof characteristic>;
+/** One that the readings determine. */
+export type Determined = Extract<CharacteristicResult, { value: number }>;
+/** One that they do not: it says why. */
+export type Undetermined = Extract<CharacteristicResult, { value: null }>;
 export type StationResult = z.infer<typeof stationResult>;
 export type SetupResult = z.infer<typeof setupResult>;
 export type TieResult = z.infer<typeof tie>;

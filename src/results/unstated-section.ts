@@ -12,7 +12,7 @@ import { sightLengths } from '../solve/sight-lengths.js';
 import type { OffsetReading } from '../readings/readings.js';
 import { decide } from '../verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
-import type { CharacteristicResult, UnstatedEffect, UnstatedSource } from './results-schema.js';
+import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
 
 interface Source {
   readonly source: UnstatedSource;
@@ -145,7 +145,7 @@ export function unstatedSection(
     unstated: effects.map(({ line }) => line),
     characteristics: characteristics.map((c) => {
       const question = questionOf(c);
-      if (question === null || c.limit === null || c.interval === null || c.zone !== undefined) return c;
+      if (question === null || c.limit === null || c.value === null || c.zone !== undefined) return c;
       if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
       const holdsUpTo = effects.flatMap((effect) => {
         const upTo = heldUpTo(c, question, effect, adjustment, job.decision);
@@ -158,7 +158,7 @@ export function unstatedSection(
 
 /** null: whatever a hall has. */
 function heldUpTo(
-  c: CharacteristicResult,
+  c: Determined,
   question: Question,
   { response, most }: Effect,
   adjustment: Adjustment,
@@ -170,8 +170,8 @@ function heldUpTo(
   const holds = (size: number): boolean =>
     [size, -size].every((s) => {
       const by = valueAt(s) - start;
-      const shifted: [number, number] = [c.interval![0] + by, c.interval![1] + by];
-      return decide(c.value! + by, shifted, c.limit!, rule, c.signed, guardBand) === c.verdict;
+      const shifted: [number, number] = [c.interval[0] + by, c.interval[1] + by];
+      return decide(c.value + by, shifted, c.limit!, rule, c.signed, guardBand) === c.verdict;
     });
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {

@@ -5,6 +5,7 @@ import type { CharacteristicName, PhaseName, ReferenceName } from '../../src/job
 import { resultsSchema } from '../../src/results/results-schema.js';
 import type {
   CharacteristicResult,
+  Determined,
   PhaseResults,
   ResidualResult,
   Results,
@@ -314,7 +315,7 @@ function makePhase(
         value: number,
         at: number[],
         l: number | null,
-        over: Partial<CharacteristicResult> = {},
+        over: Partial<Determined> = {},
       ) =>
         characteristics.push(
           tied
@@ -391,7 +392,7 @@ function made(
   limit: number | null,
   at: CharacteristicResult['at'],
   options: FixtureOptions,
-  over: Partial<CharacteristicResult>,
+  over: Partial<Determined>,
 ): CharacteristicResult {
   const interval: [number, number] = [value - 2.3 * u, value + 1.8 * u];
   const judged = Math.abs(over.signed ? value : options.rule === 'guarded' ? interval[1] : value);

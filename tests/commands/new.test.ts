@@ -142,8 +142,10 @@ describe('filled in, everything that is asked is determined', () => {
     await fillIn(folder);
     const results = await resultsOf(folder);
     for (const phase of Object.values(results.phases)) {
-      const open = phase.characteristics.filter(({ value }) => value === null);
-      expect(open.map(({ what, rail, why }) => `${what} ${rail}: ${why}`)).toEqual([]);
+      const open = phase.characteristics.flatMap((c) =>
+        c.value === null ? [`${c.what} ${c.rail}: ${c.why}`] : [],
+      );
+      expect(open).toEqual([]);
       expect(phase.undetermined).toEqual([]);
       expect(phase.adjustment.scale).toBe(1);
       // Against what the readings were made from; 25 µm of rail B over rail A, with waves of their own.

@@ -1,5 +1,6 @@
 import { expect } from 'vitest';
 import type { Reason, Settling } from '../../src/reasons/reason.js';
+import type { CharacteristicResult, Undetermined } from '../../src/results/results-schema.js';
 import { reasonWords, settleWords } from '../../src/reasons/words.js';
 
 /** Every sentence of a results.json that says why, or what would settle a verdict, says what its codes say. @returns How many. */
@@ -20,4 +21,10 @@ export function expectWorded(document: unknown): number {
   };
   walk(JSON.parse(JSON.stringify(document)));
   return found;
+}
+
+/** One that the readings do not determine. */
+export function undetermined(c: CharacteristicResult): Undetermined {
+  if (c.value !== null) throw new Error(`${c.what} of rail ${c.rail} has a value`);
+  return c;
 }

@@ -72,7 +72,7 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
 
 /** By the names of the tables; what no characteristic says is told as it stands. */
 function openLines(phase: PhaseResults, datum: string, figures: Figures): string[] {
-  const explained = new Set(phase.characteristics.map(({ why }) => why));
+  const explained = new Set(phase.characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
   const others = phase.undetermined.filter(({ why }) => !explained.has(why));
   return [
     ...undeterminedLines(phase.characteristics, datum, figures),

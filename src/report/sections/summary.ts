@@ -268,18 +268,15 @@ function undeterminedNotes(
   datum: string,
   figures: Figures,
 ): string[] {
-  const open = lines.filter(({ last }) => last.value === null);
-  const explained = new Set(lastPhase(results).phase.characteristics.map(({ why }) => why));
-  const rest = open.filter(({ last }) => !explained.has(last.why));
+  const open = lines.flatMap(({ last }) => (last.value === null ? [last] : []));
+  const { characteristics } = lastPhase(results).phase;
+  const explained = new Set(characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
+  const rest = open.filter((last) => !explained.has(last.why));
   return [
     ...(open.length > rest.length
       ? [`Not determined: see “${UNDETERMINED}” among the checks, with the reading that would tell.`]
       : []),
-    ...undeterminedLines(
-      rest.map(({ last }) => last),
-      datum,
-      figures,
-    ),
+    ...undeterminedLines(rest, datum, figures),
   ];
 }
 
