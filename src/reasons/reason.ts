@@ -24,7 +24,6 @@ export interface ReasonData {
   'same-place-across': { rail: string; other: string };
   'no-joints': { rail: string };
   'joint-stations': { rail: string; side: 'before' | 'behind'; jointMm: number; plane: Plane };
-  'datum-unread': { rail: string };
   'datum-no-line': { rail: string };
   'datum-no-horizontal-line': Nothing;
   'own-line': Nothing;

@@ -30,7 +30,6 @@ const said: { readonly [C in keyof ReasonData]: (data: ReasonData[C]) => Said } 
   'no-joints': ({ rail }) => `rail ${rail} has no joints`,
   'joint-stations': ({ rail, side, jointMm, plane }) =>
     `the part of rail ${rail} ${side} its joint at ${jointMm} mm has fewer than two stations read in the ${plane} plane, clear of the joint`,
-  'datum-unread': ({ rail }) => `the datum rail ${rail} was not read in the vertical plane`,
   'datum-no-line': ({ rail }) =>
     `the datum rail ${rail} has no line: too few of its stations were read in the horizontal plane`,
   'datum-no-horizontal-line': () => 'the datum rail has no line in the horizontal plane',

@@ -2,6 +2,7 @@
 import type { Job, Rail } from '../job/job.js';
 import type { Adjustment } from '../solve/adjustment.js';
 import { undetermined } from '../characteristics/linear-family.js';
+import { railUnread } from '../characteristics/against.js';
 import { profilesOf, type RailProfiles } from '../characteristics/ask.js';
 import {
   aboutMean,
@@ -105,7 +106,7 @@ function columnsOf(
     height:
       vertical && datum.vertical
         ? quantities(heights(vertical, datum.vertical))
-        : notTaken(vertical, reason('datum-unread', { rail: job.datum.id })),
+        : notTaken(vertical, railUnread(job.datum, 'vertical')),
     offset: !isAlong
       ? new Map()
       : offsetFamily !== null

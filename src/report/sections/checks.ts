@@ -14,7 +14,7 @@ import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type T
 import { axisWords, characteristicNames, phaseWords, UNDETERMINED } from '../texts.js';
 import { byPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
-import { undeterminedLines } from './shared-reasons.js';
+import { reasonsOf, undeterminedLines } from './shared-reasons.js';
 
 /** |standardised| nearer to each other than this belong to readings that cannot be told apart. */
 const SAME_STANDARDISED = 1e-6;
@@ -72,7 +72,7 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
 
 /** By the names of the tables; what no characteristic says is told as it stands. */
 function openLines(phase: PhaseResults, datum: string, figures: Figures): string[] {
-  const explained = new Set(phase.characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
+  const explained = reasonsOf(phase.characteristics);
   const others = phase.undetermined.filter(({ why }) => !explained.has(why));
   return [
     ...undeterminedLines(phase.characteristics, datum, figures),

@@ -4,6 +4,10 @@ import type { Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { inSentence } from './characteristic-names.js';
 
+/** Why those that are not determined are not. */
+export const reasonsOf = (characteristics: readonly CharacteristicResult[]): ReadonlySet<string> =>
+  new Set(characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
+
 /** "Twist, rail B to rail A; Cross-level, rail B to rail A: why not and which reading would tell." */
 export const undeterminedLines = (
   characteristics: readonly CharacteristicResult[],

@@ -44,7 +44,7 @@ import {
   limitWords,
   railWords,
 } from './characteristic-names.js';
-import { settleLines, undeterminedLines } from './shared-reasons.js';
+import { reasonsOf, settleLines, undeterminedLines } from './shared-reasons.js';
 
 /** One characteristic in each phase, in the order of the phases; undefined where a phase has none. */
 interface Line {
@@ -269,8 +269,7 @@ function undeterminedNotes(
   figures: Figures,
 ): string[] {
   const open = lines.flatMap(({ last }) => (last.value === null ? [last] : []));
-  const { characteristics } = lastPhase(results).phase;
-  const explained = new Set(characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
+  const explained = reasonsOf(lastPhase(results).phase.characteristics);
   const rest = open.filter((last) => !explained.has(last.why));
   return [
     ...(open.length > rest.length
