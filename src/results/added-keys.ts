@@ -6,6 +6,7 @@
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
+  { since: '0.6.0', places: /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.profile\b/ },
   { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.
   {
