@@ -1,11 +1,11 @@
 #!/usr/bin/env node
 /** The command line: which command, with which options. Each command's own code is loaded when it is called. */
 import { parseArgs, type ParseArgsConfig } from 'node:util';
-import { calledAs } from './commands/called-as.js';
-import { processConsole } from './commands/console.js';
-import { wholeNumber } from './commands/whole-number.js';
-import { exitCodes, type ExitCode } from './exit-codes.js';
-import { VERSION } from './version.js';
+import { calledAs } from './cli/called-as.js';
+import { processConsole } from './cli/console.js';
+import { wholeNumber } from './cli/whole-number.js';
+import { exitCodes, type ExitCode } from './cli/exit-codes.js';
+import { VERSION } from './base/version.js';
 
 const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
@@ -126,7 +126,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       throw new UsageError(
         `--limit takes a number of seconds from 1 to 86400, not '${values.limit as string}'`,
       );
-    const { runReport } = await import('./commands/report.js');
+    const { runReport } = await import('./cli/report.js');
     return runReport(some(positionals, 'job folder'), {
       out: (values.out as string | undefined) ?? 'out',
       pdf: values['no-pdf'] !== true,
@@ -140,7 +140,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const { values, positionals } = parse(args, { page: { type: 'string' } });
     const page = values.page as string | undefined;
     if (page !== undefined && positionals.length !== 1) throw new UsageError('--page is of one job');
-    const { runCheck } = await import('./commands/check.js');
+    const { runCheck } = await import('./cli/check.js');
     const status = await runCheck(some(positionals, 'job folder'), {
       json: values.json === true,
       page,
@@ -150,7 +150,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     return status as ExitCode;
   },
   async new(args) {
-    const { newFlags, runNew } = await import('./commands/new.js');
+    const { newFlags, runNew } = await import('./cli/new.js');
     const { values, positionals } = parse(args, newFlags);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true;
     return runNew(one(positionals, 'folder to make'), {
@@ -163,7 +163,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
   },
   async form(args) {
     const { values, positionals } = parse(args, { page: { type: 'string' } });
-    const { runForm } = await import('./commands/form.js');
+    const { runForm } = await import('./cli/form.js');
     return runForm(one(positionals, 'job folder'), {
       page: values.page as string | undefined,
       json: values.json === true,
@@ -183,7 +183,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
     const seed = wholeNumber(values.seed as string | undefined, 1, 999_999_999);
     if (seed === null) throw new UsageError(`--seed wants a whole number, not '${String(values.seed)}'`);
-    const { runAudit } = await import('./commands/audit.js');
+    const { runAudit } = await import('./cli/audit.js');
     return runAudit(some(positionals, 'issued report'), {
       job: (values.job as string | undefined) ?? null,
       tolerances: (values.tolerances as string | undefined) ?? null,
@@ -222,7 +222,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const [certificate, keyFile] = [text('certificate'), text('certificate-key')];
     if ((certificate === null) !== (keyFile === null))
       throw new UsageError('--certificate and --certificate-key belong together');
-    const { runIssue } = await import('./commands/issue.js');
+    const { runIssue } = await import('./cli/issue.js');
     return runIssue(one(positionals, 'folder of a draft report'), {
       by,
       on,
@@ -245,7 +245,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
     const poll = wholeNumber(values.poll as string | undefined, 1, 3600);
     if (poll === null) throw new UsageError(`--poll wants whole seconds, not '${String(values.poll)}'`);
-    const { runFollow } = await import('./commands/follow.js');
+    const { runFollow } = await import('./cli/follow.js');
     return runFollow(one(positionals, 'job folder'), {
       page: (values.page as string | undefined) ?? null,
       once: values.once === true,
@@ -265,8 +265,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     none(more);
     if (report === undefined || what === undefined)
       throw new UsageError('name a report and a characteristic, such as straightness-vertical A');
-    const { referenceNames } = await import('./job/job-schema.js');
-    const { runTrace } = await import('./commands/trace.js');
+    const { referenceNames } = await import('./survey/job/job-schema.js');
+    const { runTrace } = await import('./cli/trace.js');
     return runTrace(report, {
       what,
       rail: rail ?? null,
@@ -279,23 +279,23 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
   },
   async batch(args) {
-    const { batch, batchOptions } = await import('./commands/batch.js');
+    const { batch, batchOptions } = await import('./cli/batch.js');
     const { values, positionals } = parse(args, batchOptions);
     return batch(one(positionals, 'folder of jobs'), { values, console: processConsole });
   },
   async watch(args) {
-    const { watch, watchOptions } = await import('./commands/watch.js');
+    const { watch, watchOptions } = await import('./cli/watch.js');
     const { values, positionals } = parse(args, watchOptions);
     return watch(one(positionals, 'folder that jobs are dropped into'), { values, console: processConsole });
   },
   async merge(args) {
-    const { merge, mergeOptions } = await import('./commands/merge.js');
+    const { merge, mergeOptions } = await import('./cli/merge.js');
     const { values, positionals } = parse(args, mergeOptions);
     return merge(some(positionals, 'output folder'), { values, console: processConsole });
   },
   async plan(args) {
     const { values, positionals } = parse(args, { phase: { type: 'string' } });
-    const { runPlan } = await import('./commands/plan.js');
+    const { runPlan } = await import('./cli/plan.js');
     return runPlan(one(positionals, 'job folder'), {
       phase: (values.phase as string | undefined) ?? null,
       json: values.json === true,
@@ -312,7 +312,7 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const { near, travel, far } = values as Record<string, string | undefined>;
     if (near === undefined || travel === undefined || far === undefined)
       throw new UsageError('aim needs --near, --travel and --far');
-    const { runAim } = await import('./commands/aim.js');
+    const { runAim } = await import('./cli/aim.js');
     return runAim({ near, travel, far, json: values.json === true, console: processConsole });
   },
 };

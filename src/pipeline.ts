@@ -8,18 +8,18 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Deliverables } from './archive/write-whole.js';
-import { originOf } from './archive/content-key.js';
-import { buildManifest, sha256 } from './archive/manifest.js';
-import type { OnSearch } from './corrections/programme.js';
-import type { Diagnostic } from './diagnostics/diagnostic.js';
+import { originOf } from './pages/deliverables/content-key.js';
+import { buildManifest, sha256 } from './pages/deliverables/manifest.js';
+import type { OnSearch } from './results/corrections/programme.js';
+import type { Diagnostic } from './base/diagnostics/diagnostic.js';
 import { confirmationLines, warningLines } from './results/warning-lines.js';
-import type { GivenTolerances } from './job/given-tolerances.js';
-import type { LoadedJob } from './intake/load-job.js';
-import type { InputFile } from './input/input-file.js';
-import type { Attachment, Printer } from './report/pdf.js';
-import type { ReportPage } from './report/html.js';
-import { documentTitle } from './report/document-title.js';
-import type { ReportChart } from './report/view-model.js';
+import type { GivenTolerances } from './survey/job/given-tolerances.js';
+import type { LoadedJob } from './solution/intake/load-job.js';
+import type { InputFile } from './base/input/input-file.js';
+import type { Attachment, Printer } from './pages/report/pdf.js';
+import type { ReportPage } from './pages/report/html.js';
+import { documentTitle } from './pages/report/document-title.js';
+import type { ReportChart } from './pages/report/view-model.js';
 import type { Issue, Results } from './results/results-schema.js';
 
 /** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */
@@ -57,7 +57,7 @@ export async function makeDeliverables(
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
   const charts = await drawCharts(results);
   const { html, fontless } = await writePage(results, charts);
-  const { stationsCsv } = await import('./report/stations-csv.js');
+  const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
@@ -102,7 +102,7 @@ async function correctionFiles(
   put: (path: string, text: string) => void,
 ): Promise<string | null> {
   if (results.corrections.of !== 'adjusters') return null;
-  const { correctionsCsv, correctionSheet, planOf } = await import('./report/correction-sheet.js');
+  const { correctionsCsv, correctionSheet, planOf } = await import('./pages/report/correction-sheet.js');
   put('corrections.csv', correctionsCsv(planOf(results)!));
   const sheet = correctionSheet(results);
   if (sheet !== null) put('corrections.html', sheet);
@@ -124,16 +124,16 @@ export async function solve(
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
-  const { correctionsOf } = await import('./corrections/corrections-of.js');
+  const { correctionsOf } = await import('./results/corrections/corrections-of.js');
   return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
 }
 
 /** Every chart of a report as SVG, in the order of the pages. */
 export async function drawCharts(results: Results): Promise<ReportChart[]> {
   const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
-    import('./charts/charts-of.js'),
-    import('./charts/render-svg.js'),
-    import('./fonts/fonts.js'),
+    import('./pages/charts/charts-of.js'),
+    import('./pages/charts/render-svg.js'),
+    import('./pages/fonts/fonts.js'),
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results)) {
@@ -158,8 +158,8 @@ export async function writeHtml(results: Results, charts: readonly ReportChart[]
 
 async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {
   const [{ renderPage }, { fontFaceCss }] = await Promise.all([
-    import('./report/html.js'),
-    import('./fonts/fonts.js'),
+    import('./pages/report/html.js'),
+    import('./pages/fonts/fonts.js'),
   ]);
   return renderPage(results, charts, fontFaceCss());
 }

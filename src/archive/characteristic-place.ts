@@ -1,6 +1,6 @@
 /** Which characteristic of which phase a line of the register or of the changes speaks of. */
 import { z } from 'zod';
-import { characteristicNames, phaseName, referenceNames } from '../job/job-schema.js';
+import { characteristicNames, phaseName, referenceNames } from '../survey/job/job-schema.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 
 /** For schemas of more than this: `...characteristicPlace.shape`. */

@@ -6,8 +6,8 @@
 import { appendFile, mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { jsonOf } from './json-of.js';
-import { sha256 } from './manifest.js';
+import { jsonOf } from '../base/input/json-of.js';
+import { sha256 } from '../pages/deliverables/manifest.js';
 import { checkSignature, LOG_LINE_TYPE, signatureOf, type SigningKey, type TrustedKey } from './signing.js';
 
 export const LOG = 'issued.jsonl';

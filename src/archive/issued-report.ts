@@ -4,11 +4,11 @@ import { readFile, stat } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { z } from 'zod';
 import { resultsSchema } from '../results/results-schema.js';
-import { readAttachments, type Attached } from '../report/pdf-file/read-attachments.js';
-import { assertReadable, MOST_BYTES, tooLarge } from '../report/pdf-file/assert-readable.js';
-import { jsonOf } from './json-of.js';
+import { readAttachments, type Attached } from '../pages/report/pdf-file/read-attachments.js';
+import { assertReadable, MOST_BYTES, tooLarge } from '../pages/report/pdf-file/assert-readable.js';
+import { jsonOf } from '../base/input/json-of.js';
 import { SIGNATURE_FILE } from './signing.js';
-import { manifestSchema, sha256, type Manifest } from './manifest.js';
+import { manifestSchema, sha256, type Manifest } from '../pages/deliverables/manifest.js';
 
 export interface IssuedReport {
   /** null for a PDF alone. */

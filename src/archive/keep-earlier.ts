@@ -4,7 +4,7 @@
  */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { readManifest, type Manifest } from './manifest.js';
+import { readManifest, type Manifest } from '../pages/deliverables/manifest.js';
 
 /** Below the output folder. No job may have this name (register.ts). */
 export const EARLIER = 'earlier-reports';

@@ -1,7 +1,7 @@
 /** What an offline page is made from besides its register or its changes: the texts under templates/. */
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { fontFaceCss } from '../fonts/fonts.js';
+import { fontFaceCss } from '../pages/fonts/fonts.js';
 
 export interface OfflinePageSource {
   /** Before it is compiled. */

@@ -1,6 +1,6 @@
 /** Pages that work from a disk, without a network: register.html and changes.html. */
 import Handlebars from 'handlebars';
-import { fillCells } from '../report/fill-cells.js';
+import { fillCells } from '../pages/report/fill-cells.js';
 import type { OfflinePageSource } from './offline-page-source.js';
 
 export interface OfflinePage extends OfflinePageSource {

@@ -1,6 +1,6 @@
 /** Where the reports of a job lie below an output folder: the issued one, and a newer draft beside it. */
 import { join } from 'node:path';
-import { readManifest, type Manifest } from './manifest.js';
+import { readManifest, type Manifest } from '../pages/deliverables/manifest.js';
 
 /** Below the output folder: drafts of jobs that have an issued report. No job may have this name (register.ts). */
 export const DRAFTS = 'drafts';

@@ -6,7 +6,7 @@ import { createHash, createPrivateKey, createPublicKey, sign, verify, type KeyOb
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { jsonOf } from './json-of.js';
+import { jsonOf } from '../base/input/json-of.js';
 
 /** Beside manifest.json, which it holds and signs. */
 export const SIGNATURE_FILE = 'manifest.dsse.json';

@@ -8,7 +8,7 @@ import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { z } from 'zod';
-import type { GivenTolerances } from '../job/given-tolerances.js';
+import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import { createFile } from './create-file.js';
 
 /** The mark. No job may have this name (register.ts). */

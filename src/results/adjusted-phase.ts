@@ -1,12 +1,12 @@
 /** A phase as it was adjusted: what its results, the plan of corrections and the audit of a figure all ask. */
-import { Answers } from '../characteristics/answer.js';
-import { askAll } from '../characteristics/ask.js';
-import type { Question } from '../characteristics/question.js';
-import type { PhaseName } from '../job/job-schema.js';
-import type { Job } from '../job/job.js';
-import type { Reading, Readings } from '../readings/readings.js';
-import { adjust, type Adjustment } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import { Answers } from '../solution/characteristics/answer.js';
+import { askAll } from '../solution/characteristics/ask.js';
+import type { Question } from '../solution/characteristics/question.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
+import type { Job } from '../survey/job/job.js';
+import type { Reading, Readings } from '../survey/readings/readings.js';
+import { adjust, type Adjustment } from '../solution/solve/adjustment.js';
+import { buildNetwork } from '../solution/solve/network.js';
 
 export interface AdjustedPhase {
   readonly adjustment: Adjustment;

@@ -1,11 +1,11 @@
 /** How well the readings of one phase agree with each other. */
 import { OWN_NOISE } from './standing-out.js';
-import { findGroupErrors, innocents, type Group } from '../solve/group-errors.js';
-import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solve/suspects.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { noticedNoise, UNCHECKED } from '../solve/adjustment.js';
-import type { Network, Observation } from '../solve/network.js';
-import type { Axis } from '../job/job.js';
+import { findGroupErrors, innocents, type Group } from '../solution/solve/group-errors.js';
+import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solution/solve/suspects.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
+import type { Network, Observation } from '../solution/solve/network.js';
+import type { Axis } from '../survey/job/job.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
 
 /** Residuals listed one by one; a survey beyond this lists the worst. */

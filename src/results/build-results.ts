@@ -1,11 +1,11 @@
 /** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
-import { SEED } from '../characteristics/answer.js';
-import { SOFTWARE } from '../version.js';
-import { railLengthMm, type Job } from '../job/job.js';
-import type { PhaseName } from '../job/job-schema.js';
-import type { Readings } from '../readings/readings.js';
-import type { InputFile } from '../input/input-file.js';
-import { sagittaUm } from '../geometry/earth-curvature.js';
+import { SEED } from '../solution/characteristics/answer.js';
+import { SOFTWARE } from '../base/version.js';
+import { railLengthMm, type Job } from '../survey/job/job.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
+import type { Readings } from '../survey/readings/readings.js';
+import type { InputFile } from '../base/input/input-file.js';
+import { sagittaUm } from '../base/geometry/earth-curvature.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { phaseSection } from './phase-section.js';
 import type { PhaseResults, Results } from './results-schema.js';

@@ -1,19 +1,19 @@
 /** Answers judged against the tolerances in force. */
-import type { Answers, ZoneAnswer } from '../characteristics/answer.js';
-import type { FamilyPoint } from '../characteristics/linear-family.js';
-import type { Question } from '../characteristics/question.js';
-import { conditionsOf } from '../characteristics/tolerance-questions.js';
-import { goesByLength, limitLengthMm, limitOver } from '../job/growing-limit.js';
-import type { Job, Tolerance } from '../job/job.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { budgetOf } from '../solve/roles.js';
-import { decide } from '../verdict/decision-rule.js';
-import type { Explainer } from '../solve/explain.js';
+import type { Answers, ZoneAnswer } from '../solution/characteristics/answer.js';
+import type { FamilyPoint } from '../solution/characteristics/linear-family.js';
+import type { Question } from '../solution/characteristics/question.js';
+import { conditionsOf } from '../solution/characteristics/tolerance-questions.js';
+import { goesByLength, limitLengthMm, limitOver } from '../survey/job/growing-limit.js';
+import type { Job, Tolerance } from '../survey/job/job.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { budgetOf } from '../solution/solve/roles.js';
+import { decide } from '../solution/verdict/decision-rule.js';
+import type { Explainer } from '../solution/solve/explain.js';
 import { whyOf } from './quantity.js';
 import type { BudgetSource, CharacteristicResult, Verdict } from './results-schema.js';
 import { settlingOf } from './settle.js';
-import type { Settling } from '../reasons/reason.js';
-import { settleWords } from '../reasons/words.js';
+import type { Settling } from '../solution/reasons/reason.js';
+import { settleWords } from '../solution/reasons/words.js';
 
 /** Each question once for each tolerance that applies to it, or once for none. @param sources Of the budget, by observation. */
 export function characteristicsSection(

@@ -2,11 +2,11 @@
  * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
  * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
  */
-import { pointLabel } from '../readings/point-label.js';
-import { hoursOf } from '../readings/clock.js';
-import type { OffsetReading } from '../readings/readings.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { factorOfAll } from '../statistics/normal.js';
+import { pointLabel } from '../survey/readings/point-label.js';
+import { hoursOf } from '../survey/readings/clock.js';
+import type { OffsetReading } from '../survey/readings/readings.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { factorOfAll } from '../base/statistics/normal.js';
 import { leftOpen, type ClosureResult } from './results-schema.js';
 
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */

@@ -1,6 +1,6 @@
 /** Physical corrections in force, and temperature as a caution. */
-import { railLengthMm, type Job } from '../job/job.js';
-import { thermalBowUm } from '../solve/corrections.js';
+import { railLengthMm, type Job } from '../survey/job/job.js';
+import { thermalBowUm } from '../solution/solve/corrections.js';
 import type { Results } from './results-schema.js';
 
 /** What was corrected for before the readings were solved. */

@@ -1,6 +1,6 @@
 /** Effects that a whole set-up, instrument or target shares: what was stated of each, and what the readings make of it. */
-import { effectKinds } from '../solve/effect-kinds.js';
-import { rowOf, type Adjustment } from '../solve/adjustment.js';
+import { effectKinds } from '../solution/solve/effect-kinds.js';
+import { rowOf, type Adjustment } from '../solution/solve/adjustment.js';
 import type { PhaseResults } from './results-schema.js';
 
 type Effects = NonNullable<PhaseResults['effects']>;

@@ -1,7 +1,7 @@
 /** What would make the interval of an undecided characteristic narrower, and by how much: worked out with the model. */
-import type { Job } from '../job/job.js';
-import { adjust, type Adjustment, type Functional } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import type { Job } from '../survey/job/job.js';
+import { adjust, type Adjustment, type Functional } from '../solution/solve/adjustment.js';
+import { buildNetwork } from '../solution/solve/network.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { ways } from './remedies.js';
 import { remedies, type BudgetSource, type CharacteristicResult, type Remedy } from './results-schema.js';

@@ -4,10 +4,10 @@
  *
  * @see Surveying handbooks: loop misclosure of a levelling net, u² = Σ u² of its steps.
  */
-import { pointLabel } from '../readings/point-label.js';
-import type { SlopeReading } from '../readings/readings.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { factorOfAll } from '../statistics/normal.js';
+import { pointLabel } from '../survey/readings/point-label.js';
+import type { SlopeReading } from '../survey/readings/readings.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { factorOfAll } from '../base/statistics/normal.js';
 import type { LoopResult } from './results-schema.js';
 
 /** The mean of all readings of one step. */

@@ -1,9 +1,9 @@
 /** The results of one phase. */
-import type { Job } from '../job/job.js';
-import { explainer } from '../solve/explain.js';
-import type { Observation } from '../solve/network.js';
-import { groupsOf } from '../solve/group-errors.js';
-import { sourcesOf } from '../solve/roles.js';
+import type { Job } from '../survey/job/job.js';
+import { explainer } from '../solution/solve/explain.js';
+import type { Observation } from '../solution/solve/network.js';
+import { groupsOf } from '../solution/solve/group-errors.js';
+import { sourcesOf } from '../solution/solve/roles.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection, worstVerdict } from './characteristics-section.js';

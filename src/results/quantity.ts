@@ -1,16 +1,16 @@
 /** Linear quantities as results: a value with its u, or the reason why there is none. */
-import type { Adjustment, Functional } from '../solve/adjustment.js';
+import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
 import {
   applyFamily,
   combine,
   uncertainties,
   undetermined,
   type LinearFamily,
-} from '../characteristics/linear-family.js';
+} from '../solution/characteristics/linear-family.js';
 import type { Quantity } from './results-schema.js';
-import type { Explainer } from '../solve/explain.js';
-import type { Reason } from '../reasons/reason.js';
-import { reasonWords } from '../reasons/words.js';
+import type { Explainer } from '../solution/solve/explain.js';
+import type { Reason } from '../solution/reasons/reason.js';
+import { reasonWords } from '../solution/reasons/words.js';
 
 /** A quantity that the readings cannot give. */
 export const unknown = (reasons: readonly Reason[]): Quantity & { readonly value: null } => ({

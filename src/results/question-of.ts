@@ -1,4 +1,4 @@
-import { askedKey, type Question } from '../characteristics/question.js';
+import { askedKey, type Question } from '../solution/characteristics/question.js';
 import type { CharacteristicResult } from './results-schema.js';
 
 type AskedOf = Pick<

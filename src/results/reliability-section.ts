@@ -4,9 +4,9 @@
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: internal and external reliability.
  */
-import type { Question } from '../characteristics/question.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { NON_CENTRALITY, shownBy, type Group } from '../solve/group-errors.js';
+import type { Question } from '../solution/characteristics/question.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { NON_CENTRALITY, shownBy, type Group } from '../solution/solve/group-errors.js';
 import { questionFinder } from './question-of.js';
 import { changing } from './unstated-section.js';
 import type { AdjustmentResult, CharacteristicResult } from './results-schema.js';

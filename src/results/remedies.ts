@@ -3,10 +3,10 @@
  * they would have is then worked out with the same model as that of the readings at hand. Values do not matter to it, so
  * that a reading that is taken again is a copy.
  */
-import type { Instrument, Job, Setup } from '../job/job.js';
-import type { OffsetReading, Reading } from '../readings/readings.js';
-import type { Network } from '../solve/network.js';
-import { sourcesOf } from '../solve/roles.js';
+import type { Instrument, Job, Setup } from '../survey/job/job.js';
+import type { OffsetReading, Reading } from '../survey/readings/readings.js';
+import type { Network } from '../solution/solve/network.js';
+import { sourcesOf } from '../solution/solve/roles.js';
 import type { BudgetSource, Remedy } from './results-schema.js';
 
 export interface Survey {

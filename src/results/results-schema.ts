@@ -4,15 +4,15 @@
  * Everything that the report says stands here; nothing in it is rounded.
  */
 import { z } from 'zod';
-import { characteristicNames, correctionWants, phaseName, referenceNames } from '../job/job-schema.js';
-import { effectKinds } from '../solve/effect-kinds.js';
-import { budgetSources } from '../solve/budget-sources.js';
+import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
+import { effectKinds } from '../solution/solve/effect-kinds.js';
+import { budgetSources } from '../solution/solve/budget-sources.js';
 
-export { budgetSources, type BudgetSource } from '../solve/budget-sources.js';
+export { budgetSources, type BudgetSource } from '../solution/solve/budget-sources.js';
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
 
-/** What a sentence says, for programs: a code of src/reasons/reason.ts, and what it is about. */
+/** What a sentence says, for programs: a code of src/solution/reasons/reason.ts, and what it is about. */
 const coded = z.strictObject({
   code: z.string(),
   data: z.record(

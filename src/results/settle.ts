@@ -1,6 +1,6 @@
 /** What would turn an undecided verdict into a decided one. */
 import type { BudgetSource } from './results-schema.js';
-import type { Settling } from '../reasons/reason.js';
+import type { Settling } from '../solution/reasons/reason.js';
 
 /** Sources that more passes average out; the others stay as they are however often the rail is read. */
 const averaged: readonly BudgetSource[] = ['readings', 'distance'];

@@ -1,14 +1,14 @@
 /** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
-import { axes, type Axis, type Job } from '../job/job.js';
-import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { normalQuantile } from '../statistics/normal.js';
-import type { OffsetReading } from '../readings/readings.js';
-import { keyOf, type Network } from '../solve/network.js';
-import { railProfile, slopeOf } from '../characteristics/profiles.js';
+import { axes, type Axis, type Job } from '../survey/job/job.js';
+import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
+import { normalQuantile } from '../base/statistics/normal.js';
+import type { OffsetReading } from '../survey/readings/readings.js';
+import { keyOf, type Network } from '../solution/solve/network.js';
+import { railProfile, slopeOf } from '../solution/characteristics/profiles.js';
 import { quantityOf, unknown } from './quantity.js';
-import type { Explainer } from '../solve/explain.js';
+import type { Explainer } from '../solution/solve/explain.js';
 import type { Quantity, SetupResult } from './results-schema.js';
-import { reason } from '../reasons/reason.js';
+import { reason } from '../solution/reasons/reason.js';
 
 /** Attitude, largest readings and drift of each set-up that was read from. */
 export function setupsSection(job: Job, adjustment: Adjustment, explain: Explainer): SetupResult[] {

@@ -1,8 +1,8 @@
 /** What the solution of a phase itself gives cause to warn of. */
 import { standingOut } from './standing-out.js';
-import type { Diagnostic } from '../diagnostics/diagnostic.js';
-import type { PhaseName } from '../job/job-schema.js';
-import { fromUm, toUm, unitLabel, type LengthUnit } from '../job/units.js';
+import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
+import { fromUm, toUm, unitLabel, type LengthUnit } from '../base/units/units.js';
 import type { PhaseResults } from './results-schema.js';
 
 /** @param unit In which closures are said. */

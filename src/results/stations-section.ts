@@ -1,9 +1,9 @@
 /** Every station that was read in the phase: height, offset, deviation, and difference from the datum rail. */
-import type { Job, Rail } from '../job/job.js';
-import type { Adjustment } from '../solve/adjustment.js';
-import { undetermined } from '../characteristics/linear-family.js';
-import { railUnread } from '../characteristics/against.js';
-import { profilesOf, type RailProfiles } from '../characteristics/ask.js';
+import type { Job, Rail } from '../survey/job/job.js';
+import type { Adjustment } from '../solution/solve/adjustment.js';
+import { undetermined } from '../solution/characteristics/linear-family.js';
+import { railUnread } from '../solution/characteristics/against.js';
+import { profilesOf, type RailProfiles } from '../solution/characteristics/ask.js';
 import {
   aboutMean,
   differences,
@@ -12,11 +12,11 @@ import {
   offsetsFromDatumLine,
   ownDeviations,
   placesSquareToDatum,
-} from '../characteristics/profiles.js';
+} from '../solution/characteristics/profiles.js';
 import { quantitiesOf, stationKey, unknown } from './quantity.js';
-import type { Explainer } from '../solve/explain.js';
+import type { Explainer } from '../solution/solve/explain.js';
 import type { Quantity, StationResult } from './results-schema.js';
-import { reason, type Reason } from '../reasons/reason.js';
+import { reason, type Reason } from '../solution/reasons/reason.js';
 
 export interface StationsSection {
   readonly stations: StationResult[];

@@ -1,6 +1,6 @@
 /** The survey as it was planned and set up: rails, monuments, instruments, set-ups and what they sighted. */
-import { axes, type Job } from '../job/job.js';
-import type { Readings } from '../readings/readings.js';
+import { axes, type Job } from '../survey/job/job.js';
+import type { Readings } from '../survey/readings/readings.js';
 import type { Results } from './results-schema.js';
 
 const positive = {

@@ -1,11 +1,11 @@
 /** How direction and height were carried from one set-up to the next, and how well. */
-import { pointLabel } from '../readings/point-label.js';
-import type { Job } from '../job/job.js';
-import type { OffsetReading, PointRef } from '../readings/readings.js';
-import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { keyOf } from '../solve/network.js';
+import { pointLabel } from '../survey/readings/point-label.js';
+import type { Job } from '../survey/job/job.js';
+import type { OffsetReading, PointRef } from '../survey/readings/readings.js';
+import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
+import { keyOf } from '../solution/solve/network.js';
 import { quantityOf } from './quantity.js';
-import type { Explainer } from '../solve/explain.js';
+import type { Explainer } from '../solution/solve/explain.js';
 import type { TieResult } from './results-schema.js';
 
 interface Common {

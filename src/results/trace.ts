@@ -2,15 +2,15 @@
  * Back from a figure to the cells it came from. Near the solution every characteristic is linear in the readings:
  * value = Σ weight × reading + constant, which a reader can add up by hand.
  */
-import { Answers } from '../characteristics/answer.js';
-import { askAll } from '../characteristics/ask.js';
-import type { CharacteristicName, PhaseName, ReferenceName } from '../job/job-schema.js';
-import type { Job, ReadingsFile } from '../job/job.js';
-import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../job/units.js';
-import { readingLabel } from '../readings/point-label.js';
-import type { Reading } from '../readings/readings.js';
-import { adjust } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import { Answers } from '../solution/characteristics/answer.js';
+import { askAll } from '../solution/characteristics/ask.js';
+import type { CharacteristicName, PhaseName, ReferenceName } from '../survey/job/job-schema.js';
+import type { Job, ReadingsFile } from '../survey/job/job.js';
+import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../base/units/units.js';
+import { readingLabel } from '../survey/readings/point-label.js';
+import type { Reading } from '../survey/readings/readings.js';
+import { adjust } from '../solution/solve/adjustment.js';
+import { buildNetwork } from '../solution/solve/network.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Results } from './results-schema.js';
 

@@ -3,14 +3,14 @@
  * scale and roll. None of it is in the interval; here is how much it would be, and from which size on each verdict would
  * no longer hold.
  */
-import { applyFamily } from '../characteristics/linear-family.js';
-import type { Question } from '../characteristics/question.js';
-import type { Axis, Job } from '../job/job.js';
-import { dot, type Adjustment } from '../solve/adjustment.js';
-import { bendPerGradient } from '../solve/refraction.js';
-import { sightLengths } from '../solve/sight-lengths.js';
-import type { OffsetReading } from '../readings/readings.js';
-import { decide } from '../verdict/decision-rule.js';
+import { applyFamily } from '../solution/characteristics/linear-family.js';
+import type { Question } from '../solution/characteristics/question.js';
+import type { Axis, Job } from '../survey/job/job.js';
+import { dot, type Adjustment } from '../solution/solve/adjustment.js';
+import { bendPerGradient } from '../solution/solve/refraction.js';
+import { sightLengths } from '../solution/solve/sight-lengths.js';
+import type { OffsetReading } from '../survey/readings/readings.js';
+import { decide } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
 

@@ -1,7 +1,7 @@
 /** Warnings as the report prints them. */
 import type { Results } from './results-schema.js';
-import type { Diagnostic } from '../diagnostics/diagnostic.js';
-import { describe, explain } from '../diagnostics/messages.js';
+import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
+import { describe, explain } from '../base/diagnostics/messages.js';
 
 /** Warnings as results.json keeps them, in words. */
 export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>

@@ -2,7 +2,7 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { reportOne } from '../../src/commands/report-one.js';
+import { reportOne } from '../../src/cli/report-one.js';
 import { changeRows, copyOf, temporary } from '../support/folders.js';
 
 const report = (folder: string, out: string) =>

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { registerHtml } from '../../src/archive/register/register-html.js';
 import { registerRow } from '../../src/archive/register/register-row.js';
 import { buildRegister, type RegisterRow } from '../../src/archive/register/register.js';
-import { launchBrowser, type RunningBrowser } from '../../src/report/browser/launch-browser.js';
+import { launchBrowser, type RunningBrowser } from '../../src/pages/report/browser/launch-browser.js';
 import { resultsOf, sample, temporary } from '../support/folders.js';
 
 const COUNT = 10_000;

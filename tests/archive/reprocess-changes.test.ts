@@ -11,11 +11,11 @@ import { changesSchema, type JobChange } from '../../src/archive/changes/changes
 import { blankChange, compareJob } from '../../src/archive/changes/compare-job.js';
 import { MOST_LISTED } from '../../src/archive/changes/compare-figures.js';
 import { digitsApart, hasMoved } from '../../src/archive/changes/moved.js';
-import { originOf } from '../../src/archive/content-key.js';
-import { buildManifest } from '../../src/archive/manifest.js';
+import { originOf } from '../../src/pages/deliverables/content-key.js';
+import { buildManifest } from '../../src/pages/deliverables/manifest.js';
 import { solve } from '../../src/pipeline.js';
-import { loadJob } from '../../src/intake/load-job.js';
-import { measuredText, reportUnits } from '../../src/report/format-quantity.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
+import { measuredText, reportUnits } from '../../src/results/words/format-quantity.js';
 import { changeJob, copyOf } from '../support/folders.js';
 import { shiftReading } from './batch-support.js';
 

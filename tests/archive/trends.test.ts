@@ -6,7 +6,7 @@ import { registerRow } from '../../src/archive/register/register-row.js';
 import { buildRegister, type ReportedRow } from '../../src/archive/register/register.js';
 import { trendPicture } from '../../src/archive/register/trend-pictures.js';
 import { trendsOf } from '../../src/archive/register/trends.js';
-import * as fonts from '../../src/fonts/fonts.js';
+import * as fonts from '../../src/pages/fonts/fonts.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { resultsOf, sample } from '../support/folders.js';
 

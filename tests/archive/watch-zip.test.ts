@@ -6,7 +6,7 @@ import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { unzip } from '../../src/archive/watch/unzip.js';
 import { ZIP_LIMITS, type ZipLimits } from '../../src/archive/watch/zip-entries.js';
-import { describe as wordsOf } from '../../src/diagnostics/messages.js';
+import { describe as wordsOf } from '../../src/base/diagnostics/messages.js';
 import { sample, temporary } from '../support/folders.js';
 import { membersOf, zipOf, type Member } from '../support/zip.js';
 

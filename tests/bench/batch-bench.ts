@@ -9,7 +9,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { openPress, type Press } from '../../src/report/browser/print-html.js';
+import { openPress, type Press } from '../../src/pages/report/browser/print-html.js';
 import { root } from '../support/folders.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { makeArchive } from './make-archive.js';
@@ -95,7 +95,7 @@ function leastTimeOf(args: readonly string[]): number {
 }
 
 const startBrowser = `
-const { describeBrowser } = await import(${JSON.stringify(pathToFileURL(join(root, 'dist/report/browser/launch-browser.js')).href)});
+const { describeBrowser } = await import(${JSON.stringify(pathToFileURL(join(root, 'dist/pages/report/browser/launch-browser.js')).href)});
 await describeBrowser();`;
 
 function hashAll(): number {

@@ -2,8 +2,8 @@
  * Correction plans of two rails with 41 stations and 20 adjusters each, up and down and sideways: what a plan costs beside
  * the solution of the survey, and how near to the best a plan of whole shims is.
  */
-import { loadJob } from '../../src/intake/load-job.js';
-import { planCorrections } from '../../src/corrections/plan-corrections.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
+import { planCorrections } from '../../src/results/corrections/plan-corrections.js';
 import { adjustPhases } from '../../src/results/adjusted-phase.js';
 import { buildResults } from '../../src/results/build-results.js';
 import { levelledShot, makeJob } from '../support/folders.js';

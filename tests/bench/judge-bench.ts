@@ -2,13 +2,13 @@
  * `npm run bench -- judge`: what judging a phase costs, all characteristics with their intervals, as a multiple of what
  * solving the same phase from its readings costs in the same run.
  */
-import { Answers } from '../../src/characteristics/answer.js';
-import { askAll } from '../../src/characteristics/ask.js';
-import type { Job } from '../../src/job/job.js';
+import { Answers } from '../../src/solution/characteristics/answer.js';
+import { askAll } from '../../src/solution/characteristics/ask.js';
+import type { Job } from '../../src/survey/job/job.js';
 import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
-import { adjust } from '../../src/solve/adjustment.js';
-import { buildNetwork } from '../../src/solve/network.js';
+import { adjust } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
 import { localTolerance } from '../support/jobs.js';
 import { longSurvey, statingEffects } from '../support/long-survey.js';
 

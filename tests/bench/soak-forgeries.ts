@@ -2,8 +2,8 @@
  * `npm run soak -- forgeries [count] [seed]`: reports and their log forged in every way of tests/support/forge-report.ts,
  * hashes renewed, counted by kind; 3000 by default. Exit status 1 when one passes for sound that is not proven harmless.
  */
-import { forgeLogs } from '../audit/forge-logs.js';
-import { forgeMany } from '../audit/forge-many.js';
+import { forgeLogs } from '../archive/audit/forge-logs.js';
+import { forgeMany } from '../archive/audit/forge-many.js';
 
 const SAMPLES = ['TH-0412', 'TH-1175', 'TH-3318', 'TH-4520'];
 const [count, seed] = [Number(process.argv[3] ?? 3000), Number(process.argv[4] ?? 1)];

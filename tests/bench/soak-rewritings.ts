@@ -1,9 +1,9 @@
 /**
- * `npm run soak -- rewritings [count]`: readings files rewritten in every way of tests/intake/rewritings.ts, counted by
+ * `npm run soak -- rewritings [count]`: readings files rewritten in every way of tests/solution/intake/rewritings.ts, counted by
  * kind; 100 000 by default. Exit status 1 when one passes in silence, or when what changes nothing changes something.
  */
-import { createGenerator } from '../../src/statistics/random.js';
-import { rewriteMany } from '../intake/rewritings.js';
+import { createGenerator } from '../../src/base/statistics/random.js';
+import { rewriteMany } from '../solution/intake/rewritings.js';
 
 const count = Number(process.argv[3] ?? 100_000);
 const tallies = rewriteMany(count, createGenerator(12), 1_000_000);

@@ -3,11 +3,11 @@
  * number of stations over three decades with the fitted exponent, and against a dense general-purpose solution.
  */
 import { Matrix, QrDecomposition } from 'ml-matrix';
-import { uncertainties } from '../../src/characteristics/linear-family.js';
-import { differences, railProfile, type RailProfile } from '../../src/characteristics/profiles.js';
-import type { Rail } from '../../src/job/job.js';
-import { adjust, rowOf } from '../../src/solve/adjustment.js';
-import { buildNetwork, type Network } from '../../src/solve/network.js';
+import { uncertainties } from '../../src/solution/characteristics/linear-family.js';
+import { differences, railProfile, type RailProfile } from '../../src/solution/characteristics/profiles.js';
+import type { Rail } from '../../src/survey/job/job.js';
+import { adjust, rowOf } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork, type Network } from '../../src/solution/solve/network.js';
 import { longSlopeSurvey, longSurvey } from '../support/long-survey.js';
 
 /** Least of several runs, ms: what the machine can do, with the least of what else it did. */

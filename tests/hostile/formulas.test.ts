@@ -1,12 +1,12 @@
 /** A text that a spreadsheet would take for a formula never begins a cell of a CSV that we write. */
 import { parse } from 'csv-parse/sync';
 import { expect, test } from 'vitest';
-import { offsetCsv, spanCsv } from '../../src/new/blank-csv.js';
-import { answer } from '../../src/new/answer.js';
-import { offsetRows, spanRows } from '../../src/new/planned-rows.js';
+import { offsetCsv, spanCsv } from '../../src/cli/new/blank-csv.js';
+import { answer } from '../../src/cli/new/answer.js';
+import { offsetRows, spanRows } from '../../src/cli/new/planned-rows.js';
 import { makeDeliverables } from '../../src/pipeline.js';
-import { loadJob } from '../../src/intake/load-job.js';
-import { stationsCsv } from '../../src/report/stations-csv.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
+import { stationsCsv } from '../../src/pages/report/stations-csv.js';
 import { fillTexts, hostileJob } from './hostile-job.js';
 import { changeJob } from '../support/folders.js';
 

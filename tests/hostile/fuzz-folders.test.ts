@@ -11,17 +11,17 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { writeWhole } from '../../src/archive/write-whole.js';
-import { reportOne } from '../../src/commands/report-one.js';
-import { formatDiagnostics } from '../../src/diagnostics/format.js';
-import { exitCodes } from '../../src/exit-codes.js';
-import { answer } from '../../src/new/answer.js';
-import { makeFolder } from '../../src/new/make-folder.js';
+import { reportOne } from '../../src/cli/report-one.js';
+import { formatDiagnostics } from '../../src/base/diagnostics/format.js';
+import { exitCodes } from '../../src/cli/exit-codes.js';
+import { answer } from '../../src/cli/new/answer.js';
+import { makeFolder } from '../../src/cli/new/make-folder.js';
 import { solve } from '../../src/pipeline.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { resultsSchema, type Results } from '../../src/results/results-schema.js';
-import type * as Greatest from '../../src/verdict/greatest.js';
-import type * as Magnitude from '../../src/verdict/greatest-magnitude.js';
-import { fillIn } from '../new/fill.js';
+import type * as Greatest from '../../src/solution/verdict/greatest.js';
+import type * as Magnitude from '../../src/solution/verdict/greatest-magnitude.js';
+import { fillIn } from '../cli/new/fill.js';
 import { sample, temporary } from '../support/folders.js';
 import { readFolder, rewriting, spoiling, writeFolder, type Folder } from './mutate.js';
 
@@ -33,13 +33,13 @@ const cheap: Greatest.CoverageResult = {
   probabilityAtMost: () => 0.5,
 };
 
-vi.mock('../../src/verdict/greatest.js', async (original) => {
+vi.mock('../../src/solution/verdict/greatest.js', async (original) => {
   const real = await original<typeof Greatest>();
   const greatestInterval: typeof real.greatestInterval = (...args) =>
     simulation.isOn ? real.greatestInterval(...args) : cheap;
   return { ...real, greatestInterval };
 });
-vi.mock('../../src/verdict/greatest-magnitude.js', async (original) => {
+vi.mock('../../src/solution/verdict/greatest-magnitude.js', async (original) => {
   const real = await original<typeof Magnitude>();
   const signedInterval: typeof real.signedInterval = (...args) =>
     simulation.isOn ? real.signedInterval(...args) : cheap;

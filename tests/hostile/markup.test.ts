@@ -5,12 +5,12 @@
 import { createServer, type AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Deliverables } from '../../src/archive/write-whole.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { makeDeliverables } from '../../src/pipeline.js';
-import { openPrinter } from '../../src/report/pdf.js';
-import { fieldSheet } from '../../src/new/field-sheet.js';
-import { renderFieldSheet } from '../../src/new/render-field-sheet.js';
-import { answer } from '../../src/new/answer.js';
+import { openPrinter } from '../../src/pages/report/pdf.js';
+import { fieldSheet } from '../../src/cli/new/field-sheet.js';
+import { renderFieldSheet } from '../../src/cli/new/render-field-sheet.js';
+import { answer } from '../../src/cli/new/answer.js';
 import { hostileJob } from './hostile-job.js';
 
 /** Nothing listens there but the test itself. */

@@ -3,7 +3,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { makeDeliverables } from '../../src/pipeline.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { copyOf, resultsOf, sample } from '../support/folders.js';
 
 const before = Object.getOwnPropertyNames(Object.prototype).sort();

@@ -4,10 +4,10 @@
  */
 import { beforeAll, expect, test } from 'vitest';
 import { writeWhole } from '../../src/archive/write-whole.js';
-import { answer } from '../../src/new/answer.js';
-import { makeFolder } from '../../src/new/make-folder.js';
-import { loadJob } from '../../src/intake/load-job.js';
-import { fillIn } from '../new/fill.js';
+import { answer } from '../../src/cli/new/answer.js';
+import { makeFolder } from '../../src/cli/new/make-folder.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
+import { fillIn } from '../cli/new/fill.js';
 import { changeJob, changeRows, resultsOf, temporary } from '../support/folders.js';
 import { readFolder, writeFolder, type Folder } from './mutate.js';
 

@@ -2,7 +2,7 @@
 import { mkdir, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { changeJob, copyOf, temporary } from '../support/folders.js';
 
 const codes = async (folder: string): Promise<string[]> => {
@@ -97,7 +97,7 @@ test('a chain of links, and a link to a folder above', async () => {
   expect(await codes(folder)).toContain('FILE_OUTSIDE_JOB');
   await rm(join(folder, 'readings/as-left.csv'));
   await symlink('../..', join(folder, 'readings/up'));
-  await mkdir(join(folder, '../readings'));
+  await mkdir(join(folder, '../survey/readings'));
   await rename(elsewhere, join(folder, '../readings/as-left.csv'));
   await changeJob(folder, (job: { readings: { file: string }[] }) => {
     job.readings[1]!.file = 'readings/up/readings/as-left.csv';

@@ -1,6 +1,6 @@
 /**
  * Files far beyond any survey, through the whole of loading, in a process of their own: refused in words, and the
- * most memory that the process ever held is bounded. Limits of single stages: tests/readings/limits.test.ts.
+ * most memory that the process ever held is bounded. Limits of single stages: tests/survey/readings/limits.test.ts.
  */
 import { execFile } from 'node:child_process';
 import { open, truncate, writeFile } from 'node:fs/promises';
@@ -17,7 +17,7 @@ interface Loaded {
 /** dist/ is what `npm test` builds first. */
 const script = (folder: string): string => `
 const start = performance.now();
-const { loadJob } = await import(${JSON.stringify(new URL('dist/intake/load-job.js', `file://${root}`).href)});
+const { loadJob } = await import(${JSON.stringify(new URL('dist/solution/intake/load-job.js', `file://${root}`).href)});
 const { diagnostics } = await loadJob(${JSON.stringify(folder)});
 const codes = [...new Set(diagnostics.filter((d) => d.severity === 'error').map((d) => d.code))];
 const seconds = (performance.now() - start) / 1000;

@@ -8,9 +8,9 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { audit } from '../../src/audit/audit.js';
-import { exitCodes } from '../../src/exit-codes.js';
-import { VERSION } from '../../src/version.js';
+import { audit } from '../../src/archive/audit/audit.js';
+import { exitCodes } from '../../src/cli/exit-codes.js';
+import { VERSION } from '../../src/base/version.js';
 import { waysheet } from '../support/command.js';
 import { root } from '../support/folders.js';
 

@@ -16,37 +16,37 @@ import { mutantsOf, type Mutant } from './mutate.js';
 
 /** What makes numbers. */
 const ROOMS = [
-  'src/solve',
-  'src/geometry',
-  'src/characteristics',
-  'src/verdict',
-  'src/statistics',
+  'src/solution/solve',
+  'src/base/geometry',
+  'src/solution/characteristics',
+  'src/solution/verdict',
+  'src/base/statistics',
   'src/results',
-  'src/job/units.ts',
-  'src/readings/number.ts',
-  'src/report/format-quantity.ts',
+  'src/base/units/units.ts',
+  'src/survey/readings/number.ts',
+  'src/results/words/format-quantity.ts',
 ];
 
 /** Quick and sharp ones first: most bugs die there. */
 const STAGES: readonly (readonly string[])[] = [
   ['tests/pinned'],
   [
-    'tests/solve',
-    'tests/geometry',
-    'tests/verdict',
-    'tests/job',
+    'tests/solution/solve',
+    'tests/base/geometry',
+    'tests/solution/verdict',
+    'tests/survey/job',
     'tests/results',
-    'tests/readings/number.test.ts',
+    'tests/survey/readings/number.test.ts',
   ],
   [
     'tests/corrections.test.ts',
     'tests/planned.test.ts',
-    'tests/diagnostics',
-    'tests/readings',
-    'tests/report/format-quantity.test.ts',
-    'tests/report/view-model.test.ts',
-    'tests/charts',
-    'tests/intake',
+    'tests/base/diagnostics',
+    'tests/survey/readings',
+    'tests/results/words/format-quantity.test.ts',
+    'tests/pages/report/view-model.test.ts',
+    'tests/pages/charts',
+    'tests/solution/intake',
     'tests/study',
   ],
 ];

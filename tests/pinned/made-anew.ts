@@ -3,7 +3,7 @@
  * everything that a hall adds. Of each its results with all digits, and the words and figures that its page prints.
  */
 import { readdirSync } from 'node:fs';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
 import { makeJob, sample } from '../support/folders.js';
 import { randomFolder } from '../support/second-opinion/random-folder.js';

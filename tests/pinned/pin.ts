@@ -1,6 +1,6 @@
 /**
  * `npm run pin`: pins the numbers of this METHOD. Numbers that changed under a METHOD that has its own are refused: first
- * METHOD (src/version.ts) is raised. What changed against the METHOD before is written to tests/pinned/changes.md, for the
+ * METHOD (src/base/version.ts) is raised. What changed against the METHOD before is written to tests/pinned/changes.md, for the
  * notes of the release. `npm run pin -- --words`: the numbers are the same, only words on the page are others.
  */
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -9,7 +9,7 @@ import { gunzipSync, gzipSync } from 'node:zlib';
 import { compareResults } from '../../src/archive/compare-results.js';
 import { addedAfter } from '../../src/results/added-keys.js';
 import type { Results } from '../../src/results/results-schema.js';
-import { METHOD } from '../../src/version.js';
+import { METHOD } from '../../src/base/version.js';
 import { madeAnew, names, type Pinned } from './made-anew.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
@@ -33,7 +33,7 @@ const rows = made.flatMap(({ id, results }) => {
 const changed = rows.filter((row) => !row.includes('| the whole job |'));
 if (existsSync(pathOf(METHOD)) && changed.length > 0) {
   console.error(
-    `${changed.length} numbers changed under METHOD ${METHOD}; raise it in src/version.ts first:`,
+    `${changed.length} numbers changed under METHOD ${METHOD}; raise it in src/base/version.ts first:`,
   );
   console.error(changed.slice(0, 20).join('\n'));
   process.exit(1);

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { gunzipSync } from 'node:zlib';
 import { compareResults } from '../../src/archive/compare-results.js';
-import { METHOD } from '../../src/version.js';
+import { METHOD } from '../../src/base/version.js';
 import { madeAnew, names, type Pinned } from './made-anew.js';
 
 const path = fileURLToPath(new URL(`./${METHOD}.json.gz`, import.meta.url));

@@ -3,10 +3,10 @@
  * both. The two reports agree: their intervals meet, and either holds the true value, as often as they say.
  */
 import { expect, test } from 'vitest';
-import type { OffsetReading } from '../../src/readings/readings.js';
+import type { OffsetReading } from '../../src/survey/readings/readings.js';
 import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
-import { bendPerGradient } from '../../src/solve/refraction.js';
+import { bendPerGradient } from '../../src/solution/solve/refraction.js';
 import { job, laser, normal, rail, seeded, setup } from '../support/jobs.js';
 
 const AT = Array.from({ length: 9 }, (_, k) => 1500 * k);

@@ -7,7 +7,7 @@ import * as highsModule from 'highs';
 import type { LegacyHighs } from 'highs/legacy-types';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
-import { normalCdf } from '../../src/statistics/normal.js';
+import { normalCdf } from '../../src/base/statistics/normal.js';
 import { levelledShot, makeJob, resultsOf } from '../support/folders.js';
 
 /** Stations, mm along; rails, mm across; heights and offsets of each rail, µm. */

@@ -19,12 +19,12 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   ],
   [/^inputs\[\]\.bytes$/, 'the size of a file on disk'],
   [/^settings\./, 'what the job and the program state; tests/pinned'],
-  [/^survey\./, 'the job, settled to mm and µm; tests/job/settle-job.test.ts'],
-  [/^subject\./, 'what the job says; tests/job'],
-  [/^(excluded|warnings)\[\]\.row$/, 'rows of files; tests/readings'],
-  [/^curvature\./, 'tests/geometry: the sagitta of a level arc'],
+  [/^survey\./, 'the job, settled to mm and µm; tests/survey/job/settle-job.test.ts'],
+  [/^subject\./, 'what the job says; tests/survey/job'],
+  [/^(excluded|warnings)\[\]\.row$/, 'rows of files; tests/survey/readings'],
+  [/^curvature\./, 'tests/base/geometry: the sagitta of a level arc'],
   [/repeatability\[\]/, 'tests/results/solution.test.ts: noise above the claim'],
-  [/\.setups\[\]\.(readings|largest)/, 'counts and extremes of what was read; tests/report'],
+  [/\.setups\[\]\.(readings|largest)/, 'counts and extremes of what was read; tests/pages/report'],
   [/\.setups\[\]\.drift/, 'tests/results/solution.test.ts: closure and drift'],
   [/\.ties\[\]/, 'tests/results/solution.test.ts and tests/pinned'],
   [/\.loops\[\]/, 'tests/results/loops.test.ts'],
@@ -38,15 +38,15 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
     'tests/results/drawing-tolerances.test.ts',
   ],
   [/characteristics\[\]\.profile\[\]/, 'tests/results/profile.test.ts: its points make the value'],
-  [/characteristics\[\]\.interval\[\]$/, 'tests/verdict: brute force, closed forms; the study'],
+  [/characteristics\[\]\.interval\[\]$/, 'tests/solution/verdict: brute force, closed forms; the study'],
   [/characteristics\[\]\.ends\./, 'tests/results/trace.test.ts: they make the interval'],
-  [/characteristics\[\]\.probability$/, 'tests/verdict: consistent with the interval'],
+  [/characteristics\[\]\.probability$/, 'tests/solution/verdict: consistent with the interval'],
   [/characteristics\[\]\.readings\[\]/, 'tests/results/trace.test.ts: Σ weight × reading is the value'],
   [
     /characteristics\[\]\.holdsUpTo\[\]|\.unstated\[\]/,
-    'tests/results/solution.test.ts and tests/solve/refraction.test.ts',
+    'tests/results/solution.test.ts and tests/solution/solve/refraction.test.ts',
   ],
-  [/\.reliability\[\]|\.groups\[\]/, 'tests/solve/group-errors.test.ts'],
+  [/\.reliability\[\]|\.groups\[\]/, 'tests/solution/solve/group-errors.test.ts'],
   [/\.suspects\[\]/, 'each with those before it set aside; tests/results/second-opinion.test.ts'],
   [/\.effects\[\]/, 'tests/results/second-opinion.test.ts: their networks are solved with them'],
   [/^corrections\./, 'tests/corrections.test.ts, tests/planned.test.ts'],
@@ -109,7 +109,7 @@ function check(
     at(`${p}.adjustment.chiSquare.statistic`, adjustment.chiSquare.statistic, squares, 'chi-square');
     const tail = chiSquareUpperTail(squares, dense.redundancy);
     checked.add(`${p}.adjustment.chiSquare.upperTail`);
-    // See tests/solve/noticed-noise.test.ts.
+    // See tests/solution/solve/noticed-noise.test.ts.
     checked.add(`${p}.adjustment.noticedNoise`);
     // The other formula is from memory, and good to a few parts in a thousand.
     expect(Math.abs(adjustment.chiSquare.upperTail - tail)).toBeLessThan(0.01);

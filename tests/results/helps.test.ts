@@ -3,8 +3,8 @@
  * and judged; or, where no reading checks another, the share of the variance that the budget gives to its source.
  */
 import { describe, expect, test } from 'vitest';
-import type { Job, Setup } from '../../src/job/job.js';
-import type { OffsetReading } from '../../src/readings/readings.js';
+import type { Job, Setup } from '../../src/survey/job/job.js';
+import type { OffsetReading } from '../../src/survey/readings/readings.js';
 import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
 import type { CharacteristicResult, Remedy } from '../../src/results/results-schema.js';

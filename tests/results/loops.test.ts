@@ -3,10 +3,10 @@
  * steps, and its uncertainty from those of the steps alone.
  */
 import { expect, test } from 'vitest';
-import type { SlopeReading } from '../../src/readings/readings.js';
+import type { SlopeReading } from '../../src/survey/readings/readings.js';
 import { loopsSection } from '../../src/results/loops-section.js';
-import { adjust } from '../../src/solve/adjustment.js';
-import { buildNetwork } from '../../src/solve/network.js';
+import { adjust } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
 import { job, laser, rail } from '../support/jobs.js';
 
 const AT = [0, 500, 1200, 2000];

@@ -2,9 +2,9 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
-import { asFoundSentence } from '../../src/report/sections/cover.js';
+import { asFoundSentence } from '../../src/pages/report/sections/cover.js';
 import type { Results, Verdict } from '../../src/results/results-schema.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
 import { changeJob, copyOf, resultsOf } from '../support/folders.js';

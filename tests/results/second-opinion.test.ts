@@ -5,18 +5,18 @@
  */
 import { expectWorded } from '../support/worded.js';
 import { describe, expect, test } from 'vitest';
-import { askAll } from '../../src/characteristics/ask.js';
-import { applyFamily, combine, undetermined } from '../../src/characteristics/linear-family.js';
-import type { Question } from '../../src/characteristics/question.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { askAll } from '../../src/solution/characteristics/ask.js';
+import { applyFamily, combine, undetermined } from '../../src/solution/characteristics/linear-family.js';
+import type { Question } from '../../src/solution/characteristics/question.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { adjustmentSection } from '../../src/results/adjustment-section.js';
 import type { AdjustmentResult, PhaseResults, Quantity } from '../../src/results/results-schema.js';
 import { setupsSection } from '../../src/results/setups-section.js';
 import { stationsSection } from '../../src/results/stations-section.js';
-import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
-import { explainer } from '../../src/solve/explain.js';
-import { groupsOf } from '../../src/solve/group-errors.js';
-import { buildNetwork } from '../../src/solve/network.js';
+import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js';
+import { explainer } from '../../src/solution/solve/explain.js';
+import { groupsOf } from '../../src/solution/solve/group-errors.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
 import { makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
 import { chiSquareUpperTail, snoop, solveDensely, type Dense } from '../support/second-opinion/dense.js';

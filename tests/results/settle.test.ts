@@ -1,6 +1,6 @@
 /** What would settle an undecided verdict: the sentence fits the reason why it is undecided. */
 import { expect, test } from 'vitest';
-import { settleWords } from '../../src/reasons/words.js';
+import { settleWords } from '../../src/solution/reasons/words.js';
 import { settlingOf } from '../../src/results/settle.js';
 
 const settleSentence = (...of: Parameters<typeof settlingOf>) => settleWords(settlingOf(...of));

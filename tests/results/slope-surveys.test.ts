@@ -4,9 +4,9 @@ import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
 import published from '../published/straightness.json' with { type: 'json' };
 import physics from '../published/physics.json' with { type: 'json' };
-import { dropUm, sagittaUm } from '../../src/geometry/earth-curvature.js';
-import { thermalBowUm } from '../../src/solve/corrections.js';
-import { toUmPerM } from '../../src/job/units.js';
+import { dropUm, sagittaUm } from '../../src/base/geometry/earth-curvature.js';
+import { thermalBowUm } from '../../src/solution/solve/corrections.js';
+import { toUmPerM } from '../../src/base/units/units.js';
 import { makeJob, resultsOf } from '../support/folders.js';
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- fixtures differ in shape

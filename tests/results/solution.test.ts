@@ -1,10 +1,10 @@
 /** Suspects, noise above the claim, closures, drift and corrections, through made-up jobs with known answers. */
 import { describe, expect, test } from 'vitest';
-import type { OffsetReading } from '../../src/readings/readings.js';
+import type { OffsetReading } from '../../src/survey/readings/readings.js';
 import { closuresSection } from '../../src/results/closures-section.js';
 import type { Results } from '../../src/results/results-schema.js';
-import { adjust } from '../../src/solve/adjustment.js';
-import { buildNetwork } from '../../src/solve/network.js';
+import { adjust } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
 import { changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
 import { job, normal, rail, seeded, setup } from '../support/jobs.js';
 

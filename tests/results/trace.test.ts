@@ -3,11 +3,11 @@ import { parse } from 'csv-parse/sync';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { loadJob } from '../../src/intake/load-job.js';
-import { toUm, toUmPerM } from '../../src/job/units.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
+import { toUm, toUmPerM } from '../../src/base/units/units.js';
 import { solve } from '../../src/pipeline.js';
 import { findCharacteristic, trace } from '../../src/results/trace.js';
-import { normalQuantile } from '../../src/statistics/normal.js';
+import { normalQuantile } from '../../src/base/statistics/normal.js';
 import { sample } from '../support/folders.js';
 
 describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id) => {

@@ -4,7 +4,7 @@
  * above.
  */
 import { expect, test } from 'vitest';
-import type { OffsetReading } from '../../src/readings/readings.js';
+import type { OffsetReading } from '../../src/survey/readings/readings.js';
 import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
 import { job, laser, limitUm, normal, rail, seeded, setup, tolerance } from '../support/jobs.js';

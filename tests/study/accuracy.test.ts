@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { METHOD } from '../../src/version.js';
+import { METHOD } from '../../src/base/version.js';
 import { confirmRail, type Task } from './attack-arena.js';
 
 const attack = readFileSync('tests/study/attack.md', 'utf8');

@@ -1,14 +1,14 @@
 /** What the attack (attack.ts) is made of: the surveys, true rails, and how often an interval holds a rail's value. */
-import { Answers } from '../../src/characteristics/answer.js';
-import { askAll } from '../../src/characteristics/ask.js';
-import { applyFamily } from '../../src/characteristics/linear-family.js';
-import type { GreatestQuestion, ProfileQuestion } from '../../src/characteristics/question.js';
-import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
-import { buildNetwork } from '../../src/solve/network.js';
-import type { Errors } from '../../src/verdict/errors.js';
-import { Ends, greatestInterval, greatestOfEnds } from '../../src/verdict/greatest.js';
-import { signedInterval } from '../../src/verdict/greatest-magnitude.js';
-import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
+import { Answers } from '../../src/solution/characteristics/answer.js';
+import { askAll } from '../../src/solution/characteristics/ask.js';
+import { applyFamily } from '../../src/solution/characteristics/linear-family.js';
+import type { GreatestQuestion, ProfileQuestion } from '../../src/solution/characteristics/question.js';
+import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
+import type { Errors } from '../../src/solution/verdict/errors.js';
+import { Ends, greatestInterval, greatestOfEnds } from '../../src/solution/verdict/greatest.js';
+import { signedInterval } from '../../src/solution/verdict/greatest-magnitude.js';
+import { createGenerator, type RandomGenerator } from '../../src/base/statistics/random.js';
 import {
   carriedOver,
   conditionsOf,

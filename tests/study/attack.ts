@@ -12,7 +12,7 @@ import { fork } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import { METHOD } from '../../src/version.js';
+import { METHOD } from '../../src/base/version.js';
 import { attackOne, CONFIRM, kinds, questionsOf, type Found, type Task } from './attack-arena.js';
 
 function work(): void {

@@ -14,16 +14,16 @@ import { parse } from 'csv-parse/sync';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import { Answers, SEED } from '../../src/characteristics/answer.js';
-import { askAll } from '../../src/characteristics/ask.js';
-import type { Question } from '../../src/characteristics/question.js';
-import type { Reading } from '../../src/readings/readings.js';
-import { applyFamily } from '../../src/characteristics/linear-family.js';
-import { adjust, type Adjustment } from '../../src/solve/adjustment.js';
-import { buildNetwork, type Network } from '../../src/solve/network.js';
-import type { Errors } from '../../src/verdict/errors.js';
-import { createGenerator, type RandomGenerator } from '../../src/statistics/random.js';
-import { METHOD } from '../../src/version.js';
+import { Answers, SEED } from '../../src/solution/characteristics/answer.js';
+import { askAll } from '../../src/solution/characteristics/ask.js';
+import type { Question } from '../../src/solution/characteristics/question.js';
+import type { Reading } from '../../src/survey/readings/readings.js';
+import { applyFamily } from '../../src/solution/characteristics/linear-family.js';
+import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork, type Network } from '../../src/solution/solve/network.js';
+import type { Errors } from '../../src/solution/verdict/errors.js';
+import { createGenerator, type RandomGenerator } from '../../src/base/statistics/random.js';
+import { METHOD } from '../../src/base/version.js';
 import {
   conditionsOf,
   laidShapes,
@@ -44,7 +44,7 @@ interface Habit {
   readonly name: string;
   readonly factor: number;
   readonly steps: number;
-  /** The step is stated too, and counts (src/job/settle-instruments.ts). */
+  /** The step is stated too, and counts (src/survey/job/settle-instruments.ts). */
   readonly isStated?: boolean;
 }
 

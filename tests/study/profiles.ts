@@ -1,7 +1,7 @@
-import type { RandomGenerator } from '../../src/statistics/random.js';
+import type { RandomGenerator } from '../../src/base/statistics/random.js';
 
 /**
- * True rails, noises and characteristics for the tests of intervals. Written apart from src/geometry, so that a mistake
+ * True rails, noises and characteristics for the tests of intervals. Written apart from src/base/geometry, so that a mistake
  * there cannot hide here. Deviations are in units of the reading's σ.
  */
 

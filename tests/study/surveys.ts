@@ -1,7 +1,7 @@
 /** The surveys and rail shapes of the coverage study. */
-import type { Question } from '../../src/characteristics/question.js';
-import type { Axis, Job, Rail } from '../../src/job/job.js';
-import type { Reading } from '../../src/readings/readings.js';
+import type { Question } from '../../src/solution/characteristics/question.js';
+import type { Axis, Job, Rail } from '../../src/survey/job/job.js';
+import type { Reading } from '../../src/survey/readings/readings.js';
 import { crossRail, job, laser, localTolerance, rail, setup, tolerance } from '../support/jobs.js';
 
 /** What tells the questions of drawings from those that every job is asked. */

@@ -4,9 +4,9 @@
  */
 import type { PDFHexString, PDFRawStream, PDFRef, PDFString } from '@cantoo/pdf-lib';
 import { PDFArray, PDFDict, PDFDocument, PDFName, decodePDFRawStream } from '@cantoo/pdf-lib';
-import { sha256, type Manifest } from '../../src/archive/manifest.js';
-import { readPdf } from '../../src/report/pdf-file/read-file.js';
-import { writePdf } from '../../src/report/pdf-file/write-file.js';
+import { sha256, type Manifest } from '../../src/pages/deliverables/manifest.js';
+import { readPdf } from '../../src/pages/report/pdf-file/read-file.js';
+import { writePdf } from '../../src/pages/report/pdf-file/write-file.js';
 import { forgeries } from './forge-pdf.js';
 
 /** Files of a folder of deliverables, by path. */

@@ -1,6 +1,6 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
-import type { Limit } from '../../src/job/growing-limit.js';
-import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/job/job.js';
+import type { Limit } from '../../src/survey/job/growing-limit.js';
+import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/survey/job/job.js';
 
 export const rail = (
   id: string,

@@ -1,5 +1,5 @@
 /** Any small linear problem as a network, so that published worked examples run through the real adjustment. */
-import type { Network } from '../../src/solve/network.js';
+import type { Network } from '../../src/solution/solve/network.js';
 
 export interface LinearRow {
   readonly coefficients: readonly number[];

@@ -1,6 +1,6 @@
 /** Surveys of any length with the usual set-ups, for scale: two rails, two set-ups, carried over. */
-import type { Job } from '../../src/job/job.js';
-import type { OffsetReading, Reading, SlopeReading } from '../../src/readings/readings.js';
+import type { Job } from '../../src/survey/job/job.js';
+import type { OffsetReading, Reading, SlopeReading } from '../../src/survey/readings/readings.js';
 import { job, laser, normal, rail, seeded, setup } from './jobs.js';
 
 /** @param stations On each of two rails. */

@@ -1,6 +1,6 @@
 /** Random surveys of every kind of reading, well and badly tied, for comparison with an independent solution. */
-import type { Job, Rail } from '../../src/job/job.js';
-import type { Reading } from '../../src/readings/readings.js';
+import type { Job, Rail } from '../../src/survey/job/job.js';
+import type { Reading } from '../../src/survey/readings/readings.js';
 import { crossRail, job, laser, normal, rail, seeded, setup } from './jobs.js';
 
 export interface Survey {

@@ -1,7 +1,7 @@
 import { expect } from 'vitest';
-import type { Reason, Settling } from '../../src/reasons/reason.js';
+import type { Reason, Settling } from '../../src/solution/reasons/reason.js';
 import type { CharacteristicResult, Undetermined } from '../../src/results/results-schema.js';
-import { reasonWords, settleWords } from '../../src/reasons/words.js';
+import { reasonWords, settleWords } from '../../src/solution/reasons/words.js';
 
 /** Every sentence of a results.json that says why, or what would settle a verdict, says what its codes say. @returns How many. */
 export function expectWorded(document: unknown): number {

@@ -1,6 +1,6 @@
 /** What became of one job of a batch. Plain data: entries cross between processes. */
-import type { Diagnostic } from '../../diagnostics/diagnostic.js';
-import { diagnosticsToJson } from '../../diagnostics/format.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import { diagnosticsToJson } from '../../base/diagnostics/format.js';
 import type { Verdict } from '../../results/results-schema.js';
 import type { JobChange } from '../changes/changes-schema.js';
 import type { RefusedRow, ReportedRow } from '../register/register.js';

@@ -1,8 +1,8 @@
 /** Every job folder below a folder. */
 import { readdir, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
-import { reasonOf } from '../../job/input-file.js';
-import { JOB_FILE } from '../../job/job-paths.js';
+import { reasonOf } from '../../survey/job/input-file.js';
+import { JOB_FILE } from '../../survey/job/job-paths.js';
 
 export interface FoundJobs {
   /** Relative to the folder that was searched, `/` between parts, sorted; '.' for that folder itself. */

@@ -1,5 +1,5 @@
 /** A printer that is opened by the first that needs it, and closed once. */
-import type { Printer } from '../../report/pdf.js';
+import type { Printer } from '../../pages/report/pdf.js';
 
 export interface LazyPrinter {
   readonly open: () => Promise<Printer>;
@@ -11,7 +11,7 @@ export function lazyPrinter(onOpened: (printer: Printer) => void = () => undefin
   let printer: Promise<Printer> | null = null;
   return {
     open() {
-      printer ??= import('../../report/pdf.js').then(async ({ openPrinter }) => {
+      printer ??= import('../../pages/report/pdf.js').then(async ({ openPrinter }) => {
         const opened = await openPrinter();
         onOpened(opened);
         return opened;

@@ -1,12 +1,12 @@
 /** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
-import type { GivenTolerances } from '../../job/given-tolerances.js';
-import type { Printer } from '../../report/pdf.js';
-import { BrowserTrouble } from '../../report/browser/trouble.js';
+import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
+import type { Printer } from '../../pages/report/pdf.js';
+import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
 import { placeForEarlier } from '../keep-earlier.js';
-import type { Manifest } from '../manifest.js';
+import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { parentForDraft, standingReports } from '../report-places.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
@@ -58,7 +58,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
   const [{ loadJob }, { makeDeliverables }] = await Promise.all([
-    import('../../intake/load-job.js'),
+    import('../../solution/intake/load-job.js'),
     import('../../pipeline.js'),
   ]);
   const loaded = await loadJob(folder, given, settings.limit);

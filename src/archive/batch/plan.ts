@@ -1,9 +1,9 @@
 /** Which jobs a batch is about: found, named by their ids, and those that cannot be told apart refused. */
 import { join } from 'node:path';
-import { MAX_JSON_BYTES, readInputFile } from '../../job/input-file.js';
-import { JOB_FILE } from '../../job/job-paths.js';
-import { valueAt } from '../../job/key-path.js';
-import { decodeText } from '../../input/decode.js';
+import { MAX_JSON_BYTES, readInputFile } from '../../survey/job/input-file.js';
+import { JOB_FILE } from '../../survey/job/job-paths.js';
+import { valueAt } from '../../survey/job/key-path.js';
+import { decodeText } from '../../base/input/decode.js';
 import { inParallel } from '../in-parallel.js';
 import { isRegisterName } from '../register/register.js';
 import { refusedFor, type RefusedEntry } from './entry.js';

@@ -1,9 +1,9 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { GivenTolerances } from '../../job/given-tolerances.js';
-import { packed } from '../../job/packed-tolerances.js';
-import { SOFTWARE } from '../../version.js';
+import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
+import { packed } from '../../survey/job/packed-tolerances.js';
+import { SOFTWARE } from '../../base/version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { latestDay, registerNames, writeRegister } from '../register/write-register.js';
 import type { Changes } from '../changes/changes-schema.js';

@@ -6,12 +6,12 @@
 import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
-import { MAX_READINGS_BYTES, readInputFile } from '../../job/input-file.js';
-import type { GivenTolerances } from '../../job/given-tolerances.js';
-import { toleranceRoot } from '../../job/job-paths.js';
+import { MAX_READINGS_BYTES, readInputFile } from '../../survey/job/input-file.js';
+import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
+import { toleranceRoot } from '../../survey/job/job-paths.js';
 import type { Results } from '../../results/results-schema.js';
-import { originOf } from '../content-key.js';
-import type { Manifest } from '../manifest.js';
+import { originOf } from '../../pages/deliverables/content-key.js';
+import type { Manifest } from '../../pages/deliverables/manifest.js';
 
 /** What an issued report says of the files that it was made from and that it holds. Plain data: it crosses to threads. */
 export interface Claim {

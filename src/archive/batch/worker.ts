@@ -1,5 +1,5 @@
 /** A worker process of a batch: takes jobs as they come, with one browser for all of them, which prints one at a time. */
-import { unpacked, type PackedTolerances } from '../../job/packed-tolerances.js';
+import { unpacked, type PackedTolerances } from '../../survey/job/packed-tolerances.js';
 import type { Entry } from './entry.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { makeOne, type MakeSettings } from './make-one.js';

@@ -1,6 +1,6 @@
 /** Why two reports of one job may differ: what each was made from, part by part. */
 import type { Results } from '../../results/results-schema.js';
-import type { Manifest } from '../manifest.js';
+import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { causes, type Cause } from './changes-schema.js';
 
 export interface Report {

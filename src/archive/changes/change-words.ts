@@ -1,8 +1,13 @@
 /** Changes in words, for the list and for the terminal. */
-import { visible } from '../../diagnostics/messages.js';
-import { baseUnits, coverageFactor, reportUnits, type ReportUnits } from '../../report/format-quantity.js';
-import { counted, listed } from '../../report/sentence.js';
-import { verdictWords } from '../../report/texts.js';
+import { visible } from '../../base/diagnostics/messages.js';
+import {
+  baseUnits,
+  coverageFactor,
+  reportUnits,
+  type ReportUnits,
+} from '../../results/words/format-quantity.js';
+import { counted, listed } from '../../pages/report/sentence.js';
+import { verdictWords } from '../../results/words/texts.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { isFlipped } from './build-changes.js';
 import type { Cause, Changes, JobChange } from './changes-schema.js';

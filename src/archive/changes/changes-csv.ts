@@ -1,6 +1,6 @@
 /** changes.csv: a line for every change, unrounded, for spreadsheets. Units as in results.json. */
 import { stringify } from 'csv-stringify/sync';
-import { cellText } from '../../report/csv-cell.js';
+import { cellText } from '../../pages/report/csv-cell.js';
 import type { Changes, JudgedFigures, JobChange } from './changes-schema.js';
 
 const header = [

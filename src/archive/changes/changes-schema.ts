@@ -3,7 +3,7 @@
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
 import { z } from 'zod';
-import { phaseName } from '../../job/job-schema.js';
+import { phaseName } from '../../survey/job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
 import { worstSchema } from '../register/register.js';

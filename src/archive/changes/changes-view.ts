@@ -1,5 +1,5 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
-import { visible } from '../../diagnostics/messages.js';
+import { visible } from '../../base/diagnostics/messages.js';
 import {
   resultText,
   measuredWithUnit,
@@ -11,9 +11,9 @@ import {
   unitFor,
   withUnit,
   type ReportUnit,
-} from '../../report/format-quantity.js';
-import { linkTo } from '../../report/link.js';
-import { counted } from '../../report/sentence.js';
+} from '../../results/words/format-quantity.js';
+import { linkTo } from '../../pages/report/link.js';
+import { counted } from '../../pages/report/sentence.js';
 import {
   againstDatum,
   characteristicNames,
@@ -21,7 +21,7 @@ import {
   phaseWords,
   referenceWords,
   verdictMarks,
-} from '../../report/texts.js';
+} from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
 import { worstFigures, worstName } from '../register/register-view.js';
 import { causesText, causeWords, countWords, toldBy, verdictText, type Told } from './change-words.js';

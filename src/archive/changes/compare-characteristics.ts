@@ -1,8 +1,8 @@
 /** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
-import { figuresOf, phasesOf } from '../../report/figures.js';
-import { unitFor } from '../../report/format-quantity.js';
-import { characteristicKey } from '../../report/sections/characteristic-names.js';
-import { decide } from '../../verdict/decision-rule.js';
+import { figuresOf, phasesOf } from '../../pages/report/figures.js';
+import { unitFor } from '../../results/words/format-quantity.js';
+import { characteristicKey } from '../../pages/report/sections/characteristic-names.js';
+import { decide } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
 import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';

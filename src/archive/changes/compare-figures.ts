@@ -1,6 +1,6 @@
 /** The figures of stations and set-ups in two reports of one job. */
-import { figuresOf, phasesOf, type Figures } from '../../report/figures.js';
-import { unitFor } from '../../report/format-quantity.js';
+import { figuresOf, phasesOf, type Figures } from '../../pages/report/figures.js';
+import { unitFor } from '../../results/words/format-quantity.js';
 import type { Quantity, Results } from '../../results/results-schema.js';
 import type { FigureChange } from './changes-schema.js';
 import { digitsApart, hasMoved } from './moved.js';

@@ -1,5 +1,5 @@
 /** Two reports of one job: what they say differently, and why. */
-import { lastPhase } from '../../report/figures.js';
+import { lastPhase } from '../../pages/report/figures.js';
 import { worstVerdict } from '../../results/characteristics-section.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import { compareResults, type Difference } from '../compare-results.js';

@@ -1,5 +1,5 @@
 /** Whether a figure moved by more than rounding. */
-import { lastDigit, type ReportUnit } from '../../report/format-quantity.js';
+import { lastDigit, type ReportUnit } from '../../results/words/format-quantity.js';
 
 /** The rule, as the list states it. */
 export const RULE =

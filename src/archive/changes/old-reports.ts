@@ -3,8 +3,8 @@ import { readdir, realpath } from 'node:fs/promises';
 import { dirname, join, resolve, sep } from 'node:path';
 import { resultsSchema, type Results, type Verdict } from '../../results/results-schema.js';
 import { changedFiles, readDeliverables } from '../issued-report.js';
-import type { Manifest } from '../manifest.js';
-import { readDocument } from '../read-document.js';
+import type { Manifest } from '../../pages/deliverables/manifest.js';
+import { readDocument } from '../../base/input/read-document.js';
 import { registerSchema } from '../register/register.js';
 import { CannotCompare } from './cannot-compare.js';
 

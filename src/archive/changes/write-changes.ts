@@ -1,5 +1,5 @@
 /** changes.json, .csv, .html and .pdf, each written whole beside the register. */
-import type { Printer } from '../../report/pdf.js';
+import type { Printer } from '../../pages/report/pdf.js';
 import { writeFileWhole } from '../write-whole.js';
 import { changesCsv } from './changes-csv.js';
 import { changesHtml } from './changes-html.js';

@@ -1,6 +1,6 @@
 /** What the register's pages are made from, and whether they have to be made: without what makes them. */
-import { VERSION } from '../../version.js';
-import { sha256 } from '../manifest.js';
+import { VERSION } from '../../base/version.js';
+import { sha256 } from '../../pages/deliverables/manifest.js';
 import { offlinePageSource, type OfflinePageSource } from '../offline-page-source.js';
 
 let source: OfflinePageSource | undefined;

@@ -1,6 +1,6 @@
 /** register.csv: a line for every job, unrounded, for spreadsheets. */
 import { stringify } from 'csv-stringify/sync';
-import { cellText } from '../../report/csv-cell.js';
+import { cellText } from '../../pages/report/csv-cell.js';
 import { problemWords } from './problem-words.js';
 import type { Register, RegisterRow } from './register.js';
 

@@ -1,9 +1,9 @@
 /** register.html: one page that works from a disk, without a network, and without its script as plain tables. */
 import Handlebars from 'handlebars';
-import { visible } from '../../diagnostics/messages.js';
-import { fontFamily, svgFontStyle } from '../../fonts/fonts.js';
-import { textWidth } from '../../fonts/widths.js';
-import { verdictWords } from '../../report/texts.js';
+import { visible } from '../../base/diagnostics/messages.js';
+import { fontFamily, svgFontStyle } from '../../pages/fonts/fonts.js';
+import { textWidth } from '../../pages/fonts/widths.js';
+import { verdictWords } from '../../results/words/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { compileOfflinePage, type OfflinePage } from '../offline-page.js';
 import { machinesOf, type Machine } from './machines.js';

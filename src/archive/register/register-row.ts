@@ -1,7 +1,7 @@
 /** One report's line in the register, from its results. */
 import { standingOut } from '../../results/standing-out.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
-import { lastPhase, phasesOf } from '../../report/figures.js';
+import { lastPhase, phasesOf } from '../../pages/report/figures.js';
 import { placeOf } from '../characteristic-place.js';
 import type { ReportedRow, WorstCharacteristic } from './register.js';
 

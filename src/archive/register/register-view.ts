@@ -1,10 +1,21 @@
 /** What the register's page shows of its rows: every figure formatted, every text safe to print. */
-import { confirmable } from '../../diagnostics/diagnostic.js';
-import { visible } from '../../diagnostics/messages.js';
-import { judgedText, numberText, probabilityText, unitFor, withUnit } from '../../report/format-quantity.js';
-import { linkTo } from '../../report/link.js';
-import { confirmedWords, counted } from '../../report/sentence.js';
-import { characteristicNames, referenceWords, verdictMarks, verdictWords } from '../../report/texts.js';
+import { confirmable } from '../../base/diagnostics/diagnostic.js';
+import { visible } from '../../base/diagnostics/messages.js';
+import {
+  judgedText,
+  numberText,
+  probabilityText,
+  unitFor,
+  withUnit,
+} from '../../results/words/format-quantity.js';
+import { linkTo } from '../../pages/report/link.js';
+import { confirmedWords, counted } from '../../pages/report/sentence.js';
+import {
+  characteristicNames,
+  referenceWords,
+  verdictMarks,
+  verdictWords,
+} from '../../results/words/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
 import { problemWords } from './problem-words.js';

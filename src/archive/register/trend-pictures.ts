@@ -1,8 +1,8 @@
 /** Pictures of what became of a machine over its surveys. */
-import { renderChart, type ChartFonts } from '../../charts/render-svg.js';
-import { trendChart } from '../../charts/trend-chart.js';
-import { dayNumber } from '../../charts/trend/time-axis.js';
-import type { TrendInput, TrendPanel } from '../../charts/trend/trend-input.js';
+import { renderChart, type ChartFonts } from '../../pages/charts/render-svg.js';
+import { trendChart } from '../../pages/charts/trend-chart.js';
+import { dayNumber } from '../../pages/charts/trend/time-axis.js';
+import type { TrendInput, TrendPanel } from '../../pages/charts/trend/trend-input.js';
 import {
   baseUnits,
   coverageText,
@@ -10,10 +10,10 @@ import {
   positionText,
   unitFor,
   withUnit,
-} from '../../report/format-quantity.js';
-import { counted } from '../../report/sentence.js';
-import { characteristicNames, referenceWords, verdictWords } from '../../report/texts.js';
-import { visible } from '../../diagnostics/messages.js';
+} from '../../results/words/format-quantity.js';
+import { counted } from '../../pages/report/sentence.js';
+import { characteristicNames, referenceWords, verdictWords } from '../../results/words/texts.js';
+import { visible } from '../../base/diagnostics/messages.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Machine, Survey } from './machines.js';
 import type { ReportedRow } from './register.js';

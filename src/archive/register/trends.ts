@@ -1,7 +1,7 @@
 /** The figures of one machine over its surveys, characteristic by characteristic. */
-import { phasesOf } from '../../report/figures.js';
+import { phasesOf } from '../../pages/report/figures.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
-import type { PhaseName } from '../../job/job-schema.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
 import { marginOf } from './register-row.js';
 
 /** A survey with its results. */

@@ -3,8 +3,8 @@
  * ended between the two, the drop would be found again, and nothing be lost. The pages that are made from it may
  * be later.
  */
-import type { Printer } from '../../report/pdf.js';
-import { SOFTWARE } from '../../version.js';
+import type { Printer } from '../../pages/report/pdf.js';
+import { SOFTWARE } from '../../base/version.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { registerJson } from '../register/register-json.js';
 import { writeRegister } from '../register/write-register.js';

@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { cp, readlink, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { findJobs } from '../batch/find-jobs.js';
 import { planBatch, type Plan } from '../batch/plan.js';
 import { SHARED, type Drop } from './drops.js';

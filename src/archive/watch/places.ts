@@ -1,7 +1,7 @@
 /** Whether an inbox and an output folder can be what they are to be. */
 import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
-import { JOB_FILE } from '../../job/job-paths.js';
+import { JOB_FILE } from '../../survey/job/job-paths.js';
 import { DONE, REFUSED, SHARED } from './drops.js';
 
 /** The inbox is not there, or may not be looked into. */

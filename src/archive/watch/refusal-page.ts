@@ -1,10 +1,10 @@
 /** The problems of a drop's refused jobs as one page, to lie beside the drop. */
 import { basename } from 'node:path';
-import type { Diagnostic } from '../../diagnostics/diagnostic.js';
-import { problemPage } from '../../diagnostics/problem-page.js';
-import type { SourceLines } from '../../diagnostics/source-lines.js';
-import { inspectJob } from '../../intake/load-job.js';
-import { readSourceLines } from '../../readings/source-lines.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import { problemPage } from '../../base/diagnostics/problem-page.js';
+import type { SourceLines } from '../../base/diagnostics/source-lines.js';
+import { inspectJob } from '../../solution/intake/load-job.js';
+import { readSourceLines } from '../../survey/readings/source-lines.js';
 import { ENDS_WORKER, type Entry, type RefusedEntry } from '../batch/entry.js';
 
 /** A job of a drop: where it lies, where in the drop ('' for the drop itself), and what became of it. */

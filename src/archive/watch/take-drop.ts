@@ -1,7 +1,7 @@
 /** One settled drop from the inbox to its end: reported, registered, put away. */
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { explain } from '../../diagnostics/messages.js';
+import { explain } from '../../base/diagnostics/messages.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { refusedBecause, type Entry, type FailedEntry, type RefusedEntry } from '../batch/entry.js';
 import type { RegisterRow } from '../register/register.js';

@@ -6,7 +6,7 @@ import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { crc32 } from 'node:zlib';
 import { getFileNameLowLevel, openPromise, type Entry, type ZipFile } from 'yauzl';
-import type { Diagnostic } from '../../diagnostics/diagnostic.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { checkEntries, isLitter, ZIP_LIMITS, type ZipEntry, type ZipLimits } from './zip-entries.js';
 
 /** Why a zip was not unpacked. */

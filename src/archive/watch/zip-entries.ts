@@ -1,6 +1,6 @@
 /** What stands against unpacking a zip, from its list of contents alone. Pure. */
-import { capPerCode } from '../../diagnostics/cap.js';
-import { Findings, type Diagnostic } from '../../diagnostics/diagnostic.js';
+import { capPerCode } from '../../base/diagnostics/cap.js';
+import { Findings, type Diagnostic } from '../../base/diagnostics/diagnostic.js';
 
 export interface ZipEntry {
   /** With `/` between parts; a folder's ends with one. */

@@ -1,0 +1,91 @@
+/** The inputs that an issued report was made from: out of its PDF, or from the job folder that is named. */
+import { rmSync } from 'node:fs';
+import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import type { Outcome } from '../../base/diagnostics/diagnostic.js';
+import { loadJob, type LoadedJob } from '../../solution/intake/load-job.js';
+import { parseGivenTolerances } from '../../survey/job/given-tolerances.js';
+import type { Results } from '../../results/results-schema.js';
+import type { IssuedReport } from '../issued-report.js';
+import { sha256 } from '../../pages/deliverables/manifest.js';
+
+export interface InputPlaces {
+  /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
+  readonly job: string | null;
+  /** The tolerance set of a what-if report. */
+  readonly tolerances: string | null;
+}
+
+export interface Inputs {
+  /** By path in the job folder. */
+  readonly found: ReadonlyMap<string, Uint8Array>;
+  /** In words, what is not to be had: nothing can be said of it. */
+  readonly absent: readonly string[];
+  /** In words, what is not the file that was reported. */
+  readonly others: readonly string[];
+}
+
+/** The inputs that a report names, wherever they are. */
+export async function gatherInputs(
+  results: Pick<Results, 'inputs' | 'whatIf'>,
+  issued: IssuedReport,
+  where: InputPlaces,
+): Promise<Inputs> {
+  const found = new Map<string, Uint8Array>();
+  const absent: string[] = [];
+  const others: string[] = [];
+  for (const { path, sha256: hash } of results.inputs) {
+    const isGiven = path === results.whatIf?.tolerances;
+    const folder = isGiven ? null : where.job;
+    const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
+    const given = place === null ? undefined : await readFile(place).catch(() => undefined);
+    // Who names a job folder asks about the files that lie there, whatever the PDF carries.
+    const carried = issued.attachments.find((attached) => attached.sha256 === hash);
+    const bytes = given ?? carried?.bytes;
+    if (bytes === undefined)
+      absent.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
+    else if (given !== undefined && sha256(given) !== hash)
+      others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+    else found.set(path, bytes);
+  }
+  return { found, absent, others };
+}
+
+const adviceOn = (place: string | null, isGiven: boolean): string =>
+  place === null
+    ? `; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`
+    : ` and ${isGiven ? `${place} cannot be read` : 'the job folder lacks it'}`;
+
+/**
+ * Reads the inputs again, laid out as they were, deep enough for a tolerance set that was shared from above the job folder.
+ *
+ * @param whatIf Path of the set among the inputs that judged the job in place of its own. @param use While they lie there.
+ * @returns null: they are refused now.
+ */
+export async function withInputs<T>(
+  inputs: ReadonlyMap<string, Uint8Array>,
+  whatIf: string | null,
+  use: (loaded: Outcome<LoadedJob> & { readonly ok: true }, folder: string) => Promise<T>,
+): Promise<T | null> {
+  const set = whatIf === null ? null : inputs.get(whatIf);
+  const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
+  if (given === undefined || given?.ok === false) return null;
+  const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
+  try {
+    const above = Math.max(...[...inputs.keys()].map((path) => path.split('../').length - 1), 0);
+    const folder = join(scratch, ...new Array<string>(above + 1).fill('a'));
+    const written = [...inputs].map(async ([path, bytes]) => {
+      const target = join(folder, path);
+      if (!target.startsWith(scratch)) throw new Error(`input path ${path} leads out of the archive`);
+      await mkdir(dirname(target), { recursive: true });
+      await writeFile(target, bytes);
+    });
+    await Promise.all(written);
+    const loaded = await loadJob(folder, given?.value ?? null);
+    return loaded.ok ? await use(loaded, folder) : null;
+  } finally {
+    // In the background it would take as long as the writing.
+    rmSync(scratch, { recursive: true, force: true });
+  }
+}

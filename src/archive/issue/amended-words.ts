@@ -1,0 +1,35 @@
+/** What an amended report says otherwise than the one before, for its first page. */
+import { compareCharacteristics } from '../changes/compare-characteristics.js';
+import {
+  coverageFactor,
+  resultText,
+  plusMinus,
+  reportUnits,
+  unitFor,
+  withUnit,
+} from '../../results/words/format-quantity.js';
+import { characteristicNames, phaseWords, verdictWords } from '../../results/words/texts.js';
+import type { Results } from '../../results/results-schema.js';
+
+/** @returns A sentence for each verdict and figure that differs; the job's verdict first. */
+export function amendedWords(before: Results, after: Results): string[] {
+  const lines =
+    before.verdict === after.verdict
+      ? []
+      : [`The verdict was: ${verdictWords[before.verdict]}; it is: ${verdictWords[after.verdict]}.`];
+  const units = reportUnits(after.style);
+  const k = coverageFactor(after.settings.coverage);
+  for (const change of compareCharacteristics(before, after, [])) {
+    const name = `${characteristicNames[change.what]}, rail ${change.rail}, ${phaseWords(change.phase)}`;
+    const words = (side: typeof change.before) => {
+      if (side === null) return 'not in the report';
+      if (side.value === null) return 'without a value';
+      const unit = unitFor(units, change.unit);
+      const text = resultText({ ...side, value: side.value, signed: change.signed }, k, unit);
+      const limit = side.limit === null ? '' : ` of ${withUnit(text.limit!, unit)}`;
+      return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
+    };
+    lines.push(`${name}: was ${words(change.before)}; is ${words(change.after)}.`);
+  }
+  return lines;
+}

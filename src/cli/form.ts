@@ -1,0 +1,48 @@
+/** `waysheet form JOB`: job.json as a page to fill in, which works from a file and without a network. */
+import { readFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { writeFileWhole } from '../archive/write-whole.js';
+import { formatDiagnostics } from '../base/diagnostics/format.js';
+import { visible } from '../base/diagnostics/messages.js';
+import { exitCodes, type ExitCode } from './exit-codes.js';
+import { formPage } from '../pages/form/form-page.js';
+import { MAX_JSON_BYTES, readInputFile } from '../survey/job/input-file.js';
+import { JOB_FILE } from '../survey/job/job-paths.js';
+import { parseJsonSource } from '../survey/job/json-source.js';
+import { decodeText } from '../base/input/decode.js';
+import { VERSION } from '../base/version.js';
+import { calledAs } from './called-as.js';
+import type { Console } from './console.js';
+
+export interface FormOptions {
+  /** The page's file; undefined: form.html in the job folder. */
+  readonly page: string | undefined;
+  readonly json: boolean;
+  readonly console: Console;
+}
+
+/** A folder without job.json begins a new one. */
+export async function runForm(folder: string, { page, json, console }: FormOptions): Promise<ExitCode> {
+  const path = page ?? join(folder, 'form.html');
+  const job = await readJob(folder);
+  if (typeof job !== 'string') {
+    console.err(`${formatDiagnostics(job, { root: folder })}\n`);
+    return exitCodes.refused;
+  }
+  const script = await readFile(new URL('../../dist/pages/form/page.js', import.meta.url), 'utf8');
+  const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: calledAs() }, script);
+  await writeFileWhole(dirname(path), basename(path), new TextEncoder().encode(html));
+  if (json) console.out(`${JSON.stringify({ page: path, begun: job === '' }, null, 2)}\n`);
+  else console.out(`${visible(path)}: open it in a browser, and save job.json from there\n`);
+  return exitCodes.done;
+}
+
+/** The text of job.json; '' where there is none yet; or what keeps it from being shown in fields. */
+async function readJob(folder: string) {
+  const file = await readInputFile(folder, JOB_FILE, '', MAX_JSON_BYTES, { file: JOB_FILE });
+  if (!file.ok) return file.diagnostics.every(({ code }) => code === 'FILE_MISSING') ? '' : file.diagnostics;
+  const text = decodeText(file.value.bytes, JOB_FILE);
+  if (!text.ok) return text.diagnostics;
+  const source = parseJsonSource(text.value.text, JOB_FILE);
+  return source.ok ? text.value.text : source.diagnostics;
+}

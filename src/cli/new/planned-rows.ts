@@ -1,0 +1,134 @@
+/**
+ * The readings that are planned, in the order in which a crew takes them: direction first, then height, then the
+ * rails forward and back, and a closing look before the set-up is left.
+ */
+import { axes, type Axis } from '../../survey/job/job.js';
+import { railId, railIds, type Plan } from './plan.js';
+
+/** Why the row is there: the field sheet makes a table of each run of rows of one part, rail and pass. */
+export type Part = 'direction' | 'height' | 'rail' | 'closing';
+
+export interface OffsetRow {
+  readonly part: Part;
+  readonly setup: string;
+  /** null: a monument. */
+  readonly rail: string | null;
+  /** Numbered from 1; null at monuments. */
+  readonly station: number | null;
+  readonly monument: string | null;
+  readonly target: string;
+  readonly pass: number;
+  /** What is to be read there. */
+  readonly axes: readonly Axis[];
+  readonly note: string;
+}
+
+export interface SpanRow {
+  readonly rail: string;
+  readonly other: string;
+  readonly station: number;
+  readonly pass: number;
+}
+
+export const SETUPS = { one: ['S1'], two: ['S1', 'S2'] } as const;
+export const MONUMENTS = ['M1', 'M2'] as const;
+export const RAIL_TARGET = 'T1';
+export const MONUMENT_TARGET = 'T2';
+
+const ofRails: readonly Axis[] = ['vertical', 'horizontal'];
+
+/** What is read from a set-up, in the order of its axes. */
+export const axesOf = ({ setups }: Pick<Plan, 'setups'>): readonly Axis[] =>
+  setups === 'two' ? axes : ofRails;
+
+/** One phase's offset readings. */
+export function offsetRows(plan: Plan): OffsetRow[] {
+  const ids = railIds(plan);
+  if (plan.setups === 'one') return readRails('S1', ids, plan, []);
+  const [datum, ...others] = ids;
+  return [...readRails('S1', [datum!], plan, []), ...readRails('S2', others, plan, [datum!])];
+}
+
+function readRails(
+  setup: string,
+  rails: readonly string[],
+  plan: Plan,
+  heightFrom: readonly string[],
+): OffsetRow[] {
+  const last = plan.stations.length;
+  const passes = Array.from({ length: plan.passes }, (_, k) => k + 1);
+  const monuments = plan.setups === 'two';
+  const forward = rails.flatMap((rail) => plan.stations.map((_, k) => ({ rail, station: k + 1 })));
+  const onRail = passes.flatMap((pass) =>
+    (pass % 2 === 1 ? forward : [...forward].reverse()).map((point): OffsetRow => ({
+      ...rowOf(setup, 'rail', pass),
+      ...point,
+      axes: ofRails,
+    })),
+  );
+  const closing = monuments
+    ? monumentRows(setup, 'closing', [plan.passes + 1])
+    : plan.passes % 2 === 0 // the return pass ends where the first began
+      ? []
+      : [{ ...rowOf(setup, 'closing', plan.passes + 1), ...forward[0]!, axes: ofRails }];
+  return [
+    ...(monuments ? monumentRows(setup, 'direction', passes) : []),
+    ...heightFrom.flatMap((rail) =>
+      [1, last].flatMap((station) =>
+        passes.map((pass): OffsetRow => ({
+          ...rowOf(setup, 'height', pass),
+          rail,
+          station,
+          axes: ['vertical'],
+        })),
+      ),
+    ),
+    ...onRail,
+    ...closing,
+  ];
+}
+
+const monumentRows = (setup: string, part: Part, passes: readonly number[]): OffsetRow[] =>
+  passes.flatMap((pass) =>
+    MONUMENTS.map((monument) => ({
+      ...rowOf(setup, part, pass),
+      monument,
+      target: MONUMENT_TARGET,
+      axes: ['along'] as const,
+    })),
+  );
+
+const notes: Record<Part, string> = {
+  direction: 'direction carried over',
+  height: 'height carried over',
+  rail: '',
+  closing: 'closing look',
+};
+
+const rowOf = (setup: string, part: Part, pass: number): OffsetRow => ({
+  part,
+  setup,
+  rail: null,
+  station: null,
+  monument: null,
+  target: RAIL_TARGET,
+  pass,
+  axes: [],
+  note: notes[part],
+});
+
+/** One phase's distances across: from the datum rail to each other rail, at stations spread over its length. */
+export function spanRows(plan: Plan): SpanRow[] {
+  const datum = railId(0);
+  const others = railIds(plan).slice(1);
+  const stations = spread(plan.stations.length, plan.spans);
+  return Array.from({ length: plan.spans === 0 ? 0 : plan.passes }, (_, k) => k + 1).flatMap((pass) =>
+    others.flatMap((other) => stations.map((station) => ({ rail: datum, other, station, pass }))),
+  );
+}
+
+/** `count` of the stations 1 to `last`, both ends among them; one alone stands in the middle. */
+function spread(last: number, count: number): number[] {
+  if (count === 1) return [Math.ceil(last / 2)];
+  return Array.from({ length: count }, (_, k) => 1 + Math.round((k * (last - 1)) / (count - 1)));
+}

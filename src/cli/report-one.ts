@@ -1,0 +1,142 @@
+/** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
+import { placeForEarlier } from '../archive/keep-earlier.js';
+import { parentForDraft } from '../archive/report-places.js';
+import { recover, writeWhole } from '../archive/write-whole.js';
+import {
+  diagnosticsToJson,
+  formatDiagnostics,
+  formatWarnings,
+  type JsonDiagnostic,
+} from '../base/diagnostics/format.js';
+import { describe, visible } from '../base/diagnostics/messages.js';
+import { exitCodes, type ExitCode } from './exit-codes.js';
+import { loadJob } from '../solution/intake/load-job.js';
+import { judgeSize } from '../solution/intake/size.js';
+import type { GivenTolerances } from '../survey/job/given-tolerances.js';
+import { makeDeliverables } from '../pipeline.js';
+import type { Printer } from '../pages/report/pdf.js';
+import { confirmedWords } from '../pages/report/sentence.js';
+import type { Verdict } from '../results/results-schema.js';
+import { verdictWords } from './verdict-words.js';
+
+export interface ReportSettings {
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly given: GivenTolerances | null;
+  /** Seconds that a job may take. */
+  readonly limit: number;
+  /** How the program was called. */
+  readonly calledAs: string;
+}
+
+/** Of one job, for other programs. */
+export interface ReportOutcome {
+  readonly folder: string;
+  readonly ok: boolean;
+  readonly job: string | null;
+  readonly verdict: Verdict | null;
+  readonly out: string | null;
+  /** Where the earlier report went, which was of other inputs; null: there was none. */
+  readonly kept: string | null;
+  readonly diagnostics: readonly JsonDiagnostic[];
+  /** Why it failed for another reason than its input; null: it did not. */
+  readonly failed: string | null;
+}
+
+export interface Reported {
+  readonly status: ExitCode;
+  readonly outcome: ReportOutcome;
+  /** For people: on standard error, and on standard output. */
+  readonly err: string;
+  readonly out: string;
+}
+
+export const failedReport = (folder: string, message: string): Reported => ({
+  status: exitCodes.failed,
+  outcome: {
+    folder,
+    ok: false,
+    job: null,
+    verdict: null,
+    out: null,
+    kept: null,
+    diagnostics: [],
+    failed: message,
+  },
+  err: `waysheet: ${visible(folder)}: ${visible(message)}\n`,
+  out: '',
+});
+
+/** Between two words on a search, s: most plans are found sooner, and nothing is said. */
+const SAY_EVERY_S = 3;
+
+/** How far a long search for a correction plan is. */
+function searchNotes(note: (text: string) => void) {
+  let said = 0;
+  return (seconds: number, gap: number): void => {
+    if (seconds < said) said = 0;
+    if (seconds - said < SAY_EVERY_S) return;
+    said = seconds;
+    const better = Number.isFinite(gap)
+      ? `a better plan could be cheaper by ${(100 * gap).toFixed(1)} % at most`
+      : 'no plan yet';
+    note(`looking for the moves, ${seconds.toFixed(0)} s: ${better}`);
+  };
+}
+
+/** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
+export async function reportOne(
+  folder: string,
+  { out: parent, pdf, given, limit, calledAs }: ReportSettings,
+  openPrinter: () => Promise<Printer>,
+  note: (text: string) => void = () => undefined,
+): Promise<Reported> {
+  const loaded = await loadJob(folder, given, limit);
+  const diagnostics = diagnosticsToJson(loaded.diagnostics);
+  const about = { folder, diagnostics, failed: null };
+  if (!loaded.ok) {
+    return {
+      status: exitCodes.refused,
+      outcome: { ...about, ok: false, job: null, verdict: null, out: null, kept: null },
+      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n${calledAs} check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
+      out: '',
+    };
+  }
+  const { job, readings } = loaded.value;
+  for (const large of judgeSize(job, readings, null)) note(describe(large));
+  // The browser starts while the job is being solved.
+  const printer = pdf ? openPrinter() : null;
+  printer?.catch(() => undefined);
+  const { results, files } = await makeDeliverables(
+    folder,
+    loaded.value,
+    loaded.diagnostics,
+    printer,
+    null,
+    searchNotes(note),
+  );
+  const place = await parentForDraft(parent, job.id);
+  await recover(place, job.id);
+  const kept = await placeForEarlier(place, job.id, results.inputs);
+  const out = await writeWhole(place, job.id, files, kept);
+  // Those of the files, which are known with all their data, come first.
+  const ofSolution = results.warnings
+    .slice(loaded.diagnostics.length)
+    .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
+  const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
+  return {
+    status: exitCodes.done,
+    outcome: {
+      ...about,
+      ok: true,
+      job: job.id,
+      verdict: results.verdict,
+      out,
+      kept,
+      diagnostics: [...diagnostics, ...ofSolution],
+    },
+    // Those of the solution among them, which the check of the files alone cannot know.
+    err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
+    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
+  };
+}

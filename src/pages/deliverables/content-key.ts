@@ -1,0 +1,72 @@
+/**
+ * What a folder of deliverables follows from, as one key: inputs (the tolerance set among them), software version,
+ * method, templates and fonts, and whether and with what a PDF was printed. Same key, same deliverables.
+ */
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { METHOD, VERSION } from '../../base/version.js';
+
+export interface Origin {
+  readonly key: string;
+  readonly templates: string;
+}
+
+interface Hashed {
+  readonly path: string;
+  readonly sha256: string;
+}
+
+/**
+ * @param inputs In the order of the job.
+ * @param pdf Whether a PDF is printed; then the browser setting counts too.
+ */
+export function originOf(inputs: readonly Hashed[], pdf: boolean, env = process.env): Origin {
+  const templates = templatesHash();
+  const parts = {
+    inputs: inputs.map(({ path, sha256 }) => [path, sha256]),
+    software: [VERSION, METHOD],
+    templates,
+    printer: pdf ? printerSetting(env) : null,
+  };
+  return { key: createHash('sha256').update(JSON.stringify(parts)).digest('hex'), templates };
+}
+
+/** The browser that was asked for, without starting it: one that was updated in place has another size or date. */
+function printerSetting(env: NodeJS.ProcessEnv): string {
+  const path = env['WAYSHEET_BROWSER'];
+  if (path === undefined || path === '') return 'default';
+  const found = statSync(path, { throwIfNoEntry: false });
+  return found === undefined ? path : `${path} ${found.size} ${Math.floor(found.mtimeMs / 1000)}`;
+}
+
+/** Beside src/ and beside dist/ alike. */
+const TEMPLATES = fileURLToPath(new URL('../../../templates', import.meta.url));
+
+/** Of the templates folder, what reports are not made from. */
+const isOfReports = (path: string): boolean =>
+  !/^(?:register|changes|schemas|field-sheet|trace|audit|follow)|\.(?:js|md|py|txt)$/.test(path);
+
+let hashed: string | undefined;
+
+/** SHA-256 over names and bytes of the report's templates, style sheet and fonts. */
+export function templatesHash(): string {
+  return (hashed ??= hashFolder(TEMPLATES));
+}
+
+function hashFolder(folder: string): string {
+  const hash = createHash('sha256');
+  for (const path of filesUnder(folder, '').filter(isOfReports).sort()) {
+    const bytes = readFileSync(join(folder, path));
+    hash.update(`${path}\0${bytes.length}\0`).update(bytes);
+  }
+  return hash.digest('hex');
+}
+
+function filesUnder(folder: string, inside: string): string[] {
+  return readdirSync(join(folder, inside), { withFileTypes: true }).flatMap((entry) => {
+    const path = inside === '' ? entry.name : `${inside}/${entry.name}`;
+    return entry.isDirectory() ? filesUnder(folder, path) : entry.isFile() ? [path] : [];
+  });
+}

@@ -1,0 +1,93 @@
+/** The report as one self-contained page: fonts, style sheet and charts inside, no script, nothing fetched. */
+import Handlebars from 'handlebars';
+import { readdirSync, readFileSync } from 'node:fs';
+import type { Results } from '../../results/results-schema.js';
+import { fillCells } from './fill-cells.js';
+import { withoutFonts } from '../fonts/fonts.js';
+import { missingGlyphs } from '../fonts/widths.js';
+import { viewModel, type ReportChart, type ReportView } from './view-model.js';
+
+/** Beside src/ and beside dist/ alike. */
+const TEMPLATES = new URL('../../../templates/', import.meta.url);
+
+interface Templates {
+  readonly page: (view: ReportView & { style: string }) => string;
+  readonly css: string;
+}
+
+let compiled: Templates | undefined;
+
+export interface ReportPage {
+  readonly html: string;
+  /** The same page for a browser that has the font of its own: half as long, and quicker to print. */
+  readonly fontless: string;
+}
+
+/**
+ * @param fonts `@font-face` rules with the fonts inside (fonts.ts).
+ * @throws {Error} a template asks for a field that the view model lacks: a programming mistake.
+ */
+export function renderPage(results: Results, charts: readonly ReportChart[], fonts: string): ReportPage {
+  const { page, css } = (compiled ??= compileTemplates());
+  const view = viewModel(results, charts, missingGlyphs);
+  const text = fillCells(page({ ...view, style: [fonts, css, pageRules(view)].join('\n') }));
+  return {
+    html: withPictures(text, charts, (svg) => svg),
+    fontless: withPictures(withoutFonts(text), charts, withoutFonts),
+  };
+}
+
+export const renderHtml = (results: Results, charts: readonly ReportChart[], fonts: string): string =>
+  renderPage(results, charts, fonts).html;
+
+/** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
+function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
+  const bySource = new Map(charts.map(({ key, svg }) => [`chart:${key}`, svg]));
+  return page.replace(/<img src="(chart:[^"]*)"/g, (_, source: string) => {
+    const svg = change(bySource.get(source)!);
+    return `<img src="data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}"`;
+  });
+}
+
+/** Strict: a missing field throws. Text is escaped; only the style sheet, made here, is not. */
+function compileTemplates(): Templates {
+  const handlebars = Handlebars.create();
+  const options = { strict: true, knownHelpersOnly: true, preventIndent: true };
+  const partials = new URL('partials/', TEMPLATES);
+  for (const file of readdirSync(partials).sort())
+    if (file.endsWith('.hbs'))
+      handlebars.registerPartial(
+        file.slice(0, -'.hbs'.length),
+        handlebars.compile(read(new URL(file, partials)), options),
+      );
+  return {
+    page: handlebars.compile(read(new URL('report.hbs', TEMPLATES)), options),
+    css: read(new URL('report.css', TEMPLATES)),
+  };
+}
+
+const read = (url: URL): string => readFileSync(url, 'utf8');
+
+/** The bundled font; what it lacks a screen takes from the others. Named in report.css too. */
+const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
+
+/** Paper, and what stands in the margins of every page: report number, page n of N, software. */
+function pageRules({ software, paper, cover }: ReportView): string {
+  const box = (name: string, content: string, more: string) =>
+    `@${name} { content: ${content}; font: 8.5pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
+  const head = 'vertical-align: bottom; padding-bottom: 4mm;';
+  const foot = 'vertical-align: top; padding-top: 4mm;';
+  return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;
+${box('top-left', cssString(`Report ${cover.report}${cover.isDraft ? ', draft' : ''}`), `${head} text-align: left; width: 70%;`)}
+${box('top-right', `"page " counter(page) " of " counter(pages)`, `${head} text-align: right; width: 30%;`)}
+${box('bottom-left', cssString(cover.kind), `${foot} text-align: left;`)}
+${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
+}
+
+/** A CSS string in which every character that could end it, or the style element, is written as an escape. */
+export function cssString(text: string): string {
+  const escaped = [...text].map((character) =>
+    /[\p{L}\p{N} ._,:()-]/u.test(character) ? character : `\\${character.codePointAt(0)!.toString(16)} `,
+  );
+  return `"${escaped.join('')}"`;
+}

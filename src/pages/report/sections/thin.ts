@@ -1,0 +1,71 @@
+/** Which stations a printed table shows when there are too many to print all. */
+import type { NamedPhase } from '../figures.js';
+import { isKnown } from '../figures.js';
+import type { StationResult } from '../../../results/results-schema.js';
+
+/** Up to so many stations over all rails, every one is printed. */
+export const MOST_STATIONS_PRINTED = 100;
+/** Of a longer survey, about so many of each rail at even steps, beside the extremes. */
+const EVEN_STEPS_ALL_RAILS = 60;
+
+export interface Thinned {
+  /** null: all are shown. */
+  readonly everyNth: number | null;
+  readonly isShown: (rail: string, station: number) => boolean;
+}
+
+/** Every station of a short survey; of a long one every nth, the ends, and the stations where a deviation is extreme. */
+export function thinStations(phases: readonly NamedPhase[]): Thinned {
+  const byRail = stationNumbers(phases);
+  const total = [...byRail.values()].reduce((sum, list) => sum + list.length, 0);
+  if (total <= MOST_STATIONS_PRINTED) return { everyNth: null, isShown: () => true };
+  const perRail = Math.max(2, Math.floor(EVEN_STEPS_ALL_RAILS / byRail.size));
+  const longest = Math.max(...[...byRail.values()].map((list) => list.length));
+  const everyNth = roundStep(longest / perRail);
+  const shown = new Set<string>();
+  for (const [rail, stations] of byRail)
+    stations.forEach((station, i) => {
+      if (i % everyNth === 0 || i === stations.length - 1) shown.add(key(rail, station));
+    });
+  for (const { phase } of phases)
+    for (const at of extremes(phase.stations)) shown.add(key(at.rail, at.station));
+  return { everyNth, isShown: (rail, station) => shown.has(key(rail, station)) };
+}
+
+const key = (rail: string, station: number) => `${station} ${rail}`;
+
+/** 1, 2, 5, 10, 20, …: the least that is not below. */
+function roundStep(step: number): number {
+  for (let decade = 1; ; decade *= 10)
+    for (const digit of [1, 2, 5]) if (digit * decade >= step) return digit * decade;
+}
+
+function stationNumbers(phases: readonly NamedPhase[]): Map<string, number[]> {
+  const byRail = new Map<string, Map<number, number>>();
+  for (const { phase } of phases)
+    for (const { rail, station } of phase.stations) {
+      if (!byRail.has(rail)) byRail.set(rail, new Map());
+      byRail.get(rail)!.set(station, station);
+    }
+  return new Map([...byRail].map(([rail, numbers]) => [rail, [...numbers.keys()].sort((a, b) => a - b)]));
+}
+
+const planes = ['vertical', 'horizontal', 'along'] as const;
+
+function extremes(stations: readonly StationResult[]): StationResult[] {
+  const found = new Map<string, { high: StationResult; low: StationResult }>();
+  for (const station of stations)
+    for (const plane of planes) {
+      if (!isKnown(station.deviation[plane])) continue;
+      const name = `${plane} ${station.rail}`;
+      const so = found.get(name);
+      const value = deviation(station, plane);
+      if (!so) found.set(name, { high: station, low: station });
+      else if (value > deviation(so.high, plane)) so.high = station;
+      else if (value < deviation(so.low, plane)) so.low = station;
+    }
+  return [...found.values()].flatMap(({ high, low }) => [high, low]);
+}
+
+const deviation = (station: StationResult, plane: (typeof planes)[number]): number =>
+  station.deviation[plane]?.value ?? 0;

@@ -1,0 +1,30 @@
+/** Small joints of English. */
+import { numberText } from '../../results/words/format-quantity.js';
+
+/** Ends a text that came from elsewhere with one full stop. */
+export function sentence(text: string): string {
+  const trimmed = text.trim();
+  return trimmed === '' || /[.!?]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+}
+
+/** A sign that is spoken of stays with what it is said of: no line ends behind it. */
+export const withSigns = (text: string): string => text.replace(/(?<=^|[\s(])([+±\u2212]) /g, '$1\u00a0');
+
+export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "a, b and c" */
+export function listed(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+}
+
+/** How many of n a text names before it says "and 4 more": one beyond `most` is named rather than counted. */
+export const namedOf = (n: number, most: number): number => (n <= most + 1 ? n : most);
+
+/** "1 reading", "3 readings" */
+export const counted = (n: number, one: string, many = `${one}s`): string =>
+  `${numberText(n, 0)} ${n === 1 ? one : many}`;
+
+/** ", with 1 confirmation": somebody vouches for what looked wrong. */
+export const confirmedWords = ({ confirmed = 0 }: { readonly confirmed?: number | undefined }): string =>
+  confirmed === 0 ? '' : `, with ${counted(confirmed, 'confirmation')}`;

@@ -1,0 +1,47 @@
+/** A sheet for a crew as one self-contained page: font and style inside, no script, nothing fetched. */
+import Handlebars from 'handlebars';
+import { readFileSync } from 'node:fs';
+import { fillCells } from './fill-cells.js';
+import { fontFaceCss } from '../fonts/fonts.js';
+import { cssString } from './html.js';
+
+/** Beside src/ and beside dist/ alike. */
+const TEMPLATES = new URL('../../../templates/', import.meta.url);
+
+export interface SheetMargins {
+  readonly paper: 'A4' | 'Letter';
+  /** Size of print, pt. */
+  readonly printPt: number;
+  readonly title: string;
+  readonly software: string;
+  /** At the foot of every page; '' for nothing. */
+  readonly note: string;
+}
+
+/**
+ * @param name Of the template and of its style sheet, `templates/NAME.hbs` and `.css`.
+ * @throws {Error} the template asks for a field that the view lacks: a programming mistake.
+ */
+export function sheetPage<View extends object>(name: string, view: View, margins: SheetMargins): string {
+  const read = (file: string) => readFileSync(new URL(file, TEMPLATES), 'utf8');
+  const page = Handlebars.create().compile<View & { style: string }>(read(`${name}.hbs`), {
+    strict: true,
+    knownHelpersOnly: true,
+    preventIndent: true,
+  });
+  const style = [fontFaceCss(), read('sheet.css'), read(`${name}.css`), pageRules(margins)].join('\n');
+  return fillCells(page({ ...view, style }));
+}
+
+/** Paper, and what stands in the margins of every page. */
+function pageRules({ paper, printPt, title, software, note }: SheetMargins): string {
+  const box = (place: string, content: string, more: string) =>
+    `@${place} { content: ${content}; font: ${printPt}pt/1.2 'Waysheet Sans', sans-serif; color: #4d5961; ${more} }`;
+  const head = 'vertical-align: bottom; padding-bottom: 3mm;';
+  const foot = 'vertical-align: top; padding-top: 3mm;';
+  return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 16mm 14mm 15mm;
+${box('top-left', cssString(title), `${head} text-align: left; width: 70%;`)}
+${box('top-right', '"page " counter(page) " of " counter(pages)', `${head} text-align: right; width: 30%;`)}
+${box('bottom-left', cssString(note), `${foot} text-align: left;`)}
+${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
+}

@@ -1,0 +1,84 @@
+/** What the results say of moves: every point, each rail, the plan of the last phase, and what became of the one before. */
+import type { Adjuster, Job } from '../../survey/job/job.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import type { AdjustedPhase } from '../adjusted-phase.js';
+import type { CorrectionPlan, PhaseResults, Results } from '../results-schema.js';
+import { askedAndDone, learntResponse } from './asked-and-done.js';
+import { pointMoves, railMoves } from './bring-true.js';
+import { planCorrections } from './plan-corrections.js';
+import type { OnSearch } from './programme.js';
+
+/** Stations of more rails than this are too many to be looked for the fewest of. */
+const MOST_POINTS = 250;
+
+/** What to move, and what came of what was asked before. @param onSearch Hears how far the search is. */
+export async function correctionsOf(
+  job: Job,
+  adjusted: ReadonlyMap<PhaseName, AdjustedPhase>,
+  results: Results,
+  onSearch?: OnSearch,
+): Promise<Results['corrections']> {
+  const { phases, survey, corrections } = results;
+  const names = Object.keys(phases);
+  const [before, name] = [names.at(-2), names.at(-1)];
+  if (name === undefined) return corrections;
+  const last = phases[name]!;
+  const base = {
+    ...corrections,
+    points: pointMoves(survey.rails, last),
+    rails: railMoves(survey.rails, last),
+  };
+  const plan = (phase: PhaseName, adjusters: readonly Adjuster[], response: Response) =>
+    planCorrections({
+      job,
+      phase: adjusted.get(phase)!,
+      now: phases[phase]!.characteristics,
+      adjusters,
+      countsAdjusters: job.adjusters.length > 0,
+      response,
+      onSearch,
+    });
+  const { responseU } = job.aim;
+  const response = responseU === null ? null : { u: responseU, learntFrom: null };
+  if (job.adjusters.length === 0) {
+    const asStations = stationsAsAdjusters(job);
+    return asksForMoves(last) && asStations.length <= MOST_POINTS
+      ? { ...base, ...(await plan(name, asStations, response)) }
+      : base;
+  }
+  if (before === undefined) return { ...base, ...(await plan(name, job.adjusters, response)) };
+  const asked = await plan(before, job.adjusters, response);
+  const done = askedAndDone(job.adjusters, asked, phases[before]!, last, survey.rails);
+  const learnt = learntResponse(done);
+  const known = response ?? (learnt && { u: learnt.u, learntFrom: learnt.moves });
+  return { ...base, ...(await plan(name, job.adjusters, known)), done };
+}
+
+type Response = NonNullable<CorrectionPlan['response']> | null;
+
+/** Whether a tolerance is not met, or not shown to be, that was determined. */
+const asksForMoves = ({ characteristics }: PhaseResults): boolean =>
+  characteristics.some(
+    ({ limit, value, verdict }) => limit !== null && value !== null && verdict !== 'conforms',
+  );
+
+/** Of a job that names no adjusters: whatever is under a station can go anywhere. */
+const stationsAsAdjusters = (job: Job): Adjuster[] =>
+  job.rails.flatMap((rail) =>
+    rail.stations.map((station): Adjuster => {
+      const anywhere = { plus: Infinity, minus: Infinity, pitchUm: null };
+      return {
+        id: `${rail.id}:${station.number}`,
+        rail: rail.id,
+        atMm: rail.direction === 'along' ? station.alongMm : station.acrossMm,
+        asideMm: 0,
+        movesWith: null,
+        holdsDown: true,
+        vertical: anywhere,
+        horizontal: anywhere,
+        shims: null,
+        fixed: false,
+        unit: job.lengthUnit,
+      };
+    }),
+  );

@@ -1,0 +1,64 @@
+/** Planned rows as if they had been read: each row that holds no reading yet gets one in every plane that it is for. */
+import { parse } from 'csv-parse/sync';
+import { stringify } from 'csv-stringify/sync';
+import type { Frame } from '../../survey/job/settle-job.js';
+import type { FileEntry } from '../../survey/job/settle-readings-files.js';
+import { fromMm, isLengthUnit } from '../../base/units/units.js';
+import { distanceAcrossMm } from '../../survey/job/job.js';
+
+type Row = Record<string, string>;
+
+const READINGS = { offset: ['vertical', 'horizontal', 'along', 'reading'], slope: ['slope'], span: ['span'] };
+
+/** A rail of which a set-up reads no more stations than this, while another reads more, is there to carry the height. */
+const CARRIED = 2;
+
+/** @returns The file with noughts (nominal spans) in its blank rows; as it was where it is not one of our own sheets. */
+export function fillBlanks(text: string, entry: FileEntry, frame: Frame): string {
+  if (entry.mapping !== null) return text;
+  let rows: Row[];
+  try {
+    rows = parse(text, { columns: true, skip_empty_lines: true, bom: true });
+  } catch {
+    return text; // whatever is wrong with it, the reader says it better
+  }
+  const columns = READINGS[entry.kind];
+  const header = Object.keys(rows[0] ?? {});
+  if (!header.some((name) => columns.includes(name))) return text;
+  const isBlank = (row: Row) => columns.every((column) => (row[column] ?? '').trim() === '');
+  if (!rows.some(isBlank)) return text;
+  const stations = stationsRead(rows);
+  for (const row of rows) {
+    if (!isBlank(row)) continue;
+    if (entry.kind === 'slope') row['slope'] = '0';
+    else if (entry.kind === 'span') row['span'] = nominalSpan(row, entry, frame);
+    else for (const axis of axesOf(row, frame, stations)) row[axis] = '0';
+  }
+  return stringify([header, ...rows.map((row) => header.map((column) => row[column] ?? ''))]);
+}
+
+/** By rail, and by the set-up that reads it: which stations. */
+function stationsRead(rows: readonly Row[]): Map<string, Map<string, Set<string>>> {
+  const seen = new Map<string, Map<string, Set<string>>>();
+  for (const { setup = '', rail = '', station, position } of rows) {
+    const bySetup = seen.get(rail) ?? new Map<string, Set<string>>();
+    seen.set(rail, bySetup);
+    bySetup.set(setup, (bySetup.get(setup) ?? new Set()).add(`${station ?? ''}|${position ?? ''}`));
+  }
+  return seen;
+}
+
+function axesOf(row: Row, frame: Frame, stations: ReturnType<typeof stationsRead>): readonly string[] {
+  const rail = frame.rails.get(row['rail'] ?? '');
+  if (!rail) return ['along'];
+  if (rail.direction === 'across') return ['vertical', 'along'];
+  const bySetup = stations.get(rail.id)!;
+  const here = bySetup.get(row['setup'] ?? '')!.size;
+  const most = Math.max(...[...bySetup.values()].map(({ size }) => size));
+  return here <= CARRIED && most > here ? ['vertical'] : ['vertical', 'horizontal'];
+}
+
+function nominalSpan(row: Row, { unit }: FileEntry, frame: Frame): string {
+  const [rail, other] = [frame.rails.get(row['rail'] ?? ''), frame.rails.get(row['other'] ?? '')];
+  return rail && other && isLengthUnit(unit) ? String(fromMm(distanceAcrossMm(rail, other), unit)) : '';
+}

@@ -1,0 +1,245 @@
+/**
+ * What a planned survey will be able to tell: the uncertainty of every characteristic before anything is read, up to which
+ * value a limit will accept, and what would make it better. All of it by the model; nothing is looked up in a list.
+ */
+import { Answers, SEED } from '../../solution/characteristics/answer.js';
+import { askAll } from '../../solution/characteristics/ask.js';
+import { applyFamily, combine, undetermined } from '../../solution/characteristics/linear-family.js';
+import { questionFinder } from '../question-of.js';
+import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
+import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
+import type { Job, Setup } from '../../survey/job/job.js';
+import type { OffsetReading, Reading } from '../../survey/readings/readings.js';
+import { characteristicsSection } from '../characteristics-section.js';
+import type { BudgetSource } from '../results-schema.js';
+import { adjust, type Adjustment, type Functional } from '../../solution/solve/adjustment.js';
+import { explainer } from '../../solution/solve/explain.js';
+import {
+  buildNetwork,
+  type Network,
+  type Observation,
+  type PriorKind,
+} from '../../solution/solve/network.js';
+import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
+import { createGenerator } from '../../base/statistics/random.js';
+import { factorOf } from '../../solution/verdict/greatest.js';
+
+export interface Foreseen {
+  readonly what: CharacteristicName;
+  readonly rail: string;
+  readonly reference?: ReferenceName;
+  readonly unit: 'um' | 'um/m';
+  /** null: the planned readings do not determine it. */
+  readonly u: number | null;
+  readonly why?: string;
+  readonly limit: number | null;
+  /** The greatest value that will be accepted; 0: none will. */
+  readonly acceptsUpTo: number | null;
+  readonly budget: Partial<Record<BudgetSource, number>>;
+}
+
+export interface Help {
+  readonly do: string;
+  /** Mean share by which it shrinks the uncertainties of what has a limit. */
+  readonly shrinks: number;
+  readonly u: readonly {
+    readonly what: string;
+    readonly rail: string;
+    readonly from: number;
+    readonly to: number;
+  }[];
+}
+
+export interface PlannedSurvey {
+  readonly job: string;
+  readonly characteristics: readonly Foreseen[];
+  /** Best first; those that do next to nothing are left out. */
+  readonly helps: readonly Help[];
+}
+
+/** Shapes that noise makes, of each of which the uncertainty is asked. */
+const SHAPES = 25;
+/** Less than this is no help. */
+const WORTH = 0.02;
+
+/**
+ * @param isRead Whether the readings are real: then uncertainties are those at the points that make each value. Else the
+ *   shape of the rails is not known, and the middle of what noise alone would show is given.
+ */
+export function planSurvey(job: Job, readings: readonly Reading[], isRead: boolean): PlannedSurvey {
+  const survey = new Foreseer(job, buildNetwork(job, readings), isRead);
+  const characteristics = survey.foresee();
+  const judged = characteristics.filter((c) => c.limit !== null && c.u !== null);
+  const asked = judged.length > 0 ? judged : characteristics.filter(({ u }) => u !== null);
+  const helps = changesOf(job, readings).flatMap(({ name, job: changed, list, sharpen }): Help[] => {
+    const network = buildNetwork(changed, list);
+    const better = new Foreseer(
+      changed,
+      sharpen === undefined ? network : sharpen(network),
+      isRead,
+    ).foresee();
+    const u = asked.flatMap((c) => {
+      const to = better[characteristics.indexOf(c)]?.u;
+      return to === null || to === undefined ? [] : [{ what: c.what, rail: c.rail, from: c.u!, to }];
+    });
+    if (u.length === 0) return [];
+    const shrinks = u.reduce((sum, { from, to }) => sum + (1 - to / from) / u.length, 0);
+    return shrinks < WORTH ? [] : [{ do: name, shrinks, u }];
+  });
+  return { job: job.id, characteristics, helps: helps.sort((a, b) => b.shrinks - a.shrinks) };
+}
+
+class Foreseer {
+  private readonly adjustment: Adjustment;
+  private readonly shapes: readonly Float64Array[];
+
+  constructor(
+    private readonly job: Job,
+    private readonly network: Network,
+    isRead: boolean,
+  ) {
+    const observed = isRead ? network.observed : new Float64Array(network.observed.length);
+    const adjustment = adjust({ ...network, observed });
+    this.adjustment = adjustment;
+    const generator = createGenerator(SEED);
+    this.shapes = isRead
+      ? [adjustment.x]
+      : Array.from({ length: SHAPES }, () => {
+          const x = new Float64Array(network.unknowns.length);
+          adjustment.drawError(generator, x);
+          return x;
+        });
+  }
+
+  foresee(): Foreseen[] {
+    const { job, network, adjustment } = this;
+    const questions = askAll(job, network);
+    const sources = sourcesOf(network);
+    const answers = new Answers(adjustment, job.decision.coverage);
+    const questionOf = questionFinder(questions);
+    const listed = characteristicsSection(
+      job,
+      adjustment,
+      questions,
+      answers,
+      sources,
+      explainer(job, adjustment),
+    );
+    return listed.map((c): Foreseen => {
+      const question = questionOf(c)!;
+      const about = {
+        what: c.what,
+        rail: c.rail,
+        ...(c.reference !== undefined && { reference: c.reference }),
+        unit: c.unit,
+        limit: c.limit,
+      };
+      const typical = this.typical(question);
+      if (typical === null)
+        return {
+          ...about,
+          u: null,
+          ...(c.value === null && { why: c.why }),
+          acceptsUpTo: null,
+          budget: {},
+        };
+      return {
+        ...about,
+        u: typical.u,
+        acceptsUpTo: c.limit === null ? null : this.acceptsUpTo(c.limit, typical.u),
+        budget: budgetOf(adjustment, sources, adjustment.influence(typical.functional)),
+      };
+    });
+  }
+
+  /** The upper end of a lone extreme stands so many u above it. */
+  private acceptsUpTo(limit: number, u: number): number {
+    const { rule, coverage } = this.job.decision;
+    return rule === 'simple' ? limit : Math.max(0, limit - factorOf((1 - coverage) / 2, Infinity) * u);
+  }
+
+  private typical(question: Question): { u: number; functional: Functional } | null {
+    const { adjustment } = this;
+    if (question.kind === 'none') return null;
+    const u = (functional: Functional) => adjustment.standardUncertainty(functional) / adjustment.scale;
+    if (question.kind === 'linear') {
+      const { functional } = question;
+      return adjustment.isDetermined(functional) ? { u: u(functional), functional } : null;
+    }
+    const parts: readonly ProfileQuestion[] = question.kind === 'greatest-of' ? question.parts : [question];
+    if (parts.some(({ family }) => undetermined(family, adjustment).includes(true))) return null;
+    const found = this.shapes.map((x) => {
+      const made = parts.map((part) => ({ part, ...part.measure.explain(applyFamily(part.family, x)) }));
+      const size = (m: (typeof made)[number]) => Math.abs(m.value * m.part.factor);
+      const worst = made.reduce((a, b) => (size(b) > size(a) ? b : a));
+      const functional = combine(worst.part.family, worst.gradient);
+      return { u: u(functional) * worst.part.factor, functional };
+    });
+    return found.sort((a, b) => a.u - b.u)[found.length >> 1]!;
+  }
+}
+
+interface Change {
+  readonly name: string;
+  readonly job: Job;
+  readonly list: readonly Reading[];
+  readonly sharpen?: (network: Network) => Network;
+}
+
+/** What a crew could do otherwise. */
+function changesOf(job: Job, readings: readonly Reading[]): Change[] {
+  /** Each observation's uncertainty times the factor that is given for it. */
+  const sharper = (name: string, factor: (o: Observation) => number): Change => ({
+    name,
+    job,
+    list: readings,
+    sharpen: (network) => ({
+      ...network,
+      sigma: network.sigma.map((s, i) => s * factor(network.observations[i]!)),
+    }),
+  });
+  const halved = (name: string, ...kinds: readonly PriorKind[]): Change =>
+    sharper(name, (o) => (o.kind === 'prior' && kinds.includes(o.prior) ? 0.5 : 1));
+  const offsets = readings.filter((r): r is OffsetReading => r.kind === 'offset');
+  const spanOf = (setup: Setup) => {
+    const at = offsets.flatMap(({ setup: id, point }) => {
+      if (id !== setup.id || point.kind !== 'station') return [];
+      return [job.rails.find((r) => r.id === point.rail)!.stations[point.station - 1]!.alongMm];
+    });
+    return at.length === 0 ? null : { from: Math.min(...at), to: Math.max(...at) };
+  };
+  const moved = job.setups.map((setup) => {
+    const span = spanOf(setup);
+    return span === null ? setup : { ...setup, alongMm: (span.from + span.to) / 2 };
+  });
+  const mirrored = job.setups.flatMap((setup): Setup[] => {
+    const span = spanOf(setup);
+    return span === null
+      ? []
+      : [{ ...setup, id: `${setup.id} again`, alongMm: span.from + span.to - setup.alongMm }];
+  });
+  const again = offsets
+    .filter(({ setup }) => mirrored.some(({ id }) => id === `${setup} again`))
+    .map((r): Reading => ({ ...r, setup: `${r.setup} again` }));
+  return [
+    sharper('Twice as many passes', (o) => (o.kind === 'prior' ? 1 : Math.SQRT1_2)),
+    ...(offsets.length === 0
+      ? []
+      : [
+          { name: 'Set up half-way along what is read', job: { ...job, setups: moved }, list: readings },
+          {
+            name: 'Read the same stations from the other end as well',
+            job: { ...job, setups: [...job.setups, ...mirrored] },
+            list: [...readings, ...again],
+          },
+        ]),
+    halved('A level set twice as well', 'level', 'level-zero'),
+    halved('A square plane known twice as well', 'square'),
+    halved('Air twice as even: fans that mix it, or a survey at night', 'air'),
+    halved('A cone known twice as well', 'cone'),
+    halved('Targets compared twice as well (scale, roll)', 'scale', 'target-roll'),
+    halved('Targets that sit down twice as well', 'seating'),
+    halved('Planes that drift half as much', 'drift'),
+    halved('Temperatures known twice as well', 'thermal-bow', 'span-temperature'),
+  ];
+}

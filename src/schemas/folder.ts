@@ -1,2 +1,0 @@
-/** Where the JSON Schemas stand; the same from src/schemas/ and from dist/schemas/. */
-export const schemasFolder = new URL('../../templates/schemas/', import.meta.url);

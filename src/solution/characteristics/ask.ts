@@ -1,0 +1,55 @@
+/** All that is asked of one phase, in the order of the report. */
+import type { Job, Rail } from '../../survey/job/job.js';
+import type { Network } from '../solve/network.js';
+import { againstQuestions } from './against.js';
+import { coplanarityQuestions } from './coplanarity.js';
+import { levelAlongQuestion } from './level-along.js';
+import { railProfile, type RailProfile } from './profiles.js';
+import type { Question } from './question.js';
+import { squarenessQuestion } from './squareness.js';
+import { straightnessQuestions } from './straightness.js';
+import { askedByTolerances } from './tolerance-questions.js';
+
+/** What was read of a rail in one phase. A cross rail's in-plane axis is `along`. */
+export interface RailProfiles {
+  readonly rail: Rail;
+  readonly vertical: RailProfile | null;
+  readonly horizontal: RailProfile | null;
+}
+
+/** What was read of a rail; null for a plane in which nothing was. */
+export const profilesOf = (network: Network, rail: Rail): RailProfiles => ({
+  rail,
+  vertical: railProfile(network, rail, 'vertical'),
+  horizontal: railProfile(network, rail, rail.direction === 'along' ? 'horizontal' : 'along'),
+});
+
+/** Every question of a phase, rail by rail, those that only a tolerance asks among them. */
+export function askAll(job: Job, network: Network): Question[] {
+  const profiles = new Map(job.rails.map((rail) => [rail.id, profilesOf(network, rail)]));
+  const datum = profiles.get(job.datum.id)!;
+  const asked = askedByTolerances(job, profiles);
+  return job.rails.flatMap((rail): Question[] => {
+    const own = profiles.get(rail.id)!;
+    const special = asked.filter((q) => q.rail === rail.id);
+    const local = (plane: string) => special.filter(({ what }) => what === `straightness-${plane}-local`);
+    const rest = special.filter(({ what }) => !what.endsWith('-local'));
+    const shape = [
+      ...straightnessQuestions(rail.id, 'vertical', own.vertical),
+      ...local('vertical'),
+      ...straightnessQuestions(rail.id, 'horizontal', own.horizontal),
+      ...local('horizontal'),
+    ];
+    if (rail.direction === 'across')
+      return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal), ...rest];
+    const level = levelAlongQuestion(rail.id, own.vertical);
+    if (rail.id === job.datum.id) return [...shape, level, ...rest];
+    return [
+      ...shape,
+      level,
+      ...againstQuestions(rail, own, job.datum, datum),
+      ...coplanarityQuestions(rail.id, [datum, own]),
+      ...rest,
+    ];
+  });
+}

@@ -1,0 +1,73 @@
+/**
+ * One thing asked of a phase: which quantities (a family, or one linear functional), and what makes the number
+ * of them. Every characteristic file says what it asks; how it is answered, with uncertainty, is the same for all.
+ */
+import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
+import type { Functional } from '../solve/adjustment.js';
+import type { LinearFamily } from './linear-family.js';
+import type { Measure } from './measures.js';
+import type { Reason } from '../reasons/reason.js';
+
+export interface Asked {
+  readonly what: CharacteristicName;
+  readonly rail: string;
+  readonly reference?: ReferenceName;
+  readonly overMm?: number;
+  /** The other rail of a pair, where it is not the datum. */
+  readonly against?: string;
+  /** Rails that are looked at together; `rail` is the first of them. */
+  readonly rails?: readonly string[];
+  /** Working length, mm. */
+  readonly betweenMm?: readonly [number, number];
+  /** Signed departures from the line through the ends; + to this side. */
+  readonly side?: 'convex' | 'hollow' | 'both';
+  readonly unit: 'um' | 'um/m';
+  /** Judged by |value|; its sign has a meaning. */
+  readonly signed: boolean;
+}
+
+/** Cannot even be asked of these readings. */
+export interface Unanswerable extends Asked {
+  readonly kind: 'none';
+  readonly reason: Reason;
+}
+
+/** A linear functional of the unknowns. */
+export interface LinearQuestion extends Asked {
+  readonly kind: 'linear';
+  readonly functional: Functional;
+}
+
+/** A range, a zone, or an extreme of a family. */
+export interface ProfileQuestion extends Asked {
+  readonly kind: 'range' | 'signed-extreme';
+  readonly family: LinearFamily;
+  readonly measure: Measure;
+  /** Questions with the same key have the same answer up to `factor`, and share its work. */
+  readonly key: string;
+  /** Families with the same key have the same draws. */
+  readonly familyKey: string;
+  /** From the family's unit to the characteristic's: 1, or 1/distance. */
+  readonly factor: number;
+}
+
+/** The greatest of several, such as the worst pair of many rails. */
+export interface GreatestQuestion extends Asked {
+  readonly kind: 'greatest-of';
+  readonly parts: readonly ProfileQuestion[];
+}
+
+export type Question = Unanswerable | LinearQuestion | ProfileQuestion | GreatestQuestion;
+
+/** What tells questions, and the characteristics that answer them, apart. */
+export const askedKey = ({
+  what,
+  rail,
+  reference,
+  overMm,
+  against,
+  rails,
+  betweenMm,
+  side,
+}: Partial<Record<keyof Asked, unknown>>): string =>
+  JSON.stringify([what, rail, reference, overMm, against, rails, betweenMm, side]);

@@ -1,0 +1,56 @@
+/**
+ * Slope of any window: from each station to the farthest one within the stated length, less the slope of the rail's own
+ * least-squares line. Of greatest magnitude; how the whole rail lies is level-along and parallelism.
+ */
+import type { CharacteristicName } from '../../survey/job/job-schema.js';
+import type { FamilyPoint, LinearFamily } from './linear-family.js';
+import { extremeOf } from './extreme-of.js';
+import { slopeOf, type RailProfile } from './profiles.js';
+import type { Question } from './question.js';
+import { reason } from '../reasons/reason.js';
+
+/** @param overMm Length of the window at most. */
+export function rateOfChangeQuestion(
+  rail: string,
+  plane: 'vertical' | 'horizontal',
+  profile: RailProfile | null,
+  overMm: number,
+): Question {
+  const about = {
+    what: `rate-of-change-${plane}` as CharacteristicName,
+    rail,
+    overMm,
+    unit: 'um/m' as const,
+    signed: true,
+  };
+  const line = profile === null || profile.positions.length < 3 ? null : slopeOf(profile);
+  if (profile === null || line === null)
+    return {
+      ...about,
+      kind: 'none',
+      reason: reason('rate-stations', { rail, plane }),
+    };
+  const { positions, unknown } = profile;
+  const points: FamilyPoint[] = [];
+  const starts: number[] = [];
+  const local: LinearFamily['local'][number][] = [];
+  for (let i = 0, k = 0; i < positions.length; i++) {
+    k = Math.max(k, i);
+    while (k + 1 < positions.length && positions[k + 1]! - positions[i]! <= overMm / 1000 + 1e-9) k++;
+    if (k === i) continue;
+    const perMetre = 1 / (positions[k]! - positions[i]!);
+    points.push(profile.points[i]!);
+    starts.push(positions[i]!);
+    local.push({ index: [unknown[i]!, unknown[k]!], weight: [-perMetre, perMetre] });
+  }
+  if (local.length === 0) return { ...about, kind: 'none', reason: reason('rate-apart', { rail, overMm }) };
+  const family: LinearFamily = {
+    points,
+    positions: Float64Array.from(starts),
+    local,
+    shared: [line],
+    multiplier: new Float64Array(local.length).fill(1),
+  };
+  const familyKey = `rate of change|${rail}|${plane}|${overMm}`;
+  return extremeOf(about, family, familyKey);
+}

@@ -1,0 +1,192 @@
+/**
+ * What is asked because a tolerance asks it: local straightness with its length, a working length, a partner that is not
+ * the datum, rails judged together, departures to one side. Everything else is asked of every job (ask.ts).
+ */
+import { characteristicRules } from '../../survey/job/characteristic-rules.js';
+import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../../survey/job/job.js';
+import { againstQuestions, type Pair } from './against.js';
+import { coplanarityQuestions } from './coplanarity.js';
+import { jointQuestion } from './joints.js';
+import { rateOfChangeQuestion } from './rate-of-change.js';
+import { levelAlongQuestion } from './level-along.js';
+import { extremeOf } from './extreme-of.js';
+import { differences, fromEnds, joined, scaled, within } from './profiles.js';
+import { askedKey, type Asked, type ProfileQuestion, type Question } from './question.js';
+import { squarenessQuestion } from './squareness.js';
+import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
+import { reason } from '../reasons/reason.js';
+
+interface Profiles extends Pair {
+  readonly rail: Rail;
+}
+type AllProfiles = ReadonlyMap<string, Profiles>;
+
+/** Each question once, however many tolerances ask it. */
+export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
+  const found = new Map<string, Question>();
+  for (const tolerance of job.toleranceSet.tolerances)
+    for (const question of ask(tolerance, job, profiles))
+      if (!found.has(askedKey(question))) found.set(askedKey(question), question);
+  return [...found.values()];
+}
+
+/** Whether it asks for more than what is asked of every job. */
+const isSpecial = (t: Tolerance): boolean =>
+  characteristicRules[t.what].ofJoints ||
+  t.overMm !== null ||
+  t.betweenMm !== null ||
+  t.against !== null ||
+  t.rails !== null ||
+  sideOf(t) !== null;
+
+/** Straightness with limits to its sides is that of signed departures. */
+const sideOf = (t: Tolerance): Asked['side'] | null =>
+  t.side ?? (t.zone !== null && t.what.startsWith('straightness') ? 'both' : null);
+
+/** What tells the tolerance's question from that which every job is asked. */
+export const conditionsOf = (t: Tolerance): Partial<Asked> => {
+  const side = sideOf(t);
+  return {
+    ...(t.betweenMm !== null && { betweenMm: t.betweenMm }),
+    ...(t.against !== null && { against: t.against }),
+    ...(t.rails !== null && { rails: t.rails }),
+    ...(side !== null && { side }),
+  };
+};
+
+function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
+  if (!isSpecial(t)) return [];
+  const conditions = conditionsOf(t);
+  const tag = JSON.stringify([t.betweenMm, conditions.side ?? null]);
+  const tagged = (question: Question): Question => ({
+    ...question,
+    ...conditions,
+    ...('key' in question && {
+      key: `${tag}|${question.key}`,
+      familyKey: `${tag}|${question.familyKey}`,
+    }),
+  });
+  const of = (id: string): Profiles => {
+    const whole = profiles.get(id)!;
+    if (t.betweenMm === null) return whole;
+    return {
+      rail: whole.rail,
+      vertical: within(whole.vertical, t.betweenMm),
+      horizontal: within(whole.horizontal, t.betweenMm),
+    };
+  };
+  if (t.rails !== null) return askGroup(t, t.rails, of).map(tagged);
+  const rails = job.rails.filter((rail) => (t.rail === null ? canHave(t, rail, job) : rail.id === t.rail));
+  return rails
+    .flatMap((rail) => askRail(t, of(rail.id), profiles.get(t.against ?? job.datum.id)!))
+    .map(tagged);
+}
+
+function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
+  const { rails, ofJoints } = characteristicRules[what];
+  if (ofJoints && rail.jointsMm.length === 0) return false;
+  if (rails === 'cross') return rail.direction === 'across';
+  if (rails === 'any') return true;
+  return rail.direction === 'along' && (rails === 'along' || rail.id !== job.datum.id);
+}
+
+function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
+  const { rail } = own;
+  const reference = t.reference ?? 'least-squares';
+  const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
+  switch (t.what) {
+    case 'straightness-vertical':
+    case 'straightness-horizontal': {
+      return sideOf(t) === null
+        ? straightnessQuestions(rail.id, plane, own[plane]).filter((q) => q.reference === reference)
+        : [sidedQuestion(rail.id, plane, own[plane])];
+    }
+    case 'straightness-vertical-local':
+    case 'straightness-horizontal-local': {
+      return [localStraightnessQuestion(rail.id, plane, own[plane], reference, t.overMm!)];
+    }
+    case 'joint-step-vertical':
+    case 'joint-step-horizontal':
+      return [jointQuestion('joint-step', rail.id, plane, own[plane])];
+    case 'joint-slope-vertical':
+    case 'joint-slope-horizontal':
+      return [jointQuestion('joint-slope', rail.id, plane, own[plane])];
+    case 'rate-of-change-vertical':
+    case 'rate-of-change-horizontal':
+      return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
+    case 'level-along':
+      return [levelAlongQuestion(rail.id, own.vertical)];
+    case 'squareness':
+      return [squarenessQuestion(rail.id, own.horizontal, partner.horizontal)];
+    case 'coplanarity':
+      return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
+    case 'parallelism-vertical':
+    case 'parallelism-horizontal':
+    case 'height-difference':
+    case 'cross-level':
+    case 'twist':
+    case 'span':
+      return againstQuestions(rail, own, partner.rail, partner).filter(({ what }) => what === t.what);
+  }
+}
+
+/** Signed departures from the line through the rail's ends; of greatest magnitude. */
+function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: Pair['vertical']): Question {
+  const about = {
+    what: `straightness-${plane}` as const,
+    rail,
+    reference: 'end-points' as const,
+    unit: 'um' as const,
+    signed: true,
+  };
+  const family = profile === null ? null : fromEnds(profile);
+  if (family === null)
+    return {
+      ...about,
+      kind: 'none',
+      reason: reason('straightness-stations', { rail, plane }),
+    };
+  const familyKey = `from ends|${rail}|${plane}`;
+  return extremeOf(about, family, familyKey);
+}
+
+/** Rails judged together: one plane, or the worst pair of them, the later of two against the earlier. */
+function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Profiles): Question[] {
+  const rails = ids.map(of);
+  const first = ids[0]!;
+  if (t.what === 'coplanarity')
+    return coplanarityQuestions(first, rails).filter((q) => q.reference === (t.reference ?? 'least-squares'));
+  const pairs = rails.flatMap((rail, i) => rails.slice(0, i).map((other) => ({ rail, other })));
+  if (t.what === 'height-difference' || t.what === 'cross-level')
+    return [signedOfPairs(t.what, first, pairs)];
+  const asked = pairs.flatMap(({ rail, other }) =>
+    againstQuestions(rail.rail, rail, other.rail, other).filter(({ what }) => what === t.what),
+  );
+  const about = { what: t.what, rail: first, unit: asked[0]!.unit, signed: false };
+  const none = asked.find((q) => q.kind === 'none');
+  if (none?.kind === 'none') return [{ ...about, kind: 'none', reason: none.reason }];
+  return [{ ...about, kind: 'greatest-of', parts: asked.filter((q): q is ProfileQuestion => 'family' in q) }];
+}
+
+/** The deviation of greatest magnitude among all pairs. */
+function signedOfPairs(
+  what: 'height-difference' | 'cross-level',
+  first: string,
+  pairs: readonly { readonly rail: Profiles; readonly other: Profiles }[],
+): Question {
+  const about = { what, rail: first, unit: what === 'cross-level' ? 'um/m' : 'um', signed: true } as const;
+  const families = pairs.map(({ rail, other }) => {
+    if (rail.vertical === null || other.vertical === null) return null;
+    const heights = differences(rail.vertical, other.vertical);
+    const perMetre = what === 'cross-level' ? 1000 / distanceAcrossMm(rail.rail, other.rail) : 1;
+    return heights === null ? null : scaled(heights, perMetre);
+  });
+  const open = families.indexOf(null);
+  if (open >= 0) {
+    const { rail, other } = pairs[open]!;
+    const pair = { rail: rail.rail.id, other: other.rail.id };
+    return { ...about, kind: 'none', reason: reason('no-matching-stations', pair) };
+  }
+  const familyKey = `${what}|${pairs.map(({ rail, other }) => `${rail.rail.id}-${other.rail.id}`).join('|')}`;
+  return extremeOf(about, joined(families.map((family) => family!)), familyKey);
+}

@@ -1,0 +1,642 @@
+/**
+ * The observation equations of one phase. Every survey the trade makes is this one model:
+ * what differs between surveys is which rows are there.
+ *
+ * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the
+ * sign of `plus` standing in the coefficients: a residual is then observed − computed, as read.
+ */
+import {
+  axes,
+  positionMm,
+  shapeAt,
+  type Axis,
+  type Instrument,
+  type Job,
+  type Rail,
+  type Setup,
+  type Target,
+} from '../../survey/job/job.js';
+import { hoursOf } from '../../survey/readings/clock.js';
+import { curvatureOrigin, levelSurfaceSlope, spanCorrectionUm, type PlaceM } from './corrections.js';
+import type {
+  OffsetReading,
+  PointRef,
+  Reading,
+  SlopeReading,
+  SpanReading,
+} from '../../survey/readings/readings.js';
+import type { EffectKind } from './effect-kinds.js';
+import { bendPerGradient, STILL_AIR } from './refraction.js';
+import { UnknownRegister, type Unknown } from './unknowns.js';
+
+/** A pseudo-reading that states beforehand knowledge: a levelled plane, a square instrument. */
+export interface Prior {
+  readonly kind: 'prior';
+  readonly prior: PriorKind;
+  /** pitch or roll of a set-up; squareness of an instrument; drift of one of a set-up's planes; else what it is of, in words. */
+  readonly of: string;
+  readonly setup: string | null;
+  /** '' where it is of none. */
+  readonly instrument: string;
+}
+
+export type PriorKind = 'level' | 'square' | 'drift' | 'rods' | EffectKind;
+
+export type Observation = Reading | Prior;
+
+/** Sparse rows: row i has entries start[i] … start[i+1]−1 of `column` and `coefficient`. */
+export interface Network {
+  readonly unknowns: readonly Unknown[];
+  /** One key an unknown, the same whatever the order of the rows. */
+  readonly keys: readonly string[];
+  readonly find: (key: string) => number | undefined;
+  readonly observations: readonly Observation[];
+  readonly start: Int32Array;
+  readonly column: Int32Array;
+  readonly coefficient: Float64Array;
+  /** Readings as read, µm or µm/m. */
+  readonly observed: Float64Array;
+  /** Standard uncertainty of each, same unit. */
+  readonly sigma: Float64Array;
+  /** The part of sigma² that grows with distance, for the budget by source. */
+  readonly sigmaDistance: Float64Array;
+}
+
+/** Keys under which unknowns are found again. */
+export const keyOf = {
+  station: (kind: 'height' | 'offset' | 'place', rail: string, station: number) =>
+    `${kind}\u0000${rail}\u0000${station}`,
+  monument: (kind: 'height' | 'place', monument: string) => `${kind}-monument\u0000${monument}`,
+  setup: (kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string) =>
+    `${kind}\u0000${setup}`,
+  runningOffset: (setup: string, rail: string) => `running-offset\u0000${setup}\u0000${rail}`,
+  drift: (axis: Axis, setup: string) => `drift-${axis}\u0000${setup}`,
+  squareness: (instrument: string) => `squareness\u0000${instrument}`,
+  target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) =>
+    `${kind}\u0000${target}`,
+  sight: (sight: string) => `sight\u0000${sight}`,
+  air: (way: 'vertical' | 'sideways', setup: string, rail: string) => `air-${way}\u0000${setup}\u0000${rail}`,
+  cone: (axis: Axis, instrument: string) => `cone-${axis}\u0000${instrument}`,
+  levelZero: (of: 'pitch' | 'roll', instrument: string) => `zero-${of}\u0000${instrument}`,
+  scale: (target: string) => `scale\u0000${target}`,
+  targetRoll: (target: string) => `target-roll\u0000${target}`,
+  seat: (axis: Axis, target: string, placing: string) => `seat-${axis}\u0000${target}\u0000${placing}`,
+  tilt: (rail: string, station: number) => `tilt\u0000${rail}\u0000${station}`,
+  bow: (rail: string) => `bow\u0000${rail}`,
+  spanTemperature: () => 'span-temperature',
+};
+
+/** The unknown kind that a point has in each reading axis. */
+export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'place' } as const;
+
+/**
+ * @param job Settled job: nominal places and instruments.
+ * @param readings All used readings of one phase, in any order.
+ * @returns the network, priors after the readings.
+ * @throws {Error} a reading names what the job does not hold: the reader lets none through.
+ */
+export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
+  const build = new NetworkBuilder(job, firstLooks(job, readings), readings);
+  for (const reading of readings) {
+    if (reading.kind === 'offset') build.offset(reading);
+    else if (reading.kind === 'slope') build.slope(reading);
+    else build.span(reading);
+  }
+  build.priors();
+  return build.finish();
+}
+
+/** The first time at which each set-up that may drift was read from, hours. */
+function firstLooks(job: Job, readings: readonly Reading[]): Map<string, number> {
+  const drifting = new Set(job.setups.filter((s) => s.drift).map((s) => s.id));
+  const began = new Map<string, number>();
+  for (const r of readings) {
+    if (r.kind !== 'offset' || !drifting.has(r.setup)) continue;
+    const hours = hoursOf(r.time!)!; // the reader lets no row of such a set-up through without
+    began.set(r.setup, Math.min(began.get(r.setup) ?? Infinity, hours));
+  }
+  return began;
+}
+
+class NetworkBuilder {
+  private readonly register = new UnknownRegister();
+  private readonly observations: Observation[] = [];
+  private readonly start: number[] = [0];
+  private readonly column: number[] = [];
+  private readonly coefficient: number[] = [];
+  private readonly observed: number[] = [];
+  private readonly sigma: number[] = [];
+  private readonly sigmaDistance: number[] = [];
+  /** null: the earth is taken to be flat. */
+  private readonly origin: PlaceM | null;
+  private readonly setups: ReadonlyMap<string, Setup>;
+  /** µm for each K/m and m². */
+  private readonly bend: number;
+  private readonly targets: ReadonlyMap<string, Target>;
+  /** What the same target read at the same look in the other plane, µm; only where some target may be rolled. */
+  private readonly otherPlane: ReadonlyMap<string, number>;
+  /** Placings of which more than one reading was taken in one axis. */
+  private readonly shared: ReadonlySet<string>;
+  /** Priors of what is common to many readings, in the order in which they were called upon. */
+  private readonly effects: (Omit<Prior, 'kind'> & { readonly unknown: number; readonly u: number })[] = [];
+  private readonly instruments: ReadonlyMap<string, Instrument>;
+
+  constructor(
+    private readonly job: Job,
+    /** When each drifting set-up began to read, hours. */
+    private readonly began: ReadonlyMap<string, number>,
+    readings: readonly Reading[],
+  ) {
+    this.bend = bendPerGradient(job);
+    this.targets = new Map((job.targets ?? []).map((t) => [t.id, t]));
+    this.otherPlane = this.needsOtherPlane() ? crosswise(readings) : new Map<string, number>();
+    this.shared = sharedPlacings(readings);
+    this.origin = job.corrections.earthCurvature ? curvatureOrigin(job) : null;
+    this.setups = new Map(job.setups.map((s) => [s.id, s]));
+    this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
+  }
+
+  offset(r: OffsetReading): void {
+    const setup = required(this.setups, r.setup);
+    const { alongM, acrossM } = this.placeOf(r.point);
+    const dx = alongM - setup.alongMm / 1000;
+    const dy = acrossM - setup.acrossMm / 1000;
+    const s = setup.sign[r.axis];
+    this.add(this.point(r.axis, r.point), s);
+    if (r.axis === 'vertical') {
+      this.add(this.target('rod-height', r.target), s);
+      this.add(this.ofSetup('plane-height', r.setup), -s);
+      this.add(this.ofSetup('pitch', r.setup), -s * dx);
+      this.add(this.ofSetup('roll', r.setup), -s * dy);
+    } else if (r.axis === 'horizontal') {
+      const rail = r.point.kind === 'station' ? r.point.rail : `monument ${r.point.monument}`;
+      this.add(this.target('bracket-across', r.target), s);
+      this.add(
+        this.register.index(keyOf.runningOffset(r.setup, rail), () => ({
+          kind: 'running-offset',
+          setup: r.setup,
+          rail,
+        })),
+        -s,
+      );
+      this.add(this.ofSetup('yaw', r.setup), -s * dx);
+    } else {
+      this.add(this.target('bracket-along', r.target), s);
+      this.add(this.ofSetup('square-place', r.setup), -s);
+      this.add(this.ofSetup('yaw', r.setup), s * dy);
+      this.add(this.squareness(setup.instrument), s * dy);
+    }
+    const effects = this.common(r, setup, dx, dy);
+    const began = this.began.get(r.setup);
+    if (began !== undefined) {
+      const { axis, setup: id } = r;
+      const drift = this.register.index(keyOf.drift(axis, id), () => ({ kind: 'drift', setup: id, axis }));
+      // The plane has risen by rate·hours, so the target reads lower by as much.
+      this.add(drift, -s * (hoursOf(r.time!)! - began));
+    }
+    this.close(
+      r,
+      r.um - effects.corrected - s * this.wanted(r.axis, r.point),
+      required(this.instruments, setup.instrument),
+      Math.hypot(dx, dy),
+      effects.seatU,
+    );
+  }
+
+  slope(r: SlopeReading): void {
+    const from: PointRef = { kind: 'station', ...r.from };
+    const to: PointRef = { kind: 'station', ...r.to };
+    const a = this.placeOf(from);
+    const b = this.placeOf(to);
+    const distance = Math.hypot(b.alongM - a.alongM, b.acrossM - a.acrossM);
+    this.add(this.point(r.axis, to), 1 / distance);
+    this.add(this.point(r.axis, from), -1 / distance);
+    if (r.sight !== null) {
+      const sight = r.sight;
+      this.add(
+        this.register.index(keyOf.sight(sight), () => ({ kind: 'sight', sight })),
+        1,
+      );
+    }
+    const wanted = (this.wanted(r.axis, to) - this.wanted(r.axis, from)) / distance;
+    this.close(
+      r,
+      r.umPerM + this.levelSlope(r, a, b, distance) - wanted,
+      required(this.instruments, r.instrument),
+      0,
+    );
+  }
+
+  /** Where a station is wanted to lie, µm: its unknown is the departure from there. */
+  private wanted(axis: Axis, point: PointRef): number {
+    if (point.kind !== 'station') return 0;
+    const rail = this.railOf(point.rail);
+    const shape = rail.nominal?.[axis === 'vertical' ? 'vertical' : 'horizontal'] ?? null;
+    return shape === null ? 0 : shapeAt(shape, positionMm(rail, rail.stations[point.station - 1]!));
+  }
+
+  /** What the level surface itself slopes along a step read against gravity, where the job asks for it. */
+  private levelSlope(r: SlopeReading, a: PlaceM, b: PlaceM, distance: number): number {
+    if (this.origin === null || r.sight !== null || r.axis !== 'vertical') return 0;
+    const middle = { alongM: (a.alongM + b.alongM) / 2, acrossM: (a.acrossM + b.acrossM) / 2 };
+    const level = levelSurfaceSlope(middle, this.origin);
+    return (level.along * (b.alongM - a.alongM) + level.across * (b.acrossM - a.acrossM)) / distance;
+  }
+
+  span(r: SpanReading): void {
+    const a: PointRef = { kind: 'station', rail: r.rail, station: r.station };
+    const b: PointRef = { kind: 'station', rail: r.other, station: r.otherStation };
+    const side = Math.sign(this.placeOf(b).acrossM - this.placeOf(a).acrossM);
+    this.add(this.point('horizontal', b), side);
+    this.add(this.point('horizontal', a), -side);
+    const wanted = side * (this.wanted('horizontal', b) - this.wanted('horizontal', a));
+    const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm) - wanted;
+    this.spanTemperature(r.nominalMm);
+    this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
+  }
+
+  /** A prior stands only for what some reading has called upon: an idle set-up adds no redundancy. */
+  priors(): void {
+    for (const setup of this.job.setups) {
+      const instrument = required(this.instruments, setup.instrument);
+      if (setup.levelled && instrument.levelU !== null) this.levelPriors(setup, instrument.levelU);
+      if (setup.drift && instrument.driftU !== null) this.driftPriors(setup, instrument.driftU);
+    }
+    for (const { unknown, u, ...about } of this.effects) this.prior(about, unknown, 0, u);
+    this.rodPriors();
+    for (const { id: instrument, squareU } of this.job.instruments) {
+      const unknown = this.register.find(keyOf.squareness(instrument));
+      if (unknown === undefined || squareU === null) continue;
+      this.prior({ prior: 'square', of: 'squareness', setup: null, instrument }, unknown, 0, squareU);
+    }
+  }
+
+  /** A levelled plane is square to gravity where the instrument stands. */
+  private levelPriors(setup: Setup, levelU: number): void {
+    const at = { alongM: setup.alongMm / 1000, acrossM: setup.acrossMm / 1000 };
+    const level = this.origin === null ? { along: 0, across: 0 } : levelSurfaceSlope(at, this.origin);
+    for (const [of, slope] of [
+      ['pitch', level.along],
+      ['roll', level.across],
+    ] as const) {
+      const unknown = this.register.find(keyOf.setup(of, setup.id));
+      if (unknown === undefined) continue;
+      this.levelZero(of, setup);
+      this.prior(
+        { prior: 'level', of, setup: setup.id, instrument: setup.instrument },
+        unknown,
+        slope,
+        levelU,
+      );
+    }
+  }
+
+  /** Two rods whose difference is known tie the readings of both targets. */
+  private rodPriors(): void {
+    for (const { targets, differenceUm, uUm } of this.job.rods) {
+      const [upper, lower] = targets.map((target) => this.register.find(keyOf.target('rod-height', target)));
+      if (upper === undefined || lower === undefined) continue;
+      this.add(upper, 1);
+      this.add(lower, -1);
+      const about = {
+        prior: 'rods',
+        of: `rods of ${targets.join(' and ')}`,
+        setup: null,
+        instrument: '',
+      } as const;
+      this.push({ kind: 'prior', ...about }, differenceUm, uUm, 0);
+    }
+  }
+
+  private driftPriors(setup: Setup, driftU: number): void {
+    for (const axis of axes) {
+      const unknown = this.register.find(keyOf.drift(axis, setup.id));
+      if (unknown === undefined) continue;
+      const prior = {
+        prior: 'drift',
+        of: `drift-${axis}`,
+        setup: setup.id,
+        instrument: setup.instrument,
+      } as const;
+      this.prior(prior, unknown, 0, driftU);
+    }
+  }
+
+  finish(): Network {
+    return {
+      unknowns: this.register.list,
+      keys: this.register.keys,
+      find: (key) => this.register.find(key),
+      observations: this.observations,
+      start: Int32Array.from(this.start),
+      column: Int32Array.from(this.column),
+      coefficient: Float64Array.from(this.coefficient),
+      observed: Float64Array.from(this.observed),
+      sigma: Float64Array.from(this.sigma),
+      sigmaDistance: Float64Array.from(this.sigmaDistance),
+    };
+  }
+
+  private prior(about: Omit<Prior, 'kind'>, unknown: number, value: number, u: number): void {
+    this.add(unknown, 1);
+    this.push({ kind: 'prior', ...about }, value, u, 0);
+  }
+
+  /** @param seatU What the target's own sitting down adds to a reading that shares it with no other, µm. */
+  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number, seatU = 0): void {
+    const grown = instrument.perMetreU * distanceM;
+    this.push(r, observed, Math.hypot(instrument.readingU, grown, seatU), grown);
+  }
+
+  /**
+   * What all readings of a set-up, instrument, target or placing share: an unknown with a prior each, where the job
+   * states it. Adds its entries to the open row.
+   *
+   * @returns What the reading is corrected by, as read, µm; and what is left of the seating for its own noise, µm.
+   */
+  private common(
+    r: OffsetReading,
+    setup: Setup,
+    dx: number,
+    dy: number,
+  ): { corrected: number; seatU: number } {
+    const s = setup.sign[r.axis];
+    const d = Math.hypot(dx, dy);
+    const instrument = required(this.instruments, setup.instrument);
+    const { axis } = r;
+    let corrected = this.air(r, setup, d);
+    if (instrument.coneU !== null)
+      this.effect(
+        s * d,
+        keyOf.cone(axis, instrument.id),
+        () => ({ kind: 'cone', instrument: instrument.id, axis }),
+        { prior: 'cone', of: `cone-${axis}`, setup: null, instrument: instrument.id, u: instrument.coneU },
+      );
+    const rail = r.point.kind === 'station' ? this.railOf(r.point.rail) : null;
+    if (axis === 'vertical' && rail !== null && r.point.kind === 'station')
+      corrected += this.bow(rail, r.point.station, s);
+    const target = this.targets.get(r.target);
+    if (target === undefined) return { corrected, seatU: 0 };
+    const none = { setup: null, instrument: '' };
+    if (target.scaleU !== null)
+      this.effect(r.um / 100, keyOf.scale(target.id), () => ({ kind: 'scale', target: target.id }), {
+        prior: 'scale',
+        of: `scale of ${target.id}`,
+        ...none,
+        u: 100 * target.scaleU,
+      });
+    if (target.rollU !== null && axis !== 'along') {
+      const plane = axis === 'vertical' ? 'horizontal' : 'vertical';
+      const other = this.otherPlane.get(rowKey(r, plane)) ?? this.otherPlane.get(lookKey(r, plane));
+      const both = setup.sign.vertical * setup.sign.horizontal;
+      if (other !== undefined)
+        this.effect(
+          ((axis === 'vertical' ? 1 : -1) * both * other) / 1000,
+          keyOf.targetRoll(target.id),
+          () => ({ kind: 'target-roll', target: target.id }),
+          { prior: 'target-roll', of: `roll of ${target.id}`, ...none, u: target.rollU / 1000 },
+        );
+    }
+    if (
+      axis === 'horizontal' &&
+      rail !== null &&
+      rail.tiltU !== null &&
+      target.rodMm !== null &&
+      r.point.kind === 'station'
+    ) {
+      const { station } = r.point;
+      this.effect(
+        (s * target.rodMm) / 1000,
+        keyOf.tilt(rail.id, station),
+        () => ({ kind: 'tilt', rail: rail.id, station, ...this.placeOf(r.point) }),
+        { prior: 'rail-tilt', of: `tilt of ${rail.id}:${station}`, ...none, u: rail.tiltU },
+      );
+    }
+    return { corrected, seatU: this.seat(r, target, s) };
+  }
+
+  /** Light bends towards colder air: the level plane drops, the running plane goes aside (refraction.ts). */
+  private air({ axis, point }: OffsetReading, setup: Setup, d: number): number {
+    if (axis === 'along') return 0;
+    const own = point.kind === 'station' ? point.rail : null;
+    const entry =
+      setup.air.find(({ rail }) => rail !== null && rail === own) ??
+      setup.air.find(({ rail }) => rail === null);
+    const way = axis === 'vertical' ? 'vertical' : 'sideways';
+    const gradient = entry?.[way] ?? null;
+    if (entry === undefined || gradient === null) return 0;
+    const s = setup.sign[axis];
+    const { rail } = entry;
+    const perGradient = s * this.bend * d * d;
+    this.effect(
+      perGradient,
+      keyOf.air(way, setup.id, rail ?? ''),
+      () => ({ kind: 'air', setup: setup.id, rail, way }),
+      {
+        prior: 'air',
+        of: `${way} gradient${rail === null ? '' : ` over rail ${rail}`}`,
+        setup: setup.id,
+        instrument: setup.instrument,
+        u: gradient.u,
+      },
+    );
+    return perGradient * (gradient.value + (way === 'vertical' ? STILL_AIR : 0));
+  }
+
+  /** A rail that is warmer on top is arched; what is wanted is how it lies without. */
+  private bow(rail: Rail, station: number, s: number): number {
+    const { thermal } = rail;
+    if (thermal === null || thermal.u === null) return 0;
+    const first = positionMm(rail, rail.stations[0]!);
+    const last = positionMm(rail, rail.stations[rail.stations.length - 1]!);
+    const x = positionMm(rail, rail.stations[station - 1]!);
+    // Of a circle of curvature α·ΔT/h through both ends, in µm for each K.
+    const perKelvin = (s * thermal.expansion * (x - first) * (last - x) * 1000) / (2 * thermal.heightMm);
+    this.effect(perKelvin, keyOf.bow(rail.id), () => ({ kind: 'bow', rail: rail.id }), {
+      prior: 'thermal-bow',
+      of: `bow of rail ${rail.id}`,
+      setup: null,
+      instrument: '',
+      u: thermal.u,
+    });
+    return perKelvin * thermal.topWarmerByK;
+  }
+
+  private seat(r: OffsetReading, target: Target, s: number): number {
+    if (target.seatU === null) return 0;
+    const placing = r.placing ?? null;
+    if (placing === null || !this.shared.has(placingKey(r))) return target.seatU;
+    const { axis } = r;
+    this.effect(
+      s,
+      keyOf.seat(axis, target.id, placing),
+      () => ({ kind: 'seat', target: target.id, placing, ...this.placeOf(r.point) }),
+      {
+        prior: 'seating',
+        of: `seating ${placing} of ${target.id}, ${axis}`,
+        setup: null,
+        instrument: '',
+        u: target.seatU,
+      },
+    );
+    return 0;
+  }
+
+  private spanTemperature(nominalMm: number): void {
+    const span = this.job.corrections.spanAt20;
+    if (span === null || span.temperatureU === null) return;
+    this.effect(
+      -nominalMm * 1000 * (span.instrument - span.machine),
+      keyOf.spanTemperature(),
+      () => ({ kind: 'span-temperature' }),
+      {
+        prior: 'span-temperature',
+        of: 'temperature during the spans',
+        setup: null,
+        instrument: '',
+        u: span.temperatureU,
+      },
+    );
+  }
+
+  /** The level's own zero, turned by the heading of the set-up, stands in the open row beside its setting. */
+  private levelZero(of: 'pitch' | 'roll', setup: Setup): void {
+    const { levelZeroU } = required(this.instruments, setup.instrument);
+    if (levelZeroU === null) return;
+    const turn = (setup.headingDeg * Math.PI) / 180;
+    const [pitch, roll] =
+      of === 'pitch' ? [Math.cos(turn), -Math.sin(turn)] : [Math.sin(turn), Math.cos(turn)];
+    const { instrument } = setup;
+    for (const [axis, share] of [
+      ['pitch', pitch],
+      ['roll', roll],
+    ] as const)
+      this.effect(-share, keyOf.levelZero(axis, instrument), () => ({ kind: `zero-${axis}`, instrument }), {
+        prior: 'level-zero',
+        of: `zero of ${instrument}, ${axis}`,
+        setup: null,
+        instrument,
+        u: levelZeroU,
+      });
+  }
+
+  /** An entry of the open row, and its prior where it is the first of its unknown. */
+  private effect(
+    coefficient: number,
+    key: string,
+    make: () => Unknown,
+    prior: Omit<Prior, 'kind'> & { readonly u: number },
+  ): void {
+    const isNew = this.register.find(key) === undefined;
+    const unknown = this.register.index(key, make);
+    if (isNew) this.effects.push({ ...prior, unknown });
+    this.add(unknown, coefficient);
+  }
+
+  private needsOtherPlane(): boolean {
+    return (this.job.targets ?? []).some(({ rollU }) => rollU !== null);
+  }
+
+  private railOf(id: string): Rail {
+    this.placeOf({ kind: 'station', rail: id, station: 1 });
+    return required(this.railById, id);
+  }
+
+  private push(o: Observation, observed: number, sigma: number, sigmaDistance: number): void {
+    this.observations.push(o);
+    this.start.push(this.column.length);
+    this.observed.push(observed);
+    this.sigma.push(sigma);
+    this.sigmaDistance.push(sigmaDistance);
+  }
+
+  /** An entry of the open row. A zero coefficient stays: the row still names the unknown. */
+  private add(column: number, coefficient: number): void {
+    this.column.push(column);
+    this.coefficient.push(coefficient);
+  }
+
+  private point(axis: Axis, point: PointRef): number {
+    const kind = pointKind[axis];
+    const place = this.placeOf(point);
+    if (point.kind === 'station') {
+      const { rail, station } = point;
+      return this.register.index(keyOf.station(kind, rail, station), () => ({
+        kind,
+        rail,
+        station,
+        ...place,
+      }));
+    }
+    const { monument } = point;
+    if (kind === 'offset')
+      throw new Error(`monument ${monument} has no running plane: the reader refuses this`);
+    return this.register.index(keyOf.monument(kind, monument), () => ({ kind, monument, ...place }));
+  }
+
+  private target(kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string): number {
+    return this.register.index(keyOf.target(kind, target), () => ({ kind, target }));
+  }
+
+  private ofSetup(kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string): number {
+    return this.register.index(keyOf.setup(kind, setup), () => ({ kind, setup }));
+  }
+
+  private squareness(instrument: string): number {
+    return this.register.index(keyOf.squareness(instrument), () => ({ kind: 'squareness', instrument }));
+  }
+
+  private readonly railById = new Map<string, Job['rails'][number]>();
+  private readonly monumentById = new Map<string, Job['monuments'][number]>();
+
+  private placeOf(point: PointRef): { alongM: number; acrossM: number } {
+    if (this.railById.size === 0) {
+      for (const rail of this.job.rails) this.railById.set(rail.id, rail);
+      for (const monument of this.job.monuments) this.monumentById.set(monument.id, monument);
+    }
+    const place =
+      point.kind === 'station'
+        ? required(this.railById, point.rail).stations[point.station - 1]
+        : required(this.monumentById, point.monument);
+    if (place === undefined) throw new Error(`no station ${JSON.stringify(point)} in the job`);
+    return { alongM: place.alongMm / 1000, acrossM: place.acrossMm / 1000 };
+  }
+}
+
+/** Readings of both planes that belong together: of one row, or else of one look at a target. */
+const rowKey = ({ source }: OffsetReading, axis: Axis): string =>
+  JSON.stringify([source.file, source.row, axis]);
+const lookKey = ({ setup, point, target, pass }: OffsetReading, axis: Axis): string =>
+  JSON.stringify([setup, point, target, pass, axis]);
+
+/** By row, and by look: the mean of all rows of it. */
+function crosswise(readings: readonly Reading[]): Map<string, number> {
+  const sums = new Map<string, { sum: number; count: number }>();
+  for (const r of readings) {
+    if (r.kind !== 'offset') continue;
+    for (const key of [rowKey(r, r.axis), lookKey(r, r.axis)]) {
+      const known = sums.get(key) ?? { sum: 0, count: 0 };
+      sums.set(key, { sum: known.sum + r.um, count: known.count + 1 });
+    }
+  }
+  return new Map([...sums].map(([key, { sum, count }]) => [key, sum / count]));
+}
+
+const placingKey = ({ axis, target, placing }: OffsetReading): string =>
+  JSON.stringify([axis, target, placing]);
+
+function sharedPlacings(readings: readonly Reading[]): Set<string> {
+  const [once, more] = [new Set<string>(), new Set<string>()];
+  for (const r of readings) {
+    if (r.kind !== 'offset' || (r.placing ?? null) === null) continue;
+    const key = placingKey(r);
+    (once.has(key) ? more : once).add(key);
+  }
+  return more;
+}
+
+function required<T>(map: ReadonlyMap<string, T>, id: string): T {
+  const found = map.get(id);
+  if (found === undefined) throw new Error(`the job holds no '${id}'`);
+  return found;
+}

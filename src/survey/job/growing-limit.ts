@@ -1,0 +1,72 @@
+/** Tolerance limits, fixed or growing with length. */
+import { distanceAcrossMm, railLengthMm, type Rail } from './job.js';
+import type { CharacteristicName, LimitInput } from './job-schema.js';
+import {
+  fromMm,
+  isLengthUnit,
+  toUm,
+  toUmPerM,
+  type LengthUnit,
+  type SlopeUnit,
+} from '../../base/units/units.js';
+
+/**
+ * The limit at a length, in the limit's own unit; lengths in the job's length unit.
+ *
+ * limit(L) = limit for L ≤ upTo, else limit + more.limit · (L − upTo) / more.each, at most `most`: pro rata, as
+ * in "0.02 mm up to 1 m, 0.005 mm more for each further metre, at most 0.05 mm". Of a table, the limit of the first step
+ * that is long enough; beyond the last there is none.
+ */
+export function limitAt(limit: LimitInput, length: number): number {
+  if (typeof limit === 'number') return limit;
+  if ('steps' in limit) return limit.steps.find(({ upTo }) => length <= upTo * (1 + 1e-12))?.limit ?? NaN;
+  const beyond = Math.max(0, length - limit.upTo);
+  return Math.min(limit.limit + (limit.more.limit * beyond) / limit.more.each, limit.most ?? Infinity);
+}
+
+/** A limit as a job states it; data, so that a job can be saved. */
+export interface Limit {
+  readonly stated: LimitInput;
+  readonly unit: LengthUnit | SlopeUnit;
+  /** Of the lengths that it goes by. */
+  readonly lengthUnit: LengthUnit;
+}
+
+/**
+ * @param limit null: two sides stand in its place, and it is nought.
+ * @param lengthMm Of what it is asked of.
+ * @returns µm, or µm/m.
+ */
+export function limitOver(of: Limit | null, lengthMm: number): number {
+  if (of === null) return 0;
+  const { stated, unit, lengthUnit } = of;
+  const limit = limitAt(stated, fromMm(lengthMm, lengthUnit));
+  return isLengthUnit(unit) ? toUm(limit, unit) : toUmPerM(limit, unit);
+}
+
+/**
+ * The length at which a limit is taken, mm: the window of a local characteristic, the distance across of a span, the
+ * working length, else the rail from its first to its last station.
+ *
+ * @param other The rail that it is held against.
+ */
+export function limitLengthMm(
+  {
+    what,
+    overMm,
+    betweenMm,
+  }: {
+    readonly what: CharacteristicName;
+    readonly overMm?: number | undefined;
+    readonly betweenMm?: readonly [number, number] | undefined;
+  },
+  rail: Rail,
+  other: Rail,
+): number {
+  if (overMm !== undefined) return overMm;
+  if (what === 'span') return distanceAcrossMm(rail, other);
+  return betweenMm === undefined ? railLengthMm(rail) : betweenMm[1] - betweenMm[0];
+}
+
+/** Whether it is another for another length. */
+export const goesByLength = ({ stated }: Limit): boolean => typeof stated === 'object';

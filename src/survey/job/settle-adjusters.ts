@@ -1,0 +1,153 @@
+/** Adjusters: where a rail can be moved, how far and in which steps; and what the correction plan is to reach. */
+import type { Findings } from '../../base/diagnostics/diagnostic.js';
+import { declare, lookUp, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import type { AdjusterInput, Draft, Item } from './draft.js';
+import { positionMm, type Adjuster, type CorrectionAim, type Rail, type Travel } from './job.js';
+import type { JobInput } from './job-schema.js';
+import { SAME_PLACE_MM } from './settle-rails.js';
+import { toMm, toUm, type LengthUnit } from '../../base/units/units.js';
+
+/**
+ * Every adjuster in mm and µm.
+ *
+ * Reports: ID_DUPLICATE, ID_UNKNOWN for its rail; VALUE_WRONG for a place off the rail, one that another adjuster of the
+ * rail has, no travel at all, and sheets of less than nothing.
+ */
+export function settleAdjusters(
+  draft: Draft,
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+): Adjuster[] {
+  const taken = new Map<string, Adjuster[]>();
+  const settle = (input: AdjusterInput, item: Item<AdjusterInput>): Adjuster | null => {
+    const rail = lookUp('rail', rails, input.rail, item.at('rail'), findings);
+    const atMm = toMm(input.along, unit);
+    if (rail !== null) checkPlace(input, atMm, rail, unit, item, findings);
+    const asideMm = toMm(input.aside ?? 0, unit);
+    const others = taken.get(input.rail) ?? [];
+    const wanted = placeWanted(
+      asideMm,
+      others.filter((o) => Math.abs(o.atMm - atMm) < SAME_PLACE_MM),
+    );
+    if (wanted !== null)
+      findings.error('VALUE_WRONG', { found: `${input.along} ${unit}`, wanted }, item.at('along'));
+    const { vertical, horizontal } = input.moves ?? {};
+    const adjuster: Adjuster = {
+      id: input.id,
+      rail: input.rail,
+      atMm,
+      asideMm,
+      movesWith: input.movesWith ?? null,
+      holdsDown: input.holdsDown ?? false,
+      vertical:
+        vertical === undefined
+          ? input.shims === undefined
+            ? null
+            : { plus: Infinity, minus: toUm(input.shims.in ?? 0, input.shims.unit), pitchUm: null }
+          : travelOf(vertical.up, vertical.down, vertical.pitch, vertical.unit),
+      horizontal:
+        horizontal === undefined
+          ? null
+          : travelOf(horizontal.left, horizontal.right, horizontal.pitch, horizontal.unit),
+      shims:
+        input.shims === undefined
+          ? null
+          : {
+              have: input.shims.have.map((sheet) => toUm(sheet, input.shims!.unit)).sort((a, b) => b - a),
+              inUm: toUm(input.shims.in ?? 0, input.shims.unit),
+            },
+      fixed: input.fixed ?? false,
+      unit: vertical?.unit ?? input.shims?.unit ?? horizontal?.unit ?? unit,
+    };
+    const canMove = [adjuster.vertical, adjuster.horizontal].some((t) => t !== null && t.plus + t.minus > 0);
+    if (!adjuster.fixed && !canMove)
+      findings.error(
+        'VALUE_WRONG',
+        { found: 'an adjuster without travel', wanted: 'travel one way at least, or "fixed": true' },
+        item.at('moves'),
+      );
+    taken.set(input.rail, [...others, adjuster]);
+    return adjuster;
+  };
+  const declared = declare('adjuster', draft.adjusters, settle, draft.isComplete('adjusters'), findings);
+  checkPartners(draft.adjusters, declared, findings);
+  return soundOnes(declared);
+}
+
+/** Two may stand at one place along, one on each side of the rail's line. @returns What is wanted; null: it is so. */
+function placeWanted(asideMm: number, there: readonly Adjuster[]): string | null {
+  const [first, second] = there;
+  if (first === undefined) return null;
+  if (second !== undefined)
+    return `a place of its own; adjusters ${first.id} and ${second.id} stand there, one on each side`;
+  if (Math.abs(first.asideMm - asideMm) < SAME_PLACE_MM)
+    return `a place of its own; adjuster ${first.id} stands there (a pair across a bed says "aside" of each)`;
+  return first.asideMm * asideMm > 0
+    ? `the other side of the rail's line than adjuster ${first.id}, or a place of its own along`
+    : null;
+}
+
+/** Who moves with another needs a partner that can. */
+function checkPartners(
+  items: readonly Item<AdjusterInput>[],
+  declared: Declared<Adjuster>,
+  findings: Findings,
+): void {
+  for (const item of items) {
+    const movesWith = item.input?.movesWith;
+    if (movesWith === undefined) continue;
+    const partner = lookUp('adjuster', declared, movesWith, item.at('movesWith'), findings);
+    const own = item.id === null ? null : (declared.get(item.id) ?? null);
+    if (partner === null || own === null) continue;
+    const isShared =
+      (own.vertical !== null && partner.vertical !== null) ||
+      (own.horizontal !== null && partner.horizontal !== null);
+    if (partner.id === own.id || partner.fixed || !isShared)
+      findings.error(
+        'VALUE_WRONG',
+        { found: `"${movesWith}"`, wanted: 'another adjuster, not fixed, that moves the same way' },
+        item.at('movesWith'),
+      );
+  }
+}
+
+const travelOf = (plus: number, minus: number, pitch: number | undefined, unit: LengthUnit): Travel => ({
+  plus: toUm(plus, unit),
+  minus: toUm(minus, unit),
+  pitchUm: pitch === undefined ? null : toUm(pitch, unit),
+});
+
+/** Supports stand under the rail or just beyond its last stations: no farther than the stations are apart. */
+function checkPlace(
+  { along }: AdjusterInput,
+  atMm: number,
+  rail: Rail,
+  unit: LengthUnit,
+  item: Item<AdjusterInput>,
+  findings: Findings,
+): void {
+  const at = rail.stations.map((station) => positionMm(rail, station));
+  const beyond = Math.max(...at.slice(1).map((x, i) => x - at[i]!), 0);
+  const [from, to] = [at[0]! - beyond, at.at(-1)! + beyond];
+  if (atMm >= from && atMm <= to) return;
+  const wanted = `a place on rail ${rail.id}, from ${from / toMm(1, unit)} to ${to / toMm(1, unit)} ${unit}`;
+  findings.error('VALUE_WRONG', { found: `${along} ${unit}`, wanted }, item.at('along'));
+}
+
+/** Reports: ID_UNKNOWN for a rail that is not to be touched. */
+export function settleAim(draft: Draft, rails: Declared<Rail>, findings: Findings): void {
+  (draft.input?.corrections?.untouched ?? []).forEach((id, i) =>
+    lookUp('rail', rails, id, draft.source.at(['corrections', 'untouched', i]), findings),
+  );
+}
+
+/** What is wanted of corrections, with what the job leaves open filled in. */
+export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
+  want: input?.want ?? 'fewest-moves',
+  margin: input?.margin ?? 0,
+  untouched: input?.untouched ?? [],
+  timeLimitS: input?.timeLimit ?? 10,
+  responseU: input?.response === undefined ? null : input.response.u / 100,
+});

@@ -1,0 +1,218 @@
+/** Instruments and set-ups: uncertainties in µm and µm/m, signs from `plus`. */
+import type { Findings } from '../../base/diagnostics/diagnostic.js';
+import { declare, lookUp } from './declared.js';
+import type { Declared } from './declared.js';
+import type { Draft, InstrumentInput, Item, SetupInput, TargetInput } from './draft.js';
+import type { Air, Estimate, Instrument, Rail, Setup, Target } from './job.js';
+import { unitWords } from './schema-findings.js';
+import {
+  familyOf,
+  isLengthUnit,
+  toKelvinPerM,
+  toMm,
+  toUm,
+  toUmPerHour,
+  toUmPerM,
+} from '../../base/units/units.js';
+import type { GradientUnit, LengthUnit, SlopeUnit } from '../../base/units/units.js';
+
+/** µm of a length, µm/m of a slope. */
+const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
+  isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
+
+/**
+ * Every instrument of the job file.
+ *
+ * Reports: ID_DUPLICATE; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range that is
+ * not in units of the readings; CALIBRATION_OVERDUE (a warning) on the day of the survey.
+ */
+export function settleInstruments(
+  draft: Draft,
+  surveyedOn: string | null,
+  findings: Findings,
+): Declared<Instrument> {
+  return declare(
+    'instrument',
+    draft.instruments,
+    (input, item) => settleInstrument(input, item, surveyedOn, findings),
+    draft.isComplete('instruments'),
+    findings,
+  );
+}
+
+/**
+ * Standard uncertainty that a display of this step adds: what was read lies anywhere within half a step.
+ * @see JCGM 100:2008, F.2.2.1.
+ */
+const displayU = (step: number): number => step / Math.sqrt(12);
+
+function settleInstrument(
+  input: InstrumentInput,
+  item: Item<InstrumentInput>,
+  surveyedOn: string | null,
+  findings: Findings,
+): Instrument | null {
+  const { reading, level, square, range } = input;
+  const measures = familyOf(reading.unit);
+  let sound = true;
+  if (reading.perMetre !== undefined && measures === 'slope') {
+    sound = false;
+    findings.error(
+      'KEY_MISPLACED',
+      { key: 'perMetre', because: 'slope-instrument' },
+      item.at('reading', 'perMetre'),
+    );
+  }
+  if (range !== undefined && familyOf(range.unit) !== measures) {
+    sound = false;
+    const data = { found: JSON.stringify(range.unit), wanted: unitWords(measures) };
+    findings.error('UNIT_UNKNOWN', data, item.at('range', 'unit'));
+  }
+  const due = input.calibrationDue ?? null;
+  if (due !== null && surveyedOn !== null && due < surveyedOn) {
+    const data = { instrument: input.id, due, on: surveyedOn };
+    findings.warn('CALIBRATION_OVERDUE', data, item.at('calibrationDue'));
+  }
+  if (!sound) return null;
+  const resolution = reading.resolution === undefined ? null : toBase(reading.resolution, reading.unit);
+  return {
+    id: input.id,
+    description: input.description ?? null,
+    serial: input.serial ?? null,
+    certificate: input.certificate ?? null,
+    calibrationDue: due,
+    calibrated: { by: input.calibrated?.by ?? null, on: input.calibrated?.on ?? null },
+    readingU: Math.hypot(toBase(reading.u, reading.unit), displayU(resolution ?? 0)),
+    resolution,
+    perMetreU: toBase(reading.perMetre ?? 0, reading.unit),
+    measures,
+    levelU: level === undefined ? null : toUmPerM(level.u, level.unit),
+    levelZeroU: level?.zero === undefined ? null : toUmPerM(level.zero.u, level.zero.unit),
+    coneU: input.cone === undefined ? null : toUmPerM(input.cone.u, input.cone.unit),
+    squareU: square === undefined ? null : toUmPerM(square.u, square.unit),
+    driftU: input.drift === undefined ? null : toUmPerHour(input.drift.u, input.drift.unit),
+    rangeLimit: range === undefined ? null : toBase(range.limit, range.unit),
+  };
+}
+
+/**
+ * Every set-up of the job file.
+ *
+ * Reports: ID_DUPLICATE; ID_UNKNOWN for its instrument; VALUE_WRONG where that one measures slopes;
+ * KEY_MISSING where the set-up is levelled and its instrument does not say how well.
+ */
+export function settleSetups(
+  draft: Draft,
+  instruments: Declared<Instrument>,
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+): Declared<Setup> {
+  const unlevel = new Set<string>();
+  const settle = (input: SetupInput, item: Item<SetupInput>): Setup => {
+    const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
+    if (instrument?.measures === 'slope') {
+      const data = {
+        found: `${instrument.id}, which reads slopes`,
+        wanted: 'an instrument that reads lengths',
+      };
+      findings.error('VALUE_WRONG', data, item.at('instrument'));
+    } else if (input.levelled === true && instrument !== null && instrument.levelU === null) {
+      if (!unlevel.has(instrument.id)) reportNoLevel(draft, instrument.id, input.id, findings);
+      unlevel.add(instrument.id);
+    }
+    if (
+      input.drift === 'linear' &&
+      instrument !== null &&
+      instrument.measures === 'length' &&
+      instrument.driftU === null
+    ) {
+      const item = draft.instruments.find((i) => i.id === instrument.id)!;
+      const wanted = `the standard uncertainty u of its drift and a unit such as um/h, because set-up ${input.id} asks for drift`;
+      findings.error('KEY_MISSING', { key: 'drift', wanted }, item.at('drift'));
+    }
+    return { ...settleSetup(input, unit), air: settleAir(input, item, rails, findings) };
+  };
+  return declare('set-up', draft.setups, settle, draft.isComplete('setups'), findings);
+}
+
+function reportNoLevel(draft: Draft, instrument: string, setup: string, findings: Findings): void {
+  const item = draft.instruments.find((i) => i.id === instrument)!;
+  const wanted = `its standard uncertainty u and unit, because set-up ${setup} is levelled with it`;
+  findings.error('KEY_MISSING', { key: 'level', wanted }, item.at('level'));
+}
+
+/**
+ * Reports: ID_UNKNOWN for a rail; ID_DUPLICATE for two entries of one rail; KEY_MISSING for an entry that says nothing;
+ * GRADIENT_LARGE (a warning).
+ */
+function settleAir(
+  { air }: SetupInput,
+  item: Item<SetupInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): Air[] {
+  if (air === undefined) return [];
+  const entries: { rail?: string | undefined; vertical?: GradientInput; sideways?: GradientInput }[] =
+    Array.isArray(air) ? air : [air];
+  const seen = new Set<string>();
+  return entries.map((entry, k) => {
+    const at = (...keys: (string | number)[]) => item.at('air', ...(Array.isArray(air) ? [k] : []), ...keys);
+    if (entry.rail !== undefined) lookUp('rail', rails, entry.rail, at('rail'), findings);
+    const key = entry.rail ?? '';
+    if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'entry of air for the rail', id: key }, at());
+    seen.add(key);
+    if (entry.vertical === undefined && entry.sideways === undefined)
+      findings.error('KEY_MISSING', { key: 'vertical', wanted: 'a gradient, vertical or sideways' }, at());
+    const settle = (axis: 'vertical' | 'sideways'): Estimate | null => {
+      const input = entry[axis];
+      if (input === undefined) return null;
+      const value = toKelvinPerM(input.gradient, input.unit);
+      const u = toKelvinPerM(input.u, input.unit);
+      if (Math.abs(value) > LARGE_GRADIENT)
+        findings.warn('GRADIENT_LARGE', { gradient: `${Number(value.toPrecision(3))} K/m` }, at(axis));
+      return { value, u };
+    };
+    return { rail: entry.rail ?? null, vertical: settle('vertical'), sideways: settle('sideways') };
+  });
+}
+
+type GradientInput = { gradient: number; u: number; unit: GradientUnit } | undefined;
+
+/** Air in a hall has less, but close to a hot floor or a heater. */
+const LARGE_GRADIENT = 5;
+
+function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
+  const { vertical, horizontal, along } = input.plus ?? {};
+  return {
+    id: input.id,
+    instrument: input.instrument,
+    alongMm: toMm(input.along, unit),
+    acrossMm: toMm(input.across, unit),
+    levelled: input.levelled ?? false,
+    drift: input.drift === 'linear',
+    sign: {
+      vertical: vertical === 'down' ? -1 : 1,
+      horizontal: horizontal === 'right' ? -1 : 1,
+      along: along === 'back' ? -1 : 1,
+    },
+    headingDeg: input.heading ?? 0,
+    air: [],
+    note: input.note ?? null,
+  };
+}
+
+const SHARE = { '%': 1e-2, ppm: 1e-6 } as const;
+
+/** Scale as a share, roll in µm/m, seating in µm, rod in mm. */
+export function settleTarget(input: TargetInput): Target {
+  const { scale, roll, seat, rod } = input;
+  return {
+    id: input.id,
+    serial: input.serial ?? null,
+    scaleU: scale === undefined ? null : scale.u * SHARE[scale.unit],
+    rollU: roll === undefined ? null : toUmPerM(roll.u, roll.unit),
+    seatU: seat === undefined ? null : toUm(seat.u, seat.unit),
+    rodMm: rod === undefined ? null : toMm(rod.height, rod.unit),
+  };
+}

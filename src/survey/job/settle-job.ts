@@ -1,0 +1,392 @@
+/** From a draft of the job file to a Job: every cross check, every unit settled. */
+import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
+import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
+import { declare, declaredAs, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import { isReadingTime } from '../../base/input/time.js';
+import { draftJob, itemsAt } from './draft.js';
+import type { GivenTolerances } from './given-tolerances.js';
+import type { Draft, Item } from './draft.js';
+import type {
+  Adjuster,
+  Corrections,
+  Instrument,
+  Job,
+  PhaseFacts,
+  Monument,
+  Rail,
+  Target,
+  ReportStyle,
+  Setup,
+  Tolerance,
+  ToleranceSet,
+} from './job.js';
+import { toleranceSchema } from './job-schema.js';
+import type { JobInput, PhaseName, ToleranceInput } from './job-schema.js';
+import { sourceOfValue } from './json-source.js';
+import type { JsonSource } from './json-source.js';
+import { ofGrade } from './layered-set.js';
+import { valueAt, type KeyPath } from './key-path.js';
+import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
+import { aimOf, settleAdjusters, settleAim } from './settle-adjusters.js';
+import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
+import { namedPhases, settleReadingsFiles } from './settle-readings-files.js';
+import type { FileEntry } from './settle-readings-files.js';
+import { settleTolerances } from './settle-tolerances.js';
+import { isInchFamily, isLengthUnit, toCelsius, toUm } from '../../base/units/units.js';
+import type { LengthUnit, TemperatureUnit } from '../../base/units/units.js';
+
+/** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
+export interface Frame {
+  readonly lengthUnit: LengthUnit;
+  readonly readingUnit: LengthUnit;
+  readonly rails: Declared<Rail>;
+  readonly monuments: Declared<Monument>;
+  readonly instruments: Declared<Instrument>;
+  readonly setups: Declared<Setup>;
+  /** Declared target assemblies; null when the job leaves them to the readings. */
+  readonly targets: Declared<Target> | null;
+  readonly files: readonly FileEntry[];
+  /** Names of the phases, in the order of the work. */
+  readonly phases: readonly PhaseName[];
+  /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
+  readonly complete: boolean;
+  /** Day of the survey, ISO; null: not stated. */
+  readonly surveyedOn: string | null;
+  readonly setupPlace: (id: string) => Place;
+  readonly readingsPlace: Place;
+}
+
+export interface Settled {
+  /** null when anything is wrong. */
+  readonly job: Job | null;
+  /** null when not even the units are known. */
+  readonly frame: Frame | null;
+  readonly findings: Findings;
+  /** The tolerance set in force, its grade's values filled in; null: the job's own list. */
+  readonly set: JsonSource | null;
+}
+
+/** A tolerance file that the job names: its document, or null when it could not be read (reported). */
+export type SharedTolerances = JsonSource | null;
+
+/** A job from a value made in the program; places in its diagnostics carry key paths, no lines. */
+export function settleJob(input: JobInput): Outcome<Job> {
+  const { job, findings } = settleDraft(draftJob(sourceOfValue(input, 'job.json')), null);
+  const diagnostics = sortDiagnostics(findings.list);
+  return job === null ? { ok: false, diagnostics } : { ok: true, value: job, diagnostics };
+}
+
+/**
+ * All checks that the draft allows. A part that failed the schema is left out of them, and what refers to it
+ * by its id is not reported.
+ *
+ * @param given Takes the place of the job's own tolerances, `shared` among them.
+ * @param basedOn Files of the sets that `shared` was put together from, besides its own.
+ */
+export function settleDraft(
+  draft: Draft,
+  shared: SharedTolerances,
+  given: GivenTolerances | null = null,
+  basedOn: readonly string[] = [],
+): Settled {
+  const findings = new Findings();
+  for (const d of draft.schemaDiagnostics) findings.list.push(d);
+  // Without a known unit, metres: no two stations that differ are then reported as the same place.
+  const { length, reading } = draft.units ?? { length: statedLength(draft) ?? 'm', reading: 'um' };
+  const rails = settleRails(draft, length, findings);
+  const monuments = settleMonuments(draft, length, findings);
+  const instruments = settleInstruments(draft, surveyDay(draft), findings);
+  const setups = settleSetups(draft, instruments, rails, length, findings);
+  const targets = declare('target', draft.targets, settleTarget, draft.isComplete('targets'), findings);
+  const adjusters = settleAdjusters(draft, rails, length, findings);
+  settleAim(draft, rails, findings);
+  const files = settleReadingsFiles(draft, instruments, reading, findings);
+  const grade = valueAt(draft.source.value, ['grade']);
+  const stated = given?.source ?? shared;
+  const set = stated && ofGrade(stated, typeof grade === 'string' ? grade : null, findings);
+  if (stated === null && grade !== undefined && draft.toleranceFile === null)
+    findings.error('KEY_MISPLACED', { key: 'grade', because: 'no-set' }, draft.source.at(['grade']));
+  const items = toleranceItems(draft, set);
+  const tolerances = settleTolerances(items, rails, length, findings, given !== null);
+  const frame: Frame = {
+    lengthUnit: length,
+    readingUnit: reading,
+    rails,
+    monuments,
+    instruments,
+    setups,
+    targets: draft.source.has(['targets']) ? targets : null,
+    files,
+    phases: phaseOrder(namedPhases(draft)),
+    complete: files.length === draft.readings.length,
+    surveyedOn: surveyDay(draft),
+    setupPlace: (id) => draft.setups.find((item) => item.id === id)?.at('id') ?? draft.source.at(['setups']),
+    readingsPlace: draft.source.at(['readings']),
+  };
+  if (draft.input !== null) checkSense(draft, draft.input, findings);
+  const datum = datumOf(rails);
+  const job =
+    findings.hasErrors || draft.input === null || datum === null
+      ? null
+      : assemble(
+          draft.input,
+          frame,
+          datum,
+          adjusters,
+          {
+            ...toleranceSet(set, basedOn, tolerances),
+            ...(given !== null && { whatIf: { inPlaceOf: placeOfTolerances(draft) } }),
+          },
+          (path) => draft.source.at(path),
+        );
+  return { job, frame: draft.units === null ? null : frame, findings, set };
+}
+
+/** What the schema lets through and nature does not. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
+function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
+  const at = (...path: string[]) => draft.source.at(path);
+  const isAbove = (value: number, unit: TemperatureUnit) => toCelsius(value, unit) >= ABSOLUTE_ZERO_C;
+  checkTemperature(input.conditions, ['conditions']);
+  checkRods(draft, input, findings);
+  for (const [name, { conditions, instruments = [] }] of Object.entries(input.phases ?? {})) {
+    checkTemperature(conditions, ['phases', name, 'conditions']);
+    const known = input.instruments.map((instrument) => instrument.id);
+    instruments.forEach((id, i) => {
+      if (!known.includes(id))
+        findings.error(
+          'ID_UNKNOWN',
+          { kind: 'instrument', id, known: known.join(', ') },
+          draft.source.at(['phases', name, 'instruments', i]),
+        );
+    });
+  }
+  function checkTemperature(conditions: JobInput['conditions'], path: readonly string[]): void {
+    const t = conditions?.temperature;
+    if (t === undefined) return;
+    for (const key of ['from', 'to'] as const) {
+      const value = t[key];
+      if (value !== undefined && !isAbove(value, t.unit))
+        reportCold(`${value} ${t.unit}`, at(...path, 'temperature', key));
+    }
+    if (t.to !== undefined && t.to < t.from) {
+      const data = { found: `${t.from} to ${t.to}`, wanted: 'the lowest as "from", the highest as "to"' };
+      findings.error('TEMPERATURE_WRONG', data, at(...path, 'temperature'));
+    }
+  }
+  const span = input.corrections?.spanAt20;
+  if (span !== undefined && !isAbove(span.temperature, span.unit))
+    reportCold(`${span.temperature} ${span.unit}`, at('corrections', 'spanAt20', 'temperature'));
+  const [surveyed, prepared] = [input.surveyed?.on, input.prepared?.on];
+  if (surveyed !== undefined && prepared !== undefined && prepared < surveyed) {
+    const data = {
+      one: `The survey (${surveyed})`,
+      other: `the day on which its report was prepared (${prepared})`,
+    };
+    findings.warn('DATES_REVERSED', data, at('prepared', 'on'));
+  }
+
+  function reportCold(found: string, place: Place): void {
+    findings.error('TEMPERATURE_WRONG', { found, wanted: 'a temperature above absolute zero' }, place);
+  }
+}
+
+/** Reports: ID_UNKNOWN for a target that is declared nowhere; VALUE_WRONG for a rod held against itself. */
+function checkRods(draft: Draft, { rods = [], targets }: JobInput, findings: Findings): void {
+  const known = targets?.map(({ id }) => id);
+  rods.forEach(({ targets: pair }, i) => {
+    pair.forEach((id, k) => {
+      if (known !== undefined && !known.includes(id))
+        findings.error(
+          'ID_UNKNOWN',
+          { kind: 'target', id, known: known.join(', ') },
+          draft.source.at(['rods', i, 'targets', k]),
+        );
+    });
+    if (pair[0] === pair[1])
+      findings.error(
+        'VALUE_WRONG',
+        { found: `${pair[0]} twice`, wanted: 'two targets' },
+        draft.source.at(['rods', i, 'targets']),
+      );
+  });
+}
+
+const ABSOLUTE_ZERO_C = -273.15;
+
+/** The frame of a sound job. */
+export function frameOf(job: Job): Frame {
+  const byId = <T extends { readonly id: string }>(list: readonly T[]) =>
+    declaredAs(list.map((x) => [x.id, x] as const));
+  const placeAt = (column: string): Place => ({ file: 'job.json', column });
+  return {
+    lengthUnit: job.lengthUnit,
+    readingUnit: job.readingUnit,
+    rails: byId(job.rails),
+    monuments: byId(job.monuments),
+    instruments: byId(job.instruments),
+    setups: byId(job.setups),
+    targets: job.targets === null ? null : byId(job.targets),
+    phases: job.phases.map(({ name }) => name),
+    files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
+    complete: true,
+    surveyedOn: job.surveyed.on,
+    setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
+    readingsPlace: placeAt('readings'),
+  };
+}
+
+/** Where the rest of `units` is at fault. */
+function statedLength(draft: Draft): LengthUnit | null {
+  const unit = valueAt(draft.source.value, ['units', 'length']);
+  return typeof unit === 'string' && isLengthUnit(unit) ? unit : null;
+}
+
+function surveyDay(draft: Draft): string | null {
+  const on = valueAt(draft.source.value, ['surveyed', 'on']);
+  return typeof on === 'string' && on.length === 10 && isReadingTime(on) ? on : null;
+}
+
+const toleranceItems = (draft: Draft, shared: SharedTolerances): readonly Item<ToleranceInput>[] =>
+  shared === null ? draft.tolerances : itemsAt(shared, ['tolerances'], toleranceSchema);
+
+const placeOfTolerances = (draft: Draft): string | null =>
+  draft.toleranceFile ?? (draft.tolerances.length > 0 ? draft.source.file : null);
+
+function toleranceSet(
+  shared: SharedTolerances,
+  basedOn: readonly string[],
+  tolerances: readonly Tolerance[],
+): ToleranceSet {
+  const text = (key: string): string | null => {
+    const value = shared === null ? undefined : valueAt(shared.value, [key]);
+    return typeof value === 'string' ? value : null;
+  };
+  return {
+    name: text('name'),
+    source: text('source'),
+    file: shared?.file ?? null,
+    grade: text('grade'),
+    basedOn,
+    tolerances,
+  };
+}
+
+function assemble(
+  input: JobInput,
+  frame: Frame,
+  datum: Rail,
+  adjusters: readonly Adjuster[],
+  toleranceSet: ToleranceSet,
+  placeOf: (path: KeyPath) => Place,
+): Job {
+  return {
+    id: input.id,
+    title: input.title ?? null,
+    issuer: input.issuer ?? null,
+    customer: input.customer ?? null,
+    site: input.site ?? null,
+    machine: { name: input.machine?.name ?? null, serial: input.machine?.serial ?? null },
+    surveyed: { by: input.surveyed?.by ?? null, on: input.surveyed?.on ?? null },
+    prepared: { by: input.prepared?.by ?? null, on: input.prepared?.on ?? null },
+    approved: {
+      by: input.approved?.by ?? null,
+      on: input.approved?.on ?? null,
+      role: input.approved?.role ?? null,
+    },
+    contacts: { issuer: input.contacts?.issuer ?? null, customer: input.contacts?.customer ?? null },
+    revision: input.revision ?? null,
+    procedure: input.procedure ?? null,
+    externalProviders: input.externalProviders ?? [],
+    conditions: settleConditions(input.conditions),
+    phases: settlePhases(input.phases),
+    lengthUnit: frame.lengthUnit,
+    readingUnit: frame.readingUnit,
+    style: settleStyle(input.report ?? {}, frame.lengthUnit),
+    rails: soundOnes(frame.rails),
+    datum,
+    monuments: soundOnes(frame.monuments),
+    instruments: soundOnes(frame.instruments),
+    setups: soundOnes(frame.setups),
+    targets: frame.targets === null ? null : soundOnes(frame.targets),
+    // eslint-disable-next-line @typescript-eslint/no-unused-vars
+    readingsFiles: frame.files.map(({ at, ...file }) => file),
+    toleranceSet,
+    corrections: settleCorrections(input.corrections),
+    adjusters,
+    rods: (input.rods ?? []).map(({ targets, difference, u, unit }) => ({
+      targets,
+      differenceUm: toUm(difference, unit),
+      uUm: toUm(u, unit),
+    })),
+    aim: aimOf(input.corrections),
+    confirmed: (input.confirmed ?? []).map(({ what, in: file, by, because }, i) => ({
+      what,
+      file: file ?? null,
+      by,
+      because,
+      at: placeOf(['confirmed', i]),
+    })),
+    decision: {
+      rule: input.decision?.rule ?? 'simple',
+      coverage: input.decision?.coverage ?? 0.95,
+      guardBand: input.decision?.guardBand ?? 1,
+    },
+  };
+}
+
+function settleCorrections(input: JobInput['corrections']): Corrections {
+  const span = input?.spanAt20;
+  return {
+    earthCurvature: input?.earthCurvature ?? false,
+    spanAt20:
+      span === undefined
+        ? null
+        : {
+            temperatureC: toCelsius(span.temperature, span.unit),
+            temperatureU: span.u === undefined ? null : span.unit === 'F' ? (span.u * 5) / 9 : span.u,
+            machine: span.machine * 1e-6,
+            instrument: span.instrument * 1e-6,
+          },
+  };
+}
+
+/** As found comes first and as left last, unless the job puts them elsewhere among the phases that it names. */
+function phaseOrder(named: readonly PhaseName[]): PhaseName[] {
+  return [
+    ...(named.includes('as-found') ? [] : ['as-found']),
+    ...named,
+    ...(named.includes('as-left') ? [] : ['as-left']),
+  ];
+}
+
+function settlePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
+  return phaseOrder(Object.keys(phases)).map((name) => {
+    const { surveyed, conditions, machineState, instruments } = phases[name] ?? {};
+    return {
+      name,
+      surveyed: { by: surveyed?.by ?? null, on: surveyed?.on ?? null },
+      ...settleConditions(conditions),
+      machineState: machineState ?? null,
+      instruments: instruments ?? [],
+    };
+  });
+}
+
+function settleConditions(input: JobInput['conditions']): Job['conditions'] {
+  const t = input?.temperature;
+  const temperatureC =
+    t === undefined ? null : { from: toCelsius(t.from, t.unit), to: toCelsius(t.to ?? t.from, t.unit) };
+  return { temperatureC, note: input?.note ?? null };
+}
+
+/** Where the job does not say, the report follows the family of its length unit. */
+export function settleStyle(report: NonNullable<JobInput['report']>, lengthUnit: LengthUnit): ReportStyle {
+  const inches = isInchFamily(lengthUnit);
+  return {
+    length: report.length ?? lengthUnit,
+    deviation: report.deviation ?? (inches ? 'thou' : 'um'),
+    slope: report.slope ?? (inches ? 'thou/ft' : 'um/m'),
+    paper: report.paper ?? (inches ? 'Letter' : 'A4'),
+  };
+}

@@ -1,0 +1,160 @@
+/** The `readings` list: which file holds what, read by which instrument in which unit. */
+import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
+import { knownWords, lookUp } from './declared.js';
+import { phaseNames } from './job-schema.js';
+import { valueAt } from './key-path.js';
+import type { Declared } from './declared.js';
+import type { Draft, Item, ReadingsEntryInput } from './draft.js';
+import type { Instrument, Mapping, ReadingsFile } from './job.js';
+import { normalPath } from './job-paths.js';
+import { unitWords } from './schema-findings.js';
+import { settleMapping } from './settle-mapping.js';
+import { familyOf } from '../../base/units/units.js';
+import type { LengthUnit } from '../../base/units/units.js';
+
+/** A readings file that can be read, and where the job file names it. */
+export interface FileEntry extends ReadingsFile {
+  readonly at: Place;
+}
+
+/**
+ * The entries that are sound enough to read their files, in the order of the job file.
+ *
+ * Reports: FILE_REPEATED; KEY_MISSING for `instrument` and `unit` of slope and span files and for `setups`
+ * where offsets are read; KEY_MISPLACED for what the kind does not take; UNIT_UNKNOWN for the wrong family;
+ * ID_UNKNOWN and VALUE_WRONG for an instrument that does not read what the file holds; what settle-mapping.ts
+ * reports.
+ */
+export function settleReadingsFiles(
+  draft: Draft,
+  instruments: Declared<Instrument>,
+  readingUnit: LengthUnit,
+  findings: Findings,
+): FileEntry[] {
+  const seen = new Set<string>();
+  const entries: FileEntry[] = [];
+  for (const item of draft.readings) {
+    if (item.input === null) continue;
+    if (isRepeat(item.input, item, seen, findings)) continue;
+    const before = findings.list.length;
+    const mapping = settleMapping(item.input, item, findings);
+    const isMapped = findings.list.length === before;
+    const isPhase = checkPhase(draft, item.input, item, findings);
+    if (checkEntry(item.input, item, instruments, findings) && isMapped && isPhase)
+      entries.push(settleEntry(item, item.input, mapping, readingUnit));
+  }
+  const offsets = draft.readings.find(
+    (item) => item.input !== null && (item.input.kind ?? 'offset') === 'offset',
+  );
+  if (offsets !== undefined && !draft.source.has(['setups'])) {
+    const wanted = 'where each instrument stood, because offset readings are taken from set-ups';
+    findings.error('KEY_MISSING', { key: 'setups', wanted }, draft.source.at(['setups']));
+  }
+  return entries;
+}
+
+/** Phases that the job names itself, in its order, also where the rest of it does not fit. */
+export function namedPhases({ source }: Draft): string[] {
+  const phases = valueAt(source.value, ['phases']);
+  return typeof phases === 'object' && phases !== null ? Object.keys(phases) : [];
+}
+
+/** Reports: ID_UNKNOWN for a phase that the job does not name. */
+function checkPhase(
+  draft: Draft,
+  { phase }: ReadingsEntryInput,
+  item: Item<ReadingsEntryInput>,
+  findings: Findings,
+): boolean {
+  const known = [...new Set([...phaseNames, ...namedPhases(draft)])];
+  if (known.includes(phase)) return true;
+  const data = { kind: 'phase', id: phase, known: knownWords(phase, known) };
+  findings.error('ID_UNKNOWN', data, item.at('phase'));
+  return false;
+}
+
+function settleEntry(
+  item: Item<ReadingsEntryInput>,
+  input: ReadingsEntryInput,
+  mapping: Mapping | null,
+  readingUnit: LengthUnit,
+): FileEntry {
+  return {
+    file: input.file,
+    phase: input.phase,
+    kind: input.kind ?? 'offset',
+    instrument: input.instrument ?? null,
+    unit: input.unit ?? readingUnit,
+    unitStated: input.unit !== undefined,
+    against: input.against ?? null,
+    decimal: input.decimal ?? null,
+    mapping,
+    at: item.at('file'),
+  };
+}
+
+/** Whether the entry says enough to read its file; a wrong path is found when the file is opened. */
+function checkEntry(
+  input: ReadingsEntryInput,
+  item: Item<ReadingsEntryInput>,
+  instruments: Declared<Instrument>,
+  findings: Findings,
+): boolean {
+  const kind = input.kind ?? 'offset';
+  const before = findings.list.length;
+  const family = kind === 'slope' ? 'slope' : 'length';
+  if (input.against !== undefined && kind !== 'slope') {
+    findings.error('KEY_MISPLACED', { key: 'against', because: 'not-slope' }, item.at('against'));
+  }
+  if (input.unit !== undefined && familyOf(input.unit) !== family) {
+    const data = { found: JSON.stringify(input.unit), wanted: `${unitWords(family)} for ${kind} readings` };
+    findings.error('UNIT_UNKNOWN', data, item.at('unit'));
+  }
+  if (kind === 'offset') {
+    if (input.instrument !== undefined) {
+      findings.error('KEY_MISPLACED', { key: 'instrument', because: 'offset-file' }, item.at('instrument'));
+    }
+    return findings.list.length === before;
+  }
+  if (input.unit === undefined) {
+    const wanted = `the unit of the ${kind} readings, ${unitWords(family)}`;
+    findings.error('KEY_MISSING', { key: 'unit', wanted }, item.at('unit'));
+  }
+  checkInstrument(input, item, family, instruments, findings);
+  return findings.list.length === before;
+}
+
+function checkInstrument(
+  input: ReadingsEntryInput,
+  item: Item<ReadingsEntryInput>,
+  family: 'length' | 'slope',
+  instruments: Declared<Instrument>,
+  findings: Findings,
+): void {
+  if (input.instrument === undefined) {
+    const wanted = `the id of the instrument that read the ${input.kind}`;
+    findings.error('KEY_MISSING', { key: 'instrument', wanted }, item.at('instrument'));
+    return;
+  }
+  const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
+  if (instrument === null || instrument.measures === family) return;
+  const data = {
+    found: `${instrument.id}, which reads ${instrument.measures}s`,
+    wanted: `an instrument that reads ${family}s`,
+  };
+  findings.error('VALUE_WRONG', data, item.at('instrument'));
+}
+
+/** Reports an entry that names a file again for the same phase: its readings would count twice. */
+function isRepeat(
+  input: ReadingsEntryInput,
+  item: Item<ReadingsEntryInput>,
+  seen: Set<string>,
+  findings: Findings,
+): boolean {
+  const key = `${input.phase} ${normalPath(input.file)}`;
+  const repeat = seen.has(key);
+  if (repeat) findings.error('FILE_REPEATED', { path: input.file, phase: input.phase }, item.at('file'));
+  seen.add(key);
+  return repeat;
+}

@@ -1,0 +1,406 @@
+/** Tolerances: limits in µm or µm/m at a length in mm, each checked against the rail it is for. */
+import type { Findings } from '../../base/diagnostics/diagnostic.js';
+import { characteristicRules } from './characteristic-rules.js';
+import type { CharacteristicRule } from './characteristic-rules.js';
+import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
+import { lookUp, soundOnes } from './declared.js';
+import type { Declared } from './declared.js';
+import type { Item } from './draft.js';
+import { limitLengthMm, limitOver } from './growing-limit.js';
+import { railLengthMm, type Rail, type Tolerance } from './job.js';
+import type { ToleranceInput } from './job-schema.js';
+import { unitWords } from './schema-findings.js';
+import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from '../../base/units/units.js';
+import type { LengthUnit } from '../../base/units/units.js';
+
+/**
+ * The tolerances of a job file or of a shared set.
+ *
+ * Reports: what `checkTolerances` does; ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (a warning where the
+ * tolerance names none and no rail of the job has the characteristic: shared sets say more than one job needs).
+ *
+ * @param isGiven The set is not the job's own (given-tolerances.ts): a tolerance for a rail that the job has not, or
+ *   that cannot have it, is passed over with the warning TOLERANCE_PASSED_OVER.
+ */
+export function settleTolerances(
+  items: readonly Item<ToleranceInput>[],
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+  isGiven = false,
+): Tolerance[] {
+  const sound = checkTolerances(items, findings);
+  for (const item of items) {
+    if (item.input === null) continue;
+    checkGroup(item.input, item, rails, findings);
+    checkSteps(item.input, item, rails, unit, findings);
+    if (item.input.rails !== undefined) continue;
+    if (item.input.rail === undefined) checkAnyRail(item.input, item, rails, findings, isGiven);
+    else (isGiven ? passOver : checkRail)(item.input, item, rails, findings);
+  }
+  const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
+  return sound.flatMap(inZones).flatMap(({ input, item }) => {
+    const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
+    const { from, to } = tolerance.zone ?? {
+      from: 0,
+      to: limitOver(tolerance.limit, longest),
+    };
+    const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
+    if (largest <= LARGEST_LIMIT) return [tolerance];
+    const data = {
+      found: `a limit of ${largest.toPrecision(2)} µm (µm/m)`,
+      wanted: 'less than 1 km (1 km/m)',
+    };
+    findings.error('VALUE_WRONG', data, item.at('limit'));
+    return [];
+  });
+}
+
+/** Stretches with limits of their own are tolerances of their own. */
+const inZones = ({ input, item }: SoundItem): SoundItem[] =>
+  input.zones === undefined
+    ? [{ input, item }]
+    : input.zones.map(({ between, limit }) => ({ input: { ...input, between, limit }, item }));
+
+/** Reports: VALUE_WRONG for stretches that overlap, or stand beside another limit. */
+function checkZones(
+  { zones = [], limit, from, to, between }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  findings: Findings,
+): void {
+  if (zones.length === 0) return;
+  const wrong = (found: string, wanted: string, ...place: (string | number)[]) =>
+    findings.error('VALUE_WRONG', { found, wanted }, item.at(...place));
+  for (const [key, value] of Object.entries({ limit, from, to, between }))
+    if (value !== undefined) wrong(`${key} beside zones`, 'one of the two', key);
+  zones.forEach((zone, i) => {
+    const text = (z: typeof zone) => `${z.between[0]} to ${z.between[1]}`;
+    if (zone.between[0] >= zone.between[1])
+      wrong(text(zone), 'two positions, the lesser first', 'zones', i, 'between');
+    const other = zones
+      .slice(0, i)
+      .find((z) => zone.between[0] < z.between[1] && z.between[0] < zone.between[1]);
+    if (other !== undefined)
+      wrong(`${text(zone)}, over ${text(other)}`, 'stretches that do not overlap', 'zones', i, 'between');
+  });
+}
+
+/** Reports: VALUE_WRONG for a table of limits that ends before the length that it is asked for. */
+function checkSteps(
+  { what, rail, rails: ids, against, limit, over, between }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  unit: LengthUnit,
+  findings: Findings,
+): void {
+  if (typeof limit !== 'object' || !('steps' in limit)) return;
+  const last = limit.steps[limit.steps.length - 1]!.upTo;
+  const named = ids ?? (rail === undefined ? null : [rail]);
+  const rule = characteristicRules[what];
+  const datum = datumOf(rails);
+  const partner = against === undefined ? datum : (rails.get(against) ?? null);
+  const asked = {
+    what,
+    overMm: over && toMm(over.length, over.unit),
+    betweenMm: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
+  };
+  const lengthOf = (one: Rail): number => fromMm(limitLengthMm(asked, one, partner ?? one), unit);
+  const concerned = soundOnes(rails).filter((one) =>
+    named === null ? whyNot(rule, one, datum) === null : named.includes(one.id),
+  );
+  const beyond = concerned.find((one) => lengthOf(one) > last * (1 + 1e-12));
+  if (beyond === undefined) return;
+  const data = {
+    found: `a table up to ${last} ${unit}`,
+    wanted: `a last step that reaches ${Number(lengthOf(beyond).toPrecision(12))} ${unit}, for rail ${beyond.id}`,
+  };
+  findings.error('VALUE_WRONG', data, item.at('limit', 'steps'));
+}
+
+/** µm or µm/m: nothing on a machine is that far out, and no report could print it. */
+const LARGEST_LIMIT = 1e9;
+
+interface SoundItem {
+  readonly input: ToleranceInput;
+  readonly item: Item<ToleranceInput>;
+}
+
+/**
+ * What can be said of tolerances without a job.
+ *
+ * Reports: UNIT_UNKNOWN for a unit of the wrong family; KEY_MISSING, KEY_MISPLACED for `over` and `reference`;
+ * VALUE_WRONG for a reference or a limit that cannot be; ID_DUPLICATE for two of a kind.
+ */
+export function checkTolerances(items: readonly Item<ToleranceInput>[], findings: Findings): SoundItem[] {
+  const seen = new Set<string>();
+  return items.flatMap((item) => {
+    const { input } = item;
+    if (input === null) return [];
+    reportRepeat(input, item, seen, findings);
+    return checkShape(input, item, findings) ? [{ input, item }] : [];
+  });
+}
+
+function settleTolerance(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  unit: LengthUnit,
+  datum: string | undefined,
+): Tolerance {
+  const { limit, unit: limitUnit, over, from, to, side, between } = input;
+  const toBase = (value: number) =>
+    isLengthUnit(limitUnit) ? toUm(value, limitUnit) : toUmPerM(value, limitUnit);
+  return {
+    what: input.what,
+    rail: input.rail ?? null,
+    reference: input.reference ?? null,
+    limit: limit === undefined ? null : { stated: limit, unit: limitUnit, lengthUnit: unit },
+    zone:
+      from === undefined && to === undefined
+        ? null
+        : {
+            from: from === undefined ? -Infinity : toBase(from),
+            to: to === undefined ? Infinity : toBase(to),
+          },
+    against: input.against === undefined || input.against === datum ? null : input.against,
+    rails: input.rails ?? null,
+    betweenMm: between === undefined ? null : [toMm(between[0], unit), toMm(between[1], unit)],
+    side: side ?? null,
+    overMm: over === undefined ? null : toMm(over.length, over.unit),
+    at: item.at(),
+  };
+}
+
+/** Whether unit, window and reference suit the characteristic. */
+function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings: Findings): boolean {
+  const rule = characteristicRules[input.what];
+  const before = findings.list.length;
+  if (familyOf(input.unit) !== rule.family) {
+    const data = { found: JSON.stringify(input.unit), wanted: `${unitWords(rule.family)} for ${input.what}` };
+    findings.error('UNIT_UNKNOWN', data, item.at('unit'));
+  }
+  if (rule.local && input.over === undefined) {
+    findings.error(
+      'KEY_MISSING',
+      { key: 'over', wanted: 'the length and unit of the window' },
+      item.at('over'),
+    );
+  }
+  if (!rule.local && input.over !== undefined) {
+    findings.error('KEY_MISPLACED', { key: 'over', because: 'not-local' }, item.at('over'));
+  }
+  checkReference(input, item, rule, findings);
+  checkLimits(input, item, rule, findings);
+  checkZones(input, item, findings);
+  if (input.between !== undefined && input.between[0] >= input.between[1]) {
+    const data = { found: JSON.stringify(input.between), wanted: 'two positions, the lesser first' };
+    findings.error('VALUE_WRONG', data, item.at('between'));
+  }
+  if (typeof input.limit === 'object' && 'steps' in input.limit)
+    input.limit.steps.forEach(({ upTo }, i, steps) => {
+      if (i === 0 || upTo > steps[i - 1]!.upTo) return;
+      const data = { found: `${upTo} after ${steps[i - 1]!.upTo}`, wanted: 'lengths in ascending order' };
+      findings.error('VALUE_WRONG', data, item.at('limit', 'steps', i, 'upTo'));
+    });
+  else if (typeof input.limit === 'object' && (input.limit.most ?? Infinity) < input.limit.limit) {
+    const data = {
+      found: String(input.limit.most),
+      wanted: `at least the limit ${input.limit.limit} it grows from`,
+    };
+    findings.error('VALUE_WRONG', data, item.at('limit', 'most'));
+  }
+  return findings.list.length === before;
+}
+
+/** `limit`, or the two sides in its place, and `side`. */
+function checkLimits(
+  { what, limit, from, to, side, reference, zones }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rule: CharacteristicRule,
+  findings: Findings,
+): void {
+  const hasZone = from !== undefined || to !== undefined;
+  if (!hasZone && limit === undefined && zones === undefined)
+    findings.error('KEY_MISSING', { key: 'limit', wanted: 'a limit, or "from" and "to"' }, item.at('limit'));
+  if (hasZone && limit !== undefined)
+    findings.error(
+      'VALUE_WRONG',
+      { found: 'limit beside from or to', wanted: 'one of the two' },
+      item.at('limit'),
+    );
+  if (from !== undefined && to !== undefined && from >= to)
+    findings.error(
+      'VALUE_WRONG',
+      { found: `from ${from} to ${to}`, wanted: '"from" below "to"' },
+      item.at('from'),
+    );
+  const isWholeStraightness = what === 'straightness-vertical' || what === 'straightness-horizontal';
+  if (side !== undefined && !isWholeStraightness)
+    findings.error('KEY_MISPLACED', { key: 'side', because: 'no-side' }, item.at('side'));
+  if (side !== undefined && hasZone)
+    findings.error(
+      'VALUE_WRONG',
+      { found: 'side beside from or to', wanted: 'one of the two' },
+      item.at('side'),
+    );
+  if (hasZone && !rule.signed && !isWholeStraightness)
+    findings.error(
+      'KEY_MISPLACED',
+      { key: from === undefined ? 'to' : 'from', because: 'unsigned' },
+      item.at(from === undefined ? 'to' : 'from'),
+    );
+  if (
+    (side !== undefined || (hasZone && isWholeStraightness)) &&
+    (reference ?? 'end-points') !== 'end-points'
+  )
+    findings.error(
+      'VALUE_WRONG',
+      {
+        found: JSON.stringify(reference),
+        wanted: 'end-points, or none: departures to a side are from the line through the ends',
+      },
+      item.at('reference'),
+    );
+}
+
+/** A group of rails, and a partner that is not the datum. */
+function checkGroup(
+  { what, rail, rails: ids, against }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const rule = characteristicRules[what];
+  const misplace = (key: string, because: string) =>
+    findings.error('KEY_MISPLACED', { key, because }, item.at(key));
+  if (ids !== undefined && !rule.ofGroups) misplace('rails', 'no-group');
+  if (against !== undefined && rule.rails !== 'against-datum') misplace('against', 'no-pair');
+  for (const key of ['rail', 'against'] as const)
+    if (ids !== undefined && (key === 'rail' ? rail : against) !== undefined) misplace(key, 'group');
+  if (against !== undefined && rail === undefined)
+    findings.error(
+      'KEY_MISSING',
+      { key: 'rail', wanted: 'the rail that is held against it' },
+      item.at('rail'),
+    );
+  const partners = ids ?? (against === undefined ? [] : [against]);
+  partners.forEach((id, i) => {
+    const place = ids === undefined ? item.at('against') : item.at('rails', i);
+    const found = lookUp('rail', rails, id, place, findings);
+    if (found?.direction === 'across')
+      findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'cross-rail' }, place);
+    if (partners.indexOf(id) < i || id === rail)
+      findings.error('VALUE_WRONG', { found: JSON.stringify(id), wanted: 'another rail' }, place);
+    const own = ids === undefined ? (rail === undefined ? undefined : rails.get(rail)) : null;
+    const others = own === null ? partners.slice(0, i).map((o) => rails.get(o)) : [own];
+    const isSame = (o: Rail | null | undefined) =>
+      o && found && Math.abs(o.stations[0]!.acrossMm - found.stations[0]!.acrossMm) < SAME_PLACE_MM;
+    if (rule.needsDistance && others.some(isSame))
+      findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'no-distance' }, place);
+  });
+}
+
+function checkReference(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rule: CharacteristicRule,
+  findings: Findings,
+): void {
+  const { reference, what } = input;
+  if (reference === undefined || rule.references.includes(reference)) return;
+  if (rule.references.length === 0) {
+    findings.error('KEY_MISPLACED', { key: 'reference', because: 'no-reference' }, item.at('reference'));
+    return;
+  }
+  const wanted = `one of ${rule.references.join(' ')} for ${what}`;
+  findings.error('VALUE_WRONG', { found: JSON.stringify(reference), wanted }, item.at('reference'));
+}
+
+function checkRail(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const { what, rail: id = '', against } = input;
+  const rail = lookUp('rail', rails, id, item.at('rail'), findings);
+  const partner = against === undefined ? datumOf(rails) : (rails.get(against) ?? null);
+  const reason = rail === null ? null : whyNot(characteristicRules[what], rail, partner);
+  if (reason === null) return;
+  findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason }, item.at('rail'));
+}
+
+/** Of a tolerance that names no rail. */
+function checkAnyRail(
+  { what }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+  isGiven: boolean,
+): void {
+  const datum = datumOf(rails);
+  const along = soundOnes(rails).filter((r) => r.direction === 'along').length;
+  // Pair by pair with the datum is another, weaker thing than all rails in one plane.
+  if (what === 'coplanarity' && along > 2) {
+    const data = { what, rail: '', reason: 'whole' };
+    if (isGiven) findings.warn('TOLERANCE_NOT_APPLICABLE', data, item.at());
+    else findings.error('TOLERANCE_NOT_APPLICABLE', data, item.at());
+    return;
+  }
+  const isUnsure = [...rails.values()].includes(null);
+  if (isUnsure || soundOnes(rails).some((r) => whyNot(characteristicRules[what], r, datum) === null)) return;
+  findings.warn('TOLERANCE_NOT_APPLICABLE', { what, rail: '', reason: 'no-rail' }, item.at());
+}
+
+/** Of a tolerance in a set that is not the job's own. */
+function passOver(
+  { what, rail: id = '' }: ToleranceInput,
+  item: Item<ToleranceInput>,
+  rails: Declared<Rail>,
+  findings: Findings,
+): void {
+  const rail = rails.get(id);
+  if (rail === null || (rail === undefined && !rails.complete)) return; // the job is faulty, which is reported
+  const reason = rail === undefined ? 'none' : whyNot(characteristicRules[what], rail, datumOf(rails));
+  if (reason !== null) findings.warn('TOLERANCE_PASSED_OVER', { what, rail: id, reason }, item.at('rail'));
+}
+
+/** Why a rail cannot have the characteristic; the words are in messages.ts. */
+function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): string | null {
+  if (rule.ofJoints && rail.jointsMm.length === 0) return 'no-joints';
+  if (rule.rails === 'any') return null;
+  if (rule.rails === 'cross') return rail.direction === 'across' ? null : 'along-rail';
+  if (rail.direction === 'across') return 'cross-rail';
+  if (rule.rails === 'along') return null;
+  if (rail === datum) return 'datum';
+  const apart =
+    datum === null ? Infinity : Math.abs(rail.stations[0]!.acrossMm - datum.stations[0]!.acrossMm);
+  return rule.needsDistance && apart < SAME_PLACE_MM ? 'no-distance' : null;
+}
+
+/** Two limits for one and the same thing would leave it open which of them holds. */
+function reportRepeat(
+  input: ToleranceInput,
+  item: Item<ToleranceInput>,
+  seen: Set<string>,
+  findings: Findings,
+): void {
+  const key = toleranceName(input);
+  if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'tolerance', id: key }, item.at('what'));
+  seen.add(key);
+}
+
+/** What a tolerance is of, in words; two that have the same are of one and the same thing. */
+export function toleranceName(input: Omit<ToleranceInput, 'limit' | 'from' | 'to'>): string {
+  const over = input.over === undefined ? '' : ` over ${input.over.length} ${input.over.unit}`;
+  const reference = input.reference === undefined ? '' : ` by ${input.reference}`;
+  const rail =
+    input.rails !== undefined
+      ? `rails ${input.rails.join(', ')}`
+      : input.rail === undefined
+        ? 'all rails'
+        : `rail ${input.rail}${input.against === undefined ? '' : ` against ${input.against}`}`;
+  const between = input.between === undefined ? '' : ` between ${input.between.join(' and ')}`;
+  const side = input.side === undefined ? '' : ` to its ${input.side} side`;
+  return `${input.what} of ${rail}${over}${between}${side}${reference}`;
+}

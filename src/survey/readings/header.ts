@@ -1,0 +1,262 @@
+/** The header of a readings file: which column stands where, in which unit, and as how many rows a row is read. */
+import type { Findings } from '../../base/diagnostics/diagnostic.js';
+import { nearest } from '../../base/diagnostics/nearest.js';
+import type { FixedValue, MappedRow } from '../job/job.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import { familyOf, isKnownUnit, unitNames } from '../../base/units/units.js';
+import {
+  columnNamed,
+  columnsOf,
+  isPosition,
+  isReading,
+  isStation,
+  neededColumns,
+  readHeaderCell,
+} from '../job/columns.js';
+import type { HeaderCell, Kind } from '../job/columns.js';
+import { findHeader } from './find-header.js';
+import type { FoundHeader, TextPlace } from './find-header.js';
+import { findMapped, HeaderIndex } from './mapped-columns.js';
+import { trailingUnit, unitWord } from '../../base/units/unit-words.js';
+
+export interface Column {
+  readonly index: number;
+  /** As it stands in the header. */
+  readonly text: string;
+  /** The unit that the header or the mapping gives; null: none. */
+  readonly unit: string | null;
+  /** What the cells say, in our words; empty where they are taken as they stand. */
+  readonly words: ReadonlyMap<string, string>;
+}
+
+/** What a row says in the column, trimmed, in our words; '' where it has no such cell. */
+export function textOf(cells: readonly string[], { index, words }: Column): string {
+  const text = (cells[index] ?? '').trim();
+  return words.get(text) ?? text;
+}
+
+/** What one row of ours takes from a row of the file. */
+export interface Layout {
+  /** By the column name of this project's own files. */
+  readonly columns: ReadonlyMap<string, Column>;
+  /** What the job says for the file, by the column name of this project's own files. */
+  readonly values: ReadonlyMap<string, FixedValue>;
+}
+
+export interface Header {
+  readonly delimiter: string;
+  readonly line: number;
+  /** Where the rows begin. */
+  readonly body: TextPlace;
+  readonly titleLines: number;
+  readonly cells: readonly HeaderCell[];
+  /** One, or one for each of the mapping's `rows`. */
+  readonly layouts: readonly Layout[];
+}
+
+const UNMAPPED: readonly MappedRow[] = [{ columns: new Map(), values: new Map() }];
+
+/**
+ * @param text With LF line ends.
+ * @returns null when no row can be read: no header, or a column missing that every row needs. Other findings
+ *   about columns are reported and leave the header usable for the columns that are sound.
+ */
+export function readHeader(text: string, entry: FileEntry, findings: Findings): Header | null {
+  const found = findHeader(text, entry, findings);
+  if (found === null) return null;
+  const { delimiter, line, body, titleLines } = found;
+  const cells = found.cells.map(readHeaderCell);
+  const rows = entry.mapping?.rows ?? UNMAPPED;
+  const index = new HeaderIndex(cells);
+  const mapped = rows.map((row) => findMapped(row, index, found, entry, findings));
+  const taken = takenColumns(index, entry);
+  const own = nameColumns(index, taken, found, entry, findings);
+  const layouts = mapped.map(({ columns, values }) => ({
+    columns: new Map([...own, ...withUnits(columns, cells, found, entry, findings)]),
+    values,
+  }));
+  const isOverruled = reportOverruled(own, rows, found, entry, findings);
+  let sound = !isOverruled && mapped.every(({ complete }) => complete);
+  for (const [i, layout] of layouts.entries()) {
+    reportClash(layout, found, entry, findings);
+    if (reportMissing(layout, mapped[i]!.wanted, cells, taken, found, entry, findings)) sound = false;
+  }
+  return sound ? { delimiter, line, body, titleLines, cells, layouts } : null;
+}
+
+/** The columns that the entry names, to be read or to be left out. */
+function takenColumns(index: HeaderIndex, { mapping }: FileEntry): Set<number> {
+  const mapped = (mapping?.rows ?? []).flatMap(({ columns }) => [...columns.values()]);
+  const taken = new Set((mapping?.ignore ?? []).flatMap((header) => index.all(header)));
+  for (const { header, nth } of mapped) {
+    const all = index.all(header);
+    for (const i of nth === null ? all : all.slice(nth - 1, nth)) taken.add(i);
+  }
+  return taken;
+}
+
+/** The columns that bear our names. Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
+function nameColumns(
+  { cells, names }: HeaderIndex,
+  taken: ReadonlySet<number>,
+  { line }: FoundHeader,
+  entry: FileEntry,
+  findings: Findings,
+): Map<string, Column> {
+  const columns = new Map<string, Column>();
+  for (const [index, cell] of cells.entries()) {
+    if (cell.key === '' || taken.has(index)) continue;
+    const place = { file: entry.file, row: line, column: names[index]! };
+    const name = columnNamed(entry.kind, cell);
+    if (name === undefined) {
+      const data = {
+        column: cell.text,
+        nearest: nearestUnused(cell, cells, entry.kind),
+        wanted: columnsOf[entry.kind].join(', '),
+      };
+      findings.error('CSV_COLUMN_UNKNOWN', data, place);
+    } else if (columns.has(name)) {
+      findings.error('CSV_COLUMN_DUPLICATE', { column: name }, { ...place, column: cell.text });
+    } else {
+      const unit = headerUnit(name, cell, entry, place, findings);
+      columns.set(name, { index, text: cell.text, unit, words: new Map() });
+    }
+  }
+  return columns;
+}
+
+/** The column that an unknown name may stand for: one that the header has not got yet. */
+function nearestUnused(cell: HeaderCell, cells: readonly HeaderCell[], kind: Kind): string {
+  const used = new Set(cells.map((other) => columnNamed(kind, other)));
+  return nearest(
+    cell.text.replace(/\s*[([].*$/, ''),
+    columnsOf[kind].filter((column) => !used.has(column)),
+  );
+}
+
+/**
+ * Mapped columns with the units of their headers, where the mapping states none. Of a header that seems to give
+ * a unit which is not certain, nothing is guessed. Reports: UNIT_UNKNOWN, CSV_UNIT_CLASH.
+ */
+function withUnits(
+  columns: ReadonlyMap<string, Column>,
+  cells: readonly HeaderCell[],
+  { line }: FoundHeader,
+  entry: FileEntry,
+  findings: Findings,
+): [string, Column][] {
+  return [...columns].map(([name, column]) => {
+    if (column.unit !== null || !(isReading(name) || isPosition(name))) return [name, column];
+    const cell = cells[column.index]!;
+    const place = { file: entry.file, row: line, column: column.text };
+    const family = name === 'slope' ? 'slope' : 'length';
+    const said = cell.bracket === '' ? null : (cell.bracket ?? trailingUnit(cell.text));
+    const isEntryUnit = said !== null && isReading(name) && unitWord(said) === entry.unit;
+    if (said !== null && cell.unit === null && !isEntryUnit) {
+      const wanted = `the unit beside the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
+      findings.error('UNIT_UNKNOWN', { found: said, wanted }, place);
+      return [name, column];
+    }
+    return [
+      name,
+      cell.unit === null ? column : { ...column, unit: headerUnit(name, cell, entry, place, findings) },
+    ];
+  });
+}
+
+/** A unit in brackets counts where it fits the column and does not contradict the job's entry for the file. */
+function headerUnit(
+  name: string,
+  { bracket, unit }: HeaderCell,
+  entry: FileEntry,
+  place: { file: string; row: number; column: string },
+  findings: Findings,
+): string | null {
+  if (isStation(name) && unit !== null) {
+    findings.error(
+      'UNIT_UNKNOWN',
+      { found: bracket!, wanted: 'none: stations are numbers. Name it position' },
+      place,
+    );
+    return null;
+  }
+  if (bracket === null || bracket === '' || !(isReading(name) || isPosition(name))) return null;
+  const family = name === 'slope' ? 'slope' : 'length';
+  if (unit === null || !isKnownUnit(unit) || familyOf(unit) !== family) {
+    const wanted = `one of ${unitNames(family).join(' ')} in the brackets`;
+    findings.error('UNIT_UNKNOWN', { found: bracket, wanted }, place);
+    return null;
+  }
+  if (isReading(name) && entry.unitStated && unit !== entry.unit) {
+    findings.error('CSV_UNIT_CLASH', { column: name, header: unit, entry: entry.unit }, place);
+    return null;
+  }
+  return unit;
+}
+
+/**
+ * A column that bears our name where job.json takes the same from elsewhere: only a person knows which counts.
+ * Reports: CSV_COLUMN_OVERRULED.
+ */
+function reportOverruled(
+  own: ReadonlyMap<string, Column>,
+  rows: readonly MappedRow[],
+  { line }: FoundHeader,
+  entry: FileEntry,
+  findings: Findings,
+): boolean {
+  let isOverruled = false;
+  for (const [name, { text }] of own) {
+    const row = rows.find(({ columns, values }) => columns.has(name) || values.has(name));
+    if (row === undefined) continue;
+    const place = { file: entry.file, row: line, column: text };
+    const instead = row.columns.get(name)?.header ?? row.values.get(name)!.text;
+    findings.error('CSV_COLUMN_OVERRULED', { column: text, name, instead }, place);
+    isOverruled = true;
+  }
+  return isOverruled;
+}
+
+const isSaid = ({ columns, values }: Layout, name: string): boolean => columns.has(name) || values.has(name);
+
+/** Readings stand in a column for each axis, or in `axis` and `reading`. Reports: CSV_COLUMNS_CLASH. */
+function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, findings: Findings): void {
+  const wide = ['vertical', 'horizontal', 'along'].find((column) => isSaid(layout, column));
+  const long = ['axis', 'reading'].find((column) => isSaid(layout, column));
+  if (entry.kind !== 'offset' || wide === undefined || long === undefined) return;
+  const place = { file: entry.file, row: line, column: layout.columns.get(long)?.text ?? long };
+  findings.error('CSV_COLUMNS_CLASH', { one: wide, other: long }, place);
+}
+
+/**
+ * Whether something is missing without which no row can be read. Reports: CSV_COLUMN_MISSING, except where an
+ * unknown column has been reported that looks like the missing one.
+ */
+function reportMissing(
+  layout: Layout,
+  wanted: ReadonlySet<string>,
+  cells: readonly HeaderCell[],
+  taken: ReadonlySet<number>,
+  { line }: FoundHeader,
+  entry: FileEntry,
+  findings: Findings,
+): boolean {
+  const own = cells.map((cell, i) => (taken.has(i) ? undefined : columnNamed(entry.kind, cell)));
+  const isThere = (name: string) => isSaid(layout, name) || wanted.has(name) || own.includes(name);
+  const suspected = new Set(
+    cells
+      .filter((cell, i) => cell.key !== '' && own[i] === undefined && !taken.has(i))
+      .map((cell) => nearestUnused(cell, cells, entry.kind)),
+  );
+  const texts = cells.map((cell) => cell.text).filter((text) => text !== '');
+  const found = texts.join(', ').slice(0, 200);
+  let missing = false;
+  for (const alternatives of neededColumns[entry.kind]) {
+    if (alternatives.some((columns) => columns.every(isThere))) continue;
+    missing = true;
+    if (alternatives.flat().some((column) => suspected.has(column))) continue;
+    const column = alternatives.map((columns) => columns.join(' with ')).join(', or ');
+    findings.error('CSV_COLUMN_MISSING', { column, found }, { file: entry.file, row: line });
+  }
+  return missing;
+}

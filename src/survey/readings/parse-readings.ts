@@ -1,0 +1,58 @@
+/** The rows of one readings file as readings. Pure: the bytes in, and everything that is wrong with them. */
+import type { Findings } from '../../base/diagnostics/diagnostic.js';
+import { MOST_ERRORS } from '../../base/diagnostics/cap.js';
+import type { Frame } from '../job/settle-job.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import { isReading } from '../job/columns.js';
+import type { Layout } from './header.js';
+import { readOffsetRow } from './offset.js';
+import type { CsvRecord } from './records.js';
+import { Row } from './row.js';
+import type { Sink } from './sink.js';
+import { readSlopeRow } from './slope.js';
+import { readSpanRow } from './span.js';
+import { MAX_ROWS, readTable } from './table.js';
+import type { Table } from './table.js';
+
+const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
+
+/**
+ * Pure: the rows of one readings file.
+ *
+ * @returns The file as a table, or null when it is none of its kind.
+ */
+export function parseReadings(
+  bytes: Uint8Array,
+  entry: FileEntry,
+  frame: Frame,
+  sink: Sink,
+  findings: Findings,
+  rowsLeft = MAX_ROWS,
+): Table | null {
+  const table = readTable(bytes, entry, findings, rowsLeft);
+  if (table === null) return null;
+  const readRow = rowReaders[entry.kind];
+  for (const record of table.rows()) {
+    if (findings.isFull) {
+      const place = { file: entry.file, row: record.line };
+      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
+      break;
+    }
+    for (const layout of layoutsOf(record, table)) {
+      readRow(new Row(table, record, frame, findings, layout), entry, frame, sink);
+    }
+  }
+  return table;
+}
+
+/**
+ * What a row is read as. In a wide sheet a blank cell says nothing, not even that its point is there; only a row
+ * without any reading is read as if it had but one.
+ */
+function layoutsOf({ cells }: CsvRecord, { layouts }: Table): readonly Layout[] {
+  if (layouts.length === 1) return layouts;
+  const holdsReading = ({ columns }: Layout) =>
+    [...columns].some(([name, { index }]) => isReading(name) && (cells[index] ?? '').trim() !== '');
+  const filled = layouts.filter(holdsReading);
+  return filled.length === 0 ? layouts.slice(0, 1) : filled;
+}

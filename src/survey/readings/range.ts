@@ -1,0 +1,34 @@
+/** Readings against their instrument's range. */
+import type { Instrument } from '../job/job.js';
+import { fromUm, fromUmPerM, isLengthUnit } from '../../base/units/units.js';
+import type { SlopeUnit } from '../../base/units/units.js';
+import type { Row } from './row.js';
+
+/** From here on a reading is suspicious: a target's error grows away from its centre. */
+const NEAR = 0.8;
+
+/**
+ * @param value As read, µm or µm/m.
+ * @param unit Unit of the messages.
+ * Reports: READING_OUT_OF_RANGE; READING_NEAR_RANGE (a warning) from 80 % on.
+ */
+export function checkRange(
+  value: number,
+  instrument: Instrument | null,
+  unit: string,
+  row: Row,
+  column: string,
+): void {
+  const limit = instrument?.rangeLimit ?? null;
+  const size = Math.abs(value);
+  if (limit === null || instrument === null || size <= NEAR * limit) return;
+  const inUnit = (base: number) =>
+    `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unit}`;
+  const data = { reading: inUnit(value), limit: inUnit(limit), instrument: instrument.id };
+  // Room for the rounding of unit conversion: a reading that stands exactly at the limit is within it.
+  if (size > limit * (1 + 1e-9)) row.findings.error('READING_OUT_OF_RANGE', data, row.place(column));
+  else {
+    const percent = Math.round((100 * size) / limit);
+    row.findings.warn('READING_NEAR_RANGE', { ...data, percent }, row.place(column));
+  }
+}

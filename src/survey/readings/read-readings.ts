@@ -1,0 +1,164 @@
+/** All readings files of a job, as Readings by phase. */
+import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
+import { CappedFindings } from '../../base/diagnostics/cap.js';
+import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
+import type { Job } from '../job/job.js';
+import { staysInside } from '../job/job-paths.js';
+import type { PhaseName } from '../job/job-schema.js';
+import { frameOf } from '../job/settle-job.js';
+import type { Frame } from '../job/settle-job.js';
+import type { FileEntry } from '../job/settle-readings-files.js';
+import type { ExcludedRow, Reading, Readings } from './readings.js';
+import type { InputFile } from '../../base/input/input-file.js';
+import { compareSignChecks } from './sign-checks.js';
+import type { Sink } from './sink.js';
+import { suggestMapping } from './suggest/suggest-mapping.js';
+import type { MappingSuggestion } from './suggest/suggest-mapping.js';
+import { parseReadings } from './parse-readings.js';
+import { MAX_ROWS } from './table.js';
+
+export interface ReadFiles {
+  readonly readings: Readings;
+  readonly inputs: InputFile[];
+  readonly findings: Findings;
+  /** For files with columns that are not known: how they could be mapped. */
+  readonly suggestions: readonly MappingSuggestion[];
+}
+
+/**
+ * The readings of a sound job.
+ *
+ * @param folder The job folder.
+ * @returns Readings by phase in the order of the job's files and their rows, and the files they came from.
+ *   Fails: with every problem of every file, sorted by file and row.
+ */
+export async function readReadings(
+  folder: string,
+  job: Job,
+): Promise<Outcome<{ readings: Readings; inputs: InputFile[] }>> {
+  const { readings, inputs, findings } = await readFiles(folder, frameOf(job));
+  const diagnostics = sortDiagnostics(findings.list);
+  return findings.hasErrors
+    ? { ok: false, diagnostics }
+    : { ok: true, value: { readings, inputs }, diagnostics };
+}
+
+/** As many readings as the files hold that can be read, and what is wrong with the rest. */
+export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles> {
+  const findings = new Findings();
+  const phases = new Map<PhaseName, Reading[]>();
+  const excluded: ExcludedRow[] = [];
+  const inputs = new Map<string, InputFile>();
+  const suggestions: MappingSuggestion[] = [];
+  const setupsSeen = new Set<string>();
+  /** Phases with a file that is filled in, or faulty. */
+  const begun = new Set<PhaseName>();
+  let unread = !frame.complete;
+  let rowsLeft = MAX_ROWS;
+  for (const entry of frame.files) {
+    const file = await readFile(folder, entry, frame, rowsLeft);
+    rowsLeft -= file.rows;
+    for (const finding of file.findings.list) findings.list.push(finding);
+    for (const row of file.sink.excluded) excluded.push(row);
+    for (const id of file.sink.setupsSeen) setupsSeen.add(id);
+    const phase = phases.get(entry.phase) ?? [];
+    for (const reading of file.sink.readings) phase.push(reading);
+    phases.set(entry.phase, phase);
+    if (!file.blank) begun.add(entry.phase);
+    if (file.suggestion !== null) suggestions.push(file.suggestion);
+    if (file.input !== null) inputs.set(entry.file, file.input);
+    if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
+  }
+  // Of two phases, one may not be measured yet.
+  if (begun.size > 0) for (const phase of phases.keys()) if (!begun.has(phase)) phases.delete(phase);
+  if (!unread) reportUnread(frame, phases, setupsSeen, findings);
+  const ordered = new Map(
+    frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
+  );
+  return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings, suggestions };
+}
+
+/** After these, a set-up that no row names may well be named by a row that could not be understood. */
+const hidesSetups = ({ code, severity }: Diagnostic): boolean =>
+  severity === 'error' && (code.startsWith('CSV_') || code === 'READING_SETUP_UNKNOWN');
+
+interface FileRead {
+  readonly sink: Sink;
+  readonly findings: Findings;
+  /** null: the file could not be read as a table. */
+  readonly input: InputFile | null;
+  readonly rows: number;
+  /** A form that is not filled in yet. */
+  readonly blank: boolean;
+  readonly suggestion: MappingSuggestion | null;
+}
+
+/** The bytes of a readings file. Fails: FILE_OUTSIDE_JOB, and what readInputFile does. */
+export async function readReadingsFile(
+  folder: string,
+  { file, at }: Pick<FileEntry, 'file' | 'at'>,
+): ReturnType<typeof readInputFile> {
+  if (staysInside(file)) return readInputFile(folder, file, '', MAX_READINGS_BYTES, at);
+  const outside: Diagnostic = { code: 'FILE_OUTSIDE_JOB', severity: 'error', data: { path: file }, at };
+  return { ok: false, diagnostics: [outside] };
+}
+
+async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
+  const findings = new CappedFindings();
+  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
+  const nothing = { sink, findings, input: null, rows: 0, blank: false, suggestion: null };
+  const file = await readReadingsFile(folder, entry);
+  for (const d of file.diagnostics) findings.error(d.code, d.data, d.at);
+  if (!file.ok) return nothing;
+  const { bytes, sha256 } = file.value;
+  const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
+  compareSignChecks(sink.checks, sink.readings, frame, findings);
+  const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
+  // Under a column that is not known, every reading may stand: then a row without any says nothing.
+  const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
+  const blank = table !== null && isBlank(sink, findings.list);
+  const dropped: DiagnosticCode[] = [
+    ...(unknownColumn || blank ? (['READING_ROW_EMPTY'] as const) : []),
+    // Rows that could not be read are alike for other reasons.
+    ...(findings.hasErrors ? (['ROW_DOUBLED'] as const) : []),
+  ];
+  const finished = findings.finished(dropped);
+  if (blank) finished.warn('READINGS_BLANK', { rows: table.rowCount / table.layouts.length }, entry.at);
+  const suggestion = isForeign(entry, findings.list) ? suggestMapping(bytes, entry, frame) : null;
+  return { sink, findings: finished, input, rows: table?.rowCount ?? 0, blank, suggestion };
+}
+
+/** Whether nothing is wrong with the rows but that none of them holds a reading: a form not filled in yet. */
+const isBlank = ({ readings, excluded }: Sink, list: readonly Diagnostic[]): boolean =>
+  readings.length + excluded.length === 0 &&
+  list.length > 0 &&
+  list.every(({ code }) => code === 'READING_ROW_EMPTY');
+
+/** Whether the trouble is that the file's columns are not ours, and job.json does not map them yet. */
+const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean =>
+  (mapping?.rows ?? []).every(({ columns }) => columns.size === 0) &&
+  list.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code));
+
+/** What no row of any file reads, where all files could be read. */
+function reportUnread(
+  frame: Frame,
+  phases: ReadonlyMap<PhaseName, readonly Reading[]>,
+  setupsSeen: ReadonlySet<string>,
+  findings: Findings,
+): void {
+  const sound = !findings.hasErrors;
+  for (const [phase, readings] of phases) {
+    if (sound && readings.length === 0) findings.error('NO_READINGS_USED', { phase }, frame.readingsPlace);
+  }
+  // Whatever else is not read yet follows from that.
+  if (sound && findings.hasErrors) return;
+  for (const id of frame.setups.keys()) {
+    if (setupsSeen.has(id)) continue;
+    findings.error(
+      'SETUP_READS_NOTHING',
+      { setup: id, phase: [...phases.keys()].join(', ') },
+      frame.setupPlace(id),
+    );
+  }
+}

@@ -1,0 +1,189 @@
+/** Readings whose size as a whole does not fit their instrument: the file is likely in another unit. */
+import type { Findings } from '../../../base/diagnostics/diagnostic.js';
+import type { Frame } from '../../job/settle-job.js';
+import type { OffsetReading, Readings } from '../readings.js';
+import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
+import type { Series } from './series.js';
+import { leastFactor } from './unit-factors.js';
+import { mostOf } from '../../../base/statistics/extent.js';
+
+/** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
+const TOO_QUIET = 0.2;
+/** The same for the difference of two passes: an instrument may well be three times better than it claims. */
+const TOO_REPEATABLE = 0.125;
+const FEWEST = 6;
+const FEWEST_REPEATS = 10;
+const FEWEST_BENDS = 8;
+const FEWEST_CONSTANT = 5;
+
+/** Asks: UNIT_IMPLAUSIBLE, SLOPE_IMPLAUSIBLE, READINGS_CONSTANT; each once a file. */
+export function checkSizes(
+  series: readonly Series[],
+  readings: Readings,
+  frame: Frame,
+  findings: Findings,
+): void {
+  reportLarge(readings, frame, findings);
+  reportSteep(readings, frame, findings);
+  for (const one of series) reportConstant(one, findings);
+  const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
+  for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
+    reportOwn(list[0]!.cells[0]!.source.file, list, findings);
+}
+
+function reportOwn(file: string, list: readonly Series[], findings: Findings): void {
+  reportSmall(file, list, findings);
+  reportRough(file, list, findings);
+}
+
+/**
+ * Too small: all readings within what one of them is uncertain by; or a rail that is straight within that, read
+ * by passes that repeat many times better than the instrument claims.
+ */
+function reportSmall(file: string, list: readonly Series[], findings: Findings): void {
+  const departures: number[] = [];
+  for (const { cells } of list) {
+    const mean = cells.reduce((sum, cell) => sum + cell.value, 0) / cells.length;
+    for (const cell of cells) departures.push(cell.value - mean);
+  }
+  const cells = list.flatMap((s) => s.cells);
+  const largest = cells.reduce((most, cell) => Math.max(most, Math.abs(cell.value)), 0);
+  const [scatter, u] = [rms(departures), rms(cells.map((cell) => cell.u))];
+  if (cells.length < FEWEST || scatter === 0) return;
+  const isTiny = scatter < TOO_QUIET * u && largest < u;
+  if (!isTiny && !isTooSmooth(list, u) && !(scatter <= u && repeatsTooWell(list, u))) return;
+  const found = leastFactor(Math.min(scatter, roughness(list, 2)), 'um', TOO_QUIET * u);
+  if (found === null) return;
+  const data = {
+    way: 'small',
+    count: cells.length,
+    size: shownLength(scatter, list[0]!.shownIn),
+    against: shownLength(u, list[0]!.shownIn),
+  } as const;
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
+
+/**
+ * What readings scatter by from neighbour to neighbour when the rail's own slow shape is taken out: differences of the given
+ * order, over the size that they have of white noise. Infinity where there are too few.
+ */
+function roughness(list: readonly Series[], order: 2 | 4): number {
+  const weights = order === 2 ? [1, -2, 1] : [1, -4, 6, -4, 1];
+  const size = Math.hypot(...weights);
+  const bends = list.flatMap(({ cells }) =>
+    cells.slice(order).flatMap((cell, i) => {
+      if (cell.station - cells[i]!.station !== order) return [];
+      return [weights.reduce((sum, w, k) => sum + w * cells[i + k]!.value, 0) / size];
+    }),
+  );
+  return bends.length < FEWEST_BENDS ? Infinity : rms(bends);
+}
+
+/** No rail is so smooth that readings on it scatter by an eighth of what their instrument does; a curve without any noise is. */
+const isTooSmooth = (list: readonly Series[], u: number): boolean => {
+  const rough = roughness(list, 2);
+  const display = mostOf(list.map((s) => s.display));
+  const isNoise = roughness(list, 4) > 0.5 * rough;
+  return isNoise && rough > 0 && rough < TOO_REPEATABLE * u && display < u;
+};
+
+/** Neighbours on a rail depart from a straight line by less than so many times what a reading is uncertain by. */
+const ROUGHEST = 300;
+
+/** Too large: no rail that such an instrument is used on bends so from station to station. */
+function reportRough(file: string, list: readonly Series[], findings: Findings): void {
+  const u = rms(list.flatMap((s) => s.cells.map((cell) => cell.u)));
+  const rough = roughness(list, 2);
+  if (!Number.isFinite(rough) || rough <= ROUGHEST * u) return;
+  const found = leastFactor(1, 'um', rough / (ROUGHEST * u));
+  if (found === null) return;
+  const data = {
+    way: 'rough',
+    count: list.reduce((sum, { cells }) => sum + cells.length, 0),
+    size: shownLength(rough, list[0]!.shownIn),
+    against: shownLength(ROUGHEST * u, list[0]!.shownIn),
+  } as const;
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+}
+
+/** Slopes beyond this, µm/m, and this many times what the instrument is uncertain by, are those of no machine rail. */
+const STEEP = 1000;
+const STEEP_TIMES = 300;
+const STEEPEST = 20_000;
+
+function reportSteep(readings: Readings, frame: Frame, findings: Findings): void {
+  const files = new Map<string, { sizes: number[]; u: number }>();
+  for (const list of readings.phases.values()) {
+    for (const reading of list) {
+      if (reading.kind !== 'slope') continue;
+      const u = frame.instruments.get(reading.instrument)?.readingU ?? 0;
+      const tally = files.get(reading.source.file) ?? { sizes: [], u };
+      tally.sizes.push(Math.abs(reading.umPerM));
+      files.set(reading.source.file, tally);
+    }
+  }
+  for (const [file, { sizes, u }] of files) {
+    const limit = Math.min(STEEPEST, Math.max(STEEP, STEEP_TIMES * u));
+    const beyond = sizes.filter((size) => size > limit);
+    if (beyond.length === 0 || (rms(sizes) <= limit && mostOf(beyond) <= STEEPEST)) continue;
+    const shown = (size: number) => `${Number((size / 1000).toPrecision(3))} mm/m`;
+    const data = { count: beyond.length, size: shown(mostOf(beyond)), against: shown(limit) };
+    findings.ask('SLOPE_IMPLAUSIBLE', data, { file });
+  }
+}
+
+/** Every reading of a pass the same, or none but noughts, where the display would show noise. */
+function reportConstant(series: Series, findings: Findings): void {
+  const { rail, axis, pass, cells, display, shownIn, unit } = series;
+  if (cells.length < FEWEST_CONSTANT) return;
+  const [first] = cells;
+  if (cells.some((cell) => cell.value !== first!.value)) return;
+  // A scale so coarse that honest readings look alike.
+  if (display > mostOf(cells.map((cell) => cell.u))) return;
+  const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;
+  findings.ask('READINGS_CONSTANT', { rail, axis, pass, value, count: cells.length }, placeOf(series));
+}
+
+/** Each pass against the first of its condition. */
+function repeatsTooWell(list: readonly Series[], u: number): boolean {
+  const differences = grouped(list, (s) => s.condition).flatMap(([first, ...others]) =>
+    others.flatMap((other) => {
+      const pair = pairOf(first!, other);
+      return Array.from(pair.one, (value, i) => (pair.other[i]! - value) / Math.SQRT2);
+    }),
+  );
+  const repeatability = rms(differences);
+  return differences.length >= FEWEST_REPEATS && repeatability > 0 && repeatability < TOO_REPEATABLE * u;
+}
+
+function reportLarge(readings: Readings, frame: Frame, findings: Findings): void {
+  const files = new Map<string, { beyond: number; all: number; most: number; limit: number }>();
+  for (const list of readings.phases.values()) {
+    for (const reading of list) {
+      const limit = reading.kind === 'offset' ? limitOf(reading, frame) : null;
+      if (limit === null || reading.kind !== 'offset') continue;
+      const size = Math.abs(reading.um);
+      const tally = files.get(reading.source.file) ?? { beyond: 0, all: 0, most: 0, limit };
+      tally.all++;
+      if (size > limit * (1 + 1e-9)) tally.beyond++;
+      tally.most = Math.max(tally.most, size);
+      tally.limit = Math.min(tally.limit, limit);
+      files.set(reading.source.file, tally);
+    }
+  }
+  for (const [file, { beyond, all, most, limit }] of files) {
+    if (beyond < FEWEST || beyond < all / 2) continue;
+    const found = leastFactor(1, 'um', most / limit);
+    if (found === null) continue;
+    const data = {
+      way: 'large',
+      count: beyond,
+      size: shownLength(most, frame.readingUnit),
+      against: shownLength(limit, frame.readingUnit),
+    } as const;
+    findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+  }
+}
+
+const limitOf = ({ setup }: OffsetReading, frame: Frame): number | null =>
+  frame.instruments.get(frame.setups.get(setup)?.instrument ?? '')?.rangeLimit ?? null;

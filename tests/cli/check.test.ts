@@ -1,0 +1,125 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { runCheck } from '../../src/cli/check.js';
+import { CSV, jobFolder } from '../survey/job/made-up-job.js';
+
+async function check(folders: string[], json = false) {
+  const written: string[] = [];
+  const sink = { write: (text: string) => written.push(text) };
+  const status = await runCheck(folders, {
+    json,
+    stdout: sink,
+    stderr: { write: (text: string) => expect.fail(text) },
+  });
+  return { status, text: written.join('') };
+}
+
+test('a sound job: what was found, exit status 0', async () => {
+  const folder = await jobFolder(`${CSV}S1,A,4,,,,,9,,,no,bumped\n`);
+  const { status, text } = await check([folder]);
+  expect(status).toBe(0);
+  expect(text).toBe(
+    [
+      `${folder}: T-1, accepted: 2 warnings`,
+      '  rail A (datum): 21 stations from 0 to 10000 mm',
+      '  rail B: 4 stations from 0 to 1500 mm',
+      '  rail C (cross rail): 5 stations from 0 to 3200 mm',
+      '  set-ups: S1, S2',
+      '  monuments: M1, M2',
+      '  instruments: L1, E1, T1',
+      '  as-left: 6 readings used, 1 row left out',
+      '  job.json: UTF-8',
+      '  readings/as-left.csv: UTF-8, comma, decimal point',
+      '',
+      // What report would find out.
+      'warning: The tolerance of straightness-vertical, rail A, will have no value: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
+      'warning: 6 of 6 as left readings are checked by no other: a mistake in one of them would not show. A second pass, or a closing reading, would check them. (READINGS_UNCHECKED)',
+      '',
+      '2 warnings',
+      '',
+      '',
+    ].join('\n'),
+  );
+});
+
+test('warnings alone are exit status 0, and are shown', async () => {
+  const { status, text } = await check([await jobFolder(`${CSV}S1,A,4,,,,,,,,,\n`)]);
+  expect(status).toBe(0);
+  expect(text).toContain('as-left.csv:6: warning: The row names a point and holds no reading.');
+  expect(text).toContain('accepted: 3 warnings');
+});
+
+test('one refused job of several: exit status 3, every problem, and the others all the same', async () => {
+  const bad = await jobFolder(`${CSV}S1,A,22,,,,,x,,,,\n`);
+  const { status, text } = await check([bad, await jobFolder()]);
+  expect(status).toBe(3);
+  expect(text).toContain(`${bad}: T-1, refused: 2 errors`);
+  expect(text).toContain(`${bad}/readings/as-left.csv:6: station: error: There is no station "22"`);
+  expect(text).toContain(`${bad}/readings/as-left.csv:6: vertical: error: "x" is not a number`);
+  expect(text).toContain('accepted: 2 warnings');
+});
+
+test('--json is one list, also for a folder that holds nothing', async () => {
+  const { status, text } = await check([await jobFolder(), '/nowhere'], true);
+  expect(status).toBe(3);
+  const reports = JSON.parse(text) as Record<string, unknown>[];
+  expect(reports).toMatchObject([
+    {
+      job: 'T-1',
+      ok: true,
+      diagnostics: [{ code: 'TOLERANCE_WITHOUT_VALUE' }, { code: 'READINGS_UNCHECKED' }],
+      phases: [{ phase: 'as-left', readings: 6, excluded: 0 }],
+    },
+    {
+      folder: '/nowhere',
+      job: null,
+      ok: false,
+      diagnostics: [{ code: 'FILE_MISSING', severity: 'error', file: 'job.json', row: null, column: null }],
+    },
+  ]);
+});
+
+test('for columns that are not known, a draft of the entry that maps them', async () => {
+  const folder = await jobFolder('Stn No.,A P1,A P2,Operator\n1,3.1,3.2,JM\n');
+  const { status, text } = await check([folder]);
+  expect(status).toBe(3);
+  expect(text).toContain(
+    [
+      'readings/as-left.csv: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:',
+      '  {',
+      '    "file": "readings/as-left.csv",',
+      '    "phase": "as-left",',
+      '    "columns": { "station": "Stn No." },',
+      '    "values": { "setup": "?", "axis": "?" },',
+      '    "rows": [',
+      '      { "columns": { "reading": "A P1" }, "values": { "rail": "A", "pass": "1" } },',
+      '      { "columns": { "reading": "A P2" }, "values": { "rail": "A", "pass": "2" } }',
+      '    ],',
+      '    "ignore": ["Operator"]',
+      '  }',
+      '  Still to be said (?): setup: one of S1, S2; axis: one of vertical, horizontal, along.',
+      '  Not placed, and so left out by "ignore": Operator. Map those that hold readings.',
+      '',
+    ].join('\n'),
+  );
+  const json = JSON.parse((await check([folder], true)).text) as object[];
+  expect(json).toMatchObject([
+    { ok: false, suggestions: [{ file: 'readings/as-left.csv', row: 1, unplaced: ['Operator'] }] },
+  ]);
+});
+
+test('--page writes a page for the crew, of one job', async () => {
+  const folder = await jobFolder(`${CSV}S1,A,22,,,,,x,,,,\n`);
+  const page = join(folder, 'problems.html');
+  const written: string[] = [];
+  const sink = { write: (text: string) => written.push(text) };
+  expect(await runCheck([folder], { json: true, page, stdout: sink, stderr: sink })).toBe(3);
+  const html = await readFile(page, 'utf8');
+  expect(html).toContain('<h1>T-1</h1>');
+  expect(html).toContain('S1,A,<mark>22</mark>,,,,,<mark>x</mark>,,,,');
+  expect(written.join('')).toContain('problems.html written');
+  const missing = { json: false, page: join(folder, 'no', 'such.html'), stdout: sink, stderr: sink };
+  await expect(runCheck([folder], missing)).rejects.toThrow('cannot be written');
+  await expect(runCheck([folder, folder], { ...missing, page })).rejects.toThrow(RangeError);
+});

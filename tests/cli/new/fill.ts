@@ -1,0 +1,89 @@
+/** Fills in the readings of a new job folder as a crew would have: made-up rails, set-ups a little out, seeded noise. */
+import { readFile, readdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { JobInput } from '../../../src/survey/job/job-schema.js';
+import { toMm, type LengthUnit } from '../../../src/base/units/units.js';
+import { normal, seeded } from '../../support/jobs.js';
+
+/** Height and offset of a rail, µm, at a place along, m. */
+export const truth = {
+  height: (rail: string, x: number): number =>
+    (rail === 'A' ? 0 : 25) + 12 * Math.sin(0.8 * x + rail.charCodeAt(0)),
+  offset: (rail: string, x: number): number =>
+    (rail === 'A' ? 0 : 60) + 9 * Math.cos(0.6 * x + rail.charCodeAt(0)),
+};
+
+const states: Record<string, { h: number; p: number; q: number; yaw: number; d: number; c: number }> = {
+  S1: { h: -15, p: 2, q: -1, yaw: 4, d: 6, c: -20 },
+  S2: { h: 22, p: -1, q: 3, yaw: -3, d: -9, c: 31 },
+};
+const monumentsAlong: Record<string, number> = { M1: 30, M2: -12 };
+
+/** Only the planned cells: what a row does not plan stays blank. */
+export async function fillIn(folder: string, seed = 1): Promise<void> {
+  const job = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8')) as JobInput;
+  const unit = job.units.length;
+  const metres = (value: number) => toMm(value, unit) / 1000;
+  const next = seeded(seed);
+  const places = stationPlaces(job, metres);
+  const inReadingUnit = (um: number) => (um / (toMm(1, job.units.reading) * 1000)).toFixed(4);
+  for (const file of await readdir(join(folder, 'readings'))) {
+    const path = join(folder, 'readings', file);
+    const [header, ...rows] = (await readFile(path, 'utf8')).trimEnd().split('\n');
+    const names = header!.split(',');
+    const filled = rows.map((line) => {
+      const row = Object.fromEntries(line.split(',').map((cell, i) => [names[i]!, cell]));
+      if ('span' in row) row['span'] = spanOf(row, places, unit, normal(next));
+      else
+        Object.assign(
+          row,
+          offsetsOf(row, job, places, metres, inReadingUnit, () => normal(next)),
+        );
+      return names.map((name) => row[name]).join(',');
+    });
+    await writeFile(path, `${[header, ...filled].join('\n')}\n`);
+  }
+}
+
+type Row = Record<string, string | undefined>;
+type Places = Map<string, { across: number; along: number[] }>;
+
+function stationPlaces(job: JobInput, metres: (value: number) => number): Places {
+  return new Map(
+    job.rails.map(({ id, across, stations }) => {
+      const { first = 0, spacing = 0, count = 0, at } = stations;
+      const along = at ?? Array.from({ length: count }, (_, k) => first + k * spacing);
+      return [id, { across: metres(across!), along: along.map(metres) }];
+    }),
+  );
+}
+
+function spanOf(row: Row, places: Places, unit: LengthUnit, noise: number): string {
+  const [from, to] = [places.get(row['rail']!)!, places.get(row['other']!)!];
+  const x = from.along[Number(row['station']) - 1]!;
+  const um = truth.offset(row['other']!, x) - truth.offset(row['rail']!, x) + 5 * noise;
+  return (((to.across - from.across) * 1000 + um / 1000) / toMm(1, unit)).toFixed(6);
+}
+
+function offsetsOf(
+  row: Row,
+  job: JobInput,
+  places: Places,
+  metres: (value: number) => number,
+  text: (um: number) => string,
+  noise: () => number,
+): Row {
+  const setup = job.setups!.find(({ id }) => id === row['setup'])!;
+  const { h, p, q, yaw, d, c } = states[setup.id]!;
+  const [xs, ys] = [metres(setup.along), metres(setup.across)];
+  if (row['monument'] !== '') {
+    const { across } = job.monuments!.find(({ id }) => id === row['monument'])!;
+    return { along: text(monumentsAlong[row['monument']!]! - d + yaw * (metres(across) - ys) + noise()) };
+  }
+  const rail = row['rail']!;
+  const { across, along } = places.get(rail)!;
+  const [dx, dy] = [along[Number(row['station']) - 1]! - xs, across - ys];
+  const vertical = text(truth.height(rail, xs + dx) + 40 - h - p * dx - q * dy + noise());
+  if (row['note'] === 'height carried over') return { vertical };
+  return { vertical, horizontal: text(truth.offset(rail, xs + dx) - c - yaw * dx + noise()) };
+}

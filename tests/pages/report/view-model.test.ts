@@ -1,0 +1,610 @@
+/** What the report says, before it is laid out. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Results } from '../../../src/results/results-schema.js';
+import type { Table } from '../../../src/pages/report/table.js';
+import { documentTitle } from '../../../src/pages/report/document-title.js';
+import { missingGlyphs } from '../../../src/pages/fonts/widths.js';
+import { viewModel } from '../../../src/pages/report/view-model.js';
+import { thinStations } from '../../../src/pages/report/sections/thin.js';
+import { moveText } from '../../../src/pages/report/sections/move-words.js';
+import { pointMoves, railMoves } from '../../../src/results/corrections/bring-true.js';
+import { figuresOf, lastPhase, phasesOf } from '../../../src/pages/report/figures.js';
+import {
+  characteristic,
+  crossRailResults,
+  fixtureCharts,
+  hostileResults,
+  inchResults,
+  sparseResults,
+  undecidedResults,
+  usualResults,
+} from './view-model-fixtures.js';
+
+/** With the moves that follow from the figures as they stand there. */
+const view = (results: Results) => {
+  const { phase } = lastPhase(results);
+  const { rails } = results.survey;
+  const corrections = {
+    ...results.corrections,
+    points: pointMoves(rails, phase),
+    rails: railMoves(rails, phase),
+  };
+  return viewModel({ ...results, corrections }, fixtureCharts(results));
+};
+/** Where a tolerance is not met: else nothing is to be moved. */
+const outside = (results: Results): Results => ({ ...results, verdict: 'does-not-conform' });
+const plainText = (text: string) => text.replace(/\u00a0/g, ' ');
+const rowsOf = (table: Table) =>
+  table.groups.flatMap(({ title, rows }) =>
+    rows.map(({ cells }) => [title, ...cells.map(({ text }) => plainText(text).trimEnd())]),
+  );
+
+const documents: [string, Results][] = [
+  ['usual', usualResults()],
+  ['sparse', sparseResults()],
+  ['inch', inchResults()],
+  ['hostile', hostileResults()],
+  ['undecided', undecidedResults()],
+  ['cross rail', crossRailResults()],
+  ['as found only', usualResults({ phases: ['as-found'] })],
+  ['long', usualResults({ stations: 1500, spacingMm: 100 })],
+];
+
+/** Every text that reaches the templates. */
+function texts(value: unknown): string[] {
+  if (typeof value === 'string') return [value];
+  if (value !== null && typeof value === 'object') return Object.values(value).flatMap(texts);
+  return [];
+}
+
+describe.each(documents)('%s', (_, results) => {
+  test('says nothing that is not words or figures', () => {
+    const all = texts({ ...view(results), plan: [], charts: [], residuals: [], budget: [] }).join('\n');
+    expect(all).not.toMatch(/undefined|NaN|null|Infinity|\[object/);
+  });
+  test('writes minus signs as minus signs', () => {
+    const tables = [view(results).tolerances, view(results).others, ...view(results).stations];
+    const figures = tables
+      .flatMap((table) => table?.groups ?? [])
+      .flatMap(({ rows }) => rows)
+      .flatMap(({ cells }) => cells);
+    for (const { text, css } of figures) if (css.includes('number')) expect(text).not.toMatch(/-\d/);
+  });
+});
+
+describe('verdict', () => {
+  test('conforms: what comes nearest to its limit', () => {
+    const { verdict } = view(usualResults()).cover;
+    expect(verdict.headline).toBe('The rails conform, as left.');
+    expect(plainText(verdict.text)).toBe(
+      'All 9 characteristics with a tolerance lie within their limits. As found, they did not conform: all 9 lay outside. ' +
+        'Decision rule: simple acceptance; at a limit, the chance of a wrong acceptance is up to 50 %.',
+    );
+    expect(verdict.points).toHaveLength(1);
+    expect(verdict.points[0]).toMatch(/^Nearest to its limit: Parallelism, horizontal, rail B to rail A: /);
+  });
+
+  test('does not conform: the worst first, with the interval’s word under guarded acceptance', () => {
+    const { verdict } = view(inchResults()).cover;
+    expect(verdict.css).toBe('does-not-conform');
+    expect(verdict.headline).toBe('The rails do not conform, as left.');
+    expect(verdict.text).toMatch(/outside their limits, the whole 95\u00a0% interval included\./);
+    expect(plainText(verdict.points[0]!)).toMatch(/limit [\d.]+ thou, probability of conformity </);
+  });
+
+  test('undecided: which, why, and what would settle it', () => {
+    const { verdict } = view(undecidedResults()).cover;
+    expect(verdict.headline).toBe('Undecided, as left: not proven either way.');
+    expect(plainText(verdict.text)).toBe(
+      '2 of 10 characteristics with a tolerance have no value, or 95 % intervals that reach over the limit. ' +
+        'Decision rule: guarded acceptance at 95 %; at a limit, the chance of a wrong acceptance is at most about 2.5 %.',
+    );
+    expect(verdict.points.some((point) => point.includes('Three more passes'))).toBe(true);
+    expect(verdict.points.some((point) => point.includes('no target assembly was read on both rails'))).toBe(
+      true,
+    );
+  });
+
+  test('no tolerance: said so, and called a measurement report', () => {
+    const { cover } = view(sparseResults());
+    expect(cover.kind).toBe('Measurement report');
+    expect(cover.verdict.headline).toBe('Reported without a verdict, as found.');
+  });
+
+  test('what must be known with it stands beside it', () => {
+    expect(view(sparseResults()).cover.verdict.cautions).toEqual([
+      'No reading is checked by another (section 7).',
+    ]);
+    expect(view(hostileResults()).cover.verdict.cautions[0]).toMatch(/^The calibration of L1 had run out/);
+    const found = view(usualResults({ phases: ['as-found'] })).cover.verdict.cautions.join(' ');
+    expect(found).toMatch(/scatter more/);
+    expect(found).toMatch(/3 readings of this phase stand out and were kept/);
+    expect(found).toMatch(/1 closing reading at a point did not close/);
+  });
+
+  test('a value that rounds onto its limit shows on which side it lies', () => {
+    const results = usualResults({ phases: ['as-left'] });
+    const phase = results.phases['as-left']!;
+    phase.characteristics = [
+      characteristic({ what: 'twist', rail: 'B', value: 20.04, u: 1, limit: 20, unit: 'um/m' }),
+    ];
+    phase.verdict = 'does-not-conform';
+    results.verdict = 'does-not-conform';
+    const rows = rowsOf(view(results).tolerances!);
+    expect(rows[0]).toEqual([
+      '',
+      'Twist',
+      'µm/m',
+      '20',
+      '20.04 ± 2.00',
+      '17.94 to 21.84',
+      '48 %',
+      'does not conform',
+    ]);
+  });
+});
+
+describe('tables of characteristics', () => {
+  test('as found beside as left; limits, intervals and verdicts in words', () => {
+    const table = view(usualResults()).tolerances!;
+    const names = table.head[0]!.map(({ text, detail }) => plainText(`${text} ${detail}`).trim());
+    expect(names).toEqual([
+      'Characteristic',
+      'Unit',
+      'Limit',
+      'As found verdict',
+      'As left at stations',
+      '95 % interval',
+      'Conformity probability',
+      'Verdict',
+    ]);
+    const crossLevel = table.groups[0]!.rows.find(({ cells }) => cells[0]!.text === 'Cross-level')!;
+    expect(crossLevel.cells[0]!.detail).toBe('rail B to rail A');
+    expect(crossLevel.cells[2]!.text).toBe('±20');
+    expect(crossLevel.cells[3]!.detail).toBe('does not conform');
+    expect(crossLevel.cells[7]).toMatchObject({ text: 'conforms', mark: '✓' });
+  });
+
+  test('signed figures have their sign explained beneath', () => {
+    expect(view(usualResults()).tolerances!.notes.map(plainText)).toContain(
+      'Signs: height difference and cross-level: + the rail is higher than the datum rail.',
+    );
+  });
+
+  test('other references of straightness stand in the second table', () => {
+    const rows = rowsOf(view(usualResults()).others!);
+    expect(
+      rows
+        .filter(([, name]) => name === 'Straightness, vertical')
+        .map(([rail, , reference]) => [rail, reference]),
+    ).toEqual([
+      ['Rail A', 'minimum zone'],
+      ['Rail A', 'end points'],
+      ['Rail B', 'minimum zone'],
+      ['Rail B', 'end points'],
+    ]);
+  });
+
+  test('what could not be determined is listed with its reason', () => {
+    const { tolerances, checks } = view(undecidedResults());
+    expect(rowsOf(tolerances!).find(([, name]) => name === 'Height difference')).toContain('not determined');
+    expect(tolerances!.notes.join(' ')).toContain(
+      `Not determined: see “${checks.undeterminedTitle}” among the checks`,
+    );
+    expect(checks.undetermined).toContainEqual(
+      expect.stringMatching(/^Height difference, rail B to rail A: rail B is not tied/),
+    );
+  });
+
+  test('every figure has a unit: in its row, or in its column’s head', () => {
+    const { tolerances, others, stations, moves } = view(outside(usualResults()));
+    for (const table of [tolerances!, others!])
+      for (const row of rowsOf(table))
+        expect(row.some((text) => text === 'µm' || text === 'µm/m')).toBe(true);
+    for (const head of stations[0]!.head[0]!.slice(1)) expect(head.unit).toMatch(/^(mm|µm)$/);
+    for (const head of moves!.stations!.head[0]!)
+      if (!/^(St\.|U|rail|station)$/.test(head.text)) expect(head.unit).toMatch(/^(mm|µm)$/);
+  });
+});
+
+describe('what to move', () => {
+  test('undoes the deviation, in words', () => {
+    const results = usualResults();
+    const stations = results.phases['as-left']!.stations.slice(0, 4);
+    stations[0]!.deviation = { vertical: { value: 12.34, u: 1.2 }, horizontal: { value: -8.1, u: 1.4 } };
+    stations[1]!.deviation = { vertical: { value: -12.34, u: 1.2 }, horizontal: { value: 8.1, u: 1.4 } };
+    stations[2]!.deviation = { vertical: { value: 2.3, u: 1.2 }, horizontal: { value: -2.7, u: 1.4 } };
+    for (const station of stations)
+      Object.assign(station, {
+        height: { value: 100 + station.deviation.vertical!.value!, u: 1.2 },
+        offset: { value: station.deviation.horizontal!.value, u: 1.4 },
+      });
+    stations[3]!.height = { value: null, why: 'not tied' };
+    stations[3]!.deviation = { vertical: { value: 5, u: 1 } };
+    delete stations[3]!.offset;
+    const rows = rowsOf(view(outside(results)).moves!.stations!).slice(0, 4);
+    const rail = 'Rail A · Column-side rail';
+    // Whole move, U, and its two parts: the rail onto its line and the station onto that.
+    expect(rows).toEqual([
+      [rail, 'A:1', '0', 'lower', '−112.3', '2.4', '−100.0', '−12.3', 'left', '+8.1', '2.8', '0.0', '+8.1'],
+      [rail, 'A:2', '500', 'lower', '−87.7', '2.4', '−100.0', '+12.3', 'right', '−8.1', '2.8', '0.0', '−8.1'],
+      [
+        rail,
+        'A:3',
+        '1\u202f000',
+        'lower',
+        '−102.3',
+        '2.4',
+        '−100.0',
+        '−2.3',
+        'leave',
+        '',
+        '2.8',
+        '0.0',
+        '+2.7',
+      ],
+      [rail, 'A:4', '1\u202f500', 'lower', '−5.0', '2.0', '', '−5.0', '–', '', '', '', ''],
+    ]);
+  });
+
+  test('a rail that lies high and turned is told how to come level and parallel, end by end', () => {
+    const results = usualResults();
+    for (const station of results.phases['as-left']!.stations) {
+      station.deviation = { vertical: { value: 0, u: 1 }, horizontal: { value: 0, u: 1 } };
+      const isB = station.rail === 'B';
+      station.height = { value: isB ? 30 + station.along / 1000 : 0, u: 2 };
+      station.offset = { value: isB ? (station.along - 6000) / 500 : 0, u: 2 };
+      if (isB) station.difference = { height: { value: 0, u: 2.5 }, offset: { value: 0, u: 2.5 } };
+    }
+    const own = 'Rail B · Aisle-side rail, to lie level with rail A and parallel to it';
+    expect(rowsOf(view(outside(results)).moves!.rails!).filter(([rail]) => rail === own)).toEqual([
+      [own, 'First end, station 1, along 0 mm', 'lower −30.0 ± 5.0 µm', 'shift left +12.0 ± 5.0 µm'],
+      [
+        own,
+        'Last end, station 25, along 12\u202f000 mm',
+        'lower −42.0 ± 5.0 µm',
+        'shift right −12.0 ± 5.0 µm',
+      ],
+    ]);
+  });
+
+  test('the datum rail is told how to come level by gravity, about its middle', () => {
+    const results = usualResults();
+    const { characteristics } = results.phases['as-left']!;
+    const level = characteristics.find(({ what, rail }) => what === 'level-along' && rail === 'A')!;
+    Object.assign(level, { value: 9, u: 1 });
+    const [first, last] = rowsOf(view(outside(results)).moves!.rails!);
+    // 9 µm/m over 12 m rise by 108 µm, half of it on either side of the middle; 2 µm/m of U by 12 µm.
+    expect(first!.slice(1)).toEqual(['First end, station 1, along 0 mm', 'raise +54 ± 12 µm', '–']);
+    expect(last!.slice(1)).toEqual(['Last end, station 25, along 12\u202f000 mm', 'lower −54 ± 12 µm', '–']);
+  });
+
+  test('it is said whether anything has to be moved', () => {
+    expect(view(usualResults()).moves!.intro[0]).toMatch(
+      /^Every tolerance is met: nothing has to be moved\./,
+    );
+    expect(view(inchResults()).moves!.intro[0]).toMatch(/^Outside the limit: /);
+    expect(view(undecidedResults()).moves!.intro[0]).toMatch(/^Not proven either way: /);
+  });
+
+  test('property: no move is smaller than its uncertainty, and its sign is that of its word', () => {
+    const figures = figuresOf(usualResults());
+    const quantity = fc.record({
+      value: fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+      u: fc.double({ min: 0.01, max: 1e3, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(quantity, (departure) => {
+        const move = moveText({ move: -departure.value, u: departure.u }, 'vertical', figures);
+        if (move.word === 'leave') return Math.abs(departure.value) <= 2 * departure.u;
+        const size = Number(move.size.replace('−', '-').replace(/\u202f/g, ''));
+        const error = Math.abs(size + departure.value);
+        return (
+          Math.abs(size) > 2 * departure.u &&
+          error <= 0.1 * 2 * departure.u + 1e-9 &&
+          (move.word === 'raise' ? move.size.startsWith('+') : move.size.startsWith('−'))
+        );
+      }),
+    );
+  });
+
+  test('the cautions stand on the same page', () => {
+    const { cautions } = view(outside(usualResults())).moves!;
+    expect(cautions.map(({ lead }) => lead)).toEqual([
+      'Stored energy.',
+      'Supported loads and crushing.',
+      'Laser and eyes.',
+      'Who may do it.',
+    ]);
+  });
+});
+
+describe('stations', () => {
+  test('a long survey is thinned, keeps ends and extremes, and says so', () => {
+    const results = usualResults({ stations: 1500, spacingMm: 100 });
+    const [table] = view(results).stations;
+    const shown = rowsOf(table!);
+    expect(shown.length).toBeLessThan(100);
+    expect(table!.notes[0]).toMatch(/every 50th station .* All stations are in stations\.csv\./);
+    const thinned = thinStations(phasesOf(results));
+    for (const { phase } of phasesOf(results)) {
+      for (const rail of ['A', 'B']) {
+        const stations = phase.stations.filter((s) => s.rail === rail);
+        const most = stations.reduce((a, b) =>
+          b.deviation.vertical!.value! > a.deviation.vertical!.value! ? b : a,
+        );
+        expect(thinned.isShown(rail, most.station)).toBe(true);
+        expect(thinned.isShown(rail, 1) && thinned.isShown(rail, 1500)).toBe(true);
+      }
+    }
+  });
+  test('a short one is shown whole, without a word', () => {
+    const [table] = view(usualResults()).stations;
+    expect(rowsOf(table!)).toHaveLength(50);
+    expect(table!.notes.join(' ')).not.toMatch(/csv/);
+  });
+});
+
+describe('a cross rail', () => {
+  test('has a table of its own, with positions across and ahead', () => {
+    const { stations } = view(crossRailResults());
+    expect(stations).toHaveLength(2);
+    expect(stations[1]!.head[0]!.map(({ text }) => text)).toEqual([
+      'St.',
+      'Across',
+      'Height',
+      'Deviation, vertical',
+      'Ahead',
+      'Deviation, along',
+    ]);
+    expect(rowsOf(stations[1]!)[1]).toEqual([
+      'Rail C · Cross rail',
+      'C:2',
+      '800',
+      '+2.0',
+      '4.4',
+      '−3.0',
+      '2.2',
+      '−5.0',
+      '3.6',
+      '+5.0',
+      '2.4',
+    ]);
+    expect(stations[1]!.notes[0]).toMatch(/ahead is towards increasing along/);
+  });
+  test('is moved ahead and back', () => {
+    const rows = rowsOf(view(outside(crossRailResults())).moves!.stations!).filter(([rail]) =>
+      rail!.startsWith('Rail C'),
+    );
+    // Ahead −8 … +4, and heights +4 … −4 with U = 4.4.
+    expect(rows.map((row) => [row[3], row[8]])).toEqual([
+      ['leave', 'ahead'],
+      ['leave', 'ahead'],
+      ['leave', 'leave'],
+      ['leave', 'leave'],
+      ['leave', 'back'],
+    ]);
+  });
+  test('squareness is against the datum rail and explained', () => {
+    const table = view(crossRailResults()).tolerances!;
+    expect(table.groups[0]!.rows.find(({ cells }) => cells[0]!.text === 'Squareness')!.cells[0]!.detail).toBe(
+      'rail C to rail A',
+    );
+    expect(table.notes.join(' ')).toMatch(
+      /squareness: \+\u00a0the angle from along to across is larger than 90°/,
+    );
+  });
+});
+
+describe('how the survey was made, and its checks', () => {
+  test('set-ups in words, with the target range', () => {
+    const rows = rowsOf(view(usualResults()).survey.stood!);
+    expect(rows[1]).toEqual([
+      '',
+      'as found',
+      'S2',
+      '47',
+      '412.6 ± 2.4 right',
+      '0.2 ± 9.6 rising',
+      '1.4 ± 9.6 right up',
+      'horizontal 10.4 mm of 12.7 mm, 82 %: near its end',
+    ]);
+  });
+
+  test('a closure that exceeds what is allowed is never rounded to within', () => {
+    const results = usualResults();
+    Object.assign(results.phases['as-left']!.closures[0]!, { closure: 4.21, allowed: 4.2, exceeded: true });
+    expect(rowsOf(view(results).survey.closures!)[1]!.slice(-3)).toEqual(['+4.21', '4.20', 'exceeded']);
+  });
+
+  test('of a closure the part that drift makes stands beside it, and the rest is judged', () => {
+    const results = usualResults();
+    const closure = results.phases['as-left']!.closures[0]!;
+    Object.assign(closure, { closure: 9.3, drift: 8.1, allowed: 4.2, exceeded: false });
+    const { closures } = view(results).survey;
+    expect(rowsOf(closures!)[1]!.slice(-4)).toEqual(['+9.3', '+8.1', '4.2', 'within']);
+    expect(rowsOf(closures!)[0]!.slice(-4)).toEqual(['+8.3', '–', '4.2', 'exceeded']);
+    expect(closures!.notes.join(' ')).toMatch(/the rest is held against what is allowed/);
+  });
+
+  test('an overdue calibration is said plainly', () => {
+    const due = view(hostileResults()).survey.instruments.groups[0]!.rows[0]!.cells[4]!;
+    expect(due).toMatchObject({
+      text: '2026-09-30',
+      detail: 'overdue: it had run out when the readings were taken',
+    });
+  });
+
+  test('redundancy 0: no reading is checked by another', () => {
+    const { summaries } = view(sparseResults()).checks;
+    expect(summaries[0]!.sentences.join(' ')).toMatch(/No reading is checked by another/);
+  });
+
+  test('a scale above 1 is explained; suspects are kept, and twins named', () => {
+    const { summaries, suspects, leftOut } = view(usualResults()).checks;
+    expect(summaries[0]!.sentences.join(' ')).toMatch(
+      /more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by 1\.43/,
+    );
+    expect(leftOut).toMatch(/^No reading was left out by the program/);
+    expect(rowsOf(suspects!).map((row) => row[2])).toEqual([
+      'readings/as-found.csv, row 17',
+      'readings/as-found.csv, row 22',
+      '= readings/as-found.csv, row 23',
+    ]);
+  });
+
+  test('excluded rows and warnings come with their notes and places', () => {
+    const { excluded, warnings, undetermined } = view(usualResults()).checks;
+    expect(rowsOf(excluded!)[0]).toEqual([
+      '',
+      'readings/as-left.csv, row 44',
+      'as left',
+      'S2 on B:11, pass 1',
+      'target knocked, read again in row 45',
+    ]);
+    expect(rowsOf(warnings!)[0]![1]).toBe('readings/as-found.csv, row 31, horizontal');
+    expect(undetermined[0]).toMatch(/^As found: Distance across between rail A and rail B: /);
+  });
+});
+
+test('the document is named after what it does', () => {
+  expect(documentTitle(usualResults())).toBe('Rail alignment acceptance report GM-2031');
+  expect(documentTitle(sparseResults())).toMatch(/^Rail alignment measurement report /);
+});
+
+test('characters that the bundled font lacks are named among the warnings, once each', () => {
+  const results = usualResults();
+  results.subject.customer = '漢字 漢';
+  results.survey.rails[0]!.name = 'Schiene ä → ö';
+  const { checks } = viewModel(results, fixtureCharts(results), missingGlyphs);
+  expect(rowsOf(checks.warnings!).at(-1)).toEqual([
+    '',
+    'names and notes',
+    'The bundled font lacks: 漢 字. Where they stand there may be boxes, or letters of another font.',
+  ]);
+  const plain = viewModel(usualResults(), fixtureCharts(results), missingGlyphs).checks.warnings!;
+  expect(JSON.stringify(plain)).not.toContain('bundled font');
+});
+
+test('what was stated of a drift is tested as a rate, and is no reading', () => {
+  const results = usualResults();
+  const { adjustment } = results.phases['as-left']!;
+  adjustment.suspects = [
+    {
+      file: null,
+      row: null,
+      axis: 'drift-vertical',
+      prior: 'no drift of set-up S1 (vertical)',
+      what: 'no drift of set-up S1 (vertical)',
+      residual: -39.1,
+      standardised: -3.9,
+    },
+  ];
+  const rows = rowsOf(view(results).checks.suspects!);
+  expect(rows.at(-1)!.slice(2)).toEqual([
+    'prior value',
+    'no drift of set-up S1 (vertical)',
+    'vertical',
+    '−39.1 µm/h',
+    '−3.9',
+  ]);
+});
+
+test('the page for the crew is kept whole as long as it fits on one', () => {
+  expect(view(outside(usualResults({ stations: 12 }))).moves!.css).toBe('moves-page');
+  expect(view(outside(usualResults({ stations: 45 }))).moves!.css).toBe('');
+});
+
+test('where every tolerance is met, one line says that nothing has to be moved', () => {
+  const { intro, plan, rails, stations, cautions } = view(usualResults()).moves!;
+  expect(intro).toEqual(['Every tolerance is met: nothing has to be moved.']);
+  expect([plan, rails, stations, cautions]).toEqual([null, null, null, []]);
+});
+
+test('of a long survey the farthest are printed, and where the others are is said', () => {
+  const { stations } = view(outside(usualResults({ stations: 300 }))).moves!;
+  expect(rowsOf(stations!).length).toBeLessThan(250);
+  expect(stations!.notes.join(' ')).toMatch(/Of 600 stations the \d+ that are farthest off are printed/);
+});
+
+test('a calibration whose days of measurement are not recorded is not called in date', () => {
+  const results = usualResults();
+  results.survey.instruments[0]!.overdue = null;
+  const due = view(results).survey.instruments.groups[0]!.rows[0]!.cells[4]!;
+  expect(due.detail).toBe('the days of measurement are not recorded');
+});
+
+test('looks back print minutes, and seconds only where they are needed', () => {
+  const results = usualResults();
+  const [first] = results.phases['as-left']!.closures;
+  first!.first.time = '2026-03-14T08:12:05';
+  first!.last.time = '2026-03-14T10:02:41';
+  const times = () => rowsOf(view(results).survey.closures!).at(-1)!.join(' ');
+  expect(times()).toContain('2026-03-14T08:12 to 10:02 ');
+  first!.last.time = '2026-03-14T08:12:41';
+  expect(times()).toContain('2026-03-14T08:12:05 to 08:12:41');
+});
+
+test('what the job does not say is not recorded', () => {
+  const { cover, conditions, survey } = view(sparseResults());
+  const quiet = cover.facts.filter(({ quiet }) => quiet);
+  expect(quiet.map(({ label }) => label)).toEqual([
+    'Customer',
+    'Site',
+    'Machine',
+    'Serial no.',
+    'Issued by',
+    'Surveyed',
+    'Readings taken',
+    'Prepared',
+  ]);
+  for (const fact of [...quiet, ...conditions]) expect(fact.text).toBe('not recorded');
+  expect(rowsOf(survey.instruments)[0]!.filter((text) => text === 'not recorded')).toHaveLength(4);
+});
+
+test('method: rule, curvature and the way to re-derive are stated', () => {
+  const topics = Object.fromEntries(
+    view(usualResults()).method.topics.map(({ label, text }) => [label, plainText(text)]),
+  );
+  expect(topics['Decision rule']).toMatch(/^Simple acceptance \(JCGM 106\)/);
+  // 12 m: L²/8R = 2.83 µm in the middle, L²/2R = 11.3 µm from a tangent (handbooks: 8 inches a mile squared).
+  expect(topics['Earth’s curvature']).toMatch(
+    /Over 12\u202f000 mm, the longest rail, they part by 2\.8 µm in the middle of a chord, or by 11 µm/,
+  );
+  expect(plainText(view(undecidedResults()).method.topics[1]!.text)).toMatch(
+    /^Guarded acceptance .* at most about 2\.5 %/,
+  );
+  expect(view(usualResults()).traceability.again).toMatch(/waysheet audit/);
+});
+
+test('corrections that the job asked for are stated, and what is only a caution is called one', () => {
+  const { method, survey } = view(crossRailResults());
+  const topics = Object.fromEntries(method.topics.map(({ label, text }) => [label, plainText(text)]));
+  expect(topics['Earth’s curvature']).toMatch(/heights are given from a straight line\.$/);
+  expect(topics['Length at 20 °C']).toBe(
+    'Distances across were reduced to 20 °C from 22.4 °C, with an expansion of 11.5 ppm/K for the machine and 11.5 ppm/K for the instrument.',
+  );
+  expect(topics['Warm top, cold foot']).toBe(
+    'Rail A: a top that is 1.2 K warmer than its foot would by itself bow it 8.3 µm up in the middle. Nothing was corrected for it.',
+  );
+  expect(rowsOf(survey.drift!)).toEqual([
+    ['', 'S1', 'level plane', '+3.4 ± 1.6', 'significant'],
+    ['', 'S1', 'running plane', '−0.4 ± 1.8', 'too small to tell from zero'],
+    ['', 'S1', 'square plane', 'not determined', 'no point was read twice'],
+  ]);
+  expect(view(usualResults()).survey.drift).toBeNull();
+});
+
+test('a station table too wide for the paper is parted into heights and places', () => {
+  const results = usualResults();
+  for (const phase of Object.values(results.phases))
+    for (const station of phase.stations) {
+      station.height = { value: -123456.78, u: 0.6 };
+      station.deviation.vertical = { value: -12345.67, u: 0.4 };
+    }
+  expect(view(results).stations.map(({ caption }) => caption)).toEqual([
+    'Stations of the rails: heights',
+    'Stations of the rails: places sideways',
+  ]);
+});
