@@ -136,12 +136,13 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
   },
   async check(args) {
-    const { values, positionals } = parse(args, { page: { type: 'string' } });
+    const { values, positionals } = parse(args, { page: { type: 'string' }, all: { type: 'boolean' } });
     const page = values.page as string | undefined;
     if (page !== undefined && positionals.length !== 1) throw new UsageError('--page is of one job');
     const { runCheck } = await import('./commands/check.js');
     const status = await runCheck(some(positionals, 'job folder'), {
       json: values.json === true,
+      all: values.all === true,
       page,
       stdout: process.stdout,
       stderr: process.stderr,

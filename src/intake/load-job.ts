@@ -12,6 +12,7 @@ import type { JobDigests } from '../job/job-digests.js';
 import { readSettled } from '../job/read-job.js';
 import type { Frame } from '../job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
+import { withoutConsequences } from './consequences.js';
 import { adjust } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { foresee } from './foresee.js';
@@ -104,7 +105,9 @@ export async function inspectJob(
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
     if (!isTooLarge) found.push(...tried(job, readings, found, foreseeing));
   }
-  const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
+  const diagnostics = sortDiagnostics(
+    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+  );
   const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
   return {
     id,
