@@ -1,6 +1,6 @@
 /**
  * `waysheet check JOB…`: validation alone. What each folder holds and what is wrong with it, on one screen; with `all`,
- * every finding. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
+ * every finding; with `fix`, questions. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
  * crew.
  */
 import { writeFile } from 'node:fs/promises';
@@ -20,7 +20,9 @@ import { fromMm } from '../job/units.js';
 import type { LengthUnit } from '../job/units.js';
 import { inspectJob } from '../intake/load-job.js';
 import type { Inspection } from '../intake/load-job.js';
+import type { Terminal } from '../new/ask-on-terminal.js';
 import { calledAs } from './called-as.js';
+import { fixJob } from './fix-job.js';
 import { readSourceLines } from '../readings/source-lines.js';
 import type { MappingSuggestion } from '../readings/suggest/suggest-mapping.js';
 
@@ -34,6 +36,8 @@ export interface CheckOptions {
   readonly json: boolean;
   /** Every finding and every file, not only what fits on a screen. */
   readonly all?: boolean;
+  /** Asks about each change of job.json that would end a finding, here; null: nothing is asked. */
+  readonly fix?: Terminal | null;
   /** Where the problems of the one folder are to be written as an HTML page; undefined: nowhere. */
   readonly page?: string | undefined;
   /** What was found and every problem: they are what the command is asked for. */
@@ -55,13 +59,14 @@ const REFUSED = 3;
  */
 export async function runCheck(
   folders: readonly string[],
-  { json, all = false, page, stdout, stderr }: CheckOptions,
+  { json, all = false, fix = null, page, stdout, stderr }: CheckOptions,
 ): Promise<number> {
   if (page !== undefined && folders.length !== 1)
     throw new RangeError(`a page is of one job, not of ${folders.length}`);
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
+    if (fix !== null) await fixJob(folder, fix, stdout);
     const inspection = await inspectJob(folder, null, { foreseeing: true });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));

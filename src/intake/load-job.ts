@@ -74,15 +74,17 @@ export interface Inspecting {
   /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
   readonly foreseeing?: boolean;
   readonly limit?: number | null;
+  /** Read in place of the folder's job.json, to try a change before it is made. */
+  readonly jobText?: string | null;
 }
 
 /** A job with all that is wrong with it; never throws for what the files say. */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { foreseeing = false, limit = null }: Inspecting = {},
+  { foreseeing = false, limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given);
+  const settled = await readSettled(folder, given, jobText);
   const { job, frame, id, digests } = settled;
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
