@@ -104,7 +104,7 @@ function stationColumns(cells: readonly string[], frame: Frame): Map<number, Sta
 function placeByValues(clues: Clues, samples: readonly string[] | null, kind: Kind, frame: Frame): Placed {
   if (samples === null || samples.length === 0) return null;
   const all = (ids: ReadonlyMap<string, unknown> | null | undefined) =>
-    ids != null && ids.size > 0 && samples.every((cell) => ids.has(cell));
+    ids !== undefined && ids !== null && ids.size > 0 && samples.every((cell) => ids.has(cell));
   const columns = (name: string): Placed => ({ as: 'columns', names: [name], clues });
   if (kind === 'offset') {
     if (all(frame.setups)) return columns('setup');
