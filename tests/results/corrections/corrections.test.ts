@@ -232,7 +232,7 @@ test('no smaller set of adjusters would do: every subset tried', async () => {
 test('moves made on the true rail and surveyed again conform as often as predicted', async () => {
   const next = seeded(3);
   let [predicted, conformed, jobs] = [0, 0, 0];
-  for (let k = 0; k < 80; k++) {
+  for (let k = 0; k < 40; k++) {
     const truth = Array.from({ length: 9 }, () => 20 * normal(next));
     const adjusters = Array.from({ length: 9 }, (_, i) => screw(`J${i + 1}`, 'A', 500 * i));
     const rail = { beam: { stiffness: { value: 2.1, unit: 'MN m2' } } };
@@ -261,10 +261,10 @@ test('moves made on the true rail and surveyed again conform as often as predict
     if (range <= 12) conformed++;
   }
   console.log(`${conformed} of ${jobs} jobs conform; predicted ${predicted.toFixed(1)}`);
-  expect(jobs).toBeGreaterThan(60);
+  expect(jobs).toBeGreaterThan(30);
   // The prediction is a confidence: it holds at least as often as it says.
   expect(conformed / jobs).toBeGreaterThanOrEqual(predicted / jobs - 0.05);
-}, 180_000);
+}, 400_000);
 
 describe('supports', () => {
   const low = [0, -30, -60, -30, 0];
