@@ -5,6 +5,7 @@ import { calledAs } from './cli/called-as.js';
 import { processConsole } from './cli/console.js';
 import { wholeNumber } from './cli/whole-number.js';
 import { exitCodes, type ExitCode } from './cli/exit-codes.js';
+import type { Omissible } from './results/results-schema.js';
 import { VERSION } from './base/version.js';
 
 const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
@@ -25,7 +26,7 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet issue OUT/JOB --by NAME [--number N] [--on DAY] [--key FILE.pem]
                                                 a draft becomes an issued report, entered into OUT/issued.jsonl;
                                                 --amends N --because TEXT: in place of an issued one;
-                                                --withdraw --because TEXT: it counts no more
+                                                --withdraw --because TEXT: it is no longer in force
   waysheet trace REPORT WHAT [RAIL] [--phase PHASE] [--reference LINE] [--job DIR] [--page FILE.html]
                                                 from a printed figure back to the cells it came from
   waysheet new DIR                              a job folder to fill in, with a field sheet (asks, or takes flags)
@@ -39,8 +40,12 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
   --key FILE.pem      signs the manifest with an Ed25519 key (PKCS #8); WAYSHEET_SIGNING_KEY may hold it instead
   --certificate FILE.pem --certificate-key FILE.pem
-                      signs the PDF (PAdES baseline B) with the office's RSA certificate, its issuers behind it
-  --trust DIR         public keys (*.pem) that signatures are held against; --head: SHA-256 of the log's last line as
+                      signs the PDF (PAdES baseline B) with the office's RSA certificate, its issuers after it;
+                      --timestamp URL: with a time stamp of that service (RFC 3161; PAdES baseline T)
+  --without approver,traceability
+                      issues a report that does not say who approved it, or lacks certificate or calibration due date
+                      of an instrument; report and log then say so
+  --trust DIR         public keys and certificates (*.pem, *.crt) that signatures are held against; --head: SHA-256 of the log's last line as
                       it was noted elsewhere; --no-print: the pages are not printed again, nor compared;
                       --sample: as many reports of an archive as ISO 2859-1 asks for, drawn with a seed, and what they
                       say of the whole; --report FILE.html or FILE.pdf: what was audited, and what differs
@@ -83,6 +88,30 @@ function parse<O extends Options>(args: readonly string[], options: O) {
   } catch (cause) {
     throw new UsageError((cause as Error).message.split('. ')[0]!, { cause });
   }
+}
+
+/** What a report may lack: names, with commas between them. */
+async function omissibleIn(text: string | null): Promise<Omissible[]> {
+  const { omissible } = await import('./results/results-schema.js');
+  const names = text === null ? [] : text.split(',').map((name) => name.trim());
+  const isKnown = (name: string): name is Omissible => (omissible as readonly string[]).includes(name);
+  return names.map((name) => {
+    if (!isKnown(name))
+      throw new UsageError(
+        `--without wants ${omissible.join(' or ')} (or both, with a comma), not '${name}'`,
+      );
+    return name;
+  });
+}
+
+function serviceAt(text: string | null): URL | null {
+  if (text === null) return null;
+  const url = URL.canParse(text) ? new URL(text) : null;
+  if (url === null || !/^https?:$/.test(url.protocol))
+    throw new UsageError(
+      `--timestamp wants the address of a stamping service, http:// or https://, not '${text}'`,
+    );
+  return url;
 }
 
 const isDay = (text: string): boolean =>
@@ -208,6 +237,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       certificate: { type: 'string' },
       'certificate-key': { type: 'string' },
       job: { type: 'string' },
+      without: { type: 'string' },
+      timestamp: { type: 'string' },
     });
     const text = (name: keyof typeof values) => (values[name] as string | undefined) ?? null;
     const by = text('by');
@@ -222,6 +253,9 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     const [certificate, keyFile] = [text('certificate'), text('certificate-key')];
     if ((certificate === null) !== (keyFile === null))
       throw new UsageError('--certificate and --certificate-key belong together');
+    const [without, timestamp] = [await omissibleIn(text('without')), serviceAt(text('timestamp'))];
+    if (timestamp !== null && certificate === null)
+      throw new UsageError('--timestamp stamps the signature of --certificate: name both');
     const { runIssue } = await import('./cli/issue.js');
     return runIssue(one(positionals, 'folder of a draft report'), {
       by,
@@ -233,6 +267,8 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       keyFile: text('key'),
       certificate: certificate === null ? null : { file: certificate, keyFile: keyFile! },
       job: text('job'),
+      without,
+      timestamp,
       json: values.json === true,
       console: processConsole,
     });
