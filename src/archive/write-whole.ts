@@ -10,9 +10,7 @@ import { cp, lstat, mkdir, open, readdir, readFile, rename, rm, stat } from 'nod
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { jsonOf } from '../base/input/json-of.js';
-
-/** By path relative to the folder, `/` between its parts. */
-export type Deliverables = ReadonlyMap<string, Uint8Array>;
+import type { Deliverables } from '../pages/deliverables/deliverables.js';
 
 /** `.<final name>.<tag>.new` is being written, `.<final name>.<tag>.old` was set aside. */
 const TEMPORARY = /^\.(.+)\.[0-9a-f]{8}\.(?:new|old)$/s;
