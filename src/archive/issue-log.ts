@@ -7,7 +7,7 @@ import { createPublicKey } from 'node:crypto';
 import { lstat, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { omissible } from '../results/results-schema.js';
+import { omissible } from '../results/omissible.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';
 import { writeFileWhole } from './write-whole.js';
