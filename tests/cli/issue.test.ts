@@ -39,13 +39,13 @@ beforeAll(async () => {
     openssl('pkey', '-in', join(keys, 'office.pem'), '-pubout', '-out', join(keys, 'public/office.pem'));
     key.push('--key', join(keys, 'office.pem'));
   }
-  const [one, other] = [await copyOf('TH-0412'), await copyOf('TH-4520')];
+  const [one, other] = [await copyOf('TH-0412'), await copyOf('TH-1175')];
   await waysheet('report', one, other, '--out', archive);
   const issue = (...args: string[]) => waysheet('issue', ...args, ...office, '--on', '2026-09-01', ...key);
   const first = await issue(join(archive, 'TH-0412'));
   expect(first).toMatchObject({ status: 0 });
   expect(first.err).toMatch(/not recorded in job\.json.*contacts\.issuer/);
-  expect(await issue(join(archive, 'TH-4520'))).toMatchObject({ status: 0 });
+  expect(await issue(join(archive, 'TH-1175'))).toMatchObject({ status: 0 });
   await changeJob(one, (job) => (job.customer = 'Bellbrook Gear Works (invented), second plant'));
   await waysheet('report', one, '--out', archive);
   const amended = await issue(
@@ -101,18 +101,18 @@ describe('issued', () => {
 
   test('an issued report is never written over, by report or by batch', async () => {
     const out = await copyOfArchive();
-    const before = await readFile(join(out, 'TH-4520/report.pdf'));
+    const before = await readFile(join(out, 'TH-1175/report.pdf'));
     const jobs = await temporary();
-    const job = join(jobs, 'TH-4520');
-    await cp(join(root, 'samples/TH-4520'), job, { recursive: true });
+    const job = join(jobs, 'TH-1175');
+    await cp(join(root, 'samples/TH-1175'), job, { recursive: true });
     await changeJob(job, (j) => (j.title = 'Another title'));
     const ran = await waysheet('report', job, '--out', out, '--no-pdf');
     expect(ran.out).toMatch(/stands as it is; this is a draft beside it/);
     expect((await waysheet('batch', jobs, '--out', out, '--no-pdf')).status).toBe(0);
-    expect(await readFile(join(out, 'TH-4520/report.pdf'))).toEqual(before);
-    expect(existsSync(join(out, 'drafts/TH-4520/report.html'))).toBe(true);
+    expect(await readFile(join(out, 'TH-1175/report.pdf'))).toEqual(before);
+    expect(existsSync(join(out, 'drafts/TH-1175/report.html'))).toBe(true);
     const register = JSON.parse(await readFile(join(out, 'register.json'), 'utf8'));
-    expect(register.jobs[0].links.html).toBe('drafts/TH-4520/report.html');
+    expect(register.jobs[0].links.html).toBe('drafts/TH-1175/report.html');
     expect(register.jobs[0].issue).toBeUndefined();
     // The draft has no PDF that would carry its inputs: it is not said to differ.
     const ran2 = await audit(out);
@@ -134,15 +134,15 @@ describe('issued', () => {
 
   test('a draft of a job that has an issued report says what it amends, why, and which', async () => {
     const out = await copyOfArchive();
-    await waysheet('report', await copyOf('TH-4520'), '--out', out);
-    const draft = join(out, 'drafts/TH-4520');
+    await waysheet('report', await copyOf('TH-1175'), '--out', out);
+    const draft = join(out, 'drafts/TH-1175');
     const issue = (...args: string[]) => waysheet('issue', draft, ...office, ...args);
-    expect((await issue()).err).toMatch(/with --amends TH-4520-1 --because/);
+    expect((await issue()).err).toMatch(/with --amends TH-1175-1 --because/);
     expect((await issue('--amends', 'TH-0412-1', '--because', 'x')).err).toMatch(
-      /is TH-4520-1, not TH-0412-1/,
+      /is TH-1175-1, not TH-0412-1/,
     );
-    expect((await issue('--amends', 'TH-4520-1')).err).toMatch(/say why with --because/);
-    const taken = await issue('--amends', 'TH-4520-1', '--because', 'x', '--number', 'TH-0412-1');
+    expect((await issue('--amends', 'TH-1175-1')).err).toMatch(/say why with --because/);
+    const taken = await issue('--amends', 'TH-1175-1', '--because', 'x', '--number', 'TH-0412-1');
     expect(taken.err).toMatch(/TH-0412-1 is taken/);
   }, 60_000);
 
@@ -160,15 +160,15 @@ describe('issued', () => {
   test('withdrawn: the log and the register say so', async () => {
     const out = await copyOfArchive();
     const jobs = await temporary();
-    await cp(join(root, 'samples/TH-4520'), join(jobs, 'TH-4520'), { recursive: true });
-    const withdraw = (...args: string[]) => waysheet('issue', join(out, 'TH-4520'), '--by', 'me', ...args);
+    await cp(join(root, 'samples/TH-1175'), join(jobs, 'TH-1175'), { recursive: true });
+    const withdraw = (...args: string[]) => waysheet('issue', join(out, 'TH-1175'), '--by', 'me', ...args);
     expect((await withdraw('--withdraw')).status).toBe(2);
     expect(await withdraw('--withdraw', '--because', 'The machine was moved')).toMatchObject({ status: 0 });
     expect((await withdraw('--withdraw', '--because', 'again')).err).toMatch(/was withdrawn before/);
     expect((await waysheet('audit', out, '--no-print')).status).toBe(0);
     await waysheet('batch', jobs, '--out', out, '--no-pdf');
-    expect(existsSync(join(out, 'drafts/TH-4520'))).toBe(false);
-    expect(await readFile(join(out, 'register.html'), 'utf8')).toMatch(/withdrawn: TH-4520-1/);
+    expect(existsSync(join(out, 'drafts/TH-1175'))).toBe(false);
+    expect(await readFile(join(out, 'register.html'), 'utf8')).toMatch(/withdrawn: TH-1175-1/);
   }, 60_000);
 
   test('a run that was cut off before the log is finished by the next', async () => {
@@ -264,8 +264,8 @@ describe('the log forged', () => {
 
   test('a report that is missing; the amended one put back in its place', async () => {
     const missing = await copyOfArchive();
-    await rm(join(missing, 'TH-4520'), { recursive: true });
-    expect(await troublesOf(missing)).toMatch(/report TH-4520-1 is missing/);
+    await rm(join(missing, 'TH-1175'), { recursive: true });
+    expect(await troublesOf(missing)).toMatch(/report TH-1175-1 is missing/);
     const back = await copyOfArchive();
     await rm(join(back, 'TH-0412'), { recursive: true });
     await rename(join(back, 'earlier-reports/TH-0412-1'), join(back, 'TH-0412'));
@@ -439,7 +439,7 @@ describe.runIf(hasOpenssl)('signed', () => {
     ['a public key', () => join(keys, 'public/office.pem'), /no private key in PEM/],
     ['no key', () => join(root, 'package.json'), /no private key in PEM/],
   ])('signing with %s is refused, and nothing of the file is printed', async (_, file, reason) => {
-    const ran = await waysheet('issue', join(archive, 'TH-4520'), ...office, '--key', file());
+    const ran = await waysheet('issue', join(archive, 'TH-1175'), ...office, '--key', file());
     expect(ran.status).not.toBe(0);
     expect(ran.err).toMatch(reason);
   });
@@ -461,8 +461,8 @@ describe('the audit’s own report', () => {
     expect(ran.status).toBe(0);
     expect(ran.out).toMatch(/A sample of 2 of 3 reports, drawn with seed 7/);
     expect(ran.out).toMatch(/with 95 % confidence at most \d of the 3 do not/);
-    const path = join(out, 'TH-4520/report.html');
-    await writeFile(path, (await readFile(path, 'utf8')).replace('84.1', '54.1'));
+    const path = join(out, 'TH-1175/report.html');
+    await writeFile(path, (await readFile(path, 'utf8')).replace('± 0.14', '± 0.04'));
     expect((await audit(out, '--report', page)).status).toBe(4);
     const text = await readFile(page, 'utf8');
     expect(text).toMatch(/3 reports: 2 stand, 1 do not/);
