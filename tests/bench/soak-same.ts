@@ -45,7 +45,10 @@ const runs: readonly Run[] = [
   { name: 'once more' },
   { name: `${BUSY_LOOPS} busy loops`, loops: BUSY_LOOPS },
   { name: 'two workers', workers: 2 },
-  { name: 'Kiritimati, Turkish', env: { TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' } },
+  {
+    name: 'Kiritimati, Turkish',
+    env: { TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' },
+  },
   { name: 'St John’s, Arabic', env: { TZ: 'America/St_Johns', LANG: 'ar_EG.UTF-8', LC_ALL: 'ar_EG.UTF-8' } },
   { name: 'other folder', folder: 'Prüf stelle, 2' },
   ...others.map((node) => ({ name: `Node ${versionOf(node)}`, node })),
@@ -58,7 +61,10 @@ function hashes(of: string): Map<string, string> {
   const entries = readdirSync(of, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());
   const paths = entries.map((entry) => join(entry.parentPath, entry.name)).sort();
   return new Map(
-    paths.map((path) => [path.slice(of.length + 1), createHash('sha256').update(readFileSync(path)).digest('hex')]),
+    paths.map((path) => [
+      path.slice(of.length + 1),
+      createHash('sha256').update(readFileSync(path)).digest('hex'),
+    ]),
   );
 }
 
@@ -74,7 +80,8 @@ async function made({ node = process.execPath, env = {}, workers = 1, folder = '
   const place = join(mkdtempSync(join(base, 'run-')), folder);
   const jobs = join(place, 'jobs');
   mkdirSync(jobs, { recursive: true });
-  for (const sample of SAMPLES) cpSync(join(root, 'samples', sample), join(jobs, sample), { recursive: true });
+  for (const sample of SAMPLES)
+    cpSync(join(root, 'samples', sample), join(jobs, sample), { recursive: true });
   const busy = Array.from({ length: loops }, () =>
     spawn(process.execPath, ['-e', 'for (;;) Math.sqrt(2)'], { stdio: 'ignore' }),
   );
@@ -87,11 +94,23 @@ async function made({ node = process.execPath, env = {}, workers = 1, folder = '
       }),
     );
   try {
-    const status = await call('batch', 'jobs', '--out', 'out', '--jobs', String(workers), '--limit', '3600', ...more);
+    const status = await call(
+      'batch',
+      'jobs',
+      '--out',
+      'out',
+      '--jobs',
+      String(workers),
+      '--limit',
+      '3600',
+      ...more,
+    );
     const files = new Map(
       SAMPLES.flatMap((sample) =>
         existsSync(join(place, 'out', sample))
-          ? [...hashes(join(place, 'out', sample))].map(([path, hash]) => [`${sample}/${path}`, hash] as const)
+          ? [...hashes(join(place, 'out', sample))].map(
+              ([path, hash]) => [`${sample}/${path}`, hash] as const,
+            )
           : [],
       ),
     );
@@ -120,7 +139,8 @@ for (const run of runs) {
     `${run.name.padEnd(24)}${column(found.files.size, 7)}${column(files.length, 13)}${column(found.audits.size, 8)}${column(audits.length, 15)}`,
   );
   for (const path of files) console.log(`  differs: ${path}`);
-  for (const sample of audits) console.log(`  audit of ${sample} differs: ${found.audits.get(sample)!.slice(-200)}`);
+  for (const sample of audits)
+    console.log(`  audit of ${sample} differs: ${found.audits.get(sample)!.slice(-200)}`);
   isWrong ||= files.length > 0 || audits.length > 0 || found.files.size < SAMPLES.length;
 }
 rmSync(base, { recursive: true, force: true });

@@ -81,7 +81,6 @@ export function amountText({ move }: Move, figures: Figures): string {
   return withUnit(numberText(size, fine === 0 && size < 10 ? 1 : fine), unit);
 }
 
-
 /** From this share of a turn on, a screw is turned by sixteenths; below it by the angle, and the dial decides. */
 const SIXTEENTH = 1 / 16;
 
@@ -134,7 +133,8 @@ const WANTED = {
 } as const;
 
 export function statusText(plan: CorrectionPlan, results: Results, figures: Figures): string {
-  const margin = plan.margin > 0 ? `, and ${Math.round(100 * plan.margin)}\u00a0% of each limit is left unused` : '';
+  const margin =
+    plan.margin > 0 ? `, and ${Math.round(100 * plan.margin)}\u00a0% of each limit is left unused` : '';
   const wanted = `Wanted: ${WANTED[plan.want]}${margin}.`;
   const datum = plan.datum && !plan.datum.moves ? ` The datum, rail ${plan.datum.rail}, stays.` : '';
   if (plan.status === 'impossible') {
@@ -142,9 +142,12 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
     return `${wanted} No list of moves does that: ${missedText(plan, results, figures)}.${nearest}${datum}`;
   }
   if (plan.moves.length === 0)
-    return plan.why === undefined ? `${wanted} Nothing has to be moved.` : `${wanted} Not found within the search: ${plan.why}.`;
+    return plan.why === undefined
+      ? `${wanted} Nothing has to be moved.`
+      : `${wanted} Not found within the search: ${plan.why}.`;
   const gap = plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`;
-  const found = plan.status === 'best' ? '' : ` The search ended at its limit; a shorter list may exist${gap}.`;
+  const found =
+    plan.status === 'best' ? '' : ` The search ended at its limit; a shorter list may exist${gap}.`;
   return `${wanted}${datum}${found}`;
 }
 
@@ -164,7 +167,9 @@ function missedText({ missed = [], why }: CorrectionPlan, results: Results, figu
 
 export function correctionsCsv(plan: CorrectionPlan): string {
   const header =
-    'step,adjuster,rail,along_mm,axis,direction,amount_um,move_um,turns,shims_add_um,shims_take_um,force_n'.split(',');
+    'step,adjuster,rail,along_mm,axis,direction,amount_um,move_um,turns,shims_add_um,shims_take_um,force_n'.split(
+      ',',
+    );
   const number = (v: number | undefined) => (v === undefined ? '' : plainNumber(v));
   return stringify([
     header,
@@ -185,7 +190,6 @@ export function correctionsCsv(plan: CorrectionPlan): string {
   ]);
 }
 
-
 const ONE_WAY_CAUTION = {
   lead: 'One way only.',
   text: 'A jack only lifts and a screw only pushes: slacken what is against a screw before it pushes, and pack and clamp after it.',
@@ -202,7 +206,13 @@ function surveyDay(results: Results): string | null {
 }
 
 /** One row for each move; its dial targets, one for each round. */
-function moveRow(move: Move, direction: 'along' | 'across', most: number, of: CorrectionPlan['of'], figures: Figures) {
+function moveRow(
+  move: Move,
+  direction: 'along' | 'across',
+  most: number,
+  of: CorrectionPlan['of'],
+  figures: Figures,
+) {
   const [arrow, word] = directionOf(move, direction);
   const { rounds = 1 } = move;
   const target = (round: number) => amountText({ ...move, move: (move.move * round) / rounds }, figures);
@@ -226,14 +236,22 @@ function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
   const rowOf = (move: Move) =>
     moveRow(move, rails.find(({ id }) => id === move.rail)!.direction, most, plan.of, figures);
   const wholes = (plan.wholes ?? []).map(({ step, rail, axis, adjusters, ends }) => {
-    const own = plan.moves.filter((m) => m.rail === rail && m.axis === axis && adjusters.includes(m.adjuster));
-    const [first, last] = ends.map((end) => `${end.direction} ${amountText({ ...own[0]!, move: end.move }, figures)}`);
+    const own = plan.moves.filter(
+      (m) => m.rail === rail && m.axis === axis && adjusters.includes(m.adjuster),
+    );
+    const [first, last] = ends.map(
+      (end) => `${end.direction} ${amountText({ ...own[0]!, move: end.move }, figures)}`,
+    );
     return {
       title: `${step}  ${railTitle(rails.find(({ id }) => id === rail)!)}, as a whole: ${first!} at its first end, ${last!} at its last, in proportion between`,
       moves: own.map(rowOf),
     };
   });
-  const inWholes = new Set((plan.wholes ?? []).flatMap(({ rail, axis, adjusters }) => adjusters.map((id) => `${rail}|${axis}|${id}`)));
+  const inWholes = new Set(
+    (plan.wholes ?? []).flatMap(({ rail, axis, adjusters }) =>
+      adjusters.map((id) => `${rail}|${axis}|${id}`),
+    ),
+  );
   const single = plan.moves.filter((m) => !inWholes.has(`${m.rail}|${m.axis}|${m.adjuster}`));
   return {
     most,
@@ -307,7 +325,9 @@ export function correctionSheet(results: Results): string | null {
     notes: [
       'Left and right are those of someone who faces increasing along. Make the last turn of each screw in the direction of its arrow: if it went too far, go well back and come again.',
       ...(hasForce
-        ? ['“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.']
+        ? [
+            '“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
+          ]
         : []),
       ...(response
         ? [
@@ -316,10 +336,17 @@ export function correctionSheet(results: Results): string | null {
         : []),
       ...(plan.leastUm === undefined || plan.leastUm === 0
         ? []
-        : [`Moves below ${withUnit(trimmedText(unitFor(figures.units, 'um').fromBase(plan.leastUm), 2), unitFor(figures.units, 'um'))} are not asked for.`]),
+        : [
+            `Moves below ${withUnit(trimmedText(unitFor(figures.units, 'um').fromBase(plan.leastUm), 2), unitFor(figures.units, 'um'))} are not asked for.`,
+          ]),
     ],
   };
-  const head = ['Correction sheet ' + number, subject.machine.serial, day && `survey of ${day}`, isDraft(results) ? 'draft' : null];
+  const head = [
+    'Correction sheet ' + number,
+    subject.machine.serial,
+    day && `survey of ${day}`,
+    isDraft(results) ? 'draft' : null,
+  ];
   return sheetPage('corrections', view, {
     paper: results.style.paper,
     printPt: 8.5,

@@ -23,7 +23,11 @@ const DOWNWARDS: readonly (string | undefined)[] = ['lower', 'back'];
  *
  * @param amountOf How an amount is printed.
  */
-export function machineSketch(results: Results, plan: CorrectionPlan, amountOf: (move: Move) => string): string {
+export function machineSketch(
+  results: Results,
+  plan: CorrectionPlan,
+  amountOf: (move: Move) => string,
+): string {
   const rails = [...results.survey.rails].sort(
     (a, b) => (b.stations[0]?.across ?? 0) - (a.stations[0]?.across ?? 0),
   );
@@ -38,7 +42,9 @@ export function machineSketch(results: Results, plan: CorrectionPlan, amountOf: 
     const [first, last] = ends[r]!;
     const moves = plan.moves.filter((move) => move.rail === rail.id);
     const circles = placesOf(rail.id, plan);
-    const isRoomy = circles.every((place, k) => k === 0 || at(place.along) - at(circles[k - 1]!.along) >= ROOM);
+    const isRoomy = circles.every(
+      (place, k) => k === 0 || at(place.along) - at(circles[k - 1]!.along) >= ROOM,
+    );
     return [
       `<text x="0" y="${y + 4}" class="rail">${escaped(rail.id)}${rail.datum ? ', datum' : ''}</text>`,
       rail.name ? `<text x="0" y="${y + 28}" class="name">${escaped(shortened(rail.name))}</text>` : '',
@@ -68,7 +74,9 @@ function amounts(
   let free = -Infinity;
   return places.map((along) => {
     const own = moves.filter((move) => move.along === along);
-    const text = own.map((move) => `${arrowOf(move)}${amountOf(move).replace(/\u00a0?[^\d\s.,]+$/u, '')}`).join(' ');
+    const text = own
+      .map((move) => `${arrowOf(move)}${amountOf(move).replace(/\u00a0?[^\d\s.,]+$/u, '')}`)
+      .join(' ');
     const width = 15 * text.length;
     const x = Math.max(at(along) - width / 2, free + 12);
     free = x + width;
@@ -77,7 +85,13 @@ function amounts(
 }
 
 const arrowOf = ({ direction }: Move): string =>
-  direction === 'left' ? '\u2190' : direction === 'right' ? '\u2192' : DOWNWARDS.includes(direction) ? '\u2193' : '\u2191';
+  direction === 'left'
+    ? '\u2190'
+    : direction === 'right'
+      ? '\u2192'
+      : DOWNWARDS.includes(direction)
+        ? '\u2193'
+        : '\u2191';
 
 const shortened = (name: string): string => (name.length > 22 ? `${name.slice(0, 21)}…` : name);
 

@@ -56,7 +56,9 @@ export interface Allowed {
  */
 export function allowedOf({ least, most, isKept }: Judged, reach: number, now: Allowed): Allowed {
   const [from, to] = [least + reach, most - reach];
-  return isKept ? { least: Math.min(from, now.least), most: Math.max(to, now.most) } : { least: from, most: to };
+  return isKept
+    ? { least: Math.min(from, now.least), most: Math.max(to, now.most) }
+    : { least: from, most: to };
 }
 
 /** Simulated surveys. */

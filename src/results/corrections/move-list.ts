@@ -125,8 +125,7 @@ function inOrder(
     const places = supports.map(({ atMm }) => atMm / 1000);
     const lies = liesAt(rail, plane, places);
     const here = forces.filter(
-      (force) =>
-        force.plane === plane && supports.some((s) => s.adjusters[0] === force.support.adjusters[0]),
+      (force) => force.plane === plane && supports.some((s) => s.adjusters[0] === force.support.adjusters[0]),
     );
     const { moves: inPiece, rounds } = orderOf(own, places, lies, here);
     ordered.push(...(inPiece as readonly Move[]));

@@ -121,7 +121,8 @@ class Planner {
       const moves = await this.read(input.levers, found.value);
       const needed = this.reaches(moves);
       const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
-      if (isKept || round === MOST_ROUNDS) return this.section(found.status as 'best' | 'found', found.gap, [], moves);
+      if (isKept || round === MOST_ROUNDS)
+        return this.section(found.status as 'best' | 'found', found.gap, [], moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
   }
@@ -143,7 +144,11 @@ class Planner {
   /** No smaller move is asked for: what the job says, what is known of the place, and what can be made there. */
   private leastOf({ adjuster, rail, plane }: Lever): number {
     const thinnest = plane === 'vertical' && adjuster.shims !== null ? Math.min(...adjuster.shims.have) : 0;
-    return Math.max(this.job.aim.leastUm, this.coverageFactor * this.uncertaintyAt(rail, plane, adjuster.atMm), thinnest);
+    return Math.max(
+      this.job.aim.leastUm,
+      this.coverageFactor * this.uncertaintyAt(rail, plane, adjuster.atMm),
+      thinnest,
+    );
   }
 
   private get coverageFactor(): number {
@@ -234,7 +239,12 @@ class Planner {
     const isFound = found !== null && (found.status === 'best' || found.status === 'found');
     const moves = isFound ? await this.read(input.levers, found.value) : [];
     return {
-      ...this.section('impossible', null, reasons.length > 0 ? reasons : [reason('nothing-can-move', {})], moves),
+      ...this.section(
+        'impossible',
+        null,
+        reasons.length > 0 ? reasons : [reason('nothing-can-move', {})],
+        moves,
+      ),
       missed,
     };
   }
@@ -521,7 +531,10 @@ const NOTHING = 1e-3;
 function movementIn(programme: Programme, levers: readonly Lever[]): Map<string, number> {
   const cost = new Map<string, number>();
   levers.forEach((_, k) => {
-    const [plus, minus] = ['p', 'n'].map((side) => programme.variable(`${side}${k}`, 0, Infinity)) as [string, string];
+    const [plus, minus] = ['p', 'n'].map((side) => programme.variable(`${side}${k}`, 0, Infinity)) as [
+      string,
+      string,
+    ];
     programme.row(
       new Map([
         [leverName(k), 1],

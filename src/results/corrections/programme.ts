@@ -4,7 +4,6 @@
  */
 import type { Highs, ModelData } from 'highs';
 
-
 export type Terms = ReadonlyMap<string, number>;
 
 export interface Solved {

@@ -128,7 +128,7 @@ export function leversThatMatter(input: Pick<SearchInput, 'adjustment' | 'judged
   const ties = tiesOf(levers);
   const matters = levers.map(() => false);
   const open = judged.map(({ isKept }) => !isKept);
-  for (let grows = true; grows; ) {
+  for (let grows = true; grows;) {
     grows = false;
     const mark = (k: number) => {
       if (matters[k]) return;
@@ -145,10 +145,7 @@ export function leversThatMatter(input: Pick<SearchInput, 'adjustment' | 'judged
 }
 
 /** @returns null: no moves at all keep the limits, however small and however many. */
-export async function reachable(
-  input: SearchInput,
-  allowed: readonly Allowed[],
-): Promise<Reach[] | null> {
+export async function reachable(input: SearchInput, allowed: readonly Allowed[]): Promise<Reach[] | null> {
   const programme = movesProgramme(input, travelOf(input.levers), allowed);
   const ranges = await programme.ranges(
     input.levers.map((_, k) => leverName(k)),

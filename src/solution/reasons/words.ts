@@ -78,8 +78,7 @@ const said: { readonly [C in keyof ReasonData]: (data: ReasonData[C]) => Said } 
 
   'limit-missed': ({ what, rail, by, unit, apartM }) =>
     `${what} of rail ${rail} misses its limit by ${by.toPrecision(3)} ${unit}, its uncertainty included${apartM === null ? '' : `; adjusters ${apartM.toPrecision(3)} m apart are coarser than the shape`}`,
-  'no-plan-in-search': () =>
-    'no list of moves was found within the search; that there is none is not proven',
+  'no-plan-in-search': () => 'no list of moves was found within the search; that there is none is not proven',
   'moves-too-small': ({ leastUm }) =>
     `only moves would help that are smaller than what is asked for (${leastUm} um, what is known of the place, or the thinnest sheet): read again, or agree on the limit`,
   'nothing-can-move': () => 'nothing that may be moved changes it',

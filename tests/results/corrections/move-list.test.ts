@@ -22,7 +22,13 @@ interface Made {
 
 const placesOf = (count: number) => Array.from({ length: count }, (_, k) => k * SPACING);
 
-async function survey({ heights, tolerances, corrections = {}, hasAdjusters = true, travel = 2 }: Made): Promise<Results> {
+async function survey({
+  heights,
+  tolerances,
+  corrections = {},
+  hasAdjusters = true,
+  travel = 2,
+}: Made): Promise<Results> {
   const rows = heights.flatMap((own, r) =>
     own.flatMap((h, i) => (h === null ? [] : [`S1,${IDS[r]!},${i + 1},${h.toFixed(4)}`])),
   );
@@ -147,10 +153,17 @@ describe('what nobody should carry out is not asked for', () => {
     const stays = await survey({ heights, tolerances: other });
     expect(stays.corrections.datum).toEqual({ rail: 'A', moves: false });
     expect(stays.corrections.moves!.every(({ rail }) => rail === 'B')).toBe(true);
-    const own = await survey({ heights: [heights[0]!, flat], tolerances: [level('straightness-vertical', 15, 'A')] });
+    const own = await survey({
+      heights: [heights[0]!, flat],
+      tolerances: [level('straightness-vertical', 15, 'A')],
+    });
     expect(own.corrections.moves!.map(({ adjuster }) => adjuster)).toEqual(['A3']);
     expect(own.corrections.datum!.moves).toBe(true);
-    const free = await survey({ heights: [flat, [0, 0, 60, 0, 0]], tolerances: other, corrections: { datum: 'moves', untouched: ['B'] } });
+    const free = await survey({
+      heights: [flat, [0, 0, 60, 0, 0]],
+      tolerances: other,
+      corrections: { datum: 'moves', untouched: ['B'] },
+    });
     expect(free.corrections.moves!.every(({ rail }) => rail === 'A')).toBe(true);
     expect(free.corrections.moves!.length).toBeGreaterThan(0);
   });
@@ -211,7 +224,10 @@ describe('the sheet', () => {
 
   test('it names machine, serial, survey and report, has a target for each round, and the same order as the list', async () => {
     const results = await survey({
-      heights: [[0, 0, 0, 0, 0], [60, 60, 60, 60, 60]],
+      heights: [
+        [0, 0, 0, 0, 0],
+        [60, 60, 60, 60, 60],
+      ],
       tolerances: [level('height-difference', 20)],
     });
     const html = correctionSheet({
@@ -219,7 +235,14 @@ describe('the sheet', () => {
       subject: { ...results.subject, machine: { name: 'Bed "Plover"', serial: 'P-17' } },
     })!;
     const text = html.replace(/<style>[\s\S]*?<\/style>/, '').replace(/<[^>]+>/g, ' ');
-    for (const part of ['P-17', 'Serial no.', 'Surveyed', `Correction sheet ${results.job}`, 'as a whole', 'Round 2'])
+    for (const part of [
+      'P-17',
+      'Serial no.',
+      'Surveyed',
+      `Correction sheet ${results.job}`,
+      'as a whole',
+      'Round 2',
+    ])
       expect(text).toContain(part);
     const order = results.corrections.moves!.map(({ step }) => text.indexOf(` ${step!} `));
     expect([...order].sort((a, b) => a - b)).toEqual(order);
