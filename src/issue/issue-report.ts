@@ -12,6 +12,7 @@ import { EARLIER } from '../archive/keep-earlier.js';
 import { sha256 } from '../archive/manifest.js';
 import { DRAFTS } from '../archive/report-places.js';
 import { envelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../archive/signing.js';
+import { signedAs } from '../archive/signature/pdf-signature.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
 import { makeDeliverables } from '../pipeline.js';
 import type { Printer } from '../report/pdf.js';
@@ -95,7 +96,8 @@ export async function issueReport(
   const sign =
     certificate === null
       ? null
-      : (pdf: Uint8Array) => signPdf(pdf, certificate, request.on, `Report ${number} issued`);
+      : (pdf: Uint8Array) =>
+          signPdf(pdf, certificate, signedAs(certificate.subject, { number, on: request.on }));
   const issue: Issue = {
     number,
     on: request.on,
