@@ -50,9 +50,7 @@ export const addedAfter =
 export const definedOtherwise =
   (version: string) =>
   (place: string): Otherwise | undefined =>
-    OTHERWISE.find(
-      ({ since, places }) => (since === null || isBefore(version, since)) && places.test(place),
-    );
+    OTHERWISE.find(({ since, places }) => (since === null || isBefore(version, since)) && places.test(place));
 
 function isBefore(version: string, since: string): boolean {
   const [a, b] = [version, since].map((text) => text.split('.').map(Number)) as [number[], number[]];
