@@ -1,8 +1,10 @@
 #!/usr/bin/env node
 /** The command line: which command, with which options. Each command's own code is loaded when it is called. */
+import { randomInt } from 'node:crypto';
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { calledAs } from './cli/called-as.js';
 import { processConsole } from './cli/console.js';
+import { today } from './cli/today.js';
 import { wholeNumber } from './cli/whole-number.js';
 import { exitCodes, type ExitCode } from './cli/exit-codes.js';
 import { VERSION } from './base/version.js';
@@ -19,9 +21,11 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
   waysheet watch DIR [--out DIR] [--no-pdf] [--poll SECONDS] [--settle SECONDS] [--once]
                                                 an inbox: folders and zips dropped into DIR are reported as they
                                                 arrive, and moved to DIR/done or DIR/refused
-  waysheet audit PATH… [--job DIR] [--no-print] [--trust DIR] [--head HASH] [--sample [--seed N]] [--report FILE]
-                                                does a report still follow from its readings, and do its pages say
-                                                so? PATH: a report's folder, its PDF, or an output folder with its log
+  waysheet audit PATH… [--job DIR] [--no-print] [--trust DIR] [--head HASH] [--on DAY] [--by NAME] [--log PATH]
+                       [--sample [--seed N]] [--report FILE]
+                                                what is proven of a report, and what was not compared: its figures, its
+                                                pages, who vouches for it. PATH: a report's folder, its PDF, or an
+                                                output folder with its log
   waysheet issue OUT/JOB --by NAME [--number N] [--on DAY] [--key FILE.pem]
                                                 a draft becomes an issued report, entered into OUT/issued.jsonl;
                                                 --amends N --because TEXT: in place of an issued one;
@@ -180,8 +184,15 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       report: { type: 'string' },
       sample: { type: 'boolean' },
       seed: { type: 'string' },
+      on: { type: 'string' },
+      by: { type: 'string' },
+      log: { type: 'string' },
     });
-    const seed = wholeNumber(values.seed as string | undefined, 1, 999_999_999);
+    // A seed that is known beforehand tells a forger which reports will not be drawn.
+    const seed = wholeNumber(values.seed as string | undefined, randomInt(1, 999_999_999), 999_999_999);
+    const on = values.on as string | undefined;
+    if (on !== undefined && !isDay(on))
+      throw new UsageError(`--on wants a day such as 2026-03-16, not '${on}'`);
     if (seed === null) throw new UsageError(`--seed wants a whole number, not '${String(values.seed)}'`);
     const { runAudit } = await import('./cli/audit.js');
     return runAudit(some(positionals, 'issued report'), {
@@ -189,6 +200,10 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
       tolerances: (values.tolerances as string | undefined) ?? null,
       trust: (values.trust as string | undefined) ?? null,
       head: (values.head as string | undefined) ?? null,
+      log: (values.log as string | undefined) ?? null,
+      on: on ?? null,
+      by: (values.by as string | undefined) ?? null,
+      day: today(),
       print: values['no-print'] !== true,
       report: (values.report as string | undefined) ?? null,
       sample: values.sample === true ? seed : null,

@@ -6,6 +6,7 @@
 import { appendFile, mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { omissible } from '../results/results-schema.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';
 import { checkSignature, LOG_LINE_TYPE, signatureOf, type SigningKey, type TrustedKey } from './signing.js';
@@ -25,6 +26,8 @@ const entrySchema = z.strictObject({
   /** The report that an amended one takes the place of. */
   amends: z.string().optional(),
   because: z.string().optional(),
+  /** What the report lacks by ISO/IEC 17025, 7.8.2 or 6.5, and was issued without all the same. */
+  without: z.array(z.enum(omissible)).optional(),
   /** SHA-256 of the report's manifest.json, which holds the hashes of all its files. */
   manifest: z.string(),
   /** SHA-256 of the line before; '' in the first. */
@@ -38,6 +41,8 @@ export interface IssueLog {
   readonly entries: readonly LogEntry[];
   /** SHA-256 of the last line; '' of an empty log. */
   readonly head: string;
+  /** SHA-256 of each line, in their order. */
+  readonly hashes: readonly string[];
   /** In words, what is wrong with the log itself. */
   readonly troubles: readonly string[];
 }
@@ -60,8 +65,9 @@ export function parseLog(text: string): IssueLog {
   // Every line ends with a line feed: one that does not was cut off while it was written.
   if (lines.pop() !== '') troubles.push(`${LOG}: the last line is cut off`);
   const entries: LogEntry[] = [];
-  let head = '';
+  const hashes: string[] = [];
   lines.forEach((line, i) => {
+    const head = hashes[i - 1] ?? '';
     const entry = entryOf(line);
     const place = `${LOG}, line ${i + 1}`;
     if (entry === null) troubles.push(`${place}: no entry that this version reads`);
@@ -71,9 +77,9 @@ export function parseLog(text: string): IssueLog {
       if (entry.line !== i + 1) troubles.push(`${place}: it says that it is line ${entry.line}`);
       entries.push(entry);
     }
-    head = hashOf(line);
+    hashes.push(hashOf(line));
   });
-  return { entries, head, troubles };
+  return { entries, head: hashes[hashes.length - 1] ?? '', hashes, troubles };
 }
 
 const entryOf = (line: string): LogEntry | null => entrySchema.safeParse(jsonOf(line)).data ?? null;

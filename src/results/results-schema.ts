@@ -502,6 +502,10 @@ const doneMove = z.strictObject({
 });
 export type DoneMove = z.infer<typeof doneMove>;
 
+/** What a report should have, and may be issued without where that is said. @see ISO/IEC 17025:2017, 7.8.2.1 o and 6.5. */
+export const omissible = ['approver', 'traceability'] as const;
+export type Omissible = (typeof omissible)[number];
+
 /** What makes a draft an issued report. @see ISO/IEC 17025:2017, 7.8.2 (identification) and 7.8.8 (amendments). */
 export const issueSchema = z.strictObject({
   /** Unique among all issued reports of the office. */
@@ -509,6 +513,8 @@ export const issueSchema = z.strictObject({
   /** Day of issue, ISO 8601. */
   on: z.string(),
   by: z.string(),
+  /** What the job does not record, and the report was issued without. */
+  without: z.array(z.enum(omissible)).min(1).optional(),
   /** Of the electronic signature on the PDF: names of the signer and of who certified it. */
   certificate: z.strictObject({ subject: z.string(), issuer: z.string() }).optional(),
   /** The report that this one takes the place of. */

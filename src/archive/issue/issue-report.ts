@@ -4,7 +4,7 @@
  */
 import { basename, dirname, join } from 'node:path';
 import { rm } from 'node:fs/promises';
-import { audit, isSound, isUndecided, type AuditFinding } from '../audit/audit.js';
+import { audit, differs, isProven, type AuditFinding } from '../audit/audit.js';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../issued-report.js';
 import { appendToLog, readLog, standings, type IssueLog, type LogEntry } from '../issue-log.js';
@@ -12,6 +12,7 @@ import { EARLIER } from '../keep-earlier.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import { DRAFTS } from '../report-places.js';
 import { envelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
+import { signedAs } from '../signature/pdf-signature.js';
 import { recover, writeWhole } from '../write-whole.js';
 import { makeDeliverables } from '../../pipeline.js';
 import type { Printer } from '../../pages/report/pdf.js';
@@ -85,9 +86,12 @@ export async function issueReport(
   if (log.entries.some((entry) => entry.number === number))
     throw new NotIssued(`the number ${number} is taken; a report that was issued keeps it for ever`);
   const where = { job: request.job, tolerances: null };
-  const finding = await audit(folder, where, openPrinter);
-  if (isUndecided(finding)) throw new NotIssued(finding.absent.join('; '));
-  if (!isSound(finding)) throw new NotIssued('the draft does not stand: make it again', finding);
+  const finding = await audit(folder, { ...where, print: openPrinter, trust: null });
+  if (differs(finding)) throw new NotIssued('the draft is not what its inputs make: make it again', finding);
+  if (!isProven(finding))
+    throw new NotIssued(
+      `the draft cannot be proven: ${finding.notCompared.map(({ what, why }) => `${what}: ${why}`).join('; ')}`,
+    );
   const old = live === null ? null : await issuedResultsAt(out, log, live, results.job);
   const { certificate } = request;
   if (certificate !== null && !isValidOn(certificate, request.on))
@@ -95,7 +99,8 @@ export async function issueReport(
   const sign =
     certificate === null
       ? null
-      : (pdf: Uint8Array) => signPdf(pdf, certificate, request.on, `Report ${number} issued`);
+      : (pdf: Uint8Array) =>
+          signPdf(pdf, certificate, signedAs(certificate.subject, { number, on: request.on }));
   const issue: Issue = {
     number,
     on: request.on,

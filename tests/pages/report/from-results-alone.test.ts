@@ -3,7 +3,7 @@
  * stands in it, in the report's units and rounded.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { readPages } from '../../../src/archive/audit/pages/read-pages.js';
+import { readPages } from '../../src/audit/pages/read-pages.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { drawCharts, makeDeliverables, writeHtml, type Made } from '../../../src/pipeline.js';
 import { figuresOf as reportFigures } from '../../../src/pages/report/figures.js';

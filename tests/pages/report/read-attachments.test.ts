@@ -3,7 +3,7 @@ import * as library from '@cantoo/pdf-lib';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { readAttachments } from '../../../src/pages/report/pdf-file/read-attachments.js';
+import { readAttachments } from '../../src/report/pdf-file/read-attachments.js';
 import { readPdf } from '../../../src/pages/report/pdf-file/read-file.js';
 import { writePdf } from '../../../src/pages/report/pdf-file/write-file.js';
 import { root } from '../../support/folders.js';
