@@ -3,7 +3,8 @@ import { lazyPrinter } from '../archive/batch/lazy-printer.js';
 import { serveTasks } from '../archive/batch/serve-tasks.js';
 import { trustIn, type Trust } from '../archive/signing.js';
 import { drawPages } from '../pages/report/browser/draw-pages.js';
-import { audit, type AuditFinding } from '../archive/audit/audit.js';
+import { audit } from '../archive/audit/audit.js';
+import type { AuditFinding } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
   readonly job: string | null;

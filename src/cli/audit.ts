@@ -8,7 +8,7 @@ import { kindAt } from '../archive/regular-file.js';
 import { trustIn } from '../archive/signing.js';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
-import { isProven, differs, type AuditFinding } from '../archive/audit/audit.js';
+import { differs, isProven, type AuditFinding } from '../archive/audit/statements.js';
 import {
   auditArchive,
   auditLog,

@@ -5,8 +5,8 @@ import { cp, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { trustedKeys } from '../../src/archive/signing.js';
-import { auditLog } from '../../src/archive/audit/audit-log.js';
+import { trustIn } from '../../src/archive/signing.js';
+import { auditArchive } from '../../src/archive/audit/audit-log.js';
 import { changeJob, copyOf, root, temporary } from '../support/folders.js';
 import { waysheet } from '../support/command.js';
 
@@ -195,8 +195,8 @@ const chained = (lines: readonly string[]): string => {
 };
 
 const troublesOf = async (out: string, noted: string | null = null): Promise<string> => {
-  const trusted = hasOpenssl ? await trustedKeys(join(keys, 'public')) : null;
-  return (await auditLog(out, noted, trusted)).troubles.join('\n');
+  const trust = hasOpenssl ? await trustIn(join(keys, 'public')) : null;
+  return auditArchive(out, { head: noted, trust, day: null }).troubles.join('\n');
 };
 
 describe('the log forged', () => {

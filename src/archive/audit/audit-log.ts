@@ -2,9 +2,10 @@
 import { readdirSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { issuedHead } from '../issued-report.js';
+import { jsonOf } from '../../base/input/json-of.js';
 import { LOG, parseLog, unsignedLines, type IssueLog } from '../issue-log.js';
 import { EARLIER } from '../keep-earlier.js';
-import { sha256 } from '../../pages/deliverables/manifest.js';
+import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
 import { kindAt, readRegularFile } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
@@ -19,7 +20,7 @@ import {
 } from '../report-states.js';
 import type { Trust } from '../signing.js';
 import type { Results } from '../../results/results-schema.js';
-import type { AuditFinding } from './audit.js';
+import { WHO, type AuditFinding } from './statements.js';
 
 export interface LogFinding {
   /** The output folder. */
@@ -151,22 +152,37 @@ export function auditArchive(out: string, questions: LogQuestions): LogFinding &
         `${job}: it is report ${number}, which was amended, where the one that is in force should lie`,
       );
   }
-  for (const { folder, results } of heads)
+  for (const { folder, results, number, hash } of heads) {
+    const issued =
+      number === null ? undefined : entries.find((one) => one.number === number && one.act !== 'withdrawn');
+    if (number !== null && issued === undefined)
+      troubles.push(`${folder}: it says that it is report ${number}, which the log does not know`);
+    else if (issued !== undefined && issued.manifest !== hash)
+      troubles.push(
+        `${folder}: it says that it is report ${String(number)}, but is not the one that was issued`,
+      );
     if (results !== null && !folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
       troubles.push(`${folder}: it is a report of ${results.job}, under the name of another job`);
+  }
   return { ...finding, reports: [...reports], strange, troubles: [...new Set(troubles)] };
 }
 
-function headAt(folder: string): {
+interface Head {
+  /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
+  /** As the manifest says it. */
+  readonly number: string | null;
   readonly results: Pick<Results, 'job' | 'issue'> | null;
-} {
+}
+
+function headAt(folder: string): Head {
   const [manifest, results] = ['manifest.json', 'results.json'].map((name) =>
     readQuietly(join(folder, name)),
   ) as [Buffer | null, Buffer | null];
   const head = results === null ? '' : issuedHead({ files: new Map([['results.json', results]]) }, folder);
   return {
     hash: manifest === null ? '' : sha256(manifest),
+    number: manifest === null ? null : (manifestSchema.safeParse(jsonOf(manifest)).data?.issue ?? null),
     results: typeof head === 'string' ? null : head.results,
   };
 }
@@ -251,6 +267,3 @@ export function withLog(finding: AuditFinding, log: LogFinding | null): Located 
     ],
   };
 }
-
-/** Name of the last statement where nothing is compared. */
-export const WHO = 'who vouches for it';

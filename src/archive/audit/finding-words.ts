@@ -2,7 +2,7 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import { SOFTWARE } from '../../base/version.js';
 import { mostThatDiffer } from './acceptance-sample.js';
-import { differs, isProven, type Proof, type StatementName } from './audit.js';
+import { differs, isProven, type Proof, type StatementName } from './statements.js';
 import type { LogFinding, Located } from './audit-log.js';
 
 /** A report that could not be read has its reason in place of a finding. */

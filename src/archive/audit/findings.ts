@@ -1,7 +1,7 @@
 /** Gathers what an audit finds of one report. */
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import type { Issue, Results } from '../../results/results-schema.js';
-import type { AuditDifference, AuditFinding, NotCompared, Proof, StatementName } from './audit.js';
+import type { AuditDifference, AuditFinding, NotCompared, Proof, StatementName } from './statements.js';
 
 export interface Findings {
   differs(statement: StatementName, what: string): void;

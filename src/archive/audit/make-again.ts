@@ -4,7 +4,8 @@ import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { LoadedJob } from '../../solution/intake/load-job.js';
 import { makeDeliverables, type Made } from '../../pipeline.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
-import type { Attachment, Printer } from '../../pages/report/pdf.js';
+import type { Printer } from '../../pages/report/pdf.js';
+import type { Attachment } from '../../pages/report/print-job.js';
 import type { Results } from '../../results/results-schema.js';
 
 export interface MadeAgain {

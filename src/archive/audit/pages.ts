@@ -8,7 +8,7 @@ import { sha256, type Manifest } from '../../pages/deliverables/manifest.js';
 import { SIGNATURE_FILE } from '../signing.js';
 import { signedAs, withSignature } from '../signature/pdf-signature.js';
 import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
-import type { Attachment } from '../../pages/report/pdf.js';
+import type { Attachment } from '../../pages/report/print-job.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import type { Findings } from './findings.js';
 import type { MadeAgain } from './make-again.js';
@@ -104,7 +104,15 @@ function comparePdf(
   const stood = name === 'report.pdf' ? pdf?.printed : whole;
   // It was named before as a file that waysheet does not write.
   if (stood === undefined || !own.has(name)) return false;
-  if (areEqual(stood, now)) return true;
+  if (areEqual(stood, now)) {
+    if (manifest !== null && manifest.browser !== browser)
+      found.leaves(
+        'pages',
+        'manifest.json: browser',
+        `it says that ${String(manifest.browser)} printed ${name}; ${String(browser)} prints the same bytes`,
+      );
+    return true;
+  }
   if (!isPrinting) {
     found.leaves('pages', name, 'it was not printed again (--no-print)');
     found.waives('pages');

@@ -3,7 +3,7 @@ import type { IssuedReport } from '../issued-report.js';
 import { checkSignature, type SignatureFact } from '../signature/check-signature.js';
 import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type Trust } from '../signing.js';
 import type { Issue } from '../../results/results-schema.js';
-import { WHO } from './audit-log.js';
+import { WHO } from './statements.js';
 import type { Findings } from './findings.js';
 
 /** Said of what nobody signed. */

@@ -4,7 +4,8 @@
  */
 import { basename, dirname, join } from 'node:path';
 import { rm } from 'node:fs/promises';
-import { audit, differs, isProven, type AuditFinding } from '../audit/audit.js';
+import { audit } from '../audit/audit.js';
+import { differs, isProven, type AuditFinding } from '../audit/statements.js';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../issued-report.js';
 import { appendToLog, readLog, standings, type IssueLog, type LogEntry } from '../issue-log.js';
