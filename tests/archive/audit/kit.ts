@@ -89,7 +89,7 @@ export interface Kit {
   readonly head: string;
 }
 
-export const ON = '2026-09-01';
+export const ON = '2027-09-01';
 export const BY = 'O. Tressel';
 export const NUMBER = 'TH-0412-1';
 
