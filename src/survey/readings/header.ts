@@ -119,7 +119,7 @@ function withUnits(
     const said = cell.bracket === '' ? null : (cell.bracket ?? trailingUnit(cell.text));
     const isEntryUnit = said !== null && isReading(name) && unitWord(said) === entry.unit;
     if (said !== null && cell.unit === null && !isEntryUnit) {
-      const wanted = `the unit beside the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
+      const wanted = `the unit next to the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
       findings.error('UNIT_UNKNOWN', { found: said, wanted }, place);
       return [name, column];
     }
