@@ -24,7 +24,7 @@ export interface IssuedReport {
  * @param path A folder of deliverables, or a report's PDF.
  * @throws {Error} nothing there, or no report.
  */
-export function readIssued(path: string): IssuedReport {
+export async function readIssued(path: string): Promise<IssuedReport> {
   const kind = kindAt(path);
   if (kind === null) throw new Error('there is no such file or folder');
   if (kind === 'folder') return readFolder(path);

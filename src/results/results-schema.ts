@@ -4,6 +4,7 @@
  * Everything that the report says stands here; nothing in it is rounded.
  */
 import { z } from 'zod';
+import { omissible } from './omissible.js';
 import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/effect-kinds.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
@@ -501,10 +502,6 @@ const doneMove = z.strictObject({
   says: z.enum(['as-asked', 'too-little', 'too-much', 'not-moved', 'not-asked', 'turned-the-wrong-way']),
 });
 export type DoneMove = z.infer<typeof doneMove>;
-
-/** What a report should have, and may be issued without where that is said. @see ISO/IEC 17025:2017, 7.8.2.1 o and 6.5. */
-export const omissible = ['approver', 'traceability'] as const;
-export type Omissible = (typeof omissible)[number];
 
 /** What makes a draft an issued report. @see ISO/IEC 17025:2017, 7.8.2 (identification) and 7.8.8 (amendments). */
 export const issueSchema = z.strictObject({

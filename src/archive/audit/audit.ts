@@ -31,7 +31,7 @@ export interface AuditRequest extends InputPlaces {
  * @throws {Error} nothing that can be audited is there.
  */
 export async function audit(path: string, request: AuditRequest): Promise<AuditFinding> {
-  const issued = readIssued(path);
+  const issued = await readIssued(path);
   const found: Findings = findingOf(path);
   for (const what of issued.strange) found.differs('pages', what);
   const head = issuedHead(issued, path);
