@@ -80,7 +80,7 @@ export function identify(
   const { misfit, redundancy } = context;
   const p = upperTail(misfit, redundancy);
   const sigma0 = redundancy > 0 ? Math.sqrt(misfit / redundancy) : null;
-  const isTooGood = redundancy > 0 && 1 - p < TOO_GOOD;
+  const isTooGood = redundancy >= FEWEST_CHECKS && 1 - p < TOO_GOOD;
   const hasTooFewChecks = redundancy < FEWEST_CHECKS;
   const nothing = { named: [], nearest: [], hypotheses: 0, gain: 0, weights: 1 };
   if (hasTooFewChecks)
