@@ -31,6 +31,18 @@ const sizeText = (bytes: number): string =>
   bytes < 2 ** 20 ? `${Math.ceil(bytes / 1024)} KiB` : `${(bytes / 2 ** 20).toFixed(0)} MiB`;
 const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
 
+const misfitWords = (
+  way: 'misfit' | 'small' | 'too-good',
+  phase: string,
+  sigma0: string,
+  redundancy: number,
+): string =>
+  way === 'too-good'
+    ? `The ${phase} readings agree with each other much better than the instruments claim: they scatter ${sigma0} times as much (${redundancy} checks)`
+    : way === 'small'
+      ? `The ${phase} readings scatter about as much as the instruments claim (${sigma0} times), but not by chance alone`
+      : `The ${phase} readings contradict each other: they scatter ${sigma0} times as much as the instruments claim (${redundancy} checks)`;
+
 /** Why a key has no meaning where it stands (`KEY_MISPLACED.because`), and what to do. */
 const MISPLACED: Readonly<Record<string, readonly [why: string, mend: string]>> = {
   'cross-rail': ['this is a cross rail, which has a place along and is never the datum', 'Take it out.'],
@@ -395,15 +407,20 @@ const wording: Wording = {
       `${count} slopes of the file lie beyond ${against}, up to ${size}: no machine rail stands so`,
       'Look at the unit of the file.',
     ),
-  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
+  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy, near }) =>
     say(
-      `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (redundancy ${redundancy}): something other than noise is in them`,
-      'Look at the suspects and at the units, signs and stations of each pass; no single change was found that makes the readings agree.',
+      `The ${phase} readings scatter ${sigma0} times as much as the instruments claim (${redundancy} checks), and no single change explains it`,
+      `Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
-  MISFIT_EXPLAINED: ({ phase, cause, before, after, others, mend }) =>
+  MISFIT_EXPLAINED: ({ phase, sigma0, redundancy, way, count, causes, mend, apart }) =>
     say(
-      `The ${phase} readings scatter ${before} times as much as the instruments claim; ${after} times if ${cause}${others === '' ? '' : ` (next best: ${others})`}`,
-      mend,
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${count === 1 ? 'One change explains it' : `Each of ${count} changes explains it, the likeliest first`}: ${causes}`,
+      `${mend}${apart === '' ? '' : `${mend === '' ? '' : ' '}To tell them apart: ${apart}`}`,
+    ),
+  MISFIT_UNEXPLAINED: ({ phase, sigma0, redundancy, way, near }) =>
+    say(
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
+      `${redundancy < 5 ? 'Read one more pass.' : 'Look for more than one mistake.'}${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
   CSV_SECOND_HEADER: ({ found, header }) =>
     say(

@@ -5,18 +5,19 @@
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
-import type { Diagnostic, Outcome } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readSettled } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
-import { adjust } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import { adjust, type Adjustment } from '../solve/adjustment.js';
+import { buildNetwork, type Network } from '../solve/network.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
 import { identicalFiles, leftOutWithoutNote, unnamedFiles } from './look-around.js';
-import { explainMisfit } from './misfit.js';
+import { explainMisfits, type Offer } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
@@ -47,6 +48,8 @@ export interface Inspection {
   readonly inputs: readonly InputFile[];
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
+  /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
+  readonly offers: readonly Offer[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -73,23 +76,26 @@ export interface Inspecting {
   /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
   readonly foreseeing?: boolean;
   readonly limit?: number | null;
+  /** Text in place of job.json: a fix on trial. Its own fixes are not tried again. */
+  readonly instead?: string | null;
 }
 
 /** A job with all that is wrong with it; never throws for what the files say. */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { foreseeing = false, limit = null }: Inspecting = {},
+  { foreseeing = false, limit = null, instead = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given);
-  const { job, frame, id, digests } = settled;
+  const settled = await readSettled(folder, given, instead);
+  const { job, frame, id, digests, text } = settled;
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
   const readings = read?.readings ?? null;
   if (job !== null && readings !== null && read !== null)
     checkDriftTimes(job.setups, readings, read.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  const found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
+  let offers: readonly Offer[] = [];
+  let found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
   const isUsable = job !== null && readings !== null && read?.findings.hasErrors === false;
   if (isUsable) {
     found.push(...identicalFiles(job, inputs));
@@ -102,7 +108,24 @@ export async function inspectJob(
     }
     if (limit !== null || foreseeing) found.push(...judgeSize(job, readings, limit));
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
-    if (!isTooLarge) found.push(...tried(job, readings, found, foreseeing));
+    if (!isTooLarge) {
+      const adjustments = solveAll(job, readings);
+      const again = async (other: string) =>
+        (await inspectJob(folder, given, { limit, instead: other })).diagnostics;
+      const door = {
+        job,
+        frame: frame!,
+        readings,
+        known: found,
+        text: instead === null ? text : null,
+        again,
+      };
+      const explained = await explainMisfits(door, searched(readings, adjustments, found));
+      offers = explained.offers;
+      found = [...withoutGuesses(found, explained.judged), ...explained.diagnostics];
+      if (foreseeing)
+        found.push(...[...adjustments].flatMap(([phase, adjustment]) => foresee(job, phase, adjustment)));
+    }
   }
   const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
   const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
@@ -112,6 +135,7 @@ export async function inspectJob(
     frame,
     readings,
     inputs,
+    offers,
     suggestions: read?.suggestions ?? [],
     diagnostics,
   };
@@ -121,19 +145,46 @@ export async function inspectJob(
 const MOST_TRIED = 50_000;
 const MOST_SHARED = 400;
 
-/** What solving each phase shows. What the files themselves already showed is not explained a second time. */
-function tried(
-  job: Job,
-  { phases }: Readings,
-  known: readonly Diagnostic[],
-  foreseeing: boolean,
-): Diagnostic[] {
-  const isAsked = known.some(({ severity }) => severity === 'confirm');
-  return [...phases].flatMap(([phase, readings]) => {
-    if (readings.length === 0 || readings.length > MOST_TRIED) return [];
-    if (sharedUnknowns(job, readings) > MOST_SHARED) return [];
-    const adjustment = adjust(buildNetwork(job, readings));
-    const misfit = isAsked ? null : explainMisfit(job, phase, readings, adjustment);
-    return [...(misfit === null ? [] : [misfit]), ...(foreseeing ? foresee(job, phase, adjustment) : [])];
-  });
+function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Adjustment> {
+  const small = [...phases].filter(
+    ([, list]) => list.length > 0 && list.length <= MOST_TRIED && sharedUnknowns(job, list) <= MOST_SHARED,
+  );
+  return new Map(small.map(([phase, list]) => [phase, adjust(buildNetwork(job, list))]));
 }
+
+/** Causes are looked for in surveys of so many readings: the search tries each of them. */
+const MOST_SEARCHED = 5000;
+
+/** What the files themselves show to be wrong is not explained a second time. */
+function searched(
+  { phases }: Readings,
+  adjustments: ReadonlyMap<PhaseName, Adjustment>,
+  known: readonly Diagnostic[],
+): ReadonlyMap<PhaseName, Network> {
+  const asked = new Set(
+    known
+      .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
+      .map(({ at }) => at?.file),
+  );
+  const isFree = ([phase]: readonly [PhaseName, Adjustment]) => {
+    const readings = phases.get(phase)!;
+    return readings.length <= MOST_SEARCHED && !readings.some(({ source }) => asked.has(source.file));
+  };
+  return new Map([...adjustments].filter(isFree).map(([phase, { network }]) => [phase, network]));
+}
+
+/**
+ * Suspicions about passes that are held against each other without the model. Where the readings check each other the model is the
+ * better judge: what it explains is no guess any more, and what fits it is none either.
+ */
+const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'PASSES_MIRRORED',
+  'UNIT_SUSPECT',
+  'STATIONS_SHIFTED',
+  'READINGS_STEP',
+  'READING_STANDS_OUT',
+]);
+
+/** @param judged Files whose readings the model has judged. */
+export const withoutGuesses = (found: readonly Diagnostic[], judged: ReadonlySet<string>): Diagnostic[] =>
+  found.filter(({ code, at }) => !(GUESSES.has(code) && at !== undefined && judged.has(at.file)));

@@ -52,22 +52,26 @@ export interface SettledFolder extends Settled {
   readonly id: string | null;
   readonly inputs: InputFile[];
   readonly digests: JobDigests | null;
+  /** job.json as it was read; null where that could not be. */
+  readonly text: string | null;
 }
 
 /**
  * As far as the folder's job can be settled, with what it was read from.
  *
  * @param given Judges it in place of its own tolerances; a file that it names for them is then not read.
+ * @param instead Text that takes the place of job.json, for trying a change of it.
  */
 export async function readSettled(
   folder: string,
   given: GivenTolerances | null = null,
+  instead: string | null = null,
 ): Promise<SettledFolder> {
   const findings = new Findings();
   const inputs: InputFile[] = [];
-  const source = await readJson(folder, JOB_FILE, '', inputs, findings);
+  const source = await readJson(folder, JOB_FILE, '', inputs, findings, undefined, instead);
   if (source === null)
-    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null };
+    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null, text: null };
   const draft = draftJob(source);
   const layers = given === null ? await readTolerances(folder, draft, inputs, findings) : [];
   if (given !== null) inputs.push(given.input);
@@ -82,6 +86,7 @@ export async function readSettled(
     findings: capPerCode([...settled.findings.list, ...findings.list]),
     inputs,
     digests: jobDigests(source.value, (settled.set ?? source).value),
+    text: source.text,
   };
 }
 
@@ -124,7 +129,8 @@ async function readJson(
   inputs: InputFile[],
   findings: Findings,
   place: Place = { file: path },
-): Promise<JsonSource | null> {
+  instead: string | null = null,
+): Promise<(JsonSource & { readonly text: string }) | null> {
   const file = await readInputFile(folder, path, root, MAX_JSON_BYTES, place);
   findings.list.push(...file.diagnostics);
   if (!file.ok) return null;
@@ -133,7 +139,8 @@ async function readJson(
   if (!text.ok) return null;
   const { bytes, sha256 } = file.value;
   inputs.push({ path, bytes: bytes.length, sha256, read: text.value.encoding });
-  const source = parseJsonSource(text.value.text, path);
+  const json = instead ?? text.value.text;
+  const source = parseJsonSource(json, path);
   findings.list.push(...source.diagnostics);
-  return source.ok ? source.value : null;
+  return source.ok ? { ...source.value, text: json } : null;
 }
