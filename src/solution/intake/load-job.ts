@@ -12,12 +12,13 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readSettled } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
+import { withoutConsequences } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
 import { identicalFiles, leftOutWithoutNote, unnamedFiles } from './look-around.js';
-import { explainMisfits, type Offer } from './try-fixes.js';
+import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
@@ -49,7 +50,7 @@ export interface Inspection {
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
   /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
-  readonly offers: readonly Offer[];
+  readonly causeFixes: readonly CauseFix[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -76,17 +77,17 @@ export interface Inspecting {
   /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
   readonly foreseeing?: boolean;
   readonly limit?: number | null;
-  /** Text in place of job.json: a fix on trial. Its own fixes are not tried again. */
-  readonly instead?: string | null;
+  /** Read in place of the folder's job.json, to try a change before it is made. */
+  readonly jobText?: string | null;
 }
 
 /** A job with all that is wrong with it; never throws for what the files say. */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { foreseeing = false, limit = null, instead = null }: Inspecting = {},
+  { foreseeing = false, limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given, instead);
+  const settled = await readSettled(folder, given, jobText);
   const { job, frame, id, digests, text } = settled;
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
@@ -94,7 +95,7 @@ export async function inspectJob(
   if (job !== null && readings !== null && read !== null)
     checkDriftTimes(job.setups, readings, read.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  let offers: readonly Offer[] = [];
+  let causeFixes: readonly CauseFix[] = [];
   let found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
   const isUsable = job !== null && readings !== null && read?.findings.hasErrors === false;
   if (isUsable) {
@@ -111,23 +112,25 @@ export async function inspectJob(
     if (!isTooLarge) {
       const adjustments = solveAll(job, readings);
       const again = async (other: string) =>
-        (await inspectJob(folder, given, { limit, instead: other })).diagnostics;
+        (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
       const door = {
         job,
         frame: frame!,
         readings,
         known: found,
-        text: instead === null ? text : null,
+        text: jobText === null ? text : null,
         again,
       };
       const explained = await explainMisfits(door, searched(readings, adjustments, found));
-      offers = explained.offers;
+      causeFixes = explained.fixes;
       found = [...withoutGuesses(found, explained.judged), ...explained.diagnostics];
       if (foreseeing)
         found.push(...[...adjustments].flatMap(([phase, adjustment]) => foresee(job, phase, adjustment)));
     }
   }
-  const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
+  const diagnostics = sortDiagnostics(
+    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+  );
   const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
   return {
     id,
@@ -135,7 +138,7 @@ export async function inspectJob(
     frame,
     readings,
     inputs,
-    offers,
+    causeFixes,
     suggestions: read?.suggestions ?? [],
     diagnostics,
   };

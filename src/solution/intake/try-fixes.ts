@@ -16,7 +16,7 @@ import type { Network } from '../solve/network.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 
 /** A fix that stood its trial, and what it is for. */
-export interface Offer {
+export interface CauseFix {
   readonly code: Diagnostic['code'];
   readonly phase: PhaseName;
   readonly file: string;
@@ -27,7 +27,7 @@ export interface Offer {
 
 export interface Explained {
   readonly diagnostics: readonly Diagnostic[];
-  readonly offers: readonly Offer[];
+  readonly fixes: readonly CauseFix[];
   /** Files whose readings check each other well enough for the model to judge them. */
   readonly judged: ReadonlySet<string>;
 }
@@ -51,7 +51,7 @@ export async function explainMisfits(
   networks: ReadonlyMap<PhaseName, Network>,
 ): Promise<Explained> {
   const diagnostics: Diagnostic[] = [];
-  const offers: Offer[] = [];
+  const fixes: CauseFix[] = [];
   const judged = new Set<string>();
   for (const [phase, network] of networks) {
     const readings = door.readings.phases.get(phase)!;
@@ -62,9 +62,9 @@ export async function explainMisfits(
     const said = sayCauses(found, causes);
     diagnostics.push(said);
     for (const { words, fix } of causes)
-      if (fix !== null) offers.push({ code: said.code, phase, file: found.file, cause: words, fix });
+      if (fix !== null) fixes.push({ code: said.code, phase, file: found.file, cause: words, fix });
   }
-  return { diagnostics, offers, judged };
+  return { diagnostics, fixes, judged };
 }
 
 const isChecked = (network: Network): boolean => {
