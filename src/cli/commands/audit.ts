@@ -23,7 +23,12 @@ export const auditCommand = command({
     'no-print': flag('Do not print the pages again; they are then not compared.'),
     report: text('FILE', 'Write the audit as a page (.html) or a document (.pdf).'),
     sample: flag('Draw as many reports of an archive as ISO 2859-1 asks for.'),
-    seed: whole('a whole number', MOST_SEED, 'N', 'Seed of the sample; default: drawn anew, and printed.').optional(),
+    seed: whole(
+      'a whole number',
+      MOST_SEED,
+      'N',
+      'Seed of the sample; default: drawn anew, and printed.',
+    ).optional(),
   }),
   details: [
     'PATH is the folder of a report, its PDF alone, or an output folder with its log.',
