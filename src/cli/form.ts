@@ -11,7 +11,6 @@ import { JOB_FILE } from '../survey/job/job-paths.js';
 import { parseJsonSource } from '../survey/job/json-source.js';
 import { decodeText } from '../base/input/decode.js';
 import { VERSION } from '../base/version.js';
-import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 
 export interface FormOptions {
@@ -30,7 +29,7 @@ export async function runForm(folder: string, { page, json, console }: FormOptio
     return exitCodes.refused;
   }
   const script = await readFile(new URL('../../dist/pages/form/page.js', import.meta.url), 'utf8');
-  const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: calledAs() }, script);
+  const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: 'waysheet' }, script);
   await writeFileWhole(dirname(path), basename(path), new TextEncoder().encode(html));
   if (json) console.out(`${JSON.stringify({ page: path, begun: job === '' }, null, 2)}\n`);
   else console.out(`${visible(path)}: open it in a browser, and save job.json from there\n`);
