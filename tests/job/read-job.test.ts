@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import { normalPath, staysInside, toleranceRoot } from '../../src/job/job-paths.js';
 import { readInputFile } from '../../src/job/input-file.js';
 import { readJob } from '../../src/job/read-job.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadFiles as loadJob } from '../support/load-files.js';
 import { CSV, folderOf, jobFolder, madeUpJob } from './made-up-job.js';
 
 const codes = async (folder: string) =>

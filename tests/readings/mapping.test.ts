@@ -11,7 +11,7 @@ import { describe } from '../../src/diagnostics/messages.js';
 import type { JobInput } from '../../src/job/job-schema.js';
 import { parseJob } from '../../src/job/read-job.js';
 import { frameOf, settleJob } from '../../src/job/settle-job.js';
-import { loadJob } from '../../src/intake/load-job.js';
+import { loadFiles as loadJob } from '../support/load-files.js';
 import { parseReadings } from '../../src/readings/parse-readings.js';
 import type { Reading } from '../../src/readings/readings.js';
 import type { Sink } from '../../src/readings/sink.js';
