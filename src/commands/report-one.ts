@@ -2,11 +2,7 @@
 import { placeForEarlier } from '../archive/keep-earlier.js';
 import { parentForDraft } from '../archive/report-places.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
-import {
-  diagnosticsToJson,
-  formatDiagnostics,
-  type JsonDiagnostic,
-} from '../diagnostics/format.js';
+import { diagnosticsToJson, formatDiagnostics, type JsonDiagnostic } from '../diagnostics/format.js';
 import { describe, visible } from '../diagnostics/messages.js';
 import { exitCodes, type ExitCode } from '../exit-codes.js';
 import { loadJob } from '../intake/load-job.js';
@@ -130,7 +126,8 @@ export async function reportOne(
       kept,
       diagnostics,
     },
-    err: loaded.diagnostics.length === 0 ? '' : `${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`,
+    err:
+      loaded.diagnostics.length === 0 ? '' : `${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`,
     out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
   };
 }

@@ -241,7 +241,38 @@ export interface DiagnosticData {
     leftOut: string;
   };
   /** `what`: the characteristic whose U it widens most, by `times`; '' for none. */
-  MONUMENT_UNREAD: { monument: string; count: number; setup: string; phase: string; what: string; times: string };
+  MONUMENT_UNREAD: {
+    monument: string;
+    count: number;
+    setup: string;
+    phase: string;
+    what: string;
+    times: string;
+  };
+  /** A limit below u, or far above what was read; `against`: u, or the value; `usual`: what the trade asks for at `length`. */
+  LIMIT_IMPLAUSIBLE: {
+    what: string;
+    rail: string;
+    way: 'small' | 'large';
+    limit: string;
+    against: string;
+    length: string;
+    usual: string;
+  };
+  /**
+   * `spacing`: rail `one`, `other` long, has stations `size` apart, where `against` is usual; `setup`: `one` is `size` away
+   * from rails that reach over `against`; `rails`: the stations of `one` are `size` apart, those of `other` `against`.
+   */
+  GEOMETRY_IMPLAUSIBLE: {
+    way: 'spacing' | 'setup' | 'rails';
+    one: string;
+    other: string;
+    size: string;
+    against: string;
+  };
+  DATE_IMPLAUSIBLE: { what: string; day: string; first: number; last: number };
+  /** The later phase `one` was read before `other`, which comes before it. */
+  PHASES_REVERSED: { one: string; oneDay: string; other: string; otherDay: string };
   TARGET_ONCE: { target: string; likely: string };
   READINGS_UNCHECKED: { phase: string; count: number; of: number };
   FILE_UNNAMED: { path: string };
@@ -325,6 +356,10 @@ export const confirmable = [
   'SIGN_CHECK_TURNED',
   'STATIONS_UNREAD',
   'READING_REPEATED',
+  'LIMIT_IMPLAUSIBLE',
+  'GEOMETRY_IMPLAUSIBLE',
+  'DATE_IMPLAUSIBLE',
+  'PHASES_REVERSED',
 ] as const satisfies readonly DiagnosticCode[];
 export type ConfirmableCode = (typeof confirmable)[number];
 

@@ -304,8 +304,8 @@ const wording: Wording = {
       by !== ''
         ? `Passes ${one} and ${other} on rail ${rail} differ by the same ${by} in all ${count} ${axis} readings`
         : rail === 'all' && axis === 'all'
-        ? `Passes ${one} and ${other} agree in all ${count} readings`
-        : `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings`,
+          ? `Passes ${one} and ${other} agree in all ${count} readings`
+          : `Passes ${one} and ${other} on rail ${rail} agree in all ${count} ${axis} readings`,
       'Real repeats differ: was one copied?',
     ),
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
@@ -469,6 +469,35 @@ const wording: Wording = {
     say(
       `${count === 1 ? 'Monument' : 'Monuments'} ${monument} ${count === 1 ? 'was' : 'were'} not read from set-up ${setup}, ${phase}${what === '' ? '' : `: read there too, the uncertainty of ${what} would be ${times} times smaller`}`,
       `Read ${count === 1 ? 'it' : 'them'} from ${setup}, or take ${count === 1 ? 'it' : 'them'} out of job.json.`,
+    ),
+  LIMIT_IMPLAUSIBLE: ({ what, rail, way, limit, against, length, usual }) =>
+    say(
+      way === 'small'
+        ? `The limit of ${what}, rail ${rail}, is ${limit}, less than the standard uncertainty of what it judges, ${against}`
+        : `The limit of ${what}, rail ${rail}, is ${limit}; the value that was read is ${against}`,
+      `Over ${length}, ${usual} is usual (common practice): look at the number and at the unit of the limit.`,
+    ),
+  GEOMETRY_IMPLAUSIBLE: ({ way, one, other, size, against }) =>
+    way === 'spacing'
+      ? say(
+          `The stations of rail ${one} are ${size} apart, ${other} in all; ${against} is usual on machine rails (common practice)`,
+          'Look at the spacing and at the unit of lengths.',
+        )
+      : way === 'setup'
+        ? say(
+            `Set-up ${one} is ${size} away from the rails, which reach over ${against}`,
+            'Look at its "along" and "across": the distance goes into every uncertainty.',
+          )
+        : say(
+            `The stations of rail ${one} are ${size} apart and those of rail ${other} ${against}, as many on either`,
+            'Look at the spacing of both: the rails are compared place by place.',
+          ),
+  DATE_IMPLAUSIBLE: ({ what, day, first, last }) =>
+    say(`The day of ${what} is ${day}; a day from ${first} to ${last} is expected`, 'Look at the year.'),
+  PHASES_REVERSED: ({ one, oneDay, other, otherDay }) =>
+    say(
+      `The readings ${one} end on ${oneDay}, before those ${other} begin on ${otherDay}`,
+      'Are the files of the two phases exchanged? The verdict is about the last phase.',
     ),
   TARGET_ONCE: ({ target, likely }) =>
     say(

@@ -22,6 +22,7 @@ import { foresee } from './foresee.js';
 import { unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
 import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
 import { explainMisfit } from './misfit.js';
+import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../readings/drift-times.js';
 import { readFiles } from '../readings/read-readings.js';
@@ -104,8 +105,7 @@ export async function inspectJob(
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
   const found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
   const read = job === null || readings === null ? null : whatWasRead(job, readings);
-  const isUsable =
-    job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
+  const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
   let solved: ReadonlyMap<PhaseName, Solved> = new Map();
   if (isUsable) {
     found.push(...repeatedFiles(job, inputs, readings));
@@ -116,6 +116,11 @@ export async function inspectJob(
       solved = solveAll(job, readings);
       found.push(...misfits(job, readings, solved, found), ...solutionFindings(job, read, solved));
     }
+    found.push(
+      ...implausibleLimits(job, solved),
+      ...implausibleGeometry(job),
+      ...implausibleDays(job, readings),
+    );
     found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
   }
   const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
@@ -125,7 +130,9 @@ export async function inspectJob(
   return {
     id,
     loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || code === 'STATIONS_UNREAD') ? whole : null,
+    soFar: isClear(({ severity, code }) => severity === 'warning' || code === 'STATIONS_UNREAD')
+      ? whole
+      : null,
     read,
     frame,
     readings,

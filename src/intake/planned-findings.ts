@@ -7,7 +7,14 @@ import type { PhaseName } from '../job/job-schema.js';
 import { fromMm } from '../job/units.js';
 import { phaseWords } from '../readings/phase-words.js';
 import type { ExcludedRow, OffsetReading, Readings } from '../readings/readings.js';
-import { listWords, numberWords, stationWords, type PhaseRead, type Plane, type RailRead } from '../readings/what-was-read.js';
+import {
+  listWords,
+  numberWords,
+  stationWords,
+  type PhaseRead,
+  type Plane,
+  type RailRead,
+} from '../readings/what-was-read.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { noiseIn } from '../results/helps-section.js';
@@ -81,7 +88,9 @@ function unreadWords(job: Job, rail: Rail, own: RailRead) {
     ? stationWords(own.unread)
     : own.planes
         .filter(({ unread }) => unread.length > 0)
-        .map(({ plane, unread }) => `${plane === 'vertical' ? 'in height' : 'sideways'} ${stationWords(unread)}`)
+        .map(
+          ({ plane, unread }) => `${plane === 'vertical' ? 'in height' : 'sideways'} ${stationWords(unread)}`,
+        )
         .join('; ');
   const worst = own.planes.reduce((a, b) => (b.read < a.read ? b : a));
   const stations = rail.stations.filter(({ number }) => !worst.unread.includes(number));
@@ -95,7 +104,11 @@ function unreadWords(job: Job, rail: Rail, own: RailRead) {
     read: worst.read,
     declared: own.declared,
     missing,
-    which: worst.unread.map((n) => `${rail.id}:${n}`).slice(0, 4).join(', ') + (worst.unread.length > 4 ? ', …' : ''),
+    which:
+      worst.unread
+        .map((n) => `${rail.id}:${n}`)
+        .slice(0, 4)
+        .join(', ') + (worst.unread.length > 4 ? ', …' : ''),
     holds:
       stations.length === 1
         ? `at ${shown(at(0))} ${job.lengthUnit} only`
@@ -129,7 +142,8 @@ function judgedPlanes(job: Job, solved: Solved | undefined): ReadonlySet<string>
 const isLimited = (job: Job, { what, rail, rails }: Question): boolean =>
   job.toleranceSet.tolerances.some(
     (t) =>
-      t.what === what && (t.rail === null || t.rail === rail || (t.rails ?? []).some((id) => rails?.includes(id))),
+      t.what === what &&
+      (t.rail === null || t.rail === rail || (t.rails ?? []).some((id) => rails?.includes(id))),
   );
 
 const isOfPair = ({ what }: Question): boolean =>

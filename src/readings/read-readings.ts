@@ -78,7 +78,12 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const ordered = new Map(
     frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
-  return { readings: { phases: ordered, excluded, signChecks }, inputs: [...inputs.values()], findings, suggestions };
+  return {
+    readings: { phases: ordered, excluded, signChecks },
+    inputs: [...inputs.values()],
+    findings,
+    suggestions,
+  };
 }
 
 /** After these, a set-up that no row names may well be named by a row that could not be understood. */

@@ -182,7 +182,7 @@ function added<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {
 /** "4", "4 and 5", "4, 7 to 9 and 12" */
 export function numberWords(numbers: readonly number[]): string {
   const parts: string[] = [];
-  for (let i = 0; i < numbers.length; ) {
+  for (let i = 0; i < numbers.length;) {
     let end = i;
     while (numbers[end + 1] === numbers[end]! + 1) end++;
     if (end - i >= 2) parts.push(`${numbers[i]!} to ${numbers[end]!}`);
@@ -205,7 +205,8 @@ export const listWords = (parts: readonly string[]): string =>
 export function readWords({ rails, setups }: PhaseRead, isShort = false): string[] {
   const lines: string[] = [];
   for (const rail of rails) {
-    if (isShort && rail.unread.length === 0 && rail.planes.every(({ unread }) => unread.length === 0)) continue;
+    if (isShort && rail.unread.length === 0 && rail.planes.every(({ unread }) => unread.length === 0))
+      continue;
     const missing =
       rail.unread.length === 0 || rail.read === 0 ? '' : `: not ${stationWords(rail.unread)}${ofThem(rail)}`;
     lines.push(`read ${rail.read} of ${rail.declared} stations of ${rail.rail}${missing}`);

@@ -112,7 +112,12 @@ export function buildResults({
       conditionsNote: job.conditions.note,
     },
     style: job.style,
-    survey: surveySection(job, readings, times[times.length - 1] ?? job.surveyed.on, [...read.values()].at(-1)),
+    survey: surveySection(
+      job,
+      readings,
+      times[times.length - 1] ?? job.surveyed.on,
+      [...read.values()].at(-1),
+    ),
     toleranceSet: {
       name: job.toleranceSet.name,
       source: job.toleranceSet.source,

@@ -55,7 +55,7 @@ test('--json is one list, also for a folder that holds nothing', async () => {
     {
       job: 'T-1',
       ok: true,
-            phases: [{ phase: 'as-left', readings: 6, excluded: 0 }],
+      phases: [{ phase: 'as-left', readings: 6, excluded: 0 }],
     },
     {
       folder: '/nowhere',

@@ -138,9 +138,7 @@ const endOf = ['told', 'asked', 'refused'] as const;
 
 test.each(cases)('$mistake: $ends', async ({ make, ends: [end, ...codes] }) => {
   const folder = await copyOf('TH-2031');
-  const before = new Set(
-    (await inspectJob(folder, null)).diagnostics.map((d) => d.code),
-  );
+  const before = new Set((await inspectJob(folder, null)).diagnostics.map((d) => d.code));
   await make(folder);
   const { diagnostics } = await inspectJob(folder, null);
   const said = diagnostics.filter(({ code }) => !before.has(code));

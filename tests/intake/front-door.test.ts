@@ -70,7 +70,9 @@ test('a block pasted twice is asked about, a single row that stands there twice 
   expect(block.ok).toBe(false);
   const single = await codesOf([HEADER, ...rows(1, 12), row(5)]);
   expect(single.ok).toBe(true);
-  expect(single.codes.filter((code) => !code.endsWith('READINGS_UNCHECKED'))).toEqual(['warning ROW_DOUBLED']);
+  expect(single.codes.filter((code) => !code.endsWith('READINGS_UNCHECKED'))).toEqual([
+    'warning ROW_DOUBLED',
+  ]);
 });
 
 test('ids that differ in capitals or blanks', async () => {

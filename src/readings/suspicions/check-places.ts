@@ -91,12 +91,7 @@ function passesOf(readings: Readings): Map<string, Pass[]> {
 }
 
 /** Stations that another pass from the same place reads and this one does not; or that lack where the neighbour stands twice. */
-function missingOf(
-  own: Pass,
-  passes: readonly Pass[],
-  { excluded }: Readings,
-  frame: Frame,
-): Missing | null {
+function missingOf(own: Pass, passes: readonly Pass[], { excluded }: Readings, frame: Frame): Missing | null {
   const { phase, setup, rail, axis, pass, looks, twice, first } = own;
   if (looks.size < 2) return null;
   const count = frame.rails.get(rail)?.stations.length ?? 0;
@@ -111,7 +106,8 @@ function missingOf(
   const expected = new Set<number>();
   for (const other of passes) {
     // A look or two is a check of the place, and no pass.
-    if (other !== own && other.looks.size > 2) for (const station of other.looks.keys()) expected.add(station);
+    if (other !== own && other.looks.size > 2)
+      for (const station of other.looks.keys()) expected.add(station);
   }
   if (looks.size > 3)
     for (const t of twice)

@@ -142,7 +142,8 @@ function reportConstant(series: Series, findings: Findings): void {
   const values = cells.map((cell) => cell.value);
   // The same number to the last digits that a change of units leaves.
   const size = Math.max(...values.map(Math.abs));
-  if (mostOf(values) - leastOf(values) > Math.min(ALIKE * leastOf(cells.map((c) => c.u)), 1e-6 * size)) return;
+  if (mostOf(values) - leastOf(values) > Math.min(ALIKE * leastOf(cells.map((c) => c.u)), 1e-6 * size))
+    return;
   // A scale so coarse that honest readings look alike.
   if (display > mostOf(cells.map((cell) => cell.u))) return;
   const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;
