@@ -31,8 +31,17 @@ export interface Answer {
   /** Probability that the true value (its magnitude, where signed) is at most the limit. */
   readonly probabilityAtMost: (limit: number) => number;
   readonly at: readonly FamilyPoint[];
+  /** The points that the value was made from, each from the reference that was taken; empty for one linear functional. */
+  readonly profile: () => readonly ProfilePoint[];
   /** The value as a functional of the unknowns near the solution, for the budget by source. */
   readonly functional: Functional;
+}
+
+export interface ProfilePoint extends FamilyPoint {
+  /** Along the rail's own direction, m. */
+  readonly positionM: number;
+  /** In the characteristic's unit. */
+  readonly value: number;
 }
 
 /** Of a signed characteristic in a zone of limits; see Answers.zone. */
@@ -197,7 +206,7 @@ export class Answers {
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
     const covered = linearInterval(value, u, this.coverage, this.degrees);
-    return { ok: true, answer: { value, u, ...covered, at: [], functional } };
+    return { ok: true, answer: { value, u, ...covered, at: [], profile: () => [], functional } };
   }
 
   private profile(question: ProfileQuestion): Answered {
@@ -215,7 +224,14 @@ export class Answers {
     const covered = this.interval(question, sample);
     return {
       ok: true,
-      answer: { value, u, ...covered, at: at.map((i) => family.points[i]!), functional },
+      answer: {
+        value,
+        u,
+        ...covered,
+        at: at.map((i) => family.points[i]!),
+        profile: () => profileOf(question, sample.observed),
+        functional,
+      },
     };
   }
 
@@ -304,6 +320,15 @@ function areAlike(a: Float64Array, b: Float64Array): boolean {
   return a.every((v, i) => Math.abs(v - b[i]!) <= 1e-9 * most);
 }
 
+function profileOf({ family, measure }: ProfileQuestion, observed: Float64Array): ProfilePoint[] {
+  const seen = measure.seen?.(observed) ?? Array.from(observed, (value, index) => ({ index, value }));
+  return seen.map(({ index, value }) => ({
+    ...family.points[index]!,
+    positionM: family.positions[index]!,
+    value,
+  }));
+}
+
 function scaledBy(answer: Answer, factor: number): Answer {
   return {
     value: answer.value * factor,
@@ -312,6 +337,7 @@ function scaledBy(answer: Answer, factor: number): Answer {
     ends: [scaledEnd(answer.ends[0], factor), scaledEnd(answer.ends[1], factor)],
     probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
     at: answer.at,
+    profile: () => answer.profile().map((point) => ({ ...point, value: point.value * factor })),
     functional: {
       index: answer.functional.index,
       weight: Array.from(answer.functional.weight, (w) => w * factor),

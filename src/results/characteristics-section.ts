@@ -89,7 +89,16 @@ export function characteristicsSection(
           limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
-        ...(limit !== null && { readings, ends: { lower: answer.ends[0], upper: answer.ends[1] } }),
+        ...(limit !== null && {
+          profile: answer.profile().map(({ rail, station, positionM, value }) => ({
+            rail,
+            station,
+            position: Math.round(positionM * 1e9) / 1e6,
+            value,
+          })),
+          readings,
+          ends: { lower: answer.ends[0], upper: answer.ends[1] },
+        }),
         ...(verdict === 'undecided' &&
           limit !== null &&
           settled(
