@@ -17,6 +17,8 @@ import { fromMm } from '../base/units/units.js';
 import type { LengthUnit } from '../base/units/units.js';
 import { inspectJob } from '../solution/intake/load-job.js';
 import type { Inspection } from '../solution/intake/load-job.js';
+import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
+import { readWords } from '../survey/readings/what-was-read.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
@@ -54,7 +56,7 @@ export async function runCheck(
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
-    const inspection = await inspectJob(folder, null, { foreseeing: true });
+    const inspection = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else stdout.write(textReport(folder, inspection, await sourcesOf(folder, inspection, MOST_SHOWN_BYTES)));
@@ -104,12 +106,16 @@ function jsonReport(folder: string, inspection: Inspection): object {
 }
 
 /** Readings that are used and rows that were left out, by phase. */
-function phasesOf({ readings }: Inspection): { phase: string; readings: number; excluded: number }[] {
+function phasesOf({
+  readings,
+  read,
+}: Inspection): { phase: string; readings: number; excluded: number; read: string[] }[] {
   if (readings === null) return [];
   return [...readings.phases].map(([phase, list]) => ({
     phase,
     readings: list.length,
     excluded: readings.excluded.filter((row) => row.phase === phase).length,
+    read: read?.has(phase) ? readWords(read.get(phase)!) : [],
   }));
 }
 
@@ -121,9 +127,11 @@ function textReport(
   const { frame, inputs, diagnostics } = inspection;
   const found = [
     ...(frame === null ? [] : declaredLines(frame)),
-    ...phasesOf(inspection).map(
-      ({ phase, readings, excluded }) =>
+    ...phasesOf(inspection).map(({ phase, readings, excluded, read }) =>
+      [
         `${phase}: ${count(readings, 'reading')} used${excluded === 0 ? '' : `, ${count(excluded, 'row')} left out`}`,
+        ...read,
+      ].join('; '),
     ),
     ...inputs.map(({ path, read }) => `${path}: ${read}`),
   ];

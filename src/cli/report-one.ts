@@ -2,12 +2,7 @@
 import { placeForEarlier } from '../archive/keep-earlier.js';
 import { parentForDraft } from '../archive/report-places.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
-import {
-  diagnosticsToJson,
-  formatDiagnostics,
-  formatWarnings,
-  type JsonDiagnostic,
-} from '../base/diagnostics/format.js';
+import { diagnosticsToJson, formatDiagnostics, type JsonDiagnostic } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { loadJob } from '../solution/intake/load-job.js';
@@ -119,10 +114,6 @@ export async function reportOne(
   await recover(place, job.id);
   const kept = await placeForEarlier(place, job.id, results.inputs);
   const out = await writeWhole(place, job.id, files, kept);
-  // Those of the files, which are known with all their data, come first.
-  const ofSolution = results.warnings
-    .slice(loaded.diagnostics.length)
-    .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,
@@ -133,10 +124,10 @@ export async function reportOne(
       verdict: results.verdict,
       out,
       kept,
-      diagnostics: [...diagnostics, ...ofSolution],
+      diagnostics,
     },
-    // Those of the solution among them, which the check of the files alone cannot know.
-    err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
+    err:
+      loaded.diagnostics.length === 0 ? '' : `${formatDiagnostics(loaded.diagnostics, { root: folder })}\n`,
     out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
   };
 }

@@ -71,7 +71,7 @@ export function adjustmentSection(
 }
 
 /** Of a scale or a roll of which few readings tell. */
-const isOwnNoise = (o: Observation, redundancy: number): boolean =>
+export const isOwnNoise = (o: Observation, redundancy: number): boolean =>
   o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') && redundancy < 0.1;
 
 /** Fall of χ² that the worst single reading makes: a level that is off is no reading, and may look like a rail that is. */
@@ -120,7 +120,8 @@ function whereFrom(o: Observation): { file: string | null; row: number | null; a
   return { file: o.source.file, row: o.source.row, axis: o.kind === 'span' ? 'horizontal' : o.axis };
 }
 
-function priorName(o: Observation & { kind: 'prior' }): string {
+/** A prior in words. */
+export function priorName(o: Observation & { kind: 'prior' }): string {
   switch (o.prior) {
     case 'level':
       return `level of set-up ${o.setup} (${o.of})`;

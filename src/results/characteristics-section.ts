@@ -151,7 +151,7 @@ const isOfAllRails = (t: Tolerance, job: Job): boolean =>
   job.rails.filter(({ direction }) => direction === 'along').length > 2;
 
 /** A tolerance without a reference speaks of the least-squares line or plane. */
-function applies(t: Tolerance, q: Question): boolean {
+export function applies(t: Tolerance, q: Question): boolean {
   if (t.what !== q.what) return false;
   if ((t.rails ?? []).join('\u0000') !== (q.rails ?? []).join('\u0000')) return false;
   if (t.rails === null && t.rail !== null && t.rail !== q.rail) return false;

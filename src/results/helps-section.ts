@@ -90,7 +90,7 @@ export function withHelps(
 }
 
 /** Standard uncertainty as the instruments state it, of a functional of the unknowns of `own` in another survey of them. */
-function noiseIn(survey: Adjustment, own: Adjustment, { index, weight }: Functional): number {
+export function noiseIn(survey: Adjustment, own: Adjustment, { index, weight }: Functional): number {
   const there = Array.from(index, (i) => survey.network.find(own.network.keys[i]!));
   // What the other survey does not hold (the rod of a target that is left out) is the same for all that is read.
   const kept = there.flatMap((i, k) => (i === undefined ? [] : [{ i, w: weight[k]! }]));

@@ -37,24 +37,6 @@ export const severityWords: Readonly<Record<Severity, string>> = {
   warning: 'warning',
 };
 
-/** A warning in words, and where it stands. */
-interface WarningLine {
-  readonly code: string;
-  readonly file: string | null;
-  readonly row: number | null;
-  readonly column: string | null;
-  readonly message: string;
-}
-
-/** The same of warnings that are words already, without the lines of the files. */
-export function formatWarnings(list: readonly WarningLine[], root: string): string {
-  const lines = list.map(({ file, row, column, message, code }) => {
-    const at = { file: file ?? '', ...(row !== null && { row }), ...(column !== null && { column }) };
-    return `${file === null ? '' : visible(place({ at }, prefixOf(root)))}warning: ${message} (${code})`;
-  });
-  return `${lines.join('\n')}\n\n${list.length === 1 ? '1 warning' : `${list.length} warnings`}\n`;
-}
-
 /** The line as it stands, and under it `^^^` where the problem is; none where no cell of it is meant. */
 function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
   if (source === undefined || at?.row === undefined || at.column === undefined) return [];

@@ -138,11 +138,9 @@ const endOf = ['told', 'asked', 'refused'] as const;
 
 test.each(cases)('$mistake: $ends', async ({ make, ends: [end, ...codes] }) => {
   const folder = await copyOf('TH-2031');
-  const before = new Set(
-    (await inspectJob(folder, null, { foreseeing: true })).diagnostics.map((d) => d.code),
-  );
+  const before = new Set((await inspectJob(folder, null)).diagnostics.map((d) => d.code));
   await make(folder);
-  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true });
+  const { diagnostics } = await inspectJob(folder, null);
   const said = diagnostics.filter(({ code }) => !before.has(code));
   expect(
     said.some(({ code }) => codes.includes(code)),
@@ -171,7 +169,7 @@ test('a turned pass, mended as the message says: a set-up of its own; then nothi
       return [line({ horizontal: '' }), line({ setup: 'S2-turned', vertical: '' })];
     }),
   );
-  const after = await inspectJob(folder, null, { foreseeing: true });
+  const after = await inspectJob(folder, null);
   expect(after.diagnostics.map(words)).toEqual([]);
   expect(after.loaded).not.toBeNull();
 });
