@@ -766,9 +766,7 @@ export type StationResult = z.infer<typeof stationResult>;
 export type SetupResult = z.infer<typeof setupResult>;
 export type TieResult = z.infer<typeof tie>;
 export type ClosureResult = z.infer<typeof closure>;
-/** Size of a closure once drift is taken off, µm. */
-export const leftOpen = ({ closure, drift = 0 }: Pick<ClosureResult, 'closure' | 'drift'>): number =>
-  Math.abs(closure - drift);
+export { leftOpen } from '../solution/solve/closures.js';
 export type AdjustmentResult = z.infer<typeof adjustment>;
 export type Suspect = z.infer<typeof suspect>;
 export type ResidualResult = z.infer<typeof residual>;

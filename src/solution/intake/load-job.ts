@@ -12,10 +12,11 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readSettled } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
+import { withoutConsequences } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
-import { solutionWarnings } from '../../results/solution-warnings.js';
+import { solutionFindings } from './solution-findings.js';
 import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
@@ -84,6 +85,8 @@ export async function loadJob(
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
   readonly limit?: number | null;
+  /** Read in place of the folder's job.json, to try a change before it is made. */
+  readonly jobText?: string | null;
 }
 
 /**
@@ -93,9 +96,9 @@ export interface Inspecting {
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { limit = null }: Inspecting = {},
+  { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given);
+  const settled = await readSettled(folder, given, jobText);
   const { job, frame, id, digests } = settled;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(files?.inputs ?? [])];
@@ -114,7 +117,7 @@ export async function inspectJob(
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
     if (!isTooLarge) {
       solved = solveAll(job, readings);
-      found.push(...misfits(job, readings, solved, found), ...solutionFindings(job, read, solved));
+      found.push(...misfits(job, readings, solved, found), ...ofSolution(job, read, solved));
     }
     found.push(
       ...implausibleLimits(job, solved),
@@ -123,7 +126,9 @@ export async function inspectJob(
     );
     found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
   }
-  const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
+  const diagnostics = sortDiagnostics(
+    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+  );
   const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
   const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));
   const whole = isUsable ? { job, readings, inputs, digests, given, solved: adjustments } : null;
@@ -181,13 +186,13 @@ function misfits(
 }
 
 /** What each phase, once solved, tells: how its readings fit, what has no value, what nothing checks, what was not read. */
-function solutionFindings(
+function ofSolution(
   job: Job,
   read: ReadonlyMap<PhaseName, PhaseRead>,
   solved: ReadonlyMap<PhaseName, Solved>,
 ): Diagnostic[] {
   return [...solved].flatMap(([phase, own]) => [
-    ...solutionWarnings(job, phase, own.adjustment),
+    ...solutionFindings(job, phase, own.adjustment),
     ...foresee(job, phase, own.adjustment, own.questions),
     ...unreadMonuments(job, phase, read.get(phase)!, own),
   ]);

@@ -1,4 +1,5 @@
 /** What the job declares and nobody read, as findings: what it does to a verdict decides its grade. */
+import { applies } from '../characteristics/applies.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -17,7 +18,7 @@ import {
 } from '../../survey/readings/what-was-read.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
-import { noiseIn } from '../../results/helps-section.js';
+import { noiseIn } from '../solve/noise-in.js';
 
 /** Of a rail's stations, so many may be left out with a note and without a question: a share, and one in any case. */
 const MOST_LEFT_OUT = 0.1;
@@ -139,12 +140,8 @@ function judgedPlanes(job: Job, solved: Solved | undefined): ReadonlySet<string>
   return judged;
 }
 
-const isLimited = (job: Job, { what, rail, rails }: Question): boolean =>
-  job.toleranceSet.tolerances.some(
-    (t) =>
-      t.what === what &&
-      (t.rail === null || t.rail === rail || (t.rails ?? []).some((id) => rails?.includes(id))),
-  );
+const isLimited = (job: Job, question: Question): boolean =>
+  job.toleranceSet.tolerances.some((t) => applies(t, question));
 
 const isOfPair = ({ what }: Question): boolean =>
   /^(?:parallelism|height-difference|cross-level|twist|coplanarity|squareness)/.test(what);

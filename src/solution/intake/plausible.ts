@@ -20,7 +20,7 @@ import { hoursOf } from '../../survey/readings/clock.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
 import { median } from '../../survey/readings/suspicions/series.js';
-import { applies } from '../../results/characteristics-section.js';
+import { applies } from '../characteristics/applies.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import type { Solved } from './planned-findings.js';
 

@@ -1,15 +1,15 @@
 /** What the solution of a phase itself gives cause to warn of. */
-import { isOwnNoise, priorName } from './adjustment-section.js';
-import { closuresSection } from './closures-section.js';
-import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import type { Job } from '../survey/job/job.js';
-import type { PhaseName } from '../survey/job/job-schema.js';
-import { fromUm, toUm, unitLabel, type LengthUnit } from '../base/units/units.js';
-import type { Adjustment } from '../solution/solve/adjustment.js';
-import { findSuspects } from '../solution/solve/suspects.js';
+import { closuresOf } from '../solve/closures.js';
+import { isOwnNoise, priorName } from '../solve/priors-in-words.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { Job } from '../../survey/job/job.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import { fromUm, toUm, unitLabel, type LengthUnit } from '../../base/units/units.js';
+import type { Adjustment } from '../solve/adjustment.js';
+import { findSuspects } from '../solve/suspects.js';
 
 /** Warns: CLOSURE_EXCEEDED, NOISE_ABOVE_CLAIM, PRIOR_SUSPECT. */
-export function solutionWarnings(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
+export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
   const unit = job.style.deviation;
   const found: Diagnostic[] = [];
   const warn = <C extends Diagnostic['code']>(
@@ -22,7 +22,7 @@ export function solutionWarnings(job: Job, phase: PhaseName, adjustment: Adjustm
     const place = file === null ? {} : { at: { file, ...(row !== null && { row }) } };
     found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
   };
-  for (const c of closuresSection(adjustment, job.decision.coverage)) {
+  for (const c of closuresOf(adjustment, job.decision.coverage)) {
     if (!c.exceeded) continue;
     const { setup, point, axis } = c;
     warn(
