@@ -37,7 +37,8 @@ test('a mapping is shown as a change of job.json and made after a yes; the readi
   expect(written).toBe(1);
   expect(seen).toContain('"station": "Stn No."');
   expect(seen).toMatch(/^ {2}\+.*"columns"/m);
-  expect((await inspectJob(folder)).loaded).not.toBeNull();
+  // The few rows of this test leave most stations unread, which is asked next.
+  expect((await inspectJob(folder)).soFar).not.toBeNull();
   expect(await readFile(join(folder, 'job.json.1'), 'utf8')).toBe(before);
   expect(await readingsOf(folder)).toBe(readings);
   const entry = (JSON.parse(await jobText(folder)) as { readings: object[] }).readings[0];

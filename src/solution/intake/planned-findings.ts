@@ -2,7 +2,7 @@
 import { applies } from '../characteristics/applies.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
-import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
 import { positionMm, type Job, type Rail } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { fromMm } from '../../base/units/units.js';
@@ -19,6 +19,15 @@ import {
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { noiseIn } from '../solve/noise-in.js';
+
+/** Asked of a survey as a whole, which no single row or column of it causes. */
+export const OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'STATIONS_UNREAD',
+  'LIMIT_IMPLAUSIBLE',
+  'GEOMETRY_IMPLAUSIBLE',
+  'DATE_IMPLAUSIBLE',
+  'PHASES_REVERSED',
+]);
 
 /** Of a rail's stations, so many may be left out with a note and without a question: a share, and one in any case. */
 const MOST_LEFT_OUT = 0.1;
