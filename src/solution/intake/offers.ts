@@ -101,6 +101,22 @@ function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | n
     : { kind: 'job', text: `The columns of ${file} are mapped by their names.`, edits };
 }
 
+/**
+ * What is wrong with a file when it is read by the draft of its entry; none: the draft can be used as it is printed.
+ *
+ * @param text The job.json that the draft was made for; one that can be parsed.
+ */
+export async function problemsByDraft(
+  folder: string,
+  text: string,
+  draft: MappingSuggestion,
+): Promise<Diagnostic[]> {
+  const fix = mappingFix(draft, parse(text) as RawJob);
+  if (fix === null) return [];
+  const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix) });
+  return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
+}
+
 /** A person says that findings are right as they are. */
 export function confirmationOf(finding: Diagnostic, by: string, because: string, text: string): JobFix {
   const { code, at } = finding;
