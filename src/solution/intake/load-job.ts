@@ -5,7 +5,7 @@
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
 import { sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Diagnostic, Outcome } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -14,7 +14,7 @@ import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
 import { solutionFindings } from './solution-findings.js';
 import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read.js';
@@ -22,12 +22,12 @@ import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
 import { unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
 import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
-import { explainMisfit } from './misfit.js';
 import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
+import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
-import type { Readings } from '../../survey/readings/readings.js';
+import type { Reading, Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
@@ -60,6 +60,8 @@ export interface Inspection {
   readonly inputs: readonly InputFile[];
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
+  /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
+  readonly causeFixes: readonly CauseFix[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -99,14 +101,15 @@ export async function inspectJob(
   { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
   const settled = await readSettled(folder, given, jobText);
-  const { job, frame, id, digests } = settled;
+  const { job, frame, id, digests, text } = settled;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
   if (job !== null && readings !== null && files !== null)
     checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  const found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  let causeFixes: readonly CauseFix[] = [];
+  let found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
   const read = job === null || readings === null ? null : whatWasRead(job, readings);
   const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
   let solved: ReadonlyMap<PhaseName, Solved> = new Map();
@@ -117,7 +120,23 @@ export async function inspectJob(
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
     if (!isTooLarge) {
       solved = solveAll(job, readings);
-      found.push(...misfits(job, readings, solved, found), ...ofSolution(job, read, solved));
+      const again = async (other: string) =>
+        (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
+      const door = {
+        job,
+        frame: frame!,
+        readings,
+        known: found,
+        text: jobText === null ? text : null,
+        again,
+      };
+      const explained = await explainMisfits(door, searched(job, readings, solved, found));
+      causeFixes = explained.fixes;
+      found = [
+        ...withoutGuesses(found, explained.judged),
+        ...explained.diagnostics,
+        ...ofSolution(job, read, solved),
+      ];
     }
     found.push(
       ...implausibleLimits(job, solved),
@@ -142,6 +161,7 @@ export async function inspectJob(
     frame,
     readings,
     inputs,
+    causeFixes,
     suggestions: files?.suggestions ?? [],
     diagnostics,
   };
@@ -165,26 +185,6 @@ function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Solved
   return solved;
 }
 
-/** Causes are not looked for in larger surveys: each trial takes as long as the report. */
-const MOST_TRIED = 50_000;
-const MOST_SHARED = 400;
-
-/** What would explain readings that contradict each other. What the files themselves showed is not explained a second time. */
-function misfits(
-  job: Job,
-  { phases }: Readings,
-  solved: ReadonlyMap<PhaseName, Solved>,
-  known: readonly Diagnostic[],
-): Diagnostic[] {
-  if (known.some(({ severity }) => severity === 'confirm')) return [];
-  return [...solved].flatMap(([phase, { adjustment }]) => {
-    const readings = phases.get(phase)!;
-    if (readings.length > MOST_TRIED || sharedUnknowns(job, readings) > MOST_SHARED) return [];
-    const misfit = explainMisfit(job, phase, readings, adjustment);
-    return misfit === null ? [] : [misfit];
-  });
-}
-
 /** What each phase, once solved, tells: how its readings fit, what has no value, what nothing checks, what was not read. */
 function ofSolution(
   job: Job,
@@ -197,3 +197,46 @@ function ofSolution(
     ...unreadMonuments(job, phase, read.get(phase)!, own),
   ]);
 }
+
+/** Causes are looked for in surveys of so many readings: the search tries each of them. */
+const MOST_SEARCHED = 5000;
+const MOST_SHARED = 400;
+
+/** What the files themselves show to be wrong is not explained a second time. */
+function searched(
+  job: Job,
+  { phases }: Readings,
+  solved: ReadonlyMap<PhaseName, Solved>,
+  known: readonly Diagnostic[],
+): ReadonlyMap<PhaseName, Network> {
+  const asked = new Set(
+    known
+      .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
+      .map(({ at }) => at?.file),
+  );
+  const isFree = (readings: readonly Reading[]) =>
+    readings.length <= MOST_SEARCHED &&
+    sharedUnknowns(job, readings) <= MOST_SHARED &&
+    !readings.some(({ source }) => asked.has(source.file));
+  return new Map(
+    [...solved].flatMap(([phase, { adjustment }]) =>
+      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
+    ),
+  );
+}
+
+/**
+ * Suspicions about passes that are held against each other without the model. Where the readings check each other the model is the
+ * better judge: what it explains is no guess any more, and what fits it is none either.
+ */
+const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'PASSES_MIRRORED',
+  'UNIT_SUSPECT',
+  'STATIONS_SHIFTED',
+  'READINGS_STEP',
+  'READING_STANDS_OUT',
+]);
+
+/** @param judged Files whose readings the model has judged. */
+export const withoutGuesses = (found: readonly Diagnostic[], judged: ReadonlySet<string>): Diagnostic[] =>
+  found.filter(({ code, at }) => !(GUESSES.has(code) && at !== undefined && judged.has(at.file)));
