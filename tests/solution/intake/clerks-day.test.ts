@@ -2,13 +2,14 @@
  * A clerk's day: each mistake that is made over a field book, and where it should end. What is asked is mended by doing
  * exactly what the message says, and then nothing more is asked.
  */
+import { program } from '../../support/program.js';
 import { execFile } from 'node:child_process';
 import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { describe as words } from '../../../src/base/diagnostics/messages.js';
 import { inspectJob } from '../../../src/solution/intake/load-job.js';
-import { changeJob, changeRows, copyOf, root, temporary } from '../../support/folders.js';
+import { changeJob, changeRows, copyOf, temporary } from '../../support/folders.js';
 
 const FILE = 'readings/as-left.csv';
 const edit = (
@@ -188,10 +189,8 @@ test('the whole day by the command: nothing is written for what is refused or as
   }
   const out = join(place, 'out');
   const status = await new Promise<number>((resolve) =>
-    execFile(
-      process.execPath,
-      [join(root, 'dist/cli.js'), 'batch', jobs, '--out', out, '--no-pdf'],
-      (error) => resolve(Number(error?.code ?? 0)),
+    execFile(process.execPath, [program, 'batch', jobs, '--out', out, '--no-pdf'], (error) =>
+      resolve(Number(error?.code ?? 0)),
     ),
   );
   expect(status).toBe(3);
