@@ -1,4 +1,5 @@
 /** The command as a person or a script calls it: exit status, what goes where, and what is left on the disk. */
+import { program } from '../support/program.js';
 import { execFile } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { appendFile, readFile, writeFile } from 'node:fs/promises';
@@ -49,7 +50,7 @@ describe('what never ends, and what cannot be written', () => {
       const ran = await new Promise<Ran>((resolve) => {
         execFile(
           process.execPath,
-          [join(root, 'dist/cli.js'), 'report', faulty, fine, '--out', out, '--limit', '3'],
+          [program, 'report', faulty, fine, '--out', out, '--limit', '3'],
           { env: { ...process.env, WAYSHEET_BROWSER: browser } },
           (error, stdout, err) => resolve({ status: Number(error?.code ?? 0), out: stdout, err }),
         );
@@ -66,7 +67,7 @@ describe('what never ends, and what cannot be written', () => {
 
   test.runIf(existsSync('/dev/full'))('a full disk behind --json: one line, status 1', async () => {
     const ran = await new Promise<Ran>((resolve) => {
-      const command = `'${process.execPath}' '${join(root, 'dist/cli.js')}' check '${sample('TH-0412')}' --json > /dev/full`;
+      const command = `'${process.execPath}' '${program}' check '${sample('TH-0412')}' --json > /dev/full`;
       execFile('/bin/sh', ['-c', command], (error, out, err) =>
         resolve({ status: Number(error?.code ?? 0), out, err }),
       );
