@@ -1,8 +1,6 @@
 /** Pictures of what became of a machine over its surveys. */
 import { renderChart, type ChartFonts } from '../../charts/render-svg.js';
-import { trendChart } from '../../charts/trend-chart.js';
-import { dayNumber } from '../../charts/trend/time-axis.js';
-import type { TrendInput, TrendPanel } from '../../charts/trend/trend-input.js';
+import { dayNumber, trendChart, type TrendInput, type TrendPanel } from '../../charts/trend-chart.js';
 import {
   baseUnits,
   coverageText,
