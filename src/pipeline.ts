@@ -64,7 +64,10 @@ export async function makeDeliverables(
   put('stations.csv', stationsCsv(results));
   const sheet = await correctionFiles(results, put);
   put('report.html', html);
-  for (const chart of charts) put(`charts/${chart.key}.svg`, chart.svg);
+  for (const { key, svg, spec } of charts) {
+    put(`charts/${key}.svg`, svg);
+    put(`charts/${key}.vl.json`, `${JSON.stringify(spec)}\n`);
+  }
   let browser: string | null = null;
   const attachedAs = new Map<string, string>();
   if (printer !== null) {
@@ -130,22 +133,21 @@ export async function solve(
 
 /** Every chart of a report as SVG, in the order of the pages. */
 export async function drawCharts(results: Results): Promise<ReportChart[]> {
-  const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
+  const [{ chartsOf }, { onPhone }, { renderChart }, fonts] = await Promise.all([
     import('./pages/charts/charts-of.js'),
+    import('./pages/charts/chart.js'),
     import('./pages/charts/render-svg.js'),
     import('./pages/fonts/fonts.js'),
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results)) {
-    const { svg } = await renderChart(chart, fonts);
-    const isDecided = ['straightness', 'parallelism', 'cross-level'].includes(chart.section);
+    const { key, title, caption, alt, section, rail, role, of, stations } = chart;
+    const [page, phone] = [await renderChart(chart, fonts), onPhone(chart)];
     drawn.push({
-      ...chart,
-      role: isDecided ? 'body' : 'annex',
-      of: [],
-      stations: [],
-      svg,
-      spec: chart.spec as never,
+      ...{ key, title, caption, alt, section, role, of, stations },
+      ...(rail !== undefined && { rail }),
+      ...page,
+      ...(phone !== null && { phone: (await renderChart(phone, fonts)).svg }),
     });
   }
   return drawn;
