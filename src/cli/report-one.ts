@@ -1,10 +1,13 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
 import { placeForEarlier } from '../archive/keep-earlier.js';
 import { parentForDraft } from '../archive/report-places.js';
+import { watchSearch } from '../archive/search-limit.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
+import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import {
+  countWords,
   diagnosticsToJson,
-  formatDiagnostics,
+  formatScreen,
   formatWarnings,
   type JsonDiagnostic,
 } from '../base/diagnostics/format.js';
@@ -67,21 +70,21 @@ export const failedReport = (folder: string, message: string): Reported => ({
   out: '',
 });
 
-/** Between two words on a search, s: most plans are found sooner, and nothing is said. */
-const SAY_EVERY_S = 3;
+/** Lines of findings that are shown of a refused job. */
+const MOST_LINES = 8;
 
-/** How far a long search for a correction plan is. */
-function searchNotes(note: (text: string) => void) {
-  let said = 0;
-  return (seconds: number, gap: number): void => {
-    if (seconds < said) said = 0;
-    if (seconds - said < SAY_EVERY_S) return;
-    said = seconds;
-    const better = Number.isFinite(gap)
-      ? `a better plan could be cheaper by ${(100 * gap).toFixed(1)} % at most`
-      : 'no plan yet';
-    note(`looking for the moves, ${seconds.toFixed(0)} s: ${better}`);
-  };
+function refusedWords(folder: string, diagnostics: readonly Diagnostic[], program: string): string {
+  const check = `${program} check ${visible(folder)}`;
+  const rest = `${check} --all shows them`;
+  const lines = formatScreen(diagnostics, { root: folder, lines: MOST_LINES, width: Infinity, rest });
+  const isForeign = diagnostics.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING)$/.test(code));
+  const isAsked = diagnostics.some(({ severity }) => severity === 'confirm');
+  const hint = isForeign
+    ? `${check} proposes what the unknown columns are`
+    : isAsked
+      ? `${check} --fix asks what is right, and who confirms it`
+      : `${check} shows the lines`;
+  return `${visible(folder)}: refused, nothing was written: ${countWords(diagnostics)}\n${lines.join('\n')}\n${hint}\n\n`;
 }
 
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
@@ -98,7 +101,7 @@ export async function reportOne(
     return {
       status: exitCodes.refused,
       outcome: { ...about, ok: false, job: null, verdict: null, out: null, kept: null },
-      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n${calledAs} check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
+      err: refusedWords(folder, loaded.diagnostics, calledAs),
       out: '',
     };
   }
@@ -113,7 +116,7 @@ export async function reportOne(
     loaded.diagnostics,
     printer,
     null,
-    searchNotes(note),
+    watchSearch(job.aim.timeLimitS, note),
   );
   const place = await parentForDraft(parent, job.id);
   await recover(place, job.id);

@@ -1,5 +1,5 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
-import type { Limit } from '../../src/survey/job/growing-limit.js';
+import type { Limit } from '../../src/survey/job/job.js';
 import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/survey/job/job.js';
 
 export const rail = (
@@ -109,7 +109,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     confirmed: [],
     adjusters: [],
     rods: [],
-    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10, responseU: null },
+    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: null, responseU: null },
     decision: { rule: 'simple', coverage: 0.95, guardBand: 1 },
     ...parts,
   };

@@ -427,7 +427,7 @@ export const jobSchema = z.strictObject({
       untouched: z.array(id).max(1000).optional(),
       /** How well a move comes out: standard uncertainty, as a share of the move. */
       response: z.strictObject({ u: positive.max(100), unit: z.literal('%') }).optional(),
-      /** Seconds that the search for the plan may take. */
+      /** Seconds that the search for the plan may take; after them the job ends without a report. */
       timeLimit: positive.max(3600).optional(),
       /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
       spanAt20: z
