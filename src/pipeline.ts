@@ -57,14 +57,14 @@ export async function makeDeliverables(
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
   const charts = await drawCharts(results);
-  const { html, fontless } = await writePage(results, charts);
+  const { live, html, fontless } = await writePage(results, charts);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
   put('stations.csv', stationsCsv(results));
   const sheet = await correctionFiles(results, put);
-  put('report.html', html);
+  put('report.html', live);
   for (const { key, svg, spec } of charts) {
     put(`charts/${key}.svg`, svg);
     put(`charts/${key}.vl.json`, `${JSON.stringify(spec)}\n`);
@@ -156,7 +156,7 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
 
 /** report.html, with its fonts and charts inside. */
 export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
-  return (await writePage(results, charts)).html;
+  return (await writePage(results, charts)).live;
 }
 
 async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {

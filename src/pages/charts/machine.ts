@@ -46,7 +46,10 @@ const plan = (width: number, rails: number): Part => ({
       },
       encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
     },
-    symbol('stations', { shape: 'circle', size: 10, color: colours.soft, aria: true }),
+    {
+      ...symbol('stations', { shape: 'circle', size: 10, color: colours.soft, aria: true }),
+      encoding: { description: { field: 'says' } },
+    },
     symbol('monuments', { shape: 'diamond', size: 60, filled: false, stroke: colours.soft }),
     symbol('setups', { shape: 'triangle-up', size: 90, filled: false, stroke: colours.ink }),
     label('setups', { style: 'quiet', dy: -12 }),
@@ -217,7 +220,12 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           const [a, b] = endsOf(rail).map(at) as [{ x: number; y: number }, { x: number; y: number }];
           return { ...a, x2: b.x, y2: b.y, isDatum: rail.datum };
         }),
-        stations: rails.flatMap((rail) => rail.stations.map((s) => at(s))),
+        stations: rails.flatMap((rail) =>
+          rail.stations.map((s) => ({
+            ...at(s),
+            says: `${stationKey(rail.id, s.station)}: ${positionText(s.along, length)}, ${withUnit(positionText(s.across, length), length)} along and across`,
+          })),
+        ),
         setups: survey.setups.map((s) => ({ ...at(s), text: s.id })),
         monuments: survey.monuments.map((s) => ({ ...at(s), text: s.id })),
         moves: isAdjusted

@@ -92,11 +92,13 @@ function finish({ key, alt }: Chart, painted: string, fonts: ChartFonts): string
       return piece;
     }
     if (piece.endsWith(' display="none"/>')) return '';
+    const isPoint = piece.includes('aria-roledescription="point"');
     return piece.replace(TAG_PARTS, (found, id?: string, ref?: string, name?: string, says?: string) => {
       if (id !== undefined) return ` id="${idOf(id)}"`;
       if (ref !== undefined) return `url(#${idOf(ref)})`;
       if (name !== undefined) return CLASS.test(name) ? ` class="as-${CLASS.exec(name)![1]}"` : '';
-      if (says !== undefined) return ` data-says="${says}"`;
+      // Of points alone: axes and titles are described to readers of vega's own pages.
+      if (says !== undefined) return isPoint ? ` data-says="${says}"` : '';
       return found.startsWith(' ') ? '' : String(Math.round(Number(found) * 100) / 100 + 0);
     });
   });

@@ -56,7 +56,7 @@ export interface Picture {
 export const picture = (chart: ReportChart): Picture => ({
   source: `chart:${chart.key}`,
   alt: chart.alt,
-  caption: chart.caption,
+  caption: `${chart.title}. ${chart.caption}`,
 });
 
 /** Sections that stand elsewhere in the report than among the charts. */
