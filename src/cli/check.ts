@@ -13,7 +13,7 @@ import {
   formatDiagnostics,
   formatScreen,
 } from '../base/diagnostics/format.js';
-import { visible } from '../base/diagnostics/messages.js';
+import { describe, visible } from '../base/diagnostics/messages.js';
 import { wrapped } from '../base/diagnostics/wrap.js';
 import { problemPage } from '../base/diagnostics/problem-page.js';
 import type { SourceLines } from '../base/diagnostics/source-lines.js';
@@ -25,9 +25,12 @@ import { fromMm } from '../base/units/units.js';
 import type { LengthUnit } from '../base/units/units.js';
 import { inspectJob } from '../solution/intake/load-job.js';
 import type { Inspection } from '../solution/intake/load-job.js';
+import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
+import { readWords } from '../survey/readings/what-was-read.js';
 import type { Terminal } from './new/ask-on-terminal.js';
 import { calledAs } from './called-as.js';
-import { fixJob } from './fix-job.js';
+import { fixJob, readJobText } from './fix-job.js';
+import { problemsByDraft } from '../solution/intake/offers.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
@@ -72,14 +75,17 @@ export async function runCheck(
   const reports: object[] = [];
   for (const folder of folders) {
     if (fix !== null) await fixJob(folder, fix, stdout);
-    const inspection = await inspectJob(folder, null, { foreseeing: true });
+    const inspection = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else {
       const sources = await sourcesOf(folder, inspection, MOST_SHOWN_BYTES);
       const width = stdout.columns ?? Infinity;
+      const drafts = await triedDrafts(folder, inspection);
       stdout.write(
-        all ? fullReport(folder, inspection, sources) : screenReport(folder, inspection, sources, width),
+        all
+          ? fullReport(folder, inspection, sources, drafts)
+          : screenReport(folder, inspection, sources, drafts, width),
       );
     }
     if (page !== undefined) {
@@ -128,12 +134,16 @@ function jsonReport(folder: string, inspection: Inspection): object {
 }
 
 /** Readings that are used and rows that were left out, by phase. */
-function phasesOf({ readings }: Inspection): { phase: string; readings: number; excluded: number }[] {
+function phasesOf({
+  readings,
+  read,
+}: Inspection): { phase: string; readings: number; excluded: number; read: string[] }[] {
   if (readings === null) return [];
   return [...readings.phases].map(([phase, list]) => ({
     phase,
     readings: list.length,
     excluded: readings.excluded.filter((row) => row.phase === phase).length,
+    read: read?.has(phase) ? readWords(read.get(phase)!) : [],
   }));
 }
 
@@ -142,6 +152,7 @@ function fullReport(
   folder: string,
   inspection: Inspection,
   sources: ReadonlyMap<string, SourceLines>,
+  drafts: readonly Draft[],
 ): string {
   const { frame, inputs, diagnostics } = inspection;
   const found = [
@@ -151,7 +162,7 @@ function fullReport(
   ];
   const lines = [headLine(folder, inspection), ...found.map((line) => `  ${line}`)];
   const problems = formatDiagnostics(diagnostics, { sources });
-  const mappings = inspection.suggestions.map(mappingText).join('');
+  const mappings = drafts.map(mappingText).join('');
   return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
 }
 
@@ -165,6 +176,7 @@ function screenReport(
   folder: string,
   inspection: Inspection,
   sources: ReadonlyMap<string, SourceLines>,
+  drafts: readonly Draft[],
   width: number,
 ): string {
   const head = wrapped(visible(headLine(folder, inspection)), width);
@@ -176,7 +188,7 @@ function screenReport(
   const lines = SCREEN_LINES - head.length - found.length - next.length;
   const rest = `${calledAs()} check ${visible(folder)} --all shows them`;
   const problems = formatScreen(inspection.diagnostics, { sources, lines, width, rest });
-  const mappings = inspection.suggestions.map(mappingText).join('');
+  const mappings = drafts.map(mappingText).join('');
   return `${[...head, ...found, ...problems, ...next].join('\n')}\n${mappings}\n`;
 }
 
@@ -201,20 +213,51 @@ const someOf = (list: readonly string[], between = ', '): string =>
     ? list.join(between)
     : `${list.slice(0, MOST_NAMED - 1).join(between)} and ${list.length - MOST_NAMED + 1} more`;
 
-const phaseLine = ({ phase, readings, excluded }: ReturnType<typeof phasesOf>[number]): string =>
-  `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`;
+const phaseLine = ({ phase, readings, excluded, read }: ReturnType<typeof phasesOf>[number]): string =>
+  [
+    `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`,
+    ...read,
+  ].join('; ');
 
-/** A draft of the file's entry, as it goes into job.json, and what a person has to see to. */
-function mappingText({ file, entry, open, unplaced }: MappingSuggestion): string {
+/** A draft of the file's entry, as it goes into job.json, and what a person has to decide. */
+function mappingText({ suggestion, problems }: Draft): string {
+  const { file, entry, open, unplaced, notes = [] } = suggestion;
+  const [first] = problems;
   const lines = [
-    `${file}: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:`,
+    `${file}: its columns have other names than those that are read. Proposed entry for it under "readings" in job.json:`,
     ...jsonLines(entry).map((line) => `  ${line}`),
-    ...(open.length === 0 ? [] : [`  Still to be said (?): ${open.join('; ')}.`]),
+    ...open.map((what) => `  Still to be filled in: ${what}.`),
     ...(unplaced.length === 0
       ? []
-      : [`  Not placed, and so left out by "ignore": ${unplaced.join(', ')}. Map those that hold readings.`]),
+      : [
+          `  Left out, because they are no readings by their names or cells: ${unplaced.join(', ')}. Map those that are.`,
+        ]),
+    ...notes.map((note) => `  ${note}.`),
+    ...(first === undefined
+      ? []
+      : [
+          `  Tried: the file is read by it, and then there is more to correct (${countWords(problems)}): ${describe(first)}`,
+        ]),
   ];
   return `\n${lines.map(visible).join('\n')}\n`;
+}
+
+/** A suggested entry, and what is wrong with the file when it is read by it. */
+interface Draft {
+  readonly suggestion: MappingSuggestion;
+  readonly problems: readonly Diagnostic[];
+}
+
+/** Each draft that nothing is missing from is tried, so that what is printed is known to be read. */
+async function triedDrafts(folder: string, { suggestions }: Inspection): Promise<Draft[]> {
+  const text = suggestions.some(({ open }) => open.length === 0) ? await readJobText(folder) : null;
+  return Promise.all(
+    suggestions.map(async (suggestion) => ({
+      suggestion,
+      problems:
+        text === null || suggestion.open.length > 0 ? [] : await problemsByDraft(folder, text, suggestion),
+    })),
+  );
 }
 
 /** JSON with a line for each key, and one for each row of a wide sheet. */

@@ -34,6 +34,18 @@ const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, '
 /** The job's phases as people write them. */
 const phaseText = (phase: string): string => phase.replaceAll('-', ' ');
 
+const misfitWords = (
+  way: 'misfit' | 'small' | 'too-good',
+  phase: string,
+  sigma0: string,
+  redundancy: number,
+): string =>
+  way === 'too-good'
+    ? `The ${phase} readings agree with each other much better than the stated uncertainty of the instruments: they disagree only ${sigma0} times as much (${redundancy} checks)`
+    : way === 'small'
+      ? `The ${phase} readings disagree about as much as the stated uncertainty of the instruments explains (${sigma0} times), but not by chance alone`
+      : `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (${redundancy} checks)`;
+
 /** Why a key has no meaning at its place (`KEY_MISPLACED.because`), and what to do. */
 const MISPLACED: Readonly<Record<string, readonly [why: string, fix: string]>> = {
   'cross-rail': [
@@ -341,11 +353,13 @@ const wording: Wording = {
     ),
   SETUP_UNUSED: ({ setup }) => say(`Set-up ${setup} is not used`),
   COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
-  PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
+  PASSES_IDENTICAL: ({ rail, axis, one, other, count, by }) =>
     say(
-      rail === 'all' && axis === 'all'
-        ? `Passes ${one} and ${other} have the same value in all ${count} readings`
-        : `Passes ${one} and ${other} on rail ${rail} have the same value in all ${count} ${axis} readings`,
+      by !== ''
+        ? `Passes ${one} and ${other} on rail ${rail} differ by the same ${by} in all ${count} ${axis} readings`
+        : rail === 'all' && axis === 'all'
+          ? `Passes ${one} and ${other} have the same value in all ${count} readings`
+          : `Passes ${one} and ${other} on rail ${rail} have the same value in all ${count} ${axis} readings`,
       'Real repeats differ a little. Check whether one pass was copied from the other.',
     ),
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
@@ -408,12 +422,15 @@ const wording: Wording = {
       'Write the side to which the target was moved, and how far: "left 1 mm", "up 0.05 in".',
     ),
   FILES_IDENTICAL: ({ one, other, phase, otherPhase }) =>
-    say(
-      phase === otherPhase
-        ? `The files ${q(one)} and ${q(other)} (${phase}) have the same content`
-        : `The file ${q(other)} (${otherPhase}) has the same content as ${q(one)} (${phase})`,
-      'Two surveys never give exactly the same readings. Check whether one file was copied over the other.',
-    ),
+    phase === otherPhase
+      ? say(
+          `The files ${q(one)} and ${q(other)} (${phase}) hold the same readings: they would count twice`,
+          'Take one of the two out of "readings" in job.json.',
+        )
+      : say(
+          `The file ${q(other)} (${otherPhase}) has the same content as ${q(one)} (${phase})`,
+          'Two surveys never give exactly the same readings. Check whether one file was copied over the other.',
+        ),
   PHASES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
     say(
       `The ${axis} readings of rail ${rail} ${other} are those ${one} with the opposite sign (${evidence})`,
@@ -423,6 +440,11 @@ const wording: Wording = {
     say(
       `${other} are ${ratio} times as large as ${one} (${evidence}), which is about the factor between ${units}`,
       'Check the unit.',
+    ),
+  READING_REPEATED: ({ rail, station, axis, pass, one, other, rows, usual }) =>
+    say(
+      `Pass ${pass} reads station ${station} of rail ${rail} twice in ${axis}: ${one} and ${other} (rows ${rows}); two readings of one place differ by ${usual} as a rule, and both are used`,
+      'Leave the wrong one out with use = no and a note, or correct its station.',
     ),
   READINGS_CONSTANT: ({ rail, axis, pass, value, count }) =>
     say(
@@ -439,15 +461,20 @@ const wording: Wording = {
       `${counted(count, 'slope')} of this file ${agree(count, 'is', 'are')} steeper than ${against}; the steepest is ${size}. Machine rails are not that steep`,
       'Check the unit of the file.',
     ),
-  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
+  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy, near }) =>
     say(
-      `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (redundancy ${redundancy}), and no single change explains it`,
-      'Check the suspect readings, and the unit, sign and stations of each pass.',
+      `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (${redundancy} checks), and no single change explains it`,
+      `Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
-  MISFIT_EXPLAINED: ({ phase, cause, before, after, others, mend }) =>
+  MISFIT_EXPLAINED: ({ phase, sigma0, redundancy, way, count, causes, mend, apart }) =>
     say(
-      `The ${phase} readings disagree ${before} times as much as the stated uncertainty of the instruments explains. They would disagree ${after} times as much if ${cause}${others === '' ? '' : ` (next best: ${others})`}`,
-      mend,
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${count === 1 ? 'One change explains it' : `Each of ${count} changes explains it, the likeliest first`}: ${causes}`,
+      `${mend}${apart === '' ? '' : `${mend === '' ? '' : ' '}To tell them apart: ${apart}`}`,
+    ),
+  MISFIT_UNEXPLAINED: ({ phase, sigma0, redundancy, way, near }) =>
+    say(
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
+      `${redundancy < 5 ? 'Read one more pass.' : 'Look for more than one mistake.'}${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
   CSV_SECOND_HEADER: ({ found, header }) =>
     say(
@@ -487,6 +514,49 @@ const wording: Wording = {
     say(
       `Pass ${pass} on rail ${rail} from ${setup} has no ${axis} reading at ${stations}${doubled === '' ? '' : `, and two at ${doubled}`}`,
       doubled === '' ? 'Read it, or note why it was not read.' : 'Check whether a station number is wrong.',
+    ),
+  STATIONS_UNREAD: ({ rail, phase, read, declared, missing, which, holds, whole, gap, end, leftOut }) =>
+    say(
+      `Read ${read} of ${declared} stations of rail ${rail}, ${phase}: not ${missing}${leftOut === '' ? '' : ` (left out by use = no: ${leftOut})`}`,
+      `${
+        end !== ''
+          ? `What is said of the rail holds ${holds}, not ${whole}`
+          : `What is said of the rail holds for the stations that were read`
+      }: over ${gap} nothing tells how it lies. Read ${which}, or take these stations out of job.json.`,
+    ),
+  MONUMENT_UNREAD: ({ monument, count, setup, phase, what, times }) =>
+    say(
+      `${count === 1 ? 'Monument' : 'Monuments'} ${monument} ${count === 1 ? 'was' : 'were'} not read from set-up ${setup}, ${phase}${what === '' ? '' : `: read there too, the uncertainty of ${what} would be ${times} times smaller`}`,
+      `Read ${count === 1 ? 'it' : 'them'} from ${setup}, or take ${count === 1 ? 'it' : 'them'} out of job.json.`,
+    ),
+  LIMIT_IMPLAUSIBLE: ({ what, rail, way, limit, against, length, usual }) =>
+    say(
+      way === 'small'
+        ? `The limit of ${what}, rail ${rail}, is ${limit}, less than the standard uncertainty of what it judges, ${against}`
+        : `The limit of ${what}, rail ${rail}, is ${limit}; the value that was read is ${against}`,
+      `Over ${length}, ${usual} is usual (common practice): look at the number and at the unit of the limit.`,
+    ),
+  GEOMETRY_IMPLAUSIBLE: ({ way, one, other, size, against }) =>
+    way === 'spacing'
+      ? say(
+          `The stations of rail ${one} are ${size} apart, ${other} in all; ${against} is usual on machine rails (common practice)`,
+          'Look at the spacing and at the unit of lengths.',
+        )
+      : way === 'setup'
+        ? say(
+            `Set-up ${one} is ${size} away from the rails, which reach over ${against}`,
+            'Look at its "along" and "across": the distance goes into every uncertainty.',
+          )
+        : say(
+            `The stations of rail ${one} are ${size} apart and those of rail ${other} ${against}, as many on either`,
+            'Look at the spacing of both: the rails are compared place by place.',
+          ),
+  DATE_IMPLAUSIBLE: ({ what, day, first, last }) =>
+    say(`The day of ${what} is ${day}; a day from ${first} to ${last} is expected`, 'Look at the year.'),
+  PHASES_REVERSED: ({ one, oneDay, other, otherDay }) =>
+    say(
+      `The readings ${one} end on ${oneDay}, before those ${other} begin on ${otherDay}`,
+      'Are the files of the two phases exchanged? The verdict is about the last phase.',
     ),
   TARGET_ONCE: ({ target, likely }) =>
     say(

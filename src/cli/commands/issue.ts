@@ -1,7 +1,17 @@
 import { z } from 'zod';
 import { command, refusedStatus, UsageError } from '../command.js';
+import { omissible, type Omissible } from '../../results/omissible.js';
 import { exitCodes } from '../exit-codes.js';
 import { day, flag, neededText, text } from '../options.js';
+
+const isService = (text: string): boolean => URL.canParse(text) && /^https?:$/.test(new URL(text).protocol);
+
+/** null: one of them is none. */
+function namesIn(text = ''): Omissible[] | null {
+  const names = text.split(',').map((name) => name.trim());
+  const isKnown = (name: string): name is Omissible => (omissible as readonly string[]).includes(name);
+  return text === '' ? [] : names.every(isKnown) ? names : null;
+}
 
 export const issueCommand = command({
   name: 'issue',
@@ -27,6 +37,20 @@ export const issueCommand = command({
       "Sign the PDF (PAdES baseline B) with the office's RSA certificate, followed by those of its issuers.",
     ),
     'certificate-key': text('FILE.pem', 'Private key of the certificate.'),
+    timestamp: text(
+      'URL',
+      'With --certificate: a time stamp of this service (RFC 3161; PAdES baseline T). A service that cannot be reached is a warning.',
+    ).refine((given) => given === undefined || isService(given), {
+      error: ({ input }) =>
+        `takes the address of a stamping service, http:// or https://, not '${String(input)}'`,
+    }),
+    without: text(
+      omissible.join(','),
+      'Issue a report that does not say who approved it, or lacks certificate or calibration due date of an instrument. Report and log then say so.',
+    ).refine((given) => namesIn(given) !== null, {
+      error: ({ input }) =>
+        `takes ${omissible.join(' or ')} (or both, with a comma between), not '${String(input)}'`,
+    }),
     job: text('DIR', 'Job folder that holds the inputs, where the PDF does not carry them.'),
   }),
   examples: [
@@ -34,13 +58,15 @@ export const issueCommand = command({
     'issue out/drafts/TH-2031 --by "K. Orrin" --amends TH-2031 --because "Limit of rail B corrected."',
     'issue out/TH-2031 --by "K. Orrin" --withdraw --because "Surveyed with the wrong target."',
   ],
-  statuses: { ...refusedStatus, [exitCodes.auditDifference]: 'the draft does not pass its audit' },
+  statuses: { ...refusedStatus, [exitCodes.auditDifference]: 'the report does not pass its audit' },
   async run({ arguments: [folder], options, json, console }) {
     const { by, on = null, number = null, amends = null, because = null, withdraw, certificate } = options;
     const certificateKey = options['certificate-key'];
     if (withdraw && because === null) throw new UsageError('say why it is withdrawn: --because "…"');
     if ((certificate === undefined) !== (certificateKey === undefined))
       throw new UsageError('--certificate and --certificate-key belong together');
+    if (options.timestamp !== undefined && certificate === undefined)
+      throw new UsageError('--timestamp stamps the signature of --certificate: give both');
     const { runIssue } = await import('../issue.js');
     return runIssue(folder!, {
       by,
@@ -51,6 +77,8 @@ export const issueCommand = command({
       withdraw,
       keyFile: options.key ?? null,
       certificate: certificate === undefined ? null : { file: certificate, keyFile: certificateKey! },
+      without: namesIn(options.without) ?? [],
+      timestamp: options.timestamp === undefined ? null : new URL(options.timestamp),
       job: options.job ?? null,
       json,
       console,

@@ -4,6 +4,7 @@ import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
 import { normalPath } from '../../survey/job/job-paths.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
+import { OF_THE_WHOLE } from './planned-findings.js';
 import { inspectJob, type Inspection } from './load-job.js';
 
 /** Findings that are dealt with together: of one code and one file. */
@@ -25,7 +26,7 @@ export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): str
  * @param text The job.json that was inspected; one that can be parsed.
  * @returns In the order of the findings; those that nothing can be done about are left out.
  */
-export function offersOf({ diagnostics, suggestions }: Inspection, text: string): Offer[] {
+export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, text: string): Offer[] {
   const job = parse(text) as RawJob;
   const groups = new Map<string, Diagnostic[]>();
   for (const d of diagnostics) {
@@ -38,7 +39,10 @@ export function offersOf({ diagnostics, suggestions }: Inspection, text: string)
     const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;
     const ownFixes = findings.flatMap((d) => fixOf(d, job) ?? []);
     const drafted = draft === undefined || draft.open.length > 0 ? null : mappingFix(draft, job);
-    const fixes = drafted === null ? ownFixes : [drafted, ...ownFixes];
+    const ofCauses = causeFixes.flatMap(({ code, file, fix }) =>
+      code === first.code && file === first.at?.file && fix.kind === 'job' ? [fix] : [],
+    );
+    const fixes = [...(drafted === null ? [] : [drafted]), ...ownFixes, ...ofCauses];
     const canBeConfirmed = findings.every(({ severity }) => severity === 'confirm');
     const open = draft?.open ?? [];
     return fixes.length === 0 && open.length === 0 && !canBeConfirmed
@@ -100,6 +104,22 @@ function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | n
     : { kind: 'job', text: `The columns of ${file} are mapped by their names.`, edits };
 }
 
+/**
+ * What is wrong with a file when it is read by the draft of its entry; none: the draft can be used as it is printed.
+ *
+ * @param text The job.json that the draft was made for; one that can be parsed.
+ */
+export async function problemsByDraft(
+  folder: string,
+  text: string,
+  draft: MappingSuggestion,
+): Promise<Diagnostic[]> {
+  const fix = mappingFix(draft, parse(text) as RawJob);
+  if (fix === null) return [];
+  const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix) });
+  return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
+}
+
 /** A person says that findings are right as they are. */
 export function confirmationOf(finding: Diagnostic, by: string, because: string, text: string): JobFix {
   const { code, at } = finding;
@@ -124,7 +144,7 @@ export async function tryFix(
 ): Promise<string | null> {
   const changed = applyFix(text, fix);
   if (changed === text) return null;
-  const after = await inspectJob(folder, null, { foreseeing: true, jobText: changed });
+  const after = await inspectJob(folder, null, { jobText: changed });
   const known = new Set(
     before.diagnostics.filter(({ severity }) => severity !== 'warning').map(keyOfFinding),
   );
@@ -132,9 +152,12 @@ export async function tryFix(
   const readNow = new Set(
     before.suggestions.flatMap(({ file }) => (after.suggestions.some((s) => s.file === file) ? [] : [file])),
   );
+  const hidSurvey = before.diagnostics.some(({ severity }) => severity === 'error');
   const raised = after.diagnostics.filter(
     (d) =>
       d.severity !== 'warning' &&
+      // What is asked of a survey as a whole is asked for the first time once all of it can be read.
+      !(hidSurvey && OF_THE_WHOLE.has(d.code)) &&
       !known.has(keyOfFinding(d)) &&
       (d.at === undefined || !readNow.has(d.at.file) || d.code.startsWith('CSV_')),
   );

@@ -10,7 +10,7 @@ import {
 } from '../../../results/words/format-quantity.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, type Figures, phasesOf } from '../figures.js';
-import { namedOf, sentence, capitalised } from '../sentence.js';
+import { capitalised, listed, namedOf, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../../../results/words/texts.js';
 import { datumId, inSentence, limitWords } from './characteristic-names.js';
@@ -72,7 +72,7 @@ export function cover(
     report: reportNumber(results),
     validity: validityWords(results, sections),
     isDraft: isDraft(results),
-    amends: amendsLines(results),
+    amends: [...withoutLines(results), ...amendsLines(results)],
     facts: [
       fact('Customer', subject.customer, NOT_RECORDED),
       fact('Site', subject.site, NOT_RECORDED),
@@ -101,6 +101,22 @@ function validityWords({ whatIf, issue }: Results, { signatures }: CoverSections
   return issue === undefined
     ? `Draft: not issued, and not signed as approved (section ${signatures})`
     : `Issued ${issue.on} by ${issue.by}`;
+}
+
+/** What the report was issued without. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
+function withoutLines({ issue, survey }: Results): string[] {
+  const without = issue?.without ?? [];
+  const instruments = survey.instruments
+    .filter(({ certificate, calibrationDue }) => !certificate || !calibrationDue)
+    .map(({ id }) => id);
+  return [
+    ...(without.includes('approver') ? ['Issued although nobody is recorded who approved it.'] : []),
+    ...(without.includes('traceability')
+      ? [
+          `Issued although certificate or calibration due date is not recorded of ${listed(instruments)}: its readings are not shown to be traceable.`,
+        ]
+      : []),
+  ];
 }
 
 function amendsLines({ issue }: Results): string[] {
