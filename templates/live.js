@@ -87,7 +87,7 @@
 
   // -- what is wider than the screen is reached by keys too --
   const reachable = () => {
-    for (const box of document.querySelectorAll('.scroll'))
+    for (const box of document.querySelectorAll('.scroll, .drawn:not([role])'))
       if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
       else box.removeAttribute('tabindex');
   };
