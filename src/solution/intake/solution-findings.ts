@@ -1,0 +1,61 @@
+/** What the solution of a phase itself gives cause to warn of. */
+import { closuresOf } from '../solve/closures.js';
+import { isOwnNoise, priorName } from '../solve/priors-in-words.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { Job } from '../../survey/job/job.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import { fromUm, toUm, unitLabel, type LengthUnit } from '../../base/units/units.js';
+import type { Adjustment } from '../solve/adjustment.js';
+import { findSuspects } from '../solve/suspects.js';
+
+/** Warns: CLOSURE_EXCEEDED, NOISE_ABOVE_CLAIM, PRIOR_SUSPECT. */
+export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
+  const unit = job.style.deviation;
+  const found: Diagnostic[] = [];
+  const warn = <C extends Diagnostic['code']>(
+    code: C,
+    data: Diagnostic<C>['data'],
+    at?: { file: string | null; row: number | null },
+  ) => {
+    const file = at?.file ?? null;
+    const row = at?.row ?? null;
+    const place = file === null ? {} : { at: { file, ...(row !== null && { row }) } };
+    found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
+  };
+  for (const c of closuresOf(adjustment, job.decision.coverage)) {
+    if (!c.exceeded) continue;
+    const { setup, point, axis } = c;
+    warn(
+      'CLOSURE_EXCEEDED',
+      {
+        setup,
+        point,
+        axis,
+        closure: lengthText(c.closure, unit),
+        drift: c.drift === undefined ? '' : lengthText(c.drift, unit),
+        allowed: lengthText(c.allowed, unit),
+      },
+      c.last.row,
+    );
+  }
+  if (adjustment.scale > 1) {
+    warn('NOISE_ABOVE_CLAIM', {
+      phase,
+      sigma0: adjustment.scale.toFixed(2),
+      redundancy: adjustment.redundancy,
+    });
+  }
+  const { observations } = adjustment.network;
+  for (const { observation, standardised } of findSuspects(adjustment)) {
+    const o = observations[observation]!;
+    if (o.kind !== 'prior' || isOwnNoise(o, adjustment.redundancyNumber[observation]!)) continue;
+    warn('PRIOR_SUSPECT', { phase, prior: priorName(o), standardised: standardised.toFixed(1) });
+  }
+  return found;
+}
+
+/** To the tenth of a micrometre, or the like of it. */
+function lengthText(um: number, unit: LengthUnit): string {
+  const decimals = Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
+  return `${fromUm(um, unit).toFixed(decimals).replace('-', '−')} ${unitLabel(unit)}`;
+}

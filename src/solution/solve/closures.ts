@@ -1,0 +1,132 @@
+/**
+ * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
+ * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
+ */
+import { pointLabel } from '../../survey/readings/point-label.js';
+import { hoursOf } from '../../survey/readings/clock.js';
+import type { OffsetReading } from '../../survey/readings/readings.js';
+import type { Adjustment } from './adjustment.js';
+import { factorOfAll } from '../../base/statistics/normal.js';
+
+/** One look at a point: when, what it read (µm), and where that stands. */
+interface ClosureLook {
+  readonly time: string | null;
+  readonly reading: number;
+  readonly row: { readonly file: string; readonly row: number };
+}
+
+/** What the last look at a point reads less the first, µm. */
+export interface Closure {
+  readonly setup: string;
+  readonly point: string;
+  readonly target: string;
+  readonly axis: string;
+  readonly looks: number;
+  readonly first: ClosureLook;
+  readonly last: ClosureLook;
+  readonly closure: number;
+  /** How much of it the drift found makes, µm; absent where the set-up asks for none. */
+  readonly drift?: number | undefined;
+  /** What the stated uncertainty allows, µm. */
+  readonly allowed: number;
+  readonly exceeded: boolean;
+}
+
+/** Size of a closure once drift is taken off, µm. */
+export const leftOpen = ({ closure, drift = 0 }: Pick<Closure, 'closure' | 'drift'>): number =>
+  Math.abs(closure - drift);
+
+/** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
+const LISTED_EACH = 4;
+
+/** What was read again from one set-up: last less first, against what is to be expected at this coverage. */
+export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] {
+  const { network } = adjustment;
+  const groups = new Map<string, Look[]>();
+  network.observations.forEach((o, i) => {
+    if (o.kind !== 'offset') return;
+    const key = JSON.stringify([o.setup, o.axis, o.point, o.target]);
+    const group = groups.get(key) ?? [];
+    if (group.length === 0) groups.set(key, group);
+    group.push({ reading: o, index: i });
+  });
+  const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
+  // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
+  const k = factorOfAll(repeated.length, coverage);
+  const closures = repeated.map(([, looks]): Closure => {
+    const inOrder = inOrderOf(looks);
+    const { reading: first, index: firstIndex } = inOrder[0]!;
+    const { reading: last, index: lastIndex } = inOrder[inOrder.length - 1]!;
+    const drift = driftBetween(adjustment, firstIndex, lastIndex);
+    const found = { closure: last.um - first.um, ...(drift !== null && { drift }) };
+    const allowed = k * Math.SQRT2 * network.sigma[looks[0]!.index]!;
+    return {
+      setup: first.setup,
+      point: pointLabel(first.point),
+      target: first.target,
+      axis: first.axis,
+      looks: looks.length,
+      first: look(first),
+      last: look(last),
+      ...found,
+      allowed,
+      exceeded: leftOpen(found) > allowed,
+    };
+  });
+  return listed(closures);
+}
+
+/** All of a set-up and axis where they are few, else the widest and what exceeds. */
+function listed(closures: readonly Closure[]): Closure[] {
+  const seriesOf = (c: Closure) => JSON.stringify([c.setup, c.axis]);
+  const series = new Map<string, { count: number; widest: Closure }>();
+  for (const c of closures) {
+    const known = series.get(seriesOf(c));
+    const isWider = known === undefined || leftOpen(c) > leftOpen(known.widest);
+    series.set(seriesOf(c), { count: (known?.count ?? 0) + 1, widest: isWider ? c : known.widest });
+  }
+  return closures.filter((c) => {
+    const { count, widest } = series.get(seriesOf(c))!;
+    return count <= LISTED_EACH || c.exceeded || c === widest;
+  });
+}
+
+const look = (r: OffsetReading): ClosureLook => ({
+  time: r.time,
+  reading: r.um,
+  row: { file: r.source.file, row: r.source.row },
+});
+
+interface Look {
+  readonly reading: OffsetReading;
+  /** Of its observation in the network. */
+  readonly index: number;
+}
+
+/** What the drift of the plane makes of the difference of two looks, µm; null where their set-up asks for none. */
+function driftBetween(adjustment: Adjustment, first: number, last: number): number | null {
+  const [before, after] = [driftIn(adjustment, first), driftIn(adjustment, last)];
+  return before === null || after === null ? null : after - before;
+}
+
+function driftIn({ network, x }: Adjustment, observation: number): number | null {
+  for (let k = network.start[observation]!; k < network.start[observation + 1]!; k++) {
+    const unknown = network.column[k]!;
+    if (network.unknowns[unknown]!.kind === 'drift') return network.coefficient[k]! * x[unknown]!;
+  }
+  return null;
+}
+
+/** By the clock where every look has a time of day, else by file and row: the order in which they were written. */
+function inOrderOf(looks: readonly Look[]): readonly Look[] {
+  const timed = looks.map((look) => ({ look, hours: hoursOf(look.reading.time ?? '') }));
+  const byClock = timed.every(({ hours }) => hours !== null);
+  return timed
+    .sort((a, b) => (byClock ? a.hours! - b.hours! : 0) || bySource(a.look, b.look))
+    .map(({ look }) => look);
+}
+
+function bySource({ reading: p }: Look, { reading: q }: Look): number {
+  if (p.source.file !== q.source.file) return p.source.file < q.source.file ? -1 : 1;
+  return p.source.row - q.source.row;
+}
