@@ -79,7 +79,8 @@ function line(name: string, design: string, r: Rates): string {
 /** Every kind in every design that can have it. */
 export function rateTable(size: number, count: number, seed: number): string {
   const lines: string[] = [];
-  let [total, two]: (Rates | null)[] = [null, null];
+  let total: Rates | null = null;
+  let two: Rates | null = null;
   for (const fault of faults) {
     if (size !== 1 && !fault.isSized) continue;
     for (const design of designNames) {
