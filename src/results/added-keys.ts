@@ -44,6 +44,12 @@ const OTHERWISE: readonly Otherwise[] = [
     what: 'the plan of moves',
     why: 'it is advice, and each version searches for it in its own way',
   },
+  {
+    since: null,
+    places: /\.(?:message|why|mend|settle)$/,
+    what: 'the wording of notes and reasons',
+    why: 'each version has its own words',
+  },
 ];
 
 /** @param version Of the software that wrote the document. @returns Whether a place was added after it. */

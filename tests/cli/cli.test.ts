@@ -166,10 +166,18 @@ describe('audit', () => {
     expect((await waysheet('report', job, '--out', out)).status).toBe(0);
     const issued = join(out, 'TH-0412');
     const sound = await waysheet('audit', issued, join(issued, 'report.pdf'));
-    expect(sound).toMatchObject({ status: 0, err: '' });
-    const [ofFolder, ofPdf] = sound.out.split('\n');
-    expect(ofFolder).toMatch(/every file is as issued/);
-    expect(ofPdf).toMatch(/its pages are, byte for byte, what the same inputs print/);
+    expect(sound.status).toBe(0);
+    expect(sound.out.match(/figures follow from the readings: proven/g)).toHaveLength(2);
+    expect(sound.out.match(/pages are those that these figures make: proven/g)).toHaveLength(2);
+    expect(sound.out.match(/nobody: whoever can write this folder can write all of it anew/g)).toHaveLength(
+      2,
+    );
+    const [found] = JSON.parse((await waysheet('audit', issued, '--json', '--by', 'A. Uditor')).out);
+    expect(found).toMatchObject({
+      ...{ report: issued, job: 'TH-0412', figures: 'proven', pages: 'proven', vouched: 'not-compared' },
+      ...{ state: 'draft', differences: [], audit: { by: 'A. Uditor', keys: null, head: null } },
+    });
+    expect(found.notCompared.map(({ what }: { what: string }) => what)).toEqual(['who vouches for it']);
     // A job folder that is named is what is asked about, though the PDF carries the readings as they were.
     const other = await copyOf('TH-0412');
     expect((await waysheet('audit', issued, '--job', other)).status).toBe(0);
@@ -196,7 +204,9 @@ describe('audit', () => {
     const job = await copyOf('TH-0412');
     await waysheet('report', job, '--out', out, '--no-pdf');
     const issued = join(out, 'TH-0412');
-    expect((await waysheet('audit', issued)).out).toMatch(/name the job folder with --job/);
+    const lacking = await waysheet('audit', issued);
+    expect(lacking.out).toMatch(/name the job folder with --job/);
+    expect(lacking.status).toBe(5);
     expect((await waysheet('audit', issued, '--job', job)).status).toBe(0);
     await appendFile(join(job, 'readings/as-left.csv'), '\n');
     const ran = await waysheet('audit', issued, '--job', job);
