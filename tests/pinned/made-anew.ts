@@ -3,9 +3,8 @@
  * everything that a hall adds. Of each its results with all digits, and the words and figures that its page prints.
  */
 import { readdirSync } from 'node:fs';
-import { loadJob } from '../../src/solution/intake/load-job.js';
 import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
-import { makeJob, sample } from '../support/folders.js';
+import { loadConfirmed, makeJob, sample } from '../support/folders.js';
 import { randomFolder } from '../support/second-opinion/random-folder.js';
 import { withEffects } from '../support/second-opinion/with-effects.js';
 
@@ -25,7 +24,7 @@ export const names = (): string[] => [
 ];
 
 export async function madeAnew(id: string): Promise<Pinned> {
-  const loaded = await loadJob(await folderOf(id));
+  const loaded = await loadConfirmed(await folderOf(id));
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const results = await solve(loaded.value, loaded.diagnostics);
   const html = await writeHtml(results, await drawCharts(results));
