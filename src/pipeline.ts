@@ -137,9 +137,16 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results)) {
-    const { key, title, caption, alt, section, rail } = chart;
     const { svg } = await renderChart(chart, fonts);
-    drawn.push({ key, title, caption, alt, section, ...(rail !== undefined && { rail }), svg });
+    const isDecided = ['straightness', 'parallelism', 'cross-level'].includes(chart.section);
+    drawn.push({
+      ...chart,
+      role: isDecided ? 'body' : 'annex',
+      of: [],
+      stations: [],
+      svg,
+      spec: chart.spec as never,
+    });
   }
   return drawn;
 }

@@ -35,8 +35,17 @@ export interface Answer {
   /** Of a signed extreme the least and the greatest of all its points. */
   readonly extremes?: { readonly least: Extreme; readonly greatest: Extreme };
   readonly at: readonly FamilyPoint[];
+  /** The points that the value was made from, each from the reference that was taken; empty for one linear functional. */
+  readonly profile: () => readonly ProfilePoint[];
   /** The value as a functional of the unknowns near the solution, for the budget by source. */
   readonly functional: Functional;
+}
+
+export interface ProfilePoint extends FamilyPoint {
+  /** Along the rail's own direction, m. */
+  readonly positionM: number;
+  /** In the characteristic's unit. */
+  readonly value: number;
 }
 
 /** One end of a signed characteristic. */
@@ -154,12 +163,14 @@ export class Answers {
    */
   inZone(question: Question, zone: { readonly from: number; readonly to: number }): Answered & Zone {
     const { middle, half } = closed(zone);
+    const plain = this.answer(question);
+    if (!plain.ok) return { ...plain, middle, half };
     const answered =
       question.kind === 'linear'
         ? this.linear(question.functional, middle)
         : question.kind === 'signed-extreme'
           ? this.signed(question, middle / question.factor)
-          : this.answer(question);
+          : plain;
     if (question.kind !== 'signed-extreme' || !answered.ok) return { ...answered, middle, half };
     return { ok: true, answer: scaledBy(answered.answer, question.factor), middle, half };
   }
@@ -185,7 +196,10 @@ export class Answers {
     const covered = linearInterval(value, u, this.coverage, this.degrees);
     const { reach, probabilityAtMost } =
       middle === 0 ? covered : linearInterval(value - middle, u, this.coverage, this.degrees);
-    return { ok: true, answer: { value, u, ...covered, reach, probabilityAtMost, at: [], functional } };
+    return {
+      ok: true,
+      answer: { value, u, ...covered, reach, probabilityAtMost, at: [], profile: () => [], functional },
+    };
   }
 
   private profile(question: ProfileQuestion): Answered {
@@ -204,13 +218,21 @@ export class Answers {
     const covered = greatestInterval(measure.greatest(observed, errors), this.coverage);
     return {
       ok: true,
-      answer: { value, u, ...covered, at: at.map((i) => family.points[i]!), functional },
+      answer: {
+        value,
+        u,
+        ...covered,
+        at: at.map((i) => family.points[i]!),
+        profile: () => profileOf(question, observed),
+        functional,
+      },
     };
   }
 
   /** The extreme farthest from `middle`, in the unit of the family; of equal ones the first along. */
-  private signed({ family, ...question }: ProfileQuestion, middle: number): Answered {
-    const { observed, errors } = this.sampleOf({ family, ...question });
+  private signed(question: ProfileQuestion, middle: number): Answered {
+    const { family } = question;
+    const { observed, errors } = this.sampleOf(question);
     const fromMiddle = middle === 0 ? observed : observed.map((v) => v - middle);
     const of = (index: number) => combine(family, [{ index, weight: 1 }]);
     const extreme = (index: number): Extreme => ({
@@ -237,6 +259,7 @@ export class Answers {
           greatest: extreme(firstExtreme(observed, 1)),
         },
         at: [family.points[at]!],
+        profile: () => profileOf(question, observed),
         functional: of(at),
       },
     };
@@ -320,6 +343,15 @@ function areAlike(a: Float64Array, b: Float64Array): boolean {
   return a.every((v, i) => Math.abs(v - b[i]!) <= 1e-9 * most);
 }
 
+function profileOf({ family, measure }: ProfileQuestion, observed: Float64Array): ProfilePoint[] {
+  const seen = measure.seen?.(observed) ?? Array.from(observed, (value, index) => ({ index, value }));
+  return seen.map(({ index, value }) => ({
+    ...family.points[index]!,
+    positionM: family.positions[index]!,
+    value,
+  }));
+}
+
 function scaledBy(answer: Answer, factor: number): Answer {
   return {
     value: answer.value * factor,
@@ -335,6 +367,7 @@ function scaledBy(answer: Answer, factor: number): Answer {
       },
     }),
     at: answer.at,
+    profile: () => answer.profile().map((point) => ({ ...point, value: point.value * factor })),
     functional: {
       index: answer.functional.index,
       weight: Array.from(answer.functional.weight, (w) => w * factor),

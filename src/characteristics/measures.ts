@@ -60,7 +60,24 @@ export interface Measure {
   readonly explain: (profile: Float64Array) => Measured;
   /** The same as the greatest of linear functionals, for its interval. */
   readonly greatest: (profile: Float64Array, errors: Errors) => GreatestOf;
+  /** The points that it looks at, from the reference that it takes; absent: the profile as it is. */
+  readonly seen?: (profile: Float64Array) => readonly Seen[];
 }
+
+export interface Seen {
+  readonly index: number;
+  readonly value: number;
+}
+
+/** A profile from a line, µm. @param first Index of its first point in the whole profile. */
+const seenFrom = ({ intercept, slope }: Line, x: Float64Array, d: Float64Array, first = 0): Seen[] =>
+  Array.from(x, (v, i) => ({ index: first + i, value: d[i]! - intercept - slope * v }));
+
+const referenceLine: Record<ReferenceName, (x: Float64Array, d: Float64Array) => Line> = {
+  'least-squares': (x, d) => leastSquaresLine(lineBasis(x), d),
+  'end-points': endPointLine,
+  'minimum-zone': (x, d) => minimumZoneLine(x, d).line,
+};
 
 /** Greatest less least, no line taken out. */
 export const range: Measure = {
@@ -116,6 +133,7 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
     case 'end-points':
       return {
         greatest: rangeAfter(`end points ${x.join()}`, (d) => takeOutLine(endPointLine(x, d), x, d)),
+        seen: (d) => seenFrom(referenceLine[reference](x, d), x, d),
         explain: (d) => {
           const { range: value, high, low } = rangeAbout(endPointLine(x, d), x, d);
           const n = x.length;
@@ -139,6 +157,7 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
       };
       return {
         explain,
+        seen: (d) => seenFrom(referenceLine[reference](x, d), x, d),
         greatest: (d, errors) => {
           const zone = lineZone(x);
           const value = zone.widthOf(d);
@@ -191,6 +210,11 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
   };
   return {
     explain,
+    seen: (d) => {
+      const [from, to] = explain(d).at as readonly [number, number];
+      const [window, values] = [x.subarray(from, to + 1), d.subarray(from, to + 1)];
+      return seenFrom(referenceLine[reference](window, values), window, values, from);
+    },
     greatest: (d, errors) => {
       if (reference !== 'minimum-zone') return greatestWindow(d, errors, plan, reference, worst);
       const name = `zones within ${overM} ${x.join()}`;
@@ -263,6 +287,13 @@ export function coplanarity(
           .filter(({ from, to }) => to - from >= 3)
           .map(({ from, to }) => ({ from, to, ...lineZone(x.subarray(from, to)) }));
         return withParts(whole, zone, z, errors, parts);
+      },
+      seen: (z) => {
+        const { plane } = zoneFinder(centred)!.find(z);
+        return Array.from(z, (v, i) => ({
+          index: i,
+          value: (v - plane.c - plane.a * x[i]! - plane.b * y[i]!) * normalFactor(plane),
+        }));
       },
       explain: (z) => {
         const zone = zoneFinder(centred)!.find(z);

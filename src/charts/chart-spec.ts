@@ -1,7 +1,6 @@
 /** What a chart is before it is drawn: a Vega-Lite document as plain JSON, and the words that go with it. */
-
-export type Json = string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
-
+export type { Json } from '../report/sections/pictures.js';
+import type { ChartSection, Json } from '../report/sections/pictures.js';
 /** A datum: flat, JSON only. `null` in a path breaks the line. */
 export type Row = Readonly<Record<string, string | number | null | readonly number[]>>;
 
@@ -24,18 +23,6 @@ export interface VegaLiteSpec {
   readonly config: Json;
   readonly layer: readonly Json[];
 }
-
-export const chartSections = [
-  'plan',
-  'straightness',
-  'parallelism',
-  'cross-level',
-  'budget',
-  'residuals',
-  'moves',
-  'trend',
-] as const;
-export type ChartSection = (typeof chartSections)[number];
 
 export interface ChartSpec {
   /** Stable and safe as a file name: ASCII letters, digits, `.`, `_`, `-`; unique without regard to case. */

@@ -95,6 +95,12 @@ export function characteristicsSection(
         budget,
         ...(within !== null && {
           judged: fromOwnZero(found, within, zone, inZone),
+          profile: answer.profile().map(({ rail, station, positionM, value }) => ({
+            rail,
+            station,
+            position: Math.round(positionM * 1e9) / 1e6,
+            value,
+          })),
           readings,
           ends: { lower: answer.ends[0], upper: answer.ends[1] },
         }),

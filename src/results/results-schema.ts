@@ -282,6 +282,13 @@ const ofEither = {
   signed: z.boolean(),
   /** The stations that make the value: greatest first, then least; or the window's ends; or the one station. */
   at: z.array(railStation),
+  /**
+   * Of one with a tolerance, the points as they were judged, each from the reference that was taken, in `unit`; of a local
+   * one those of its window. Empty where the value is no matter of single points. `position` is along the rail, mm.
+   */
+  profile: z
+    .array(z.strictObject({ rail: z.string(), station: z.int(), position: z.number(), value: z.number() }))
+    .optional(),
   /** Length for which a growing limit was taken, mm; null for a fixed limit. */
   limitLength: z.number().nullable(),
   /** Share of the variance by source, summing to 1; empty where there is no value. */

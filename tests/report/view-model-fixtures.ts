@@ -1,6 +1,7 @@
 /** Results documents made up for the report's tests: shapes that results-schema.ts allows, figures of a likely size. */
 import type { CharacteristicName, PhaseName, ReferenceName } from '../../src/job/job-schema.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
+import type { ChartSection, Figure } from '../../src/report/sections/pictures.js';
 import type {
   CharacteristicResult,
   PhaseResults,
@@ -8,17 +9,6 @@ import type {
   SetupResult,
   StationResult,
 } from '../../src/results/results-schema.js';
-
-/** What the charts stage hands over, as far as the report looks at it. */
-export interface FixtureChart {
-  key: string;
-  title: string;
-  caption: string;
-  alt: string;
-  section: string;
-  rail?: string;
-  svg: string;
-}
 
 /** A small seeded generator: the same documents on every machine. */
 function random(seed: number): () => number {
@@ -752,17 +742,21 @@ export function undecidedResults(): Results {
 }
 
 /** A plain picture in the place of a chart. */
-export function fixtureCharts(results: Results): FixtureChart[] {
+export function fixtureCharts(results: Results): Figure[] {
   const svg = (label: string, height = 190) =>
     `<svg xmlns="http://www.w3.org/2000/svg" width="640" height="${height}" viewBox="0 0 640 ${height}"><rect x="40" y="8" width="590" height="${height - 40}" fill="none" stroke="#888"/><polyline fill="none" stroke="#222" points="40,90 140,60 240,110 340,70 440,95 540,80 630,100"/><text x="60" y="30" font-size="12">${label}</text></svg>`;
-  const list: FixtureChart[] = [];
-  const add = (key: string, title: string, section: string, height?: number, rail?: string) =>
+  const list: Figure[] = [];
+  const add = (key: string, title: string, section: ChartSection, height?: number, rail?: string) =>
     list.push({
       key,
       title,
       caption: `${title}. Drawn 1 : 4 000 taller than true.`,
       alt: `${title}: a picture`,
       section,
+      role: 'annex',
+      of: [],
+      stations: [],
+      spec: {},
       svg: svg(key, height),
       ...(rail && { rail }),
     });

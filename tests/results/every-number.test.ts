@@ -37,6 +37,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
     /characteristics\[\]\.(over|limit|at\[\]\.station|limitLength)$/,
     'tests/results/drawing-tolerances.test.ts',
   ],
+  [/characteristics\[\]\.profile\[\]/, 'tests/results/profile.test.ts: its points make the value'],
   [/characteristics\[\]\.interval\[\]$/, 'tests/verdict: brute force, closed forms; the study'],
   [/characteristics\[\]\.ends\./, 'tests/results/trace.test.ts: they make the interval'],
   [

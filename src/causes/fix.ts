@@ -1,0 +1,46 @@
+/** How a likely cause is fixed: a change of job.json that the program can make, or what a person looks up in the readings. */
+import { applyEdits, modify } from 'jsonc-parser';
+
+/** One value of job.json. */
+export interface JobEdit {
+  /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Keys that are missing on the way are made. */
+  readonly path: readonly (string | number)[];
+  readonly value: string | number | boolean | object;
+  /** The value becomes a new element of the list, before the one that the path names; −1: at its end. */
+  readonly insert?: boolean;
+}
+
+/** `text` says to a person what to do, in one or two sentences. */
+export type Fix =
+  | { readonly kind: 'job'; readonly text: string; readonly edits: readonly JobEdit[] }
+  /** Readings are never changed by the program. */
+  | { readonly kind: 'readings'; readonly text: string };
+
+/** A fix that the program can make by itself, once a person has agreed. */
+export type JobFix = Extract<Fix, { readonly kind: 'job' }>;
+
+/**
+ * The text of job.json with a fix made. All else stays as it was written: order of keys, indentation, line ends.
+ *
+ * @param text A job.json that can be parsed.
+ * @throws {Error} the path leads through a value that has no keys: the fix is of another job.
+ */
+export function applyFix(text: string, { edits }: JobFix): string {
+  const formattingOptions = formattingOf(text);
+  return edits.reduce(
+    (done, { path, value, insert = false }) =>
+      applyEdits(done, modify(done, [...path], value, { formattingOptions, isArrayInsertion: insert })),
+    text,
+  );
+}
+
+/** Indentation and line ends as the file has them; two blanks where it stands on one line. */
+function formattingOf(text: string): { insertSpaces: boolean; tabSize: number; eol: string } {
+  const indent = /^[\t ]+(?=\S)/m.exec(text)?.[0] ?? '  ';
+  const insertSpaces = !indent.startsWith('\t');
+  return {
+    insertSpaces,
+    tabSize: insertSpaces ? indent.length : 1,
+    eol: text.includes('\r\n') ? '\r\n' : '\n',
+  };
+}
