@@ -53,7 +53,8 @@ JOB is a folder with a job.json. Examples:
   waysheet check samples/TH-2031
   waysheet report samples/* --out out
 
-Exit status: 0 done, 2 wrong usage, 3 input refused, 4 audit found a difference, 1 anything else.
+Exit status: 0 done, 2 wrong usage, 3 input refused, 4 audit found a difference,
+5 nothing differs, but not everything was compared, 1 anything else.
 WAYSHEET_BROWSER names a Chrome or Chromium to print with, in place of the packed one.
 `;
 

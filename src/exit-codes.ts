@@ -6,5 +6,7 @@ export const exitCodes = {
   usage: 2,
   refused: 3,
   auditDifference: 4,
+  /** Nothing differs, but not everything was compared. */
+  notCompared: 5,
 } as const;
 export type ExitCode = (typeof exitCodes)[keyof typeof exitCodes];

@@ -1,5 +1,5 @@
 /** What a report is stamped with. Kept equal to package.json by a test. */
-export const VERSION = '0.5.0';
+export const VERSION = '0.6.0';
 
 /**
  * Edition of the method: the model, the adjustment, the intervals. It changes whenever the same readings could

@@ -5,20 +5,14 @@
  * compared number by number, files byte for byte, the PDF byte for byte and, where that differs, page by page.
  */
 import { compareResults, type Difference } from '../archive/compare-results.js';
-import {
-  changedFiles,
-  issuedHead,
-  issuedResults,
-  readIssued,
-  type IssuedReport,
-} from '../archive/issued-report.js';
+import { changedFiles, issuedHead, readIssued, type IssuedReport } from '../archive/issued-report.js';
 import type { Manifest } from '../archive/manifest.js';
 import { makeDeliverables, type Made } from '../pipeline.js';
 import { BrowserTrouble } from '../report/browser/trouble.js';
 import type { Printer } from '../report/pdf.js';
 import type { TrustedKey } from '../archive/signing.js';
 import { checkSigned } from './check-signed.js';
-import { addedAfter } from '../results/added-keys.js';
+import { addedAfter, definedOtherwise } from '../results/added-keys.js';
 import { SOFTWARE } from '../version.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
 import { attachmentsOtherwise, filesMadeOtherwise, manifestOtherwise } from './made-again.js';
@@ -34,8 +28,6 @@ export type PagesCompared =
   | 'drawing'
   /** By another browser: text, and whether something lies over it. */
   | 'text'
-  /** Another version wrote the words: every figure is looked for in the report made now. */
-  | 'figures'
   /** There is no PDF, or no browser printed it again. */
   | 'none';
 
@@ -58,6 +50,8 @@ export interface AuditFinding {
   /** Issued by another version: numbers may then differ for a reason that the message of a release's tag gives. */
   readonly issuedBy: string;
   readonly recomputed: boolean;
+  /** What was not compared although all could be made again, and why. */
+  readonly notCompared: readonly { readonly what: string; readonly why: string }[];
   /** In words, what is not to be had, so that nothing could be made again; all else was compared. */
   readonly absent: readonly string[];
   /** A PDF without the folder it was issued in: nothing is known of the files beside it. */
@@ -106,20 +100,18 @@ export async function audit(
     signed: signed.words,
   };
   const notMade = (absent: readonly string[], others: readonly string[]): AuditFinding => {
-    // There is nothing that it could be held against, byte for byte.
-    wholeDocument(issued, path);
     return {
       ...about,
       pages: [],
       pagesCompared: 'none',
       note: '',
       results: [],
+      notCompared: [],
       recomputed: false,
       absent,
       files: [...files, ...others],
     };
   };
-  const isNew = addedAfter(results.software.version);
   const inputs = await gatherInputs(results, issued, where);
   if (inputs.absent.length > 0 || inputs.others.length > 0) return notMade(inputs.absent, inputs.others);
   const isSameVersion = JSON.stringify(results.software) === JSON.stringify(SOFTWARE);
@@ -150,41 +142,48 @@ export async function audit(
       ...filesMadeOtherwise(issued.files, again.made.files),
       ...manifestOtherwise(manifest, again.made.files),
     );
+  const pages = isSameVersion
+    ? await comparedPdfs(issued, again, manifest, trouble)
+    : { pages: [], pagesCompared: 'none' as const, note: '' };
+  const figures = comparedFigures(issued, again.made, isSameVersion ? null : results.software.version);
   return {
     ...about,
-    ...(await comparedPdfs(issued, again, manifest, isSameVersion, trouble)),
+    ...pages,
     absent: [],
     files: [...new Set(files)],
-    results: resultsOtherwise(issued, path, again.made, isNew),
+    results: figures.results,
+    notCompared: [...figures.notCompared, ...(isSameVersion ? [] : [pagesOfAnother(about.issuedBy)])],
     recomputed: true,
   };
 }
 
-/** results.json as it stands there. @throws {Error} this version does not read it. */
-function wholeDocument(issued: IssuedReport, path: string): unknown {
-  const read = issuedResults(issued, path);
-  if (typeof read === 'string') throw new Error(read);
-  return read.document;
-}
+const pagesOfAnother = (issuedBy: string) => ({
+  what: 'the pages',
+  why: `they were made by ${issuedBy}; only that version can print them again`,
+});
 
-function resultsOtherwise(
+/** @param version Which made the report, where it is another one than this. */
+function comparedFigures(
   issued: IssuedReport,
-  path: string,
   made: Made,
-  isNew: (place: string) => boolean,
-): Difference[] {
+  version: string | null,
+): Pick<AuditFinding, 'results' | 'notCompared'> {
   const [stood, now] = [issued.files, made.files].map((list) => Buffer.from(list.get('results.json')!)) as [
     Buffer,
     Buffer,
   ];
   // The same bytes are a document that was just made, and nothing in it has to be looked at one by one.
-  if (stood.equals(now)) return [];
-  const again = JSON.parse(now.toString('utf8')) as unknown;
-  return compareResults(
-    wholeDocument(issued, path),
-    again,
-    (place) => place.startsWith('software') || isNew(place),
-  );
+  if (stood.equals(now)) return { results: [], notCompared: [] };
+  const [before, again] = [stood, now].map((text) => JSON.parse(text.toString('utf8')) as unknown);
+  if (version === null) return { results: compareResults(before, again), notCompared: [] };
+  const isNew = addedAfter(version);
+  const otherwise = definedOtherwise(version);
+  const all = compareResults(before, again, (place) => place.startsWith('software') || isNew(place));
+  const named = new Set(all.flatMap(({ place }) => otherwise(place) ?? []));
+  return {
+    results: all.filter(({ place }) => otherwise(place) === undefined),
+    notCompared: [...named].map(({ what, why }) => ({ what, why })),
+  };
 }
 
 type Pages = Pick<AuditFinding, 'pages' | 'pagesCompared' | 'note'>;
@@ -193,7 +192,6 @@ async function comparedPdfs(
   { files, pdf }: IssuedReport,
   { made, browser }: { readonly made: Made; readonly browser: string | null },
   manifest: Manifest | null,
-  isSameVersion: boolean,
   trouble: string,
 ): Promise<Pages> {
   if (pdf === null) return { pages: [], pagesCompared: 'none', note: '' };
@@ -231,7 +229,7 @@ async function comparedPdfs(
     const wanted = await readPages(now);
     const own = producerOf(shown.information) === producerOf(wanted.information);
     const isSameBrowser = manifest === null ? own : manifest.browser === browser || own;
-    const how: Strictness = !isSameVersion ? 'other-version' : isSameBrowser ? 'same-print' : 'other-print';
+    const how: Strictness = isSameBrowser ? 'same-print' : 'other-print';
     const found = comparePages(shown, wanted, how).map((difference) => ({ file, ...difference }));
     pages.push(...found);
     if (how === 'same-print') {
@@ -243,11 +241,9 @@ async function comparedPdfs(
           what: 'its bytes are not those that these inputs print, although its pages show the same text and lines',
         });
     } else {
-      compared = how === 'other-print' ? 'text' : 'figures';
+      compared = 'text';
       notes.push(
-        how === 'other-print'
-          ? `${file} was printed by another browser than ${browser}: its text was compared, not its fonts`
-          : `${file} was written by another version: each of its figures was looked for in the report made now`,
+        `${file} was printed by another browser than ${browser}: its text was compared, not its fonts`,
       );
     }
   }

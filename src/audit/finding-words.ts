@@ -13,14 +13,17 @@ export const comparedWords: Record<AuditFinding['pagesCompared'], string> = {
   bytes: 'its pages are, byte for byte, what the same inputs print',
   drawing: 'its pages were compared glyph by glyph',
   text: 'the text of its pages is that of the report',
-  figures: 'each figure of its pages stands in the report made now',
   none: 'its pages were not compared',
 };
 
 /** What was found of one report, a line each. */
 export function findingText(f: AuditFinding): string {
   const name = f.number === null ? f.job : `report ${f.number} of ${f.job}`;
-  const notes = [f.note, f.signed].filter((text) => text !== '');
+  const notes = [
+    f.note,
+    f.signed,
+    ...f.notCompared.map(({ what, why }) => `not compared: ${what} (${why})`),
+  ].filter((text) => text !== '');
   const more = notes.length === 0 ? '' : `; ${notes.join('; ')}`;
   if (isSound(f)) {
     const files = f.pdfAlone ? '' : '; every file is as issued';

@@ -67,7 +67,10 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
   if (logs.some(({ troubles }) => troubles.length > 0)) return exitCodes.auditDifference;
   if (findings.some((f) => !('error' in f) && !isSound(f) && !isUndecided(f)))
     return exitCodes.auditDifference;
-  return findings.some((f) => 'error' in f || isUndecided(f)) ? exitCodes.refused : exitCodes.done;
+  if (findings.some((f) => 'error' in f || isUndecided(f))) return exitCodes.refused;
+  return findings.some((f) => !('error' in f) && f.notCompared.length > 0)
+    ? exitCodes.notCompared
+    : exitCodes.done;
 }
 
 function drawnFrom(all: readonly string[], seed: number) {

@@ -1,6 +1,8 @@
 /**
- * What documents of earlier versions lack, or say in other words. A report is held against what the present version makes of its inputs
- * without the keys that its own version did not write, or wrote otherwise.
+ * How a results document of another version is compared with the one that this version makes of the same inputs.
+ *
+ * Keys that the other version did not write are not asked for. What it defined otherwise cannot be compared: such places
+ * are named, with the reason. Everything else must be equal.
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
@@ -24,11 +26,35 @@ const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
   { since: '0.2.0', places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/ },
 ];
 
+export interface Otherwise {
+  /** The first version with today's definition; null: each version has its own. */
+  readonly since: string | null;
+  readonly places: RegExp;
+  /** What these places hold, in words. */
+  readonly what: string;
+  readonly why: string;
+}
+
+const OTHERWISE: readonly Otherwise[] = [
+  {
+    since: null,
+    places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/,
+    what: 'the plan of moves',
+    why: 'it is advice, and each version searches for it in its own way',
+  },
+];
+
 /** @param version Of the software that wrote the document. @returns Whether a place was added after it. */
 export const addedAfter =
   (version: string) =>
   (place: string): boolean =>
     ADDED.some(({ since, places }) => isBefore(version, since) && places.test(place));
+
+/** @param version Another version than this one. @returns What it defines otherwise at a place; undefined: nothing. */
+export const definedOtherwise =
+  (version: string) =>
+  (place: string): Otherwise | undefined =>
+    OTHERWISE.find(({ since, places }) => (since === null || isBefore(version, since)) && places.test(place));
 
 function isBefore(version: string, since: string): boolean {
   const [a, b] = [version, since].map((text) => text.split('.').map(Number)) as [number[], number[]];

@@ -21,17 +21,15 @@ export type Strictness =
   /** The same, with the field of an electronic signature on top. */
   | 'signed'
   /** Another browser: text and what covers it are compared, not where lines break. */
-  | 'other-print'
-  /** Another version wrote the words: their figures must be among those of the report made now. */
-  | 'other-version';
+  | 'other-print';
 
 /** @returns Empty: nothing that is compared differs. */
 export function comparePages(issued: PdfPages, made: PdfPages, how: Strictness): PageDifference[] {
   const found = [...comparedInformation(issued, made, how), ...comparedActive(issued, made, how)];
-  if (how === 'other-version' || how === 'other-print')
+  if (how === 'other-print')
     return [
       ...found,
-      ...(how === 'other-version' ? strangeFigures(issued, made) : comparedWords(issued, made)),
+      ...comparedWords(issued, made),
       ...strangeAnnotations(issued, made),
       ...covered(issued),
     ];
@@ -197,31 +195,6 @@ function covered({ pages }: PdfPages): PageDifference[] {
             },
           ];
     }),
-  );
-}
-
-/** A number with its decimals, a date, an identifier. */
-const FIGURE = /[-−+]?\d[\d.,:\u2009\u202f-]*\d|\d/g;
-
-/** How a chart is scaled hangs on the room that its labels leave, which is no figure of the survey. */
-const SCALE = /\bdrawn about \d[\d\s]* times larger\b/gi;
-
-function strangeFigures(issued: PdfPages, made: PdfPages): PageDifference[] {
-  const figures = (page: PdfPage) =>
-    textOf(page)
-      // How many pages there are hangs on what else a version prints.
-      .filter((text) => !/^page \d+ of \d+$/.test(text))
-      .join(' ')
-      .replace(SCALE, '')
-      .match(FIGURE) ?? [];
-  // It names itself on every page.
-  const version = /^"waysheet (\d+\.\d+\.\d+)"$/.exec(issued.information['Creator'] ?? '')?.[1];
-  const known = new Set([...made.pages.flatMap(figures), ...(version === undefined ? [] : [version])]);
-  return issued.pages.flatMap((page, i) =>
-    [...new Set(figures(page).filter((figure) => !known.has(figure)))].map((figure) => ({
-      page: i + 1,
-      what: `“${figure}” stands there, and nowhere in the report made now`,
-    })),
   );
 }
 
