@@ -6,7 +6,11 @@
  */
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
-  { since: '0.6.0', places: /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.profile\b/ },
+  {
+    since: '0.6.0',
+    places:
+      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:extremes|judged|risk|profile)\b|^settings\.risk$|\.reliability\[\d+\]\.(?:turns|moves)\b/,
+  },
   { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.
   {

@@ -77,10 +77,15 @@ const reliability = z.strictObject({
   what: z.string(),
   /** µm; null: nothing checks it. */
   shows: z.number().nullable(),
-  /** Of characteristics with a tolerance, those it moves most; of what nothing checks, by 10 µm of it. */
+  /**
+   * Of characteristics with a tolerance, those it moves most: by how much what is judged changes, solved anew with the
+   * error to either side; of what nothing checks, by 10 µm of it.
+   */
   moves: z.array(
     z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
   ),
+  /** Of what nothing checks: the least error, µm, that would turn a verdict, and the characteristic whose it is. */
+  turns: z.strictObject({ size: z.number(), characteristic: z.int(), to: z.enum(verdicts) }).optional(),
 });
 
 const adjustment = z.strictObject({
@@ -241,6 +246,8 @@ const unstatedEffect = z.strictObject({
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
+const extreme = z.strictObject({ value: z.number(), u: z.number(), rail: z.string(), station: z.int() });
+
 const ofEither = {
   what: z.enum(characteristicNames),
   rail: z.string(),
@@ -256,7 +263,7 @@ const ofEither = {
   /** Signed departures from the line through the ends: to which side they may go. */
   side: z.enum(['convex', 'hollow', 'both']).optional(),
   unit: z.enum(['um', 'um/m']),
-  /** Of limits that differ to two sides, the size of the one that the value comes nearest to. */
+  /** Of limits that differ to two sides, the size of the one that the value comes nearest to. The value is that extreme. */
   limit: z.number().nullable(),
   /** Limits that differ to two sides; null: that side is open. Every point counts, not only the greatest magnitude. */
   zone: z
@@ -292,6 +299,19 @@ const ofEither = {
     .optional(),
   /** Of one with a tolerance: what the lower and the upper end of the interval are worked out of, each reads + factor·u. */
   ends: z.strictObject({ lower: endParts, upper: endParts }).optional(),
+  /** Both ends of a signed extreme, with their stations. */
+  extremes: z.strictObject({ least: extreme, greatest: extreme }).optional(),
+  /**
+   * What was judged: the magnitude (of a signed one, the distance from the middle of its zone; of a zone open to one side,
+   * from zero towards its limit), with the ends that the rule looks at: it conforms up to `upper` = `limit`.
+   */
+  judged: z
+    .strictObject({ value: z.number(), lower: z.number(), upper: z.number(), limit: z.number() })
+    .optional(),
+  /** Where it was decided: the bound that the interval's construction proves. */
+  risk: z
+    .strictObject({ of: z.enum(['wrong-acceptance', 'wrong-rejection']), atMost: z.number() })
+    .optional(),
   /** What would settle an undecided verdict, in one sentence. */
   settle: z.string().optional(),
   settling: coded.optional(),
@@ -536,6 +556,8 @@ export const resultsSchema = z.strictObject({
     coverage: z.number(),
     /** r of the guard band w = r·U, where it is not 1. */
     guardBand: z.number().optional(),
+    /** Greatest risk of wrong acceptance, one-sided, under guarded acceptance. */
+    risk: z.number().optional(),
     draws: z.int(),
     seed: z.string(),
   }),

@@ -160,6 +160,8 @@ export const jobDescriptions: Descriptions = {
   'rods[].unit': 'Of both.',
   'decision.guardBand':
     'Guard band as a multiple r of the expanded uncertainty, w = r·U (JCGM 106); for the guarded rule. 1 where it is left out.',
+  'decision.risk':
+    'Greatest risk of wrong acceptance under guarded acceptance, one-sided; half of 1 − coverage where it is left out. Not together with guardBand.',
   approved: 'Who approved the report, and on which day; left out, the line is left to be signed by hand.',
   'approved.by': 'Name.',
   'approved.on': 'Day, written 2026-03-14.',
@@ -360,6 +362,11 @@ export const resultsDescriptions: Descriptions = {
   'phases.*.characteristics[].u': 'Standard uncertainty (k = 1).',
   'phases.*.characteristics[].limit': 'Tolerance limit; null: none.',
   'phases.*.characteristics[].probability': 'That the true value meets the limit.',
+  'phases.*.characteristics[].extremes': 'Both ends of a signed figure, with their stations.',
+  'phases.*.characteristics[].judged':
+    'What was judged, with the ends that the rule looks at: the magnitude, of a signed figure the distance from the middle of its zone. It conforms up to "upper" = "limit".',
+  'phases.*.characteristics[].risk':
+    'Where it was decided: the greatest risk of wrong acceptance or of wrong rejection, as the interval proves it.',
   'phases.*.characteristics[].at': 'The stations that make the value.',
   'phases.*.characteristics[].budget': 'Share of the variance by source.',
   'phases.*.characteristics[].ends':

@@ -460,6 +460,13 @@ export const jobSchema = z.strictObject({
       coverage: z.number().min(0.5).max(0.9999).optional(),
       /** Guard band as a multiple r of the expanded uncertainty, w = r·U; 1 where it is left out. */
       guardBand: positive.max(5).optional(),
+      /** Greatest risk of wrong acceptance under guarded acceptance, one-sided; (1 − coverage)/2 where it is left out. */
+      risk: nonNegative.max(0.5).optional(),
+    })
+    .refine(({ guardBand, risk }) => guardBand === undefined || risk === undefined, {
+      path: ['risk'],
+      message:
+        'state one of the two, "risk" or "guardBand": each says how far inside the limit a value must lie',
     })
     .optional(),
 });
