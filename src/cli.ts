@@ -11,7 +11,10 @@ const help = `waysheet ${VERSION}: rail-alignment readings to acceptance reports
 
   waysheet report JOB… [--out DIR] [--no-pdf] [--limit SECONDS] [--tolerances FILE]
                                                 one folder of deliverables a job (default --out out)
-  waysheet check JOB… [--page FILE.html]        validation alone: every problem at once; --page: to send to the crew
+  waysheet check JOB… [--all] [--fix] [--page FILE.html]
+                                                validation alone, on one screen; --all: every finding; --fix: asks
+                                                before each change of job.json, and who confirms what is right;
+                                                --page: to send to the crew
   waysheet batch DIR [--out DIR] [--jobs N] [--shard i/n] [--no-pdf] [--limit SECONDS] [--anew] [--tolerances FILE]
                      [--against OLD-OUT]
                                                 every job folder under DIR that changed, and a register
@@ -137,12 +140,23 @@ const commands: Readonly<Record<string, (args: readonly string[]) => Promise<Exi
     });
   },
   async check(args) {
-    const { values, positionals } = parse(args, { page: { type: 'string' } });
+    const { values, positionals } = parse(args, {
+      page: { type: 'string' },
+      all: { type: 'boolean' },
+      fix: { type: 'boolean' },
+    });
     const page = values.page as string | undefined;
     if (page !== undefined && positionals.length !== 1) throw new UsageError('--page is of one job');
+    const isTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true;
+    if (values.fix === true && values.json === true)
+      throw new UsageError('--fix asks, so it cannot be used with --json');
+    if (values.fix === true && !isTerminal)
+      throw new UsageError('--fix asks before it changes job.json, so it needs a terminal');
     const { runCheck } = await import('./cli/check.js');
     const status = await runCheck(some(positionals, 'job folder'), {
       json: values.json === true,
+      all: values.all === true,
+      fix: values.fix === true ? { input: process.stdin, output: process.stdout } : null,
       page,
       stdout: process.stdout,
       stderr: process.stderr,

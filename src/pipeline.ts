@@ -7,7 +7,7 @@
  */
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Deliverables } from './archive/write-whole.js';
+import type { Deliverables } from './pages/deliverables/deliverables.js';
 import { originOf } from './pages/deliverables/content-key.js';
 import { buildManifest, sha256 } from './pages/deliverables/manifest.js';
 import type { OnSearch } from './results/corrections/programme.js';
@@ -16,7 +16,8 @@ import { confirmationLines, warningLines } from './results/warning-lines.js';
 import type { GivenTolerances } from './survey/job/given-tolerances.js';
 import type { LoadedJob } from './solution/intake/load-job.js';
 import type { InputFile } from './base/input/input-file.js';
-import type { Attachment, Printer } from './pages/report/pdf.js';
+import type { Printer } from './pages/report/pdf.js';
+import type { Attachment } from './pages/report/print-job.js';
 import type { ReportPage } from './pages/report/html.js';
 import { documentTitle } from './pages/report/document-title.js';
 import type { ReportChart } from './pages/report/view-model.js';

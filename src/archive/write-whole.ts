@@ -5,9 +5,7 @@
 import { cp, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join, relative, sep } from 'node:path';
 import { randomUUID } from 'node:crypto';
-
-/** By path relative to the folder, `/` between its parts. */
-export type Deliverables = ReadonlyMap<string, Uint8Array>;
+import type { Deliverables } from '../pages/deliverables/deliverables.js';
 
 /** `.<final name>.<tag>.new` is being written, `.<final name>.<tag>.old` was set aside. */
 const TEMPORARY = /^\.(.+)\.[0-9a-f]{8}\.(?:new|old)$/s;

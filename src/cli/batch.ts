@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { CannotCompare } from '../archive/changes/cannot-compare.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
-import { parseShard } from '../archive/batch/shard.js';
+import { parseShard } from '../archive/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';

@@ -1,12 +1,20 @@
 /**
- * `waysheet check JOB…`: validation alone. What each folder holds, and every problem of it at once; for files
- * with columns that are not known, a mapping to put into job.json; with `page`, a page for the crew.
+ * `waysheet check JOB…`: validation alone. What each folder holds and what is wrong with it, on one screen; with `all`,
+ * every finding; with `fix`, questions. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
+ * crew.
  */
 import { writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import { countWords, diagnosticsToJson, formatDiagnostics } from '../base/diagnostics/format.js';
+import { counted } from '../base/diagnostics/counted.js';
+import {
+  countWords,
+  diagnosticsToJson,
+  formatDiagnostics,
+  formatScreen,
+} from '../base/diagnostics/format.js';
 import { visible } from '../base/diagnostics/messages.js';
+import { wrapped } from '../base/diagnostics/wrap.js';
 import { problemPage } from '../base/diagnostics/problem-page.js';
 import type { SourceLines } from '../base/diagnostics/source-lines.js';
 import { soundOnes } from '../survey/job/declared.js';
@@ -17,15 +25,24 @@ import { fromMm } from '../base/units/units.js';
 import type { LengthUnit } from '../base/units/units.js';
 import { inspectJob } from '../solution/intake/load-job.js';
 import type { Inspection } from '../solution/intake/load-job.js';
+import type { Terminal } from './new/ask-on-terminal.js';
+import { calledAs } from './called-as.js';
+import { fixJob } from './fix-job.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
 interface Sink {
   write(text: string): unknown;
+  /** Characters on a line of a terminal; undefined: no terminal. */
+  readonly columns?: number | undefined;
 }
 
 export interface CheckOptions {
   readonly json: boolean;
+  /** Every finding and every file, not only what fits on a screen. */
+  readonly all?: boolean;
+  /** Asks about each change of job.json that would end a finding, here; null: nothing is asked. */
+  readonly fix?: Terminal | null;
   /** Where the problems of the one folder are to be written as an HTML page; undefined: nowhere. */
   readonly page?: string | undefined;
   /** What was found and every problem: they are what the command is asked for. */
@@ -47,17 +64,24 @@ const REFUSED = 3;
  */
 export async function runCheck(
   folders: readonly string[],
-  { json, page, stdout, stderr }: CheckOptions,
+  { json, all = false, fix = null, page, stdout, stderr }: CheckOptions,
 ): Promise<number> {
   if (page !== undefined && folders.length !== 1)
     throw new RangeError(`a page is of one job, not of ${folders.length}`);
   let refused = false;
   const reports: object[] = [];
   for (const folder of folders) {
+    if (fix !== null) await fixJob(folder, fix, stdout);
     const inspection = await inspectJob(folder, null, { foreseeing: true });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
-    else stdout.write(textReport(folder, inspection, await sourcesOf(folder, inspection, MOST_SHOWN_BYTES)));
+    else {
+      const sources = await sourcesOf(folder, inspection, MOST_SHOWN_BYTES);
+      const width = stdout.columns ?? Infinity;
+      stdout.write(
+        all ? fullReport(folder, inspection, sources) : screenReport(folder, inspection, sources, width),
+      );
+    }
     if (page !== undefined) {
       await writePage(page, folder, inspection);
       stderr.write(`${visible(page)} written\n`);
@@ -67,7 +91,7 @@ export async function runCheck(
   return refused ? REFUSED : DONE;
 }
 
-/** The files that problems stand in. */
+/** The files that have problems. */
 function sourcesOf(
   folder: string,
   { frame, diagnostics }: Inspection,
@@ -113,7 +137,8 @@ function phasesOf({ readings }: Inspection): { phase: string; readings: number; 
   }));
 }
 
-function textReport(
+/** Everything that was found, and every problem. */
+function fullReport(
   folder: string,
   inspection: Inspection,
   sources: ReadonlyMap<string, SourceLines>,
@@ -121,18 +146,63 @@ function textReport(
   const { frame, inputs, diagnostics } = inspection;
   const found = [
     ...(frame === null ? [] : declaredLines(frame)),
-    ...phasesOf(inspection).map(
-      ({ phase, readings, excluded }) =>
-        `${phase}: ${count(readings, 'reading')} used${excluded === 0 ? '' : `, ${count(excluded, 'row')} left out`}`,
-    ),
+    ...phasesOf(inspection).map(phaseLine),
     ...inputs.map(({ path, read }) => `${path}: ${read}`),
   ];
-  const lines = [`${folder}: ${inspection.id ?? 'no job id'}, ${verdict(inspection, diagnostics)}`];
-  for (const line of found) lines.push(`  ${line}`);
-  const problems = formatDiagnostics(diagnostics, { root: folder, sources });
+  const lines = [headLine(folder, inspection), ...found.map((line) => `  ${line}`)];
+  const problems = formatDiagnostics(diagnostics, { sources });
   const mappings = inspection.suggestions.map(mappingText).join('');
   return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
 }
+
+/** A job is shown in so many lines, drafts of mappings apart. */
+const SCREEN_LINES = 10;
+/** Of a list, so many are named. */
+const MOST_NAMED = 6;
+
+/** What a person needs to know next: of a refused job what is wrong, of an accepted one what was read, and the warnings. */
+function screenReport(
+  folder: string,
+  inspection: Inspection,
+  sources: ReadonlyMap<string, SourceLines>,
+  width: number,
+): string {
+  const head = wrapped(visible(headLine(folder, inspection)), width);
+  const found = inspection.loaded === null ? [] : overview(inspection).map((line) => `  ${visible(line)}`);
+  const isAsked = inspection.diagnostics.some(({ severity }) => severity === 'confirm');
+  const next = isAsked
+    ? [`${calledAs()} check ${visible(folder)} --fix asks what is right, and who confirms it`]
+    : [];
+  const lines = SCREEN_LINES - head.length - found.length - next.length;
+  const rest = `${calledAs()} check ${visible(folder)} --all shows them`;
+  const problems = formatScreen(inspection.diagnostics, { sources, lines, width, rest });
+  const mappings = inspection.suggestions.map(mappingText).join('');
+  return `${[...head, ...found, ...problems, ...next].join('\n')}\n${mappings}\n`;
+}
+
+const headLine = (folder: string, inspection: Inspection): string =>
+  `${folder}: ${inspection.id ?? 'no job id'}, ${verdict(inspection, inspection.diagnostics)}`;
+
+/** In at most four lines: rails, what they were read with, readings, files. */
+function overview(inspection: Inspection): string[] {
+  const { frame, inputs } = inspection;
+  const rails = frame === null ? [] : soundOnes(frame.rails).map((rail) => railLine(rail, frame.lengthUnit));
+  const tools = frame === null ? [] : toolWords(frame);
+  const byReading = new Map<string, string[]>();
+  for (const { path, read } of inputs) byReading.set(read, [...(byReading.get(read) ?? []), path]);
+  const files = [...byReading].map(([read, paths]) => `${someOf(paths)}: ${read}`);
+  return [rails, tools, phasesOf(inspection).map(phaseLine), files]
+    .filter((list) => list.length > 0)
+    .map((list) => someOf(list, '; '));
+}
+
+const someOf = (list: readonly string[], between = ', '): string =>
+  list.length <= MOST_NAMED
+    ? list.join(between)
+    : `${list.slice(0, MOST_NAMED - 1).join(between)} and ${list.length - MOST_NAMED + 1} more`;
+
+const phaseLine = ({ phase, readings, excluded }: ReturnType<typeof phasesOf>[number]): string =>
+  `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`;
 
 /** A draft of the file's entry, as it goes into job.json, and what a person has to see to. */
 function mappingText({ file, entry, open, unplaced }: MappingSuggestion): string {
@@ -168,13 +238,18 @@ function spaced(value: unknown): string {
 const verdict = ({ loaded }: Inspection, diagnostics: readonly Diagnostic[]): string =>
   `${loaded === null ? 'refused' : 'accepted'}: ${countWords(diagnostics)}`;
 
-function declaredLines(frame: Frame): string[] {
-  const rails = soundOnes(frame.rails).map((rail) => railLine(rail, frame.lengthUnit));
-  const ids = (list: Iterable<string>) => [...list].join(', ');
-  const some = (word: string, map: ReadonlyMap<string, unknown>) =>
-    map.size === 0 ? [] : [`${word}: ${ids(map.keys())}`];
+const declaredLines = (frame: Frame): string[] => [
+  ...soundOnes(frame.rails).map((rail) => railLine(rail, frame.lengthUnit)),
+  ...toolWords(frame, Infinity),
+];
+
+/** "set-ups: S1, S2" and so on, of what the job has. */
+function toolWords(frame: Frame, most = MOST_NAMED): string[] {
+  const some = (word: string, map: ReadonlyMap<string, unknown>) => {
+    const ids = [...map.keys()];
+    return ids.length === 0 ? [] : [`${word}: ${ids.length <= most ? ids.join(', ') : someOf(ids)}`];
+  };
   return [
-    ...rails,
     ...some('set-ups', frame.setups),
     ...some('monuments', frame.monuments),
     ...some('instruments', frame.instruments),
@@ -186,7 +261,5 @@ function railLine(rail: Rail, unit: LengthUnit): string {
   const { stations } = rail;
   const at = (i: number) => Number(fromMm(positionMm(rail, stations[i]!), unit).toPrecision(9));
   const reach = stations.length === 1 ? `at ${at(0)}` : `from ${at(0)} to ${at(stations.length - 1)}`;
-  return `rail ${rail.id}${kind}: ${count(stations.length, 'station')} ${reach} ${unit}`;
+  return `rail ${rail.id}${kind}: ${counted(stations.length, 'station')} ${reach} ${unit}`;
 }
-
-const count = (n: number, word: string): string => `${n} ${word}${n === 1 ? '' : 's'}`;

@@ -2,9 +2,11 @@
 import { placeForEarlier } from '../archive/keep-earlier.js';
 import { parentForDraft } from '../archive/report-places.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
+import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import {
+  countWords,
   diagnosticsToJson,
-  formatDiagnostics,
+  formatScreen,
   formatWarnings,
   type JsonDiagnostic,
 } from '../base/diagnostics/format.js';
@@ -84,6 +86,23 @@ function searchNotes(note: (text: string) => void) {
   };
 }
 
+/** Lines of findings that are shown of a refused job. */
+const MOST_LINES = 8;
+
+function refusedWords(folder: string, diagnostics: readonly Diagnostic[], program: string): string {
+  const check = `${program} check ${visible(folder)}`;
+  const rest = `${check} --all shows them`;
+  const lines = formatScreen(diagnostics, { root: folder, lines: MOST_LINES, width: Infinity, rest });
+  const isForeign = diagnostics.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING)$/.test(code));
+  const isAsked = diagnostics.some(({ severity }) => severity === 'confirm');
+  const hint = isForeign
+    ? `${check} proposes what the unknown columns are`
+    : isAsked
+      ? `${check} --fix asks what is right, and who confirms it`
+      : `${check} shows the lines`;
+  return `${visible(folder)}: refused, nothing was written: ${countWords(diagnostics)}\n${lines.join('\n')}\n${hint}\n\n`;
+}
+
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
@@ -98,7 +117,7 @@ export async function reportOne(
     return {
       status: exitCodes.refused,
       outcome: { ...about, ok: false, job: null, verdict: null, out: null, kept: null },
-      err: `${visible(folder)}: refused, nothing was written\n${formatDiagnostics(loaded.diagnostics, { root: folder })}\n${calledAs} check ${visible(folder)} shows the lines, and suggests how columns that are not known could be mapped.\n\n`,
+      err: refusedWords(folder, loaded.diagnostics, calledAs),
       out: '',
     };
   }

@@ -3,7 +3,7 @@ import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, test, vi } from 'vitest';
-import { shardOf } from '../../src/archive/batch/shard.js';
+import { shardOf } from '../../src/archive/shard.js';
 import { registerCsv } from '../../src/archive/register/register-csv.js';
 import { registerHtml } from '../../src/archive/register/register-html.js';
 import { registerJson } from '../../src/archive/register/register-json.js';

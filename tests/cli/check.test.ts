@@ -4,11 +4,12 @@ import { expect, test } from 'vitest';
 import { runCheck } from '../../src/cli/check.js';
 import { CSV, jobFolder } from '../survey/job/made-up-job.js';
 
-async function check(folders: string[], json = false) {
+async function check(folders: string[], json = false, all = false) {
   const written: string[] = [];
   const sink = { write: (text: string) => written.push(text) };
   const status = await runCheck(folders, {
     json,
+    all,
     stdout: sink,
     stderr: { write: (text: string) => expect.fail(text) },
   });
@@ -22,21 +23,13 @@ test('a sound job: what was found, exit status 0', async () => {
   expect(text).toBe(
     [
       `${folder}: T-1, accepted: 2 warnings`,
-      '  rail A (datum): 21 stations from 0 to 10000 mm',
-      '  rail B: 4 stations from 0 to 1500 mm',
-      '  rail C (cross rail): 5 stations from 0 to 3200 mm',
-      '  set-ups: S1, S2',
-      '  monuments: M1, M2',
-      '  instruments: L1, E1, T1',
+      '  rail A (datum): 21 stations from 0 to 10000 mm; rail B: 4 stations from 0 to 1500 mm; rail C (cross rail): 5 stations from 0 to 3200 mm',
+      '  set-ups: S1, S2; monuments: M1, M2; instruments: L1, E1, T1',
       '  as-left: 6 readings used, 1 row left out',
-      '  job.json: UTF-8',
-      '  readings/as-left.csv: UTF-8, comma, decimal point',
-      '',
+      '  job.json: UTF-8; readings/as-left.csv: UTF-8, comma, decimal point',
       // What report would find out.
-      'warning: The tolerance of straightness-vertical, rail A, will have no value: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
-      'warning: 6 of 6 as left readings are checked by no other: a mistake in one of them would not show. A second pass, or a closing reading, would check them. (READINGS_UNCHECKED)',
-      '',
-      '2 warnings',
+      'warning: There will be no value for the tolerance of straightness-vertical, rail A: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
+      'warning: None of the 6 as left readings is checked by another: a mistake in one of them would not be seen. A second pass, or a closing reading, would check them. (READINGS_UNCHECKED)',
       '',
       '',
     ].join('\n'),
@@ -46,7 +39,7 @@ test('a sound job: what was found, exit status 0', async () => {
 test('warnings alone are exit status 0, and are shown', async () => {
   const { status, text } = await check([await jobFolder(`${CSV}S1,A,4,,,,,,,,,\n`)]);
   expect(status).toBe(0);
-  expect(text).toContain('as-left.csv:6: warning: The row names a point and holds no reading.');
+  expect(text).toContain('warning: readings/as-left.csv, row 6: The row names a point but has no reading.');
   expect(text).toContain('accepted: 3 warnings');
 });
 
@@ -55,8 +48,8 @@ test('one refused job of several: exit status 3, every problem, and the others a
   const { status, text } = await check([bad, await jobFolder()]);
   expect(status).toBe(3);
   expect(text).toContain(`${bad}: T-1, refused: 2 errors`);
-  expect(text).toContain(`${bad}/readings/as-left.csv:6: station: error: There is no station "22"`);
-  expect(text).toContain(`${bad}/readings/as-left.csv:6: vertical: error: "x" is not a number`);
+  expect(text).toContain('error: readings/as-left.csv, row 6, station: There is no station "22"');
+  expect(text).toContain('error: readings/as-left.csv, row 6, vertical: "x" is not a number');
   expect(text).toContain('accepted: 2 warnings');
 });
 
@@ -122,4 +115,15 @@ test('--page writes a page for the crew, of one job', async () => {
   const missing = { json: false, page: join(folder, 'no', 'such.html'), stdout: sink, stderr: sink };
   await expect(runCheck([folder], missing)).rejects.toThrow('cannot be written');
   await expect(runCheck([folder, folder], { ...missing, page })).rejects.toThrow(RangeError);
+});
+
+test('a job with a mistake in every row fits on a screen; --all lists each with its line', async () => {
+  const rows = Array.from({ length: 60 }, (_, k) => `S1,A,${k + 30},,,,,x${k},,,,\n`).join('');
+  const folder = await jobFolder(`${CSV}${rows}`);
+  const { text } = await check([folder]);
+  expect(text.trimEnd().split('\n').length).toBeLessThanOrEqual(10);
+  expect(text).toContain('59 more of this kind in rows 7 to 65');
+  const all = (await check([folder], false, true)).text;
+  for (let row = 6; row < 66; row++) expect(all).toContain(`row ${row}, station: There is no station`);
+  expect(all).toContain('    65 | S1,A,89,,,,,x59,,,,');
 });

@@ -4,7 +4,7 @@
  */
 import { createServer, type AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { Deliverables } from '../../src/archive/write-whole.js';
+import type { Deliverables } from '../../src/pages/deliverables/deliverables.js';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { makeDeliverables } from '../../src/pipeline.js';
 import { openPrinter } from '../../src/pages/report/pdf.js';

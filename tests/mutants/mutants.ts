@@ -39,8 +39,8 @@ const STAGES: readonly (readonly string[])[] = [
     'tests/survey/readings/number.test.ts',
   ],
   [
-    'tests/corrections.test.ts',
-    'tests/planned.test.ts',
+    'tests/results/corrections',
+    'tests/results/planned',
     'tests/base/diagnostics',
     'tests/survey/readings',
     'tests/results/words/format-quantity.test.ts',

@@ -54,7 +54,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   [/\.reliability\[\]|\.groups\[\]/, 'tests/solution/solve/group-errors.test.ts'],
   [/\.suspects\[\]/, 'each with those before it set aside; tests/results/second-opinion.test.ts'],
   [/\.effects\[\]/, 'tests/results/second-opinion.test.ts: their networks are solved with them'],
-  [/^corrections\./, 'tests/corrections.test.ts, tests/planned.test.ts'],
+  [/^corrections\./, 'tests/results/corrections, tests/results/planned'],
 ];
 
 type Check = (v: number, wanted: number, about: string) => void;

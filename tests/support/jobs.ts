@@ -1,5 +1,5 @@
 /** Settled jobs for tests, with everything that a test does not care about filled in. */
-import type { Limit } from '../../src/survey/job/growing-limit.js';
+import type { Limit } from '../../src/survey/job/job.js';
 import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/survey/job/job.js';
 
 export const rail = (

@@ -13,7 +13,7 @@ import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { createFile } from '../create-file.js';
-import { shardText, type Shard } from './shard.js';
+import { shardText, type Shard } from '../shard.js';
 
 /** How often a holder shows that it lives, and how long another machine's lock is watched, ms. */
 const BEAT_MS = 5_000;

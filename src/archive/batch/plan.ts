@@ -8,7 +8,7 @@ import { inParallel } from '../in-parallel.js';
 import { isRegisterName } from '../register/register.js';
 import { refusedFor, type RefusedEntry } from './entry.js';
 import type { FoundJobs } from './find-jobs.js';
-import { shardOf, type Shard } from './shard.js';
+import { shardOf, type Shard } from '../shard.js';
 
 export interface Task {
   /** Relative to the folder of the batch, or absolute. */

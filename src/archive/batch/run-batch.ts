@@ -18,7 +18,7 @@ import { findStanding } from './find-standing.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
-import { shardText, type Shard } from './shard.js';
+import { shardText, type Shard } from '../shard.js';
 import { startVerifiers } from './verifiers.js';
 
 export interface BatchOptions {

@@ -1,7 +1,7 @@
 /** The register's files, each written whole. A part of an archive leaves its own register, for `merge`. */
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Shard } from '../batch/shard.js';
+import type { Shard } from '../shard.js';
 import { readLog, standings } from '../issue-log.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import { writeFileWhole } from '../write-whole.js';

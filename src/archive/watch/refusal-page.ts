@@ -38,7 +38,7 @@ export const pageOfDrop = (drop: string, diagnostics: readonly Diagnostic[]): st
 function noteOf(drop: string, handled: readonly Handled[]): string {
   const reported = handled.flatMap(({ entry }) => (entry.status === 'reported' ? [entry.row.job] : []));
   const others = reported.length === 0 ? '' : ` Reported all the same: ${reported.join(', ')}.`;
-  return `Dropped as ${drop}. Nothing in it was changed; mend it and drop it again.${others}`;
+  return `Dropped as ${drop}. Nothing in it was changed: correct it and drop it again.${others}`;
 }
 
 interface Problems {

@@ -1,20 +1,22 @@
-/** Lists of diagnostics for a terminal, like a compiler's, and for other programs. */
+/** Lists of diagnostics for a terminal, and for other programs. */
+import { counted } from './counted.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
-import { grouped, rowWords } from './groups.js';
-import { describe, visible } from './messages.js';
+import { grouped, kindsOf, moreWords, rowWords, type Kind } from './groups.js';
+import { describe, HOW_TO_CONFIRM, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
+import { wrapped } from './wrap.js';
 
 export interface FormatOptions {
-  /** What stands before each file: the job folder as the caller named it; '' for nothing. */
+  /** What is printed before each file: the job folder as the caller named it; '' for nothing. */
   readonly root?: string;
   /** Files whose lines are shown with the cell marked, by their path in the job. */
   readonly sources?: ReadonlyMap<string, SourceLines>;
 }
 
 /**
- * One line each: `file:row: column: error: what (CODE)`, with the line of the file under it where a cell of it is
- * meant; then a blank line and the counts. Empty for none.
+ * Every finding on a line: `error: file, row, column: what (CODE)`, with the line of the file under it where a cell of it
+ * is meant; then a blank line and the counts. Empty for none.
  */
 export function formatDiagnostics(
   list: readonly Diagnostic[],
@@ -23,11 +25,63 @@ export function formatDiagnostics(
   if (list.length === 0) return '';
   const prefix = prefixOf(root);
   const lines = grouped(list).flatMap(({ first, rows }) => [
-    `${visible(place(first, prefix))}${severityWords[first.severity]}: ${describe(first)} (${first.code})${rowWords(rows)}`,
+    `${headOf(first, prefix)}${rowWords(rows)}`,
     ...markedLine(first, sources?.get(first.at?.file ?? '')),
   ]);
-  return `${lines.join('\n')}\n\n${countWords(list)}\n`;
+  const confirm = list.some(({ severity }) => severity === 'confirm') ? `${HOW_TO_CONFIRM}\n` : '';
+  return `${lines.join('\n')}\n\n${countWords(list)}\n${confirm}`;
 }
+
+export interface ScreenOptions extends FormatOptions {
+  /** Lines that there is room for. */
+  readonly lines: number;
+  /** Characters on a line; Infinity: lines are not broken. */
+  readonly width: number;
+  /** What shows the rest: ends "… and 12 more; ". */
+  readonly rest: string;
+}
+
+const rank: Readonly<Record<Severity, number>> = { error: 0, confirm: 1, warning: 2 };
+
+/**
+ * The findings in at most so many lines, the worst first: each by itself where there is room, else each kind once, and
+ * how many are not shown. Lines of the files are shown where there is room after that. Empty for none.
+ */
+export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions): string[] {
+  const { root = '', sources, lines, width, rest } = options;
+  const groups = grouped([...list].sort((a, b) => rank[a.severity] - rank[b.severity]));
+  const prefix = prefixOf(root);
+  const alone = groups.map((first): Kind => ({
+    first,
+    members: [first],
+    count: Math.max(1, first.rows.length),
+  }));
+  const headLines = (kind: Kind) => wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width);
+  const isShort = (kinds: readonly Kind[]) => kinds.flatMap(headLines).length <= lines;
+  const kinds = isShort(alone) ? alone : kindsOf(groups);
+  let left = isShort(kinds) ? lines : lines - 1;
+  const heads: string[][] = [];
+  for (const kind of kinds) {
+    const head = headLines(kind);
+    // The first is always shown, however narrow the screen is.
+    if (heads.length > 0 && head.length > left) break;
+    heads.push(head);
+    left -= head.length;
+  }
+  const shown = heads.flatMap((head, i) => {
+    const { first } = kinds[i]!.first;
+    const marked = markedLine(first, sources?.get(first.at?.file ?? ''));
+    if (marked.length > left) return head;
+    left -= marked.length;
+    return [...head, ...marked];
+  });
+  const hidden = kinds.slice(heads.length).reduce((sum, { count }) => sum + count, 0);
+  return hidden === 0 ? shown : [...shown, `… and ${counted(hidden, 'more finding')}; ${rest}`];
+}
+
+/** `error: file, row 3, column: what (CODE)` */
+const headOf = (d: Diagnostic, prefix: string): string =>
+  `${severityWords[d.severity]}: ${visible(place(d, prefix))}${describe(d)} (${d.code})`;
 
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
 
@@ -37,7 +91,7 @@ export const severityWords: Readonly<Record<Severity, string>> = {
   warning: 'warning',
 };
 
-/** A warning in words, and where it stands. */
+/** A warning in words, and its place. */
 interface WarningLine {
   readonly code: string;
   readonly file: string | null;
@@ -46,16 +100,25 @@ interface WarningLine {
   readonly message: string;
 }
 
+/** Warnings of a report that are shown on a screen; all of them are in the report and in results.json. */
+const MOST_WARNINGS = 8;
+
 /** The same of warnings that are words already, without the lines of the files. */
 export function formatWarnings(list: readonly WarningLine[], root: string): string {
-  const lines = list.map(({ file, row, column, message, code }) => {
-    const at = { file: file ?? '', ...(row !== null && { row }), ...(column !== null && { column }) };
-    return `${file === null ? '' : visible(place({ at }, prefixOf(root)))}warning: ${message} (${code})`;
+  const lines = list.slice(0, list.length > MOST_WARNINGS ? MOST_WARNINGS - 1 : MOST_WARNINGS).map((w) => {
+    const at = {
+      file: w.file ?? '',
+      ...(w.row !== null && { row: w.row }),
+      ...(w.column !== null && { column: w.column }),
+    };
+    return `warning: ${w.file === null ? '' : visible(place({ at }, prefixOf(root)))}${w.message} (${w.code})`;
   });
-  return `${lines.join('\n')}\n\n${list.length === 1 ? '1 warning' : `${list.length} warnings`}\n`;
+  const more = list.length - lines.length;
+  const rest = more === 0 ? [] : [`… and ${counted(more, 'more warning')}, which the report lists`];
+  return `${[...lines, ...rest].join('\n')}\n\n${counted(list.length, 'warning')}\n`;
 }
 
-/** The line as it stands, and under it `^^^` where the problem is; none where no cell of it is meant. */
+/** The line of the file, and under it `^^^` where the problem is; none where no cell of it is meant. */
 function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
   if (source === undefined || at?.row === undefined || at.column === undefined) return [];
   const pieces = piecesOf(source, at.row, [at]);
@@ -72,10 +135,10 @@ function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string
 const onOneLine = (text: string): string => visible(text.replaceAll('\t', '    ').replaceAll('\n', ' '));
 
 function place({ at }: { readonly at?: Place }, prefix: string): string {
-  if (at === undefined) return '';
-  const row = at.row === undefined ? '' : `${at.row}:`;
-  const column = at.column === undefined || at.column === '' ? '' : ` ${at.column}:`;
-  return `${prefix}${at.file}:${row}${column} `;
+  if (at === undefined || at.file === '') return '';
+  const row = at.row === undefined ? '' : `, row ${at.row}`;
+  const column = at.column === undefined || at.column === '' ? '' : `, ${at.column}`;
+  return `${prefix}${at.file}${row}${column}: `;
 }
 
 /** `2 errors, 1 warning`. */
@@ -83,9 +146,9 @@ export function countWords(list: readonly Diagnostic[]): string {
   const count = (severity: Severity) => list.filter((d) => d.severity === severity).length;
   const [errors, asked, warnings] = [count('error'), count('confirm'), count('warning')];
   const words = [
-    errors === 0 ? '' : errors === 1 ? '1 error' : `${errors} errors`,
+    errors === 0 ? '' : counted(errors, 'error'),
     asked === 0 ? '' : `${asked} to be confirmed`,
-    warnings === 0 ? '' : warnings === 1 ? '1 warning' : `${warnings} warnings`,
+    warnings === 0 ? '' : counted(warnings, 'warning'),
   ].filter((word) => word !== '');
   return words.length === 0 ? 'no problems' : words.join(', ');
 }

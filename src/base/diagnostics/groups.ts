@@ -1,7 +1,8 @@
-/** One cause, one message: what is said alike of many rows is said once. */
+/** One cause, one message: what is said of many rows alike is said once. */
+import { counted } from './counted.js';
 import type { Diagnostic } from './diagnostic.js';
 
-/** So many rows of one file that say the same have one cause, and are said once. */
+/** From so many rows of one file on, the same message is said once for all of them. */
 const FEWEST_ALIKE = 3;
 
 export interface Group {
@@ -27,11 +28,52 @@ export function grouped(list: readonly Diagnostic[]): Group[] {
   });
 }
 
-/** "rows 3, 4 and 9", shortened where they are many. */
+/** "; the same in rows 3 to 9", or how many where they are not neighbours. */
 export function rowWords(rows: readonly number[]): string {
   if (rows.length === 0) return '';
   const [first, last] = [Math.min(...rows), Math.max(...rows)];
   return last - first + 1 === rows.length
     ? `; the same in rows ${first} to ${last}`
     : `; the same in ${rows.length} rows from ${first} to ${last}`;
+}
+
+/** Several findings of one kind in one file, of which the first is shown. */
+export interface Kind {
+  readonly first: Group;
+  readonly members: readonly Group[];
+  /** How many findings these are. */
+  readonly count: number;
+}
+
+/** Groups by what they are and in which file; in the order of their first. */
+export function kindsOf(groups: readonly Group[]): Kind[] {
+  const kinds = new Map<string, Group[]>();
+  for (const group of groups) {
+    const { severity, code, at, data } = group.first;
+    // What was cut from the list belongs to what it was cut from.
+    const like = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
+    const key = JSON.stringify([severity, like, at?.file]);
+    kinds.set(key, [...(kinds.get(key) ?? []), group]);
+  }
+  return [...kinds.values()].map((members) => {
+    const first = members.find(({ first: { code } }) => code !== 'MORE_LIKE_THIS') ?? members[0]!;
+    return { first, members, count: members.reduce((sum, member) => sum + sizeOf(member), 0) };
+  });
+}
+
+function sizeOf({ first, rows }: Group): number {
+  if (first.code === 'MORE_LIKE_THIS') return (first.data as { count: number }).count;
+  return Math.max(1, rows.length);
+}
+
+/** " and 3 more of this kind in rows 4 to 90"; nothing for one alone. */
+export function moreWords({ first, members, count }: Kind): string {
+  const more = count - sizeOf(first);
+  if (more === 0) return rowWords(first.rows);
+  const rows = members.flatMap((m) =>
+    m === first ? [] : m.rows.length > 0 ? m.rows : (m.first.at?.row ?? []),
+  );
+  const [least, most] = [Math.min(...rows), Math.max(...rows)];
+  const where = rows.length === 0 ? '' : least === most ? ` in row ${least}` : ` in rows ${least} to ${most}`;
+  return `${rowWords(first.rows)}; ${counted(more, 'more', 'more')} of this kind${where}`;
 }

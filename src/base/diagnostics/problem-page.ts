@@ -1,13 +1,12 @@
 /**
- * Every problem of a job as one page that an office can send back to the crew: by file and line, the line as it
- * stands with the cell marked, what it is, what is wanted, the likely mend. Self-contained; no script; all text
+ * Every problem of a job as one page that an office can send back to the crew: by file and line, the line with the cell marked, what it is, what was expected, what to do. Self-contained; no script; all text
  * escaped, and a policy that would let nothing run or load if it were not.
  */
 import { createHash } from 'node:crypto';
 import type { Diagnostic } from './diagnostic.js';
 import { countWords } from './format.js';
 import { grouped, rowWords, type Group } from './groups.js';
-import { explain, howToConfirm, visible } from './messages.js';
+import { explain, HOW_TO_CONFIRM, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { Piece, SourceLines } from './source-lines.js';
 
@@ -62,18 +61,18 @@ function introduction(warnings: number, asked: number, errors: number): Html {
   if (errors + asked + warnings === 0) return markup`<p>Nothing in the files needs to be looked at.</p>`;
   const first =
     errors > 0
-      ? 'Errors keep the job from being reported. Please mend the file, or say what was meant.'
+      ? 'With these errors there is no report. Please correct the file, or say what was meant.'
       : asked > 0
-        ? 'The job is not reported before what is to be confirmed was looked at.'
+        ? 'There is no report before a person has looked at what is to be confirmed.'
         : 'The files can be used as they are.';
   const second =
     asked === 0
       ? ''
-      : ' What is to be confirmed would make a verdict worthless if it is what it looks like: please mend it, or say by name and with the reason that it is right.';
+      : ` What is to be confirmed is probably a mistake, and a verdict would then be worthless: please correct it. ${HOW_TO_CONFIRM}`;
   const third =
     warnings === 0
       ? ''
-      : ' Warnings are suspicions, each with what speaks for it; the readings are used as they stand. Please say whether they are right.';
+      : ' Warnings are suspicions; the readings are used as they are. Please say whether they are right.';
   return markup`<p>${first}${second}${third}</p>`;
 }
 
@@ -115,14 +114,14 @@ const headings = { error: 'Error', confirm: 'To be confirmed', warning: 'Warning
 
 function problem({ first: diagnostic, rows }: Group): Html {
   const { severity, code, at, confirmed } = diagnostic;
-  const { what, wanted, mend } = explain(diagnostic);
+  const { what, expected, fix } = explain(diagnostic);
   const column = at?.column ?? '';
   const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
   const line = (name: string, text: string | null) =>
     text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
   return markup`<dl class="${severity}">
 <dt>${headings[severity]}</dt><dd>${named}${what}${rowWords(rows)}. <code>${code}</code></dd>
-${line('Wanted', wanted)}${line('Likely mend', mend)}${line('If it is right', severity === 'confirm' ? howToConfirm(diagnostic) : null)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
+${line('Expected', expected)}${line('What to do', fix)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
 }
 

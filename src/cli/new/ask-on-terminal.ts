@@ -11,27 +11,27 @@ export class QuestionsEnded extends Error {}
 
 export interface Asking {
   readonly ask: (question: string, usual: string, said: string | null) => Promise<string>;
+  /** What was typed after the words, as it was typed. */
+  readonly line: (words: string) => Promise<string>;
   readonly close: () => void;
 }
 
-export function askOnTerminal({ input, output }: Terminal): Asking {
+const KEYS = 'An empty line takes the answer in brackets, ? explains, < goes back; Ctrl-C writes nothing.';
+
+/** @param keys Printed first: what can be typed. */
+export function askOnTerminal({ input, output }: Terminal, keys = KEYS): Asking {
   const lines = createInterface({ input, output });
-  output.write(
-    'An empty line takes the answer in brackets, ? explains, < goes back; Ctrl-C writes nothing.\n',
-  );
+  output.write(`${keys}\n`);
   // A question that waits when the line closes is never answered by itself.
   const ended = new Promise<never>((_, reject) => {
     lines.once('close', () => reject(new QuestionsEnded()));
   });
   ended.catch(() => undefined);
+  const line = (words: string) => Promise.race([ended, lines.question(words)]);
   return {
     ask: (question, usual, said) =>
-      Promise.race([
-        ended,
-        lines.question(
-          `${said === null ? '' : `  ${said}\n`}${question}${usual === '' ? '' : ` [${usual}]`}: `,
-        ),
-      ]),
+      line(`${said === null ? '' : `  ${said}\n`}${question}${usual === '' ? '' : ` [${usual}]`}: `),
+    line,
     close: () => lines.close(),
   };
 }

@@ -1,6 +1,6 @@
 /** The files of a new job folder, in memory. */
 import { readFile } from 'node:fs/promises';
-import type { Deliverables } from '../../archive/write-whole.js';
+import type { Deliverables } from '../../pages/deliverables/deliverables.js';
 import { settleJob } from '../../survey/job/settle-job.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { schemasFolder } from '../../pages/schemas/folder.js';

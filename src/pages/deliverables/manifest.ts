@@ -6,7 +6,7 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { verdicts, type Results } from '../../results/results-schema.js';
 import type { Origin } from './content-key.js';
 import { readDocument } from '../../base/input/read-document.js';
-import type { Deliverables } from '../../archive/write-whole.js';
+import type { Deliverables } from './deliverables.js';
 
 const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string() });
 

@@ -12,6 +12,7 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readSettled } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
+import { withoutConsequences } from './consequences.js';
 import { adjust } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { foresee } from './foresee.js';
@@ -73,15 +74,17 @@ export interface Inspecting {
   /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
   readonly foreseeing?: boolean;
   readonly limit?: number | null;
+  /** Read in place of the folder's job.json, to try a change before it is made. */
+  readonly jobText?: string | null;
 }
 
 /** A job with all that is wrong with it; never throws for what the files say. */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { foreseeing = false, limit = null }: Inspecting = {},
+  { foreseeing = false, limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given);
+  const settled = await readSettled(folder, given, jobText);
   const { job, frame, id, digests } = settled;
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
@@ -104,7 +107,9 @@ export async function inspectJob(
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
     if (!isTooLarge) found.push(...tried(job, readings, found, foreseeing));
   }
-  const diagnostics = sortDiagnostics(applyConfirmations(found, job?.confirmed ?? [], isUsable));
+  const diagnostics = sortDiagnostics(
+    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+  );
   const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
   return {
     id,

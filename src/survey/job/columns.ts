@@ -1,8 +1,8 @@
 /** The columns that each kind of readings file may have, and how header cells name them. */
-import type { ReadingsFile } from './job.js';
 import { unitWord } from '../../base/units/unit-words.js';
 
-export type Kind = ReadingsFile['kind'];
+/** Kinds of readings files. */
+export type Kind = 'offset' | 'slope' | 'span';
 
 const READINGS: readonly string[] = ['vertical', 'horizontal', 'along', 'reading', 'slope', 'span'];
 const STATIONS: readonly string[] = ['station', 'from_station', 'to_station'];

@@ -1,14 +1,7 @@
 /** Tolerance limits, fixed or growing with length. */
-import { distanceAcrossMm, railLengthMm, type Rail } from './job.js';
+import { distanceAcrossMm, railLengthMm, type Limit, type Rail } from './job.js';
 import type { CharacteristicName, LimitInput } from './job-schema.js';
-import {
-  fromMm,
-  isLengthUnit,
-  toUm,
-  toUmPerM,
-  type LengthUnit,
-  type SlopeUnit,
-} from '../../base/units/units.js';
+import { fromMm, isLengthUnit, toUm, toUmPerM } from '../../base/units/units.js';
 
 /**
  * The limit at a length, in the limit's own unit; lengths in the job's length unit.
@@ -22,14 +15,6 @@ export function limitAt(limit: LimitInput, length: number): number {
   if ('steps' in limit) return limit.steps.find(({ upTo }) => length <= upTo * (1 + 1e-12))?.limit ?? NaN;
   const beyond = Math.max(0, length - limit.upTo);
   return Math.min(limit.limit + (limit.more.limit * beyond) / limit.more.each, limit.most ?? Infinity);
-}
-
-/** A limit as a job states it; data, so that a job can be saved. */
-export interface Limit {
-  readonly stated: LimitInput;
-  readonly unit: LengthUnit | SlopeUnit;
-  /** Of the lengths that it goes by. */
-  readonly lengthUnit: LengthUnit;
 }
 
 /**

@@ -1,8 +1,21 @@
 /** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
-import type { CharacteristicName, CorrectionWant, PhaseName, ReferenceName } from './job-schema.js';
+import type {
+  CharacteristicName,
+  CorrectionWant,
+  LimitInput,
+  PhaseName,
+  ReferenceName,
+} from './job-schema.js';
 import type { ConfirmableCode, Place } from '../../base/diagnostics/diagnostic.js';
-import type { Limit } from './growing-limit.js';
 import type { LengthUnit, SlopeUnit } from '../../base/units/units.js';
+
+/** A limit as a job states it; data, so that a job can be saved. */
+export interface Limit {
+  readonly stated: LimitInput;
+  readonly unit: LengthUnit | SlopeUnit;
+  /** Of the lengths that it goes by. */
+  readonly lengthUnit: LengthUnit;
+}
 
 /** Reading axes: from the level plane, from the running plane, from the square plane. */
 export type Axis = 'vertical' | 'horizontal' | 'along';

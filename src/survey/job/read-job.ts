@@ -1,4 +1,5 @@
 /** A job folder's job.json, and the shared tolerance file that it may name, as a Job. */
+import { createHash } from 'node:crypto';
 import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
@@ -58,14 +59,19 @@ export interface SettledFolder extends Settled {
  * As far as the folder's job can be settled, with what it was read from.
  *
  * @param given Judges it in place of its own tolerances; a file that it names for them is then not read.
+ * @param text Read in place of the folder's job.json, to try a change before it is made.
  */
 export async function readSettled(
   folder: string,
   given: GivenTolerances | null = null,
+  text: string | null = null,
 ): Promise<SettledFolder> {
   const findings = new Findings();
   const inputs: InputFile[] = [];
-  const source = await readJson(folder, JOB_FILE, '', inputs, findings);
+  const source =
+    text === null
+      ? await readJson(folder, JOB_FILE, '', inputs, findings)
+      : parsed(new TextEncoder().encode(text), JOB_FILE, inputs, findings);
   if (source === null)
     return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null };
   const draft = draftJob(source);
@@ -127,11 +133,14 @@ async function readJson(
 ): Promise<JsonSource | null> {
   const file = await readInputFile(folder, path, root, MAX_JSON_BYTES, place);
   findings.list.push(...file.diagnostics);
-  if (!file.ok) return null;
-  const text = decodeText(file.value.bytes, path);
+  return file.ok ? parsed(file.value.bytes, path, inputs, findings) : null;
+}
+
+function parsed(bytes: Uint8Array, path: string, inputs: InputFile[], findings: Findings): JsonSource | null {
+  const text = decodeText(bytes, path);
   findings.list.push(...text.diagnostics);
   if (!text.ok) return null;
-  const { bytes, sha256 } = file.value;
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
   inputs.push({ path, bytes: bytes.length, sha256, read: text.value.encoding });
   const source = parseJsonSource(text.value.text, path);
   findings.list.push(...source.diagnostics);

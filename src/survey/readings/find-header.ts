@@ -2,15 +2,10 @@
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { neededColumns } from '../job/columns.js';
+import type { TextPlace } from './layout.js';
 import { isHeaderLike, isRowLike, knownCells } from './table-doubts.js';
 import { recordsOf } from './records.js';
 import type { CsvRecord } from './records.js';
-
-/** Offset of a record's first character, and its line. */
-export interface TextPlace {
-  readonly offset: number;
-  readonly line: number;
-}
 
 export interface FoundHeader {
   readonly delimiter: string;

@@ -1,7 +1,7 @@
 /** The header of a readings file: which column stands where, in which unit, and as how many rows a row is read. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
-import type { FixedValue, MappedRow } from '../job/job.js';
+import type { MappedRow } from '../job/job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { familyOf, isKnownUnit, unitNames } from '../../base/units/units.js';
 import {
@@ -15,44 +15,10 @@ import {
 } from '../job/columns.js';
 import type { HeaderCell, Kind } from '../job/columns.js';
 import { findHeader } from './find-header.js';
-import type { FoundHeader, TextPlace } from './find-header.js';
+import type { FoundHeader } from './find-header.js';
+import type { Column, Header, Layout } from './layout.js';
 import { findMapped, HeaderIndex } from './mapped-columns.js';
 import { trailingUnit, unitWord } from '../../base/units/unit-words.js';
-
-export interface Column {
-  readonly index: number;
-  /** As it stands in the header. */
-  readonly text: string;
-  /** The unit that the header or the mapping gives; null: none. */
-  readonly unit: string | null;
-  /** What the cells say, in our words; empty where they are taken as they stand. */
-  readonly words: ReadonlyMap<string, string>;
-}
-
-/** What a row says in the column, trimmed, in our words; '' where it has no such cell. */
-export function textOf(cells: readonly string[], { index, words }: Column): string {
-  const text = (cells[index] ?? '').trim();
-  return words.get(text) ?? text;
-}
-
-/** What one row of ours takes from a row of the file. */
-export interface Layout {
-  /** By the column name of this project's own files. */
-  readonly columns: ReadonlyMap<string, Column>;
-  /** What the job says for the file, by the column name of this project's own files. */
-  readonly values: ReadonlyMap<string, FixedValue>;
-}
-
-export interface Header {
-  readonly delimiter: string;
-  readonly line: number;
-  /** Where the rows begin. */
-  readonly body: TextPlace;
-  readonly titleLines: number;
-  readonly cells: readonly HeaderCell[];
-  /** One, or one for each of the mapping's `rows`. */
-  readonly layouts: readonly Layout[];
-}
 
 const UNMAPPED: readonly MappedRow[] = [{ columns: new Map(), values: new Map() }];
 
@@ -153,7 +119,7 @@ function withUnits(
     const said = cell.bracket === '' ? null : (cell.bracket ?? trailingUnit(cell.text));
     const isEntryUnit = said !== null && isReading(name) && unitWord(said) === entry.unit;
     if (said !== null && cell.unit === null && !isEntryUnit) {
-      const wanted = `the unit beside the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
+      const wanted = `the unit next to the column in job.json, as { "column": ${JSON.stringify(cell.text)}, "unit": ${JSON.stringify(unitNames(family)[1])} }, because the header seems to give one`;
       findings.error('UNIT_UNKNOWN', { found: said, wanted }, place);
       return [name, column];
     }

@@ -6,7 +6,7 @@ import type { FileEntry } from '../job/settle-readings-files.js';
 import { normalHeader } from '../job/columns.js';
 import type { HeaderCell } from '../job/columns.js';
 import type { FoundHeader } from './find-header.js';
-import type { Column, Layout } from './header.js';
+import type { Column, Layout } from './layout.js';
 
 /** The header cells by their text. */
 export class HeaderIndex {

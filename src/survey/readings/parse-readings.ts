@@ -4,7 +4,7 @@ import { MOST_ERRORS } from '../../base/diagnostics/cap.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { isReading } from '../job/columns.js';
-import type { Layout } from './header.js';
+import type { Layout } from './layout.js';
 import { readOffsetRow } from './offset.js';
 import type { CsvRecord } from './records.js';
 import { Row } from './row.js';

@@ -3,7 +3,7 @@
  * stand under the wrong names, so such a row is taken only where it plainly is a spreadsheet's habit.
  */
 import { isReading } from '../job/columns.js';
-import type { Header } from './header.js';
+import type { Header } from './layout.js';
 import type { CsvRecord } from './records.js';
 
 /**

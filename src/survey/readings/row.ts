@@ -12,8 +12,8 @@ import {
   unitLabel,
   unitNames,
 } from '../../base/units/units.js';
-import { textOf } from './header.js';
-import type { Layout } from './header.js';
+import { textOf } from './layout.js';
+import type { Layout } from './layout.js';
 import { readNumber } from './number.js';
 import { findPosition, findStation } from './points.js';
 import type { CsvRecord } from './records.js';

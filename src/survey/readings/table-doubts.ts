@@ -5,7 +5,7 @@
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
 import { columnNamed, isReading, normalHeader, readHeaderCell } from '../job/columns.js';
-import { textOf, type Column, type Header } from './header.js';
+import { textOf, type Column, type Header } from './layout.js';
 import type { CsvRecord } from './records.js';
 import { readUse } from '../../base/input/use.js';
 

@@ -2,7 +2,12 @@ import { expect, test } from 'vitest';
 import { capPerCode } from '../../../src/base/diagnostics/cap.js';
 import { Findings, sortDiagnostics } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
-import { countWords, diagnosticsToJson, formatDiagnostics } from '../../../src/base/diagnostics/format.js';
+import {
+  countWords,
+  diagnosticsToJson,
+  formatDiagnostics,
+  formatScreen,
+} from '../../../src/base/diagnostics/format.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 
 function findings(): Findings {
@@ -33,14 +38,14 @@ test('job file first, then by file and line; what has no place comes before all'
   ]);
 });
 
-test('like a compiler: file, line, column, what it is, what is wanted; then the counts', () => {
+test('file, row, column, what it is, what to do; then the counts', () => {
   expect(formatDiagnostics(sortDiagnostics(findings().list), { root: 'jobs/T-1' })).toBe(
     [
       'warning: Set-up S9 is not used. (SETUP_UNUSED)',
-      'jobs/T-1/job.json:3: tittle: error: The key "tittle" is not known here. Did you mean "title"? (KEY_UNKNOWN)',
-      'jobs/T-1/readings/a.csv: error: The file is empty. (CSV_EMPTY)',
-      'jobs/T-1/readings/b.csv:3: warning: The row names a point and holds no reading. It is passed over. (READING_ROW_EMPTY)',
-      'jobs/T-1/readings/b.csv:17: Station: error: There is no station "22": rail A has stations 1 to 21. Did you mean 21? (READING_STATION_UNKNOWN)',
+      'error: jobs/T-1/job.json, row 3, tittle: The key "tittle" is not known here. Did you mean "title"? (KEY_UNKNOWN)',
+      'error: jobs/T-1/readings/a.csv: The file is empty. Put the readings in, or delete its entry in job.json. (CSV_EMPTY)',
+      'warning: jobs/T-1/readings/b.csv, row 3: The row names a point but has no reading. It is not used. (READING_ROW_EMPTY)',
+      'error: jobs/T-1/readings/b.csv, row 17, Station: There is no station "22": rail A has stations 1 to 21. Did you mean 21? (READING_STATION_UNKNOWN)',
       '',
       '3 errors, 2 warnings',
       '',
@@ -71,7 +76,7 @@ test('text from a file can neither move a cursor nor turn text round', () => {
     data: { found: '\u001b]0;owned\u0007\u202e12\n', meant: '' },
   };
   expect(describe(hostile)).toBe(
-    '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them. Write digits, a sign and one decimal mark at most, or leave the cell blank where nothing was read.',
+    '"\\u001b]0;owned\\u0007\\u202e12\\u000a" is not a number as this file writes them. Write digits with a sign and at most one decimal mark. Leave the cell blank if nothing was read.',
   );
   expect(formatDiagnostics([hostile])).not.toMatch(/[\u001b\u0007\u202e]/);
 });
@@ -152,4 +157,59 @@ test('what is said of many rows alike is said once, with the rows', () => {
   expect(text).toContain('(READING_SETUP_UNKNOWN); the same in rows 2 to 5\n');
   expect(text).toContain('4 errors');
   expect(formatDiagnostics([2, 9, 20].map(wrong))).toContain('; the same in 3 rows from 2 to 20');
+});
+
+const screen = (list: readonly Diagnostic[], lines = 10, width = Infinity) =>
+  formatScreen(list, { lines, width, rest: 'check --all shows them' });
+const notNumber = (row: number, column = 'vertical', file = 'r.csv'): Diagnostic => ({
+  code: 'CELL_NOT_A_NUMBER',
+  severity: 'error',
+  at: { file, row, column },
+  data: { found: `x${row}`, meant: '' },
+});
+
+test('a screen has no more lines than there is room for, and every finding is on it or counted', () => {
+  for (const n of [1, 2, 9, 10, 11, 50, 400]) {
+    for (const lines of [3, 5, 10]) {
+      const list = Array.from({ length: n }, (_, k) =>
+        notNumber(k + 2, k % 2 === 0 ? 'vertical' : 'horizontal', `${k % 7}.csv`),
+      );
+      const shown = screen(list, lines);
+      expect(shown.length).toBeLessThanOrEqual(lines);
+      const alone = shown.filter((line) => line.startsWith('error: ')).length;
+      const alike = shown.flatMap((line) => /; (\d+) more of this kind/.exec(line)?.[1] ?? []);
+      const rest = shown.flatMap((line) => /^… and (\d+) more findings?; /.exec(line)?.[1] ?? []);
+      expect(alone + [...alike, ...rest].reduce((sum, text) => sum + Number(text), 0)).toBe(n);
+    }
+  }
+});
+
+test('one mistake in every row is one line, with how many more and where', () => {
+  const [line, ...others] = screen(Array.from({ length: 200 }, (_, k) => notNumber(k + 2)));
+  expect(others).toEqual([]);
+  expect(line).toMatch(
+    /^error: r\.csv, row 2, vertical: "x2" is not a number .*; 199 more of this kind in rows 3 to 201$/,
+  );
+});
+
+test('what was cut from the list is counted with what it was cut from', () => {
+  const many = new Findings();
+  for (let row = 2; row < 252; row++)
+    many.error('CELL_NOT_A_NUMBER', { found: `x${row}`, meant: '' }, { file: 'a.csv', row });
+  const shown = screen(capPerCode(many.list).list);
+  expect(shown).toHaveLength(1);
+  expect(shown[0]).toContain('; 249 more of this kind');
+});
+
+test('the worst is shown first', () => {
+  const found = findings();
+  found.ask('IDS_ALIKE', { kind: 'target', one: 'T1', other: 't1' }, { file: 'readings/b.csv' });
+  const kinds = screen(found.list).map((line) => line.split(':')[0]);
+  expect(kinds).toEqual(['error', 'error', 'error', 'to be confirmed', 'warning', 'warning']);
+});
+
+test('lines are broken between words for a narrow terminal, and still fit', () => {
+  const shown = screen(findings().list, 8, 60);
+  expect(shown.length).toBeLessThanOrEqual(8);
+  for (const line of shown) expect(line.length).toBeLessThanOrEqual(60);
 });

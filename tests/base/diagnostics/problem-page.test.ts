@@ -36,7 +36,7 @@ function findings(): Findings {
 const page = (list: readonly Diagnostic[], title = 'GM-1') =>
   problemPage(title, list, new Map([['readings/b.csv', source]]));
 
-test('by file and line: the line with its cell marked, what it is, what is wanted, the likely mend', () => {
+test('by file and line: the line with its cell marked, what it is, what was expected, what to do', () => {
   const html = page(sortDiagnostics(findings().list));
   const text = html.replace(/<style>.*<\/style>/s, '');
   expect(text).toContain('<title>GM-1: 3 errors, 2 warnings</title>');
@@ -52,9 +52,9 @@ test('by file and line: the line with its cell marked, what it is, what is wante
   expect(text).toContain(
     '<b class="column">station</b> There is no station &quot;22&quot;: rail A has stations 1 to 21. <code>READING_STATION_UNKNOWN</code>',
   );
-  expect(text).toContain('<dt>Likely mend</dt><dd>Did you mean 21?</dd>');
+  expect(text).toContain('<dt>What to do</dt><dd>Did you mean 21?</dd>');
   expect(text).toContain('S1,A,2,<mark>&lt;b&gt;</mark>,&quot;a, b&quot;');
-  expect(text).toContain('<dt>Wanted</dt><dd>a &lt;i&gt;</dd>');
+  expect(text).toContain('<dt>Expected</dt><dd>a &lt;i&gt;</dd>');
 });
 
 test('problems of one line stand together; a file that cannot be shown is named all the same', () => {
@@ -166,9 +166,9 @@ test('of a long line what stands round the mark', () => {
 
 test('the parts of a message are those of the line', () => {
   for (const d of findings().list) {
-    const { what, wanted, mend } = explain(d);
+    const { what, expected, fix } = explain(d);
     expect(describe(d)).toBe(
-      `${what}${wanted === null ? '' : `; wanted: ${wanted}`}.${mend === null ? '' : ` ${mend}`}`,
+      `${what}${expected === null ? '' : `; expected: ${expected}`}.${fix === null ? '' : ` ${fix}`}`,
     );
   }
 });

@@ -9,7 +9,8 @@ import { openPress } from '../../../src/pages/report/browser/print-html.js';
 import type { BrowserNote } from '../../../src/pages/report/browser/trouble.js';
 import { fontFaceCss, svgFontStyle, withoutFonts } from '../../../src/pages/fonts/fonts.js';
 import { finishPdf } from '../../../src/pages/report/pdf-file/finish.js';
-import { openPrinter, type PrintJob, type Printer } from '../../../src/pages/report/pdf.js';
+import { openPrinter, type Printer } from '../../../src/pages/report/pdf.js';
+import type { PrintJob } from '../../../src/pages/report/print-job.js';
 
 const chart = (label: string) =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="500" height="150">${svgFontStyle(label, { chart: label.replace(/\W/g, '-') })}` +

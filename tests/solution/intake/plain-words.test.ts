@@ -57,8 +57,8 @@ test('ids in other capitals or with blanks are taken as what they are, and that 
 test('a point written as one id is told apart', async () => {
   const found = await inspect(`${HEAD}S1,A1,,,3.1\nS1,A 2,,,3.2\nS2,B,1,,1.0\n`);
   expect(errorsOf(found).map(describe)).toEqual([
-    'There is no rail "A1". It looks like rail A, station 1: they stand in two columns, rail and station.',
-    'There is no rail "A 2". It looks like rail A, station 2: they stand in two columns, rail and station.',
+    'There is no rail "A1". It looks like rail A, station 1: write them into two columns, rail and station.',
+    'There is no rail "A 2". It looks like rail A, station 2: write them into two columns, rail and station.',
   ]);
 });
 

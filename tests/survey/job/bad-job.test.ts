@@ -60,14 +60,14 @@ const cases: [string, (job: Loose) => void, string, string, string][] = [
     (j) => (j.rails[1].across = '3200'),
     'VALUE_WRONG',
     'rails[1].across',
-    'Found "3200"; wanted: a number.',
+    'Found "3200"; expected: a number.',
   ],
   [
     'wrong type of a list',
     (j) => (j.setups = {}),
     'VALUE_WRONG',
     'setups',
-    'Found {}; wanted: a list in [ ].',
+    'Found {}; expected: a list in [ ].',
   ],
   ['wrong format', (j) => (j.format = 'waysheet-job/2'), 'FORMAT_UNKNOWN', 'format', '"waysheet-job/1"'],
   [
@@ -276,7 +276,7 @@ const cases: [string, (job: Loose) => void, string, string, string][] = [
     (j) => (j.readings[1] = { file: './readings//as-left.csv', phase: 'as-left' }),
     'FILE_REPEATED',
     'readings[1].file',
-    'named twice for as-left',
+    'named twice for as left',
   ],
   ['no set-ups', (j) => delete j.setups, 'KEY_MISSING', 'setups', 'where each instrument stood'],
   [

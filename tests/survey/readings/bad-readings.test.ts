@@ -65,7 +65,7 @@ test.each([
     'S1,,,M1,,,,,1,,,',
     'READING_AXIS_REFUSED',
     'horizontal',
-    'monument M1; wanted: along or vertical',
+    'monument M1; expected: along or vertical',
   ],
   ['a cross rail in horizontal', 'S1,C,1,,,,,,1,,,', 'READING_AXIS_REFUSED', 'horizontal', 'cross rail C'],
   [
@@ -73,14 +73,14 @@ test.each([
     'S1,A,1,,,,,12701,,,,',
     'READING_OUT_OF_RANGE',
     'vertical',
-    '12701 um lies beyond the range of instrument L1, 12700 um',
+    '12701 um is beyond the range of instrument L1, 12700 um',
   ],
   [
     'use that is no word for it',
     'S1,A,1,,,,,1,,,skip,',
     'CELL_WRONG',
     'use',
-    '"skip"; wanted: yes, no or nothing',
+    '"skip"; expected: yes, no or nothing',
   ],
   ['a time of day alone', 'S1,A,1,,,,08:12,1,,,,', 'CELL_TIME', 'time', 'Write it as 2026-03-14T08:12'],
 ])('%s', async (_, row, code, column, words) => {
@@ -236,7 +236,7 @@ group('long files', () => {
   test('a file without the column of rails says so', async () => {
     const list = await problems('setup,station,monument,vertical\nS1,1,,3.1\n');
     expect(describe(list.find(({ code }) => code === 'READING_POINT_UNCLEAR')!)).toBe(
-      'The row names a station without its rail: the file has no column rail. Name one point: a rail with a station or position, or a monument.',
+      'The row names a station without its rail: the file has no column rail. Name one point in each row: a rail with a station or a position, or a monument.',
     );
   });
 

@@ -238,14 +238,14 @@ const refused: [string, string, Mapping, string[], string][] = [
     WIDE,
     { ...WIDE_MAPPING, columns: { station: 'Stn Nr.', note: 'Remarks' } },
     ['1: CSV_MAPPED_MISSING Stn Nr.', '1: CSV_COLUMN_UNKNOWN Stn No.'],
-    'from which job.json takes station. Did you mean "Stn No."?',
+    'which job.json names for station. Did you mean "Stn No."?',
   ],
   [
     'a column that nothing is said of',
     change(WIDE, 'Remarks', 'Operator'),
     { ...WIDE_MAPPING, columns: { station: 'Stn No.' } },
     ['1: CSV_COLUMN_UNKNOWN Operator'],
-    'or left out by "ignore"',
+    'or list it under "ignore"',
   ],
   [
     'two columns of the name',
@@ -299,7 +299,7 @@ const refused: [string, string, Mapping, string[], string][] = [
       ignore: ['A H1', 'A V2', 'A H2', 'B V1', 'B H1', 'B V2', 'B H2'],
     },
     ['1: UNIT_UNKNOWN A V1 (mils)'],
-    'wanted: the unit beside the column in job.json',
+    'expected: the unit next to the column in job.json',
   ],
   [
     'a unit at the end of the header that is not the file’s',
@@ -313,7 +313,7 @@ const refused: [string, string, Mapping, string[], string][] = [
     renamed({ vertical: 'V (mm)' }),
     { columns: { vertical: 'V (mm)' }, unit: 'um' },
     ['1: CSV_UNIT_CLASH V (mm)'],
-    'in mm, and job.json says that the file is in um',
+    'in mm, but job.json says that the file is in um',
   ],
   [
     'a bad cell of a wide sheet: its own header',

@@ -89,7 +89,7 @@ group('slope', () => {
   test('gravity tells nothing in plan', async () => {
     const { list, said } = await load('slope', `${H}A,1,A,2,horizontal,1,,,,\n`, { against: 'gravity' });
     expect(list).toEqual(['2 READING_AXIS_REFUSED axis']);
-    expect(said[0]).toContain('against gravity; wanted: vertical');
+    expect(said[0]).toContain('against gravity; expected: vertical');
   });
 
   test('a row that is left out', async () => {
@@ -138,7 +138,7 @@ group('span', () => {
   test('what is said about an implausible span', async () => {
     const { said } = await load('span', `${H}A,B,1,126 in\nA,B,1,3.2\n`);
     expect(said).toEqual([
-      'The span 3.2 mm is more than 5 % off its nominal 3200 mm. Look for a wrong unit or another rail.',
+      'The span 3.2 mm differs by more than 5 % from the nominal span, 3200 mm. Check the unit and the rails of the row.',
     ]);
   });
 });

@@ -77,7 +77,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       for (const [i, row] of pass(s, 'S1', 'A', '2').entries()) row.vertical = first[i]!.vertical;
     },
     ['PASSES_IDENTICAL'],
-    'Passes 1 and 2 on rail A agree in all 21 vertical readings',
+    'Passes 1 and 2 on rail A have the same value in all 21 vertical readings',
   ],
   [
     'a pass with its sign turned round',
@@ -85,7 +85,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       for (const row of pass(s, 'S1', 'A', '2')) row.vertical = -row.vertical;
     },
     ['PASSES_MIRRORED'],
-    'mirrors pass 1 in vertical (21 stations, correlation -0.9',
+    'are those of pass 1 with the opposite sign (21 stations, correlation -0.9',
   ],
   [
     'a pass in thousandths of an inch',
@@ -135,7 +135,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'lie beyond the range, 12700 um',
+    'beyond the range of the instrument, 12700 um',
   ],
   [
     'a target that was knocked half-way',
@@ -143,7 +143,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       for (const row of pass(s, 'S1', 'A', '1')) if (row.station > 10) row.vertical += 150;
     },
     ['READINGS_STEP'],
-    'Between stations 10 and 11 of rail A, pass 1 steps by',
+    'Between stations 10 and 11 of rail A the vertical readings of pass 1 jump by',
   ],
   [
     'a slip of the pen',
@@ -151,7 +151,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       pass(s, 'S1', 'B', '1')[7]!.vertical += 300;
     },
     ['READING_STANDS_OUT'],
-    'Station 8 of rail B, pass 1, stands 30',
+    'at station 8 of rail B, pass 1, is 30',
   ],
   [
     'one reading in millimetres',
@@ -180,7 +180,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
         if (row.station > 5 && row.station < 13) row.vertical = from[row.station - 1]!.vertical;
     },
     ['ROWS_COPIED', 'READINGS_STEP'],
-    'in 7 neighbouring readings, stations 6 to 12',
+    'in 7 readings in a row, stations 6 to 12',
   ],
   [
     'a row under the other set-up',
@@ -188,7 +188,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       Object.assign(pass(s, 'S1', 'B', '1')[7]!, { setup: 'S2', pass: '9' });
     },
     ['SETUPS_INTERLEAVED'],
-    '2 readings from set-up S2, 2026-03-14T08:29, lie among those from set-up S1 of the same instrument L1',
+    '2 readings from set-up S2 (2026-03-14T08:29) were taken between readings from set-up S1, with the same instrument L1',
   ],
   [
     'a time of another month',
@@ -196,7 +196,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       s.rows[5]!.time = s.rows[5]!.time.replace('2026-03-14', '2026-04-13');
     },
     ['TIME_OUTSIDE_SURVEY'],
-    'The time 2026-04-13T08:06 does not fit the day of the survey, 2026-03-14',
+    'The time 2026-04-13T08:06 is not on the day of the survey, 2026-03-14',
   ],
   [
     'a calibration that had run out by the readings’ own day',
@@ -235,7 +235,9 @@ group('spoilt surveys', () => {
     delete survey.job.setups![1]!.plus;
     const list = suspicions(survey);
     expect(codes(list)).toEqual(['PASSES_MIRRORED', 'PASSES_MIRRORED']);
-    expect(describe(list[0]!)).toContain('Pass 1+2 from S2 on rail A mirrors pass 1+2 from S1 in horizontal');
+    expect(describe(list[0]!)).toContain(
+      'the horizontal readings of pass 1+2 from S2 are those of pass 1+2 from S1 with the opposite sign',
+    );
   });
 
   test('sizes are said in the unit that the job reads in', () => {
@@ -249,7 +251,9 @@ group('spoilt surveys', () => {
     const job = { ...survey.job, units: { length: 'mm', reading: 'thou' } } as const;
     const found = suspicions({ job, rows });
     expect(codes(found)).toEqual(['READING_STANDS_OUT']);
-    expect(describe(found[0]!)).toMatch(/stands 1[12]\.\d thou off its neighbours .* scatter by 0\.\d+ thou/);
+    expect(describe(found[0]!)).toMatch(
+      /is 1[12]\.\d thou away from its neighbours; others are about 0\.\d+ thou away/,
+    );
   });
 
   test('of three passes the odd one is named, not those that agree', () => {

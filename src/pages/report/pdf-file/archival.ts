@@ -7,7 +7,7 @@
 import { readFileSync } from 'node:fs';
 import { inflateSync } from 'node:zlib';
 import { dictionaryText, readDictionary, textString } from './dictionary.js';
-import type { DocumentOfJob } from './finish.js';
+import type { DocumentOfJob } from '../print-job.js';
 import { nextNumber, numberOf, type PdfFile } from './read-file.js';
 import { compressedStream } from './write-file.js';
 

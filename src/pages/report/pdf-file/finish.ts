@@ -1,11 +1,9 @@
 import type { BrowserNote } from '../browser/trouble.js';
-import type { Attachment, PrintJob } from '../pdf.js';
+import type { Attachment, DocumentOfJob } from '../print-job.js';
 import { makeArchival } from './archival.js';
 import { dateString, dictionaryText, readDictionary, textString } from './dictionary.js';
 import { nextNumber, numberOf, readPdf, type PdfFile } from './read-file.js';
 import { compressedStream, writePdf } from './write-file.js';
-
-export type DocumentOfJob = Omit<PrintJob, 'html' | 'fontless' | 'paper'>;
 
 /**
  * Chromium's PDF with the job's own data in place of the clock's, and with its attachments. Objects stay as they

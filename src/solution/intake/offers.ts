@@ -1,0 +1,142 @@
+/** What the program can do about findings, once a person agrees: changes of job.json that were tried, and confirmations. */
+import { parse } from 'jsonc-parser';
+import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
+import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
+import { normalPath } from '../../survey/job/job-paths.js';
+import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
+import { inspectJob, type Inspection } from './load-job.js';
+
+/** Findings that are dealt with together: of one code and one file. */
+export interface Offer {
+  readonly findings: readonly Diagnostic[];
+  /** Changes of job.json that would end them; none of them was tried yet. */
+  readonly fixes: readonly JobFix[];
+  /** What else would have to be known first, in words. */
+  readonly open: readonly string[];
+  /** Whether a person may say that it is right as it is. */
+  readonly canBeConfirmed: boolean;
+}
+
+/** The same code and file: what one answer, and one confirmation, is about. */
+export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): string =>
+  JSON.stringify([code, at?.file ?? null]);
+
+/**
+ * @param text The job.json that was inspected; one that can be parsed.
+ * @returns In the order of the findings; those that nothing can be done about are left out.
+ */
+export function offersOf({ diagnostics, suggestions }: Inspection, text: string): Offer[] {
+  const job = parse(text) as RawJob;
+  const groups = new Map<string, Diagnostic[]>();
+  for (const d of diagnostics) {
+    if (d.severity === 'warning') continue;
+    const key = isForeign(d) ? `foreign ${d.at?.file}` : keyOfFinding(d);
+    groups.set(key, [...(groups.get(key) ?? []), d]);
+  }
+  return [...groups.values()].flatMap((findings): Offer[] => {
+    const [first] = findings as [Diagnostic, ...Diagnostic[]];
+    const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;
+    const ownFixes = findings.flatMap((d) => fixOf(d, job) ?? []);
+    const drafted = draft === undefined || draft.open.length > 0 ? null : mappingFix(draft, job);
+    const fixes = drafted === null ? ownFixes : [drafted, ...ownFixes];
+    const canBeConfirmed = findings.every(({ severity }) => severity === 'confirm');
+    const open = draft?.open ?? [];
+    return fixes.length === 0 && open.length === 0 && !canBeConfirmed
+      ? []
+      : [{ findings, fixes, open, canBeConfirmed }];
+  });
+}
+
+/** Findings that a mapping of the file's columns ends. */
+const isForeign = ({ code }: Diagnostic): boolean => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code);
+
+/** As much of a job.json as fixes look at. */
+interface RawJob {
+  readonly setups?: readonly { readonly id?: unknown }[];
+  readonly readings?: readonly { readonly file?: unknown; readonly phase?: unknown }[];
+}
+
+type Fixer<C extends DiagnosticCode> = (data: DiagnosticData[C], file: string, job: RawJob) => JobFix | null;
+
+/** The fixes that follow from a finding alone. */
+const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
+  SIGN_CHECK_TURNED: ({ setup, axis, plus }, _, job) => {
+    const index = (job.setups ?? []).findIndex(({ id }) => id === setup);
+    if (index < 0) return null;
+    const edits = [{ path: ['setups', index, 'plus', axis], value: plus }];
+    return { kind: 'job', text: `At set-up ${setup}, ${axis} readings are positive "${plus}".`, edits };
+  },
+  CSV_ROWS_BELOW: ({ key }, file, job) => {
+    const index = entryOf(file, job);
+    if (index < 0) return null;
+    const edits = [{ path: ['readings', index, 'ignoreRows'], value: JSON.parse(key) as string[] }];
+    return { kind: 'job', text: 'The rows with sums or signatures are left out.', edits };
+  },
+};
+
+function fixOf(d: Diagnostic, job: RawJob): JobFix | null {
+  const fixer = fixers[d.code] as Fixer<DiagnosticCode> | undefined;
+  return fixer?.(d.data, d.at?.file ?? '', job) ?? null;
+}
+
+function entryOf(file: string, { readings = [] }: RawJob): number {
+  return readings.findIndex(
+    (entry) => typeof entry.file === 'string' && normalPath(entry.file) === normalPath(file),
+  );
+}
+
+/** The draft of an entry, key by key, so that what it does not say stays. */
+function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | null {
+  const index = entryOf(file, job);
+  if (index < 0) return null;
+  const before = job.readings![index] as Record<string, unknown>;
+  const edits = Object.entries(entry).flatMap(([key, value]): JobEdit[] =>
+    JSON.stringify(before[key]) === JSON.stringify(value)
+      ? []
+      : [{ path: ['readings', index, key], value: value as JobEdit['value'] }],
+  );
+  return edits.length === 0
+    ? null
+    : { kind: 'job', text: `The columns of ${file} are mapped by their names.`, edits };
+}
+
+/** A person says that findings are right as they are. */
+export function confirmationOf(finding: Diagnostic, by: string, because: string, text: string): JobFix {
+  const { code, at } = finding;
+  const value = { what: code, ...(at !== undefined && { in: at.file }), by, because };
+  const isList = Array.isArray((parse(text) as { confirmed?: unknown }).confirmed);
+  const entry: JobEdit = { path: ['confirmed', -1], value, insert: true };
+  const edits = isList ? [entry] : [{ path: ['confirmed'], value: [value] }];
+  return { kind: 'job', text: `${by} confirms ${code}: ${because}`, edits };
+}
+
+/**
+ * job.json with a fix, if everything is better after it: read again as a whole, it must not raise a refusal that was not
+ * there before.
+ *
+ * @returns null: the fix is not to be offered.
+ */
+export async function tryFix(
+  folder: string,
+  text: string,
+  before: Inspection,
+  fix: JobFix,
+): Promise<string | null> {
+  const changed = applyFix(text, fix);
+  if (changed === text) return null;
+  const after = await inspectJob(folder, null, { foreseeing: true, jobText: changed });
+  const known = new Set(
+    before.diagnostics.filter(({ severity }) => severity !== 'warning').map(keyOfFinding),
+  );
+  // A file whose columns become known is read for the first time: what is then found in its rows was there before.
+  const readNow = new Set(
+    before.suggestions.flatMap(({ file }) => (after.suggestions.some((s) => s.file === file) ? [] : [file])),
+  );
+  const raised = after.diagnostics.filter(
+    (d) =>
+      d.severity !== 'warning' &&
+      !known.has(keyOfFinding(d)) &&
+      (d.at === undefined || !readNow.has(d.at.file) || d.code.startsWith('CSV_')),
+  );
+  return raised.length > 0 ? null : changed;
+}

@@ -1,0 +1,44 @@
+/** Where each value of a readings row is found in a row of the file. */
+import type { FixedValue } from '../job/job.js';
+import type { HeaderCell } from '../job/columns.js';
+
+/** Offset of a record's first character, and its line. */
+export interface TextPlace {
+  readonly offset: number;
+  readonly line: number;
+}
+
+export interface Column {
+  readonly index: number;
+  /** As it stands in the header. */
+  readonly text: string;
+  /** The unit that the header or the mapping gives; null: none. */
+  readonly unit: string | null;
+  /** What the cells say, in our words; empty where they are taken as they stand. */
+  readonly words: ReadonlyMap<string, string>;
+}
+
+/** What a row says in the column, trimmed, in our words; '' where it has no such cell. */
+export function textOf(cells: readonly string[], { index, words }: Column): string {
+  const text = (cells[index] ?? '').trim();
+  return words.get(text) ?? text;
+}
+
+/** What one row of ours takes from a row of the file. */
+export interface Layout {
+  /** By the column name of this project's own files. */
+  readonly columns: ReadonlyMap<string, Column>;
+  /** What the job says for the file, by the column name of this project's own files. */
+  readonly values: ReadonlyMap<string, FixedValue>;
+}
+
+export interface Header {
+  readonly delimiter: string;
+  readonly line: number;
+  /** Where the rows begin. */
+  readonly body: TextPlace;
+  readonly titleLines: number;
+  readonly cells: readonly HeaderCell[];
+  /** One, or one for each of the mapping's `rows`. */
+  readonly layouts: readonly Layout[];
+}
