@@ -1,8 +1,6 @@
 import { expect, test } from 'vitest';
 import { chartsOf } from '../../../src/pages/charts/charts-of.js';
 import type { ChartSpec } from '../../../src/pages/charts/chart-spec.js';
-import { figuresOf } from '../../../src/pages/report/figures.js';
-import { toleranceTable } from '../../../src/pages/report/sections/summary.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { cases } from './cases.js';
 import { fixture } from './fixtures.js';
@@ -23,21 +21,6 @@ test('one bar for each characteristic with a limit, its segments as long as the 
     for (const [source, share] of Object.entries(c.budget)) expect(shares[source]).toBeCloseTo(share, 9);
     expect(own[own.length - 1]!['x2']).toBeCloseTo(1, 9);
   }
-});
-
-test('U beside a bar is the one that the table of results prints', () => {
-  const results = fixture(cases.metric);
-  const limited = results.phases['as-left']!.characteristics.filter((c) => c.limit !== null);
-  const printed = toleranceTable(results, figuresOf(results))!.groups[0]!.rows.map(({ cells }) =>
-    cells
-      .find(({ css }) => css.includes('strong'))!
-      .text.split('±')[1]!
-      .trim(),
-  );
-  const texts = chartOf(results, 'budget').spec.datasets['texts']!.map(({ text }) => String(text));
-  expect(printed).toHaveLength(limited.length);
-  for (const [i, { unit }] of limited.entries())
-    expect(texts).toContain(`${printed[i]}\u00a0${unit === 'um' ? 'µm' : 'µm/m'}`);
 });
 
 test('a single known station is no picture of a rail', () => {

@@ -258,7 +258,7 @@ function tieRow(tie: TieResult, figures: Figures): Row {
 }
 
 /** Of many closures the worst are printed. */
-const MOST_CLOSURES = 30;
+const MOST_CLOSURES = 6;
 
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
