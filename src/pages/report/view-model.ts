@@ -81,8 +81,8 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
     checks: {
       ...checked,
       suspects: number.table(checked.suspects),
-      repeatability: number.table(checked.repeatability),
       excluded: number.table(checked.excluded),
+      repeatability: number.table(checked.repeatability),
       warnings: number.table(checked.warnings),
     },
     annexPictures: number.pictures(chartPictures(charts, 'annex')),

@@ -93,7 +93,7 @@ export const en = {
   'head.risk': 'Risk at most',
   'row.whole-rail': 'whole rail',
 
-  'next.title': 'What to do next',
+  'next.title': 'What to do next (opinion)',
   'next.nothing.lead': 'Nothing has to be moved',
   'next.nothing': '(section {moves}).',
   'next.approve.lead': 'Approve and sign',
@@ -172,5 +172,8 @@ export const en = {
   'stations.thinned':
     'Of this long survey: the ends, every {nth}th station, and those where a deviation is greatest or least. All are in stations.csv.',
   'stations.signs': '–: not read. n.d.: not determined.',
+  'trace.instrument':
+    '{instrument}: readings are traceable through certificate {certificate}, {laboratory, select, none {calibration laboratory not recorded} other {issued by {laboratory}}}{day, select, none {} other { on {day}}}.',
+  'trace.none': '{instrument}: no certificate is recorded; traceability of its readings is not shown.',
   'end.report': 'End of report {report}',
 } as const;

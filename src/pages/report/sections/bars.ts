@@ -83,7 +83,7 @@ const at = (share: number, y: number, mark: string, x: (share: number) => string
 
 /** Labels of the scale, as shares and texts. */
 export function scaleSvg(most: number): string {
-  const labels = [0, 0.5, 1, 1.5, 2].filter((share) => share <= most);
+  const labels = [0, 0.5, 1, ...(most > 1.5 ? [2] : [1.5])];
   const texts = labels.map((share) => {
     const x = tenth((100 * share) / most);
     const anchor = share === 0 ? 'start' : share === most ? 'end' : 'middle';

@@ -155,9 +155,10 @@ export function rowTexts(made: CharacteristicResult, figures: Figures): RowTexts
   const texts = ends.map(textOf);
   return {
     values: texts.map(({ value }) => value),
+    // Each end beside its own limit.
+    limits: limits.length > 1 && ends[0]!.limit === made.zone?.to ? [...limits].reverse() : limits,
     spreads: texts.map(({ expanded }) => `± ${expanded}`),
     at: ends.map(({ at }) => at),
-    limits,
     unit: unit.label,
     said: say('figure.at', { figure: withUnit(plusMinus(texts[0]!), unit), at: ends[0]!.at }),
     limitSaid,

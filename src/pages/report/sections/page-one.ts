@@ -108,7 +108,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     serial: machine.serial ?? '',
     isDraft: isDraft(results),
     title: cut(titleOf(results), NAME),
-    subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, NAME)}`,
+    subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, 100)}`,
     validity: validityOf(results),
     issuer: cut(subject.issuer ?? '', NAME),
     amends: amendsLines(results),
@@ -182,7 +182,7 @@ function identity(results: Results, figures: Figures): Fact[] {
     short(say('fact.place'), subject.site),
     short(say('fact.issuer'), subject.issuer),
     short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
-    fact(say('fact.rails'), cutList(rails, 90), NOT_RECORDED),
+    fact(say('fact.rails'), cutList(rails, 120), NOT_RECORDED),
     fact(say('fact.limits'), cut(limitsOf(results), 80), NOT_RECORDED),
     fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, 90), NOT_RECORDED),
   ];
@@ -333,7 +333,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
       return {
         n: String(n),
         name: rowName(made),
-        where: cut(rowWhere(made, results, figures), 44),
+        where: cut(rowWhere(made, results, figures), 60),
         bar: bar === null ? '' : barSvg(bar, scale),
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
