@@ -3,11 +3,14 @@
  * SHA-256 of the one before, so that none can be taken out, put in or changed without all behind it changing; a copy
  * of the last hash, kept elsewhere, then tells of a log that was written anew.
  */
-import { appendFile, mkdir, readFile } from 'node:fs/promises';
+import { createPublicKey } from 'node:crypto';
+import { lstat, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { omissible } from '../results/omissible.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';
+import { writeFileWhole } from './write-whole.js';
 import { checkSignature, LOG_LINE_TYPE, signatureOf, type SigningKey, type TrustedKey } from './signing.js';
 
 export const LOG = 'issued.jsonl';
@@ -25,6 +28,8 @@ const entrySchema = z.strictObject({
   /** The report that an amended one takes the place of. */
   amends: z.string().optional(),
   because: z.string().optional(),
+  /** What the report lacks by ISO/IEC 17025, 7.8.2 or 6.5, and was issued without all the same. */
+  without: z.array(z.enum(omissible)).optional(),
   /** SHA-256 of the report's manifest.json, which holds the hashes of all its files. */
   manifest: z.string(),
   /** SHA-256 of the line before; '' in the first. */
@@ -36,21 +41,38 @@ export type LogEntry = z.infer<typeof entrySchema>;
 
 export interface IssueLog {
   readonly entries: readonly LogEntry[];
+  /** As it lies. */
+  readonly text: string;
   /** SHA-256 of the last line; '' of an empty log. */
   readonly head: string;
+  /** SHA-256 of each line, in their order. */
+  readonly hashes: readonly string[];
   /** In words, what is wrong with the log itself. */
   readonly troubles: readonly string[];
 }
 
 const hashOf = (line: string): string => sha256(new TextEncoder().encode(line));
 
+/** More than a hundred thousand lines. */
+const MOST_BYTES = 64 * 2 ** 20;
+
 /** @returns An empty log where there is none. */
 export async function readLog(out: string): Promise<IssueLog> {
-  const text = await readFile(join(out, LOG), 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return '';
+  const path = join(out, LOG);
+  const found = await lstat(path).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return null;
     throw error;
   });
-  return parseLog(text);
+  if (found === null) return parseLog('');
+  // A pipe that is opened waits for its writer for ever.
+  const trouble = !found.isFile()
+    ? 'it is no regular file'
+    : found.size > MOST_BYTES
+      ? 'it is too large'
+      : null;
+  return trouble === null
+    ? parseLog(await readFile(path, 'utf8'))
+    : { ...parseLog(''), troubles: [`${LOG}: ${trouble}, so it was not read`] };
 }
 
 /** Never throws: what is wrong with the log is among its troubles. */
@@ -60,8 +82,9 @@ export function parseLog(text: string): IssueLog {
   // Every line ends with a line feed: one that does not was cut off while it was written.
   if (lines.pop() !== '') troubles.push(`${LOG}: the last line is cut off`);
   const entries: LogEntry[] = [];
-  let head = '';
+  const hashes: string[] = [];
   lines.forEach((line, i) => {
+    const head = hashes[i - 1] ?? '';
     const entry = entryOf(line);
     const place = `${LOG}, line ${i + 1}`;
     if (entry === null) troubles.push(`${place}: no entry that this version reads`);
@@ -71,9 +94,9 @@ export function parseLog(text: string): IssueLog {
       if (entry.line !== i + 1) troubles.push(`${place}: it says that it is line ${entry.line}`);
       entries.push(entry);
     }
-    head = hashOf(line);
+    hashes.push(hashOf(line));
   });
-  return { entries, head, troubles };
+  return { text, entries, head: hashes[hashes.length - 1] ?? '', hashes, troubles };
 }
 
 const entryOf = (line: string): LogEntry | null => entrySchema.safeParse(jsonOf(line)).data ?? null;
@@ -99,7 +122,20 @@ export function unsignedLines({ entries }: IssueLog, trusted: readonly TrustedKe
   });
 }
 
-/** @returns SHA-256 of the line that was written: worth keeping elsewhere. */
+/** In words, each line that calls itself signed by this key and is not. */
+export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKey): string[] {
+  const own = log.entries.filter(({ signature }) => signature?.keyid === keyid);
+  const trusted = { name: 'the key', publicKey: createPublicKey(privateKey), keyid };
+  return unsignedLines({ ...log, entries: own }, [trusted]);
+}
+
+/**
+ * The whole log is written anew, a line longer, and then takes the place of the earlier one: a power cut leaves it as it was
+ * or as it is to be, never with half a line.
+ *
+ * @returns SHA-256 of the line that was written: worth keeping elsewhere.
+ * @throws {Error} the log is no longer the one that was read, or the disk refused.
+ */
 export async function appendToLog(
   out: string,
   log: IssueLog,
@@ -118,8 +154,10 @@ export async function appendToLog(
       signature: { keyid: key.keyid, sig: signatureOf(LOG_LINE_TYPE, bytesOf(unsigned), key) },
     }),
   });
-  await mkdir(out, { recursive: true });
-  await appendFile(join(out, LOG), `${line}\n`, { flush: true });
+  const now = await readLog(out);
+  if (now.head !== log.head || now.troubles.length > 0)
+    throw new Error(`${join(out, LOG)} was changed by somebody else meanwhile; nothing was added to it`);
+  await writeFileWhole(out, LOG, Buffer.from(`${now.text}${line}\n`));
   return hashOf(line);
 }
 

@@ -2,7 +2,15 @@
  * Ed25519 signatures in the open envelope DSSE (Dead Simple Signing Envelope, version 1: what is signed is the type and
  * the bytes, each with its length). By Node's own crypto; the encoding is one line, so no library was taken for it.
  */
-import { createHash, createPrivateKey, createPublicKey, sign, verify, type KeyObject } from 'node:crypto';
+import {
+  createHash,
+  createPrivateKey,
+  createPublicKey,
+  sign,
+  verify,
+  X509Certificate,
+  type KeyObject,
+} from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -66,24 +74,56 @@ export function signingKey(pem: string): SigningKey {
   return { privateKey, keyid: keyIdOf(createPublicKey(privateKey)) };
 }
 
-/** Public keys in PEM, a file each. @throws {Error} the folder cannot be read, or holds none. */
-export async function trustedKeys(folder: string): Promise<TrustedKey[]> {
-  const names = (await readdir(folder)).filter((name) => /\.(pem|pub)$/i.test(name)).sort();
+export interface TrustedCertificate {
+  /** The name of its file, without the ending. */
+  readonly name: string;
+  readonly der: Uint8Array;
+}
+
+export interface Trust {
+  /** Ed25519: of manifests and lines of the log. */
+  readonly keys: readonly TrustedKey[];
+  /** Of PDF signatures and time stamps: signers', or those of who issued theirs. */
+  readonly certificates: readonly TrustedCertificate[];
+}
+
+/**
+ * Whom an auditor trusts: a folder of public keys and certificates in PEM; whatever else lies there is not read.
+ *
+ * @throws {Error} the folder cannot be read, holds none, or holds a private key.
+ */
+export async function trustIn(folder: string): Promise<Trust> {
+  const names = (await readdir(folder)).filter((name) => /\.(pem|pub|crt|cer)$/i.test(name)).sort();
   const keys: TrustedKey[] = [];
-  for (const name of names) {
-    const text = await readFile(join(folder, name), 'utf8');
+  const certificates: TrustedCertificate[] = [];
+  for (const file of names) {
+    const text = await readFile(join(folder, file), 'utf8');
+    const name = file.replace(/\.[^.]+$/, '');
     if (text.includes('PRIVATE KEY'))
-      throw new Error(`${join(folder, name)} is a private key: keep it elsewhere; here belong public keys`);
+      throw new Error(`${join(folder, file)} is a private key: keep it elsewhere; here belong public keys`);
     try {
+      const found = certificatesIn(text);
+      certificates.push(...found.map((der) => ({ name, der })));
+      if (found.length > 0) continue;
       const publicKey = createPublicKey(text);
-      keys.push({ name: name.replace(/\.[^.]+$/, ''), publicKey, keyid: keyIdOf(publicKey) });
+      keys.push({ name, publicKey, keyid: keyIdOf(publicKey) });
     } catch {
-      throw new Error(`${join(folder, name)} is no public key in PEM`);
+      throw new Error(`${join(folder, file)} is no public key and no certificate in PEM`);
     }
   }
-  if (keys.length === 0) throw new Error(`${folder} holds no public keys (*.pem)`);
-  return keys;
+  if (keys.length + certificates.length === 0)
+    throw new Error(`${folder} holds no public keys and no certificates (*.pem, *.pub, *.crt, *.cer)`);
+  return { keys, certificates };
 }
+
+/** DER of the certificates in a PEM file, in its order. @throws {Error} one of them is none. */
+export const certificatesIn = (pem: string): Uint8Array[] =>
+  (pem.match(/-----BEGIN CERTIFICATE-----[^-]+-----END CERTIFICATE-----/g) ?? []).map(
+    (block) => new Uint8Array(new X509Certificate(block).raw),
+  );
+
+/** @see trustIn */
+export const trustedKeys = async (folder: string): Promise<TrustedKey[]> => [...(await trustIn(folder)).keys];
 
 /** Signature of a body of that type, in base64. @see DSSE, protocol.md (pre-authentication encoding). */
 export const signatureOf = (type: string, body: Uint8Array, key: SigningKey): string =>

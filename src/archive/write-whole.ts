@@ -1,10 +1,15 @@
 /**
  * Writes a folder of deliverables whole or not at all: everything goes into a folder beside, is flushed to the
  * disk, and takes the final name only when it is complete. Whoever looks sees the earlier folder or the new one.
+ *
+ * A file is on the disk when it was flushed and the folder that names it was flushed too: a new name that was not can be gone
+ * after a power cut. `write-file-atomic` was looked at for single files: it does not flush the folder, and knows no folders of
+ * several files. @see POSIX.1-2017, fsync and rename.
  */
-import { cp, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
-import { dirname, join, relative, sep } from 'node:path';
+import { cp, lstat, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { dirname, join, relative, resolve, sep } from 'node:path';
 import { randomUUID } from 'node:crypto';
+import { jsonOf } from '../base/input/json-of.js';
 import type { Deliverables } from '../pages/deliverables/deliverables.js';
 
 /** `.<final name>.<tag>.new` is being written, `.<final name>.<tag>.old` was set aside. */
@@ -19,7 +24,8 @@ const temporaryNames = (parent: string, name: string): { fresh: string; earlier:
  * @param parent The output folder, made when it is not there.
  * @param name The folder's final name below it.
  * @param keepAs Where the earlier folder goes, with all that lies in it; null: it is replaced, and what somebody put
- *   beside the earlier files (a signed copy, a note) is carried over.
+ *   beside the earlier files (a signed copy, a note) is carried over. An issued report is never replaced.
+ * @param mayReplace Asked about the earlier folder when nobody else can write into it by its name any more; in words, why not.
  *
  * @throws {Error} the disk refused, or something that waysheet did not write has the name; what was there is then still there.
  */
@@ -28,12 +34,13 @@ export async function writeWhole(
   name: string,
   files: Deliverables,
   keepAs: string | null = null,
+  mayReplace: (earlier: string) => Promise<string | null> = () => Promise.resolve(null),
 ): Promise<string> {
   const final = join(parent, name);
   const { fresh, earlier: replaced } = temporaryNames(parent, name);
   const earlier = keepAs ?? replaced;
   try {
-    await mkdir(parent, { recursive: true });
+    await makeFolder(parent);
     await assertReplaceable(final);
     const strangers = keepAs === null ? await strangersIn(final, files) : [];
     for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
@@ -41,17 +48,26 @@ export async function writeWhole(
     for (const path of strangers) {
       await mkdir(dirname(join(fresh, path)), { recursive: true });
       await cp(join(final, path), join(fresh, path), { recursive: true, preserveTimestamps: true });
+      await flushCopy(join(fresh, path));
     }
-    if (await exists(final)) {
-      await mkdir(dirname(earlier), { recursive: true });
+    await flushFolders(fresh);
+    const isReplaced = await exists(final);
+    if (isReplaced) {
+      await makeFolder(dirname(earlier));
       await rename(final, earlier);
     }
     try {
+      const reason = isReplaced
+        ? ((keepAs === null ? await issuedReason(earlier) : null) ?? (await mayReplace(earlier)))
+        : null;
+      if (reason !== null) throw new Error(reason);
       await rename(fresh, final);
     } catch (cause) {
-      if (await exists(earlier)) await rename(earlier, final);
+      if (isReplaced) await rename(earlier, final);
       throw cause;
     }
+    await flushFolder(dirname(earlier));
+    await flushFolder(parent);
   } catch (cause) {
     await rm(fresh, { recursive: true, force: true }).catch(() => undefined);
     throw new Error(`could not write ${final}: ${(cause as Error).message}`, { cause });
@@ -64,9 +80,10 @@ export async function writeWhole(
 export async function writeFileWhole(parent: string, name: string, bytes: Uint8Array): Promise<void> {
   const { fresh } = temporaryNames(parent, name);
   try {
-    await mkdir(parent, { recursive: true });
+    await makeFolder(parent);
     await writeDurably(fresh, bytes);
     await rename(fresh, join(parent, name));
+    await flushFolder(parent);
   } catch (cause) {
     await rm(fresh, { force: true }).catch(() => undefined);
     throw new Error(`could not write ${join(parent, name)}: ${(cause as Error).message}`, { cause });
@@ -88,8 +105,10 @@ export async function recoverAll(parent: string, isOurs: (name: string) => boole
     const name = TEMPORARY.exec(left)?.[1];
     if (name === undefined || !isOurs(name)) continue;
     const path = join(parent, left);
-    if (left.endsWith('.old') && !(await exists(join(parent, name)))) await rename(path, join(parent, name));
-    else await rm(path, { recursive: true, force: true });
+    if (left.endsWith('.old') && !(await exists(join(parent, name)))) {
+      await rename(path, join(parent, name));
+      await flushFolder(parent);
+    } else await rm(path, { recursive: true, force: true });
   }
 }
 
@@ -169,6 +188,55 @@ async function writeDurably(path: string, bytes: Uint8Array): Promise<void> {
   } finally {
     await file.close();
   }
+}
+
+/** A folder and those above it that are not there yet, so that a power cut does not take them back. */
+export async function makeFolder(path: string): Promise<void> {
+  const first = await mkdir(path, { recursive: true });
+  if (first === undefined) return;
+  const top = dirname(resolve(first));
+  for (let at = resolve(path); at !== top && at !== dirname(at); at = dirname(at))
+    await flushFolder(dirname(at));
+}
+
+/** What a folder names is on the disk. Windows does not open folders; it writes names through by itself. */
+export async function flushFolder(path: string): Promise<void> {
+  if (process.platform === 'win32') return;
+  const folder = await open(path, 'r');
+  try {
+    await folder.sync();
+  } catch (error) {
+    // A file system that cannot, as some network ones.
+    if (!['EINVAL', 'ENOTSUP', 'EISDIR'].includes(String((error as NodeJS.ErrnoException).code))) throw error;
+  } finally {
+    await folder.close();
+  }
+}
+
+async function flushFolders(path: string): Promise<void> {
+  const entries = await readdir(path, { withFileTypes: true });
+  for (const entry of entries) if (entry.isDirectory()) await flushFolders(join(path, entry.name));
+  await flushFolder(path);
+}
+
+/** Of what somebody put beside a report: a file; a link has nothing of its own to flush. */
+async function flushCopy(path: string): Promise<void> {
+  if (!(await lstat(path)).isFile()) return;
+  const file = await open(path, 'r+');
+  try {
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
+/** Why a report that was issued meanwhile is not replaced; null: it was not. */
+async function issuedReason(folder: string): Promise<string | null> {
+  const manifest = jsonOf(await readFile(join(folder, 'manifest.json')).catch(() => '')) as
+    { issue?: unknown } | null | undefined;
+  return typeof manifest?.issue === 'string'
+    ? `report ${manifest.issue} was issued there, and an issued report is never written over`
+    : null;
 }
 
 const exists = (path: string): Promise<boolean> =>

@@ -1,10 +1,9 @@
 /** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { CannotCompare } from '../archive/changes/cannot-compare.js';
 import { NoJobs, runBatch, type BatchEnd } from '../archive/batch/run-batch.js';
-import { parseShard } from '../archive/shard.js';
+import type { Shard } from '../archive/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
@@ -17,76 +16,44 @@ import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
 import { progressOn } from './progress.js';
 import { verdictWords } from './verdict-words.js';
-import { wholeNumber } from './whole-number.js';
 
-/** As parseArgs takes them. */
-export const batchOptions = {
-  out: { type: 'string' },
-  'no-pdf': { type: 'boolean' },
+export interface BatchOptions {
+  readonly out: string;
+  readonly pdf: boolean;
   /** Worker processes. */
-  jobs: { type: 'string' },
-  /** 'i/n': only the jobs of one part of n. */
-  shard: { type: 'string' },
+  readonly workers: number;
+  /** Only the jobs of one part; null: all. */
+  readonly shard: Shard | null;
   /** Seconds that one job may take. */
-  limit: { type: 'string' },
+  readonly limit: number;
   /** Also what did not change. */
-  anew: { type: 'boolean' },
+  readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */
-  tolerances: { type: 'string' },
+  readonly tolerances: string | undefined;
   /** An output folder with whose reports those of this run are compared. */
-  against: { type: 'string' },
-} as const;
-
-export interface BatchArguments {
-  readonly values: {
-    readonly out?: string | undefined;
-    readonly 'no-pdf'?: boolean | undefined;
-    readonly jobs?: string | undefined;
-    readonly shard?: string | undefined;
-    readonly limit?: string | undefined;
-    readonly anew?: boolean | undefined;
-    readonly tolerances?: string | undefined;
-    readonly against?: string | undefined;
-    readonly json?: boolean | undefined;
-  };
+  readonly against: string | undefined;
+  readonly json: boolean;
   readonly console: Console;
 }
 
 /** Exit status: 3 when a job was refused, 1 when one failed for another reason or not all were reached, else 0. */
-export async function batch(root: string, { values, console }: BatchArguments): Promise<ExitCode> {
-  const workers = wholeNumber(values.jobs, availableParallelism(), 256);
-  const limit = wholeNumber(values.limit, 300, 86_400);
-  const shard = values.shard === undefined ? null : parseShard(values.shard);
-  const wrong =
-    workers === null
-      ? `--jobs takes a number of processes from 1 to 256, not '${values.jobs}'`
-      : limit === null
-        ? `--limit takes a number of seconds from 1 to 86400, not '${values.limit}'`
-        : values.shard !== undefined && shard === null
-          ? `--shard takes i/n with i from 1 to n, not '${values.shard}'`
-          : shard !== null && values.against !== undefined
-            ? '--against compares a whole archive: report its parts first, then run without --shard, which leaves them as they are'
-            : null;
-  if (wrong !== null || workers === null || limit === null) {
-    console.err(`waysheet: ${wrong}\n`);
-    return exitCodes.usage;
-  }
-  const out = values.out ?? 'out';
-  const given = await askGiven(values.tolerances, console);
+export async function batch(root: string, options: BatchOptions): Promise<ExitCode> {
+  const { out, pdf, workers, shard, limit, anew, tolerances, against = null, json, console } = options;
+  const given = await askGiven(tolerances, console);
   if (given === 'faulty') return exitCodes.refused;
-  const talk = talkOn(console, values.json === true);
+  const talk = talkOn(console, json);
   const interrupts = listenForInterrupts(console);
   try {
     const end = await runBatch({
       root,
       out,
-      pdf: values['no-pdf'] !== true,
-      anew: values.anew === true,
+      pdf,
+      anew,
       workers,
       timeLimitMs: limit * 1000,
       shard,
       given,
-      against: values.against ?? null,
+      against,
       onStart: talk.start,
       onEntry: talk.entry,
       onRun: interrupts.use,
@@ -96,7 +63,7 @@ export async function batch(root: string, { values, console }: BatchArguments): 
         ),
     });
     talk.clear();
-    if (values.json === true) console.out(`${JSON.stringify(jsonOf(end, out), null, 2)}\n`);
+    if (json) console.out(`${JSON.stringify(jsonOf(end, out), null, 2)}\n`);
     else await sayEnd(end, root, out, console);
     return statusOf(end);
   } catch (error) {

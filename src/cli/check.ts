@@ -13,7 +13,7 @@ import {
   formatDiagnostics,
   formatScreen,
 } from '../base/diagnostics/format.js';
-import { visible } from '../base/diagnostics/messages.js';
+import { describe, visible } from '../base/diagnostics/messages.js';
 import { wrapped } from '../base/diagnostics/wrap.js';
 import { problemPage } from '../base/diagnostics/problem-page.js';
 import type { SourceLines } from '../base/diagnostics/source-lines.js';
@@ -27,7 +27,8 @@ import { inspectJob } from '../solution/intake/load-job.js';
 import type { Inspection } from '../solution/intake/load-job.js';
 import type { Terminal } from './new/ask-on-terminal.js';
 import { calledAs } from './called-as.js';
-import { fixJob } from './fix-job.js';
+import { fixJob, readJobText } from './fix-job.js';
+import { problemsByDraft } from '../solution/intake/offers.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
@@ -78,8 +79,11 @@ export async function runCheck(
     else {
       const sources = await sourcesOf(folder, inspection, MOST_SHOWN_BYTES);
       const width = stdout.columns ?? Infinity;
+      const drafts = await triedDrafts(folder, inspection);
       stdout.write(
-        all ? fullReport(folder, inspection, sources) : screenReport(folder, inspection, sources, width),
+        all
+          ? fullReport(folder, inspection, sources, drafts)
+          : screenReport(folder, inspection, sources, drafts, width),
       );
     }
     if (page !== undefined) {
@@ -142,6 +146,7 @@ function fullReport(
   folder: string,
   inspection: Inspection,
   sources: ReadonlyMap<string, SourceLines>,
+  drafts: readonly Draft[],
 ): string {
   const { frame, inputs, diagnostics } = inspection;
   const found = [
@@ -151,7 +156,7 @@ function fullReport(
   ];
   const lines = [headLine(folder, inspection), ...found.map((line) => `  ${line}`)];
   const problems = formatDiagnostics(diagnostics, { sources });
-  const mappings = inspection.suggestions.map(mappingText).join('');
+  const mappings = drafts.map(mappingText).join('');
   return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
 }
 
@@ -165,6 +170,7 @@ function screenReport(
   folder: string,
   inspection: Inspection,
   sources: ReadonlyMap<string, SourceLines>,
+  drafts: readonly Draft[],
   width: number,
 ): string {
   const head = wrapped(visible(headLine(folder, inspection)), width);
@@ -176,7 +182,7 @@ function screenReport(
   const lines = SCREEN_LINES - head.length - found.length - next.length;
   const rest = `${calledAs()} check ${visible(folder)} --all shows them`;
   const problems = formatScreen(inspection.diagnostics, { sources, lines, width, rest });
-  const mappings = inspection.suggestions.map(mappingText).join('');
+  const mappings = drafts.map(mappingText).join('');
   return `${[...head, ...found, ...problems, ...next].join('\n')}\n${mappings}\n`;
 }
 
@@ -204,17 +210,45 @@ const someOf = (list: readonly string[], between = ', '): string =>
 const phaseLine = ({ phase, readings, excluded }: ReturnType<typeof phasesOf>[number]): string =>
   `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`;
 
-/** A draft of the file's entry, as it goes into job.json, and what a person has to see to. */
-function mappingText({ file, entry, open, unplaced }: MappingSuggestion): string {
+/** A draft of the file's entry, as it goes into job.json, and what a person has to decide. */
+function mappingText({ suggestion, problems }: Draft): string {
+  const { file, entry, open, unplaced, notes = [] } = suggestion;
+  const [first] = problems;
   const lines = [
-    `${file}: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:`,
+    `${file}: its columns have other names than those that are read. Proposed entry for it under "readings" in job.json:`,
     ...jsonLines(entry).map((line) => `  ${line}`),
-    ...(open.length === 0 ? [] : [`  Still to be said (?): ${open.join('; ')}.`]),
+    ...open.map((what) => `  Still to be filled in: ${what}.`),
     ...(unplaced.length === 0
       ? []
-      : [`  Not placed, and so left out by "ignore": ${unplaced.join(', ')}. Map those that hold readings.`]),
+      : [
+          `  Left out, because they are no readings by their names or cells: ${unplaced.join(', ')}. Map those that are.`,
+        ]),
+    ...notes.map((note) => `  ${note}.`),
+    ...(first === undefined
+      ? []
+      : [
+          `  Tried: the file is read by it, and then there is more to correct (${countWords(problems)}): ${describe(first)}`,
+        ]),
   ];
   return `\n${lines.map(visible).join('\n')}\n`;
+}
+
+/** A suggested entry, and what is wrong with the file when it is read by it. */
+interface Draft {
+  readonly suggestion: MappingSuggestion;
+  readonly problems: readonly Diagnostic[];
+}
+
+/** Each draft that nothing is missing from is tried, so that what is printed is known to be read. */
+async function triedDrafts(folder: string, { suggestions }: Inspection): Promise<Draft[]> {
+  const text = suggestions.some(({ open }) => open.length === 0) ? await readJobText(folder) : null;
+  return Promise.all(
+    suggestions.map(async (suggestion) => ({
+      suggestion,
+      problems:
+        text === null || suggestion.open.length > 0 ? [] : await problemsByDraft(folder, text, suggestion),
+    })),
+  );
 }
 
 /** JSON with a line for each key, and one for each row of a wide sheet. */

@@ -65,7 +65,7 @@ class FixSession {
 
   async run(): Promise<void> {
     for (;;) {
-      const text = await this.readJobText();
+      const text = await readJobText(this.folder);
       if (text === null)
         return this.out.write('job.json cannot be read, so nothing in it can be changed.\n') as void;
       const inspection = await inspectJob(this.folder, null, { foreseeing: true, jobText: text });
@@ -141,11 +141,11 @@ class FixSession {
     this.written++;
     this.out.write(`job.json is changed; the file as it was is ${kept}.\n`);
   }
-
-  private async readJobText(): Promise<string | null> {
-    return textOf(await readFile(join(this.folder, JOB_FILE)).catch(() => null));
-  }
 }
+
+/** The text of a folder's job.json; null where it cannot be read. */
+export const readJobText = async (folder: string): Promise<string | null> =>
+  textOf(await readFile(join(folder, JOB_FILE)).catch(() => null));
 
 function textOf(bytes: Uint8Array | null): string | null {
   const decoded = bytes === null ? null : decodeText(bytes, JOB_FILE);

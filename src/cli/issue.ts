@@ -1,4 +1,4 @@
-/** `waysheet issue OUT/JOB --by NAME`: a draft becomes an issued report. */
+/** `waysheet issue OUT/JOB --by NAME`: a draft becomes an issued report, or an issued one is withdrawn. */
 import { readFile } from 'node:fs/promises';
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
 import { lockFolder, FolderLocked } from '../archive/batch/lock.js';
@@ -8,19 +8,17 @@ import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import {
   issueReport,
-  NotIssued,
-  outOf,
   withdrawReport,
   type IssueRequest,
   type Issued,
 } from '../archive/issue/issue-report.js';
+import { outOf } from '../archive/issue/log-for-writing.js';
+import { NotIssued } from '../archive/issue/not-issued.js';
 import { officeCertificate } from '../archive/issue/pdf-signature.js';
 import { findingText } from '../archive/audit/finding-words.js';
 import type { Console } from './console.js';
 
-export interface IssueOptions extends Omit<IssueRequest, 'key' | 'on' | 'certificate'> {
-  /** Day of issue; null: today. */
-  readonly on: string | null;
+export interface IssueOptions extends Omit<IssueRequest, 'key' | 'today' | 'certificate'> {
   readonly withdraw: boolean;
   /** File with the private key; null: WAYSHEET_SIGNING_KEY holds it, or the report is not signed. */
   readonly keyFile: string | null;
@@ -37,7 +35,6 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
   let lock;
   try {
     const key = await keyOf(options.keyFile);
-    const on = options.on ?? today();
     const { certificate } = options;
     const office =
       certificate === null
@@ -47,8 +44,10 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
             await readFile(certificate.keyFile, 'utf8'),
           );
     lock = await lockFolder(outOf(folder), { by: 'issue' });
+    const { isHeld } = lock;
     if (withdraw) {
-      const done = await withdrawReport(folder, { by, on, because: because ?? '', key });
+      const on = options.on ?? today();
+      const done = await withdrawReport(folder, { by, on, because: because ?? '', key }, isHeld);
       console.out(
         json
           ? `${JSON.stringify(done)}\n`
@@ -56,8 +55,11 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
       );
       return exitCodes.done;
     }
-    const issued = await issueReport(folder, { ...options, on, key, certificate: office }, printer.open);
+    const request = { ...options, today: today(), key, certificate: office };
+    const issued = await issueReport(folder, request, printer.open, isHeld);
     console.out(json ? `${JSON.stringify(issued, null, 2)}\n` : textOf(issued));
+    if (issued.notStamped !== null)
+      console.err(`warning: the report has no time stamp: ${visible(issued.notStamped)}\n`);
     if (!json && issued.unrecorded.length > 0)
       console.err(
         `warning: not recorded in job.json, and a report should say it (ISO/IEC 17025, 7.8.2): ${issued.unrecorded.join('; ')}\n`,
@@ -76,9 +78,10 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
   }
 }
 
-function textOf({ number, job, folder, kept, head }: Issued): string {
+function textOf({ number, job, folder, kept, head, stampedAt }: Issued): string {
   return [
     `report ${number} of ${job} is issued: ${folder}/report.pdf`,
+    ...(stampedAt === null ? [] : [`  time stamp: ${stampedAt}`]),
     ...(kept === null ? [] : [`  the report that it takes the place of is kept as ${kept}`]),
     `  the last line of ${LOG} has the SHA-256 ${head}: keep it elsewhere, and audit with --head`,
     '',

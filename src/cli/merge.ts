@@ -10,51 +10,35 @@ import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { Console } from './console.js';
 
-/** As parseArgs takes them. */
-export const mergeOptions = {
-  /** Where the merged register goes; by default into the one OUT. */
-  out: { type: 'string' },
-  /** A text file with the id of every job that must be there, one a line. */
-  list: { type: 'string' },
+export interface MergeOptions {
+  readonly out: string;
   /** The folder of jobs: every job folder below it must be there. */
-  of: { type: 'string' },
-  'no-pdf': { type: 'boolean' },
-} as const;
-
-export interface MergeArguments {
-  readonly values: {
-    readonly out?: string | undefined;
-    readonly list?: string | undefined;
-    readonly of?: string | undefined;
-    readonly 'no-pdf'?: boolean | undefined;
-    readonly json?: boolean | undefined;
-  };
+  readonly of: string | undefined;
+  /** A text file with the id of every job that must be there, one per line. */
+  readonly list: string | undefined;
+  readonly pdf: boolean;
+  readonly json: boolean;
   readonly console: Console;
 }
 
 /** Exit status: 1 when anything is missing (then nothing is written), 3 when a job was refused, else 0. */
-export async function merge(outs: readonly string[], { values, console }: MergeArguments): Promise<ExitCode> {
-  const out = values.out ?? outs[0]!;
-  if (outs.length > 1 && values.out === undefined) {
-    console.err('waysheet: of several output folders, --out says where the merged register goes\n');
-    return exitCodes.usage;
-  }
+export async function merge(outs: readonly string[], options: MergeOptions): Promise<ExitCode> {
+  const { out, of, list, pdf, json, console } = options;
   const { register, problems } = await mergeRegisters(outs, out, {
-    ids: values.list === undefined ? [] : linesOf(await readFile(values.list, 'utf8')),
+    ids: list === undefined ? [] : linesOf(await readFile(list, 'utf8')),
     folders:
-      values.of === undefined
+      of === undefined
         ? []
         : (
             await findJobs(
-              values.of,
+              of,
               outs.map((o) => resolve(o)),
             )
           ).folders,
   });
   const { counts, jobs } = register;
   if (problems.length === 0) {
-    const wantsPdf =
-      values['no-pdf'] !== true && jobs.some((r) => r.status === 'reported' && r.links.pdf !== null);
+    const wantsPdf = pdf && jobs.some((r) => r.status === 'reported' && r.links.pdf !== null);
     const printer = wantsPdf ? lazyPrinter() : null;
     const lock = await lockFolder(out);
     try {
@@ -64,7 +48,7 @@ export async function merge(outs: readonly string[], { values, console }: MergeA
       await lock.release();
     }
   }
-  if (values.json === true) console.out(`${JSON.stringify({ counts, problems }, null, 2)}\n`);
+  if (json) console.out(`${JSON.stringify({ counts, problems }, null, 2)}\n`);
   else if (problems.length > 0)
     console.err(
       `${problems.map(visible).join('\n')}\nwaysheet: the register is not whole, and was not written\n`,

@@ -8,7 +8,6 @@ import { answer } from './new/answer.js';
 import { askOnTerminal, QuestionsEnded, type Terminal } from './new/ask-on-terminal.js';
 import { makeFolder, printSheet } from './new/make-folder.js';
 import type { Plan } from './new/plan.js';
-import { questions } from './new/questions.js';
 import { summaryOf } from './new/summary.js';
 import { BrowserTrouble } from '../pages/report/browser/trouble.js';
 import type { Printer } from '../pages/report/pdf.js';
@@ -16,15 +15,8 @@ import { VERSION } from '../base/version.js';
 import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 
-/** For parseArgs: every question, and the ways to answer none. */
-export const newFlags = {
-  ...Object.fromEntries(questions.map(({ flag }) => [flag, { type: 'string' }])),
-  yes: { type: 'boolean' },
-  'no-pdf': { type: 'boolean' },
-} as Record<string, { type: 'string' | 'boolean' }>;
-
 export interface NewOptions {
-  /** Values of newFlags, as parseArgs gives them. */
+  /** Values by the names of the questions; with `yes` and `no-pdf`. */
   readonly flags: Readonly<Record<string, string | boolean | undefined>>;
   /** null: nobody to ask. */
   readonly terminal: Terminal | null;

@@ -1,6 +1,7 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
 import { placeForEarlier } from '../archive/keep-earlier.js';
 import { parentForDraft } from '../archive/report-places.js';
+import { watchSearch } from '../archive/search-limit.js';
 import { recover, writeWhole } from '../archive/write-whole.js';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import {
@@ -69,23 +70,6 @@ export const failedReport = (folder: string, message: string): Reported => ({
   out: '',
 });
 
-/** Between two words on a search, s: most plans are found sooner, and nothing is said. */
-const SAY_EVERY_S = 3;
-
-/** How far a long search for a correction plan is. */
-function searchNotes(note: (text: string) => void) {
-  let said = 0;
-  return (seconds: number, gap: number): void => {
-    if (seconds < said) said = 0;
-    if (seconds - said < SAY_EVERY_S) return;
-    said = seconds;
-    const better = Number.isFinite(gap)
-      ? `a better plan could be cheaper by ${(100 * gap).toFixed(1)} % at most`
-      : 'no plan yet';
-    note(`looking for the moves, ${seconds.toFixed(0)} s: ${better}`);
-  };
-}
-
 /** Lines of findings that are shown of a refused job. */
 const MOST_LINES = 8;
 
@@ -132,7 +116,7 @@ export async function reportOne(
     loaded.diagnostics,
     printer,
     null,
-    searchNotes(note),
+    watchSearch(job.aim.timeLimitS, note),
   );
   const place = await parentForDraft(parent, job.id);
   await recover(place, job.id);

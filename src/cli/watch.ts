@@ -14,27 +14,16 @@ import { problemText } from './problem-text.js';
 import { confirmedWords } from '../pages/report/sentence.js';
 import { verdictWords } from './verdict-words.js';
 
-/** As parseArgs takes them. */
-export const watchOptions = {
-  out: { type: 'string' },
-  'no-pdf': { type: 'boolean' },
-  /** Seconds between two looks. */
-  poll: { type: 'string' },
-  /** Seconds without a change after which a drop is taken. */
-  settle: { type: 'string' },
-  /** Ends when what lies there is reported, refused or found to be still changing. */
-  once: { type: 'boolean' },
-} as const;
-
-export interface WatchArguments {
-  readonly values: {
-    readonly out?: string | undefined;
-    readonly 'no-pdf'?: boolean | undefined;
-    readonly poll?: string | undefined;
-    readonly settle?: string | undefined;
-    readonly once?: boolean | undefined;
-    readonly json?: boolean | undefined;
-  };
+export interface WatchOptions {
+  readonly out: string;
+  readonly pdf: boolean;
+  /** Time between two looks. */
+  readonly pollMs: number;
+  /** Time without a change after which a drop is taken. */
+  readonly settleMs: number;
+  /** Ends when everything that is there was reported, refused or found to be still changing. */
+  readonly once: boolean;
+  readonly json: boolean;
   readonly console: Console;
 }
 
@@ -45,19 +34,9 @@ const TIME_LIMIT_MS = 300_000;
  * Exit status: 3 when there is no such inbox; of a run with `--once` also when a drop was refused, and 1 when one
  * had to be left because of trouble; 1 when the watch could not go on or was cut off; else 0.
  */
-export async function watch(inbox: string, { values, console }: WatchArguments): Promise<ExitCode> {
-  const poll = seconds(values.poll, 2, 0.05, 3_600);
-  const settle = seconds(values.settle, 10, 0, 86_400);
-  if (poll === null || settle === null) {
-    const [name, text, range] =
-      poll === null ? ['poll', values.poll, '0.05 to 3600'] : ['settle', values.settle, '0 to 86400'];
-    console.err(`waysheet: --${name} takes a number of seconds from ${range}, not '${text}'\n`);
-    return exitCodes.usage;
-  }
-  const out = values.out ?? 'out';
-  const once = values.once === true;
-  const pdf = values['no-pdf'] !== true;
-  const tell = values.json === true ? tellAsJson(console, out) : tellInWords(console, inbox, out, pdf);
+export async function watch(inbox: string, options: WatchOptions): Promise<ExitCode> {
+  const { out, pdf, pollMs, settleMs, once, json, console } = options;
+  const tell = json ? tellAsJson(console, out) : tellInWords(console, inbox, out, pdf);
   const interrupts = listenForInterrupts(console);
   try {
     const end = await runWatch({
@@ -67,8 +46,8 @@ export async function watch(inbox: string, { values, console }: WatchArguments):
       once,
       workers: availableParallelism(),
       timeLimitMs: TIME_LIMIT_MS,
-      pollMs: poll * 1000,
-      settleMs: settle * 1000,
+      pollMs,
+      settleMs,
       tell,
       onWait: (host, ms) =>
         console.err(
@@ -76,7 +55,7 @@ export async function watch(inbox: string, { values, console }: WatchArguments):
         ),
       onStart: interrupts.use,
     });
-    if (values.json === true) console.out(`${JSON.stringify({ event: 'ended', ...end })}\n`);
+    if (json) console.out(`${JSON.stringify({ event: 'ended', ...end })}\n`);
     else if (end.trouble !== null) console.err(`waysheet: ${visible(end.trouble)}\n`);
     return statusOf(end, once);
   } catch (error) {
@@ -86,12 +65,6 @@ export async function watch(inbox: string, { values, console }: WatchArguments):
   } finally {
     interrupts.end();
   }
-}
-
-function seconds(text: string | undefined, otherwise: number, least: number, most: number): number | null {
-  if (text === undefined) return otherwise;
-  const n = /^\d{1,6}(?:\.\d{1,6})?$/.test(text) ? Number(text) : Number.NaN;
-  return n >= least && n <= most ? n : null;
 }
 
 function statusOf({ refused, troubled, trouble, isAborted }: WatchEnd, once: boolean): ExitCode {

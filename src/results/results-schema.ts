@@ -4,6 +4,7 @@
  * Everything that the report says stands here; nothing in it is rounded.
  */
 import { z } from 'zod';
+import { omissible } from './omissible.js';
 import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/effect-kinds.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
@@ -529,6 +530,8 @@ export const issueSchema = z.strictObject({
   /** Day of issue, ISO 8601. */
   on: z.string(),
   by: z.string(),
+  /** What the job does not record, and the report was issued without. */
+  without: z.array(z.enum(omissible)).min(1).optional(),
   /** Of the electronic signature on the PDF: names of the signer and of who certified it. */
   certificate: z.strictObject({ subject: z.string(), issuer: z.string() }).optional(),
   /** The report that this one takes the place of. */

@@ -79,7 +79,7 @@ test('for columns that are not known, a draft of the entry that maps them', asyn
   expect(status).toBe(3);
   expect(text).toContain(
     [
-      'readings/as-left.csv: a draft of its entry for "readings" in job.json, by the names of its columns. Look it through:',
+      'readings/as-left.csv: its columns have other names than those that are read. Proposed entry for it under "readings" in job.json:',
       '  {',
       '    "file": "readings/as-left.csv",',
       '    "phase": "as-left",',
@@ -91,8 +91,9 @@ test('for columns that are not known, a draft of the entry that maps them', asyn
       '    ],',
       '    "ignore": ["Operator"]',
       '  }',
-      '  Still to be said (?): setup: one of S1, S2; axis: one of vertical, horizontal, along.',
-      '  Not placed, and so left out by "ignore": Operator. Map those that hold readings.',
+      '  Still to be filled in: setup: one of S1, S2.',
+      '  Still to be filled in: axis: one of vertical, horizontal, along.',
+      '  Left out, because they are no readings by their names or cells: Operator. Map those that are.',
       '',
     ].join('\n'),
   );

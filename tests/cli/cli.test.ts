@@ -143,8 +143,8 @@ describe('report', () => {
     });
     const ran = await waysheet('report', broken, sample('TH-0412'), '--out', out, '--no-pdf');
     expect(ran.status).toBe(3);
-    expect(ran.err).toMatch(/as-left\.csv:32: station: error: .*26/);
-    expect(ran.err).toMatch(/as-left\.csv:42: vertical: error: .*o\.4/);
+    expect(ran.err).toMatch(/error: .*as-left\.csv, row 32, station: .*26/);
+    expect(ran.err).toMatch(/error: .*as-left\.csv, row 42, vertical: .*o\.4/);
     expect(ran.out).toContain('TH-0412: conforms');
     expect(await readFile(join(out, 'TH-2031/results.json'), 'utf8')).toBe(before);
     expect(readdirSync(out).sort()).toEqual(['TH-0412', 'TH-2031']);

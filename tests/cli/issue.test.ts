@@ -20,6 +20,9 @@ const hasOpenssl = (() => {
   }
 })();
 
+/** The samples name nobody who approved them. */
+const office = ['--by', 'O. Tressel', '--without', 'approver'];
+
 /** Two reports issued, one of them amended; signed where openssl made a key. */
 let archive: string;
 let keys: string;
@@ -36,14 +39,13 @@ beforeAll(async () => {
     openssl('pkey', '-in', join(keys, 'office.pem'), '-pubout', '-out', join(keys, 'public/office.pem'));
     key.push('--key', join(keys, 'office.pem'));
   }
-  const [one, other] = [await copyOf('TH-0412'), await copyOf('TH-4520')];
+  const [one, other] = [await copyOf('TH-0412'), await copyOf('TH-1175')];
   await waysheet('report', one, other, '--out', archive);
-  const issue = (...args: string[]) =>
-    waysheet('issue', ...args, '--by', 'O. Tressel', '--on', '2026-09-01', ...key);
+  const issue = (...args: string[]) => waysheet('issue', ...args, ...office, '--on', '2026-09-01', ...key);
   const first = await issue(join(archive, 'TH-0412'));
   expect(first).toMatchObject({ status: 0 });
   expect(first.err).toMatch(/not recorded in job\.json.*contacts\.issuer/);
-  expect(await issue(join(archive, 'TH-4520'))).toMatchObject({ status: 0 });
+  expect(await issue(join(archive, 'TH-1175'))).toMatchObject({ status: 0 });
   await changeJob(one, (job) => (job.customer = 'Bellbrook Gear Works (invented), second plant'));
   await waysheet('report', one, '--out', archive);
   const amended = await issue(
@@ -99,18 +101,18 @@ describe('issued', () => {
 
   test('an issued report is never written over, by report or by batch', async () => {
     const out = await copyOfArchive();
-    const before = await readFile(join(out, 'TH-4520/report.pdf'));
+    const before = await readFile(join(out, 'TH-1175/report.pdf'));
     const jobs = await temporary();
-    const job = join(jobs, 'TH-4520');
-    await cp(join(root, 'samples/TH-4520'), job, { recursive: true });
+    const job = join(jobs, 'TH-1175');
+    await cp(join(root, 'samples/TH-1175'), job, { recursive: true });
     await changeJob(job, (j) => (j.title = 'Another title'));
     const ran = await waysheet('report', job, '--out', out, '--no-pdf');
     expect(ran.out).toMatch(/stands as it is; this is a draft beside it/);
     expect((await waysheet('batch', jobs, '--out', out, '--no-pdf')).status).toBe(0);
-    expect(await readFile(join(out, 'TH-4520/report.pdf'))).toEqual(before);
-    expect(existsSync(join(out, 'drafts/TH-4520/report.html'))).toBe(true);
+    expect(await readFile(join(out, 'TH-1175/report.pdf'))).toEqual(before);
+    expect(existsSync(join(out, 'drafts/TH-1175/report.html'))).toBe(true);
     const register = JSON.parse(await readFile(join(out, 'register.json'), 'utf8'));
-    expect(register.jobs[0].links.html).toBe('drafts/TH-4520/report.html');
+    expect(register.jobs[0].links.html).toBe('drafts/TH-1175/report.html');
     expect(register.jobs[0].issue).toBeUndefined();
     // The draft has no PDF that would carry its inputs: it is not said to differ.
     const ran2 = await audit(out);
@@ -124,7 +126,7 @@ describe('issued', () => {
   ])('%j is refused, and nothing is written', async ([job, ...args], reason) => {
     const out = await copyOfArchive();
     const log = await readFile(join(out, 'issued.jsonl'), 'utf8');
-    const ran = await waysheet('issue', join(out, job!), '--by', 'me', ...args);
+    const ran = await waysheet('issue', join(out, job!), ...office, ...args);
     expect(ran.status).toBe(3);
     expect(ran.err).toMatch(reason);
     expect(await readFile(join(out, 'issued.jsonl'), 'utf8')).toBe(log);
@@ -132,15 +134,15 @@ describe('issued', () => {
 
   test('a draft of a job that has an issued report says what it amends, why, and which', async () => {
     const out = await copyOfArchive();
-    await waysheet('report', await copyOf('TH-4520'), '--out', out);
-    const draft = join(out, 'drafts/TH-4520');
-    const issue = (...args: string[]) => waysheet('issue', draft, '--by', 'me', ...args);
-    expect((await issue()).err).toMatch(/with --amends TH-4520-1 --because/);
+    await waysheet('report', await copyOf('TH-1175'), '--out', out);
+    const draft = join(out, 'drafts/TH-1175');
+    const issue = (...args: string[]) => waysheet('issue', draft, ...office, ...args);
+    expect((await issue()).err).toMatch(/with --amends TH-1175-1 --because/);
     expect((await issue('--amends', 'TH-0412-1', '--because', 'x')).err).toMatch(
-      /is TH-4520-1, not TH-0412-1/,
+      /is TH-1175-1, not TH-0412-1/,
     );
-    expect((await issue('--amends', 'TH-4520-1')).err).toMatch(/say why with --because/);
-    const taken = await issue('--amends', 'TH-4520-1', '--because', 'x', '--number', 'TH-0412-1');
+    expect((await issue('--amends', 'TH-1175-1')).err).toMatch(/say why with --because/);
+    const taken = await issue('--amends', 'TH-1175-1', '--because', 'x', '--number', 'TH-0412-1');
     expect(taken.err).toMatch(/TH-0412-1 is taken/);
   }, 60_000);
 
@@ -149,7 +151,7 @@ describe('issued', () => {
     await waysheet('report', await copyOf('TH-0412'), '--out', out);
     const path = join(out, 'TH-0412/report.html');
     await writeFile(path, (await readFile(path, 'utf8')).replace('conform', 'confirm'));
-    const ran = await waysheet('issue', join(out, 'TH-0412'), '--by', 'me');
+    const ran = await waysheet('issue', join(out, 'TH-0412'), ...office);
     expect(ran.status).toBe(4);
     expect(ran.err).toMatch(/report\.html is not the file that was issued/);
     expect(existsSync(join(out, 'issued.jsonl'))).toBe(false);
@@ -158,15 +160,15 @@ describe('issued', () => {
   test('withdrawn: the log and the register say so', async () => {
     const out = await copyOfArchive();
     const jobs = await temporary();
-    await cp(join(root, 'samples/TH-4520'), join(jobs, 'TH-4520'), { recursive: true });
-    const withdraw = (...args: string[]) => waysheet('issue', join(out, 'TH-4520'), '--by', 'me', ...args);
+    await cp(join(root, 'samples/TH-1175'), join(jobs, 'TH-1175'), { recursive: true });
+    const withdraw = (...args: string[]) => waysheet('issue', join(out, 'TH-1175'), '--by', 'me', ...args);
     expect((await withdraw('--withdraw')).status).toBe(2);
     expect(await withdraw('--withdraw', '--because', 'The machine was moved')).toMatchObject({ status: 0 });
     expect((await withdraw('--withdraw', '--because', 'again')).err).toMatch(/was withdrawn before/);
     expect((await waysheet('audit', out, '--no-print')).status).toBe(0);
     await waysheet('batch', jobs, '--out', out, '--no-pdf');
-    expect(existsSync(join(out, 'drafts/TH-4520'))).toBe(false);
-    expect(await readFile(join(out, 'register.html'), 'utf8')).toMatch(/withdrawn: TH-4520-1/);
+    expect(existsSync(join(out, 'drafts/TH-1175'))).toBe(false);
+    expect(await readFile(join(out, 'register.html'), 'utf8')).toMatch(/withdrawn: TH-1175-1/);
   }, 60_000);
 
   test('a run that was cut off before the log is finished by the next', async () => {
@@ -175,7 +177,33 @@ describe('issued', () => {
     const lines = (await readFile(path, 'utf8')).trimEnd().split('\n');
     await writeFile(path, `${lines.slice(0, 2).join('\n')}\n`);
     expect(await troublesOf(out)).toMatch(/says that it is report TH-0412-2, which the log does not know/);
-    expect((await waysheet('issue', join(out, 'TH-0412'), '--by', 'O. Tressel')).status).toBe(0);
+    const again = (...args: string[]) => waysheet('issue', join(out, 'TH-0412'), ...args);
+    const amends = ['--amends', 'TH-0412-1', '--because', 'The customer was named wrongly'];
+    const key = hasOpenssl ? ['--key', join(keys, 'office.pem')] : [];
+    const before = await readFile(path, 'utf8');
+    for (const [args, reason] of [
+      [[...office, ...key], /--amends is not given, the report says TH-0412-1/],
+      [
+        ['--by', 'N. Obody', '--without', 'approver', ...amends, ...key],
+        /--by says N\. Obody, the report says O\. Tressel/,
+      ],
+      [
+        [...office, ...amends, ...key, '--on', '2026-09-02'],
+        /--on says 2026-09-02, the report says 2026-09-01/,
+      ],
+      [
+        [...office, ...amends, ...key, '--number', 'TH-0412-3'],
+        /--number says TH-0412-3, the report says TH-0412-2/,
+      ],
+      ...(hasOpenssl ? [[[...office, ...amends], /its manifest is signed: name the key/]] : []),
+    ] as [string[], RegExp][]) {
+      const refused = await again(...args);
+      expect(refused).toMatchObject({ status: 3 });
+      expect(refused.err).toMatch(reason);
+      expect(await readFile(path, 'utf8')).toBe(before);
+    }
+    expect(await again(...office, ...amends, ...key)).toMatchObject({ status: 0 });
+    expect(await readFile(path, 'utf8')).toBe(await readFile(join(archive, 'issued.jsonl'), 'utf8'));
     expect((await waysheet('audit', out, '--no-print')).status).toBe(0);
   }, 60_000);
 });
@@ -236,8 +264,8 @@ describe('the log forged', () => {
 
   test('a report that is missing; the amended one put back in its place', async () => {
     const missing = await copyOfArchive();
-    await rm(join(missing, 'TH-4520'), { recursive: true });
-    expect(await troublesOf(missing)).toMatch(/report TH-4520-1 is missing/);
+    await rm(join(missing, 'TH-1175'), { recursive: true });
+    expect(await troublesOf(missing)).toMatch(/report TH-1175-1 is missing/);
     const back = await copyOfArchive();
     await rm(join(back, 'TH-0412'), { recursive: true });
     await rename(join(back, 'earlier-reports/TH-0412-1'), join(back, 'TH-0412'));
@@ -251,8 +279,8 @@ describe('the log forged', () => {
 describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES baseline B)', () => {
   let place: string;
   let folder: string;
-  const args = ['--by', 'O. Tressel', '--on', '2026-09-01'];
-  const office = () => [
+  const args = [...office, '--on', '2026-09-01'];
+  const certified = () => [
     '--certificate',
     join(place, 'office.crt'),
     '--certificate-key',
@@ -277,7 +305,7 @@ describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES 
     );
     folder = join(place, 'out/TH-0412');
     await waysheet('report', await copyOf('TH-0412'), '--out', join(place, 'out'));
-    expect(await waysheet('issue', folder, ...args, ...office(), '--on', '2027-09-01')).toMatchObject({
+    expect(await waysheet('issue', folder, ...args, ...certified(), '--on', '2027-09-01')).toMatchObject({
       status: 0,
     });
   }, 60_000);
@@ -353,7 +381,7 @@ describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES 
   test('the same inputs, key and day give the same bytes', async () => {
     const other = join(await temporary(), 'TH-0412');
     await waysheet('report', await copyOf('TH-0412'), '--out', join(other, '..'));
-    await waysheet('issue', other, ...args, ...office(), '--on', '2027-09-01');
+    await waysheet('issue', other, ...args, ...certified(), '--on', '2027-09-01');
     expect(await readFile(join(other, 'report.pdf'))).toEqual(await readFile(join(folder, 'report.pdf')));
   }, 60_000);
 
@@ -361,7 +389,7 @@ describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES 
     const out = await temporary();
     await waysheet('report', await copyOf('TH-0412'), '--out', out);
     const issue = (...more: string[]) => waysheet('issue', join(out, 'TH-0412'), ...args, ...more);
-    expect((await issue(...office(), '--on', '2001-01-01')).err).toMatch(/is not valid on 2001-01-01/);
+    expect((await issue(...certified(), '--on', '2001-01-01')).err).toMatch(/is not valid on 2001-01-01/);
     openssl('genpkey', '-algorithm', 'RSA', '-out', join(out, 'other.key'));
     const foreign = await issue(
       ...['--certificate', join(place, 'office.crt'), '--certificate-key', join(out, 'other.key')],
@@ -411,7 +439,7 @@ describe.runIf(hasOpenssl)('signed', () => {
     ['a public key', () => join(keys, 'public/office.pem'), /no private key in PEM/],
     ['no key', () => join(root, 'package.json'), /no private key in PEM/],
   ])('signing with %s is refused, and nothing of the file is printed', async (_, file, reason) => {
-    const ran = await waysheet('issue', join(archive, 'TH-4520'), '--by', 'me', '--key', file());
+    const ran = await waysheet('issue', join(archive, 'TH-1175'), ...office, '--key', file());
     expect(ran.status).not.toBe(0);
     expect(ran.err).toMatch(reason);
   });
@@ -433,8 +461,8 @@ describe('the audit’s own report', () => {
     expect(ran.status).toBe(0);
     expect(ran.out).toMatch(/A sample of 2 of 3 reports, drawn with seed 7/);
     expect(ran.out).toMatch(/with 95 % confidence at most \d of the 3 do not/);
-    const path = join(out, 'TH-4520/report.html');
-    await writeFile(path, (await readFile(path, 'utf8')).replace('84.1', '54.1'));
+    const path = join(out, 'TH-1175/report.html');
+    await writeFile(path, (await readFile(path, 'utf8')).replace('± 0.14', '± 0.04'));
     expect((await audit(out, '--report', page)).status).toBe(4);
     const text = await readFile(page, 'utf8');
     expect(text).toMatch(/3 reports: 2 stand, 1 do not/);

@@ -5,7 +5,7 @@ import { PassThrough } from 'node:stream';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { PDFDocument } from '@cantoo/pdf-lib';
-import { newFlags, runNew, type NewOptions } from '../../src/cli/new.js';
+import { runNew, type NewOptions } from '../../src/cli/new.js';
 import { runCheck } from '../../src/cli/check.js';
 import { BrowserTrouble } from '../../src/pages/report/browser/trouble.js';
 import { openPrinter, type Printer } from '../../src/pages/report/pdf.js';
@@ -317,16 +317,6 @@ describe('on a terminal', () => {
   test('--yes asks nothing', async () => {
     const { status, seen } = await asked([], { yes: true });
     expect({ status, seen }).toEqual({ status: 0, seen: '' });
-  });
-});
-
-test('every flag has the shape that parseArgs wants', () => {
-  expect(newFlags).toMatchObject({
-    id: { type: 'string' },
-    count: { type: 'string' },
-    decision: { type: 'string' },
-    yes: { type: 'boolean' },
-    'no-pdf': { type: 'boolean' },
   });
 });
 

@@ -109,7 +109,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     confirmed: [],
     adjusters: [],
     rods: [],
-    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: 10, responseU: null },
+    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: null, responseU: null },
     decision: { rule: 'simple', coverage: 0.95, guardBand: 1 },
     ...parts,
   };

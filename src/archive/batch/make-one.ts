@@ -8,6 +8,7 @@ import type { Report } from '../changes/causes.js';
 import { placeForEarlier } from '../keep-earlier.js';
 import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { parentForDraft, standingReports } from '../report-places.js';
+import { watchSearch } from '../search-limit.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
 import { writeWhole } from '../write-whole.js';
@@ -65,7 +66,14 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
   if (!loaded.ok) return refusedBecause(task.folder, task.job, loaded.diagnostics);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
-  const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened);
+  const { results, files } = await makeDeliverables(
+    folder,
+    loaded.value,
+    loaded.diagnostics,
+    opened,
+    null,
+    watchSearch(loaded.value.job.aim.timeLimitS),
+  );
   if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
   const parent = await parentForDraft(out, results.job);
   await writeWhole(parent, results.job, files, await placeForEarlier(parent, results.job, results.inputs));

@@ -1,38 +1,51 @@
 /**
  * A draft becomes an issued report: it is audited, made again with its number and date, signed where a key is given, and
- * entered into the log. What was issued is never written over: an amended report is kept beside the one that takes its place.
+ * entered into the log. What was issued is never written over: a report that another takes the place of is kept.
  */
 import { basename, dirname, join } from 'node:path';
 import { rm } from 'node:fs/promises';
-import { audit, isSound, isUndecided, type AuditFinding } from '../audit/audit.js';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
-import { issuedResults, readIssued } from '../issued-report.js';
-import { appendToLog, readLog, standings, type IssueLog, type LogEntry } from '../issue-log.js';
-import { EARLIER } from '../keep-earlier.js';
-import { sha256 } from '../../pages/deliverables/manifest.js';
+import { changedFiles, issuedResults, readIssued, type IssuedReport } from '../issued-report.js';
+import { appendToLog, type IssueLog, type LogEntry } from '../issue-log.js';
+import { EARLIER, placeForEarlier } from '../keep-earlier.js';
+import { readManifest, sha256 } from '../../pages/deliverables/manifest.js';
+import { againstReport, problemWords, statesOn } from '../report-states.js';
 import { DRAFTS } from '../report-places.js';
 import { envelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
+import { signedAs } from '../signature/pdf-signature.js';
 import { recover, writeWhole } from '../write-whole.js';
 import { makeDeliverables } from '../../pipeline.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import type { Issue, Results } from '../../results/results-schema.js';
-import { isValidOn, signPdf, type OfficeCertificate } from './pdf-signature.js';
+import type { Omissible } from '../../results/omissible.js';
 import { amendedWords } from './amended-words.js';
+import { askTimeStamp } from './ask-time-stamp.js';
+import { logFor, outOf } from './log-for-writing.js';
+import { NotIssued } from './not-issued.js';
+import { assertStands, assertSignedAsAsked } from './stands.js';
+import { isValidOn, signPdf, type OfficeCertificate } from './pdf-signature.js';
+import { lacking, lackingWords, unrecorded } from './what-lacks.js';
 
 export interface IssueRequest {
   readonly by: string;
-  /** Day of issue, ISO 8601. */
-  readonly on: string;
+  /** Day of issue, ISO 8601; null: today, or the day that a report states which is to be entered into the log only. */
+  readonly on: string | null;
+  /** ISO 8601, by the calendar of the place. */
+  readonly today: string;
   /** null: the job's id and the next count. */
   readonly number: string | null;
   /** The report that this one takes the place of. */
   readonly amends: string | null;
   readonly because: string | null;
+  /** What the report may lack. */
+  readonly without: readonly Omissible[];
   /** The job folder, where the draft does not carry its inputs. */
   readonly job: string | null;
   readonly key: SigningKey | null;
   /** Signs the PDF; null: it is not. */
   readonly certificate: OfficeCertificate | null;
+  /** Stamping service (RFC 3161); null: no time stamp is wanted. */
+  readonly timestamp: URL | null;
 }
 
 export interface Issued {
@@ -46,60 +59,68 @@ export interface Issued {
   readonly head: string;
   /** What the job does not record and a report should say. */
   readonly unrecorded: readonly string[];
+  /** Time of the time stamp, ISO 8601; null: there is none. */
+  readonly stampedAt: string | null;
+  /** Why there is no time stamp, although one was wanted; null: none was, or there is one. */
+  readonly notStamped: string | null;
 }
 
-/** Nothing was issued, and why; nothing was written. */
-export class NotIssued extends Error {
-  /** Of a draft that does not stand. */
-  readonly finding: AuditFinding | null;
-  constructor(message: string, finding: AuditFinding | null = null) {
-    super(message);
-    this.finding = finding;
-  }
-}
-
-/** The output folder that a report's folder lies in. */
-export function outOf(folder: string): string {
-  const parent = dirname(folder);
-  return basename(parent) === DRAFTS ? dirname(parent) : parent;
-}
-
-/** @throws {NotIssued} {BrowserTrouble} {Error} the disk refused. */
+/**
+ * @param isHeld Whether the output folder is still locked for this process alone.
+ * @throws {NotIssued} {BrowserTrouble} {Error} the disk refused.
+ */
 export async function issueReport(
   folder: string,
   request: IssueRequest,
   openPrinter: () => Promise<Printer>,
+  isHeld: () => boolean,
 ): Promise<Issued> {
   const out = outOf(folder);
-  const log = await soundLog(out);
+  const log = await logFor(folder, request.key);
   const draft = await readIssued(folder);
-  const read = issuedResults(draft, folder);
-  if (typeof read === 'string') throw new NotIssued(read);
-  const { results } = read;
+  const results = resultsOf(draft, folder);
   if (results.whatIf !== undefined)
     throw new NotIssued('a what-if report is judged by a set that is not its own: it cannot be issued');
-  if (results.issue !== undefined) return finishIssue(folder, out, log, results, request);
-  const live = liveNumber(log, results.job);
-  assertAllowed(request, live, results.job);
-  const number = request.number ?? nextNumber(log, results.job);
+  const without = assertRecorded(results, request.without);
+  const context = { folder, out, log, draft, results, without, request, openPrinter, isHeld };
+  return results.issue === undefined ? issueDraft(context) : finishIssue(context, results.issue);
+}
+
+interface Context {
+  readonly folder: string;
+  readonly out: string;
+  readonly log: IssueLog;
+  readonly draft: IssuedReport;
+  readonly results: Results;
+  readonly without: readonly Omissible[];
+  readonly request: IssueRequest;
+  readonly openPrinter: () => Promise<Printer>;
+  readonly isHeld: () => boolean;
+}
+
+async function issueDraft(context: Context): Promise<Issued> {
+  const { folder, out, log, draft, results, without, request, openPrinter } = context;
+  const { job } = results;
+  const standing = await readManifest(out, job);
+  if (standing?.issue !== undefined && !log.entries.some(({ number }) => number === standing.issue))
+    throw new NotIssued(
+      `${join(out, job)} is report ${standing.issue}, which was cut off before it was entered into the log: issue that folder first, with the same options as then, or move it away`,
+    );
+  const live = liveNumber(log, job);
+  assertAllowed(request, live, job);
+  const number = request.number ?? nextNumber(log, job);
   if (log.entries.some((entry) => entry.number === number))
     throw new NotIssued(`the number ${number} is taken; a report that was issued keeps it for ever`);
-  const where = { job: request.job, tolerances: null };
-  const finding = await audit(folder, where, openPrinter);
-  if (isUndecided(finding)) throw new NotIssued(finding.absent.join('; '));
-  if (!isSound(finding)) throw new NotIssued('the draft does not stand: make it again', finding);
-  const old = live === null ? null : await issuedResultsAt(out, log, live, results.job);
+  const on = request.on ?? request.today;
+  assertDayInOrder(log, job, on);
+  await assertStands(folder, request.job, openPrinter, 'the draft is not proven: make it again');
+  const old = live === null ? null : await issuedResultsAt(out, log, live, job);
   const { certificate } = request;
-  if (certificate !== null && !isValidOn(certificate, request.on))
-    throw new NotIssued(`the certificate of ${certificate.subject} is not valid on ${request.on}`);
-  const sign =
-    certificate === null
-      ? null
-      : (pdf: Uint8Array) => signPdf(pdf, certificate, request.on, `Report ${number} issued`);
+  if (certificate !== null && !isValidOn(certificate, on))
+    throw new NotIssued(`the certificate of ${certificate.subject} is not valid on ${on}`);
   const issue: Issue = {
-    number,
-    on: request.on,
-    by: request.by,
+    ...{ number, on, by: request.by },
+    ...(without.length > 0 && { without: [...without] }),
     ...(certificate !== null && {
       certificate: { subject: certificate.subject, issuer: certificate.issuer },
     }),
@@ -107,47 +128,144 @@ export async function issueReport(
       amends: { number: live, because: request.because!, changes: amendedWords(old!, results) },
     }),
   };
-  const inputs = await gatherInputs(results, draft, where);
+  const signing = certificate === null ? null : signer(certificate, issue, request.timestamp);
+  const inputs = await gatherInputs(results, draft, { job: request.job, tolerances: null });
   const made = await withInputs(inputs.found, null, ({ value, diagnostics }, place) =>
-    makeDeliverables(place, value, diagnostics, openPrinter(), { facts: issue, sign }),
+    makeDeliverables(place, value, diagnostics, openPrinter(), { facts: issue, sign: signing?.sign ?? null }),
   );
   if (made === null) throw new NotIssued('the inputs are refused now');
   const manifest = made.files.get('manifest.json')!;
   const files = new Map(made.files);
   if (request.key !== null) files.set(SIGNATURE_FILE, envelope(MANIFEST_TYPE, manifest, request.key));
-  await recover(out, results.job);
-  const kept = live === null ? null : join(out, EARLIER, live);
-  const final = await writeWhole(out, results.job, files, kept);
-  const head = await appendToLog(out, log, entryOf(issue, results.job, manifest), request.key);
+  await recover(out, job);
+  const kept = await placeOfEarlier(context);
+  assertHeld(context);
+  const audited = sha256(draft.files.get('manifest.json')!);
+  const final = await writeWhole(out, job, files, kept, async (earlier) => {
+    const now = await readIssued(earlier).catch(() => null);
+    const bytes = now?.files.get('manifest.json');
+    return kept !== null || (bytes !== undefined && sha256(bytes) === audited)
+      ? null
+      : 'the draft was made anew while it was being issued: issue it again';
+  });
+  const head = await enter(context, issue, manifest);
   if (basename(dirname(folder)) === DRAFTS) await rm(folder, { recursive: true });
-  return { number, job: results.job, folder: final, kept, head, unrecorded: unrecordedOf(results) };
-}
-
-/** A report that was written, when the run that issued it was cut off before the log. */
-async function finishIssue(
-  folder: string,
-  out: string,
-  log: IssueLog,
-  results: Results,
-  request: IssueRequest,
-): Promise<Issued> {
-  const issue = results.issue!;
-  if (log.entries.some((entry) => entry.number === issue.number))
-    throw new NotIssued(
-      `this is report ${issue.number}, issued on ${issue.on}. To change it, report the job anew: the draft stands in ${join(out, DRAFTS, results.job)}, and is issued with --amends ${issue.number} --because "…"`,
-    );
-  const { files } = await readIssued(folder);
-  const entry = entryOf(issue, results.job, files.get('manifest.json')!);
-  const head = await appendToLog(out, log, entry, request.key);
   return {
-    number: issue.number,
-    job: results.job,
-    folder,
-    kept: null,
-    head,
-    unrecorded: unrecordedOf(results),
+    ...{ number, job, folder: final, head, unrecorded: unrecorded(results) },
+    kept: live === null ? null : join(out, EARLIER, live),
+    stampedAt: signing?.stampedAt() ?? null,
+    notStamped: signing?.notStamped() ?? null,
   };
 }
+
+/** A report that was written, when the run that issued it was cut off before the log: all is as if it were issued now. */
+async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
+  const { folder, out, log, draft, results, without, request, openPrinter } = context;
+  const { job } = results;
+  if (log.entries.some((entry) => entry.number === issue.number))
+    throw new NotIssued(
+      `this is report ${issue.number}, issued on ${issue.on}. To change it, report the job anew: the draft is then in ${join(out, DRAFTS, job)}, and is issued with --amends ${issue.number} --because "…"`,
+    );
+  if (basename(folder) !== job || dirname(folder) !== out)
+    throw new NotIssued(
+      `this says that it is report ${issue.number}, but does not lie where issue writes one`,
+    );
+  const stated: [option: string, given: string | null, states: string | undefined][] = [
+    ['--by', request.by, issue.by],
+    ['--on', request.on, issue.on],
+    ['--number', request.number, issue.number],
+    ['--amends', request.amends, issue.amends?.number],
+    ['--because', request.because, issue.amends?.because],
+    ['--without', without.join(',') || null, issue.without?.join(',')],
+  ];
+  const others = stated.flatMap(([option, given, states]) =>
+    // What is not given is taken from the report; what it amends and lacks is always said.
+    given === (states ?? null) || (given === null && ['--on', '--number'].includes(option))
+      ? []
+      : [
+          `${option} ${given === null ? 'is not given' : `says ${given}`}, the report says ${states ?? 'nothing'}`,
+        ],
+  );
+  if (others.length > 0)
+    throw new NotIssued(
+      `this says that it is report ${issue.number}, which is not in the log. If issuing was cut off, issue it with the same options as then; else it is forged. ${others.join('; ')}`,
+    );
+  const live = liveNumber(log, job);
+  assertAllowed(request, live, job);
+  assertDayInOrder(log, job, issue.on);
+  await assertStands(
+    folder,
+    request.job,
+    openPrinter,
+    `report ${issue.number} is not proven: nothing is entered`,
+  );
+  await assertSignedAsAsked(draft, issue, request);
+  if (issue.amends !== undefined) {
+    const old = await issuedResultsAt(out, log, issue.amends.number, job);
+    if (JSON.stringify(amendedWords(old, results)) !== JSON.stringify(issue.amends.changes))
+      throw new NotIssued(
+        `it says otherwise than report ${issue.amends.number} does what changed since then`,
+      );
+  }
+  assertHeld(context);
+  const head = await enter(context, issue, draft.files.get('manifest.json')!);
+  await removeLeftDraft(out, results);
+  return {
+    ...{ number: issue.number, job, folder, head, unrecorded: unrecorded(results) },
+    kept: issue.amends === undefined ? null : join(out, EARLIER, issue.amends.number),
+    stampedAt: null,
+    notStamped: null,
+  };
+}
+
+/** The draft that the run which was cut off would have removed. */
+async function removeLeftDraft(out: string, results: Results): Promise<void> {
+  const place = join(out, DRAFTS, results.job);
+  const left = await readIssued(place).catch(() => null);
+  const read = left === null ? null : issuedResults(left, place);
+  if (read === null || typeof read === 'string') return;
+  if (JSON.stringify(read.results) === JSON.stringify({ ...results, issue: undefined }))
+    await rm(place, { recursive: true });
+}
+
+/** Signs, and remembers whether there was a time stamp. */
+function signer(certificate: OfficeCertificate, issue: Issue, service: URL | null) {
+  let stampedAt: string | null = null;
+  let notStamped: string | null = null;
+  const stamp = async (signature: Uint8Array): Promise<Uint8Array | null> => {
+    const found = await askTimeStamp(service!, signature, issue.on);
+    if (found.state === 'wrong') throw new NotIssued(`the time stamp of ${service!.href}: ${found.why}`);
+    if (found.state === 'unreachable') {
+      notStamped = `${service!.href} cannot be reached: ${found.why}`;
+      return null;
+    }
+    stampedAt = found.at.toISOString();
+    return found.token;
+  };
+  return {
+    sign: (pdf: Uint8Array) =>
+      signPdf(pdf, certificate, signedAs(certificate.subject, issue), service === null ? null : stamp),
+    stampedAt: () => stampedAt,
+    notStamped: () => notStamped,
+  };
+}
+
+/** Where goes what lies in the report's place: an issued report under its number, a draft of other inputs with a count. */
+async function placeOfEarlier({ folder, out, results }: Context): Promise<string | null> {
+  const standing = await readManifest(out, results.job);
+  if (standing?.issue !== undefined) return join(out, EARLIER, standing.issue);
+  return folder === join(out, results.job) ? null : placeForEarlier(out, results.job, results.inputs);
+}
+
+function assertHeld({ isHeld, out }: Context): void {
+  if (!isHeld()) throw new NotIssued(`another process took over ${out} meanwhile`);
+}
+
+const enter = (
+  { out, log, results, request }: Context,
+  issue: Issue,
+  manifest: Uint8Array,
+): Promise<string> => appendToLog(out, log, entryOf(issue, results.job, manifest), request.key);
 
 const entryOf = (issue: Issue, job: string, manifest: Uint8Array) => ({
   act: issue.amends === undefined ? ('issued' as const) : ('amended' as const),
@@ -156,6 +274,7 @@ const entryOf = (issue: Issue, job: string, manifest: Uint8Array) => ({
   on: issue.on,
   by: issue.by,
   ...(issue.amends !== undefined && { amends: issue.amends.number, because: issue.amends.because }),
+  ...(issue.without !== undefined && { without: issue.without }),
   manifest: sha256(manifest),
 });
 
@@ -166,44 +285,64 @@ export interface Withdrawal {
   readonly key: SigningKey | null;
 }
 
-/** The report stays where it is; the log says that it counts no more. @throws {NotIssued} */
+/**
+ * The report stays where it is; the log says that it is no longer in force. It is held against the log and its own manifest,
+ * and not made again: a report may be withdrawn because it can no longer be made.
+ *
+ * @throws {NotIssued}
+ */
 export async function withdrawReport(
   folder: string,
   { by, on, because, key }: Withdrawal,
+  isHeld: () => boolean,
 ): Promise<Pick<Issued, 'number' | 'job' | 'head'>> {
   const out = outOf(folder);
-  const log = await soundLog(out);
-  const { files } = await readIssued(folder);
-  const read = issuedResults({ files }, folder);
-  if (typeof read === 'string') throw new NotIssued(read);
-  const { issue, job } = read.results;
+  const log = await logFor(folder, key);
+  const report = await readIssued(folder);
+  const { issue, job } = resultsOf(report, folder);
   if (issue === undefined) throw new NotIssued('this is a draft: there is nothing to withdraw');
-  const standing = standings(log.entries).get(issue.number);
-  if (standing !== 'issued')
+  const { number } = issue;
+  const manifest = report.files.get('manifest.json');
+  if (manifest === undefined) throw new NotIssued('name the folder of the report, not a file of it');
+  const state = statesOn(log.entries).get(number)?.state;
+  if (state !== 'in-force')
     throw new NotIssued(
-      standing === undefined
-        ? `the log of ${out} does not know report ${issue.number}`
-        : `report ${issue.number} was ${standing} before`,
+      state === undefined
+        ? `the log of ${out} does not know report ${number}`
+        : `report ${number} was ${state} before`,
     );
-  const entry = { act: 'withdrawn' as const, number: issue.number, job, on, by, because };
-  const manifest = sha256(files.get('manifest.json')!);
-  return { number: issue.number, job, head: await appendToLog(out, log, { ...entry, manifest }, key) };
+  const otherwise = againstReport(log, { job, issue }, manifest);
+  if (otherwise === 'not in the log' || otherwise.length > 0)
+    throw new NotIssued(
+      `the folder is not report ${number} as it was issued: ${otherwise === 'not in the log' ? otherwise : otherwise.map(problemWords).join('; ')}`,
+    );
+  assertDayInOrder(log, job, on);
+  if (!isHeld()) throw new NotIssued(`another process took over ${out} meanwhile`);
+  const entry = { act: 'withdrawn' as const, number, job, on, by, because, manifest: sha256(manifest) };
+  return { number, job, head: await appendToLog(out, log, entry, key) };
 }
 
-async function soundLog(out: string): Promise<IssueLog> {
-  const log = await readLog(out);
-  if (log.troubles.length > 0)
-    throw new NotIssued(
-      `the log of issued reports is damaged, so nothing is added to it: ${log.troubles.join('; ')}`,
-    );
-  return log;
+function resultsOf(report: IssuedReport, folder: string): Results {
+  const read = issuedResults(report, folder);
+  if (typeof read === 'string') throw new NotIssued(read);
+  return read.results;
 }
 
-/** Number of the job's report that counts; null: none was issued, or it was withdrawn. */
+/** @returns What it lacks, and may lack. */
+function assertRecorded(results: Results, allowed: readonly Omissible[]): Omissible[] {
+  const lacks = lacking(results);
+  const refused = lacks.filter((what) => !allowed.includes(what));
+  if (refused.length > 0)
+    throw new NotIssued(
+      `not recorded, and a report must say it (ISO/IEC 17025, 7.8.2 and 6.5): ${refused.map((what) => lackingWords(what, results)).join('; ')}. Record it and report the job again; or issue it all the same with --without ${lacks.join(',')}, which the report and the log then say`,
+    );
+  return lacks;
+}
+
+/** Number of the job's report in force; null: none was issued, or it was withdrawn. */
 function liveNumber({ entries }: IssueLog, job: string): string | null {
-  const standing = standings(entries);
-  const live = entries.filter((entry) => entry.job === job && standing.get(entry.number) === 'issued');
-  return live[live.length - 1]?.number ?? null;
+  const live = [...statesOn(entries).values()].find((one) => one.job === job && one.state === 'in-force');
+  return live?.number ?? null;
 }
 
 function assertAllowed({ amends, because }: IssueRequest, live: string | null, job: string): void {
@@ -216,7 +355,14 @@ function assertAllowed({ amends, because }: IssueRequest, live: string | null, j
   if (live !== null && amends !== live)
     throw new NotIssued(`the issued report of ${job} is ${live}, not ${amends}`);
   if (live !== null && (because === null || because.trim() === ''))
-    throw new NotIssued('say why with --because "…": it stands on page 1 of the new report');
+    throw new NotIssued('say why with --because "…": page 1 of the new report says it');
+}
+
+/** No report of a job is issued, amended or withdrawn on a day before the last that the log has of it. */
+function assertDayInOrder({ entries }: IssueLog, job: string, on: string): void {
+  const last = entries.filter((entry) => entry.job === job).at(-1);
+  if (last !== undefined && on < last.on)
+    throw new NotIssued(`the log has a line of ${last.on} for ${job}: ${on} is before it (--on)`);
 }
 
 /** "TH-2031-1", and so on: of the numbers that the job ever had, the next. */
@@ -229,30 +375,15 @@ function nextNumber({ entries }: IssueLog, job: string): string {
 
 /** Of the report that is amended, held against the log: a forged one is not compared with. */
 async function issuedResultsAt(out: string, log: IssueLog, number: string, job: string): Promise<Results> {
-  const folder = join(out, job);
-  const entry = log.entries.find((e: LogEntry) => e.number === number)!;
-  const { files } = await readIssued(folder);
-  const manifest = files.get('manifest.json');
-  if (manifest === undefined || sha256(manifest) !== entry.manifest)
-    throw new NotIssued(`${folder} is not report ${number} as it was issued: audit ${out}`);
-  const read = issuedResults({ files }, folder);
-  if (typeof read === 'string') throw new NotIssued(read);
-  return read.results;
-}
-
-/** @see ISO/IEC 17025:2017, 7.8.2.1: what a report is to say. */
-function unrecordedOf({ subject, survey }: Results): string[] {
-  const wanted: [string, unknown][] = [
-    ['who issues it (issuer)', subject.issuer],
-    ["the issuer's address (contacts.issuer)", subject.contacts?.issuer],
-    ['the customer (customer)', subject.customer],
-    ["the customer's address (contacts.customer)", subject.contacts?.customer],
-    ['the site (site)', subject.site],
-    ['the machine and its serial number (machine)', subject.machine.name && subject.machine.serial],
-    ['who surveyed, and when (surveyed)', subject.surveyed.by && subject.surveyed.on],
-    ['who approved it (approved)', subject.approved?.by],
-    ['by which procedure (procedure)', subject.procedure],
-    ['certificates of all instruments', survey.instruments.every(({ certificate }) => certificate)],
-  ];
-  return wanted.flatMap(([what, known]) => (known ? [] : [what]));
+  const { manifest } = log.entries.find((entry: LogEntry) => entry.number === number)!;
+  // In its own place, or where it is kept if a run was cut off after it was moved.
+  for (const folder of [join(out, job), join(out, EARLIER, number)]) {
+    const report = await readIssued(folder).catch(() => null);
+    const bytes = report?.files.get('manifest.json');
+    if (report === null || bytes === undefined || sha256(bytes) !== manifest) continue;
+    const changed = report.manifest === null ? [] : changedFiles(report.manifest, report.files);
+    if (changed.length > 0) throw new NotIssued(`${folder}: ${changed.join('; ')}`);
+    return resultsOf(report, folder);
+  }
+  throw new NotIssued(`${join(out, job)} is not report ${number} as it was issued: audit ${out}`);
 }

@@ -1,6 +1,7 @@
 /** Moves a drop out of the inbox, under a name that nothing there has. */
 import { lstat, rename } from 'node:fs/promises';
-import { join, parse } from 'node:path';
+import { dirname, join, parse } from 'node:path';
+import { flushFolder } from '../write-whole.js';
 import type { Drop } from './drops.js';
 import { digestOf, listDrop } from './listing.js';
 
@@ -47,6 +48,7 @@ export async function putAway({ path }: Drop, target: string, digest: string): P
   await rename(path, target).catch((cause: Error) => {
     throw new Error(`it cannot be moved to ${target}: ${cause.message}`, { cause });
   });
+  for (const folder of [dirname(target), dirname(path)]) await flushFolder(folder);
   if ((await digestAt(target)) === digest) return true;
   // Whoever copies it may have begun it anew; then both stay.
   if (await exists(path))

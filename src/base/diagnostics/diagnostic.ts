@@ -178,16 +178,29 @@ export interface DiagnosticData {
   /** A pass agrees with the others only when its stations are counted on by `by`. */
   STATIONS_SHIFTED: { rail: string; axis: string; pass: string; by: number; evidence: string };
   SLOPE_IMPLAUSIBLE: { count: number; size: string; against: string };
-  /** Beyond anything that a mistaken claim explains. */
-  NOISE_FAR_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
-  /** One change that makes the readings of a phase agree. `mend`: words, with what to copy. */
+  /** Beyond anything that a mistaken claim explains. `near`: what would help most, and does not explain it. */
+  NOISE_FAR_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number; near: string };
+  /**
+   * Single changes that each explain the misfit of a phase, the likeliest first. `mend`: what to do about each; '' where nothing can be
+   * offered. `apart`: the reading that would tell them apart; ''.
+   */
   MISFIT_EXPLAINED: {
     phase: string;
-    cause: string;
-    before: string;
-    after: string;
-    others: string;
+    sigma0: string;
+    redundancy: number;
+    way: 'misfit' | 'small' | 'too-good';
+    count: number;
+    causes: string;
     mend: string;
+    apart: string;
+  };
+  /** No single change explains the misfit. */
+  MISFIT_UNEXPLAINED: {
+    phase: string;
+    sigma0: string;
+    redundancy: number;
+    way: 'misfit' | 'too-good';
+    near: string;
   };
   /** Two tables one after another, or titles that are rows. */
   CSV_SECOND_HEADER: { found: string; header: number };

@@ -34,6 +34,18 @@ const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, '
 /** The job's phases as people write them. */
 const phaseText = (phase: string): string => phase.replaceAll('-', ' ');
 
+const misfitWords = (
+  way: 'misfit' | 'small' | 'too-good',
+  phase: string,
+  sigma0: string,
+  redundancy: number,
+): string =>
+  way === 'too-good'
+    ? `The ${phase} readings agree with each other much better than the stated uncertainty of the instruments: they disagree only ${sigma0} times as much (${redundancy} checks)`
+    : way === 'small'
+      ? `The ${phase} readings disagree about as much as the stated uncertainty of the instruments explains (${sigma0} times), but not by chance alone`
+      : `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (${redundancy} checks)`;
+
 /** Why a key has no meaning at its place (`KEY_MISPLACED.because`), and what to do. */
 const MISPLACED: Readonly<Record<string, readonly [why: string, fix: string]>> = {
   'cross-rail': [
@@ -439,15 +451,20 @@ const wording: Wording = {
       `${counted(count, 'slope')} of this file ${agree(count, 'is', 'are')} steeper than ${against}; the steepest is ${size}. Machine rails are not that steep`,
       'Check the unit of the file.',
     ),
-  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy }) =>
+  NOISE_FAR_ABOVE_CLAIM: ({ phase, sigma0, redundancy, near }) =>
     say(
-      `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (redundancy ${redundancy}), and no single change explains it`,
-      'Check the suspect readings, and the unit, sign and stations of each pass.',
+      `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (${redundancy} checks), and no single change explains it`,
+      `Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
-  MISFIT_EXPLAINED: ({ phase, cause, before, after, others, mend }) =>
+  MISFIT_EXPLAINED: ({ phase, sigma0, redundancy, way, count, causes, mend, apart }) =>
     say(
-      `The ${phase} readings disagree ${before} times as much as the stated uncertainty of the instruments explains. They would disagree ${after} times as much if ${cause}${others === '' ? '' : ` (next best: ${others})`}`,
-      mend,
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${count === 1 ? 'One change explains it' : `Each of ${count} changes explains it, the likeliest first`}: ${causes}`,
+      `${mend}${apart === '' ? '' : `${mend === '' ? '' : ' '}To tell them apart: ${apart}`}`,
+    ),
+  MISFIT_UNEXPLAINED: ({ phase, sigma0, redundancy, way, near }) =>
+    say(
+      `${misfitWords(way, phase, sigma0, redundancy)}. ${redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
+      `${redundancy < 5 ? 'Read one more pass.' : 'Look for more than one mistake.'}${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
   CSV_SECOND_HEADER: ({ found, header }) =>
     say(

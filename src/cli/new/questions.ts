@@ -4,12 +4,9 @@
  */
 import { z } from 'zod';
 import type { Estimate } from '../../survey/job/job.js';
-import {
-  jobSchema,
-  phaseNames,
-  type CharacteristicName,
-  type PhaseName,
-} from '../../survey/job/job-schema.js';
+import { jobSchema, phaseNames, type PhaseName } from '../../survey/job/job-schema.js';
+import type { Characteristic } from '../../survey/characteristics/characteristic.js';
+import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 import { toleranceRoot } from '../../survey/job/job-paths.js';
 import { unitLabel } from '../../base/units/units.js';
 import { MOST_PASSES, MOST_RAILS, MOST_STATIONS, readingUnit, slopeUnit, tidy, type Plan } from './plan.js';
@@ -317,13 +314,7 @@ export const questions: readonly Question[] = [
       return null;
     },
   },
-  tolerance('straightness-vertical', 'straightness up and down, each rail', always),
-  tolerance('straightness-horizontal', 'straightness sideways, each rail', always),
-  tolerance('level-along', 'level along, each rail', always),
-  tolerance('parallelism-vertical', 'parallelism in height, rail against rail A', hasSeveralRails),
-  tolerance('parallelism-horizontal', 'parallelism sideways, rail against rail A', hasSeveralRails),
-  tolerance('cross-level', 'cross-level from rail A to another', hasSeveralRails),
-  tolerance('span', 'the distance across, either way', (draft) => (draft.spans ?? 0) > 0),
+  ...characteristics.flatMap((of) => (of.prompt === null ? [] : [tolerance(of, of.prompt)])),
   {
     flag: 'decision',
     what: () => 'Decision: guarded or simple',
@@ -389,8 +380,13 @@ function words(
   };
 }
 
-function tolerance(what: CharacteristicName, name: string, isAsked: (draft: Draft) => boolean): Question {
-  const isSlope = what === 'level-along' || what === 'cross-level';
+function tolerance(
+  { name: what, family, rails }: Characteristic<CharacteristicName>,
+  name: string,
+): Question {
+  const isSlope = family === 'slope';
+  const isAsked = (draft: Draft): boolean =>
+    what === 'span' ? (draft.spans ?? 0) > 0 : rails !== 'against-datum' || hasSeveralRails(draft);
   const own = (draft: Draft) => (isSlope ? slopeUnit({ units: unit(draft) }) : readingIn(draft));
   return {
     flag: what,

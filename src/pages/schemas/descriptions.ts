@@ -109,7 +109,8 @@ export const jobDescriptions: Descriptions = {
   'corrections.response': 'How well a move comes out.',
   'corrections.response.u': 'Standard uncertainty (k = 1), as a share of the move.',
   'corrections.response.unit': '%.',
-  'corrections.timeLimit': 'Seconds that the search for the plan may take.',
+  'corrections.timeLimit':
+    'Seconds that the search for the plan may take. After them the job ends without a report; the plan itself never depends on time. Default: none.',
   adjusters: 'Places where a rail can be moved.',
   'adjusters[].id': 'As it is marked on the machine.',
   'adjusters[].rail': 'Which rail it moves.',

@@ -13,6 +13,10 @@ export const en = {
   'validity.draft': 'Draft: not issued and not approved (page 2)',
   'validity.issued': 'Issued {on} by {by}',
 
+  'issued.without-approver': 'Issued although nobody is recorded who approved it.',
+  'issued.without-traceability':
+    'Issued although certificate or calibration due date is not recorded of {instruments}: its readings are not shown to be traceable.',
+
   'fact.customer': 'Customer',
   'fact.place': 'Place',
   'fact.issuer': 'Issued by',

@@ -36,6 +36,8 @@ import { whyOf } from '../quantity.js';
 const LEAST_MOVE = 0.05;
 /** Beyond any travel, µm: a jack that stands on shims alone goes as high as there are sheets. */
 const HIGHEST = 50_000;
+/** Work of one search, iterations of the simplex method; the searches of the samples end of themselves before a third of it. */
+const MOST_WORK = 40_000;
 /** How often a plan is made anew for how well its own moves come out. */
 const MOST_ROUNDS = 3;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
@@ -119,7 +121,6 @@ class Planner {
     if (!this.input.adjusters.some(({ shims }) => shims !== null)) return this.solve(programme, cost);
     // Without sheets no plan costs more than with them: what is proven of those holds here. Where whole sheets do at the
     // same adjusters, the search among them is short.
-    const began = performance.now();
     const freely = limited(false);
     const bound = await this.solve(freely.programme, freely.cost, 0.7);
     if (bound.status === 'impossible') return bound;
@@ -127,8 +128,8 @@ class Planner {
     for (const name of same.touched)
       if (bound.value(name) < 0.5) same.programme.row(new Map([[name, 1]]), { most: 0 });
     const near = await this.solve(same.programme, same.cost, 0.1);
-    // What those searches left of the time.
-    const used = (performance.now() - began) / 1000 / this.job.aim.timeLimitS;
+    // What those searches left of the work.
+    const used = (bound.work + near.work) / MOST_WORK;
     const whole = await this.solve(programme, cost, Math.max(0.2, 1 - used));
     if (whole.status === 'best' || near.status === 'impossible') return whole;
     const plan = near;
@@ -231,9 +232,9 @@ class Planner {
     return this.input.response?.u ?? null;
   }
 
-  /** @param share Of the time that the job allows. */
+  /** @param share Of the work that a search may take. */
   private solve(programme: Programme, cost: ReadonlyMap<string, number>, share = 1): Promise<Solved> {
-    return programme.solve(cost, share * this.job.aim.timeLimitS, this.input.onSearch);
+    return programme.solve(cost, share * MOST_WORK, this.input.onSearch);
   }
 
   /** Moves within their travel, whole sheets, pairs that move alike, and no support that is left hanging. */

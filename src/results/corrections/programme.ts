@@ -11,12 +11,17 @@ export interface Solved {
   /** Share by which a better plan could be cheaper at most; null: not known. */
   readonly gap: number | null;
   readonly value: (name: string) => number;
+  /** Iterations of the simplex method that it took. */
+  readonly work: number;
 }
 
-/** How far a search is: what the best plan so far costs, and by what share a better one could be cheaper at most. */
-export type OnSearch = (seconds: number, gap: number) => void;
+/**
+ * Hears, while a search runs, by what share a better plan could be cheaper at most (Infinity: there is no plan yet). It
+ * cannot change the plan: it returns nothing, and what it throws ends the job.
+ */
+export type OnSearch = (gap: number) => void;
 
-/** The search ends here at the latest, wherever it runs: counted in nodes, so that the same job gives the same plan. */
+/** The search ends here at the latest. A second measure beside the work: many small nodes cost little of it. */
 const MOST_NODES = 20_000;
 
 /** A plan this near to the best is the best for a crew. */
@@ -61,8 +66,17 @@ export class Programme {
     return name;
   }
 
-  /** The cheapest choice, and `impossible` where there is none or none was found in time. */
-  async solve(cost: Terms, timeLimitS: number, onSearch?: OnSearch): Promise<Solved> {
+  /**
+   * The cheapest choice, and `impossible` where there is none or none was found. A search with whole variables ends by
+   * counted work alone, never by a clock, so that every machine ends it at the same place: at `mostWork` iterations of
+   * the simplex method in all its linear programmes (much of a search passes before its first node), at `MOST_NODES`
+   * nodes, or at a gap of `GOOD_ENOUGH`. One thread, a fixed seed.
+   *
+   * @param mostWork Iterations; looked at between two steps of the search, so that it may take some more.
+   * @throws what `onSearch` throws.
+   * @see HiGHS, options `mip_max_nodes`, `random_seed`; callback `mipInterrupt`.
+   */
+  async solve(cost: Terms, mostWork: number, onSearch?: OnSearch): Promise<Solved> {
     const highs = await solver();
     const { variables, index } = this;
     const colCost = new Float64Array(variables.length);
@@ -91,29 +105,35 @@ export class Programme {
         }),
       },
       (model): Solved => {
+        // The solver itself is given no time limit, and the wrapper sets one thread.
         model.options.set({
           output_flag: false,
-          time_limit: timeLimitS,
           mip_max_nodes: MOST_NODES,
           mip_rel_gap: GOOD_ENOUGH,
           random_seed: 1,
         });
-        const { mipInterrupt } = highs.constants.callbackType;
+        const { mipInterrupt, simplexInterrupt } = highs.constants.callbackType;
         const { modelStatus } = model.run({
-          [mipInterrupt]: ({ data }) => {
-            onSearch?.(data.running_time ?? 0, data.mip_gap ?? Infinity);
+          [simplexInterrupt]: () => {
+            onSearch?.(Infinity);
+            return undefined;
+          },
+          [mipInterrupt]: ({ data, interrupt }) => {
+            onSearch?.(data.mip_gap ?? Infinity);
+            if (Number(data.mip_total_lp_iterations ?? 0) >= mostWork) interrupt();
             return undefined;
           },
         });
+        const work = Math.max(0, Number(model.info.get('simplex_iteration_count')));
         const { colValue } = model.getSolution();
         const value = (name: string): number => colValue[index.get(name) ?? -1] ?? 0;
         if (modelStatus === highs.constants.modelStatus.optimal)
-          return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, value };
+          return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, value, work };
         // What a limit stopped may have found a plan before.
         const isFeasible =
           Number(model.info.get('primal_solution_status')) === highs.constants.solutionStatus.feasible;
-        if (!isFeasible || !isMixed) return { status: 'impossible', gap: null, value: () => 0 };
-        return { status: 'found', gap: Number(model.info.get('mip_gap')), value };
+        if (!isFeasible || !isMixed) return { status: 'impossible', gap: null, value: () => 0, work };
+        return { status: 'found', gap: Number(model.info.get('mip_gap')), value, work };
       },
     );
   }

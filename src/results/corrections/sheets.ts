@@ -51,6 +51,9 @@ export function stepOfSheets(have: readonly number[], inUm: number, up: number, 
 const greatestCommonDivisor = (a: number, b: number): number =>
   b === 0 ? a : greatestCommonDivisor(b, a % b);
 
+/** A search among the sheets of one place takes some ten iterations; this is only an end to it. */
+const MOST_WORK = 10_000;
+
 /** @param have Thicknesses at hand, µm. @param inUm What lies there now. @param um The move that they are to make. */
 export async function fewestSheets(have: readonly number[], inUm: number, um: number): Promise<Sheets> {
   const programme = new Programme();
@@ -69,7 +72,7 @@ export async function fewestSheets(have: readonly number[], inUm: number, um: nu
   });
   programme.row(sum, { least: um - 1e-6, most: um + 1e-6 });
   programme.row(taken, { most: inUm });
-  const found = await programme.solve(cost, 10);
+  const found = await programme.solve(cost, MOST_WORK);
   const sheets = (kind: string) =>
     have.flatMap((sheet, s) => new Array<number>(Math.round(found.value(`${kind}${s}`))).fill(sheet));
   return { add: sheets('a'), take: sheets('t') };

@@ -2,7 +2,7 @@
  * What is asked because a tolerance asks it: local straightness with its length, a working length, a partner that is not
  * the datum, rails judged together, departures to one side. Everything else is asked of every job (ask.ts).
  */
-import { characteristicRules } from '../../survey/job/characteristic-rules.js';
+import { characteristicOf } from '../../survey/characteristics/characteristics.js';
 import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../../survey/job/job.js';
 import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
@@ -32,7 +32,7 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
 
 /** Whether it asks for more than what is asked of every job. */
 const isSpecial = (t: Tolerance): boolean =>
-  characteristicRules[t.what].ofJoints ||
+  characteristicOf(t.what).ofJoints ||
   t.overMm !== null ||
   t.betweenMm !== null ||
   t.against !== null ||
@@ -83,7 +83,7 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
 }
 
 function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
-  const { rails, ofJoints } = characteristicRules[what];
+  const { rails, ofJoints } = characteristicOf(what);
   if (ofJoints && rail.jointsMm.length === 0) return false;
   if (rails === 'cross') return rail.direction === 'across';
   if (rails === 'any') return true;

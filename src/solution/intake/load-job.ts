@@ -5,7 +5,7 @@
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
-import type { Diagnostic, Outcome } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -13,11 +13,12 @@ import { readSettled } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/settle-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences } from './consequences.js';
-import { adjust } from '../solve/adjustment.js';
-import { buildNetwork } from '../solve/network.js';
+import { adjust, type Adjustment } from '../solve/adjustment.js';
+import { buildNetwork, type Network } from '../solve/network.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
 import { identicalFiles, leftOutWithoutNote, unnamedFiles } from './look-around.js';
-import { explainMisfit } from './misfit.js';
+import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
@@ -48,6 +49,8 @@ export interface Inspection {
   readonly inputs: readonly InputFile[];
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
+  /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
+  readonly causeFixes: readonly CauseFix[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -85,14 +88,15 @@ export async function inspectJob(
   { foreseeing = false, limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
   const settled = await readSettled(folder, given, jobText);
-  const { job, frame, id, digests } = settled;
+  const { job, frame, id, digests, text } = settled;
   const read = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
   const readings = read?.readings ?? null;
   if (job !== null && readings !== null && read !== null)
     checkDriftTimes(job.setups, readings, read.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  const found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
+  let causeFixes: readonly CauseFix[] = [];
+  let found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
   const isUsable = job !== null && readings !== null && read?.findings.hasErrors === false;
   if (isUsable) {
     found.push(...identicalFiles(job, inputs));
@@ -105,7 +109,24 @@ export async function inspectJob(
     }
     if (limit !== null || foreseeing) found.push(...judgeSize(job, readings, limit));
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
-    if (!isTooLarge) found.push(...tried(job, readings, found, foreseeing));
+    if (!isTooLarge) {
+      const adjustments = solveAll(job, readings);
+      const again = async (other: string) =>
+        (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
+      const door = {
+        job,
+        frame: frame!,
+        readings,
+        known: found,
+        text: jobText === null ? text : null,
+        again,
+      };
+      const explained = await explainMisfits(door, searched(readings, adjustments, found));
+      causeFixes = explained.fixes;
+      found = [...withoutGuesses(found, explained.judged), ...explained.diagnostics];
+      if (foreseeing)
+        found.push(...[...adjustments].flatMap(([phase, adjustment]) => foresee(job, phase, adjustment)));
+    }
   }
   const diagnostics = sortDiagnostics(
     applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
@@ -117,6 +138,7 @@ export async function inspectJob(
     frame,
     readings,
     inputs,
+    causeFixes,
     suggestions: read?.suggestions ?? [],
     diagnostics,
   };
@@ -126,19 +148,46 @@ export async function inspectJob(
 const MOST_TRIED = 50_000;
 const MOST_SHARED = 400;
 
-/** What solving each phase shows. What the files themselves already showed is not explained a second time. */
-function tried(
-  job: Job,
-  { phases }: Readings,
-  known: readonly Diagnostic[],
-  foreseeing: boolean,
-): Diagnostic[] {
-  const isAsked = known.some(({ severity }) => severity === 'confirm');
-  return [...phases].flatMap(([phase, readings]) => {
-    if (readings.length === 0 || readings.length > MOST_TRIED) return [];
-    if (sharedUnknowns(job, readings) > MOST_SHARED) return [];
-    const adjustment = adjust(buildNetwork(job, readings));
-    const misfit = isAsked ? null : explainMisfit(job, phase, readings, adjustment);
-    return [...(misfit === null ? [] : [misfit]), ...(foreseeing ? foresee(job, phase, adjustment) : [])];
-  });
+function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Adjustment> {
+  const small = [...phases].filter(
+    ([, list]) => list.length > 0 && list.length <= MOST_TRIED && sharedUnknowns(job, list) <= MOST_SHARED,
+  );
+  return new Map(small.map(([phase, list]) => [phase, adjust(buildNetwork(job, list))]));
 }
+
+/** Causes are looked for in surveys of so many readings: the search tries each of them. */
+const MOST_SEARCHED = 5000;
+
+/** What the files themselves show to be wrong is not explained a second time. */
+function searched(
+  { phases }: Readings,
+  adjustments: ReadonlyMap<PhaseName, Adjustment>,
+  known: readonly Diagnostic[],
+): ReadonlyMap<PhaseName, Network> {
+  const asked = new Set(
+    known
+      .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
+      .map(({ at }) => at?.file),
+  );
+  const isFree = ([phase]: readonly [PhaseName, Adjustment]) => {
+    const readings = phases.get(phase)!;
+    return readings.length <= MOST_SEARCHED && !readings.some(({ source }) => asked.has(source.file));
+  };
+  return new Map([...adjustments].filter(isFree).map(([phase, { network }]) => [phase, network]));
+}
+
+/**
+ * Suspicions about passes that are held against each other without the model. Where the readings check each other the model is the
+ * better judge: what it explains is no guess any more, and what fits it is none either.
+ */
+const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'PASSES_MIRRORED',
+  'UNIT_SUSPECT',
+  'STATIONS_SHIFTED',
+  'READINGS_STEP',
+  'READING_STANDS_OUT',
+]);
+
+/** @param judged Files whose readings the model has judged. */
+export const withoutGuesses = (found: readonly Diagnostic[], judged: ReadonlySet<string>): Diagnostic[] =>
+  found.filter(({ code, at }) => !(GUESSES.has(code) && at !== undefined && judged.has(at.file)));

@@ -25,7 +25,7 @@ export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): str
  * @param text The job.json that was inspected; one that can be parsed.
  * @returns In the order of the findings; those that nothing can be done about are left out.
  */
-export function offersOf({ diagnostics, suggestions }: Inspection, text: string): Offer[] {
+export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, text: string): Offer[] {
   const job = parse(text) as RawJob;
   const groups = new Map<string, Diagnostic[]>();
   for (const d of diagnostics) {
@@ -38,7 +38,10 @@ export function offersOf({ diagnostics, suggestions }: Inspection, text: string)
     const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;
     const ownFixes = findings.flatMap((d) => fixOf(d, job) ?? []);
     const drafted = draft === undefined || draft.open.length > 0 ? null : mappingFix(draft, job);
-    const fixes = drafted === null ? ownFixes : [drafted, ...ownFixes];
+    const ofCauses = causeFixes.flatMap(({ code, file, fix }) =>
+      code === first.code && file === first.at?.file && fix.kind === 'job' ? [fix] : [],
+    );
+    const fixes = [...(drafted === null ? [] : [drafted]), ...ownFixes, ...ofCauses];
     const canBeConfirmed = findings.every(({ severity }) => severity === 'confirm');
     const open = draft?.open ?? [];
     return fixes.length === 0 && open.length === 0 && !canBeConfirmed
@@ -98,6 +101,22 @@ function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | n
   return edits.length === 0
     ? null
     : { kind: 'job', text: `The columns of ${file} are mapped by their names.`, edits };
+}
+
+/**
+ * What is wrong with a file when it is read by the draft of its entry; none: the draft can be used as it is printed.
+ *
+ * @param text The job.json that the draft was made for; one that can be parsed.
+ */
+export async function problemsByDraft(
+  folder: string,
+  text: string,
+  draft: MappingSuggestion,
+): Promise<Diagnostic[]> {
+  const fix = mappingFix(draft, parse(text) as RawJob);
+  if (fix === null) return [];
+  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true, jobText: applyFix(text, fix) });
+  return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
 }
 
 /** A person says that findings are right as they are. */

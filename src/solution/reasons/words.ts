@@ -78,7 +78,7 @@ const said: { readonly [C in keyof ReasonData]: (data: ReasonData[C]) => Said } 
 
   'limit-missed': ({ what, rail, by, unit, apartM }) =>
     `${what} of rail ${rail} misses its limit by ${by.toPrecision(3)} ${unit}, its uncertainty included${apartM === null ? '' : `; adjusters ${apartM.toPrecision(3)} m apart are coarser than the shape`}`,
-  'no-plan-in-time': () => 'no plan was found within the time',
+  'no-plan-in-time': () => 'the search ended at its limit before a plan was found',
   'no-stations-beside-datum': ({ rail }) => `rail ${rail} has no stations beside those of the datum rail`,
   'place-to-datum-open': ({ rail }) =>
     `the readings do not determine how rail ${rail} lies to the datum rail`,

@@ -224,7 +224,7 @@ function residuals(network: Network, x: Float64Array): Float64Array {
 }
 
 /** r_i = 1 − a_i Σ a_iᵀ / σ_i², with a_i the row and Σ the covariance matrix at unit scale. */
-function redundancyNumbers(
+export function redundancyNumbers(
   network: Network,
   position: Int32Array,
   covariance: SelectedInverse['covariance'],

@@ -4,6 +4,8 @@
  */
 import { z } from 'zod';
 import { confirmable } from '../../base/diagnostics/diagnostic.js';
+import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
+import { characteristicNames, type CharacteristicName } from '../characteristics/characteristics.js';
 import { mappingKeys } from './mapping-schema.js';
 import { gradientUnits, lengthUnits, rateUnits, slopeUnits } from '../../base/units/units.js';
 
@@ -43,30 +45,9 @@ const lengthUnit = z.enum(lengthUnits);
 const slopeUnit = z.enum(slopeUnits);
 const anyUnit = z.enum([...lengthUnits, ...slopeUnits]);
 
-export const characteristicNames = [
-  'straightness-vertical',
-  'straightness-horizontal',
-  'straightness-vertical-local',
-  'straightness-horizontal-local',
-  'level-along',
-  'parallelism-vertical',
-  'parallelism-horizontal',
-  'height-difference',
-  'cross-level',
-  'twist',
-  'span',
-  'coplanarity',
-  'squareness',
-  'joint-step-vertical',
-  'joint-step-horizontal',
-  'joint-slope-vertical',
-  'joint-slope-horizontal',
-  'rate-of-change-vertical',
-  'rate-of-change-horizontal',
-] as const;
-export type CharacteristicName = (typeof characteristicNames)[number];
+export { characteristicNames, referenceNames };
+export type { CharacteristicName, ReferenceName };
 
-export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
 export const correctionWants = [
   'level-and-straight',
   'straight',
@@ -74,8 +55,6 @@ export const correctionWants = [
   'fewest-moves',
 ] as const;
 export type CorrectionWant = (typeof correctionWants)[number];
-
-export type ReferenceName = (typeof referenceNames)[number];
 
 const growingLimit = z.strictObject({
   upTo: positive,
@@ -427,7 +406,7 @@ export const jobSchema = z.strictObject({
       untouched: z.array(id).max(1000).optional(),
       /** How well a move comes out: standard uncertainty, as a share of the move. */
       response: z.strictObject({ u: positive.max(100), unit: z.literal('%') }).optional(),
-      /** Seconds that the search for the plan may take. */
+      /** Seconds that the search for the plan may take; after them the job ends without a report. */
       timeLimit: positive.max(3600).optional(),
       /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
       spanAt20: z

@@ -296,7 +296,8 @@ export interface CorrectionAim {
   readonly want: CorrectionWant;
   readonly margin: number;
   readonly untouched: readonly string[];
-  readonly timeLimitS: number;
+  /** Seconds after which the job ends without a report; null: none. It never enters the plan. */
+  readonly timeLimitS: number | null;
   /** Standard uncertainty with which a move comes out, as a share of it; null: not stated. */
   readonly responseU: number | null;
 }

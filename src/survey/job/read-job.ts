@@ -53,6 +53,8 @@ export interface SettledFolder extends Settled {
   readonly id: string | null;
   readonly inputs: InputFile[];
   readonly digests: JobDigests | null;
+  /** job.json as it was read; null where that could not be. */
+  readonly text: string | null;
 }
 
 /**
@@ -73,7 +75,7 @@ export async function readSettled(
       ? await readJson(folder, JOB_FILE, '', inputs, findings)
       : parsed(new TextEncoder().encode(text), JOB_FILE, inputs, findings);
   if (source === null)
-    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null };
+    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null, text: null };
   const draft = draftJob(source);
   const layers = given === null ? await readTolerances(folder, draft, inputs, findings) : [];
   if (given !== null) inputs.push(given.input);
@@ -88,6 +90,7 @@ export async function readSettled(
     findings: capPerCode([...settled.findings.list, ...findings.list]),
     inputs,
     digests: jobDigests(source.value, (settled.set ?? source).value),
+    text: source.text,
   };
 }
 
@@ -130,13 +133,16 @@ async function readJson(
   inputs: InputFile[],
   findings: Findings,
   place: Place = { file: path },
-): Promise<JsonSource | null> {
+): Promise<TextSource | null> {
   const file = await readInputFile(folder, path, root, MAX_JSON_BYTES, place);
   findings.list.push(...file.diagnostics);
   return file.ok ? parsed(file.value.bytes, path, inputs, findings) : null;
 }
 
-function parsed(bytes: Uint8Array, path: string, inputs: InputFile[], findings: Findings): JsonSource | null {
+/** A document with the text it was read from. */
+type TextSource = JsonSource & { readonly text: string };
+
+function parsed(bytes: Uint8Array, path: string, inputs: InputFile[], findings: Findings): TextSource | null {
   const text = decodeText(bytes, path);
   findings.list.push(...text.diagnostics);
   if (!text.ok) return null;
@@ -144,5 +150,5 @@ function parsed(bytes: Uint8Array, path: string, inputs: InputFile[], findings: 
   inputs.push({ path, bytes: bytes.length, sha256, read: text.value.encoding });
   const source = parseJsonSource(text.value.text, path);
   findings.list.push(...source.diagnostics);
-  return source.ok ? source.value : null;
+  return source.ok ? { ...source.value, text: text.value.text } : null;
 }

@@ -148,6 +148,6 @@ export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   want: input?.want ?? 'fewest-moves',
   margin: input?.margin ?? 0,
   untouched: input?.untouched ?? [],
-  timeLimitS: input?.timeLimit ?? 10,
+  timeLimitS: input?.timeLimit ?? null,
   responseU: input?.response === undefined ? null : input.response.u / 100,
 });

@@ -1,7 +1,7 @@
 /** Tolerances: limits in µm or µm/m at a length in mm, each checked against the rail it is for. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { characteristicRules } from './characteristic-rules.js';
-import type { CharacteristicRule } from './characteristic-rules.js';
+import { characteristicOf } from '../characteristics/characteristics.js';
+import type { Characteristic } from '../characteristics/characteristic.js';
 import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
 import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
@@ -96,7 +96,7 @@ function checkSteps(
   if (typeof limit !== 'object' || !('steps' in limit)) return;
   const last = limit.steps[limit.steps.length - 1]!.upTo;
   const named = ids ?? (rail === undefined ? null : [rail]);
-  const rule = characteristicRules[what];
+  const rule = characteristicOf(what);
   const datum = datumOf(rails);
   const partner = against === undefined ? datum : (rails.get(against) ?? null);
   const asked = {
@@ -173,7 +173,7 @@ function settleTolerance(
 
 /** Whether unit, window and reference suit the characteristic. */
 function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings: Findings): boolean {
-  const rule = characteristicRules[input.what];
+  const rule = characteristicOf(input.what);
   const before = findings.list.length;
   if (familyOf(input.unit) !== rule.family) {
     const data = { found: JSON.stringify(input.unit), wanted: `${unitWords(rule.family)} for ${input.what}` };
@@ -216,7 +216,7 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
 function checkLimits(
   { what, limit, from, to, side, reference, zones }: ToleranceInput,
   item: Item<ToleranceInput>,
-  rule: CharacteristicRule,
+  rule: Characteristic,
   findings: Findings,
 ): void {
   const hasZone = from !== undefined || to !== undefined;
@@ -243,7 +243,7 @@ function checkLimits(
       { found: 'side beside from or to', wanted: 'one of the two' },
       item.at('side'),
     );
-  if (hasZone && !rule.signed && !isWholeStraightness)
+  if (hasZone && rule.sign === null && !isWholeStraightness)
     findings.error(
       'KEY_MISPLACED',
       { key: from === undefined ? 'to' : 'from', because: 'unsigned' },
@@ -270,7 +270,7 @@ function checkGroup(
   rails: Declared<Rail>,
   findings: Findings,
 ): void {
-  const rule = characteristicRules[what];
+  const rule = characteristicOf(what);
   const misplace = (key: string, because: string) =>
     findings.error('KEY_MISPLACED', { key, because }, item.at(key));
   if (ids !== undefined && !rule.ofGroups) misplace('rails', 'no-group');
@@ -303,7 +303,7 @@ function checkGroup(
 function checkReference(
   input: ToleranceInput,
   item: Item<ToleranceInput>,
-  rule: CharacteristicRule,
+  rule: Characteristic,
   findings: Findings,
 ): void {
   const { reference, what } = input;
@@ -325,7 +325,7 @@ function checkRail(
   const { what, rail: id = '', against } = input;
   const rail = lookUp('rail', rails, id, item.at('rail'), findings);
   const partner = against === undefined ? datumOf(rails) : (rails.get(against) ?? null);
-  const reason = rail === null ? null : whyNot(characteristicRules[what], rail, partner);
+  const reason = rail === null ? null : whyNot(characteristicOf(what), rail, partner);
   if (reason === null) return;
   findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason }, item.at('rail'));
 }
@@ -348,7 +348,7 @@ function checkAnyRail(
     return;
   }
   const isUnsure = [...rails.values()].includes(null);
-  if (isUnsure || soundOnes(rails).some((r) => whyNot(characteristicRules[what], r, datum) === null)) return;
+  if (isUnsure || soundOnes(rails).some((r) => whyNot(characteristicOf(what), r, datum) === null)) return;
   findings.warn('TOLERANCE_NOT_APPLICABLE', { what, rail: '', reason: 'no-rail' }, item.at());
 }
 
@@ -361,12 +361,12 @@ function passOver(
 ): void {
   const rail = rails.get(id);
   if (rail === null || (rail === undefined && !rails.complete)) return; // the job is faulty, which is reported
-  const reason = rail === undefined ? 'none' : whyNot(characteristicRules[what], rail, datumOf(rails));
+  const reason = rail === undefined ? 'none' : whyNot(characteristicOf(what), rail, datumOf(rails));
   if (reason !== null) findings.warn('TOLERANCE_PASSED_OVER', { what, rail: id, reason }, item.at('rail'));
 }
 
 /** Why a rail cannot have the characteristic; the words are in messages.ts. */
-function whyNot(rule: CharacteristicRule, rail: Rail, datum: Rail | null): string | null {
+function whyNot(rule: Characteristic, rail: Rail, datum: Rail | null): string | null {
   if (rule.ofJoints && rail.jointsMm.length === 0) return 'no-joints';
   if (rule.rails === 'any') return null;
   if (rule.rails === 'cross') return rail.direction === 'across' ? null : 'along-rail';

@@ -87,7 +87,8 @@ beforeAll(async () => {
   } catch {
     // Without openssl the issued report is validated unsigned.
   }
-  await waysheet('issue', join(out, 'TH-4520'), '--by', 'O. Tressel', '--on', '2027-09-01', ...certificate);
+  const by = ['--by', 'O. Tressel', '--without', 'approver', '--on', '2027-09-01'];
+  await waysheet('issue', join(out, 'TH-4520'), ...by, ...certificate);
   await waysheet('new', join(place, 'new'), '--rails', '2', '--length', '10000', '--units', 'mm');
   pdfs = [
     draft,

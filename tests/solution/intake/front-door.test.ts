@@ -7,9 +7,11 @@ import { makeJob, resultsOf } from '../../support/folders.js';
 
 const HEADER = 'setup,rail,station,target,pass,time,vertical,horizontal,note';
 /** Heights of a rail with a little noise, that no two passes share. */
-const height = (k: number, pass = 1) => 20 * Math.sin(k / 2) + ((k * 7 + pass * 5) % 11) / 7 - 0.7;
+const noise = (k: number, pass: number) => 0.45 * (((k * 7 + pass * 5) % 11) - 5);
+const height = (k: number, pass = 1) => 20 * Math.sin(k / 2) + noise(k, pass);
+const offset = (k: number, pass: number) => 10 * Math.sin(k / 2 + 1.5) + noise(k + 4, 2 * pass);
 const row = (k: number, pass = 1, { target = 'T1', rail = 'A' } = {}) =>
-  `S1,${rail},${k},${target},${pass},,${height(k, pass).toFixed(1)},${(0.5 * height(k + 3, pass)).toFixed(1)},`;
+  `S1,${rail},${k},${target},${pass},,${height(k, pass).toFixed(1)},${offset(k, pass).toFixed(1)},`;
 const rows = (from: number, to: number, pass = 1) =>
   Array.from({ length: to - from + 1 }, (_, i) => row(from + i, pass));
 

@@ -2,7 +2,9 @@
  * Honest surveys and surveys with one gross mistake, made at random: what the front door asks to be confirmed. Invented
  * rails; noise, levelling and steps of the display as the job states them.
  */
-import { explainMisfit } from '../../../src/solution/intake/misfit.js';
+import { FEWEST_CHECKS } from '../../../src/solution/causes/identify.js';
+import { findCauses, sayCauses } from '../../../src/solution/causes/find-causes.js';
+import { withoutGuesses } from '../../../src/solution/intake/load-job.js';
 import type { Diagnostic, DiagnosticCode } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Axis, Job, Rail, Setup } from '../../../src/survey/job/job.js';
 import type { PhaseName } from '../../../src/survey/job/job-schema.js';
@@ -194,7 +196,7 @@ const ofPass = (r: OffsetReading, pass: string, rail: string, axis: Axis, setup:
   r.point.kind === 'station' &&
   r.point.rail === rail;
 
-const ASKED: readonly DiagnosticCode[] = ['MISFIT_EXPLAINED', 'NOISE_FAR_ABOVE_CLAIM'];
+const ASKED: readonly DiagnosticCode[] = ['MISFIT_EXPLAINED', 'MISFIT_UNEXPLAINED', 'NOISE_FAR_ABOVE_CLAIM'];
 
 /** One pass of one rail and axis, in the last set-up that reads it. */
 function onePass(
@@ -345,11 +347,12 @@ export const mistakes: readonly Mistake[] = [
 /** All that the front door says of a survey. */
 export function lookAt({ job, phases }: Survey): Diagnostic[] {
   const readings: Readings = { phases, excluded: [] };
-  const found: Diagnostic[] = [...findSuspicions(readings, frameOf(job))];
-  if (found.some(({ severity }) => severity === 'confirm')) return found;
-  for (const [phase, list] of phases) {
-    const misfit = explainMisfit(job, phase, list, adjust(buildNetwork(job, list)));
-    if (misfit !== null) found.push(misfit);
-  }
-  return found;
+  const judged = new Set<string>();
+  const causes = [...phases].flatMap(([phase, list]) => {
+    const network = buildNetwork(job, list);
+    if (adjust(network).redundancy >= FEWEST_CHECKS) for (const { source } of list) judged.add(source.file);
+    const own = findCauses(job, phase, list, network);
+    return own === null ? [] : [sayCauses(own)];
+  });
+  return [...withoutGuesses(findSuspicions(readings, frameOf(job)), judged), ...causes];
 }

@@ -2,7 +2,7 @@
  * Readings files rewritten as hands, sheets and programs do it: what must change nothing, and what must not pass in
  * silence. Of each rewriting: whether the readings are the same, and whether anything was said.
  */
-import { explainMisfit } from '../../../src/solution/intake/misfit.js';
+import { findCauses, sayCauses } from '../../../src/solution/causes/find-causes.js';
 import { frameOf, type Frame } from '../../../src/survey/job/settle-job.js';
 import type { FileEntry } from '../../../src/survey/job/settle-readings-files.js';
 import { Findings, type Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
@@ -10,7 +10,6 @@ import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';
 import { findSuspicions } from '../../../src/survey/readings/suspicions/find-suspicions.js';
-import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork } from '../../../src/solution/solve/network.js';
 import type { RandomGenerator } from '../../../src/base/statistics/random.js';
 import { honestSurvey, type Survey } from './gross-mistakes.js';
@@ -339,13 +338,9 @@ function read(survey: Survey, text: string, solves: boolean): Read {
     ...findSuspicions({ phases, excluded: [] }, { ...frame, files: [entry] }),
   ];
   if (solves && diagnostics.length === 0 && sink.readings.length > 0) {
-    const misfit = explainMisfit(
-      survey.job,
-      'as-left',
-      sink.readings,
-      adjust(buildNetwork(survey.job, sink.readings)),
-    );
-    if (misfit !== null) diagnostics.push(misfit);
+    const network = buildNetwork(survey.job, sink.readings);
+    const causes = findCauses(survey.job, 'as-left', sink.readings, network);
+    if (causes !== null) diagnostics.push(sayCauses(causes));
   }
   return { readings: sink.readings, diagnostics, frame };
 }

@@ -1,8 +1,11 @@
 /** A draft of a mapping for headers that are not known, and that it reads the file when it is put into job.json. */
+import { rename } from 'node:fs/promises';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe as group, expect, test } from 'vitest';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
+import { conceptsOf } from '../../../src/survey/readings/suggest/header-words.js';
 import { jobFolder } from '../job/made-up-job.js';
 
 type Change = (job: JobInput) => void;
@@ -190,6 +193,136 @@ group('what the draft says', () => {
       job.readings[0]!.columns = { station: 'Stn' };
     };
     expect(await suggest('Rail,Station,Vert\nA,1,3\n', mapped)).toBeNull();
+  });
+});
+
+group('a draft loses nothing', () => {
+  const asked = async (csv: string, change?: Change) => {
+    const { entry, open, unplaced } = (await suggest(csv, change))!;
+    return { entry: JSON.stringify(entry), open: open.join('\n'), unplaced };
+  };
+
+  // "Step", "difference" and "increment" in the languages whose words the drafts know.
+  test.each(
+    [
+      'vertical step',
+      'Height difference',
+      'V increment',
+      'Höhendifferenz',
+      'Höhe Stufe',
+      'Höhenunterschied',
+      'Pas vertical',
+      'Différence de hauteur',
+      'Diferencia altura',
+      'Paso vertical',
+      'Differenza altezza',
+      'Incremento verticale',
+      'Dislivello',
+    ].map((header) => [header]),
+  )('"%s" may be changes from station to station: asked, neither mapped nor left out', async (header) => {
+    const { entry, open } = await asked(`rail;stn;${header} (µm)\nA;1;3,1\nA;2;4,2\nA;3;2,2\n`);
+    expect(open).toContain(header);
+    expect(entry).not.toContain(header);
+  });
+
+  test('"step" that counts the stations is the station', async () => {
+    const { entry } = (await suggest('rail,step,vertical\nA,1,3.1\nA,2,4.2\n'))!;
+    expect(entry).toMatchObject({ columns: { station: 'step' } });
+  });
+
+  test('a German sheet keeps its sideways readings and its targets', async () => {
+    const csv = 'Schiene;Messpunkt;Höhe (µm);Seite (µm);Zieltafel\nA;1;3,1;4,2;T1\nA;2;4,2;4,4;T2\n';
+    const { entry, open } = (await suggest(csv))!;
+    expect(open).toEqual([]);
+    expect(entry).toMatchObject({
+      columns: { vertical: 'Höhe (µm)', horizontal: 'Seite (µm)', target: 'Zieltafel' },
+    });
+  });
+
+  test(
+    'whatever a column of numbers is called, it is never left out without a question',
+    { timeout: 60_000 },
+    async () => {
+      const word = fc.string({
+        unit: fc.constantFrom(...'abcdefghijklmnopqrstuvwxyzäöüé '),
+        minLength: 2,
+        maxLength: 12,
+      });
+      await fc.assert(
+        fc.asyncProperty(word, async (name) => {
+          const header = name.trim().replace(/\s+/g, ' ') || 'x';
+          const suggestion = await suggest(`rail,stn,vertical,${header}\nA,1,3.1,4.75\nA,2,4.2,-2.25\n`);
+          const ignored = (suggestion?.entry['ignore'] ?? []) as string[];
+          // Names that say what is no reading, such as "mean", are left out, and that is said.
+          if (ignored.includes(header))
+            expect(
+              conceptsOf(header.toLowerCase()).has('aside') || conceptsOf(header.toLowerCase()).has('use'),
+            ).toBe(true);
+        }),
+        { numRuns: 150 },
+      );
+    },
+  );
+
+  test('codes that tell rows apart are asked about; one name in every row is not', async () => {
+    const csv = (k: string) =>
+      `rail,stn,vertical,Tx\n${[1, 2, 3, 4].map((n) => `A,${n},3.${n},${k === '' ? 'JM' : `${k}${n % 2}`}\n`).join('')}`;
+    expect((await asked(csv('T'))).open).toContain('"Tx" holds (T1, T0)');
+    expect((await asked(csv(''))).unplaced).toEqual(['Tx']);
+  });
+});
+
+group('what a file is called', () => {
+  const named = async (file: string) => {
+    const folder = await jobFolder('stn,vertical\n1,3.1\n2,4.2\n', (job) => {
+      oneSetup(job);
+      job.readings[0]!.file = file;
+    });
+    await rename(join(folder, 'readings/as-left.csv'), join(folder, file));
+    return (await inspectJob(folder)).suggestions[0]!.entry;
+  };
+
+  test.each([
+    'readings/rail-B.csv',
+    'readings/as-left-B.csv',
+    'readings/Schiene B.csv',
+    'readings/B.csv',
+    'readings/b_rail_B.csv',
+  ])('%s is of rail B', async (file) => {
+    expect(await named(file)).toMatchObject({ values: { rail: 'B' } });
+  });
+
+  test.each(['readings/left.csv', 'readings/a survey.csv', 'readings/rail A and rail B.csv'])(
+    '%s tells no rail',
+    async (file) => {
+      expect(await named(file)).toMatchObject({ values: { rail: '?' } });
+    },
+  );
+});
+
+group('stations as columns', () => {
+  test('are named as what they are, read by the draft, and the way to turn the sheet is told', async () => {
+    const csv = 'Rail,Plane,1,2,3\nA,V,3.1,4.5,2.5\nA,H,-1.2,0.5,0.7\n';
+    const suggestion = (await suggest(csv))!;
+    expect(suggestion.open).toEqual([]);
+    expect(suggestion.notes!.join()).toMatch(/stations are the columns .*transpose/);
+    const turned = 'rail,station,vertical,horizontal\nA,1,3.1,-1.2\nA,2,4.5,0.5\nA,3,2.5,0.7\n';
+    const plain = { ...FILE, values: { setup: 'S1' } };
+    const inOrder = (list: unknown) => [...(list as object[])].map((r) => JSON.stringify(r)).sort();
+    expect(inOrder(await readBy(csv, suggestion.entry))).toEqual(inOrder(await readBy(turned, plain)));
+  });
+
+  test('places for names: their unit is not that of the readings', async () => {
+    const csv = 'Rail,Plane,0 mm,500 mm,1000 mm\nA,V,3.1,4.5,2.5\n';
+    const read = (await readBy(csv, (await suggest(csv))!.entry)) as { um: number }[];
+    expect(read.map(({ um }) => um)).toEqual([3.1, 4.5, 2.5]);
+  });
+
+  test('numbered passes are no stations', async () => {
+    const { entry } = (await suggest('Stn,P1,P2,P3\n1,3.1,3.2,3.3\n2,4.1,4.2,4.3\n'))!;
+    expect(JSON.stringify(entry)).toContain('"pass":"3"');
+    const plain = await suggest('Stn,1,2,3\n1,3.1,3.2,3.3\n2,4.1,4.2,4.3\n');
+    expect(JSON.stringify(plain)).not.toContain('"station":"3"');
   });
 });
 

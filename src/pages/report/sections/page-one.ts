@@ -111,7 +111,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, 100)}`,
     validity: validityOf(results),
     issuer: cut(subject.issuer ?? '', NAME),
-    amends: amendsLines(results),
+    amends: [...withoutLines(results), ...amendsLines(results)],
     whatIf: whatIfSentence(results),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
@@ -137,6 +137,20 @@ function titleOf({ subject: { machine, title }, job }: Results): string {
 function validityOf({ whatIf, issue }: Results): string {
   if (whatIf !== undefined) return say('validity.what-if');
   return issue === undefined ? say('validity.draft') : say('validity.issued', { on: issue.on, by: issue.by });
+}
+
+/** What the report was issued without. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
+function withoutLines({ issue, survey }: Results): string[] {
+  const without = issue?.without ?? [];
+  const instruments = survey.instruments
+    .filter(({ certificate, calibrationDue }) => !certificate || !calibrationDue)
+    .map(({ id }) => id);
+  return [
+    ...(without.includes('approver') ? [say('issued.without-approver')] : []),
+    ...(without.includes('traceability')
+      ? [say('issued.without-traceability', { instruments: cutList(instruments, 60) })]
+      : []),
+  ];
 }
 
 const MOST_CHANGES = 4;

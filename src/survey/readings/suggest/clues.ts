@@ -88,3 +88,27 @@ function isPassNumber(words: readonly string[], i: number): boolean {
   if (before.has('pass') || before.has('reading') || AXES.some((axis) => before.has(axis))) return true;
   return words.length > 1 && !before.has('station') && !before.has('rail');
 }
+
+/**
+ * What a file's name tells of all its readings: a rail or a set-up. A letter by itself counts only after a word for rail
+ * ("rail-A", "schiene_b") or at an end of the name ("as-left-B"): "a" is a word as well.
+ */
+export function cluesOfFile(file: string, frame: Frame): { rail: string | null; setup: string | null } {
+  const name = file.replace(/^.*[\\/]/, '').replace(/\.\w+$/, '');
+  const { words } = headerWords(name);
+  const names = new Map([...railNames(frame), ...idsByWord(frame.rails.keys())]);
+  const setups = idsByWord(frame.setups.keys());
+  const isAfterRail = (i: number) => conceptsOf(words[i - 1] ?? '').has('rail');
+  const isAtEnd = (i: number) => words.length > 1 && i === words.length - 1;
+  const pairAt = (i: number) => `${words[i]}${words[i + 1] ?? ''}`;
+  const railIds = words.flatMap((word, i) => {
+    const id = names.get(word) ?? names.get(pairAt(i));
+    return id !== undefined && (word.length > 1 || isAfterRail(i) || isAtEnd(i) || words.length === 1)
+      ? [id]
+      : [];
+  });
+  const setupIds = words.flatMap((word, i) => setups.get(pairAt(i)) ?? setups.get(word) ?? []);
+  return { rail: onlyOne(railIds), setup: onlyOne(setupIds) };
+}
+
+const onlyOne = (ids: readonly string[]): string | null => (new Set(ids).size === 1 ? ids[0]! : null);

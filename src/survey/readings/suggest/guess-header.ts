@@ -40,7 +40,7 @@ export function guessHeader(
   for (const delimiter of [',', ';', '\t']) {
     for (const { cells, line } of records(delimiter).slice(0, MOST_TITLES)) {
       const named = cells.filter((cell) => /\p{L}/u.test(cell));
-      if (named.length < 2 || named.length > 500 || isRow(cells)) continue;
+      if (named.length > 500 || ((named.length < 2 || isRow(cells)) && !isStationLine(cells))) continue;
       const placed = countPlaced(cells);
       if (placed >= 2 && placed > (best?.placed ?? 0)) best = { delimiter, line, placed };
     }
@@ -55,6 +55,21 @@ function isRow(cells: readonly string[]): boolean {
   const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
   const numbers = filled.filter((cell) => NUMBER.test(cell));
   return numbers.some((cell) => /^[+\-\u2212]|[.,]/.test(cell)) || numbers.length > filled.length / 2;
+}
+
+/** A header whose columns are the stations: a name, then whole numbers that rise by one step. */
+function isStationLine(cells: readonly string[]): boolean {
+  const numbers = cells.flatMap((cell) =>
+    /^\D*\d+(?:\s*\p{L}{1,2})?$/u.test(cell.trim()) ? [Number(/\d+/.exec(cell)![0])] : [],
+  );
+  const step = (numbers[1] ?? 0) - (numbers[0] ?? 0);
+  return (
+    numbers.length >= 3 &&
+    numbers.length >= cells.length - 6 &&
+    step > 0 &&
+    numbers.every((value, k) => k === 0 || value - numbers[k - 1]! === step) &&
+    /\p{L}/u.test(cells[0] ?? '')
+  );
 }
 
 function firstRecords(top: string, delimiter: string): CsvRecord[] {

@@ -23,7 +23,11 @@ export type Concept =
   | 'axis'
   | 'from'
   | 'to'
-  | 'other';
+  | 'other'
+  /** From one station to the next, not from the plane. */
+  | 'increment'
+  /** A figure that is made from readings, or of another quantity: no reading. */
+  | 'aside';
 
 /** English, then German, French, Spanish and Italian; without accents. */
 const VOCABULARY: Readonly<Record<Concept, readonly string[]>> = {
@@ -36,10 +40,10 @@ const VOCABULARY: Readonly<Record<Concept, readonly string[]>> = {
   ],
   horizontal: [
     'h hor horiz horz horizontal horizontally lateral lat side sideways y',
-    'waagerecht waagrecht seitlich quer',
-    'horizontale laterale',
-    'horizontales',
-    'orizzontale laterale',
+    'waagerecht waagrecht seitlich seite seiten quer',
+    'horizontale laterale cote lateral',
+    'horizontales lado lateral',
+    'orizzontale laterale lato',
   ],
   along: ['along axial ahead', 'langs', 'longitudinale axiale', 'longitudinal', 'assiale'],
   reading: [
@@ -86,10 +90,10 @@ const VOCABULARY: Readonly<Record<Concept, readonly string[]>> = {
   ],
   target: [
     'target targets tgt targ sensor detector receiver psd rod prism',
-    'zieltafel empfanger',
-    'cible recepteur',
-    'diana receptor',
-    'bersaglio ricevitore',
+    'zieltafel empfanger tafel ziel zielmarke messmarke',
+    'cible recepteur mire',
+    'diana receptor mira',
+    'bersaglio ricevitore mira',
   ],
   pass: [
     'pass passes p run runs round trial rep repeat repetition lap',
@@ -132,6 +136,20 @@ const VOCABULARY: Readonly<Record<Concept, readonly string[]>> = {
   from: ['from start begin', 'von', 'depuis de', 'desde', 'da dal'],
   to: ['to end finish', 'bis nach', 'vers jusque', 'hasta', 'al'],
   other: ['other opposite against second', 'andere gegenuber', 'autre', 'otro', 'altra altro'],
+  increment: [
+    'step steps increment increments difference differences diff diffs delta change changes rise fall',
+    'schritt schritte stufe stufen differenz differenzen zuwachs anderung anderungen unterschied hohenunterschied',
+    'pas increment increments difference differences variation denivelee',
+    'paso pasos incremento incrementos diferencia diferencias cambio desnivel',
+    'passo passi incremento incrementi differenza differenze variazione dislivello',
+  ],
+  aside: [
+    'mean average avg median sum total max min maximum minimum range spread sd stdev sigma temperature temp humidity pressure battery voltage',
+    'mittel mittelwert mittelwerte summe spanne temperatur feuchte luftdruck druck',
+    'moyenne somme ecarttype temperature humidite pression',
+    'media promedio suma temperatura humedad presion',
+    'media somma temperatura umidita pressione',
+  ],
 };
 
 const CONCEPTS = ((): ReadonlyMap<string, ReadonlySet<Concept>> => {

@@ -3,7 +3,7 @@ import { nearest } from '../../../base/diagnostics/nearest.js';
 import { positionMm } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
 import type { Frame } from '../../job/settle-job.js';
-import { isLengthUnit, toMm } from '../../../base/units/units.js';
+import { fromMm, isLengthUnit, toMm } from '../../../base/units/units.js';
 import type { LengthUnit } from '../../../base/units/units.js';
 import { columnNamed, columnsOf, readHeaderCell } from '../../job/columns.js';
 import type { Kind } from '../../job/columns.js';
@@ -11,14 +11,21 @@ import { unitWord } from '../../../base/units/unit-words.js';
 import { cluesOf } from './clues.js';
 import type { Clues } from './clues.js';
 import type { GuessedHeader } from './guess-header.js';
-import type { Concept } from './header-words.js';
+import { conceptsOf, headerWords, type Concept } from './header-words.js';
 
 export type Placed =
   /** Bears our name already. */
   | { readonly as: 'own' }
   | { readonly as: 'columns'; readonly names: readonly string[]; readonly clues: Clues }
   | { readonly as: 'reading'; readonly clues: Clues }
+  /** The readings at one station: the sheet has a column for each. */
+  | { readonly as: 'station'; readonly at: StationOfColumn; readonly clues: Clues }
+  /** May hold readings, or what tells them apart: only a person can say. `why` says what it looks like. */
+  | { readonly as: 'asked'; readonly why: string }
   | null;
+
+/** As values of job.json name it. */
+export type StationOfColumn = { readonly station: string } | { readonly position: string };
 
 type Line = Pick<GuessedHeader, 'cells' | 'above' | 'samples'>;
 
@@ -26,14 +33,97 @@ type Line = Pick<GuessedHeader, 'cells' | 'above' | 'samples'>;
 export function placeColumns({ cells, above, samples }: Line, kind: Kind, frame: Frame): Placed[] {
   const own = cells.map((cell) => columnNamed(kind, readHeaderCell(cell)));
   const times = (name: string) => own.filter((other) => other === name).length;
+  const stations = hasStationColumn(cells, samples)
+    ? new Map<number, StationOfColumn>()
+    : stationColumns(cells, frame);
   return cells.map((cell, i) => {
+    const at = stations.get(i);
+    if (at !== undefined) return { as: 'station', at, clues: cluesOf('', frame) };
     if (cell === '') return null;
     const name = own[i];
     if (name !== undefined && times(name) === 1) return { as: 'own' };
     const clues = withAbove(cell, above[i] ?? '', frame);
-    return place(clues, samples[i] ?? null, kind, frame) ?? misspelt(cell, clues, own, kind);
+    const sample = samples[i] ?? null;
+    return (
+      place(clues, sample, kind, frame) ??
+      (clues.concepts.has('increment') ? INCREMENT : misspelt(cell, clues, own, kind)) ??
+      placeByValues(clues, sample, kind, frame)
+    );
   });
 }
+
+const INCREMENT: Placed = {
+  as: 'asked',
+  why: 'by its name, changes from one station to the next; these are not readings from the plane',
+};
+
+/** Fewer columns with numbers for names are no row of stations. */
+const FEWEST_STATIONS = 3;
+
+/** With a column of stations, numbered columns are passes or repeats. Its name may also head the row of station numbers. */
+const hasStationColumn = (cells: readonly string[], samples: Line['samples']): boolean =>
+  cells.some((cell, i) => {
+    const { words } = headerWords(cell);
+    const isNamed = words.some((word) => conceptsOf(word).has('station') || conceptsOf(word).has('position'));
+    return (
+      isNamed &&
+      !words.some((word) => /^\d/.test(word)) &&
+      (samples[i] === undefined || isNumeric(samples[i]))
+    );
+  });
+
+/** Columns that are named by numbers in rising order: `1`, `Stn 2`, `500 mm`. By their place in the header. */
+function stationColumns(cells: readonly string[], frame: Frame): Map<number, StationOfColumn> {
+  const found = cells.flatMap((cell, i) => {
+    const match = /^\D*?(-?\d+(?:[.,]\d+)?)\s*(\p{L}*)$/u.exec(cell);
+    const [, number, said] = match ?? [];
+    const isPlace = headerWords(cell).words.every(
+      (word) => /^\d+$/.test(word) || conceptsOf(word).has('station') || conceptsOf(word).has('position'),
+    );
+    const unit = said === undefined || said === '' ? frame.lengthUnit : unitWord(said);
+    if (number === undefined || !isPlace || typeof unit !== 'string' || !isLengthUnit(unit)) return [];
+    return [{ i, value: Number(number.replace(',', '.')), unit, isSaid: said !== '' }];
+  });
+  const isRising = found.every(({ value }, k) => k === 0 || value > found[k - 1]!.value);
+  if (found.length < FEWEST_STATIONS || !isRising) return new Map();
+  const most = Math.max(0, ...soundOnes(frame.rails).map((rail) => rail.stations.length));
+  const isNumber = found.every(
+    ({ value, isSaid }) => Number.isInteger(value) && value >= 1 && value <= most && !isSaid,
+  );
+  return new Map(
+    found.map(({ i, value, unit }): [number, StationOfColumn] => [
+      i,
+      isNumber
+        ? { station: String(value) }
+        : { position: String(Number(fromMm(toMm(value, unit), frame.lengthUnit).toPrecision(12))) },
+    ]),
+  );
+}
+
+/** Of a column whose name says nothing: what its cells are, as far as the job knows them; else whether to ask. */
+function placeByValues(clues: Clues, samples: readonly string[] | null, kind: Kind, frame: Frame): Placed {
+  if (samples === null || samples.length === 0) return null;
+  const all = (ids: ReadonlyMap<string, unknown> | null | undefined) =>
+    ids !== undefined && ids !== null && ids.size > 0 && samples.every((cell) => ids.has(cell));
+  const columns = (name: string): Placed => ({ as: 'columns', names: [name], clues });
+  if (kind === 'offset') {
+    if (all(frame.setups)) return columns('setup');
+    if (all(frame.targets)) return columns('target');
+    if (all(frame.monuments)) return columns('monument');
+  }
+  if (clues.concepts.has('aside')) return null;
+  if (isNumeric(samples)) return { as: 'asked', why: 'numbers' };
+  // Short codes that come again and again tell rows apart: targets, rods, positions of a bracket.
+  const kinds = new Set(samples);
+  const isCode =
+    kinds.size > 1 && kinds.size <= samples.length / 2 && [...kinds].every((cell) => CODE.test(cell));
+  return isCode
+    ? { as: 'asked', why: `${[...kinds].slice(0, 3).join(', ')}${kinds.size > 3 ? ' …' : ''}` }
+    : null;
+}
+
+/** `T1`, `rod 2`, `B`. */
+const CODE = /^(?:\p{L}{1,6}[\s_-]?\d{1,3}|\p{L}|\d{1,3}\p{L})$/u;
 
 /** A slip of the pen in one of our own names. */
 function misspelt(cell: string, clues: Clues, own: readonly (string | undefined)[], kind: Kind): Placed {
@@ -86,8 +176,18 @@ function place(clues: Clues, samples: readonly string[] | null, kind: Kind, fram
   if (kind === 'slope' && (isText || isRails) && has('rail')) return slopeRails(clues, columns);
   if (kind === 'span' && (isText || isRails) && has('other')) return columns('other');
   if (kind !== 'slope' && (isText || isRails) && has('rail') && clues.rail === null) return columns('rail');
-  if (strange.length > 0 || !numeric) return null;
+  if (strange.length > 0 || !numeric || has('aside') || isIncrement(clues, samples, frame)) return null;
   return placeNumbers(clues, samples, kind, frame, columns);
+}
+
+/** `step` may also name the station: then its cells count stations. */
+function isIncrement({ concepts, axis }: Clues, samples: readonly string[] | null, frame: Frame): boolean {
+  if (!concepts.has('increment')) return false;
+  const most = Math.max(0, ...soundOnes(frame.rails).map((rail) => rail.stations.length));
+  const counts = (samples ?? []).every(
+    (cell) => /^\d+$/.test(cell) && Number(cell) >= 1 && Number(cell) <= most,
+  );
+  return !(concepts.has('station') && axis === null && counts);
 }
 
 function slopeRails({ concepts }: Clues, columns: (...names: string[]) => Placed): Placed {

@@ -13,14 +13,15 @@ import { decodeText } from '../../../base/input/decode.js';
 import { HeaderIndex } from '../mapped-columns.js';
 import { unifyLineEnds } from '../records.js';
 import { unitWord } from '../../../base/units/unit-words.js';
+import { cluesOfFile } from './clues.js';
 import type { Clues } from './clues.js';
 import { guessHeader } from './guess-header.js';
 import type { GuessedHeader } from './guess-header.js';
-import { axisOf } from './header-words.js';
+import { axisOf, headerWords } from './header-words.js';
 import { placeColumns } from './place-columns.js';
-import type { Placed } from './place-columns.js';
+import type { Placed, StationOfColumn } from './place-columns.js';
 
-/** Stands where a person has to say what the file does not; no id, unit or axis is called so. */
+/** Written where a person has to say what the file does not; no id, unit or axis is called so. */
 const UNKNOWN = '?';
 
 export interface MappingSuggestion {
@@ -29,10 +30,12 @@ export interface MappingSuggestion {
   readonly row: number;
   /** The whole entry for job.json; `?` where something has to be filled in. */
   readonly entry: Readonly<Record<string, unknown>>;
-  /** What has to be filled in or seen to, in words. */
+  /** What has to be filled in or decided first, in words. */
   readonly open: readonly string[];
-  /** Headers that nothing was found for; they stand under `ignore`. */
+  /** Headers that nothing was found for, and whose cells are no readings; they are under `ignore`. */
   readonly unplaced: readonly string[];
+  /** What a person should know about the draft. */
+  readonly notes?: readonly string[];
 }
 
 type Column = string | { column: string; nth?: number; unit?: string; words?: Record<string, string> };
@@ -47,7 +50,7 @@ export function suggestMapping(bytes: Uint8Array, entry: FileEntry, frame: Frame
   if (!decoded.ok) return null;
   const count = (cells: readonly string[]) =>
     placeColumns({ cells: cells.map((c) => c.trim()), above: [], samples: [] }, entry.kind, frame).filter(
-      (placed) => placed !== null,
+      (placed) => placed !== null && placed.as !== 'asked',
     ).length;
   const header = guessHeader(unifyLineEnds(decoded.value.text), entry, count);
   if (header === null || header.cells.length > 500) return null;
@@ -62,6 +65,7 @@ class Draft {
   private readonly ignore: number[] = [];
   private readonly base: RowDraft = { columns: {}, values: {} };
   private readonly groups = new Map<string, RowDraft>();
+  private readonly stations: string[] = [];
 
   constructor(
     private readonly header: GuessedHeader,
@@ -99,12 +103,23 @@ class Draft {
       },
       open: this.open,
       unplaced,
+      ...(this.stations.length > 0 && { notes: [turnNote(this.stations)] }),
     };
   }
 
   private take(i: number, placed: Placed): void {
     const cell = this.header.cells[i]!;
+    if (placed?.as === 'station') {
+      this.takeStation(i, placed.at, placed.clues);
+      return;
+    }
     if (cell === '' || placed?.as === 'own') return;
+    if (placed?.as === 'asked') {
+      this.open.push(
+        `what the column ${JSON.stringify(this.index.names[i])} holds (${placed.why}): write it under "columns" or "rows" if it belongs to the readings, else under "ignore"`,
+      );
+      return;
+    }
     if (placed === null) {
       this.ignore.push(i);
       return;
@@ -126,6 +141,19 @@ class Draft {
     if (Object.hasOwn(group.columns, name)) this.ignore.push(i);
     else group.columns[name] = this.column(i, name, clues);
     this.groups.set(key, group);
+  }
+
+  /** A column for each station: one row of the entry for each. */
+  private takeStation(i: number, at: StationOfColumn, clues: Clues): void {
+    const name = this.entry.kind === 'offset' ? 'reading' : this.entry.kind;
+    const column = this.column(i, name, clues);
+    // A unit in the header is that of the place, not of the readings.
+    const hasUnit = headerWords(this.header.cells[i]!).unit !== null;
+    const read: Column = hasUnit
+      ? { ...(typeof column === 'string' ? { column } : column), unit: this.entry.unit }
+      : column;
+    this.groups.set(JSON.stringify(at), { columns: { [name]: read }, values: { ...at } });
+    this.stations.push(this.index.names[i]!);
   }
 
   private hasOwn(name: string): boolean {
@@ -217,10 +245,12 @@ class Draft {
       for (const draft of drafts.every((d) => !isSaid(d, name)) ? [this.base] : drafts)
         if (!isSaid(draft, name)) draft.values[name] = value;
     };
-    const rails = soundOnes(this.frame.rails).map((rail) => rail.id);
+    const named = cluesOfFile(this.entry.file, this.frame);
+    const rails = named.rail === null ? soundOnes(this.frame.rails).map((rail) => rail.id) : [named.rail];
+    const setups = named.setup === null ? [...this.frame.setups.keys()] : [named.setup];
     const hasMonument = drafts.every((draft) => isSaid(draft, 'monument'));
     if (this.entry.kind === 'offset') {
-      if (missing('setup')) say('setup', [...this.frame.setups.keys()], 'the id of a set-up');
+      if (missing('setup')) say('setup', setups, 'the id of a set-up');
       if (missing('rail') && !hasMonument) say('rail', rails, 'the id of a rail');
       if (drafts.some((draft) => isSaid(draft, 'reading')) && missing('axis')) say('axis', [...axes], '');
     } else if (this.entry.kind === 'slope') {
@@ -228,8 +258,9 @@ class Draft {
       if (missing('to_rail')) say('to_rail', rails, 'the id of a rail');
       if (missing('axis')) say('axis', [...axes], '');
     } else {
-      if (missing('rail')) say('rail', rails.length === 2 ? [rails[0]!] : rails, 'the id of a rail');
-      if (missing('other')) say('other', rails.length === 2 ? [rails[1]!] : rails, 'the id of a rail');
+      const all = soundOnes(this.frame.rails).map((rail) => rail.id);
+      if (missing('rail')) say('rail', all.length === 2 ? [all[0]!] : all, 'the id of a rail');
+      if (missing('other')) say('other', all.length === 2 ? [all[1]!] : all, 'the id of a rail');
     }
     for (const alternatives of neededColumns[this.entry.kind]) {
       const fits = drafts.every((draft) =>
@@ -281,3 +312,7 @@ function entryKeys({ file, phase, kind, instrument, unit, unitStated, against, d
     ...(decimal !== null && { decimal }),
   };
 }
+
+/** The file's stations are its columns, where other files have a row for each. */
+const turnNote = (names: readonly string[]): string =>
+  `The stations are the columns of this file (${names[0]!} to ${names[names.length - 1]!}). The entry reads it so. Or turn the sheet, so that each station is a row: in a spreadsheet copy it all, choose paste special, transpose, and save that as CSV`;

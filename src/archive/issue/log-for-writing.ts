@@ -1,0 +1,34 @@
+/** The log of an output folder, held against itself before a line is added; where a folder's output folder is. */
+import { basename, dirname } from 'node:path';
+import { brokenSignatures, readLog, type IssueLog } from '../issue-log.js';
+import { EARLIER } from '../keep-earlier.js';
+import { orderProblems, problemWords } from '../report-states.js';
+import { DRAFTS } from '../report-places.js';
+import type { SigningKey } from '../signing.js';
+import { NotIssued } from './not-issued.js';
+
+/** The output folder that a report's folder lies in. */
+export function outOf(folder: string): string {
+  const parent = dirname(folder);
+  return basename(parent) === DRAFTS ? dirname(parent) : parent;
+}
+
+/** @throws {NotIssued} the log is damaged, its lines do not fit together, or the folder is none of a report in force. */
+export async function logFor(folder: string, key: SigningKey | null): Promise<IssueLog> {
+  const out = outOf(folder);
+  if (basename(out) === EARLIER)
+    throw new NotIssued(
+      'this report was kept when another took its place; issue and withdraw what lies in the output folder itself',
+    );
+  const log = await readLog(out);
+  const troubles = [
+    ...log.troubles,
+    ...orderProblems(log.entries).map(problemWords),
+    ...(key === null ? [] : brokenSignatures(log, key)),
+  ];
+  if (troubles.length > 0)
+    throw new NotIssued(
+      `the log of issued reports is damaged, so nothing is added to it: ${troubles.join('; ')}`,
+    );
+  return log;
+}

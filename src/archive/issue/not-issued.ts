@@ -1,0 +1,11 @@
+import type { AuditFinding } from '../audit/audit.js';
+
+/** Nothing was issued, and why; nothing was written. */
+export class NotIssued extends Error {
+  /** Of a report that was audited and was not proven. */
+  readonly finding: AuditFinding | null;
+  constructor(message: string, finding: AuditFinding | null = null) {
+    super(message);
+    this.finding = finding;
+  }
+}

@@ -1,0 +1,62 @@
+/** What must hold of a report before anything is written about it. */
+import { createPublicKey } from 'node:crypto';
+import { audit, isSound, isUndecided } from '../audit/audit.js';
+import type { IssuedReport } from '../issued-report.js';
+import { checkSignature } from '../signature/check-signature.js';
+import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
+import type { Printer } from '../../pages/report/pdf.js';
+import type { Issue } from '../../results/results-schema.js';
+import { NotIssued } from './not-issued.js';
+import type { OfficeCertificate } from './pdf-signature.js';
+
+/** @param job The job folder, where the report does not carry its inputs. @throws {NotIssued} with what the audit found. */
+export async function assertStands(
+  folder: string,
+  job: string | null,
+  openPrinter: () => Promise<Printer>,
+  words: string,
+): Promise<void> {
+  const finding = await audit(folder, { job, tolerances: null }, openPrinter);
+  if (isUndecided(finding)) throw new NotIssued(finding.absent.join('; '));
+  if (!isSound(finding)) throw new NotIssued(words, finding);
+}
+
+/**
+ * A report that was written before it was entered into the log is signed as the run that wrote it was asked to: with the same
+ * key and certificate, or with none.
+ *
+ * @throws {NotIssued}
+ */
+export async function assertSignedAsAsked(
+  { files, pdf }: IssuedReport,
+  issue: Issue,
+  { key, certificate }: { readonly key: SigningKey | null; readonly certificate: OfficeCertificate | null },
+): Promise<void> {
+  const troubles: string[] = [];
+  const signature = files.get(SIGNATURE_FILE);
+  if (key === null && signature !== undefined) troubles.push('its manifest is signed: name the key (--key)');
+  else if (key !== null && signature === undefined) troubles.push('its manifest is not signed with the key');
+  else if (key !== null) {
+    const own = { name: 'the key', publicKey: createPublicKey(key.privateKey), keyid: key.keyid };
+    const state = checkEnvelope(signature!, MANIFEST_TYPE, files.get('manifest.json')!, [own]);
+    if (state.state !== 'good') troubles.push('its manifest is not signed with the key');
+  }
+  if (certificate === null && issue.certificate !== undefined)
+    troubles.push(
+      `its page says that ${issue.certificate.subject} signed it: name the certificate (--certificate, --certificate-key)`,
+    );
+  else if (certificate !== null && issue.certificate === undefined)
+    troubles.push('its PDF is not signed with the certificate');
+  else if (pdf !== null) {
+    const trusted = certificate && [{ name: certificate.subject, der: certificate.chain[0]! }];
+    const { facts } = await checkSignature(pdf, issue, trusted);
+    // Who vouches for the stamping service is for an auditor to say.
+    troubles.push(
+      ...facts.filter(({ of, state }) => of !== 'time-stamp' && state === 'wrong').map(({ words }) => words),
+    );
+  }
+  if (troubles.length > 0)
+    throw new NotIssued(
+      `it is not signed as it would be if it were issued now, so it is not entered into the log: ${troubles.join('; ')}`,
+    );
+}

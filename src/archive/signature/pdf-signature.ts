@@ -1,0 +1,165 @@
+/**
+ * The office's electronic signature as bytes of the PDF: PAdES baseline B (with a time stamp: T), a signature field without a
+ * picture, written after the printed bytes, which stay as they are.
+ *
+ * @see ETSI EN 319 142-1 (PAdES), 6.3; ISO 32000-2, 12.8.
+ */
+
+/** Room for the CMS in the file, bytes: an RSA signature, a chain of a few certificates and a time stamp with its own. */
+const ROOM = 16_384;
+
+/** What the signature field says. */
+export interface SignedAs {
+  /** Common name of the signer. */
+  readonly subject: string;
+  /** Day of signing, ISO 8601. */
+  readonly on: string;
+  readonly reason: string;
+}
+
+/** What the field of an issued report says. */
+export const signedAs = (
+  subject: string,
+  issue: { readonly number: string; readonly on: string },
+): SignedAs => ({
+  subject,
+  on: issue.on,
+  reason: `Report ${issue.number} issued`,
+});
+
+export interface Prepared {
+  /** The whole file, with zeros in place of the CMS. */
+  readonly bytes: Buffer;
+  /** Where the digits of the CMS begin. */
+  readonly at: number;
+  /** What is signed: all bytes but the CMS and its brackets. */
+  readonly content: Uint8Array;
+}
+
+/**
+ * @param printed The PDF as it was printed and finished.
+ * @returns The same arguments give the same bytes.
+ */
+export async function prepareSignature(printed: Uint8Array, as: SignedAs): Promise<Prepared> {
+  const bytes = Buffer.from(await withPlaceholder(printed, as));
+  const mark = `<${'0'.repeat(2 * ROOM)}>`;
+  const at = bytes.lastIndexOf(mark);
+  const range = [0, at, at + mark.length, bytes.length - at - mark.length];
+  const old = '/ByteRange [ 0 9999999999 9999999999 9999999999 ]';
+  const place = bytes.lastIndexOf(old);
+  bytes.write(`/ByteRange [ ${range.join(' ')} ]`.padEnd(old.length), place, 'latin1');
+  const content = Buffer.concat([bytes.subarray(0, at), bytes.subarray(at + mark.length)]);
+  return { bytes, at: at + 1, content };
+}
+
+/** @throws {Error} the CMS is longer than its room. */
+export function completeSignature({ bytes, at }: Prepared, cms: Uint8Array): Uint8Array {
+  if (cms.length > ROOM)
+    throw new Error(
+      `the signature with its certificates and time stamp has ${cms.length} bytes; there is room for ${ROOM}`,
+    );
+  const whole = new Uint8Array(bytes);
+  Buffer.from(whole.buffer).write(Buffer.from(cms).toString('hex'), at, 'latin1');
+  return whole;
+}
+
+/**
+ * The file that signing makes of the printed bytes, for a CMS that is already there: what may lie on top of them, and nothing
+ * else.
+ *
+ * @throws {Error} the CMS is longer than its room, or the printed bytes are no PDF.
+ */
+export async function withSignature(printed: Uint8Array, as: SignedAs, cms: Uint8Array): Promise<Uint8Array> {
+  return completeSignature(await prepareSignature(printed, as), cms);
+}
+
+export interface FoundSignature {
+  /** DER, without the zeros that fill its room. */
+  readonly cms: Uint8Array;
+  /** All bytes but the CMS and its brackets. */
+  readonly content: Uint8Array;
+  /** Day of signing as the field says it, ISO 8601; null: it says none as ours does. */
+  readonly on: string | null;
+}
+
+/**
+ * The last signature field of a file.
+ *
+ * @returns null: there is none; in words: what keeps it from being one that signs the whole file.
+ */
+export function findSignature(pdf: Uint8Array): FoundSignature | string | null {
+  const bytes = Buffer.from(pdf.buffer, pdf.byteOffset, pdf.byteLength);
+  const place = bytes.lastIndexOf('/ByteRange');
+  if (place < 0) return null;
+  const range = /^\/ByteRange \[ 0 (\d{1,10}) (\d{1,10}) (\d{1,10}) \]/.exec(
+    bytes.subarray(place, place + 64).toString('latin1'),
+  );
+  if (range === null) return 'its signature is not written as waysheet writes it';
+  const [before, after, rest] = range.slice(1).map(Number) as [number, number, number];
+  if (after + rest !== pdf.length)
+    return `its signature covers ${Math.min(after + rest, pdf.length)} of ${pdf.length} bytes: what follows was added after the signing`;
+  const digits = bytes.subarray(before, after).toString('latin1');
+  if (!/^<(?:[0-9a-f]{2})+>$/.test(digits) || place > before)
+    return 'its signature leaves out more of the file than itself';
+  const padded = Buffer.from(digits.slice(1, -1), 'hex');
+  const length = derLength(padded);
+  if (length === null || padded.subarray(length).some((byte) => byte !== 0))
+    return 'its signature is damaged: what lies there is no CMS';
+  const field = bytes.subarray(place, bytes.indexOf('endobj', after)).toString('latin1');
+  const day = /\/M \(D:(\d{4})(\d\d)(\d\d)000000Z\)/.exec(field);
+  return {
+    cms: new Uint8Array(padded.subarray(0, length)),
+    content: Buffer.concat([bytes.subarray(0, before), bytes.subarray(after)]),
+    on: day === null ? null : day.slice(1).join('-'),
+  };
+}
+
+/** Length of the first DER value, its head included; null: none. @see ITU-T X.690, 8.1.3. */
+function derLength(bytes: Buffer): number | null {
+  if (bytes[0] !== 0x30 || bytes.length < 4) return null;
+  const first = bytes[1]!;
+  if (first < 0x80) return 2 + first;
+  const count = first & 0x7f;
+  if (count < 1 || count > 3) return null;
+  const length = 2 + count + bytes.readUIntBE(2, count);
+  return length <= bytes.length ? length : null;
+}
+
+async function withPlaceholder(pdf: Uint8Array, { subject, on, reason }: SignedAs): Promise<Uint8Array> {
+  const { PDFDocument, PDFHexString, PDFName, PDFNumber, PDFString, PDFArray } =
+    await import('@cantoo/pdf-lib');
+  const document = await PDFDocument.load(pdf, { updateMetadata: false, forIncrementalUpdate: true });
+  const { context, catalog } = document;
+  const range = PDFArray.withContext(context);
+  range.push(PDFNumber.of(0));
+  for (let k = 0; k < 3; k++) range.push(PDFNumber.of(9_999_999_999));
+  const signature = context.register(
+    context.obj({
+      Type: 'Sig',
+      Filter: 'Adobe.PPKLite',
+      SubFilter: 'ETSI.CAdES.detached',
+      ByteRange: range,
+      Contents: PDFHexString.of('0'.repeat(2 * ROOM)),
+      Name: PDFHexString.fromText(subject),
+      Reason: PDFHexString.fromText(reason),
+      M: PDFString.of(`D:${on.replaceAll('-', '')}000000Z`),
+    }),
+  );
+  const page = document.getPage(0);
+  const field = context.register(
+    context.obj({
+      Type: 'Annot',
+      Subtype: 'Widget',
+      FT: 'Sig',
+      Rect: [0, 0, 0, 0],
+      V: signature,
+      T: PDFString.of('Signature1'),
+      // Print, and locked.
+      F: 132,
+      P: page.ref,
+    }),
+  );
+  page.node.addAnnot(field);
+  catalog.set(PDFName.of('AcroForm'), context.obj({ SigFlags: 3, Fields: [field] }));
+  return document.save({ updateFieldAppearances: false, useObjectStreams: false });
+}

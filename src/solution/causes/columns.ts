@@ -1,0 +1,62 @@
+/** Columns of hypotheses, put together row by row. */
+import type { Reading } from '../../survey/readings/readings.js';
+import type { Column } from './hypothesis.js';
+import type { Row } from './survey-rows.js';
+
+/** As read: µm of an offset or span, µm/m of a slope. A span is read as its whole length, but known as its departure. */
+export const valueOf = (r: Reading): number =>
+  r.kind === 'offset' ? r.um : r.kind === 'slope' ? r.umPerM : r.departureUm;
+
+export const withValue = (r: Reading, value: number): Reading =>
+  r.kind === 'offset'
+    ? { ...r, um: value }
+    : r.kind === 'slope'
+      ? { ...r, umPerM: value }
+      : { ...r, departureUm: value };
+
+export function columnOf<R extends Reading>(rows: readonly Row<R>[], value: (row: Row<R>) => number): Column {
+  const i: number[] = [];
+  const values: number[] = [];
+  for (const row of rows) {
+    const one = value(row);
+    if (one === 0) continue;
+    i.push(row.i);
+    values.push(one);
+  }
+  return { rows: i, values };
+}
+
+/** What takes the place of each reading, less the reading. */
+export function exchange(pairs: readonly (readonly [Row, Row])[]): Column {
+  const rows: number[] = [];
+  const values: number[] = [];
+  for (const [a, b] of pairs) {
+    const difference = valueOf(b.reading) - valueOf(a.reading);
+    rows.push(a.i, b.i);
+    values.push(difference, -difference);
+  }
+  return { rows, values };
+}
+
+/** So many starts at most are tried within one set-up; of more, evenly spread ones. */
+const MOST_STARTS = 200;
+
+/**
+ * Where a change may have begun: readings but the first few and the last; the beginning of a pass weighs as much as all others together.
+ *
+ * @param before So many readings stand before it at least: with fewer the change is that of the whole.
+ */
+export function starts<R extends Reading>(
+  rows: readonly Row<R>[],
+  before = 1,
+): { readonly from: number; readonly weight: number; readonly isPass: boolean }[] {
+  const step = Math.max(1, Math.ceil(rows.length / MOST_STARTS));
+  const passes = new Set<string>();
+  return rows.flatMap(({ reading: { pass } }, from) => {
+    const isPass = !passes.has(pass);
+    passes.add(pass);
+    if (from === 0 || (!isPass && (from < before || from > rows.length - 2))) return [];
+    if (!isPass && from % step !== 0) return [];
+    return [{ from, weight: isPass ? 1 : step / rows.length, isPass }];
+  });
+}

@@ -1,0 +1,150 @@
+/** What is said of readings that contradict each other, or agree too well: the causes, each with its fix, and how to tell them apart. */
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import type { Job } from '../../survey/job/job.js';
+import { phaseWords } from '../../survey/readings/phase-words.js';
+import type { Reading } from '../../survey/readings/readings.js';
+import type { Network } from '../solve/network.js';
+import { valueOf, withValue } from './columns.js';
+import type { Fix } from './fix.js';
+import { isMistake } from './hypothesis.js';
+import { identify, type Identified } from './identify.js';
+import { contextOf } from './projection.js';
+import { by } from './survey-rows.js';
+import { tellApart } from './tell-apart.js';
+import type { Weighed } from './weigh.js';
+
+/** One cause that explains what is wrong with a phase. */
+export interface Cause {
+  /** A clause: "the vertical readings from S2 have the other sign". */
+  readonly words: string;
+  /** null: none can be offered. */
+  readonly fix: Fix | null;
+  /** The readings as they would be with the fix, where it is one of the readings: for trying it; null: it is not. */
+  readonly repaired: (() => readonly Reading[]) | null;
+}
+
+export interface FoundCauses {
+  readonly phase: PhaseName;
+  /** The file that most of the readings come from. */
+  readonly file: string;
+  readonly identified: Identified;
+  /** The likeliest first; empty: no single one explains it. */
+  readonly causes: readonly Cause[];
+  readonly apart: string | null;
+  readonly isAsked: boolean;
+}
+
+/** From here on no claim about an instrument is that far off. */
+const FAR = 8;
+/** Chance does as much in fewer than one survey of a hundred thousand. */
+const BEYOND_CHANCE = 1e-5;
+/** Odds against no fault, for each unit of prior weight, from which a person is asked: by Markov's inequality chance reaches them in fewer
+ * than one survey of a thousand, however many hypotheses there are. */
+const ASKED_ODDS = 1000;
+/** Of neighbouring readings from which a change may hold, the likeliest is told, and from where to where the others lie. */
+const MOST_NAMED = 8;
+
+/** null: nothing is wrong with the phase as far as its readings can tell. */
+export function findCauses(
+  job: Job,
+  phase: PhaseName,
+  readings: readonly Reading[],
+  network: Network,
+): FoundCauses | null {
+  const identified = identify(job, readings, network);
+  if (!identified.detected) return null;
+  const { named, gain, weights, p, sigma0, isTooGood } = identified;
+  const firsts = named.map(([first]) => first!).slice(0, MOST_NAMED);
+  const kinds = firsts.map(({ hypothesis: { kind } }) => kind);
+  const areMistakes = isTooGood ? kinds.includes('unit') : kinds.every(isMistake);
+  const isStrong = p < BEYOND_CHANCE || isTooGood || gain > 2 * Math.log(ASKED_ODDS * weights);
+  const isFar = sigma0 !== null && sigma0 > FAR && p < BEYOND_CHANCE;
+  // A reading that stands out alone is on the list of suspects: the report is made with it.
+  const isOnlyOne = kinds.includes('reading');
+  return {
+    phase,
+    file: fileOf(readings),
+    identified,
+    causes: firsts.map((w, k) => causeOf(w, named[k]!, readings, areMistakes)),
+    apart: firsts.length > 1 ? tellApart(contextOf(network), firsts) : null,
+    isAsked: isFar || (firsts.length > 0 && isStrong && areMistakes && !isOnlyOne),
+  };
+}
+
+function causeOf(
+  w: Weighed,
+  alike: readonly Weighed[],
+  readings: readonly Reading[],
+  isOffered: boolean,
+): Cause {
+  const { hypothesis, fitted } = w;
+  const fix = isOffered ? hypothesis.fix(fitted) : null;
+  const others = alike.length > 1 ? `, or up to ${alike.length - 1} readings earlier or later` : '';
+  return {
+    words: `${hypothesis.cause(fitted)}${others}`,
+    fix,
+    repaired: fix?.kind === 'readings' ? () => repaired(w, readings) : null,
+  };
+}
+
+/** The readings without the cause. */
+function repaired(
+  { hypothesis: { change }, fitted }: Weighed,
+  readings: readonly Reading[],
+): readonly Reading[] {
+  if (change.kind === 'labels') return change.make().readings;
+  if (change.kind === 'scatter') return readings;
+  const added = new Map<number, number>();
+  const add = (column: { rows: ArrayLike<number>; values: ArrayLike<number> }, times: number) => {
+    for (let j = 0; j < column.rows.length; j++)
+      added.set(column.rows[j]!, (added.get(column.rows[j]!) ?? 0) + times * column.values[j]!);
+  };
+  if (change.kind === 'linear')
+    change.parameters.forEach(({ column }, k) => add(column, -(fitted.values[k] ?? 0)));
+  else add(change.column, change.kind === 'values' ? 1 : fitted.values[0]! - 1);
+  // Readings stand first among the observations, in their own order.
+  return readings.map((r, i) => (added.has(i) ? withValue(r, valueOf(r) + added.get(i)!) : r));
+}
+
+function fileOf(readings: readonly Reading[]): string {
+  const files = [...by(readings, ({ source }) => source.file)];
+  return files.sort(([a, x], [b, y]) => y.length - x.length || (a < b ? -1 : 1))[0]?.[0] ?? 'job.json';
+}
+
+/** MISFIT_EXPLAINED, MISFIT_UNEXPLAINED or NOISE_FAR_ABOVE_CLAIM. @param causes As found, those fixes gone that were tried in vain. */
+export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.causes): Diagnostic {
+  const { identified, apart, file, isAsked } = found;
+  const { sigma0, redundancy, isTooGood, hasTooFewChecks, nearest } = identified;
+  const at = { file };
+  const common = {
+    phase: phaseWords(found.phase),
+    sigma0: sigma0 === null ? '' : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
+    redundancy,
+  };
+  const list = (items: readonly string[]) =>
+    items.length < 2 ? (items[0] ?? '') : items.map((text, k) => `(${k + 1}) ${text}`).join('; ');
+  if (causes.length > 0) {
+    const fixes = causes.flatMap(({ fix }, k) =>
+      fix === null ? [] : [causes.length < 2 ? fix.text : `(${k + 1}) ${fix.text}`],
+    );
+    const data = {
+      ...common,
+      way: isTooGood ? 'too-good' : sigma0 !== null && sigma0 < 1.2 ? 'small' : 'misfit',
+      count: causes.length,
+      causes: list(causes.map(({ words }) => words)),
+      mend: fixes.join(' '),
+      apart: apart ?? '',
+    } as const;
+    return { code: 'MISFIT_EXPLAINED', severity: isAsked ? 'confirm' : 'warning', data, at };
+  }
+  const near = hasTooFewChecks
+    ? ''
+    : nearest
+        .slice(0, 2)
+        .map(({ hypothesis, fitted }) => hypothesis.cause(fitted))
+        .join('; ');
+  if (isAsked) return { code: 'NOISE_FAR_ABOVE_CLAIM', severity: 'confirm', data: { ...common, near }, at };
+  const data = { ...common, near, way: isTooGood ? 'too-good' : 'misfit' } as const;
+  return { code: 'MISFIT_UNEXPLAINED', severity: 'warning', data, at };
+}

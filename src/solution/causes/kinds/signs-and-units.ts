@@ -1,0 +1,147 @@
+/** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
+import type { Axis, Job } from '../../../survey/job/job.js';
+import {
+  fromMm,
+  isLengthUnit,
+  isSlopeUnit,
+  lengthUnits,
+  toMm,
+  type LengthUnit,
+} from '../../../base/units/units.js';
+import type { Reading } from '../../../survey/readings/readings.js';
+import { columnOf, valueOf } from '../columns.js';
+import type { Fix } from '../fix.js';
+import type { Hypothesis } from '../hypothesis.js';
+import { by, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
+
+/** Parts of a rail come less often than a whole plane or a pass. */
+const PART = 0.5;
+/** Of each factor. */
+const UNIT = 1 / 8;
+
+const decimals = [10, 100, 1000, 25.4];
+const angles = [10, 100, 1000, 4.848, 17.19, 83.33, 206.3];
+const both = (factors: readonly number[]): number[] => factors.flatMap((f) => [f, 1 / f]);
+
+const SIDES: Readonly<Record<Axis, readonly [plus: string, minus: string]>> = {
+  vertical: ['up', 'down'],
+  horizontal: ['left', 'right'],
+  along: ['ahead', 'back'],
+};
+
+/** Readings of a plane whose positive side is the other one. Spans have none. */
+export function signs({ job, groups }: SurveyRows): Hypothesis[] {
+  return groups.flatMap((group): Hypothesis[] => {
+    const { axis, rows, words, id, line } = group;
+    if (axis === null) return [];
+    return [
+      {
+        kind: 'sign',
+        id: `sign|${id}`,
+        weight: line === null ? 1 : PART,
+        change: { kind: 'values', column: columnOf(rows, ({ reading }) => -2 * valueOf(reading)) },
+        cause: () => `${words} have the other sign`,
+        fix: () => signFix(job, group),
+      },
+    ];
+  });
+}
+
+function signFix(job: Job, { setup, axis, pass, line, rows }: Group): Fix {
+  if (setup !== null && axis !== null && pass === null && line === null) {
+    const [plus, minus] = SIDES[axis];
+    const [now, other] = setup.sign[axis] === 1 ? [plus, minus] : [minus, plus];
+    return {
+      kind: 'job',
+      text: `In job.json, set-up ${setup.id}: "plus": { "${axis}": "${other}" } in place of "${now}".`,
+      edits: [{ path: ['setups', job.setups.indexOf(setup), 'plus', axis], value: other }],
+    };
+  }
+  return {
+    kind: 'readings',
+    text: `Look up how the target faced in ${rowWords(rows.map(({ reading }) => reading))}. If the sign is the other one: type these readings with the right sign, or give them a set-up of their own in job.json with the other "plus".`,
+  };
+}
+
+/** Readings that are a unit's factor, or a decimal place or more, too small or too large. */
+export function units({ job, groups, readings, network }: SurveyRows): Hypothesis[] {
+  const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
+  const offsets = rows.filter(({ reading }) => reading.kind === 'offset');
+  const files = by(offsets, ({ reading }) => reading.source.file);
+  const wholes = [
+    ...(offsets.length > 0
+      ? [{ id: 'offsets', words: 'all offset readings', rows: offsets, line: null }]
+      : []),
+    ...(files.size > 1
+      ? [...files].map(([file, list]) => ({
+          id: file,
+          words: `the readings of ${file}`,
+          rows: list,
+          line: null,
+        }))
+      : []),
+  ];
+  const parts = groups.filter(
+    ({ rows: list }) => list.length < offsets.length || list[0]!.reading.kind !== 'offset',
+  );
+  return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
+    const isSlope = list[0]!.reading.kind === 'slope';
+    if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
+    return [
+      {
+        kind: 'unit',
+        id: `unit|${id}`,
+        weight: UNIT * (line === null ? 1 : PART),
+        change: {
+          kind: 'factor',
+          column: columnOf(list, ({ reading }) => valueOf(reading)),
+          factors: both(isSlope ? angles : decimals),
+        },
+        cause: ({ values: [f = 1] }) =>
+          f > 1 ? `${words} are ${shown(f)} times too small` : `${words} are ${shown(1 / f)} times too large`,
+        fix: ({ values: [f = 1] }) =>
+          unitFix(
+            job,
+            list.map(({ reading }) => reading),
+            readings,
+            f,
+          ),
+      },
+    ];
+  });
+}
+
+const shown = (f: number): string => String(Number(f.toPrecision(4)));
+
+/** A unit of job.json where the factor is that of two units and a whole file is meant; else what to look up. */
+function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], factor: number): Fix {
+  const look: Fix = {
+    kind: 'readings',
+    text: `Look up in which unit, and with how many decimals, ${rowWords(list)} were read; type them so, or write the unit into the header of their column.`,
+  };
+  const files = [...new Set(list.map(({ source }) => source.file))];
+  const isWhole = files.every(
+    (file) =>
+      all.filter((r) => r.source.file === file).length === list.filter((r) => r.source.file === file).length,
+  );
+  if (!isWhole) return look;
+  const entries = files.map((file) => job.readingsFiles.findIndex((entry) => entry.file === file));
+  const edits = entries.flatMap((k) => {
+    const unit = k < 0 ? null : otherUnit(job.readingsFiles[k]!.unit, factor);
+    return unit === null
+      ? []
+      : [{ path: ['readings', k, 'unit'], value: unit, from: job.readingsFiles[k]!.unit }];
+  });
+  if (edits.length < entries.length) return look;
+  return {
+    kind: 'job',
+    text: `In job.json, the entry of ${files.join(' and ')} under "readings": "unit": "${edits[0]!.value}" in place of "${edits[0]!.from}".`,
+    edits: edits.map(({ path, value }) => ({ path, value })),
+  };
+}
+
+/** The unit that is `factor` times another one. */
+function otherUnit(unit: string, factor: number): LengthUnit | null {
+  if (isSlopeUnit(unit) || !isLengthUnit(unit)) return null;
+  return lengthUnits.find((other) => Math.abs(fromMm(toMm(1, other), unit) / factor - 1) < 1e-6) ?? null;
+}

@@ -1,0 +1,311 @@
+/** Readings in the wrong place: columns, rails or ids taken for each other, a pass typed from its end, stations counted one off. */
+import type { Axis } from '../../../survey/job/job.js';
+import type { OffsetReading, Reading, SlopeReading } from '../../../survey/readings/readings.js';
+import { exchange } from '../columns.js';
+import type { Hypothesis } from '../hypothesis.js';
+import { by, lineOf, push, rowWords, type OffsetRow, type Row, type SurveyRows } from '../survey-rows.js';
+
+/** Rows of a set-up and of each of its passes; of one pass, it is the set-up. */
+function parts(
+  survey: SurveyRows,
+): { key: string; words: string; rows: readonly OffsetRow[]; weight: number }[] {
+  return survey.setups.flatMap((setup) => {
+    const all = survey.offsets.get(setup.id)!;
+    const passes = by(all, ({ reading }) => reading.pass);
+    const whole = { key: setup.id, words: `from ${setup.id}`, rows: all, weight: 1 };
+    if (passes.size < 2) return [whole];
+    return [
+      whole,
+      ...[...passes].map(([pass, rows]) => ({
+        key: `${setup.id}|${pass}`,
+        words: `of pass ${pass} from ${setup.id}`,
+        rows,
+        weight: 1,
+      })),
+    ];
+  });
+}
+
+const look = (rows: readonly Row[]) => rowWords(rows.map(({ reading }) => reading));
+
+/** Two columns under each other's header, within a set-up, a pass, or a rail in a pass. */
+export function columnSwaps(survey: SurveyRows): Hypothesis[] {
+  return parts(survey).flatMap(({ key, words, rows }) => {
+    const lines = by(rows, ({ reading }) => lineOf(reading));
+    const wholes = [{ key, words, rows, weight: 1 }];
+    const few = [...lines].map(([line, own]) => ({
+      key: `${key}|${line}`,
+      words: `of rail ${line} ${words}`,
+      rows: own,
+      weight: 0.5,
+    }));
+    return [...wholes, ...(lines.size > 1 ? few : [])].flatMap(
+      ({ key: id, words: where, rows: own, weight }) =>
+        columnPairs(own).flatMap(([one, other, pairs]): Hypothesis[] =>
+          pairs.length < 2
+            ? []
+            : [
+                {
+                  kind: 'columns',
+                  id: `columns|${id}|${one}|${other}`,
+                  weight,
+                  change: { kind: 'values', column: exchange(pairs) },
+                  cause: () => `the columns ${one} and ${other} ${where} are swapped`,
+                  fix: () => ({
+                    kind: 'readings',
+                    text: `Look up in the field notes which column is which in ${look(pairs.flat())}; if they are swapped, type them in the right columns.`,
+                  }),
+                },
+              ],
+        ),
+    );
+  });
+}
+
+function columnPairs(rows: readonly OffsetRow[]): [Axis, Axis, [OffsetRow, OffsetRow][]][] {
+  const looks = new Map<string, OffsetRow[]>();
+  const long = new Map<string, OffsetRow[]>();
+  for (const row of rows) {
+    const { source, point, target, pass } = row.reading;
+    push(looks, `${source.file}|${source.row}`, row);
+    push(long, JSON.stringify([point, target, pass]), row);
+  }
+  const isWide = [...looks.values()].some((own) => own.length > 1);
+  const found = new Map<string, [OffsetRow, OffsetRow][]>();
+  for (const own of (isWide ? looks : long).values()) {
+    if (own.length !== 2 || own[0]!.reading.axis === own[1]!.reading.axis) continue;
+    const [a, b] = [...own].sort((x, y) => (x.reading.axis < y.reading.axis ? 1 : -1)) as [
+      OffsetRow,
+      OffsetRow,
+    ];
+    push(found, `${a.reading.axis} ${b.reading.axis}`, [a, b]);
+  }
+  return [...found].map(([key, pairs]) => [...(key.split(' ') as [Axis, Axis]), pairs]);
+}
+
+/** Pairs of the same place in two lists: by a key, in the order of reading. */
+function pairUp<R extends Row>(one: readonly R[], other: readonly R[], key: (row: R) => string): [R, R][] {
+  const waiting = new Map<string, R[]>();
+  for (const row of other) push(waiting, key(row), row);
+  return one.flatMap((row): [R, R][] => {
+    const partner = waiting.get(key(row))?.shift();
+    return partner === undefined ? [] : [[row, partner]];
+  });
+}
+
+/** Two rails were taken for each other, within a set-up or a pass. */
+export function railSwaps(survey: SurveyRows): Hypothesis[] {
+  return parts(survey).flatMap(({ key, words, rows, weight }) => {
+    const rails = [
+      ...new Set(rows.flatMap(({ reading: { point } }) => (point.kind === 'station' ? [point.rail] : []))),
+    ].sort();
+    return pairsOf(rails).flatMap(([one, other]): Hypothesis[] => {
+      const of = (rail: string) =>
+        rows.filter(({ reading: { point } }) => point.kind === 'station' && point.rail === rail);
+      const place = ({ reading: { point, axis, pass } }: OffsetRow) =>
+        `${point.kind === 'station' ? point.station : ''}|${axis}|${pass}`;
+      const pairs = pairUp(of(one), of(other), place);
+      if (pairs.length < 2) return [];
+      return [
+        {
+          kind: 'rails',
+          id: `rails|${key}|${one}|${other}`,
+          weight,
+          change: { kind: 'values', column: exchange(pairs) },
+          cause: () => `the readings of rails ${one} and ${other} ${words} are swapped`,
+          fix: () => ({
+            kind: 'readings',
+            text: `Look up in the field notes which rail was read in ${look(pairs.flat())}; if they are swapped, write the other rail's id.`,
+          }),
+        },
+      ];
+    });
+  });
+}
+
+const pairsOf = <T>(list: readonly T[]): [T, T][] =>
+  list.flatMap((a, k) => list.slice(k + 1).map((b): [T, T] => [a, b]));
+
+/** Two monuments were taken for each other. */
+export function monumentSwaps(survey: SurveyRows): Hypothesis[] {
+  return parts(survey).flatMap(({ key, words, rows, weight }) => {
+    const ids = [
+      ...new Set(
+        rows.flatMap(({ reading: { point } }) => (point.kind === 'monument' ? [point.monument] : [])),
+      ),
+    ].sort();
+    return pairsOf(ids).flatMap(([one, other]): Hypothesis[] => {
+      const of = (id: string) =>
+        rows.filter(({ reading: { point } }) => point.kind === 'monument' && point.monument === id);
+      const pairs = pairUp(of(one), of(other), ({ reading: { axis, pass } }) => `${axis}|${pass}`);
+      if (pairs.length === 0) return [];
+      return [
+        {
+          kind: 'monument-ids',
+          id: `monument-ids|${key}|${one}|${other}`,
+          weight,
+          change: { kind: 'values', column: exchange(pairs) },
+          cause: () => `the readings of monuments ${one} and ${other} ${words} are swapped`,
+          fix: () => ({
+            kind: 'readings',
+            text: `Look up in the field notes which monument was read in ${look(pairs.flat())}; if they are swapped, write the other id.`,
+          }),
+        },
+      ];
+    });
+  });
+}
+
+/** Two targets were taken for each other: other rods, so other equations. */
+export function targetSwaps(survey: SurveyRows): Hypothesis[] {
+  const { job, readings } = survey;
+  return parts(survey).flatMap(({ key, words, rows, weight }) => {
+    const ids = [...new Set(rows.map(({ reading }) => reading.target))].sort();
+    const axesOf = (id: string) =>
+      new Set(rows.flatMap(({ reading }) => (reading.target === id ? [reading.axis] : [])));
+    // Targets that are read in different planes cannot be mistaken for each other.
+    const alike = pairsOf(ids).filter(([one, other]) =>
+      [...axesOf(one)].some((axis) => axesOf(other).has(axis)),
+    );
+    return alike.map(([one, other]): Hypothesis => {
+      const own = new Set<Reading>(rows.map(({ reading }) => reading));
+      const other1 = (r: OffsetReading) => (r.target === one ? other : r.target === other ? one : r.target);
+      return {
+        kind: 'target-ids',
+        id: `target-ids|${key}|${one}|${other}`,
+        weight,
+        change: {
+          kind: 'labels',
+          make: () => ({
+            job,
+            readings: readings.map((r) =>
+              own.has(r) && r.kind === 'offset' ? { ...r, target: other1(r) } : r,
+            ),
+            lost: 0,
+          }),
+        },
+        cause: () => `targets ${one} and ${other} ${words} are swapped`,
+        fix: () => ({
+          kind: 'readings',
+          text: `Look up in the field notes which target stood where in ${look(rows)}; if they are swapped, write the other id.`,
+        }),
+      };
+    });
+  });
+}
+
+/** Rows of one rail in one pass from one set-up. */
+function runs(
+  survey: SurveyRows,
+): { key: string; words: string; rail: string; rows: readonly OffsetRow[] }[] {
+  return survey.setups.flatMap((setup) => {
+    const stations = survey.offsets.get(setup.id)!.filter(({ reading }) => reading.point.kind === 'station');
+    return [...by(stations, ({ reading }) => JSON.stringify([lineOf(reading), reading.pass]))].map(
+      ([, rows]) => {
+        const { pass } = rows[0]!.reading;
+        const rail = lineOf(rows[0]!.reading);
+        return {
+          key: `${setup.id}|${pass}|${rail}`,
+          words: `of pass ${pass} of rail ${rail} from ${setup.id}`,
+          rail,
+          rows,
+        };
+      },
+    );
+  });
+}
+
+const stationOf = ({ reading: { point } }: OffsetRow): number =>
+  point.kind === 'station' ? point.station : 0;
+
+/** A pass was typed from its other end. */
+export function orders(survey: SurveyRows): Hypothesis[] {
+  const offsets = runs(survey).flatMap(({ key, words, rows }): Hypothesis[] => {
+    const pairs = [...by(rows, ({ reading }) => `${reading.axis}|${reading.target}`).values()].flatMap(
+      (own) => {
+        const sorted = [...own].sort((a, b) => stationOf(a) - stationOf(b));
+        return mirrored(sorted);
+      },
+    );
+    return pairs.length < 2 ? [] : [orderOf(`order|${key}`, words, pairs)];
+  });
+  const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }): Hypothesis[] => {
+    if (file === null || pass === null || line === null) return [];
+    const own = rows.filter((row): row is Row<SlopeReading> => row.reading.kind === 'slope');
+    const pairs = mirrored([...own].sort((a, b) => a.reading.source.row - b.reading.source.row));
+    return pairs.length < 2 ? [] : [orderOf(`order|${id}`, `of ${words}`, pairs)];
+  });
+  return [...offsets, ...slopes];
+}
+
+const mirrored = <R extends Row>(list: readonly R[]): [R, R][] =>
+  list.slice(0, Math.floor(list.length / 2)).map((row, k): [R, R] => [row, list[list.length - 1 - k]!]);
+
+const orderOf = (id: string, words: string, pairs: readonly (readonly [Row, Row])[]): Hypothesis => ({
+  kind: 'order',
+  id,
+  weight: 1,
+  change: { kind: 'values', column: exchange(pairs) },
+  cause: () => `the readings ${words} stand in the opposite order`,
+  fix: () => ({
+    kind: 'readings',
+    text: `Look up from which end this pass was read (${look(pairs.flat())}), and type its readings to the stations where they were taken.`,
+  }),
+});
+
+/** Stations of a pass were counted one too high or too low. */
+export function shifts(survey: SurveyRows): Hypothesis[] {
+  const { job, readings } = survey;
+  const offsets = runs(survey).flatMap(({ key, words, rail, rows }) => {
+    const count = job.rails.find(({ id }) => id === rail)!.stations.length;
+    const own = new Set<Reading>(rows.map(({ reading }) => reading));
+    if (new Set(rows.map(stationOf)).size < 4) return [];
+    return [1, -1].map((step): Hypothesis => {
+      const inside = (r: OffsetReading): Reading[] => {
+        const station = r.point.kind === 'station' ? r.point.station + step : 0;
+        return station < 1 || station > count ? [] : [{ ...r, point: { kind: 'station', rail, station } }];
+      };
+      const make = () => {
+        const list = readings.flatMap((r) => (own.has(r) && r.kind === 'offset' ? inside(r) : [r]));
+        return { job, readings: list, lost: readings.length - list.length };
+      };
+      return shiftOf(`shift|${key}|${step}`, words, step, rows, make);
+    });
+  });
+  const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }) => {
+    if (file === null || pass === null || line === null || rows.length < 4) return [];
+    const own = new Set<Reading>(rows.map(({ reading }) => reading));
+    const countOf = (rail: string) => job.rails.find((r) => r.id === rail)!.stations.length;
+    return [1, -1].map((step): Hypothesis => {
+      const make = () => {
+        const list = readings.flatMap((r): Reading[] => {
+          if (!own.has(r) || r.kind !== 'slope') return [r];
+          const ends = [r.from, r.to].map(({ rail, station }) => ({ rail, station: station + step }));
+          if (ends.some(({ rail, station }) => station < 1 || station > countOf(rail))) return [];
+          return [{ ...r, from: ends[0]!, to: ends[1]! }];
+        });
+        return { job, readings: list, lost: readings.length - list.length };
+      };
+      return shiftOf(`shift|${id}|${step}`, `of ${words}`, step, rows, make);
+    });
+  });
+  return [...offsets, ...slopes];
+}
+
+const shiftOf = (
+  id: string,
+  words: string,
+  step: number,
+  rows: readonly Row[],
+  make: Extract<Hypothesis['change'], { kind: 'labels' }>['make'],
+): Hypothesis => ({
+  kind: 'shift',
+  id,
+  weight: 1,
+  change: { kind: 'labels', make },
+  cause: () => `the stations ${words} are counted one too ${step > 0 ? 'low' : 'high'}`,
+  fix: () => ({
+    kind: 'readings',
+    text: `Look for a row that was left out or typed twice (${look(rows)}), and write each reading to the station where it was taken.`,
+  }),
+});

@@ -1,0 +1,128 @@
+/** What nobody did wrong: noise greater or smaller than stated, and effects that the job does not state. */
+import { axes } from '../../../survey/job/job.js';
+import { bendPerGradient } from '../../solve/refraction.js';
+import type { Hypothesis, Parameter } from '../hypothesis.js';
+import { priorsOf } from './set-ups.js';
+import { by, type OffsetRow, type Row, type SurveyRows } from '../survey-rows.js';
+
+/** K/m and µm/m, common practice, no source. */
+const AIR = { usual: 0.5, cap: 3, unit: 'K/m' } as const;
+const CONE = { usual: 1.5, cap: 10, unit: 'um/m' } as const;
+
+/** All readings, or those of one axis or instrument, scatter by another factor than stated. */
+export function scatters({ network, job }: SurveyRows): Hypothesis[] {
+  const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
+  const axisOf = ({ reading }: Row) =>
+    reading.kind === 'span' ? 'span' : `${reading.axis} ${reading.kind === 'slope' ? 'slope' : ''}`;
+  const instrumentOf = ({ reading }: Row) =>
+    reading.kind === 'offset'
+      ? job.setups.find(({ id }) => id === reading.setup)!.instrument
+      : reading.instrument;
+  const [byAxis, byInstrument] = [by(rows, axisOf), by(rows, instrumentOf)];
+  const make = (key: string, words: string, own: readonly Row[]): Hypothesis => ({
+    kind: 'scatter',
+    id: `scatter|${key}`,
+    weight: 1,
+    change: { kind: 'scatter', rows: own.map(({ i }) => i) },
+    cause: ({ values: [k = 1] }) => `${words} scatter ${Number(k.toPrecision(2))} times as much as stated`,
+    fix: ({ values: [k = 1] }) => ({
+      kind: 'readings',
+      text:
+        k > 1
+          ? 'Look for what made them scatter: seating of the target, air, vibration, haste. State in job.json the u that readings of this kind have ("reading": "u"), or "seat" for a target.'
+          : 'Readings that agree so much better than stated were perhaps averaged, copied or typed in another unit; or the u in job.json is far too large. Look it up.',
+    }),
+  });
+  return [
+    make('all', 'all readings', rows),
+    ...(byAxis.size > 1
+      ? [...byAxis].map(([axis, own]) => make(`axis ${axis}`, `${axis.trim()} readings`, own))
+      : []),
+    ...(byInstrument.size > 1
+      ? [...byInstrument].map(([id, own]) => make(`instrument ${id}`, `readings of ${id}`, own))
+      : []),
+  ];
+}
+
+/** Light that bends, where the job says nothing about the air of the set-up. */
+export function airs({ job, offsets, setups }: SurveyRows): Hypothesis[] {
+  const bend = bendPerGradient(job);
+  return setups.flatMap((setup) => {
+    if (setup.air.length > 0) return [];
+    return (['vertical', 'horizontal'] as const).flatMap((axis): Hypothesis[] => {
+      const rows = offsets.get(setup.id)!.filter(({ reading }) => reading.axis === axis);
+      if (rows.length < 3) return [];
+      const s = setup.sign[axis] * bend;
+      return [
+        effect(
+          'air',
+          `air|${setup.id}|${axis}`,
+          `the air bends the light from ${setup.id} ${axis === 'vertical' ? 'up or down' : 'sideways'}`,
+          {
+            column: distances(rows, (d) => s * d * d),
+            ...AIR,
+          },
+        ),
+      ];
+    });
+  });
+
+  function distances(rows: readonly OffsetRow[], value: (d: number) => number) {
+    return {
+      rows: rows.map(({ i }) => i),
+      values: rows.map((row) => value(distanceOf(row))),
+    };
+  }
+
+  function distanceOf({ reading: { point, setup: id } }: OffsetRow): number {
+    const place =
+      point.kind === 'station'
+        ? job.rails.find((rail) => rail.id === point.rail)!.stations[point.station - 1]!
+        : job.monuments.find((m) => m.id === point.monument)!;
+    const setup = setups.find((s) => s.id === id)!;
+    return Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
+  }
+}
+
+/** A swept plane that is a cone, where the instrument does not state it. */
+export function cones({ job, offsets, setups, network }: SurveyRows): Hypothesis[] {
+  return job.instruments.flatMap((instrument) => {
+    if (instrument.coneU !== null || priorsOf(network.observations, (p) => p.prior === 'cone').length > 0)
+      return [];
+    const own = setups.filter((setup) => setup.instrument === instrument.id);
+    return axes.flatMap((axis): Hypothesis[] => {
+      const rows = own.flatMap(({ id }) => offsets.get(id)!.filter(({ reading }) => reading.axis === axis));
+      if (rows.length < 3) return [];
+      const values = rows.map(({ reading: { point, setup: id } }) => {
+        const place =
+          point.kind === 'station'
+            ? job.rails.find((rail) => rail.id === point.rail)!.stations[point.station - 1]!
+            : job.monuments.find((m) => m.id === point.monument)!;
+        const setup = own.find((s) => s.id === id)!;
+        return (
+          (setup.sign[axis] * Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm)) /
+          1000
+        );
+      });
+      return [
+        effect('cone', `cone|${instrument.id}|${axis}`, `the ${axis} plane of ${instrument.id} is a cone`, {
+          column: { rows: rows.map(({ i }) => i), values },
+          ...CONE,
+        }),
+      ];
+    });
+  });
+}
+
+const effect = (kind: 'air' | 'cone', id: string, words: string, parameter: Parameter): Hypothesis => ({
+  kind,
+  id,
+  weight: 1,
+  change: { kind: 'linear', parameters: [parameter] },
+  cause: ({ values: [size = 0] }) =>
+    `${words} (${Number(Math.abs(size).toPrecision(2))} ${parameter.unit === 'K/m' ? 'K/m' : 'µm/m'}; job.json does not state it)`,
+  fix: () => ({
+    kind: 'readings',
+    text: `State in job.json what is known about it ("${kind}"), or read from both ends of the rails.`,
+  }),
+});

@@ -1,0 +1,336 @@
+/**
+ * Each hypothesis fitted by itself, and how well it does: the score is −2 ln of its marginal likelihood, constants of the
+ * phase left out, smaller is better. No fault at all scores the misfit vᵀv.
+ *
+ * - numbers θ ~ N(0, τ²), τ the usual size, widened to what is found: misfit − bᵀ(G + I)⁻¹b + ln det(I + G), G = τC̄ᵀC̄τ;
+ * - readings times f: misfit(f) − 2 ln J. The likelihood of error contrasts (restricted likelihood) has
+ *   ln J = n_R ln f + ½ ln det(I + (f⁻² − 1)Q_RᵀQ_R) with Q a basis of the equations: without J each factor below 1 wins, for it
+ *   shrinks the misfit;
+ * - readings that scatter k times as much: the restricted likelihood with σ → kσ, and ln(redundancy) for the number k;
+ * - a choice without a number (sign, swap, order, labels): the misfit;
+ * and −2 ln of the prior weight for all.
+ *
+ * @see R. Kass, A. Raftery, JASA 90 (1995) 773 (marginal likelihoods, odds above 20 are strong); G. Schwarz, Ann. Statist. 6 (1978) 461 (BIC);
+ *   H. Patterson, R. Thompson, Biometrika 58 (1971) 545 (restricted likelihood), from memory.
+ */
+import { redundancyNumbers } from '../solve/adjustment.js';
+import { buildNetwork } from '../solve/network.js';
+import { selectedInverse } from '../solve/selected-inverse.js';
+import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
+import type { Change, Fitted, Hypothesis } from './hypothesis.js';
+import {
+  contextOf,
+  inner,
+  logDeterminant,
+  project,
+  residualOf,
+  withSigma,
+  type Context,
+  type Projected,
+} from './projection.js';
+import { solveSmall, widened } from './small-systems.js';
+import { surveyRows, type SurveyRows } from './survey-rows.js';
+
+/** Columns of a linear hypothesis as the residuals show them, in units of the usual sizes. */
+export interface Seen {
+  readonly columns: readonly { readonly rows: Int32Array; readonly values: Float64Array }[];
+  /** τC̄ᵀC̄τ, row-major, and τC̄ᵀv. */
+  readonly G: readonly number[];
+  readonly b: readonly number[];
+  /** Which parameters of the hypothesis these are: those of which the readings show anything. */
+  readonly kept: readonly number[];
+}
+
+export interface Weighed {
+  readonly hypothesis: Hypothesis;
+  readonly fitted: Fitted;
+  readonly score: number;
+  /** Misfit + q ln n − 2 ln J. */
+  readonly bic: number;
+  /** What it leaves, and its redundancy. */
+  readonly misfit: number;
+  readonly redundancy: number;
+  /** The phase as it then is: made only when it is asked for. */
+  readonly after: () => After;
+  readonly seen: Seen | null;
+}
+
+/** Residuals once the hypothesis is taken into account. */
+export interface After {
+  readonly context: Context;
+  /** C̄ of the numbers that were fitted, written out, and the inverse of their products is left to the asker. */
+  readonly removed: readonly Float64Array[];
+  /** Rows whose own misfit must be ordinary too; null: none. */
+  readonly touched: ArrayLike<number> | null;
+  /** Whether its equations are others: then all has to be projected anew. */
+  readonly isOther: boolean;
+  /** The rows, where they too are others. */
+  readonly rows: SurveyRows | null;
+}
+
+/** A reading that then belongs to no point costs like one that was found to be wrong. */
+const LOST = 15;
+/** And an unknown more like a number that was fitted: ln(1 + τ²/σ²) with τ some fifty times σ. */
+const FREED = 8;
+
+export interface Weighing {
+  readonly context: Context;
+  /** Redundancy number of each observation. */
+  readonly checked: Float64Array;
+  readonly logDet: number;
+}
+
+export function weighing(context: Context): Weighing {
+  const { covariance } = selectedInverse(context.factor);
+  return {
+    context,
+    checked: redundancyNumbers(context.network, context.factor.position, covariance),
+    logDet: logDeterminant(context.factor),
+  };
+}
+
+/** @returns null where the readings cannot show it, or where it needs a number that nobody would have. */
+export function weigh(base: Weighing, hypothesis: Hypothesis, seen: Seen | null = null): Weighed | null {
+  const { change } = hypothesis;
+  switch (change.kind) {
+    case 'linear':
+      return linear(base, hypothesis, change, seen ?? seenOf(base, change));
+    case 'values':
+      return values(base, hypothesis, change);
+    case 'factor':
+      return factor(base, hypothesis, change);
+    case 'labels':
+      return labels(base, hypothesis, change);
+    case 'scatter':
+      return scatter(base, hypothesis, change);
+  }
+}
+
+const price = ({ weight }: Hypothesis): number => -2 * Math.log(weight);
+
+type Of<K extends Change['kind']> = Extract<Change, { readonly kind: K }>;
+
+/** Columns of a linear hypothesis against the residuals of `base`; null: no trace. */
+export function seenOf({ context, checked }: Weighing, { parameters }: Of<'linear'>): Seen | null {
+  const { network, v } = context;
+  const [only] = parameters;
+  if (parameters.length === 1 && only!.column.rows.length === 1) {
+    // One observation: its redundancy number is all there is to know.
+    const row = only!.column.rows[0]!;
+    const value = only!.column.values[0]! / network.sigma[row]!;
+    const own = value * value * checked[row]!;
+    if (checked[row]! < 1e-6) return null;
+    return {
+      columns: [{ rows: Int32Array.of(row), values: Float64Array.of(value) }],
+      G: [own * only!.usual ** 2],
+      b: [value * v[row]! * only!.usual],
+      kept: [0],
+    };
+  }
+  const found = parameters.flatMap(({ column, usual }, k) => {
+    const projected = project(context, column);
+    return projected === null ? [] : [{ projected, usual, k }];
+  });
+  if (found.length === 0) return null;
+  const q = found.length;
+  const G = new Array<number>(q * q).fill(0);
+  for (let i = 0; i < q; i++)
+    for (let j = i; j < q; j++) {
+      const [a, c] = [found[i]!, found[j]!];
+      G[i * q + j] = G[j * q + i] =
+        (i === j ? a.projected.own : inner(a.projected, c.projected)) * a.usual * c.usual;
+    }
+  return {
+    columns: found.map(({ projected: { rows, values } }) => ({ rows, values })),
+    G,
+    b: found.map(({ projected, usual }) => projected.seen * usual),
+    kept: found.map(({ k }) => k),
+  };
+}
+
+function linear(
+  { context }: Weighing,
+  hypothesis: Hypothesis,
+  change: Of<'linear'>,
+  seen: Seen | null,
+): Weighed | null {
+  if (seen === null) return null;
+  const kept = seen.kept.map((k) => change.parameters[k]!);
+  const { score, theta } = widened(seen.G, seen.b);
+  const fit = solveSmall(seen.G, seen.b);
+  if (fit.rank === 0) return null;
+  const found = theta.map((t, k) => t * kept[k]!.usual);
+  if (found.some((value, k) => Math.abs(value) > kept[k]!.cap)) return null;
+  const misfit = Math.max(0, context.misfit - fit.drop);
+  return {
+    hypothesis,
+    fitted: { values: valuesOf(change, kept, found) },
+    score: context.misfit + score + price(hypothesis),
+    bic: misfit + fit.rank * Math.log(context.v.length),
+    misfit,
+    redundancy: context.redundancy - fit.rank,
+    seen,
+    after: () => {
+      const columns = kept.map(({ column }) => project(context, column)!);
+      const removed = columns.map((c) => residualOf(context, c));
+      const v = context.v.slice();
+      removed.forEach((c, k) => {
+        const t = fit.theta[k]! * kept[k]!.usual;
+        for (let i = 0; i < v.length; i++) v[i]! -= t * c[i]!;
+      });
+      return {
+        context: { ...context, v, misfit, redundancy: context.redundancy - fit.rank },
+        removed,
+        touched: null,
+        isOther: false,
+        rows: null,
+      };
+    },
+  };
+}
+
+const valuesOf = (
+  { parameters }: Of<'linear'>,
+  kept: Of<'linear'>['parameters'],
+  found: readonly number[],
+): number[] => parameters.map((p) => found[kept.indexOf(p)] ?? 0);
+
+function values(base: Weighing, hypothesis: Hypothesis, change: Of<'values'>): Weighed | null {
+  const { context } = base;
+  const projected = project(context, change.column);
+  // Without a trace it is as good as no fault: no evidence for it, and none against.
+  if (projected === null) return null;
+  const misfit = Math.max(0, context.misfit + 2 * projected.seen + projected.own);
+  return {
+    hypothesis,
+    fitted: { values: [] },
+    score: misfit + price(hypothesis),
+    bic: misfit + Math.log(context.v.length),
+    misfit,
+    redundancy: context.redundancy,
+    seen: null,
+    after: () => moved(context, projected, 1, misfit, null),
+  };
+}
+
+function moved(
+  context: Context,
+  column: Projected,
+  by: number,
+  misfit: number,
+  touched: ArrayLike<number> | null,
+): After {
+  const c = residualOf(context, column);
+  const v = context.v.map((value, i) => value + by * c[i]!);
+  return { context: { ...context, v, misfit }, removed: [], touched, isOther: false, rows: null };
+}
+
+function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): Weighed | null {
+  const { context, logDet } = base;
+  const projected = project(context, change.column);
+  if (projected === null) return null;
+  const { rows } = change.column;
+  let best: Weighed | null = null;
+  for (const f of change.factors) {
+    const misfit = Math.max(0, context.misfit + 2 * (f - 1) * projected.seen + (f - 1) ** 2 * projected.own);
+    // ln J is at most n_R ln f for f > 1 and 0 for f < 1: where even that is hopeless no determinant is worked out.
+    const most = f > 1 ? rows.length * Math.log(f) : 0;
+    if (misfit - 2 * most + price(hypothesis) > context.misfit + HOPELESS) continue;
+    const changed = factorOf(withSigma(context.network, rows, f));
+    const logJ = rows.length * Math.log(f) + 0.5 * (changed - logDet);
+    const score = misfit - 2 * logJ + price(hypothesis);
+    if (best !== null && score >= best.score) continue;
+    best = {
+      hypothesis,
+      fitted: { values: [f] },
+      score,
+      bic: misfit + Math.log(context.v.length) - 2 * logJ,
+      misfit,
+      redundancy: context.redundancy,
+      seen: null,
+      after: () => moved(context, projected, f - 1, misfit, rows),
+    };
+  }
+  return best;
+}
+
+const HOPELESS = 30;
+const factorOf = (network: Context['network']): number => logDeterminant(contextOf(network).factor);
+
+function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'labels'>): Weighed | null {
+  const { job, readings, lost } = change.make();
+  if (readings.length === 0) return null;
+  const network = buildNetwork(job, readings);
+  const other = contextOf(network);
+  if (other.redundancy < 1) return null;
+  // Each reading that is lost takes a degree of freedom and what it added to the misfit with it.
+  // Labels may also set unknowns free that were held together: numbers that were fitted.
+  const freed = Math.max(0, context.redundancy - lost - other.redundancy);
+  const misfit = other.misfit + LOST * lost;
+  return {
+    hypothesis,
+    fitted: { values: [] },
+    score: misfit + FREED * freed + price(hypothesis),
+    bic: misfit + (1 + lost + freed) * Math.log(context.v.length),
+    misfit: other.misfit,
+    redundancy: other.redundancy,
+    seen: null,
+    after: () => ({
+      context: other,
+      removed: [],
+      touched: null,
+      isOther: true,
+      rows: surveyRows(job, network),
+    }),
+  };
+}
+
+/** Steps towards the likeliest scatter: each takes what the residuals of these rows come to with the scatter before. */
+const STEPS = 4;
+
+function scatter(base: Weighing, hypothesis: Hypothesis, { rows }: Of<'scatter'>): Weighed | null {
+  const { context, checked } = base;
+  const own = ownOf(context, checked, rows);
+  if (own.redundancy < 1) return null;
+  const about = own.misfit - own.redundancy - own.redundancy * Math.log(own.misfit / own.redundancy);
+  if (!(about - Math.log(Math.max(1, own.redundancy)) > 2)) return null;
+  let k = Math.sqrt(own.misfit / own.redundancy);
+  let other = contextOf(withSigma(context.network, rows, k));
+  for (let step = 1; step < STEPS; step++) {
+    const now = ownOf(other, weighing(other).checked, rows);
+    const change = Math.sqrt(now.misfit / now.redundancy);
+    if (!(change > 0) || Math.abs(change - 1) < 1e-3) break;
+    k *= change;
+    other = contextOf(withSigma(context.network, rows, k));
+  }
+  const restricted =
+    other.misfit + 2 * rows.length * Math.log(k) + logDeterminant(other.factor) - base.logDet;
+  return {
+    hypothesis,
+    fitted: { values: [k] },
+    score: restricted + Math.log(Math.max(1, own.redundancy)) + price(hypothesis),
+    bic: restricted + Math.log(context.v.length),
+    misfit: other.misfit,
+    redundancy: context.redundancy - 1,
+    seen: null,
+    after: () => ({ context: other, removed: [], touched: null, isOther: true, rows: null }),
+  };
+}
+
+/** Misfit of some rows, and their share of the redundancy. */
+export function ownOf(
+  { v }: Context,
+  checked: Float64Array,
+  rows: ArrayLike<number>,
+): { misfit: number; redundancy: number } {
+  let [misfit, redundancy] = [0, 0];
+  for (let j = 0; j < rows.length; j++) {
+    misfit += v[rows[j]!]! ** 2;
+    redundancy += checked[rows[j]!]!;
+  }
+  return { misfit, redundancy };
+}
+
+/** P(χ² > misfit). */
+export const upperTail = (misfit: number, redundancy: number): number =>
+  redundancy > 0 ? chiSquareUpperTail(misfit, redundancy) : 1;

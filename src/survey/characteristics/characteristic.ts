@@ -1,0 +1,54 @@
+/**
+ * What is known of a characteristic without any reading: its name, unit, sign, rails, tolerances and words. The schema of
+ * job.json, the checks of tolerances, the questions of `new`, the report and the register are made from it. The question
+ * that it asks of a survey is in src/solution/characteristics.
+ */
+import type { UnitFamily } from '../../base/units/units.js';
+
+export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
+export type ReferenceName = (typeof referenceNames)[number];
+
+export interface Characteristic<Name extends string = string> {
+  readonly name: Name;
+  /** As the report prints it. */
+  readonly title: string;
+  /** length: value and limit are lengths (µm in results.json); slope: µm/m. */
+  readonly family: UnitFamily;
+  /** any: every rail; along: rails along; against-datum: rails along except the datum; cross: cross rails. */
+  readonly rails: 'any' | 'along' | 'against-datum' | 'cross';
+  /** Needs a distance across from the datum, to divide by or to measure. */
+  readonly needsDistance: boolean;
+  /** Is evaluated in windows of the length `over`. */
+  readonly local: boolean;
+  /** Reference lines or planes; the first one is used for the verdict unless the tolerance names another. */
+  readonly references: readonly ReferenceName[];
+  /** Is about the joints of a rail. */
+  readonly ofJoints: boolean;
+  /** What + means; null: the characteristic has no sign. A signed one may have different limits to its two sides. */
+  readonly sign: string | null;
+  /** A tolerance may ask it of several rails together. */
+  readonly ofGroups: boolean;
+  /** The report says to which rail it is relative. */
+  readonly relative: boolean;
+  /** Characteristics with one meaning share its label and its text. */
+  readonly meaning: { readonly label: string; readonly text: string };
+  /** How `new` asks for its tolerance; null: it does not ask. */
+  readonly prompt: string | null;
+}
+
+type Needed = 'name' | 'title' | 'family' | 'rails' | 'meaning';
+
+/** A characteristic; whatever is not said of it is "no" or "none". */
+export const characteristic = <const Name extends string>(
+  described: Pick<Characteristic<Name>, Needed> & Partial<Characteristic<Name>>,
+): Characteristic<Name> => ({
+  needsDistance: false,
+  local: false,
+  references: [],
+  ofJoints: false,
+  sign: null,
+  ofGroups: false,
+  relative: false,
+  prompt: null,
+  ...described,
+});

@@ -1,0 +1,42 @@
+/** All characteristics, in the order of lists. To add one: its file, and its line here. */
+import type { Characteristic } from './characteristic.js';
+import { coplanarity } from './coplanarity.js';
+import { crossLevel } from './cross-level.js';
+import { heightDifference } from './height-difference.js';
+import { joints } from './joints.js';
+import { levelAlong } from './level-along.js';
+import { parallelism } from './parallelism.js';
+import { rateOfChange } from './rate-of-change.js';
+import { span } from './span.js';
+import { squareness } from './squareness.js';
+import { straightness } from './straightness.js';
+import { twist } from './twist.js';
+
+export const characteristics = [
+  ...straightness,
+  levelAlong,
+  ...parallelism,
+  heightDifference,
+  crossLevel,
+  twist,
+  span,
+  coplanarity,
+  squareness,
+  ...joints,
+  ...rateOfChange,
+] as const satisfies readonly Characteristic[];
+
+export type CharacteristicName = (typeof characteristics)[number]['name'];
+
+export const characteristicNames: readonly CharacteristicName[] = characteristics.map(({ name }) => name);
+
+const byName = new Map<string, Characteristic>(characteristics.map((c) => [c.name, c]));
+
+/** What is known of a characteristic without any reading. */
+export const characteristicOf = (name: CharacteristicName): Characteristic => byName.get(name)!;
+
+/** One value per characteristic. */
+export const perCharacteristic = <T>(
+  value: (of: Characteristic<CharacteristicName>) => T,
+): Readonly<Record<CharacteristicName, T>> =>
+  Object.fromEntries(characteristics.map((c) => [c.name, value(c)])) as Record<CharacteristicName, T>;

@@ -1,0 +1,15 @@
+import { characteristic } from './characteristic.js';
+
+export const coplanarity = characteristic({
+  name: 'coplanarity',
+  title: 'Coplanarity',
+  family: 'length',
+  rails: 'against-datum',
+  references: ['least-squares', 'minimum-zone'],
+  ofGroups: true,
+  relative: true,
+  meaning: {
+    label: 'Coplanarity',
+    text: 'thickness of the zone about the reference plane that holds all stations of the rail and the datum rail.',
+  },
+});

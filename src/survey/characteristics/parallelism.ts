@@ -1,0 +1,28 @@
+/** Parallelism of a rail to another one. Its trend counts: it is not the straightness of the difference. */
+import { characteristic } from './characteristic.js';
+
+const shared = {
+  family: 'length',
+  rails: 'against-datum',
+  ofGroups: true,
+  relative: true,
+  meaning: {
+    label: 'Parallelism',
+    text: 'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',
+  },
+} as const;
+
+export const parallelism = [
+  characteristic({
+    ...shared,
+    name: 'parallelism-vertical',
+    title: 'Parallelism, vertical',
+    prompt: 'parallelism in height, rail against rail A',
+  }),
+  characteristic({
+    ...shared,
+    name: 'parallelism-horizontal',
+    title: 'Parallelism, horizontal',
+    prompt: 'parallelism sideways, rail against rail A',
+  }),
+] as const;

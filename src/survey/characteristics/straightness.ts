@@ -1,0 +1,42 @@
+/** Straightness of a rail in a plane, whole and local. @see ISO 12780-1, STRt */
+import { characteristic, referenceNames } from './characteristic.js';
+
+const whole = {
+  family: 'length',
+  rails: 'any',
+  references: referenceNames,
+  meaning: {
+    label: 'Straightness',
+    text: 'peak-to-valley straightness deviation (STRt of ISO 12780-1): the range of the stations’ deviations from the reference line, in height (vertical) or sideways (horizontal).',
+  },
+} as const;
+
+const local = {
+  ...whole,
+  local: true,
+  meaning: {
+    label: 'Local straightness',
+    text: 'the same within the worst stretch of the stated length; each stretch has a line of its own.',
+  },
+} as const;
+
+export const straightness = [
+  characteristic({
+    ...whole,
+    name: 'straightness-vertical',
+    title: 'Straightness, vertical',
+    prompt: 'straightness up and down, each rail',
+  }),
+  characteristic({
+    ...whole,
+    name: 'straightness-horizontal',
+    title: 'Straightness, horizontal',
+    prompt: 'straightness sideways, each rail',
+  }),
+  characteristic({ ...local, name: 'straightness-vertical-local', title: 'Local straightness, vertical' }),
+  characteristic({
+    ...local,
+    name: 'straightness-horizontal-local',
+    title: 'Local straightness, horizontal',
+  }),
+] as const;

@@ -1,0 +1,12 @@
+import { characteristic } from './characteristic.js';
+
+export const twist = characteristic({
+  name: 'twist',
+  title: 'Twist',
+  family: 'slope',
+  rails: 'against-datum',
+  needsDistance: true,
+  ofGroups: true,
+  relative: true,
+  meaning: { label: 'Twist', text: 'range (greatest minus least) of the cross-level.' },
+});
