@@ -118,7 +118,7 @@ export async function solve(
 ): Promise<Results> {
   const { adjustPhases } = await import('./results/adjusted-phase.js');
   const { buildResults } = await import('./results/build-results.js');
-  const adjusted = adjustPhases(loaded.job, loaded.readings);
+  const adjusted = adjustPhases(loaded.job, loaded.readings, loaded.solved);
   const results = buildResults({
     ...loaded,
     adjusted,

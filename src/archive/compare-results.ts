@@ -7,17 +7,19 @@ export interface Difference {
   readonly recomputed: string;
 }
 
-/** Differences below this share of a number are rounding of another processor or runtime. */
+/** Differences below this share of a number are rounding of another version's arithmetic. */
 const ROUNDING = 1e-9;
 
 /**
  * @param issued, recomputed JSON documents.
  * @param skip Places that need not agree, such as the software version.
+ * @param rounding Share of a number that is no difference; 0: every digit counts.
  */
 export function compareResults(
   issued: unknown,
   recomputed: unknown,
   skip: (place: string) => boolean = () => false,
+  rounding = ROUNDING,
 ): Difference[] {
   const found: Difference[] = [];
   const walk = (place: string, a: unknown, b: unknown): void => {
@@ -29,7 +31,7 @@ export function compareResults(
       }
       return;
     }
-    if (typeof a === 'number' && typeof b === 'number' && areNear(a, b)) return;
+    if (typeof a === 'number' && typeof b === 'number' && areNear(a, b, rounding)) return;
     if (a !== b) found.push({ place, issued: leaf(a), recomputed: leaf(b) });
   };
   walk('', issued, recomputed);
@@ -38,8 +40,8 @@ export function compareResults(
 
 const isObject = (v: unknown): v is object => typeof v === 'object' && v !== null;
 
-const areNear = (a: number, b: number): boolean =>
-  Math.abs(a - b) <= ROUNDING * Math.max(1e-3, Math.abs(a), Math.abs(b));
+const areNear = (a: number, b: number, rounding: number): boolean =>
+  Math.abs(a - b) <= rounding * Math.max(1e-3, Math.abs(a), Math.abs(b));
 
 const leaf = (v: unknown): string =>
   v === undefined ? 'nothing' : isObject(v) ? 'something with parts' : JSON.stringify(v);

@@ -1,26 +1,23 @@
-/** An issued report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { readFile, stat } from 'node:fs/promises';
-import { join, relative, sep } from 'node:path';
+/** A report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
+import { readdirSync, realpathSync } from 'node:fs';
+import { join } from 'node:path';
 import { z } from 'zod';
 import { resultsSchema } from '../results/results-schema.js';
-import { readAttachments, type Attached } from '../pages/report/pdf-file/read-attachments.js';
-import { assertReadable, MOST_BYTES, tooLarge } from '../pages/report/pdf-file/assert-readable.js';
+import { readReportPdf, type ReportPdf } from '../pages/report/pdf-file/read-report-pdf.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { SIGNATURE_FILE } from './signing.js';
 import { manifestSchema, sha256, type Manifest } from '../pages/deliverables/manifest.js';
+import { kindAt, readRegularFile } from './regular-file.js';
 
 export interface IssuedReport {
   /** null for a PDF alone. */
   readonly manifest: Manifest | null;
-  /** Files of the folder as they are now, by path; for a PDF alone its results.json. */
+  /** Files of the folder as they are now, by path; for a PDF alone itself and its results.json. */
   readonly files: ReadonlyMap<string, Uint8Array>;
-  /** The report as it was printed; null: it was not. */
-  readonly pdf: Uint8Array | null;
-  /** What the PDF carries inside, in its order; names may be there twice. */
-  readonly attachments: readonly (Attached & { readonly sha256: string })[];
-  /** In words, what could not be read. */
-  readonly troubles: readonly string[];
+  /** report.pdf as it was printed and signed; null: there is none, or it is none that waysheet writes. */
+  readonly pdf: ReportPdf | null;
+  /** In words, what lies there and is no file of a report, or cannot be read. */
+  readonly strange: readonly string[];
 }
 
 /**
@@ -28,31 +25,40 @@ export interface IssuedReport {
  * @throws {Error} nothing there, or no report.
  */
 export async function readIssued(path: string): Promise<IssuedReport> {
-  const found = await stat(path).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') throw new Error('there is no such file or folder');
-    throw error;
-  });
-  if (found.isDirectory()) return readFolder(path);
-  if (found.size > MOST_BYTES) throw new Error(`${path}: ${tooLarge(found.size)}`);
-  const pdf = await readFile(path);
-  const attachments = await attachmentsOf(pdf).catch((error: Error) => {
-    throw new Error(`${path} cannot be read as a report: ${error.message}`);
-  });
-  const results = attachments.find(({ name }) => name === 'results.json');
-  if (results === undefined)
-    throw new Error(
-      `${path} carries no results.json: it is not a report of waysheet, or was issued without its data`,
-    );
+  const kind = kindAt(path);
+  if (kind === null) throw new Error('there is no such file or folder');
+  if (kind === 'folder') return readFolder(path);
+  const bytes = readRegularFile(realpathSync(path));
+  const { files, pdf, strange } = withPdf(new Map([['report.pdf', bytes]]), []);
+  const results = pdf?.attachments.find(({ name }) => name === 'results.json');
+  if (results === undefined && !Buffer.from(bytes).toString('latin1', 0, 5).startsWith('%PDF-'))
+    throw new Error(`${path} is neither a folder nor a PDF: it does not begin with %PDF`);
   return {
     manifest: null,
-    files: new Map([['results.json', results.bytes]]),
+    files: results === undefined ? files : new Map([...files, ['results.json', results.bytes]]),
     pdf,
-    attachments: withSha(attachments),
-    troubles: [],
+    strange:
+      pdf !== null && results === undefined
+        ? ['report.pdf carries no results.json: it is no report of waysheet, or was issued without its data']
+        : strange,
   };
 }
 
-/** The results of an issued report: as they stand there, and as this version reads them; or why it cannot. */
+function withPdf(files: ReadonlyMap<string, Uint8Array>, strange: readonly string[]) {
+  const bytes = files.get('report.pdf');
+  try {
+    return { files, pdf: bytes === undefined ? null : readReportPdf(bytes), strange };
+  } catch (error) {
+    return { files, pdf: null, strange: [...strange, `report.pdf: ${(error as Error).message}`] };
+  }
+}
+
+function readFolder(path: string): IssuedReport {
+  const { manifest, files, strange } = readDeliverables(path);
+  return { manifest, ...withPdf(files, strange) };
+}
+
+/** The results of a report: as they stand there, and as this version reads them; or why it cannot. */
 export const issuedResults = (report: Pick<IssuedReport, 'files'>, path: string) =>
   resultsBy(resultsSchema, report, path);
 
@@ -79,44 +85,51 @@ function resultsBy<T>(
     : `${path}: results.json is not a document that this version reads`;
 }
 
-async function readFolder(path: string): Promise<IssuedReport> {
-  const { manifest, files } = readDeliverables(path);
-  const pdf = files.get('report.pdf') ?? null;
-  const troubles: string[] = [];
-  const attachments =
-    pdf === null
-      ? []
-      : await attachmentsOf(pdf).catch((error: Error) => {
-          troubles.push(`report.pdf cannot be read: ${error.message}`);
-          return [];
-        });
-  return { manifest, files, pdf, attachments: withSha(attachments), troubles };
-}
-
 export interface IssuedFolder {
   readonly manifest: Manifest;
   readonly files: ReadonlyMap<string, Uint8Array>;
+  readonly strange: readonly string[];
 }
+
+/** Names that a file of a report can have; nothing else is opened. */
+const NAMES =
+  /^(?:results\.json|stations\.csv|report\.(?:html|pdf)|corrections\.(?:csv|html|pdf)|manifest(?:\.dsse)?\.json|charts\/[\w-][\w.-]*\.svg)$/;
 
 /** A folder of deliverables as it lies. @throws {Error} it is none. */
 export function readDeliverables(path: string): IssuedFolder {
   const files = new Map<string, Uint8Array>();
+  const strange: string[] = [];
   // One after the other and at once: whoever reads a report has nothing else to do, and waits three times as long for each
   // of the small files that is read in the background.
-  for (const entry of readdirSync(path, { recursive: true, withFileTypes: true })) {
-    if (!entry.isFile()) continue;
-    const full = join(entry.parentPath, entry.name);
-    files.set(relative(path, full).split(sep).join('/'), readFileSync(full));
-  }
+  const look = (inside: string): void => {
+    for (const entry of readdirSync(join(path, inside), { withFileTypes: true })) {
+      const name = `${inside}${entry.name}`;
+      if (entry.isDirectory() && name === 'charts') look('charts/');
+      else if (!entry.isFile())
+        strange.push(
+          `${name} is ${entry.isSymbolicLink() ? 'a symbolic link' : entry.isDirectory() ? 'a folder' : 'no regular file'}, where a report has only files`,
+        );
+      else if (!NAMES.test(name)) strange.push(`${name} is no file of a report`);
+      else
+        try {
+          files.set(name, readRegularFile(join(path, name)));
+        } catch (error) {
+          strange.push(`${name} cannot be read: ${(error as Error).message}`);
+        }
+    }
+  };
+  look('');
   const text = files.get('manifest.json');
   if (text === undefined)
-    throw new Error(`${path} holds no manifest.json: it is not a folder of deliverables`);
+    throw new Error(
+      `${path} holds no manifest.json that can be read: it is not a folder of deliverables${strange.map((line) => `; ${line}`).join('')}`,
+    );
   const parsed = manifestSchema.safeParse(jsonOf(text));
   if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
-  return { manifest: parsed.data, files };
+  return { manifest: parsed.data, files, strange: strange.sort() };
 }
 
-/** In words, every file that is not what was issued. */
+/** In words, every file that is not what the manifest lists. */
 export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']): string[] {
   const known = new Set(outputs.map(({ path }) => path));
   const changed = outputs.flatMap(({ path, sha256: hash }) => {
@@ -124,30 +137,8 @@ export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']
     if (bytes === undefined) return [`${path} is missing`];
     return sha256(bytes) === hash ? [] : [`${path} is not the file that was issued: its SHA-256 differs`];
   });
-  const strange = [...files.keys()]
+  const unlisted = [...files.keys()]
     .filter((path) => path !== 'manifest.json' && path !== SIGNATURE_FILE && !known.has(path))
     .sort();
-  return [...changed, ...strange.map((path) => `${path} was not issued with this report`)];
+  return [...changed, ...unlisted.map((path) => `${path} was not issued with this report`)];
 }
-
-/** Files inside a PDF. @throws {Error} it cannot be read; see assertReadable. */
-async function attachmentsOf(pdf: Uint8Array): Promise<Attached[]> {
-  const own = readAttachments(pdf);
-  if (own !== null) return own;
-  assertReadable(pdf);
-  const { ParseSpeeds, PDFDocument, PDFName, PDFStream } = await import('@cantoo/pdf-lib');
-  // Its usual speed pauses between objects, for browsers' sake.
-  const document = await PDFDocument.load(pdf, { updateMetadata: false, parseSpeed: ParseSpeeds.Fastest });
-  const listed = document.getAttachments();
-  const embedded = document.context
-    .enumerateIndirectObjects()
-    .filter(
-      ([, o]) => o instanceof PDFStream && o.dict.get(PDFName.of('Type')) === PDFName.of('EmbeddedFile'),
-    );
-  if (embedded.length > listed.length)
-    throw new Error('it carries a file that its list of attachments does not name');
-  return listed.map(({ name, data }) => ({ name, bytes: data as Uint8Array }));
-}
-
-const withSha = (attachments: readonly Attached[]): IssuedReport['attachments'] =>
-  attachments.map((attached) => ({ ...attached, sha256: sha256(attached.bytes) }));

@@ -70,23 +70,37 @@ export async function writeWhole(
     await flushFolder(parent);
   } catch (cause) {
     await rm(fresh, { recursive: true, force: true }).catch(() => undefined);
-    throw new Error(`could not write ${final}: ${(cause as Error).message}`, { cause });
+    throw new Error(`could not write ${final}: ${diskWords(cause, parent)}`, { cause });
   }
   if (keepAs === null) await rm(earlier, { recursive: true, force: true });
   return final;
 }
 
 /** One file, by the same rule: the earlier one or the new one, never a part. */
-export async function writeFileWhole(parent: string, name: string, bytes: Uint8Array): Promise<void> {
-  const { fresh } = temporaryNames(parent, name);
+export const writeFileWhole = (parent: string, name: string, bytes: Uint8Array): Promise<void> =>
+  writeFilesWhole(parent, new Map([[name, bytes]]));
+
+/**
+ * Files that belong together: each is written and flushed under another name before the first of them is renamed, so that
+ * a full disk leaves all of them as they were. They are renamed in their order.
+ */
+export async function writeFilesWhole(parent: string, files: Deliverables): Promise<void> {
+  const written = [...files].map(([name, bytes]) => ({ name, bytes, ...temporaryNames(parent, name) }));
+  let name = [...files.keys()][0] ?? '';
   try {
     await makeFolder(parent);
-    await writeDurably(fresh, bytes);
-    await rename(fresh, join(parent, name));
+    for (const one of written) {
+      name = one.name;
+      await writeDurably(one.fresh, one.bytes);
+    }
+    for (const one of written) {
+      name = one.name;
+      await rename(one.fresh, join(parent, name));
+    }
     await flushFolder(parent);
   } catch (cause) {
-    await rm(fresh, { force: true }).catch(() => undefined);
-    throw new Error(`could not write ${join(parent, name)}: ${(cause as Error).message}`, { cause });
+    for (const { fresh } of written) await rm(fresh, { force: true }).catch(() => undefined);
+    throw new Error(`could not write ${join(parent, name)}: ${diskWords(cause, parent)}`, { cause });
   }
 }
 
@@ -114,6 +128,11 @@ export async function recoverAll(parent: string, isOurs: (name: string) => boole
 
 /** Raw readings are never replaced: an output folder laid over the jobs would else take the place of a job folder. */
 async function assertReplaceable(final: string): Promise<void> {
+  const found = await lstat(final).catch(() => null);
+  if (found !== null && !found.isDirectory() && !found.isSymbolicLink())
+    throw new Error(
+      'a file has this name, and a folder is to be written; move the file, or choose another output folder',
+    );
   if (await exists(join(final, 'job.json')))
     throw new Error('a job folder has this name; choose another output folder');
 }
@@ -188,6 +207,25 @@ async function writeDurably(path: string, bytes: Uint8Array): Promise<void> {
   } finally {
     await file.close();
   }
+}
+
+/** What the system refuses, by its error code, with what a person can do about it. */
+const REFUSALS: Readonly<Record<string, string>> = {
+  EROFS: 'the disk may only be read; choose another output folder',
+  EACCES: 'this user may not write there; choose another output folder, or ask for the right to write',
+  EPERM: 'this user may not write there; choose another output folder, or ask for the right to write',
+  ENOSPC: 'the disk is full; make room, or choose another output folder',
+  EDQUOT: 'this user has no more room on the disk; make room, or choose another output folder',
+  ENOTDIR: 'there is a file where a folder is needed; name another output folder, or move the file',
+  EEXIST: 'there is a file where a folder is needed; name another output folder, or move the file',
+  ENAMETOOLONG: 'the name is too long; choose a shorter output folder',
+};
+
+/** Why something could not be written, in words; what is not known is told as the system tells it. */
+export function diskWords(cause: unknown, folder: string): string {
+  const { code, message } = cause as NodeJS.ErrnoException;
+  const words = code === undefined ? undefined : REFUSALS[code];
+  return words === undefined ? message : `${words} (${folder}: ${code})`;
 }
 
 /** A folder and those above it that are not there yet, so that a power cut does not take them back. */

@@ -1,35 +1,43 @@
 /** The worker process of `waysheet audit`: one report after the other, with one browser for all of them. */
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
 import { serveTasks } from '../archive/batch/serve-tasks.js';
-import { trustedKeys, type TrustedKey } from '../archive/signing.js';
+import { trustIn, type Trust } from '../archive/signing.js';
+import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
-import type { Audited } from '../archive/audit/finding-words.js';
+import type { AuditFinding } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
   readonly job: string | null;
   readonly tolerances: string | null;
   /** Whether PDFs are printed again. */
   readonly print: boolean;
-  /** Folder of public keys; null: who signed is not asked. */
+  /** Folder of public keys and certificates; null: who vouches is not asked. */
   readonly trust: string | null;
+  /** Whether pages that were not compared are drawn. */
+  readonly pictures: boolean;
 }
 
+export type FromAudit = AuditFinding | { readonly report: string; readonly error: string };
+
 let settings: AuditSettings;
-let keys: Promise<TrustedKey[]> | null;
+let trust: Promise<Trust> | null;
 const printer = lazyPrinter(() => undefined);
 
-serveTasks<string, Audited>({
+serveTasks<string, FromAudit>({
   start(told) {
     settings = told as AuditSettings;
-    keys = settings.trust === null ? null : trustedKeys(settings.trust);
-    keys?.catch(() => undefined);
+    trust = settings.trust === null ? null : trustIn(settings.trust);
+    trust?.catch(() => undefined);
   },
-  async task(path) {
-    const { job, tolerances, print } = settings;
+  async task(report) {
+    const { job, tolerances, print, pictures } = settings;
     try {
-      return await audit(path, { job, tolerances }, print ? printer.open : null, await keys);
+      return await audit(report, {
+        ...{ job, tolerances, print: print ? printer.open : null, trust: await trust },
+        ...(pictures && { draw: drawPages }),
+      });
     } catch (error) {
-      return { path, error: (error as Error).message };
+      return { report, error: (error as Error).message };
     }
   },
   end: () => printer.close(),

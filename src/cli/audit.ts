@@ -1,27 +1,51 @@
-/** `waysheet audit PATH…`: does an issued report still follow from its readings, and do its pages say so? */
-import { stat } from 'node:fs/promises';
+/** `waysheet audit PATH…`: what is proven of a report, what differs, and what was not compared. */
+import { basename, dirname, join, resolve } from 'node:path';
 import { availableParallelism } from 'node:os';
-import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { LOG } from '../archive/issue-log.js';
 import { startPool } from '../archive/batch/pool.js';
+import { LOG } from '../archive/issue-log.js';
+import { kindAt } from '../archive/regular-file.js';
+import { trustIn } from '../archive/signing.js';
 import { writeFileWhole } from '../archive/write-whole.js';
-import { trustedKeys } from '../archive/signing.js';
-import { isSound, isUndecided } from '../archive/audit/audit.js';
-import { countText, findingText, sampleText, type Audited } from '../archive/audit/finding-words.js';
-import { auditLog, reportFolders, type LogFinding } from '../archive/audit/audit-log.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
+import { differs, isProven, type AuditFinding } from '../archive/audit/statements.js';
+import {
+  auditArchive,
+  auditLog,
+  contentsOf,
+  outWithLog,
+  withLog,
+  type LogFinding,
+} from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
-import { createGenerator } from '../base/statistics/random.js';
+import {
+  countText,
+  findingText,
+  logText,
+  recordText,
+  sampleText,
+  unprovenText,
+  type Audited,
+  type AuditRecord,
+} from '../archive/audit/finding-words.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
-import type { AuditSettings } from './audit-worker.js';
+import { createGenerator } from '../base/statistics/random.js';
+import { SOFTWARE } from '../base/version.js';
+import type { AuditSettings, FromAudit } from './audit-worker.js';
 import type { Console } from './console.js';
 import { progressOn } from './progress.js';
 
-export interface AuditOptions extends AuditSettings {
+export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
   /** SHA-256 of the log's last line as it was noted elsewhere. */
   readonly head: string | null;
+  /** The log of issued reports, or its output folder; null: where the reports lie. */
+  readonly log: string | null;
+  /** Day of the states; null: as the log ends. */
+  readonly on: string | null;
+  readonly by: string | null;
+  /** Today, ISO 8601. */
+  readonly day: string;
   /** Where to write the audit's own report, .html or .pdf; null: none is asked for. */
   readonly report: string | null;
   /** Audits a sample of the reports, drawn with this seed; null: all of them. */
@@ -32,45 +56,98 @@ export interface AuditOptions extends AuditSettings {
 
 const WORKER = fileURLToPath(new URL('./audit-worker.js', import.meta.url));
 
-/** Seconds that one report may take: a PDF that was made to never end is given up. */
-const LIMIT_S = 300;
+/**
+ * What one report may cost, whatever its files hold: processor time, s, and memory, bytes. Measured from outside: a
+ * process that is beyond them is ended. A machine with other work gives it less time per second, so the clock on the
+ * wall has a wider limit.
+ */
+const LIMITS = { cpuS: 55, bytes: 1e9, wallS: 600 };
 
 export async function runAudit(paths: readonly string[], options: AuditOptions): Promise<ExitCode> {
-  const { console, json, head, trust } = options;
-  const keys = trust === null ? null : await trustedKeys(trust);
-  const { reports: all, archives } = await placesOf(paths);
+  const { console, json, head, on, by, day } = options;
+  const trust = options.trust === null ? null : await trustIn(options.trust);
+  const questions = { head, trust, day: on };
+  const { reports: all, archives } = placesOf(paths);
   const drawn = options.sample === null ? null : drawnFrom(all, options.sample);
   const reports = drawn?.reports ?? all;
-  const logs: LogFinding[] = [];
-  for (const out of archives) logs.push(await auditLog(out, head, keys));
-  const findings = await auditAll(reports, options);
-  if (json) {
-    const list = findings.map((f) => ('error' in f ? { ...f, ok: false } : { ...f, ok: isSound(f) }));
-    const ofLogs = logs.map((log) => ({ ...log, log: true, ok: log.troubles.length === 0 }));
-    console.out(`${JSON.stringify([...ofLogs, ...list], null, 2)}\n`);
-  } else {
-    for (const log of logs) console.out(logText(log));
-    for (const finding of findings)
-      console.out(
-        'error' in finding
-          ? `${visible(finding.path)}: ${visible(finding.error)}\n`
-          : `${findingText(finding)}\n`,
-      );
+  const logs = new Map<string, LogFinding>(
+    archives.map((out) => [resolve(out), auditArchive(out, questions)]),
+  );
+  const logOf = (report: string): LogFinding | null => {
+    const out = options.log === null ? outWithLog(resolve(report)) : outNamed(options.log);
+    if (out === null) return null;
+    const known = logs.get(resolve(out)) ?? auditLog(out, questions);
+    logs.set(resolve(out), known);
+    return known;
+  };
+  const findings = (await auditAll(reports, options)).map((f): Audited =>
+    'error' in f ? f : withLog(f, logOf(f.report)),
+  );
+  const record: AuditRecord = {
+    ...{ day, on, by, head, seed: options.sample },
+    keys: trust === null ? null : [...trust.keys, ...trust.certificates].map(({ name }) => name),
+  };
+  const allLogs = [...logs.values()];
+  const words = {
+    sampled: drawn === null ? '' : sampleText(all.length, reports.length, drawn.seed, findings),
+    record: recordText(record),
+    unproven: unprovenText(findings, allLogs, record, options.print),
+  };
+  if (json) console.out(`${JSON.stringify(jsonOf(findings, allLogs, record), null, 2)}\n`);
+  else {
+    for (const log of allLogs) console.out(`${logText(log)}\n`);
+    for (const finding of findings) console.out(`${findingText(finding)}\n`);
     if (findings.length > 1) console.out(`${countText(findings)}\n`);
-    if (drawn !== null) console.out(`${sampleText(all.length, reports.length, drawn.seed, findings)}\n`);
+    if (words.sampled !== '') console.out(`${words.sampled}\n`);
+    console.out(`${visible(words.record)}\n${words.unproven}\n`);
   }
   if (options.report !== null) {
-    const sampled = drawn === null ? '' : sampleText(all.length, reports.length, drawn.seed, findings);
-    await writeReport(options.report, auditPage(findings, logs, sampled));
+    await writeReport(options.report, findings, allLogs, words, options);
     if (!json) console.err(`${visible(options.report)}: the report of this audit\n`);
   }
-  if (logs.some(({ troubles }) => troubles.length > 0)) return exitCodes.auditDifference;
-  if (findings.some((f) => !('error' in f) && !isSound(f) && !isUndecided(f)))
+  return statusOf(findings, allLogs);
+}
+
+function statusOf(findings: readonly Audited[], logs: readonly LogFinding[]): ExitCode {
+  const read = findings.flatMap((f) => ('error' in f ? [] : [f]));
+  if (logs.some(({ troubles }) => troubles.length > 0) || read.some(differs))
     return exitCodes.auditDifference;
-  if (findings.some((f) => 'error' in f || isUndecided(f))) return exitCodes.refused;
-  return findings.some((f) => !('error' in f) && f.notCompared.length > 0)
-    ? exitCodes.notCompared
-    : exitCodes.done;
+  if (read.length < findings.length) return exitCodes.refused;
+  const isAll = read.every(isProven) && logs.every(({ strange }) => strange.length === 0);
+  return isAll ? exitCodes.done : exitCodes.notCompared;
+}
+
+/** A report each; an output folder with something to say of itself is one more entry, without figures. */
+function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], record: AuditRecord): unknown[] {
+  const { name, ...software } = SOFTWARE;
+  const audit = { ...record, software: { name, ...software } };
+  const ofLog = ({ path, log, proven }: LogFinding) => ({
+    path: join(path, LOG),
+    lines: log.entries.length,
+    head: log.head,
+    proven,
+  });
+  const reports = findings.map((f) => {
+    if ('error' in f) return { ...f, audit };
+    const { report, job, issue, figures, pages, vouched, state, differences, notCompared, vouchers } = f;
+    return {
+      ...{ report, job, number: issue?.number ?? null, figures, pages, vouched, state },
+      ...{ stateWords: f.stateWords, differences, notCompared, vouchers, madeBy: f.madeBy },
+      waived: f.waived,
+      log: f.log === null ? null : ofLog(f.log),
+      audit,
+    };
+  });
+  const folders = logs
+    .filter(({ troubles, strange }) => troubles.length + strange.length > 0 || findings.length === 0)
+    .map((log) => ({
+      ...{ report: log.path, job: null, number: null, figures: 'not-compared', pages: 'not-compared' },
+      vouched: log.troubles.length > 0 ? 'differs' : 'not-compared',
+      differences: log.troubles.map((what) => ({ statement: 'vouched', what })),
+      notCompared: log.strange.map((what) => ({ what, why: 'it is no report' })),
+      ...{ log: ofLog(log), audit },
+    }));
+  return [...reports, ...folders];
 }
 
 function drawnFrom(all: readonly string[], seed: number) {
@@ -78,31 +155,38 @@ function drawnFrom(all: readonly string[], seed: number) {
   return { seed, reports: drawSample(all, sampleSize(all.length), () => generator.nextUniform()) };
 }
 
-async function writeReport(path: string, html: string): Promise<void> {
+async function writeReport(
+  path: string,
+  findings: readonly Audited[],
+  logs: readonly LogFinding[],
+  words: Parameters<typeof auditPage>[2],
+  { day }: AuditOptions,
+): Promise<void> {
   const place = (bytes: Uint8Array) => writeFileWhole(dirname(path), basename(path), bytes);
-  if (!path.toLowerCase().endsWith('.pdf')) return place(Buffer.from(html));
   const { openPrinter } = await import('../pages/report/pdf.js');
+  const html = auditPage(findings, logs, words);
+  if (!path.toLowerCase().endsWith('.pdf')) return place(Buffer.from(html));
   const printer = await openPrinter();
   try {
-    // An audit has no date of its own: the same archive gives the same bytes.
-    await place(await printer.print({ html, title: AUDIT_TITLE, createdOn: '2000-01-01', paper: 'A4' }));
+    await place(await printer.print({ html, title: AUDIT_TITLE, createdOn: day, paper: 'A4' }));
   } finally {
     await printer.close();
   }
 }
 
+/** @returns The output folder of a log that was named by itself or by its folder. */
+function outNamed(path: string): string {
+  return kindAt(path) === 'folder' ? path : dirname(path);
+}
+
 /** A folder without a manifest that holds reports, or a log of them, is an archive: each of its reports is audited. */
-async function placesOf(paths: readonly string[]): Promise<{ reports: string[]; archives: string[] }> {
+function placesOf(paths: readonly string[]): { reports: string[]; archives: string[] } {
   const reports: string[] = [];
   const archives: string[] = [];
-  const isThere = (path: string) =>
-    stat(path).then(
-      () => true,
-      () => false,
-    );
+  const isThere = (path: string) => kindAt(path) !== null;
   for (const path of paths) {
-    const inside = (await isThere(join(path, 'manifest.json'))) ? [] : await reportFolders(path);
-    if (inside.length === 0 && !(await isThere(join(path, LOG)))) reports.push(path);
+    const inside = isThere(join(path, 'manifest.json')) ? [] : contentsOf(path).reports;
+    if (inside.length === 0 && !isThere(join(path, LOG))) reports.push(path);
     else {
       archives.push(path);
       reports.push(...inside.map((folder) => join(path, folder)));
@@ -114,26 +198,25 @@ async function placesOf(paths: readonly string[]): Promise<{ reports: string[]; 
 /** @returns In the order of the paths. */
 async function auditAll(
   paths: readonly string[],
-  { console, job, tolerances, print, trust }: AuditOptions,
-): Promise<Audited[]> {
-  const found = new Map<string, Audited>();
+  { console, job, tolerances, print, trust, report }: AuditOptions,
+): Promise<FromAudit[]> {
+  const found = new Map<string, FromAudit>();
   const progress = progressOn(console);
-  const take = (path: string, audited: Audited) => {
+  const take = (path: string, audited: FromAudit) => {
     found.set(path, audited);
     if (paths.length > 1) progress.say(`${found.size} of ${paths.length} audited`);
   };
   try {
-    await startPool<string, Audited>({
+    await startPool<string, FromAudit>({
       module: WORKER,
-      settings: { job, tolerances, print, trust } satisfies AuditSettings,
+      settings: { job, tolerances, print, trust, pictures: report !== null } satisfies AuditSettings,
       workers: Math.max(1, Math.min(availableParallelism(), paths.length)),
-      // While one waits for the disk or the browser, its worker goes on with another.
-      atOnce: 2,
-      timeLimitMs: LIMIT_S * 1000,
+      timeLimitMs: LIMITS.wallS * 1000,
+      limits: { cpuS: LIMITS.cpuS, bytes: LIMITS.bytes },
       hangsOnce: true,
       tasks: [...new Set(paths)],
       onDone: take,
-      onGivenUp: (path, why) => take(path, { path, error: `given up: ${why}` }),
+      onGivenUp: (path, why) => take(path, givenUp(path, why)),
     }).finished;
   } finally {
     progress.clear();
@@ -141,10 +224,13 @@ async function auditAll(
   return paths.map((path) => found.get(path)!);
 }
 
-function logText({ path, lines, head, troubles }: LogFinding): string {
-  if (lines === 0 && troubles.length === 0) return '';
-  const name = visible(join(path, LOG));
-  if (troubles.length === 0)
-    return `${name}: ${lines} lines, each as it was written; the last has the SHA-256 ${head}\n`;
-  return `${name} does not stand:\n${troubles.map((line) => `  ${visible(line)}\n`).join('')}`;
+/** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */
+function givenUp(report: string, why: string): AuditFinding {
+  const statements = { figures: 'not-compared', pages: 'not-compared', vouched: 'not-compared' } as const;
+  return {
+    ...{ report, job: null, issue: null, madeBy: 'an unknown version', version: '', manifestHash: null },
+    ...statements,
+    ...{ isSigned: false, vouchers: [], differences: [], waived: [], pictures: [] },
+    notCompared: [{ what: 'the report', why: `it was given up: ${why}` }],
+  };
 }

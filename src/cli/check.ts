@@ -25,6 +25,8 @@ import { fromMm } from '../base/units/units.js';
 import type { LengthUnit } from '../base/units/units.js';
 import { inspectJob } from '../solution/intake/load-job.js';
 import type { Inspection } from '../solution/intake/load-job.js';
+import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
+import { readWords } from '../survey/readings/what-was-read.js';
 import type { Terminal } from './new/ask-on-terminal.js';
 import { calledAs } from './called-as.js';
 import { fixJob, readJobText } from './fix-job.js';
@@ -73,7 +75,7 @@ export async function runCheck(
   const reports: object[] = [];
   for (const folder of folders) {
     if (fix !== null) await fixJob(folder, fix, stdout);
-    const inspection = await inspectJob(folder, null, { foreseeing: true });
+    const inspection = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
     if (inspection.loaded === null) refused = true;
     if (json) reports.push(jsonReport(folder, inspection));
     else {
@@ -132,12 +134,16 @@ function jsonReport(folder: string, inspection: Inspection): object {
 }
 
 /** Readings that are used and rows that were left out, by phase. */
-function phasesOf({ readings }: Inspection): { phase: string; readings: number; excluded: number }[] {
+function phasesOf({
+  readings,
+  read,
+}: Inspection): { phase: string; readings: number; excluded: number; read: string[] }[] {
   if (readings === null) return [];
   return [...readings.phases].map(([phase, list]) => ({
     phase,
     readings: list.length,
     excluded: readings.excluded.filter((row) => row.phase === phase).length,
+    read: read?.has(phase) ? readWords(read.get(phase)!) : [],
   }));
 }
 
@@ -207,8 +213,11 @@ const someOf = (list: readonly string[], between = ', '): string =>
     ? list.join(between)
     : `${list.slice(0, MOST_NAMED - 1).join(between)} and ${list.length - MOST_NAMED + 1} more`;
 
-const phaseLine = ({ phase, readings, excluded }: ReturnType<typeof phasesOf>[number]): string =>
-  `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`;
+const phaseLine = ({ phase, readings, excluded, read }: ReturnType<typeof phasesOf>[number]): string =>
+  [
+    `${phase}: ${counted(readings, 'reading')} used${excluded === 0 ? '' : `, ${counted(excluded, 'row')} left out`}`,
+    ...read,
+  ].join('; ');
 
 /** A draft of the file's entry, as it goes into job.json, and what a person has to decide. */
 function mappingText({ suggestion, problems }: Draft): string {

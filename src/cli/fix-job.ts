@@ -68,7 +68,7 @@ class FixSession {
       const text = await readJobText(this.folder);
       if (text === null)
         return this.out.write('job.json cannot be read, so nothing in it can be changed.\n') as void;
-      const inspection = await inspectJob(this.folder, null, { foreseeing: true, jobText: text });
+      const inspection = await inspectJob(this.folder, null, { jobText: text });
       const offer = offersOf(inspection, text).find(
         ({ findings }) => !this.declined.has(keyOfFinding(findings[0]!)),
       );

@@ -9,6 +9,7 @@ import { writeFileWhole } from '../archive/write-whole.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { inspectJob } from '../solution/intake/load-job.js';
+import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
 import { drawCharts, solve } from '../pipeline.js';
 import { followPage, type Followed } from '../pages/report/follow-page.js';
 import type { Console } from './console.js';
@@ -82,7 +83,7 @@ async function stateOf(folder: string, page: string): Promise<{ key: string; sav
 
 /** A file may be half-written when it is looked at: the next look mends that. */
 async function look(folder: string, saved: string): Promise<Followed> {
-  const { id, loaded, diagnostics } = await inspectJob(folder, null, { foreseeing: true });
+  const { id, soFar: loaded, diagnostics } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
   const job = id ?? basename(resolve(folder));
   if (loaded === null) return { job, saved, results: null, charts: [], diagnostics };
   const results = await solve(loaded, diagnostics);

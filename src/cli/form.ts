@@ -3,15 +3,17 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
-import { visible } from '../base/diagnostics/messages.js';
+import { explain, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { formPage } from '../pages/form/form-page.js';
+import type { Asked } from '../pages/form/asked.js';
+import { inspectJob } from '../solution/intake/load-job.js';
+import { keyOfFinding } from '../solution/intake/offers.js';
 import { MAX_JSON_BYTES, readInputFile } from '../survey/job/input-file.js';
 import { JOB_FILE } from '../survey/job/job-paths.js';
 import { parseJsonSource } from '../survey/job/json-source.js';
 import { decodeText } from '../base/input/decode.js';
 import { VERSION } from '../base/version.js';
-import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 
 export interface FormOptions {
@@ -30,11 +32,28 @@ export async function runForm(folder: string, { page, json, console }: FormOptio
     return exitCodes.refused;
   }
   const script = await readFile(new URL('../../dist/pages/form/page.js', import.meta.url), 'utf8');
-  const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: calledAs() }, script);
+  const asked = job === '' ? [] : await askedOf(folder);
+  const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: 'waysheet', asked }, script);
   await writeFileWhole(dirname(path), basename(path), new TextEncoder().encode(html));
   if (json) console.out(`${JSON.stringify({ page: path, begun: job === '' }, null, 2)}\n`);
   else console.out(`${visible(path)}: open it in a browser, and save job.json from there\n`);
   return exitCodes.done;
+}
+
+/** What must be confirmed in the job as it is on the disk, or was confirmed. */
+async function askedOf(folder: string): Promise<Asked[]> {
+  const { diagnostics } = await inspectJob(folder);
+  const byKey = new Map<string, Asked & { messages: string[] }>();
+  for (const d of diagnostics) {
+    if (d.severity !== 'confirm' && d.confirmed === undefined) continue;
+    const { code } = d;
+    const file = d.at?.file ?? null;
+    const known = byKey.get(keyOfFinding(d)) ?? { code, file, messages: [] };
+    const { what, fix } = explain(d);
+    known.messages.push(`${what}.${fix === null ? '' : ` ${fix}`}`);
+    byKey.set(keyOfFinding(d), known);
+  }
+  return [...byKey.values()];
 }
 
 /** The text of job.json; '' where there is none yet; or what keeps it from being shown in fields. */

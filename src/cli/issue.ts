@@ -15,8 +15,10 @@ import {
 import { outOf } from '../archive/issue/log-for-writing.js';
 import { NotIssued } from '../archive/issue/not-issued.js';
 import { officeCertificate } from '../archive/issue/pdf-signature.js';
+import { withLog } from '../archive/audit/audit-log.js';
 import { findingText } from '../archive/audit/finding-words.js';
 import type { Console } from './console.js';
+import { today } from './today.js';
 
 export interface IssueOptions extends Omit<IssueRequest, 'key' | 'today' | 'certificate'> {
   readonly withdraw: boolean;
@@ -70,7 +72,7 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
     console.err(`waysheet: ${visible(folder)}: nothing was issued: ${visible(error.message)}\n`);
     const finding = error instanceof NotIssued ? error.finding : null;
     if (finding === null) return exitCodes.refused;
-    console.err(`${findingText(finding)}\n`);
+    console.err(`${findingText(withLog(finding, null))}\n`);
     return exitCodes.auditDifference;
   } finally {
     await lock?.release();
@@ -94,11 +96,4 @@ function textOf({ number, job, folder, kept, head, stampedAt }: Issued): string 
 async function keyOf(file: string | null): Promise<SigningKey | null> {
   const pem = file === null ? process.env['WAYSHEET_SIGNING_KEY'] : await readFile(file, 'utf8');
   return pem === undefined || pem === '' ? null : signingKey(pem);
-}
-
-/** By the calendar of the place. */
-function today(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -122,10 +122,6 @@ export async function reportOne(
   await recover(place, job.id);
   const kept = await placeForEarlier(place, job.id, results.inputs);
   const out = await writeWhole(place, job.id, files, kept);
-  // Those of the files, which are known with all their data, come first.
-  const ofSolution = results.warnings
-    .slice(loaded.diagnostics.length)
-    .map((warning): JsonDiagnostic => ({ ...warning, severity: 'warning', data: {} }));
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,
@@ -136,10 +132,9 @@ export async function reportOne(
       verdict: results.verdict,
       out,
       kept,
-      diagnostics: [...diagnostics, ...ofSolution],
+      diagnostics,
     },
-    // Those of the solution among them, which the check of the files alone cannot know.
-    err: results.warnings.length === 0 ? '' : `${formatWarnings(results.warnings, folder)}\n`,
+    err: loaded.diagnostics.length === 0 ? '' : `${formatWarnings(diagnostics, folder)}\n`,
     out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
   };
 }

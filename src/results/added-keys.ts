@@ -11,6 +11,8 @@ const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
     places:
       /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:extremes|judged|risk|profile)\b|^settings\.risk$|\.reliability\[\d+\]\.(?:turns|moves)\b/,
   },
+  // All that the front door finds is now in the document, not only a part of it.
+  { since: '0.6.0', places: /^phases\.[^.]+\.read\b|^survey\.rails\[\d+\]\.read\b|^warnings\b/ },
   { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.
   {
@@ -41,6 +43,12 @@ const OTHERWISE: readonly Otherwise[] = [
     places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/,
     what: 'the plan of moves',
     why: 'it is advice, and each version searches for it in its own way',
+  },
+  {
+    since: null,
+    places: /\.(?:message|why|mend|settle)$/,
+    what: 'the wording of notes and reasons',
+    why: 'each version has its own words',
   },
 ];
 

@@ -16,16 +16,26 @@ export interface AdjustedPhase {
 }
 
 /** Solves the readings of one phase, and asks all its questions. */
-export function adjustPhase(job: Job, readings: readonly Reading[]): AdjustedPhase {
-  const network = buildNetwork(job, readings);
-  const adjustment = adjust(network);
+export function adjustPhase(
+  job: Job,
+  readings: readonly Reading[],
+  adjustment: Adjustment = adjust(buildNetwork(job, readings)),
+): AdjustedPhase {
   return {
     adjustment,
-    questions: askAll(job, network),
+    questions: askAll(job, adjustment.network),
     answers: new Answers(adjustment, job.decision.coverage),
   };
 }
 
-/** Every phase that was read, in the order of the survey. */
-export const adjustPhases = (job: Job, { phases }: Readings): ReadonlyMap<PhaseName, AdjustedPhase> =>
-  new Map([...phases].flatMap(([name, list]) => (list.length === 0 ? [] : [[name, adjustPhase(job, list)]])));
+/** Every phase that was read, in the order of the survey. @param solved Those that were solved already. */
+export const adjustPhases = (
+  job: Job,
+  { phases }: Readings,
+  solved?: ReadonlyMap<PhaseName, Adjustment>,
+): ReadonlyMap<PhaseName, AdjustedPhase> =>
+  new Map(
+    [...phases].flatMap(([name, list]) =>
+      list.length === 0 ? [] : [[name, adjustPhase(job, list, solved?.get(name))]],
+    ),
+  );

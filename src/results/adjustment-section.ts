@@ -4,6 +4,7 @@ import { findGroupErrors, innocents, type Group } from '../solution/solve/group-
 import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solution/solve/suspects.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
+import { isOwnNoise, priorName } from '../solution/solve/priors-in-words.js';
 import type { Network, Observation } from '../solution/solve/network.js';
 import type { Axis } from '../survey/job/job.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
@@ -70,10 +71,6 @@ export function adjustmentSection(
   };
 }
 
-/** Of a scale or a roll of which few readings tell. */
-const isOwnNoise = (o: Observation, redundancy: number): boolean =>
-  o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') && redundancy < 0.1;
-
 /** Fall of χ² that the worst single reading makes: a level that is off is no reading, and may look like a rail that is. */
 export function worstReading(network: Network, suspects: readonly Suspicion[]): number {
   const worst = suspects.find(({ observation }) => network.observations[observation]!.kind !== 'prior');
@@ -118,31 +115,6 @@ const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 function whereFrom(o: Observation): { file: string | null; row: number | null; axis: string } {
   if (o.kind === 'prior') return { file: null, row: null, axis: o.of };
   return { file: o.source.file, row: o.source.row, axis: o.kind === 'span' ? 'horizontal' : o.axis };
-}
-
-function priorName(o: Observation & { kind: 'prior' }): string {
-  switch (o.prior) {
-    case 'level':
-      return `level of set-up ${o.setup} (${o.of})`;
-    case 'square':
-      return `squareness of instrument ${o.instrument}`;
-    case 'drift':
-      return `no drift of set-up ${o.setup} (${o.of.slice('drift-'.length)})`;
-    case 'air':
-      return `the ${o.of} of set-up ${o.setup} as stated`;
-    case 'cone':
-      return `no cone of instrument ${o.instrument} (${o.of.slice('cone-'.length)})`;
-    case 'rods':
-      return `difference of the ${o.of} as stated`;
-    case 'scale':
-    case 'target-roll':
-    case 'seating':
-    case 'level-zero':
-    case 'rail-tilt':
-    case 'thermal-bow':
-    case 'span-temperature':
-      return `the ${o.of} as stated`;
-  }
 }
 
 /** The observation as a crew would name it. */

@@ -3,6 +3,7 @@ import { SEED } from '../solution/characteristics/answer.js';
 import { SOFTWARE } from '../base/version.js';
 import { railLengthMm, type Job } from '../survey/job/job.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
+import { readWords, whatWasRead } from '../survey/readings/what-was-read.js';
 import type { Readings } from '../survey/readings/readings.js';
 import type { InputFile } from '../base/input/input-file.js';
 import { levelsOf } from '../solution/verdict/decision-rule.js';
@@ -10,8 +11,6 @@ import { sagittaUm } from '../base/geometry/earth-curvature.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { phaseSection } from './phase-section.js';
 import type { PhaseResults, Results } from './results-schema.js';
-import { warningLines } from './warning-lines.js';
-import { solutionWarnings } from './solution-warnings.js';
 import { correctionsSection } from './corrections-section.js';
 import { surveySection } from './survey-section.js';
 
@@ -67,13 +66,17 @@ export function buildResults({
   confirmations,
 }: ResultsInput): Results {
   const phases: Record<PhaseName, PhaseResults> = {};
-  const found: WarningLine[] = [...warnings];
   const draws: number[] = [];
+  const read = whatWasRead(job, readings);
   for (const [name, phase] of adjusted) {
     const results = phaseSection(job, phase);
-    phases[name] = { ...results, ...factsOf(job, name) };
+    const declared = read.get(name);
+    phases[name] = {
+      ...results,
+      ...(declared !== undefined && { read: { ...declared, words: readWords(declared) } }),
+      ...factsOf(job, name),
+    };
     draws.push(phase.answers.drawCount);
-    found.push(...warningLines(solutionWarnings(name, results, job.style.deviation)));
   }
   const last = Object.values(phases).at(-1);
   const times = [...readings.phases.values()]
@@ -111,7 +114,12 @@ export function buildResults({
       conditionsNote: job.conditions.note,
     },
     style: job.style,
-    survey: surveySection(job, readings, times[times.length - 1] ?? job.surveyed.on),
+    survey: surveySection(
+      job,
+      readings,
+      times[times.length - 1] ?? job.surveyed.on,
+      [...read.values()].at(-1),
+    ),
     toleranceSet: {
       name: job.toleranceSet.name,
       source: job.toleranceSet.source,
@@ -122,7 +130,7 @@ export function buildResults({
     ...whatIfOf(job),
     phases,
     excluded: readings.excluded.map((e) => ({ ...e.source, phase: e.phase, what: e.what, note: e.note })),
-    warnings: found,
+    warnings: [...warnings],
     confirmations: [...confirmations],
     curvature: { lengthMm: longest, sagittaUm: sagittaUm(longest) },
     corrections: correctionsSection(job),

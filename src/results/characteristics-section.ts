@@ -2,7 +2,7 @@
 import type { Answer, Answers, Extreme, Zone } from '../solution/characteristics/answer.js';
 import type { FamilyPoint } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
-import { conditionsOf } from '../solution/characteristics/tolerance-questions.js';
+import { applies } from '../solution/characteristics/applies.js';
 import { goesByLength, limitLengthMm, limitOver } from '../survey/job/growing-limit.js';
 import type { Job, Tolerance } from '../survey/job/job.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
@@ -170,20 +170,6 @@ const isOfAllRails = (t: Tolerance, job: Job): boolean =>
   t.rail === null &&
   t.rails === null &&
   job.rails.filter(({ direction }) => direction === 'along').length > 2;
-
-/** A tolerance without a reference speaks of the least-squares line or plane. */
-function applies(t: Tolerance, q: Question): boolean {
-  if (t.what !== q.what) return false;
-  if ((t.rails ?? []).join('\u0000') !== (q.rails ?? []).join('\u0000')) return false;
-  if (t.rails === null && t.rail !== null && t.rail !== q.rail) return false;
-  const asked = conditionsOf(t);
-  if (asked.against !== q.against || asked.side !== q.side) return false;
-  if (asked.betweenMm?.join() !== q.betweenMm?.join()) return false;
-  // A side is of the line through the ends, whatever is said.
-  if (q.side === undefined && q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference)
-    return false;
-  return q.overMm === undefined || t.overMm === q.overMm;
-}
 
 /**
  * A limit that grows with length is taken at the length measured: the window of a local characteristic, the

@@ -1,6 +1,7 @@
 /** What would make the interval of an undecided characteristic narrower, and by how much: worked out with the model. */
 import type { Job } from '../survey/job/job.js';
-import { adjust, type Adjustment, type Functional } from '../solution/solve/adjustment.js';
+import { adjust, type Functional } from '../solution/solve/adjustment.js';
+import { noiseIn } from '../solution/solve/noise-in.js';
 import { buildNetwork } from '../solution/solve/network.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { ways } from './remedies.js';
@@ -83,16 +84,4 @@ export function withHelps(
     const helps = helpsOf.get(made);
     return helps === undefined ? made : { ...made, helps };
   });
-}
-
-/** Standard uncertainty as the instruments state it, of a functional of the unknowns of `own` in another survey of them. */
-function noiseIn(survey: Adjustment, own: Adjustment, { index, weight }: Functional): number {
-  const there = Array.from(index, (i) => survey.network.find(own.network.keys[i]!));
-  // What the other survey does not hold (the rod of a target that is left out) is the same for all that is read.
-  const kept = there.flatMap((i, k) => (i === undefined ? [] : [{ i, w: weight[k]! }]));
-  const functional = {
-    index: Int32Array.from(kept, ({ i }) => i),
-    weight: Float64Array.from(kept, ({ w }) => w),
-  };
-  return survey.standardUncertainty(functional) / survey.scale;
 }

@@ -8,7 +8,7 @@ import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
 import { characteristicsSection } from './characteristics-section.js';
 import { worstVerdict } from './urgency.js';
-import { closuresSection } from './closures-section.js';
+import { closuresOf } from '../solution/solve/closures.js';
 import { withHelps } from './helps-section.js';
 
 import type { CharacteristicResult, PhaseResults, Undetermined } from './results-schema.js';
@@ -38,7 +38,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
     },
     setups: setupsSection(job, adjustment, explain),
     ties: tiesSection(job, adjustment, explain),
-    closures: closuresSection(adjustment, job.decision.coverage),
+    closures: closuresOf(adjustment, job.decision.coverage),
     ...(loops.length > 0 && { loops }),
     ...stationsSection(job, adjustment, explain),
     characteristics,

@@ -366,8 +366,50 @@ const residual = z.strictObject({
 const nullableText = z.string().nullable();
 const signedOff = z.strictObject({ by: nullableText, on: nullableText });
 
+/** Declared and read; see src/survey/readings/what-was-read.ts, whose shape this is. */
+const railRead = z.strictObject({
+  rail: z.string(),
+  declared: z.int(),
+  read: z.int(),
+  unread: z.array(z.int()).readonly(),
+  leftOut: z.array(z.int()).readonly(),
+  lengthMm: z.number(),
+  readLengthMm: z.number(),
+  passes: z.strictObject({ fewest: z.int(), most: z.int() }),
+  setups: z.array(z.string()).readonly(),
+  planes: z
+    .array(
+      z.strictObject({
+        plane: z.enum(['vertical', 'horizontal']),
+        read: z.int(),
+        unread: z.array(z.int()).readonly(),
+      }),
+    )
+    .readonly(),
+});
+
+const phaseRead = z.strictObject({
+  rails: z.array(railRead).readonly(),
+  setups: z
+    .array(
+      z.strictObject({
+        setup: z.string(),
+        readings: z.int(),
+        passes: z.int(),
+        monuments: z.array(z.string()).readonly(),
+        monumentsUnread: z.array(z.string()).readonly(),
+        signChecks: z.array(z.enum(['vertical', 'horizontal', 'along'])).readonly(),
+      }),
+    )
+    .readonly(),
+  /** The same in words, as every command and page says it. */
+  words: z.array(z.string()).readonly(),
+});
+
 const phase = z.strictObject({
   verdict: z.enum(verdicts),
+  /** What was declared and what was read of it: stations by rail, monuments and sign checks by set-up. */
+  read: phaseRead.optional(),
   /** What the job says of this phase alone. */
   facts: z
     .strictObject({
@@ -595,6 +637,10 @@ export const resultsSchema = z.strictObject({
         name: nullableText,
         datum: z.boolean(),
         direction: z.enum(['along', 'across']),
+        /** Stations that are declared, and those of them that the last phase read; `unread` by number. */
+        read: z
+          .strictObject({ declared: z.int(), read: z.int(), unread: z.array(z.int()).readonly() })
+          .optional(),
         /** Where it is parted, mm along: nothing is interpolated across. */
         joints: z.array(z.number()).optional(),
         /** The shape it is wanted in, mm and µm, from which all its deviations are taken. */
@@ -745,9 +791,7 @@ export type StationResult = z.infer<typeof stationResult>;
 export type SetupResult = z.infer<typeof setupResult>;
 export type TieResult = z.infer<typeof tie>;
 export type ClosureResult = z.infer<typeof closure>;
-/** Size of a closure once drift is taken off, µm. */
-export const leftOpen = ({ closure, drift = 0 }: Pick<ClosureResult, 'closure' | 'drift'>): number =>
-  Math.abs(closure - drift);
+export { leftOpen } from '../solution/solve/closures.js';
 export type AdjustmentResult = z.infer<typeof adjustment>;
 export type Suspect = z.infer<typeof suspect>;
 export type ResidualResult = z.infer<typeof residual>;

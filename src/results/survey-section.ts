@@ -1,5 +1,6 @@
 /** The survey as it was planned and set up: rails, monuments, instruments, set-ups and what they sighted. */
 import { axes, type Job } from '../survey/job/job.js';
+import type { PhaseRead, RailRead } from '../survey/readings/what-was-read.js';
 import type { Readings } from '../survey/readings/readings.js';
 import type { Results } from './results-schema.js';
 
@@ -10,13 +11,20 @@ const positive = {
 } as const;
 
 /** What the job declares, in mm and µm. */
-export function surveySection(job: Job, readings: Readings, lastDay: string | null): Results['survey'] {
+export function surveySection(
+  job: Job,
+  readings: Readings,
+  lastDay: string | null,
+  read: PhaseRead | undefined,
+): Results['survey'] {
+  const readOf = new Map(read?.rails.map((rail) => [rail.rail, rail]));
   return {
     rails: job.rails.map(({ id, name, datum, direction, stations, jointsMm, nominal }) => ({
       id,
       name,
       datum,
       direction,
+      ...(readOf.has(id) && { read: declaredAndRead(readOf.get(id)!) }),
       ...(jointsMm.length > 0 && { joints: [...jointsMm] }),
       ...(nominal !== null && {
         nominal: (['vertical', 'horizontal'] as const).flatMap((plane) =>
@@ -56,6 +64,8 @@ export function surveySection(job: Job, readings: Readings, lastDay: string | nu
     })),
   };
 }
+
+const declaredAndRead = ({ declared, read, unread }: RailRead) => ({ declared, read, unread });
 
 /** Ends of what was read of each rail, and each monument, once. */
 function sightsFrom(

@@ -1,12 +1,15 @@
 /** Warnings as the report prints them. */
 import type { Results } from './results-schema.js';
-import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticCode } from '../base/diagnostics/diagnostic.js';
 import { describe, explain } from '../base/diagnostics/messages.js';
 
-/** Warnings as results.json keeps them, in words. */
+/** What is said of the folder and of the run, not of the survey: no part of a document that others must be able to make again. */
+export const OF_THE_FOLDER: ReadonlySet<DiagnosticCode> = new Set(['FILE_UNNAMED', 'JOB_LARGE']);
+
+/** Warnings as results.json keeps them, in words: all that the front door found, but for what is of the folder alone. */
 export const warningLines = (diagnostics: readonly Diagnostic[]): Results['warnings'] =>
   diagnostics
-    .filter((d) => d.severity === 'warning')
+    .filter((d) => d.severity === 'warning' && !OF_THE_FOLDER.has(d.code))
     .map((d) => ({
       code: d.code,
       file: d.at?.file ?? null,

@@ -1,4 +1,5 @@
 /** The recipes for other engines do what one machine does, byte for byte; and so do parts run by two at once. */
+import { program } from '../support/program.js';
 import { execFile, spawn, spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -32,7 +33,7 @@ beforeAll(async () => {
 /** The program under its own name, as a recipe calls it. */
 async function programFolder(): Promise<string> {
   const folder = await temporary();
-  const text = `#!/bin/sh\nexec "${process.execPath}" "${join(root, 'dist/cli.js')}" "$@"\n`;
+  const text = `#!/bin/sh\nexec "${process.execPath}" "${program}" "$@"\n`;
   writeFileSync(join(folder, 'waysheet'), text, { mode: 0o755 });
   return folder;
 }

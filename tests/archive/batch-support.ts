@@ -1,11 +1,12 @@
 /** Archives of small jobs on disk, and the program run on them. */
+import { program } from '../support/program.js';
 import { createHash } from 'node:crypto';
 import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { chmod, chown, cp, mkdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Register } from '../../src/archive/register/register.js';
-import { changeJob, root, sample, temporary } from '../support/folders.js';
+import { changeJob, sample, temporary } from '../support/folders.js';
 
 export interface Running {
   readonly process: ChildProcess;
@@ -18,7 +19,7 @@ export function start(
   env: NodeJS.ProcessEnv = {},
   user: { uid?: number; gid?: number } = {},
 ): Running {
-  const child = spawn(process.execPath, [join(root, 'dist/cli.js'), ...args], {
+  const child = spawn(process.execPath, [program, ...args], {
     env: { ...process.env, ...env },
     ...user,
     stdio: ['ignore', 'pipe', 'pipe'],

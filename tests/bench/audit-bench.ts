@@ -1,9 +1,9 @@
 /** Auditing an archive with everything made again but the PDF, beside making it: ratios within one run. */
+import { program } from '../support/program.js';
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { root } from '../support/folders.js';
 import { makeArchive } from './make-archive.js';
 
 const ROUNDS = 3;
@@ -13,7 +13,7 @@ const [jobs, out] = [join(place, 'jobs'), join(place, 'out')];
 
 function timed(...args: string[]): number {
   const began = performance.now();
-  const { status, stderr } = spawnSync(process.execPath, [join(root, 'dist/cli.js'), ...args], {
+  const { status, stderr } = spawnSync(process.execPath, [program, ...args], {
     encoding: 'utf8',
   });
   if (status !== 0) throw new Error(`${args[0]}: status ${status}: ${stderr.slice(-500)}`);

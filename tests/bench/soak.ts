@@ -5,13 +5,13 @@
  * which takes a while. Exit status 1 when anything is wrong. `npm run soak -- rewritings` and
  * `npm run soak -- forgeries`: soak-rewritings.ts, soak-forgeries.ts.
  */
+import { program } from '../support/program.js';
 import { spawn, type ChildProcess } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Register } from '../../src/archive/register/register.js';
-import { root } from '../support/folders.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { makeArchive } from './make-archive.js';
 
@@ -37,7 +37,7 @@ const complain = (isWrong: boolean, text: string): void => {
 };
 
 function start(out: string): { child: ChildProcess; ended: Promise<number | null> } {
-  const args = [join(root, 'dist/cli.js'), 'batch', jobs, '--out', out, ...more];
+  const args = [program, 'batch', jobs, '--out', out, ...more];
   const child = spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'ignore'] });
   return { child, ended: new Promise((resolve) => child.once('exit', (status) => resolve(status))) };
 }

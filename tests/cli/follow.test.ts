@@ -1,16 +1,17 @@
 /** The page that follows a survey: it is written anew as files are saved, also while one of them is half-written. */
+import { program } from '../support/program.js';
 import { spawn } from 'node:child_process';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, test } from 'vitest';
-import { copyOf, root } from '../support/folders.js';
+import { copyOf } from '../support/folders.js';
 
 test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async () => {
   const job = await copyOf('TH-0412');
   const page = join(job, 'follow.html');
   const file = join(job, 'readings/as-left.csv');
-  const child = spawn(process.execPath, [join(root, 'dist/cli.js'), 'follow', job, '--json'], {
+  const child = spawn(process.execPath, [program, 'follow', job, '--json'], {
     stdio: 'pipe',
   });
   let said = '';

@@ -5,8 +5,8 @@ import { cp, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { trustedKeys } from '../../src/archive/signing.js';
-import { auditLog } from '../../src/archive/audit/audit-log.js';
+import { trustIn } from '../../src/archive/signing.js';
+import { auditArchive } from '../../src/archive/audit/audit-log.js';
 import { changeJob, copyOf, root, temporary } from '../support/folders.js';
 import { waysheet } from '../support/command.js';
 
@@ -78,9 +78,11 @@ describe('issued', () => {
       ...(hasOpenssl ? ['--trust', join(keys, 'public')] : []),
     );
     expect(ran.status).toBe(0);
-    expect(ran.out).toMatch(/3 lines, each as it was written/);
-    expect(ran.out).toMatch(/report TH-0412-2 of TH-0412 follows from its readings/);
-    expect(ran.out).toMatch(/earlier-reports\/TH-0412-1: report TH-0412-1/);
+    expect(ran.out).toMatch(/3 lines, the last has the SHA-256 [0-9a-f]{64}\. Proven: every line/);
+    expect(ran.out).toMatch(/report TH-0412-2 of TH-0412, .*state: in force since 2026-09-01/);
+    expect(ran.out).toMatch(
+      /earlier-reports\/TH-0412-1: report TH-0412-1 .*state: amended on 2026-09-01 by report TH-0412-2/,
+    );
     if (hasOpenssl) expect(ran.out.match(/signed by office/g)).toHaveLength(3);
   }, 60_000);
 
@@ -116,8 +118,8 @@ describe('issued', () => {
     expect(register.jobs[0].issue).toBeUndefined();
     // The draft has no PDF that would carry its inputs: it is not said to differ.
     const ran2 = await audit(out);
-    expect(ran2.status).toBe(3);
-    expect(ran2.out).toMatch(/4 reports: 3 stand, 0 do not, 1 could not be made again/);
+    expect(ran2.status).toBe(5);
+    expect(ran2.out).toMatch(/4 reports: 3 proven, 1 not compared/);
   }, 60_000);
 
   test.each([
@@ -165,7 +167,7 @@ describe('issued', () => {
     expect((await withdraw('--withdraw')).status).toBe(2);
     expect(await withdraw('--withdraw', '--because', 'The machine was moved')).toMatchObject({ status: 0 });
     expect((await withdraw('--withdraw', '--because', 'again')).err).toMatch(/was withdrawn before/);
-    expect((await waysheet('audit', out, '--no-print')).status).toBe(0);
+    expect((await audit(out)).status).toBe(0);
     await waysheet('batch', jobs, '--out', out, '--no-pdf');
     expect(existsSync(join(out, 'drafts/TH-1175'))).toBe(false);
     expect(await readFile(join(out, 'register.html'), 'utf8')).toMatch(/withdrawn: TH-1175-1/);
@@ -204,7 +206,7 @@ describe('issued', () => {
     }
     expect(await again(...office, ...amends, ...key)).toMatchObject({ status: 0 });
     expect(await readFile(path, 'utf8')).toBe(await readFile(join(archive, 'issued.jsonl'), 'utf8'));
-    expect((await waysheet('audit', out, '--no-print')).status).toBe(0);
+    expect((await audit(out)).status).toBe(0);
   }, 60_000);
 });
 
@@ -223,8 +225,8 @@ const chained = (lines: readonly string[]): string => {
 };
 
 const troublesOf = async (out: string, noted: string | null = null): Promise<string> => {
-  const trusted = hasOpenssl ? await trustedKeys(join(keys, 'public')) : null;
-  return (await auditLog(out, noted, trusted)).troubles.join('\n');
+  const trust = hasOpenssl ? await trustIn(join(keys, 'public')) : null;
+  return auditArchive(out, { head: noted, trust, day: null }).troubles.join('\n');
 };
 
 describe('the log forged', () => {
@@ -369,10 +371,15 @@ describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES 
     expect(said).toMatch(/ETSI\.CAdES\.detached/);
   });
 
-  test('the audit says that a signature lies on top of the issued bytes; the page names the signer', async () => {
-    const ran = await waysheet('audit', folder, join(folder, 'report.pdf'));
+  test('the audit verifies the signature against the trusted certificate; the page names the signer', async () => {
+    const trust = join(place, 'trust');
+    await mkdir(trust);
+    await cp(join(place, 'office.crt'), join(trust, 'office.crt'));
+    const ran = await waysheet('audit', folder, join(folder, 'report.pdf'), '--trust', trust);
     expect(ran).toMatchObject({ status: 0 });
-    expect(ran.out.match(/bytes on top of them, as an electronic signature adds them/g)).toHaveLength(2);
+    expect(ran.out.match(/Who vouches for it: proven .*the signature covers the whole file/g)).toHaveLength(
+      2,
+    );
     expect(await readFile(join(folder, 'report.html'), 'utf8')).toMatch(
       /Signed electronically by Alignment office \(invented\)/,
     );
@@ -460,13 +467,13 @@ describe('the audit’s own report', () => {
     const ran = await audit(out, '--sample', '--seed', '7', '--report', page);
     expect(ran.status).toBe(0);
     expect(ran.out).toMatch(/A sample of 2 of 3 reports, drawn with seed 7/);
-    expect(ran.out).toMatch(/with 95 % confidence at most \d of the 3 do not/);
+    expect(ran.out).toMatch(/With 95 % confidence, at most \d of the 3 reports differ/);
     const path = join(out, 'TH-1175/report.html');
     await writeFile(path, (await readFile(path, 'utf8')).replace('± 0.14', '± 0.04'));
     expect((await audit(out, '--report', page)).status).toBe(4);
     const text = await readFile(page, 'utf8');
-    expect(text).toMatch(/3 reports: 2 stand, 1 do not/);
-    expect(text).toMatch(/report\.html is not what these inputs make now, byte for byte/);
+    expect(text).toMatch(/3 reports: 2 proven, 1 differs/);
+    expect(text).toMatch(/report\.html is not what these inputs make, byte for byte/);
     expect(text).not.toMatch(/undefined|NaN/);
   }, 60_000);
 });

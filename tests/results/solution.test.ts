@@ -1,7 +1,7 @@
 /** Suspects, noise above the claim, closures, drift and corrections, through made-up jobs with known answers. */
 import { describe, expect, test } from 'vitest';
 import type { OffsetReading } from '../../src/survey/readings/readings.js';
-import { closuresSection } from '../../src/results/closures-section.js';
+import { closuresOf } from '../../src/solution/solve/closures.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { adjust } from '../../src/solution/solve/adjustment.js';
 import { buildNetwork } from '../../src/solution/solve/network.js';
@@ -170,7 +170,7 @@ describe('closure and drift', () => {
       [look(9, 17), look(3, 11), look(2, 10)],
       [look(3, 11), look(9, 17), look(2, 10)],
     ])
-      expect(closuresSection(adjust(buildNetwork(one, list)), 0.95)[0]).toMatchObject({
+      expect(closuresOf(adjust(buildNetwork(one, list)), 0.95)[0]).toMatchObject({
         closure: 7,
         looks: 3,
         first: { row: { row: 2 } },

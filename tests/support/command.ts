@@ -1,7 +1,6 @@
 /** The command as a person or a script calls it. */
+import { program } from './program.js';
 import { execFile } from 'node:child_process';
-import { join } from 'node:path';
-import { root } from './folders.js';
 
 export interface Ran {
   readonly status: number;
@@ -12,7 +11,7 @@ export interface Ran {
 /** dist/ is what `npm test` builds first. */
 export function waysheet(...args: string[]): Promise<Ran> {
   return new Promise((resolve) => {
-    execFile(process.execPath, [join(root, 'dist/cli.js'), ...args], { maxBuffer: 1e8 }, (error, out, err) =>
+    execFile(process.execPath, [program, ...args], { maxBuffer: 1e8 }, (error, out, err) =>
       resolve({ status: error === null ? 0 : Number(error.code), out, err }),
     );
   });

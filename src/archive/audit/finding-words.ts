@@ -1,84 +1,175 @@
 /** What an audit found, in words, for a terminal and for its report. */
 import { visible } from '../../base/diagnostics/messages.js';
+import { SOFTWARE } from '../../base/version.js';
 import { mostThatDiffer } from './acceptance-sample.js';
-import { isSound, isUndecided, type AuditFinding } from './audit.js';
+import { differs, isProven, type Proof, type StatementName } from './statements.js';
+import type { LogFinding, Located } from './audit-log.js';
 
 /** A report that could not be read has its reason in place of a finding. */
-export type Audited = AuditFinding | { readonly path: string; readonly error: string };
+export type Audited = Located | { readonly report: string; readonly error: string };
+
+/** The audit's own record. */
+export interface AuditRecord {
+  /** ISO 8601. */
+  readonly day: string;
+  /** Day of the states that were asked about; null: the end of the log. */
+  readonly on: string | null;
+  /** Who audits; null: not said. */
+  readonly by: string | null;
+  /** Names of trusted keys and certificates; null: none were given. */
+  readonly keys: readonly string[] | null;
+  readonly head: string | null;
+  readonly seed: number | null;
+}
+
+export type Grade = 'proven' | 'differs' | 'not compared' | 'not read';
+
+export const gradeOf = (f: Audited): Grade =>
+  'error' in f ? 'not read' : differs(f) ? 'differs' : isProven(f) ? 'proven' : 'not compared';
 
 /** Differences printed for one report; --json gives all. */
 const LISTED = 40;
 
-export const comparedWords: Record<AuditFinding['pagesCompared'], string> = {
-  bytes: 'its pages are, byte for byte, what the same inputs print',
-  drawing: 'its pages were compared glyph by glyph',
-  text: 'the text of its pages is that of the report',
-  none: 'its pages were not compared',
+const titles: Record<StatementName, string> = {
+  figures: 'The figures follow from the readings',
+  pages: 'The pages are those that these figures make',
+  vouched: 'Who vouches for it',
 };
 
-/** What was found of one report, a line each. */
-export function findingText(f: AuditFinding): string {
-  const name = f.number === null ? f.job : `report ${f.number} of ${f.job}`;
-  const notes = [
-    f.note,
-    f.signed,
-    ...f.notCompared.map(({ what, why }) => `not compared: ${what} (${why})`),
-  ].filter((text) => text !== '');
-  const more = notes.length === 0 ? '' : `; ${notes.join('; ')}`;
-  if (isSound(f)) {
-    const files = f.pdfAlone ? '' : '; every file is as issued';
-    return visible(
-      `${f.path}: ${name} follows from its readings${files}; ${comparedWords[f.pagesCompared]}${more} (by ${f.issuedBy})`,
-    );
-  }
-  if (isUndecided(f))
-    return [
-      `${visible(f.path)}: ${visible(name)}: every file is as its manifest says, but nothing could be made again:`,
-      ...f.absent.map((line) => `  ${visible(line)}`),
-    ].join('\n');
-  const lines = [...differenceLines(f), ...notes];
-  return [
-    `${visible(f.path)}: ${visible(name)} (issued by ${f.issuedBy}) does not stand as issued:`,
-    ...lines.map((l) => `  ${visible(l)}`),
-  ].join('\n');
+const proofs: Record<Proof, string> = {
+  proven: 'proven',
+  differs: 'DIFFERS',
+  'not-compared': 'not compared',
+};
+
+const provenBy: Record<StatementName, string> = {
+  figures: 'made again from the readings, number by number',
+  pages: 'every file is, byte for byte, what was made and printed again here',
+  vouched: '',
+};
+
+/** The three statements, a line each, with what speaks for or against each. */
+export function statementLines(f: Located): string[] {
+  return (['figures', 'pages', 'vouched'] as const).map((name) => {
+    const why =
+      name === 'vouched'
+        ? [
+            ...f.vouchers,
+            ...f.notCompared.filter(({ what }) => what.startsWith('who ')).map(({ why: words }) => words),
+          ]
+        : f[name] === 'proven'
+          ? [provenBy[name]]
+          : [];
+    return `${titles[name]}: ${proofs[f[name]]}${why.length === 0 ? '' : ` (${why.join('; ')})`}`;
+  });
 }
 
-/** What differs, a line each. */
-export function differenceLines(f: AuditFinding): string[] {
+/** What differs and what was not compared, a line each. */
+export function detailLines(f: Located): string[] {
+  const more = f.differences.length - LISTED;
   return [
-    ...f.files,
-    ...f.absent,
-    ...f.results.slice(0, LISTED).map((d) => `${d.place}: issued ${d.issued}, recomputed ${d.recomputed}`),
-    ...(f.results.length > LISTED ? [`… and ${f.results.length - LISTED} more; --json lists all`] : []),
-    ...f.pages
-      .slice(0, LISTED)
-      .map(({ file, page, what }) => `${file}${page === null ? '' : `, page ${page}`}: ${what}`),
-    ...(f.pages.length > LISTED ? [`… and ${f.pages.length - LISTED} more; --json lists all`] : []),
-    ...(f.recomputed ? [] : ['the results were not recomputed']),
+    ...f.differences.slice(0, LISTED).map(({ what }) => `differs: ${what}`),
+    ...(more > 0 ? [`… and ${more} more; --json lists all`] : []),
+    ...f.notCompared
+      .filter(({ what }) => !what.startsWith('who '))
+      .map(({ what, why }) => `not compared: ${what}: ${why}`),
   ];
 }
 
-/** How many reports stand, differ, could not be made again, and could not be read. */
-export function countText(findings: readonly Audited[]): string {
-  const sound = findings.filter((f) => !('error' in f) && isSound(f)).length;
-  const errors = findings.filter((f) => 'error' in f).length;
-  const undecided = findings.filter((f) => !('error' in f) && isUndecided(f)).length;
+export const reportName = ({ issue, job }: Located): string =>
+  issue === null
+    ? `draft of ${job ?? 'an unknown job'}`
+    : `report ${issue.number} of ${job ?? 'an unknown job'}`;
+
+/** What was found of one report. */
+export function findingText(f: Audited): string {
+  if ('error' in f) return `${visible(f.report)}: ${visible(f.error)}`;
   return [
-    `${findings.length} reports: ${sound} stand`,
-    `${findings.length - sound - errors - undecided} do not`,
-    ...(undecided === 0 ? [] : [`${undecided} could not be made again`]),
-    ...(errors === 0 ? [] : [`${errors} could not be read`]),
+    `${f.report}: ${reportName(f)}, made by ${f.madeBy}; state: ${f.stateWords}`,
+    ...[...statementLines(f), ...detailLines(f)].map((line) => `  ${line}`),
   ]
-    .join(', ')
-    .concat('.');
+    .map(visible)
+    .join('\n');
+}
+
+export function logText({ path, log, troubles, strange, proven }: LogFinding): string {
+  const lines = [
+    ...(log.entries.length === 0 && troubles.length === 0
+      ? []
+      : [
+          `log of issued reports: ${log.entries.length} lines, the last has the SHA-256 ${log.head}. ${proven}`,
+        ]),
+    ...troubles.map((words) => `differs: ${words}`),
+    ...strange.map((words) => `not compared: ${words}`),
+  ];
+  return [
+    `${path}: an output folder; its register and changes pages are not audited`,
+    ...lines.map((l) => `  ${l}`),
+  ]
+    .map(visible)
+    .join('\n');
+}
+
+/** "3 reports: 2 proven, 1 differs." */
+export function countText(findings: readonly Audited[]): string {
+  const grades: readonly Grade[] = ['proven', 'differs', 'not compared', 'not read'];
+  const counts = grades
+    .map((grade) => [grade, findings.filter((f) => gradeOf(f) === grade).length] as const)
+    .filter(([grade, count]) => count > 0 || grade === 'proven');
+  return `${findings.length} ${findings.length === 1 ? 'report' : 'reports'}: ${counts.map(([grade, count]) => `${count} ${grade}`).join(', ')}.`;
 }
 
 /** What a sample says of the whole archive, and what it cannot. */
 export function sampleText(all: number, sample: number, seed: number, findings: readonly Audited[]): string {
-  const sound = findings.filter((f) => !('error' in f) && isSound(f)).length;
-  const drawn = `A sample of ${sample} of ${all} reports, drawn with seed ${seed} (size by ISO 2859-1, general level II).`;
-  if (sound < sample)
-    return `${drawn} Not all of them stand: the archive is not accepted by this sample, and is to be audited whole.`;
+  const proven = findings.filter((f) => gradeOf(f) === 'proven').length;
+  const drawn = `A sample of ${sample} of ${all} reports, drawn with seed ${seed} (size by ISO 2859-1, general level II): ${countText(findings)}`;
+  if (proven < sample)
+    return `${drawn} Not all of them are proven: the archive is not accepted by this sample; audit all of it.`;
   if (sample === all) return `${drawn} It holds every report.`;
-  return `${drawn} All of them stand: with 95 % confidence at most ${mostThatDiffer(all, sample)} of the ${all} do not. That no other report differs, it does not say.`;
+  return `${drawn} With 95 % confidence, at most ${mostThatDiffer(all, sample)} of the ${all} reports differ. Whether one of the others differs, the sample does not say.`;
+}
+
+/** Who audited, when, with what. */
+export function recordText({ day, on, by, keys, head, seed }: AuditRecord): string {
+  return [
+    `Audited on ${day}${by === null ? '' : ` by ${by}`} with ${SOFTWARE.name} ${SOFTWARE.version}, method ${SOFTWARE.method}`,
+    `states ${on === null ? 'as the log ends' : `on ${on}`}`,
+    `trusted keys: ${keys === null ? 'none given' : keys.join(', ')}`,
+    `noted head of the log: ${head ?? 'none given'}`,
+    ...(seed === null ? [] : [`seed ${seed}`]),
+  ]
+    .join('; ')
+    .concat('.');
+}
+
+/** The last sentence: what this audit did not prove, and which option would. */
+export function unprovenText(
+  findings: readonly Audited[],
+  logs: readonly LogFinding[],
+  { head, keys, seed }: AuditRecord,
+  isPrinting: boolean,
+): string {
+  const read = findings.flatMap((f) => ('error' in f ? [] : [f]));
+  const open = (name: StatementName) => read.filter((f) => f[name] === 'not-compared').length;
+  const isUnsigned = read.some((f) => f.vouched === 'not-compared' && f.vouchers.length === 0);
+  const parts = [
+    ...(open('figures') > 0 ? [`the figures of ${open('figures')} (--job DIR, where inputs lack)`] : []),
+    ...(open('pages') > 0
+      ? [
+          `the pages of ${open('pages')} (${isPrinting ? 'with the version and the browser that made them' : 'without --no-print'})`,
+        ]
+      : []),
+    ...(open('vouched') > 0
+      ? [
+          `who vouches for ${open('vouched')} (${keys === null && !isUnsigned ? '--trust DIR' : keys === null ? '--trust DIR, where they are signed' : 'only a signature can'})`,
+        ]
+      : []),
+    ...(head === null && logs.some(({ log }) => log.entries.length > 0)
+      ? ['that no line was taken off the end of the log (--head HASH)']
+      : []),
+    ...(seed === null ? [] : ['the reports that were not drawn (without --sample)']),
+  ];
+  return parts.length === 0
+    ? 'Nothing was left unproven that can be asked.'
+    : `Not proven: ${parts.join('; ')}.`;
 }

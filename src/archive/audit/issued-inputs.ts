@@ -1,6 +1,6 @@
 /** The inputs that an issued report was made from: out of its PDF, or from the job folder that is named. */
-import { rmSync } from 'node:fs';
-import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { realpathSync, rmSync } from 'node:fs';
+import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { Outcome } from '../../base/diagnostics/diagnostic.js';
@@ -9,6 +9,7 @@ import { parseGivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Results } from '../../results/results-schema.js';
 import type { IssuedReport } from '../issued-report.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
+import { readRegularFile } from '../regular-file.js';
 
 export interface InputPlaces {
   /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
@@ -26,36 +27,40 @@ export interface Inputs {
   readonly others: readonly string[];
 }
 
-/** The inputs that a report names, wherever they are. */
-export async function gatherInputs(
-  results: Pick<Results, 'inputs' | 'whatIf'>,
-  issued: IssuedReport,
+/** The inputs that a report names: out of its PDF; where a job folder is named, only out of that. */
+export function gatherInputs(
+  { inputs, whatIf }: Pick<Results, 'inputs' | 'whatIf'>,
+  { pdf }: Pick<IssuedReport, 'pdf'>,
   where: InputPlaces,
-): Promise<Inputs> {
+): Inputs {
+  const carried = new Map(pdf?.attachments.map(({ bytes }) => [sha256(bytes), bytes]));
   const found = new Map<string, Uint8Array>();
   const absent: string[] = [];
   const others: string[] = [];
-  for (const { path, sha256: hash } of results.inputs) {
-    const isGiven = path === results.whatIf?.tolerances;
-    const folder = isGiven ? null : where.job;
-    const place = isGiven ? where.tolerances : folder === null ? null : join(folder, path);
-    const given = place === null ? undefined : await readFile(place).catch(() => undefined);
-    // Who names a job folder asks about the files that lie there, whatever the PDF carries.
-    const carried = issued.attachments.find((attached) => attached.sha256 === hash);
-    const bytes = given ?? carried?.bytes;
-    if (bytes === undefined)
-      absent.push(`input ${path} is not to be had: the PDF does not carry it${adviceOn(place, isGiven)}`);
-    else if (given !== undefined && sha256(given) !== hash)
-      others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
-    else found.set(path, bytes);
+  for (const { path, sha256: hash } of inputs) {
+    const isGiven = path === whatIf?.tolerances;
+    const place = isGiven ? where.tolerances : where.job === null ? null : join(where.job, path);
+    const inside = carried.get(hash);
+    if (inside !== undefined) found.set(path, inside);
+    if (place === null) {
+      if (inside === undefined)
+        absent.push(
+          `input ${path} is not to be had: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`,
+        );
+      continue;
+    }
+    // Who names a folder asks about the files that lie there, whatever the PDF carries.
+    try {
+      const given = readRegularFile(realpathSync(place));
+      if (sha256(given) === hash) found.set(path, given);
+      else others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+    } catch (error) {
+      others.push(`input ${path} cannot be read at ${place}: ${(error as Error).message}`);
+    }
+    if (!found.has(path)) absent.push(`input ${path} is not to be had`);
   }
   return { found, absent, others };
 }
-
-const adviceOn = (place: string | null, isGiven: boolean): string =>
-  place === null
-    ? `; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`
-    : ` and ${isGiven ? `${place} cannot be read` : 'the job folder lacks it'}`;
 
 /**
  * Reads the inputs again, laid out as they were, deep enough for a tolerance set that was shared from above the job folder.

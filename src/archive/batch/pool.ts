@@ -6,6 +6,7 @@
  */
 import { fork, type ChildProcess } from 'node:child_process';
 import { removeBrowsersOf } from './leftovers.js';
+import { excessOf, usageOf } from './usage.js';
 
 export interface PoolOptions<T, R> {
   /** The worker's module, which answers as worker.ts does. */
@@ -15,6 +16,8 @@ export interface PoolOptions<T, R> {
   readonly workers: number;
   /** Of one task, counted from when it is the oldest that its worker has. */
   readonly timeLimitMs: number;
+  /** What a worker may use for one task, watched from outside; atOnce must be 1. Default: no limit. */
+  readonly limits?: { readonly cpuS: number; readonly bytes: number };
   /** A task beyond its limit is given up at once, not tried again. Default false. */
   readonly hangsOnce?: boolean;
   /** Tasks that a worker has at the same time: while it waits for one, it goes on with another. Default 1. */
@@ -59,6 +62,8 @@ export type FromWorker<R> =
 /** What a worker gets to end by itself: told to when idle, and cut off when everything is to end, ms. */
 const ENDING_MS = 10_000;
 const CUT_OFF_MS = 1_500;
+/** How often a worker's use of memory and processor is looked at, where it has limits, ms. */
+const METER_MS = 100;
 /** Kept of what a worker last said. */
 const WORDS_KEPT = 4_000;
 /** After so many workers that died before their first task, in a row, there is no point in more. */
@@ -86,6 +91,10 @@ interface Hand<T> {
   readonly at: Assigned<T>[];
   /** For the oldest task; at the end for the end itself. */
   timer: NodeJS.Timeout | undefined;
+  /** Looks at what it uses. */
+  meter: NodeJS.Timeout | undefined;
+  /** Why it was ended, where that was not for time. */
+  excess: string;
   /** 'full': it has grown, and takes no more tasks. */
   state: 'starting' | 'working' | 'full' | 'ending' | 'hung';
   done: number;
@@ -132,7 +141,15 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
       stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
       execArgv: [...process.execArgv, ...MEMORY_FLAGS],
     });
-    const hand: Hand<T> = { child, at: [], timer: undefined, state: 'starting', done: 0 };
+    const hand: Hand<T> = {
+      child,
+      at: [],
+      timer: undefined,
+      meter: undefined,
+      excess: '',
+      state: 'starting',
+      done: 0,
+    };
     hands.add(hand);
     child.on('message', (message) => hear(hand, message as FromWorker<R>));
     void endOf(child).then((how) => bury(hand, how));
@@ -182,11 +199,20 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   /** The limit of the oldest task begins: what came behind it has waited for it. */
   function watch(hand: Hand<T>): void {
     clearTimeout(hand.timer);
+    clearInterval(hand.meter);
     if (hand.at.length === 0) return;
-    hand.timer = setTimeout(() => {
+    const giveUp = () => {
       hand.state = 'hung';
       hand.child.kill('SIGKILL');
-    }, timeLimitMs);
+    };
+    hand.timer = setTimeout(giveUp, timeLimitMs);
+    if (options.limits === undefined) return;
+    const before = usageOf(hand.child.pid!);
+    hand.meter = setInterval(() => {
+      const excess = excessOf(before, usageOf(hand.child.pid!), options.limits!);
+      if (excess !== null) hand.excess = excess;
+      if (excess !== null) giveUp();
+    }, METER_MS);
   }
 
   function dismiss(hand: Hand<T>): void {
@@ -197,6 +223,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
 
   function bury(hand: Hand<T>, how: string): void {
     clearTimeout(hand.timer);
+    clearInterval(hand.meter);
     hands.delete(hand);
     burials++;
     void removeBrowsersOf(hand.child.pid).then(() => {
@@ -204,11 +231,14 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
       if (!isAborted)
         hand.at.forEach((assigned, place) => {
           const isHung = hand.state === 'hung' && place === 0;
-          const why = isHung
-            ? `it took longer than ${timeLimitMs / 1000} s`
-            : hand.state === 'hung'
-              ? 'the job that shared its process took too long'
-              : how;
+          const why =
+            isHung && hand.excess !== ''
+              ? hand.excess
+              : isHung
+                ? `it took longer than ${timeLimitMs / 1000} s`
+                : hand.state === 'hung'
+                  ? 'the job that shared its process took too long'
+                  : how;
           if (isHung && hangsOnce) options.onGivenUp(assigned.task, why);
           else lose(assigned, why);
         });

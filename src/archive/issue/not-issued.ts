@@ -1,4 +1,4 @@
-import type { AuditFinding } from '../audit/audit.js';
+import type { AuditFinding } from '../audit/statements.js';
 
 /** Nothing was issued, and why; nothing was written. */
 export class NotIssued extends Error {

@@ -1,6 +1,7 @@
 /** What must hold of a report before anything is written about it. */
 import { createPublicKey } from 'node:crypto';
-import { audit, isSound, isUndecided } from '../audit/audit.js';
+import { audit } from '../audit/audit.js';
+import { differs } from '../audit/statements.js';
 import type { IssuedReport } from '../issued-report.js';
 import { checkSignature } from '../signature/check-signature.js';
 import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
@@ -16,9 +17,10 @@ export async function assertStands(
   openPrinter: () => Promise<Printer>,
   words: string,
 ): Promise<void> {
-  const finding = await audit(folder, { job, tolerances: null }, openPrinter);
-  if (isUndecided(finding)) throw new NotIssued(finding.absent.join('; '));
-  if (!isSound(finding)) throw new NotIssued(words, finding);
+  const finding = await audit(folder, { job, tolerances: null, print: openPrinter, trust: null });
+  if (differs(finding)) throw new NotIssued(words, finding);
+  if (finding.figures !== 'proven' || finding.pages !== 'proven')
+    throw new NotIssued(finding.notCompared.map(({ what, why }) => `${what}: ${why}`).join('; '));
 }
 
 /**
@@ -28,7 +30,7 @@ export async function assertStands(
  * @throws {NotIssued}
  */
 export async function assertSignedAsAsked(
-  { files, pdf }: IssuedReport,
+  { files }: Pick<IssuedReport, 'files'>,
   issue: Issue,
   { key, certificate }: { readonly key: SigningKey | null; readonly certificate: OfficeCertificate | null },
 ): Promise<void> {
@@ -47,9 +49,9 @@ export async function assertSignedAsAsked(
     );
   else if (certificate !== null && issue.certificate === undefined)
     troubles.push('its PDF is not signed with the certificate');
-  else if (pdf !== null) {
+  else if (files.has('report.pdf')) {
     const trusted = certificate && [{ name: certificate.subject, der: certificate.chain[0]! }];
-    const { facts } = await checkSignature(pdf, issue, trusted);
+    const { facts } = await checkSignature(files.get('report.pdf')!, issue, trusted);
     // Who vouches for the stamping service is for an auditor to say.
     troubles.push(
       ...facts.filter(({ of, state }) => of !== 'time-stamp' && state === 'wrong').map(({ words }) => words),

@@ -49,7 +49,8 @@ export function summaryOf({
 /** @param machineId The machine's section in the page; null for a machine surveyed once. */
 export function reportedView(row: ReportedRow, machineId: string | null) {
   const { machine, worst, links } = row;
-  const margin = worst?.margin ?? null;
+  // Where nothing is decided, what is left of the limit says nothing.
+  const margin = row.verdict === 'undecided' ? null : (worst?.margin ?? null);
   return {
     job: shown(row.job),
     issue: issueWords(row),

@@ -1,10 +1,11 @@
-/** The register's files, each written whole. A part of an archive leaves its own register, for `merge`. */
+/** The register's files, written all or none. A part of an archive leaves its own register, for `merge`. */
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Shard } from '../shard.js';
 import { readLog, standings } from '../issue-log.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
-import { writeFileWhole } from '../write-whole.js';
+import type { Deliverables } from '../../pages/deliverables/deliverables.js';
+import { writeFilesWhole } from '../write-whole.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { registerCsv } from './register-csv.js';
 import { pageKey } from './page-source.js';
@@ -32,11 +33,13 @@ export async function writeRegister(
 ): Promise<void> {
   const register = await withStandings(out, found);
   const json = registerJson(register);
-  if (shard !== null) return writeChanged(out, shardRegisterName(shard), json);
-  await writeChanged(out, 'register.json', json);
-  await writeChanged(out, 'register.csv', registerCsv(register));
+  if (shard !== null) return writeChanged(out, new Map([[shardRegisterName(shard), Buffer.from(json)]]));
+  const tables = new Map([
+    ['register.json', Buffer.from(json)],
+    ['register.csv', Buffer.from(registerCsv(register))],
+  ]);
   const key = pageKey(json);
-  if (await isSealed(out, key, printer !== null)) return;
+  if (await isSealed(out, key, printer !== null)) return writeChanged(out, tables);
   const { registerHtml } = await import('./register-html.js');
   const read = (row: ReportedRow) => readResults(join(out, row.links.results));
   let printed: Uint8Array | null = null;
@@ -50,11 +53,15 @@ export async function writeRegister(
       paper: 'A4',
       timeoutMs: 300_000 + 100 * register.jobs.length,
     });
-    await writeFileWhole(out, 'register.pdf', printed);
-  } else await rm(join(out, 'register.pdf'), { force: true });
+  }
   const html = await registerHtml(register, { medium: 'page', pdf: printed !== null, read });
-  // Last: what stands beside it is then of the same run.
-  await writeFileWhole(out, 'register.html', Buffer.from(html + sealOf(key, html, printed)));
+  // The page is renamed last: the files next to it are then of the same run.
+  const pages = new Map<string, Uint8Array>([
+    ...(printed === null ? [] : [['register.pdf', printed] as const]),
+    ['register.html', Buffer.from(html + sealOf(key, html, printed))],
+  ]);
+  await writeChanged(out, new Map<string, Uint8Array>([...tables, ...pages]));
+  if (printed === null) await rm(join(out, 'register.pdf'), { force: true });
 }
 
 /** What the log says now of the issued reports among the rows. */
@@ -79,10 +86,14 @@ async function readResults(path: string): Promise<Results | null> {
   }
 }
 
-async function writeChanged(out: string, name: string, text: string): Promise<void> {
-  const bytes = Buffer.from(text);
-  const found = await readFile(join(out, name)).catch(() => null);
-  if (found === null || !bytes.equals(found)) await writeFileWhole(out, name, bytes);
+/** Those that differ from what is there, all of them or none. */
+async function writeChanged(out: string, files: Deliverables): Promise<void> {
+  const changed = new Map<string, Uint8Array>();
+  for (const [name, bytes] of files) {
+    const found = await readFile(join(out, name)).catch(() => null);
+    if (found === null || !found.equals(bytes)) changed.set(name, bytes);
+  }
+  await writeFilesWhole(out, changed);
 }
 
 /** The page's last line: what it and the print follow from and hold. To draw and print anew takes a while. */

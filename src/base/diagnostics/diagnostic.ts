@@ -104,7 +104,8 @@ export interface DiagnosticData {
   SETUP_UNUSED: { setup: string };
   GRADIENT_LARGE: { gradient: string };
   COLUMN_IGNORED: { column: string };
-  PASSES_IDENTICAL: { rail: string; axis: string; one: string; other: string; count: number };
+  /** `by`: what the one reads more throughout, in words; '' where they read the same. */
+  PASSES_IDENTICAL: { rail: string; axis: string; one: string; other: string; count: number; by: string };
   PASSES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
   ROWS_COPIED: { one: string; other: string; from: number; to: number; count: number };
   ROWS_REPEATED: { count: number; first: number };
@@ -173,6 +174,17 @@ export interface DiagnosticData {
   PHASES_MIRRORED: { rail: string; axis: string; one: string; other: string; evidence: string };
   /** The readings of a rail in one phase are a unit's factor smaller or larger than in the other. */
   PHASE_UNIT_SUSPECT: { one: string; other: string; ratio: number; units: string; evidence: string };
+  /** A station that one pass reads twice, with values that differ by more than noise does. */
+  READING_REPEATED: {
+    rail: string;
+    station: number;
+    axis: string;
+    pass: string;
+    one: string;
+    other: string;
+    rows: string;
+    usual: string;
+  };
   /** Every reading of a pass is the same. */
   READINGS_CONSTANT: { rail: string; axis: string; pass: string; value: string; count: number };
   /** A pass agrees with the others only when its stations are counted on by `by`. */
@@ -223,6 +235,57 @@ export interface DiagnosticData {
     stations: string;
     doubled: string;
   };
+  /**
+   * `missing`: which stations, in words; `which`: the first of them as A:7; `holds`, `whole`: the places that were read and
+   * that are declared, in words; `gap`: the longest stretch without a reading.
+   */
+  STATIONS_UNREAD: {
+    rail: string;
+    phase: string;
+    read: number;
+    declared: number;
+    missing: string;
+    which: string;
+    holds: string;
+    whole: string;
+    gap: string;
+    /** '' where the first and the last declared station were read. */
+    end: string;
+    leftOut: string;
+  };
+  /** `what`: the characteristic whose U it widens most, by `times`; '' for none. */
+  MONUMENT_UNREAD: {
+    monument: string;
+    count: number;
+    setup: string;
+    phase: string;
+    what: string;
+    times: string;
+  };
+  /** A limit below u, or far above what was read; `against`: u, or the value; `usual`: what the trade asks for at `length`. */
+  LIMIT_IMPLAUSIBLE: {
+    what: string;
+    rail: string;
+    way: 'small' | 'large';
+    limit: string;
+    against: string;
+    length: string;
+    usual: string;
+  };
+  /**
+   * `spacing`: rail `one`, `other` long, has stations `size` apart, where `against` is usual; `setup`: `one` is `size` away
+   * from rails that reach over `against`; `rails`: the stations of `one` are `size` apart, those of `other` `against`.
+   */
+  GEOMETRY_IMPLAUSIBLE: {
+    way: 'spacing' | 'setup' | 'rails';
+    one: string;
+    other: string;
+    size: string;
+    against: string;
+  };
+  DATE_IMPLAUSIBLE: { what: string; day: string; first: number; last: number };
+  /** The later phase `one` was read before `other`, which comes before it. */
+  PHASES_REVERSED: { one: string; oneDay: string; other: string; otherDay: string };
   TARGET_ONCE: { target: string; likely: string };
   READINGS_UNCHECKED: { phase: string; count: number; of: number };
   FILE_UNNAMED: { path: string };
@@ -304,6 +367,12 @@ export const confirmable = [
   'NOISE_FAR_ABOVE_CLAIM',
   'MISFIT_EXPLAINED',
   'SIGN_CHECK_TURNED',
+  'STATIONS_UNREAD',
+  'READING_REPEATED',
+  'LIMIT_IMPLAUSIBLE',
+  'GEOMETRY_IMPLAUSIBLE',
+  'DATE_IMPLAUSIBLE',
+  'PHASES_REVERSED',
 ] as const satisfies readonly DiagnosticCode[];
 export type ConfirmableCode = (typeof confirmable)[number];
 

@@ -353,11 +353,13 @@ const wording: Wording = {
     ),
   SETUP_UNUSED: ({ setup }) => say(`Set-up ${setup} is not used`),
   COLUMN_IGNORED: ({ column }) => say(`The column ${q(column)} is not used`),
-  PASSES_IDENTICAL: ({ rail, axis, one, other, count }) =>
+  PASSES_IDENTICAL: ({ rail, axis, one, other, count, by }) =>
     say(
-      rail === 'all' && axis === 'all'
-        ? `Passes ${one} and ${other} have the same value in all ${count} readings`
-        : `Passes ${one} and ${other} on rail ${rail} have the same value in all ${count} ${axis} readings`,
+      by !== ''
+        ? `Passes ${one} and ${other} on rail ${rail} differ by the same ${by} in all ${count} ${axis} readings`
+        : rail === 'all' && axis === 'all'
+          ? `Passes ${one} and ${other} have the same value in all ${count} readings`
+          : `Passes ${one} and ${other} on rail ${rail} have the same value in all ${count} ${axis} readings`,
       'Real repeats differ a little. Check whether one pass was copied from the other.',
     ),
   PASSES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
@@ -420,12 +422,15 @@ const wording: Wording = {
       'Write the side to which the target was moved, and how far: "left 1 mm", "up 0.05 in".',
     ),
   FILES_IDENTICAL: ({ one, other, phase, otherPhase }) =>
-    say(
-      phase === otherPhase
-        ? `The files ${q(one)} and ${q(other)} (${phase}) have the same content`
-        : `The file ${q(other)} (${otherPhase}) has the same content as ${q(one)} (${phase})`,
-      'Two surveys never give exactly the same readings. Check whether one file was copied over the other.',
-    ),
+    phase === otherPhase
+      ? say(
+          `The files ${q(one)} and ${q(other)} (${phase}) hold the same readings: they would count twice`,
+          'Take one of the two out of "readings" in job.json.',
+        )
+      : say(
+          `The file ${q(other)} (${otherPhase}) has the same content as ${q(one)} (${phase})`,
+          'Two surveys never give exactly the same readings. Check whether one file was copied over the other.',
+        ),
   PHASES_MIRRORED: ({ rail, axis, one, other, evidence }) =>
     say(
       `The ${axis} readings of rail ${rail} ${other} are those ${one} with the opposite sign (${evidence})`,
@@ -435,6 +440,11 @@ const wording: Wording = {
     say(
       `${other} are ${ratio} times as large as ${one} (${evidence}), which is about the factor between ${units}`,
       'Check the unit.',
+    ),
+  READING_REPEATED: ({ rail, station, axis, pass, one, other, rows, usual }) =>
+    say(
+      `Pass ${pass} reads station ${station} of rail ${rail} twice in ${axis}: ${one} and ${other} (rows ${rows}); two readings of one place differ by ${usual} as a rule, and both are used`,
+      'Leave the wrong one out with use = no and a note, or correct its station.',
     ),
   READINGS_CONSTANT: ({ rail, axis, pass, value, count }) =>
     say(
@@ -504,6 +514,49 @@ const wording: Wording = {
     say(
       `Pass ${pass} on rail ${rail} from ${setup} has no ${axis} reading at ${stations}${doubled === '' ? '' : `, and two at ${doubled}`}`,
       doubled === '' ? 'Read it, or note why it was not read.' : 'Check whether a station number is wrong.',
+    ),
+  STATIONS_UNREAD: ({ rail, phase, read, declared, missing, which, holds, whole, gap, end, leftOut }) =>
+    say(
+      `Read ${read} of ${declared} stations of rail ${rail}, ${phase}: not ${missing}${leftOut === '' ? '' : ` (left out by use = no: ${leftOut})`}`,
+      `${
+        end !== ''
+          ? `What is said of the rail holds ${holds}, not ${whole}`
+          : `What is said of the rail holds for the stations that were read`
+      }: over ${gap} nothing tells how it lies. Read ${which}, or take these stations out of job.json.`,
+    ),
+  MONUMENT_UNREAD: ({ monument, count, setup, phase, what, times }) =>
+    say(
+      `${count === 1 ? 'Monument' : 'Monuments'} ${monument} ${count === 1 ? 'was' : 'were'} not read from set-up ${setup}, ${phase}${what === '' ? '' : `: read there too, the uncertainty of ${what} would be ${times} times smaller`}`,
+      `Read ${count === 1 ? 'it' : 'them'} from ${setup}, or take ${count === 1 ? 'it' : 'them'} out of job.json.`,
+    ),
+  LIMIT_IMPLAUSIBLE: ({ what, rail, way, limit, against, length, usual }) =>
+    say(
+      way === 'small'
+        ? `The limit of ${what}, rail ${rail}, is ${limit}, less than the standard uncertainty of what it judges, ${against}`
+        : `The limit of ${what}, rail ${rail}, is ${limit}; the value that was read is ${against}`,
+      `Over ${length}, ${usual} is usual (common practice): look at the number and at the unit of the limit.`,
+    ),
+  GEOMETRY_IMPLAUSIBLE: ({ way, one, other, size, against }) =>
+    way === 'spacing'
+      ? say(
+          `The stations of rail ${one} are ${size} apart, ${other} in all; ${against} is usual on machine rails (common practice)`,
+          'Look at the spacing and at the unit of lengths.',
+        )
+      : way === 'setup'
+        ? say(
+            `Set-up ${one} is ${size} away from the rails, which reach over ${against}`,
+            'Look at its "along" and "across": the distance goes into every uncertainty.',
+          )
+        : say(
+            `The stations of rail ${one} are ${size} apart and those of rail ${other} ${against}, as many on either`,
+            'Look at the spacing of both: the rails are compared place by place.',
+          ),
+  DATE_IMPLAUSIBLE: ({ what, day, first, last }) =>
+    say(`The day of ${what} is ${day}; a day from ${first} to ${last} is expected`, 'Look at the year.'),
+  PHASES_REVERSED: ({ one, oneDay, other, otherDay }) =>
+    say(
+      `The readings ${one} end on ${oneDay}, before those ${other} begin on ${otherDay}`,
+      'Are the files of the two phases exchanged? The verdict is about the last phase.',
     ),
   TARGET_ONCE: ({ target, likely }) =>
     say(

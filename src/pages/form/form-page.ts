@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import Handlebars from 'handlebars';
 import { fontFaceCss } from '../fonts/fonts.js';
+import type { Asked } from './asked.js';
 import { schemasFolder } from '../schemas/folder.js';
 
 export interface FormPage {
@@ -11,8 +12,10 @@ export interface FormPage {
   /** Where it belongs, for people; '' for nowhere yet. */
   readonly folder: string;
   readonly software: string;
-  /** How the program was called. */
+  /** The program's name. */
   readonly command: string;
+  /** What must be confirmed, or was: by code and file. */
+  readonly asked?: readonly Asked[];
 }
 
 /** What a job that is begun on the page has to say anyhow. */
@@ -27,7 +30,7 @@ const BEGUN = JSON.stringify({
 });
 
 const template = (file: string): string =>
-  readFileSync(new URL(`../../templates/${file}`, import.meta.url), 'utf8');
+  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
 
 /** JSON within a page: no text of it can end the element that holds it. */
 const embedded = (json: string): string =>
@@ -37,7 +40,7 @@ const embedded = (json: string): string =>
  * @param script The page's own code, bundled (dist/pages/form/page.js).
  * @throws {SyntaxError} the job is no JSON: what is wrong with it is for `check` to say.
  */
-export function formPage({ job, folder, software, command }: FormPage, script: string): string {
+export function formPage({ job, folder, software, command, asked = [] }: FormPage, script: string): string {
   const value: unknown = JSON.parse(job === '' ? BEGUN : job);
   const id = (value as { id?: unknown } | null)?.id;
   const schema = readFileSync(new URL('job.schema.json', schemasFolder), 'utf8');
@@ -52,5 +55,6 @@ export function formPage({ job, folder, software, command }: FormPage, script: s
     scriptHash: `sha256-${createHash('sha256').update(script).digest('base64')}`,
     schema: embedded(JSON.stringify(JSON.parse(schema))),
     job: embedded(JSON.stringify(value)),
+    asked: embedded(JSON.stringify(asked)),
   });
 }

@@ -325,6 +325,7 @@ export const resultsDescriptions: Descriptions = {
   toleranceSet: 'Where the limits come from.',
   whatIf: 'Only where the job was judged by a tolerance set that is not its own: no issued report.',
   phases: 'As found and as left, each solved by itself.',
+  'phases.*.read': 'What was declared and what was read of it.',
   'phases.*.adjustment': 'The least-squares solution.',
   'phases.*.adjustment.readings': 'Readings, and priors such as a levelled plane.',
   'phases.*.adjustment.redundancy': 'Readings less rank: how many are checked by others.',

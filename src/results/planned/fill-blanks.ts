@@ -27,11 +27,14 @@ export function fillBlanks(text: string, entry: FileEntry, frame: Frame): string
   if (!header.some((name) => columns.includes(name))) return text;
   const isBlank = (row: Row) => columns.every((column) => (row[column] ?? '').trim() === '');
   if (!rows.some(isBlank)) return text;
+  // The long form names the plane in each row.
+  const isLong = header.includes('axis') && header.includes('reading');
   const stations = stationsRead(rows);
   for (const row of rows) {
     if (!isBlank(row)) continue;
     if (entry.kind === 'slope') row['slope'] = '0';
     else if (entry.kind === 'span') row['span'] = nominalSpan(row, entry, frame);
+    else if (isLong) row['reading'] = '0';
     else for (const axis of axesOf(row, frame, stations)) row[axis] = '0';
   }
   return stringify([header, ...rows.map((row) => header.map((column) => row[column] ?? ''))]);

@@ -1,6 +1,5 @@
 /** What the report would find out, for whoever can still take a reading: what has no value, and what nothing checks. */
 import { undetermined, combine } from '../characteristics/linear-family.js';
-import { askAll } from '../characteristics/ask.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
@@ -12,10 +11,15 @@ import type { Reason } from '../reasons/reason.js';
 import { reasonWords } from '../reasons/words.js';
 
 /** Warns: TOLERANCE_WITHOUT_VALUE, CHARACTERISTIC_UNDETERMINED, once a reason; READINGS_UNCHECKED. */
-export function foresee(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
+export function foresee(
+  job: Job,
+  phase: PhaseName,
+  adjustment: Adjustment,
+  questions: readonly Question[],
+): Diagnostic[] {
   const explain = explainer(job, adjustment);
   const reasons = new Map<string, Question[]>();
-  for (const question of askAll(job, adjustment.network)) {
+  for (const question of questions) {
     const found = whyNot(question, adjustment, explain);
     if (found === null) continue;
     const why = reasonWords(found);

@@ -3,8 +3,8 @@
  * find out. Nothing that must be confirmed goes past it.
  */
 import { capPerCode } from '../../base/diagnostics/cap.js';
-import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
+import { sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
@@ -15,14 +15,19 @@ import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
+import { askAll } from '../characteristics/ask.js';
+import { solutionFindings } from './solution-findings.js';
+import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
-import { identicalFiles, leftOutWithoutNote, unnamedFiles } from './look-around.js';
+import { unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
+import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
+import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
 import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
-import type { Readings } from '../../survey/readings/readings.js';
+import type { Reading, Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
@@ -35,6 +40,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
   readonly given?: GivenTolerances | null;
+  /** Each phase as it was solved at the door; absent: not yet. */
+  readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
 
 /** What a folder holds, as far as it can be read; for whoever wants to say more than what is wrong. */
@@ -43,6 +50,10 @@ export interface Inspection {
   readonly id: string | null;
   /** null when anything at all is wrong. */
   readonly loaded: LoadedJob | null;
+  /** The same where nothing is wrong but that stations are not read yet: for whoever follows a survey as it is read. */
+  readonly soFar: LoadedJob | null;
+  /** What was declared and what was read, by phase; null where `readings` or the job is. */
+  readonly read: ReadonlyMap<PhaseName, PhaseRead> | null;
   /** null when job.json is too faulty to say what the job declares. */
   readonly frame: Frame | null;
   readonly readings: Readings | null;
@@ -74,43 +85,41 @@ export async function loadJob(
 }
 
 export interface Inspecting {
-  /** Also what the report would find out (foresee.ts); for whoever only wants to know. */
-  readonly foreseeing?: boolean;
+  /** Seconds that reporting it may take; null: as long as it takes. */
   readonly limit?: number | null;
   /** Read in place of the folder's job.json, to try a change before it is made. */
   readonly jobText?: string | null;
 }
 
-/** A job with all that is wrong with it; never throws for what the files say. */
+/**
+ * A job with all that is wrong with it; never throws for what the files say. This is the only place that finds anything:
+ * every command, page and document draws from it.
+ */
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { foreseeing = false, limit = null, jobText = null }: Inspecting = {},
+  { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
   const settled = await readSettled(folder, given, jobText);
   const { job, frame, id, digests, text } = settled;
-  const read = frame === null ? null : await readFiles(folder, frame);
-  const inputs = [...settled.inputs, ...(read?.inputs ?? [])];
-  const readings = read?.readings ?? null;
-  if (job !== null && readings !== null && read !== null)
-    checkDriftTimes(job.setups, readings, read.findings);
+  const files = frame === null ? null : await readFiles(folder, frame);
+  const inputs = [...settled.inputs, ...(files?.inputs ?? [])];
+  const readings = files?.readings ?? null;
+  if (job !== null && readings !== null && files !== null)
+    checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
   let causeFixes: readonly CauseFix[] = [];
-  let found = [...settled.findings.list, ...(read?.findings.list ?? []), ...suspicions];
-  const isUsable = job !== null && readings !== null && read?.findings.hasErrors === false;
+  let found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  const read = job === null || readings === null ? null : whatWasRead(job, readings);
+  const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
+  let solved: ReadonlyMap<PhaseName, Solved> = new Map();
   if (isUsable) {
-    found.push(...identicalFiles(job, inputs));
-    if (foreseeing) {
-      const places = new Findings();
-      missingStations(readings, frame!, places);
-      const isSaid = (d: Diagnostic) => found.some((f) => f.code === d.code && f.at?.row === d.at?.row);
-      found.push(...capPerCode(places.list.filter((d) => !isSaid(d))).list);
-      found.push(...leftOutWithoutNote(readings), ...(await unnamedFiles(folder, job)));
-    }
-    if (limit !== null || foreseeing) found.push(...judgeSize(job, readings, limit));
+    found.push(...repeatedFiles(job, inputs, readings));
+    found.push(...leftOutWithoutNote(readings), ...(await unnamedFiles(folder, job)));
+    found.push(...judgeSize(job, readings, limit));
     const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
     if (!isTooLarge) {
-      const adjustments = solveAll(job, readings);
+      solved = solveAll(job, readings);
       const again = async (other: string) =>
         (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
       const door = {
@@ -121,47 +130,83 @@ export async function inspectJob(
         text: jobText === null ? text : null,
         again,
       };
-      const explained = await explainMisfits(door, searched(readings, adjustments, found));
+      const explained = await explainMisfits(door, searched(job, readings, solved, found));
       causeFixes = explained.fixes;
-      found = [...withoutGuesses(found, explained.judged), ...explained.diagnostics];
-      if (foreseeing)
-        found.push(...[...adjustments].flatMap(([phase, adjustment]) => foresee(job, phase, adjustment)));
+      found = [
+        ...withoutGuesses(found, explained.judged),
+        ...explained.diagnostics,
+        ...ofSolution(job, read, solved),
+      ];
     }
+    found.push(
+      ...implausibleLimits(job, solved),
+      ...implausibleGeometry(job),
+      ...implausibleDays(job, readings),
+    );
+    found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
   }
   const diagnostics = sortDiagnostics(
     applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
   );
-  const isClear = isUsable && diagnostics.every(({ severity }) => severity === 'warning');
+  const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
+  const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));
+  const whole = isUsable ? { job, readings, inputs, digests, given, solved: adjustments } : null;
   return {
     id,
-    loaded: isClear ? { job, readings, inputs, digests, given } : null,
+    loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
+    soFar: isClear(({ severity, code }) => severity === 'warning' || code === 'STATIONS_UNREAD')
+      ? whole
+      : null,
+    read,
     frame,
     readings,
     inputs,
     causeFixes,
-    suggestions: read?.suggestions ?? [],
+    suggestions: files?.suggestions ?? [],
     diagnostics,
   };
 }
 
-/** Larger surveys are not solved at the door: it takes as long as the report. */
-const MOST_TRIED = 50_000;
-const MOST_SHARED = 400;
+/** Passes that lack stations which another pass reads. Warns: STATIONS_MISSING, where no suspicion says it. */
+const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>
+  capPerCode(
+    missingStations(readings, frame)
+      .filter(({ data }) => data.doubled === '')
+      .map(({ data, at }) => ({ code: 'STATIONS_MISSING', severity: 'warning', data, at })),
+  ).list;
 
-function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Adjustment> {
-  const small = [...phases].filter(
-    ([, list]) => list.length > 0 && list.length <= MOST_TRIED && sharedUnknowns(job, list) <= MOST_SHARED,
-  );
-  return new Map(small.map(([phase, list]) => [phase, adjust(buildNetwork(job, list))]));
+function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Solved> {
+  const solved = new Map<PhaseName, Solved>();
+  for (const [phase, list] of phases) {
+    if (list.length === 0) continue;
+    const adjustment = adjust(buildNetwork(job, list));
+    solved.set(phase, { adjustment, questions: askAll(job, adjustment.network) });
+  }
+  return solved;
+}
+
+/** What each phase, once solved, tells: how its readings fit, what has no value, what nothing checks, what was not read. */
+function ofSolution(
+  job: Job,
+  read: ReadonlyMap<PhaseName, PhaseRead>,
+  solved: ReadonlyMap<PhaseName, Solved>,
+): Diagnostic[] {
+  return [...solved].flatMap(([phase, own]) => [
+    ...solutionFindings(job, phase, own.adjustment),
+    ...foresee(job, phase, own.adjustment, own.questions),
+    ...unreadMonuments(job, phase, read.get(phase)!, own),
+  ]);
 }
 
 /** Causes are looked for in surveys of so many readings: the search tries each of them. */
 const MOST_SEARCHED = 5000;
+const MOST_SHARED = 400;
 
 /** What the files themselves show to be wrong is not explained a second time. */
 function searched(
+  job: Job,
   { phases }: Readings,
-  adjustments: ReadonlyMap<PhaseName, Adjustment>,
+  solved: ReadonlyMap<PhaseName, Solved>,
   known: readonly Diagnostic[],
 ): ReadonlyMap<PhaseName, Network> {
   const asked = new Set(
@@ -169,11 +214,15 @@ function searched(
       .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
       .map(({ at }) => at?.file),
   );
-  const isFree = ([phase]: readonly [PhaseName, Adjustment]) => {
-    const readings = phases.get(phase)!;
-    return readings.length <= MOST_SEARCHED && !readings.some(({ source }) => asked.has(source.file));
-  };
-  return new Map([...adjustments].filter(isFree).map(([phase, { network }]) => [phase, network]));
+  const isFree = (readings: readonly Reading[]) =>
+    readings.length <= MOST_SEARCHED &&
+    sharedUnknowns(job, readings) <= MOST_SHARED &&
+    !readings.some(({ source }) => asked.has(source.file));
+  return new Map(
+    [...solved].flatMap(([phase, { adjustment }]) =>
+      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
+    ),
+  );
 }
 
 /**

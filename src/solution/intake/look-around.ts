@@ -6,21 +6,61 @@ import { normalPath } from '../../survey/job/job-paths.js';
 import type { Job } from '../../survey/job/job.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
+import { valueOf } from '../../survey/readings/suspicions/series.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { leastOf } from '../../base/statistics/extent.js';
 
-/** Two files of two phases that are the same. Asks: FILES_IDENTICAL. */
-export function identicalFiles(job: Job, inputs: readonly InputFile[]): Diagnostic[] {
-  const seen = new Map<string, { path: string; phase: string }>();
-  return job.readingsFiles.flatMap(({ file, phase }): Diagnostic[] => {
+/** Of two files of one phase, so many of the smaller one's readings are also in the other: it is a copy. */
+const SAME_SHARE = 0.8;
+const FEWEST_SAME = 5;
+
+/**
+ * Files whose readings count twice, or were copied from another phase: the same to the last byte, or, within a phase, with
+ * the same readings in another order or spelling. Asks: FILES_IDENTICAL.
+ */
+export function repeatedFiles(job: Job, inputs: readonly InputFile[], readings: Readings): Diagnostic[] {
+  const looks = looksByFile(readings);
+  return job.readingsFiles.flatMap(({ file, phase }, i): Diagnostic[] => {
     const sha256 = inputs.find(({ path }) => path === file)?.sha256;
-    if (sha256 === undefined) return [];
-    const one = seen.get(sha256);
-    if (one === undefined) seen.set(sha256, { path: file, phase });
-    if (one === undefined || one.phase === phase) return [];
-    const data = { one: one.path, other: file, phase: phaseWords(one.phase), otherPhase: phaseWords(phase) };
+    const one = job.readingsFiles.slice(0, i).find((other) => {
+      if (other.file === file) return false;
+      if (sha256 !== undefined && inputs.find(({ path }) => path === other.file)?.sha256 === sha256)
+        return true;
+      return other.phase === phase && areCopies(looks.get(other.file), looks.get(file));
+    });
+    if (one === undefined) return [];
+    const data = { one: one.file, other: file, phase: phaseWords(one.phase), otherPhase: phaseWords(phase) };
     return [{ code: 'FILES_IDENTICAL', severity: 'confirm', data, at: { file } }];
   });
+}
+
+/** Each file's readings, as texts that are equal where one thing was read with one value. */
+function looksByFile({ phases }: Readings): Map<string, Set<string>> {
+  const files = new Map<string, Set<string>>();
+  for (const list of phases.values()) {
+    for (const r of list) {
+      // Digits beyond the twelfth come from the change of units.
+      const value = valueOf(r).toPrecision(12);
+      const of =
+        r.kind === 'offset'
+          ? [r.setup, r.point, r.target, r.axis]
+          : r.kind === 'slope'
+            ? [r.from, r.to, r.axis]
+            : [r.rail, r.other, r.station];
+      const look = JSON.stringify([of, r.pass, value]);
+      const known = files.get(r.source.file);
+      if (known === undefined) files.set(r.source.file, new Set([look]));
+      else known.add(look);
+    }
+  }
+  return files;
+}
+
+function areCopies(one: ReadonlySet<string> | undefined, other: ReadonlySet<string> | undefined): boolean {
+  if (one === undefined || other === undefined) return false;
+  const [small, large] = one.size <= other.size ? [one, other] : [other, one];
+  const same = [...small].filter((look) => large.has(look)).length;
+  return same >= FEWEST_SAME && same >= SAME_SHARE * small.size;
 }
 
 /** CSV files in `readings/` that no entry names. Warns: FILE_UNNAMED. */

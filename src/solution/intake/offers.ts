@@ -4,6 +4,7 @@ import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
 import { normalPath } from '../../survey/job/job-paths.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
+import { OF_THE_WHOLE } from './planned-findings.js';
 import { inspectJob, type Inspection } from './load-job.js';
 
 /** Findings that are dealt with together: of one code and one file. */
@@ -115,7 +116,7 @@ export async function problemsByDraft(
 ): Promise<Diagnostic[]> {
   const fix = mappingFix(draft, parse(text) as RawJob);
   if (fix === null) return [];
-  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true, jobText: applyFix(text, fix) });
+  const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix) });
   return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
 }
 
@@ -143,7 +144,7 @@ export async function tryFix(
 ): Promise<string | null> {
   const changed = applyFix(text, fix);
   if (changed === text) return null;
-  const after = await inspectJob(folder, null, { foreseeing: true, jobText: changed });
+  const after = await inspectJob(folder, null, { jobText: changed });
   const known = new Set(
     before.diagnostics.filter(({ severity }) => severity !== 'warning').map(keyOfFinding),
   );
@@ -151,9 +152,12 @@ export async function tryFix(
   const readNow = new Set(
     before.suggestions.flatMap(({ file }) => (after.suggestions.some((s) => s.file === file) ? [] : [file])),
   );
+  const hidSurvey = before.diagnostics.some(({ severity }) => severity === 'error');
   const raised = after.diagnostics.filter(
     (d) =>
       d.severity !== 'warning' &&
+      // What is asked of a survey as a whole is asked for the first time once all of it can be read.
+      !(hidSurvey && OF_THE_WHOLE.has(d.code)) &&
       !known.has(keyOfFinding(d)) &&
       (d.at === undefined || !readNow.has(d.at.file) || d.code.startsWith('CSV_')),
   );

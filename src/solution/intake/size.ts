@@ -65,6 +65,9 @@ export function sizeWords({ seconds, megabytes }: Size): string {
   return `about ${time} and ${memory}`;
 }
 
+/** Seconds that a job is given where nobody says otherwise. */
+export const DEFAULT_LIMIT_S = 300;
+
 /** Shorter jobs are not worth a word. */
 const WORTH_A_WORD = 20;
 

@@ -134,7 +134,8 @@ const REASONS: Readonly<Record<string, string>> = {
   UnexpectedEndOfString: 'the closing double quote of this text is missing on the line',
   UnexpectedEndOfNumber: 'this number breaks off',
   InvalidUnicode: 'a \\u sequence is not followed by four hexadecimal digits',
-  InvalidEscapeCharacter: 'a backslash must be written twice inside text',
+  InvalidEscapeCharacter:
+    'a backslash is not allowed here; in a path write / in place of it, as in readings/as-left.csv',
   InvalidCharacter: 'a control character stands inside text',
 };
 

@@ -28,7 +28,11 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const setup = setupId === null ? null : findSetup(setupId, row, frame);
   const point = readPoint(row, frame);
   const target = readTarget(row, frame);
-  if (!used) return exclude(row, entry, describe(row, target, entry.unit), sink);
+  if (!used) {
+    const stations = point?.kind === 'station' ? [point] : [];
+    const of = { stations, ...(setup !== null && { setup: setup.id }), pass: row.text('pass') || '1' };
+    return exclude(row, entry, describe(row, target, entry.unit), sink, of);
+  }
   const cells = filledCells(row);
   if (row.text('check') !== '')
     return readSignCheck(row, entry, frame, sink, { cells, setup, point, target });
@@ -83,7 +87,7 @@ function readSignCheck(
     return;
   }
   const what = `${describe(row, target, entry.unit)}, the target moved ${moved.text}`;
-  exclude(row, entry, what, sink, row.text('note') || 'sign check');
+  exclude(row, entry, what, sink, {}, row.text('note') || 'sign check');
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);
     if (um === null || point === null || setup === null || axis !== moved.axis) continue;

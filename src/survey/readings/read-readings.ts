@@ -9,7 +9,7 @@ import type { PhaseName } from '../job/job-schema.js';
 import { frameOf } from '../job/settle-job.js';
 import type { Frame } from '../job/settle-job.js';
 import type { FileEntry } from '../job/settle-readings-files.js';
-import type { ExcludedRow, Reading, Readings } from './readings.js';
+import type { CheckedSign, ExcludedRow, Reading, Readings } from './readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { compareSignChecks } from './sign-checks.js';
 import type { Sink } from './sink.js';
@@ -49,6 +49,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const findings = new Findings();
   const phases = new Map<PhaseName, Reading[]>();
   const excluded: ExcludedRow[] = [];
+  const signChecks: CheckedSign[] = [];
   const inputs = new Map<string, InputFile>();
   const suggestions: MappingSuggestion[] = [];
   const setupsSeen = new Set<string>();
@@ -61,6 +62,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     rowsLeft -= file.rows;
     for (const finding of file.findings.list) findings.list.push(finding);
     for (const row of file.sink.excluded) excluded.push(row);
+    for (const { setup, axis } of file.sink.checks) signChecks.push({ phase: entry.phase, setup, axis });
     for (const id of file.sink.setupsSeen) setupsSeen.add(id);
     const phase = phases.get(entry.phase) ?? [];
     for (const reading of file.sink.readings) phase.push(reading);
@@ -76,7 +78,12 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const ordered = new Map(
     frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
-  return { readings: { phases: ordered, excluded }, inputs: [...inputs.values()], findings, suggestions };
+  return {
+    readings: { phases: ordered, excluded, signChecks },
+    inputs: [...inputs.values()],
+    findings,
+    suggestions,
+  };
 }
 
 /** After these, a set-up that no row names may well be named by a row that could not be understood. */

@@ -63,9 +63,22 @@ export interface ExcludedRow {
   readonly phase: PhaseName;
   readonly what: string;
   readonly note: string;
+  /** The stations that it is of; none for a monument, a sign check, or a row that names no known station. */
+  readonly stations?: readonly { readonly rail: string; readonly station: number }[];
+  /** Set-up and pass, where the row names them. */
+  readonly setup?: string;
+  readonly pass?: string;
+}
+
+/** A set-up and axis whose sign was checked by moving a target. */
+export interface CheckedSign {
+  readonly phase: PhaseName;
+  readonly setup: string;
+  readonly axis: Axis;
 }
 
 export interface Readings {
   readonly phases: ReadonlyMap<PhaseName, readonly Reading[]>;
   readonly excluded: readonly ExcludedRow[];
+  readonly signChecks?: readonly CheckedSign[];
 }

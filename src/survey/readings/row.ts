@@ -69,7 +69,9 @@ export class Row {
     const text = this.text('use');
     const use = readUse(text);
     if (use !== null) return use;
-    this.findings.error('CELL_WRONG', { found: text, wanted: 'yes, no or nothing' }, this.place('use'));
+    const isMark = /^[x\u00d7\u2713\u2714+*-]$/i.test(text.trim());
+    const wanted = `yes, no or nothing${isMark ? ': a mark may say that the row is used, or that it is crossed out' : ''}`;
+    this.findings.error('CELL_WRONG', { found: text, wanted }, this.place('use'));
     return true;
   }
 

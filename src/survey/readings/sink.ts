@@ -13,13 +13,14 @@ export interface Sink {
   readonly setupsSeen: Set<string>;
 }
 
-/** Lists a row that says use = no. @param what The row in words. */
+/** Lists a row that says use = no. @param what The row in words. @param of What it names, as far as that is known. */
 export function exclude(
   row: Row,
   { phase }: FileEntry,
   what: string,
   sink: Sink,
+  of: Pick<ExcludedRow, 'stations' | 'setup' | 'pass'> = {},
   note = row.text('note'),
 ): void {
-  sink.excluded.push({ source: row.source, phase, what, note });
+  sink.excluded.push({ source: row.source, phase, what, note, ...of });
 }

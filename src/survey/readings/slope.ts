@@ -24,7 +24,12 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
   const used = row.isUsed();
   const from = readEnd(row, frame, 'from');
   const to = readEnd(row, frame, 'to');
-  if (!used) return exclude(row, entry, describe(row, entry.unit), sink);
+  if (!used) {
+    const stations = [from, to].flatMap((end) =>
+      end === null ? [] : [{ rail: end.rail.id, station: end.station.number }],
+    );
+    return exclude(row, entry, describe(row, entry.unit), sink, { stations, pass: row.text('pass') || '1' });
+  }
   if (row.text('slope') === '') {
     row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
     return;

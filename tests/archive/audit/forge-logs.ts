@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { appendToLog, LOG, readLog } from '../../../src/archive/issue-log.js';
 import { sha256 } from '../../../src/pages/deliverables/manifest.js';
 import { signingKey, type SigningKey, type TrustedKey } from '../../../src/archive/signing.js';
-import { auditLog } from '../../../src/archive/audit/audit-log.js';
+import { auditArchive } from '../../../src/archive/audit/audit-log.js';
 import { SOFTWARE } from '../../../src/base/version.js';
 import { temporary } from '../../support/folders.js';
 import { seeded } from '../../support/jobs.js';
@@ -208,7 +208,12 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
   const next = seeded(seed);
   const [office, other] = [newKey('office'), newKey('other')];
   const archives = [
-    { name: 'signed', archive: await issuedArchive(office.own), trusted: [office.trusted], isNoted: false },
+    {
+      name: 'signed',
+      archive: await issuedArchive(office.own),
+      trusted: { keys: [office.trusted], certificates: [] },
+      isNoted: false,
+    },
     { name: 'last hash noted', archive: await issuedArchive(null), trusted: null, isNoted: true },
   ];
   const tallies = new Map<string, Tally>();
@@ -220,7 +225,11 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
     const forged = kind.forge(text.trimEnd().split('\n'), next, other);
     if (forged === text) continue;
     await writeFile(path, forged);
-    const { troubles } = await auditLog(archive.out, isNoted ? archive.head : null, trusted);
+    const { troubles } = auditArchive(archive.out, {
+      head: isNoted ? archive.head : null,
+      trust: trusted,
+      day: null,
+    });
     await writeFile(path, text);
     const key = `the log, ${name}: ${kind.name}`;
     const tally = tallies.get(key) ?? { tried: 0, caught: 0, harmless: 0, missed: [] };
@@ -232,11 +241,8 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
     else tally.missed.push(forged.slice(0, 300));
   }
   for (const { archive } of archives) {
-    const { troubles } = await auditLog(
-      archive.out,
-      archive.head,
-      archive === archives[0]!.archive ? [office.trusted] : null,
-    );
+    const trust = archive === archives[0]!.archive ? { keys: [office.trusted], certificates: [] } : null;
+    const { troubles } = auditArchive(archive.out, { head: archive.head, trust, day: null });
     if (troubles.length > 0) throw new Error(`the log itself does not stand: ${troubles.join('; ')}`);
     await rm(archive.out, { recursive: true, force: true });
   }

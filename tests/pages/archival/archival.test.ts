@@ -2,6 +2,7 @@
  * Every printed page of ours against veraPDF, an independent validator: PDF/A-3 level A (ISO 19005-3) and PDF/UA-1
  * (ISO 14289-1). It is a Java library and is fetched by Maven; where either cannot be had, the test says that it is skipped.
  */
+import { program } from '../../support/program.js';
 import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { cp } from 'node:fs/promises';
@@ -22,7 +23,7 @@ function run(file: string, ...args: string[]): Promise<string> {
     );
   });
 }
-const waysheet = (...args: string[]) => run(process.execPath, join(root, 'dist/cli.js'), ...args);
+const waysheet = (...args: string[]) => run(process.execPath, program, ...args);
 
 /** @returns Why not; null: it is there. */
 async function fetchValidator(): Promise<string | null> {

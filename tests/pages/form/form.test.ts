@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { runForm } from '../../../src/cli/form.js';
 import { formPage } from '../../../src/pages/form/form-page.js';
 import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
-import { copyOf, root, sample, temporary } from '../../support/folders.js';
+import { changeRows, copyOf, root, sample, temporary } from '../../support/folders.js';
 import { randomFolder } from '../../support/second-opinion/random-folder.js';
 
 let running: RunningBrowser;
@@ -82,7 +82,7 @@ describe('round trips: every field is said again, and the job is the same', () =
     await inPage(TOUCH);
     expect(await saved()).toEqual(JSON.parse(text));
     expect(await inPage<string>(`document.getElementById('count').textContent`)).toMatch(
-      /Nothing is missing|^0 to be mended/,
+      /Nothing is missing|^0 to be corrected/,
     );
   });
 
@@ -103,6 +103,54 @@ describe('round trips: every field is said again, and the job is the same', () =
       expect(await saved()).toEqual(JSON.parse(text));
     }
   }, 300_000);
+});
+
+describe('what must be confirmed', () => {
+  const asked = [
+    { code: 'PASSES_IDENTICAL', file: 'readings/as-left.csv', messages: ['Passes 1 and 2 are the same.'] },
+    { code: 'READINGS_CONSTANT', file: 'readings/as-left.csv', messages: ['All are <b>0</b>.'] },
+  ];
+  const openAsked = async (): Promise<void> => {
+    const job = await readFile(join(sample('TH-0412'), 'job.json'), 'utf8');
+    const html = formPage({ job, folder: '', software: 'waysheet 0', command: 'waysheet', asked }, script);
+    await writeFile(join(place, 'asked.html'), html);
+    await page.goto(pathToFileURL(join(place, 'asked.html')).href);
+  };
+  const confirmed = async () => ((await saved()) as { confirmed?: unknown }).confirmed;
+
+  test('a tick with name and reason becomes the entry of that finding alone; without the tick it goes', async () => {
+    await openAsked();
+    expect(await confirmed()).toBeUndefined();
+    await page.click('#confirm\\.0');
+    await page.type('#confirm\\.0\\.by', 'J. Mill');
+    await page.type('#confirm\\.0\\.because', 'read off a chart');
+    await page.keyboard.press('Tab');
+    expect(await confirmed()).toEqual([
+      { what: 'PASSES_IDENTICAL', in: 'readings/as-left.csv', by: 'J. Mill', because: 'read off a chart' },
+    ]);
+    await page.click('#confirm\\.0');
+    expect(await confirmed()).toBeUndefined();
+  });
+
+  test('a tick without a name is a problem that the page shows', async () => {
+    await openAsked();
+    await page.click('#confirm\\.1');
+    expect(await inPage<string>(`document.getElementById('problems').textContent`)).toContain(
+      'confirmed[0].by',
+    );
+  });
+
+  test('the page of a job says what its check asks, and names no path of the installation', async () => {
+    const folder = await copyOf('TH-2031');
+    await changeRows(folder, 'readings/as-left.csv', (_, rows) => [...rows, ...rows.map((r) => [...r])]);
+    const to = join(place, 'of-job.html');
+    const none = { out: () => undefined, err: () => undefined, isInteractive: false };
+    expect(await runForm(folder, { page: to, json: false, console: none })).toBe(0);
+    const html = await readFile(to, 'utf8');
+    expect(html).toContain('"code":"ROWS_REPEATED"');
+    expect(html).not.toContain(root);
+    expect(html).not.toContain(process.argv[1]!);
+  });
 });
 
 describe('a job from an empty page', () => {

@@ -3,7 +3,7 @@
  * stands in it, in the report's units and rounded.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { readPages } from '../../../src/archive/audit/pages/read-pages.js';
+import { textOfPages } from '../../support/pdf-text.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { drawCharts, makeDeliverables, writeHtml, type Made } from '../../../src/pipeline.js';
 import { figuresOf as reportFigures } from '../../../src/pages/report/figures.js';
@@ -76,9 +76,8 @@ const BESIDE: readonly RegExp[] = [
 
 /** Figures with a decimal or of three digits and more; shorter ones are counts, pages and stations. */
 async function figuresOf(pdf: Uint8Array): Promise<{ figure: string; line: string }[]> {
-  const { pages } = await readPages(pdf);
-  return pages
-    .flatMap(({ painted }) => painted.flatMap((p) => (p.kind === 'text' ? [p.text] : [])))
+  return (await textOfPages(pdf))
+    .flat()
     .flatMap((line) => {
       const own = BESIDE.reduce((rest, pattern) => rest.replace(pattern, ''), line);
       return [...own.matchAll(/\d[\d\u202f]*(?:\.\d+)?/gu)].map(([figure]) => ({

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { planSurvey, type PlannedSurvey } from '../../../src/results/planned/planned-survey.js';
+import { jobFolder } from '../../survey/job/made-up-job.js';
 import { runPlan } from '../../../src/cli/plan.js';
 import { changeRows, copyOf, resultsOf, sample } from '../../support/folders.js';
 
@@ -72,4 +73,34 @@ test('what cannot be read is refused with its place', async () => {
   const console = { out: () => 0, err: (text: string) => (err += text) };
   expect(await runPlan(folder, { phase: null, json: true, console: console as never })).toBe(3);
   expect(err).toContain('readings/gone.csv');
+});
+
+/** The same rows in the long form: a row for each plane, with its name in `axis` and a blank `reading`. */
+const planned = (form: 'wide' | 'long') =>
+  ['A', 'B'].flatMap((rail) =>
+    [1, 2, 3, 4].flatMap((n) =>
+      form === 'wide'
+        ? [`S1,${rail},${n},,`]
+        : ['vertical', 'horizontal'].map((axis) => `S1,${rail},${n},${axis},`),
+    ),
+  );
+
+test('a sheet in the long form with blank readings plans what the wide one plans', async () => {
+  const ofForm = async (header: string, form: 'wide' | 'long') => {
+    const folder = await jobFolder(`${header}\n${planned(form).join('\n')}\n`, (job) => {
+      job.setups = job.setups!.slice(0, 1);
+      job.rails = job.rails.slice(0, 2);
+      job.tolerances = [];
+    });
+    const said: string[] = [];
+    const console = { out: (text: string) => said.push(text), err: (text: string) => said.push(text) };
+    expect(await runPlan(folder, { phase: null, json: true, console: console as never }), said.join('')).toBe(
+      0,
+    );
+    return JSON.parse(said.join('')) as { characteristics: object[] };
+  };
+  const long = await ofForm('setup,rail,station,axis,reading', 'long');
+  const wide = await ofForm('setup,rail,station,vertical,horizontal', 'wide');
+  expect(long.characteristics.length).toBeGreaterThan(3);
+  expect(long.characteristics).toEqual(wide.characteristics);
 });

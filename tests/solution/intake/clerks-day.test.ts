@@ -2,13 +2,14 @@
  * A clerk's day: each mistake that is made over a field book, and where it should end. What is asked is mended by doing
  * exactly what the message says, and then nothing more is asked.
  */
+import { program } from '../../support/program.js';
 import { execFile } from 'node:child_process';
 import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { describe as words } from '../../../src/base/diagnostics/messages.js';
 import { inspectJob } from '../../../src/solution/intake/load-job.js';
-import { changeJob, changeRows, copyOf, root, temporary } from '../../support/folders.js';
+import { changeJob, changeRows, copyOf, temporary } from '../../support/folders.js';
 
 const FILE = 'readings/as-left.csv';
 const edit = (
@@ -138,11 +139,9 @@ const endOf = ['told', 'asked', 'refused'] as const;
 
 test.each(cases)('$mistake: $ends', async ({ make, ends: [end, ...codes] }) => {
   const folder = await copyOf('TH-2031');
-  const before = new Set(
-    (await inspectJob(folder, null, { foreseeing: true })).diagnostics.map((d) => d.code),
-  );
+  const before = new Set((await inspectJob(folder, null)).diagnostics.map((d) => d.code));
   await make(folder);
-  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true });
+  const { diagnostics } = await inspectJob(folder, null);
   const said = diagnostics.filter(({ code }) => !before.has(code));
   expect(
     said.some(({ code }) => codes.includes(code)),
@@ -171,7 +170,7 @@ test('a turned pass, mended as the message says: a set-up of its own; then nothi
       return [line({ horizontal: '' }), line({ setup: 'S2-turned', vertical: '' })];
     }),
   );
-  const after = await inspectJob(folder, null, { foreseeing: true });
+  const after = await inspectJob(folder, null);
   expect(after.diagnostics.map(words)).toEqual([]);
   expect(after.loaded).not.toBeNull();
 });
@@ -190,10 +189,8 @@ test('the whole day by the command: nothing is written for what is refused or as
   }
   const out = join(place, 'out');
   const status = await new Promise<number>((resolve) =>
-    execFile(
-      process.execPath,
-      [join(root, 'dist/cli.js'), 'batch', jobs, '--out', out, '--no-pdf'],
-      (error) => resolve(Number(error?.code ?? 0)),
+    execFile(process.execPath, [program, 'batch', jobs, '--out', out, '--no-pdf'], (error) =>
+      resolve(Number(error?.code ?? 0)),
     ),
   );
   expect(status).toBe(3);

@@ -71,7 +71,10 @@ test('a block pasted twice is asked about, a single row that stands there twice 
   expect(block.codes).toContain('confirm ROWS_REPEATED');
   expect(block.ok).toBe(false);
   const single = await codesOf([HEADER, ...rows(1, 12), row(5)]);
-  expect(single).toMatchObject({ ok: true, codes: ['warning ROW_DOUBLED'] });
+  expect(single.ok).toBe(true);
+  expect(single.codes.filter((code) => !code.endsWith('READINGS_UNCHECKED'))).toEqual([
+    'warning ROW_DOUBLED',
+  ]);
 });
 
 test('ids that differ in capitals or blanks', async () => {
@@ -148,7 +151,7 @@ test('check says what report would find out', async () => {
     },
   );
   await writeFile(join(folder, 'readings', 'forgotten.csv'), 'x\n');
-  const { diagnostics } = await inspectJob(folder, null, { foreseeing: true });
+  const { diagnostics } = await inspectJob(folder, null);
   const codes = diagnostics.map((d) => d.code);
   for (const code of ['TOLERANCE_WITHOUT_VALUE', 'READINGS_UNCHECKED', 'FILE_UNNAMED'] as const)
     expect(codes).toContain(code);

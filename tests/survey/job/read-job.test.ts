@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import { normalPath, staysInside, toleranceRoot } from '../../../src/survey/job/job-paths.js';
 import { readInputFile } from '../../../src/survey/job/input-file.js';
 import { readJob } from '../../../src/survey/job/read-job.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { CSV, folderOf, jobFolder, madeUpJob } from './made-up-job.js';
 
 const codes = async (folder: string) =>

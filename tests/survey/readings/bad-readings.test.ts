@@ -2,7 +2,7 @@
 import { describe as group, expect, test } from 'vitest';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { CSV, folderOf, HEADER, jobFolder, madeUpJob, ROWS } from '../job/made-up-job.js';
 
 type Change = (job: JobInput) => void;
@@ -129,14 +129,14 @@ group('range', () => {
   test('above 80 % there is a warning, and after ten of them a count', async () => {
     const [found] = await problems(withRow('S1,A,1,,,,,-10200,,,,'));
     expect(found).toMatchObject({ code: 'READING_NEAR_RANGE', severity: 'warning', data: { percent: 80 } });
-    const many = Array.from({ length: 15 }, (_, i) => `S1,A,1,,,,,${11000 + i},,,,`).join('\n');
+    const many = Array.from({ length: 15 }, (_, i) => `S1,A,${i + 2},,,,,${11000 + i},,,,`).join('\n');
     const list = await problems(withRow(many));
     expect(list.filter((d) => d.code === 'READING_NEAR_RANGE')).toHaveLength(10);
     expect(list.at(-1)).toMatchObject({ code: 'MORE_LIKE_THIS', severity: 'warning', data: { count: 5 } });
   });
 
   test('a reading at the limit is within it, in any unit', async () => {
-    const list = await problems(withRow('S1,A,1,,,,,0.5in,,,,\nS1,A,1,,,,,12.7 mm,,,,'));
+    const list = await problems(withRow('S1,A,2,,,,,0.5in,,,,\nS1,A,3,,,,,12.7 mm,,,,'));
     expect(list.map((d) => d.code)).toEqual(['READING_NEAR_RANGE', 'READING_NEAR_RANGE']);
   });
 });
@@ -157,6 +157,9 @@ group('rows that are left out', () => {
         phase: 'as-left',
         what: 'A:1 from S1, target T9: vertical 99 thou, horizontal -2 µm',
         note: 'bumped',
+        stations: [{ kind: 'station', rail: 'A', station: 1 }],
+        setup: 'S1',
+        pass: '1',
       },
     ]);
   });

@@ -11,7 +11,7 @@ import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { parseJob } from '../../../src/survey/job/read-job.js';
 import { frameOf, settleJob } from '../../../src/survey/job/settle-job.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';

@@ -2,6 +2,7 @@
  * Each quirk of the table goes through `waysheet report`, the command itself: to results, charts and station
  * tables that are those of the plain file, or to the stated refusal, with nothing written.
  */
+import { program } from '../../support/program.js';
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
@@ -14,7 +15,7 @@ import { madeUpJob } from '../job/made-up-job.js';
 import { temporary } from '../../support/folders.js';
 import { accepted, refused } from './quirk-table.js';
 
-const CLI = join(import.meta.dirname, '../../../dist/cli.js');
+const CLI = program;
 
 interface Reported {
   readonly folder: string;

@@ -1,7 +1,7 @@
 /** Each quirk of the table goes through loading to the same readings as the plain file, or to the stated refusal. */
 import { expect, test } from 'vitest';
 import type { Reading } from '../../../src/survey/readings/readings.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { jobFolder } from '../job/made-up-job.js';
 import { accepted, HEADER, PLAIN, refused, ROWS } from './quirk-table.js';

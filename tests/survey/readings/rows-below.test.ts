@@ -1,6 +1,6 @@
 /** Sums and signatures below the readings are named, and left out only where job.json says so. */
 import { describe, expect, test } from 'vitest';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { isBelowReadings, isNamed } from '../../../src/survey/readings/rows-below.js';
 import { jobFolder } from '../job/made-up-job.js';
 

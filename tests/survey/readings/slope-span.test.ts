@@ -2,7 +2,7 @@
 import { describe as group, expect, test } from 'vitest';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { CSV, folderOf, madeUpJob } from '../job/made-up-job.js';
 
 async function load(kind: 'slope' | 'span', csv: string, more: Partial<JobInput['readings'][number]> = {}) {

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe as group, expect, test } from 'vitest';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
+import { inspectJob } from '../../../src/solution/intake/load-job.js';
+import { loadFiles as loadJob } from '../../support/load-files.js';
 import { conceptsOf } from '../../../src/survey/readings/suggest/header-words.js';
 import { jobFolder } from '../job/made-up-job.js';
 

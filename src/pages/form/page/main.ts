@@ -1,6 +1,8 @@
 /** The page of `waysheet form`: everything that job.json says, in fields; it works from a file, without a network. */
 import { describe } from '../../../base/diagnostics/messages.js';
 import { checkJob, type Checked } from './checks.js';
+import type { Asked } from '../asked.js';
+import { confirmPanel } from './confirm.js';
 import { h } from './dom.js';
 import { JobDocument, type Json } from './document.js';
 import { Fields } from './fields.js';
@@ -12,6 +14,7 @@ import { signChoice } from './signs.js';
 const dataOf = (id: string): unknown => JSON.parse(document.getElementById(id)!.textContent);
 const schema = dataOf('schema') as Schema;
 const job = new JobDocument(dataOf('job') as Json);
+const asked = dataOf('asked') as readonly Asked[];
 
 /** What stands together, in the order in which a job is told. */
 const PARTS: readonly (readonly [title: string, keys: readonly string[]])[] = [
@@ -77,6 +80,7 @@ function build(): void {
   document
     .getElementById('parts')!
     .replaceChildren(
+      ...[confirmPanel(job, asked)].filter((panel) => panel !== null),
       ...parts.map(([title, keys]) =>
         h(
           'section',
@@ -103,7 +107,7 @@ function say(): void {
   count.textContent =
     errors + warnings === 0
       ? 'Nothing is missing in job.json.'
-      : `${errors} to be mended, ${warnings} to be known.`;
+      : `${errors} to be corrected, ${warnings} to be known.`;
   problems.replaceChildren(
     ...checked.diagnostics.slice(0, 40).map((d) => {
       const path = d.at?.column ?? '';

@@ -5,7 +5,7 @@ import type { OffsetReading, Readings } from '../readings.js';
 import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
 import type { Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
-import { mostOf } from '../../../base/statistics/extent.js';
+import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 
 /** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
 const TOO_QUIET = 0.2;
@@ -15,6 +15,8 @@ const FEWEST = 6;
 const FEWEST_REPEATS = 10;
 const FEWEST_BENDS = 8;
 const FEWEST_CONSTANT = 5;
+/** Readings of a pass that differ by less than this share of what one is uncertain by are one number, written many times. */
+const ALIKE = 0.01;
 
 /** Asks: UNIT_IMPLAUSIBLE, SLOPE_IMPLAUSIBLE, READINGS_CONSTANT; each once a file. */
 export function checkSizes(
@@ -137,7 +139,11 @@ function reportConstant(series: Series, findings: Findings): void {
   const { rail, axis, pass, cells, display, shownIn, unit } = series;
   if (cells.length < FEWEST_CONSTANT) return;
   const [first] = cells;
-  if (cells.some((cell) => cell.value !== first!.value)) return;
+  const values = cells.map((cell) => cell.value);
+  // The same number to the last digits that a change of units leaves.
+  const size = Math.max(...values.map(Math.abs));
+  if (mostOf(values) - leastOf(values) > Math.min(ALIKE * leastOf(cells.map((c) => c.u)), 1e-6 * size))
+    return;
   // A scale so coarse that honest readings look alike.
   if (display > mostOf(cells.map((cell) => cell.u))) return;
   const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;

@@ -1,6 +1,7 @@
 /** Pairs of passes that should agree within their noise, and what it looks like when they do not. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, pairOf, placeOf, rms } from './series.js';
+import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
+import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 import type { Cell, Pair, Series } from './series.js';
 import { normalCdf } from '../../../base/statistics/normal.js';
 import { nearUnitFactor } from './unit-factors.js';
@@ -47,15 +48,35 @@ function meanOf(passes: readonly Series[]): Series {
   return { ...passes[0]!, pass, cells: cells.sort((x, y) => x.mm - y.mm) };
 }
 
-/** Every pass that is the same as an earlier one. */
+/** Every pass that is the same as an earlier one, or the same but for a constant. */
 function reportIdentical(passes: readonly Series[], findings: Findings): void {
   for (const [j, other] of passes.slice(0, MOST_PASSES).entries()) {
-    const one = passes.slice(0, j).find((s) => areIdentical(pairOf(s, other), other.display));
-    if (one === undefined) continue;
-    const { rail, axis } = other;
-    const count = pairOf(one, other).stations.length;
-    findings.ask('PASSES_IDENTICAL', { rail, axis, one: one.pass, other: other.pass, count }, placeOf(other));
+    for (const one of passes.slice(0, j)) {
+      const pair = pairOf(one, other);
+      const by = constantBetween(pair, other.display);
+      if (by === null || !isTooEqual(pair.one, pair.u, other.display)) continue;
+      const { rail, axis, shownIn, unit } = other;
+      const words =
+        by === 0 ? '' : unit === 'um' ? shownLength(by, shownIn) : `${Number(by.toPrecision(3))} µm/m`;
+      const data = { rail, axis, one: one.pass, other: other.pass, count: pair.stations.length, by: words };
+      findings.ask('PASSES_IDENTICAL', data, placeOf(other));
+      break;
+    }
   }
+}
+
+/** Differences this near to each other, as a share of what they are uncertain by, are one number that was written twice. */
+const SAME = 1e-3;
+
+/** What `other` reads more than `one` at every station alike; null: not alike. A constant must be more than a step of the display. */
+function constantBetween({ one, other, u }: Pair, display: number): number | null {
+  const differences = other.map((value, i) => value - one[i]!);
+  const [least, greatest] = [leastOf(differences), mostOf(differences)];
+  const slack = Math.min(SAME * u, 1e-9 * Math.max(mostOf(one.map(Math.abs)), 1) + 1e-6 * u);
+  if (greatest - least > 2 * slack) return null;
+  const by = (least + greatest) / 2;
+  if (Math.abs(by) <= slack) return 0;
+  return Math.abs(by) >= display && differences.length >= FEWEST_EQUAL ? by : null;
 }
 
 /** Where no rail by itself is beyond chance, because the display is coarse, all rails and axes of two passes may be. */
@@ -78,16 +99,13 @@ function reportWholeCopies(series: readonly Series[], findings: Findings): void 
         const { other } = pairs[0] ?? {};
         const count = pairs.reduce((sum, { pair }) => sum + pair.one.length, 0);
         if (!isSame || other === undefined || evidence > CHANCE || count < FEWEST_EQUAL) continue;
-        const data = { rail: 'all', axis: 'all', one: ones[0]!.pass, other: other.pass, count };
+        const data = { rail: 'all', axis: 'all', one: ones[0]!.pass, other: other.pass, count, by: '' };
         findings.ask('PASSES_IDENTICAL', data, placeOf(other));
         return;
       }
     }
   }
 }
-
-const areIdentical = (pair: Pair, display: number): boolean =>
-  pair.one.every((value, i) => value === pair.other[i]) && isTooEqual(pair.one, pair.u, display);
 
 /**
  * Whether so many equal readings are beyond chance. u is taken as half of what the instrument claims, so that a better one is
@@ -187,6 +205,10 @@ function oddness(one: Series, other: Series, by: 'as read' | 'shape'): Odd | nul
   if (by === 'shape') {
     const [a, b] = [detrended(pair, 'one'), turned(detrended(pair, 'other'))];
     return unitOdd(a, b, pair, one.unit) ?? mirrorOdd(a, b, pair) ?? shiftOdd(one, other, pair, turn);
+  }
+  if (one.isSight) {
+    const [a, b] = [centred(pair.one), centred(pair.other)];
+    return unitOdd(a, b, pair, one.unit) ?? mirrorOdd(a, b, pair) ?? shiftOdd(one, other, pair, 1);
   }
   const [a, b] = [pair.one, pair.other];
   return (

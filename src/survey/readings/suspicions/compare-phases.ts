@@ -1,5 +1,6 @@
-/** One phase against the other: adjusting changes a rail, but not in these ways. */
+/** Each phase against the one before it: adjusting changes a rail, but not in these ways. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
+import type { PhaseName } from '../../job/job-schema.js';
 import { phaseWords } from '../phase-words.js';
 import { grouped, pairOf, placeOf, rms } from './series.js';
 import type { Pair, Series } from './series.js';
@@ -14,13 +15,30 @@ const NEAR = 0.25;
 const CORRELATION = -0.96;
 const LEAST_SIZE = 3;
 
-/** Asks: PHASES_MIRRORED, PHASE_UNIT_SUSPECT; each once a rail and axis. */
-export function comparePhases(series: readonly Series[], findings: Findings): void {
+/** Asks: PHASES_MIRRORED, PHASE_UNIT_SUSPECT; each once a rail, axis and phase. @param order Of the phases, by the work. */
+export function comparePhases(
+  series: readonly Series[],
+  order: readonly PhaseName[],
+  findings: Findings,
+): void {
+  const read = order.filter((phase) => series.some((s) => s.phase === phase));
+  for (const [k, phase] of read.entries()) {
+    if (k > 0) compareTwo(series, read[k - 1]!, phase, findings);
+  }
+}
+
+function compareTwo(
+  series: readonly Series[],
+  earlier: PhaseName,
+  later: PhaseName,
+  findings: Findings,
+): void {
   for (const list of grouped(series, (s) => [s.rail, s.axis, s.unit].join('|'))) {
     const pairs = list
-      .filter((s) => s.phase === 'as-left')
+      .filter((s) => s.phase === later)
       .flatMap((after) => {
-        const before = list.find((s) => s.phase === 'as-found' && s.from === after.from);
+        const found = list.filter((s) => s.phase === earlier);
+        const before = found.find((s) => s.from === after.from) ?? found[0];
         const pair = before === undefined ? null : pairOf(before, after);
         return before === undefined || pair === null || pair.stations.length < FEWEST
           ? []

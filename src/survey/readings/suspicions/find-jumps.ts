@@ -48,7 +48,7 @@ function stepsOf(series: Series): Steps | null {
   const sizes = Float64Array.from(cells.slice(1), (cell, i) => cell.value - cells[i]!.value);
   const usual = median(sizes);
   const deviation = MAD * median(sizes.map((size) => Math.abs(size - usual)));
-  const claimed = Math.SQRT2 * rms(cells.map((cell) => cell.u));
+  const claimed = Math.SQRT2 * rms(cells.map((cell) => Math.hypot(cell.u, cell.seatU)));
   const scatter = Math.max(deviation, claimed, series.display);
   return { series, sizes, usual, scatter };
 }

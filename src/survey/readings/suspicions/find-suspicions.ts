@@ -27,9 +27,9 @@ export function findSuspicions(readings: Readings, frame: Frame): readonly Diagn
   const series = seriesOf(readings, frame);
   checkSizes(series, readings, frame, findings);
   comparePasses(series, findings);
-  comparePhases(series, findings);
+  comparePhases(series, frame.phases, findings);
   findCopies(series, findings);
-  checkPlaces(series, readings, frame, findings);
+  checkPlaces(readings, frame, findings);
   findJumps(series, findings);
   checkTimes(readings, frame, findings);
   return capPerCode(findings.list).list;

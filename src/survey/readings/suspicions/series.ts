@@ -15,6 +15,8 @@ export interface Cell {
   readonly value: number;
   /** Standard uncertainty that the instrument claims, same unit. */
   readonly u: number;
+  /** What the target's sitting down adds, standard uncertainty, µm; readings of one placing share it. 0: not stated. */
+  readonly seatU: number;
   readonly source: Source;
 }
 
@@ -28,6 +30,8 @@ export interface Series {
   readonly from: string;
   /** Series of one condition differ in their pass alone. */
   readonly condition: string;
+  /** Slopes from a sight line of each pass's own: a constant between two passes has no meaning. */
+  readonly isSight: boolean;
   /** +1 or −1: turns readings of different set-ups to the same side. */
   readonly sign: 1 | -1;
   readonly unit: 'um' | 'um/m';
@@ -94,7 +98,20 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
   const { axis, pass } = reading;
   const unit = offset ? 'um' : 'um/m';
   const shownIn = frame.readingUnit;
-  const draft: Draft = { phase, rail, axis, pass, from, condition, sign, unit, shownIn, cells: new Map() };
+  const isSight = !offset && reading.sight !== null;
+  const draft: Draft = {
+    phase,
+    rail,
+    axis,
+    pass,
+    from,
+    condition,
+    isSight,
+    sign,
+    unit,
+    shownIn,
+    cells: new Map(),
+  };
   drafts.set(key, draft);
   return draft;
 }
@@ -106,7 +123,7 @@ const cellOf = (reading: Reading, frame: Frame): Cell | null =>
       ? slopeCell(reading, frame)
       : null;
 
-function offsetCell({ point, setup, um, source }: OffsetReading, frame: Frame): Cell | null {
+function offsetCell({ point, setup, target, um, source }: OffsetReading, frame: Frame): Cell | null {
   if (point.kind !== 'station') return null;
   const rail = frame.rails.get(point.rail);
   const station = rail?.stations[point.station - 1];
@@ -119,6 +136,7 @@ function offsetCell({ point, setup, um, source }: OffsetReading, frame: Frame): 
     mm: positionMm(rail, station),
     value: um,
     u: Math.hypot(instrument.readingU, instrument.perMetreU * metres),
+    seatU: frame.targets?.get(target)?.seatU ?? 0,
     source,
   };
 }
@@ -131,7 +149,8 @@ function slopeCell({ from, to, umPerM, instrument, source }: SlopeReading, frame
   const station = Math.min(from.station, to.station);
   const place = rail.stations[station - 1];
   if (place === undefined) return null;
-  return { station, mm: positionMm(rail, place), value: umPerM, u: used.readingU, source };
+  const value = from.station < to.station ? umPerM : -umPerM;
+  return { station, mm: positionMm(rail, place), value, u: used.readingU, seatU: 0, source };
 }
 
 /** The stations that both series have. */

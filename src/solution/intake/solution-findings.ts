@@ -1,13 +1,16 @@
 /** What the solution of a phase itself gives cause to warn of. */
-import { standingOut } from './standing-out.js';
-import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import type { PhaseName } from '../survey/job/job-schema.js';
-import { fromUm, toUm, unitLabel, type LengthUnit } from '../base/units/units.js';
-import type { PhaseResults } from './results-schema.js';
+import { closuresOf } from '../solve/closures.js';
+import { isOwnNoise, priorName } from '../solve/priors-in-words.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { Job } from '../../survey/job/job.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import { fromUm, toUm, unitLabel, type LengthUnit } from '../../base/units/units.js';
+import type { Adjustment } from '../solve/adjustment.js';
+import { findSuspects } from '../solve/suspects.js';
 
-/** @param unit In which closures are said. */
-export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: LengthUnit): Diagnostic[] {
-  const { adjustment, closures } = results;
+/** Warns: CLOSURE_EXCEEDED, NOISE_ABOVE_CLAIM, PRIOR_SUSPECT. */
+export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
+  const unit = job.style.deviation;
   const found: Diagnostic[] = [];
   const warn = <C extends Diagnostic['code']>(
     code: C,
@@ -19,7 +22,7 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: 
     const place = file === null ? {} : { at: { file, ...(row !== null && { row }) } };
     found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
   };
-  for (const c of closures) {
+  for (const c of closuresOf(adjustment, job.decision.coverage)) {
     if (!c.exceeded) continue;
     const { setup, point, axis } = c;
     warn(
@@ -42,9 +45,11 @@ export function solutionWarnings(phase: PhaseName, results: PhaseResults, unit: 
       redundancy: adjustment.redundancy,
     });
   }
-  for (const s of standingOut(adjustment)) {
-    if (s.prior !== null)
-      warn('PRIOR_SUSPECT', { phase, prior: s.prior, standardised: s.standardised.toFixed(1) });
+  const { observations } = adjustment.network;
+  for (const { observation, standardised } of findSuspects(adjustment)) {
+    const o = observations[observation]!;
+    if (o.kind !== 'prior' || isOwnNoise(o, adjustment.redundancyNumber[observation]!)) continue;
+    warn('PRIOR_SUSPECT', { phase, prior: priorName(o), standardised: standardised.toFixed(1) });
   }
   return found;
 }

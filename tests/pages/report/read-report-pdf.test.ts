@@ -1,9 +1,9 @@
-/** Attached files as waysheet's own reader finds them, against a library's that reads every PDF. */
+/** A report's PDF as waysheet's own reader finds it, against a library's that reads every PDF. */
 import * as library from '@cantoo/pdf-lib';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { readAttachments } from '../../../src/pages/report/pdf-file/read-attachments.js';
+import { readReportPdf } from '../../../src/pages/report/pdf-file/read-report-pdf.js';
 import { readPdf } from '../../../src/pages/report/pdf-file/read-file.js';
 import { writePdf } from '../../../src/pages/report/pdf-file/write-file.js';
 import { root } from '../../support/folders.js';
@@ -35,15 +35,18 @@ describe('of every report that was issued', () => {
   test.each(issued)('%s', async (path) => {
     const bytes = readFileSync(path);
     const wanted = (await load(bytes)).getAttachments();
-    const found = readAttachments(bytes);
-    expect(found?.map(({ name }) => name)).toEqual(wanted.map(({ name }) => name));
-    found!.forEach((file, i) =>
+    const { attachments: found, producer } = readReportPdf(bytes);
+    expect(producer).toMatch(/^Skia\/PDF/);
+    expect(found.map(({ name }) => name)).toEqual(wanted.map(({ name }) => name));
+    found.forEach((file, i) =>
       expect(Buffer.from(file.bytes).equals(wanted[i]!.data as Uint8Array)).toBe(true),
     );
   });
 });
 
-describe('left to the library', () => {
+const isRefused = (bytes: Uint8Array) => expect(() => readReportPdf(bytes)).toThrow(/waysheet writes|no PDF/);
+
+describe('not written as waysheet writes', () => {
   const sample = readFileSync(issued.find((path) => path.includes('TH-1175'))!);
   const changes: [string, (document: library.PDFDocument) => Promise<void> | void][] = [
     ['a file more, in one of its two lists', (d) => d.attach(Buffer.from('x'), 'note.txt')],
@@ -59,27 +62,37 @@ describe('left to the library', () => {
   ]; // prettier-ignore
   test.each(changes)('%s', async (_, change) => {
     const document = await load(sample);
-    expect(readAttachments(await asWaysheetWrites(document))).toHaveLength(4);
+    expect(readReportPdf(await asWaysheetWrites(document)).attachments).toHaveLength(4);
     await change(document);
-    expect(readAttachments(await asWaysheetWrites(document))).toBeNull();
+    isRefused(await asWaysheetWrites(document));
   });
 
-  test('a PDF that another program wrote, is signed, cut off, or no PDF', async () => {
-    expect(readAttachments(await plain(await load(sample)))).toBeNull();
-    expect(readAttachments(await (await load(sample)).save())).toBeNull();
-    const twice = Buffer.concat([sample, Buffer.from('\nstartxref\n0\n%%EOF\n')]);
-    expect(readAttachments(twice)).toBeNull();
+  test('by another program, cut off, or no PDF', async () => {
+    isRefused(await plain(await load(sample)));
+    isRefused(await (await load(sample)).save());
     for (const length of [0, 1, 100, sample.length - 1, sample.length >> 1])
-      expect(readAttachments(sample.subarray(0, length))).toBeNull();
+      isRefused(sample.subarray(0, length));
   });
 
-  test('a byte that is changed anywhere: the same files, other content, or left to the library', () => {
-    const names = readAttachments(sample)!.map(({ name }) => name);
-    for (let at = 3; at < sample.length; at += 997) {
+  test('what was added after the end is told apart from what was printed', () => {
+    const more = Buffer.from('\nstartxref\n0\n%%EOF\n');
+    const found = readReportPdf(Buffer.concat([sample, more]));
+    expect(Buffer.from(found.printed).equals(sample)).toBe(true);
+    expect(found.onTop).toBe(more.length);
+  });
+
+  test('a byte that is changed anywhere: the same files, other content, or refused', () => {
+    const names = readReportPdf(sample).attachments.map(({ name }) => name);
+    for (let at = 5; at < sample.length; at += 997) {
       const copy = Buffer.from(sample);
       copy[at] = copy[at]! ^ 0x15;
-      const found = readAttachments(copy);
-      if (found !== null) expect(found.map(({ name }) => name)).toEqual(names);
+      let found: string[] | null = null;
+      try {
+        found = readReportPdf(copy).attachments.map(({ name }) => name);
+      } catch {
+        continue;
+      }
+      expect(found).toEqual(names);
     }
   });
 });

@@ -1,5 +1,15 @@
+/**
+ * A report's PDF read back: the bytes as finish.ts wrote them, what was written after them, and the files inside.
+ *
+ * Only the form in which write-file.ts writes is read, in one go with one packed table. A PDF in any other form was not
+ * written by waysheet, or was written anew since, and needs no reader: it is not the report's file. So nothing else than
+ * this short code is let at a file of unknown origin; the table leads to the attached files past the pages, which are
+ * never looked at.
+ *
+ * @see ISO 32000-1, 7.5.6 (incremental updates), 7.5.7 (object streams), 7.5.8 (cross-reference streams), 7.11.4
+ *   (embedded file streams).
+ */
 import { inflateSync } from 'node:zlib';
-import { MOST_UNPACKED } from './assert-readable.js';
 import { readDictionary, type Dictionary } from './dictionary.js';
 import { numberOf } from './read-file.js';
 
@@ -8,27 +18,54 @@ export interface Attached {
   readonly bytes: Uint8Array;
 }
 
-/**
- * The attached files of a PDF that is written as write-file.ts does it, in one go and with one packed table. The table
- * leads to them past the thousands of objects of the pages, which are not looked at: ten times as fast as a reader of
- * every PDF, and it sees what a viewer sees, who follows the same table.
- *
- * @returns null: it is written in any other way, and needs such a reader.
- * @see ISO 32000-1, 7.5.7 (object streams), 7.5.8 (cross-reference streams), 7.11.4 (embedded file streams).
- */
-export function readAttachments(bytes: Uint8Array): Attached[] | null {
+export interface ReportPdf {
+  /** All bytes up to the end of the file as it was first written. */
+  readonly printed: Uint8Array;
+  /** Bytes after them. */
+  readonly onTop: number;
+  /** In the order of the file. */
+  readonly attachments: readonly Attached[];
+  /** The browser, as the file names it. */
+  readonly producer: string;
+}
+
+/** What all streams that are looked at unpack to, at most, bytes. */
+const MOST_UNPACKED = 256 * 2 ** 20;
+
+const END = /^startxref\n(\d{1,10})\n%%EOF\n/;
+
+/** @throws {Error} In words: no PDF, or not as waysheet writes one. */
+export function readReportPdf(pdf: Uint8Array): ReportPdf {
+  const bytes = Buffer.from(pdf.buffer, pdf.byteOffset, pdf.byteLength);
+  if (bytes.toString('latin1', 0, 5) !== '%PDF-')
+    throw new Error('it is no PDF: it does not begin with %PDF');
   try {
-    return attachmentsOf(new PackedPdf(bytes));
-  } catch {
-    // Whatever is wrong with it, the other reader says.
-    return null;
+    const at = bytes.indexOf('startxref\n', 0, 'latin1');
+    const end = at < 0 ? null : END.exec(bytes.toString('latin1', at, at + 40));
+    if (end === null) throw new Error('it has no end');
+    const printed = bytes.subarray(0, at + end[0].length);
+    const own = new PackedPdf(printed, Number(end[1]), at);
+    return {
+      printed: new Uint8Array(printed.buffer, printed.byteOffset, printed.byteLength),
+      onTop: bytes.length - printed.length,
+      attachments: attachmentsOf(own),
+      producer: producerOf(own),
+    };
+  } catch (cause) {
+    throw new Error(
+      `it is not written as waysheet writes a PDF, or was written anew by another program (${(cause as Error).message})`,
+      { cause },
+    );
   }
 }
 
+const producerOf = (pdf: PackedPdf): string =>
+  textOf(readDictionary(pdf.body(numberOf(pdf.trailer.get('Info')))).get('Producer') ?? '');
+
 function attachmentsOf(pdf: PackedPdf): Attached[] {
   const catalog = readDictionary(pdf.body(numberOf(pdf.trailer.get('Root'))));
-  const trees = readDictionary(catalog.get('Names') ?? '');
-  const { Names, ...others } = Object.fromEntries(readDictionary(trees.get('EmbeddedFiles') ?? ''));
+  const trees = readDictionary(catalog.get('Names') ?? '<<>>');
+  const { Names, ...others } = Object.fromEntries(readDictionary(trees.get('EmbeddedFiles') ?? '<<>>'));
   const list = Names?.slice(1, -1).trim() ?? '';
   const entry = /\s*(<FEFF(?:[\dA-F]{4})*>) (\d+ 0 R)/gy;
   const entries = [...list.matchAll(entry)];
@@ -36,12 +73,12 @@ function attachmentsOf(pdf: PackedPdf): Attached[] {
   // A file that is in one list and not in the other, or a tree of lists, is nothing that waysheet wrote.
   const isOurs =
     entries.map(([whole]) => whole).join('') === list &&
-    catalog.get('AF') === `[ ${references.join(' ')} ]` &&
+    (catalog.get('AF') ?? '[  ]') === `[ ${references.join(' ')} ]` &&
     Object.keys(others).length === 0;
-  if (!isOurs) throw new Error('attached in another way');
+  if (!isOurs) throw new Error('files are attached in another way');
   return entries.map(([, name, reference]) => {
     const spec = readDictionary(pdf.body(numberOf(reference)));
-    if (spec.get('UF') !== name) throw new Error('a file of two names');
+    if (spec.get('UF') !== name) throw new Error('an attached file has two names');
     const file = readDictionary(spec.get('EF') ?? '').get('F');
     return { name: textOf(name!), bytes: pdf.stream(numberOf(file)).data };
   });
@@ -72,15 +109,15 @@ class PackedPdf {
   >();
   private left = MOST_UNPACKED;
 
-  constructor(bytes: Uint8Array) {
-    this.bytes = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    const start = /startxref\n(\d+)\n%%EOF\n$/.exec(this.bytes.toString('latin1', bytes.length - 40))?.[1];
-    const { head, data, end } = this.streamAt(Number(start));
-    const behind = this.bytes.toString('latin1', end, bytes.length - `${start}\n%%EOF\n`.length);
-    if (behind !== '\nendstream\nendobj\nstartxref\n') throw new Error('something behind its table');
+  /** @param table Offset of the table. @param after Offset of what follows its object. */
+  constructor(bytes: Buffer, table: number, after: number) {
+    this.bytes = bytes;
+    const { head, data, end } = this.streamAt(table);
+    if (this.bytes.toString('latin1', end, after) !== '\nendstream\nendobj\n')
+      throw new Error('something follows its table');
     const isWhole = head.get('Type') === '/XRef' && head.get('W') === '[ 1 4 2 ]';
     if (!isWhole || head.has('Index') || head.has('Prev') || head.has('Encrypt'))
-      throw new Error('a table of another kind');
+      throw new Error('its table is of another kind');
     this.trailer = head;
     this.table = data;
   }

@@ -2,18 +2,45 @@
  * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
  * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
  */
-import { pointLabel } from '../survey/readings/point-label.js';
-import { hoursOf } from '../survey/readings/clock.js';
-import type { OffsetReading } from '../survey/readings/readings.js';
-import type { Adjustment } from '../solution/solve/adjustment.js';
-import { factorOfAll } from '../base/statistics/normal.js';
-import { leftOpen, type ClosureResult } from './results-schema.js';
+import { pointLabel } from '../../survey/readings/point-label.js';
+import { hoursOf } from '../../survey/readings/clock.js';
+import type { OffsetReading } from '../../survey/readings/readings.js';
+import type { Adjustment } from './adjustment.js';
+import { factorOfAll } from '../../base/statistics/normal.js';
+
+/** One look at a point: when, what it read (µm), and where that stands. */
+interface ClosureLook {
+  readonly time: string | null;
+  readonly reading: number;
+  readonly row: { readonly file: string; readonly row: number };
+}
+
+/** What the last look at a point reads less the first, µm. */
+export interface Closure {
+  readonly setup: string;
+  readonly point: string;
+  readonly target: string;
+  readonly axis: string;
+  readonly looks: number;
+  readonly first: ClosureLook;
+  readonly last: ClosureLook;
+  readonly closure: number;
+  /** How much of it the drift found makes, µm; absent where the set-up asks for none. */
+  readonly drift?: number | undefined;
+  /** What the stated uncertainty allows, µm. */
+  readonly allowed: number;
+  readonly exceeded: boolean;
+}
+
+/** Size of a closure once drift is taken off, µm. */
+export const leftOpen = ({ closure, drift = 0 }: Pick<Closure, 'closure' | 'drift'>): number =>
+  Math.abs(closure - drift);
 
 /** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
 const LISTED_EACH = 4;
 
 /** What was read again from one set-up: last less first, against what is to be expected at this coverage. */
-export function closuresSection(adjustment: Adjustment, coverage: number): ClosureResult[] {
+export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] {
   const { network } = adjustment;
   const groups = new Map<string, Look[]>();
   network.observations.forEach((o, i) => {
@@ -26,7 +53,7 @@ export function closuresSection(adjustment: Adjustment, coverage: number): Closu
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
   // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
   const k = factorOfAll(repeated.length, coverage);
-  const closures = repeated.map(([, looks]): ClosureResult => {
+  const closures = repeated.map(([, looks]): Closure => {
     const inOrder = inOrderOf(looks);
     const { reading: first, index: firstIndex } = inOrder[0]!;
     const { reading: last, index: lastIndex } = inOrder[inOrder.length - 1]!;
@@ -50,9 +77,9 @@ export function closuresSection(adjustment: Adjustment, coverage: number): Closu
 }
 
 /** All of a set-up and axis where they are few, else the widest and what exceeds. */
-function listed(closures: readonly ClosureResult[]): ClosureResult[] {
-  const seriesOf = (c: ClosureResult) => JSON.stringify([c.setup, c.axis]);
-  const series = new Map<string, { count: number; widest: ClosureResult }>();
+function listed(closures: readonly Closure[]): Closure[] {
+  const seriesOf = (c: Closure) => JSON.stringify([c.setup, c.axis]);
+  const series = new Map<string, { count: number; widest: Closure }>();
   for (const c of closures) {
     const known = series.get(seriesOf(c));
     const isWider = known === undefined || leftOpen(c) > leftOpen(known.widest);
@@ -64,7 +91,7 @@ function listed(closures: readonly ClosureResult[]): ClosureResult[] {
   });
 }
 
-const look = (r: OffsetReading): ClosureResult['first'] => ({
+const look = (r: OffsetReading): ClosureLook => ({
   time: r.time,
   reading: r.um,
   row: { file: r.source.file, row: r.source.row },

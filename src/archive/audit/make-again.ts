@@ -1,0 +1,68 @@
+/** A report made again from its inputs, as if it had been printed as it lies there; and what the browser here prints. */
+import type { IssuedReport } from '../issued-report.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import type { LoadedJob } from '../../solution/intake/load-job.js';
+import { makeDeliverables, type Made } from '../../pipeline.js';
+import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
+import type { Printer } from '../../pages/report/pdf.js';
+import type { Attachment } from '../../pages/report/print-job.js';
+import type { Results } from '../../results/results-schema.js';
+
+export interface MadeAgain {
+  /** All files; PDFs are those of the report itself, so that the manifest lists their hashes. */
+  readonly files: Made['files'];
+  /** PDFs as the browser here prints them, by name; empty: none was asked for, or it failed. */
+  readonly printed: ReadonlyMap<string, Uint8Array>;
+  /** What report.pdf should carry inside. */
+  readonly attachments: readonly Attachment[];
+  /** Which browser printed here; null: none. */
+  readonly browser: string | null;
+  /** Why it did not print; '' where it did, or was not asked. */
+  readonly trouble: string;
+}
+
+/** @param open The browser; null: it is not asked to print. */
+export async function makeAgain(
+  folder: string,
+  { value, diagnostics }: { readonly value: LoadedJob; readonly diagnostics: readonly Diagnostic[] },
+  { files, manifest }: IssuedReport,
+  { issue }: Pick<Results, 'issue'>,
+  open: (() => Promise<Printer>) | null,
+): Promise<MadeAgain> {
+  const printed = new Map<string, Uint8Array>();
+  let attachments: readonly Attachment[] = [];
+  let trouble = '';
+  const isPrinted = manifest === null || manifest.browser !== null;
+  const real = isPrinted && open !== null ? open().catch((error: Error) => error) : null;
+  const print: Printer['print'] = async (job) => {
+    const name = job.attachments === undefined ? 'corrections.pdf' : 'report.pdf';
+    attachments = job.attachments ?? attachments;
+    const printer = await real;
+    if (printer instanceof Error) trouble = printer.message;
+    else if (printer !== null)
+      try {
+        printed.set(name, await printer.print(job));
+      } catch (error) {
+        if (!(error instanceof BrowserTrouble)) throw error;
+        trouble = error.message;
+      }
+    return files.get(name) ?? printed.get(name) ?? new Uint8Array();
+  };
+  const opened = await real;
+  const browser = opened === null || opened instanceof Error ? null : opened.browser;
+  const printer: Printer = {
+    browser: manifest?.browser ?? browser ?? 'none',
+    notes: [],
+    print,
+    close: () => Promise.resolve(),
+  };
+  const issuing = issue === undefined ? null : { facts: issue, sign: null };
+  const made = await makeDeliverables(
+    folder,
+    value,
+    diagnostics,
+    isPrinted ? Promise.resolve(printer) : null,
+    issuing,
+  );
+  return { files: made.files, printed, attachments, browser, trouble };
+}

@@ -1,0 +1,207 @@
+/**
+ * The files of a report against those that its inputs make: a closed set of names, each the same, byte for byte. What
+ * this version and this browser did not make cannot be made again here, and is not compared.
+ */
+import { changedFiles, type IssuedReport } from '../issued-report.js';
+import { originOf } from '../../pages/deliverables/content-key.js';
+import { sha256, type Manifest } from '../../pages/deliverables/manifest.js';
+import { SIGNATURE_FILE } from '../signing.js';
+import { signedAs, withSignature } from '../signature/pdf-signature.js';
+import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
+import type { Attachment } from '../../pages/report/print-job.js';
+import type { Issue, Results } from '../../results/results-schema.js';
+import type { Findings } from './findings.js';
+import type { MadeAgain } from './make-again.js';
+
+const PDFS = ['report.pdf', 'corrections.pdf'] as const;
+
+const areEqual = (one: Uint8Array | undefined, other: Uint8Array | undefined): boolean =>
+  one !== undefined && other !== undefined && Buffer.from(one).equals(other);
+
+/** What the files say of each other, before anything is made again. */
+export function compareStated(
+  { manifest, files, pdf }: IssuedReport,
+  results: Pick<Results, 'job' | 'issue' | 'software' | 'inputs' | 'whatIf'> & { readonly verdict?: unknown },
+  found: Findings,
+): void {
+  const inside = pdf?.attachments.find(({ name }) => name === 'results.json');
+  if (pdf !== null && inside === undefined)
+    found.differs('pages', 'report.pdf does not carry its results.json');
+  else if (inside !== undefined && !areEqual(inside.bytes, files.get('results.json')))
+    found.differs('pages', 'report.pdf carries another results.json than the one next to it');
+  if (manifest === null) return;
+  for (const what of changedFiles(manifest, files)) found.differs('pages', what);
+  const inputs = ({ inputs: list }: Pick<Manifest, 'inputs'>) =>
+    list.map(({ path, bytes, sha256: hash }) => [path, bytes, hash]);
+  const stated: readonly (readonly [keyof Manifest, unknown, unknown])[] = [
+    ['job', manifest.job, results.job],
+    ['issue', manifest.issue, results.issue?.number],
+    ['verdict', manifest.verdict, verdictOf(files)],
+    ['software', manifest.software, results.software],
+    ['inputs', inputs(manifest), inputs({ inputs: results.inputs as unknown as Manifest['inputs'] })],
+  ];
+  for (const [key, said, own] of stated)
+    if (JSON.stringify(said) !== JSON.stringify(own))
+      found.differs('pages', `manifest.json says otherwise of ${key} than results.json does`);
+}
+
+const verdictOf = (files: IssuedReport['files']): unknown =>
+  (JSON.parse(Buffer.from(files.get('results.json')!).toString('utf8')) as { verdict?: unknown }).verdict;
+
+/** @param isPrinting false: --no-print. */
+export async function compareFiles(
+  issued: IssuedReport,
+  made: MadeAgain,
+  isSame: boolean,
+  { software, issue }: Pick<Results, 'software' | 'issue'>,
+  isPrinting: boolean,
+  found: Findings,
+): Promise<void> {
+  const { files, manifest } = issued;
+  await compareOnTop(issued, issue, found);
+  if (!isSame) {
+    compareAttachments(issued, made.attachments, false, found);
+    const names = [...files.keys()].filter((name) => !/^(?:results|manifest)/.test(name));
+    found.leaves(
+      'pages',
+      `the pages (${names.join(', ')})`,
+      `they were made by version ${software.version}, method ${software.method}; only that version can make them again: samples/recipes/audit-old.sh ${software.version} REPORT`,
+    );
+    return;
+  }
+  const isProven = new Map(PDFS.map((name) => [name, comparePdf(name, issued, made, isPrinting, found)]));
+  if (isProven.get('report.pdf') !== true) compareAttachments(issued, made.attachments, true, found);
+  if (manifest === null) return;
+  for (const [path, now] of made.files) {
+    if (path === 'manifest.json' || path.endsWith('.pdf')) continue;
+    if (!files.has(path)) found.differs('pages', `${path} is missing, which these inputs make`);
+    // Its figures are compared one by one.
+    else if (path !== 'results.json' && !areEqual(files.get(path), now))
+      found.differs('pages', `${path} is not what these inputs make, byte for byte`);
+  }
+  for (const path of files.keys())
+    if (!made.files.has(path) && path !== SIGNATURE_FILE)
+      found.differs('pages', `${path} is nothing that these inputs make`);
+  compareManifest(manifest, files, made, found);
+}
+
+/** @returns Whether it is, byte for byte, what is printed here. */
+function comparePdf(
+  name: (typeof PDFS)[number],
+  { files, pdf, manifest }: IssuedReport,
+  { files: own, printed, browser, trouble }: MadeAgain,
+  isPrinting: boolean,
+  found: Findings,
+): boolean {
+  const whole = files.get(name);
+  // A sheet that lies elsewhere is not missing from a PDF alone.
+  if (whole === undefined) {
+    if (own.has(name) && manifest !== null)
+      found.differs('pages', `${name} is missing, which these inputs make`);
+    return false;
+  }
+  const now = printed.get(name);
+  const stood = name === 'report.pdf' ? pdf?.printed : whole;
+  // It was named before as a file that waysheet does not write.
+  if (stood === undefined || !own.has(name)) return false;
+  if (areEqual(stood, now)) {
+    if (manifest !== null && manifest.browser !== browser)
+      found.leaves(
+        'pages',
+        'manifest.json: browser',
+        `it says that ${String(manifest.browser)} printed ${name}; ${String(browser)} prints the same bytes`,
+      );
+    return true;
+  }
+  if (!isPrinting) {
+    found.leaves('pages', name, 'it was not printed again (--no-print)');
+    found.waives('pages');
+  } else if (now === undefined) found.leaves('pages', name, `no browser printed it again: ${trouble}`);
+  else {
+    const claimed = manifest?.browser ?? pdf!.producer;
+    const isOurs = claimed === (manifest === null ? readReportPdf(now).producer : browser);
+    if (isOurs) found.differs('pages', `${name} is not what these figures print: its bytes are others`);
+    else
+      found.leaves(
+        'pages',
+        name,
+        `it was printed by another browser (${claimed}); here prints ${browser}; WAYSHEET_BROWSER=PATH prints with another one`,
+      );
+  }
+  return false;
+}
+
+/** What may lie on top of the printed bytes is exactly what signing writes for the signature that is found there. */
+async function compareOnTop(
+  { files, pdf }: IssuedReport,
+  issue: Issue | undefined,
+  found: Findings,
+): Promise<void> {
+  if (pdf === null || pdf.onTop === 0) return;
+  const { findSignature } = await import('../signature/pdf-signature.js');
+  const whole = files.get('report.pdf')!;
+  const signature = findSignature(whole);
+  const stated = issue?.certificate;
+  const signed =
+    stated === undefined || signature === null || typeof signature === 'string'
+      ? null
+      : await withSignature(pdf.printed, signedAs(stated.subject, issue!), signature.cms).catch(() => null);
+  if (signed === null)
+    found.differs(
+      'pages',
+      `report.pdf: ${pdf.onTop} bytes were added after the printed ones, which are no signature that waysheet wrote`,
+    );
+  else if (!areEqual(signed, whole))
+    found.differs(
+      'pages',
+      `report.pdf: the ${pdf.onTop} bytes after the printed ones are not exactly those that waysheet writes for the signature found there`,
+    );
+}
+
+/** @param isSame Made by this version; of another one only the inputs are known. */
+function compareAttachments(
+  { pdf }: IssuedReport,
+  wanted: readonly Attachment[],
+  isSame: boolean,
+  found: Findings,
+): void {
+  if (pdf === null) return;
+  const left = new Map(wanted.map(({ name, bytes }) => [name, bytes]));
+  for (const { name, bytes } of pdf.attachments) {
+    const own = left.get(name);
+    left.delete(name);
+    if (own === undefined)
+      found.differs(
+        'pages',
+        `report.pdf carries ${name}, which is none of the files that the report was made from`,
+      );
+    else if (!areEqual(own, bytes) && (isSame || name !== 'results.json'))
+      found.differs('pages', `report.pdf carries another ${name} than the report was made from`);
+  }
+  for (const name of left.keys()) found.differs('pages', `report.pdf does not carry ${name}`);
+}
+
+function compareManifest(
+  manifest: Manifest,
+  files: IssuedReport['files'],
+  made: MadeAgain,
+  found: Findings,
+): void {
+  const now = JSON.parse(Buffer.from(made.files.get('manifest.json')!).toString('utf8')) as Manifest;
+  // The key depends on the browser that was asked for, which is known of the packed one only.
+  const { browser, inputs } = manifest;
+  const isKnown = browser === null || browser.startsWith('packed ');
+  const key = isKnown ? originOf(inputs, browser !== null, {}).key : manifest.key;
+  const own = { ...now, ...(key !== undefined && { key }) };
+  if (`${JSON.stringify(own, null, 2)}\n` === Buffer.from(files.get('manifest.json')!).toString('utf8'))
+    return;
+  const keys = new Set([...Object.keys(own), ...Object.keys(manifest)]) as Set<keyof Manifest>;
+  const others = [...keys].filter((name) => JSON.stringify(own[name]) !== JSON.stringify(manifest[name]));
+  for (const name of others)
+    found.differs('pages', `manifest.json says otherwise of ${name} than these inputs do`);
+  if (others.length === 0)
+    found.differs(
+      'pages',
+      `manifest.json (SHA-256 ${sha256(files.get('manifest.json')!)}) is not written as it is written`,
+    );
+}

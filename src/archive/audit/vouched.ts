@@ -1,0 +1,82 @@
+/** Who vouches for a report: the signature on its PDF, and that of its manifest, by whom an auditor trusts. */
+import type { IssuedReport } from '../issued-report.js';
+import { checkSignature, type SignatureFact } from '../signature/check-signature.js';
+import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type Trust } from '../signing.js';
+import type { Issue } from '../../results/results-schema.js';
+import { WHO } from './statements.js';
+import type { Findings } from './findings.js';
+
+/** Said of what nobody signed. */
+export const NOBODY = 'nobody: whoever can write this folder can write all of it anew';
+
+/** @param trust null: nobody asked. */
+export async function checkVouched(
+  issued: IssuedReport,
+  issue: Issue | undefined,
+  trust: Trust | null,
+  found: Findings,
+): Promise<void> {
+  const onPdf = await signatureOnPdf(issued, issue, trust, found);
+  const onManifest = signatureOnManifest(issued, trust, found);
+  if (onPdf || onManifest) return;
+  if (trust === null || issue === undefined || issued.manifest === null) {
+    found.leaves('vouched', WHO, NOBODY);
+    if (trust === null) found.waives('vouched');
+  } else found.differs('vouched', 'it is not signed');
+}
+
+/** @returns Whether there is one, or should be. */
+async function signatureOnPdf(
+  { files, pdf }: IssuedReport,
+  issue: Issue | undefined,
+  trust: Trust | null,
+  found: Findings,
+): Promise<boolean> {
+  const whole = files.get('report.pdf');
+  if (whole === undefined || pdf === null) {
+    if (issue?.certificate !== undefined)
+      found.differs(
+        'vouched',
+        `${issue.certificate.subject} is said to have signed report.pdf, which is not there as waysheet writes it`,
+      );
+    return issue?.certificate !== undefined;
+  }
+  const { facts } = await checkSignature(whole, issue, trust?.certificates ?? null);
+  const say: Record<SignatureFact['state'], (words: string) => void> = {
+    wrong: (words) => found.differs('vouched', `report.pdf: ${words}`),
+    'not-asked': (words) => found.leaves('vouched', WHO, words),
+    verified: (words) => found.vouches(words),
+    absent: (words) => found.vouches(words),
+  };
+  for (const { state, words } of facts) say[state](words);
+  return facts.length > 0;
+}
+
+/** @returns Whether there is one. */
+function signatureOnManifest(
+  { manifest, files }: IssuedReport,
+  trust: Trust | null,
+  found: Findings,
+): boolean {
+  const signature = files.get(SIGNATURE_FILE);
+  if (signature === undefined) return false;
+  found.signed();
+  // Only what is issued is signed.
+  if (manifest?.issue === undefined)
+    found.differs('vouched', `${SIGNATURE_FILE} is the signature of an issued report, and this is a draft`);
+  const state = checkEnvelope(signature, MANIFEST_TYPE, files.get('manifest.json')!, trust?.keys ?? []);
+  if (state.state === 'bad') found.differs('vouched', `the signature is bad: ${state.why}`);
+  else if (state.state === 'good') found.vouches(`manifest.json is signed by ${state.by}`);
+  else if (trust === null || trust.keys.length === 0)
+    found.leaves(
+      'vouched',
+      WHO,
+      `manifest.json is signed with the key ${state.keyid.slice(0, 16)}…; whose it is was not asked (--trust DIR, with the public key in it)`,
+    );
+  else
+    found.differs(
+      'vouched',
+      `signed by a key that is not among the trusted ones (${state.keyid.slice(0, 16)}…)`,
+    );
+  return true;
+}
