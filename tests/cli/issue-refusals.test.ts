@@ -1,0 +1,132 @@
+/** What issue refuses, and what it says on the report and in the log where it does not; two runs at the same time; time stamps. */
+import { cp, readFile, rm, writeFile } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { checkSignature } from '../../src/archive/signature/check-signature.js';
+import { trustIn } from '../../src/archive/signing.js';
+import { changeJob, copyOf, temporary } from '../support/folders.js';
+import { waysheet } from '../support/command.js';
+import {
+  hasOpenssl,
+  needs,
+  newOffice,
+  stampingService,
+  type Office,
+  type StampingService,
+} from '../support/office.js';
+
+let drafts: string;
+
+beforeAll(async () => {
+  drafts = await temporary();
+  expect(await waysheet('report', await copyOf('TH-0412'), '--out', drafts)).toMatchObject({ status: 0 });
+}, 120_000);
+
+const draft = async (): Promise<string> => {
+  const out = join(await temporary(), 'out');
+  await cp(drafts, out, { recursive: true });
+  return join(out, 'TH-0412');
+};
+const log = (folder: string) => join(folder, '../issued.jsonl');
+const issue = (folder: string, ...args: string[]) => waysheet('issue', folder, '--by', 'O. Tressel', ...args);
+const approver = ['--without', 'approver'];
+
+test('a report that nobody approved is refused, unless that is named; then report and log say it', async () => {
+  const folder = await draft();
+  const refused = await issue(folder);
+  expect(refused).toMatchObject({ status: 3 });
+  expect(refused.err).toMatch(/who approved the report.*--without approver/s);
+  expect(existsSync(log(folder))).toBe(false);
+  expect(await issue(folder, ...approver)).toMatchObject({ status: 0 });
+  expect(JSON.parse(await readFile(log(folder), 'utf8'))).toMatchObject({ without: ['approver'] });
+  expect(await readFile(join(folder, 'report.html'), 'utf8')).toMatch(/nobody is recorded who approved it/);
+  // Withdrawn, and then another: the withdrawn one is kept.
+  const because = ['--withdraw', '--because', 'The wrong target'];
+  expect(await issue(folder, ...because)).toMatchObject({ status: 0 });
+  await waysheet('report', await copyOf('TH-0412'), '--out', join(folder, '..'));
+  const next = join(folder, '../drafts/TH-0412');
+  expect(await issue(next, ...approver)).toMatchObject({ status: 0 });
+  expect(existsSync(join(folder, '../earlier-reports/TH-0412-1/manifest.json'))).toBe(true);
+  expect(await readFile(join(folder, 'report.html'), 'utf8')).toMatch(/TH-0412-2/);
+}, 300_000);
+
+test('an instrument without a due date of its calibration is refused by name', async () => {
+  const job = await copyOf('TH-0412');
+  await changeJob(job, (j) => {
+    j.approved = { by: 'A. Vell', on: '2026-09-01' };
+    delete j.instruments[0].calibrationDue;
+  });
+  const out = await temporary();
+  await waysheet('report', job, '--out', out, '--no-pdf');
+  const refused = await issue(join(out, 'TH-0412'), '--job', job);
+  expect(refused).toMatchObject({ status: 3 });
+  expect(refused.err).toMatch(/calibration due date of .*--without traceability/s);
+  expect((await issue(join(out, 'TH-0412'), '--without', 'tracability')).status).toBe(2);
+}, 120_000);
+
+test('a forged draft that says that it was issued is not finished: it does not pass its audit', async () => {
+  const folder = await draft();
+  const results = JSON.parse(await readFile(join(folder, 'results.json'), 'utf8'));
+  results.issue = { number: 'TH-0412-1', on: '2026-09-01', by: 'O. Tressel', without: ['approver'] };
+  await writeFile(join(folder, 'results.json'), `${JSON.stringify(results, null, 2)}\n`);
+  await writeFile(join(folder, 'report.pdf'), 'rubbish');
+  const refused = await issue(folder, ...approver);
+  expect([3, 4]).toContain(refused.status);
+  expect(refused.err).toMatch(/nothing was issued/);
+  expect(existsSync(log(folder))).toBe(false);
+  const other = await waysheet('issue', folder, '--by', 'N. Obody', ...approver);
+  expect(other.err).toMatch(/--by says N\. Obody, the report says O\. Tressel/);
+}, 120_000);
+
+test('issued twice at the same time: one report, one line, and the other run says why not', async () => {
+  const folder = await draft();
+  const ran = await Promise.all([issue(folder, ...approver), issue(folder, ...approver)]);
+  expect(ran.map(({ status }) => status).sort()).toEqual([0, 3]);
+  expect((await readFile(log(folder), 'utf8')).trimEnd().split('\n')).toHaveLength(1);
+}, 300_000);
+
+describe.runIf(hasOpenssl)(`with a time stamp${needs('openssl', hasOpenssl)}`, () => {
+  let office: Office;
+  let service: StampingService;
+  beforeAll(async () => {
+    office = await newOffice();
+    service = await stampingService(office);
+  });
+  afterAll(() => service.close());
+
+  const stamped = (folder: string, url: string) =>
+    issue(
+      ...([folder, ...approver, '--timestamp', url, '--json'] as const),
+      ...['--certificate', office.at('office.crt'), '--certificate-key', office.at('office.key')],
+    );
+
+  test('of a service that answers, of one that lies, of one that nobody reaches', async () => {
+    const folder = await draft();
+    service.answer = () => Buffer.from('hello');
+    const lied = await stamped(folder, service.url);
+    expect(lied).toMatchObject({ status: 3 });
+    expect(lied.err).toMatch(/no response of RFC 3161/);
+    expect(existsSync(log(folder))).toBe(false);
+    service.answer = null;
+    const ran = await stamped(folder, service.url);
+    expect(ran).toMatchObject({ status: 0 });
+    const { stampedAt } = JSON.parse(ran.out);
+    expect(stampedAt).toMatch(/^\d{4}-/);
+    const trusted = await temporary();
+    await cp(office.at('ca.crt'), join(trusted, 'ca.crt'));
+    const { issue: facts } = JSON.parse(await readFile(join(folder, 'results.json'), 'utf8'));
+    const pdf = await readFile(join(folder, 'report.pdf'));
+    const check = await checkSignature(pdf, facts, (await trustIn(trusted)).certificates);
+    expect(check.facts.map(({ state }) => state)).toEqual(Array(6).fill('verified'));
+    const alone = await draft();
+    await rm(log(alone), { force: true });
+    const unreached = await stamped(alone, 'http://127.0.0.1:9/');
+    expect(unreached).toMatchObject({ status: 0 });
+    expect(unreached.err).toMatch(/has no time stamp: .*cannot be reached/);
+  }, 300_000);
+
+  test('without a certificate there is nothing to stamp', async () => {
+    expect((await issue('x', '--timestamp', service.url)).status).toBe(2);
+  });
+});
