@@ -12,7 +12,7 @@ import { changeJob, copyOf, resultsOf } from '../../support/folders.js';
 
 let printer: Printer;
 let results: Results;
-let pages: string[] = [];
+const pages: string[] = [];
 const all = () => pages.join(' ');
 
 beforeAll(async () => {
