@@ -453,14 +453,21 @@ const phase = z.strictObject({
   undetermined: z.array(z.strictObject({ what: z.string(), why: z.string(), reasons: reasons.optional() })),
 });
 
+/** Which way a place goes; a cross rail goes ahead and back where another goes left and right. */
+const directions = ['raise', 'lower', 'left', 'right', 'ahead', 'back'] as const;
+
 const correctionPlan = z.strictObject({
-  /** best: no plan does better; found: the time ended before that was shown; impossible: not every limit can be met. */
+  /** best: no plan does better; found: the search ended before that was shown; impossible: proven that not every limit can be met. */
   status: z.enum(['best', 'found', 'impossible']),
   /** What `adjuster` names; stations are named as "A:7". */
   of: z.enum(['adjusters', 'stations']),
   want: z.enum(correctionWants),
   margin: z.number(),
-  /** By what share a better plan could be cheaper at most; null: not known. */
+  /** No smaller move is asked for, µm. */
+  leastUm: z.number().optional(),
+  /** The datum rail stays, unless a limit of its own asks for a move or the job lets it move. */
+  datum: z.strictObject({ rail: z.string(), moves: z.boolean() }).optional(),
+  /** By what share fewer adjusters could do at most; where no fewer can, less movement. null: not known. */
   gap: z.number().nullable(),
   /** What stands in the way, in words, and as figures. */
   why: z.string().optional(),
@@ -478,8 +485,39 @@ const correctionPlan = z.strictObject({
       }),
     )
     .optional(),
+  /** Rails that move as a whole, in proportion between the ends; their moves are the first of `moves`. */
+  wholes: z
+    .array(
+      z.strictObject({
+        /** Number in the list. */
+        step: z.string(),
+        rail: z.string(),
+        axis: z.enum(['vertical', 'horizontal']),
+        /** In the order in which they are moved. */
+        adjusters: z.array(z.string()),
+        /** At the first and the last adjuster along. */
+        ends: z
+          .array(
+            z.strictObject({
+              adjuster: z.string(),
+              along: z.number(),
+              /** + up or left, µm. */
+              move: z.number(),
+              direction: z.enum(directions),
+              amount: z.number(),
+              /** Of the rail's line against the datum rail's, µm; absent: the readings do not tell. */
+              u: z.number().optional(),
+            }),
+          )
+          .length(2),
+      }),
+    )
+    .optional(),
+  /** The one list, in the order in which it is carried out: whole rails, then single places. Each place once. */
   moves: z.array(
     z.strictObject({
+      /** Number in the list: "1a", "1b" of a rail that moves as a whole, "2" of a single place. */
+      step: z.string().optional(),
       adjuster: z.string(),
       rail: z.string(),
       /** Along the rail, mm. */
@@ -488,6 +526,13 @@ const correctionPlan = z.strictObject({
       /** + up or left. */
       move: z.number(),
       unit: z.literal('um'),
+      /** The same as a word and an amount without a sign, µm. */
+      direction: z.enum(directions).optional(),
+      amount: z.number().optional(),
+      /** Standard uncertainty of the rail's place there, from its own line, µm. */
+      u: z.number().optional(),
+      /** In so many goes, each an equal share. */
+      rounds: z.int().optional(),
       /** Turns of the screw, + in the direction of the move. */
       turns: z.number().optional(),
       /** Sheets to put in and to take out, µm each. */
@@ -498,21 +543,16 @@ const correctionPlan = z.strictObject({
   ),
   /** After the moves, with the interval that a new survey of the same kind would have. */
   predicted: z.array(characteristic),
-  /** In which order the moves are made: rail by rail, and how many rounds there are of each rail. */
-  order: z
-    .array(
-      z.strictObject({
-        rail: z.string(),
-        axis: z.enum(['vertical', 'horizontal']),
-        adjusters: z.array(z.string()),
-        rounds: z.int(),
-      }),
-    )
-    .optional(),
+  /** Every adjuster of the job, moved or not; absent where the stations stand for them. */
+  places: z.array(z.strictObject({ adjuster: z.string(), rail: z.string(), along: z.number() })).optional(),
+  /** Characteristics with a limit that were not measured, by their place in the phase: a reading to take, not a move. */
+  toRead: z.array(z.int()).optional(),
   /** Moves so large that the readings' range is in the way: this share of each first, and a new survey. */
   coarseShare: z.number().optional(),
-  /** Standard uncertainty of a move as a share of it: stated, or learnt from so many moves. */
-  response: z.strictObject({ u: z.number(), learntFrom: z.int().nullable() }).optional(),
+  /** Standard uncertainty of a move as a share of it: stated, learnt from so many moves, or assumed (common practice). */
+  response: z
+    .strictObject({ u: z.number(), learntFrom: z.int().nullable(), assumed: z.boolean().optional() })
+    .optional(),
   /** Deviations of the stations from their rail's own line, now and after the moves, µm. */
   after: z
     .array(
@@ -771,7 +811,7 @@ export const resultsSchema = z.strictObject({
     thermalBow: z.array(z.strictObject({ rail: z.string(), topWarmerByK: z.number(), bowUm: z.number() })),
     /** What to move. Of a job without adjusters the stations stand for them, where a verdict asks for moves. */
     ...correctionPlan.partial().shape,
-    /** Every station to where it is wanted, and each rail as a whole. */
+    /** Written up to 0.5.0: every station to where it is wanted, and each rail as a whole. */
     points: z.array(pointMove).optional(),
     rails: z.array(railMove).optional(),
     /** As left beside what was asked after as found. */

@@ -106,7 +106,13 @@ export const jobDescriptions: Descriptions = {
   'corrections.want': 'What the moves are to reach.',
   'corrections.margin': 'Share of each limit that is to stay unused.',
   'corrections.untouched': 'Rails that are not to be moved.',
-  'corrections.response': 'How well a move comes out.',
+  'corrections.response':
+    'How well a move comes out: standard uncertainty (k = 1) as a share of the move, or in %. Default: 0.1, assumed (common practice); what is stated here is allowed for in the list of moves.',
+  'corrections.least': 'No smaller move is asked for. Default: 10 um (common practice).',
+  'corrections.least.value': 'Amount.',
+  'corrections.least.unit': 'Unit of the amount.',
+  'corrections.datum':
+    'stays (default): the datum rail is moved only for limits of its own. moves: also for limits of other rails.',
   'corrections.response.u': 'Standard uncertainty (k = 1), as a share of the move.',
   'corrections.response.unit': '%.',
   'corrections.timeLimit':

@@ -405,7 +405,13 @@ export const jobSchema = z.strictObject({
       /** Rails that are not to be moved. */
       untouched: z.array(id).max(1000).optional(),
       /** How well a move comes out: standard uncertainty, as a share of the move. */
-      response: z.strictObject({ u: positive.max(100), unit: z.literal('%') }).optional(),
+      response: z
+        .union([positive.max(1), z.strictObject({ u: positive.max(100), unit: z.literal('%') })])
+        .optional(),
+      /** No smaller move is asked for. */
+      least: z.strictObject({ value: nonNegative, unit: lengthUnit }).optional(),
+      /** Whether the datum rail may be moved for the limits of other rails. */
+      datum: z.enum(['stays', 'moves']).optional(),
       /** Seconds that the search for the plan may take; after them the job ends without a report. */
       timeLimit: positive.max(3600).optional(),
       /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
