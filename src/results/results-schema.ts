@@ -232,8 +232,17 @@ export const remedies = [
 export type Remedy = (typeof remedies)[number];
 
 /** What may be in the hall and is not in the intervals, because the job does not state it. */
-export const unstatedSources = ['air', 'air-sideways', 'cone', 'target-scale', 'target-roll'] as const;
-const unstatedUnits = ['K/m', 'um/m', '%', 'mrad'] as const;
+export const unstatedSources = [
+  'air',
+  'air-sideways',
+  'cone',
+  'target-scale',
+  'target-roll',
+  'level-zero-along',
+  'level-zero-across',
+  'bow',
+] as const;
+const unstatedUnits = ['K/m', 'um/m', '%', 'mrad', 'K'] as const;
 
 const unstatedEffect = z.strictObject({
   source: z.enum(unstatedSources),
@@ -243,6 +252,12 @@ const unstatedEffect = z.strictObject({
   readingUm: z.number(),
   rail: z.string(),
   station: z.int(),
+  /** By how much an effect of this size would change each characteristic that has a limit; those that come nearest to theirs first. */
+  does: z
+    .array(
+      z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
+    )
+    .optional(),
 });
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
