@@ -247,9 +247,9 @@ function worstFirst(
   const weighed = effects.map(({ line, response }) => {
     const does = characteristics.flatMap((c) => {
       const question = c.limit === null || c.value === null ? null : questionOf(c);
-      const valueAt = question === null ? null : changing(question, adjustment, response);
-      if (valueAt === null || c.limit === null) return [];
-      const [here, above, below] = [valueAt(0), valueAt(line.size), valueAt(-line.size)];
+      const reachAt = question && reachAlong(question, adjustment, response, middleOf(c.zone));
+      if (reachAt === null || c.limit === null) return [];
+      const [here, above, below] = [reachAt(0), reachAt(line.size), reachAt(-line.size)];
       const by = Math.max(Math.abs(above - here), Math.abs(below - here));
       return [{ share: by / c.limit, shown: { what: c.what, rail: c.rail, by, unit: c.unit } }];
     });

@@ -444,7 +444,8 @@ function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
 
 /** The largest effect that the interval does not hold. */
 function nextReading({ unstated = [] }: PhaseResults): Point[] {
-  const most = [...unstated].sort((a, b) => b.readingUm - a.readingUm)[0];
+  // Worst first, by what they do to what has a limit.
+  const most = unstated[0];
   return most === undefined
     ? []
     : [{ lead: say('next.air.lead', { what: say(`what.${most.source}`) }), text: say('next.air') }];
@@ -464,8 +465,7 @@ function effectTable(
   rows: readonly JudgedRow[],
 ): EffectTable | null {
   if (unstated.length === 0) return null;
-  const sorted = [...unstated].sort((a, b) => b.readingUm - a.readingUm);
-  const rest = sorted.slice(MOST_EFFECTS);
+  const rest = unstated.slice(MOST_EFFECTS);
   const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
   return {
     head: [
@@ -474,7 +474,7 @@ function effectTable(
       say('rests.reading'),
       ...(rows.length > 0 ? [say('rests.turns')] : []),
     ],
-    rows: sorted.slice(0, MOST_EFFECTS).map((effect) => {
+    rows: unstated.slice(0, MOST_EFFECTS).map((effect) => {
       const turn = turnOf(effect, rows);
       return [
         words(effect),
