@@ -57,15 +57,18 @@ export async function makeDeliverables(
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
   const charts = await drawCharts(results);
-  const { html, fontless } = await writePage(results, charts);
+  const { live, html, fontless } = await writePage(results, charts);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
   put('stations.csv', stationsCsv(results));
   const sheet = await correctionFiles(results, put);
-  put('report.html', html);
-  for (const chart of charts) put(`charts/${chart.key}.svg`, chart.svg);
+  put('report.html', live);
+  for (const { key, svg, spec } of charts) {
+    put(`charts/${key}.svg`, svg);
+    put(`charts/${key}.vl.json`, `${JSON.stringify(spec)}\n`);
+  }
   let browser: string | null = null;
   const attachedAs = new Map<string, string>();
   if (printer !== null) {
@@ -102,9 +105,10 @@ async function correctionFiles(
   results: Results,
   put: (path: string, text: string) => void,
 ): Promise<string | null> {
-  if (results.corrections.of !== 'adjusters') return null;
   const { correctionsCsv, correctionSheet, planOf } = await import('./pages/report/correction-sheet.js');
-  put('corrections.csv', correctionsCsv(planOf(results)!));
+  const plan = planOf(results);
+  if (plan === null || (plan.of === 'stations' && plan.moves.length === 0)) return null;
+  put('corrections.csv', correctionsCsv(plan));
   const sheet = correctionSheet(results);
   if (sheet !== null) put('corrections.html', sheet);
   return sheet;
@@ -131,22 +135,21 @@ export async function solve(
 
 /** Every chart of a report as SVG, in the order of the pages. */
 export async function drawCharts(results: Results): Promise<ReportChart[]> {
-  const [{ chartsOf }, { renderChart }, fonts] = await Promise.all([
+  const [{ chartsOf }, { onPhone }, { renderChart }, fonts] = await Promise.all([
     import('./pages/charts/charts-of.js'),
+    import('./pages/charts/chart.js'),
     import('./pages/charts/render-svg.js'),
     import('./pages/fonts/fonts.js'),
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results)) {
-    const { svg } = await renderChart(chart, fonts);
-    const isDecided = ['straightness', 'parallelism', 'cross-level'].includes(chart.section);
+    const { key, title, caption, alt, section, rail, role, of, stations } = chart;
+    const [page, phone] = [await renderChart(chart, fonts), onPhone(chart)];
     drawn.push({
-      ...chart,
-      role: isDecided ? 'body' : 'annex',
-      of: [],
-      stations: [],
-      svg,
-      spec: chart.spec as never,
+      ...{ key, title, caption, alt, section, role, of, stations },
+      ...(rail !== undefined && { rail }),
+      ...page,
+      ...(phone !== null && { phone: (await renderChart(phone, fonts)).svg }),
     });
   }
   return drawn;
@@ -154,7 +157,7 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
 
 /** report.html, with its fonts and charts inside. */
 export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
-  return (await writePage(results, charts)).html;
+  return (await writePage(results, charts)).live;
 }
 
 async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {

@@ -178,7 +178,7 @@ async function namedLikeOurs(final: string): Promise<ReadonlySet<string> | null>
   return new Set([
     ...['report.pdf', 'report.html', 'results.json', 'stations.csv'],
     ...['corrections.csv', 'corrections.html', 'corrections.pdf'],
-    ...charts.filter((name) => name.endsWith('.svg')).map((name) => `charts/${name}`),
+    ...charts.filter((name) => /\.(?:svg|vl\.json)$/.test(name)).map((name) => `charts/${name}`),
   ]);
 }
 

@@ -80,7 +80,7 @@ export async function runCheck(
     if (json) reports.push(jsonReport(folder, inspection));
     else {
       const sources = await sourcesOf(folder, inspection, MOST_SHOWN_BYTES);
-      const width = stdout.columns ?? Infinity;
+      const width = widthOf(stdout);
       const drafts = await triedDrafts(folder, inspection);
       stdout.write(
         all
@@ -96,6 +96,11 @@ export async function runCheck(
   if (json) stdout.write(`${JSON.stringify(reports, null, 2)}\n`);
   return refused ? REFUSED : DONE;
 }
+
+/** Narrower than this, a terminal does not know its width: some say 0. */
+const LEAST_WIDTH = 40;
+
+const widthOf = ({ columns = 0 }: Sink): number => (columns < LEAST_WIDTH ? Infinity : columns);
 
 /** The files that have problems. */
 function sourcesOf(

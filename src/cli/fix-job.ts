@@ -95,10 +95,12 @@ class FixSession {
       const changed = await tryFix(this.folder, text, inspection, fix);
       if (changed !== null) offered.push({ fix, changed });
     }
-    if (offered.length > 1)
+    if (offered.length > 1) {
+      const list = offered.map(({ fix }, k) => `  ${k + 1}. ${visible(fix.text)}\n`).join('');
       this.out.write(
-        `${offered.length} changes would end it. Apply one only if you know that it is the right one.\n`,
+        `${offered.length} changes would end it, and the readings do not tell which is right. Apply one only if you know:\n${list}`,
       );
+    }
     for (const { fix, changed } of offered) {
       this.out.write(`\n${visible(fix.text)}\n${diffOf(text, changed)}`);
       if (await this.isYes('Apply this? [y/N]')) return this.save(text, changed);

@@ -504,19 +504,29 @@ const phase = z.strictObject({
     .describe('What the readings of this phase cannot determine, and which reading would.'),
 });
 
+/** Directions of a move: a cross rail goes ahead and back, another rail left and right. */
+const directions = ['raise', 'lower', 'left', 'right', 'ahead', 'back'] as const;
+
 const correctionPlan = z.strictObject({
   status: z
     .enum(['best', 'found', 'impossible'])
     .describe(
-      'best: no plan is better. found: the time ended before that was shown. impossible: not every limit can be met.',
+      'best: no plan is better. found: the search ended before that was shown. impossible: it is proven that not every limit can be met.',
     ),
   of: z.enum(['adjusters', 'stations']).describe('What "adjuster" names; a station is named as "A:7".'),
   want: z.enum(correctionWants),
   margin: z.number(),
+  leastUm: z.number().optional().describe('No smaller move is asked for, µm.'),
+  datum: z
+    .strictObject({ rail: z.string(), moves: z.boolean() })
+    .optional()
+    .describe('The datum rail stays, unless a limit of its own asks for a move or the job lets it move.'),
   gap: z
     .number()
     .nullable()
-    .describe('Share by which a better plan could be cheaper at most; null: not known.'),
+    .describe(
+      'The largest share of adjusters that a better plan could save; if it cannot save any, the largest share of movement. null: not known.',
+    ),
   why: z.string().optional().describe('What prevents a plan, in words.'),
   reasons: reasons.optional(),
   missed: z
@@ -532,39 +542,86 @@ const correctionPlan = z.strictObject({
       }),
     )
     .optional(),
-  moves: z.array(
-    z.strictObject({
-      adjuster: z.string(),
-      rail: z.string(),
-      along: z.number().describe('Along the rail, mm.'),
-      axis: z.enum(['vertical', 'horizontal']),
-      move: z.number().describe('+ up or left.'),
-      unit: z.literal('um'),
-      turns: z.number().optional().describe('Turns of the screw, + in the direction of the move.'),
-      shims: z
-        .strictObject({ add: z.array(z.number()), take: z.array(z.number()) })
-        .optional()
-        .describe('Sheets to add and to take out, µm each.'),
-      forceN: z
-        .number()
-        .optional()
-        .describe('Increase of the force on the adjuster, N, + upwards or to the left.'),
-    }),
-  ),
-  predicted: z
-    .array(characteristic)
-    .describe('After the moves, with the interval that a new survey of the same kind would have.'),
-  order: z
+  wholes: z
     .array(
       z.strictObject({
+        step: z.string().describe('Number in the list.'),
         rail: z.string(),
         axis: z.enum(['vertical', 'horizontal']),
-        adjusters: z.array(z.string()),
-        rounds: z.int(),
+        adjusters: z.array(z.string()).describe('In the order in which they are moved.'),
+        ends: z
+          .array(
+            z.strictObject({
+              adjuster: z.string(),
+              along: z.number(),
+              move: z.number().describe('+ up or left, µm.'),
+              direction: z.enum(directions),
+              amount: z.number(),
+              u: z
+                .number()
+                .optional()
+                .describe(
+                  'Standard uncertainty of the rail’s line relative to the datum rail’s, µm; absent: the readings do not determine it.',
+                ),
+            }),
+          )
+          .length(2)
+          .describe('At the first and the last adjuster along.'),
       }),
     )
     .optional()
-    .describe('The order of the moves, rail by rail, and the number of rounds for each rail.'),
+    .describe(
+      'Rails that move as a whole, in proportion between the ends. Their moves are the first of "moves".',
+    ),
+  moves: z
+    .array(
+      z.strictObject({
+        step: z
+          .string()
+          .optional()
+          .describe(
+            'Number in the list: "1a", "1b" for a rail that moves as a whole, "2" for a single place.',
+          ),
+        adjuster: z.string(),
+        rail: z.string(),
+        along: z.number().describe('Along the rail, mm.'),
+        axis: z.enum(['vertical', 'horizontal']),
+        move: z.number().describe('+ up or left.'),
+        unit: z.literal('um'),
+        direction: z.enum(directions).optional().describe('The direction of the move as a word.'),
+        amount: z.number().optional().describe('The amount of the move without a sign, µm.'),
+        u: z
+          .number()
+          .optional()
+          .describe('Standard uncertainty of the place of the rail there, from its own line, µm.'),
+        rounds: z.int().optional().describe('Number of rounds, each with an equal share of the move.'),
+        turns: z.number().optional().describe('Turns of the screw, + in the direction of the move.'),
+        shims: z
+          .strictObject({ add: z.array(z.number()), take: z.array(z.number()) })
+          .optional()
+          .describe('Sheets to add and to take out, µm each.'),
+        forceN: z
+          .number()
+          .optional()
+          .describe('Increase of the force on the adjuster, N, + upwards or to the left.'),
+      }),
+    )
+    .describe(
+      'The one list, in the order of the work: whole rails, then single places. Each place is in it once.',
+    ),
+  predicted: z
+    .array(characteristic)
+    .describe('After the moves, with the interval that a new survey of the same kind would have.'),
+  places: z
+    .array(z.strictObject({ adjuster: z.string(), rail: z.string(), along: z.number() }))
+    .optional()
+    .describe('Every adjuster of the job, moved or not; absent if the plan names stations.'),
+  toRead: z
+    .array(z.int())
+    .optional()
+    .describe(
+      'Characteristics with a limit that were not measured, by their index in the phase: they need a reading, not a move.',
+    ),
   coarseShare: z
     .number()
     .optional()
@@ -572,10 +629,10 @@ const correctionPlan = z.strictObject({
       'The moves are too large for the range of the readings: make this share of each first, then survey again.',
     ),
   response: z
-    .strictObject({ u: z.number(), learntFrom: z.int().nullable() })
+    .strictObject({ u: z.number(), learntFrom: z.int().nullable(), assumed: z.boolean().optional() })
     .optional()
     .describe(
-      'Standard uncertainty of a move as a share of it. "learntFrom": the number of moves from which it was estimated; null: stated.',
+      'Standard uncertainty of a move as a share of it. "learntFrom": the number of moves from which it was estimated; null: stated, or assumed (common practice).',
     ),
   after: z
     .array(
@@ -862,8 +919,14 @@ export const resultsSchema = z
           ),
         // A job without adjusters has a plan for its stations, if a verdict asks for moves.
         ...correctionPlan.partial().shape,
-        points: z.array(pointMove).optional().describe('The move of every station to its wanted place, µm.'),
-        rails: z.array(railMove).optional().describe('The move of each rail as a whole.'),
+        points: z
+          .array(pointMove)
+          .optional()
+          .describe('Written up to 0.5.0: the move of every station to its wanted place, µm.'),
+        rails: z
+          .array(railMove)
+          .optional()
+          .describe('Written up to 0.5.0: the move of each rail as a whole.'),
         done: z.array(doneMove).optional().describe('Planned moves compared with the as-left survey.'),
       })
       .describe(

@@ -122,3 +122,11 @@ test('a job with a mistake in every row fits on a screen; --all lists each with 
   for (let row = 6; row < 66; row++) expect(all).toContain(`row ${row}, station: There is no station`);
   expect(all).toContain('    65 | S1,A,89,,,,,x59,,,,');
 });
+
+test('a terminal that does not know its width gets whole lines', async () => {
+  const folder = await jobFolder();
+  let text = '';
+  const sink = { columns: 0, write: (more: string) => (text += more) };
+  await runCheck([folder], { json: false, stdout: sink, stderr: sink });
+  expect(text).toBe((await check([folder])).text);
+});

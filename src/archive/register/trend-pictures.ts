@@ -1,8 +1,6 @@
 /** Pictures of what became of a machine over its surveys. */
 import { renderChart, type ChartFonts } from '../../pages/charts/render-svg.js';
-import { trendChart } from '../../pages/charts/trend-chart.js';
-import { dayNumber } from '../../pages/charts/trend/time-axis.js';
-import type { TrendInput, TrendPanel } from '../../pages/charts/trend/trend-input.js';
+import { dayNumber, trendChart, type TrendInput, type TrendPanel } from '../../pages/charts/trend-chart.js';
 import {
   baseUnits,
   coverageText,

@@ -1,36 +1,82 @@
-/** results.json → the charts of its report, in reading order. Pure and cheap; `render-svg.ts` draws them. */
+/** results.json → the pictures of its report, in the order in which they are placed. Pure and cheap; render.ts draws them. */
 import type { Results } from '../../results/results-schema.js';
-import { budgetCharts } from './budget-chart.js';
-import { chartContext } from './chart-context.js';
-import type { ChartSpec } from './chart-spec.js';
-import { correctionsCharts } from './corrections-chart.js';
-import { crossLevelCharts } from './cross-level-chart.js';
-import { parallelismCharts } from './parallelism-chart.js';
-import { planChart } from './plan-chart.js';
-import { residualChart } from './residual-chart.js';
-import { straightnessCharts } from './straightness-chart.js';
+import type { Chart } from './chart.js';
+import { contextOf, isJudged, type Context, type Judged } from './context.js';
+import { budgetChart } from './budget.js';
+import { correctionsCharts, doneChart } from './corrections.js';
+import { machineChart } from './machine.js';
+import { overviewCharts } from './overview.js';
+import { residualChart } from './residuals.js';
+import { extentOf, findSame, profileChart } from './profile.js';
 
-export function chartsOf(results: Results): ChartSpec[] {
-  const context = chartContext(results);
-  const { rails } = results.survey;
-  const planes = ['vertical', 'horizontal', 'along'] as const;
+/** Pictures of decisions in the body of a report at most, beside the machine. */
+const MOST_IN_BODY = 5;
+/** Of these are drawn the ones nearest to their limits, even where all conform. */
+const NEAREST = 3;
+/** Pictures whose heights differ by no more than so much are drawn to one scale. */
+const SAME_SCALE = 3;
+
+export function chartsOf(results: Results): Chart[] {
+  const context = contextOf(results);
+  if (context === null) return [];
+  const decided = decisions(context);
   return uniqueKeys([
-    ...planChart(context),
-    ...rails.flatMap((rail) => planes.flatMap((plane) => straightnessCharts(context, rail, plane))),
-    ...rails.flatMap((rail) =>
-      (['vertical', 'horizontal'] as const).flatMap((direction) =>
-        parallelismCharts(context, rail, direction),
-      ),
-    ),
-    ...rails.flatMap((rail) => crossLevelCharts(context, rail)),
-    ...budgetCharts(context),
+    ...machineChart(context, decided),
+    ...decided,
     ...correctionsCharts(context),
+    ...doneChart(context),
+    ...overviewCharts(context),
+    ...budgetChart(context),
     ...context.phases.flatMap((phase) => residualChart(context, phase)),
   ]);
 }
 
-/** A rail could be called "A-close-up": the second of two equal keys gets a number. */
-function uniqueKeys(charts: readonly ChartSpec[]): ChartSpec[] {
+interface Ranked {
+  readonly c: Judged;
+  readonly index: number;
+}
+
+/** What fails, what is undecided, what is nearest to its limit. */
+function decisions(context: Context): Chart[] {
+  const { last, phases } = context;
+  const ranked: Ranked[] = last.phase.characteristics
+    .map((c, index) => ({ c, index }))
+    .filter((r): r is Ranked => isJudged(r.c))
+    .sort((a, b) => byUrgency(a.c, b.c) || a.index - b.index);
+  const open = ranked.filter(({ c }) => c.verdict !== 'conforms').length;
+  const shown = ranked.slice(0, Math.min(MOST_IN_BODY, Math.max(open, NEAREST)));
+  const drawn = shown.filter(({ c }) => (c.profile?.length ?? 0) > 1);
+  return drawn.map(({ c, index }) => {
+    const height = (of: Judged) => {
+      const [low, high] = extentOf(context, of);
+      return high - low;
+    };
+    const alike = drawn.filter((d) => d.c.what === c.what).map((d) => height(d.c));
+    const own = height(c);
+    const span = Math.max(own, ...alike.filter((h) => h <= SAME_SCALE * own));
+    const before = phases.length > 1 ? findSame(phases[0]!, c) : undefined;
+    return profileChart(context, {
+      phase: last,
+      c,
+      before: before && { words: phases[0]!.words, c: before },
+      key: [c.what, ...(c.rails ?? [c.rail]).map((id) => context.tokens.get(id)!)].join('-'),
+      span,
+      place: {
+        section: 'straightness',
+        role: 'body',
+        of: [{ phase: last.name, characteristic: index }],
+      },
+    });
+  });
+}
+
+const severity = { 'does-not-conform': 0, undecided: 1, conforms: 2, reported: 3 };
+const reach = (c: Judged) => Math.max(Math.abs(c.interval[0]), Math.abs(c.interval[1])) / c.limit;
+const byUrgency = (a: Judged, b: Judged): number =>
+  severity[a.verdict] - severity[b.verdict] || reach(b) - reach(a);
+
+/** A rail could be called "A-2": the second of two equal keys gets a number. */
+function uniqueKeys(charts: readonly Chart[]): Chart[] {
   const taken = new Set<string>();
   return charts.map((chart) => {
     let key = chart.key;

@@ -1,72 +1,129 @@
 /** The characteristics of one machine over its surveys: small pictures side by side, with one axis of days. */
+import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords, verdictWords } from '../../results/words/texts.js';
-import { pictureWidthPx, type ChartSpec } from './chart-spec.js';
-import { layLegend, legendRowPx, lineSample, seriesItem, type LegendItem } from './legend.js';
-import { palette, seriesLooks } from './palette.js';
-import { sheetSpec } from './sheet.js';
-import { drawPanel, panelHeightPx, verdictShapes } from './trend/panel.js';
-import type { TrendInput, TrendPanel } from './trend/trend-input.js';
+import type { Verdict } from '../../results/results-schema.js';
+import type { Chart, Part } from './chart.js';
+import { rowsOf } from './chart.js';
+import { colours } from './theme.js';
 
-const gapPx = 10;
-const edgePx = 4;
+export interface TrendValue {
+  /** Since 1970-01-01. */
+  readonly day: number;
+  readonly phase: PhaseName;
+  /** In the unit in which it is drawn; null: not determined. */
+  readonly value: number | null;
+  readonly interval: readonly [number, number] | null;
+  readonly limit: number | null;
+  readonly verdict: Verdict;
+}
+
+export interface TrendPanel {
+  /** "Straightness, vertical, rail A" */
+  readonly name: string;
+  /** The last value in words. */
+  readonly outcome: string;
+  readonly signed: boolean;
+  /** In order of time, two or more. */
+  readonly values: readonly TrendValue[];
+}
+
+export interface TrendInput {
+  readonly key: string;
+  /** Whose trends they are. */
+  readonly title: string;
+  readonly alt: string;
+  readonly panels: readonly TrendPanel[];
+  readonly intervalLabel: string;
+}
+
+/** Days since 1970-01-01, from a date as 2026-03-14. */
+export const dayNumber = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000);
+
+const phaseScale = {
+  scale: {
+    domain: [phaseWords('as-found'), phaseWords('as-left')],
+    range: [colours['as-found'], colours['as-left']],
+  },
+  legend: { orient: 'bottom', direction: 'horizontal' },
+};
+const shapeScale = {
+  scale: { domain: phaseScale.scale.domain, range: ['diamond', 'circle'] },
+  legend: phaseScale.legend,
+};
+
+const view = (columns: number, limits: readonly string[], hasIntervals: boolean): Part => ({
+  ...rowsOf('values'),
+  facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
+  columns,
+  resolve: { scale: { y: 'independent' } },
+  spec: {
+    width: columns === 1 ? 560 : 270,
+    height: 110,
+    encoding: {
+      x: {
+        field: 'date',
+        type: 'temporal',
+        title: null,
+        scale: { type: 'utc' },
+        axis: { tickCount: 4, format: '%Y-%m-%d' },
+      },
+      y: { field: 'y', type: 'quantitative', title: null },
+    },
+    layer: [
+      ...limits.map((field) => ({
+        mark: { type: 'line', color: colours.ink, strokeWidth: 1.1 },
+        encoding: { y: { field } },
+      })),
+      ...(hasIntervals
+        ? [{ mark: { type: 'rule' }, encoding: { y: { field: 'low' }, y2: { field: 'high' } } }]
+        : []),
+      {
+        mark: { type: 'point', size: 40 },
+        encoding: {
+          color: { field: 'phase', type: 'nominal', ...phaseScale },
+          shape: { field: 'phase', type: 'nominal', ...shapeScale },
+        },
+      },
+      { mark: { type: 'text', style: 'quiet', dy: -11 }, encoding: { text: { field: 'mark' } } },
+    ],
+  },
+});
 
 /** @param input One panel or more. */
-export function trendChart(input: TrendInput): ChartSpec {
-  const { panels } = input;
-  const columns = panels.length > 1 ? 2 : 1;
-  const pictureWidth = columns === 1 ? pictureWidthPx / 2 : pictureWidthPx;
-  const room = pictureWidth - 2 * edgePx;
-  const width = columns === 1 ? room : (room - gapPx) / 2;
-  const legend = layLegend(legendOf(input), edgePx, legendRowPx / 2, room);
-  const top = legend.rows * legendRowPx + 6;
-  const height = top + Math.ceil(panels.length / columns) * (panelHeightPx + gapPx);
-  const days = daysOf(panels);
-  const drawn = panels.map((panel, i) =>
-    drawPanel(panel, {
-      left: edgePx + (i % columns) * (width + gapPx),
-      top: top + Math.floor(i / columns) * (panelHeightPx + gapPx),
-      width,
-      days,
-    }),
+export function trendChart({ key, title, alt, panels, intervalLabel }: TrendInput): Chart {
+  const values = panels.flatMap(({ name, outcome, signed, values }, n) =>
+    values.flatMap((v) =>
+      v.value === null
+        ? []
+        : [
+            {
+              n,
+              panel: `${name}: ${outcome}`,
+              date: v.day * 86_400_000,
+              phase: phaseWords(v.phase),
+              y: v.value,
+              low: v.interval?.[0] ?? null,
+              high: v.interval?.[1] ?? null,
+              upper: v.limit,
+              lower: signed && v.limit !== null ? -v.limit : null,
+              mark:
+                v.verdict === 'does-not-conform' || v.verdict === 'undecided' ? verdictWords[v.verdict] : '',
+            },
+          ],
+    ),
   );
-  const axis = { ticks: [], labels: [], title: '' };
-  const spec = sheetSpec({
-    width: pictureWidth,
-    height,
-    padding: { left: 0, right: 0, top: 0, bottom: 0 },
-    // Pixels: each panel has its own scales.
-    x: { domain: [0, pictureWidth], ...axis },
-    y: { domain: [0, height], ...axis },
-    strokes: [...drawn.flatMap((panel) => panel.strokes), ...legend.strokes],
-    texts: [...drawn.flatMap((panel) => panel.texts), ...legend.texts],
-  });
-  const { key, title, alt } = input;
-  return { key, title, alt, caption: '', section: 'trend', spec };
-}
-
-/** First and last day of all panels, with some room. */
-function daysOf(panels: readonly TrendPanel[]): [number, number] {
-  const days = panels.flatMap(({ values }) => values.map(({ day }) => day));
-  const [first, last] = [Math.min(...days), Math.max(...days)];
-  const room = Math.max(1, 0.05 * (last - first));
-  return [first - room, last + room];
-}
-
-/** Only what the picture shows. */
-function legendOf({ panels, intervalLabel }: TrendInput): LegendItem[] {
-  const values = panels.flatMap((panel) => panel.values).filter(({ value }) => value !== null);
-  const items: LegendItem[] = [];
-  for (const phase of ['as-found', 'as-left'] as const)
-    if (values.some((value) => value.phase === phase))
-      items.push(seriesItem(phaseWords(phase), seriesLooks[phase], false));
-  const add = (label: string, samplePx: number, sample: LegendItem['sample'][number]) =>
-    items.push({ label, samplePx, sample: [sample] });
-  if (values.some(({ interval }) => interval !== null))
-    add(intervalLabel, 6, { path: 'M0,-6V6', colour: palette.ink, width: 1 });
-  if (values.some(({ limit }) => limit !== null))
-    add('limit', 26, lineSample({ colour: palette.zoneEdge, width: 1, dash: [6, 3] }));
-  for (const verdict of ['does-not-conform', 'undecided'] as const)
-    if (values.some((value) => value.verdict === verdict))
-      add(verdictWords[verdict], 11, { path: verdictShapes[verdict], colour: palette.ink, width: 1 });
-  return items;
+  const has = (field: 'upper' | 'lower' | 'low') => values.some((row) => row[field] !== null);
+  const limits = (['upper', 'lower'] as const).filter(has);
+  return {
+    key,
+    title,
+    alt,
+    caption: `Uprights: ${intervalLabel}. Ink lines: the limits.`,
+    section: 'trend',
+    role: 'annex',
+    of: [],
+    stations: [],
+    view: view(panels.length > 1 ? 2 : 1, limits, has('low')),
+    data: { values },
+  };
 }

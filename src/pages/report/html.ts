@@ -1,10 +1,11 @@
-/** The report as one self-contained page: fonts, style sheet and charts inside, no script, nothing fetched. */
+/** The report as one self-contained page: fonts, style sheet and charts inside, nothing fetched. */
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../../results/results-schema.js';
 import { fillCells } from './fill-cells.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
+import { livePage } from './live-page.js';
 import { viewModel, type ReportChart, type ReportView } from './view-model.js';
 
 /** Beside src/ and beside dist/ alike. */
@@ -18,6 +19,9 @@ interface Templates {
 let compiled: Templates | undefined;
 
 export interface ReportPage {
+  /** As it is read on a screen (live-page.ts). */
+  readonly live: string;
+  /** As it is printed: pictures as images, no script. */
   readonly html: string;
   /** The same page for a browser that has the font of its own: half as long, and quicker to print. */
   readonly fontless: string;
@@ -32,6 +36,7 @@ export function renderPage(results: Results, charts: readonly ReportChart[], fon
   const view = viewModel(results, charts, missingGlyphs);
   const text = fillCells(page({ ...view, style: [fonts, css, pageRules(view)].join('\n') }));
   return {
+    live: livePage(text, results, charts),
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };

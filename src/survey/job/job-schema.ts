@@ -556,9 +556,22 @@ const correctionsSchema = z.strictObject({
   want: z.enum(correctionWants).optional().describe('What the moves shall reach.'),
   margin: nonNegative.max(0.95).optional().describe('Share of each limit that shall stay unused.'),
   untouched: z.array(id).max(1000).optional().describe('Rails that must not be moved.'),
-  response: uncertainty(z.literal('%'), positive.max(100))
+  response: z
+    .union([positive.max(1), uncertainty(z.literal('%'), positive.max(100))])
     .optional()
-    .describe('How well a move comes out, as a share of the move.'),
+    .describe(
+      'How well a move comes out: standard uncertainty (k = 1) as a share of the move, or in %. Left out: 0.1, assumed (common practice). What is stated here is allowed for in the list of moves.',
+    ),
+  least: z
+    .strictObject({ value: nonNegative.describe('The amount.'), unit: lengthUnit.describe('Its unit.') })
+    .optional()
+    .describe('No smaller move is asked for. Left out: 10 um (common practice).'),
+  datum: z
+    .enum(['stays', 'moves'])
+    .optional()
+    .describe(
+      'stays (if left out): the datum rail is moved only for limits of its own. moves: also for limits of other rails.',
+    ),
   timeLimit: positive
     .max(3600)
     .optional()

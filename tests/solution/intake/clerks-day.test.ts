@@ -8,6 +8,7 @@ import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { describe as words } from '../../../src/base/diagnostics/messages.js';
+import { runCheck } from '../../../src/cli/check.js';
 import { inspectJob } from '../../../src/solution/intake/load-job.js';
 import { changeJob, changeRows, copyOf, temporary } from '../../support/folders.js';
 
@@ -149,6 +150,32 @@ test.each(cases)('$mistake: $ends', async ({ make, ends: [end, ...codes] }) => {
   ).toBe(true);
   expect(endOf[Math.max(...said.map(({ severity }) => rank[severity]))]).toBe(end);
 });
+
+test.each(cases)(
+  '$mistake: on one screen a clerk reads what it is, where, and what to do',
+  async ({ make, ends }) => {
+    const [end, ...codes] = ends;
+    const folder = await copyOf('TH-2031');
+    await make(folder);
+    let screen = '';
+    const sink = { write: (text: string) => (screen += text) };
+    const status = await runCheck([folder], { json: false, stdout: sink, stderr: sink });
+    const lines = screen.trimEnd().split('\n');
+    expect(lines.length, screen).toBeLessThanOrEqual(10);
+    expect(status).toBe(end === 'told' ? 0 : 3);
+    expect(lines[0]).toContain(end === 'told' ? 'accepted' : 'refused');
+    // The mistake itself is on the screen, the worst first, with the file that it is in.
+    const said = lines.find((line) => codes.some((code) => line.includes(`(${code})`)))!;
+    expect(said, screen).toMatch(/^(?:error|to be confirmed|warning): (?:job\.json|readings\/[\w.-]+)/);
+    const firstOf = { refused: 'error', asked: 'to be confirmed', told: 'warning' } as const;
+    expect(lines.find((line) => /^(?:error|to be confirmed|warning): /.test(line))).toMatch(
+      new RegExp(`^${firstOf[end]}: `),
+    );
+    // What can be confirmed says how, once; nothing is to be typed as JSON for that.
+    expect(lines.filter((line) => line.includes('--fix asks'))).toHaveLength(end === 'asked' ? 1 : 0);
+    expect(screen).not.toContain('"confirmed"');
+  },
+);
 
 test('a turned pass, mended as the message says: a set-up of its own; then nothing is asked, and nothing more is warned of', async () => {
   const folder = await copyOf('TH-2031');

@@ -39,7 +39,9 @@ export interface Figure {
   /** Stations that are named in it because they decide. */
   readonly stations: readonly { readonly rail: string; readonly station: number }[];
   readonly svg: string;
-  readonly spec: Json;
+  /** The same where the page is as narrow as a phone, with letters of the same size; absent: not drawn anew. */
+  readonly phone?: string;
+  readonly spec: Readonly<Record<string, unknown>>;
 }
 
 export type ReportChart = Figure;
@@ -54,7 +56,7 @@ export interface Picture {
 export const picture = (chart: ReportChart): Picture => ({
   source: `chart:${chart.key}`,
   alt: chart.alt,
-  caption: chart.caption,
+  caption: `${chart.title}. ${chart.caption}`,
 });
 
 /** Sections that stand elsewhere in the report than among the charts. */

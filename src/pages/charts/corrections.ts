@@ -1,0 +1,133 @@
+/** What the moves of the plan make of a rail, and what was asked of the adjusters beside what they did. */
+import { measuredText, withUnit } from '../../results/words/format-quantity.js';
+import type { Determined } from '../../results/results-schema.js';
+import type { Chart, Part } from './chart.js';
+import { rowsOf } from './chart.js';
+import { findSame, profileChart } from './profile.js';
+import { isJudged, signedText, titleOf, type Context, type Judged } from './context.js';
+import { colours } from './theme.js';
+
+/** Pictures of what is expected at most. */
+const MOST = 4;
+
+/** Each characteristic that a plan of adjusters is expected to turn, as it is and as it is expected to be. */
+export function correctionsCharts(context: Context): Chart[] {
+  const { predicted = [], of, moves = [] } = context.results.corrections;
+  if (of !== 'adjusters' || moves.length === 0) return [];
+  const { last } = context;
+  const expected = { ...last, role: 'as-left' as const, words: 'expected' };
+  return predicted
+    .map((c) => c as Determined)
+    .filter((c): c is Judged => isJudged(c) && (c.profile?.length ?? 0) > 1)
+    .map((c) => ({ c, now: findSame(last, c) }))
+    .filter(({ now }) => now !== undefined && now.verdict !== 'conforms')
+    .slice(0, MOST)
+    .map(({ c, now }) => {
+      const chart = profileChart(context, {
+        phase: expected,
+        c,
+        before: { words: `now`, c: now! },
+        key: ['moves', c.what, ...(c.rails ?? [c.rail]).map((id) => context.tokens.get(id)!)].join('-'),
+        span: 0,
+        place: { section: 'moves', role: 'annex', of: [] },
+      });
+      return { ...chart, title: `Expected after the moves: ${titleOf(context, c)}` };
+    });
+}
+
+const view: Part = {
+  autosize: 'none',
+  width: 458,
+  height: { step: 20 },
+  padding: { left: 60, right: 142, top: 30, bottom: 36 },
+  encoding: {
+    y: {
+      field: 'adjuster',
+      type: 'nominal',
+      sort: null,
+      title: null,
+      scale: { domain: { expr: 'adjusters' } },
+      axis: { labelLimit: 54, labelOverlap: false },
+    },
+  },
+  layer: [
+    {
+      ...rowsOf('zero'),
+      mark: { type: 'rule', style: 'zero' },
+      encoding: { y: null, x: { field: 'x', type: 'quantitative' } },
+    },
+    {
+      ...rowsOf('done'),
+      mark: { type: 'rule', color: colours['as-left'], strokeWidth: 3 },
+      encoding: {
+        x: { field: 'from', type: 'quantitative', title: { expr: 'xWords' } },
+        x2: { field: 'to' },
+      },
+    },
+    {
+      ...rowsOf('done'),
+      mark: { type: 'point', color: colours['as-left'], size: 34 },
+      encoding: { x: { field: 'did', type: 'quantitative' } },
+    },
+    {
+      ...rowsOf('done'),
+      mark: {
+        type: 'point',
+        shape: 'diamond',
+        filled: false,
+        stroke: colours['as-found'],
+        strokeWidth: 1.4,
+        size: 60,
+      },
+      encoding: { x: { field: 'asked', type: 'quantitative' } },
+    },
+    {
+      ...rowsOf('done'),
+      mark: { type: 'text', align: 'left', dx: 10, style: 'quiet', limit: 130 },
+      encoding: { x: { value: 'width' }, text: { field: 'says' } },
+    },
+  ],
+};
+
+const saysWords = {
+  'as-asked': 'as asked',
+  'too-little': 'too little',
+  'too-much': 'too much',
+  'not-moved': 'not moved',
+  'not-asked': 'not asked',
+  'turned-the-wrong-way': 'turned the wrong way',
+} as const;
+
+export function doneChart(context: Context): Chart[] {
+  const { done = [] } = context.results.corrections;
+  if (done.length === 0) return [];
+  const { deviation, k } = context;
+  const inUnit = (um: number) => deviation.fromBase(um);
+  const rows = done.map(({ adjuster, axis, asked, did, says }) => ({
+    adjuster: `${adjuster} ${axis === 'vertical' ? '↕' : '↔'}`,
+    asked: inUnit(asked),
+    did: inUnit(did.value),
+    from: inUnit(did.value - k * did.u),
+    to: inUnit(did.value + k * did.u),
+    says: saysWords[says],
+  }));
+  const told = done.map(({ adjuster, asked, did, says }) => {
+    const { value, expanded } = measuredText(did.value, k * did.u, deviation, { signed: true });
+    return `${adjuster}: asked ${signedText(asked, deviation, k * did.u)}, did ${value} ± ${expanded}, ${saysWords[says]}`;
+  });
+  return [
+    {
+      key: 'moves-done',
+      title: 'What was asked of the adjusters, and what they did',
+      caption: 'Diamonds: asked. Dots with their uncertainty: what the rail did there. + up or to the left.',
+      alt: `Dot chart, in ${deviation.label}. ${told.join('; ')}.`,
+      section: 'moves',
+      role: 'annex',
+      of: [],
+      stations: [],
+      view,
+      params: { adjusters: rows.map(({ adjuster }) => adjuster), xWords: withUnit('move,', deviation) },
+      data: { zero: [{ x: 0 }], done: rows },
+    },
+  ];
+}

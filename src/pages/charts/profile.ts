@@ -1,0 +1,427 @@
+/** One characteristic with a tolerance, drawn as it was judged: its points, limits about its reference, its interval. */
+import { guarded } from '../../solution/verdict/decision-rule.js';
+import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
+import { verdictWords } from '../../results/words/texts.js';
+import type { Chart, Part, Row } from './chart.js';
+import { rowsOf } from './chart.js';
+import {
+  isJudged,
+  limitsOf,
+  middleOf,
+  outcomeLines,
+  railWords,
+  sameAsked,
+  signedText,
+  stationKey,
+  titleOf,
+  type Context,
+  type Judged,
+  type PhaseContext,
+} from './context.js';
+import { colours, dashes, frame, phoneTheme } from './theme.js';
+
+const Y = { type: 'quantitative', scale: { domain: { expr: 'yDomain' }, nice: false, zero: false } } as const;
+const X = {
+  field: 'x',
+  type: 'quantitative',
+  scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 6 },
+} as const;
+const y = (field: string) => ({ y: { field } });
+/** Right of the plot. */
+const beside = { x: { value: 'width' } };
+
+/** Ghost, line, points and names of what is drawn along the rails. */
+const alongRails = (isMany: boolean): Part[] => {
+  const byRail = isMany
+    ? {
+        strokeDash: {
+          field: 'rail',
+          scale: { domain: { expr: 'rails' }, range: dashes },
+          legend: { symbolType: 'stroke' },
+        },
+        detail: { field: 'rail' },
+      }
+    : {};
+  const line = (role: 'as-left' | 'as-found', name: string, more: Part): Part => ({
+    name: `${role}-line`,
+    ...rowsOf(name),
+    mark: { type: 'line', clip: true, ...more },
+    encoding: { ...y('y'), ...byRail },
+  });
+  return [
+    line('as-found', 'found', { color: colours['as-found'], strokeDash: { expr: 'foundDash' } }),
+    line('as-left', 'left', { color: colours['as-left'] }),
+    ...(['as-found', 'as-left'] as const).map((role) => ({
+      name: `${role}-point`,
+      ...rowsOf(role === 'as-found' ? 'found' : 'left'),
+      mark: {
+        type: 'point',
+        clip: true,
+        aria: true,
+        color: colours[role],
+        filled: role === 'as-left',
+        size: role === 'as-left' ? 24 : 20,
+        shape: role === 'as-left' ? 'circle' : 'diamond',
+      },
+      encoding: { ...y('y'), description: { field: 'says' } },
+    })),
+    {
+      ...rowsOf('moves'),
+      mark: { type: 'rule', color: colours.ink, strokeWidth: 1.2 },
+      encoding: { y: { field: 'from' }, y2: { field: 'to' } },
+    },
+    {
+      ...rowsOf('moves'),
+      mark: {
+        type: 'point',
+        color: colours.ink,
+        size: 40,
+        shape: 'triangle-up',
+        angle: { expr: 'datum.to > datum.from ? 0 : 180' },
+      },
+      encoding: y('to'),
+    },
+    {
+      ...rowsOf('decides'),
+      mark: { type: 'point', size: 70, filled: false, stroke: colours.ink, strokeWidth: 1.4 },
+      encoding: y('y'),
+    },
+    {
+      ...rowsOf('decides'),
+      mark: {
+        type: 'text',
+        style: 'named',
+        align: { expr: 'datum.align' },
+        dy: { expr: 'datum.isUp ? -12 : 12' },
+      },
+      encoding: { ...y('y'), text: { field: 'text' } },
+    },
+  ];
+};
+
+/** @param isMany Points of several rails in one plot. */
+const viewOf = (xTitle: string, isMany: boolean): Part => ({
+  ...frame,
+  height: 190,
+  title: { text: { expr: 'heading' } },
+  encoding: { y: { ...Y, field: 'y', title: null } },
+  layer: [
+    {
+      ...rowsOf('zone'),
+      mark: { type: 'rect', style: 'zone' },
+      encoding: { ...y('from'), y2: { field: 'to' } },
+    },
+    { ...rowsOf('zero'), mark: { type: 'rule', style: 'zero' }, encoding: y('y') },
+    { ...rowsOf('guard'), mark: { type: 'rule', style: 'guard' }, encoding: y('y') },
+    { ...rowsOf('limits'), mark: { type: 'rule', style: 'limit' }, encoding: y('y') },
+    {
+      encoding: {
+        x: {
+          ...X,
+          title: xTitle,
+          axis: { values: { expr: 'places' }, labelExpr: 'stations[datum.value]' },
+        },
+      },
+      layer: alongRails(isMany),
+    },
+    {
+      ...rowsOf('interval'),
+      mark: {
+        type: 'rule',
+        color: { expr: 'datum.colour' },
+        strokeWidth: { expr: 'datum.width' },
+        xOffset: 14,
+      },
+      encoding: { ...beside, ...y('from'), y2: { field: 'to' } },
+    },
+    {
+      ...rowsOf('caps'),
+      mark: { type: 'tick', orient: 'horizontal', size: 11, color: { expr: 'datum.colour' }, xOffset: 14 },
+      encoding: { ...beside, ...y('y') },
+    },
+    {
+      ...rowsOf('words'),
+      mark: {
+        type: 'text',
+        align: 'left',
+        dx: 30,
+        dy: { expr: '13 * datum.line' },
+        limit: 0,
+        fontWeight: { expr: 'datum.weight' },
+      },
+      encoding: { ...beside, y: { value: 0 }, text: { field: 'text' } },
+    },
+  ],
+});
+
+/** What the y axis says, and what + means. */
+function yWords({ what, rail, rails, side }: Judged, other: string, unit: string): string {
+  const from = rails === undefined ? railWords(other) : 'the rail that it is compared with';
+  const of = (text: string) => `${text}, ${unit}`;
+  if (what === 'coplanarity') return of('height from the common plane');
+  if (what === 'cross-level' || what === 'twist')
+    return of(`cross-level: + ${railWords(rail)} is higher than ${from}`);
+  if (what === 'height-difference' || what === 'parallelism-vertical') return of(`height above ${from}`);
+  if (what === 'span') return of(`distance to ${from}, from nominal: + wider`);
+  if (what === 'parallelism-horizontal') return of(`sideways from ${from}, + left`);
+  const plane = what.includes('vertical') ? '+ up' : '+ left';
+  if (what.startsWith('joint-step')) return of(`step at the joint after its station, ${plane}`);
+  if (what.startsWith('joint-slope')) return of(`change of slope at the joint, ${plane}`);
+  if (what.startsWith('rate')) return of(`slope from the station on, from that of the rail, ${plane}`);
+  return of(
+    `${what.includes('vertical') ? 'height' : 'sideways'} from ${side === undefined ? 'its reference line' : 'the line through the ends'}, ${plane}`,
+  );
+}
+
+interface End {
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** The interval as the rule takes it: with its guard band, in the unit of results. */
+const decidedBy = (context: Context, c: Judged): End => {
+  const [lower, upper] = guarded(c.interval, context.results.settings.guardBand ?? 1);
+  return { lower: c.signed ? lower : Math.max(0, lower), upper };
+};
+
+export interface Bracket {
+  /** Uprights: the value of a range, and the whole interval. */
+  readonly bars: readonly { readonly from: number; readonly to: number; readonly isValue: boolean }[];
+  readonly caps: readonly number[];
+}
+
+/**
+ * The interval beside the points. Of a range both ends of it lie evenly about the middle of the zone, so that the outer
+ * caps are within the limits if and only if it conforms; of a signed figure it is the interval itself.
+ */
+export function bracketOf(context: Context, c: Judged): Bracket {
+  const { lower, upper } = decidedBy(context, c);
+  if (c.signed) return { bars: [{ from: lower, to: upper, isValue: false }], caps: [lower, upper, c.value] };
+  const middle = middleOf(c);
+  const about = (width: number) => [middle - width / 2, middle + width / 2] as const;
+  const [outer, inner, value] = [about(upper), about(lower), about(c.value)];
+  return {
+    bars: [
+      { from: outer[0], to: outer[1], isValue: false },
+      { from: value[0], to: value[1], isValue: true },
+    ],
+    caps: [...outer, ...(lower > 0 ? inner : [])],
+  };
+}
+
+/** How far within its limits a value must lie to conform; none where the value alone decides. */
+function guardsOf(context: Context, c: Judged): number[] {
+  if (context.results.settings.rule === 'simple') return [];
+  const { from, to } = limitsOf(c);
+  const { lower, upper } = decidedBy(context, c);
+  const values = (c.profile ?? []).map(({ value }) => value);
+  const [least, greatest] = [Math.min(c.value, ...values), Math.max(c.value, ...values)];
+  const half = (upper - c.value) / 2;
+  const band = c.signed ? [Math.max(0, least - lower), Math.max(0, upper - greatest)] : [half, half];
+  const guards = [...(from === null ? [] : [from + band[0]!]), ...(to === null ? [] : [to - band[1]!])];
+  return guards.length === 2 && guards[0]! > guards[1]! ? [] : guards;
+}
+
+export interface ProfileInput {
+  readonly phase: PhaseContext;
+  readonly c: Judged;
+  /** The same before. */
+  readonly before?: { readonly words: string; readonly c: Judged } | undefined;
+  readonly key: string;
+  /** Least height of the y axis, unit of results: pictures that are to be compared have the same. */
+  readonly span: number;
+  readonly place: Pick<Chart, 'section' | 'role' | 'of'>;
+  readonly moves?: readonly { readonly position: number; readonly by: number; readonly name: string }[];
+}
+
+/** What the picture must hold: points, limits and interval. */
+export function extentOf(context: Context, c: Judged): [number, number] {
+  const { from, to } = limitsOf(c);
+  const { caps } = bracketOf(context, c);
+  const all = [...(c.profile ?? []).map(({ value }) => value), ...caps, from ?? caps[0]!, to ?? caps[0]!];
+  return [Math.min(...all), Math.max(...all)];
+}
+
+export function profileChart(context: Context, input: ProfileInput): Chart {
+  const { phase, c, before, key, place, moves = [] } = input;
+  const { length } = context;
+  const unit = unitFor(context, c.unit);
+  const inUnit = (base: number) => unit.fromBase(base);
+  const points = c.profile!;
+  const ids = [...new Set(points.map(({ rail }) => rail))];
+  const other = c.against ?? context.datum?.id ?? c.rail;
+  const rows = (of: Judged, words: string): Row[] =>
+    of.profile!.map(({ rail, station, position, value }) => ({
+      rail,
+      station: stationKey(rail, station),
+      x: length.fromBase(position),
+      y: inUnit(value),
+      says: `${stationKey(rail, station)}: ${withUnit(signedText(value, unit, tenth(c)), unit)} ${words}`,
+    }));
+  const left = rows(c, phase.words);
+  const isGhost = before !== undefined && ids.length === 1 && c.over === undefined;
+  const found = isGhost ? rows(before.c, before.words) : [];
+  const isFirst = phase.role === 'as-found';
+  // One scale for what is compared; what was found is cut off where it would press flat what was left.
+  const [low, high] = extentOf(context, c);
+  const ghost = found.map((row) => row['y'] as number);
+  const room = Math.max(input.span, high - low) * 1.16;
+  const middle = (high + low) / 2;
+  const domain: [number, number] = [inUnit(middle - room / 2), inUnit(middle + room / 2)];
+  if (Math.max(...ghost, domain[1]) - Math.min(...ghost, domain[0]) < 1.5 * (domain[1] - domain[0])) {
+    domain[0] = Math.min(...ghost.map((v) => v * 1.04), domain[0]);
+    domain[1] = Math.max(...ghost.map((v) => v * 1.04), domain[1]);
+  }
+  const isCut = ghost.some((v) => v < domain[0] || v > domain[1]);
+  const xs = left.map((row) => row['x'] as number);
+  const [first, last] = [Math.min(...xs), Math.max(...xs)];
+  const limits = limitsOf(c);
+  const named = decidingOf(c);
+  const own = colours[phase.role];
+  const { bars, caps } = bracketOf(context, c);
+  const outcome = outcomeLines(context, phase, c);
+  const beforeLines =
+    before === undefined ? [] : outcomeLines(context, { ...phase, words: before.words }, before.c, false);
+  const title = titleOf(context, c);
+  const places = [
+    ...new Map(
+      points.filter(({ rail }) => rail === ids[0]).map((p) => [length.fromBase(p.position), p.station]),
+    ),
+  ];
+  return {
+    key,
+    title,
+    ...place,
+    rail: c.rail,
+    stations: named.map(({ rail, station }) => ({ rail, station })),
+    caption: captionOf(context, c, ids.length > 1, isGhost, isCut, before?.words ?? ''),
+    alt: `Line chart. ${title}. ${told(outcome)}.${beforeLines.length === 0 ? '' : ` ${told(beforeLines)}.`} ${decisionWords(c, named, unit)}`,
+    view: viewOf(
+      `station, from ${positionText(points[0]!.position, length)} to ${withUnit(positionText(points.at(-1)!.position, length), length)}`,
+      ids.length > 1,
+    ),
+    phone: {
+      view: {
+        width: 292,
+        padding: { ...frame.padding, right: 24, bottom: ids.length > 1 ? 56 : 36 },
+        height: 160,
+        config: phoneTheme,
+      },
+      data: { words: [] },
+    },
+    params: {
+      heading: yWords(c, other, unit.label),
+      yDomain: domain,
+      xDomain: [first, last],
+      rails: ids,
+      // As found beside as left is dashed.
+      foundDash: isFirst ? [] : [4, 3],
+      places: places.map(([x]) => x),
+      stations: Object.fromEntries(places),
+    },
+    data: {
+      zone: [{ from: inUnit(limits.from ?? 0), to: inUnit(limits.to ?? 0) }].map(({ from, to }) => ({
+        from: limits.from === null ? domain[0] : from,
+        to: limits.to === null ? domain[1] : to,
+      })),
+      zero: [{ y: 0 }],
+      guard: guardsOf(context, c).map((base) => ({ y: inUnit(base) })),
+      limits: [limits.from, limits.to].flatMap((base) => (base === null ? [] : [{ y: inUnit(base) }])),
+      found: isFirst ? left : found,
+      left: isFirst ? [] : left,
+      moves: moves.map(({ position, by, name }) => ({
+        x: length.fromBase(position),
+        from: 0,
+        to: inUnit(by),
+        name,
+      })),
+      decides: named.map(({ rail, station, position, value }) => {
+        const x = length.fromBase(position);
+        const share = last > first ? (x - first) / (last - first) : 0.5;
+        return {
+          x,
+          y: inUnit(value),
+          isUp: value >= middleOf(c),
+          align: share < 0.1 ? 'left' : share > 0.9 ? 'right' : 'center',
+          text: `${stationKey(rail, station)} ${signedText(value, unit, tenth(c))}`,
+        };
+      }),
+      interval: bars.map(({ from, to, isValue }) => ({
+        from: inUnit(from),
+        to: inUnit(to),
+        colour: own,
+        width: isValue ? 5 : 1.2,
+      })),
+      caps: caps.map((base) => ({ y: inUnit(base), colour: own })),
+      words: [...outcome, ...(beforeLines.length === 0 ? [] : ['', ...beforeLines])].map((text, line) => ({
+        text,
+        line,
+        weight: line < 2 ? 'bold' : 'normal',
+      })),
+    },
+  };
+}
+
+/** Points are told to the place of the characteristic's own uncertainty. */
+const tenth = (c: Judged): number => 2 * c.u;
+
+/** The points that make the value. */
+function decidingOf(c: Judged) {
+  const profile = c.profile ?? [];
+  const isLocal = c.over !== undefined && !c.what.startsWith('rate');
+  if (isLocal || c.rails !== undefined || c.at.length === 0) {
+    const by = (side: 1 | -1) => profile.reduce((a, b) => (side * b.value > side * a.value ? b : a));
+    if (profile.length > 0 && !c.signed) return [by(1), by(-1)];
+  }
+  const at = profile.filter(({ rail, station }) =>
+    c.at.some((p) => p.rail === rail && p.station === station),
+  );
+  if (!c.signed || c.zone === undefined) return at;
+  const ends = ([1, -1] as const).map((side) =>
+    profile.reduce((a, b) => (side * b.value > side * a.value ? b : a)),
+  );
+  return ends[0] === ends[1] ? [ends[0]!] : ends;
+}
+
+function decisionWords(c: Judged, named: ReturnType<typeof decidingOf>, unit: ReportUnit): string {
+  const at = named.map(
+    ({ rail, station, value }) =>
+      `${stationKey(rail, station)} (${withUnit(signedText(value, unit, tenth(c)), unit)})`,
+  );
+  return at.length === 0 ? '' : `It is decided at ${at.join(' and ')}: ${verdictWords[c.verdict]}.`;
+}
+
+function captionOf(
+  context: Context,
+  c: Judged,
+  isMany: boolean,
+  isGhost: boolean,
+  isCut: boolean,
+  before: string,
+): string {
+  const isGuarded = context.results.settings.rule === 'guarded';
+  return [
+    c.signed
+      ? 'Ink lines: the limits.'
+      : 'Ink lines: the zone that the limit allows, evenly about the points that decide.',
+    ...(isGuarded ? ['Dotted: the limits less the guard band.'] : []),
+    c.signed
+      ? 'The bar at the right is the interval: it must lie within the limits.'
+      : 'The bar at the right is the value, its outer caps are the upper end of the interval: they must lie within the limits.',
+    ...(c.over === undefined || c.what.startsWith('rate')
+      ? []
+      : ['Drawn is the worst stretch alone, about its own line.']),
+    ...(isMany ? ['All rails are drawn from one plane.'] : []),
+    ...(isGhost
+      ? [`Dashed, with diamonds: ${before}${isCut ? ', cut off where it leaves this scale' : ''}.`]
+      : []),
+  ].join(' ');
+}
+
+/** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
+const told = ([phase, ...rest]: readonly string[]): string =>
+  `${phase!.charAt(0).toUpperCase()}${phase!.slice(1)}: ${rest.join('; ')}`;
+
+/** The same characteristic in another phase. */
+export const findSame = (phase: PhaseContext, c: Judged): Judged | undefined =>
+  phase.phase.characteristics.filter(isJudged).find((b) => sameAsked(b, c) && (b.profile?.length ?? 0) > 0);

@@ -1,0 +1,96 @@
+/**
+ * report.html as it is read on a screen: the figures are part of the page, and a small script tells of the station under
+ * pointer, finger or arrow keys. Nothing is fetched; what may run and what may style is named by its hash.
+ */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { isKnown } from '../../results/known.js';
+import type { Results, StationResult } from '../../results/results-schema.js';
+import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
+import { phaseWords } from '../../results/words/texts.js';
+import type { ReportChart } from './view-model.js';
+
+const template = (file: string): string =>
+  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
+const hashOf = (text: string): string => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+
+/** JSON within a page: no text of it can end the element that holds it. */
+const embedded = (value: unknown): string =>
+  JSON.stringify(value).replace(
+    /[<\u2028\u2029]/g,
+    (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+
+/** @param page As it is printed, with `<img src="chart:KEY" alt="…">` for each picture. */
+export function livePage(page: string, results: Results, charts: readonly ReportChart[]): string {
+  const [script, css] = [template('live.js'), template('live.css')];
+  const style = /<style>([^]*?)<\/style>/.exec(page)![1]! + css;
+  const bySource = new Map(charts.map((chart) => [`chart:${chart.key}`, chart]));
+  return page
+    .replace(/<style>[^]*?<\/style>/, () => `<style>${style}</style>`)
+    .replace(
+      /<meta http-equiv="Content-Security-Policy"[^>]*>/,
+      () =>
+        `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; font-src data:; style-src ${hashOf(style)}; script-src ${hashOf(script)}">`,
+    )
+    .replace(/<img src="(chart:[^"]*)"[^>]*>/g, (_, source: string) => figure(bySource.get(source)!))
+    .replace(
+      '</body>',
+      () =>
+        `<script type="application/json" id="stations-data">${embedded(stationsOf(results))}</script>\n<script>${script}</script>\n</body>`,
+    );
+}
+
+const figure = ({ svg, phone, title }: ReportChart): string =>
+  `<span class="drawn" data-title="${title.replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;')}">${inPage(svg, 'wide')}${phone === undefined ? '' : inPage(phone, 'narrow')}</span>`;
+
+/** Without the font, which the page has. */
+const inPage = (svg: string, name: string): string =>
+  svg
+    .trim()
+    .replace(/<style>[^]*?<\/style>/, '')
+    .replace('<svg', `<svg class="${name}"`);
+
+/** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */
+function stationsOf(results: Results): Record<string, string[]> {
+  const figures = figuresOf(results);
+  const told: Record<string, string[]> = {};
+  const add = (rail: string, station: number, line: string) => (told[`${rail}:${station}`] ??= []).push(line);
+  for (const { name, phase } of phasesOf(results)) {
+    for (const station of phase.stations) {
+      const parts = placesOf(station).flatMap(([words, quantity]) =>
+        isKnown(quantity)
+          ? [`${words} ${quantityWithUnit(figures, quantity, figures.units.deviation, { signed: true })}`]
+          : [],
+      );
+      if (parts.length > 0) add(station.rail, station.station, `${phaseWords(name)}: ${parts.join('; ')}`);
+    }
+    const cells = new Map<string, Map<string, Set<number>>>();
+    for (const { rail, station, file, row, setup } of phase.residuals) {
+      if (rail === null || station === null || file === null || row === null) continue;
+      const key = `${rail}\n${station}`;
+      const of = cells.get(key) ?? new Map<string, Set<number>>();
+      cells.set(key, of);
+      const from = setup === null ? file : `${file} from ${setup}`;
+      of.set(from, (of.get(from) ?? new Set()).add(row));
+    }
+    for (const [key, of] of cells) {
+      const [rail, station] = key.split('\n') as [string, string];
+      const places = [...of].map(
+        ([from, rows]) => `${from}, ${rows.size > 1 ? 'rows' : 'row'} ${[...rows].join(', ')}`,
+      );
+      add(rail, Number(station), `${phaseWords(name)}, read in ${places.join('; ')}`);
+    }
+  }
+  return told;
+}
+
+const placesOf = ({ height, offset, ahead, deviation }: StationResult) =>
+  [
+    ['height', height],
+    ['sideways', offset],
+    ['ahead', ahead],
+    ['from its own line, vertical', deviation.vertical],
+    ['horizontal', deviation.horizontal],
+    ['along', deviation.along],
+  ] as const;

@@ -1,0 +1,162 @@
+/** The pictures of reports: drawn as written, the same every time, and saying what results.json says. */
+import { beforeAll, describe, expect, test } from 'vitest';
+import { chartsOf } from '../../../src/pages/charts/charts-of.js';
+import { onPhone, type Chart } from '../../../src/pages/charts/chart.js';
+import { contextOf, isJudged, limitsOf, type Judged } from '../../../src/pages/charts/context.js';
+import { bracketOf } from '../../../src/pages/charts/profile.js';
+import { renderChart } from '../../../src/pages/charts/render-svg.js';
+import * as fonts from '../../../src/pages/fonts/fonts.js';
+import { isKnown } from '../../../src/results/known.js';
+import type { Results } from '../../../src/results/results-schema.js';
+import { makeJob, resultsOf, sample } from '../../support/folders.js';
+import { randomFolder } from '../../support/second-opinion/random-folder.js';
+import { cases } from './cases.js';
+import { drawnTexts } from './drawn-text.js';
+import { fixture } from './fixtures.js';
+import { readSvg } from './reading-svg.js';
+
+const samples = ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318', 'TH-4520'];
+const known = new Map<string, Results>();
+beforeAll(async () => {
+  for (const id of samples) known.set(id, await resultsOf(sample(id)));
+}, 120_000);
+
+/** On a page and on a phone. */
+const allOf = (results: Results): Chart[] =>
+  chartsOf(results).flatMap((chart) => [chart, onPhone(chart)].filter((c) => c !== null));
+
+const draw = async (chart: Chart) => (await renderChart(chart, fonts)).svg;
+
+describe.each(samples)('%s', (id) => {
+  test('every picture is drawn without a warning, as XML, with all its text inside', async () => {
+    for (const chart of allOf(known.get(id)!)) {
+      const svg = await draw(chart);
+      readSvg(svg);
+      const { width, height, texts } = drawnTexts(svg);
+      expect(texts.length).toBeGreaterThan(3);
+      for (const t of texts)
+        expect(
+          t.left >= -1 && t.right <= width + 1 && t.top >= -1 && t.bottom <= height + 1,
+          `${chart.key}: “${t.text}” ${t.left.toFixed(0)} to ${t.right.toFixed(0)} of ${width}, ${t.top.toFixed(0)} to ${t.bottom.toFixed(0)} of ${height}`,
+        ).toBe(true);
+    }
+  });
+
+  test('what fails and what is undecided is drawn first, then what is nearest to its limit', () => {
+    const results = known.get(id)!;
+    const last = Object.values(results.phases).at(-1)!;
+    const body = chartsOf(results).filter(({ role, of }) => role === 'body' && of.length > 0);
+    const drawn = body.flatMap(({ of }) =>
+      of.map(({ characteristic }) => last.characteristics[characteristic]!),
+    );
+    const open = last.characteristics.filter((c) => ['does-not-conform', 'undecided'].includes(c.verdict));
+    for (const c of open) expect(drawn).toContain(c);
+    expect(drawn.length).toBeGreaterThanOrEqual(3);
+    expect(drawn.length).toBeLessThanOrEqual(5);
+    const order = ['does-not-conform', 'undecided', 'conforms'];
+    const ranks = drawn.map(({ verdict }) => order.indexOf(verdict));
+    expect(ranks).toEqual([...ranks].sort());
+  });
+
+  test('every point of a decision is that of results.json, in the unit of the report', () => {
+    const results = known.get(id)!;
+    const context = contextOf(results)!;
+    for (const chart of chartsOf(results).filter(({ of }) => of.length > 0)) {
+      const [{ phase, characteristic }] = chart.of as [Chart['of'][number]];
+      const c = results.phases[phase]!.characteristics[characteristic] as Judged;
+      const unit = c.unit === 'um' ? context.deviation : context.slope;
+      const rows = chart.data[context.last.role === 'as-found' ? 'found' : 'left']!;
+      expect(rows.map(({ y }) => y)).toEqual(c.profile!.map(({ value }) => unit.fromBase(value)));
+      expect(rows.map(({ x }) => x)).toEqual(
+        c.profile!.map(({ position }) => context.length.fromBase(position)),
+      );
+      for (const { rail, station } of c.at)
+        if (c.over === undefined) expect(chart.stations).toContainEqual({ rail, station });
+    }
+  });
+
+  test('every station of the overview is that of results.json', () => {
+    const results = known.get(id)!;
+    const context = contextOf(results)!;
+    const points = chartsOf(results).find(({ key }) => key === 'overview')!.data['points']!;
+    const wanted = context.phases.flatMap(({ phase }) =>
+      phase.stations.flatMap(({ deviation }) =>
+        (['vertical', 'horizontal', 'along'] as const).flatMap((plane) => {
+          const quantity = deviation[plane];
+          return isKnown(quantity) ? [context.deviation.fromBase(quantity.value)] : [];
+        }),
+      ),
+    );
+    const drawn = points.filter(({ role }) => role !== 'zero').map(({ y }) => y as number);
+    expect(drawn.sort((a, b) => a - b)).toEqual(wanted.sort((a, b) => a - b));
+  });
+});
+
+/** What the picture shows: all of the bracket within the limits, a limit between its caps, or a cap inside them beyond. */
+function shownBy(results: Results, c: Judged): string {
+  const context = contextOf(results)!;
+  const { bars, caps } = bracketOf(context, c);
+  const limits = limitsOf(c);
+  const [from, to] = [limits.from ?? -Infinity, limits.to ?? Infinity];
+  const slack = 1e-9 * (Math.abs(c.limit) + 1);
+  const isInside = (v: number) => v >= from - slack && v <= to + slack;
+  const ends = bars[0]!;
+  if (isInside(ends.from) && isInside(ends.to)) return 'conforms';
+  if (c.signed) return ends.from > to || ends.to < from ? 'does-not-conform' : 'undecided';
+  const inner = caps.slice(2);
+  return inner.length === 2 && !isInside(inner[0]!) && !isInside(inner[1]!)
+    ? 'does-not-conform'
+    : 'undecided';
+}
+
+test('the bracket lies within the limits if and only if it was found to conform, in samples and random jobs', async () => {
+  const all = [...known.values()];
+  for (let seed = 20; seed < 28; seed++) {
+    const limit = [8, 20, 60, 150][seed % 4]!;
+    const { job, files } = randomFolder(seed);
+    const tolerances = [
+      { what: 'straightness-vertical', limit, unit: 'um' },
+      { what: 'straightness-horizontal', limit: limit + 1, reference: 'end-points', unit: 'um' },
+      ...(job.rails.length > 1 ? [{ what: 'height-difference', limit, unit: 'um' }] : []),
+    ];
+    const rule = { decision: { rule: 'guarded' } };
+    all.push(await resultsOf(await makeJob({ ...(job as object), tolerances, ...rule }, files)));
+  }
+  const seen = new Set<string>();
+  for (const results of all)
+    for (const { characteristics } of Object.values(results.phases))
+      for (const c of characteristics.filter(isJudged)) {
+        // Limits that differ to two sides are judged about their middle.
+        if (results.settings.rule !== 'guarded' || c.zone !== undefined) continue;
+        expect(shownBy(results, c), `${results.job} ${c.what} ${c.rail} ${c.value}`).toBe(c.verdict);
+        seen.add(c.verdict);
+      }
+  expect([...seen].sort()).toEqual(['conforms', 'does-not-conform', 'undecided']);
+}, 120_000);
+
+test('the same bytes in any order and at once', async () => {
+  const charts = [...known.values()].flatMap((results) => allOf(results));
+  const first: string[] = [];
+  for (const chart of charts) first.push(await draw(chart));
+  const backwards: string[] = [];
+  for (const chart of [...charts].reverse()) backwards.unshift(await draw(chart));
+  expect(backwards).toEqual(first);
+  expect(await Promise.all(charts.map(draw))).toEqual(first);
+}, 120_000);
+
+test('keys are file names, unique without regard to case', () => {
+  for (const results of [...known.values(), ...Object.values(cases).map((c) => fixture(c))]) {
+    const keys = allOf(results).map(({ key }) => key);
+    for (const key of keys) expect(key).toMatch(/^[A-Za-z0-9._-]+$/);
+    expect(new Set(keys.map((key) => key.toLowerCase())).size).toBe(keys.length);
+  }
+});
+
+test.each(Object.keys(cases))('made-up results, %s: every picture is drawn', async (name) => {
+  for (const chart of allOf(fixture(cases[name as keyof typeof cases]))) {
+    const svg = await draw(chart);
+    readSvg(svg);
+    expect(chart.alt.length).toBeGreaterThan(20);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+  }
+});

@@ -1,0 +1,144 @@
+/** report.html in the packed browser, from a file: it answers to keys, finger and pointer, fetches nothing and breaks no rule of axe. */
+import { readFileSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Page } from 'puppeteer-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
+import { followPage } from '../../../src/pages/report/follow-page.js';
+import { drawCharts, writeHtml } from '../../../src/pipeline.js';
+import type { Results } from '../../../src/results/results-schema.js';
+import { resultsOf, sample, temporary } from '../../support/folders.js';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+let running: RunningBrowser;
+let results: Results;
+const pages: Record<string, string> = {};
+const troubles: string[] = [];
+
+beforeAll(async () => {
+  const place = await temporary();
+  results = await resultsOf(sample('TH-2031'));
+  const charts = await drawCharts(results);
+  const texts = {
+    report: await writeHtml(results, charts),
+    follow: followPage({ job: 'TH-2031', saved: '', results, charts, diagnostics: [] }),
+  };
+  for (const [name, text] of Object.entries(texts)) {
+    pages[name] = pathToFileURL(join(place, `${name}.html`)).href;
+    await writeFile(join(place, `${name}.html`), text);
+  }
+  running = await launchBrowser();
+}, 180_000);
+afterAll(() => running?.close());
+
+async function open(name: string, width: number): Promise<Page> {
+  const page = await running.browser.newPage();
+  page.on('pageerror', (error) => troubles.push(String(error)));
+  page.on('console', (message) => troubles.push(message.text()));
+  page.on('request', (request) => {
+    if (!/^(?:file|data):/.test(request.url())) troubles.push(request.url());
+  });
+  await page.setViewport({ width, height: 900, isMobile: width < 500, hasTouch: width < 500 });
+  await page.goto(pages[name]!);
+  return page;
+}
+
+describe.each(['report', 'follow'])('%s', (name) => {
+  test.each([1280, 390])(
+    'at %i px: no sideways scrolling, nothing that axe finds, nothing fetched',
+    async (width) => {
+      const page = await open(name, width);
+      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
+      const violations = await page.evaluate(
+        `(() => { ${axe}; return axe.run().then(({ violations }) => violations.map((v) => v.id + ' ' + v.nodes.map((n) => n.html.slice(0, 120)).join(' | '))); })()`,
+      );
+      // The page of `follow` looks again every two seconds: it is what it is for.
+      expect((violations as string[]).filter((v) => !v.startsWith('meta-refresh'))).toEqual([]);
+      expect(troubles).toEqual([]);
+      await page.close();
+    },
+    120_000,
+  );
+});
+
+const told = (page: Page) =>
+  page.evaluate(
+    `document.querySelector('.told').hidden ? null : document.querySelector('.told').innerText`,
+  ) as Promise<string | null>;
+
+test('arrow keys tell of each station: its places in both phases and the rows that they come from; Escape ends', async () => {
+  const page = await open('report', 1280);
+  await page.focus('.drawn');
+  await page.keyboard.press('End');
+  const text = await told(page);
+  const key = /^([A-Z]:\d+): /.exec(text!)![1]!;
+  const [rail, station] = key.split(':');
+  expect(text).toMatch(/as left: height/);
+  const rows = Object.values(results.phases)
+    .at(-1)!
+    .residuals.filter((r) => r.rail === rail && r.station === Number(station) && r.row !== null);
+  expect(rows.length).toBeGreaterThan(0);
+  for (const { row } of rows) expect(text).toMatch(new RegExp(`rows?[ \\d,]*\\b${row}\\b`));
+  // In every figure the same station.
+  const lit = (await page.evaluate(
+    `[...document.querySelectorAll('.lit')].map((m) => m.dataset.says)`,
+  )) as string[];
+  expect(lit.length).toBeGreaterThan(2);
+  for (const says of lit) expect(says.startsWith(`${key}: `)).toBe(true);
+  await page.keyboard.press('Escape');
+  expect(await told(page)).toBeNull();
+  await page.close();
+}, 60_000);
+
+test('a finger on a station tells of it', async () => {
+  const page = await open('report', 390);
+  const at = (await page.evaluate(`(() => {
+    const mark = [...document.querySelectorAll('.drawn .narrow [data-says]')][0];
+    mark.scrollIntoView({ block: 'center' });
+    const { left, top } = mark.getBoundingClientRect();
+    return [left + 2, top + 2, mark.dataset.says];
+  })()`)) as [number, number, string];
+  await page.touchscreen.tap(at[0], at[1]);
+  expect(await told(page)).toContain(at[2]);
+  await page.close();
+}, 60_000);
+
+test('phases are shown and hidden, stations sorted and filtered', async () => {
+  const page = await open('report', 1280);
+  const shown = (phase: string) =>
+    page.evaluate(
+      `[...document.querySelectorAll('.drawn .wide .${phase}')].filter((g) => g.getClientRects().length > 0).length`,
+    );
+  expect(await shown('as-found')).toBeGreaterThan(0);
+  await page.click('.phases button');
+  expect(await shown('as-found')).toBe(0);
+  expect(await shown('as-left')).toBeGreaterThan(0);
+  const column = () =>
+    page.evaluate(
+      `[...document.querySelector('table.stations').tBodies[0].rows]
+        .filter((r) => !r.hidden && r.cells.length > 1).map((r) => r.cells[0].textContent.trim())`,
+    ) as Promise<string[]>;
+  const before = await column();
+  await page.click('table.stations .sort');
+  await page.click('table.stations .sort');
+  const rails = results.survey.rails.map(({ stations }) => stations.length);
+  const parts = [before.slice(0, rails[0]), before.slice(rails[0])];
+  expect(await column()).toEqual(parts.flatMap((part) => part.reverse()));
+  await page.type('.filter input', before[3]!);
+  const left = await column();
+  expect(left.length).toBeGreaterThan(0);
+  expect(left.length).toBeLessThan(before.length);
+  await page.close();
+}, 60_000);
+
+test('without the script all is there: every picture, its alternative text, every station', async () => {
+  const page = await running.browser.newPage();
+  await page.setJavaScriptEnabled(false);
+  await page.goto(pages['report']!);
+  const html = await page.content();
+  expect(html.match(/<svg class="wide" role="img" aria-label="/g)!.length).toBeGreaterThan(5);
+  await page.close();
+});
