@@ -270,8 +270,17 @@ export const remedies = [
 export type Remedy = (typeof remedies)[number];
 
 /** Effects that may be present and are not in the intervals, because the job does not state them. */
-export const unstatedSources = ['air', 'air-sideways', 'cone', 'target-scale', 'target-roll'] as const;
-const unstatedUnits = ['K/m', 'um/m', '%', 'mrad'] as const;
+export const unstatedSources = [
+  'air',
+  'air-sideways',
+  'cone',
+  'target-scale',
+  'target-roll',
+  'level-zero-along',
+  'level-zero-across',
+  'bow',
+] as const;
+const unstatedUnits = ['K/m', 'um/m', '%', 'mrad', 'K'] as const;
 
 const unstatedEffect = z.strictObject({
   source: z.enum(unstatedSources),
@@ -282,6 +291,14 @@ const unstatedEffect = z.strictObject({
     .describe('What it would add to a reading at this station, µm: the largest of all stations.'),
   rail: z.string(),
   station: z.int(),
+  does: z
+    .array(
+      z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
+    )
+    .optional()
+    .describe(
+      'How much an effect of this size would change each characteristic that has a limit; the nearest to its limit first.',
+    ),
 });
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });

@@ -82,7 +82,8 @@ function lookAt(job: Job, tolerance: Tolerance, question: Question, { adjustment
   const lengthMm = limitLengthMm(question, rail, other);
   const limit = limitOver(tolerance.limit, lengthMm);
   if (!Number.isFinite(limit)) return [];
-  const { value, u } = made;
+  // As the instruments state it: readings that disagree are another matter.
+  const [value, u] = [made.value, made.u / adjustment.scale];
   const widest =
     question.unit === 'um' ? WIDEST.um + (WIDEST.umPerM * railLengthMm(rail)) / 1000 : WIDEST.slope;
   const size = Math.max(Math.abs(value), 2 * u);
