@@ -54,10 +54,10 @@ const forEachColumn = <S extends z.ZodType>(schema: S) =>
     >,
   );
 
-const columns = forEachColumn(columnSchema).describe(
-  'Our column: the header of the file, as it is there.',
+const columns = forEachColumn(columnSchema).describe('Our column: the header of the file, as it is there.');
+const values = forEachColumn(cell).describe(
+  'Values that hold for the whole file and are in no column of it.',
 );
-const values = forEachColumn(cell).describe('Values that hold for the whole file and are in no column of it.');
 
 export const mappingKeys = {
   columns: columns.optional(),
