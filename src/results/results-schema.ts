@@ -73,23 +73,6 @@ const groupError = z
   })
   .describe('An error that many readings share.');
 
-<<<<<<< HEAD
-/** The smallest error of a tie that would show (α = 0.001, power 0.80), and what one just below it does. */
-const reliability = z.strictObject({
-  what: z.string(),
-  /** µm; null: nothing checks it. */
-  shows: z.number().nullable(),
-  /**
-   * Of characteristics with a tolerance, those it moves most: by how much what is judged changes, solved anew with the
-   * error to either side; of what nothing checks, by 10 µm of it.
-   */
-  moves: z.array(
-    z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
-  ),
-  /** Of what nothing checks: the least error, µm, that would turn a verdict, and the characteristic whose it is. */
-  turns: z.strictObject({ size: z.number(), characteristic: z.int(), to: z.enum(verdicts) }).optional(),
-});
-=======
 const reliability = z
   .strictObject({
     what: z.string(),
@@ -99,13 +82,18 @@ const reliability = z
         z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
       )
       .describe(
-        'The characteristics with a tolerance that it changes most. If nothing checks it: the effect of 10 µm.',
+        'The characteristics with a tolerance that it changes most: by how much what is judged changes, the survey solved with the error to either side. If nothing checks it: the effect of 10 µm.',
+      ),
+    turns: z
+      .strictObject({ size: z.number(), characteristic: z.int(), to: z.enum(verdicts) })
+      .optional()
+      .describe(
+        'If nothing checks it: the least error, µm, that would turn a verdict, and the place of that characteristic in the list.',
       ),
   })
   .describe(
     'The smallest error of a tie that would be noticed (α = 0.001, power 0.80), and the effect of an error just below it.',
   );
->>>>>>> main
 
 const adjustment = z.strictObject({
   readings: z.int().describe('Number of readings and of priors, such as a levelled plane.'),
@@ -321,13 +309,9 @@ const unstatedEffect = z.strictObject({
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
-<<<<<<< HEAD
 const extreme = z.strictObject({ value: z.number(), u: z.number(), rail: z.string(), station: z.int() });
 
-const ofEither = {
-=======
 const characteristicKeys = {
->>>>>>> main
   what: z.enum(characteristicNames),
   rail: z.string(),
   reference: z.enum(referenceNames).optional(),
@@ -340,18 +324,12 @@ const characteristicKeys = {
     .optional()
     .describe('For signed departures from the line through the ends: to which side they may go.'),
   unit: z.enum(['um', 'um/m']),
-<<<<<<< HEAD
-  /** Of limits that differ to two sides, the size of the one that the value comes nearest to. The value is that extreme. */
-  limit: z.number().nullable(),
-  /** Limits that differ to two sides; null: that side is open. Every point counts, not only the greatest magnitude. */
-=======
   limit: z
     .number()
     .nullable()
     .describe(
-      'Tolerance limit; null: none. If the two sides have different limits: the size of the one that is nearest to the value.',
+      'Tolerance limit; null: none. If the two sides have different limits: the size of the one that is nearest to the value, which is the extreme that lies nearest to its own limit.',
     ),
->>>>>>> main
   zone: z
     .strictObject({
       from: z.number().nullable(),
@@ -386,28 +364,6 @@ const characteristicKeys = {
     .describe('Share of the variance by source. The sum is 1; empty if there is no value.'),
   readings: z
     .array(z.strictObject({ file: z.string(), row: z.int(), axis: z.string(), share: z.number() }))
-<<<<<<< HEAD
-    .optional(),
-  /** Of one with a tolerance: what the lower and the upper end of the interval are worked out of, each reads + factor·u. */
-  ends: z.strictObject({ lower: endParts, upper: endParts }).optional(),
-  /** Both ends of a signed extreme, with their stations. */
-  extremes: z.strictObject({ least: extreme, greatest: extreme }).optional(),
-  /**
-   * What was judged: the magnitude (of a signed one, the distance from the middle of its zone; of a zone open to one side,
-   * from zero towards its limit), with the ends that the rule looks at: it conforms up to `upper` = `limit`.
-   */
-  judged: z
-    .strictObject({ value: z.number(), lower: z.number(), upper: z.number(), limit: z.number() })
-    .optional(),
-  /** Where it was decided: the bound that the interval's construction proves. */
-  risk: z
-    .strictObject({ of: z.enum(['wrong-acceptance', 'wrong-rejection']), atMost: z.number() })
-    .optional(),
-  /** What would settle an undecided verdict, in one sentence. */
-  settle: z.string().optional(),
-  settling: coded.optional(),
-  /** Share of its width that the interval of an undecided one must lose, and what would take how much of it. */
-=======
     .optional()
     .describe(
       'With a tolerance: the readings with the largest shares of the variance, the largest first. The command trace gives all.',
@@ -416,9 +372,22 @@ const characteristicKeys = {
     .strictObject({ lower: endParts, upper: endParts })
     .optional()
     .describe('With a tolerance: how each end of the interval was calculated, reads + factor·u.'),
+  extremes: z
+    .strictObject({ least: extreme, greatest: extreme })
+    .optional()
+    .describe('Both ends of a signed figure, with their stations.'),
+  judged: z
+    .strictObject({ value: z.number(), lower: z.number(), upper: z.number(), limit: z.number() })
+    .optional()
+    .describe(
+      'What was judged, with the ends that the rule looks at: the magnitude, of a signed figure the distance from the middle of its zone, of a zone open to one side the figure from zero towards its limit. It conforms up to "upper" = "limit".',
+    ),
+  risk: z
+    .strictObject({ of: z.enum(['wrong-acceptance', 'wrong-rejection']), atMost: z.number() })
+    .optional()
+    .describe('If it was decided: the greatest risk of the wrong decision, as the interval proves it.'),
   settle: z.string().optional().describe('What would decide an undecided verdict, in one sentence.'),
   settling: coded.optional().describe('The same as a code and its data, for programs.'),
->>>>>>> main
   helps: z
     .strictObject({
       needed: z.number(),
@@ -782,127 +751,6 @@ export const issueSchema = z.strictObject({
 });
 export type Issue = z.infer<typeof issueSchema>;
 
-<<<<<<< HEAD
-export const resultsSchema = z.strictObject({
-  format: z.literal('waysheet-results/1'),
-  job: z.string(),
-  /** Absent in a draft. */
-  issue: issueSchema.optional(),
-  verdict: z.enum(verdicts),
-  software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
-  inputs: z.array(z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string(), read: z.string() })),
-  settings: z.strictObject({
-    rule: z.enum(['simple', 'guarded']),
-    coverage: z.number(),
-    /** r of the guard band w = r·U, where it is not 1. */
-    guardBand: z.number().optional(),
-    /** Greatest risk of wrong acceptance, one-sided, under guarded acceptance. */
-    risk: z.number().optional(),
-    draws: z.int(),
-    seed: z.string(),
-  }),
-  subject: z.strictObject({
-    title: nullableText,
-    issuer: nullableText,
-    customer: nullableText,
-    site: nullableText,
-    machine: z.strictObject({ name: nullableText, serial: nullableText }),
-    surveyed: signedOff,
-    prepared: signedOff,
-    approved: signedOff.extend({ role: nullableText }).optional(),
-    contacts: z.strictObject({ issuer: nullableText, customer: nullableText }).optional(),
-    revision: z.string().optional(),
-    procedure: z.string().optional(),
-    externalProviders: z.array(z.strictObject({ name: z.string(), did: z.string() })).optional(),
-    /** First and last day on which a reading was taken, from the readings' own times. */
-    readingsTaken: z.strictObject({ from: nullableText, to: nullableText }),
-    temperatureC: z.strictObject({ from: z.number(), to: z.number() }).nullable(),
-    conditionsNote: nullableText,
-  }),
-  style: z.strictObject({
-    length: z.string(),
-    deviation: z.string(),
-    slope: z.string(),
-    paper: z.enum(['A4', 'Letter']),
-  }),
-  survey: z.strictObject({
-    rails: z.array(
-      z.strictObject({
-        id: z.string(),
-        name: nullableText,
-        datum: z.boolean(),
-        direction: z.enum(['along', 'across']),
-        /** Stations that are declared, and those of them that the last phase read; `unread` by number. */
-        read: z
-          .strictObject({ declared: z.int(), read: z.int(), unread: z.array(z.int()).readonly() })
-          .optional(),
-        /** Where it is parted, mm along: nothing is interpolated across. */
-        joints: z.array(z.number()).optional(),
-        /** The shape it is wanted in, mm and µm, from which all its deviations are taken. */
-        nominal: z
-          .array(
-            z.strictObject({
-              plane: z.enum(['vertical', 'horizontal']),
-              points: z.array(z.strictObject({ along: z.number(), offset: z.number() })),
-            }),
-          )
-          .optional(),
-        stations: z.array(z.strictObject({ station: z.int(), along: z.number(), across: z.number() })),
-      }),
-    ),
-    monuments: z.array(z.strictObject({ id: z.string(), along: z.number(), across: z.number() })),
-    instruments: z.array(
-      z.strictObject({
-        id: z.string(),
-        description: nullableText,
-        serial: nullableText,
-        certificate: nullableText,
-        calibrationDue: nullableText,
-        /** The last calibration: laboratory and day. */
-        calibrated: signedOff.optional(),
-        /** true where the calibration had run out on the (last) day of measurement; null: dates not recorded. */
-        overdue: z.boolean().nullable(),
-        measures: z.enum(['length', 'slope']),
-        readingU: z.number(),
-        perMetreU: z.number(),
-        levelU: z.number().nullable(),
-        levelZeroU: z.number().nullable().optional(),
-        coneU: z.number().nullable().optional(),
-        /** Step of its display, contained in `readingU`; absent: not stated. */
-        resolution: z.number().optional(),
-        squareU: z.number().nullable(),
-        /** Standard uncertainty of a plane's drift, µm/h. */
-        driftU: z.number().nullable(),
-        rangeLimit: z.number().nullable(),
-      }),
-    ),
-    setups: z.array(
-      z.strictObject({
-        id: z.string(),
-        instrument: z.string(),
-        along: z.number(),
-        across: z.number(),
-        levelled: z.boolean(),
-        plus: z.strictObject({
-          vertical: z.enum(['up', 'down']),
-          horizontal: z.enum(['left', 'right']),
-          along: z.enum(['ahead', 'back']),
-        }),
-        headingDeg: z.number().optional(),
-        /** Gradients as stated, K/m. */
-        air: z
-          .array(
-            z.strictObject({
-              rail: nullableText,
-              vertical: stated.nullable(),
-              sideways: stated.nullable(),
-            }),
-          )
-          .optional(),
-        note: nullableText,
-        /** What was read from here, over all phases: rails by id, monuments by id. */
-        sights: z.array(
-=======
 export const resultsSchema = z
   .strictObject({
     format: z.literal('waysheet-results/1').describe('The format of this file.'),
@@ -920,6 +768,10 @@ export const resultsSchema = z
         rule: z.enum(['simple', 'guarded']),
         coverage: z.number(),
         guardBand: z.number().optional().describe('r of the guard band w = r·U; absent: 1.'),
+        risk: z
+          .number()
+          .optional()
+          .describe('Greatest risk of wrong acceptance, one-sided, under guarded acceptance.'),
         draws: z.int(),
         seed: z.string(),
       })
@@ -956,7 +808,6 @@ export const resultsSchema = z
     survey: z
       .strictObject({
         rails: z.array(
->>>>>>> main
           z.strictObject({
             id: z.string(),
             name: nullableText,

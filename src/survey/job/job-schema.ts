@@ -542,134 +542,8 @@ export const unitsSchema = z.strictObject({
   reading: lengthUnit.describe('For offset readings, unless the file itself says another.'),
 });
 
-<<<<<<< HEAD
-export const jobSchema = z.strictObject({
-  $schema: z.string().optional(),
-  format: z.literal('waysheet-job/1'),
-  id: jobId,
-  /** Of the report. */
-  language: z.enum(['en']).optional(),
-  title: text.optional(),
-  issuer: text.optional(),
-  customer: text.optional(),
-  site: text.optional(),
-  machine: z.strictObject({ name: text.optional(), serial: text.optional() }).optional(),
-  surveyed: signedOff.optional(),
-  prepared: signedOff.optional(),
-  approved: z.strictObject({ by: text.optional(), on: date.optional(), role: text.optional() }).optional(),
-  /** Address and how to be reached. */
-  contacts: z.strictObject({ issuer: text.optional(), customer: text.optional() }).optional(),
-  /** Of the job's own papers: a drawing's or an order's revision that was surveyed to. */
-  revision: text.optional(),
-  /** By which written procedure the crew worked. */
-  procedure: text.optional(),
-  externalProviders: z
-    .array(z.strictObject({ name: text, did: text }))
-    .max(100)
-    .optional(),
-  units: unitsSchema,
-  report: z
-    .strictObject({
-      length: lengthUnit.optional(),
-      deviation: lengthUnit.optional(),
-      slope: slopeUnit.optional(),
-      paper: z.enum(['A4', 'Letter']).optional(),
-    })
-    .optional(),
-  conditions: conditionsSchema.optional(),
-  /** What one phase has of its own; names and order of further phases. */
-  phases: z
-    .record(
-      phaseName,
-      z.strictObject({
-        surveyed: signedOff.optional(),
-        conditions: conditionsSchema.optional(),
-        /** Bridge on or off and where parked, loads, what was clamped. */
-        machineState: text.optional(),
-        instruments: z.array(id).max(200).optional(),
-      }),
-    )
-    .optional(),
-  rails: z.array(railSchema).min(1).max(200),
-  monuments: z.array(monumentSchema).max(1000).optional(),
-  instruments: z.array(instrumentSchema).min(1).max(200),
-  setups: z.array(setupSchema).max(1000).optional(),
-  targets: z.array(targetSchema).max(1000).optional(),
-  adjusters: z.array(adjusterSchema).max(1000).optional(),
-  /** Rods that were measured against each other: the point of the first target stands higher by `difference`. */
-  rods: z
-    .array(z.strictObject({ targets: z.tuple([id, id]), difference: finite, u: positive, unit: lengthUnit }))
-    .max(1000)
-    .optional(),
-  readings: z.array(readingsEntrySchema).min(1).max(1000),
-  tolerances: z.union([z.array(toleranceSchema), relativePath]).optional(),
-  /** The grade of the tolerance set by which this machine is judged. */
-  grade: id.optional(),
-  /** Physical corrections, off unless asked for. */
-  corrections: z
-    .strictObject({
-      /** Level readings and levelled planes follow the earth; heights are then given from a straight line. */
-      earthCurvature: z.boolean().optional(),
-      /** What the moves are to reach. */
-      want: z.enum(correctionWants).optional(),
-      /** Share of each limit that is to stay unused. */
-      margin: nonNegative.max(0.95).optional(),
-      /** Rails that are not to be moved. */
-      untouched: z.array(id).max(1000).optional(),
-      /** How well a move comes out: standard uncertainty, as a share of the move. */
-      response: z
-        .union([positive.max(1), z.strictObject({ u: positive.max(100), unit: z.literal('%') })])
-        .optional(),
-      /** No smaller move is asked for. */
-      least: z.strictObject({ value: nonNegative, unit: lengthUnit }).optional(),
-      /** Whether the datum rail may be moved for the limits of other rails. */
-      datum: z.enum(['stays', 'moves']).optional(),
-      /** Seconds that the search for the plan may take; after them the job ends without a report. */
-      timeLimit: positive.max(3600).optional(),
-      /** Spans reduced to 20 °C: temperature during the spans, expansions in ppm/K. */
-      spanAt20: z
-        .strictObject({
-          temperature: finite,
-          /** Standard uncertainty of that temperature, in degrees of `unit`, common to all spans. */
-          u: positive.max(100).optional(),
-          unit: z.enum(['C', 'F']),
-          machine: nonNegative.max(100),
-          instrument: nonNegative.max(100),
-        })
-        .optional(),
-    })
-    .optional(),
-  /** What looked wrong and is right, by whom it was looked at and why. */
-  confirmed: z
-    .array(
-      z.strictObject({
-        what: z.enum(confirmable),
-        in: relativePath.optional(),
-        by: z.string().regex(/\S/, 'the name of a person').max(200),
-        because: z.string().regex(/\S/, 'the reason').max(2000),
-      }),
-    )
-    .max(100)
-    .optional(),
-  decision: z
-    .strictObject({
-      rule: z.enum(['simple', 'guarded']).optional(),
-      coverage: z.number().min(0.5).max(0.9999).optional(),
-      /** Guard band as a multiple r of the expanded uncertainty, w = r·U; 1 where it is left out. */
-      guardBand: positive.max(5).optional(),
-      /** Greatest risk of wrong acceptance under guarded acceptance, one-sided; (1 − coverage)/2 where it is left out. */
-      risk: nonNegative.max(0.5).optional(),
-    })
-    .refine(({ guardBand, risk }) => guardBand === undefined || risk === undefined, {
-      path: ['risk'],
-      message:
-        'state one of the two, "risk" or "guardBand": each says how far inside the limit a value must lie',
-    })
-    .optional(),
-=======
 const approvedSchema = signedOff.extend({
   role: text.optional().describe('In which role, for example head of the laboratory.'),
->>>>>>> main
 });
 
 const correctionsSchema = z.strictObject({
@@ -875,6 +749,17 @@ export const jobSchema = z
           .describe(
             'For the guarded rule: guard band as a multiple r of the expanded uncertainty, w = r·U (JCGM 106). Left out: 1.',
           ),
+        risk: nonNegative
+          .max(0.5)
+          .optional()
+          .describe(
+            'For the guarded rule: greatest risk of wrong acceptance, one-sided. Left out: half of 1 − coverage. Not together with guardBand.',
+          ),
+      })
+      .refine(({ guardBand, risk }) => guardBand === undefined || risk === undefined, {
+        path: ['risk'],
+        message:
+          'state one of the two, "risk" or "guardBand": each says how far inside the limit a value must lie',
       })
       .optional()
       .describe('How a value is judged against its limit (JCGM 106).'),
