@@ -98,8 +98,13 @@ const shortened = (name: string): string => (name.length > 22 ? `${name.slice(0,
 /** Every adjuster that the results name on a rail, and whether it moves. */
 function placesOf(rail: string, plan: CorrectionPlan) {
   const moving = new Set(plan.moves.filter((move) => move.rail === rail).map(({ adjuster }) => adjuster));
-  return (plan.places ?? [])
+  // Of stations, which stand for adjusters where the job names none, only those that move.
+  return (plan.places ?? plan.moves)
     .filter((place) => place.rail === rail)
-    .map(({ adjuster, along }) => ({ name: adjuster, along, isMoved: moving.has(adjuster) }))
+    .map(({ adjuster, along }) => ({
+      name: adjuster.replace(`${rail}:`, ''),
+      along,
+      isMoved: moving.has(adjuster),
+    }))
     .sort((a, b) => a.along - b.along);
 }

@@ -413,7 +413,8 @@ class Planner {
           direction: directionOf(rail, plane, um),
           amount: Math.abs(um),
           u: this.uncertaintyAt(rail, plane, adjuster.atMm),
-          rounds,
+          // What holds a rail under a station nobody has said: each of its moves is one.
+          rounds: input.of === 'stations' ? 1 : rounds,
           ...(travel.pitchUm !== null && { turns: um / travel.pitchUm }),
           ...(shims !== null && { shims }),
           ...(force !== undefined && { forceN: forceBy(force, moves) / force.support.adjusters.length }),
