@@ -15,8 +15,8 @@ export interface FormatOptions {
 }
 
 /**
- * Every finding on a line: `error: file, row, column: what (CODE)`, with the line of the file under it where a cell of it
- * is meant; then a blank line and the counts. Empty for none.
+ * Every finding on one line: `error: file, row, column: what (CODE)`, followed by the line of the file if the finding is
+ * about a cell; then a blank line and the counts. Empty if there are no findings.
  */
 export function formatDiagnostics(
   list: readonly Diagnostic[],
@@ -34,19 +34,19 @@ export function formatDiagnostics(
 }
 
 export interface ScreenOptions extends FormatOptions {
-  /** Lines that there is room for. */
+  /** Number of lines on the screen. */
   readonly lines: number;
   /** Characters on a line; Infinity: lines are not broken. */
   readonly width: number;
-  /** What shows the rest: ends "… and 12 more; ". */
+  /** How to see the rest: the end of the line "… and 12 more; ". */
   readonly rest: string;
 }
 
 const rank: Readonly<Record<Severity, number>> = { error: 0, confirm: 1, warning: 2 };
 
 /**
- * The findings in at most so many lines, the worst first: each by itself where there is room, else each kind once, and
- * how many are not shown. Lines of the files are shown where there is room after that. Empty for none.
+ * The findings in at most `lines` lines, the worst first: each finding if there is room, else each kind once, and how many
+ * are not shown. Lines of the files are added if there is still room. Empty if there are no findings.
  */
 export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions): string[] {
   const { root = '', sources, lines, width, rest } = options;
@@ -135,12 +135,12 @@ interface WarningLine {
   readonly message: string;
 }
 
-/** Warnings of a report that are shown on a screen; all of them are in the report and in results.json. */
-const MOST_WARNINGS = 8;
+/** Most warnings of a report on a screen; all of them are in the report and in results.json. */
+const MAX_WARNINGS = 8;
 
-/** The same of warnings that are words already, without the lines of the files. */
+/** The same for warnings that are words already, without the lines of the files. */
 export function formatWarnings(list: readonly WarningLine[], root: string): string {
-  const lines = list.slice(0, list.length > MOST_WARNINGS ? MOST_WARNINGS - 1 : MOST_WARNINGS).map((w) => {
+  const lines = list.slice(0, list.length > MAX_WARNINGS ? MAX_WARNINGS - 1 : MAX_WARNINGS).map((w) => {
     const at = {
       file: w.file ?? '',
       ...(w.row !== null && { row: w.row }),
@@ -153,7 +153,7 @@ export function formatWarnings(list: readonly WarningLine[], root: string): stri
   return `${[...lines, ...rest].join('\n')}\n\n${counted(list.length, 'warning')}\n`;
 }
 
-/** The line of the file, and under it `^^^` where the problem is; none where no cell of it is meant. */
+/** The line of the file, and below it `^^^` where the problem is; empty if the finding is not about a cell. */
 function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
   if (source === undefined || at?.row === undefined || at.column === undefined) return [];
   const pieces = piecesOf(source, at.row, [at]);
@@ -188,7 +188,7 @@ export function countWords(list: readonly Diagnostic[]): string {
   return words.length === 0 ? 'no problems' : words.join(', ');
 }
 
-/** A diagnostic as other programs read it; null where it has no place. */
+/** A diagnostic as other programs read it; null: it has no file, row or column. */
 export interface JsonDiagnostic {
   readonly code: string;
   readonly severity: Severity;
@@ -197,7 +197,7 @@ export interface JsonDiagnostic {
   readonly column: string | null;
   readonly message: string;
   readonly data: Readonly<Record<string, string | number>>;
-  /** Where several rows have one cause and are said once: how many, and all of them. */
+  /** If one finding is for several rows: how many, and all row numbers. */
   readonly count?: number;
   readonly rows?: readonly number[];
 }
