@@ -5,7 +5,8 @@
  */
 import { z } from 'zod';
 import { omissible } from './omissible.js';
-import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
+import { identityShape } from '../survey/characteristics/identity.js';
+import { correctionWants, phaseName } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/effect-kinds.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
 
@@ -243,19 +244,7 @@ const unstatedEffect = z.strictObject({
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
 const ofEither = {
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).optional(),
-  /** Length of the window of a local characteristic, mm. */
-  over: z.number().optional(),
-  /** The other rail of a pair, where it is not the datum. */
-  against: z.string().optional(),
-  /** Rails that are judged together. */
-  rails: z.array(z.string()).optional(),
-  /** Working length, mm along the rail. */
-  between: z.tuple([z.number(), z.number()]).optional(),
-  /** Signed departures from the line through the ends: to which side they may go. */
-  side: z.enum(['convex', 'hollow', 'both']).optional(),
+  ...identityShape,
   unit: z.enum(['um', 'um/m']),
   /** Of limits that differ to two sides, the size of the one that the value comes nearest to. */
   limit: z.number().nullable(),
