@@ -105,9 +105,10 @@ async function correctionFiles(
   results: Results,
   put: (path: string, text: string) => void,
 ): Promise<string | null> {
-  if (results.corrections.of !== 'adjusters') return null;
   const { correctionsCsv, correctionSheet, planOf } = await import('./pages/report/correction-sheet.js');
-  put('corrections.csv', correctionsCsv(planOf(results)!));
+  const plan = planOf(results);
+  if (plan === null || (plan.of === 'stations' && plan.moves.length === 0)) return null;
+  put('corrections.csv', correctionsCsv(plan));
   const sheet = correctionSheet(results);
   if (sheet !== null) put('corrections.html', sheet);
   return sheet;

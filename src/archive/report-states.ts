@@ -168,7 +168,9 @@ function amendingProblems(
 const isBlank = (text: string | undefined): boolean => text === undefined || text.trim() === '';
 
 const isDay = (text: string): boolean =>
-  /^\d{4}-\d\d-\d\d$/.test(text) && new Date(`${text}T00:00Z`).toISOString().startsWith(text);
+  /^\d{4}-\d\d-\d\d$/.test(text) &&
+  !Number.isNaN(Date.parse(`${text}T00:00Z`)) &&
+  new Date(`${text}T00:00Z`).toISOString().startsWith(text);
 
 /** What a report says of its own issue. */
 export interface ReportHead {

@@ -7,7 +7,11 @@
 
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
   // All that the front door finds is now in the document, not only a part of it.
-  { since: '0.6.0', places: /^phases\.[^.]+\.read\b|^survey\.rails\[\d+\]\.read\b|^warnings\b/ },
+  {
+    since: '0.6.0',
+    places:
+      /^phases\.[^.]+\.read\b|^survey\.rails\[\d+\]\.read\b|^warnings\b|^phases\.[^.]+\.unstated\b|\.holdsUpTo\b/,
+  },
   { since: '0.6.0', places: /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.profile\b/ },
   { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.

@@ -5,7 +5,9 @@
  */
 import { applyFamily } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
-import type { Axis, Job } from '../survey/job/job.js';
+import { leastOf, mostOf } from '../base/statistics/extent.js';
+import { hoursOf } from '../survey/readings/clock.js';
+import { positionMm, type Axis, type Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
@@ -59,6 +61,8 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
     adds: (r, { own }, d) => (r.axis !== axis || states(r.setup, way) ? 0 : own * bend * d * d),
   });
   return [
+    ...levelZeros(job),
+    ...bowOf(job, adjustment),
     air('air', 'vertical', 'vertical'),
     air('air-sideways', 'horizontal', 'sideways'),
     {
@@ -84,6 +88,82 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
         if (r.axis === 'along' || (targetOf.get(r.target)?.rollU ?? null) !== null) return 0;
         const other = readAt(lookOf(r, r.axis === 'vertical' ? 'horizontal' : 'vertical'));
         return ((r.axis === 'vertical' ? 1 : -1) * both * other) / 1000;
+      },
+    },
+  ];
+}
+
+/** One arc second: what a level that is turned end for end now and then is off by. Common practice, no source. */
+const USUAL_ZERO = 5;
+
+/** The level's own zero, along and across the way it is set; common to all levelled set-ups of an instrument, turned by their heading. */
+function levelZeros(job: Job): Source[] {
+  const setups = new Map(job.setups.map((s) => [s.id, s]));
+  const rails = new Map(job.rails.map((r) => [r.id, r]));
+  const monuments = new Map(job.monuments.map((m) => [m.id, m]));
+  const isOpen = (id: string) =>
+    job.instruments.some((i) => i.id === id && i.levelU !== null && i.levelZeroU === null);
+  const zero = (source: 'level-zero-along' | 'level-zero-across', turnedBy: number): Source => ({
+    source,
+    unit: 'um/m',
+    usual: USUAL_ZERO,
+    most: 500,
+    adds: (r, { own }) => {
+      const setup = setups.get(r.setup)!;
+      if (r.axis !== 'vertical' || !setup.levelled || !isOpen(setup.instrument)) return 0;
+      const place =
+        r.point.kind === 'station'
+          ? rails.get(r.point.rail)!.stations[r.point.station - 1]!
+          : monuments.get(r.point.monument)!;
+      const turn = ((setup.headingDeg + turnedBy) * Math.PI) / 180;
+      const [dx, dy] = [place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm];
+      return (-own * (Math.cos(turn) * dx + Math.sin(turn) * dy)) / 1000;
+    },
+  });
+  return [zero('level-zero-along', 0), zero('level-zero-across', 90)];
+}
+
+/** Steel and cast iron, µm/m per K; height of a bed where the job states none, m. Common practice, no source. */
+const EXPANSION = 11.5;
+const BED_HEIGHT_M = 0.6;
+/** A bed's top follows the air of the hall by about this share of a change before its foot does; and 0.5 K where nothing is stated. Common practice. */
+const LAG = 0.2;
+const USUAL_LAG_K = 0.5;
+
+/**
+ * A machine whose temperature changes while it is read: its top becomes warmer than its foot, from none at the first reading to
+ * the whole at the last, and the rails bow by it, E·ΔT/h·½((L/2)² − x²). Only where the job does not state the bow.
+ */
+function bowOf(job: Job, { network }: Adjustment): Source[] {
+  const { temperatureC } = job.conditions;
+  const usual =
+    temperatureC === null ? USUAL_LAG_K : Math.max(0.1, LAG * (temperatureC.to - temperatureC.from));
+  const rails = new Map(job.rails.map((r) => [r.id, r]));
+  const hours = network.observations.map((o) =>
+    o.kind === 'offset' && o.time !== null ? hoursOf(o.time) : null,
+  );
+  const known = hours.filter((h) => h !== null);
+  const [first, last] = [leastOf(known), mostOf(known)];
+  const order = new Map(network.observations.map((o, i) => [o as unknown, i]));
+  const partOf = (r: OffsetReading): number => {
+    const i = order.get(r) ?? 0;
+    const at = hours[i] ?? null;
+    return at === null || !(last > first) ? i / network.observations.length : (at - first) / (last - first);
+  };
+  return [
+    {
+      source: 'bow',
+      unit: 'K',
+      usual,
+      most: 20,
+      adds: (r, { own }) => {
+        const rail = r.point.kind === 'station' ? rails.get(r.point.rail) : undefined;
+        if (r.axis !== 'vertical' || r.point.kind !== 'station' || rail === undefined) return 0;
+        if (rail.thermal !== null || rail.direction !== 'along') return 0;
+        const [from, to] = [positionMm(rail, rail.stations[0]!), positionMm(rail, rail.stations.at(-1)!)];
+        const x = (positionMm(rail, rail.stations[r.point.station - 1]!) - (from + to) / 2) / 1000;
+        const half = (to - from) / 2000;
+        return (own * partOf(r) * (EXPANSION / BED_HEIGHT_M) * (half * half - x * x)) / 2;
       },
     },
   ];
@@ -142,7 +222,7 @@ export function unstatedSection(
   const effects = effectsOf(job, adjustment);
   const questionOf = questionFinder(questions);
   return {
-    unstated: effects.map(({ line }) => line),
+    unstated: worstFirst(effects, characteristics, questionOf, adjustment),
     characteristics: characteristics.map((c) => {
       const question = questionOf(c);
       if (question === null || c.limit === null || c.value === null || c.zone !== undefined) return c;
@@ -154,6 +234,31 @@ export function unstatedSection(
       return holdsUpTo.length === 0 ? c : { ...c, holdsUpTo };
     }),
   };
+}
+
+/** Each effect with what its usual size does to what has a limit; the one that uses up most of a limit first. */
+function worstFirst(
+  effects: readonly Effect[],
+  characteristics: readonly CharacteristicResult[],
+  questionOf: (c: CharacteristicResult) => Question | null,
+  adjustment: Adjustment,
+): UnstatedEffect[] {
+  const weighed = effects.map(({ line, response }) => {
+    const does = characteristics.flatMap((c) => {
+      const question = c.limit === null || c.value === null ? null : questionOf(c);
+      const valueAt = question === null ? null : changing(question, adjustment, response);
+      if (valueAt === null || c.limit === null) return [];
+      const [here, above, below] = [valueAt(0), valueAt(line.size), valueAt(-line.size)];
+      const by = Math.max(Math.abs(above - here), Math.abs(below - here));
+      return [{ share: by / c.limit, shown: { what: c.what, rail: c.rail, by, unit: c.unit } }];
+    });
+    does.sort((a, b) => b.share - a.share);
+    return {
+      most: does[0]?.share ?? 0,
+      line: does.length === 0 ? line : { ...line, does: does.map(({ shown }) => shown) },
+    };
+  });
+  return weighed.sort((a, b) => b.most - a.most).map(({ line }) => line);
 }
 
 /** null: whatever a hall has. */

@@ -132,7 +132,8 @@ describe('in the register', () => {
     expect(html.match(/<a href="#machine-1">/g)).toHaveLength(2);
     expect(html.match(/<section id="machine-/g)).toHaveLength(2);
     const svg = /<section id="machine-2">[\s\S]*?<svg[\s\S]*?<\/svg>/.exec(html)![0];
-    expect(svg).toMatch(/<title id="trend-2-title">Trends of Press, serial S-1<\/title>/);
+    expect(svg).toMatch(/<h3>Press, serial S-1/);
+    expect(svg).toContain('aria-label="4 charts of values over time');
     expect(svg).not.toContain('@font-face');
     const print = await registerHtml(registerOf(2), { medium: 'print', pdf: true, read });
     expect(print).not.toContain('<script');

@@ -75,7 +75,7 @@ async function plan(name: string, want: string, hasShims: boolean): Promise<void
       phase: adjusted.get('as-found')!,
       now: results.phases['as-found']!.characteristics,
       adjusters: job.adjusters,
-      countsAdjusters: true,
+      of: 'adjusters',
       response: null,
     });
     solving.push(solved - began);

@@ -2,8 +2,8 @@
  * `npm run soak -- [jobs] [options of batch …]`: an archive in which one job of 20 is broken, reported at one go and
  * again with three kills at random moments, of the program or of everything that it started. Both must be the same,
  * byte for byte, every broken job refused, and memory must not grow with the number of jobs. 1000 jobs by default,
- * which takes a while. Exit status 1 when anything is wrong. `npm run soak -- rewritings` and
- * `npm run soak -- forgeries`: soak-rewritings.ts, soak-forgeries.ts.
+ * which takes a while. Exit status 1 when anything is wrong. `npm run soak -- rewritings`, `npm run soak -- forgeries` and
+ * `npm run soak -- same`: soak-rewritings.ts, soak-forgeries.ts, soak-same.ts.
  */
 import { program } from '../support/program.js';
 import { spawn, type ChildProcess } from 'node:child_process';
@@ -25,6 +25,10 @@ if (process.argv[2] === 'rewritings') {
 }
 if (process.argv[2] === 'forgeries') {
   await import('./soak-forgeries.js');
+  process.exit();
+}
+if (process.argv[2] === 'same') {
+  await import('./soak-same.js');
   process.exit();
 }
 const count = Number(process.argv[2] ?? 1000);

@@ -2,6 +2,8 @@
  * Text never becomes markup: every free text of a job and of its readings is an attack, and the whole way is
  * gone, to the page, the charts and the print.
  */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import { createServer, type AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Deliverables } from '../../src/pages/deliverables/deliverables.js';
@@ -12,6 +14,8 @@ import { fieldSheet } from '../../src/cli/new/field-sheet.js';
 import { renderFieldSheet } from '../../src/cli/new/render-field-sheet.js';
 import { answer } from '../../src/cli/new/answer.js';
 import { hostileJob } from './hostile-job.js';
+import { join } from 'node:path';
+import { root } from '../support/folders.js';
 
 /** Nothing listens there but the test itself. */
 let at = 'http://127.0.0.1:9';
@@ -104,7 +108,17 @@ describe('the page of the report', () => {
     const links =
       /^<nav class="contents" aria-label="Contents">\s*(?:<a href="#[a-z]+">(?:\d+ )?[A-Za-z ]+<\/a>\s*)+<\/nav>$/;
     expect(contents).toMatch(links);
-    expect(tagsOf(html.replace(contents, '')).filter((tag) => dangerous.test(tag))).toEqual([]);
+    // Two scripts are ours, the data and the code, and the policy names the code by its hash.
+    const scripts = [...html.matchAll(/<script[^>]*>([\s\S]*?)<\/script>/g)];
+    expect(scripts.map(([tag]) => tag!.slice(0, 52))).toEqual([
+      '<script type="application/json" id="stations-data">{'.slice(0, 52),
+      `<script>${readFileSync(join(root, 'templates/live.js'), 'utf8')}`.slice(0, 52),
+    ]);
+    expect(html.match(/<script/gi)).toHaveLength(2);
+    const hash = createHash('sha256').update(scripts[1]![1]!).digest('base64');
+    expect(html).toContain(`script-src 'sha256-${hash}'"`);
+    const rest = html.replace(contents, '').replace(/<script[^>]*>[\s\S]*?<\/script>/g, '');
+    expect(tagsOf(rest).filter((tag) => dangerous.test(tag))).toEqual([]);
   });
 
   test('and leads to nothing outside', () => {

@@ -27,6 +27,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   [/\.setups\[\]\.(readings|largest)/, 'counts and extremes of what was read; tests/pages/report'],
   [/\.setups\[\]\.drift/, 'tests/results/solution.test.ts: closure and drift'],
   [/\.ties\[\]/, 'tests/results/solution.test.ts and tests/pinned'],
+  [/\.read\./, 'tests/solution/intake/silent-mistakes.test.ts: counts of what was read'],
   [/\.loops\[\]/, 'tests/results/loops.test.ts'],
   [/\.closures\[\]\.drift$/, 'tests/results/solution.test.ts: closure and drift'],
   [

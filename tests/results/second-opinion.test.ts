@@ -8,7 +8,6 @@ import { describe, expect, test } from 'vitest';
 import { askAll } from '../../src/solution/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../src/solution/characteristics/linear-family.js';
 import type { Question } from '../../src/solution/characteristics/question.js';
-import { loadJob } from '../../src/solution/intake/load-job.js';
 import { adjustmentSection } from '../../src/results/adjustment-section.js';
 import type { AdjustmentResult, PhaseResults, Quantity } from '../../src/results/results-schema.js';
 import { setupsSection } from '../../src/results/setups-section.js';
@@ -17,7 +16,7 @@ import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js'
 import { explainer } from '../../src/solution/solve/explain.js';
 import { groupsOf } from '../../src/solution/solve/group-errors.js';
 import { buildNetwork } from '../../src/solution/solve/network.js';
-import { makeJob, resultsOf } from '../support/folders.js';
+import { loadConfirmed, makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
 import { chiSquareUpperTail, snoop, solveDensely, type Dense } from '../support/second-opinion/dense.js';
 import { equationsOf, type Equation } from '../support/second-opinion/equations.js';
@@ -33,7 +32,7 @@ interface Solved {
 
 /** What the product finds, without the simulated surveys behind its intervals. */
 async function solveHere(folder: RandomFolder): Promise<Solved> {
-  const loaded = await loadJob(await makeJob(folder.job, folder.files));
+  const loaded = await loadConfirmed(await makeJob(folder.job, folder.files));
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const { job, readings } = loaded.value;
   const adjustment = adjust(buildNetwork(job, readings.phases.get('as-left')!));

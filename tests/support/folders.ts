@@ -42,8 +42,31 @@ export async function changeRows(
   await writeFile(path, [header!, ...changed].map((cells) => cells.join(',')).join('\n') + '\n');
 }
 
-export async function resultsOf(folder: string): Promise<Results> {
+/**
+ * A job of a test that invents its rails, limits or gaps: what is to be confirmed of it, the test confirms. What it confirms is
+ * written into its job.json.
+ */
+export async function loadConfirmed(folder: string): ReturnType<typeof loadJob> {
   const loaded = await loadJob(folder);
+  const asked = loaded.diagnostics.filter(({ severity }) => severity === 'confirm');
+  if (loaded.ok || asked.length === 0 || loaded.diagnostics.some(({ severity }) => severity === 'error'))
+    return loaded;
+  await changeJob(folder, (job) => {
+    job.confirmed = [
+      ...(job.confirmed ?? []),
+      ...asked.map(({ code, at }) => ({
+        what: code,
+        ...(at !== undefined && { in: at.file }),
+        by: 'the test',
+        because: 'it invents its survey',
+      })),
+    ];
+  });
+  return loadJob(folder);
+}
+
+export async function resultsOf(folder: string): Promise<Results> {
+  const loaded = await loadConfirmed(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   return solve(loaded.value, loaded.diagnostics);
 }

@@ -109,7 +109,15 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
     confirmed: [],
     adjusters: [],
     rods: [],
-    aim: { want: 'fewest-moves', margin: 0, untouched: [], timeLimitS: null, responseU: null },
+    aim: {
+      want: 'fewest-moves',
+      margin: 0,
+      untouched: [],
+      timeLimitS: null,
+      responseU: null,
+      leastUm: 10,
+      datum: 'stays',
+    },
     decision: { rule: 'simple', coverage: 0.95, guardBand: 1 },
     ...parts,
   };

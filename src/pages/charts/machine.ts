@@ -113,6 +113,10 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     y: length.fromBase(across),
   });
   const endsOf = ({ stations }: SurveyRail) => [stations[0]!, stations.at(-1)!] as const;
+  const middleOf = (rail: SurveyRail) => {
+    const [a, b] = endsOf(rail);
+    return at({ along: b.along, across: (a.across + b.across) / 2 });
+  };
   const all = [...rails.flatMap(endsOf), ...survey.setups, ...survey.monuments].map(at);
   const extent = (values: readonly number[]): [number, number] => [Math.min(...values), Math.max(...values)];
   const xDomain = extent(all.map((p) => p.x));
@@ -238,14 +242,12 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
             : [{ ...at(place), text: stationKey(s.rail, s.station), align: alignOf(at(place)) }];
         }),
         names: rails.map((rail) => ({
-          ...at(endsOf(rail)[1]),
+          ...middleOf(rail),
           x: xDomain[1],
           text: rail.id + (rail.datum ? ', datum' : ''),
         })),
         states: states.flatMap(({ rail, words }) =>
-          words
-            .slice(0, 2)
-            .map(({ text }, i) => ({ ...at(endsOf(rail)[1]), x: xDomain[1], text, line: i + 1 })),
+          words.slice(0, 2).map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: i + 1 })),
         ),
         ...(heights.length > 0 && {
           heights,

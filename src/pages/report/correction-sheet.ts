@@ -1,23 +1,26 @@
 /**
- * The correction sheet: made to be taped to a machine and read in gloves. One rail after the other, each on a page of its
- * own; per move a box to tick and a line to write what was done. Also the plan as a table file.
+ * The correction sheet: it goes to the machine, is read in gloves and is written on. The moves are those of the report, in
+ * the same order and with the same numbers. Also the plan as a table file.
  */
-import { isDraft, reportNumber } from './document-title.js';
 import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../../results/results-schema.js';
-import { guarded } from './csv-cell.js';
 import {
   numberText,
   plainNumber,
+  plusMinus,
   positionText,
+  resultText,
   trimmedText,
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
+import { CAUTIONS, verdictMarks, verdictWords } from '../../results/words/texts.js';
+import { guarded } from './csv-cell.js';
+import { isDraft, reportNumber } from './document-title.js';
 import { figuresOf, lastPhase, type Figures } from './figures.js';
+import { machineSketch } from './machine-sketch.js';
+import { datumId, inSentence, limitWords, railTitle } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
-import { inSentence, datumId, railTitle } from './sections/characteristic-names.js';
-import { CAUTIONS, verdictWords } from '../../results/words/texts.js';
 
 type Move = CorrectionPlan['moves'][number];
 
@@ -29,13 +32,13 @@ export function planOf({ corrections: c }: Results): CorrectionPlan | null {
   return { ...c, status, of, want, margin, gap, moves, predicted };
 }
 
-const DIRECTIONS = {
-  up: ['\u2191', 'UP'],
-  down: ['\u2193', 'DOWN'],
-  left: ['\u2190', 'LEFT'],
-  right: ['\u2192', 'RIGHT'],
-  ahead: ['\u2191', 'AHEAD'],
-  back: ['\u2193', 'BACK'],
+const ARROWS = {
+  raise: '\u2191',
+  lower: '\u2193',
+  left: '\u2190',
+  right: '\u2192',
+  ahead: '\u2191',
+  back: '\u2193',
 } as const;
 
 /** A cross rail goes ahead and back where another goes left and right. */
@@ -45,23 +48,24 @@ export function directionOf(
 ): readonly [arrow: string, word: string] {
   const [plus, minus] =
     axis === 'vertical'
-      ? (['up', 'down'] as const)
+      ? (['raise', 'lower'] as const)
       : direction === 'along'
         ? (['left', 'right'] as const)
         : (['ahead', 'back'] as const);
-  return DIRECTIONS[move > 0 ? plus : minus];
+  const word = move > 0 ? plus : minus;
+  return [ARROWS[word], word];
 }
 
 /** In how many goes the moves are made, and why; null: in one. */
-export function roundsText({ order = [], coarseShare }: CorrectionPlan): string | null {
-  const most = Math.max(1, ...order.map(({ rounds }) => rounds));
+export function roundsText({ moves, coarseShare }: CorrectionPlan): string | null {
+  const most = Math.max(1, ...moves.map(({ rounds = 1 }) => rounds));
   return (
     [
       coarseShare === undefined
         ? ''
-        : `These moves are large against what the targets can read: make ${Math.round(100 * coarseShare)}\u00a0% of each first, set to nought, read again and plan the rest from that survey.`,
+        : `These moves are large for the range of the targets. Make ${Math.round(100 * coarseShare)}\u00a0% of each first, survey again, and plan the rest from that survey.`,
       most > 1
-        ? `In up to ${most} rounds, so that the rail is never bent more than it lies now: in each round every screw of a rail goes the same share of its way, in the order of the list; sheets go in whole in the first.`
+        ? 'Where there is more than one round, go through all places of the rail in each round, each by an equal share: so the rail is bent least. Sheets go in whole in the first round.'
         : '',
     ]
       .filter(Boolean)
@@ -77,15 +81,20 @@ export function amountText({ move }: Move, figures: Figures): string {
   return withUnit(numberText(size, fine === 0 && size < 10 ? 1 : fine), unit);
 }
 
-/** "1 1/4 turns", to an eighth: finer no hand turns a screw. */
+/** From this share of a turn on, a screw is turned by sixteenths; below it by the angle, and the dial decides. */
+const SIXTEENTH = 1 / 16;
+
+/** "1 3/16 turns"; "under 1/16 turn (12°)". */
 export function turnsText(turns: number): string {
-  const eighths = Math.round(Math.abs(turns) * 8);
-  if (eighths === 0) return 'less than 1/8 turn, by the dial';
-  const [whole, rest] = [Math.floor(eighths / 8), eighths % 8];
-  const divisor = rest % 4 === 0 ? 4 : rest % 2 === 0 ? 2 : 1;
-  const fraction = rest === 0 ? '' : `${rest / divisor}/${8 / divisor}`;
+  const size = Math.abs(turns);
+  const degrees = `${Math.max(1, Math.round(360 * size))}°`;
+  if (size < SIXTEENTH) return `under 1/16 turn (${degrees})`;
+  const sixteenths = Math.round(size * 16);
+  const [whole, rest] = [Math.floor(sixteenths / 16), sixteenths % 16];
+  const divisor = [16, 8, 4, 2, 1].find((d) => rest % d === 0)!;
+  const fraction = rest === 0 ? '' : `${rest / divisor}/${16 / divisor}`;
   const number = [whole === 0 ? '' : String(whole), fraction].filter(Boolean).join(' ');
-  return `about ${number} turn${eighths > 8 ? 's' : ''}`;
+  return `${number} turn${sixteenths > 16 ? 's' : ''}${size < 1 ? ` (${degrees})` : ''}`;
 }
 
 /** "add 0.05 + 0.02 mm, take out 0.1 mm" */
@@ -99,41 +108,47 @@ export function shimsText({ add, take }: NonNullable<Move['shims']>, figures: Fi
     .join(', ');
 }
 
-/** What to do at the adjuster, beside the direction and the amount. */
+/** Below this a change of force is not worth a word, N. */
+const LEAST_FORCE = 50;
+
+const forceText = (newton: number): string =>
+  `${(Math.abs(newton) / 1000).toFixed(1)}\u00a0kN ${newton > 0 ? 'more' : 'less'}`;
+
+/** What to do at the adjuster, next to the direction and the amount. */
 export function howText(move: Move, figures: Figures): string {
   return [
     move.shims ? shimsText(move.shims, figures) : '',
     move.turns === undefined ? '' : turnsText(move.turns),
-    move.forceN === undefined || Math.abs(move.forceN) < 50
-      ? ''
-      : `force ${move.forceN > 0 ? '+' : '\u2212'}${(Math.abs(move.forceN) / 1000).toFixed(1)} kN`,
+    move.forceN === undefined || Math.abs(move.forceN) < LEAST_FORCE ? '' : forceText(move.forceN),
   ]
     .filter(Boolean)
     .join('; ');
 }
 
+const WANTED = {
+  'fewest-moves': 'every tolerance holds, uncertainty included, with the fewest moves',
+  'level-and-straight': 'rails level and straight',
+  straight: 'rails straight, at the slope that they have',
+  'parallel-to-datum': 'rails parallel to the datum rail as it lies',
+} as const;
+
 export function statusText(plan: CorrectionPlan, results: Results, figures: Figures): string {
-  const least = plan.of === 'stations' ? 'the least movement' : 'the fewest adjusters';
-  const aim = {
-    'fewest-moves': `${least} after which every tolerance holds, uncertainty included`,
-    'level-and-straight': 'rails level and straight',
-    straight: 'rails straight, at the slope that they have',
-    'parallel-to-datum': 'rails parallel to the datum rail as it lies',
-  }[plan.want];
   const margin =
-    plan.margin > 0 ? `, ${Math.round(100 * plan.margin)}\u00a0% of each limit kept in hand` : '';
-  if (plan.status === 'impossible')
-    return `Not everything can be had (wanted: ${aim}${margin}). In the way: ${missedText(plan, results, figures)}. These moves come nearest.`;
-  if (plan.moves.length === 0) return `Nothing has to be moved (wanted: ${aim}${margin}).`;
+    plan.margin > 0 ? `, and ${Math.round(100 * plan.margin)}\u00a0% of each limit is left unused` : '';
+  const wanted = `Wanted: ${WANTED[plan.want]}${margin}.`;
+  const datum = plan.datum && !plan.datum.moves ? ` The datum, rail ${plan.datum.rail}, stays.` : '';
+  if (plan.status === 'impossible') {
+    const nearest = plan.moves.length > 0 ? ' These moves come nearest.' : '';
+    return `${wanted} No list of moves does that: ${missedText(plan, results, figures)}.${nearest}${datum}`;
+  }
+  if (plan.moves.length === 0)
+    return plan.why === undefined
+      ? `${wanted} Nothing has to be moved.`
+      : `${wanted} Not found within the search: ${plan.why}.`;
+  const gap = plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`;
   const found =
-    plan.status === 'best'
-      ? ''
-      : ` The search ended at its limit: a better list may exist${plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`}.`;
-  const looked =
-    plan.want === 'fewest-moves' && plan.of === 'adjusters'
-      ? ' Moves larger than twice what the least movement needs were not tried.'
-      : '';
-  return `Wanted: ${aim}${margin}.${looked}${found}`;
+    plan.status === 'best' ? '' : ` The search ended at its limit; a shorter list may exist${gap}.`;
+  return `${wanted}${datum}${found}`;
 }
 
 function missedText({ missed = [], why }: CorrectionPlan, results: Results, figures: Figures): string {
@@ -151,15 +166,21 @@ function missedText({ missed = [], why }: CorrectionPlan, results: Results, figu
 }
 
 export function correctionsCsv(plan: CorrectionPlan): string {
-  const header = 'adjuster,rail,along_mm,axis,move_um,turns,shims_add_um,shims_take_um,force_n'.split(',');
+  const header =
+    'step,adjuster,rail,along_mm,axis,direction,amount_um,move_um,turns,shims_add_um,shims_take_um,force_n'.split(
+      ',',
+    );
   const number = (v: number | undefined) => (v === undefined ? '' : plainNumber(v));
   return stringify([
     header,
     ...plan.moves.map((m) => [
+      m.step ?? '',
       guarded(m.adjuster),
       guarded(m.rail),
       plainNumber(m.along),
       m.axis,
+      m.direction ?? '',
+      plainNumber(Math.abs(m.move)),
       plainNumber(m.move),
       number(m.turns),
       m.shims?.add.map(plainNumber).join(' ') ?? '',
@@ -169,80 +190,168 @@ export function correctionsCsv(plan: CorrectionPlan): string {
   ]);
 }
 
-const SHORT_PLAN = 10;
-
-/** The moves of a rail in the order in which they are made: in height first, then sideways. */
-function inOrder({ moves, order = [] }: CorrectionPlan, rail: string): Move[] {
-  const place = ({ adjuster, axis }: Move): number => {
-    const [k, part] = [...order.entries()].find(
-      ([, o]) => o.rail === rail && o.axis === axis && o.adjusters.includes(adjuster),
-    ) ?? [order.length, { adjusters: [] as string[] }];
-    return 1e4 * k + part.adjusters.indexOf(adjuster);
-  };
-  return moves.filter((move) => move.rail === rail).sort((a, b) => place(a) - place(b));
-}
-
-/** How a rail is brought there without bending it more than it is bent now. */
-function roundsOf({ order = [] }: CorrectionPlan, rail: string): string {
-  const rounds = Math.max(1, ...order.filter((o) => o.rail === rail).map((o) => o.rounds));
-  return rounds === 1
-    ? 'In this order, each move as a whole, no support left hanging.'
-    : `In ${rounds} rounds: in each, every screw in this order by ${rounds === 2 ? 'half' : `one ${ordinal(rounds)}`} of its move; sheets whole in the first; no support left hanging.`;
-}
-
-const ordinal = (n: number): string =>
-  ({ 3: 'third', 4: 'quarter', 6: 'sixth', 8: 'eighth', 12: 'twelfth', 16: 'sixteenth' })[n] ?? `${n}th`;
-
 const ONE_WAY_CAUTION = {
   lead: 'One way only.',
-  text: 'A jack that only lifts and a screw that only pushes hold nothing: slacken what stands against a screw before it pushes, and pack and clamp behind it.',
+  text: 'A jack only lifts and a screw only pushes: slacken what is against a screw before it pushes, and pack and clamp after it.',
 };
+
+/** Names of fields, for people. */
+const field = (name: string, value: string | null) => ({ name, value: value ?? 'not recorded' });
+
+/** The day of the survey from which the moves follow: of the last phase, or of the job. */
+function surveyDay(results: Results): string | null {
+  const { phase } = lastPhase(results);
+  const { surveyed, readingsTaken } = results.subject;
+  return phase.facts?.surveyed?.on ?? surveyed.on ?? readingsTaken.to;
+}
+
+/** One row for each move; its dial targets, one for each round. */
+function moveRow(
+  move: Move,
+  direction: 'along' | 'across',
+  most: number,
+  of: CorrectionPlan['of'],
+  figures: Figures,
+) {
+  const [arrow, word] = directionOf(move, direction);
+  const { rounds = 1 } = move;
+  const target = (round: number) => amountText({ ...move, move: (move.move * round) / rounds }, figures);
+  return {
+    step: move.step ?? '',
+    place: move.adjuster,
+    along: positionText(move.along, figures.units.length),
+    arrow,
+    word,
+    amount: amountText(move, figures),
+    how: of === 'stations' ? 'by the machine’s own means' : howText(move, figures) || '–',
+    rounds: Array.from({ length: most }, (_, k) =>
+      k < rounds ? { target: target(k + 1), isUsed: true } : { target: '–', isUsed: false },
+    ),
+  };
+}
+
+function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
+  const { rails } = results.survey;
+  const most = Math.max(1, ...plan.moves.map(({ rounds = 1 }) => rounds));
+  const rowOf = (move: Move) =>
+    moveRow(move, rails.find(({ id }) => id === move.rail)!.direction, most, plan.of, figures);
+  const wholes = (plan.wholes ?? []).map(({ step, rail, axis, adjusters, ends }) => {
+    const own = plan.moves.filter(
+      (m) => m.rail === rail && m.axis === axis && adjusters.includes(m.adjuster),
+    );
+    const [first, last] = ends.map(
+      (end) => `${end.direction} ${amountText({ ...own[0]!, move: end.move }, figures)}`,
+    );
+    return {
+      title: `${step}  ${railTitle(rails.find(({ id }) => id === rail)!)}, as a whole: ${first!} at its first end, ${last!} at its last, in proportion between`,
+      moves: own.map(rowOf),
+    };
+  });
+  const inWholes = new Set(
+    (plan.wholes ?? []).flatMap(({ rail, axis, adjusters }) =>
+      adjusters.map((id) => `${rail}|${axis}|${id}`),
+    ),
+  );
+  const single = plan.moves.filter((m) => !inWholes.has(`${m.rail}|${m.axis}|${m.adjuster}`));
+  return {
+    most,
+    groups: [...wholes, ...(single.length > 0 ? [{ title: 'Single places', moves: single.map(rowOf) }] : [])],
+  };
+}
+
+/** What each tolerance is expected to be after the moves: figure ± U, limit, verdict. */
+function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) {
+  const datum = datumId(results);
+  return plan.predicted
+    .filter((c) => c.limit !== null && c.value !== null)
+    .map((c) => {
+      const unit = unitFor(figures.units, c.unit);
+      const text = resultText({ ...c, value: c.value! }, figures.k, unit);
+      return {
+        what: inSentence(c, datum, figures),
+        figure: withUnit(plusMinus(text), unit),
+        limit: limitWords(c, text.limit!, unit),
+        mark: verdictMarks[c.verdict],
+        verdict: verdictWords[c.verdict].toLowerCase(),
+      };
+    });
+}
+
+/** Limits that were not measured: a reading to take, not a move. */
+function toRead(plan: CorrectionPlan, results: Results, figures: Figures): string[] {
+  const { characteristics } = lastPhase(results).phase;
+  return (plan.toRead ?? []).flatMap((k) => {
+    const c = characteristics[k];
+    if (c === undefined) return [];
+    const why = 'why' in c && c.why ? `: ${c.why}` : ' is not measured';
+    return [`${inSentence(c, datumId(results), figures)}${why}`];
+  });
+}
 
 /** @returns null: nothing is to be moved. */
 export function correctionSheet(results: Results): string | null {
   const plan = planOf(results);
-  if (plan === null || plan.of === 'stations' || plan.moves.length === 0) return null;
+  if (plan === null || plan.moves.length === 0) return null;
   const figures = figuresOf(results);
-  const rails = results.survey.rails
-    .map((own) => ({
-      title: railTitle(own),
-      rounds: roundsOf(plan, own.id),
-      moves: inOrder(plan, own.id).map((move, k) => {
-        const [arrow, word] = directionOf(move, own.direction);
-        return {
-          number: k + 1,
-          adjuster: move.adjuster,
-          place: withUnit(positionText(move.along, figures.units.length), figures.units.length),
-          arrow,
-          word,
-          amount: amountText(move, figures),
-          how: howText(move, figures),
-        };
-      }),
-    }))
-    .filter(({ moves }) => moves.length > 0);
-  const datum = datumId(results);
-  const predicted = plan.predicted
-    .filter((c) => c.limit !== null)
-    .map((c) => `${inSentence(c, datum, figures)}: ${verdictWords[c.verdict].toLowerCase()}`);
+  const { subject } = results;
+  const number = reportNumber(results);
+  const day = surveyDay(results);
   const software = `${results.software.name} ${results.software.version}`;
+  const { groups, most } = groupsOf(plan, results, figures);
+  const hasForce = plan.moves.some(({ forceN = 0 }) => Math.abs(forceN) >= LEAST_FORCE);
+  const { response } = plan;
   const view = {
     job: results.job,
-    title: results.subject.title ?? results.job,
+    number,
     software,
-    intro: [statusText(plan, results, figures), roundsText({ ...plan, order: [] })].filter(Boolean).join(' '),
-    // A short plan stays together; of a longer one each rail has a page, which the crew takes along.
-    css: plan.moves.length > SHORT_PLAN ? 'long' : '',
-    rails,
-    predicted,
+    fields: [
+      field('Machine', subject.machine.name ?? subject.title),
+      field('Serial no.', subject.machine.serial),
+      field('Surveyed', day),
+      field('Report', isDraft(results) ? `${number} (draft)` : number),
+      field('Customer', subject.customer),
+    ],
+    stale: `From the survey of ${day ?? 'a day that was not recorded'}. If the machine was surveyed or moved after that, do not use this sheet. The moves are those of report ${number}, in the same order and with the same numbers.`,
+    sketch: machineSketch(results, plan, (move) => amountText(move, figures)),
+    intro: [statusText(plan, results, figures), roundsText(plan)].filter(Boolean).join(' '),
     cautions: [...CAUTIONS, ONE_WAY_CAUTION],
+    unit: unitFor(figures.units, 'um').label,
+    lengthUnit: figures.units.length.label,
+    rounds: Array.from({ length: most }, (_, k) => `Round ${k + 1}`),
+    columns: 7 + most,
+    groups,
+    expected: expectedRows(plan, results, figures),
+    toRead: toRead(plan, results, figures),
+    notes: [
+      'Left and right are those of someone who faces increasing along. Make the last turn of each screw in the direction of its arrow: if it went too far, go well back and come again.',
+      ...(hasForce
+        ? [
+            '“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
+          ]
+        : []),
+      ...(response
+        ? [
+            `Each move is expected to come out within ${trimmedText(100 * response.u, 1)}\u00a0% of its amount (standard uncertainty${response.assumed === true ? '; assumed, common practice' : response.learntFrom === null ? '; stated in the job' : `; from ${response.learntFrom} earlier moves of this machine`}).`,
+          ]
+        : []),
+      ...(plan.leastUm === undefined || plan.leastUm === 0
+        ? []
+        : [
+            `Moves below ${withUnit(trimmedText(unitFor(figures.units, 'um').fromBase(plan.leastUm), 2), unitFor(figures.units, 'um'))} are not asked for.`,
+          ]),
+    ],
   };
-  const title = `Correction sheet ${reportNumber(results)}${isDraft(results) ? ', draft' : ''}`;
+  const head = [
+    'Correction sheet ' + number,
+    subject.machine.serial,
+    day && `survey of ${day}`,
+    isDraft(results) ? 'draft' : null,
+  ];
   return sheetPage('corrections', view, {
     paper: results.style.paper,
-    printPt: 9,
-    title,
+    printPt: 8.5,
+    title: head.filter(Boolean).join(' · '),
     software,
-    note: '',
+    note: subject.issuer ?? '',
   });
 }

@@ -49,6 +49,7 @@ const inPage = (svg: string, name: string): string =>
   svg
     .trim()
     .replace(/<style>[^]*?<\/style>/, '')
+    .replace(' xmlns="http://www.w3.org/2000/svg"', '')
     .replace('<svg', `<svg class="${name}"`);
 
 /** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */

@@ -1,10 +1,9 @@
-/** What the results say of moves: every point, each rail, the plan of the last phase, and what became of the one before. */
+/** What the results say of moves: the plan of the last phase, and what became of the one before. */
 import type { Adjuster, Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { AdjustedPhase } from '../adjusted-phase.js';
 import type { CorrectionPlan, PhaseResults, Results } from '../results-schema.js';
 import { askedAndDone, learntResponse } from './asked-and-done.js';
-import { pointMoves, railMoves } from './bring-true.js';
 import { planCorrections } from './plan-corrections.js';
 import type { OnSearch } from './programme.js';
 
@@ -18,49 +17,45 @@ export async function correctionsOf(
   results: Results,
   onSearch?: OnSearch,
 ): Promise<Results['corrections']> {
-  const { phases, survey, corrections } = results;
+  const { phases, survey, corrections: base } = results;
   const names = Object.keys(phases);
   const [before, name] = [names.at(-2), names.at(-1)];
-  if (name === undefined) return corrections;
+  if (name === undefined) return base;
   const last = phases[name]!;
-  const base = {
-    ...corrections,
-    points: pointMoves(survey.rails, last),
-    rails: railMoves(survey.rails, last),
-  };
   const plan = (phase: PhaseName, adjusters: readonly Adjuster[], response: Response) =>
     planCorrections({
       job,
       phase: adjusted.get(phase)!,
       now: phases[phase]!.characteristics,
       adjusters,
-      countsAdjusters: job.adjusters.length > 0,
+      of: job.adjusters.length > 0 ? 'adjusters' : 'stations',
       response,
       onSearch,
     });
   const { responseU } = job.aim;
-  const response = responseU === null ? null : { u: responseU, learntFrom: null };
+  const stated = responseU === null ? null : { u: responseU, learntFrom: null };
   if (job.adjusters.length === 0) {
     const asStations = stationsAsAdjusters(job);
     return asksForMoves(last) && asStations.length <= MOST_POINTS
-      ? { ...base, ...(await plan(name, asStations, response)) }
+      ? { ...base, ...(await plan(name, asStations, stated ?? ASSUMED)) }
       : base;
   }
-  if (before === undefined) return { ...base, ...(await plan(name, job.adjusters, response)) };
-  const asked = await plan(before, job.adjusters, response);
+  if (before === undefined) return { ...base, ...(await plan(name, job.adjusters, stated ?? ASSUMED)) };
+  const asked = await plan(before, job.adjusters, stated ?? ASSUMED);
   const done = askedAndDone(job.adjusters, asked, phases[before]!, last, survey.rails);
   const learnt = learntResponse(done);
-  const known = response ?? (learnt && { u: learnt.u, learntFrom: learnt.moves });
+  const known = stated ?? (learnt === null ? ASSUMED : { u: learnt.u, learntFrom: learnt.moves });
   return { ...base, ...(await plan(name, job.adjusters, known)), done };
 }
 
-type Response = NonNullable<CorrectionPlan['response']> | null;
+type Response = NonNullable<CorrectionPlan['response']>;
 
-/** Whether a tolerance is not met, or not shown to be, that was determined. */
+/** How well a move comes out where neither the job nor earlier moves tell: a tenth of itself (common practice, no source). */
+const ASSUMED: Response = { u: 0.1, learntFrom: null, assumed: true };
+
+/** Whether a tolerance is not met, or not shown to be. */
 const asksForMoves = ({ characteristics }: PhaseResults): boolean =>
-  characteristics.some(
-    ({ limit, value, verdict }) => limit !== null && value !== null && verdict !== 'conforms',
-  );
+  characteristics.some(({ limit, verdict }) => limit !== null && verdict !== 'conforms');
 
 /** Of a job that names no adjusters: whatever is under a station can go anywhere. */
 const stationsAsAdjusters = (job: Job): Adjuster[] =>

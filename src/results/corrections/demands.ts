@@ -29,6 +29,9 @@ interface Affine {
   readonly weights: Float64Array;
 }
 
+/** By so little, µm for each µm of a move, no characteristic is changed. */
+const NOTHING = 1e-9;
+
 /** Name of the k-th lever’s move among the variables of a programme. */
 export const leverName = (k: number): string => `m${k}`;
 
@@ -67,6 +70,40 @@ export class Demands {
       return;
     }
     for (const { points, free } of zonesOf(question, members)) this.zone(points, free, most, slack);
+  }
+
+  /** Of each lever, whether it changes what the question asks. */
+  levered(question: Question): boolean[] {
+    const changes = (part: Question, response: Float64Array): boolean => {
+      if (part.kind === 'none') return false;
+      if (part.kind === 'greatest-of') return part.parts.some((one) => changes(one, response));
+      if (part.kind === 'linear') return Math.abs(dot(part.functional, response)) > NOTHING;
+      return applyFamily(part.family, response).some((v) => Math.abs(v * part.factor) > NOTHING);
+    };
+    return this.levers.map(({ response }) => changes(question, response));
+  }
+
+  /** What `limit` has for the value without a move: of a zone whose reference may be chosen, `value`. */
+  now(question: Question, value: number): { least: number; most: number } {
+    if (question.kind === 'none') return { least: 0, most: 0 };
+    if (question.kind === 'greatest-of') {
+      const parts = question.parts.map((part) => this.now(part, value));
+      return { least: Math.min(...parts.map((p) => p.least)), most: Math.max(...parts.map((p) => p.most)) };
+    }
+    if (question.kind === 'linear') {
+      const at = dot(question.functional, this.adjustment.x);
+      return { least: at, most: at };
+    }
+    const members = this.membersOf(question.family, question.factor);
+    if (question.kind === 'signed-extreme') {
+      const at = members.map(({ constant }) => constant);
+      return { least: Math.min(...at), most: Math.max(...at) };
+    }
+    const widths = zonesOf(question, members).map(({ points, free }) => {
+      const at = points.map(({ constant }) => constant);
+      return free.length > 0 ? value : Math.max(...at) - Math.min(...at);
+    });
+    return { least: -Infinity, most: Math.max(...widths) };
   }
 
   /** Every member is at most `size` away from a line, plane or level that may be chosen (`free`). */

@@ -16,6 +16,8 @@ export interface Judged {
   /** What the limit leaves for the value, margin taken off; unit of the characteristic. */
   readonly least: number;
   readonly most: number;
+  /** It conforms with that margin as it is: nothing has to be moved for it, and no move may make it worse than the limit. */
+  readonly isKept: boolean;
 }
 
 /** The characteristics with a limit and a value, each with the question that it answers. */
@@ -31,8 +33,32 @@ export function judgedOf(
     if (question === null) return [];
     const most = kept * (c.zone === undefined ? c.limit! : (c.zone.to ?? Infinity));
     const least = c.zone === undefined ? (c.signed ? -most : -Infinity) : kept * (c.zone.from ?? -Infinity);
-    return [{ c, question, least, most }];
+    return [{ c, question, least, most, isKept: isKept(c, least, most, job.aim.margin) }];
   });
+}
+
+function isKept(c: CharacteristicResult, least: number, most: number, margin: number): boolean {
+  if (c.verdict !== 'conforms') return false;
+  if (margin === 0) return true;
+  const ends = [...(c.interval ?? [c.value!]), ...(c.zone ? [c.zone.least, c.zone.greatest] : [])];
+  return ends.every((end) => end === undefined || end === null || (end >= least && end <= most));
+}
+
+/** From what to what the value may be after moves. */
+export interface Allowed {
+  readonly least: number;
+  readonly most: number;
+}
+
+/**
+ * What is left for noise is taken off both ends. What conforms as it is need not be better than it is: `now` is the value
+ * that the rows of the programme have for it without a move.
+ */
+export function allowedOf({ least, most, isKept }: Judged, reach: number, now: Allowed): Allowed {
+  const [from, to] = [least + reach, most - reach];
+  return isKept
+    ? { least: Math.min(from, now.least), most: Math.max(to, now.most) }
+    : { least: from, most: to };
 }
 
 /** Simulated surveys. */

@@ -13,7 +13,7 @@ export interface Ordered {
   readonly rounds: number;
 }
 
-const ROUNDS = [1, 2, 3, 4, 6, 8, 12, 16];
+const ROUNDS = [1, 2, 3, 4];
 /** Bending that is this little more is not more. */
 const SLACK = 1.05;
 

@@ -1,43 +1,48 @@
 /** Which adjusters to move, and by how much; what is then to be expected. */
 import { profilesOf } from '../../solution/characteristics/ask.js';
-import { applyFamily } from '../../solution/characteristics/linear-family.js';
-import { ownDeviations } from '../../solution/characteristics/profiles.js';
+import { applyFamily, uncertainties } from '../../solution/characteristics/linear-family.js';
+import { meanOf, ownDeviations, slopeOf, type RailProfile } from '../../solution/characteristics/profiles.js';
 import type { CorrectionWant } from '../../survey/job/job-schema.js';
 import type { Adjuster, Job, Rail } from '../../survey/job/job.js';
+import { reason, type Reason } from '../../solution/reasons/reason.js';
 import type { AdjustedPhase } from '../adjusted-phase.js';
 import { characteristicsSection } from '../characteristics-section.js';
+import { whyOf } from '../quantity.js';
 import type { CharacteristicResult, CorrectionPlan } from '../results-schema.js';
-import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
+import { dot, type Adjustment, type Functional } from '../../solution/solve/adjustment.js';
 import { explainer } from '../../solution/solve/explain.js';
 import { sourcesOf } from '../../solution/solve/roles.js';
+import { normalQuantile } from '../../base/statistics/normal.js';
 import { betweenStations } from './between-stations.js';
 import { Demands, leverName, wantShape } from './demands.js';
 import {
   forceBy,
   leversOf,
-  mayHang,
-  piecesOf,
   planes,
   supportForcesOf,
-  tiesOf,
   type Lever,
   type Moved,
   type Plane,
   type SupportForce,
 } from './levers.js';
-import { judgedOf, noiseOf, reachOf, type Judged, type Noise } from './limits.js';
-import { orderOf } from './order.js';
-import { fewestSheets, MOST_SHEETS, sheetsIn, stepOfSheets, type Sheets } from './sheets.js';
-import { GOOD_ENOUGH, Programme, type OnSearch, type Solved } from './programme.js';
-import { reason, type Reason } from '../../solution/reasons/reason.js';
-import { whyOf } from '../quantity.js';
+import { allowedOf, judgedOf, noiseOf, reachOf, type Allowed, type Judged, type Noise } from './limits.js';
+import { listOf, type Move, type MoveList } from './move-list.js';
+import { Programme, type OnSearch, type Solved } from './programme.js';
+import {
+  fewestMoves,
+  leversThatMatter,
+  movesProgramme,
+  railKey,
+  reachable,
+  travelOf,
+  Work,
+  type FoundMoves,
+  type SearchInput,
+} from './search.js';
+import { fewestSheets, stepOfSheets } from './sheets.js';
 
-/** No crew moves less than this, µm. */
-const LEAST_MOVE = 0.05;
-/** Beyond any travel, µm: a jack that stands on shims alone goes as high as there are sheets. */
-const HIGHEST = 50_000;
-/** Work of one search, iterations of the simplex method; the searches of the samples end of themselves before a third of it. */
-const MOST_WORK = 40_000;
+/** Rounding, µm. */
+const TINY = 1e-6;
 /** How often a plan is made anew for how well its own moves come out. */
 const MOST_ROUNDS = 3;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
@@ -45,8 +50,6 @@ const USUAL_RANGE = 12_700;
 /** Moves of more than this share of the range are made in two goes, the first of them by so much. */
 const LARGE_MOVE = 0.2;
 const COARSE_SHARE = 0.8;
-/** Moves so many times the largest that the least movement needs are looked at. */
-const WORTH = 2;
 
 export interface PlanInput {
   readonly job: Job;
@@ -54,125 +57,164 @@ export interface PlanInput {
   /** The characteristics as they were judged of it. */
   readonly now: readonly CharacteristicResult[];
   readonly adjusters: readonly Adjuster[];
-  /** false: all movement counts alike, however many adjusters share it. */
-  readonly countsAdjusters: boolean;
-  /** How well a move comes out; null: not known. */
-  readonly response: CorrectionPlan['response'] | null;
+  /** What the adjusters are: of a job that names none, its stations. */
+  readonly of: CorrectionPlan['of'];
+  /** How well a move comes out; null: moves are taken as exact. */
+  readonly response: NonNullable<CorrectionPlan['response']> | null;
   readonly onSearch?: OnSearch | undefined;
 }
 
-/** The fewest moves that meet every limit, or bring each rail nearest to the shape that is wanted. */
+/** The fewest moves that meet every limit, or those that bring each rail nearest to the shape that is wanted. */
 export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
-  const { job } = input;
-  const { want, untouched } = job.aim;
-  const levers = leversOf(
-    job.rails,
-    input.adjusters,
-    input.phase.adjustment.network,
-    want === 'parallel-to-datum' ? [...untouched, job.datum.id] : untouched,
-  );
-  const planner = new Planner(input, levers);
+  const planner = new Planner(input);
+  const { want } = input.job.aim;
   return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
-}
-
-/** What is to be done at one adjuster in one plane. */
-interface Move extends Moved {
-  /** Whole sheets, µm each, where it stands on shims. */
-  readonly shims: Sheets | null;
 }
 
 class Planner {
   private readonly job: Job;
   private readonly adjustment: Adjustment;
   private readonly judged: readonly Judged[];
+  /** Those that may move. */
+  private readonly levers: readonly Lever[];
   private readonly forces: readonly SupportForce[];
+  private readonly work = new Work();
+  private readonly uncertainOf = new Map<string, readonly number[]>();
 
-  constructor(
-    private readonly input: PlanInput,
-    private readonly levers: readonly Lever[],
-  ) {
-    this.job = input.job;
-    this.adjustment = input.phase.adjustment;
-    this.judged = judgedOf(input.job, input.phase.questions, input.now);
-    this.forces = supportForcesOf(this.job.rails, input.adjusters, levers);
+  constructor(private readonly input: PlanInput) {
+    const { job, phase } = input;
+    this.job = job;
+    this.adjustment = phase.adjustment;
+    this.judged = judgedOf(job, phase.questions, input.now);
+    const all = leversOf(job.rails, input.adjusters, phase.adjustment.network, job.aim.untouched);
+    const datumStays = job.aim.datum === 'stays' && !this.datumItselfIsOpen(all);
+    this.levers = all.filter(({ rail }) => !(datumStays && rail === job.datum));
+    this.forces = supportForcesOf(job.rails, input.adjusters, this.levers);
   }
 
-  /** As few adjusters as may be, and of those the least movement, so that every tolerance holds with its uncertainty. */
+  /** A limit of the datum rail by itself: no other rail can be moved for it. */
+  private datumItselfIsOpen(levers: readonly Lever[]): boolean {
+    const { datum, aim } = this.job;
+    if (aim.want === 'parallel-to-datum') return false;
+    if (aim.want !== 'fewest-moves') return true;
+    const demands = new Demands(new Programme(), this.adjustment, levers);
+    return this.judged.some(({ question, isKept }) => {
+      if (isKept) return false;
+      const touched = demands.levered(question);
+      return touched.includes(true) && levers.every(({ rail }, k) => !touched[k] || rail === datum);
+    });
+  }
+
+  /** As few adjusters as may be, so that every tolerance holds with its uncertainty. */
   async fewest(): Promise<CorrectionPlan> {
+    if (this.judged.every(({ isKept }) => isKept)) return this.section('best', 0, [], []);
+    const input = this.searchInput();
     let reaches = this.reaches([]);
-    const within = await this.worthLooking(reaches);
+    let found: FoundMoves | null = null;
     // Moves come out only nearly as asked: what they leave open depends on how large they are.
     for (let round = 0; ; round++) {
-      const plan = await this.fewestWithin(reaches, within);
-      if (plan.status === 'impossible') return this.nearest(reaches);
-      const moves = await this.read(plan);
+      const allowed = this.allowed(input, reaches);
+      const next: FoundMoves = await fewestMoves(input, allowed, this.work, found?.adjusters ?? 0);
+      if (next.status === 'none') return this.nearest(input, this.reaches([]));
+      if (next.status === 'ended') return this.fromLeastMovement(input, allowed);
+      found = next;
+      const moves = await this.read(input.levers, found.value);
       const needed = this.reaches(moves);
       const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
-      if (isKept || round === MOST_ROUNDS) return this.section(plan.status, plan.gap, [], moves);
+      if (isKept || round === MOST_ROUNDS)
+        return this.section(found.status as 'best' | 'found', found.gap, [], moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
   }
 
-  /** As few adjusters as may be, and of those the least movement. */
-  private async fewestWithin(reaches: readonly number[], within: number): Promise<Solved> {
-    const limited = (hasSheets: boolean) =>
-      this.kept(reaches, this.programme(this.input.countsAdjusters, false, within, hasSheets));
-    const { programme, cost } = limited(true);
-    if (!this.input.adjusters.some(({ shims }) => shims !== null)) return this.solve(programme, cost);
-    // Without sheets no plan costs more than with them: what is proven of those holds here. Where whole sheets do at the
-    // same adjusters, the search among them is short.
-    const freely = limited(false);
-    const bound = await this.solve(freely.programme, freely.cost, 0.7);
-    if (bound.status === 'impossible') return bound;
-    const same = limited(true);
-    for (const name of same.touched)
-      if (bound.value(name) < 0.5) same.programme.row(new Map([[name, 1]]), { most: 0 });
-    const near = await this.solve(same.programme, same.cost, 0.1);
-    // What those searches left of the work.
-    const used = (bound.work + near.work) / MOST_WORK;
-    const whole = await this.solve(programme, cost, Math.max(0.2, 1 - used));
-    if (whole.status === 'best' || near.status === 'impossible') return whole;
-    const plan = near;
-    const costOf = (of: Solved, by: ReadonlyMap<string, number>) =>
-      sumOf([...by].map(([name, weight]) => weight * of.value(name)));
-    const [found, least] = [costOf(plan, freely.cost), costOf(bound, freely.cost) * (1 - (bound.gap ?? 1))];
-    const gap = Math.max(0, (found - least) / found);
-    return { ...plan, status: gap <= GOOD_ENOUGH ? 'best' : 'found', gap };
+  private searchInput(): SearchInput {
+    const { adjustment, judged, forces } = this;
+    const levers = leversThatMatter({ adjustment, judged, levers: this.levers });
+    return {
+      adjustment,
+      judged,
+      levers,
+      least: levers.map((lever) => this.leastOf(lever)),
+      forces,
+      wholes: new Set(this.wholes(levers).keys()),
+      onSearch: this.input.onSearch,
+    };
   }
 
-  /** All tolerances kept with what is to be left for noise. */
-  private kept<T extends { readonly demands: Demands }>(reaches: readonly number[], built: T): T {
-    this.judged.forEach(({ question, least, most }, k) =>
-      built.demands.limit(question, least + reaches[k]!, most - reaches[k]!, null),
+  /** No smaller move is asked for: what the job says, what is known of the place, and what can be made there. */
+  private leastOf({ adjuster, rail, plane }: Lever): number {
+    const thinnest = plane === 'vertical' && adjuster.shims !== null ? Math.min(...adjuster.shims.have) : 0;
+    return Math.max(
+      this.job.aim.leastUm,
+      this.coverageFactor * this.uncertaintyAt(rail, plane, adjuster.atMm),
+      thinnest,
     );
-    return built;
   }
 
-  /**
-   * How large moves are looked at, µm: some times the largest that the least movement needs, and a thinnest sheet. To
-   * lift a whole rail would save a move now and then, and no crew would do it; without a bound the search does not end.
-   */
-  private async worthLooking(reaches: readonly number[]): Promise<number> {
-    if (!this.input.countsAdjusters) return Infinity;
-    const { programme, cost } = this.kept(reaches, this.programme(false, true));
-    const plan = await this.solve(programme, cost);
-    if (plan.status === 'impossible') return Infinity;
-    const largest = Math.max(0, ...this.levers.map((_, k) => Math.abs(plan.value(leverName(k)))));
-    const sheets = this.levers.flatMap(({ adjuster }) =>
-      adjuster.shims === null ? [] : [Math.min(...adjuster.shims.have)],
+  private get coverageFactor(): number {
+    return normalQuantile((1 + this.job.decision.coverage) / 2);
+  }
+
+  /** Standard uncertainty of a rail's deviation from its own line at a place, µm: of the worse of the stations next to it. */
+  private uncertaintyAt(rail: Rail, plane: Plane, atMm: number): number {
+    const profile = profilesOf(this.adjustment.network, rail)[plane];
+    const family = profile && ownDeviations(profile);
+    if (!family) return 0;
+    const key = JSON.stringify([rail.id, plane]);
+    const u = this.uncertainOf.get(key) ?? [...uncertainties(family, this.adjustment)];
+    this.uncertainOf.set(key, u);
+    const { before } = betweenStations(family.positions, atMm / 1000);
+    return Math.max(u[before]!, u[before + 1] ?? 0);
+  }
+
+  /** Rails and planes that can move as a whole, with how many levers they have. */
+  private wholes(levers: readonly Lever[]): Map<string, number> {
+    const wholes = new Map<string, number>();
+    for (const rail of this.job.rails)
+      for (const plane of planes) {
+        const own = levers.filter((lever) => lever.rail === rail && lever.plane === plane);
+        const places = this.input.adjusters.filter((adjuster) => adjuster.rail === rail.id);
+        if (own.length > 0 && own.length === places.length) wholes.set(railKey(own[0]!), own.length);
+      }
+    return wholes;
+  }
+
+  private allowed(input: SearchInput, reaches: readonly number[]): Allowed[] {
+    const demands = new Demands(new Programme(), this.adjustment, input.levers);
+    return this.judged.map((judged, k) =>
+      allowedOf(judged, reaches[k]!, demands.now(judged.question, judged.c.value!)),
     );
-    return WORTH * largest + Math.max(0, ...sheets);
+  }
+
+  /** The search ended before it found a plan: among the places that the least movement uses, it may find one. */
+  private async fromLeastMovement(input: SearchInput, allowed: readonly Allowed[]): Promise<CorrectionPlan> {
+    const programme = movesProgramme(input, travelOf(input.levers), allowed);
+    const least = await this.work.of(1, programme, movementIn(programme, input.levers), 0, input.onSearch);
+    const isUsed = input.levers.map((_, k) => Math.abs(least.value(leverName(k))) > TINY);
+    const some: SearchInput = {
+      ...input,
+      levers: input.levers.filter((_, k) => isUsed[k]),
+      least: input.least.filter((_, k) => isUsed[k]),
+    };
+    const found = await fewestMoves(some, allowed, this.work);
+    if (found.status === 'none' || found.status === 'ended')
+      return this.section('found', null, [reason('no-plan-in-search', {})], []);
+    return this.section('found', null, [], await this.read(some.levers, found.value));
   }
 
   /** Where not everything can be had: what misses its limit by the least share, and which limits those are. */
-  private async nearest(reaches: readonly number[]): Promise<CorrectionPlan> {
-    const plan = await this.leastMissed(reaches, false);
-    const moves = plan.status === 'impossible' ? [] : await this.read(plan);
+  private async nearest(input: SearchInput, reaches: readonly number[]): Promise<CorrectionPlan> {
+    const allowed = this.allowed(input, reaches);
+    const { leastUm } = this.job.aim;
+    // Smaller moves would do, or parts of a sheet: they are not asked for.
+    if ((await reachable(input, allowed)) !== null)
+      return this.section('impossible', null, [reason('moves-too-small', { leastUm })], []);
+    const plan = await this.leastMissed(input, allowed, false);
     // Were there travel without end, would the limits still be missed?
-    const free = await this.leastMissed(reaches, true);
+    const free = await this.leastMissed(input, allowed, true);
     const missed = this.judged.flatMap(({ c, most, least }, k): NonNullable<CorrectionPlan['missed']> => {
       const [by, ofFree] = [plan, free].map((p) => p.value(`s${k}`)) as [number, number];
-      if (by <= 1e-6) return [];
+      if (by <= 1e-4) return [];
       const apartM = ofFree > 0.01 * c.limit! ? this.farthestApart(c) : null;
       const leaves = (most === Infinity ? -least : most) + ofFree;
       return [
@@ -188,26 +230,34 @@ class Planner {
       const { what, rail } = this.input.now[characteristic]!;
       return reason('limit-missed', { what, rail, by, unit, apartM: coarse?.apartM ?? null });
     });
+    // The fewest moves that miss them by no more.
+    const relaxed = allowed.map(({ least, most }, k): Allowed => {
+      const slack = 1.01 * plan.value(`s${k}`) + 0.01 * this.judged[k]!.c.limit!;
+      return { least: least - slack, most: most + slack };
+    });
+    const found = plan.status === 'none' ? null : await fewestMoves(input, relaxed, this.work);
+    const isFound = found !== null && (found.status === 'best' || found.status === 'found');
+    const moves = isFound ? await this.read(input.levers, found.value) : [];
     return {
       ...this.section(
         'impossible',
         null,
-        reasons.length > 0 ? reasons : [reason('no-plan-in-time', {})],
+        reasons.length > 0 ? reasons : [reason('nothing-can-move', {})],
         moves,
       ),
       missed,
     };
   }
 
-  private leastMissed(reaches: readonly number[], isFree: boolean): Promise<Solved> {
-    const { programme, demands, cost: ofMoves } = this.programme(false, isFree);
-    const cost = new Map([...ofMoves].map(([name, weight]) => [name, 1e-4 * weight]));
-    this.judged.forEach(({ c, question, least, most }, k) => {
-      const slack = programme.variable(`s${k}`, 0, Infinity);
-      cost.set(slack, 1 / Math.max(1e-6, c.limit!));
-      demands.limit(question, least + reaches[k]!, most - reaches[k]!, slack);
-    });
-    return this.solve(programme, cost);
+  private leastMissed(input: SearchInput, allowed: readonly Allowed[], isFree: boolean): Promise<Solved> {
+    const programme = movesProgramme(input, travelOf(input.levers, isFree), allowed, (k, own) =>
+      own.variable(`s${k}`, 0, Infinity),
+    );
+    const cost = new Map(
+      [...movementIn(programme, input.levers)].map(([name, weight]) => [name, 1e-6 * weight]),
+    );
+    this.judged.forEach(({ c }, k) => cost.set(`s${k}`, 1 / Math.max(1e-6, c.limit!)));
+    return this.work.of(1, programme, cost, 0, input.onSearch);
   }
 
   /** From one usable adjuster of the rail to the next, m, the most; null: there are not two. */
@@ -222,176 +272,63 @@ class Planner {
 
   /** What the moves are to leave for noise and for how well they come out, for each judged characteristic. */
   private reaches(moves: readonly Moved[]): number[] {
-    const { responseU } = this;
+    const { response } = this.input;
+    // What is only assumed is told, and lowers the confidence in what is predicted; it makes no list longer.
+    const responseU = response === null || response.assumed === true ? null : response.u;
     return noiseOf(this.judged, this.adjustment, moves, responseU).map((noise) =>
       reachOf(noise, this.job.decision.coverage),
     );
   }
 
-  private get responseU(): number | null {
-    return this.input.response?.u ?? null;
-  }
-
-  /** @param share Of the work that a search may take. */
-  private solve(programme: Programme, cost: ReadonlyMap<string, number>, share = 1): Promise<Solved> {
-    return programme.solve(cost, share * MOST_WORK, this.input.onSearch);
-  }
-
-  /** Moves within their travel, whole sheets, pairs that move alike, and no support that is left hanging. */
-  private programme(countsAdjusters: boolean, isFree = false, within = Infinity, hasSheets = !isFree) {
-    const programme = new Programme();
-    const demands = new Demands(programme, this.adjustment, this.levers);
-    const { cost, touched } = this.moveVariables(programme, countsAdjusters, isFree, within, hasSheets);
-    for (const [k, j] of tiesOf(this.levers))
-      programme.row(
-        new Map([
-          [leverName(k), 1],
-          [leverName(j), -1],
-        ]),
-        { least: 0, most: 0 },
-      );
-    for (const force of this.forces) {
-      if (!mayHang(force)) continue;
-      const terms = new Map<string, number>();
-      this.levers.forEach((lever, k) => {
-        const each = force.each.get(lever);
-        if (each !== undefined) terms.set(leverName(k), each);
-      });
-      programme.row(terms, { least: -force.weight! });
-    }
-    return { programme, demands, cost, touched };
-  }
-
-  /** Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. */
+  /**
+   * Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. Moves that are too
+   * small to be asked for are left out, and the others made anew without them.
+   */
   async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
-    const { job, adjustment } = this;
+    const { job, adjustment, input } = this;
     const nothing = (why: Reason) => this.section('impossible', null, [why], []);
-    const solve = async (most: number, isNear: boolean) => {
-      const { programme, demands, cost } = this.programme(false);
-      const size = programme.variable('t', 0, most);
-      const why = wantShape(want, job, adjustment, demands, size);
-      if (why !== null) return why;
-      const plan = await this.solve(programme, isNear ? new Map([[size, 1]]) : cost);
-      return plan.status === 'impossible' ? reason('no-plan-in-time', {}) : plan;
-    };
-    const near = await solve(Infinity, true);
-    if ('code' in near) return nothing(near);
-    const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
-    if ('code' in least) return nothing(least);
-    return this.section(least.status, least.gap, [], await this.read(least));
-  }
-
-  /** Moves, within travel and in whole sheets. @returns What they cost. */
-  private moveVariables(
-    programme: Programme,
-    countsAdjusters: boolean,
-    isFree: boolean,
-    within: number,
-    hasSheets: boolean,
-  ): { cost: Map<string, number>; touched: string[] } {
-    const cost = new Map<string, number>();
-    const endsOf = ({ travel }: Lever) =>
-      (isFree
-        ? [HIGHEST, HIGHEST]
-        : [travel.plus, travel.minus].map((v) => Math.min(v, HIGHEST, within))) as [number, number];
-    const travels = this.levers.map((lever) => sumOf(endsOf(lever)));
-    // All movement together costs less than one adjuster more.
-    const each = countsAdjusters ? 0.5 / Math.max(1, sumOf(travels)) : 1;
-    const touched = new Map<string, string>();
-    this.levers.forEach((lever, k) => {
-      const { adjuster, plane } = lever;
-      const [up, down] = endsOf(lever);
-      const m = programme.variable(leverName(k), -down, up);
-      const [plus, minus] = [programme.variable(`p${k}`, 0, up), programme.variable(`n${k}`, 0, down)];
-      programme.row(
-        new Map([
-          [m, 1],
-          [plus, -1],
-          [minus, 1],
-        ]),
-        { least: 0, most: 0 },
-      );
-      cost.set(plus, each);
-      cost.set(minus, each);
-      if (plane === 'vertical' && adjuster.shims !== null && hasSheets)
-        this.sheets(programme, k, cost, each, [up, down]);
-      if (!countsAdjusters) return;
-      let isTouched = touched.get(adjuster.id);
-      if (isTouched === undefined) {
-        isTouched = programme.variable(`z${k}`, 0, 1, true);
-        touched.set(adjuster.id, isTouched);
-        cost.set(isTouched, 1);
-      }
-      if (up > 0)
-        programme.row(
-          new Map([
-            [plus, 1],
-            [isTouched, -up],
-          ]),
-          { most: 0 },
-        );
-      if (down > 0)
-        programme.row(
-          new Map([
-            [minus, 1],
-            [isTouched, -down],
-          ]),
-          { most: 0 },
-        );
-    });
-    return { cost, touched: [...touched.values()] };
-  }
-
-  private sheets(
-    programme: Programme,
-    k: number,
-    cost: Map<string, number>,
-    each: number,
-    [up, down]: readonly [number, number],
-  ): void {
-    const { have, inUm } = this.levers[k]!.adjuster.shims!;
-    const step = stepOfSheets(have, inUm, up, down);
-    if (step !== null) {
-      const most = (um: number) => Math.floor(um / step + 1e-9);
-      const steps = programme.variable(`w${k}`, -most(Math.min(down, inUm)), most(up), true);
-      programme.row(
-        new Map([
-          [leverName(k), 1],
-          [steps, -step],
-        ]),
-        { least: 0, most: 0 },
-      );
-      return;
+    let levers = this.levers;
+    for (;;) {
+      const own: SearchInput = { ...this.searchInput(), judged: [], levers, least: [] };
+      const solve = async (most: number, isNear: boolean) => {
+        const programme = movesProgramme(own, travelOf(levers), []);
+        const demands = new Demands(programme, adjustment, levers);
+        const movement = movementIn(programme, levers);
+        const size = programme.variable('t', 0, most);
+        const why = wantShape(want, job, adjustment, demands, size);
+        if (why !== null) return why;
+        const cost = isNear ? new Map([[size, 1]]) : movement;
+        const plan = await this.work.of(1, programme, cost, 0, input.onSearch);
+        return plan.status === 'none' || plan.status === 'ended' ? reason('nothing-can-move', {}) : plan;
+      };
+      const near = await solve(Infinity, true);
+      if ('code' in near) return nothing(near);
+      const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
+      if ('code' in least) return nothing(least);
+      const moves = await this.read(levers, least.value);
+      const isAsked = (lever: Lever) =>
+        moves.some((move) => move.lever === lever && Math.abs(move.um) >= this.leastOf(lever));
+      const left = levers.filter(isAsked);
+      const isDone = moves.every(({ lever }) => left.includes(lever));
+      if (isDone) return this.section('best', 0, [], moves);
+      levers = left;
     }
-    const sum = new Map([[leverName(k), 1]]);
-    const taken = new Map<string, number>();
-    have.forEach((um, s) => {
-      const add = programme.variable(`a${k}_${s}`, 0, MOST_SHEETS, true);
-      const take = programme.variable(`t${k}_${s}`, 0, sheetsIn(inUm, um), true);
-      sum.set(add, -um);
-      sum.set(take, um);
-      taken.set(take, um);
-      for (const name of [add, take]) cost.set(name, 1e-3 * each * um + 1e-6 * each);
-    });
-    programme.row(sum, { least: 0, most: 0 });
-    programme.row(taken, { most: inUm });
   }
 
-  private async read(plan: Solved): Promise<Move[]> {
+  private async read(levers: readonly Lever[], value: (name: string) => number): Promise<Move[]> {
     const moves: Move[] = [];
-    for (const [k, lever] of this.levers.entries()) {
+    for (const [k, lever] of levers.entries()) {
       const { adjuster, plane } = lever;
       if (plane !== 'vertical' || adjuster.shims === null) {
-        const um = plan.value(leverName(k));
-        if (Math.abs(um) >= LEAST_MOVE) moves.push({ lever, um, shims: null });
+        const um = value(leverName(k));
+        if (Math.abs(um) > NOTHING) moves.push({ lever, um, shims: null });
         continue;
       }
+      // Whole steps of the sheets at hand.
       const { have, inUm } = adjuster.shims;
-      const count = (kind: string, s: number) => Math.round(plan.value(`${kind}${k}_${s}`));
-      const step = stepOfSheets(have, inUm, 0, 0);
-      const inSteps = step === null ? 0 : step * Math.round(plan.value(`w${k}`));
-      const um = have.reduce((sum, sheet, s) => sum + sheet * (count('a', s) - count('t', s)), inSteps);
-      if (Math.abs(um) >= LEAST_MOVE) moves.push({ lever, um, shims: await fewestSheets(have, inUm, um) });
+      const step = stepOfSheets(have, inUm, 0, 0)!;
+      const um = step * Math.round(value(leverName(k)) / step);
+      if (Math.abs(um) > NOTHING) moves.push({ lever, um, shims: await fewestSheets(have, inUm, um) });
     }
     return moves;
   }
@@ -411,7 +348,7 @@ class Planner {
       sources,
       explainer(job, adjustment),
     );
-    const noise = noiseOf(this.judged, adjustment, moves, this.responseU);
+    const noise = noiseOf(this.judged, adjustment, moves, this.input.response?.u ?? null);
     return list.map((c, k) => this.foreseen(c, this.input.now[k]!, noise));
   }
 
@@ -441,63 +378,103 @@ class Planner {
     status: CorrectionPlan['status'],
     gap: number | null,
     reasons: readonly Reason[],
-    moves: readonly Move[],
+    chosen: readonly Move[],
   ): CorrectionPlan {
     const { job, input } = this;
+    const { wholes, moves } = this.listed(chosen);
     const coarseShare = this.coarseShare(moves);
     return {
       status,
-      of: input.countsAdjusters ? 'adjusters' : 'stations',
+      of: input.of,
       want: job.aim.want,
       margin: job.aim.margin,
+      leastUm: job.aim.leastUm,
+      datum: { rail: job.datum.id, moves: moves.some(({ lever }) => lever.rail === job.datum) },
       gap,
       ...(reasons.length > 0 && whyOf(reasons)),
-      moves: moves.map(({ lever, um, shims }) => {
+      wholes: wholes.map(({ step, rail, plane, moves: own, ends }) => ({
+        step,
+        rail: rail.id,
+        axis: plane,
+        adjusters: own.map(({ lever }) => lever.adjuster.id),
+        ends: this.endsOf(rail, plane, own, ends),
+      })),
+      moves: moves.map(({ lever, um, shims, step, rounds }) => {
         const { adjuster, rail, plane, travel } = lever;
         const force = this.forces.find((f) => f.plane === plane && f.support.adjusters.includes(adjuster));
         return {
+          step,
           adjuster: adjuster.id,
           rail: rail.id,
           along: adjuster.atMm,
           axis: plane,
           move: um,
           unit: 'um' as const,
+          direction: directionOf(rail, plane, um),
+          amount: Math.abs(um),
+          u: this.uncertaintyAt(rail, plane, adjuster.atMm),
+          // What holds a rail under a station nobody has said: each of its moves is one.
+          rounds: input.of === 'stations' ? 1 : rounds,
           ...(travel.pitchUm !== null && { turns: um / travel.pitchUm }),
           ...(shims !== null && { shims }),
           ...(force !== undefined && { forceN: forceBy(force, moves) / force.support.adjusters.length }),
         };
       }),
+      ...(input.of === 'adjusters' && {
+        places: input.adjusters.map(({ id, rail, atMm }) => ({ adjuster: id, rail, along: atMm })),
+      }),
+      toRead: input.now.flatMap(({ limit, value }, characteristic) =>
+        limit !== null && value === null ? [characteristic] : [],
+      ),
       predicted: this.predict(moves),
-      order: this.order(moves),
       ...(coarseShare !== null && { coarseShare }),
       ...(input.response && { response: input.response }),
       after: this.after(moves),
     };
   }
 
-  /** The order of the moves, for each rail between its joints and each plane. */
-  private order(moves: readonly Move[]): NonNullable<CorrectionPlan['order']> {
+  private listed(moves: readonly Move[]): MoveList {
     const { job, input, adjustment } = this;
-    return job.rails.flatMap((rail) =>
-      planes.flatMap((plane) =>
-        piecesOf(rail, input.adjusters).flatMap(({ supports }) => {
-          const own = moves.filter(
-            ({ lever }) =>
-              lever.plane === plane && supports.some((s) => s.adjusters.includes(lever.adjuster)),
-          );
-          if (own.length === 0) return [];
-          const places = supports.map(({ atMm }) => atMm / 1000);
-          const lies = this.liesAt(rail, plane, adjustment.x, places);
-          const isOwn = ({ support }: SupportForce) =>
-            supports.some((s) => s.adjusters[0] === support.adjusters[0]);
-          const forces = this.forces.filter((f) => f.plane === plane && isOwn(f));
-          const { moves: ordered, rounds } = orderOf(own, places, lies, forces);
-          return [
-            { rail: rail.id, axis: plane, adjusters: ordered.map(({ lever }) => lever.adjuster.id), rounds },
-          ];
-        }),
-      ),
-    );
+    return listOf(moves, {
+      rails: job.rails,
+      adjusters: input.adjusters,
+      forces: this.forces,
+      wholes: this.wholes(this.levers),
+      liesAt: (rail, plane, places) => this.liesAt(rail, plane, adjustment.x, places),
+    });
+  }
+
+  /** A whole rail at its first and last adjuster, with how well its line is known against the datum rail's there. */
+  private endsOf(rail: Rail, plane: Plane, moves: readonly Move[], ends: readonly [number, number]) {
+    const at = moves.map(({ lever }) => lever.adjuster).sort((a, b) => a.atMm - b.atMm);
+    return [at[0]!, at.at(-1)!].map((adjuster, k) => {
+      const u = this.lineUncertainty(rail, plane, adjuster.atMm / 1000);
+      const um = ends[k]!;
+      return {
+        adjuster: adjuster.id,
+        along: adjuster.atMm,
+        move: um,
+        direction: directionOf(rail, plane, um),
+        amount: Math.abs(um),
+        ...(u !== null && { u }),
+      };
+    });
+  }
+
+  /** Of the rail's least-squares line less the datum rail's at a place along, µm; null: the readings do not tell. */
+  private lineUncertainty(rail: Rail, plane: Plane, atM: number): number | null {
+    const { network } = this.adjustment;
+    const line = (of: Rail, sign: number): Functional | null => {
+      const profile = profilesOf(network, of)[plane];
+      return profile && lineAt(profile, atM, sign);
+    };
+    const parts = rail === this.job.datum ? [line(rail, 1)] : [line(rail, 1), line(this.job.datum, -1)];
+    if (parts.some((part) => part === null)) return null;
+    const f: Functional = {
+      index: parts.flatMap((part) => Array.from(part!.index)),
+      weight: parts.flatMap((part) => Array.from(part!.weight)),
+    };
+    return this.adjustment.isDetermined(f) ? this.adjustment.standardUncertainty(f) : null;
   }
 
   /** How a rail lies at places along, µm from its own line; straight between its stations. */
@@ -548,4 +525,50 @@ class Planner {
   }
 }
 
-const sumOf = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
+/** A move below this is none: rounding of the search, µm. */
+const NOTHING = 1e-3;
+
+/** All movement, as what it costs. */
+function movementIn(programme: Programme, levers: readonly Lever[]): Map<string, number> {
+  const cost = new Map<string, number>();
+  levers.forEach((_, k) => {
+    const [plus, minus] = ['p', 'n'].map((side) => programme.variable(`${side}${k}`, 0, Infinity)) as [
+      string,
+      string,
+    ];
+    programme.row(
+      new Map([
+        [leverName(k), 1],
+        [plus, -1],
+        [minus, 1],
+      ]),
+      { least: 0, most: 0 },
+    );
+    cost.set(plus, 1);
+    cost.set(minus, 1);
+  });
+  return cost;
+}
+
+type Direction = NonNullable<CorrectionPlan['moves'][number]['direction']>;
+
+function directionOf(rail: Rail, plane: Plane, um: number): Direction {
+  if (plane === 'vertical') return um > 0 ? 'raise' : 'lower';
+  if (rail.direction === 'along') return um > 0 ? 'left' : 'right';
+  return um > 0 ? 'ahead' : 'back';
+}
+
+/** The least-squares line of a profile at a place, m. */
+function lineAt(profile: RailProfile, atM: number, sign: number): Functional | null {
+  const slope = slopeOf(profile);
+  if (slope === null) return null;
+  const mean = meanOf(profile);
+  const middle = profile.positions.reduce((sum, x) => sum + x / profile.positions.length, 0);
+  return {
+    index: [mean, slope].flatMap(({ index }) => Array.from(index)),
+    weight: [
+      ...Array.from(mean.weight, (w) => sign * w),
+      ...Array.from(slope.weight, (w) => sign * w * (atM - middle)),
+    ],
+  };
+}

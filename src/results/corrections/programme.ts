@@ -2,14 +2,18 @@
  * A mixed-integer linear programme, solved by `highs`: a well-kept open-source solver that runs as WebAssembly, so that
  * a plan needs no program beside Node.
  */
-import type { Highs } from 'highs';
+import type { Highs, ModelData } from 'highs';
 
 export type Terms = ReadonlyMap<string, number>;
 
 export interface Solved {
-  readonly status: 'best' | 'found' | 'impossible';
+  /** none: proven that there is no plan; ended: the search ended before it found one. */
+  readonly status: 'best' | 'found' | 'none' | 'ended';
   /** Share by which a better plan could be cheaper at most; null: not known. */
   readonly gap: number | null;
+  readonly cost: number;
+  /** No plan costs less. */
+  readonly bound: number;
   readonly value: (name: string) => number;
   /** Iterations of the simplex method that it took. */
   readonly work: number;
@@ -20,6 +24,14 @@ export interface Solved {
  * cannot change the plan: it returns nothing, and what it throws ends the job.
  */
 export type OnSearch = (gap: number) => void;
+
+export interface SearchLimits {
+  /** Iterations of the simplex method; looked at between two steps of the search, so that it may take some more. */
+  readonly mostWork: number;
+  /** A plan that no other beats by so much is the best: just below 1 where the cost is a count. */
+  readonly absoluteGap?: number;
+  readonly onSearch?: OnSearch | undefined;
+}
 
 /** The search ends here at the latest. A second measure beside the work: many small nodes cost little of it. */
 const MOST_NODES = 20_000;
@@ -46,6 +58,10 @@ export class Programme {
   private readonly indices: number[] = [];
   private readonly values: number[] = [];
 
+  get rows(): number {
+    return this.rowLower.length;
+  }
+
   /** least ≤ Σ terms ≤ most. */
   row(terms: Terms, { least = -Infinity, most = Infinity }: { least?: number; most?: number }): void {
     const before = this.indices.length;
@@ -67,75 +83,117 @@ export class Programme {
   }
 
   /**
-   * The cheapest choice, and `impossible` where there is none or none was found. A search with whole variables ends by
-   * counted work alone, never by a clock, so that every machine ends it at the same place: at `mostWork` iterations of
-   * the simplex method in all its linear programmes (much of a search passes before its first node), at `MOST_NODES`
-   * nodes, or at a gap of `GOOD_ENOUGH`. One thread, a fixed seed.
+   * The cheapest choice. A search with whole variables ends by counted work alone, never by a clock, so that every machine
+   * ends it at the same place: at `mostWork` iterations of the simplex method in all its linear programmes (much of a
+   * search passes before its first node), at `MOST_NODES` nodes, or where no plan is cheaper by the gap. One thread, a
+   * fixed seed.
    *
-   * @param mostWork Iterations; looked at between two steps of the search, so that it may take some more.
    * @throws what `onSearch` throws.
    * @see HiGHS, options `mip_max_nodes`, `random_seed`; callback `mipInterrupt`.
    */
-  async solve(cost: Terms, mostWork: number, onSearch?: OnSearch): Promise<Solved> {
+  async solve(cost: Terms, { mostWork, absoluteGap = 0, onSearch }: SearchLimits): Promise<Solved> {
     const highs = await solver();
-    const { variables, index } = this;
-    const colCost = new Float64Array(variables.length);
-    for (const [name, weight] of cost) colCost[index.get(name)!] = weight;
-    const isMixed = variables.some(({ isWhole }) => isWhole);
-    const { continuous, integer } = highs.constants.variableType;
-    return highs.withModel(
-      {
-        numCols: variables.length,
-        numRows: this.rowLower.length,
-        colCost,
-        colLower: variables.map(({ least }) => least),
-        colUpper: variables.map(({ most }) => most),
-        rowLower: this.rowLower,
-        rowUpper: this.rowUpper,
-        matrix: {
-          format: 'csr',
-          numRows: this.rowLower.length,
-          numCols: variables.length,
-          starts: this.starts,
-          indices: this.indices,
-          values: this.values,
+    const { index } = this;
+    const isMixed = this.variables.some(({ isWhole }) => isWhole);
+    return highs.withModel(this.model(highs, cost, isMixed), (model): Solved => {
+      // The solver itself is given no time limit, and the wrapper sets one thread.
+      model.options.set({
+        output_flag: false,
+        mip_max_nodes: MOST_NODES,
+        mip_rel_gap: GOOD_ENOUGH,
+        mip_abs_gap: absoluteGap,
+        random_seed: 1,
+      });
+      const { mipInterrupt, simplexInterrupt } = highs.constants.callbackType;
+      const { modelStatus } = model.run({
+        [simplexInterrupt]: () => {
+          onSearch?.(Infinity);
+          return undefined;
         },
-        ...(isMixed && {
-          integrality: variables.map(({ isWhole }) => (isWhole ? integer : continuous)),
-        }),
-      },
-      (model): Solved => {
-        // The solver itself is given no time limit, and the wrapper sets one thread.
-        model.options.set({
-          output_flag: false,
-          mip_max_nodes: MOST_NODES,
-          mip_rel_gap: GOOD_ENOUGH,
-          random_seed: 1,
-        });
-        const { mipInterrupt, simplexInterrupt } = highs.constants.callbackType;
-        const { modelStatus } = model.run({
+        [mipInterrupt]: ({ data, interrupt }) => {
+          onSearch?.(data.mip_gap ?? Infinity);
+          if (Number(data.mip_total_lp_iterations ?? 0) >= mostWork) interrupt();
+          return undefined;
+        },
+      });
+      const work = Math.max(0, Number(model.info.get('simplex_iteration_count')));
+      const { optimal, infeasible, unboundedOrInfeasible } = highs.constants.modelStatus;
+      const isFeasible =
+        Number(model.info.get('primal_solution_status')) === highs.constants.solutionStatus.feasible;
+      if (modelStatus !== optimal && (!isFeasible || !isMixed)) {
+        const isProven = modelStatus === infeasible || modelStatus === unboundedOrInfeasible;
+        const status = isProven ? 'none' : 'ended';
+        return { status, gap: null, cost: Infinity, bound: -Infinity, value: () => 0, work };
+      }
+      const found = Number(model.info.get('objective_function_value'));
+      const { colValue } = model.getSolution();
+      const value = (name: string): number => colValue[index.get(name) ?? -1] ?? 0;
+      const bound = isMixed ? Number(model.info.get('mip_dual_bound')) : found;
+      if (modelStatus === optimal)
+        return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, cost: found, bound, value, work };
+      // What a limit stopped had found a plan before.
+      return { status: 'found', gap: Number(model.info.get('mip_gap')), cost: found, bound, value, work };
+    });
+  }
+
+  /**
+   * The least and the most that each variable can be, by the rows alone, whole variables taken as continuous.
+   *
+   * @returns null: nothing meets the rows.
+   */
+  async ranges(names: readonly string[], onSearch?: OnSearch): Promise<[number, number][] | null> {
+    const highs = await solver();
+    const { index, variables } = this;
+    return highs.withModel(this.model(highs, new Map(), false), (model) => {
+      model.options.set({ output_flag: false, random_seed: 1 });
+      const { optimal, infeasible, unboundedOrInfeasible } = highs.constants.modelStatus;
+      const { simplexInterrupt } = highs.constants.callbackType;
+      const run = () =>
+        model.run({
           [simplexInterrupt]: () => {
             onSearch?.(Infinity);
             return undefined;
           },
-          [mipInterrupt]: ({ data, interrupt }) => {
-            onSearch?.(data.mip_gap ?? Infinity);
-            if (Number(data.mip_total_lp_iterations ?? 0) >= mostWork) interrupt();
-            return undefined;
-          },
-        });
-        const work = Math.max(0, Number(model.info.get('simplex_iteration_count')));
-        const { colValue } = model.getSolution();
-        const value = (name: string): number => colValue[index.get(name) ?? -1] ?? 0;
-        if (modelStatus === highs.constants.modelStatus.optimal)
-          return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, value, work };
-        // What a limit stopped may have found a plan before.
-        const isFeasible =
-          Number(model.info.get('primal_solution_status')) === highs.constants.solutionStatus.feasible;
-        if (!isFeasible || !isMixed) return { status: 'impossible', gap: null, value: () => 0, work };
-        return { status: 'found', gap: Number(model.info.get('mip_gap')), value, work };
+        }).modelStatus;
+      const first = run();
+      if (first === infeasible || first === unboundedOrInfeasible) return null;
+      // The basis of one programme is the start of the next.
+      const end = (name: string, side: 1 | -1): number => {
+        const k = index.get(name)!;
+        model.changeColCost(k, -side);
+        const isFound = run() === optimal;
+        const { least, most } = variables[k]!;
+        const at = isFound ? model.getSolution().colValue[k]! : side === 1 ? most : least;
+        model.changeColCost(k, 0);
+        return at;
+      };
+      return names.map((name): [number, number] => [end(name, -1), end(name, 1)]);
+    });
+  }
+
+  private model(highs: Highs, cost: Terms, isMixed: boolean): ModelData {
+    const { variables, index } = this;
+    const colCost = new Float64Array(variables.length);
+    for (const [name, weight] of cost) colCost[index.get(name)!] = weight;
+    const { continuous, integer } = highs.constants.variableType;
+    return {
+      numCols: variables.length,
+      numRows: this.rowLower.length,
+      colCost,
+      colLower: variables.map(({ least }) => least),
+      colUpper: variables.map(({ most }) => most),
+      rowLower: this.rowLower,
+      rowUpper: this.rowUpper,
+      matrix: {
+        format: 'csr',
+        numRows: this.rowLower.length,
+        numCols: variables.length,
+        starts: this.starts,
+        indices: this.indices,
+        values: this.values,
       },
-    );
+      ...(isMixed && { integrality: variables.map(({ isWhole }) => (isWhole ? integer : continuous)) }),
+    };
   }
 }
 

@@ -72,7 +72,7 @@ export async function fewestSheets(have: readonly number[], inUm: number, um: nu
   });
   programme.row(sum, { least: um - 1e-6, most: um + 1e-6 });
   programme.row(taken, { most: inUm });
-  const found = await programme.solve(cost, MOST_WORK);
+  const found = await programme.solve(cost, { mostWork: MOST_WORK });
   const sheets = (kind: string) =>
     have.flatMap((sheet, s) => new Array<number>(Math.round(found.value(`${kind}${s}`))).fill(sheet));
   return { add: sheets('a'), take: sheets('t') };

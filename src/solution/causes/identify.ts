@@ -38,6 +38,8 @@ const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
 const STRONG = 6;
 /** What stands out of the rest with odds of 2000 to 1 is a second fault. */
 const SECOND_FAULT = 15.2;
+/** Where readings agree too well: a free scatter always fits, so a unit that leaves ordinary noise is named beside it up to these odds. */
+const BESIDE_SCATTER = 24;
 /** Rows that are rescaled must scatter as stated themselves, to this two-sided level. */
 const OWN_LEVEL = 0.005;
 /** Fewer checks than these tell no causes apart. */
@@ -108,7 +110,7 @@ export function identify(
   const weights = list.reduce((sum, { weight }) => sum + weight, 0);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
   weighed.sort((a, b) => a.score - b.score);
-  const named = detected ? merged(explaining(weighed, base, seen)) : [];
+  const named = detected ? merged(explaining(weighed, base, seen, isTooGood ? BESIDE_SCATTER : STRONG)) : [];
   return {
     sigma0,
     redundancy,
@@ -139,6 +141,7 @@ function explaining(
   weighed: readonly Weighed[],
   base: Weighing,
   seen: ReadonlyMap<Hypothesis, Seen>,
+  margin: number,
 ): Weighed[] {
   const none = base.context.misfit;
   const possible = weighed.filter((w) => isOrdinary(w) && (none - w.score > STRONG || none - w.bic > STRONG));
@@ -148,12 +151,12 @@ function explaining(
     if (is === undefined) known.set(w, (is = leavesNothing(w, base, seen)));
     return is;
   };
-  /** All that explain within `STRONG` of the best of them. */
+  /** All that explain and are at most `margin` worse than the best of them. */
   const within = (measure: (w: Weighed) => number): Weighed[] => {
     const sorted = [...possible].sort((a, b) => measure(a) - measure(b));
     const best = sorted.find(explains);
     if (best === undefined) return [];
-    return sorted.filter((w) => measure(w) <= measure(best) + STRONG && explains(w));
+    return sorted.filter((w) => measure(w) <= measure(best) + margin && explains(w));
   };
   const likeliest = within((w) => w.score);
   const [best] = likeliest;

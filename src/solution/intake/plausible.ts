@@ -82,7 +82,8 @@ function lookAt(job: Job, tolerance: Tolerance, question: Question, { adjustment
   const lengthMm = limitLengthMm(question, rail, other);
   const limit = limitOver(tolerance.limit, lengthMm);
   if (!Number.isFinite(limit)) return [];
-  const { value, u } = made;
+  // As the instruments state it: readings that disagree are another matter.
+  const [value, u] = [made.value, made.u / adjustment.scale];
   const widest =
     question.unit === 'um' ? WIDEST.um + (WIDEST.umPerM * railLengthMm(rail)) / 1000 : WIDEST.slope;
   const size = Math.max(Math.abs(value), 2 * u);
@@ -99,8 +100,8 @@ const shownLengthOf = (mm: number, unit: LengthUnit): string =>
 /** Stations of a machine's rails are further apart than the one and nearer than the other, mm. Common practice. */
 const SPACING = { least: 60, most: 3000 };
 const FEWEST_STATIONS = 3;
-/** A set-up is not further from the rails than so many times their own extent, or this many mm. Common practice. */
-const REACH = { times: 1.5, leastMm: 1000 };
+/** A set-up is no further from the rails than this many times their own extent, or this many mm. Common practice. */
+const REACH = { times: 3, leastMm: 5000 };
 
 /**
  * Places that do not go together, as a slip of the pen makes them: spacings that no machine has, set-ups far from the rails,

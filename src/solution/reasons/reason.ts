@@ -44,7 +44,9 @@ export interface ReasonData {
 
   /** No plan of corrections. */
   'limit-missed': { what: string; rail: string; by: number; unit: string; apartM: number | null };
-  'no-plan-in-time': Nothing;
+  'no-plan-in-search': Nothing;
+  'moves-too-small': { leastUm: number };
+  'nothing-can-move': Nothing;
   'no-stations-beside-datum': { rail: string };
   'place-to-datum-open': { rail: string };
 }

@@ -78,7 +78,10 @@ const said: { readonly [C in keyof ReasonData]: (data: ReasonData[C]) => Said } 
 
   'limit-missed': ({ what, rail, by, unit, apartM }) =>
     `${what} of rail ${rail} misses its limit by ${by.toPrecision(3)} ${unit}, its uncertainty included${apartM === null ? '' : `; adjusters ${apartM.toPrecision(3)} m apart are coarser than the shape`}`,
-  'no-plan-in-time': () => 'the search ended at its limit before a plan was found',
+  'no-plan-in-search': () => 'no list of moves was found within the search; that there is none is not proven',
+  'moves-too-small': ({ leastUm }) =>
+    `only moves would help that are smaller than what is asked for (${leastUm} um, what is known of the place, or the thinnest sheet): read again, or agree on the limit`,
+  'nothing-can-move': () => 'nothing that may be moved changes it',
   'no-stations-beside-datum': ({ rail }) => `rail ${rail} has no stations beside those of the datum rail`,
   'place-to-datum-open': ({ rail }) =>
     `the readings do not determine how rail ${rail} lies to the datum rail`,

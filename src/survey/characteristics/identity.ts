@@ -8,16 +8,14 @@ export const identityShape = {
   what: z.enum(characteristicNames),
   rail: z.string(),
   reference: z.enum(referenceNames).optional(),
-  /** Length of the window of a local characteristic, mm. */
-  over: z.number().optional(),
-  /** The other rail of a pair, where it is not the datum. */
-  against: z.string().optional(),
-  /** Rails that are judged together; `rail` is the first of them. */
-  rails: z.array(z.string()).optional(),
-  /** Working length, mm along the rail. */
-  between: z.tuple([z.number(), z.number()]).optional(),
-  /** Signed departures from the line through the ends: to which side they may go. */
-  side: z.enum(['convex', 'hollow', 'both']).optional(),
+  over: z.number().optional().describe('Length of the window of a local characteristic, mm.'),
+  against: z.string().optional().describe('The other rail of a pair, if it is not the datum.'),
+  rails: z.array(z.string()).optional().describe('Rails that are judged together.'),
+  between: z.tuple([z.number(), z.number()]).optional().describe('Working length, mm along the rail.'),
+  side: z
+    .enum(['convex', 'hollow', 'both'])
+    .optional()
+    .describe('For signed departures from the line through the ends: to which side they may go.'),
 };
 
 type Shape = z.infer<z.ZodObject<typeof identityShape>>;

@@ -296,6 +296,9 @@ export interface CorrectionAim {
   readonly want: CorrectionWant;
   readonly margin: number;
   readonly untouched: readonly string[];
+  /** No smaller move is asked for, µm. */
+  readonly leastUm: number;
+  readonly datum: 'stays' | 'moves';
   /** Seconds after which the job ends without a report; null: none. It never enters the plan. */
   readonly timeLimitS: number | null;
   /** Standard uncertainty with which a move comes out, as a share of it; null: not stated. */

@@ -143,11 +143,21 @@ export function settleAim(draft: Draft, rails: Declared<Rail>, findings: Finding
   );
 }
 
+/** Smaller moves are not worth a crew's time, nor does a dial read them well (common practice, no source). */
+const LEAST_MOVE_UM = 10;
+
 /** What is wanted of corrections, with what the job leaves open filled in. */
 export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   want: input?.want ?? 'fewest-moves',
   margin: input?.margin ?? 0,
   untouched: input?.untouched ?? [],
   timeLimitS: input?.timeLimit ?? null,
-  responseU: input?.response === undefined ? null : input.response.u / 100,
+  responseU:
+    input?.response === undefined
+      ? null
+      : typeof input.response === 'number'
+        ? input.response
+        : input.response.u / 100,
+  leastUm: input?.least === undefined ? LEAST_MOVE_UM : toUm(input.least.value, input.least.unit),
+  datum: input?.datum ?? 'stays',
 });

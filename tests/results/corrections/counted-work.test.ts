@@ -31,7 +31,7 @@ function marketSplit(rows: number, seed: number): { programme: Programme; cost: 
 
 const search = (mostWork: number, onSearch?: OnSearch): Promise<Solved> => {
   const { programme, cost } = marketSplit(4, 7);
-  return programme.solve(cost, mostWork, onSearch);
+  return programme.solve(cost, { mostWork, onSearch });
 };
 const plainly = ({ status, gap, work, value }: Solved) => ({
   status,

@@ -32,6 +32,9 @@ export interface ReportPdf {
 /** What all streams that are looked at unpack to, at most, bytes. */
 const MOST_UNPACKED = 256 * 2 ** 20;
 
+/** Of an object without its stream, bytes: a list of thousands of attached files has less. */
+const MOST_OBJECT = 2 ** 20;
+
 const END = /^startxref\n(\d{1,10})\n%%EOF\n/;
 
 /** @throws {Error} In words: no PDF, or not as waysheet writes one. */
@@ -150,7 +153,7 @@ class PackedPdf {
 
   /** What stands between the head of an object and `end`. */
   private textAt(at: number, number: number | null, end: string): string {
-    const to = this.bytes.indexOf(end, at, 'latin1');
+    const to = this.bytes.subarray(0, at + MOST_OBJECT).indexOf(end, at, 'latin1');
     const text = this.bytes.toString('latin1', at, to);
     const head = /^(\d+) 0 obj\n/.exec(text);
     if (to < 0 || head === null || (number !== null && Number(head[1]) !== number))

@@ -17,6 +17,9 @@ const sourceNames: Readonly<Record<UnstatedSource, string>> = {
   cone: 'a cone of the swept planes',
   'target-scale': 'an error of the targets’ scale',
   'target-roll': 'a roll of the targets',
+  'level-zero-along': 'the level’s own zero, along its heading',
+  'level-zero-across': 'the level’s own zero, across its heading',
+  bow: 'a top of the machine that becomes warmer than its foot during the survey',
 };
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;

@@ -1,0 +1,148 @@
+/**
+ * `npm run soak -- same [--no-pdf] [paths of other Node binaries]`: reports and audits of all samples, made alone, next to
+ * 16 busy loops, in other time zones and languages, in another folder, by one and by two workers, and on every Node of
+ * 20, 22 and 24 that is named or on the path (`node20`, `node22`, `node24`). Every byte of every file, and every byte that
+ * an audit says of it, must be the same. Prints a table; exit status 1 when anything differs.
+ *
+ * Other versions of Node come from the package registry, for example: `npm install --prefix FOLDER node@22`, and then
+ * `npm run soak -- same FOLDER/node_modules/node/bin/node`.
+ */
+import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { delimiter, join } from 'node:path';
+import { root } from '../support/folders.js';
+
+const SAMPLES = ['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'];
+const VERSIONS = [20, 22, 24];
+const BUSY_LOOPS = 16;
+
+interface Run {
+  readonly name: string;
+  readonly node?: string;
+  readonly env?: Record<string, string>;
+  readonly workers?: number;
+  /** Name of the folder that holds jobs and reports. */
+  readonly folder?: string;
+  readonly loops?: number;
+}
+
+const given = process.argv.slice(3);
+const more = given.filter((part) => part.startsWith('--'));
+const versionOf = (node: string): string => execFileSync(node, ['--version'], { encoding: 'utf8' }).trim();
+
+/** Given, or on the path as node20, node22, node24; this one is the first of all. */
+const others = [
+  ...given.filter((part) => !part.startsWith('--')),
+  ...VERSIONS.flatMap((version) =>
+    (process.env['PATH'] ?? '').split(delimiter).map((folder) => join(folder, `node${version}`)),
+  ).filter((path) => existsSync(path)),
+];
+
+const runs: readonly Run[] = [
+  { name: 'alone' },
+  { name: 'once more' },
+  { name: `${BUSY_LOOPS} busy loops`, loops: BUSY_LOOPS },
+  { name: 'two workers', workers: 2 },
+  {
+    name: 'Kiritimati, Turkish',
+    env: { TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' },
+  },
+  { name: 'St John’s, Arabic', env: { TZ: 'America/St_Johns', LANG: 'ar_EG.UTF-8', LC_ALL: 'ar_EG.UTF-8' } },
+  { name: 'other folder', folder: 'Prüf stelle, 2' },
+  ...others.map((node) => ({ name: `Node ${versionOf(node)}`, node })),
+];
+
+const base = mkdtempSync(join(tmpdir(), 'waysheet-same-'));
+
+/** SHA-256 of every file below a folder. */
+function hashes(of: string): Map<string, string> {
+  const entries = readdirSync(of, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());
+  const paths = entries.map((entry) => join(entry.parentPath, entry.name)).sort();
+  return new Map(
+    paths.map((path) => [
+      path.slice(of.length + 1),
+      createHash('sha256').update(readFileSync(path)).digest('hex'),
+    ]),
+  );
+}
+
+const ended = (child: ChildProcess): Promise<string> =>
+  new Promise((resolve) => {
+    let text = '';
+    child.stdout?.on('data', (part: Buffer) => (text += part.toString()));
+    child.once('exit', (status) => resolve(`${text}status ${status ?? 'killed'}`));
+  });
+
+/** What a run leaves: files of each report, and what an audit of each says. */
+async function made({ node = process.execPath, env = {}, workers = 1, folder = 'a', loops = 0 }: Run) {
+  const place = join(mkdtempSync(join(base, 'run-')), folder);
+  const jobs = join(place, 'jobs');
+  mkdirSync(jobs, { recursive: true });
+  for (const sample of SAMPLES)
+    cpSync(join(root, 'samples', sample), join(jobs, sample), { recursive: true });
+  const busy = Array.from({ length: loops }, () =>
+    spawn(process.execPath, ['-e', 'for (;;) Math.sqrt(2)'], { stdio: 'ignore' }),
+  );
+  const call = (...args: string[]) =>
+    ended(
+      spawn(node, [join(root, 'dist/cli.js'), ...args], {
+        cwd: place,
+        env: { ...process.env, ...env },
+        stdio: ['ignore', 'pipe', 'ignore'],
+      }),
+    );
+  try {
+    const status = await call(
+      'batch',
+      'jobs',
+      '--out',
+      'out',
+      '--jobs',
+      String(workers),
+      '--limit',
+      '3600',
+      ...more,
+    );
+    const files = new Map(
+      SAMPLES.flatMap((sample) =>
+        existsSync(join(place, 'out', sample))
+          ? [...hashes(join(place, 'out', sample))].map(
+              ([path, hash]) => [`${sample}/${path}`, hash] as const,
+            )
+          : [],
+      ),
+    );
+    const audits = new Map<string, string>();
+    for (const sample of SAMPLES)
+      audits.set(sample, await call('audit', `out/${sample}`, '--job', `jobs/${sample}`, '--json'));
+    return { status: status.split('\n').at(-1)!, files, audits };
+  } finally {
+    for (const child of busy) child.kill('SIGKILL');
+    rmSync(place, { recursive: true, force: true });
+  }
+}
+
+const differing = (a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string>): string[] =>
+  [...new Set([...a.keys(), ...b.keys()])].filter((key) => a.get(key) !== b.get(key)).sort();
+
+let first: Awaited<ReturnType<typeof made>> | null = null;
+let isWrong = false;
+console.log('run                       files  other bytes  audits  other answers');
+for (const run of runs) {
+  const found = await made(run);
+  first ??= found;
+  const [files, audits] = [differing(first.files, found.files), differing(first.audits, found.audits)];
+  const column = (value: string | number, width: number) => String(value).padStart(width);
+  console.log(
+    `${run.name.padEnd(24)}${column(found.files.size, 7)}${column(files.length, 13)}${column(found.audits.size, 8)}${column(audits.length, 15)}`,
+  );
+  for (const path of files) console.log(`  differs: ${path}`);
+  for (const sample of audits)
+    console.log(`  audit of ${sample} differs: ${found.audits.get(sample)!.slice(-200)}`);
+  isWrong ||= files.length > 0 || audits.length > 0 || found.files.size < SAMPLES.length;
+}
+rmSync(base, { recursive: true, force: true });
+console.log(isWrong ? 'NOT the same' : 'the same bytes everywhere');
+process.exit(isWrong ? 1 : 0);

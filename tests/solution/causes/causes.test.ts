@@ -1,0 +1,129 @@
+/** What the front door finds of planted mistakes: a small version of the table in tests/study/causes.md, and the cases of the trade. */
+import { parse } from 'jsonc-parser';
+import { expect, test } from 'vitest';
+import { applyFix } from '../../../src/solution/causes/fix.js';
+import { findCauses } from '../../../src/solution/causes/find-causes.js';
+import { identify } from '../../../src/solution/causes/identify.js';
+import { project, contextOf, residualOf, dot } from '../../../src/solution/causes/projection.js';
+import { marginal, solveSmall } from '../../../src/solution/causes/small-systems.js';
+import { adjust } from '../../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../../src/solution/solve/network.js';
+import { add, ratesOf, type Rates } from './rates.js';
+import { faults, simulate, type DesignName } from './simulate.js';
+
+const EACH = Number(process.env['CAUSES_EACH'] ?? 2);
+const faultOf = (name: string) => faults.find((fault) => fault.name === name)!;
+const causesOf = (design: DesignName, name: string, seed: number, size = 1) => {
+  const survey = simulate(design, faultOf(name), size, seed)!;
+  const network = buildNetwork(survey.job, survey.readings);
+  return findCauses(survey.job, 'as-left', survey.readings, network);
+};
+const kindsOf = (found: ReturnType<typeof causesOf>) =>
+  found?.identified.named.map((alike) => alike[0]!.hypothesis.kind) ?? [];
+
+test(
+  `planted mistakes of full size, ${EACH} of each kind and design: named, none alone under a wrong name`,
+  { timeout: 600_000 },
+  () => {
+    let total: Rates | null = null;
+    for (const fault of faults.filter(({ name }) => !name.startsWith('two at once')))
+      for (const design of ['four monuments', 'both ends'] as const) {
+        const r = ratesOf(design, fault, 1, EACH, 7000);
+        if (r !== null) total = total === null ? r : add(total, r);
+      }
+    expect(total!.found / total!.of).toBeGreaterThan(0.8);
+    expect(total!.right / total!.found).toBeGreaterThanOrEqual(0.97);
+    expect(total!.alone / total!.found).toBeLessThanOrEqual(0.02);
+  },
+);
+
+test('two mistakes at once: no single one is named', { timeout: 120_000 }, () => {
+  const r = ratesOf('four monuments', faultOf('two at once: a constant and a turn'), 1, 5, 7100)!;
+  expect(r).toMatchObject({ found: 5, none: 5 });
+});
+
+test('honest surveys are not asked about', { timeout: 120_000 }, () => {
+  for (const design of ['two monuments', 'both ends', 'legs', 'slopes', 'stated'] as const)
+    for (let seed = 0; seed < 3; seed++) {
+      const { job, readings } = simulate(design, null, 1, 7200 + seed)!;
+      expect(findCauses(job, 'as-left', readings, buildNetwork(job, readings))?.isAsked ?? false).toBe(false);
+    }
+});
+
+test('a level that was off: both set-ups and the zero of the level are named, whichever it was', () => {
+  const kinds = kindsOf(causesOf('both ends', 'set-up not level', 7300));
+  expect(kinds.filter((kind) => kind === 'level')).toHaveLength(2);
+  expect(kinds).toContain('level-zero');
+});
+
+test('a rod that was re-set between passes is named, with what to write into the file', () => {
+  const found = causesOf('one shot', 'rod re-set within a pass', 7301)!;
+  expect(found.causes.some(({ words }) => words.startsWith('the rod of target T1 was re-set'))).toBe(true);
+  expect(found.causes.find(({ words }) => words.startsWith('the rod'))!.fix!.text).toContain('T1b');
+});
+
+test('1000 is not taken for 25.4, and one reading ten times too large is not the unit of the file', () => {
+  const unit = causesOf('both ends', 'unit of a pass, 1000', 7302)!;
+  expect(unit.causes[0]!.words).toMatch(/1000 times too/);
+  const one = causesOf('both ends', 'one reading ten times too large', 7303)!;
+  expect(kindsOf(one)).not.toContain('unit');
+  expect(one.causes[0]!.words).toMatch(/^one reading/);
+});
+
+test('readings that are all ten times too small agree too well: the unit is among what is named, and asked', () => {
+  const found = causesOf('both ends', 'whole file ten times too small', 7304)!;
+  expect(found.identified.isTooGood).toBe(true);
+  expect(kindsOf(found)).toEqual(expect.arrayContaining(['unit', 'scatter']));
+  expect(found.isAsked).toBe(true);
+});
+
+test('the fix of a sign is one word of job.json', () => {
+  const found = causesOf('both ends', 'sign of a set-up, horizontal', 7305)!;
+  const { fix } = found.causes[0]!;
+  if (fix?.kind !== 'job') throw new Error('a change of job.json is expected');
+  const text = '{ "setups": [ { "plus": { "horizontal": "left" } }, { "plus": { "horizontal": "left" } } ] }';
+  const setups = (parse(applyFix(text, fix)) as { setups: object[] }).setups;
+  expect(
+    setups.filter((s) => JSON.stringify(s) !== '{"plus":{"horizontal":"left"}}').length,
+  ).toBeLessThanOrEqual(1);
+  expect(fix.edits[0]!.path.slice(0, 1)).toEqual(['setups']);
+});
+
+test('the order of the rows changes nothing', () => {
+  const { job, readings } = simulate('four monuments', faultOf('monument moved between set-ups'), 1, 7306)!;
+  const name = (list: typeof readings) => identify(job, list).named.map((alike) => alike[0]!.hypothesis.id);
+  expect(name([...readings].reverse())).toEqual(name(readings));
+});
+
+test('the drop of the misfit by a column is that of an adjustment with one unknown more', () => {
+  const { job, readings } = simulate('two monuments', faultOf('constant of a pass'), 1, 7307)!;
+  const network = buildNetwork(job, readings);
+  const context = contextOf(network);
+  const rows = [5, 9, 17, 30];
+  const projected = project(context, { rows, values: rows.map(() => 1) })!;
+  // The residuals of the residuals: what is left of the column when it is adjusted like readings.
+  const left = residualOf(context, projected);
+  expect(dot(left, left)).toBeCloseTo(projected.own, 8);
+  expect(dot(left, context.v)).toBeCloseTo(projected.seen, 8);
+  const shifted = {
+    ...network,
+    observed: network.observed.map((y, i) => (rows.includes(i) ? y - projected.seen / projected.own : y)),
+  };
+  const before = adjust(network).chiSquare!.statistic;
+  expect(adjust(shifted).chiSquare!.statistic).toBeCloseTo(before - projected.seen ** 2 / projected.own, 6);
+});
+
+test('small systems: least squares and marginal likelihood against the formulas for two unknowns', () => {
+  const [a, b, c] = [4, 1.5, 3];
+  const G = [a, b, b, c];
+  const { drop, theta } = solveSmall(G, [2, -1]);
+  const det = a * c - b * b;
+  expect(theta[0]).toBeCloseTo((c * 2 + b) / det, 12);
+  expect(theta[1]).toBeCloseTo((-b * 2 - a) / det, 12);
+  expect(drop).toBeCloseTo((c * 4 + 2 * b * 2 + a) / det, 12);
+  const s = 0.7;
+  const H = [a + 1 / s ** 2, b, b, c + 1 / s ** 2];
+  const lnDet = Math.log((1 + s * s * a) * (1 + s * s * c) - (s * s * b) ** 2);
+  expect(marginal(G, [2, -1], s).score).toBeCloseTo(lnDet - solveSmall(H, [2, -1]).drop, 10);
+  expect(solveSmall([1, 1, 1, 1], [2, 2])).toMatchObject({ rank: 1, drop: 4 });
+});

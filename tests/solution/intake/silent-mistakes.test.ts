@@ -1,0 +1,77 @@
+/**
+ * No verdict on what was not read, and none on what cannot be: every mistake of the list is asked or told; honest surveys are
+ * not asked; and whoever says what is wrong, says the same. `SILENT_SURVEYS=1000` for a full run, `SILENT_SEED` for other seeds.
+ */
+import { expect, test } from 'vitest';
+import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
+import { solve } from '../../../src/pipeline.js';
+import { OF_THE_FOLDER, warningLines } from '../../../src/results/warning-lines.js';
+import { folderOf } from '../../survey/job/made-up-job.js';
+import { csvOf, honestFolder, roundMistakes, silentMistakes, type Folder } from './silent-mistakes.js';
+
+const SURVEYS = Number(process.env['SILENT_SURVEYS'] ?? 60);
+const SEED = Number(process.env['SILENT_SEED'] ?? 31_000);
+
+const write = ({ job, rows }: Folder): Promise<string> =>
+  folderOf({
+    'job.json': JSON.stringify(job),
+    ...Object.fromEntries([...rows].map(([file, list]) => [file, csvOf(list)])),
+  });
+
+test.each([...silentMistakes, ...roundMistakes])('$mistake: $ends', async ({ make, ends }) => {
+  const [grade, ...codes] = ends;
+  for (const seed of [1, 2, 3]) {
+    const folder = honestFolder(SEED + seed);
+    make(folder);
+    const { diagnostics, loaded } = await inspectJob(await write(folder));
+    const named = diagnostics.filter(({ code }) => codes.includes(code));
+    const all = diagnostics.map(({ severity, code }) => `${severity} ${code}`).join('; ');
+    expect(named.length, all).toBeGreaterThan(0);
+    expect(
+      named.some(({ severity }) => severity === (grade === 'asked' ? 'confirm' : 'warning')),
+      all,
+    ).toBe(true);
+    if (grade === 'asked') expect(loaded).toBeNull();
+  }
+});
+
+test(
+  `of ${SURVEYS} honest surveys, forth and back, seated, with an outlier left out, next to none is asked`,
+  {
+    timeout: 600_000,
+  },
+  async () => {
+    const asked: string[] = [];
+    for (let k = 0; k < SURVEYS; k++) {
+      const { diagnostics } = await inspectJob(await write(honestFolder(SEED + 1000 + k)));
+      const found = diagnostics.filter(({ severity }) => severity !== 'warning').map(({ code }) => code);
+      if (found.length > 0) asked.push(`${SEED + 1000 + k}: ${found.join(', ')}`);
+    }
+    console.log(`honest surveys asked: ${asked.length} of ${SURVEYS} ${asked.join('; ')}`);
+    expect(asked.length).toBeLessThanOrEqual(Math.max(1, 0.002 * SURVEYS));
+  },
+);
+
+test('what is found at the door is what a report and its results say', { timeout: 600_000 }, async () => {
+  const made: Folder[] = Array.from({ length: 25 }, (_, k) => honestFolder(SEED + 5000 + k));
+  for (const { make } of [...silentMistakes, ...roundMistakes]) {
+    const folder = honestFolder(SEED + 4);
+    make(folder);
+    made.push(folder);
+  }
+  for (const folder of made) {
+    const path = await write(folder);
+    const [checked, loaded] = [await inspectJob(path, null, { limit: 300 }), await loadJob(path, null, 300)];
+    expect(loaded.diagnostics).toEqual(checked.diagnostics);
+    if (!loaded.ok) continue;
+    const results = await solve(loaded.value, loaded.diagnostics);
+    expect(results.warnings).toEqual(
+      warningLines(checked.diagnostics.filter(({ code }) => !OF_THE_FOLDER.has(code))),
+    );
+    // The same words, and the counts that they are of.
+    const { rails } = Object.values(results.phases).at(-1)!.read!;
+    expect(results.survey.rails.map((rail) => rail.read)).toEqual(
+      rails.map(({ declared, read, unread }) => ({ declared, read, unread })),
+    );
+  }
+});
