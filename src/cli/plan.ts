@@ -6,7 +6,7 @@ import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Job } from '../survey/job/job.js';
-import { readSettled } from '../survey/job/read-job.js';
+import { readResolved } from '../survey/job/read-job.js';
 import { decodeText } from '../base/input/decode.js';
 import { readReadingsFile } from '../survey/readings/read-readings.js';
 import { parseReadings } from '../survey/readings/parse-readings.js';
@@ -42,7 +42,7 @@ async function planOf(
   folder: string,
   wanted: PhaseName | null,
 ): Promise<Planned | { readonly diagnostics: readonly Diagnostic[] }> {
-  const { job, frame, findings } = await readSettled(folder);
+  const { job, frame, findings } = await readResolved(folder);
   if (job === null || frame === null) return { diagnostics: findings.list };
   const phase = wanted ?? (job.readingsFiles.some((f) => f.phase === 'as-left') ? 'as-left' : 'as-found');
   const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };

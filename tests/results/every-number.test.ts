@@ -19,7 +19,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   ],
   [/^inputs\[\]\.bytes$/, 'the size of a file on disk'],
   [/^settings\./, 'what the job and the program state; tests/pinned'],
-  [/^survey\./, 'the job, settled to mm and µm; tests/survey/job/settle-job.test.ts'],
+  [/^survey\./, 'the job, settled to mm and µm; tests/survey/job/resolve-job.test.ts'],
   [/^subject\./, 'what the job says; tests/survey/job'],
   [/^(excluded|warnings)\[\]\.row$/, 'rows of files; tests/survey/readings'],
   [/^curvature\./, 'tests/base/geometry: the sagitta of a level arc'],

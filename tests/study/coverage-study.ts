@@ -44,7 +44,7 @@ interface Habit {
   readonly name: string;
   readonly factor: number;
   readonly steps: number;
-  /** The step is stated too, and counts (src/survey/job/settle-instruments.ts). */
+  /** The step is stated too, and counts (src/survey/job/resolve-instruments.ts). */
   readonly isStated?: boolean;
 }
 

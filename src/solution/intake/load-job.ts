@@ -9,8 +9,8 @@ import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
-import { readSettled } from '../../survey/job/read-job.js';
-import type { Frame } from '../../survey/job/settle-job.js';
+import { readResolved } from '../../survey/job/read-job.js';
+import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
@@ -100,16 +100,16 @@ export async function inspectJob(
   given: GivenTolerances | null = null,
   { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given, jobText);
-  const { job, frame, id, digests, text } = settled;
+  const resolved = await readResolved(folder, given, jobText);
+  const { job, frame, id, digests, text } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
-  const inputs = [...settled.inputs, ...(files?.inputs ?? [])];
+  const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
   if (job !== null && readings !== null && files !== null)
     checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
   let causeFixes: readonly CauseFix[] = [];
-  let found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  let found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
   const read = job === null || readings === null ? null : whatWasRead(job, readings);
   const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
   let solved: ReadonlyMap<PhaseName, Solved> = new Map();
