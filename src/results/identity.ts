@@ -2,7 +2,7 @@
 import { visible } from '../base/diagnostics/messages.js';
 import { toMm, isLengthUnit, type LengthUnit } from '../base/units/units.js';
 import { characteristicOf } from '../survey/characteristics/characteristics.js';
-import { identityKey, type Identity, type IdentityOrNull } from '../survey/characteristics/identity.js';
+import { identityKey, identityOf, type Identity, type IdentityOrNull } from '../survey/characteristics/identity.js';
 import { readNumber } from '../survey/readings/number.js';
 import type { Results } from './results-schema.js';
 import { positionText, reportUnits, withUnit, type ReportUnit } from './words/format-quantity.js';
@@ -29,7 +29,7 @@ const MOST_DECIMALS = 9;
 /** Names for a list: lengths that differ get as many decimals as show it. */
 export function namingFor(list: readonly IdentityOrNull[], { datum, length }: Naming): Naming {
   const lengths = new Set(
-    list.flatMap(({ over, between }) => [...(over == null ? [] : [over]), ...(between ?? [])]),
+    list.flatMap(({ over, between }) => [over ?? [], between ?? []].flat()),
   );
   let { decimals } = length;
   const areApart = () =>
@@ -49,14 +49,15 @@ export const namingOf = (results: Pick<Results, 'phases' | 'style' | 'survey'>):
   );
 
 /** "rail B to rail A", "rail A", "any two of rails A, B and C" */
-export function railsText({ what, rail, against, rails }: IdentityOrNull, datum: string | null): string {
+export function railsText(of: IdentityOrNull, datum: string | null): string {
+  const { what, rail, against, rails } = identityOf(of);
   const isPlane = what === 'coplanarity';
-  if (rails != null) {
+  if (rails !== undefined) {
     const all = `rails ${rails.slice(0, -1).map(visible).join(', ')} and ${visible(rails.at(-1)!)}`;
     return isPlane ? `${all} together` : `any two of ${all}`;
   }
   const own = visible(rail);
-  if (against == null && (!againstDatum.has(what) || rail === datum)) return `rail ${own}`;
+  if (against === undefined && (!againstDatum.has(what) || rail === datum)) return `rail ${own}`;
   const other = against ?? datum;
   if (other === null) return isPlane ? `rail ${own} and the datum` : `rail ${own} to the datum`;
   return isPlane ? `rails ${visible(other)} and ${own}` : `rail ${own} to rail ${visible(other)}`;
@@ -69,13 +70,13 @@ const usualReference = ({ what }: IdentityOrNull) => characteristicOf(what).refe
 
 /** "any 2000 mm", "minimum zone", "between 0 and 5 000 mm": what a characteristic of its rails is asked with. */
 export function conditionTexts(of: IdentityOrNull, { length }: Pick<Naming, 'length'>): string[] {
-  const { over, reference, side, between } = of;
+  const { over, reference, side, between } = identityOf(of);
   const at = (mm: number) => positionText(mm, length);
   return [
-    ...(over == null ? [] : [`any ${withUnit(at(over), length)}`]),
-    ...(reference == null || reference === usualReference(of) ? [] : [referenceWords[reference]]),
-    ...(side == null ? [] : [sideWords[side]]),
-    ...(between == null ? [] : [`between ${at(between[0])} and ${withUnit(at(between[1]), length)}`]),
+    ...(over === undefined ? [] : [`any ${withUnit(at(over), length)}`]),
+    ...(reference === undefined || reference === usualReference(of) ? [] : [referenceWords[reference]]),
+    ...(side === undefined ? [] : [sideWords[side]]),
+    ...(between === undefined ? [] : [`between ${at(between[0])} and ${withUnit(at(between[1]), length)}`]),
   ];
 }
 
@@ -200,6 +201,6 @@ export function typedStretch(text: string, unit: LengthUnit): [number, number] |
   if (parts.length !== 2 || !last.ok) return null;
   const own = last.unit ?? unit;
   if (!isLengthUnit(own)) return null;
-  const places = parts.map((part) => typedLength(part, own));
-  return places[0] == null || places[1] == null ? null : [places[0], places[1]];
+  const [from, to] = parts.map((part) => typedLength(part, own)) as [number | null, number | null];
+  return from === null || to === null ? null : [from, to];
 }

@@ -75,7 +75,7 @@ export function buildChanges(
 
 /** From one verdict to another; where one side has no tolerance there is no verdict to flip. */
 const isFlip = (before: Verdict | null | undefined, after: Verdict | null | undefined): boolean =>
-  before !== after && [before, after].every((verdict) => verdict != null && verdict !== 'reported');
+  before !== after && [before, after].every((verdict) => (verdict ?? 'reported') !== 'reported');
 
 export const isFlipped = ({ status, verdict }: JobChange): boolean =>
   status === 'changed' && isFlip(verdict.before, verdict.after);
