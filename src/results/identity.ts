@@ -2,7 +2,12 @@
 import { visible } from '../base/diagnostics/messages.js';
 import { toMm, isLengthUnit, type LengthUnit } from '../base/units/units.js';
 import { characteristicOf } from '../survey/characteristics/characteristics.js';
-import { identityKey, identityOf, type Identity, type IdentityOrNull } from '../survey/characteristics/identity.js';
+import {
+  identityKey,
+  identityOf,
+  type Identity,
+  type IdentityOrNull,
+} from '../survey/characteristics/identity.js';
 import { readNumber } from '../survey/readings/number.js';
 import type { Results } from './results-schema.js';
 import { positionText, reportUnits, withUnit, type ReportUnit } from './words/format-quantity.js';
@@ -28,9 +33,7 @@ const MOST_DECIMALS = 9;
 
 /** Names for a list: lengths that differ get as many decimals as show it. */
 export function namingFor(list: readonly IdentityOrNull[], { datum, length }: Naming): Naming {
-  const lengths = new Set(
-    list.flatMap(({ over, between }) => [over ?? [], between ?? []].flat()),
-  );
+  const lengths = new Set(list.flatMap(({ over, between }) => [over ?? [], between ?? []].flat()));
   let { decimals } = length;
   const areApart = () =>
     new Set([...lengths].map((mm) => positionText(mm, { ...length, decimals }))).size === lengths.size;

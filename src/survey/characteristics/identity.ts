@@ -35,7 +35,9 @@ const keys = Object.keys(identityShape) as (keyof Identity)[];
 
 /** The identity alone, of anything that has one; conditions that are absent or null are left out. */
 export const identityOf = (of: IdentityOrNull): Shape =>
-  Object.fromEntries(keys.flatMap((key) => ((of[key] ?? null) === null ? [] : [[key, of[key]]]))) as unknown as Shape;
+  Object.fromEntries(
+    keys.flatMap((key) => ((of[key] ?? null) === null ? [] : [[key, of[key]]])),
+  ) as unknown as Shape;
 
 /** For maps and sets: equal for equal identities alone. */
 export const identityKey = (of: IdentityOrNull): string => JSON.stringify(keys.map((key) => of[key] ?? null));
