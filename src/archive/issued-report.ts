@@ -93,7 +93,7 @@ export interface IssuedFolder {
 
 /** Names that a file of a report can have; nothing else is opened. */
 const NAMES =
-  /^(?:results\.json|stations\.csv|report\.(?:html|pdf)|corrections\.(?:csv|html|pdf)|manifest(?:\.dsse)?\.json|charts\/[\w-][\w.-]*\.svg)$/;
+  /^(?:results\.json|stations\.csv|report\.(?:html|pdf)|corrections\.(?:csv|html|pdf)|manifest(?:\.dsse)?\.json|charts\/[\w-][\w.-]*\.(?:svg|vl\.json))$/;
 
 /** A folder of deliverables as it lies. @throws {Error} it is none. */
 export function readDeliverables(path: string): IssuedFolder {

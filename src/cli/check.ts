@@ -20,7 +20,7 @@ import type { SourceLines } from '../base/diagnostics/source-lines.js';
 import { soundOnes } from '../survey/job/declared.js';
 import { positionMm } from '../survey/job/job.js';
 import type { Rail } from '../survey/job/job.js';
-import type { Frame } from '../survey/job/settle-job.js';
+import type { Frame } from '../survey/job/resolve-job.js';
 import { fromMm } from '../base/units/units.js';
 import type { LengthUnit } from '../base/units/units.js';
 import { inspectJob } from '../solution/intake/load-job.js';

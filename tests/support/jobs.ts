@@ -1,4 +1,4 @@
-/** Settled jobs for tests, with everything that a test does not care about filled in. */
+/** Resolved jobs for tests, with everything that a test does not care about filled in. */
 import type { Limit } from '../../src/survey/job/job.js';
 import type { Instrument, Job, Rail, Setup, Tolerance } from '../../src/survey/job/job.js';
 

@@ -1,7 +1,7 @@
 /** The files of a new job folder, in memory. */
 import { readFile } from 'node:fs/promises';
 import type { Deliverables } from '../../pages/deliverables/deliverables.js';
-import { settleJob } from '../../survey/job/settle-job.js';
+import { resolveJob } from '../../survey/job/resolve-job.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { schemasFolder } from '../../pages/schemas/folder.js';
 import { offsetCsv, spanCsv } from './blank-csv.js';
@@ -21,7 +21,7 @@ export async function makeFolder(
   print: ((html: string) => Promise<Uint8Array | null>) | null,
 ): Promise<Deliverables> {
   const job = plannedJob(plan);
-  const settled = settleJob(job);
+  const settled = resolveJob(job);
   if (!settled.ok) throw new Error(`the planned job is faulty: ${JSON.stringify(settled.diagnostics)}`);
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));

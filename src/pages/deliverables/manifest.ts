@@ -10,27 +10,44 @@ import type { Deliverables } from './deliverables.js';
 
 const fileEntry = z.strictObject({ path: z.string(), bytes: z.int(), sha256: z.string() });
 
-export const manifestSchema = z.strictObject({
-  format: z.literal('waysheet-manifest/1'),
-  job: z.string(),
-  /** Number of the issued report; absent in a draft. */
-  issue: z.string().optional(),
-  verdict: z.enum(verdicts),
-  software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
-  /** What printed the PDF; null when none was asked for. */
-  browser: z.string().nullable(),
-  /** Everything that could have made these deliverables come out otherwise, in one SHA-256 (content-key.ts). */
-  key: z.string().optional(),
-  /** SHA-256 over the report's templates and fonts. */
-  templates: z.string().optional(),
-  /** SHA-256 of parts of job.json and of the tolerances in force (job-digests.ts): they tell which of them changed. */
-  digests: z.strictObject({ job: z.string(), tolerances: z.string() }).optional(),
-  /** The input that judged the job in place of its own tolerances; absent in an issued report. */
-  whatIf: z.strictObject({ tolerances: z.string() }).optional(),
-  /** Files of the job folder; `attachedAs` names the copy inside report.pdf. */
-  inputs: z.array(fileEntry.extend({ attachedAs: z.string().nullable() })),
-  outputs: z.array(fileEntry),
-});
+export const manifestSchema = z
+  .strictObject({
+    format: z.literal('waysheet-manifest/1').describe('The format of this file.'),
+    job: z.string().describe('The id of the job.'),
+    issue: z.string().optional().describe('Number of the issued report; absent in a draft.'),
+    verdict: z.enum(verdicts).describe('As in results.json.'),
+    software: z
+      .strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() })
+      .describe('The program that made it.'),
+    browser: z.string().nullable().describe('What printed the PDF; null: no PDF was asked for.'),
+    key: z
+      .string()
+      .optional()
+      .describe('One SHA-256 over everything that can change these files (content-key.ts).'),
+    templates: z.string().optional().describe('SHA-256 over the templates and fonts of the report.'),
+    digests: z
+      .strictObject({ job: z.string(), tolerances: z.string() })
+      .optional()
+      .describe(
+        'SHA-256 of parts of the job file and of the tolerances in force, to tell later which of them changed.',
+      ),
+    whatIf: z
+      .strictObject({ tolerances: z.string() })
+      .optional()
+      .describe('The input that judged the job instead of its own tolerances; absent in an issued report.'),
+    inputs: z
+      .array(
+        fileEntry.extend({
+          attachedAs: z
+            .string()
+            .nullable()
+            .describe('Name of the copy inside report.pdf; null: it has no copy.'),
+        }),
+      )
+      .describe('Files of the job folder, with their SHA-256.'),
+    outputs: z.array(fileEntry).describe('Every other file of the folder, with its SHA-256.'),
+  })
+  .describe('What a folder of deliverables was made from, the program that made it, and its files.');
 export type Manifest = z.infer<typeof manifestSchema>;
 
 /** As 64 hexadecimal digits. */

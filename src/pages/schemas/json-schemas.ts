@@ -1,88 +1,63 @@
 /**
- * The JSON Schemas that ship in templates/schemas: generated from the zod schemas that the program itself checks
- * with, and from a side table of descriptions. Draft 7, because that is what editors know best.
+ * The JSON Schemas in templates/schemas. They are generated from the zod schemas with which the program itself checks.
+ * Draft 7, because editors support it best.
  */
 import { z } from 'zod';
 import { manifestSchema } from '../deliverables/manifest.js';
 import { jobSchema, toleranceSetSchema } from '../../survey/job/job-schema.js';
 import { resultsSchema } from '../../results/results-schema.js';
-import {
-  jobDescriptions,
-  manifestDescriptions,
-  resultsDescriptions,
-  toleranceSetDescriptions,
-  type Descriptions,
-} from './descriptions.js';
 
 type Node = z.core.JSONSchema.BaseSchema;
 
-const documents: readonly [name: string, title: string, schema: z.ZodType, descriptions: Descriptions][] = [
-  ['job', 'waysheet job', jobSchema, jobDescriptions],
-  ['tolerances', 'waysheet tolerance set', toleranceSetSchema, toleranceSetDescriptions],
-  ['results', 'waysheet results', resultsSchema, resultsDescriptions],
-  ['manifest', 'waysheet manifest', manifestSchema, manifestDescriptions],
+const documents: readonly [name: string, title: string, schema: z.ZodType][] = [
+  ['job', 'waysheet job', jobSchema],
+  ['tolerances', 'waysheet tolerance set', toleranceSetSchema],
+  ['results', 'waysheet results', resultsSchema],
+  ['manifest', 'waysheet manifest', manifestSchema],
 ];
 
-/**
- * The text of every schema by its file name.
- *
- * @throws {Error} a description stands for a key that is in no schema: a programming mistake.
- */
+/** The text of every schema by its file name. */
 export function jsonSchemas(): ReadonlyMap<string, string> {
   return new Map(
-    documents.map(([name, title, schema, descriptions]) => [
+    documents.map(([name, title, schema]) => [
       `${name}.schema.json`,
-      `${JSON.stringify(jsonSchema(title, schema, descriptions), null, 2)}\n`,
+      `${JSON.stringify(jsonSchema(title, schema), null, 2)}\n`,
     ]),
   );
 }
 
-function jsonSchema(title: string, schema: z.ZodType, descriptions: Descriptions): object {
+function jsonSchema(title: string, schema: z.ZodType): object {
   const { $schema, ...root } = z.toJSONSchema(schema, {
     target: 'draft-7',
     io: 'input',
     override: ({ jsonSchema }) => withoutSafeBounds(jsonSchema),
   });
-  const used = new Set<string>();
-  describe(root, '', descriptions, used);
-  const stray = Object.keys(descriptions).find((path) => !used.has(path));
-  if (stray !== undefined) throw new Error(`${title}: no key '${stray}' to describe`);
   return { $schema, title, ...shareRepeats(root) };
 }
 
-/** zod bounds whole numbers by what a double holds exactly, which tells a reader nothing. */
+/** zod limits whole numbers to what a double holds exactly. That is of no use to a reader. */
 function withoutSafeBounds(node: Node): void {
   if (node.maximum === Number.MAX_SAFE_INTEGER) delete node.maximum;
   if (node.minimum === Number.MIN_SAFE_INTEGER) delete node.minimum;
 }
 
-/** Every path of a schema as descriptions name it, with the node that stands there. */
-function describe(node: Node, path: string, descriptions: Descriptions, used: Set<string>): void {
-  const description = descriptions[path];
-  if (description !== undefined && !used.has(path)) {
-    node.description = description;
-    used.add(path);
-  }
-  for (const [next, child] of childrenOf(node, path)) describe(child, next, descriptions, used);
-}
+/** A part is shared if its JSON has at least this many characters. */
+const MIN_SHARED_CHARACTERS = 300;
 
-/** Shorter than this, a part is written out wherever it stands. */
-const WORTH_SHARING = 300;
-
-/** Large parts that stand in several places are written once, under `definitions`. */
+/** Large parts that are used in several places are written once, under `definitions`. */
 function shareRepeats(root: Node): Node {
   const counts = new Map<string, number>();
   const count = (node: Node): void => {
     const text = JSON.stringify(node);
     counts.set(text, (counts.get(text) ?? 0) + 1);
-    for (const [, child] of childrenOf(node, '')) count(child);
+    for (const child of childrenOf(node)) count(child);
   };
   count(root);
   const names = new Map<string, string>();
   const definitions: Record<string, Node> = {};
   const share = (node: Node): Node => {
     const text = JSON.stringify(node);
-    if (text.length < WORTH_SHARING || counts.get(text)! < 2) return withChildren(node, share);
+    if (text.length < MIN_SHARED_CHARACTERS || counts.get(text)! < 2) return withChildren(node, share);
     const known = names.get(text);
     if (known !== undefined) return { $ref: `#/definitions/${known}` };
     const name = `shared${names.size + 1}`;
@@ -114,14 +89,14 @@ function withChildren(node: Node, change: (child: Node) => Node): Node {
   } as Node;
 }
 
-/** The schemas directly below one; the branches of a union stand at its own path. */
-export function childrenOf(node: Node, path: string): [path: string, child: Node][] {
-  const below: [string, unknown][] = Object.entries(node.properties ?? {}).map(([key, child]) => [
-    path === '' ? key : `${path}.${key}`,
-    child,
-  ]);
-  if (!Array.isArray(node.items)) below.push([`${path}[]`, node.items]);
-  below.push([`${path}.*`, node.additionalProperties]);
-  for (const branch of [...(node.anyOf ?? []), ...(node.oneOf ?? [])]) below.push([path, branch]);
-  return below.filter((entry): entry is [string, Node] => typeof entry[1] === 'object' && entry[1] !== null);
+/** The schemas directly below a schema. */
+function childrenOf(node: Node): Node[] {
+  const items: unknown[] = Array.isArray(node.items) ? [] : [node.items];
+  return [
+    ...Object.values(node.properties ?? {}),
+    ...items,
+    node.additionalProperties,
+    ...(node.anyOf ?? []),
+    ...(node.oneOf ?? []),
+  ].filter((child): child is Node => typeof child === 'object' && child !== null);
 }

@@ -1,8 +1,8 @@
 /** Planned rows as if they had been read: each row that holds no reading yet gets one in every plane that it is for. */
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
-import type { Frame } from '../../survey/job/settle-job.js';
-import type { FileEntry } from '../../survey/job/settle-readings-files.js';
+import type { Frame } from '../../survey/job/resolve-job.js';
+import type { FileEntry } from '../../survey/job/resolve-readings-files.js';
 import { fromMm, isLengthUnit } from '../../base/units/units.js';
 import { distanceAcrossMm } from '../../survey/job/job.js';
 

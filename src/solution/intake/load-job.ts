@@ -9,10 +9,10 @@ import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
-import { readSettled } from '../../survey/job/read-job.js';
-import type { Frame } from '../../survey/job/settle-job.js';
+import { readResolved } from '../../survey/job/read-job.js';
+import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
-import { withoutConsequences } from './consequences.js';
+import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
@@ -100,16 +100,16 @@ export async function inspectJob(
   given: GivenTolerances | null = null,
   { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
-  const settled = await readSettled(folder, given, jobText);
-  const { job, frame, id, digests, text } = settled;
+  const resolved = await readResolved(folder, given, jobText);
+  const { job, frame, id, digests, text } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
-  const inputs = [...settled.inputs, ...(files?.inputs ?? [])];
+  const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
   if (job !== null && readings !== null && files !== null)
     checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
   let causeFixes: readonly CauseFix[] = [];
-  let found = [...settled.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  let found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
   const read = job === null || readings === null ? null : whatWasRead(job, readings);
   const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
   let solved: ReadonlyMap<PhaseName, Solved> = new Map();
@@ -145,8 +145,9 @@ export async function inspectJob(
     );
     found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
   }
+  const settledOnes = applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable);
   const diagnostics = sortDiagnostics(
-    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+    readings === null ? settledOnes : withoutSignsOfMisfit(settledOnes, readings),
   );
   const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
   const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));

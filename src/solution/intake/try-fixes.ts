@@ -9,7 +9,7 @@ import { applyFix, type Fix } from '../causes/fix.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { Job } from '../../survey/job/job.js';
-import type { Frame } from '../../survey/job/settle-job.js';
+import type { Frame } from '../../survey/job/resolve-job.js';
 import type { Reading, Readings } from '../../survey/readings/readings.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { Network } from '../solve/network.js';

@@ -90,7 +90,7 @@ export const keyOf = {
 export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'place' } as const;
 
 /**
- * @param job Settled job: nominal places and instruments.
+ * @param job Resolved job: nominal places and instruments.
  * @param readings All used readings of one phase, in any order.
  * @returns the network, priors after the readings.
  * @throws {Error} a reading names what the job does not hold: the reader lets none through.

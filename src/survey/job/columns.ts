@@ -55,7 +55,7 @@ export const columnsOf: Readonly<Record<Kind, readonly string[]>> = {
   span: SPAN,
 };
 
-/** Of each group of columns a file of the kind needs at least one whole alternative. */
+/** Groups of alternatives: a file of the kind needs at least one alternative of each group, with all its columns. */
 export const neededColumns: Readonly<Record<Kind, readonly (readonly (readonly string[])[])[]>> = {
   offset: [
     [['setup']],
@@ -79,19 +79,19 @@ export const isStation = (column: string): boolean => STATIONS.includes(column);
 export const isPosition = (column: string): boolean => POSITIONS.includes(column);
 
 export interface HeaderCell {
-  /** As it stands in the file. */
+  /** As it is in the file. */
   readonly text: string;
   /** Letters and digits of the name, lower case: `From Station` and `from_station` are one. */
   readonly key: string;
-  /** What stands in brackets behind the name, if anything: `Reading (thou)`. */
+  /** The text in brackets after the name, as in `Reading (thou)`; null: none. */
   readonly bracket: string | null;
-  /** `bracket` as a unit of job files; null when it is none. */
+  /** `bracket` as a unit of job files; null: it is no unit. */
   readonly unit: string | null;
 }
 
 /**
- * A header as it is compared with what job.json says of it: blanks, line breaks and the two signs for µ make no
- * difference, nor does the case of letters.
+ * A header in the form in which it is compared with job.json: spaces, line breaks, the two signs for µ and upper or
+ * lower case make no difference.
  */
 export const normalHeader = (text: string): string =>
   text.normalize('NFKC').replace(/\s+/gu, ' ').trim().toLowerCase();

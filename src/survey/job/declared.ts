@@ -3,9 +3,9 @@ import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { Item } from './draft.js';
 
-/** By id, in the order of the job file; null: declared, but faulty (which has been reported). */
+/** By id, in the order of the job file; null: declared, but faulty, which was reported. */
 export interface Declared<T> extends ReadonlyMap<string, T | null> {
-  /** false: entries without an id are among them, so that no id can be called unknown. */
+  /** false: some entries have no id, so no id can be called unknown. */
   readonly complete: boolean;
 }
 
@@ -14,33 +14,33 @@ export const declaredAs = <T>(entries: Iterable<readonly [string, T | null]>, co
   Object.assign(new Map(entries), { complete });
 
 /**
- * Settles each entry of a list once.
+ * Resolves each entry of a list once.
  *
  * Reports: ID_DUPLICATE at each later entry of the same id; the first one counts.
  */
 export function declare<I, T>(
   kind: string,
   items: readonly Item<I>[],
-  settle: (input: I, item: Item<I>) => T | null,
+  resolve: (input: I, item: Item<I>) => T | null,
   complete: boolean,
   findings: Findings,
 ): Declared<T> {
   const declared = new Map<string, T | null>();
   for (const item of items) {
-    const settled = item.input === null ? null : settle(item.input, item);
+    const resolved = item.input === null ? null : resolve(item.input, item);
     if (item.id === null) continue;
     if (declared.has(item.id)) findings.error('ID_DUPLICATE', { kind, id: item.id }, item.at('id'));
-    else declared.set(item.id, settled);
+    else declared.set(item.id, resolved);
   }
   return declaredAs(declared, complete);
 }
 
-/** The sound ones, in the order of the job file. */
+/** The entries that are not faulty, in the order of the job file. */
 export const soundOnes = <T>(declared: Declared<T>): T[] => [...declared.values()].filter((v) => v !== null);
 
 /**
- * What stands under `id`. null: nothing, which is reported as ID_UNKNOWN with what is known, the nearest
- * first; or something faulty, which has been reported where it stands.
+ * The entry with this id. null: there is none, which is reported as ID_UNKNOWN with the known ids, the nearest first; or
+ * the entry is faulty, which was reported at its own place.
  */
 export function lookUp<T>(
   kind: string,
@@ -56,23 +56,23 @@ export function lookUp<T>(
   return found ?? null;
 }
 
-/** An id without what a hand writes now so, now otherwise: capitals and blanks. */
+/** An id without spaces and in lower case, because people write these differently. */
 export const foldId = (id: string): string => id.normalize('NFKC').toLowerCase().replace(/\s+/gu, '');
 
-/** The one known id that differs from what was found in capitals and blanks only; null: none, or more than one. */
+/** The one known id that differs from what was found only in upper or lower case and spaces; null: none, or more than one. */
 export function alikeId(found: string, known: Iterable<string>): string | null {
   const folded = foldId(found);
   const alike = [...known].filter((id) => foldId(id) === folded);
   return alike.length === 1 && folded !== '' ? alike[0]! : null;
 }
 
-/** Longer lists are not searched for the nearest: a hostile file may ask a million times. */
-const MOST_COMPARED = 200;
+/** Longer lists are not searched for the nearest id: a hostile file may have a million unknown ids. */
+const MAX_IDS_COMPARED = 200;
 
-/** Known ids as a list for people, the likeliest first: `B, A, C`; never longer than a line. */
+/** Known ids as a list for people, the most similar first: `B, A, C`; at most eight. */
 export function knownWords(found: string, known: Iterable<string>): string {
   const all = [...known];
-  const near = all.length > MOST_COMPARED ? '' : nearest(found, all);
+  const near = all.length > MAX_IDS_COMPARED ? '' : nearest(found, all);
   const ordered = near === '' ? all : [near, ...all.filter((id) => id !== near)];
   const shown = ordered.slice(0, 8).join(', ');
   if (all.length === 0) return '';

@@ -1,6 +1,6 @@
 /**
- * A job file on its way to a Job: the parts that fit the schema, each with the place it stands at. A part that
- * does not fit is kept by its id alone, so that whatever refers to it is not reported a second time.
+ * A job file before it is resolved to a Job: the parts that fit the schema, each with its place. Of a part that does not
+ * fit only the id is kept, so that references to it are not reported as a second mistake.
  */
 import type { z } from 'zod';
 import { Findings } from '../../base/diagnostics/diagnostic.js';
@@ -26,9 +26,9 @@ import { checkSchema, UNCOMPILED } from './schema-findings.js';
 /** One entry of a list in a JSON document. */
 export interface Item<T> {
   readonly path: KeyPath;
-  /** As it stands there, also where the rest of the entry does not fit; null without one. */
+  /** The id, even if the rest of the entry does not fit; null: it has none. */
   readonly id: string | null;
-  /** null: does not fit the schema, which has been reported. */
+  /** null: it does not fit the schema, which was reported. */
   readonly input: T | null;
   /** Place of one of the entry's keys, or of the entry. */
   readonly at: (...keys: (string | number)[]) => Place;
@@ -44,9 +44,9 @@ export type TargetInput = z.infer<typeof targetSchema>;
 
 export interface Draft {
   readonly source: JsonSource;
-  /** What the schema has against the document. */
+  /** Where the document does not fit the schema. */
   readonly schemaDiagnostics: readonly Diagnostic[];
-  /** The whole document, when all of it fits. */
+  /** The whole document; null: a part of it does not fit. */
   readonly input: JobInput | null;
   readonly units: z.infer<typeof unitsSchema> | null;
   readonly rails: readonly Item<RailInput>[];
@@ -56,16 +56,16 @@ export interface Draft {
   readonly targets: readonly Item<TargetInput>[];
   readonly adjusters: readonly Item<AdjusterInput>[];
   readonly readings: readonly Item<ReadingsEntryInput>[];
-  /** The path of a tolerance file, when the job names one. */
+  /** The path of the tolerance file; null: the job names none. */
   readonly toleranceFile: string | null;
   readonly tolerances: readonly Item<ToleranceInput>[];
-  /** Whether every entry of a list has an id, so that an id that is not among them is really unknown. */
+  /** true: every entry of the list has an id, so an id that is not in the list is unknown. */
   readonly isComplete: (
     list: 'rails' | 'monuments' | 'instruments' | 'setups' | 'targets' | 'adjusters',
   ) => boolean;
 }
 
-/** A job file as far as its form is sound, with what is wrong with the rest. */
+/** The parts of a job file that fit the schema, and what is wrong with the rest. */
 export function draftJob(read: JsonSource): Draft {
   const source = { ...read, value: withPlainUnits(read.value) };
   const findings = new Findings();
@@ -94,13 +94,13 @@ export function draftJob(read: JsonSource): Draft {
   };
 }
 
-/** Where units stand that are not under a key `unit`. */
+/** Units that are not under a key `unit`. */
 const UNIT_KEYS: ReadonlyMap<string, readonly string[]> = new Map([
   ['units', ['length', 'reading']],
   ['report', ['length', 'deviation', 'slope']],
 ]);
 
-/** The document with units as job files write them, where a person wrote `µm` or `inches`: they mean one thing. */
+/** The document with units as job files write them: a person may also write `µm` or `inches`. */
 function withPlainUnits(value: unknown, key = ''): unknown {
   if (Array.isArray(value)) return value.map((item) => withPlainUnits(item, key));
   if (typeof value !== 'object' || value === null) return value;
@@ -112,13 +112,13 @@ function withPlainUnits(value: unknown, key = ''): unknown {
   );
 }
 
-/** A number is no id, and is reported; but what refers to it by that number means it. */
+/** A number is not an id and is reported; but a reference to that number means this entry. */
 function idOf(value: unknown): string | null {
   const id = valueAt(value, ['id']);
   return typeof id === 'string' || typeof id === 'number' ? String(id) : null;
 }
 
-/** The entries of the list at `path`; none where no list stands there. */
+/** The entries of the list at `path`; empty if there is no list. */
 export function itemsAt<T>(source: JsonSource, path: KeyPath, schema: z.ZodType<T>): Item<T>[] {
   const list = valueAt(source.value, path);
   if (!Array.isArray(list)) return [];

@@ -1,6 +1,6 @@
 /**
- * A tolerance set that is given to a run, in place of those that the jobs name: the archive judged anew, "what if".
- * It is read and checked once; what only a job can tell (has it such a rail?) is asked job by job.
+ * A tolerance set that is given to a run instead of those that the jobs name: the archive is judged by it ("what if").
+ * It is read and checked once. What depends on a job (does it have such a rail?) is checked for each job.
  */
 import { realpath } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
@@ -17,11 +17,11 @@ import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { mergedSet, ofGrade, readLayers } from './layered-set.js';
 import { checkSchema } from './schema-findings.js';
-import { checkTolerances } from './settle-tolerances.js';
+import { checkTolerances } from './resolve-tolerances.js';
 import { createHash } from 'node:crypto';
 
 export interface GivenTolerances {
-  /** As the set stands among a report's inputs: under a path that no job may name. */
+  /** The set as an input of a report, with a path that no job may name. */
   readonly input: InputFile;
   readonly bytes: Uint8Array;
   readonly source: JsonSource;
@@ -31,16 +31,16 @@ export interface GivenTolerances {
 }
 
 /**
- * Where the set stands among the inputs. Jobs name files inside their folder, or in a folder `tolerances` above it
- * (job-paths.ts): neither can be this.
+ * Folder of the set in the list of inputs. Jobs name files inside their folder, or in a folder `tolerances` above it
+ * (job-paths.ts), so no file of a job can be in this folder.
  */
-const PLACE = '../what-if/';
+const GIVEN_FOLDER = '../what-if/';
 
-/** Whether an input is a set that was given to the run, and no file of the job. */
-export const isGivenPath = (path: string): boolean => path.startsWith(PLACE);
+/** true: the input is a set that was given to the run, not a file of the job. */
+export const isGivenPath = (path: string): boolean => path.startsWith(GIVEN_FOLDER);
 
 /**
- * @param path As the caller names it, which the diagnostics repeat. Links are followed: no job names it.
+ * @param path As the caller names it; the diagnostics repeat it. Links are followed, because no job names this path.
  * @returns Fails: with everything that is wrong in the file, each at its line.
  */
 export async function readGivenTolerances(path: string): Promise<Outcome<GivenTolerances>> {
@@ -69,7 +69,7 @@ export async function readGivenTolerances(path: string): Promise<Outcome<GivenTo
   const layers = await readLayers(basename(real), { file: path }, read, findings);
   if (layers.length === 0) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
   if (layers.length === 1) return parseGivenTolerances(files[0]!, givenPath(path), path);
-  // A report carries one file for the set: it then says all by itself.
+  // A report has one file for the set, so the merged set must not depend on other files.
   const merged = mergedSet(layers, findings);
   checkWhole(merged, findings);
   if (findings.hasErrors) return { ok: false, diagnostics: sortDiagnostics(findings.list) };
@@ -89,7 +89,7 @@ function parseSet(bytes: Uint8Array, shownAs: string): Outcome<{ source: JsonSou
   };
 }
 
-/** All that can be said of a set without a job: which grade holds is the job's to say. */
+/** The checks of a set that need no job. The job chooses the grade, so any grade of the set is used here. */
 function checkWhole(set: JsonSource, findings: Findings): void {
   const grades = valueAt(set.value, ['grades']);
   const some = textAt(set, 'grade') ?? Object.keys((grades ?? {}) as object)[0] ?? null;
@@ -97,7 +97,7 @@ function checkWhole(set: JsonSource, findings: Findings): void {
   checkTolerances(itemsAt(plain, ['tolerances'], toleranceSchema), findings);
 }
 
-/** @param path As it stands among the inputs. @param shownAs The file as diagnostics of the set name it. */
+/** @param path Its path in the list of inputs. @param shownAs The file name in diagnostics of the set. */
 export function parseGivenTolerances(
   bytes: Uint8Array,
   path: string,
@@ -122,7 +122,7 @@ export function parseGivenTolerances(
   }));
 }
 
-/** What a job finds in the set stands in its report, which must not depend on where the set lay. */
+/** Places in the set as a report names them: the report must not depend on the folder of the set. */
 const placesIn =
   (source: JsonSource, file: string): JsonSource['at'] =>
   (path) => ({ ...source.at(path), file });
@@ -132,12 +132,12 @@ const textAt = (source: JsonSource, key: string): string | null => {
   return typeof value === 'string' ? value : null;
 };
 
-/** The file's own name, without what a path, an attachment or another system could trip over. */
+/** The name of the file, without characters that are not allowed in paths or attachments of some systems. */
 function givenPath(path: string): string {
   const name = basename(path)
     .normalize('NFC')
     .replace(/[^\p{L}\p{N} ._()-]/gu, '_')
     .replace(/^[. ]+/, '')
     .slice(-100);
-  return PLACE + (name === '' ? 'tolerances.json' : name);
+  return GIVEN_FOLDER + (name === '' ? 'tolerances.json' : name);
 }

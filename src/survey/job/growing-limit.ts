@@ -1,14 +1,15 @@
 /** Tolerance limits, fixed or growing with length. */
 import { distanceAcrossMm, railLengthMm, type Limit, type Rail } from './job.js';
-import type { CharacteristicName, LimitInput } from './job-schema.js';
+import type { Identity } from '../characteristics/identity.js';
+import type { LimitInput } from './job-schema.js';
 import { fromMm, isLengthUnit, toUm, toUmPerM } from '../../base/units/units.js';
 
 /**
  * The limit at a length, in the limit's own unit; lengths in the job's length unit.
  *
- * limit(L) = limit for L ≤ upTo, else limit + more.limit · (L − upTo) / more.each, at most `most`: pro rata, as
- * in "0.02 mm up to 1 m, 0.005 mm more for each further metre, at most 0.05 mm". Of a table, the limit of the first step
- * that is long enough; beyond the last there is none.
+ * limit(L) = limit for L ≤ upTo, else limit + more.limit · (L − upTo) / more.each, at most `most`: in proportion, as
+ * in "0.02 mm up to 1 m, 0.005 mm more for each further metre, at most 0.05 mm". For a table: the limit of the first step
+ * that is long enough; NaN beyond the last step.
  */
 export function limitAt(limit: LimitInput, length: number): number {
   if (typeof limit === 'number') return limit;
@@ -18,8 +19,8 @@ export function limitAt(limit: LimitInput, length: number): number {
 }
 
 /**
- * @param limit null: two sides stand in its place, and it is nought.
- * @param lengthMm Of what it is asked of.
+ * @param of null: the tolerance has two sides instead, and the limit is zero.
+ * @param lengthMm Length of the measured feature.
  * @returns µm, or µm/m.
  */
 export function limitOver(of: Limit | null, lengthMm: number): number {
@@ -30,28 +31,20 @@ export function limitOver(of: Limit | null, lengthMm: number): number {
 }
 
 /**
- * The length at which a limit is taken, mm: the window of a local characteristic, the distance across of a span, the
+ * The length for which a limit is calculated, mm: the window of a local characteristic, the distance across of a span, the
  * working length, else the rail from its first to its last station.
  *
- * @param other The rail that it is held against.
+ * @param other The other rail of the pair.
  */
 export function limitLengthMm(
-  {
-    what,
-    overMm,
-    betweenMm,
-  }: {
-    readonly what: CharacteristicName;
-    readonly overMm?: number | undefined;
-    readonly betweenMm?: readonly [number, number] | undefined;
-  },
+  { what, over, between }: Pick<Identity, 'what' | 'over' | 'between'>,
   rail: Rail,
   other: Rail,
 ): number {
-  if (overMm !== undefined) return overMm;
+  if (over !== undefined) return over;
   if (what === 'span') return distanceAcrossMm(rail, other);
-  return betweenMm === undefined ? railLengthMm(rail) : betweenMm[1] - betweenMm[0];
+  return between === undefined ? railLengthMm(rail) : between[1] - between[0];
 }
 
-/** Whether it is another for another length. */
+/** Whether the limit depends on length. */
 export const goesByLength = ({ stated }: Limit): boolean => typeof stated === 'object';

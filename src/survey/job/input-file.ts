@@ -18,12 +18,12 @@ export const MAX_READINGS_BYTES = 128 * 2 ** 20;
 const refuse = (diagnostic: Diagnostic): Outcome<never> => ({ ok: false, diagnostics: [diagnostic] });
 
 /**
- * The bytes of `path`, a path relative to `folder` whose wording has been checked (job-paths.ts).
+ * The bytes of `path`, a path relative to `folder` that was checked by job-paths.ts.
  *
- * @param root The folder, relative to `folder`, that the file must stand in once symbolic links are resolved.
+ * @param root The folder, relative to `folder`, in which the file must be after symbolic links are resolved.
  * @param place Where the input names the file, for the messages.
- * @returns Fails: FILE_MISSING; FILE_OUTSIDE_JOB where a link leads out of `root`; FILE_UNREADABLE for
- *   folders, devices, pipes and what the system refuses; FILE_TOO_LARGE, before anything is read.
+ * @returns Fails: FILE_MISSING; FILE_OUTSIDE_JOB if a link leads out of `root`; FILE_UNREADABLE for
+ *   folders, devices, pipes and files that the system refuses; FILE_TOO_LARGE, before anything is read.
  */
 export async function readInputFile(
   folder: string,
@@ -54,7 +54,7 @@ export async function readInputFile(
 const isWithin = (file: string, folder: string): boolean =>
   file.startsWith(folder.endsWith(sep) ? folder : folder + sep);
 
-/** Opened once, so that what is measured is what is read. `O_NONBLOCK` keeps a pipe from blocking the open. */
+/** Opens the file once, so that the size that is checked is the size of the bytes that are read. With `O_NONBLOCK`, opening a pipe does not wait. */
 async function readWhole(path: string, limit: number): Promise<Uint8Array | number | 'no file'> {
   const handle = await open(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
   try {

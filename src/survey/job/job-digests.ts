@@ -1,21 +1,21 @@
 /**
- * job.json says both how a survey is to be solved and what it is judged by. Digests of its parts tell later which
- * of them changed; the file's own SHA-256 only tells that something did.
+ * job.json says how a survey is solved and by which limits it is judged. Digests of these parts tell later which of them
+ * changed; the SHA-256 of the file only tells that something changed.
  */
 import { createHash } from 'node:crypto';
 import { valueAt } from './key-path.js';
 
 export interface JobDigests {
-  /** SHA-256 over what job.json holds besides `tolerances`, `grade` and `decision`. */
+  /** SHA-256 over job.json without `tolerances`, `grade` and `decision`. */
   readonly job: string;
-  /** SHA-256 over the tolerances in force, wherever they stand. */
+  /** SHA-256 over the tolerances in force, in job.json or in a set. */
   readonly tolerances: string;
 }
 
 /**
- * Neither the order of keys nor the layout of the text counts.
+ * The order of keys and the layout of the text make no difference.
  *
- * @param job The document of job.json. @param set The document that holds the tolerances in force: it, or a set.
+ * @param job The document of job.json. @param set The document with the tolerances in force: job.json or a set.
  */
 export function jobDigests(job: unknown, set: unknown): JobDigests {
   const rest = isRecord(job) ? { ...job, tolerances: undefined, grade: undefined, decision: undefined } : job;

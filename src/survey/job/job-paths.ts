@@ -2,7 +2,7 @@
 
 export const JOB_FILE = 'job.json';
 
-/** A path with `.` and `inner/..` steps resolved; leading `..` steps stay. */
+/** A path with `.` and `inner/..` steps resolved; `..` steps at the beginning are kept. */
 export function normalPath(path: string): string {
   const steps: string[] = [];
   for (const step of path.split('/')) {
@@ -17,14 +17,14 @@ export function normalPath(path: string): string {
 const isPlain = (path: string): boolean =>
   !/^\/|^[A-Za-z]:|[\\\u0000-\u001f\u007f]/.test(path) && normalPath(path) !== '';
 
-/** Whether a path that a job names lies in its folder, by its text alone. */
+/** true: the path leads into the job folder, by its text alone (links are not resolved). */
 export const staysInside = (path: string): boolean =>
   isPlain(path) && normalPath(path).split('/')[0] !== '..';
 
 /**
- * The folder that a tolerance file must really stand in (symbolic links resolved), relative to the job folder:
- * the job folder itself (`''`), or a folder named `tolerances` that is reached by `..` steps alone, where an
- * office keeps the sets that many jobs share. null: neither.
+ * The folder in which a tolerance file must be (after symbolic links are resolved), relative to the job folder: the job
+ * folder (`''`), or a folder named `tolerances` above it, where an office keeps the sets that many jobs share. null: the
+ * path leads to neither.
  */
 export function toleranceRoot(path: string): string | null {
   if (staysInside(path)) return '';

@@ -1,4 +1,4 @@
-/** A job with its units settled: positions mm, deviations µm, slopes µm/m. What every later stage reads. */
+/** A job in fixed units: positions mm, deviations µm, slopes µm/m. Every later stage reads this. */
 import type {
   CharacteristicName,
   CorrectionWant,
@@ -9,11 +9,11 @@ import type {
 import type { ConfirmableCode, Place } from '../../base/diagnostics/diagnostic.js';
 import type { LengthUnit, SlopeUnit } from '../../base/units/units.js';
 
-/** A limit as a job states it; data, so that a job can be saved. */
+/** A limit as a job states it. It is plain data, so that a job can be saved. */
 export interface Limit {
   readonly stated: LimitInput;
   readonly unit: LengthUnit | SlopeUnit;
-  /** Of the lengths that it goes by. */
+  /** Unit of the lengths on which the limit depends. */
   readonly lengthUnit: LengthUnit;
 }
 
@@ -32,7 +32,7 @@ export interface Station extends Place2D {
   readonly number: number;
 }
 
-/** Points of a wanted shape: mm along the rail's own direction, ascending; µm, + up or left. */
+/** Points of a wanted shape: mm along the direction of the rail, ascending; µm, + up or left. */
 export type Shape = readonly { readonly atMm: number; readonly um: number }[];
 
 export interface Rail {
@@ -41,33 +41,33 @@ export interface Rail {
   readonly datum: boolean;
   /** 'along' runs with the machine's long axis; 'across' is a cross rail. */
   readonly direction: 'along' | 'across';
-  /** What bends the rail by temperature, where the job says it: mm, K, 1/K. */
+  /** What bends the rail by temperature: mm, K, 1/K; null: not stated. */
   readonly thermal: {
     readonly heightMm: number;
     readonly topWarmerByK: number;
     readonly expansion: number;
-    /** K; null: the bow is told, and not taken off. */
+    /** K; null: the report states the bow, but does not subtract it. */
     readonly u: number | null;
   } | null;
   /** Standard uncertainty of the tilt across at each station, µm/m; null: not stated. */
   readonly tiltU: number | null;
-  /** Where the rail is parted, mm along its own direction, ascending: nothing is interpolated across. */
+  /** Where the rail is divided, mm along its direction, ascending. Nothing is interpolated across a joint. */
   readonly jointsMm: readonly number[];
   /** The wanted shape, straight between its points; null: straight. Every deviation is from it. */
   readonly nominal: { readonly vertical: Shape | null; readonly horizontal: Shape | null } | null;
   /** Bending stiffness EI, N m²; null: straight pieces between the supports. */
   readonly stiffness: number | null;
-  /** Its weight, N/m; null: not stated, and no support is then looked at for hanging free. */
+  /** Its weight, N/m; null: not stated, and the plan does not check that every support carries load. */
   readonly weight: number | null;
-  /** Ascending along the rail's own direction. */
+  /** Ascending along the direction of the rail. */
   readonly stations: readonly Station[];
 }
 
-/** The station's position along the rail's own direction, mm. */
+/** The station's position along the direction of the rail, mm. */
 export const positionMm = (rail: Rail, station: Place2D): number =>
   rail.direction === 'along' ? station.alongMm : station.acrossMm;
 
-/** A wanted shape at a place between its ends: straight from point to point. µm. */
+/** Ordinate of a wanted shape at a place between its ends, µm: straight from point to point. */
 export function shapeAt(shape: Shape, atMm: number): number {
   const next = Math.max(
     1,
@@ -97,14 +97,14 @@ export interface Instrument {
   readonly calibrated: SignedOff;
   /** Standard uncertainty (k = 1) of one reading, its display included: µm for offsets and spans, µm/m for slopes. */
   readonly readingU: number;
-  /** Step of the display, in the same unit, where it was stated beside the uncertainty; null: not. */
+  /** Step of the display, in the same unit; null: not stated. */
   readonly resolution: number | null;
   /** Growth with distance, µm per metre, root-sum-square with `readingU`; 0 for slope instruments. */
   readonly perMetreU: number;
   readonly measures: 'length' | 'slope';
   /** Standard uncertainty of a levelled plane about each axis, µm/m. */
   readonly levelU: number | null;
-  /** The same of the level's own zero, common to all its set-ups; null: not stated. */
+  /** Standard uncertainty of the zero of the level, common to all its set-ups, µm/m; null: not stated. */
   readonly levelZeroU: number | null;
   /** Standard uncertainty of the angle by which each swept plane is a cone, µm/m; null: not stated. */
   readonly coneU: number | null;
@@ -122,18 +122,18 @@ export interface Setup extends Place2D {
   readonly levelled: boolean;
   /** Each of its planes may drift at a constant rate. */
   readonly drift: boolean;
-  /** +1 when a positive reading means up / left / ahead, −1 for the other side. */
+  /** +1: a positive reading means up / left / ahead. −1: the other side. */
   readonly sign: Readonly<Record<Axis, 1 | -1>>;
   /** Degrees, 0 along the rails, + to the left. */
   readonly headingDeg: number;
-  /** What is known of the air between it and the rails; none: nothing. */
+  /** Gradients of the air between it and the rails; empty: nothing is known. */
   readonly air: readonly Air[];
   readonly note: string | null;
 }
 
 /** Gradients of temperature, K/m: + warmer above, + warmer to the left; null: not stated. */
 export interface Air {
-  /** null: all that this set-up reads and no other entry names. */
+  /** null: all rails that no other entry names. */
   readonly rail: string | null;
   readonly vertical: Estimate | null;
   readonly sideways: Estimate | null;
@@ -160,32 +160,32 @@ export interface ReadingsFile {
   readonly file: string;
   readonly phase: PhaseName;
   readonly kind: 'offset' | 'slope' | 'span';
-  /** Of slope and span files; offset readings take their set-up's instrument. */
+  /** Only for slope and span files; offset readings have the instrument of their set-up. */
   readonly instrument: string | null;
   readonly unit: string;
-  /** Whether the entry itself states the unit; if not, a unit in the file's own header counts instead. */
+  /** true: the entry states the unit. false: a unit in the header of the file counts instead. */
   readonly unitStated: boolean;
   /** What slopes are measured against; null: by the axis (vertical: gravity, else: sight). */
   readonly against: 'gravity' | 'sight' | null;
-  /** The decimal mark where the job states it; null: found out from the file. */
+  /** The decimal mark; null: it is determined from the file. */
   readonly decimal: 'point' | 'comma' | null;
-  /** How the columns of a foreign file are read; null: they are ours. */
+  /** How the columns of a file with other columns are read; null: the columns are ours. */
   readonly mapping?: Mapping | null;
 }
 
-/** Where one of our columns stands in a foreign file. */
+/** Where a file with other columns has one of our columns. */
 export interface MappedColumn {
   /** The header as job.json gives it. */
   readonly header: string;
-  /** Which of several columns with this header, from 1; null: there must be one. */
+  /** Which of several columns with this header, from 1; null: there must be only one. */
   readonly nth: number | null;
-  /** null: as the header or the file's entry says. */
+  /** null: the unit of the header or of the file's entry. */
   readonly unit: string | null;
-  /** What stands in the cells, in our words. */
+  /** Our word for each text in the cells. */
   readonly words: ReadonlyMap<string, string>;
 }
 
-/** What a file does not say, and where the job file says it. */
+/** A value that a file does not have, and the place in the job file that gives it. */
 export interface FixedValue {
   readonly text: string;
   readonly at: Place;
@@ -202,9 +202,9 @@ export interface Mapping {
   readonly rows: readonly MappedRow[];
   /** Headers of columns that are left out on purpose. */
   readonly ignore: readonly string[];
-  /** What stands first in rows that are left out on purpose. */
+  /** First text of the rows that are left out on purpose. */
   readonly ignoreRows: readonly string[];
-  /** The order of dates such as 03/04/2026; null: none is read. */
+  /** The order of dates such as 03/04/2026; null: such dates are not read. */
   readonly dates: 'day-month' | 'month-day' | null;
 }
 
@@ -213,39 +213,39 @@ export interface Tolerance {
   /** null: every rail that has the characteristic. */
   readonly rail: string | null;
   readonly reference: ReferenceName | null;
-  /** µm for lengths, µm/m for slopes, at a given length of rail (mm). */
+  /** null: `zone` has the limits. */
   readonly limit: Limit | null;
   readonly overMm: number | null;
-  /** Two sides that differ, µm or µm/m; ±Infinity: that side is open. null: `limit` holds for either. */
+  /** Two sides with different limits, µm or µm/m; ±Infinity: no limit to that side. null: `limit` holds for both sides. */
   readonly zone: { readonly from: number; readonly to: number } | null;
-  /** The other rail of a pair, where it is not the datum. */
+  /** The other rail of a pair, if it is not the datum. */
   readonly against: string | null;
   /** Rails that are judged together. */
   readonly rails: readonly string[] | null;
-  /** Working length, mm along the rail's own direction. */
+  /** Working length, mm along the direction of the rail. */
   readonly betweenMm: readonly [number, number] | null;
-  /** The one way in which the rail may depart from the line through its ends. */
+  /** The one side to which the rail may depart from the line through its ends. */
   readonly side: 'convex' | 'hollow' | null;
-  /** Where it stands in the input, for messages. */
+  /** Its place in the input, for messages. */
   readonly at: Place;
 }
 
 export interface ToleranceSet {
   readonly name: string | null;
   readonly source: string | null;
-  /** The shared file it came from, or null when it stands in job.json. */
+  /** The shared file it came from; null: it is in job.json. */
   readonly file: string | null;
   /** The grade whose values hold; null: the set has none. */
   readonly grade: string | null;
   /** Files of the sets that it is based on, the nearest first. */
   readonly basedOn: readonly string[];
   readonly tolerances: readonly Tolerance[];
-  /** Of a set that was given to the run (given-tolerances.ts); absent: the job's own. */
+  /** For a set that was given to the run (given-tolerances.ts); absent: the job's own set. */
   readonly whatIf?: WhatIf;
 }
 
 export interface WhatIf {
-  /** Where the job's own limits stand: the path of its tolerance file, or job.json; null: it has none. */
+  /** Where the job's own limits are: the path of its tolerance file, or job.json; null: it has none. */
   readonly inPlaceOf: string | null;
 }
 
@@ -261,7 +261,7 @@ export interface SignedOff {
   readonly on: string | null;
 }
 
-/** How far an adjuster can still go each way, µm; a turn of its screw, µm. */
+/** Remaining travel of an adjuster each way, µm, and the pitch of its screw, µm per turn. */
 export interface Travel {
   /** Up, or left. */
   readonly plus: number;
@@ -274,9 +274,9 @@ export interface Travel {
 export interface Adjuster {
   readonly id: string;
   readonly rail: string;
-  /** Along the rail's own direction. */
+  /** Along the direction of the rail. */
   readonly atMm: number;
-  /** Beside the line on which the targets ride, + left: one of a pair across a bed. */
+  /** Distance from the line of the targets, + left, for one of a pair across a bed. */
   readonly asideMm: number;
   /** The adjuster that moves by the same amount; null: it moves by itself. */
   readonly movesWith: string | null;
@@ -284,14 +284,14 @@ export interface Adjuster {
   readonly holdsDown: boolean;
   readonly vertical: Travel | null;
   readonly horizontal: Travel | null;
-  /** Sheets, µm, descending; what lies there now, µm. */
+  /** Available sheets, µm, descending; total thickness under it now, µm. */
   readonly shims: { readonly have: readonly number[]; readonly inUm: number } | null;
   readonly fixed: boolean;
   /** The unit in which the job gives its travel. */
   readonly unit: LengthUnit;
 }
 
-/** What the correction plan is to reach. */
+/** The aim of the correction plan. */
 export interface CorrectionAim {
   readonly want: CorrectionWant;
   readonly margin: number;
@@ -299,36 +299,36 @@ export interface CorrectionAim {
   /** No smaller move is asked for, µm. */
   readonly leastUm: number;
   readonly datum: 'stays' | 'moves';
-  /** Seconds after which the job ends without a report; null: none. It never enters the plan. */
+  /** Seconds after which the job ends without a report; null: no limit. The plan does not depend on it. */
   readonly timeLimitS: number | null;
-  /** Standard uncertainty with which a move comes out, as a share of it; null: not stated. */
+  /** Standard uncertainty of a move, as a share of it; null: not stated. */
   readonly responseU: number | null;
 }
 
-/** Physical corrections that the job asks for. */
+/** Physical reductions of the readings that the job asks for. */
 export interface Corrections {
   readonly earthCurvature: boolean;
-  /** Spans to 20 °C: °C during the spans, expansions 1/K. */
+  /** Reduces spans to 20 °C: temperature during the spans in °C, expansions in 1/K. */
   readonly spanAt20: {
     readonly temperatureC: number;
     readonly machine: number;
     readonly instrument: number;
-    /** Of the temperature, K, common to all spans; null: not stated. */
+    /** Standard uncertainty of the temperature, K, common to all spans; null: not stated. */
     readonly temperatureU: number | null;
   } | null;
 }
 
-/** A person's word that what looks wrong is right. */
+/** A person confirms that what looks wrong is right. */
 export interface Confirmation {
   readonly what: ConfirmableCode;
-  /** The file it is of; null: of none. */
+  /** The file that it is about; null: no file. */
   readonly file: string | null;
   readonly by: string;
   readonly because: string;
   readonly at: Place;
 }
 
-/** What a job says of one phase. */
+/** What a job says about one phase. */
 export interface PhaseFacts {
   readonly name: PhaseName;
   readonly surveyed: SignedOff;
@@ -349,7 +349,7 @@ export interface Job {
   readonly surveyed: SignedOff;
   readonly prepared: SignedOff;
   readonly approved: SignedOff & { readonly role: string | null };
-  /** Address and how to be reached. */
+  /** Address, telephone, e-mail. */
   readonly contacts: { readonly issuer: string | null; readonly customer: string | null };
   readonly revision: string | null;
   readonly procedure: string | null;
@@ -358,11 +358,11 @@ export interface Job {
     readonly temperatureC: { readonly from: number; readonly to: number } | null;
     readonly note: string | null;
   };
-  /** In the order of the work; `as-found` and `as-left` always among them. */
+  /** In the order of the work; `as-found` and `as-left` are always in the list. */
   readonly phases: readonly PhaseFacts[];
   /** Unit of every length and position in the job file and of `position` cells. */
   readonly lengthUnit: LengthUnit;
-  /** Unit of offset readings where a readings file says nothing else. */
+  /** Unit of offset readings, unless a readings file states another. */
   readonly readingUnit: LengthUnit;
   readonly style: ReportStyle;
   readonly rails: readonly Rail[];
@@ -370,13 +370,13 @@ export interface Job {
   readonly monuments: readonly Monument[];
   readonly instruments: readonly Instrument[];
   readonly setups: readonly Setup[];
-  /** Declared target assemblies, or null when the job leaves them to the readings. */
+  /** Declared target assemblies; null: the job declares none, and the readings may name any. */
   readonly targets: readonly Target[] | null;
   readonly readingsFiles: readonly ReadingsFile[];
   readonly toleranceSet: ToleranceSet;
   readonly corrections: Corrections;
   readonly adjusters: readonly Adjuster[];
-  /** Rods that were measured against each other, µm: the first target's point stands higher by the difference. */
+  /** Rods that were measured against each other, µm: the point of the first target is higher by the difference. */
   readonly rods: readonly {
     readonly targets: readonly [string, string];
     readonly differenceUm: number;
@@ -389,6 +389,8 @@ export interface Job {
     readonly coverage: number;
     /** r of the guard band w = r·U. */
     readonly guardBand: number;
+    /** Greatest risk of wrong acceptance, one-sided; undefined: what coverage and guard band give. */
+    readonly risk?: number | undefined;
   };
 }
 

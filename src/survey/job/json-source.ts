@@ -1,6 +1,6 @@
 /**
- * A JSON document that still knows on which line each key stands, so that every problem found later can be
- * shown where someone has to mend it.
+ * A JSON document that knows the line of each key, so that every problem that is found later can be shown where someone
+ * has to fix it.
  */
 import { findNodeAtLocation, parseTree, printParseErrorCode } from 'jsonc-parser';
 import type { Node, ParseError } from 'jsonc-parser';
@@ -11,24 +11,24 @@ import type { KeyPath } from './key-path.js';
 
 export interface JsonSource {
   readonly file: string;
-  /** Plain data: objects without a prototype's keys, arrays, strings, numbers, booleans, null. */
+  /** Plain data: objects (only their own keys count), arrays, strings, numbers, booleans, null. */
   readonly value: unknown;
-  /** Place of the key at `path`, or of its nearest ancestor that is there; `column` is always the whole path. */
+  /** Place of the key at `path`, or of its nearest parent that exists; `column` is always the whole path. */
   readonly at: (path: KeyPath) => Place;
   readonly has: (path: KeyPath) => boolean;
 }
 
-/** Deeper documents are refused before they are parsed: job files need 6 levels. */
-const DEEPEST = 64;
+/** Documents with more levels are refused before they are parsed: job files need 6 levels. */
+const MAX_LEVELS = 64;
 
-/** So are documents of more values: a rail may have 100 000 stations, and no job needs many such. */
-const MOST_VALUES = 300_000;
+/** Documents with more values are refused too: a rail may have 100 000 stations, and no job has many such rails. */
+const MAX_VALUES = 300_000;
 
 /**
  * Strict JSON: comments, trailing commas and repeated keys are errors.
  *
- * Fails: JSON_INVALID at the first thing that is no JSON (what follows it is rarely a problem of its own);
- * KEY_DUPLICATE at each repeated key, because readers differ in which of the two they believe.
+ * Fails: JSON_INVALID at the first place that is not JSON (what follows is rarely another mistake);
+ * KEY_DUPLICATE at each repeated key, because JSON readers differ in which of the two they use.
  */
 export function parseJsonSource(text: string, file: string): Outcome<JsonSource> {
   const findings = new Findings();
@@ -70,7 +70,7 @@ export function parseJsonSource(text: string, file: string): Outcome<JsonSource>
   return findings.outcome(() => ({ file, value, at, has }));
 }
 
-/** A value made in the program, for callers that have no document: places carry key paths but no lines. */
+/** A value in memory, for callers that have no document: places have key paths but no lines. */
 export function sourceOfValue(value: unknown, file: string): JsonSource {
   const step = (from: unknown, key: string | number): unknown =>
     typeof from === 'object' && from !== null && Object.hasOwn(from, key)
@@ -85,8 +85,8 @@ export function sourceOfValue(value: unknown, file: string): JsonSource {
 }
 
 /**
- * What there is too much of, or null. Counts outside strings, before the parser, which recurses and builds a
- * node for every value, is let at a hostile document.
+ * What the document has too much of; null: nothing. Counts outside strings, and before the parser is called, because the
+ * parser recurses and makes a node for every value, which a hostile document could misuse.
  */
 function excessOf(text: string): string | null {
   let depth = 0;
@@ -96,14 +96,14 @@ function excessOf(text: string): string | null {
     if (c === '"') {
       for (i++; i < text.length && text[i] !== '"' && text[i] !== '\n'; i++) if (text[i] === '\\') i++;
     } else if (c === '{' || c === '[') {
-      if (++depth > DEEPEST) return `brackets stand more than ${DEEPEST} deep`;
+      if (++depth > MAX_LEVELS) return `brackets stand more than ${MAX_LEVELS} deep`;
     } else if (c === '}' || c === ']') depth--;
-    else if (c === ',' && ++values > MOST_VALUES) return `it holds more than ${MOST_VALUES} values`;
+    else if (c === ',' && ++values > MAX_VALUES) return `it holds more than ${MAX_VALUES} values`;
   }
   return null;
 }
 
-/** Line and character, both from 1; CR LF, LF and CR alike end a line. */
+/** Line and character, both from 1. CR LF, LF and CR each end a line. */
 function lineFinder(text: string): (offset: number) => { row: number; character: number } {
   const starts = [0];
   for (const end of text.matchAll(/\r\n|\r|\n/g)) starts.push(end.index + end[0].length);
@@ -139,7 +139,7 @@ const REASONS: Readonly<Record<string, string>> = {
   InvalidCharacter: 'a control character stands inside text',
 };
 
-/** A word processor's quotation marks where those of JSON should stand; null: the mistake is another one. */
+/** Reports quotation marks of a word processor instead of those of JSON; null: the mistake is another one. */
 function typographic(text: string, offset: number): string | null {
   const mark = /^\s*([“”„‟«»‘’‚])/u.exec(text.slice(offset, offset + 200))?.[1];
   return mark === undefined
@@ -160,11 +160,11 @@ function nearestNode(root: Node, path: KeyPath): Node {
   return root;
 }
 
-/** Of a property's value, the place of its key: the line someone looks for. */
+/** For the value of a property: the offset of its key, because people look for the key. */
 const keyOffset = (node: Node): number =>
   node.parent?.type === 'property' ? node.parent.offset : node.offset;
 
-/** Data without surprises: `__proto__` becomes a key like any other, for the schema to refuse. */
+/** Plain data. `__proto__` becomes a key like any other, which the schema refuses. */
 function plainValue(node: Node, path: KeyPath, repeated: (path: KeyPath, at: Node) => void): unknown {
   if (node.type === 'array') {
     return (node.children ?? []).map((child, i) => plainValue(child, [...path, i], repeated));

@@ -1,8 +1,8 @@
-/** Where something stands inside a JSON document. */
+/** The path of a value in a JSON document. */
 
 export type KeyPath = readonly (string | number)[];
 
-/** As people write it: `rails[1].stations.first`; a key that is no plain word stands in quotes. */
+/** As people write it: `rails[1].stations.first`; a key that is not a plain word is in quotes. */
 export function formatKeyPath(path: KeyPath): string {
   let text = '';
   for (const step of path) {
@@ -13,7 +13,7 @@ export function formatKeyPath(path: KeyPath): string {
   return text;
 }
 
-/** What stands there in a JSON document; undefined: nothing. */
+/** The value at the path in a JSON document; undefined: there is none. */
 export function valueAt(value: unknown, path: KeyPath): unknown {
   let at = value;
   for (const step of path) {

@@ -1,7 +1,6 @@
 /**
- * Tolerance sets of an office: one based on another, with tables of values by grade. What a set takes over from the one
- * that it is based on, and what stands in the table of the grade that is chosen, is put together to one plain document.
- * Each of its entries still knows the file and line that it came from.
+ * Tolerance sets of an office: one set is based on another, with tables of values by grade. They are merged into one plain
+ * document with the values of the chosen grade. Each of its entries keeps the file and line that it came from.
  */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { normalPath } from './job-paths.js';
@@ -9,19 +8,19 @@ import { setToleranceSchema, toleranceSetSchema, type SetToleranceInput } from '
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { checkSchema, UNCOMPILED } from './schema-findings.js';
-import { toleranceName } from './settle-tolerances.js';
+import { toleranceName } from './resolve-tolerances.js';
 
-/** A set is based on one that is based on one …: more is a slip. */
-const MOST_LAYERS = 8;
+/** Longest chain of sets that are based on each other; a longer one is a mistake. */
+const MAX_LAYERS = 8;
 
 /**
- * A set and what it is based on, its own first.
+ * A set and the sets on which it is based, the set itself first.
  *
- * Reports: VALUE_WRONG for sets that are based on each other in a circle, or on too many; what does not fit the schema.
+ * Reports: VALUE_WRONG for sets that are based on each other in a circle, or for too many of them; and what does not fit the schema.
  *
- * @param path Of the set, and `place` where it is named.
+ * @param path Path of the set. @param place Where it is named.
  * @param read The set at a path; null: it cannot be read, which was reported.
- * @returns None where one of them cannot be read.
+ * @returns Empty if one of them cannot be read.
  */
 export async function readLayers(
   path: string,
@@ -32,8 +31,8 @@ export async function readLayers(
   const layers: JsonSource[] = [];
   const paths = new Set<string>();
   for (let [next, named]: [string | null, Place] = [path, place]; next !== null;) {
-    if (paths.has(normalPath(next)) || layers.length === MOST_LAYERS) {
-      const wanted = `another set, and no more than ${MOST_LAYERS} that are based on each other`;
+    if (paths.has(normalPath(next)) || layers.length === MAX_LAYERS) {
+      const wanted = `another set, and no more than ${MAX_LAYERS} that are based on each other`;
       findings.error('VALUE_WRONG', { found: JSON.stringify(next), wanted }, named);
       return [];
     }
@@ -52,16 +51,16 @@ interface Entry {
   readonly value: unknown;
   readonly layer: JsonSource;
   readonly path: KeyPath;
-  /** What the tolerance is of; null: it does not fit the schema. */
+  /** What the tolerance limits (toleranceName); null: it does not fit the schema. */
   readonly name: string | null;
 }
 
 /**
- * A set with what it is based on, as one document without `basedOn` and `without`.
+ * A set and the sets on which it is based, as one document without `basedOn` and `without`.
  *
- * Reports: ID_UNKNOWN for what is to be left out and is not there.
+ * Reports: ID_UNKNOWN for an entry of `without` that no set has.
  *
- * @param layers The set itself first, then what it is based on, and so on; each fits its schema, or was reported.
+ * @param layers The set itself first, then the one on which it is based, and so on. Each fits its schema, or was reported.
  */
 export function mergedSet(layers: readonly JsonSource[], findings: Findings): JsonSource {
   const own = layers[0]!;
@@ -93,27 +92,27 @@ export function mergedSet(layers: readonly JsonSource[], findings: Findings): Js
 }
 
 /**
- * The set with values in place of their names.
+ * The set with values instead of their names.
  *
- * Reports: KEY_MISSING where a value is named and no grade is chosen; ID_UNKNOWN for a grade or a name that is in no table.
+ * Reports: KEY_MISSING if a value is named and no grade is chosen; ID_UNKNOWN for a grade or a name that is in no table.
  *
- * @param chosen The grade that the job asks for; null: the set's own.
+ * @param chosen The grade of the job; null: the grade of the set.
  */
 export function ofGrade(set: JsonSource, chosen: string | null, findings: Findings): JsonSource {
   const grades = recordAt(set.value, ['grades']);
   const usual = chosen ?? textAt(set.value, ['grade']);
   const entries = entriesOf(set);
   const isPlain = ({ value }: Entry) =>
-    recordAt(value, [])['grade'] === undefined && NAMED.every((key) => textAt(value, [key]) === null);
+    recordAt(value, [])['grade'] === undefined && GRADED_KEYS.every((key) => textAt(value, [key]) === null);
   if (entries.every(isPlain)) return set;
   const filled = entries.map((entry, i): Entry => {
     const parsed = setToleranceSchema.safeParse(entry.value, UNCOMPILED);
-    // What does not fit has been reported.
+    // This was reported.
     if (!parsed.success) return entry;
     const { grade = usual, ...tolerance } = parsed.data;
     const before = findings.list.length;
     const at = (key: string) => set.at(['tolerances', i, key]);
-    const valueOf = (key: (typeof NAMED)[number]) => {
+    const valueOf = (key: (typeof GRADED_KEYS)[number]) => {
       const name = tolerance[key];
       if (typeof name !== 'string') return name;
       if (grade === null) {
@@ -135,7 +134,7 @@ export function ofGrade(set: JsonSource, chosen: string | null, findings: Findin
       return table[name];
     };
     const values = Object.fromEntries(
-      NAMED.flatMap((key) => (tolerance[key] === undefined ? [] : [[key, valueOf(key)]])),
+      GRADED_KEYS.flatMap((key) => (tolerance[key] === undefined ? [] : [[key, valueOf(key)]])),
     );
     return { ...entry, value: findings.list.length > before ? null : { ...tolerance, ...values } };
   });
@@ -146,8 +145,8 @@ export function ofGrade(set: JsonSource, chosen: string | null, findings: Findin
   });
 }
 
-/** Keys of a tolerance whose value may stand in the table of a grade. */
-const NAMED = ['limit', 'from', 'to'] as const;
+/** Keys of a tolerance whose value may be in the table of a grade. */
+const GRADED_KEYS = ['limit', 'from', 'to'] as const;
 
 const known = (record: Readonly<Record<string, unknown>>): string => Object.keys(record).join(', ');
 
@@ -197,7 +196,7 @@ function without(entries: readonly Entry[], layer: JsonSource, findings: Finding
   return entries.filter((entry) => !list.some((one) => isMeant(one, entry)));
 }
 
-/** A document whose tolerances stand where they stood before. */
+/** A document whose tolerances keep their places in the files they came from. */
 function document(own: JsonSource, entries: readonly Entry[], head: Record<string, unknown>): JsonSource {
   const value = { ...head, tolerances: entries.map((entry) => entry.value) };
   return {

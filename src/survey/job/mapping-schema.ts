@@ -1,25 +1,25 @@
 /**
- * How a file that some logger or sheet made is read as a readings file: some keys of its entry in job.json.
+ * How a file with other columns than ours is read as a readings file: some keys of its entry in job.json.
  *
  *   "columns": { "station": "Stn No.", "note": "Remarks" }            our column: the file's own header
- *   "values":  { "setup": "S1", "axis": "vertical" }                  what the file does not say
+ *   "values":  { "setup": "S1", "axis": "vertical" }                  values that the file does not have
  *   "rows":    [ { "columns": { "reading": "A P1" }, "values": { "rail": "A", "pass": "1" } },
  *                { "columns": { "reading": "A P2" }, "values": { "rail": "A", "pass": "2" } } ]
- *   "ignore":  ["Operator", "Battery"]                                columns that hold no readings
- *   "ignoreRows": ["Mean", "Checked by"]                              rows that hold none, by what stands first in them
+ *   "ignore":  ["Operator", "Battery"]                                columns without readings
+ *   "ignoreRows": ["Mean", "Checked by"]                              rows without readings, by their first text
  *
- * With `rows`, each row of the sheet is read once for each of them: a column for each pass, rail or plane.
- * What a row says comes before what the entry says. A header is given as it stands in the file; where more is
- * to be said of it, as { "column": "A V (mils)", "unit": "thou", "nth": 2, "words": { "V": "vertical" } }.
- * Columns that already bear our names need no mapping. A column that is neither known, mapped nor ignored is an
- * error: readings that are passed over in silence are lost.
+ * With `rows`, each row of the sheet is read once for each of them: a column for each pass, rail or plane. What a row
+ * says replaces what the entry says. A header is written as it is in the file; if it needs more, as
+ * { "column": "A V (mils)", "unit": "thou", "nth": 2, "words": { "V": "vertical" } }.
+ * Columns that have our names need no mapping. A column that is neither known, mapped nor ignored is an error, because
+ * readings could be lost without notice.
  */
 import { z } from 'zod';
 import { columnNames } from './columns.js';
 import type { ColumnName } from './columns.js';
 import { lengthUnits, slopeUnits } from '../../base/units/units.js';
 
-/** Our columns, and `date` for files that keep the day apart from the time. */
+/** Our columns, and `date` for files that have day and time in separate columns. */
 export type MappedName = ColumnName | 'date';
 export const mappedNames: readonly MappedName[] = [...columnNames, 'date'];
 
@@ -29,7 +29,7 @@ const cell = z.string().max(500);
 const columnSchema = z.union([
   header,
   z.strictObject({
-    column: header.describe('The header as it stands in the file.'),
+    column: header.describe('The header as it is in the file.'),
     nth: z
       .int()
       .min(1)
@@ -39,7 +39,7 @@ const columnSchema = z.union([
     unit: z
       .enum([...lengthUnits, ...slopeUnits])
       .optional()
-      .describe('Unit of the column, where its header does not say it or says it in other words.'),
+      .describe('Unit of the column, if its header does not state it or states it in other words.'),
     words: z.record(cell, cell).optional().describe('What the cells say, in our words: { "V": "vertical" }.'),
   }),
 ]);
@@ -54,10 +54,10 @@ const forEachColumn = <S extends z.ZodType>(schema: S) =>
     >,
   );
 
-const columns = forEachColumn(columnSchema).describe(
-  'Our column: the header of the file, as it stands there.',
+const columns = forEachColumn(columnSchema).describe('Our column: the header of the file, as it is there.');
+const values = forEachColumn(cell).describe(
+  'Values that hold for the whole file and are in no column of it.',
 );
-const values = forEachColumn(cell).describe('What holds for the whole file and stands in no column of it.');
 
 export const mappingKeys = {
   columns: columns.optional(),
@@ -73,7 +73,7 @@ export const mappingKeys = {
     .array(header)
     .max(100)
     .optional()
-    .describe('Rows that hold no readings (sums, signatures), by the text that stands first in them.'),
+    .describe('Rows without readings (sums, signatures), by their first text.'),
   dates: z
     .enum(['day-month', 'month-day'])
     .optional()

@@ -1,4 +1,4 @@
-/** A tolerance set that was given to a run, as it goes from process to process. */
+/** A tolerance set that was given to a run, in the form in which it is sent to another process. */
 import { parseGivenTolerances, type GivenTolerances } from './given-tolerances.js';
 
 export interface PackedTolerances {
@@ -12,7 +12,7 @@ export const packed = ({ input, bytes }: GivenTolerances): PackedTolerances => (
   base64: Buffer.from(bytes).toString('base64'),
 });
 
-/** @throws {Error} the set is faulty: the process that packed it had read it. */
+/** @throws {Error} the set is faulty: a programming mistake, because the process that packed it had read it. */
 export function unpacked({ path, base64 }: PackedTolerances): GivenTolerances {
   const set = parseGivenTolerances(Buffer.from(base64, 'base64'), path);
   if (!set.ok) throw new Error(`${path} is faulty`);

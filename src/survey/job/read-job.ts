@@ -1,4 +1,4 @@
-/** A job folder's job.json, and the shared tolerance file that it may name, as a Job. */
+/** Reads job.json of a job folder, and the shared tolerance file that it may name, to a Job. */
 import { createHash } from 'node:crypto';
 import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
@@ -18,22 +18,22 @@ import { mergedSet, readLayers } from './layered-set.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { checkSchema } from './schema-findings.js';
-import { settleDraft } from './settle-job.js';
-import type { Settled } from './settle-job.js';
+import { resolveDraft } from './resolve-job.js';
+import type { Resolved } from './resolve-job.js';
 
 /**
- * The job of a folder, every problem of it at once.
+ * The job of a folder, or all its problems at once.
  *
  * @returns The job and the files it was read from (job.json, then the tolerance file).
  *   Fails: with everything that is wrong, sorted by file and line.
  */
 export async function readJob(folder: string): Promise<Outcome<{ job: Job; inputs: InputFile[] }>> {
-  const { job, findings, inputs } = await readSettled(folder);
+  const { job, findings, inputs } = await readResolved(folder);
   const diagnostics = sortDiagnostics(findings.list);
   return job === null ? { ok: false, diagnostics } : { ok: true, value: { job, inputs }, diagnostics };
 }
 
-/** Pure: the job that stands in the text of a job.json, and in that of the tolerance file it names. */
+/** Pure: the job from the text of a job.json and of the tolerance file that it names. */
 export function parseJob(
   text: string,
   tolerances: { file: string; text: string } | null = null,
@@ -41,33 +41,33 @@ export function parseJob(
   const source = parseJsonSource(text, JOB_FILE);
   if (!source.ok) return source;
   const shared = tolerances === null ? null : parseToleranceSet(tolerances.text, tolerances.file);
-  const settled = settleDraft(draftJob(source.value), shared?.source ?? null);
-  const diagnostics = sortDiagnostics([...settled.findings.list, ...(shared?.findings.list ?? [])]);
-  return settled.job === null || shared?.findings.hasErrors === true
+  const resolved = resolveDraft(draftJob(source.value), shared?.source ?? null);
+  const diagnostics = sortDiagnostics([...resolved.findings.list, ...(shared?.findings.list ?? [])]);
+  return resolved.job === null || shared?.findings.hasErrors === true
     ? { ok: false, diagnostics }
-    : { ok: true, value: settled.job, diagnostics };
+    : { ok: true, value: resolved.job, diagnostics };
 }
 
-export interface SettledFolder extends Settled {
-  /** The job's id as it stands in the file; null without one. */
+export interface ResolvedFolder extends Resolved {
+  /** The id of the job as it is in the file; null: it has none. */
   readonly id: string | null;
   readonly inputs: InputFile[];
   readonly digests: JobDigests | null;
-  /** job.json as it was read; null where that could not be. */
+  /** job.json as it was read; null: it could not be read. */
   readonly text: string | null;
 }
 
 /**
- * As far as the folder's job can be settled, with what it was read from.
+ * The job of the folder as far as it can be resolved, with the files from which it was read.
  *
- * @param given Judges it in place of its own tolerances; a file that it names for them is then not read.
- * @param text Read in place of the folder's job.json, to try a change before it is made.
+ * @param given Tolerances that are used instead of the job's own; a tolerance file that the job names is then not read.
+ * @param text Read instead of the folder's job.json, to try a change before it is made.
  */
-export async function readSettled(
+export async function readResolved(
   folder: string,
   given: GivenTolerances | null = null,
   text: string | null = null,
-): Promise<SettledFolder> {
+): Promise<ResolvedFolder> {
   const findings = new Findings();
   const inputs: InputFile[] = [];
   const source =
@@ -81,20 +81,20 @@ export async function readSettled(
   if (given !== null) inputs.push(given.input);
   const shared = layers.length === 0 ? null : mergedSet(layers, findings);
   const basedOn = layers.slice(1).map(({ file }) => file);
-  const settled = settleDraft(draft, shared, given, basedOn);
+  const resolved = resolveDraft(draft, shared, given, basedOn);
   const id = valueAt(source.value, ['id']);
   return {
-    ...settled,
+    ...resolved,
     id: typeof id === 'string' ? id : null,
-    job: findings.hasErrors ? null : settled.job,
-    findings: capPerCode([...settled.findings.list, ...findings.list]),
+    job: findings.hasErrors ? null : resolved.job,
+    findings: capPerCode([...resolved.findings.list, ...findings.list]),
     inputs,
-    digests: jobDigests(source.value, (settled.set ?? source).value),
+    digests: jobDigests(source.value, (resolved.set ?? source).value),
     text: source.text,
   };
 }
 
-/** The tolerance set that the job names, and what it is based on, its own first; none where that cannot be read. */
+/** The tolerance set that the job names and the sets on which it is based, itself first; empty if one cannot be read. */
 async function readTolerances(
   folder: string,
   draft: Draft,

@@ -1,4 +1,4 @@
-/** What a schema has against a JSON value, in our words: key paths, what stood there, what is wanted. */
+/** Where a JSON value does not fit a schema, in our words: key path, what was found, what is wanted. */
 import { z } from 'zod';
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
@@ -8,16 +8,16 @@ import { unitNames } from '../../base/units/units.js';
 
 type Issue = z.core.$ZodIssue;
 
-/** For documents of a few hundred values, which are sooner checked than a checker for them is compiled. */
+/** For documents of a few hundred values: to compile a checker would take longer than the check. */
 export const UNCOMPILED = { jitless: true } as const;
 
 /**
  * Checks the whole document and reports every issue at its line.
  *
- * Reports: KEY_UNKNOWN with the nearest key that is known at that place; KEY_MISSING; UNIT_UNKNOWN;
+ * Reports: KEY_UNKNOWN with the most similar key that is known at that place; KEY_MISSING; UNIT_UNKNOWN;
  * FORMAT_UNKNOWN; VALUE_WRONG.
  *
- * @returns The document, or null when anything in it does not fit.
+ * @returns The document; null: a part of it does not fit.
  */
 export function checkSchema<T>(schema: z.ZodType<T>, source: JsonSource, findings: Findings): T | null {
   const parsed = schema.safeParse(source.value, UNCOMPILED);
@@ -73,8 +73,8 @@ function codeOf(issue: Issue, path: KeyPath): 'FORMAT_UNKNOWN' | 'UNIT_UNKNOWN' 
 }
 
 /**
- * Of a union (a number or an object; a list or a path) the branch whose own type stood there, so that what is
- * wrong inside it can be named. undefined: the value is of no type that the union knows.
+ * The branch of a union (a number or an object; a list or a path) that has the type of the value, so that the mistake
+ * inside it can be named. undefined: no branch has this type.
  */
 function branchMeant(branches: readonly (readonly Issue[])[]): readonly Issue[] | undefined {
   return branches.find((issues) => !issues.some((i) => i.code === 'invalid_type' && i.path.length === 0));
@@ -124,7 +124,7 @@ function sizeWords(origin: string, bound: string, size: number): string {
   return origin === 'int' ? `a whole number, ${bound} ${size}` : `a number, ${bound} ${size}`;
 }
 
-/** The keys that the schema knows for the object at `path`. */
+/** The keys that the schema has for the object at `path`. */
 function keysAt(schema: z.ZodType, path: KeyPath, source: JsonSource): string[] {
   let at: unknown = schema;
   for (const [depth, step] of path.entries()) {
@@ -140,7 +140,7 @@ function keysAt(schema: z.ZodType, path: KeyPath, source: JsonSource): string[] 
 const unwrapped = (schema: unknown): unknown =>
   schema instanceof z.ZodOptional ? unwrapped(schema.unwrap()) : schema;
 
-/** Of a union, the branch of the value's own type. */
+/** The branch of a union that has the type of the value. */
 function branchOf(schema: unknown, value: unknown): unknown {
   if (!(schema instanceof z.ZodUnion)) return schema;
   return schema.options.find((option) =>
@@ -148,11 +148,11 @@ function branchOf(schema: unknown, value: unknown): unknown {
   );
 }
 
-/** What stood there, as JSON, cut to a length that fits a line. */
+/** The value as JSON, at most 60 characters. */
 export function show(value: unknown): string {
   const text = typeof value === 'number' ? String(value) : (JSON.stringify(value) ?? 'nothing');
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }
 
-/** For messages about units: those of a family, as they are written in a job file. */
+/** The units of a family as a job file writes them, for messages. */
 export const unitWords = (family: 'length' | 'slope'): string => `one of ${unitNames(family).join(' ')}`;

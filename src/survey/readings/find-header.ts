@@ -1,6 +1,6 @@
 /** Finds the header line of a readings file, and with it the delimiter. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { neededColumns } from '../job/columns.js';
 import type { TextPlace } from './layout.js';
 import { isHeaderLike, isRowLike, knownCells } from './table-doubts.js';

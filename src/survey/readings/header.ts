@@ -2,7 +2,7 @@
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { MappedRow } from '../job/job.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { familyOf, isKnownUnit, unitNames } from '../../base/units/units.js';
 import {
   columnNamed,

@@ -2,8 +2,8 @@
 import { axes } from '../job/job.js';
 import type { Axis } from '../job/job.js';
 import { alikeId, knownWords } from '../job/declared.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
-import type { Frame } from '../job/settle-job.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
+import type { Frame } from '../job/resolve-job.js';
 import { findRail, lookAlike } from './points.js';
 import { checkRange } from './range.js';
 import type { PointRef } from './readings.js';

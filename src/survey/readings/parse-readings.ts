@@ -1,8 +1,8 @@
 /** The rows of one readings file as readings. Pure: the bytes in, and everything that is wrong with them. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { MOST_ERRORS } from '../../base/diagnostics/cap.js';
-import type { Frame } from '../job/settle-job.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import { MAX_ERRORS } from '../../base/diagnostics/cap.js';
+import type { Frame } from '../job/resolve-job.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { isReading } from '../job/columns.js';
 import type { Layout } from './layout.js';
 import { readOffsetRow } from './offset.js';
@@ -35,7 +35,7 @@ export function parseReadings(
   for (const record of table.rows()) {
     if (findings.isFull) {
       const place = { file: entry.file, row: record.line };
-      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
+      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MAX_ERRORS }, place);
       break;
     }
     for (const layout of layoutsOf(record, table)) {

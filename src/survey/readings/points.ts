@@ -4,8 +4,8 @@ import { alikeId, knownWords, type Declared } from '../job/declared.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import { positionMm } from '../job/job.js';
 import type { Rail, Station } from '../job/job.js';
-import type { Frame } from '../job/settle-job.js';
-import { SAME_PLACE_MM } from '../job/settle-rails.js';
+import type { Frame } from '../job/resolve-job.js';
+import { SAME_PLACE_MM } from '../job/resolve-rails.js';
 import { fromMm } from '../../base/units/units.js';
 import type { LengthUnit } from '../../base/units/units.js';
 

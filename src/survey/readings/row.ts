@@ -2,7 +2,7 @@
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import type { Rail, Station } from '../job/job.js';
 import { idPattern, idWords } from '../job/job-schema.js';
-import type { Frame } from '../job/settle-job.js';
+import type { Frame } from '../job/resolve-job.js';
 import {
   isLengthUnit,
   isSlopeUnit,

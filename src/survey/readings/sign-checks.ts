@@ -4,7 +4,7 @@
  */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import type { Axis } from '../job/job.js';
-import type { Frame } from '../job/settle-job.js';
+import type { Frame } from '../job/resolve-job.js';
 import { isLengthUnit, toUm } from '../../base/units/units.js';
 import { pointLabel } from './point-label.js';
 import type { PointRef, Reading } from './readings.js';

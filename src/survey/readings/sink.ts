@@ -1,5 +1,5 @@
 /** Where the rows of one readings file go. */
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import type { ExcludedRow, Reading } from './readings.js';
 import type { Row } from './row.js';
 import type { SignCheck } from './sign-checks.js';

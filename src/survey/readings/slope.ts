@@ -1,9 +1,9 @@
 /** Rows of kind `slope`: the slope of the chord between two stations, from a level or an autocollimator. */
 import { axes } from '../job/job.js';
 import type { Axis, Rail, Station } from '../job/job.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
-import type { Frame } from '../job/settle-job.js';
-import { SAME_PLACE_MM } from '../job/settle-rails.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
+import type { Frame } from '../job/resolve-job.js';
+import { SAME_PLACE_MM } from '../job/resolve-rails.js';
 import { findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';

@@ -3,7 +3,7 @@ import type { SourceLines } from '../../base/diagnostics/source-lines.js';
 import { Findings } from '../../base/diagnostics/diagnostic.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import { JOB_FILE, staysInside, toleranceRoot } from '../job/job-paths.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { readHeaderCell } from '../job/columns.js';
 import { decodeText } from '../../base/input/decode.js';
 import { findHeader } from './find-header.js';

@@ -3,7 +3,7 @@
  * that a comma has cut in two, cells that were merged, rows that stand there twice. Each can turn a verdict without a word.
  */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { columnNamed, isReading, normalHeader, readHeaderCell } from '../job/columns.js';
 import { textOf, type Column, type Header } from './layout.js';
 import type { CsvRecord } from './records.js';

@@ -3,7 +3,7 @@
  * kinds (offset.ts, slope.ts, span.ts) see nothing but named cells.
  */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import type { FileEntry } from '../job/settle-readings-files.js';
+import type { FileEntry } from '../job/resolve-readings-files.js';
 import { decodeText } from '../../base/input/decode.js';
 import { decimalStyle, MarkCensus } from './decimal-style.js';
 import { isNumeric } from '../job/columns.js';

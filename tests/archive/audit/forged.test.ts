@@ -7,6 +7,7 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { audit } from '../../../src/archive/audit/audit.js';
+import { readDeliverables } from '../../../src/archive/issued-report.js';
 import { differs } from '../../../src/archive/audit/statements.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { makeDeliverables } from '../../../src/pipeline.js';
@@ -100,3 +101,12 @@ test('a digit anywhere, in any file', async () => {
   console.log(`${caught.filter(Boolean).length} of ${caught.length} caught`);
   expect(caught.every(Boolean)).toBe(true);
 }, 120_000);
+
+test('Every file that a report is made of has a name that the audit reads', async () => {
+  const loaded = await loadJob(sample('TH-0412'));
+  if (!loaded.ok) throw new Error('refused');
+  const { files } = await makeDeliverables(sample('TH-0412'), loaded.value, loaded.diagnostics, null);
+  const read = readDeliverables(sound);
+  expect(read.strange).toEqual([]);
+  expect([...read.files.keys()].sort()).toEqual([...files.keys()].sort());
+});

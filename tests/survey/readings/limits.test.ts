@@ -1,13 +1,13 @@
 /** Large and hostile files: bounded time and memory, clear refusals over the stated limits. */
 import { expect, test } from 'vitest';
 import { parseJob } from '../../../src/survey/job/read-job.js';
-import { frameOf, settleJob } from '../../../src/survey/job/settle-job.js';
+import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { CappedFindings } from '../../../src/base/diagnostics/cap.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';
 import { HEADER, madeUpJob } from '../job/made-up-job.js';
 
-const job = settleJob(madeUpJob());
+const job = resolveJob(madeUpJob());
 if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
 const frame = frameOf(job.value);
 

@@ -10,7 +10,7 @@ import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { parseJob } from '../../../src/survey/job/read-job.js';
-import { frameOf, settleJob } from '../../../src/survey/job/settle-job.js';
+import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { loadFiles as loadJob } from '../../support/load-files.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
@@ -525,12 +525,12 @@ group('dates', () => {
 });
 
 group('any good file rewritten as a wide sheet', () => {
-  const settled = settleJob({ ...madeUpJob(), setups: madeUpJob().setups!.slice(0, 1) });
+  const settled = resolveJob({ ...madeUpJob(), setups: madeUpJob().setups!.slice(0, 1) });
   if (!settled.ok) throw new Error(JSON.stringify(settled.diagnostics));
   const read = (csv: string, mapping: object) => {
     const job = madeUpJob();
     Object.assign(job.readings[0]!, mapping);
-    const outcome = settleJob(job);
+    const outcome = resolveJob(job);
     if (!outcome.ok) throw new Error(JSON.stringify(outcome.diagnostics));
     const frame = frameOf(outcome.value);
     const findings = new Findings();

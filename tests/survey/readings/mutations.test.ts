@@ -8,12 +8,12 @@ import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import { parseJob } from '../../../src/survey/job/read-job.js';
-import { frameOf, settleJob } from '../../../src/survey/job/settle-job.js';
+import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';
 import { HEADER, madeUpJob, ROWS } from '../job/made-up-job.js';
 
-const job = settleJob(madeUpJob());
+const job = resolveJob(madeUpJob());
 if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
 const frame = frameOf(job.value);
 const entry = frame.files[0]!;

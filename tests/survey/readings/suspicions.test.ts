@@ -3,7 +3,7 @@ import { describe as group, expect, test } from 'vitest';
 import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
-import { frameOf, settleJob } from '../../../src/survey/job/settle-job.js';
+import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
@@ -14,7 +14,7 @@ import { csvOf, madeUpSurvey } from './made-up-survey.js';
 import type { Circumstances, MadeUpSurvey, SurveyRow } from './made-up-survey.js';
 
 function suspicions(survey: MadeUpSurvey, csv = csvOf(survey.rows)): readonly Diagnostic[] {
-  const job = settleJob(survey.job);
+  const job = resolveJob(survey.job);
   if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
   const frame = frameOf(job.value);
   const phases = new Map<string, Reading[]>();

@@ -2,7 +2,7 @@
 import { sortDiagnostics, type Diagnostic } from '../../../base/diagnostics/diagnostic.js';
 import { draftJob } from '../../../survey/job/draft.js';
 import { parseJsonSource } from '../../../survey/job/json-source.js';
-import { settleDraft, type Frame } from '../../../survey/job/settle-job.js';
+import { resolveDraft, type Frame } from '../../../survey/job/resolve-job.js';
 
 export interface Checked {
   readonly diagnostics: readonly Diagnostic[];
@@ -14,6 +14,6 @@ export interface Checked {
 export function checkJob(text: string): Checked {
   const source = parseJsonSource(text, 'job.json');
   if (!source.ok) return { diagnostics: source.diagnostics, frame: null };
-  const { findings, frame } = settleDraft(draftJob(source.value), null);
+  const { findings, frame } = resolveDraft(draftJob(source.value), null);
   return { diagnostics: sortDiagnostics(findings.list), frame };
 }

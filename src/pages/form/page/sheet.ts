@@ -1,8 +1,8 @@
 /** A readings file that was dropped into the page: its first rows, what each column is, and what it reads as. */
 import { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { describe } from '../../../base/diagnostics/messages.js';
-import type { FileEntry } from '../../../survey/job/settle-readings-files.js';
-import type { Frame } from '../../../survey/job/settle-job.js';
+import type { FileEntry } from '../../../survey/job/resolve-readings-files.js';
+import type { Frame } from '../../../survey/job/resolve-job.js';
 import { columnsOf, isReading, normalHeader } from '../../../survey/job/columns.js';
 import { decodeText } from '../../../base/input/decode.js';
 import { findHeader } from '../../../survey/readings/find-header.js';

@@ -1,7 +1,7 @@
 /** What a foreign header tells of the readings under it: which rail, axis, pass, set-up, and what it is at all. */
 import type { Axis } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import { conceptsOf, headerWords } from './header-words.js';
 import type { Concept } from './header-words.js';
 

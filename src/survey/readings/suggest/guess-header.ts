@@ -1,6 +1,6 @@
 /** The header of a file that bears none of our names, and enough of what stands under it to tell what is what. */
 import { Findings } from '../../../base/diagnostics/diagnostic.js';
-import type { FileEntry } from '../../job/settle-readings-files.js';
+import type { FileEntry } from '../../job/resolve-readings-files.js';
 import { findHeader } from '../find-header.js';
 import { recordsOf } from '../records.js';
 import type { CsvRecord } from '../records.js';

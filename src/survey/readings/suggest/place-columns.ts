@@ -2,7 +2,7 @@
 import { nearest } from '../../../base/diagnostics/nearest.js';
 import { positionMm } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import { fromMm, isLengthUnit, toMm } from '../../../base/units/units.js';
 import type { LengthUnit } from '../../../base/units/units.js';
 import { columnNamed, columnsOf, readHeaderCell } from '../../job/columns.js';

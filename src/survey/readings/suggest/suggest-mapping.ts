@@ -5,9 +5,9 @@
  */
 import { axes } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import { mappedNames } from '../../job/mapping-schema.js';
-import type { FileEntry } from '../../job/settle-readings-files.js';
+import type { FileEntry } from '../../job/resolve-readings-files.js';
 import { isReading, neededColumns, readHeaderCell } from '../../job/columns.js';
 import { decodeText } from '../../../base/input/decode.js';
 import { HeaderIndex } from '../mapped-columns.js';

@@ -3,7 +3,7 @@ import { nearest } from '../../../base/diagnostics/nearest.js';
 import type { DiagnosticData, Findings } from '../../../base/diagnostics/diagnostic.js';
 import { foldId } from '../../job/declared.js';
 import type { Axis } from '../../job/job.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import type { Reading, Readings, Source } from '../readings.js';
 import { stationWords } from '../what-was-read.js';
 import { shownLength, valueOf } from './series.js';

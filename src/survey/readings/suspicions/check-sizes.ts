@@ -1,6 +1,6 @@
 /** Readings whose size as a whole does not fit their instrument: the file is likely in another unit. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
 import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
 import type { Series } from './series.js';

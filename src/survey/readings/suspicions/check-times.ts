@@ -1,7 +1,7 @@
 /** Times of readings against the survey's day, the calibration's end, and each other. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import { hoursOf } from '../clock.js';
 import type { Reading, Readings } from '../readings.js';
 import { isReadingTime } from '../../../base/input/time.js';

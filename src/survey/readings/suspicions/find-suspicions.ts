@@ -5,7 +5,7 @@
 import { capPerCode } from '../../../base/diagnostics/cap.js';
 import { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../base/diagnostics/diagnostic.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import type { Readings } from '../readings.js';
 import { checkSizes } from './check-sizes.js';
 import { checkTimes } from './check-times.js';

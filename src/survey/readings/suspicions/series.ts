@@ -2,7 +2,7 @@
 import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm } from '../../job/job.js';
 import type { Axis } from '../../job/job.js';
-import type { Frame } from '../../job/settle-job.js';
+import type { Frame } from '../../job/resolve-job.js';
 import { fromUm, type LengthUnit } from '../../../base/units/units.js';
 import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';
 

@@ -1,4 +1,4 @@
-/** From the mapping keys of a readings entry (mapping-schema.ts) to the rows that its file is read as. */
+/** From the mapping keys of a readings entry (mapping-schema.ts) to the rows of our columns. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { columnsOf, isPosition, isReading, normalHeader } from './columns.js';
 import { readUse } from '../../base/input/use.js';
@@ -12,7 +12,7 @@ import { familyOf, isKnownUnit } from '../../base/units/units.js';
 type Kind = ReadingsFile['kind'];
 type Path = readonly (string | number)[];
 
-/** What the checks of one entry share. */
+/** Arguments that all checks of one entry need. */
 interface Context {
   readonly item: Item<ReadingsEntryInput>;
   readonly kind: Kind;
@@ -20,13 +20,13 @@ interface Context {
 }
 
 /**
- * Reports: KEY_MISPLACED for columns that the kind has not, for readings among the fixed values, for what is
- * both mapped and fixed, and for a unit or words where they mean nothing; UNIT_UNKNOWN for the wrong family;
- * VALUE_WRONG for a fixed axis or use that is none; MAPPED_TWICE for a column whose readings would count twice.
+ * Reports: KEY_MISPLACED for columns that the kind does not have, for readings among the fixed values, for a name that
+ * is both mapped and fixed, and for a unit or words that have no meaning there; UNIT_UNKNOWN for the wrong family;
+ * VALUE_WRONG for a fixed axis or use that does not exist; MAPPED_TWICE for a column whose readings would count twice.
  *
- * @returns null where the entry maps nothing.
+ * @returns null: the entry maps nothing.
  */
-export function settleMapping(
+export function resolveMapping(
   input: ReadingsEntryInput,
   item: Item<ReadingsEntryInput>,
   findings: Findings,
@@ -34,18 +34,18 @@ export function settleMapping(
   const { columns, values, rows, ignore, ignoreRows, dates } = input;
   if ([columns, values, rows, ignore, ignoreRows, dates].every((key) => key === undefined)) return null;
   const context = { item, kind: input.kind ?? 'offset', findings };
-  const base = settleRow(columns, values, [], context);
-  const settled = (rows ?? []).map((row, i) => settleRow(row.columns, row.values, ['rows', i], context));
-  reportTwice(base, settled, context);
+  const base = resolveRow(columns, values, [], context);
+  const resolved = (rows ?? []).map((row, i) => resolveRow(row.columns, row.values, ['rows', i], context));
+  reportTwice(base, resolved, context);
   return {
-    rows: settled.length === 0 ? [base] : settled.map((row) => over(base, row)),
+    rows: resolved.length === 0 ? [base] : resolved.map((row) => over(base, row)),
     ignore: ignore ?? [],
     ignoreRows: ignoreRows ?? [],
     dates: dates ?? null,
   };
 }
 
-/** `row` on top of what holds for all rows. */
+/** What holds for all rows, replaced by what `row` says. */
 function over(base: MappedRow, row: MappedRow): MappedRow {
   const said = (name: string) => row.columns.has(name) || row.values.has(name);
   const kept = <T>(map: ReadonlyMap<string, T>) => [...map].filter(([name]) => !said(name));
@@ -55,26 +55,26 @@ function over(base: MappedRow, row: MappedRow): MappedRow {
   };
 }
 
-function settleRow(
+function resolveRow(
   columns: MappedColumnsInput | undefined,
   values: FixedValuesInput | undefined,
   path: Path,
   context: Context,
 ): MappedRow {
-  const settled = { columns: new Map<string, MappedColumn>(), values: new Map<string, FixedValue>() };
+  const resolved = { columns: new Map<string, MappedColumn>(), values: new Map<string, FixedValue>() };
   for (const [name, input] of Object.entries(columns ?? {})) {
     if (input === undefined) continue;
     const keys = [...path, 'columns', name];
-    if (isOfKind(name, keys, context)) settled.columns.set(name, settleColumn(name, input, keys, context));
+    if (isOfKind(name, keys, context)) resolved.columns.set(name, resolveColumn(name, input, keys, context));
   }
   for (const [name, text] of Object.entries(values ?? {})) {
     if (text === undefined) continue;
     const keys = [...path, 'values', name];
     if (!isOfKind(name, keys, context) || !isFixable(name, text, keys, context)) continue;
-    if (settled.columns.has(name)) misplaced(name, 'mapped-and-fixed', keys, context);
-    else settled.values.set(name, { text: text.trim(), at: context.item.at(...keys) });
+    if (resolved.columns.has(name)) misplaced(name, 'mapped-and-fixed', keys, context);
+    else resolved.values.set(name, { text: text.trim(), at: context.item.at(...keys) });
   }
-  return settled;
+  return resolved;
 }
 
 const misplaced = (key: string, because: string, keys: Path, { item, findings }: Context): void =>
@@ -102,7 +102,7 @@ function isFixable(name: string, text: string, keys: Path, context: Context): bo
   return true;
 }
 
-function settleColumn(name: string, input: MappedColumnInput, keys: Path, context: Context): MappedColumn {
+function resolveColumn(name: string, input: MappedColumnInput, keys: Path, context: Context): MappedColumn {
   if (typeof input === 'string') return { header: input, nth: null, unit: null, words: new Map() };
   const { column, nth, unit, words } = input;
   if (unit !== undefined) checkUnit(name, unit, [...keys, 'unit'], context);

@@ -6,13 +6,13 @@ import { expect, test } from 'vitest';
 import type { Job } from '../../../src/survey/job/job.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { parseJob } from '../../../src/survey/job/read-job.js';
-import { settleJob } from '../../../src/survey/job/settle-job.js';
+import { resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { madeUpJob } from './made-up-job.js';
 
 function settled(change: (job: JobInput) => void = () => undefined): Job {
   const input = madeUpJob();
   change(input);
-  const outcome = settleJob(input);
+  const outcome = resolveJob(input);
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.diagnostics));
   return outcome.value;
 }

@@ -1,27 +1,27 @@
-/** Adjusters: where a rail can be moved, how far and in which steps; and what the correction plan is to reach. */
+/** Adjusters (where a rail can be moved, how far, in which steps), and the aim of the correction plan. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { declare, lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { AdjusterInput, Draft, Item } from './draft.js';
 import { positionMm, type Adjuster, type CorrectionAim, type Rail, type Travel } from './job.js';
 import type { JobInput } from './job-schema.js';
-import { SAME_PLACE_MM } from './settle-rails.js';
+import { SAME_PLACE_MM } from './resolve-rails.js';
 import { toMm, toUm, type LengthUnit } from '../../base/units/units.js';
 
 /**
  * Every adjuster in mm and µm.
  *
- * Reports: ID_DUPLICATE, ID_UNKNOWN for its rail; VALUE_WRONG for a place off the rail, one that another adjuster of the
- * rail has, no travel at all, and sheets of less than nothing.
+ * Reports: ID_DUPLICATE, ID_UNKNOWN for its rail; VALUE_WRONG for a place that is not on the rail or that another
+ * adjuster of the rail has, and for an adjuster without travel.
  */
-export function settleAdjusters(
+export function resolveAdjusters(
   draft: Draft,
   rails: Declared<Rail>,
   unit: LengthUnit,
   findings: Findings,
 ): Adjuster[] {
   const taken = new Map<string, Adjuster[]>();
-  const settle = (input: AdjusterInput, item: Item<AdjusterInput>): Adjuster | null => {
+  const resolve = (input: AdjusterInput, item: Item<AdjusterInput>): Adjuster | null => {
     const rail = lookUp('rail', rails, input.rail, item.at('rail'), findings);
     const atMm = toMm(input.along, unit);
     if (rail !== null) checkPlace(input, atMm, rail, unit, item, findings);
@@ -71,12 +71,12 @@ export function settleAdjusters(
     taken.set(input.rail, [...others, adjuster]);
     return adjuster;
   };
-  const declared = declare('adjuster', draft.adjusters, settle, draft.isComplete('adjusters'), findings);
+  const declared = declare('adjuster', draft.adjusters, resolve, draft.isComplete('adjusters'), findings);
   checkPartners(draft.adjusters, declared, findings);
   return soundOnes(declared);
 }
 
-/** Two may stand at one place along, one on each side of the rail's line. @returns What is wanted; null: it is so. */
+/** Two adjusters may be at one place along, one on each side of the rail's line. @returns What is wanted; null: the place is free. */
 function placeWanted(asideMm: number, there: readonly Adjuster[]): string | null {
   const [first, second] = there;
   if (first === undefined) return null;
@@ -89,7 +89,7 @@ function placeWanted(asideMm: number, there: readonly Adjuster[]): string | null
     : null;
 }
 
-/** Who moves with another needs a partner that can. */
+/** An adjuster with `movesWith` needs a partner that can move the same way. */
 function checkPartners(
   items: readonly Item<AdjusterInput>[],
   declared: Declared<Adjuster>,
@@ -119,7 +119,7 @@ const travelOf = (plus: number, minus: number, pitch: number | undefined, unit: 
   pitchUm: pitch === undefined ? null : toUm(pitch, unit),
 });
 
-/** Supports stand under the rail or just beyond its last stations: no farther than the stations are apart. */
+/** Adjusters are under the rail or beyond its ends by at most the largest distance between stations. */
 function checkPlace(
   { along }: AdjusterInput,
   atMm: number,
@@ -136,8 +136,8 @@ function checkPlace(
   findings.error('VALUE_WRONG', { found: `${along} ${unit}`, wanted }, item.at('along'));
 }
 
-/** Reports: ID_UNKNOWN for a rail that is not to be touched. */
-export function settleAim(draft: Draft, rails: Declared<Rail>, findings: Findings): void {
+/** Reports: ID_UNKNOWN for a rail in `untouched`. */
+export function resolveAim(draft: Draft, rails: Declared<Rail>, findings: Findings): void {
   (draft.input?.corrections?.untouched ?? []).forEach((id, i) =>
     lookUp('rail', rails, id, draft.source.at(['corrections', 'untouched', i]), findings),
   );
@@ -146,7 +146,7 @@ export function settleAim(draft: Draft, rails: Declared<Rail>, findings: Finding
 /** Smaller moves are not worth a crew's time, nor does a dial read them well (common practice, no source). */
 const LEAST_MOVE_UM = 10;
 
-/** What is wanted of corrections, with what the job leaves open filled in. */
+/** The aim of the correction plan. What the job leaves out has its default. */
 export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   want: input?.want ?? 'fewest-moves',
   margin: input?.margin ?? 0,

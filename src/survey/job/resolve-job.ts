@@ -1,4 +1,4 @@
-/** From a draft of the job file to a Job: every cross check, every unit settled. */
+/** From a draft of the job file to a Job: every unit and every reference is resolved and checked. */
 import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
 import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
 import { declare, declaredAs, soundOnes } from './declared.js';
@@ -27,16 +27,16 @@ import { sourceOfValue } from './json-source.js';
 import type { JsonSource } from './json-source.js';
 import { ofGrade } from './layered-set.js';
 import { valueAt, type KeyPath } from './key-path.js';
-import { settleInstruments, settleSetups, settleTarget } from './settle-instruments.js';
-import { aimOf, settleAdjusters, settleAim } from './settle-adjusters.js';
-import { datumOf, settleMonuments, settleRails } from './settle-rails.js';
-import { namedPhases, settleReadingsFiles } from './settle-readings-files.js';
-import type { FileEntry } from './settle-readings-files.js';
-import { settleTolerances } from './settle-tolerances.js';
+import { resolveInstruments, resolveSetups, resolveTarget } from './resolve-instruments.js';
+import { aimOf, resolveAdjusters, resolveAim } from './resolve-adjusters.js';
+import { datumOf, resolveMonuments, resolveRails } from './resolve-rails.js';
+import { namedPhases, resolveReadingsFiles } from './resolve-readings-files.js';
+import type { FileEntry } from './resolve-readings-files.js';
+import { resolveTolerances } from './resolve-tolerances.js';
 import { isInchFamily, isLengthUnit, toCelsius, toUm } from '../../base/units/units.js';
 import type { LengthUnit, TemperatureUnit } from '../../base/units/units.js';
 
-/** What readings are checked against: a Job, or as much of one as a faulty job file allows. */
+/** What readings are checked against: a Job, or the sound parts of a faulty job file. */
 export interface Frame {
   readonly lengthUnit: LengthUnit;
   readonly readingUnit: LengthUnit;
@@ -44,12 +44,12 @@ export interface Frame {
   readonly monuments: Declared<Monument>;
   readonly instruments: Declared<Instrument>;
   readonly setups: Declared<Setup>;
-  /** Declared target assemblies; null when the job leaves them to the readings. */
+  /** Declared target assemblies; null: the job declares none, and the readings may name any. */
   readonly targets: Declared<Target> | null;
   readonly files: readonly FileEntry[];
   /** Names of the phases, in the order of the work. */
   readonly phases: readonly PhaseName[];
-  /** Whether `files` is all that the job names; if not, nothing can be said about what is never read. */
+  /** true: `files` has every file of the job. Only then can something be reported as never read. */
   readonly complete: boolean;
   /** Day of the survey, ISO; null: not stated. */
   readonly surveyedOn: string | null;
@@ -57,58 +57,58 @@ export interface Frame {
   readonly readingsPlace: Place;
 }
 
-export interface Settled {
-  /** null when anything is wrong. */
+export interface Resolved {
+  /** null: something is wrong. */
   readonly job: Job | null;
-  /** null when not even the units are known. */
+  /** null: the units are not known. */
   readonly frame: Frame | null;
   readonly findings: Findings;
-  /** The tolerance set in force, its grade's values filled in; null: the job's own list. */
+  /** The tolerance set in force, with the values of its grade; null: the job has its own list. */
   readonly set: JsonSource | null;
 }
 
-/** A tolerance file that the job names: its document, or null when it could not be read (reported). */
+/** The document of the tolerance file that the job names; null: it could not be read, which is reported. */
 export type SharedTolerances = JsonSource | null;
 
-/** A job from a value made in the program; places in its diagnostics carry key paths, no lines. */
-export function settleJob(input: JobInput): Outcome<Job> {
-  const { job, findings } = settleDraft(draftJob(sourceOfValue(input, 'job.json')), null);
+/** A job from a value in memory. Its diagnostics have key paths but no lines. */
+export function resolveJob(input: JobInput): Outcome<Job> {
+  const { job, findings } = resolveDraft(draftJob(sourceOfValue(input, 'job.json')), null);
   const diagnostics = sortDiagnostics(findings.list);
   return job === null ? { ok: false, diagnostics } : { ok: true, value: job, diagnostics };
 }
 
 /**
- * All checks that the draft allows. A part that failed the schema is left out of them, and what refers to it
- * by its id is not reported.
+ * Every check that the draft allows. A part that does not fit the schema is not checked further, and references to its
+ * id are not reported.
  *
- * @param given Takes the place of the job's own tolerances, `shared` among them.
- * @param basedOn Files of the sets that `shared` was put together from, besides its own.
+ * @param given Tolerances that are used instead of the job's own and of `shared`.
+ * @param basedOn The other files from which `shared` was merged.
  */
-export function settleDraft(
+export function resolveDraft(
   draft: Draft,
   shared: SharedTolerances,
   given: GivenTolerances | null = null,
   basedOn: readonly string[] = [],
-): Settled {
+): Resolved {
   const findings = new Findings();
   for (const d of draft.schemaDiagnostics) findings.list.push(d);
-  // Without a known unit, metres: no two stations that differ are then reported as the same place.
+  // If the unit is not known, metres are assumed: different stations are then never reported as the same place.
   const { length, reading } = draft.units ?? { length: statedLength(draft) ?? 'm', reading: 'um' };
-  const rails = settleRails(draft, length, findings);
-  const monuments = settleMonuments(draft, length, findings);
-  const instruments = settleInstruments(draft, surveyDay(draft), findings);
-  const setups = settleSetups(draft, instruments, rails, length, findings);
-  const targets = declare('target', draft.targets, settleTarget, draft.isComplete('targets'), findings);
-  const adjusters = settleAdjusters(draft, rails, length, findings);
-  settleAim(draft, rails, findings);
-  const files = settleReadingsFiles(draft, instruments, reading, findings);
+  const rails = resolveRails(draft, length, findings);
+  const monuments = resolveMonuments(draft, length, findings);
+  const instruments = resolveInstruments(draft, surveyDay(draft), findings);
+  const setups = resolveSetups(draft, instruments, rails, length, findings);
+  const targets = declare('target', draft.targets, resolveTarget, draft.isComplete('targets'), findings);
+  const adjusters = resolveAdjusters(draft, rails, length, findings);
+  resolveAim(draft, rails, findings);
+  const files = resolveReadingsFiles(draft, instruments, reading, findings);
   const grade = valueAt(draft.source.value, ['grade']);
   const stated = given?.source ?? shared;
   const set = stated && ofGrade(stated, typeof grade === 'string' ? grade : null, findings);
   if (stated === null && grade !== undefined && draft.toleranceFile === null)
     findings.error('KEY_MISPLACED', { key: 'grade', because: 'no-set' }, draft.source.at(['grade']));
   const items = toleranceItems(draft, set);
-  const tolerances = settleTolerances(items, rails, length, findings, given !== null);
+  const tolerances = resolveTolerances(items, rails, length, findings, given !== null);
   const frame: Frame = {
     lengthUnit: length,
     readingUnit: reading,
@@ -143,7 +143,7 @@ export function settleDraft(
   return { job, frame: draft.units === null ? null : frame, findings, set };
 }
 
-/** What the schema lets through and nature does not. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
+/** Values that fit the schema and are impossible. Reports: TEMPERATURE_WRONG; warns: DATES_REVERSED. */
 function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
   const at = (...path: string[]) => draft.source.at(path);
   const isAbove = (value: number, unit: TemperatureUnit) => toCelsius(value, unit) >= ABSOLUTE_ZERO_C;
@@ -191,7 +191,7 @@ function checkSense(draft: Draft, input: JobInput, findings: Findings): void {
   }
 }
 
-/** Reports: ID_UNKNOWN for a target that is declared nowhere; VALUE_WRONG for a rod held against itself. */
+/** Reports: ID_UNKNOWN for a target that is not declared; VALUE_WRONG for a rod that is compared with itself. */
 function checkRods(draft: Draft, { rods = [], targets }: JobInput, findings: Findings): void {
   const known = targets?.map(({ id }) => id);
   rods.forEach(({ targets: pair }, i) => {
@@ -236,7 +236,7 @@ export function frameOf(job: Job): Frame {
   };
 }
 
-/** Where the rest of `units` is at fault. */
+/** The length unit of a job whose `units` has another mistake. */
 function statedLength(draft: Draft): LengthUnit | null {
   const unit = valueAt(draft.source.value, ['units', 'length']);
   return typeof unit === 'string' && isLengthUnit(unit) ? unit : null;
@@ -298,11 +298,11 @@ function assemble(
     revision: input.revision ?? null,
     procedure: input.procedure ?? null,
     externalProviders: input.externalProviders ?? [],
-    conditions: settleConditions(input.conditions),
-    phases: settlePhases(input.phases),
+    conditions: resolveConditions(input.conditions),
+    phases: resolvePhases(input.phases),
     lengthUnit: frame.lengthUnit,
     readingUnit: frame.readingUnit,
-    style: settleStyle(input.report ?? {}, frame.lengthUnit),
+    style: resolveStyle(input.report ?? {}, frame.lengthUnit),
     rails: soundOnes(frame.rails),
     datum,
     monuments: soundOnes(frame.monuments),
@@ -312,7 +312,7 @@ function assemble(
     // eslint-disable-next-line @typescript-eslint/no-unused-vars
     readingsFiles: frame.files.map(({ at, ...file }) => file),
     toleranceSet,
-    corrections: settleCorrections(input.corrections),
+    corrections: resolveCorrections(input.corrections),
     adjusters,
     rods: (input.rods ?? []).map(({ targets, difference, u, unit }) => ({
       targets,
@@ -331,11 +331,12 @@ function assemble(
       rule: input.decision?.rule ?? 'simple',
       coverage: input.decision?.coverage ?? 0.95,
       guardBand: input.decision?.guardBand ?? 1,
+      ...(input.decision?.risk !== undefined && { risk: input.decision.risk }),
     },
   };
 }
 
-function settleCorrections(input: JobInput['corrections']): Corrections {
+function resolveCorrections(input: JobInput['corrections']): Corrections {
   const span = input?.spanAt20;
   return {
     earthCurvature: input?.earthCurvature ?? false,
@@ -351,7 +352,7 @@ function settleCorrections(input: JobInput['corrections']): Corrections {
   };
 }
 
-/** As found comes first and as left last, unless the job puts them elsewhere among the phases that it names. */
+/** as-found is first and as-left is last, unless the job lists them in another place. */
 function phaseOrder(named: readonly PhaseName[]): PhaseName[] {
   return [
     ...(named.includes('as-found') ? [] : ['as-found']),
@@ -360,28 +361,28 @@ function phaseOrder(named: readonly PhaseName[]): PhaseName[] {
   ];
 }
 
-function settlePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
+function resolvePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
   return phaseOrder(Object.keys(phases)).map((name) => {
     const { surveyed, conditions, machineState, instruments } = phases[name] ?? {};
     return {
       name,
       surveyed: { by: surveyed?.by ?? null, on: surveyed?.on ?? null },
-      ...settleConditions(conditions),
+      ...resolveConditions(conditions),
       machineState: machineState ?? null,
       instruments: instruments ?? [],
     };
   });
 }
 
-function settleConditions(input: JobInput['conditions']): Job['conditions'] {
+function resolveConditions(input: JobInput['conditions']): Job['conditions'] {
   const t = input?.temperature;
   const temperatureC =
     t === undefined ? null : { from: toCelsius(t.from, t.unit), to: toCelsius(t.to ?? t.from, t.unit) };
   return { temperatureC, note: input?.note ?? null };
 }
 
-/** Where the job does not say, the report follows the family of its length unit. */
-export function settleStyle(report: NonNullable<JobInput['report']>, lengthUnit: LengthUnit): ReportStyle {
+/** Units that the job does not state follow the family of its length unit. */
+export function resolveStyle(report: NonNullable<JobInput['report']>, lengthUnit: LengthUnit): ReportStyle {
   const inches = isInchFamily(lengthUnit);
   return {
     length: report.length ?? lengthUnit,

@@ -9,10 +9,10 @@ import { valueAt } from './key-path.js';
 import { fromMm, toMm, toUm, toUmPerM } from '../../base/units/units.js';
 import type { LengthUnit } from '../../base/units/units.js';
 
-/** Stations nearer than this could not be told apart by `position`, which matches within it too. */
+/** Stations must be at least this far apart, because a `position` matches a station within this distance. */
 export const SAME_PLACE_MM = 0.5;
-/** No machine reaches farther; beyond, a micrometre is lost in the digits of a number. */
-const FARTHEST_MM = 1e8;
+/** No machine is larger. Beyond this distance a double cannot resolve a micrometre well. */
+const MAX_PLACE_MM = 1e8;
 
 /**
  * Every rail of the job file in mm.
@@ -20,14 +20,14 @@ const FARTHEST_MM = 1e8;
  * Reports: ID_DUPLICATE; DATUM_COUNT unless exactly one rail is the datum; KEY_MISSING, KEY_MISPLACED for
  * `across`, `along` and the two ways to give stations; VALUE_WRONG for stations that do not ascend.
  */
-export function settleRails(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Rail> {
-  const settle = (input: RailInput, item: Item<RailInput>) => settleRail(input, item, unit, findings);
-  const rails = declare('rail', draft.rails, settle, draft.isComplete('rails'), findings);
+export function resolveRails(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Rail> {
+  const resolve = (input: RailInput, item: Item<RailInput>) => resolveRail(input, item, unit, findings);
+  const rails = declare('rail', draft.rails, resolve, draft.isComplete('rails'), findings);
   reportDatumCount(draft, findings);
   return rails;
 }
 
-/** Marks count also at rails that are faulty elsewhere; a mark that cannot be read may be the one. */
+/** A rail counts if it is marked, even if something else in it is faulty. A mark that cannot be read may be the right one. */
 function reportDatumCount(draft: Draft, findings: Findings): void {
   const marks = draft.rails.map((item) => datumMark(valueAt(draft.source.value, item.path)));
   const marked = draft.rails.filter((_, i) => marks[i] === 'marked');
@@ -46,13 +46,13 @@ function datumMark(rail: unknown): 'marked' | 'unmarked' | 'unclear' {
     : 'unmarked';
 }
 
-/** Of several that are marked nobody knows which it is; that has been reported. */
+/** The datum rail; null: none or several are marked, which was reported. */
 export function datumOf(rails: Declared<Rail>): Rail | null {
   const marked = soundOnes(rails).filter((r) => r.datum);
   return marked.length === 1 ? marked[0]! : null;
 }
 
-function settleRail(
+function resolveRail(
   input: RailInput,
   item: Item<RailInput>,
   unit: LengthUnit,
@@ -67,7 +67,7 @@ function settleRail(
   const positions = stationPositions(input.stations, item, unit, findings);
   if (fixed === null || positions === null) return null;
   const farthest = [fixed, positions[0]!, positions[positions.length - 1]!].find(
-    (p) => Math.abs(toMm(p, unit)) > FARTHEST_MM,
+    (p) => Math.abs(toMm(p, unit)) > MAX_PLACE_MM,
   );
   if (farthest !== undefined) {
     const data = { found: `${farthest} ${unit}`, wanted: 'places within 100 km of the origin' };
@@ -82,9 +82,9 @@ function settleRail(
     return { number: i + 1, ...place };
   };
   const { thermal } = input;
-  const settled = {
-    jointsMm: settleJoints(input, positions, item, unit, findings),
-    nominal: settleNominal(input, positions, item, unit, findings),
+  const resolved = {
+    jointsMm: resolveJoints(input, positions, item, unit, findings),
+    nominal: resolveNominal(input, positions, item, unit, findings),
   };
   return {
     id: input.id,
@@ -101,21 +101,21 @@ function settleRail(
             u: thermal.u ?? null,
           },
     tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
-    ...settled,
-    ...settleBeam(input, item, findings),
+    ...resolved,
+    ...resolveBeam(input, item, findings),
     stations: positions.map(station),
   };
 }
 
 /** N m². */
 const STIFFNESS = { 'MN m2': 1e6, 'kN m2': 1e3, 'N m2': 1 };
-/** From a strip that a finger bends to more than any bed: EI, N m². */
-const STIFFNESSES = [1, 1e11] as const;
-/** N a kg, standard acceleration of free fall (3rd CGPM, 1901). */
+/** Smallest and largest EI, N m²: from a strip that a finger bends to more than any machine bed. */
+const STIFFNESS_RANGE = [1, 1e11] as const;
+/** N/kg, standard acceleration of free fall (3rd CGPM, 1901). */
 const FREE_FALL = 9.806_65;
 
 /** The rail as a beam. Reports: VALUE_WRONG for a stiffness that no rail has. */
-function settleBeam(
+function resolveBeam(
   { beam }: RailInput,
   item: Item<RailInput>,
   findings: Findings,
@@ -123,12 +123,12 @@ function settleBeam(
   if (beam === undefined) return { stiffness: null, weight: null };
   const { value, unit } = beam.stiffness;
   const stiffness = value * STIFFNESS[unit];
-  if (stiffness < STIFFNESSES[0] || stiffness > STIFFNESSES[1])
+  if (stiffness < STIFFNESS_RANGE[0] || stiffness > STIFFNESS_RANGE[1])
     findings.error(
       'VALUE_WRONG',
       {
         found: `${value} ${unit}`,
-        wanted: `the stiffness EI of a rail, from ${STIFFNESSES[0]} N m2 to ${STIFFNESSES[1] / 1e6} MN m2`,
+        wanted: `the stiffness EI of a rail, from ${STIFFNESS_RANGE[0]} N m2 to ${STIFFNESS_RANGE[1] / 1e6} MN m2`,
       },
       item.at('beam', 'stiffness', 'value'),
     );
@@ -139,8 +139,8 @@ function settleBeam(
   };
 }
 
-/** Joints in mm. Reports: VALUE_WRONG for one that is off the rail, or does not ascend. */
-function settleJoints(
+/** Joints in mm. Reports: VALUE_WRONG for a joint that is not on the rail, or is not in ascending order. */
+function resolveJoints(
   { joints = [] }: RailInput,
   positions: readonly number[],
   item: Item<RailInput>,
@@ -159,8 +159,8 @@ function settleJoints(
   return joints.map((joint) => toMm(joint, unit));
 }
 
-/** The wanted shape in mm and µm. Reports: VALUE_WRONG where it does not ascend, or does not reach each station. */
-function settleNominal(
+/** The wanted shape in mm and µm. Reports: VALUE_WRONG if its points do not ascend, or do not reach every station. */
+function resolveNominal(
   { nominal }: RailInput,
   positions: readonly number[],
   item: Item<RailInput>,
@@ -196,7 +196,7 @@ function settleNominal(
   return { vertical, horizontal };
 }
 
-/** The one coordinate that all stations of a rail share: `across` of a rail along, `along` of a cross rail. */
+/** The coordinate that all stations of a rail share: `across` for a rail that runs along, `along` for a cross rail. */
 function fixedPlace(input: RailInput, item: Item<RailInput>, findings: Findings): number | null {
   const crossing = input.direction === 'across';
   const [key, other] = crossing ? (['along', 'across'] as const) : (['across', 'along'] as const);
@@ -217,7 +217,7 @@ function fixedPlace(input: RailInput, item: Item<RailInput>, findings: Findings)
   return value ?? null;
 }
 
-/** Positions along the rail's own direction in the job's unit, strictly ascending; null when faulty. */
+/** Positions along the direction of the rail in the job's unit, strictly ascending; null: faulty. */
 function stationPositions(
   stations: RailInput['stations'],
   item: Item<RailInput>,
@@ -276,11 +276,11 @@ const leastApart = (unit: LengthUnit): string =>
   `${Number(fromMm(SAME_PLACE_MM, unit).toPrecision(3))} ${unit}`;
 
 /** Every monument in mm. Reports: ID_DUPLICATE. */
-export function settleMonuments(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Monument> {
-  const settle = (input: MonumentInput): Monument => ({
+export function resolveMonuments(draft: Draft, unit: LengthUnit, findings: Findings): Declared<Monument> {
+  const resolve = (input: MonumentInput): Monument => ({
     id: input.id,
     alongMm: toMm(input.along, unit),
     acrossMm: toMm(input.across, unit),
   });
-  return declare('monument', draft.monuments, settle, draft.isComplete('monuments'), findings);
+  return declare('monument', draft.monuments, resolve, draft.isComplete('monuments'), findings);
 }

@@ -16,7 +16,7 @@ import {
 } from '../../base/units/units.js';
 import type { GradientUnit, LengthUnit, SlopeUnit } from '../../base/units/units.js';
 
-/** µm of a length, µm/m of a slope. */
+/** A length in µm, a slope in µm/m. */
 const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
   isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
 
@@ -26,10 +26,10 @@ const LEAST_U = 1e-5;
 /**
  * Every instrument of the job file.
  *
- * Reports: ID_DUPLICATE; VALUE_WRONG for a `u` that no reading has; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range that is
- * not in units of the readings; CALIBRATION_OVERDUE (a warning) on the day of the survey.
+ * Reports: ID_DUPLICATE; VALUE_WRONG for a `u` that no reading has; KEY_MISPLACED for `perMetre` of a slope instrument; UNIT_UNKNOWN for a range in
+ * another kind of unit than the readings; CALIBRATION_OVERDUE (a warning) if it was due before the day of the survey.
  */
-export function settleInstruments(
+export function resolveInstruments(
   draft: Draft,
   surveyedOn: string | null,
   findings: Findings,
@@ -37,19 +37,19 @@ export function settleInstruments(
   return declare(
     'instrument',
     draft.instruments,
-    (input, item) => settleInstrument(input, item, surveyedOn, findings),
+    (input, item) => resolveInstrument(input, item, surveyedOn, findings),
     draft.isComplete('instruments'),
     findings,
   );
 }
 
 /**
- * Standard uncertainty that a display of this step adds: what was read lies anywhere within half a step.
+ * Standard uncertainty that a display with this step adds: the true indication is anywhere within half a step.
  * @see JCGM 100:2008, F.2.2.1.
  */
 const displayU = (step: number): number => step / Math.sqrt(12);
 
-function settleInstrument(
+function resolveInstrument(
   input: InstrumentInput,
   item: Item<InstrumentInput>,
   surveyedOn: string | null,
@@ -106,10 +106,10 @@ function settleInstrument(
 /**
  * Every set-up of the job file.
  *
- * Reports: ID_DUPLICATE; ID_UNKNOWN for its instrument; VALUE_WRONG where that one measures slopes;
- * KEY_MISSING where the set-up is levelled and its instrument does not say how well.
+ * Reports: ID_DUPLICATE; ID_UNKNOWN for its instrument; VALUE_WRONG if that one measures slopes;
+ * KEY_MISSING if the set-up is levelled and its instrument has no `level`.
  */
-export function settleSetups(
+export function resolveSetups(
   draft: Draft,
   instruments: Declared<Instrument>,
   rails: Declared<Rail>,
@@ -117,7 +117,7 @@ export function settleSetups(
   findings: Findings,
 ): Declared<Setup> {
   const unlevel = new Set<string>();
-  const settle = (input: SetupInput, item: Item<SetupInput>): Setup => {
+  const resolve = (input: SetupInput, item: Item<SetupInput>): Setup => {
     const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
     if (instrument?.measures === 'slope') {
       const data = {
@@ -139,9 +139,9 @@ export function settleSetups(
       const wanted = `the standard uncertainty u of its drift and a unit such as um/h, because set-up ${input.id} asks for drift`;
       findings.error('KEY_MISSING', { key: 'drift', wanted }, item.at('drift'));
     }
-    return { ...settleSetup(input, unit), air: settleAir(input, item, rails, findings) };
+    return { ...resolveSetup(input, unit), air: resolveAir(input, item, rails, findings) };
   };
-  return declare('set-up', draft.setups, settle, draft.isComplete('setups'), findings);
+  return declare('set-up', draft.setups, resolve, draft.isComplete('setups'), findings);
 }
 
 function reportNoLevel(draft: Draft, instrument: string, setup: string, findings: Findings): void {
@@ -151,10 +151,10 @@ function reportNoLevel(draft: Draft, instrument: string, setup: string, findings
 }
 
 /**
- * Reports: ID_UNKNOWN for a rail; ID_DUPLICATE for two entries of one rail; KEY_MISSING for an entry that says nothing;
+ * Reports: ID_UNKNOWN for a rail; ID_DUPLICATE for two entries of one rail; KEY_MISSING for an entry without a gradient;
  * GRADIENT_LARGE (a warning).
  */
-function settleAir(
+function resolveAir(
   { air }: SetupInput,
   item: Item<SetupInput>,
   rails: Declared<Rail>,
@@ -172,25 +172,25 @@ function settleAir(
     seen.add(key);
     if (entry.vertical === undefined && entry.sideways === undefined)
       findings.error('KEY_MISSING', { key: 'vertical', wanted: 'a gradient, vertical or sideways' }, at());
-    const settle = (axis: 'vertical' | 'sideways'): Estimate | null => {
+    const resolve = (axis: 'vertical' | 'sideways'): Estimate | null => {
       const input = entry[axis];
       if (input === undefined) return null;
       const value = toKelvinPerM(input.gradient, input.unit);
       const u = toKelvinPerM(input.u, input.unit);
-      if (Math.abs(value) > LARGE_GRADIENT)
+      if (Math.abs(value) > LARGE_GRADIENT_K_PER_M)
         findings.warn('GRADIENT_LARGE', { gradient: `${Number(value.toPrecision(3))} K/m` }, at(axis));
       return { value, u };
     };
-    return { rail: entry.rail ?? null, vertical: settle('vertical'), sideways: settle('sideways') };
+    return { rail: entry.rail ?? null, vertical: resolve('vertical'), sideways: resolve('sideways') };
   });
 }
 
 type GradientInput = { gradient: number; u: number; unit: GradientUnit } | undefined;
 
-/** Air in a hall has less, but close to a hot floor or a heater. */
-const LARGE_GRADIENT = 5;
+/** K/m. Air in a hall has less, except close to a hot floor or a heater. */
+const LARGE_GRADIENT_K_PER_M = 5;
 
-function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
+function resolveSetup(input: SetupInput, unit: LengthUnit): Setup {
   const { vertical, horizontal, along } = input.plus ?? {};
   return {
     id: input.id,
@@ -212,8 +212,8 @@ function settleSetup(input: SetupInput, unit: LengthUnit): Setup {
 
 const SHARE = { '%': 1e-2, ppm: 1e-6 } as const;
 
-/** Scale as a share, roll in µm/m, seating in µm, rod in mm. */
-export function settleTarget(input: TargetInput): Target {
+/** A target with its scale as a share, roll in µm/m, seating in µm, rod in mm. */
+export function resolveTarget(input: TargetInput): Target {
   const { scale, roll, seat, rod } = input;
   return {
     id: input.id,

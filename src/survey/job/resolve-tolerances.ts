@@ -1,8 +1,8 @@
-/** Tolerances: limits in µm or µm/m at a length in mm, each checked against the rail it is for. */
+/** Tolerances: limits in µm or µm/m for a length in mm, each checked against its rail. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { characteristicOf } from '../characteristics/characteristics.js';
 import type { Characteristic } from '../characteristics/characteristic.js';
-import { datumOf, SAME_PLACE_MM } from './settle-rails.js';
+import { datumOf, SAME_PLACE_MM } from './resolve-rails.js';
 import { lookUp, soundOnes } from './declared.js';
 import type { Declared } from './declared.js';
 import type { Item } from './draft.js';
@@ -16,13 +16,13 @@ import type { LengthUnit } from '../../base/units/units.js';
 /**
  * The tolerances of a job file or of a shared set.
  *
- * Reports: what `checkTolerances` does; ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (a warning where the
- * tolerance names none and no rail of the job has the characteristic: shared sets say more than one job needs).
+ * Reports: what `checkTolerances` reports; ID_UNKNOWN, TOLERANCE_NOT_APPLICABLE for the rail (only a warning if the
+ * tolerance names no rail and no rail of the job has the characteristic: a shared set has more than one job needs).
  *
- * @param isGiven The set is not the job's own (given-tolerances.ts): a tolerance for a rail that the job has not, or
- *   that cannot have it, is passed over with the warning TOLERANCE_PASSED_OVER.
+ * @param isGiven The set is not the job's own (given-tolerances.ts). A tolerance for a rail that the job does not have, or
+ *   that cannot have the characteristic, is then left out with the warning TOLERANCE_PASSED_OVER.
  */
-export function settleTolerances(
+export function resolveTolerances(
   items: readonly Item<ToleranceInput>[],
   rails: Declared<Rail>,
   unit: LengthUnit,
@@ -40,13 +40,13 @@ export function settleTolerances(
   }
   const longest = Math.max(1000, ...soundOnes(rails).map(railLengthMm));
   return sound.flatMap(inZones).flatMap(({ input, item }) => {
-    const tolerance = settleTolerance(input, item, unit, datumOf(rails)?.id);
+    const tolerance = resolveTolerance(input, item, unit, datumOf(rails)?.id);
     const { from, to } = tolerance.zone ?? {
       from: 0,
       to: limitOver(tolerance.limit, longest),
     };
     const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
-    if (largest <= LARGEST_LIMIT) return [tolerance];
+    if (largest <= MAX_LIMIT) return [tolerance];
     const data = {
       found: `a limit of ${largest.toPrecision(2)} µm (µm/m)`,
       wanted: 'less than 1 km (1 km/m)',
@@ -56,13 +56,13 @@ export function settleTolerances(
   });
 }
 
-/** Stretches with limits of their own are tolerances of their own. */
+/** Each stretch with its own limit becomes a tolerance. */
 const inZones = ({ input, item }: SoundItem): SoundItem[] =>
   input.zones === undefined
     ? [{ input, item }]
     : input.zones.map(({ between, limit }) => ({ input: { ...input, between, limit }, item }));
 
-/** Reports: VALUE_WRONG for stretches that overlap, or stand beside another limit. */
+/** Reports: VALUE_WRONG for stretches that overlap, or next to another kind of limit. */
 function checkZones(
   { zones = [], limit, from, to, between }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -85,7 +85,7 @@ function checkZones(
   });
 }
 
-/** Reports: VALUE_WRONG for a table of limits that ends before the length that it is asked for. */
+/** Reports: VALUE_WRONG for a table of limits that ends before the length of the measured feature. */
 function checkSteps(
   { what, rail, rails: ids, against, limit, over, between }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -101,8 +101,8 @@ function checkSteps(
   const partner = against === undefined ? datum : (rails.get(against) ?? null);
   const asked = {
     what,
-    overMm: over && toMm(over.length, over.unit),
-    betweenMm: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
+    over: over && toMm(over.length, over.unit),
+    between: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
   };
   const lengthOf = (one: Rail): number => fromMm(limitLengthMm(asked, one, partner ?? one), unit);
   const concerned = soundOnes(rails).filter((one) =>
@@ -117,8 +117,8 @@ function checkSteps(
   findings.error('VALUE_WRONG', data, item.at('limit', 'steps'));
 }
 
-/** µm or µm/m: nothing on a machine is that far out, and no report could print it. */
-const LARGEST_LIMIT = 1e9;
+/** µm or µm/m: no deviation of a machine is larger, and no report could print it. */
+const MAX_LIMIT = 1e9;
 
 interface SoundItem {
   readonly input: ToleranceInput;
@@ -126,10 +126,10 @@ interface SoundItem {
 }
 
 /**
- * What can be said of tolerances without a job.
+ * The checks of tolerances that need no job.
  *
  * Reports: UNIT_UNKNOWN for a unit of the wrong family; KEY_MISSING, KEY_MISPLACED for `over` and `reference`;
- * VALUE_WRONG for a reference or a limit that cannot be; ID_DUPLICATE for two of a kind.
+ * VALUE_WRONG for an impossible reference or limit; ID_DUPLICATE for two limits of the same thing.
  */
 export function checkTolerances(items: readonly Item<ToleranceInput>[], findings: Findings): SoundItem[] {
   const seen = new Set<string>();
@@ -141,7 +141,7 @@ export function checkTolerances(items: readonly Item<ToleranceInput>[], findings
   });
 }
 
-function settleTolerance(
+function resolveTolerance(
   input: ToleranceInput,
   item: Item<ToleranceInput>,
   unit: LengthUnit,
@@ -171,7 +171,7 @@ function settleTolerance(
   };
 }
 
-/** Whether unit, window and reference suit the characteristic. */
+/** true: unit, window, reference and limits fit the characteristic. */
 function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings: Findings): boolean {
   const rule = characteristicOf(input.what);
   const before = findings.list.length;
@@ -212,7 +212,7 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
   return findings.list.length === before;
 }
 
-/** `limit`, or the two sides in its place, and `side`. */
+/** Checks `limit`, or `from` and `to` instead, and `side`. */
 function checkLimits(
   { what, limit, from, to, side, reference, zones }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -263,7 +263,7 @@ function checkLimits(
     );
 }
 
-/** A group of rails, and a partner that is not the datum. */
+/** Checks `rails` (a group) and `against` (a partner that is not the datum). */
 function checkGroup(
   { what, rail, rails: ids, against }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -330,7 +330,7 @@ function checkRail(
   findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason }, item.at('rail'));
 }
 
-/** Of a tolerance that names no rail. */
+/** Checks a tolerance that names no rail. */
 function checkAnyRail(
   { what }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -340,7 +340,7 @@ function checkAnyRail(
 ): void {
   const datum = datumOf(rails);
   const along = soundOnes(rails).filter((r) => r.direction === 'along').length;
-  // Pair by pair with the datum is another, weaker thing than all rails in one plane.
+  // Each rail in one plane with the datum is a weaker demand than all rails in one plane.
   if (what === 'coplanarity' && along > 2) {
     const data = { what, rail: '', reason: 'whole' };
     if (isGiven) findings.warn('TOLERANCE_NOT_APPLICABLE', data, item.at());
@@ -352,7 +352,7 @@ function checkAnyRail(
   findings.warn('TOLERANCE_NOT_APPLICABLE', { what, rail: '', reason: 'no-rail' }, item.at());
 }
 
-/** Of a tolerance in a set that is not the job's own. */
+/** Leaves out a tolerance of a given set that the rail cannot have. */
 function passOver(
   { what, rail: id = '' }: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -365,7 +365,7 @@ function passOver(
   if (reason !== null) findings.warn('TOLERANCE_PASSED_OVER', { what, rail: id, reason }, item.at('rail'));
 }
 
-/** Why a rail cannot have the characteristic; the words are in messages.ts. */
+/** Why a rail cannot have the characteristic, as a code for messages.ts; null: it can. */
 function whyNot(rule: Characteristic, rail: Rail, datum: Rail | null): string | null {
   if (rule.ofJoints && rail.jointsMm.length === 0) return 'no-joints';
   if (rule.rails === 'any') return null;
@@ -378,7 +378,7 @@ function whyNot(rule: Characteristic, rail: Rail, datum: Rail | null): string | 
   return rule.needsDistance && apart < SAME_PLACE_MM ? 'no-distance' : null;
 }
 
-/** Two limits for one and the same thing would leave it open which of them holds. */
+/** With two limits for the same thing it would not be clear which one holds. */
 function reportRepeat(
   input: ToleranceInput,
   item: Item<ToleranceInput>,
@@ -390,7 +390,7 @@ function reportRepeat(
   seen.add(key);
 }
 
-/** What a tolerance is of, in words; two that have the same are of one and the same thing. */
+/** What a tolerance limits, in words. Two tolerances with the same name limit the same thing. */
 export function toleranceName(input: Omit<ToleranceInput, 'limit' | 'from' | 'to'>): string {
   const over = input.over === undefined ? '' : ` over ${input.over.length} ${input.over.unit}`;
   const reference = input.reference === undefined ? '' : ` by ${input.reference}`;

@@ -1,4 +1,4 @@
-/** The `readings` list: which file holds what, read by which instrument in which unit. */
+/** The `readings` list: what each file has, its instrument and its unit. */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { knownWords, lookUp } from './declared.js';
 import { phaseNames } from './job-schema.js';
@@ -8,24 +8,23 @@ import type { Draft, Item, ReadingsEntryInput } from './draft.js';
 import type { Instrument, Mapping, ReadingsFile } from './job.js';
 import { normalPath } from './job-paths.js';
 import { unitWords } from './schema-findings.js';
-import { settleMapping } from './settle-mapping.js';
+import { resolveMapping } from './resolve-mapping.js';
 import { familyOf } from '../../base/units/units.js';
 import type { LengthUnit } from '../../base/units/units.js';
 
-/** A readings file that can be read, and where the job file names it. */
+/** A readings file, and the place where the job file names it. */
 export interface FileEntry extends ReadingsFile {
   readonly at: Place;
 }
 
 /**
- * The entries that are sound enough to read their files, in the order of the job file.
+ * The entries that are good enough to read their files, in the order of the job file.
  *
- * Reports: FILE_REPEATED; KEY_MISSING for `instrument` and `unit` of slope and span files and for `setups`
- * where offsets are read; KEY_MISPLACED for what the kind does not take; UNIT_UNKNOWN for the wrong family;
- * ID_UNKNOWN and VALUE_WRONG for an instrument that does not read what the file holds; what settle-mapping.ts
- * reports.
+ * Reports: FILE_REPEATED; KEY_MISSING for `instrument` and `unit` of slope and span files, and for `setups`
+ * if there are offset readings; KEY_MISPLACED for a key that the kind does not have; UNIT_UNKNOWN for the wrong family;
+ * ID_UNKNOWN and VALUE_WRONG for an instrument that does not read this kind; and what resolve-mapping.ts reports.
  */
-export function settleReadingsFiles(
+export function resolveReadingsFiles(
   draft: Draft,
   instruments: Declared<Instrument>,
   readingUnit: LengthUnit,
@@ -37,11 +36,11 @@ export function settleReadingsFiles(
     if (item.input === null) continue;
     if (isRepeat(item.input, item, seen, findings)) continue;
     const before = findings.list.length;
-    const mapping = settleMapping(item.input, item, findings);
+    const mapping = resolveMapping(item.input, item, findings);
     const isMapped = findings.list.length === before;
     const isPhase = checkPhase(draft, item.input, item, findings);
     if (checkEntry(item.input, item, instruments, findings) && isMapped && isPhase)
-      entries.push(settleEntry(item, item.input, mapping, readingUnit));
+      entries.push(resolveEntry(item, item.input, mapping, readingUnit));
   }
   const offsets = draft.readings.find(
     (item) => item.input !== null && (item.input.kind ?? 'offset') === 'offset',
@@ -53,7 +52,7 @@ export function settleReadingsFiles(
   return entries;
 }
 
-/** Phases that the job names itself, in its order, also where the rest of it does not fit. */
+/** Phases that the job names itself, in its order, even if other parts of the job are faulty. */
 export function namedPhases({ source }: Draft): string[] {
   const phases = valueAt(source.value, ['phases']);
   return typeof phases === 'object' && phases !== null ? Object.keys(phases) : [];
@@ -73,7 +72,7 @@ function checkPhase(
   return false;
 }
 
-function settleEntry(
+function resolveEntry(
   item: Item<ReadingsEntryInput>,
   input: ReadingsEntryInput,
   mapping: Mapping | null,
@@ -93,7 +92,7 @@ function settleEntry(
   };
 }
 
-/** Whether the entry says enough to read its file; a wrong path is found when the file is opened. */
+/** true: the entry is good enough to read its file. A wrong path is found when the file is opened. */
 function checkEntry(
   input: ReadingsEntryInput,
   item: Item<ReadingsEntryInput>,
@@ -145,7 +144,7 @@ function checkInstrument(
   findings.error('VALUE_WRONG', data, item.at('instrument'));
 }
 
-/** Reports an entry that names a file again for the same phase: its readings would count twice. */
+/** Reports a second entry of the same file for the same phase, because its readings would count twice. */
 function isRepeat(
   input: ReadingsEntryInput,
   item: Item<ReadingsEntryInput>,
