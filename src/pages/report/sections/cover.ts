@@ -15,7 +15,7 @@ import { fact, type Fact } from '../table.js';
 import { NOT_RECORDED, phaseWords, UNDETERMINED, verdictMarks } from '../../../results/words/texts.js';
 import { datumId, inSentence, limitWords } from './characteristic-names.js';
 import { guardedRisk, guardWords } from './decision-risk.js';
-import { unstatedLine } from './effects.js';
+import { unstatedLines, type UnstatedLines } from './effects.js';
 import { settleLines, settleText, undeterminedLines } from './shared-reasons.js';
 
 /** More deciding characteristics than these are left to the table below. */
@@ -54,8 +54,8 @@ export interface Cover {
     readonly cautions: readonly string[];
     /** What looked wrong and was confirmed: what, by whom, why. */
     readonly confirmed: readonly string[];
-    /** What is not in the intervals; '' for nothing. */
-    readonly unstated: string;
+    /** What is not in the intervals; null for nothing. */
+    readonly unstated: UnstatedLines | null;
   };
 }
 
@@ -91,7 +91,7 @@ export function cover(
       ...verdictWords(results, figures),
       cautions,
       confirmed: confirmedLines(results),
-      unstated: unstatedLine(results, figures),
+      unstated: unstatedLines(results, figures),
     },
   };
 }

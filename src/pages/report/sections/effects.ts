@@ -1,4 +1,4 @@
-/** What a whole set-up shares (air, cone, targets): how much of it is in the intervals, and how much would matter. */
+/** What a whole set-up shares (air, cone, targets), and the seating of targets: how much of it is in the intervals, and how much would matter. */
 import type {
   CharacteristicResult,
   PhaseResults,
@@ -8,7 +8,6 @@ import type {
 import { lastPhase, type Figures } from '../figures.js';
 import { numberText, roundUncertainty } from '../../../results/words/format-quantity.js';
 import { listed } from '../sentence.js';
-import { datumId, inSentence } from './characteristic-names.js';
 import { readingText } from './survey.js';
 
 const sourceNames: Readonly<Record<UnstatedSource, string>> = {
@@ -19,7 +18,8 @@ const sourceNames: Readonly<Record<UnstatedSource, string>> = {
   'target-roll': 'a roll of the targets',
   'level-zero-along': 'the level’s own zero, along its heading',
   'level-zero-across': 'the level’s own zero, across its heading',
-  bow: 'a top of the machine that becomes warmer than its foot during the survey',
+  bow: 'a top of the machine that becomes warmer than its foot',
+  seating: 'seating of the targets, which differs from placing to placing',
 };
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
@@ -49,19 +49,37 @@ function firstToChange(
   return first;
 }
 
-/** One line beside the verdict: of still air, which bends the light unseen. '' where the job states it. */
-export function unstatedLine(results: Results, figures: Figures): string {
+/** Effects that page 1 names; the method has all. */
+const MOST_NAMED = 4;
+
+export interface UnstatedLines {
+  readonly lead: string;
+  readonly items: readonly string[];
+}
+
+/** Next to the verdict: what is not in the interval, the worst first, each with the size from which a verdict would change. null for nothing. */
+export function unstatedLines(results: Results, figures: Figures): UnstatedLines | null {
   const { phase } = lastPhase(results);
-  const air = phase.unstated?.find(({ source }) => source === 'air');
-  if (air === undefined) return '';
-  const size = sizeText(air.size, air.unit);
-  const bends = readingText(air.readingUm, figures);
-  const lead = `Not in the interval, because the job states nothing of the air: ${size} of temperature gradient would bend the light by up to ${bends} (at ${air.rail}:${air.station}).`;
-  if (results.verdict !== 'conforms' && results.verdict !== 'does-not-conform') return lead;
-  const first = firstToChange(phase, 'air');
-  if (first === null) return `${lead} No gradient that a hall has would change a verdict.`;
-  const name = inSentence(first.made, datumId(results), figures);
-  return `${lead} From ${sizeText(first.upTo, 'K/m')} on, the verdict on ${name} would no longer hold.`;
+  const unstated = phase.unstated ?? [];
+  if (unstated.length === 0) return null;
+  const isDecided = results.verdict === 'conforms' || results.verdict === 'does-not-conform';
+  const items = unstated.slice(0, MOST_NAMED).map(({ source, unit, size, readingUm, rail, station }) => {
+    const adds =
+      source === 'seating' ? '' : ` adds up to ${readingText(readingUm, figures)} at ${rail}:${station}`;
+    const first = isDecided ? firstToChange(phase, source) : null;
+    const holds = !isDecided
+      ? ''
+      : first === null
+        ? '; no verdict changes'
+        : `; the verdicts hold up to ${sizeText(first.upTo, unit)}`;
+    return `${sourceNames[source]}: ${sizeText(size, unit)}${adds}${holds}`;
+  });
+  const more = unstated.length - items.length;
+  const rest = more === 0 ? '' : `, ${more} more at the end of the report`;
+  return {
+    lead: `Not in the interval, because the job states nothing of it (the worst first, with usual sizes${rest}):`,
+    items,
+  };
 }
 
 /** For the method: what is stated, as it was found; what is not, with its size. */
@@ -90,5 +108,5 @@ export function effectSentences(results: Results, figures: Figures): string {
     );
   }
   if (sentences.length === 0) return '';
-  return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it. ${sentences.join(' ')}`;
+  return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it but seating. ${sentences.join(' ')}`;
 }
