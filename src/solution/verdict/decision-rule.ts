@@ -1,4 +1,4 @@
-/** What a characteristic with a tolerance is found to be; `undecided`: under the rule neither is proven. */
+/** Result for a characteristic with a tolerance; `undecided`: neither of the others is proven under the rule. */
 export type Conformity = 'conforms' | 'does-not-conform' | 'undecided';
 
 /** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
@@ -6,17 +6,17 @@ export type DecisionRuleName = 'simple' | 'guarded';
 
 /**
  * The decision for one characteristic against its upper limit.
- * - `simple`: the estimate alone decides; value ≤ limit conforms (|value| where signed). A value exactly
+ * - `simple`: the estimate alone decides; value ≤ limit conforms (|value| if signed). A value exactly
  *   on the limit conforms.
- * - `guarded`: the coverage interval decides; wholly inside conforms, wholly outside does not, else
+ * - `guarded`: the coverage interval decides; completely inside conforms, completely outside does not, else
  *   undecided. An end of the interval exactly on the limit counts as inside.
- * 'On the limit' is taken to one part in 1e12, so that a change of units cannot turn a verdict.
+ * 'On the limit' is within one part in 1e12, so that a change of units cannot change a verdict.
  *
- * @param value Estimate, in the limit's unit; null where the readings cannot determine it → undecided.
- * @param interval Coverage interval, same unit; null only where the value is null or no uncertainty is known.
+ * @param value Estimate, in the limit's unit; null: the readings do not determine it → undecided.
+ * @param interval Coverage interval, same unit; null only if the value is null or no uncertainty is known.
  * @param limit Tolerance limit, ≥ 0, same unit.
- * @param signed True where the zone is −limit … +limit; false for ranges (never negative).
- * @param guardBand r of a guard band w = r·U: the interval is widened or narrowed by it about its middle.
+ * @param signed true: the zone is −limit … +limit; false: a range (never negative).
+ * @param guardBand r of a guard band w = r·U: the interval is widened or narrowed by this factor about its middle.
  * @throws {RangeError} a limit that is negative or not finite.
  * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.
  */
