@@ -9,6 +9,7 @@ import type { Adjustment } from '../solution/solve/adjustment.js';
 import { budgetOf } from '../solution/solve/roles.js';
 import { decide } from '../solution/verdict/decision-rule.js';
 import type { Explainer } from '../solution/solve/explain.js';
+import { identityOf } from './identity.js';
 import { whyOf } from './quantity.js';
 import type { BudgetSource, CharacteristicResult, Verdict } from './results-schema.js';
 import { settlingOf } from './settle.js';
@@ -26,16 +27,7 @@ export function characteristicsSection(
 ): CharacteristicResult[] {
   return questions.flatMap((question): CharacteristicResult[] => {
     const about = {
-      what: question.what,
-      rail: question.rail,
-      ...(question.reference !== undefined && { reference: question.reference }),
-      ...(question.overMm !== undefined && { over: question.overMm }),
-      ...(question.against !== undefined && { against: question.against }),
-      ...(question.rails !== undefined && { rails: [...question.rails] }),
-      ...(question.betweenMm !== undefined && {
-        between: [question.betweenMm[0], question.betweenMm[1]] as [number, number],
-      }),
-      ...(question.side !== undefined && { side: question.side }),
+      ...identityOf(question),
       unit: question.unit,
       signed: question.signed,
     };

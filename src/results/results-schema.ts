@@ -6,7 +6,8 @@
  */
 import { z } from 'zod';
 import { omissible } from './omissible.js';
-import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
+import { identityShape } from '../survey/characteristics/identity.js';
+import { correctionWants, phaseName } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/effect-kinds.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
 
@@ -304,17 +305,7 @@ const unstatedEffect = z.strictObject({
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
 const characteristicKeys = {
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).optional(),
-  over: z.number().optional().describe('Length of the window of a local characteristic, mm.'),
-  against: z.string().optional().describe('The other rail of a pair, if it is not the datum.'),
-  rails: z.array(z.string()).optional().describe('Rails that are judged together.'),
-  between: z.tuple([z.number(), z.number()]).optional().describe('Working length, mm along the rail.'),
-  side: z
-    .enum(['convex', 'hollow', 'both'])
-    .optional()
-    .describe('For signed departures from the line through the ends: to which side they may go.'),
+  ...identityShape,
   unit: z.enum(['um', 'um/m']),
   limit: z
     .number()

@@ -1,7 +1,7 @@
 /** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
-import { characteristicKey } from '../../pages/report/sections/characteristic-names.js';
+import { identityKey } from '../../results/identity.js';
 import { decide } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
@@ -66,7 +66,7 @@ function keyed(results: Results): Map<string, { phase: PhaseName; result: Charac
   for (const { name, phase } of phasesOf(results))
     for (const result of phase.characteristics) {
       let n = 0;
-      const key = () => `${name} ${characteristicKey(result)} ${n}`;
+      const key = () => `${name} ${identityKey(result)} ${n}`;
       while (map.has(key())) n++;
       map.set(key(), { phase: name, result });
     }
@@ -83,17 +83,27 @@ function movedOf(old: CharacteristicResult, made: CharacteristicResult, printed:
     value: differs(old.value, made.value, apart),
     u: differs(old.u, made.u, (a, b) => apart(k * a, k * b)),
     interval: ends.some((i) => differs(old.interval?.[i] ?? null, made.interval?.[i] ?? null, apart)),
-    limit: differs(old.limit, made.limit, areApart),
+    limit: isOtherLimit(old, made),
     probability: differs(old.probability, made.probability, areChancesApart),
   };
   return (Object.keys(tests) as MovedField[]).filter((field) => tests[field]);
 }
+
+/** Of limits that differ to two sides, both are looked at: the one that is nearest goes with the value. */
+const isOtherLimit = (old: CharacteristicResult, made: CharacteristicResult): boolean =>
+  old.zone === undefined && made.zone === undefined
+    ? differs(old.limit, made.limit, areApart)
+    : sidesOf(old).some((side, i) => differs(side, sidesOf(made)[i]!, areApart));
+
+const sidesOf = ({ limit, signed, zone }: CharacteristicResult): [number | null, number | null] =>
+  zone === undefined ? [limit === null || !signed ? null : -limit, limit] : [zone.from, zone.to];
 
 const judgedOf = ({
   value,
   u,
   interval,
   limit,
+  zone,
   probability,
   verdict,
 }: CharacteristicResult): JudgedFigures => ({
@@ -101,6 +111,7 @@ const judgedOf = ({
   u,
   interval,
   limit,
+  ...(zone !== undefined && { zone: { from: zone.from, to: zone.to } }),
   probability,
   verdict,
 });

@@ -193,8 +193,8 @@ export interface DiagnosticData {
   /** Beyond anything that a mistaken claim explains. `near`: what would help most, and does not explain it. */
   NOISE_FAR_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number; near: string };
   /**
-   * Single changes that each explain the misfit of a phase, the likeliest first. `mend`: what to do about each; '' where nothing can be
-   * offered. `apart`: the reading that would tell them apart; ''.
+   * Single changes that each explain the misfit of a phase, the likeliest first. `causes` and `mend` hold a line for each: what happened,
+   * and what to do about it ('' where nothing can be offered). `apart`: the reading that would tell them apart; ''.
    */
   MISFIT_EXPLAINED: {
     phase: string;

@@ -2,7 +2,7 @@
 import { counted } from './counted.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
 import { grouped, kindsOf, moreWords, rowWords, type Kind } from './groups.js';
-import { describe, HOW_TO_CONFIRM, visible } from './messages.js';
+import { confirmedBy, describe, explain, HOW_TO_CONFIRM, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
 import { wrapped } from './wrap.js';
@@ -26,6 +26,7 @@ export function formatDiagnostics(
   const prefix = prefixOf(root);
   const lines = grouped(list).flatMap(({ first, rows }) => [
     `${headOf(first, prefix)}${rowWords(rows)}`,
+    ...causeLines(first, TEXT_WIDTH),
     ...markedLine(first, sources?.get(first.at?.file ?? '')),
   ]);
   const confirm = list.some(({ severity }) => severity === 'confirm') ? `${HOW_TO_CONFIRM}\n` : '';
@@ -56,7 +57,10 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
     members: [first],
     count: Math.max(1, first.rows.length),
   }));
-  const headLines = (kind: Kind) => wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width);
+  const headLines = (kind: Kind) => [
+    ...wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width),
+    ...causeLines(kind.first.first, Math.min(width, TEXT_WIDTH), MOST_FIXES),
+  ];
   const isShort = (kinds: readonly Kind[]) => kinds.flatMap(headLines).length <= lines;
   const kinds = isShort(alone) ? alone : kindsOf(groups);
   let left = isShort(kinds) ? lines : lines - 1;
@@ -79,9 +83,40 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
   return hidden === 0 ? shown : [...shown, `… and ${counted(hidden, 'more finding')}; ${rest}`];
 }
 
-/** `error: file, row 3, column: what (CODE)` */
-const headOf = (d: Diagnostic, prefix: string): string =>
-  `${severityWords[d.severity]}: ${visible(place(d, prefix))}${describe(d)} (${d.code})`;
+/** `error: file, row 3, column: what (CODE)`; what may have caused it comes on lines of its own. */
+const headOf = (d: Diagnostic, prefix: string): string => {
+  const { what, causes } = explain(d);
+  const said = causes === undefined ? describe(d) : `${what}.${confirmedBy(d)}`;
+  return `${severityWords[d.severity]}: ${visible(place(d, prefix))}${said} (${d.code})`;
+};
+
+/** A list is broken at this width also where the terminal is wider, or is none. */
+const TEXT_WIDTH = 100;
+/** On a screen the likeliest causes come with what to do; the others by what they are. */
+const MOST_FIXES = 3;
+
+/** The causes of a finding, numbered, each with what to do about it directly after it; then what tells them apart. */
+function causeLines(d: Diagnostic, width: number, mostFixes = Infinity): string[] {
+  const { causes, fix } = explain(d);
+  if (causes === undefined) return [];
+  const file = visible(d.at?.file ?? '');
+  // The file is named before them all.
+  const short = (text: string) => (file === '' ? text : text.replaceAll(`${file}, row`, 'row'));
+  const indented = (text: string, by: number) =>
+    wrapped(short(text), width - by).map(
+      (line, k) => `${' '.repeat(by)}${k === 0 ? line : line.trimStart()}`,
+    );
+  const listed = causes.list.flatMap((cause, k) => {
+    const mark = causes.list.length < 2 ? '' : `${k + 1}. `;
+    const [first, ...more] = indented(cause.what, 2 + mark.length);
+    return [
+      `  ${mark}${first!.trimStart()}`,
+      ...more,
+      ...(cause.fix === null || k >= mostFixes ? [] : indented(cause.fix, 5)),
+    ];
+  });
+  return [...indented(`${causes.intro}:`, 2), ...listed, ...(fix === null ? [] : indented(fix, 2))];
+}
 
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
 

@@ -74,7 +74,11 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
 const sideWords = { convex: 'convex only', hollow: 'hollow only' } as const;
 
 /** "±40", "−0 to +40", "at most 40", of a characteristic with a limit. */
-export function limitWords(made: CharacteristicResult, limit: string, unit: ReportUnit): string {
+export function limitWords(
+  made: { signed: boolean; zone?: { from: number | null; to: number | null } | undefined },
+  limit: string,
+  unit: ReportUnit,
+): string {
   if (made.zone === undefined) return `${made.signed ? '±' : ''}${limit}`;
   const side = (value: number) => {
     const size = String(Number(Math.abs(unit.fromBase(value)).toPrecision(6)));
