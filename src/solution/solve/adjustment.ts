@@ -90,7 +90,8 @@ const NOTICED_SHARE = 0.95;
  */
 export const noticedNoise = (redundancy: number): number =>
   Math.sqrt(
-    chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) / chiSquareUpperQuantile(NOTICED_SHARE, redundancy),
+    chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) /
+      chiSquareUpperQuantile(NOTICED_SHARE, redundancy),
   );
 
 /** Weighted least squares. Unknowns that the readings leave free are set to zero; every network has a solution. */

@@ -12,5 +12,8 @@ const MAX_RANDOM_NUMBERS = 2e7;
  */
 export function adviseDrawCount(unknowns: number, coverage: number): number {
   const wanted = Math.ceil(50 / (1 - coverage) - 1e-9);
-  return Math.max(MIN_DRAWS, Math.min(wanted, MAX_DRAWS, Math.floor(MAX_RANDOM_NUMBERS / Math.max(1, unknowns))));
+  return Math.max(
+    MIN_DRAWS,
+    Math.min(wanted, MAX_DRAWS, Math.floor(MAX_RANDOM_NUMBERS / Math.max(1, unknowns))),
+  );
 }

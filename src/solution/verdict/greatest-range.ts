@@ -44,7 +44,9 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
       return excessesOf(errors, gapAbove, gapBelow, reach, noise);
     },
   };
-  return n <= MOST_IN_MATRIX && most > MAX_U_RATIO_EQUAL_WEIGHTS * least ? uneven(d, errors, order, even) : even;
+  return n <= MOST_IN_MATRIX && most > MAX_U_RATIO_EQUAL_WEIGHTS * least
+    ? uneven(d, errors, order, even)
+    : even;
 }
 
 /** Pairs of points, the higher one first. */
@@ -157,7 +159,12 @@ function pairList(
   );
   const keep = (i: number, j: number, gap: number, u: number) => {
     if (gap < factor * u)
-      kept[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!.push({ i, j, gap, weight: 1 / u });
+      kept[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!.push({
+        i,
+        j,
+        gap,
+        weight: 1 / u,
+      });
   };
   forEachPair(order, (i, j) => {
     const u = uOfDifference(errors, i, j);

@@ -55,7 +55,9 @@ export function greatestWindow(
       );
       // If most windows may still be the worst, excluding the others costs more than it saves.
       const points = live.reduce((sum, { above }) => sum + above.length, 0);
-      return rulesOut && points * count <= MAX_POINTS_TIMES_DRAWS ? excessesOver(live, errors, plan.x, line) : noise;
+      return rulesOut && points * count <= MAX_POINTS_TIMES_DRAWS
+        ? excessesOver(live, errors, plan.x, line)
+        : noise;
     },
   };
 }
