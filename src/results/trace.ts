@@ -84,7 +84,12 @@ export function trace(
   const { network, residual } = adjustment;
   const question = questionFinder(askAll(job, network))(characteristic);
   if (question === null) return null;
-  const answered = new Answers(adjustment, job.decision.coverage).answer(question);
+  const answers = new Answers(adjustment, job.decision.coverage);
+  const { zone } = characteristic;
+  const answered =
+    zone === undefined
+      ? answers.answer(question)
+      : answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
   if (!answered.ok) return null;
   const { functional, value } = answered.answer;
   const weights = adjustment.influence(functional);

@@ -2,7 +2,8 @@
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
 import { identityKey } from '../../results/identity.js';
-import { decide } from '../../solution/verdict/decision-rule.js';
+import { judgedFigures, limitJudged } from '../../results/urgency.js';
+import { decide, levelsOf, type Judged } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
 import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';
@@ -152,40 +153,44 @@ function causesOfFlip(
   settings: Context['settings'],
   differing: readonly Cause[],
 ): Cause[] {
-  const judged = ({ value, interval, limit, signed }: CharacteristicResult) => ({
-    value,
-    interval,
-    limit,
-    signed,
-  });
-  const before = { ...judged(old), rule: settings.before.rule, guardBand: settings.before.guardBand };
-  const after = { ...judged(made), rule: settings.after.rule, guardBand: settings.after.guardBand };
+  const [before, after] = [
+    { judged: judgedFigures(old), limit: limitJudged(old), rule: settings.before.rule },
+    { judged: judgedFigures(made), limit: limitJudged(made), rule: settings.after.rule },
+  ];
   const isOther = (a: number | null, b: number | null) => differs(a, b, areApart);
   const isOtherValue = isOther(old.value, made.value);
   const isOtherInterval = [0, 1].some((i) => isOther(old.interval?.[i] ?? null, made.interval?.[i] ?? null));
-  const { value, interval, limit, rule, guardBand } = after;
+  const levels = [settings.before, settings.after].map((of) => levelsOf(of));
+  const isOtherRule =
+    before.rule !== after.rule ||
+    levels[0]!.accept !== levels[1]!.accept ||
+    levels[0]!.reject !== levels[1]!.reject;
   const parts = [
     ...(isOtherValue || isOtherInterval
-      ? [{ take: { value, interval }, causes: among(differing, isOtherValue ? ofValues : ofIntervals) }]
+      ? [
+          {
+            take: { judged: after.judged },
+            causes: among(differing, isOtherValue ? ofValues : ofIntervals),
+          },
+        ]
       : []),
-    ...(isOther(before.limit, limit) ? [{ take: { limit }, causes: among(differing, ofLimits) }] : []),
-    ...(before.rule === rule && before.guardBand === guardBand
-      ? []
-      : [{ take: { rule, guardBand }, causes: ['decision'] as Cause[] }]),
+    ...(isOther(before.limit, after.limit)
+      ? [{ take: { limit: after.limit }, causes: among(differing, ofLimits) }]
+      : []),
+    // The ends that decide are those of the rule in force.
+    ...(isOtherRule
+      ? [{ take: { rule: after.rule, judged: after.judged }, causes: ['decision'] as Cause[] }]
+      : []),
   ];
   const able = parts.filter(({ take }) => verdictOf({ ...before, ...take }) === made.verdict);
   if (parts.length === 0) return among(differing, ofIntervals, ofLimits);
   return together((able.length > 0 ? able : parts).map((part) => part.causes));
 }
 
-function verdictOf(judged: {
-  readonly value: number | null;
-  readonly interval: readonly [number, number] | null;
+function verdictOf(of: {
+  readonly judged: Judged | null;
   readonly limit: number | null;
   readonly rule: Results['settings']['rule'];
-  readonly guardBand: number | undefined;
-  readonly signed: boolean;
 }): Verdict {
-  const { value, interval, limit, rule, signed, guardBand } = judged;
-  return limit === null ? 'reported' : decide(value, interval, limit, rule, signed, guardBand);
+  return of.limit === null ? 'reported' : decide(of.judged, of.limit, of.rule);
 }

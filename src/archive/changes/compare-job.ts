@@ -1,6 +1,6 @@
 /** Two reports of one job: what they say differently, and why. */
 import { lastPhase } from '../../pages/report/figures.js';
-import { worstVerdict } from '../../results/characteristics-section.js';
+import { worstVerdict } from '../../results/urgency.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import { namingOf } from '../../results/identity.js';
 import { compareResults, type Difference } from '../compare-results.js';

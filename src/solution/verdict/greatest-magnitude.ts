@@ -48,6 +48,7 @@ export function signedInterval(d: Float64Array, errors: Errors, coverage: number
   return {
     interval: [endAt(parts[0]), endAt(parts[1])],
     ends: parts,
+    reach: ends.reach,
     probabilityAtMost: (limit) => ends.confidenceAtMost(limit),
   };
 }

@@ -40,8 +40,27 @@ export interface EndParts {
   readonly u: number;
 }
 
+/**
+ * The magnitude of a characteristic, which is what is judged: a range itself, a signed one's distance from the middle of
+ * its zone. Every end is proven by the construction above.
+ */
+export interface Reach {
+  readonly value: number;
+  /** At the coverage of the interval. */
+  readonly interval: readonly [number, number];
+  /** Upper end at level p ≤ 1/2: the true magnitude is greater with probability p at most. */
+  readonly upperAt: (p: number) => number;
+  /** Lower end at level p ≤ 1/2: the true magnitude is less with probability 2p at most. */
+  readonly lowerAt: (p: number) => number;
+  /** The least level at which the upper end lies within the limit: bound of the risk of wrong acceptance. 1: none. */
+  readonly acceptanceRisk: (limit: number) => number;
+  /** Bound of the risk that a true magnitude within the limit is found as far beyond it as here. 1: none. */
+  readonly rejectionRisk: (limit: number) => number;
+}
+
 /** A coverage interval, and the confidence that the true value meets a limit. */
 export interface CoverageResult {
+  readonly reach: Reach;
   /** [L, U], unit of the characteristic. */
   readonly interval: readonly [number, number];
   readonly ends: readonly [EndParts, EndParts];
@@ -74,6 +93,7 @@ export function greatestInterval(of: GreatestOf, coverage: number): CoverageResu
   const p = (1 - coverage) / 2;
   return {
     ...inOrder(ends.lowerOf(p), ends.upperOf(p)),
+    reach: ends.reach,
     probabilityAtMost: (limit) => ends.confidenceAtMost(limit),
   };
 }
@@ -86,7 +106,7 @@ export const scaledEnd = ({ reads, factor, u }: EndParts, by: number): EndParts 
   factor,
   u: u * by,
 });
-const NOUGHT: EndParts = { reads: 0, factor: 0, u: 0 };
+const ZERO: EndParts = { reads: 0, factor: 0, u: 0 };
 
 /** An interval of two ends, the lower of which is no higher than the upper. */
 function inOrder(lower: EndParts, upper: EndParts): Pick<CoverageResult, 'interval' | 'ends'> {
@@ -107,7 +127,7 @@ export class Ends {
 
   constructor(
     private readonly of: GreatestOf,
-    coverage: number,
+    private readonly coverage: number,
   ) {
     if (!(coverage > 0 && coverage < 1))
       throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
@@ -124,7 +144,33 @@ export class Ends {
     const { of, excesses } = this;
     const tied = excesses.quantile(1 - 2 * p * (1 - SELECTION));
     const c = Math.max(tied, of.share * factorOf(p, of.degrees));
-    return of.lower(c) <= 0 ? NOUGHT : partsAt((factor) => of.lower(-factor), -c);
+    return of.lower(c) <= 0 ? ZERO : partsAt((factor) => of.lower(-factor), -c);
+  }
+
+  get reach(): Reach {
+    const p = (1 - this.coverage) / 2;
+    const upperAt = (level: number) => (level === 0 ? Infinity : endAt(this.upperOf(level)));
+    const lowerAt = (level: number) => (level === 0 ? 0 : endAt(this.lowerOf(level)));
+    return {
+      value: this.of.value,
+      interval: [Math.min(lowerAt(p), upperAt(p)), upperAt(p)],
+      upperAt,
+      lowerAt,
+      acceptanceRisk: (limit) => (limit >= this.of.value ? this.levelAbove(limit) : 1),
+      rejectionRisk: (limit) => this.rejectionRisk(limit),
+    };
+  }
+
+  /**
+   * The lower end with the greatest c that still leaves it beyond the limit errs where M exceeds that c, or where the gaps
+   * do not hold. Of B draws k that exceed it are a level of (k + 1)/(B + 1).
+   * @see B. Phipson, G. Smyth, Stat. Appl. Genet. Mol. Biol. 9 (2010) 39: levels of simulated tests are never 0.
+   */
+  private rejectionRisk(limit: number): number {
+    const { of, excesses, coverage } = this;
+    if (!(of.value > limit)) return 1;
+    const c = bisect((x) => of.lower(x) > limit, 0, FARTHEST * Math.max(1, of.share));
+    return Math.min(1, excesses.levelBeyond(c) + SELECTION * (1 - coverage));
   }
 
   /**
@@ -167,11 +213,23 @@ export function greatestOfEnds(
   const n = parts.length;
   const most = (of: (part: (typeof parts)[number]) => EndParts) =>
     parts.map((part) => scaledEnd(of(part), part.factor)).reduce((a, b) => (endAt(b) > endAt(a) ? b : a));
+  const made = inOrder(
+    most(({ ends }) => ends.lowerOf(p / n)),
+    most(({ ends }) => ends.upperOf(p)),
+  );
   return {
-    ...inOrder(
-      most(({ ends }) => ends.lowerOf(p / n)),
-      most(({ ends }) => ends.upperOf(p)),
-    ),
+    ...made,
+    reach: {
+      value: Math.max(...parts.map(({ ends, factor }) => ends.reach.value * factor)),
+      interval: made.interval,
+      upperAt: (level) => Math.max(...parts.map(({ ends, factor }) => ends.reach.upperAt(level) * factor)),
+      lowerAt: (level) =>
+        Math.max(...parts.map(({ ends, factor }) => ends.reach.lowerAt(level / n) * factor)),
+      acceptanceRisk: (limit) =>
+        Math.max(...parts.map(({ ends, factor }) => ends.reach.acceptanceRisk(limit / factor))),
+      rejectionRisk: (limit) =>
+        Math.min(1, ...parts.map(({ ends, factor }) => n * ends.reach.rejectionRisk(limit / factor))),
+    },
     probabilityAtMost: (limit) => {
       const least = Math.min(...parts.map(({ ends, factor }) => ends.confidenceAtMost(limit / factor)));
       return least >= 0.5 ? least : Math.min(0.5, n * least);
@@ -184,9 +242,15 @@ const FARTHEST = 40;
 
 /** The z above which a normal or Student variable lies with probability p ≤ 1/2. */
 export const factorOf = (p: number, degrees: number): number =>
-  degrees === Infinity ? normalQuantile(1 - p) : p === 0.5 ? 0 : studentCoverageFactor(1 - 2 * p, degrees);
+  p === 0
+    ? Infinity
+    : degrees === Infinity
+      ? normalQuantile(1 - p)
+      : p === 0.5
+        ? 0
+        : studentCoverageFactor(1 - 2 * p, degrees);
 
-const tailAbove = (z: number, degrees: number): number =>
+export const tailAbove = (z: number, degrees: number): number =>
   degrees === Infinity ? normalCdf(-z) : studentUpperTail(z, degrees);
 
 /** The x up to which a condition holds. */

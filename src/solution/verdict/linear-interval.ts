@@ -1,4 +1,4 @@
-import type { CoverageResult } from './greatest.js';
+import { factorOf, tailAbove, type CoverageResult, type Reach } from './greatest.js';
 import { normalCdf } from '../../base/statistics/normal.js';
 import { studentCoverageFactor, studentUpperTail } from '../../base/statistics/student-chi-square.js';
 
@@ -37,6 +37,7 @@ export function linearInterval(
       { reads: value, factor: -k, u },
       { reads: value, factor: k, u },
     ],
+    reach: linearReach(Math.abs(value), u, U, degrees),
     probabilityAtMost: (limit) => {
       if (u === 0) return Math.abs(value) <= limit ? 1 : 0;
       if (limit < 0) return 0;
@@ -44,5 +45,19 @@ export function linearInterval(
       const y = Math.abs(value);
       return below((limit - y) / u) - below((-limit - y) / u);
     },
+  };
+}
+
+/** Of one linear functional both risks are those of a normal or Student variable, and nothing is simulated. */
+function linearReach(size: number, u: number, U: number, degrees: number): Reach {
+  const tail = (z: number): number => (u === 0 ? 0 : tailAbove(z / u, degrees));
+  const by = (p: number): number => (u === 0 ? 0 : factorOf(p, degrees) * u);
+  return {
+    value: size,
+    interval: [Math.max(0, size - U), size + U],
+    upperAt: (p) => size + by(p),
+    lowerAt: (p) => Math.max(0, size - by(p)),
+    acceptanceRisk: (limit) => (size <= limit ? tail(limit - size) : 1),
+    rejectionRisk: (limit) => (size > limit ? tail(size - limit) + tail(size + limit) : 1),
   };
 }
