@@ -30,7 +30,10 @@ interface Line {
 }
 
 /** @param results Of the report that the figure stands in. */
-export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' | 'style' | 'phases' | 'survey'>): string {
+export function tracePage(
+  trace: Trace,
+  results: Pick<Results, 'job' | 'issue' | 'style' | 'phases' | 'survey'>,
+): string {
   const { phase, value, unit, constant, readings, stated, characteristic: c } = trace;
   const label = unit === 'um' ? 'µm' : 'µm/m';
   const title = `${identityName(c, namingOf(results))}, ${phaseWords(phase)}`;
