@@ -3,6 +3,7 @@
  * scale, roll and seating, the level's own zero, a machine that becomes warm. None of it is in the interval; here is how much it would be, and from which size on each verdict would
  * no longer hold.
  */
+import { closed } from '../solution/characteristics/answer.js';
 import { estimateOf } from '../solution/characteristics/estimate.js';
 import { applyFamily } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
@@ -13,7 +14,7 @@ import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
 import type { OffsetReading } from '../survey/readings/readings.js';
-import { decide } from '../solution/verdict/decision-rule.js';
+import { decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
 
@@ -172,10 +173,10 @@ function bowOf(job: Job, { network }: Adjustment): Source[] {
 
 /** What a size of an effect makes of a characteristic that is determined. */
 interface Consequence {
-  /** In the characteristic's unit: by how much its value changes; of what is random, the standard uncertainty that it adds. */
+  /** In the characteristic's unit: by how much what is judged changes; of what is random, the standard uncertainty that it adds. */
   readonly by: (size: number) => number;
-  /** Value and interval with it, either way. */
-  readonly with: (made: Determined, size: number) => readonly (readonly [number, [number, number]])[];
+  /** What is judged with it, either way. */
+  readonly with: (judged: Judged, u: number, size: number) => readonly Judged[];
 }
 
 interface Effect {
@@ -184,7 +185,7 @@ interface Effect {
   readonly most: number;
   readonly line: UnstatedEffect;
   /** null: the readings do not determine the characteristic. */
-  readonly on: (question: Question) => Consequence | null;
+  readonly on: (question: Question, middle: number) => Consequence | null;
 }
 
 function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
@@ -214,7 +215,7 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
       station: most.station,
     };
     const response = adjustment.respond(change);
-    return [{ ...source, line, on: (question) => shifting(question, adjustment, response) }];
+    return [{ ...source, line, on: (question, middle) => shifting(question, adjustment, response, middle) }];
   });
   return [...shared, ...seatingOf(job, adjustment)];
 }
@@ -263,28 +264,29 @@ function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
 /** @param perUnit Standard uncertainty that one of the unit adds, in the characteristic's unit. */
 const widening = (perUnit: number): Consequence => ({
   by: (size) => size * perUnit,
-  with: ({ value, interval: [low, high], u }, size) => {
+  with: ({ value, lower, upper }, u, size) => {
     const wider = u === 0 ? 1 : Math.hypot(1, (size * perUnit) / u);
-    return [[value, [value - (value - low) * wider, value + (high - value) * wider]]];
+    return [{ value, lower: value - (value - lower) * wider, upper: value + (upper - value) * wider }];
   },
 });
 
-/** What shifts the readings shifts the value, and its interval with it. */
-function shifting(question: Question, adjustment: Adjustment, response: Float64Array): Consequence | null {
-  const valueAt = changing(question, adjustment, response);
-  if (valueAt === null) return null;
-  const start = valueAt(0);
+/** What shifts the readings shifts what is judged, and its interval with it. */
+function shifting(
+  question: Question,
+  adjustment: Adjustment,
+  response: Float64Array,
+  middle: number,
+): Consequence | null {
+  const reachAt = reachAlong(question, adjustment, response, middle);
+  if (reachAt === null) return null;
+  const start = reachAt(0);
   return {
-    by: (size) => Math.max(...[size, -size].map((s) => Math.abs(valueAt(s) - start))),
-    with: ({ value, interval: [low, high] }, size) =>
-      [size, -size].map((s) => {
-        const by = valueAt(s) - start;
-        return [value + by, [low + by, high + by]] as const;
-      }),
+    by: (size) => Math.max(...[size, -size].map((s) => Math.abs(reachAt(s) - start))),
+    with: (judged, _, size) => [size, -size].map((s) => shifted(judged, reachAt(s) - start)),
   };
 }
 
-/** Sizes looked at between nought and the most that a hall has. */
+/** Sizes looked at between zero and the most that a hall has. */
 const STEPS = 48;
 
 /**
@@ -306,7 +308,7 @@ export function unstatedSection(
     const question = c.limit === null || c.value === null ? null : questionOf(c);
     if (question === null) return c;
     const holdsUpTo = effects.flatMap(({ source, unit, most, on, line }, k) => {
-      const own = on(question);
+      const own = on(question, middleOf(c.zone));
       if (own === null) return [];
       const by = own.by(line.size);
       weighed[k]!.does.push({
@@ -337,20 +339,16 @@ interface Done {
   readonly shown: NonNullable<UnstatedEffect['does']>[number];
 }
 
-/** null: whatever a hall has, or there is no verdict that could turn. */
+/** null: whatever a hall has, or there is no verdict that could change. */
 function heldUpTo(
-  c: Determined,
+  { judged, verdict, u }: Determined,
   consequence: Consequence,
   most: number,
-  { rule, guardBand }: Job['decision'],
+  { rule }: Job['decision'],
 ): number | null {
-  if (c.zone !== undefined || (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform')) return null;
+  if (judged === undefined || (verdict !== 'conforms' && verdict !== 'does-not-conform')) return null;
   const holds = (size: number): boolean =>
-    consequence
-      .with(c, size)
-      .every(
-        ([value, interval]) => decide(value, interval, c.limit!, rule, c.signed, guardBand) === c.verdict,
-      );
+    consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {
     const size = most * (k / STEPS) ** 3;
@@ -369,22 +367,37 @@ function heldUpTo(
   return null;
 }
 
-/** The characteristic's value, in its own unit, when the effect has a size. */
-export function changing(
+/** A magnitude with its ends, farther out by so much. */
+export const shifted = ({ value, lower, upper }: Judged, by: number): Judged => ({
+  value: value + by,
+  lower: lower + by,
+  upper: upper + by,
+});
+
+/** Middle of the zone that a signed characteristic is judged in. */
+export const middleOf = (zone: CharacteristicResult['zone']): number =>
+  zone === undefined ? 0 : closed({ from: zone.from ?? -Infinity, to: zone.to ?? Infinity }).middle;
+
+/** What is judged of a characteristic, in its own unit, when an effect has a size: the survey solved with it. */
+export function reachAlong(
   question: Question,
   adjustment: Adjustment,
   response: Float64Array,
+  middle: number,
 ): ((size: number) => number) | null {
   if (question.kind === 'none') return null;
   if (question.kind === 'linear') {
     const [value, by] = [adjustment.value(question.functional), dot(question.functional, response)];
-    return (size) => value + size * by;
+    return (size) => Math.abs(value + size * by - middle);
   }
   if (question.kind === 'greatest-of') {
-    const parts = question.parts.map((part) => changing(part, adjustment, response)!);
-    return (size) => Math.max(...parts.map((valueAt) => valueAt(size)));
+    const parts = question.parts.map((part) => reachAlong(part, adjustment, response, middle)!);
+    return (size) => Math.max(...parts.map((reachAt) => reachAt(size)));
   }
   const { family, measure, factor } = question;
   const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
-  return (size) => measure.explain(d.map((v, i) => v + size * by[i]!)).value * factor;
+  const at = (size: number) => d.map((v, i) => v + size * by[i]! - middle / factor);
+  return question.kind === 'signed-extreme'
+    ? (size) => at(size).reduce((most, v) => Math.max(most, Math.abs(v)), 0) * factor
+    : (size) => measure.explain(at(size)).value * factor;
 }

@@ -21,6 +21,14 @@ export class Distribution {
     return found;
   }
 
+  /** Level of a simulated test: (draws above x + 1)/(draws + 1). */
+  levelBeyond(x: number): number {
+    const { draws } = this;
+    let above = 0;
+    for (let b = 0; b < draws.length; b++) if (draws[b]! > x) above++;
+    return (above + 1) / (draws.length + 1);
+  }
+
   /** Share of the draws that are at most x. */
   shareAtMost(x: number): number {
     const { draws } = this;

@@ -9,14 +9,14 @@ import {
   greatestInterval,
   greatestOfEnds,
   scaledEnd,
-  type CoverageResult,
   type EndParts,
+  type Reach,
 } from '../verdict/greatest.js';
-import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude.js';
+import { signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
-import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
+import { firstExtreme } from './measures.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
@@ -30,6 +30,10 @@ export interface Answer {
   readonly ends: readonly [EndParts, EndParts];
   /** Probability that the true value (its magnitude, where signed) is at most the limit. */
   readonly probabilityAtMost: (limit: number) => number;
+  /** The magnitude that is judged. */
+  readonly reach: Reach;
+  /** Of a signed extreme the least and the greatest of all its points. */
+  readonly extremes?: { readonly least: Extreme; readonly greatest: Extreme };
   readonly at: readonly FamilyPoint[];
   /** The points that the value was made from, each from the reference that was taken; empty for one linear functional. */
   readonly profile: () => readonly ProfilePoint[];
@@ -44,14 +48,11 @@ export interface ProfilePoint extends FamilyPoint {
   readonly value: number;
 }
 
-/** Of a signed characteristic in a zone of limits; see Answers.zone. */
-export interface ZoneAnswer {
-  /** Reach from the middle, over half the zone's width. */
+/** One end of a signed characteristic. */
+export interface Extreme {
   readonly value: number;
-  readonly interval: readonly [number, number];
-  readonly probability: number;
-  /** The least and the greatest of all points, in the characteristic's unit. */
-  readonly extremes: readonly [number, number];
+  readonly u: number;
+  readonly at: FamilyPoint;
 }
 
 /** Not determined; `moved` is what some free motion still changes, for the explanation. */
@@ -59,6 +60,12 @@ export interface NoAnswer {
   /** null: a free motion, to be explained. */
   readonly reason: Reason | null;
   readonly moved: readonly Functional[];
+}
+
+/** Middle and half the width of a zone of limits, unit of the characteristic. */
+export interface Zone {
+  readonly middle: number;
+  readonly half: number;
 }
 
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
@@ -148,43 +155,24 @@ export class Answers {
   }
 
   /**
-   * How far a signed characteristic reaches from the middle of a zone of limits, over half its width: at most 1 lies
-   * within. Of an extreme every point counts, not only the one of greatest magnitude.
+   * A signed characteristic in a zone of limits: the value is the extreme that lies nearest to its own limit, and what is
+   * judged is how far it is from the middle of the zone.
    *
    * @param zone Limits in the characteristic's unit, at least one of them finite.
-   * @returns null where it is not determined, or has no sign.
+   * @returns As answer(); the reach is about `middle`, and lies within the zone up to `half`.
    */
-  zone(question: Question, zone: { readonly from: number; readonly to: number }): ZoneAnswer | null {
-    if (!question.signed || !this.answer(question).ok) return null;
-    if (question.kind === 'linear') {
-      const { middle, half } = closed(zone);
-      const u = this.adjustment.standardUncertainty(question.functional);
-      const value = this.adjustment.value(question.functional);
-      const { interval, probabilityAtMost } = linearInterval(value - middle, u, this.coverage, this.degrees);
-      const reach = interval.map(Math.abs) as [number, number];
-      const least = interval[0] <= 0 && interval[1] >= 0 ? 0 : Math.min(...reach);
-      return {
-        value: Math.abs(value - middle) / half,
-        interval: [least / half, Math.max(...reach) / half],
-        probability: probabilityAtMost(half),
-        extremes: [value, value],
-      };
-    }
-    if (question.kind !== 'signed-extreme') return null;
-    const { observed, errors } = this.sampleOf(question);
-    const { factor } = question;
-    const { middle, half } = closed({ from: zone.from / factor, to: zone.to / factor });
-    const of = greatestMagnitude(
-      observed.map((v) => v - middle),
-      errors,
-    );
-    const { interval, probabilityAtMost } = greatestInterval(of, this.coverage);
-    return {
-      value: of.value / half,
-      interval: [interval[0] / half, interval[1] / half],
-      probability: probabilityAtMost(half),
-      extremes: [leastOf(observed) * factor, mostOf(observed) * factor],
-    };
+  inZone(question: Question, zone: { readonly from: number; readonly to: number }): Answered & Zone {
+    const { middle, half } = closed(zone);
+    const plain = this.answer(question);
+    if (!plain.ok) return { ...plain, middle, half };
+    const answered =
+      question.kind === 'linear'
+        ? this.linear(question.functional, middle)
+        : question.kind === 'signed-extreme'
+          ? this.signed(question, middle / question.factor)
+          : plain;
+    if (question.kind !== 'signed-extreme' || !answered.ok) return { ...answered, middle, half };
+    return { ok: true, answer: scaledBy(answered.answer, question.factor), middle, half };
   }
 
   /** The greatest of several, each with its own factor. */
@@ -201,12 +189,17 @@ export class Answers {
     return { ok: true, answer: { ...worst, ...greatestOfEnds(ends, this.coverage) } };
   }
 
-  private linear(functional: Functional): Answered {
+  private linear(functional: Functional, middle = 0): Answered {
     if (!this.adjustment.isDetermined(functional)) return { ok: false, reason: null, moved: [functional] };
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
     const covered = linearInterval(value, u, this.coverage, this.degrees);
-    return { ok: true, answer: { value, u, ...covered, at: [], profile: () => [], functional } };
+    const { reach, probabilityAtMost } =
+      middle === 0 ? covered : linearInterval(value - middle, u, this.coverage, this.degrees);
+    return {
+      ok: true,
+      answer: { value, u, ...covered, reach, probabilityAtMost, at: [], profile: () => [], functional },
+    };
   }
 
   private profile(question: ProfileQuestion): Answered {
@@ -217,11 +210,12 @@ export class Answers {
       const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
       return { ok: false, reason: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
     }
-    const sample = this.sampleOf(question);
-    const { value, gradient, at } = measure.explain(sample.observed);
+    if (question.kind === 'signed-extreme') return this.signed(question, 0);
+    const { observed, errors } = this.sampleOf(question);
+    const { value, gradient, at } = measure.explain(observed);
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
-    const covered = this.interval(question, sample);
+    const covered = greatestInterval(measure.greatest(observed, errors), this.coverage);
     return {
       ok: true,
       answer: {
@@ -229,16 +223,46 @@ export class Answers {
         u,
         ...covered,
         at: at.map((i) => family.points[i]!),
-        profile: () => profileOf(question, sample.observed),
+        profile: () => profileOf(question, observed),
         functional,
       },
     };
   }
 
-  private interval({ kind, measure }: ProfileQuestion, { observed, errors }: Sample): CoverageResult {
-    return kind === 'range'
-      ? greatestInterval(measure.greatest(observed, errors), this.coverage)
-      : signedInterval(observed, errors, this.coverage);
+  /** The extreme farthest from `middle`, in the unit of the family; of equal ones the first along. */
+  private signed(question: ProfileQuestion, middle: number): Answered {
+    const { family } = question;
+    const { observed, errors } = this.sampleOf(question);
+    const fromMiddle = middle === 0 ? observed : observed.map((v) => v - middle);
+    const of = (index: number) => combine(family, [{ index, weight: 1 }]);
+    const extreme = (index: number): Extreme => ({
+      value: observed[index]!,
+      u: this.adjustment.standardUncertainty(of(index)),
+      at: family.points[index]!,
+    });
+    const at =
+      Math.abs(middle) < FAR / 4
+        ? firstExtreme(fromMiddle.map(Math.abs), 1)
+        : firstExtreme(observed, middle < 0 ? 1 : -1);
+    const { interval, ends, ...judged } = signedInterval(fromMiddle, errors, this.coverage);
+    const moved = (end: EndParts): EndParts => ({ ...end, reads: end.reads + middle });
+    return {
+      ok: true,
+      answer: {
+        ...judged,
+        value: observed[at]!,
+        u: this.adjustment.standardUncertainty(of(at)),
+        interval: [interval[0] + middle, interval[1] + middle],
+        ends: [moved(ends[0]), moved(ends[1])],
+        extremes: {
+          least: extreme(firstExtreme(observed, -1)),
+          greatest: extreme(firstExtreme(observed, 1)),
+        },
+        at: [family.points[at]!],
+        profile: () => profileOf(question, observed),
+        functional: of(at),
+      },
+    };
   }
 
   private sampleOf({ family, familyKey }: ProfileQuestion): Sample {
@@ -305,8 +329,7 @@ export class Answers {
 /** No rail departs so far, µm: an open side of a zone has its limit there. */
 const FAR = 1e7;
 
-/** Middle and half the width of a zone. */
-function closed({ from, to }: { readonly from: number; readonly to: number }) {
+export function closed({ from, to }: { readonly from: number; readonly to: number }): Zone {
   const low = from === -Infinity ? to - FAR : from;
   const high = to === Infinity ? from + FAR : to;
   return { middle: (low + high) / 2, half: (high - low) / 2 };
@@ -336,6 +359,13 @@ function scaledBy(answer: Answer, factor: number): Answer {
     interval: [answer.interval[0] * factor, answer.interval[1] * factor],
     ends: [scaledEnd(answer.ends[0], factor), scaledEnd(answer.ends[1], factor)],
     probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
+    reach: scaledReach(answer.reach, factor),
+    ...(answer.extremes !== undefined && {
+      extremes: {
+        least: scaledExtreme(answer.extremes.least, factor),
+        greatest: scaledExtreme(answer.extremes.greatest, factor),
+      },
+    }),
     at: answer.at,
     profile: () => answer.profile().map((point) => ({ ...point, value: point.value * factor })),
     functional: {
@@ -344,3 +374,18 @@ function scaledBy(answer: Answer, factor: number): Answer {
     },
   };
 }
+
+const scaledExtreme = ({ value, u, at }: Extreme, factor: number): Extreme => ({
+  value: value * factor,
+  u: u * factor,
+  at,
+});
+
+const scaledReach = (reach: Reach, factor: number): Reach => ({
+  value: reach.value * factor,
+  interval: [reach.interval[0] * factor, reach.interval[1] * factor],
+  upperAt: (p) => reach.upperAt(p) * factor,
+  lowerAt: (p) => reach.lowerAt(p) * factor,
+  acceptanceRisk: (limit) => reach.acceptanceRisk(limit / factor),
+  rejectionRisk: (limit) => reach.rejectionRisk(limit / factor),
+});

@@ -10,9 +10,9 @@ export function applies(t: Tolerance, q: Question): boolean {
   if (t.rails === null && t.rail !== null && t.rail !== q.rail) return false;
   const asked = conditionsOf(t);
   if (asked.against !== q.against || asked.side !== q.side) return false;
-  if (asked.betweenMm?.join() !== q.betweenMm?.join()) return false;
+  if (asked.between?.join() !== q.between?.join()) return false;
   // A side is of the line through the ends, whatever is said.
   if (q.side === undefined && q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference)
     return false;
-  return q.overMm === undefined || t.overMm === q.overMm;
+  return q.over === undefined || t.overMm === q.over;
 }

@@ -367,7 +367,7 @@ const difference = (high: number, low: number): Weighted[] => [
 const EQUAL = 1e-9;
 
 /** Of equal extremes, the first along. */
-function firstExtreme(d: Float64Array, side: 1 | -1): number {
+export function firstExtreme(d: Float64Array, side: 1 | -1): number {
   let at = 0;
   for (let i = 1; i < d.length; i++)
     if (side * d[i]! > side * d[at]! + EQUAL * (1 + Math.abs(d[at]!))) at = i;

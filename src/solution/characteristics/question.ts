@@ -2,25 +2,13 @@
  * One thing asked of a phase: which quantities (a family, or one linear functional), and what makes the number
  * of them. Every characteristic file says what it asks; how it is answered, with uncertainty, is the same for all.
  */
-import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
+import type { Identity } from '../../survey/characteristics/identity.js';
 import type { Functional } from '../solve/adjustment.js';
 import type { LinearFamily } from './linear-family.js';
 import type { Measure } from './measures.js';
 import type { Reason } from '../reasons/reason.js';
 
-export interface Asked {
-  readonly what: CharacteristicName;
-  readonly rail: string;
-  readonly reference?: ReferenceName;
-  readonly overMm?: number;
-  /** The other rail of a pair, where it is not the datum. */
-  readonly against?: string;
-  /** Rails that are looked at together; `rail` is the first of them. */
-  readonly rails?: readonly string[];
-  /** Working length, mm. */
-  readonly betweenMm?: readonly [number, number];
-  /** Signed departures from the line through the ends; + to this side. */
-  readonly side?: 'convex' | 'hollow' | 'both';
+export interface Asked extends Identity {
   readonly unit: 'um' | 'um/m';
   /** Judged by |value|; its sign has a meaning. */
   readonly signed: boolean;
@@ -58,16 +46,3 @@ export interface GreatestQuestion extends Asked {
 }
 
 export type Question = Unanswerable | LinearQuestion | ProfileQuestion | GreatestQuestion;
-
-/** What tells questions, and the characteristics that answer them, apart. */
-export const askedKey = ({
-  what,
-  rail,
-  reference,
-  overMm,
-  against,
-  rails,
-  betweenMm,
-  side,
-}: Partial<Record<keyof Asked, unknown>>): string =>
-  JSON.stringify([what, rail, reference, overMm, against, rails, betweenMm, side]);

@@ -19,7 +19,7 @@ export function rateOfChangeQuestion(
   const about = {
     what: `rate-of-change-${plane}` as CharacteristicName,
     rail,
-    overMm,
+    over: overMm,
     unit: 'um/m' as const,
     signed: true,
   };

@@ -12,7 +12,7 @@ const asked = (rail: string, plane: Plane, reference: ReferenceName, overMm: num
   what: `straightness-${plane}${overMm === null ? '' : '-local'}` as CharacteristicName,
   rail,
   reference,
-  ...(overMm !== null && { overMm }),
+  ...(overMm !== null && { over: overMm }),
   unit: 'um' as const,
   signed: false,
 });

@@ -1,4 +1,4 @@
-/** What a whole set-up shares (air, cone, targets), and the seating of targets: how much of it is in the intervals, and how much would matter. */
+/** What a whole set-up shares (air, cone, targets): how much of it is in the intervals, and how much would matter. */
 import type {
   CharacteristicResult,
   PhaseResults,
@@ -8,6 +8,7 @@ import type {
 import { lastPhase, type Figures } from '../figures.js';
 import { numberText, roundUncertainty } from '../../../results/words/format-quantity.js';
 import { listed } from '../sentence.js';
+
 import { readingText } from './survey.js';
 
 const sourceNames: Readonly<Record<UnstatedSource, string>> = {
@@ -18,14 +19,14 @@ const sourceNames: Readonly<Record<UnstatedSource, string>> = {
   'target-roll': 'a roll of the targets',
   'level-zero-along': 'the level’s own zero, along its heading',
   'level-zero-across': 'the level’s own zero, across its heading',
-  bow: 'a top of the machine that becomes warmer than its foot',
+  bow: 'a top of the machine that becomes warmer than its foot during the survey',
   seating: 'seating of the targets, which differs from placing to placing',
 };
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
 /** Two digits, with its unit. */
-const sizeText = (size: number, unit: keyof typeof unitTexts): string => {
+export const sizeText = (size: number, unit: keyof typeof unitTexts): string => {
   const decimals = size === 0 ? 0 : Math.max(0, 1 - Math.floor(Math.log10(Math.abs(size))));
   return `${numberText(size, Math.min(6, decimals))}\u00a0${unitTexts[unit]}`;
 };
@@ -47,39 +48,6 @@ function firstToChange(
     if (upTo !== undefined && (first === null || upTo < first.upTo)) first = { made, upTo };
   }
   return first;
-}
-
-/** Effects that page 1 names; the method has all. */
-const MOST_NAMED = 4;
-
-export interface UnstatedLines {
-  readonly lead: string;
-  readonly items: readonly string[];
-}
-
-/** Next to the verdict: what is not in the interval, the worst first, each with the size from which a verdict would change. null for nothing. */
-export function unstatedLines(results: Results, figures: Figures): UnstatedLines | null {
-  const { phase } = lastPhase(results);
-  const unstated = phase.unstated ?? [];
-  if (unstated.length === 0) return null;
-  const isDecided = results.verdict === 'conforms' || results.verdict === 'does-not-conform';
-  const items = unstated.slice(0, MOST_NAMED).map(({ source, unit, size, readingUm, rail, station }) => {
-    const adds =
-      source === 'seating' ? '' : ` adds up to ${readingText(readingUm, figures)} at ${rail}:${station}`;
-    const first = isDecided ? firstToChange(phase, source) : null;
-    const holds = !isDecided
-      ? ''
-      : first === null
-        ? '; no verdict changes'
-        : `; the verdicts hold up to ${sizeText(first.upTo, unit)}`;
-    return `${sourceNames[source]}: ${sizeText(size, unit)}${adds}${holds}`;
-  });
-  const more = unstated.length - items.length;
-  const rest = more === 0 ? '' : `, ${more} more at the end of the report`;
-  return {
-    lead: `Not in the interval, because the job states nothing of it (the worst first, with usual sizes${rest}):`,
-    items,
-  };
 }
 
 /** For the method: what is stated, as it was found; what is not, with its size. */
