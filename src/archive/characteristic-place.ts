@@ -1,16 +1,15 @@
 /** Which characteristic of which phase a line of the register or of the changes speaks of. */
 import { z } from 'zod';
-import { characteristicNames, phaseName, referenceNames } from '../survey/job/job-schema.js';
+import { identityOf, identityShape } from '../results/identity.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
+import { phaseName } from '../survey/job/job-schema.js';
 
-/** For schemas of more than this: `...characteristicPlace.shape`. */
+/** For schemas of more than this: `...characteristicPlace.shape`. A reference and a window are always there, or null. */
 export const characteristicPlace = z.strictObject({
   phase: phaseName,
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).nullable(),
-  /** Length of the window of a local characteristic, mm. */
-  over: z.number().nullable(),
+  ...identityShape,
+  reference: identityShape.reference.unwrap().nullable(),
+  over: identityShape.over.unwrap().nullable(),
   unit: z.enum(['um', 'um/m']),
 });
 
@@ -19,12 +18,11 @@ export type CharacteristicPlace = z.infer<typeof characteristicPlace>;
 /** By what a characteristic is found again in another report. */
 export const placeOf = (
   phase: CharacteristicPlace['phase'],
-  { what, rail, reference, over, unit }: CharacteristicResult,
+  of: CharacteristicResult,
 ): CharacteristicPlace => ({
   phase,
-  what,
-  rail,
-  reference: reference ?? null,
-  over: over ?? null,
-  unit,
+  ...identityOf(of),
+  reference: of.reference ?? null,
+  over: of.over ?? null,
+  unit: of.unit,
 });

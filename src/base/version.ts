@@ -1,11 +1,11 @@
-/** What a report is stamped with. Kept equal to package.json by a test. */
+/** Version in every report. A test keeps it equal to package.json. */
 export const VERSION = '0.6.0';
 
 /**
- * Edition of the method: the model, the adjustment, the intervals. It changes whenever the same readings could
- * give another number; the message of the release's tag says which numbers and by how much.
+ * Edition of the method: the model, the adjustment, the intervals. It changes if the same readings could give another
+ * number. The CHANGELOG says which numbers change and by how much.
  */
-export const METHOD = '2026-12.2';
+export const METHOD = '2026-12.3';
 
-/** As every document names what made it. */
+/** The program as every document names it. */
 export const SOFTWARE = { name: 'waysheet', version: VERSION, method: METHOD } as const;

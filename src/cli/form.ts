@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
-import { explain, visible } from '../base/diagnostics/messages.js';
+import { wordsOf, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { formPage } from '../pages/form/form-page.js';
 import type { Asked } from '../pages/form/asked.js';
@@ -49,8 +49,7 @@ async function askedOf(folder: string): Promise<Asked[]> {
     const { code } = d;
     const file = d.at?.file ?? null;
     const known = byKey.get(keyOfFinding(d)) ?? { code, file, messages: [] };
-    const { what, fix } = explain(d);
-    known.messages.push(`${what}.${fix === null ? '' : ` ${fix}`}`);
+    known.messages.push(wordsOf(d));
     byKey.set(keyOfFinding(d), known);
   }
   return [...byKey.values()];

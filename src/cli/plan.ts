@@ -5,6 +5,7 @@ import { formatDiagnostics } from '../base/diagnostics/format.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
+import type { Job } from '../survey/job/job.js';
 import { readResolved } from '../survey/job/read-job.js';
 import { decodeText } from '../base/input/decode.js';
 import { readReadingsFile } from '../survey/readings/read-readings.js';
@@ -12,7 +13,8 @@ import { parseReadings } from '../survey/readings/parse-readings.js';
 import type { Sink } from '../survey/readings/sink.js';
 import { fillBlanks } from '../results/planned/fill-blanks.js';
 import { planSurvey, type PlannedSurvey } from '../results/planned/planned-survey.js';
-import { characteristicNames } from '../results/words/texts.js';
+import { identityName, namingFor } from '../results/identity.js';
+import { plainNumber, reportUnits, unitFor, withUnit } from '../results/words/format-quantity.js';
 import type { Console } from './console.js';
 
 export interface PlanOptions {
@@ -23,18 +25,23 @@ export interface PlanOptions {
 
 export async function runPlan(folder: string, { phase, json, console }: PlanOptions): Promise<ExitCode> {
   const planned = await planOf(folder, phase);
-  if ('diagnostics' in planned) {
+  if (!('survey' in planned)) {
     console.err(`${formatDiagnostics(planned.diagnostics, { root: folder })}\n`);
     return exitCodes.refused;
   }
-  console.out(json ? `${JSON.stringify(planned, null, 2)}\n` : `${textOf(planned)}\n`);
+  console.out(json ? `${JSON.stringify(planned.survey, null, 2)}\n` : `${textOf(planned)}\n`);
   return exitCodes.done;
+}
+
+interface Planned {
+  readonly job: Job;
+  readonly survey: PlannedSurvey;
 }
 
 async function planOf(
   folder: string,
   wanted: PhaseName | null,
-): Promise<PlannedSurvey | { readonly diagnostics: readonly Diagnostic[] }> {
+): Promise<Planned | { readonly diagnostics: readonly Diagnostic[] }> {
   const { job, frame, findings } = await readResolved(folder);
   if (job === null || frame === null) return { diagnostics: findings.list };
   const phase = wanted ?? (job.readingsFiles.some((f) => f.phase === 'as-left') ? 'as-left' : 'as-found');
@@ -59,25 +66,30 @@ async function planOf(
   if (errors.length > 0) return { diagnostics: sortDiagnostics(capPerCode(errors).list) };
   if (sink.readings.length === 0)
     return { diagnostics: [{ code: 'NO_READINGS_USED', severity: 'error', data: { phase } }] };
-  return planSurvey(job, sink.readings, isRead);
+  return { job, survey: planSurvey(job, sink.readings, isRead) };
 }
 
-function textOf({ job, characteristics, helps }: PlannedSurvey): string {
-  const number = (v: number) => Number(v.toPrecision(3)).toString();
+function textOf({ job, survey: { characteristics, helps } }: Planned): string {
+  const units = reportUnits(job.style);
+  const naming = namingFor(characteristics, { datum: job.datum.id, length: units.length });
+  const text = (v: number, base: 'um' | 'um/m') => {
+    const unit = unitFor(units, base);
+    return withUnit(plainNumber(Number(unit.fromBase(v).toPrecision(3))), unit);
+  };
   const limited = characteristics.filter(({ limit }) => limit !== null);
   const lines = (limited.length > 0 ? limited : characteristics).map((c) => {
-    const name = `${characteristicNames[c.what]}, rail ${visible(c.rail)}${c.reference && c.reference !== 'least-squares' ? `, ${c.reference}` : ''}`;
+    const name = identityName(c, naming);
     if (c.u === null) return `  ${name}: not determined${c.why === undefined ? '' : `: ${visible(c.why)}`}`;
     const most = Object.entries(c.budget).sort(([, a], [, b]) => b - a)[0];
     const source = most === undefined ? '' : `; most of it from ${most[0]}`;
     const accepts =
       c.limit === null
         ? ''
-        : `, limit ${number(c.limit)} ${c.unit}: accepts up to ${number(c.acceptsUpTo!)} ${c.unit}`;
-    return `  ${name}: u = ${number(c.u)} ${c.unit}${accepts}${source}`;
+        : `, limit ${text(c.limit, c.unit)}: accepts up to ${text(c.acceptsUpTo!, c.unit)}`;
+    return `  ${name}: u = ${text(c.u, c.unit)}${accepts}${source}`;
   });
   return [
-    `${visible(job)}: what the planned survey will be able to tell (u: standard uncertainty)`,
+    `${visible(job.id)}: what the planned survey will be able to tell (u: standard uncertainty)`,
     ...lines,
     ...(helps.length === 0
       ? []

@@ -9,13 +9,24 @@ import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { loadJob, type LoadedJob } from '../solution/intake/load-job.js';
 import { solve } from '../pipeline.js';
-import { characteristicNames } from '../results/words/texts.js';
+import { phaseWords } from '../results/words/texts.js';
+import { identityName, namingOf, typedLength, typedStretch, type Typed } from '../results/identity.js';
+import type { LengthUnit } from '../base/units/units.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Results } from '../results/results-schema.js';
-import { findCharacteristic, trace, type Trace, type Wanted } from '../results/trace.js';
+import { findCharacteristics, trace, type InPhase, type Trace } from '../results/trace.js';
 import type { Console } from './console.js';
 import { endWords } from '../pages/report/end-words.js';
 
-export interface TraceOptions extends Wanted {
+export interface TraceOptions {
+  readonly what: string;
+  readonly rail: string | null;
+  readonly phase: PhaseName | null;
+  readonly reference: string | null;
+  readonly against: string | null;
+  /** A length and two places, as typed. */
+  readonly over: string | null;
+  readonly between: string | null;
   /** The job folder, where the report does not carry its inputs. */
   readonly job: string | null;
   /** Where to write the page; null: none is asked for. */
@@ -39,7 +50,7 @@ export async function runTrace(path: string, options: TraceOptions): Promise<Exi
     ? await ofJob(path, options)
     : await ofReport(path, options);
   if (typeof found === 'string') {
-    console.err(`waysheet: ${visible(found)}\n`);
+    console.err(`waysheet: ${found.split('\n').map(visible).join('\n')}\n`);
     return exitCodes.refused;
   }
   const { trace: traced, results } = found;
@@ -52,7 +63,7 @@ export async function runTrace(path: string, options: TraceOptions): Promise<Exi
     );
     if (!json) console.err(`${visible(options.page)}: open it in a browser\n`);
   }
-  console.out(json ? `${JSON.stringify(traced, null, 2)}\n` : `${textOf(traced)}\n`);
+  console.out(json ? `${JSON.stringify(traced, null, 2)}\n` : `${textOf(found)}\n`);
   return exitCodes.done;
 }
 
@@ -76,14 +87,12 @@ async function ofReport(path: string, wanted: TraceOptions): Promise<Found | str
   return traced ?? 'the inputs, which were accepted when the report was issued, are refused now';
 }
 
-function traceIn(results: Results, { job, readings }: LoadedJob, wanted: Wanted): Found | string {
-  const found = findCharacteristic(results, wanted);
-  if (found === null) {
-    const known = Object.values(results.phases).flatMap(({ characteristics }) =>
-      characteristics.map(({ what, rail }) => `${what} ${rail}`),
-    );
-    return `no figure '${wanted.what}${wanted.rail === null ? '' : ` ${wanted.rail}`}' in this report; there are ${[...new Set(known)].join(', ')}`;
-  }
+function traceIn(results: Results, { job, readings }: LoadedJob, options: TraceOptions): Found | string {
+  const typed = typedOf(options, results.style.length as LengthUnit);
+  if (typeof typed === 'string') return typed;
+  const matches = findCharacteristics(results, options.phase, typed);
+  if (matches.length !== 1) return whichOf(matches, options, results);
+  const [found] = matches as [InPhase];
   const { phase, characteristic } = found;
   if (characteristic.value === null) return `it is not determined: ${characteristic.why ?? ''}`;
   const traced = trace(job, readings.phases.get(phase) ?? [], phase, characteristic);
@@ -94,17 +103,39 @@ function traceIn(results: Results, { job, readings }: LoadedJob, wanted: Wanted)
   return { trace: traced, results };
 }
 
-function textOf({
-  what,
-  rail,
-  phase,
-  value,
-  unit,
-  constant,
-  readings,
-  stated,
-  characteristic: c,
-}: Trace): string {
+/** @returns In words what cannot be read. */
+function typedOf(
+  { what, rail, reference, against, over, between }: TraceOptions,
+  unit: LengthUnit,
+): Typed | string {
+  const window = over === null ? null : typedLength(over, unit);
+  const stretch = between === null ? null : typedStretch(between, unit);
+  if (over !== null && window === null)
+    return `--over: '${over}' is no length; wanted a number, with a unit where it is not the job's, such as 2 m`;
+  if (between !== null && stretch === null)
+    return `--between: '${between}' is no working length; wanted two places along the rail, such as '0 to 5000 mm'`;
+  return { what, rail, reference, against, over: window, between: stretch };
+}
+
+/** What to type, where nothing or more than one is meant. */
+function whichOf(matches: readonly InPhase[], { what, rail, phase }: TraceOptions, results: Results): string {
+  const typed = `'${what}${rail === null ? '' : ` ${rail}`}'`;
+  const naming = namingOf(results);
+  const all = Object.entries(results.phases)
+    .filter(([name]) => phase === null || name === phase)
+    .flatMap(([, { characteristics }]) => characteristics);
+  const listed = matches.length > 0 ? matches.map(({ characteristic }) => characteristic) : all;
+  const names = new Set(listed.map((one) => `  "${identityName(one, naming)}"`));
+  return [
+    matches.length === 0
+      ? `no figure of this report is called ${typed}, or the options fit none; type one of`
+      : `${matches.length} figures of this report are called ${typed}; type one of`,
+    ...names,
+  ].join('\n');
+}
+
+function textOf({ trace: traced, results }: Found): string {
+  const { phase, value, unit, constant, readings, stated, characteristic: c } = traced;
   const number = (v: number) => v.toPrecision(6).replace(/\.?0+$/, '');
   const listed = readings.slice(0, LISTED);
   const rest = readings.slice(LISTED);
@@ -130,7 +161,7 @@ function textOf({
         ? `limits ${c.zone.from ?? '−∞'} to ${c.zone.to ?? '∞'} ${unit}: ${c.verdict}`
         : `limit ${number(c.limit)} ${unit}: ${c.verdict}`;
   return [
-    `${characteristicNames[what]}, rail ${visible(rail)}${c.reference ? `, ${c.reference}` : ''}, ${phase}: ${number(value)} ${unit}`,
+    `${identityName(c, namingOf(results))}, ${phaseWords(phase)}: ${number(value)} ${unit}`,
     `made by ${c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || 'all stations'}; u = ${number(c.u ?? 0)}; interval ${c.interval?.map(number).join(' to ') ?? '–'}; ${limit}`,
     ...(c.ends === undefined ? [] : [endsText(c.ends, number)]),
     '',

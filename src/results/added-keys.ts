@@ -5,14 +5,20 @@
  * are named, with the reason. Everything else must be equal.
  */
 
+import type { Results } from './results-schema.js';
+
 const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
+  {
+    since: '0.6.0',
+    places:
+      /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:extremes|judged|risk|profile)\b|^settings\.risk$|\.reliability\[\d+\]\.(?:turns|moves)\b/,
+  },
   // All that the front door finds is now in the document, not only a part of it.
   {
     since: '0.6.0',
     places:
       /^phases\.[^.]+\.read\b|^survey\.rails\[\d+\]\.read\b|^warnings\b|^phases\.[^.]+\.unstated\b|\.holdsUpTo\b/,
   },
-  { since: '0.6.0', places: /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.profile\b/ },
   { since: '0.5.0', places: /\.(?:reasons|settling|noticedNoise)\b/ },
   // `settle`: which remedy helps most is no longer part of that sentence.
   {
@@ -32,12 +38,34 @@ export interface Otherwise {
   /** The first version with today's definition; null: each version has its own. */
   readonly since: string | null;
   readonly places: RegExp;
+  /** Of these places only those for which it holds, by the document that the other version wrote. */
+  readonly where?: (place: string, document: unknown) => boolean;
   /** What these places hold, in words. */
   readonly what: string;
   readonly why: string;
 }
 
+/** Whether a place is of a characteristic with limits that differ to two sides. */
+function isOfZone(place: string, document: unknown): boolean {
+  const [, phase, index] = /^phases\.([^.]+)\.characteristics\[(\d+)\]/.exec(place) ?? [];
+  const { phases } = document as Pick<Results, 'phases'>;
+  return phase !== undefined && phases[phase]?.characteristics[Number(index)]?.zone !== undefined;
+}
+
 const OTHERWISE: readonly Otherwise[] = [
+  {
+    since: '0.6.0',
+    places: /^phases\.[^.]+\.characteristics\[\d+\]\./,
+    where: isOfZone,
+    what: 'figures with limits that differ to two sides',
+    why: 'it gave the end farthest from zero; now it is the end that lies nearest to its own limit',
+  },
+  {
+    since: '0.6.0',
+    places: /\.holdsUpTo\b|\.reliability\[\d+\]\.moves\b/,
+    what: 'what errors that do not show would do',
+    why: 'it took the change of the signed figure, also where the sign turns; now it is the change of what is judged',
+  },
   {
     since: null,
     places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/,
@@ -58,11 +86,16 @@ export const addedAfter =
   (place: string): boolean =>
     ADDED.some(({ since, places }) => isBefore(version, since) && places.test(place));
 
-/** @param version Another version than this one. @returns What it defines otherwise at a place; undefined: nothing. */
+/** @param version Another version than this one. @param document That it wrote. @returns What it defines otherwise at a place; undefined: nothing. */
 export const definedOtherwise =
-  (version: string) =>
+  (version: string, document: unknown) =>
   (place: string): Otherwise | undefined =>
-    OTHERWISE.find(({ since, places }) => (since === null || isBefore(version, since)) && places.test(place));
+    OTHERWISE.find(
+      ({ since, places, where }) =>
+        (since === null || isBefore(version, since)) &&
+        places.test(place) &&
+        (where === undefined || where(place, document)),
+    );
 
 function isBefore(version: string, since: string): boolean {
   const [a, b] = [version, since].map((text) => text.split('.').map(Number)) as [number[], number[]];

@@ -6,6 +6,7 @@ import type { PhaseName } from '../survey/job/job-schema.js';
 import { readWords, whatWasRead } from '../survey/readings/what-was-read.js';
 import type { Readings } from '../survey/readings/readings.js';
 import type { InputFile } from '../base/input/input-file.js';
+import { levelsOf } from '../solution/verdict/decision-rule.js';
 import { sagittaUm } from '../base/geometry/earth-curvature.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { phaseSection } from './phase-section.js';
@@ -95,6 +96,7 @@ export function buildResults({
       rule: job.decision.rule,
       coverage: job.decision.coverage,
       ...(job.decision.guardBand !== 1 && { guardBand: job.decision.guardBand }),
+      ...(job.decision.rule === 'guarded' && { risk: levelsOf(job.decision).accept }),
       draws: draws.length === 0 ? 0 : Math.min(...draws),
       seed: `0x${SEED.toString(16)}`,
     },

@@ -1,5 +1,5 @@
 /** Answers judged against the tolerances in force. */
-import type { Answers, ZoneAnswer } from '../solution/characteristics/answer.js';
+import type { Answer, Answers, Extreme, Zone } from '../solution/characteristics/answer.js';
 import type { FamilyPoint } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
 import { applies } from '../solution/characteristics/applies.js';
@@ -7,10 +7,11 @@ import { goesByLength, limitLengthMm, limitOver } from '../survey/job/growing-li
 import type { Job, Tolerance } from '../survey/job/job.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { budgetOf } from '../solution/solve/roles.js';
-import { decide } from '../solution/verdict/decision-rule.js';
+import { decide, judgedBy, riskOf, type Judged } from '../solution/verdict/decision-rule.js';
 import type { Explainer } from '../solution/solve/explain.js';
+import { identityOf } from './identity.js';
 import { whyOf } from './quantity.js';
-import type { BudgetSource, CharacteristicResult, Verdict } from './results-schema.js';
+import type { BudgetSource, CharacteristicResult, Determined, Verdict } from './results-schema.js';
 import { settlingOf } from './settle.js';
 import type { Settling } from '../solution/reasons/reason.js';
 import { settleWords } from '../solution/reasons/words.js';
@@ -26,16 +27,7 @@ export function characteristicsSection(
 ): CharacteristicResult[] {
   return questions.flatMap((question): CharacteristicResult[] => {
     const about = {
-      what: question.what,
-      rail: question.rail,
-      ...(question.reference !== undefined && { reference: question.reference }),
-      ...(question.overMm !== undefined && { over: question.overMm }),
-      ...(question.against !== undefined && { against: question.against }),
-      ...(question.rails !== undefined && { rails: [...question.rails] }),
-      ...(question.betweenMm !== undefined && {
-        between: [question.betweenMm[0], question.betweenMm[1]] as [number, number],
-      }),
-      ...(question.side !== undefined && { side: question.side }),
+      ...identityOf(question),
       unit: question.unit,
       signed: question.signed,
     };
@@ -53,43 +45,48 @@ export function characteristicsSection(
         interval: null,
         u: null,
         ...limitOf(job, question, tolerance),
-        ...zoneOf(tolerance && zoneLimits(job, question, tolerance), null),
+        ...zoneOf(tolerance && zoneLimits(job, question, tolerance), undefined),
         verdict: tolerance === null ? 'reported' : 'undecided',
         probability: null,
         at: [],
         budget: {},
       }));
     }
-    const { answer } = answered;
-    const weights = adjustment.influence(answer.functional);
-    const budget = budgetOf(adjustment, sources, weights);
-    const readings = tolerances.length > 0 ? weightiest(adjustment, weights) : [];
-    const { rule, guardBand } = job.decision;
+    const figuresOf = (answer: Answer) => {
+      const weights = adjustment.influence(answer.functional);
+      return {
+        budget: budgetOf(adjustment, sources, weights),
+        readings: tolerances.length > 0 ? weightiest(adjustment, weights) : [],
+      };
+    };
+    const plain = figuresOf(answered.answer);
+    const { rule } = job.decision;
     return judged.map((tolerance): CharacteristicResult => {
-      const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
       const zone = tolerance === null ? null : zoneLimits(job, question, tolerance);
-      const inZone = zone === null ? null : answers.zone(question, zone);
-      const verdict: Verdict =
-        limit === null
-          ? 'reported'
-          : inZone === null
-            ? decide(answer.value, answer.interval, limit, rule, question.signed, guardBand)
-            : decide(inZone.value, inZone.interval, 1, rule, false, guardBand);
-      const interval: [number, number] = [answer.interval[0], answer.interval[1]];
+      const inZone = zone === null ? null : answers.inZone(question, zone);
+      const answer = inZone?.ok ? inZone.answer : answered.answer;
+      const { budget, readings } = inZone === null ? plain : figuresOf(answer);
+      const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
+      const within = inZone?.half ?? limit;
+      const found = judgedBy(job.decision, answer.reach);
+      const verdict: Verdict = within === null ? 'reported' : decide(found, within, rule);
+      const risk = within === null || verdict === 'reported' ? null : riskOf(verdict, answer.reach, within);
       return {
         ...about,
         value: answer.value,
-        interval,
+        interval: [answer.interval[0], answer.interval[1]],
         u: answer.u,
+        ...extremesOf(answer),
         limit,
         limitLength,
-        ...zoneOf(zone, inZone),
+        ...zoneOf(zone, answer.extremes ?? { least: answer, greatest: answer }),
         verdict,
-        probability:
-          limit === null ? null : inZone === null ? answer.probabilityAtMost(limit) : inZone.probability,
+        ...(risk !== null && { risk }),
+        probability: within === null ? null : answer.probabilityAtMost(within),
         at: answer.at.map(({ rail, station }: FamilyPoint) => ({ rail, station })),
         budget,
-        ...(limit !== null && {
+        ...(within !== null && {
+          judged: fromOwnZero(found, within, zone, inZone),
           profile: answer.profile().map(({ rail, station, positionM, value }) => ({
             rail,
             station,
@@ -100,15 +97,31 @@ export function characteristicsSection(
           ends: { lower: answer.ends[0], upper: answer.ends[1] },
         }),
         ...(verdict === 'undecided' &&
-          limit !== null &&
-          settled(
-            inZone === null
-              ? settlingOf(answer.value, interval, limit, budget, adjustment.scale)
-              : settlingOf(inZone.value, inZone.interval, 1, budget, adjustment.scale),
-          )),
+          within !== null &&
+          settled(settlingOf(found, within, budget, adjustment.scale))),
       };
     });
   });
+}
+
+/** Both ends of a signed figure, with their stations. */
+function extremesOf({ extremes }: Answer): Pick<Determined, 'extremes'> {
+  if (extremes === undefined) return {};
+  const end = ({ value, u, at: { rail, station } }: Extreme) => ({ value, u, rail, station });
+  return { extremes: { least: end(extremes.least), greatest: end(extremes.greatest) } };
+}
+
+/** What is judged, with its limit; of a zone that is open to one side, counted from zero towards the limit. */
+function fromOwnZero(
+  { value, lower, upper }: Judged,
+  limit: number,
+  zone: { from: number; to: number } | null,
+  about: Zone | null,
+): Determined['judged'] {
+  if (zone === null || about === null || (Number.isFinite(zone.from) && Number.isFinite(zone.to)))
+    return { value, lower, upper, limit };
+  const by = zone.to === Infinity ? -about.middle : about.middle;
+  return { value: value + by, lower: lower + by, upper: upper + by, limit: limit + by };
 }
 
 const settled = (settling: Settling) => ({ settle: settleWords(settling), settling });
@@ -175,7 +188,7 @@ function lengthOf(job: Job, q: Question): number {
   return limitLengthMm(q, rail, other);
 }
 
-/** Limits that differ to the two sides of nought; null: one limit holds for both. */
+/** Limits that differ to the two sides of zero; null: one limit holds for both. */
 function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: number } | null {
   if (t.zone !== null) return t.zone;
   if (t.side === null) return null;
@@ -185,19 +198,16 @@ function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: nu
 
 function zoneOf(
   zone: ReturnType<typeof zoneLimits>,
-  answer: ZoneAnswer | null,
+  extremes: { least: { value: number }; greatest: { value: number } } | undefined,
 ): Pick<CharacteristicResult, 'zone'> {
   if (zone === null) return {};
   const closed = (limit: number) => (Number.isFinite(limit) ? limit : null);
-  const [least, greatest] = answer?.extremes ?? [null, null];
-  return { zone: { from: closed(zone.from), to: closed(zone.to), least, greatest } };
+  return {
+    zone: {
+      from: closed(zone.from),
+      to: closed(zone.to),
+      least: extremes?.least.value ?? null,
+      greatest: extremes?.greatest.value ?? null,
+    },
+  };
 }
-
-const severity: Record<Verdict, number> = { 'does-not-conform': 3, undecided: 2, conforms: 1, reported: 0 };
-
-/** The worst of a phase's verdicts. */
-export const worstVerdict = (list: readonly { verdict: Verdict }[]): Verdict =>
-  list.reduce<Verdict>(
-    (worst, { verdict }) => (severity[verdict] > severity[worst] ? verdict : worst),
-    'reported',
-  );

@@ -37,15 +37,11 @@ export function withHelps(
     const question = made.verdict === 'undecided' ? questionOf(made) : null;
     const answered = question === null ? null : answers.answer(question);
     if (question === null || !answered?.ok) return [];
-    const { value, interval, functional } = answered.answer;
-    const inZone =
-      made.zone === undefined
-        ? null
-        : answers.zone(question, { from: made.zone.from ?? -Infinity, to: made.zone.to ?? Infinity });
-    const needed =
-      inZone === null
-        ? shareToLose(value, interval, made.limit!)
-        : shareToLose(inZone.value, inZone.interval, 1);
+    if (made.judged === undefined) return [];
+    const { zone, judged } = made;
+    const about = zone && answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+    const { functional } = (about?.ok ? about : answered).answer;
+    const needed = shareToLose(judged, judged.limit);
     return [{ made, functional, needed }];
   });
   if (open.length === 0 || readings.length > MOST_READINGS) return [...characteristics];

@@ -6,7 +6,8 @@ import { groupsOf } from '../solution/solve/group-errors.js';
 import { sourcesOf } from '../solution/solve/roles.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
-import { characteristicsSection, worstVerdict } from './characteristics-section.js';
+import { characteristicsSection } from './characteristics-section.js';
+import { worstVerdict } from './urgency.js';
 import { closuresOf } from '../solution/solve/closures.js';
 import { withHelps } from './helps-section.js';
 
@@ -33,7 +34,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
     verdict: worstVerdict(characteristics),
     adjustment: {
       ...adjustmentSection(adjustment, patterns, instrumentOf(job)),
-      ...reliabilitySection(adjustment, patterns, questions, characteristics),
+      ...reliabilitySection(job, phase, patterns, characteristics),
     },
     setups: setupsSection(job, adjustment, explain),
     ties: tiesSection(job, adjustment, explain),

@@ -1,14 +1,9 @@
-import { askedKey, type Question } from '../solution/characteristics/question.js';
-import type { CharacteristicResult } from './results-schema.js';
-
-type AskedOf = Pick<
-  CharacteristicResult,
-  'what' | 'rail' | 'reference' | 'over' | 'against' | 'rails' | 'between' | 'side'
->;
+import type { Question } from '../solution/characteristics/question.js';
+import { identityKey, type Identity } from './identity.js';
 
 /** @returns The question that a characteristic answers; null: none of these. */
-export function questionFinder(questions: readonly Question[]): (c: AskedOf) => Question | null {
+export function questionFinder(questions: readonly Question[]): (c: Identity) => Question | null {
   // Of two with one key the first.
-  const byKey = new Map([...questions].reverse().map((q) => [askedKey(q), q]));
-  return (c) => byKey.get(askedKey({ ...c, overMm: c.over, betweenMm: c.between })) ?? null;
+  const byKey = new Map([...questions].reverse().map((q) => [identityKey(q), q]));
+  return (c) => byKey.get(identityKey(c)) ?? null;
 }

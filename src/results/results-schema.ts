@@ -6,7 +6,8 @@
  */
 import { z } from 'zod';
 import { omissible } from './omissible.js';
-import { characteristicNames, correctionWants, phaseName, referenceNames } from '../survey/job/job-schema.js';
+import { identityShape } from '../survey/characteristics/identity.js';
+import { correctionWants, phaseName } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/effect-kinds.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
 
@@ -82,7 +83,13 @@ const reliability = z
         z.strictObject({ what: z.string(), rail: z.string(), by: z.number(), unit: z.enum(['um', 'um/m']) }),
       )
       .describe(
-        'The characteristics with a tolerance that it changes most. If nothing checks it: the effect of 10 µm.',
+        'The characteristics with a tolerance that it changes most: by how much what is judged changes, the survey solved with the error to either side. If nothing checks it: the effect of 10 µm.',
+      ),
+    turns: z
+      .strictObject({ size: z.number(), characteristic: z.int(), to: z.enum(verdicts) })
+      .optional()
+      .describe(
+        'If nothing checks it: the least error, µm, that would turn a verdict, and the place of that characteristic in the list.',
       ),
   })
   .describe(
@@ -303,24 +310,16 @@ const unstatedEffect = z.strictObject({
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });
 
+const extreme = z.strictObject({ value: z.number(), u: z.number(), rail: z.string(), station: z.int() });
+
 const characteristicKeys = {
-  what: z.enum(characteristicNames),
-  rail: z.string(),
-  reference: z.enum(referenceNames).optional(),
-  over: z.number().optional().describe('Length of the window of a local characteristic, mm.'),
-  against: z.string().optional().describe('The other rail of a pair, if it is not the datum.'),
-  rails: z.array(z.string()).optional().describe('Rails that are judged together.'),
-  between: z.tuple([z.number(), z.number()]).optional().describe('Working length, mm along the rail.'),
-  side: z
-    .enum(['convex', 'hollow', 'both'])
-    .optional()
-    .describe('For signed departures from the line through the ends: to which side they may go.'),
+  ...identityShape,
   unit: z.enum(['um', 'um/m']),
   limit: z
     .number()
     .nullable()
     .describe(
-      'Tolerance limit; null: none. If the two sides have different limits: the size of the one that is nearest to the value.',
+      'Tolerance limit; null: none. If the two sides have different limits: the size of the one that is nearest to the value, which is the extreme that lies nearest to its own limit.',
     ),
   zone: z
     .strictObject({
@@ -364,6 +363,20 @@ const characteristicKeys = {
     .strictObject({ lower: endParts, upper: endParts })
     .optional()
     .describe('With a tolerance: how each end of the interval was calculated, reads + factor·u.'),
+  extremes: z
+    .strictObject({ least: extreme, greatest: extreme })
+    .optional()
+    .describe('Both ends of a signed figure, with their stations.'),
+  judged: z
+    .strictObject({ value: z.number(), lower: z.number(), upper: z.number(), limit: z.number() })
+    .optional()
+    .describe(
+      'What was judged, with the ends that the rule looks at: the magnitude, of a signed figure the distance from the middle of its zone, of a zone open to one side the figure from zero towards its limit. It conforms up to "upper" = "limit".',
+    ),
+  risk: z
+    .strictObject({ of: z.enum(['wrong-acceptance', 'wrong-rejection']), atMost: z.number() })
+    .optional()
+    .describe('If it was decided: the greatest risk of the wrong decision, as the interval proves it.'),
   settle: z.string().optional().describe('What would decide an undecided verdict, in one sentence.'),
   settling: coded.optional().describe('The same as a code and its data, for programs.'),
   helps: z
@@ -746,6 +759,10 @@ export const resultsSchema = z
         rule: z.enum(['simple', 'guarded']),
         coverage: z.number(),
         guardBand: z.number().optional().describe('r of the guard band w = r·U; absent: 1.'),
+        risk: z
+          .number()
+          .optional()
+          .describe('Greatest risk of wrong acceptance, one-sided, under guarded acceptance.'),
         draws: z.int(),
         seed: z.string(),
       })

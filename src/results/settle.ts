@@ -1,39 +1,35 @@
 /** What would turn an undecided verdict into a decided one. */
 import type { BudgetSource } from './results-schema.js';
 import type { Settling } from '../solution/reasons/reason.js';
+import type { Judged } from '../solution/verdict/decision-rule.js';
 
 /** Sources that more passes average out; the others stay as they are however often the rail is read. */
 const averaged: readonly BudgetSource[] = ['readings', 'distance'];
 
-/** How far a value is from its limit, and how far its interval reaches towards it and beyond. */
-function distances(value: number, interval: readonly [number, number], limit: number) {
-  const size = Math.abs(value);
-  const ends = interval.map(Math.abs) as [number, number];
-  return {
-    margin: Math.abs(limit - size),
-    reach: size <= limit ? Math.max(...ends) - size : size - Math.min(...ends),
-  };
-}
+/** How far a magnitude is from its limit, and how far its interval reaches towards it and beyond. */
+const distances = ({ value, lower, upper }: Judged, limit: number) => ({
+  margin: Math.abs(limit - value),
+  reach: value <= limit ? upper - value : value - lower,
+});
 
-/** Share of its width that an interval must lose to clear the limit, if the value stays where it is; arguments as below. */
-export function shareToLose(value: number, interval: readonly [number, number], limit: number): number {
-  const { margin, reach } = distances(value, interval, limit);
+/** Share of its width that an interval must lose to clear the limit, if the value stays where it is. */
+export function shareToLose(judged: Judged, limit: number): number {
+  const { margin, reach } = distances(judged, limit);
   return 1 - margin / reach;
 }
 
 /**
- * @param value Estimate; `interval` its coverage interval; `limit` ≥ 0, all in one unit.
+ * @param judged Magnitude with its ends, in the unit of the limit.
  * @param budget Share of the variance by source.
  * @param scale By how much the readings' disagreement has widened the interval; 1: not at all.
  */
 export function settlingOf(
-  value: number,
-  interval: readonly [number, number],
+  judged: Judged,
   limit: number,
   budget: Partial<Record<BudgetSource, number>>,
   scale: number,
 ): Settling {
-  const { margin, reach } = distances(value, interval, limit);
+  const { margin, reach } = distances(judged, limit);
   if (scale > 1 && margin >= reach / scale) {
     return { code: 'readings-disagree', data: { times: scale } };
   }

@@ -4,13 +4,14 @@
  */
 import { Answers } from '../solution/characteristics/answer.js';
 import { askAll } from '../solution/characteristics/ask.js';
-import type { CharacteristicName, PhaseName, ReferenceName } from '../survey/job/job-schema.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Job, ReadingsFile } from '../survey/job/job.js';
 import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../base/units/units.js';
 import { readingLabel } from '../survey/readings/point-label.js';
 import type { Reading } from '../survey/readings/readings.js';
 import { adjust } from '../solution/solve/adjustment.js';
 import { buildNetwork } from '../solution/solve/network.js';
+import { findTyped, identityOf, namingOf, type Identity, type Typed } from './identity.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Results } from './results-schema.js';
 
@@ -34,9 +35,7 @@ export interface TracedReading {
   readonly residual: number;
 }
 
-export interface Trace {
-  readonly what: CharacteristicName;
-  readonly rail: string;
+export interface Trace extends Identity {
   readonly phase: PhaseName;
   readonly value: number;
   readonly unit: 'um' | 'um/m';
@@ -50,32 +49,25 @@ export interface Trace {
   readonly characteristic: CharacteristicResult;
 }
 
-export interface Wanted {
-  readonly what: string;
-  readonly rail: string | null;
-  readonly phase: PhaseName | null;
-  readonly reference: ReferenceName | null;
+/** A characteristic of a phase. */
+export interface InPhase {
+  readonly phase: PhaseName;
+  readonly characteristic: CharacteristicResult;
 }
 
-/** The characteristic that is meant: of the last phase, and of several one with a limit, where nothing else is said. */
-export function findCharacteristic(
+/** The characteristics that are meant, of the last phase that has any; several where what is typed does not tell them apart. */
+export function findCharacteristics(
   results: Results,
-  { what, rail, phase, reference }: Wanted,
-): { phase: PhaseName; characteristic: CharacteristicResult } | null {
-  const phases = Object.keys(results.phases)
-    .reverse()
-    .filter((name) => (phase === null ? true : name === phase));
-  for (const name of phases) {
-    const list = (results.phases[name]?.characteristics ?? []).filter(
-      (c) =>
-        c.what === what &&
-        (rail === null || c.rail === rail || (c.rails ?? []).join(',') === rail) &&
-        (reference === null || c.reference === reference),
-    );
-    const characteristic = list.find(({ limit }) => limit !== null) ?? list[0];
-    if (characteristic !== undefined) return { phase: name, characteristic };
+  phase: PhaseName | null,
+  typed: Typed,
+): readonly InPhase[] {
+  const naming = namingOf(results);
+  const names = Object.keys(results.phases).filter((name) => phase === null || name === phase);
+  for (const name of names.reverse()) {
+    const found = findTyped(results.phases[name]?.characteristics ?? [], typed, naming);
+    if (found.length > 0) return found.map((characteristic) => ({ phase: name, characteristic }));
   }
-  return null;
+  return [];
 }
 
 /** A smaller weight is rounding. */
@@ -92,7 +84,12 @@ export function trace(
   const { network, residual } = adjustment;
   const question = questionFinder(askAll(job, network))(characteristic);
   if (question === null) return null;
-  const answered = new Answers(adjustment, job.decision.coverage).answer(question);
+  const answers = new Answers(adjustment, job.decision.coverage);
+  const { zone } = characteristic;
+  const answered =
+    zone === undefined
+      ? answers.answer(question)
+      : answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
   if (!answered.ok) return null;
   const { functional, value } = answered.answer;
   const weights = adjustment.influence(functional);
@@ -129,10 +126,9 @@ export function trace(
     });
   });
   traced.sort((a, b) => b.share - a.share || a.row - b.row);
-  const { what, rail, unit } = characteristic;
+  const { unit } = characteristic;
   return {
-    what,
-    rail,
+    ...identityOf(characteristic),
     phase,
     value,
     unit,

@@ -3,6 +3,7 @@
  * scale and roll. None of it is in the interval; here is how much it would be, and from which size on each verdict would
  * no longer hold.
  */
+import { closed } from '../solution/characteristics/answer.js';
 import { applyFamily } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
 import { leastOf, mostOf } from '../base/statistics/extent.js';
@@ -12,7 +13,7 @@ import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
 import type { OffsetReading } from '../survey/readings/readings.js';
-import { decide } from '../solution/verdict/decision-rule.js';
+import { decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
 
@@ -205,7 +206,7 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
   });
 }
 
-/** Sizes looked at between nought and the most that a hall has. */
+/** Sizes looked at between zero and the most that a hall has. */
 const STEPS = 48;
 
 /**
@@ -225,7 +226,7 @@ export function unstatedSection(
     unstated: worstFirst(effects, characteristics, questionOf, adjustment),
     characteristics: characteristics.map((c) => {
       const question = questionOf(c);
-      if (question === null || c.limit === null || c.value === null || c.zone !== undefined) return c;
+      if (question === null || c.judged === undefined || c.value === null) return c;
       if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
       const holdsUpTo = effects.flatMap((effect) => {
         const upTo = heldUpTo(c, question, effect, adjustment, job.decision);
@@ -246,9 +247,9 @@ function worstFirst(
   const weighed = effects.map(({ line, response }) => {
     const does = characteristics.flatMap((c) => {
       const question = c.limit === null || c.value === null ? null : questionOf(c);
-      const valueAt = question === null ? null : changing(question, adjustment, response);
-      if (valueAt === null || c.limit === null) return [];
-      const [here, above, below] = [valueAt(0), valueAt(line.size), valueAt(-line.size)];
+      const reachAt = question && reachAlong(question, adjustment, response, middleOf(c.zone));
+      if (reachAt === null || c.limit === null) return [];
+      const [here, above, below] = [reachAt(0), reachAt(line.size), reachAt(-line.size)];
       const by = Math.max(Math.abs(above - here), Math.abs(below - here));
       return [{ share: by / c.limit, shown: { what: c.what, rail: c.rail, by, unit: c.unit } }];
     });
@@ -263,21 +264,17 @@ function worstFirst(
 
 /** null: whatever a hall has. */
 function heldUpTo(
-  c: Determined,
+  { judged, zone, verdict }: Determined,
   question: Question,
   { response, most }: Effect,
   adjustment: Adjustment,
-  { rule, guardBand }: Job['decision'],
+  { rule }: Job['decision'],
 ): number | null {
-  const valueAt = changing(question, adjustment, response);
-  if (valueAt === null) return null;
-  const start = valueAt(0);
+  const reachAt = reachAlong(question, adjustment, response, middleOf(zone));
+  if (reachAt === null || judged === undefined) return null;
+  const start = reachAt(0);
   const holds = (size: number): boolean =>
-    [size, -size].every((s) => {
-      const by = valueAt(s) - start;
-      const shifted: [number, number] = [c.interval[0] + by, c.interval[1] + by];
-      return decide(c.value + by, shifted, c.limit!, rule, c.signed, guardBand) === c.verdict;
-    });
+    [size, -size].every((s) => decide(shifted(judged, reachAt(s) - start), judged.limit, rule) === verdict);
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {
     const size = most * (k / STEPS) ** 3;
@@ -296,22 +293,37 @@ function heldUpTo(
   return null;
 }
 
-/** The characteristic's value, in its own unit, when the effect has a size. */
-export function changing(
+/** A magnitude with its ends, farther out by so much. */
+export const shifted = ({ value, lower, upper }: Judged, by: number): Judged => ({
+  value: value + by,
+  lower: lower + by,
+  upper: upper + by,
+});
+
+/** Middle of the zone that a signed characteristic is judged in. */
+export const middleOf = (zone: CharacteristicResult['zone']): number =>
+  zone === undefined ? 0 : closed({ from: zone.from ?? -Infinity, to: zone.to ?? Infinity }).middle;
+
+/** What is judged of a characteristic, in its own unit, when an effect has a size: the survey solved with it. */
+export function reachAlong(
   question: Question,
   adjustment: Adjustment,
   response: Float64Array,
+  middle: number,
 ): ((size: number) => number) | null {
   if (question.kind === 'none') return null;
   if (question.kind === 'linear') {
     const [value, by] = [adjustment.value(question.functional), dot(question.functional, response)];
-    return (size) => value + size * by;
+    return (size) => Math.abs(value + size * by - middle);
   }
   if (question.kind === 'greatest-of') {
-    const parts = question.parts.map((part) => changing(part, adjustment, response)!);
-    return (size) => Math.max(...parts.map((valueAt) => valueAt(size)));
+    const parts = question.parts.map((part) => reachAlong(part, adjustment, response, middle)!);
+    return (size) => Math.max(...parts.map((reachAt) => reachAt(size)));
   }
   const { family, measure, factor } = question;
   const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
-  return (size) => measure.explain(d.map((v, i) => v + size * by[i]!)).value * factor;
+  const at = (size: number) => d.map((v, i) => v + size * by[i]! - middle / factor);
+  return question.kind === 'signed-extreme'
+    ? (size) => at(size).reduce((most, v) => Math.max(most, Math.abs(v)), 0) * factor
+    : (size) => measure.explain(at(size)).value * factor;
 }

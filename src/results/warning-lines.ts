@@ -1,7 +1,7 @@
 /** Warnings as the report prints them. */
 import type { Results } from './results-schema.js';
 import type { Diagnostic, DiagnosticCode } from '../base/diagnostics/diagnostic.js';
-import { describe, explain } from '../base/diagnostics/messages.js';
+import { describe, whatHappened } from '../base/diagnostics/messages.js';
 
 /** What is said of the folder and of the run, not of the survey: no part of a document that others must be able to make again. */
 export const OF_THE_FOLDER: ReadonlySet<DiagnosticCode> = new Set(['FILE_UNNAMED', 'JOB_LARGE']);
@@ -25,5 +25,5 @@ export const confirmationLines = (
   diagnostics.flatMap((d) =>
     d.confirmed === undefined
       ? []
-      : [{ code: d.code, file: d.at?.file ?? null, message: `${explain(d).what}.`, ...d.confirmed }],
+      : [{ code: d.code, file: d.at?.file ?? null, message: whatHappened(d), ...d.confirmed }],
   );

@@ -30,6 +30,14 @@ const nought = { reads: 0, factor: 0, u: 0 };
 const cheap: Greatest.CoverageResult = {
   interval: [0, 0],
   ends: [nought, nought],
+  reach: {
+    value: 0,
+    interval: [0, 0],
+    upperAt: () => 0,
+    lowerAt: () => 0,
+    acceptanceRisk: () => 0.5,
+    rejectionRisk: () => 0.5,
+  },
   probabilityAtMost: () => 0.5,
 };
 

@@ -23,6 +23,8 @@ const versions = readdirSync(here, { withFileTypes: true })
 const LEFT_OUT = new Set([
   'the pages (report.pdf)',
   'the plan of moves',
+  'figures with limits that differ to two sides',
+  'what errors that do not show would do',
   'the wording of notes and reasons',
   'who vouches for it',
 ]);

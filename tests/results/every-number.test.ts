@@ -41,6 +41,11 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
   [/characteristics\[\]\.profile\[\]/, 'tests/results/profile.test.ts: its points make the value'],
   [/characteristics\[\]\.interval\[\]$/, 'tests/solution/verdict: brute force, closed forms; the study'],
   [/characteristics\[\]\.ends\./, 'tests/results/trace.test.ts: they make the interval'],
+  [
+    /characteristics\[\]\.(judged\.(lower|upper)|risk\.atMost)$/,
+    'tests/solution/verdict/decision-rule.test.ts and tests/results/verdict-words.test.ts',
+  ],
+  [/characteristics\[\]\.extremes\.\w+\.station$/, 'tests/results/verdict-words.test.ts'],
   [/characteristics\[\]\.probability$/, 'tests/solution/verdict: consistent with the interval'],
   [/characteristics\[\]\.readings\[\]/, 'tests/results/trace.test.ts: Σ weight × reading is the value'],
   [
@@ -148,6 +153,13 @@ function check(
   for (const c of phase.characteristics) {
     const key = [c.what, c.rail, ...(c.reference === undefined ? [] : [c.reference])].join(' ');
     quantity(`${p}.characteristics[]`, key, c);
+    if (c.extremes !== undefined)
+      for (const end of ['least', 'greatest'] as const)
+        quantity(`${p}.characteristics[].extremes.${end}`, `${key} ${end}`, c.extremes[end]);
+    if (c.judged !== undefined && c.value !== null) {
+      at(`${p}.characteristics[].judged.value`, c.judged.value, Math.abs(c.value), `judged ${key}`);
+      at(`${p}.characteristics[].judged.limit`, c.judged.limit, c.limit, `judged ${key}`);
+    }
     checked.add(`${p}.characteristics[].budget.*`);
     if (c.value !== null)
       near(

@@ -4,8 +4,6 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
-import { asFoundSentence } from '../../src/pages/report/sections/cover.js';
-import type { Results, Verdict } from '../../src/results/results-schema.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
 import { changeJob, copyOf, resultsOf } from '../support/folders.js';
 
@@ -114,27 +112,4 @@ describe('more than two phases', () => {
       expect.arrayContaining(['ID_UNKNOWN', 'TEMPERATURE_WRONG']),
     );
   });
-});
-
-describe('what is said of the first phase fits the last', () => {
-  const verdicts: Verdict[] = ['conforms', 'does-not-conform', 'undecided', 'reported'];
-  const results = (found: Verdict, left: Verdict) =>
-    ({
-      survey: { rails: [{}, {}] },
-      phases: {
-        'as-found': { verdict: found, characteristics: [{ limit: 1, verdict: found }] },
-        'as-left': { verdict: left, characteristics: [] },
-      },
-    }) as unknown as Results;
-  test.each(verdicts.flatMap((found) => verdicts.map((left) => [found, left] as const)))(
-    '%s, then %s',
-    (found, left) => {
-      const said = asFoundSentence(results(found, left));
-      if (found === 'reported') expect(said).toBe('');
-      else expect(said).toMatch(/^As found, /);
-      // "too" and "either" only where both are the same.
-      expect(/ too\.| either/.test(said)).toBe(found === left && found !== 'reported');
-      expect(said).not.toMatch(/undefined/);
-    },
-  );
 });

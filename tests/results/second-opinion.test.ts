@@ -92,6 +92,8 @@ function differences(folder: RandomFolder, dense: Dense, { adjustment, listed }:
   const known = answersOf(folder, dense);
   const off: string[] = [];
   for (const [key, own] of known) {
+    // Both ends of a signed figure are in results.json alone: every-number.test.ts.
+    if (/ (least|greatest)$/.test(key)) continue;
     const its = listed.get(key);
     if (its === undefined) off.push(`${key}: missing`);
     else if (own === null) {

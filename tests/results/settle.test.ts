@@ -3,7 +3,11 @@ import { expect, test } from 'vitest';
 import { settleWords } from '../../src/solution/reasons/words.js';
 import { settlingOf } from '../../src/results/settle.js';
 
-const settleSentence = (...of: Parameters<typeof settlingOf>) => settleWords(settlingOf(...of));
+const settleSentence = (
+  value: number,
+  [lower, upper]: readonly [number, number],
+  ...of: [limit: number, budget: Parameters<typeof settlingOf>[2], scale: number]
+) => settleWords(settlingOf({ value, lower, upper }, ...of));
 
 test('the interval is twice the margin: four times as many passes', () => {
   expect(settleSentence(30, [20, 40], 35, { readings: 1 }, 1)).toContain('About 4 times as many passes');

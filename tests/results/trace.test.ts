@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { toUm, toUmPerM } from '../../src/base/units/units.js';
 import { solve } from '../../src/pipeline.js';
-import { findCharacteristic, trace } from '../../src/results/trace.js';
+import { findCharacteristics, trace } from '../../src/results/trace.js';
 import { normalQuantile } from '../../src/base/statistics/normal.js';
 import { sample } from '../support/folders.js';
 
@@ -70,12 +70,14 @@ describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id
     const loaded = await loadJob(sample(id));
     if (!loaded.ok) throw new Error('refused');
     const results = await solve(loaded.value, loaded.diagnostics);
-    const found = findCharacteristic(results, {
-      what: 'straightness-vertical',
-      rail: null,
-      phase: null,
-      reference: null,
-    });
-    expect(found?.phase).toBe(results.phases['as-left'] ? 'as-left' : 'as-found');
+    const typed = { what: 'straightness-vertical', rail: 'A', reference: null, over: null, between: null };
+    const found = findCharacteristics(results, null, { ...typed, against: null });
+    expect(found).toHaveLength(1);
+    const { phase, characteristic } = found[0]!;
+    expect(phase).toBe(results.phases['as-left'] ? 'as-left' : 'as-found');
+    const list = results.phases[phase]!.characteristics.filter(
+      ({ what, rail }) => what === 'straightness-vertical' && rail === 'A',
+    );
+    expect(characteristic.limit === null).toBe(list.every(({ limit }) => limit === null));
   });
 });

@@ -225,9 +225,12 @@ function study(survey: PlannedSurvey, shape: Shape, habit: Habit): Cell[] {
       if (!answered.ok) continue;
       put(label(question), trueValue(question, x), answered.answer.interval);
       // Only where drawings ask for it: the other cells stay what they were.
-      const inZone = asksForSides ? answers.zone(question, ZONE) : null;
-      if (inZone !== null)
-        put(`${label(question)}, reach in a zone`, trueReach(question, x), inZone.interval);
+      const inZone = asksForSides && question.signed ? answers.inZone(question, ZONE) : null;
+      if (inZone?.ok) {
+        const [low, high] = inZone.answer.reach.interval;
+        const reach = [low / inZone.half, high / inZone.half] as const;
+        put(`${label(question)}, reach in a zone`, trueReach(question, x), reach);
+      }
     }
   }
   return [...cells.values()];

@@ -6,7 +6,7 @@ import { crossRail, job, laser, localTolerance, rail, setup, tolerance } from '.
 
 /** What tells the questions of drawings from those that every job is asked. */
 export const conditionsOf = (q: Question): string[] =>
-  [q.rails && 'group', q.against && `against ${q.against}`, q.betweenMm && 'working length', q.side].flatMap(
+  [q.rails && 'group', q.against && `against ${q.against}`, q.between && 'working length', q.side].flatMap(
     (condition) => (condition === undefined ? [] : [condition]),
   );
 

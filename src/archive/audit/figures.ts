@@ -24,7 +24,7 @@ export function compareFigures(
     return;
   }
   const isNew = addedAfter(other.version);
-  const otherwise = definedOtherwise(other.version);
+  const otherwise = definedOtherwise(other.version, before);
   const left = new Map<string, string>();
   for (const one of compareResults(before, again)) {
     const { place, issued } = one;

@@ -1,6 +1,7 @@
 /** The changes of an archive, from those of its jobs. */
 import { problemWords } from '../register/problem-words.js';
 import type { RegisterRow } from '../register/register.js';
+import type { Verdict } from '../../results/results-schema.js';
 import {
   causes,
   changesSchema,
@@ -72,12 +73,19 @@ export function buildChanges(
   });
 }
 
+/** From one verdict to another; where one side has no tolerance there is no verdict to flip. */
+const isFlip = (before: Verdict | null | undefined, after: Verdict | null | undefined): boolean =>
+  before !== after && [before, after].every((verdict) => (verdict ?? 'reported') !== 'reported');
+
 export const isFlipped = ({ status, verdict }: JobChange): boolean =>
-  status === 'changed' && verdict.before !== verdict.after;
+  status === 'changed' && isFlip(verdict.before, verdict.after);
 
 /** Characteristics whose verdict flipped in the phase that the job's verdict is of: what was found before is history. */
 export const flippedIn = ({ about, characteristics }: JobChange): CharacteristicChange[] =>
-  characteristics.filter((c) => c.verdictCauses.length > 0 && (about === null || c.phase === about.phase));
+  characteristics.filter(
+    ({ phase, before, after }) =>
+      isFlip(before?.verdict, after?.verdict) && (about === null || phase === about.phase),
+  );
 
 /** What changed because of several causes counts under each. */
 function byCause(jobs: readonly JobChange[]): Changes['byCause'] {

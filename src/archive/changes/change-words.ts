@@ -6,6 +6,7 @@ import {
   reportUnits,
   type ReportUnits,
 } from '../../results/words/format-quantity.js';
+import { namingFor, type Naming } from '../../results/identity.js';
 import { counted, listed } from '../../pages/report/sentence.js';
 import { verdictWords } from '../../results/words/texts.js';
 import type { Verdict } from '../../results/results-schema.js';
@@ -30,16 +31,18 @@ export const causesText = (causes: readonly Cause[]): string => listed(causes.ma
 export const verdictText = (verdict: Verdict | null): string =>
   verdict === null ? 'no report' : verdictWords[verdict];
 
-/** In which units, and with which coverage factor, a job's figures are told. */
+/** In which units, with which coverage factor and by which names a job's figures are told. */
 export interface Told {
   readonly units: ReportUnits;
   readonly k: number;
+  readonly naming: Naming;
 }
 
-export const toldBy = ({ style }: JobChange): Told =>
-  style === null
-    ? { units: baseUnits, k: 2 }
-    : { units: reportUnits(style), k: coverageFactor(style.coverage) };
+export function toldBy({ style, about, characteristics }: JobChange): Told {
+  const units = style === null ? baseUnits : reportUnits(style);
+  const naming = namingFor(characteristics, { datum: about?.datum ?? null, length: units.length });
+  return { units, k: style === null ? 2 : coverageFactor(style.coverage), naming };
+}
 
 /** What was compared, in parts of one sentence. */
 export function countWords({ counts }: Changes): string[] {

@@ -36,6 +36,8 @@ const judged = z.strictObject({
   u: z.number().nullable(),
   interval: z.tuple([z.number(), z.number()]).nullable(),
   limit: z.number().nullable(),
+  /** Limits that differ to two sides; null: that side is open. */
+  zone: z.strictObject({ from: z.number().nullable(), to: z.number().nullable() }).optional(),
   probability: z.number().nullable(),
   verdict,
 });
@@ -85,6 +87,7 @@ const jobChange = z.strictObject({
     .strictObject({
       customer: z.string().nullable(),
       machine: z.strictObject({ name: z.string().nullable(), serial: z.string().nullable() }),
+      datum: z.string().nullable(),
       /** The phase that the job's verdict is of. */
       phase: phaseName,
       worst: worstSchema.nullable(),

@@ -5,23 +5,17 @@ import {
   measuredWithUnit,
   numberText,
   plusMinus,
-  positionText,
   probabilityText,
   roundTo,
   unitFor,
   withUnit,
   type ReportUnit,
 } from '../../results/words/format-quantity.js';
+import { identityName } from '../../results/identity.js';
+import { limitWords } from '../../pages/report/sections/characteristic-names.js';
 import { linkTo } from '../../pages/report/link.js';
 import { counted } from '../../pages/report/sentence.js';
-import {
-  againstDatum,
-  characteristicNames,
-  NOT_DETERMINED,
-  phaseWords,
-  referenceWords,
-  verdictMarks,
-} from '../../results/words/texts.js';
+import { NOT_DETERMINED, phaseWords, verdictMarks } from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
 import { worstFigures, worstName } from '../register/register-view.js';
 import { causesText, causeWords, countWords, toldBy, verdictText, type Told } from './change-words.js';
@@ -148,7 +142,7 @@ function sideText(side: JudgedFigures | null, c: CharacteristicChange, told: Tol
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, told: Told): string {
   const shownUnit = unitFor(told.units, unit);
-  const limit = (text: string) => `${signed ? '±' : ''}${withUnit(text, shownUnit)}`;
+  const limit = (text: string) => withUnit(limitWords({ ...side, signed }, text, shownUnit), shownUnit);
   if (side.value === null)
     return side.limit === null
       ? NOT_DETERMINED
@@ -159,14 +153,8 @@ function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChan
   return `${withUnit(plusMinus(text), shownUnit)}${text.limit === null ? '' : ` of ${limit(text.limit)}`}${ends}`;
 }
 
-function characteristicText(c: CharacteristicChange, told: Told): string {
-  const { length } = told.units;
-  const over = c.over === null ? '' : `, any ${withUnit(positionText(c.over, length), length)}`;
-  const line =
-    c.reference === null || c.reference === 'least-squares' ? '' : `, ${referenceWords[c.reference]}`;
-  const rail = againstDatum.has(c.what) ? `rail ${visible(c.rail)} to the datum` : `rail ${visible(c.rail)}`;
-  return `${characteristicNames[c.what]}${over}${line}, ${rail}, ${phaseWords(c.phase)}`;
-}
+const characteristicText = (c: CharacteristicChange, { naming }: Told): string =>
+  `${identityName(c, naming)}, ${phaseWords(c.phase)}`;
 
 const fieldWords: Record<MovedField, string> = {
   verdict: 'verdict',

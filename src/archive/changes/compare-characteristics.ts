@@ -1,8 +1,9 @@
 /** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
-import { characteristicKey } from '../../pages/report/sections/characteristic-names.js';
-import { decide } from '../../solution/verdict/decision-rule.js';
+import { identityKey } from '../../results/identity.js';
+import { judgedFigures, limitJudged } from '../../results/urgency.js';
+import { decide, levelsOf, type Judged } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
 import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';
@@ -66,7 +67,7 @@ function keyed(results: Results): Map<string, { phase: PhaseName; result: Charac
   for (const { name, phase } of phasesOf(results))
     for (const result of phase.characteristics) {
       let n = 0;
-      const key = () => `${name} ${characteristicKey(result)} ${n}`;
+      const key = () => `${name} ${identityKey(result)} ${n}`;
       while (map.has(key())) n++;
       map.set(key(), { phase: name, result });
     }
@@ -83,17 +84,27 @@ function movedOf(old: CharacteristicResult, made: CharacteristicResult, printed:
     value: differs(old.value, made.value, apart),
     u: differs(old.u, made.u, (a, b) => apart(k * a, k * b)),
     interval: ends.some((i) => differs(old.interval?.[i] ?? null, made.interval?.[i] ?? null, apart)),
-    limit: differs(old.limit, made.limit, areApart),
+    limit: isOtherLimit(old, made),
     probability: differs(old.probability, made.probability, areChancesApart),
   };
   return (Object.keys(tests) as MovedField[]).filter((field) => tests[field]);
 }
+
+/** Of limits that differ to two sides, both are looked at: the one that is nearest goes with the value. */
+const isOtherLimit = (old: CharacteristicResult, made: CharacteristicResult): boolean =>
+  old.zone === undefined && made.zone === undefined
+    ? differs(old.limit, made.limit, areApart)
+    : sidesOf(old).some((side, i) => differs(side, sidesOf(made)[i]!, areApart));
+
+const sidesOf = ({ limit, signed, zone }: CharacteristicResult): [number | null, number | null] =>
+  zone === undefined ? [limit === null || !signed ? null : -limit, limit] : [zone.from, zone.to];
 
 const judgedOf = ({
   value,
   u,
   interval,
   limit,
+  zone,
   probability,
   verdict,
 }: CharacteristicResult): JudgedFigures => ({
@@ -101,6 +112,7 @@ const judgedOf = ({
   u,
   interval,
   limit,
+  ...(zone !== undefined && { zone: { from: zone.from, to: zone.to } }),
   probability,
   verdict,
 });
@@ -141,40 +153,44 @@ function causesOfFlip(
   settings: Context['settings'],
   differing: readonly Cause[],
 ): Cause[] {
-  const judged = ({ value, interval, limit, signed }: CharacteristicResult) => ({
-    value,
-    interval,
-    limit,
-    signed,
-  });
-  const before = { ...judged(old), rule: settings.before.rule, guardBand: settings.before.guardBand };
-  const after = { ...judged(made), rule: settings.after.rule, guardBand: settings.after.guardBand };
+  const [before, after] = [
+    { judged: judgedFigures(old), limit: limitJudged(old), rule: settings.before.rule },
+    { judged: judgedFigures(made), limit: limitJudged(made), rule: settings.after.rule },
+  ];
   const isOther = (a: number | null, b: number | null) => differs(a, b, areApart);
   const isOtherValue = isOther(old.value, made.value);
   const isOtherInterval = [0, 1].some((i) => isOther(old.interval?.[i] ?? null, made.interval?.[i] ?? null));
-  const { value, interval, limit, rule, guardBand } = after;
+  const levels = [settings.before, settings.after].map((of) => levelsOf(of));
+  const isOtherRule =
+    before.rule !== after.rule ||
+    levels[0]!.accept !== levels[1]!.accept ||
+    levels[0]!.reject !== levels[1]!.reject;
   const parts = [
     ...(isOtherValue || isOtherInterval
-      ? [{ take: { value, interval }, causes: among(differing, isOtherValue ? ofValues : ofIntervals) }]
+      ? [
+          {
+            take: { judged: after.judged },
+            causes: among(differing, isOtherValue ? ofValues : ofIntervals),
+          },
+        ]
       : []),
-    ...(isOther(before.limit, limit) ? [{ take: { limit }, causes: among(differing, ofLimits) }] : []),
-    ...(before.rule === rule && before.guardBand === guardBand
-      ? []
-      : [{ take: { rule, guardBand }, causes: ['decision'] as Cause[] }]),
+    ...(isOther(before.limit, after.limit)
+      ? [{ take: { limit: after.limit }, causes: among(differing, ofLimits) }]
+      : []),
+    // The ends that decide are those of the rule in force.
+    ...(isOtherRule
+      ? [{ take: { rule: after.rule, judged: after.judged }, causes: ['decision'] as Cause[] }]
+      : []),
   ];
   const able = parts.filter(({ take }) => verdictOf({ ...before, ...take }) === made.verdict);
   if (parts.length === 0) return among(differing, ofIntervals, ofLimits);
   return together((able.length > 0 ? able : parts).map((part) => part.causes));
 }
 
-function verdictOf(judged: {
-  readonly value: number | null;
-  readonly interval: readonly [number, number] | null;
+function verdictOf(of: {
+  readonly judged: Judged | null;
   readonly limit: number | null;
   readonly rule: Results['settings']['rule'];
-  readonly guardBand: number | undefined;
-  readonly signed: boolean;
 }): Verdict {
-  const { value, interval, limit, rule, signed, guardBand } = judged;
-  return limit === null ? 'reported' : decide(value, interval, limit, rule, signed, guardBand);
+  return of.limit === null ? 'reported' : decide(of.judged, of.limit, of.rule);
 }

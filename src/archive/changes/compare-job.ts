@@ -1,7 +1,8 @@
 /** Two reports of one job: what they say differently, and why. */
 import { lastPhase } from '../../pages/report/figures.js';
-import { worstVerdict } from '../../results/characteristics-section.js';
+import { worstVerdict } from '../../results/urgency.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
+import { namingOf } from '../../results/identity.js';
 import { compareResults, type Difference } from '../compare-results.js';
 import { worstCharacteristic } from '../register/register-row.js';
 import { among, differingCauses, ofIntervals, ofLimits, ofValues, together, type Report } from './causes.js';
@@ -78,7 +79,8 @@ export function blankChange(job: string, old: OldReport | null, after: Results |
 function aboutOf(results: Results | null): JobChange['about'] {
   if (results === null) return null;
   const { customer, machine } = results.subject;
-  return { customer, machine, phase: lastPhase(results).name, worst: worstCharacteristic(results) };
+  const { datum } = namingOf(results);
+  return { customer, machine, datum, phase: lastPhase(results).name, worst: worstCharacteristic(results) };
 }
 
 /** The job's verdict is the worst of its last phase: of what flipped there, that which made it worse, or no longer so bad. */

@@ -8,7 +8,9 @@ import {
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
-import { characteristicNames, phaseWords, verdictWords } from '../../results/words/texts.js';
+import { phaseWords, verdictWords } from '../../results/words/texts.js';
+import { identityName, namingFor, namingOf } from '../../results/identity.js';
+import { limitWords } from '../../pages/report/sections/characteristic-names.js';
 import type { Results } from '../../results/results-schema.js';
 
 /** @returns A sentence for each verdict and figure that differs; the job's verdict first. */
@@ -19,14 +21,19 @@ export function amendedWords(before: Results, after: Results): string[] {
       : [`The verdict was: ${verdictWords[before.verdict]}; it is: ${verdictWords[after.verdict]}.`];
   const units = reportUnits(after.style);
   const k = coverageFactor(after.settings.coverage);
-  for (const change of compareCharacteristics(before, after, [])) {
-    const name = `${characteristicNames[change.what]}, rail ${change.rail}, ${phaseWords(change.phase)}`;
+  const changes = compareCharacteristics(before, after, []);
+  const naming = namingFor(changes, namingOf(after));
+  for (const change of changes) {
+    const name = `${identityName(change, naming)}, ${phaseWords(change.phase)}`;
     const words = (side: typeof change.before) => {
       if (side === null) return 'not in the report';
       if (side.value === null) return 'without a value';
       const unit = unitFor(units, change.unit);
       const text = resultText({ ...side, value: side.value, signed: change.signed }, k, unit);
-      const limit = side.limit === null ? '' : ` of ${withUnit(text.limit!, unit)}`;
+      const limit =
+        side.limit === null
+          ? ''
+          : ` of ${withUnit(limitWords({ ...side, signed: change.signed }, text.limit!, unit), unit)}`;
       return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
     };
     lines.push(`${name}: was ${words(change.before)}; is ${words(change.after)}.`);

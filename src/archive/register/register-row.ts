@@ -1,6 +1,7 @@
 /** One report's line in the register, from its results. */
 import { standingOut } from '../../results/standing-out.js';
-import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import { byUrgency } from '../../results/urgency.js';
+import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import { lastPhase, phasesOf } from '../../pages/report/figures.js';
 import { placeOf } from '../characteristic-place.js';
 import type { ReportedRow, WorstCharacteristic } from './register.js';
@@ -54,22 +55,13 @@ export function registerRow(
   };
 }
 
-const gravity: Readonly<Record<Verdict, number>> = {
-  'does-not-conform': 0,
-  undecided: 1,
-  conforms: 2,
-  reported: 3,
-};
-
-/** The one that the job's verdict comes from: worst verdict, then no value at all, then least margin. */
+/** The one that the job's verdict comes from: worst first, as the report has it. */
 export function worstCharacteristic(results: Results): WorstCharacteristic | null {
   const { name, phase } = lastPhase(results);
   const judged = phase.characteristics.filter(
     (c): c is CharacteristicResult & { limit: number } => c.limit !== null,
   );
-  const order = (a: (typeof judged)[number], b: (typeof judged)[number]): number =>
-    gravity[a.verdict] - gravity[b.verdict] || (marginOf(a) ?? -Infinity) - (marginOf(b) ?? -Infinity) || 0;
-  const c = [...judged].sort(order)[0];
+  const c = [...judged].sort(byUrgency)[0];
   if (c === undefined) return null;
   return {
     ...placeOf(name, c),

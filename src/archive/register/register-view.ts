@@ -10,17 +10,13 @@ import {
 } from '../../results/words/format-quantity.js';
 import { linkTo } from '../../pages/report/link.js';
 import { confirmedWords, counted } from '../../pages/report/sentence.js';
-import {
-  characteristicNames,
-  referenceWords,
-  verdictMarks,
-  verdictWords,
-} from '../../results/words/texts.js';
+import { identityName } from '../../results/identity.js';
+import { verdictMarks, verdictWords } from '../../results/words/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
 import { problemWords } from './problem-words.js';
 import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
-import { registerUnits } from './trend-pictures.js';
+import { registerNaming, registerUnits } from './trend-pictures.js';
 
 const none = '–';
 /** Surveys of a machine that are listed: the latest. */
@@ -87,10 +83,8 @@ function issueWords({ issue }: ReportedRow): string {
   return standing === 'issued' ? `issued ${visible(number)}, ${on}` : `${standing}: ${visible(number)}`;
 }
 
-export function worstName({ what, rail, reference, phase }: WorstCharacteristic): string {
-  const by = reference === null || reference === 'least-squares' ? '' : `, ${referenceWords[reference]}`;
-  return `${characteristicNames[what]}${by}, rail ${visible(rail)}${phase === 'as-found' ? ' (as found)' : ''}`;
-}
+export const worstName = (worst: WorstCharacteristic): string =>
+  `${identityName(worst, registerNaming)}${worst.phase === 'as-found' ? ' (as found)' : ''}`;
 
 export function worstFigures(worst: WorstCharacteristic): string {
   const { value, u, limit } = worst;

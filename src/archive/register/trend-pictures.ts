@@ -5,12 +5,12 @@ import {
   baseUnits,
   coverageText,
   judgedText,
-  positionText,
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
 import { counted } from '../../pages/report/sentence.js';
-import { characteristicNames, referenceWords, verdictWords } from '../../results/words/texts.js';
+import { identityName, namingFor, type Naming } from '../../results/identity.js';
+import { verdictWords } from '../../results/words/texts.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Machine, Survey } from './machines.js';
@@ -33,6 +33,9 @@ export interface TrendPicture {
 
 /** The register's own units, whatever each job's are. */
 export const registerUnits = baseUnits;
+
+/** Jobs differ in their datum rails: a register calls each "the datum". */
+export const registerNaming: Naming = { datum: null, length: registerUnits.length };
 
 /**
  * @param key Unique in the page.
@@ -91,7 +94,8 @@ function inputOf(
   const whose = [name, serial === null ? null : `serial ${serial}`]
     .filter((part) => part !== null)
     .join(', ');
-  const panels = trends.map(panelOf);
+  const naming = namingFor(trends, registerNaming);
+  const panels = trends.map((trend) => panelOf(trend, naming));
   const [coverage] = coverages;
   return {
     key,
@@ -103,11 +107,11 @@ function inputOf(
   };
 }
 
-function panelOf(trend: Trend): TrendPanel {
+function panelOf(trend: Trend, naming: Naming): TrendPanel {
   const unit = unitFor(registerUnits, trend.unit);
   const inUnit = (value: number) => unit.fromBase(value);
   return {
-    name: nameOf(trend),
+    name: identityName(trend, naming),
     outcome: outcomeOf(trend),
     signed: trend.signed,
     values: trend.points.map(({ day, phase, value, interval, limit, verdict }) => ({
@@ -119,16 +123,6 @@ function panelOf(trend: Trend): TrendPanel {
       verdict,
     })),
   };
-}
-
-function nameOf({ what, rail, reference, over }: Trend): string {
-  const condition = [
-    ...(over === undefined
-      ? []
-      : [`any ${withUnit(positionText(over, registerUnits.length), registerUnits.length)}`]),
-    ...(reference === undefined || reference === 'least-squares' ? [] : [referenceWords[reference]]),
-  ];
-  return [characteristicNames[what], ...condition, `rail ${visible(rail)}`].join(', ');
 }
 
 /** "last 31.4 µm (27.9 to 34.6), limit 40 µm: conforms" */

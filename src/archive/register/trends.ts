@@ -1,5 +1,6 @@
 /** The figures of one machine over its surveys, characteristic by characteristic. */
 import { phasesOf } from '../../pages/report/figures.js';
+import { identityKey, identityOf, type Identity } from '../../results/identity.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { marginOf } from './register-row.js';
@@ -16,10 +17,7 @@ export interface TrendPoint extends Pick<CharacteristicResult, 'value' | 'interv
   readonly phase: PhaseName;
 }
 
-export interface Trend extends Pick<
-  CharacteristicResult,
-  'what' | 'rail' | 'reference' | 'over' | 'unit' | 'signed'
-> {
+export interface Trend extends Identity, Pick<CharacteristicResult, 'unit' | 'signed'> {
   /** In order of time; of one survey as found before as left. */
   readonly points: readonly TrendPoint[];
 }
@@ -35,12 +33,10 @@ export function trendsOf(surveys: readonly Surveyed[]): Trend[] {
   for (const { day, results } of surveys) {
     for (const { name, phase } of phasesOf(results)) {
       for (const made of phase.characteristics.filter(isUsual)) {
-        const { what, rail, reference, over, unit, signed, value, interval, limit, verdict } = made;
-        const { against, rails, between, side } = made;
-        const key = JSON.stringify([what, rail, reference, over, unit, against, rails, between, side]);
+        const { unit, signed, value, interval, limit, verdict } = made;
+        const key = identityKey(made);
         let trend = trends.get(key);
-        if (trend === undefined)
-          trends.set(key, (trend = { what, rail, reference, over, unit, signed, points: [] }));
+        if (trend === undefined) trends.set(key, (trend = { ...identityOf(made), unit, signed, points: [] }));
         trend.points.push({ day, phase: name, value, interval, limit, verdict });
       }
     }

@@ -1,22 +1,22 @@
-/** Keeps findings readable and bounded: a file with one mistake in every row says so once, not a million times. */
+/** Limits the number of findings: a file with the same mistake in every row reports it a limited number of times. */
 import { Findings } from './diagnostic.js';
 import type { ConfirmableCode, Diagnostic, DiagnosticCode, DiagnosticData, Place } from './diagnostic.js';
 
-/** How many of a code are listed one by one; warnings that come in swarms have fewer. */
-const MOST_LISTED = 100;
-const MOST_LISTED_OF: Partial<Record<DiagnosticCode, number>> = {
+/** How many findings of a code are listed one by one; fewer for warnings that often come in large numbers. */
+const MAX_LISTED = 100;
+const MAX_LISTED_OF: Partial<Record<DiagnosticCode, number>> = {
   READING_NEAR_RANGE: 10,
   READING_ROW_EMPTY: 10,
 };
 
-/** After so many errors a file is not read on: it is another file than it was taken for. */
-export const MOST_ERRORS = 10_000;
+/** After this many errors the rest of a file is not read: it is probably not a readings file. */
+export const MAX_ERRORS = 10_000;
 
-/** Where fixed values stand; the same name as in read-job.ts. */
+/** The file of the fixed values; the same name as in job-paths.ts. */
 const JOB_FILE = 'job.json';
 
-/** A row of a wide sheet has few hundred columns at most; more are told apart no longer, but counted twice. */
-const MOST_REMEMBERED = 1000;
+/** A row of a wide sheet has a few hundred columns at most. Beyond this number, repeated findings are no longer recognised. */
+const MAX_REMEMBERED = 1000;
 
 interface Tally {
   readonly severity: Diagnostic['severity'];
@@ -26,14 +26,13 @@ interface Tally {
 }
 
 /**
- * The findings of one file: the first ones of each code, and how many more there were. What is said again of the
- * same place is not said twice: a row of a wide sheet is read several times, and a fixed value of job.json once a
- * row.
+ * The findings of one file: the first ones of each code, and how many more there were. The same finding for the same
+ * place is listed once: a row of a wide sheet is read several times, and a fixed value of job.json once per row.
  */
 export class CappedFindings extends Findings {
   private readonly tallies = new Map<DiagnosticCode, Tally>();
   private errors = 0;
-  /** What has been said of the row that was last reported on, and of job.json. */
+  /** Findings of the row that was reported last, and of job.json. */
   private row: Place | undefined;
   private readonly ofRow = new Set<string>();
   private readonly ofJob = new Set<string>();
@@ -55,15 +54,15 @@ export class CappedFindings extends Findings {
   }
 
   override get isFull(): boolean {
-    return this.errors >= MOST_ERRORS;
+    return this.errors >= MAX_ERRORS;
   }
 
-  /** The list with MORE_LIKE_THIS for each code that was cut short, without the codes in `dropped`. */
+  /** The list, with MORE_LIKE_THIS for each code that has more findings, without the codes in `dropped`. */
   finished(dropped: readonly DiagnosticCode[] = []): Findings {
     const whole = new Findings();
     for (const d of this.list) if (!dropped.includes(d.code)) whole.list.push(d);
     for (const [code, { severity, count, at }] of this.tallies) {
-      const more = count - (MOST_LISTED_OF[code] ?? MOST_LISTED);
+      const more = count - (MAX_LISTED_OF[code] ?? MAX_LISTED);
       if (more <= 0 || dropped.includes(code)) continue;
       const data = { like: code, count: more };
       if (severity === 'error') whole.error('MORE_LIKE_THIS', data, at);
@@ -82,7 +81,7 @@ export class CappedFindings extends Findings {
     const said = isJob ? this.ofJob : this.ofRow;
     const key = `${code}\u0000${at.row ?? ''}\u0000${at.column ?? ''}\u0000${JSON.stringify(data)}`;
     if (said.has(key)) return true;
-    if (said.size < MOST_REMEMBERED) said.add(key);
+    if (said.size < MAX_REMEMBERED) said.add(key);
     return false;
   }
 
@@ -90,13 +89,13 @@ export class CappedFindings extends Findings {
     const tally = this.tallies.get(code) ?? { severity, count: 0, at };
     tally.count++;
     this.tallies.set(code, tally);
-    if (tally.count > (MOST_LISTED_OF[code] ?? MOST_LISTED)) return false;
+    if (tally.count > (MAX_LISTED_OF[code] ?? MAX_LISTED)) return false;
     tally.at = at;
     return true;
   }
 }
 
-/** A list that has been collected without bounds, cut to the first ones of each code. */
+/** Limits a complete list to the first findings of each code. */
 export function capPerCode(list: readonly Diagnostic[]): Findings {
   const capped = new CappedFindings();
   for (const { code, severity, data, at } of list) {

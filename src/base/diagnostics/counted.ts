@@ -4,7 +4,7 @@
  * A number with its noun: `1 slope`, `2 slopes`, `1 entry`, `3 entries`.
  *
  * @param noun In the singular.
- * @param plural Where it is not formed by -s, or by -ies after a consonant.
+ * @param plural Needed if the plural does not end in -s, or in -ies after a consonant.
  */
 export const counted = (n: number, noun: string, plural = pluralOf(noun)): string =>
   `${n} ${n === 1 ? noun : plural}`;

@@ -1,15 +1,15 @@
-/** One thing that is wrong, or suspicious, in what went in; and the two ways a stage can end. */
+/** A diagnostic (one thing that is wrong or suspicious in the input), and the outcome of a stage. */
 
-/** Stable names of everything that waysheet reports about its input; the wording lives in messages.ts. */
+/** Stable names of everything that waysheet reports about its input; the wording is in messages.ts. */
 export type DiagnosticCode = keyof DiagnosticData;
 
-/** Where in the input. `row` is the line of the file as an editor counts it (header = 1). */
+/** A place in the input. `row` is the line of the file as an editor counts it (header = 1). */
 export interface Place {
   readonly file: string;
   readonly row?: number;
-  /** The column's name as it stands in the header, or the key path in a JSON file (`rails[0].id`). */
+  /** The name of the column as it is in the header, or the key path in a JSON file (`rails[0].id`). */
   readonly column?: string;
-  /** Where a key stands on a line that holds several of the same name, from 1. */
+  /** Character number of a key, from 1, if the line has several keys of the same name. */
   readonly character?: number;
 }
 
@@ -30,7 +30,7 @@ export interface DiagnosticData {
   FILE_OUTSIDE_JOB: { path: string };
   FILE_TOO_LARGE: { bytes: number; limit: number };
   JSON_INVALID: { reason: string };
-  /** `known`: every key that could stand there. */
+  /** `known`: every key that is allowed there. */
   KEY_UNKNOWN: { key: string; nearest: string; known: string };
   KEY_MISSING: { key: string; wanted: string };
   VALUE_WRONG: { found: string; wanted: string };
@@ -40,10 +40,10 @@ export interface DiagnosticData {
   FORMAT_UNKNOWN: { found: string; wanted: string };
   UNIT_UNKNOWN: { found: string; wanted: string };
   KEY_DUPLICATE: { key: string };
-  /** A known key that has no meaning where it stands; `because` is one of the reasons in messages.ts. */
+  /** A known key that has no meaning at its place; `because` is one of the reasons in messages.ts. */
   KEY_MISPLACED: { key: string; because: string };
   FILE_REPEATED: { path: string; phase: string };
-  /** A column of a foreign file that job.json takes readings from in two ways. */
+  /** A column of a file from which job.json takes readings in two ways. */
   MAPPED_TWICE: { header: string };
   /* CSV shape */
   CSV_EMPTY: Record<string, never>;
@@ -80,7 +80,7 @@ export interface DiagnosticData {
   /* rows against the job */
   /** `meant`: the rail and station that the id looks like; '' for none. */
   READING_RAIL_UNKNOWN: { found: string; known: string; meant: string };
-  /** But for capitals and blanks it is an id of the job. */
+  /** It differs from an id of the job only in upper or lower case and spaces. */
   ID_TAKEN_AS: { kind: string; found: string; taken: string };
   READING_SETUP_UNKNOWN: { found: string; known: string };
   READING_MONUMENT_UNKNOWN: { found: string; known: string };
@@ -89,7 +89,7 @@ export interface DiagnosticData {
   READING_POINT_UNCLEAR: { found: string };
   READING_AXIS_REFUSED: { axis: string; point: string; wanted: string };
   READING_ROW_EMPTY: Record<string, never>;
-  /** None of the file's rows holds a reading. */
+  /** No row of the file has a reading. */
   READINGS_BLANK: { rows: number };
   READING_OUT_OF_RANGE: { reading: string; limit: string; instrument: string };
   READING_SAME_POINT: { point: string };
@@ -193,8 +193,8 @@ export interface DiagnosticData {
   /** Beyond anything that a mistaken claim explains. `near`: what would help most, and does not explain it. */
   NOISE_FAR_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number; near: string };
   /**
-   * Single changes that each explain the misfit of a phase, the likeliest first. `mend`: what to do about each; '' where nothing can be
-   * offered. `apart`: the reading that would tell them apart; ''.
+   * Single changes that each explain the misfit of a phase, the likeliest first. `causes` and `mend` hold a line for each: what happened,
+   * and what to do about it ('' where nothing can be offered). `apart`: the reading that would tell them apart; ''.
    */
   MISFIT_EXPLAINED: {
     phase: string;
@@ -298,7 +298,7 @@ export interface DiagnosticData {
   TEMPERATURE_WRONG: { found: string; wanted: string };
   TIME_OUTSIDE_SURVEY: { time: string; on: string; count: number };
   TOLERANCE_NOT_APPLICABLE: { what: string; rail: string; reason: string };
-  /** Of a set that is not the job's own. */
+  /** For a set that is not the job's own. */
   TOLERANCE_PASSED_OVER: { what: string; rail: string; reason: string };
   NOISE_ABOVE_CLAIM: { phase: string; sigma0: string; redundancy: number };
   PRIOR_SUSPECT: { phase: string; prior: string; standardised: string };
@@ -319,19 +319,19 @@ export interface DiagnosticData {
   ZIP_METHOD: { entry: string; method: number };
   /** For another reason than what the job's files hold. */
   JOB_NOT_REPORTED: { reason: string };
-  /** Stands for `count` more of the same code in the same file, which are not listed one by one. */
+  /** `count` more findings of the same code in the same file, which are not listed one by one. */
   MORE_LIKE_THIS: { like: string; count: number };
 }
 
 /**
  * - `error`: cannot be used.
- * - `confirm`: can be used, but makes a verdict worthless if it is what it looks like. Refused like an error until a
- *   person says in job.json that it is as it should be (`confirmed`).
- * - `warning`: to be known; the readings are used as they stand.
+ * - `confirm`: can be used, but if it is a mistake, the verdict is worthless. Refused like an error until a person confirms
+ *   in job.json that it is right (`confirmed`).
+ * - `warning`: people should know it; the readings are used as they are.
  */
 export type Severity = 'error' | 'confirm' | 'warning';
 
-/** Who says that what had to be confirmed is as it should be. */
+/** Who confirmed a finding, and why. */
 export interface ConfirmedBy {
   readonly by: string;
   readonly because: string;
@@ -346,7 +346,7 @@ export interface Diagnostic<C extends DiagnosticCode = DiagnosticCode> {
   readonly confirmed?: ConfirmedBy;
 }
 
-/** What a person may confirm; everything else that is wrong is mended. */
+/** What a person may confirm; everything else that is wrong must be fixed. */
 export const confirmable = [
   'UNIT_IMPLAUSIBLE',
   'UNIT_SUSPECT',
@@ -376,12 +376,12 @@ export const confirmable = [
 ] as const satisfies readonly DiagnosticCode[];
 export type ConfirmableCode = (typeof confirmable)[number];
 
-/** How a stage ends: a value, or the whole list of what stood in its way. Warnings travel with both. */
+/** Outcome of a stage: a value, or the complete list of what prevented it. Both have the warnings. */
 export type Outcome<T> =
   | { readonly ok: true; readonly value: T; readonly diagnostics: readonly Diagnostic[] }
   | { readonly ok: false; readonly diagnostics: readonly Diagnostic[] };
 
-/** Collects diagnostics while a stage reads on, so that every problem is reported at once. */
+/** Collects diagnostics while a stage continues, so that all problems are reported at once. */
 export class Findings {
   readonly list: Diagnostic[] = [];
 
@@ -402,12 +402,12 @@ export class Findings {
     return this.list.some((d) => d.severity === 'error');
   }
 
-  /** Whether so much is wrong that reading on would tell nothing new; see cap.ts. */
+  /** true: so much is wrong that reading the rest would give nothing new; see cap.ts. */
   get isFull(): boolean {
     return false;
   }
 
-  /** The value if nothing was wrong; else all that was. */
+  /** The value if there are no errors; else all diagnostics. */
   outcome<T>(value: () => T): Outcome<T> {
     return this.hasErrors
       ? { ok: false, diagnostics: this.list }
@@ -421,7 +421,7 @@ const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0
 const rank = (d: Diagnostic): number =>
   d.at === undefined ? 0 : d.at.file === 'job.json' || d.at.file.endsWith('/job.json') ? 1 : 2;
 
-/** File, then row, in the order in which someone mends them; the job file first. Stable within a row. */
+/** Sorts by file, then row, in the order in which people fix them; the job file first. Stable within a row. */
 export function sortDiagnostics(list: readonly Diagnostic[]): Diagnostic[] {
   return [...list].sort(
     (a, b) =>

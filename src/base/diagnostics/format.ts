@@ -2,7 +2,7 @@
 import { counted } from './counted.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
 import { grouped, kindsOf, moreWords, rowWords, type Kind } from './groups.js';
-import { describe, HOW_TO_CONFIRM, visible } from './messages.js';
+import { confirmedBy, describe, explain, HOW_TO_CONFIRM, visible } from './messages.js';
 import { piecesOf } from './source-lines.js';
 import type { SourceLines } from './source-lines.js';
 import { wrapped } from './wrap.js';
@@ -15,8 +15,8 @@ export interface FormatOptions {
 }
 
 /**
- * Every finding on a line: `error: file, row, column: what (CODE)`, with the line of the file under it where a cell of it
- * is meant; then a blank line and the counts. Empty for none.
+ * Every finding on one line: `error: file, row, column: what (CODE)`, followed by the line of the file if the finding is
+ * about a cell; then a blank line and the counts. Empty if there are no findings.
  */
 export function formatDiagnostics(
   list: readonly Diagnostic[],
@@ -26,6 +26,7 @@ export function formatDiagnostics(
   const prefix = prefixOf(root);
   const lines = grouped(list).flatMap(({ first, rows }) => [
     `${headOf(first, prefix)}${rowWords(rows)}`,
+    ...causeLines(first, TEXT_WIDTH),
     ...markedLine(first, sources?.get(first.at?.file ?? '')),
   ]);
   const confirm = list.some(({ severity }) => severity === 'confirm') ? `${HOW_TO_CONFIRM}\n` : '';
@@ -33,19 +34,19 @@ export function formatDiagnostics(
 }
 
 export interface ScreenOptions extends FormatOptions {
-  /** Lines that there is room for. */
+  /** Number of lines on the screen. */
   readonly lines: number;
   /** Characters on a line; Infinity: lines are not broken. */
   readonly width: number;
-  /** What shows the rest: ends "… and 12 more; ". */
+  /** How to see the rest: the end of the line "… and 12 more; ". */
   readonly rest: string;
 }
 
 const rank: Readonly<Record<Severity, number>> = { error: 0, confirm: 1, warning: 2 };
 
 /**
- * The findings in at most so many lines, the worst first: each by itself where there is room, else each kind once, and
- * how many are not shown. Lines of the files are shown where there is room after that. Empty for none.
+ * The findings in at most `lines` lines, the worst first: each finding if there is room, else each kind once, and how many
+ * are not shown. Lines of the files are added if there is still room. Empty if there are no findings.
  */
 export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions): string[] {
   const { root = '', sources, lines, width, rest } = options;
@@ -56,7 +57,10 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
     members: [first],
     count: Math.max(1, first.rows.length),
   }));
-  const headLines = (kind: Kind) => wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width);
+  const headLines = (kind: Kind) => [
+    ...wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width),
+    ...causeLines(kind.first.first, Math.min(width, TEXT_WIDTH), MOST_FIXES),
+  ];
   const isShort = (kinds: readonly Kind[]) => kinds.flatMap(headLines).length <= lines;
   const kinds = isShort(alone) ? alone : kindsOf(groups);
   let left = isShort(kinds) ? lines : lines - 1;
@@ -79,9 +83,40 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
   return hidden === 0 ? shown : [...shown, `… and ${counted(hidden, 'more finding')}; ${rest}`];
 }
 
-/** `error: file, row 3, column: what (CODE)` */
-const headOf = (d: Diagnostic, prefix: string): string =>
-  `${severityWords[d.severity]}: ${visible(place(d, prefix))}${describe(d)} (${d.code})`;
+/** `error: file, row 3, column: what (CODE)`; what may have caused it comes on lines of its own. */
+const headOf = (d: Diagnostic, prefix: string): string => {
+  const { what, causes } = explain(d);
+  const said = causes === undefined ? describe(d) : `${what}.${confirmedBy(d)}`;
+  return `${severityWords[d.severity]}: ${visible(place(d, prefix))}${said} (${d.code})`;
+};
+
+/** A list is broken at this width also where the terminal is wider, or is none. */
+const TEXT_WIDTH = 100;
+/** On a screen the likeliest causes come with what to do; the others by what they are. */
+const MOST_FIXES = 3;
+
+/** The causes of a finding, numbered, each with what to do about it directly after it; then what tells them apart. */
+function causeLines(d: Diagnostic, width: number, mostFixes = Infinity): string[] {
+  const { causes, fix } = explain(d);
+  if (causes === undefined) return [];
+  const file = visible(d.at?.file ?? '');
+  // The file is named before them all.
+  const short = (text: string) => (file === '' ? text : text.replaceAll(`${file}, row`, 'row'));
+  const indented = (text: string, by: number) =>
+    wrapped(short(text), width - by).map(
+      (line, k) => `${' '.repeat(by)}${k === 0 ? line : line.trimStart()}`,
+    );
+  const listed = causes.list.flatMap((cause, k) => {
+    const mark = causes.list.length < 2 ? '' : `${k + 1}. `;
+    const [first, ...more] = indented(cause.what, 2 + mark.length);
+    return [
+      `  ${mark}${first!.trimStart()}`,
+      ...more,
+      ...(cause.fix === null || k >= mostFixes ? [] : indented(cause.fix, 5)),
+    ];
+  });
+  return [...indented(`${causes.intro}:`, 2), ...listed, ...(fix === null ? [] : indented(fix, 2))];
+}
 
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);
 
@@ -100,12 +135,12 @@ interface WarningLine {
   readonly message: string;
 }
 
-/** Warnings of a report that are shown on a screen; all of them are in the report and in results.json. */
-const MOST_WARNINGS = 8;
+/** Most warnings of a report on a screen; all of them are in the report and in results.json. */
+const MAX_WARNINGS = 8;
 
-/** The same of warnings that are words already, without the lines of the files. */
+/** The same for warnings that are words already, without the lines of the files. */
 export function formatWarnings(list: readonly WarningLine[], root: string): string {
-  const lines = list.slice(0, list.length > MOST_WARNINGS ? MOST_WARNINGS - 1 : MOST_WARNINGS).map((w) => {
+  const lines = list.slice(0, list.length > MAX_WARNINGS ? MAX_WARNINGS - 1 : MAX_WARNINGS).map((w) => {
     const at = {
       file: w.file ?? '',
       ...(w.row !== null && { row: w.row }),
@@ -118,7 +153,7 @@ export function formatWarnings(list: readonly WarningLine[], root: string): stri
   return `${[...lines, ...rest].join('\n')}\n\n${counted(list.length, 'warning')}\n`;
 }
 
-/** The line of the file, and under it `^^^` where the problem is; none where no cell of it is meant. */
+/** The line of the file, and below it `^^^` where the problem is; empty if the finding is not about a cell. */
 function markedLine({ at }: Diagnostic, source: SourceLines | undefined): string[] {
   if (source === undefined || at?.row === undefined || at.column === undefined) return [];
   const pieces = piecesOf(source, at.row, [at]);
@@ -153,7 +188,7 @@ export function countWords(list: readonly Diagnostic[]): string {
   return words.length === 0 ? 'no problems' : words.join(', ');
 }
 
-/** A diagnostic as other programs read it; null where it has no place. */
+/** A diagnostic as other programs read it; null: it has no file, row or column. */
 export interface JsonDiagnostic {
   readonly code: string;
   readonly severity: Severity;
@@ -162,7 +197,7 @@ export interface JsonDiagnostic {
   readonly column: string | null;
   readonly message: string;
   readonly data: Readonly<Record<string, string | number>>;
-  /** Where several rows have one cause and are said once: how many, and all of them. */
+  /** If one finding is for several rows: how many, and all row numbers. */
   readonly count?: number;
   readonly rows?: readonly number[];
 }

@@ -1,17 +1,17 @@
-/** One cause, one message: what is said of many rows alike is said once. */
+/** One cause, one message: the same finding in many rows is printed once. */
 import { counted } from './counted.js';
 import type { Diagnostic } from './diagnostic.js';
 
-/** From so many rows of one file on, the same message is said once for all of them. */
-const FEWEST_ALIKE = 3;
+/** From this number of rows of one file, the same message is printed once for all of them. */
+const MIN_ROWS_GROUPED = 3;
 
 export interface Group {
   readonly first: Diagnostic;
-  /** All rows that say the same, where they are said once; else none. */
+  /** All rows with the same finding; empty if it is printed by itself. */
   readonly rows: readonly number[];
 }
 
-/** Diagnostics that say the same of several rows of a file as one, in the order of their first. */
+/** Groups diagnostics that say the same about several rows of a file, in the order of their first. */
 export function grouped(list: readonly Diagnostic[]): Group[] {
   const alike = new Map<string, Diagnostic[]>();
   const keyOf = (d: Diagnostic) => JSON.stringify([d.severity, d.code, d.at?.file, d.at?.column, d.data]);
@@ -23,12 +23,12 @@ export function grouped(list: readonly Diagnostic[]): Group[] {
   }
   return list.flatMap((d): Group[] => {
     const group = d.at?.row === undefined ? undefined : alike.get(keyOf(d));
-    if (group === undefined || group.length < FEWEST_ALIKE) return [{ first: d, rows: [] }];
+    if (group === undefined || group.length < MIN_ROWS_GROUPED) return [{ first: d, rows: [] }];
     return group[0] === d ? [{ first: d, rows: group.map(({ at }) => at!.row!) }] : [];
   });
 }
 
-/** "; the same in rows 3 to 9", or how many where they are not neighbours. */
+/** "; the same in rows 3 to 9", or how many rows if they are not consecutive. */
 export function rowWords(rows: readonly number[]): string {
   if (rows.length === 0) return '';
   const [first, last] = [Math.min(...rows), Math.max(...rows)];

@@ -12,6 +12,15 @@ export interface Said {
   readonly expected: string | null;
   /** What to do about it, or what may have been meant. */
   readonly fix: string | null;
+  /** What may have caused it; absent: nothing that could be listed. */
+  readonly causes?: Causes;
+}
+
+/** A list of causes, the likeliest first: clauses without a full stop, each with what to do about it. */
+export interface Causes {
+  /** "Each of 3 changes explains it, the likeliest first". */
+  readonly intro: string;
+  readonly list: readonly { readonly what: string; readonly fix: string | null }[];
 }
 
 type Wording = { readonly [C in DiagnosticCode]: (data: DiagnosticData[C]) => Said };
@@ -466,11 +475,16 @@ const wording: Wording = {
       `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (${redundancy} checks), and no single change explains it`,
       `Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.${near === '' ? '' : ` What would help most, without explaining all of it: ${near}.`}`,
     ),
-  MISFIT_EXPLAINED: ({ phase, sigma0, redundancy, way, count, causes, mend, apart }) =>
-    say(
-      `${misfitWords(way, phase, sigma0, redundancy)}. ${count === 1 ? 'One change explains it' : `Each of ${count} changes explains it, the likeliest first`}: ${causes}`,
-      `${mend}${apart === '' ? '' : `${mend === '' ? '' : ' '}To tell them apart: ${apart}`}`,
-    ),
+  MISFIT_EXPLAINED: ({ phase, sigma0, redundancy, way, count, causes, mend, apart }) => {
+    const fixes = mend.split('\n');
+    const list = causes.split('\n').map((what, k) => ({ what, fix: fixes[k] || null }));
+    const intro =
+      count === 1 ? 'One change explains it' : `Each of ${count} changes explains it, the likeliest first`;
+    return {
+      ...say(misfitWords(way, phase, sigma0, redundancy), apart === '' ? '' : `To tell them apart: ${apart}`),
+      causes: { intro, list },
+    };
+  },
   MISFIT_UNEXPLAINED: ({ phase, sigma0, redundancy, way, near }) =>
     say(
       `${misfitWords(way, phase, sigma0, redundancy)}. ${redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
@@ -708,22 +722,50 @@ const shownBy = (others: number): string =>
 /** What a diagnostic says, part by part; for pages that set them apart. */
 export function explain<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): Said {
   const word = wording[diagnostic.code] as (data: DiagnosticData[C]) => Said;
-  const { what, expected, fix } = word(diagnostic.data);
+  const { what, expected, fix, causes } = word(diagnostic.data);
+  const shown = (text: string | null) => (text === null ? null : visible(text));
   return {
     what: visible(what),
-    expected: expected === null ? null : visible(expected),
-    fix: fix === null ? null : visible(fix),
+    expected: shown(expected),
+    fix: shown(fix),
+    ...(causes !== undefined && {
+      causes: {
+        intro: causes.intro,
+        list: causes.list.map((one) => ({ what: visible(one.what), fix: shown(one.fix) })),
+      },
+    }),
   };
 }
 
-/** What a diagnostic says, in plain words; nothing in it can move a terminal's cursor or turn text round. */
-export function describe<C extends DiagnosticCode>(diagnostic: Diagnostic<C>): string {
-  const { what, expected, fix } = explain(diagnostic);
-  const { confirmed } = diagnostic;
-  const by =
-    confirmed === undefined ? '' : ` Confirmed by ${visible(confirmed.by)}: ${visible(confirmed.because)}`;
-  return `${what}${expected === null ? '' : `; expected: ${expected}`}.${fix === null ? '' : ` ${fix}`}${by}`;
+/** What happened, and its causes without what to do: a sentence or two. */
+export function whatHappened(diagnostic: Diagnostic): string {
+  const { what, causes } = explain(diagnostic);
+  return causes === undefined
+    ? `${what}.`
+    : `${what}. ${causes.intro}: ${numbered(causes.list.map((c) => c.what)).join('; ')}.`;
 }
+
+const numbered = (list: readonly string[]): readonly string[] =>
+  list.length < 2 ? list : list.map((text, k) => `(${k + 1}) ${text}`);
+
+/** Each cause with its fix directly after it, as sentences. */
+const causeSentences = ({ intro, list }: Causes): string =>
+  ` ${intro}: ${numbered(list.map(({ what, fix }) => `${what}.${fix === null ? '' : ` ${fix}`}`)).join(' ')}`;
+
+/** What a diagnostic says, in plain words; nothing in it can move a terminal's cursor or turn text round. */
+export const describe = (diagnostic: Diagnostic): string =>
+  `${wordsOf(diagnostic)}${confirmedBy(diagnostic)}`;
+
+/** The same without who confirmed it. */
+export function wordsOf(diagnostic: Diagnostic): string {
+  const { what, expected, fix, causes } = explain(diagnostic);
+  const listed = causes === undefined ? '' : causeSentences(causes);
+  return `${what}${expected === null ? '' : `; expected: ${expected}`}.${listed}${fix === null ? '' : ` ${fix}`}`;
+}
+
+/** " Confirmed by …: …"; '' where nobody did. */
+export const confirmedBy = ({ confirmed }: Diagnostic): string =>
+  confirmed === undefined ? '' : ` Confirmed by ${visible(confirmed.by)}: ${visible(confirmed.because)}`;
 
 /** What to do where it is right as it is; said once for all that is to be confirmed. */
 export const HOW_TO_CONFIRM =

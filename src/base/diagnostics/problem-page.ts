@@ -114,14 +114,20 @@ const headings = { error: 'Error', confirm: 'To be confirmed', warning: 'Warning
 
 function problem({ first: diagnostic, rows }: Group): Html {
   const { severity, code, at, confirmed } = diagnostic;
-  const { what, expected, fix } = explain(diagnostic);
+  const { what, expected, fix, causes } = explain(diagnostic);
   const column = at?.column ?? '';
   const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
   const line = (name: string, text: string | null) =>
     text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
+  const listed =
+    causes === undefined
+      ? NOTHING
+      : markup`<dt>Causes</dt><dd>${causes.intro}:<ol>${causes.list.map(
+          (c) => markup`<li>${c.what}.${c.fix === null ? NOTHING : markup`<br>${c.fix}`}</li>`,
+        )}</ol></dd>\n`;
   return markup`<dl class="${severity}">
 <dt>${headings[severity]}</dt><dd>${named}${what}${rowWords(rows)}. <code>${code}</code></dd>
-${line('Expected', expected)}${line('What to do', fix)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
+${line('Expected', expected)}${listed}${line('What to do', fix)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
 }
 
@@ -185,6 +191,8 @@ dl.error { border-left-style: solid; }
 dl.confirm { border-left-style: double; border-left-width: 6px; }
 dt { font-weight: 600; }
 dd { margin: 0; overflow-wrap: anywhere; }
+ol { margin: .15rem 0 .2rem; padding-left: 1.4rem; }
+li { margin: 0 0 .2rem; }
 code { color: #4d5961; font: 12px ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; white-space: nowrap; }
 .column::after { content: ':'; }
 @media (max-width: 34rem) { dl { grid-template-columns: 1fr; } }

@@ -1,39 +1,39 @@
-/** The lines of an input file, for pages that show where a problem stands. */
+/** The lines of an input file, for pages that show where a problem is. */
 import type { Place } from './diagnostic.js';
 
 export interface SourceLines {
   /** From line 1. */
   readonly lines: readonly string[];
-  /** What sets cells off; null: a file without cells, such as job.json. */
+  /** The delimiter between cells; null: a file without cells, such as job.json. */
   readonly delimiter: string | null;
-  /** Line of the header; 0 without one. */
+  /** Line of the header; 0: there is none. */
   readonly headerRow: number;
-  /** Names of the columns as diagnostics give them, by their place. */
+  /** Names of the columns as diagnostics give them, from left to right. */
   readonly columns: readonly string[];
 }
 
-/** What is to be marked on a line, as a diagnostic's place names it. */
+/** What to mark on a line, as the place of a diagnostic names it. */
 export type Mark = Pick<Place, 'column' | 'character'>;
 
-/** A piece of a line; `marked` where the problem is. */
+/** A piece of a line; `marked`: the problem is here. */
 export interface Piece {
   readonly text: string;
   readonly marked: boolean;
 }
 
-/** A record of more lines is shown as far as these. */
-const MOST_LINES = 5;
-/** Longer lines are cut to what stands round the marks. */
-const LONGEST = 220;
-const LONGEST_CELL = 80;
-/** Cells kept on either side of a mark. */
-const AROUND = 5;
+/** Most lines of one record that are shown. */
+const MAX_LINES = 5;
+/** Characters. Longer lines are cut to the cells around the marks. */
+const MAX_LINE_CHARACTERS = 220;
+const MAX_CELL_CHARACTERS = 80;
+/** Cells that are kept on each side of a mark. */
+const CELLS_AROUND = 5;
 
 /**
- * The line as it stands, in pieces.
+ * The line as it is in the file, in pieces.
  *
- * @param marks Of the problems on this line; without a column, or with an unknown one, they mark nothing.
- * @returns null where the file has no such line.
+ * @param marks Places of the problems on this line. A mark without a column, or with an unknown one, marks nothing.
+ * @returns null: the file has no such line.
  */
 export function piecesOf(source: SourceLines, row: number, marks: readonly Mark[]): Piece[] | null {
   const line = source.lines[row - 1];
@@ -43,14 +43,14 @@ export function piecesOf(source: SourceLines, row: number, marks: readonly Mark[
   const marked = new Set(
     marks.map(({ column }) => source.columns.indexOf(column ?? '')).filter((i) => i >= 0),
   );
-  // A cell that the row lacks is marked behind its end.
+  // A cell that the row does not have is marked after its end.
   const last = Math.min(Math.max(cells.length - 1, ...marked), source.columns.length - 1);
   const all = Array.from({ length: Math.max(cells.length, last + 1) }, (_, i) => cells[i] ?? '');
   const length = all.reduce((sum, cell) => sum + cell.length + 1, 0);
   const kept = (i: number) =>
-    length <= LONGEST ||
-    [...marked].some((m) => Math.abs(i - m) <= AROUND) ||
-    (marked.size === 0 && i < 2 * AROUND);
+    length <= MAX_LINE_CHARACTERS ||
+    [...marked].some((m) => Math.abs(i - m) <= CELLS_AROUND) ||
+    (marked.size === 0 && i < 2 * CELLS_AROUND);
   const pieces: Piece[] = [];
   for (const [i, cell] of all.entries()) {
     const before = i > 0 && kept(i - 1);
@@ -65,13 +65,13 @@ export function piecesOf(source: SourceLines, row: number, marks: readonly Mark[
 }
 
 const cut = (cell: string): string =>
-  cell.length <= LONGEST_CELL ? cell : `${cell.slice(0, LONGEST_CELL - 1)}…`;
+  cell.length <= MAX_CELL_CHARACTERS ? cell : `${cell.slice(0, MAX_CELL_CHARACTERS - 1)}…`;
 
-/** The cells of a record as they stand, quotes and all. One whose quoted cells hold line ends goes on below. */
+/** The cells of a record as they are in the file, with quotes. A record with line ends in quoted cells has several lines. */
 function cellsAt(lines: readonly string[], row: number, delimiter: string): string[] {
   let text = lines[row - 1]!;
   let split = splitRecord(text, delimiter);
-  for (let k = row; k < Math.min(lines.length, row + MOST_LINES - 1) && split.isOpen; k++) {
+  for (let k = row; k < Math.min(lines.length, row + MAX_LINES - 1) && split.isOpen; k++) {
     text += `\n${lines[k]!}`;
     split = splitRecord(text, delimiter);
   }
@@ -83,7 +83,7 @@ function splitRecord(text: string, delimiter: string): { cells: string[]; isOpen
   let cell = '';
   let isOpen = false;
   for (const c of text.slice(0, 100_000)) {
-    // A quote that does not begin its cell is a mark of its own, such as that of inches.
+    // A quote that is not the first character of its cell is a character of the text, such as the sign for inches.
     if (c === '"') isOpen = !isOpen && (cell === '' || cell.startsWith('"'));
     if (c === delimiter && !isOpen) {
       cells.push(cell);
@@ -93,9 +93,9 @@ function splitRecord(text: string, delimiter: string): { cells: string[]; isOpen
   return { cells: [...cells, cell], isOpen };
 }
 
-/** In a JSON file the keys with their values, each key the last step of the path that a diagnostic gives as its column. */
+/** In a JSON file: the keys with their values. The key is the last step of the path that a diagnostic has as its column. */
 function keyPieces(line: string, marks: readonly Mark[]): Piece[] {
-  const shown = line.length <= LONGEST ? line : `${line.slice(0, LONGEST - 1)}…`;
+  const shown = line.length <= MAX_LINE_CHARACTERS ? line : `${line.slice(0, MAX_LINE_CHARACTERS - 1)}…`;
   const stretches = marks.flatMap((mark) => stretchOf(shown, mark) ?? []).sort((a, b) => a.from - b.from);
   const pieces: Piece[] = [];
   let at = 0;
@@ -110,9 +110,9 @@ function keyPieces(line: string, marks: readonly Mark[]): Piece[] {
     : pieces;
 }
 
-/** null: it is not on the line. */
+/** @returns null: the mark is not on the line. */
 function stretchOf(line: string, { column = '', character }: Mark): { from: number; to: number } | null {
-  // A mistake of JSON itself is given by its place alone.
+  // The place of a mistake in the JSON itself is only a character number.
   const place = /^character (\d+)$/.exec(column)?.[1];
   if (place !== undefined) {
     const from = Math.min(Number(place) - 1, line.length);
@@ -123,7 +123,7 @@ function stretchOf(line: string, { column = '', character }: Mark): { from: numb
   return from < 0 ? null : { from, to: endOfValue(line, from) };
 }
 
-/** Up to the comma or the bracket that ends what begins at `from`. */
+/** Index of the comma or bracket that ends the value that begins at `from`. */
 function endOfValue(line: string, from: number): number {
   let depth = 0;
   let isText = false;

@@ -1,8 +1,8 @@
-/** Text broken into lines between words. */
+/** Breaks text into lines between words. */
 
 /**
- * @param width Characters on a line; Infinity: not broken. Words that are longer stay whole.
- * @returns One line or more; those after the first are indented by two blanks.
+ * @param width Characters per line; Infinity: the text is not broken. Longer words are not broken.
+ * @returns One line or more; lines after the first are indented by two spaces.
  */
 export function wrapped(text: string, width: number): string[] {
   if (text.length <= width) return [text];

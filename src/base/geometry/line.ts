@@ -8,8 +8,8 @@ export interface Line {
 }
 
 /**
- * What a least-squares line needs of the positions alone, worked out once for many profiles.
- * Sums run about the mean position, so that a common offset in x costs no digits.
+ * The part of a least-squares line that depends only on the positions, calculated once for many profiles.
+ * Sums are about the mean position, so that a common offset in x costs no digits.
  */
 export interface LineBasis {
   readonly x: Float64Array;
@@ -20,7 +20,7 @@ export interface LineBasis {
 
 /**
  * @param x Positions, shape (n), n ≥ 2, not all equal.
- * @throws {RangeError} fewer than two different positions: no line.
+ * @throws {RangeError} fewer than two different positions.
  */
 export function lineBasis(x: Float64Array): LineBasis {
   let mean = 0;
@@ -54,7 +54,7 @@ export function endPointLine(x: Float64Array, d: Float64Array): Line {
   return { intercept: d[0]! - slope * x[0]!, slope };
 }
 
-/** Greatest less least distance from a line, and where: (first) index of each. */
+/** Greatest minus least distance from a line, and the (first) index of each. */
 export function rangeAbout(
   line: Line,
   x: Float64Array,

@@ -1,9 +1,9 @@
 /**
- * The minimum zone of a profile: the two parallel lines, closest together across the profile, that hold every
- * point between them. Exact: the width as a function of slope is convex and made of straight pieces whose
- * corners are the slopes of the convex hull's edges, so the least of them is found by walking the corners.
+ * The minimum zone of a profile: the two parallel lines with the smallest distance, measured across the profile, that have
+ * every point between them. Exact: the width as a function of slope is convex and consists of straight pieces; its corners
+ * are the slopes of the edges of the convex hull. The minimum is found by going from corner to corner.
  *
- * @see ISO 12780-1 (minimum-zone reference lines); the hull walk is the rotating-calipers argument, from memory.
+ * @see ISO 12780-1 (minimum-zone reference lines); this is the rotating-calipers argument, from memory.
  */
 import type { Line } from './line.js';
 
@@ -13,7 +13,7 @@ export interface MinimumZone {
   /** Middle line of the zone. */
   readonly line: Line;
   /**
-   * The points that hold the zone: `lone` on one side, `first` and `last` on the other. The width is
+   * The points that determine the zone: `lone` on one side, `first` and `last` on the other. The width is
    * side·(d[lone] − d on the chord from `first` to `last` at x[lone]).
    */
   readonly lone: number;
@@ -34,8 +34,8 @@ export function minimumZoneLine(x: Float64Array, d: Float64Array): MinimumZone {
     const b = chain[k + 1]!;
     return (d[b]! - d[a]!) / (x[b]! - x[a]!);
   };
-  // From slope −∞ upwards: the upper line leaves the last point and rolls to the first, the lower one the
-  // other way. The width shrinks while the upper contact lies ahead of the lower one.
+  // From slope −∞ upwards: the upper line touches the last point first and the first point last, the lower line the other
+  // way. The width decreases as long as the upper contact is ahead of the lower one.
   let u = upper.length - 1;
   let l = 0;
   for (;;) {
@@ -88,13 +88,13 @@ function hull(x: Float64Array, d: Float64Array, side: 1 | -1): Int32Array {
 }
 
 /**
- * The width alone, for many profiles over one row of positions: about five times as fast as the hull where each
- * search begins at the three points at which the last one ended. Points enter, furthest outside first, until none
- * lies outside the zone that three alternating points make; the width grows with every step, so it ends, and at the
- * optimum (the dual simplex method of the same linear programme).
+ * The width alone, for many profiles over the same positions: about five times as fast as the hull, because each search
+ * begins at the three points at which the last one ended. The point that is farthest outside enters, until no point is
+ * outside the zone of three alternating points. The width increases with every step, so the search ends at the optimum (it
+ * is the dual simplex method of the same linear programme).
  *
  * @param x Positions, shape (n), strictly ascending.
- * @returns Width of any d, shape (n); 0 for fewer than three points.
+ * @returns A function from d, shape (n), to the width; 0 for fewer than three points.
  * @see E. Ya. Remez, 1934 (one-point exchange), from memory.
  */
 export function lineZoneWidths(x: Float64Array): (d: Float64Array) => number {
@@ -124,11 +124,11 @@ export function lineZoneWidths(x: Float64Array): (d: Float64Array) => number {
       const isAbove = d[entering]! - intercept - slope * x[entering]! > 0;
       exchange(held, entering, isAbove === h >= 0);
     }
-    return minimumZoneLine(x, d).width; // not seen to happen
+    return minimumZoneLine(x, d).width; // has never been reached
   };
 }
 
-/** The entering point takes the place of a neighbour on its own side, so that sides go on alternating. */
+/** The entering point replaces a neighbour on its own side, so that the sides still alternate. */
 function exchange(held: Int32Array, entering: number, likeMiddle: boolean): void {
   const [i, j, k] = [held[0]!, held[1]!, held[2]!];
   if (entering < i) {

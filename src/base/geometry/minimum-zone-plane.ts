@@ -1,10 +1,10 @@
 /**
- * The minimum zone of points about a plane: the two parallel planes, closest together in height, that hold all
- * points between them. It is a linear programme (least t with |z_i − c − a·x_i − b·y_i| ≤ t), solved exactly by
- * the simplex method on its dual: a basis of four points, each step of which brings in a point that lies
- * outside. It ends at an optimum, not at a step size.
+ * The minimum zone of points about a plane: the two parallel planes with the smallest distance in height that have all
+ * points between them. It is a linear programme (minimum t with |z_i − c − a·x_i − b·y_i| ≤ t), solved exactly by the
+ * simplex method on its dual: the basis has four points, and each step exchanges one for a point that is outside. The
+ * search ends at an optimum, not at a step size.
  *
- * @see ISO 12781-1 (minimum-zone reference planes); E. Stiefel's exchange method is the same walk, from memory.
+ * @see ISO 12781-1 (minimum-zone reference planes); E. Stiefel's exchange method makes the same steps, from memory.
  */
 import { normalFactor, type Plane, type PlanPoints } from './plane.js';
 
@@ -13,38 +13,38 @@ export interface MinimumZonePlane {
   readonly width: number;
   /** The middle plane. */
   readonly plane: Plane;
-  /** The points that hold the zone and how: width = Σ weight·z. */
+  /** The points that determine the zone: width = Σ weight·z. */
   readonly support: readonly { readonly point: number; readonly weight: number }[];
 }
 
-/** After so many steps without progress the least-index rule takes over, which cannot cycle (R. Bland 1977). */
-const STALLED = 12;
-/** A point lies outside when it does so by more than the rounding of its distance: this share of the terms it is made of. */
-const ROUNDING = 1e-13;
+/** After this many steps without progress the least-index rule is used, which cannot cycle (R. Bland 1977). */
+const MAX_STALLED_STEPS = 12;
+/** Rounding of a distance as a share of its terms. A point is outside only if it is outside by more than this. */
+const DISTANCE_ROUNDING = 1e-13;
 /**
- * Steps to an optimum: some ten in practice. In exact arithmetic they are finite; rounding could make the same bases
- * come round again, so they are counted. What is found by then still holds every point.
+ * Limit of the steps to an optimum: about ten in practice. In exact arithmetic their number is finite, but rounding could
+ * repeat the same bases. The zone that is returned then still has every point inside.
  */
-const mostSteps = (n: number): number => 200 + 10 * n;
+const maxSteps = (n: number): number => 200 + 10 * n;
 
 /**
  * @param plan Points in plan, shape (n), n ≥ 4, not all on one line.
  * @param z Heights, shape (n).
- * @returns null when the points are fewer than four or lie on one line in plan.
+ * @returns null: fewer than four points, or all on one line in plan.
  */
 export function minimumZonePlane(plan: PlanPoints, z: Float64Array): MinimumZonePlane | null {
   return zoneFinder(plan)?.find(z) ?? null;
 }
 
-/** null where `minimumZonePlane` is. */
+/** @returns null in the same cases as `minimumZonePlane`. */
 export function zoneFinder(plan: PlanPoints): PlaneZoneFinder | null {
   const start = startingBasis(plan);
   return start === null ? null : new PlaneZoneFinder(plan, start);
 }
 
 /**
- * For many sets of heights over one plan. Whether a basis is feasible hangs on the plan alone, so each search
- * begins where the last one ended: of like heights the zones are held by like points.
+ * For many sets of heights over one plan. Whether a basis is feasible depends on the plan alone, so each search begins
+ * where the last one ended: similar heights have zones with nearly the same points.
  *
  * Row k of the basis matrix M is the dual column (1, s, s·x, s·y) of basic point k, so that M·(t, c, a, b) = s·z
  * gives the plane on which all four lie, each at t from the middle and on its side of it.
@@ -86,22 +86,22 @@ export class PlaneZoneFinder {
     return { width, plane: { c, a, b }, support };
   }
 
-  /** Width normal to the zone's own plane, slopes in µm/m, without anything else: for the inner loop of the draws. */
+  /** The width normal to the plane of the zone, slopes in µm/m; without the rest, for the inner loop of the draws. */
   normalWidth(z: Float64Array): number {
     const width = this.width(z);
     return width * normalFactor({ a: this.solution[2]!, b: this.solution[3]! });
   }
 
-  /** Points enter, furthest outside first, until none lies outside. Leaves the plane in `solution`. */
+  /** The point that is farthest outside enters, until no point is outside. Writes the plane to `solution`. */
   private width(z: Float64Array): number {
     const { solution } = this;
     let size = 0;
     for (let i = 0; i < z.length; i++) size = Math.max(size, Math.abs(z[i]!));
     let least = Infinity;
     let best: number[] = [];
-    for (let step = 0, stalled = 0; step < mostSteps(z.length); step++) {
+    for (let step = 0, stalled = 0; step < maxSteps(z.length); step++) {
       this.solve(z);
-      const entering = this.farthest(z, size, stalled > STALLED);
+      const entering = this.farthest(z, size, stalled > MAX_STALLED_STEPS);
       if (entering < 0) return 2 * Math.max(0, solution[0]!);
       if (step > z.length && solution[0]! + this.outside < least) {
         least = solution[0]! + this.outside;
@@ -109,16 +109,16 @@ export class PlaneZoneFinder {
       }
       stalled = this.bringIn(entering, this.isAbove ? 1 : -1) ? 0 : stalled + 1;
     }
-    // The narrowest zone on the way that holds every point: its half width is that of its basis and what lay outside.
+    // The narrowest zone so far that has every point inside: half the width of its basis plus the excess of the points outside.
     solution.set(best);
     return 2 * Math.max(0, least);
   }
 
   /**
-   * The point that lies farthest outside the zone in hand, or the first one; −1 where none does, to rounding. Leaves by
-   * how much, and on which side, in `outside` and `isAbove`.
+   * The point that is farthest outside the present zone, or the first such point; −1: none, within rounding. Writes by how
+   * much, and on which side, to `outside` and `isAbove`.
    *
-   * @param size Greatest |z|: what z, the plane and so the distances are rounded to hangs on it.
+   * @param size Greatest |z|: the rounding of the distances depends on it.
    */
   private farthest(z: Float64Array, size: number, isFirst: boolean): number {
     const { x, y } = this.plan;
@@ -128,7 +128,7 @@ export class PlaneZoneFinder {
     const a = solution[2]!;
     const b = solution[3]!;
     const terms = size + Math.abs(t) + Math.abs(c) + Math.abs(a) * this.reachX + Math.abs(b) * this.reachY;
-    const rounding = ROUNDING * terms;
+    const rounding = DISTANCE_ROUNDING * terms;
     let entering = -1;
     let above = false;
     let excess = rounding;
@@ -147,7 +147,7 @@ export class PlaneZoneFinder {
     return entering;
   }
 
-  /** Exchanges a basic point for the entering one. @returns Whether that was a step forward, not one of length 0. */
+  /** Exchanges a basic point for the entering one. @returns true: the step had a length above zero. */
   private bringIn(entering: number, s: 1 | -1): boolean {
     const { x, y } = this.plan;
     const { point, inverse, direction } = this;
@@ -165,12 +165,12 @@ export class PlaneZoneFinder {
         leaving = k;
       }
     }
-    if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // arithmetic, not input
+    if (leaving < 0) throw new Error('the dual of a bounded programme has no unbounded ray'); // a programming mistake
     this.replace(leaving, entering, s);
     return step > 1e-14;
   }
 
-  /** (t, c, a, b) of the basis in hand. */
+  /** Calculates (t, c, a, b) of the present basis. */
   private solve(z: Float64Array): void {
     const { point, side, inverse, solution } = this;
     const s0 = side[0]! * z[point[0]!]!;
@@ -182,7 +182,7 @@ export class PlaneZoneFinder {
         inverse[4 * r]! * s0 + inverse[4 * r + 1]! * s1 + inverse[4 * r + 2]! * s2 + inverse[4 * r + 3]! * s3;
   }
 
-  /** One row of M is replaced, and its inverse brought up to date; now and then it is worked out anew. */
+  /** Replaces one row of M and updates its inverse; now and then the inverse is calculated again from M. */
   private replace(leaving: number, entering: number, s: 1 | -1): void {
     const { inverse, direction } = this;
     this.point[leaving] = entering;
@@ -200,7 +200,7 @@ export class PlaneZoneFinder {
   }
 }
 
-/** Rounding of so many updates leaves ten digits and more. */
+/** After this many updates the inverse still has ten digits or more. */
 const PIVOTS_BETWEEN_INVERSIONS = 30;
 
 /**

@@ -14,7 +14,7 @@ export interface PlanPoints {
   readonly y: Float64Array;
 }
 
-/** What a least-squares plane needs of the plan alone; null where the plan points lie on one line. */
+/** The part of a least-squares plane that depends only on the plan. */
 export interface PlaneBasis extends PlanPoints {
   readonly xMean: number;
   readonly yMean: number;
@@ -23,7 +23,7 @@ export interface PlaneBasis extends PlanPoints {
   readonly syy: number;
 }
 
-/** Moments of a plan. @param x Shape (n), m. @param y The same. @returns null: the points lie on one line. */
+/** Moments of a plan. @param x Shape (n), m. @param y The same. @returns null: the points are on one line. */
 export function planeBasis(x: Float64Array, y: Float64Array): PlaneBasis | null {
   const n = x.length;
   let xMean = 0;
@@ -40,7 +40,7 @@ export function planeBasis(x: Float64Array, y: Float64Array): PlaneBasis | null 
     sxy += (x[i]! - xMean) * (y[i]! - yMean);
     syy += (y[i]! - yMean) ** 2;
   }
-  // 1e-12: plan points within a millionth of the extent of one line span no plane that heights could fix.
+  // 1e-12: the points are within a millionth of their extent of one line, so heights cannot determine a plane.
   if (!(sxx * syy - sxy * sxy > 1e-12 * sxx * syy) || sxx === 0 || syy === 0) return null;
   return { x, y, xMean, yMean, sxx, sxy, syy };
 }

@@ -1,7 +1,7 @@
 /**
- * The worst window of a profile: of all stretches within reach, the one with the greatest range about its own line.
- * A window grows point by point, and its line turns a little with each. Its range about a line of another slope is at
- * hand and bounds that about its own, so that only windows which could be the worst are looked at point by point.
+ * The worst window of a profile: of all stretches up to a given length, the one with the greatest range about its own line.
+ * A window grows point by point, and its line turns a little with each point. The range about a line of another slope is
+ * known and limits the range about its own line, so only windows that could be the worst are examined point by point.
  */
 
 import { lineBasis } from './line.js';
@@ -13,7 +13,7 @@ export type WindowLine = 'least-squares' | 'end-points';
 export interface WindowPlan {
   /** Positions, shape (n), m, strictly ascending. */
   readonly x: Float64Array;
-  /** last[i]: index of the last point within reach of point i. */
+  /** last[i]: index of the last point of the longest window that begins at point i. */
   readonly last: Int32Array;
 }
 
@@ -25,8 +25,8 @@ export interface Window {
 }
 
 /**
- * @param reach How far a window may reach, m; a hair of slack, so that 3 × 333.3 mm is within 999.9 mm.
- * @returns null where no window holds three points.
+ * @param reach Greatest length of a window, m, with a tolerance of 1e-9, so that 3 × 333.3 mm is within 999.9 mm.
+ * @returns null: no window has three points.
  */
 export function planWindows(x: Float64Array, reach: number): WindowPlan | null {
   const last = new Int32Array(x.length);
@@ -42,17 +42,17 @@ export function planWindows(x: Float64Array, reach: number): WindowPlan | null {
 
 /** For many profiles d, shape (n), over one plan. */
 export interface WorstWindow {
-  /** The range alone; quick for profiles that are much alike. */
+  /** The range alone; fast for similar profiles. */
   readonly rangeOf: (d: Float64Array) => number;
-  /** Of windows whose ranges differ by no more than `slack` (µm) the first counts. */
+  /** If ranges differ by at most `slack` (µm), the first window is taken. */
   readonly find: (d: Float64Array, slack: number) => Window;
 }
 
-/** @param line From which line the points of a window are looked at. */
+/** @param line The line from which deviations in a window are measured. */
 export function worstWindow(plan: WindowPlan, line: WindowLine): WorstWindow {
   const longest = longestWindows(plan, line);
   return {
-    // The longest windows set a mark that most of the others do not reach.
+    // The range of the longest windows is a bound that most other windows do not reach.
     rangeOf: (d) => search(plan, line, d, { ...NOTHING, range: longest(d) }, 0).range,
     find: (d, slack) => search(plan, line, d, NOTHING, slack),
   };
@@ -60,7 +60,7 @@ export function worstWindow(plan: WindowPlan, line: WindowLine): WorstWindow {
 
 const NOTHING: Window = { range: -Infinity, from: 0, to: 0 };
 
-/** @param mark A window, or nothing, that others must exceed by more than `slack`. */
+/** @param mark A window, or NOTHING, whose range others must exceed by more than `slack`. */
 function search(
   { x, last }: WindowPlan,
   line: WindowLine,
@@ -94,7 +94,7 @@ function search(
       if (i < from + 2) continue;
       const n = i - from + 1;
       const slope = line === 'least-squares' ? (n * sxd - sx * sd) / (n * sxx - sx * sx) : dd / dx;
-      // Turning the line by so much changes a range over dx by no more than this.
+      // The change of slope changes the range over dx by at most |slope − turned|·dx.
       if (most - least + Math.abs(slope - turned) * dx <= range + slack) continue;
       turned = slope;
       most = 0;

@@ -1,4 +1,4 @@
-/** Bytes to text, with the encoding found out from the bytes alone. */
+/** Bytes to text. The encoding is determined from the bytes alone. */
 import { Findings } from '../diagnostics/diagnostic.js';
 import type { Outcome } from '../diagnostics/diagnostic.js';
 
@@ -9,8 +9,8 @@ export interface Decoded {
 }
 
 /**
- * A byte-order mark decides; without one, zero bytes in every other place mean UTF-16; else UTF-8 where all of
- * it is valid; else Windows-1252, in which every number, id and column name of plain letters reads the same.
+ * A byte-order mark decides. Without one, zero bytes in every second place mean UTF-16; else it is UTF-8 if all bytes are
+ * valid; else Windows-1252, in which numbers, ids and column names of plain letters are the same.
  *
  * @param file Path for the messages.
  * @returns The text without its byte-order mark.
@@ -37,7 +37,7 @@ interface Detected extends Decoded {
   readonly offsetOf: (index: number) => number;
 }
 
-/** The text, or what the bytes are instead of text. */
+/** The text, or (as a string) what the bytes are instead of text. */
 function decode(bytes: Uint8Array): Detected | string {
   if (startsWith(bytes, [0xff, 0xfe, 0, 0]) || startsWith(bytes, [0, 0, 0xfe, 0xff])) return 'UTF-32';
   if (startsWith(bytes, [0x50, 0x4b, 3, 4])) return 'a spreadsheet workbook or zip archive';
@@ -87,8 +87,8 @@ function decodeUtf16(bytes: Uint8Array, skip: number, bigEndian: boolean): Detec
 }
 
 /**
- * UTF-16 without a mark: text of our kind is nearly all ASCII, so that nearly every second byte is zero and
- * none of the others is. Three quarters of the first 4 KiB, and at least 4 characters, are asked for.
+ * UTF-16 without a mark: text of our kind is nearly all ASCII, so nearly every second byte is zero and none of the others
+ * is. At least three quarters of the first 4 KiB, and at least 4 characters, must be like this.
  */
 function zeroPattern(bytes: Uint8Array): 'LE' | 'BE' | null {
   const pairs = Math.min(bytes.length, 4096) >> 1;
@@ -103,10 +103,10 @@ function zeroPattern(bytes: Uint8Array): 'LE' | 'BE' | null {
   return odd === 0 && even > 0.75 * pairs ? 'BE' : null;
 }
 
-/** What Windows-1252 has at 0x80 to 0x9F; `\0` where it has nothing. Elsewhere it is Latin-1. */
+/** Characters of Windows-1252 from 0x80 to 0x9F; `\0`: undefined. The rest is Latin-1. */
 const UPPER_CONTROLS = '€\0‚ƒ„…†‡ˆ‰Š‹Œ\0Ž\0\0‘’“”•–—˜™š›œ\0žŸ';
 
-/** By our own table: runtimes differ in whether their decoder of that name is really Latin-1. */
+/** Uses our own table, because the decoder of that name is Latin-1 in some runtimes. */
 function decodeWindows1252(bytes: Uint8Array): Detected | string {
   const undefinedByte = bytes.findIndex((b) => b >= 0x80 && b <= 0x9f && UPPER_CONTROLS[b - 0x80] === '\0');
   if (undefinedByte >= 0) {

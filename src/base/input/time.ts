@@ -1,12 +1,12 @@
 /**
- * Times of readings: ISO 8601, because 03/04 is a different day in different offices; and other forms where the
- * job says in which order they stand.
+ * Times of readings: ISO 8601, because 03/04 is a different day in different offices; and other forms if the job states
+ * the order of day and month.
  */
 
 const ISO =
   /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?)?$/i;
 
-/** A day of the calendar, with or without a time of that day. */
+/** true: an ISO 8601 day that exists, with or without a time of day. */
 export function isReadingTime(text: string): boolean {
   const match = ISO.exec(text);
   if (match === null) return false;
@@ -20,13 +20,13 @@ export type DateOrder = 'day-month' | 'month-day';
 
 const OTHER =
   /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})(?:[T ,]\s*(\d{1,2})[:.](\d{2})(?:[:.](\d{2}(?:[.,]\d{1,9})?))?\s*([AaPp]\.?[Mm]\.?)?)?$/;
-/** ISO but for a single digit of the hour or an AM or PM, as loggers write it. */
+/** Like ISO, but with other separators, single digits, or AM and PM, as loggers write it. */
 const LOOSE =
   /^(\d{4})([./-])(\d{1,2})\2(\d{1,2})(?:[T ]\s*(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d{1,9})?))?\s*([AaPp]\.?[Mm]\.?)?)?$/;
 
 /**
- * @param order How dates such as 03/04/2026 are meant; null: they are not read.
- * @returns ISO 8601, as written where it stands so; null for what is no time, or could be two.
+ * @param order The order of day and month in dates such as 03/04/2026; null: such dates are not read.
+ * @returns ISO 8601 (unchanged if the text is ISO 8601 already); null: not a time, or ambiguous.
  */
 export function readTime(text: string, order: DateOrder | null): string | null {
   if (isReadingTime(text)) return text;
@@ -44,7 +44,7 @@ export function readTime(text: string, order: DateOrder | null): string | null {
   return isReadingTime(iso) ? iso : null;
 }
 
-/** What the days of a file show of their order: one above 12 is no month. */
+/** Determines the order of day and month from the dates of a file: a number above 12 is not a month. */
 export class DateCensus {
   private readonly shown = new Set<DateOrder>();
 
@@ -55,7 +55,7 @@ export class DateCensus {
     if (Number(match[3]) > 12) this.shown.add('month-day');
   }
 
-  /** null: nothing shows it, or both are shown. */
+  /** null: no date shows it, or the dates contradict each other. */
   get order(): DateOrder | null {
     return this.shown.size === 1 ? [...this.shown][0]! : null;
   }

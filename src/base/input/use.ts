@@ -1,5 +1,7 @@
-/** What a `use` cell says: true (also when blank), false to leave the row out; null: neither. An x is neither: it may mark
- * what is used, or what is crossed out. */
+/**
+ * The meaning of a `use` cell: true (also if it is blank); false: the row is left out; null: not clear. An x is not clear: it
+ * may mark what is used, or what is crossed out.
+ */
 export function readUse(cell: string): boolean | null {
   const word = cell.trim().toLowerCase();
   if (['', 'yes', 'y', 'true', '1'].includes(word)) return true;

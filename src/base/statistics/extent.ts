@@ -1,13 +1,13 @@
-/** The greatest and the least of any number of numbers; spread into a call, a hundred thousand are too many arguments. */
+/** Greatest and least of any number of values. Math.max(...values) fails for a hundred thousand arguments. */
 
-/** −Infinity of none. */
+/** Greatest value; −Infinity if there is none. */
 export function mostOf(values: Iterable<number>): number {
   let most = -Infinity;
   for (const value of values) if (value > most) most = value;
   return most;
 }
 
-/** Infinity of none. */
+/** Least value; Infinity if there is none. */
 export function leastOf(values: Iterable<number>): number {
   let least = Infinity;
   for (const value of values) if (value < least) least = value;

@@ -1,8 +1,8 @@
 /** Orthogonal triangularisation of small dense blocks, in place, without allocating. */
 
 /**
- * Householder QR of a row-major block whose rows are `width` long; the first `columns` of them are reduced and
- * the rest (right-hand sides) carried along. Diagonal entries come out non-negative, which makes R unique.
+ * Householder QR of a row-major block with rows of `width` values. The first `columns` columns are reduced; the others
+ * (right-hand sides) are transformed with them. Diagonal entries are non-negative, which makes R unique.
  *
  * @param a Block, at least `rows`·`width` long; overwritten by R over zeros.
  * @returns number of rows that may be non-zero in the first `columns` columns: min(rows, columns).
@@ -21,7 +21,7 @@ export function triangularize(a: Float64Array, rows: number, columns: number, wi
 /**
  * Reflects rows `row`… of a block so that column `column` is zero below `row`.
  *
- * @returns the length of that column from `row` down, before reflection.
+ * @returns The length of that column from `row` down, before the reflection.
  */
 export function reflect(a: Float64Array, row: number, column: number, rows: number, width: number): number {
   let below = 0;

@@ -20,7 +20,7 @@ export function normalCdf(z: number): number {
  *
  * @param p Probability in [0, 1]; 0 and 1 give ∓Infinity.
  * @returns z with a relative error below 1e-15 or so.
- * @throws {RangeError} when p lies outside [0, 1].
+ * @throws {RangeError} p is outside [0, 1].
  * @see M. J. Wichura, Algorithm AS 241 (PPND16), Applied Statistics 37 (1988) 477-484.
  */
 export function normalQuantile(p: number): number {
@@ -73,6 +73,6 @@ const TAIL_UNDER = [
   0.0148753612908506148525, 0.13692988092273580531, 0.59983220655588793769, 1,
 ];
 
-/** How many standard deviations so many normal variables all keep within, with that probability (Bonferroni); of none, 0. */
+/** The k with which all of `count` normal variables are within ±k standard deviations, with at least that probability (Bonferroni); 0 if count is 0. */
 export const factorOfAll = (count: number, coverage: number): number =>
   count === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * count));

@@ -1,6 +1,5 @@
 /**
- * The seeded random numbers behind every simulated figure, so that the same inputs give the same
- * results to the last byte. Only 32-bit integer arithmetic, `Math.sqrt`, `Math.log` and `Math.exp` are used.
+ * Seeded random numbers for every simulated figure, so that the same inputs give the same results to the last byte. Only 32-bit integer arithmetic, `Math.sqrt`, `Math.log` and `Math.exp` are used.
  *
  * @see D. Blackman, S. Vigna, "Scrambled linear pseudorandom number generators", ACM TOMS 47 (2021),
  *   generator xoshiro128**, period 2^128 − 1. It is seeded, as its authors advise, by another kind of
@@ -16,7 +15,7 @@ export interface RandomGenerator {
   nextUniform(): number;
   /** The next standard normal deviate (mean 0, variance 1). */
   nextNormal(): number;
-  /** The next of them, in the same order, to places `from` … `to` − 1. */
+  /** Writes the next deviates, in the same order, to indices `from` … `to` − 1. */
   fillNormals(out: Float64Array, from: number, to: number): void;
 }
 
@@ -84,7 +83,7 @@ class Xoshiro128 implements RandomGenerator {
     return one[0]!;
   }
 
-  /** The state is held in local variables, and `nextUint32` written out: 6 ns a deviate, where a call for each took 8 to 15. */
+  /** The state is in local variables and `nextUint32` is inlined: 6 ns per deviate, with calls 8 to 15 ns. */
   fillNormals(out: Float64Array, from: number, to: number): void {
     const { inner, edge } = LAYERS;
     let { a, b, c, d } = this;
@@ -110,7 +109,7 @@ class Xoshiro128 implements RandomGenerator {
       const place = 2 * (((high >>> 5) * 67108864 + (low >>> 6)) / 9007199254740992) - 1; // 53 of the 64 bits
       const layer = ((high & 1) << 6) | (low & 63); // and seven of the other eleven
       if (Math.abs(place) < inner[layer]!) {
-        // Nearly always: within the part of the layer that lies below the curve whole.
+        // Nearly always: in the part of the layer that is completely below the curve.
         out[i] = place * edge[layer]!;
         continue;
       }
@@ -127,7 +126,7 @@ class Xoshiro128 implements RandomGenerator {
     this.d = d;
   }
 
-  /** Where a layer is cut by the curve. */
+  /** A place in the part of a layer that the curve cuts. */
   private atTheEdge(place: number, layer: number): number {
     const { edge } = LAYERS;
     if (layer === 0) return place < 0 ? -this.tail() : this.tail();
@@ -137,7 +136,7 @@ class Xoshiro128 implements RandomGenerator {
     return upper + this.nextUniform() * (lower - upper) < 1 ? x : this.nextNormal();
   }
 
-  /** Beyond the lowest layer. */
+  /** A deviate beyond the lowest layer. */
   private tail(): number {
     for (;;) {
       const x = Math.log(1 - this.nextUniform()) / TAIL_FROM;
@@ -151,7 +150,7 @@ const TAIL_FROM = 3.442619855899;
 const LAYER_AREA = 9.91256303526217e-3;
 const LAYER_COUNT = 128;
 
-/** Right edges of layers of equal area under exp(−x²/2), from the lowest up, and the share of each below the curve whole. */
+/** Right edges of layers of equal area under exp(−x²/2), from the lowest up, and the share of each that is completely below the curve. */
 const LAYERS = ((): { edge: Float64Array; inner: Float64Array } => {
   const edge = new Float64Array(LAYER_COUNT + 1);
   edge[0] = LAYER_AREA / Math.exp(-0.5 * TAIL_FROM ** 2);

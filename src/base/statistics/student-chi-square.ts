@@ -93,7 +93,7 @@ function betaFraction(a: number, b: number, x: number): number {
   return fraction;
 }
 
-/** The positive root of a decreasing function, by doubling out to a bracket and bisecting to the last bit. */
+/** The positive root of a decreasing function: the bracket is doubled until it has the root, then bisected to the last bit. */
 function solveDecreasing(f: (x: number) => number, start: number): number {
   let low = Math.max(start, Number.MIN_VALUE);
   let high = low;

@@ -1,9 +1,9 @@
-/** Units as cells and headers name them, in more words than job files know. */
+/** Units as cells and headers name them: more words than job files may use. */
 import { unitNames } from './units.js';
 
 const UNIT_NAMES: ReadonlySet<string> = new Set([...unitNames('length'), ...unitNames('slope')]);
 
-/** A unit as job files write it, or by its sign; undefined: none that is known. */
+/** A unit as job files write it, or by its sign; undefined: not known. */
 function unitOf(text: string): string | undefined {
   const plain = text
     .trim()
@@ -13,7 +13,7 @@ function unitOf(text: string): string | undefined {
   return UNIT_NAMES.has(plain) ? plain : undefined;
 }
 
-/** In lower case; null: a unit, but none that job files know, or one that people use for two. */
+/** Words in lower case; null: a unit that job files do not have, or a word that people use for two units. */
 const WORDS: Readonly<Record<string, string | null>> = {
   mic: 'um',
   mics: 'um',
@@ -80,7 +80,7 @@ const WORDS: Readonly<Record<string, string | null>> = {
   'mils/ft': null,
 };
 
-/** The unit that a word names, in any case; null: one that has to be said in other words; undefined: no unit. */
+/** The unit that a word names, in upper or lower case; null: a unit that needs another word; undefined: not a unit. */
 export function unitWord(text: string): string | null | undefined {
   const exact = unitOf(text);
   if (exact !== undefined) return exact;
@@ -89,7 +89,7 @@ export function unitWord(text: string): string | null | undefined {
   return unitOf(word);
 }
 
-/** The last word of a header without brackets where it looks like a unit: `V_mm`, `Reading, thou`; else null. */
+/** The last word of a header without brackets, if it is a unit: `V_mm`, `Reading, thou`; else null. */
 export function trailingUnit(header: string): string | null {
   const match = /[^\s_,;:/-][\s_,;:-]+([^\s_,;:]+)$/.exec(header.trim());
   return match !== null && unitWord(match[1]!) !== undefined ? match[1]! : null;

@@ -14,8 +14,8 @@ const LENGTH_MM = {
 } as const;
 
 /**
- * Factor to µm/m. A slope is a ratio; an angle is turned into one by its size in radians, which for the
- * small angles of a level or an autocollimator differs from its tangent by less than 1e-9 at 1 mrad.
+ * Factor to µm/m. A slope is a ratio. For an angle the size in radians is used, which differs from the tangent by less
+ * than 1e-9 at 1 mrad: the angles of a level or an autocollimator are small.
  */
 const SLOPE_UM_PER_M = {
   'um/m': 1,
@@ -30,15 +30,15 @@ const SLOPE_UM_PER_M = {
 } as const;
 
 export type LengthUnit = keyof typeof LENGTH_MM;
-/** A rate of drift: a length unit an hour. */
+/** A rate of drift: a length unit per hour. */
 export type RateUnit = `${LengthUnit}/h`;
 export type SlopeUnit = keyof typeof SLOPE_UM_PER_M;
 export type TemperatureUnit = 'C' | 'F';
-/** A gradient of temperature, to kelvin a metre. */
+/** Factor of a temperature gradient to kelvin per metre. */
 const GRADIENT_K_PER_M = { 'K/m': 1, 'K/ft': 1 / 0.3048, 'F/ft': 5 / 9 / 0.3048 } as const;
 export type GradientUnit = keyof typeof GRADIENT_K_PER_M;
 export const gradientUnits = Object.keys(GRADIENT_K_PER_M) as [GradientUnit, ...GradientUnit[]];
-/** A gradient, in kelvin a metre. */
+/** A gradient in kelvin per metre. */
 export const toKelvinPerM = (value: number, unit: GradientUnit): number => value * GRADIENT_K_PER_M[unit];
 
 export const lengthUnits = Object.keys(LENGTH_MM) as [LengthUnit, ...LengthUnit[]];
@@ -46,46 +46,46 @@ export const slopeUnits = Object.keys(SLOPE_UM_PER_M) as [SlopeUnit, ...SlopeUni
 
 export const rateUnits = lengthUnits.map((unit) => `${unit}/h` as const) as [RateUnit, ...RateUnit[]];
 
-/** Whether a length may be written in it. */
+/** true: a unit of length. */
 export const isLengthUnit = (unit: string): unit is LengthUnit => Object.hasOwn(LENGTH_MM, unit);
-/** Whether a slope or an angle may be written in it. */
+/** true: a unit of slope or angle. */
 export const isSlopeUnit = (unit: string): unit is SlopeUnit => Object.hasOwn(SLOPE_UM_PER_M, unit);
 
-/** Whether any quantity may. */
+/** true: a unit of length, slope or angle. */
 export const isKnownUnit = (unit: string): unit is LengthUnit | SlopeUnit =>
   isLengthUnit(unit) || isSlopeUnit(unit);
 
 export type UnitFamily = 'length' | 'slope';
-/** What is measured in it. */
+/** The family of a unit. */
 export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily =>
   isLengthUnit(unit) ? 'length' : 'slope';
 /** All units of a family, as they are written in files. */
 export const unitNames = (family: UnitFamily): readonly string[] =>
   family === 'length' ? lengthUnits : slopeUnits;
 
-/** Whether a job in this unit is reported in metric units or in inches, where it does not say. */
+/** true: a job in this unit is reported in inches, unless it states other units. */
 export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit === 'ft' || unit === 'thou';
 
 /** A length in mm. */
 export const toMm = (value: number, unit: LengthUnit): number => value * LENGTH_MM[unit];
 /** A length in µm. */
 export const toUm = (value: number, unit: LengthUnit): number => value * (LENGTH_MM[unit] * 1000);
-/** A rate in µm an hour. */
+/** A rate in µm per hour. */
 export const toUmPerHour = (value: number, unit: RateUnit): number =>
   toUm(value, unit.slice(0, -2) as LengthUnit);
-/** A length of mm in another unit. */
+/** Converts a length from mm to another unit. */
 export const fromMm = (mm: number, unit: LengthUnit): number => mm / LENGTH_MM[unit];
-/** A length of µm in another unit. */
+/** Converts a length from µm to another unit. */
 export const fromUm = (um: number, unit: LengthUnit): number => um / (LENGTH_MM[unit] * 1000);
 /** A slope or a small angle in µm/m. */
 export const toUmPerM = (value: number, unit: SlopeUnit): number => value * SLOPE_UM_PER_M[unit];
-/** A slope of µm/m in another unit. */
+/** Converts a slope from µm/m to another unit. */
 export const fromUmPerM = (umPerM: number, unit: SlopeUnit): number => umPerM / SLOPE_UM_PER_M[unit];
 /** A temperature in °C. */
 export const toCelsius = (value: number, unit: TemperatureUnit): number =>
   unit === 'F' ? ((value - 32) * 5) / 9 : value;
 
-/** How a unit is written for people: µ for u, a prime-free inch, "arcsec" kept as it is spoken. */
+/** A unit as people read it: µ for u, ° for deg; "in" and "arcsec" stay words. */
 export function unitLabel(unit: string): string {
   return unit
     .replace(/\bum\b/g, 'µm')

@@ -2,6 +2,7 @@
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../../results/results-schema.js';
+import { say } from '../words/say.js';
 import { fillCells } from './fill-cells.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
@@ -77,15 +78,15 @@ const read = (url: URL): string => readFileSync(url, 'utf8');
 const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
 
 /** Paper, and what stands in the margins of every page: report number, page n of N, software. */
-function pageRules({ software, paper, cover }: ReportView): string {
+function pageRules({ software, paper, page1 }: ReportView): string {
   const box = (name: string, content: string, more: string) =>
-    `@${name} { content: ${content}; font: 8.5pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
+    `@${name} { content: ${content}; font: 7.8pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 4mm;';
   const foot = 'vertical-align: top; padding-top: 4mm;';
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;
-${box('top-left', cssString(`Report ${cover.report}${cover.isDraft ? ', draft' : ''}`), `${head} text-align: left; width: 70%;`)}
-${box('top-right', `"page " counter(page) " of " counter(pages)`, `${head} text-align: right; width: 30%;`)}
-${box('bottom-left', cssString(cover.kind), `${foot} text-align: left;`)}
+${box('top-left', cssString([`${page1.kind} ${page1.report}`, page1.serial, page1.isDraft ? say('head.draft') : ''].filter(Boolean).join(' · ')), `${head} text-align: left; width: 70%;`)}
+${box('top-right', `"Page " counter(page) " of " counter(pages)`, `${head} text-align: right; width: 30%;`)}
+${box('bottom-left', cssString(page1.issuer), `${foot} text-align: left;`)}
 ${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
 }
 

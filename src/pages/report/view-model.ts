@@ -2,22 +2,23 @@
  * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
  * is written here; a template chooses nothing but where things stand.
  */
-import { standingOut } from '../../results/standing-out.js';
 import type { Results } from '../../results/results-schema.js';
 import { documentTitle, isDraft } from './document-title.js';
-import { figuresOf, lastPhase } from './figures.js';
+import { figuresOf } from './figures.js';
+import { DRAFT_STATEMENT, ITEMS_STATEMENT } from '../../results/words/texts.js';
+import { say } from '../words/say.js';
 import { checks } from './sections/checks.js';
-import { cover } from './sections/cover.js';
-import { conditions, differingConditions, method } from './sections/method.js';
+import { judgedRows } from './sections/judged-rows.js';
+import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
-import { picturesOf, resultPictures, type ReportChart } from './sections/pictures.js';
+import { pageOne } from './sections/page-one.js';
+import { chartPictures, type Picture, type ReportChart } from './sections/pictures.js';
+import { otherTable, resultsTable, roundsTable } from './sections/results-table.js';
 import { electronicSignature, signatures } from './sections/signatures.js';
 import { stationTables } from './sections/stations.js';
-import { otherTable, roundsTable, toleranceTable } from './sections/summary.js';
 import { survey } from './sections/survey.js';
 import { traceability } from './sections/traceability.js';
-import { counted, listed } from './sentence.js';
-import { DRAFT_STATEMENT, ITEMS_STATEMENT, phaseWords } from '../../results/words/texts.js';
+import type { Table } from './table.js';
 
 export type { ReportChart } from './sections/pictures.js';
 
@@ -32,62 +33,99 @@ export function viewModel(
   charts: readonly ReportChart[],
   missingGlyphs: (text: string) => readonly string[] = () => [],
 ) {
+  const view = viewOf(results, charts, []);
+  const lacking = missingGlyphs(textsOf(view).join(''));
+  return lacking.length === 0 ? view : viewOf(results, charts, lacking);
+}
+
+function viewOf(results: Results, charts: readonly ReportChart[], lacking: readonly string[]) {
   const figures = figuresOf(results);
-  const tolerances = toleranceTable(results, figures);
-  const others = otherTable(results, figures);
-  const pictures = resultPictures(charts);
+  const rows = judgedRows(results);
   const movesPage = moves(results, figures);
-  const stations = stationTables(results, figures);
-  const heading = sectionNumbers();
-  const sections = {
-    results: tolerances && heading('Results against the tolerances'),
-    others: others && heading(tolerances ? 'Other results' : 'Results'),
-    signatures: heading('Signatures'),
-    moves: movesPage && heading('What to move'),
-    charts: pictures.length > 0 ? heading('Charts') : null,
-    stations: stations.length > 0 ? heading('Stations') : null,
-    survey: heading('How the survey was made'),
-    checks: heading('Checks on the readings'),
-    method: heading('How to read the figures'),
-    traceability: heading('Where the figures come from'),
+  const others = otherTable(results, figures);
+  const results1 = resultsTable(results, figures, rows);
+  const number = numbering();
+  // In the order in which they are printed.
+  const page1 = pageOne(results, figures, rows);
+  if (page1.bars !== null) number.skipFigure();
+  const body = {
+    tolerances: number.table(results1),
+    rounds: number.table(roundsTable(results, figures, rows)),
+    charts: number.pictures(chartPictures(charts, 'body')),
+    moves: movesPage && {
+      ...movesPage,
+      plan: number.table(movesPage.plan),
+      rails: number.table(movesPage.rails),
+      stations: number.table(movesPage.stations),
+      done: number.table(movesPage.done),
+    },
+    movesPictures: number.pictures(chartPictures(charts, 'moves')),
   };
-  const number = (title: string) => title.split(' ')[0]!;
-  const view = {
+  const made = survey(results, figures);
+  const checked = checks(results, figures, lacking);
+  const traced = traceability(results);
+  const annex = {
+    survey: {
+      ...made,
+      setups: number.table(made.setups),
+      stood: number.table(made.stood),
+      drift: number.table(made.drift),
+      ties: number.table(made.ties),
+      loops: number.table(made.loops),
+      closures: number.table(made.closures),
+      instruments: number.table(made.instruments),
+    },
+    plan: number.pictures(chartPictures(charts, 'plan')),
+    conditions: conditions(results, figures),
+    stations: stationTables(results, figures).map((one) => number.table(one)),
+    checks: {
+      ...checked,
+      suspects: number.table(checked.suspects),
+      excluded: number.table(checked.excluded),
+      repeatability: number.table(checked.repeatability),
+      warnings: number.table(checked.warnings),
+    },
+    annexPictures: number.pictures(chartPictures(charts, 'annex')),
+    method: method(results, figures),
+    traceability: { ...traced, inputs: number.table(traced.inputs) },
+    others: number.table(others),
+  };
+  return {
     report: results.job,
     title: documentTitle(results),
-    software: `${results.software.name} ${results.software.version}`,
+    software: `${results.software.name} ${results.software.version}, method ${results.software.method}`,
     paper: results.style.paper,
-    heading: sections,
-    cover: cover(
-      results,
-      figures,
-      [
-        ...readingCautions(results, number(sections.checks), number(sections.survey)),
-        ...differingConditions(results, figures),
-      ],
-      { signatures: number(sections.signatures), method: number(sections.method) },
-    ),
-    tolerances,
-    others,
-    rounds: roundsTable(results, figures),
+    page1,
+    heading: {
+      results: '1 Results',
+      charts: body.charts.length > 0 ? '2 Figures' : null,
+      moves: movesPage && '3 What to move',
+      survey: 'Annex A Set-ups and instruments',
+      stations: annex.stations.length > 0 ? 'Annex B Stations' : null,
+      checks: 'Annex C Checks',
+      method: 'Annex D Method and inputs',
+    },
+    opinion: say('opinion'),
     statement: isDraft(results) ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
     signatures: signatures(results),
     electronic: electronicSignature(results),
-    charts: pictures,
-    moves: movesPage,
-    movesPictures: picturesOf(charts, 'moves'),
-    stations,
-    plan: picturesOf(charts, 'plan'),
-    survey: survey(results, figures),
-    conditions: conditions(results, figures),
-    checks: checks(results, figures),
-    residuals: picturesOf(charts, 'residuals'),
-    budget: picturesOf(charts, 'budget'),
-    method: method(results, figures),
-    traceability: traceability(results, figures),
+    end: say('end.report', { report: page1.report }),
+    ...body,
+    ...annex,
   };
-  const lacking = missingGlyphs(textsOf(view).join(''));
-  return lacking.length === 0 ? view : { ...view, checks: checks(results, figures, lacking) };
+}
+
+/** Tables and figures, numbered through the report. */
+function numbering() {
+  let [tables, figures] = [0, 0];
+  return {
+    table: <T extends Table | null>(one: T): T =>
+      one === null ? one : ({ ...one, caption: `Table\u00a0${++tables}\u2002${one.caption}` } as T),
+    pictures: (list: readonly Picture[]): Picture[] =>
+      list.map((one) => ({ ...one, caption: `Figure\u00a0${++figures}\u2002${one.caption}` })),
+    /** Figure 1 is on page 1. */
+    skipFigure: () => void figures++,
+  };
 }
 
 /** Every text that reaches the page; a picture holds no name that does not. */
@@ -95,40 +133,7 @@ function textsOf(value: unknown, found: string[] = []): string[] {
   if (typeof value === 'string') found.push(value);
   else if (Array.isArray(value)) for (const part of value) textsOf(part, found);
   else if (value !== null && typeof value === 'object')
-    for (const [name, part] of Object.entries(value)) if (name !== 'source') textsOf(part, found);
+    for (const [name, part] of Object.entries(value))
+      if (name !== 'source' && name !== 'bar' && name !== 'scale') textsOf(part, found);
   return found;
-}
-
-/** Numbers the sections that are there, in the order in which they are asked for. */
-function sectionNumbers(): (title: string) => string {
-  let n = 0;
-  return (title) => `${++n} ${title}`;
-}
-
-/** What a reader must know beside the verdict, with the section that says more. */
-function readingCautions(results: Results, checksSection: string, surveySection: string): string[] {
-  const { name, phase } = lastPhase(results);
-  const { adjustment } = phase;
-  const list: string[] = [];
-  const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
-  if (overdue.length > 0)
-    list.push(
-      `The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (section ${surveySection}).`,
-    );
-  if (adjustment.redundancy === 0) list.push(`No reading is checked by another (section ${checksSection}).`);
-  if (adjustment.scale > 1)
-    list.push(
-      `The readings ${phaseWords(name)} scatter more than the instruments’ stated uncertainty explains; the uncertainties given here are widened for it (section ${checksSection}).`,
-    );
-  const suspects = standingOut(adjustment);
-  if (suspects.length > 0)
-    list.push(
-      `${counted(suspects.length, 'reading')} of this phase ${suspects.length === 1 ? 'stands' : 'stand'} out and ${suspects.length === 1 ? 'was' : 'were'} kept (section ${checksSection}).`,
-    );
-  const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
-  if (exceeded > 0)
-    list.push(
-      `${counted(exceeded, 'closing reading')} at a point did not close within what is allowed (section ${surveySection}).`,
-    );
-  return list;
 }

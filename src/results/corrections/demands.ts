@@ -189,8 +189,8 @@ interface Zone {
 /** The zones that must all be narrow enough: one, or one for each window. */
 function zonesOf(question: ProfileQuestion, members: readonly Affine[]): Zone[] {
   const x = [...question.family.positions];
-  if (question.overMm !== undefined) {
-    const reach = question.overMm / 1000 + 1e-9;
+  if (question.over !== undefined) {
+    const reach = question.over / 1000 + 1e-9;
     return x.flatMap((from, i) =>
       x.flatMap((to, k) =>
         k >= i + 2 && to - from <= reach

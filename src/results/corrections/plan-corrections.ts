@@ -365,6 +365,8 @@ class Planner {
     now: CharacteristicResult,
     noise: readonly Noise[],
   ): CharacteristicResult {
+    // The bound of one survey does not hold of moves that were chosen by it.
+    delete c.risk;
     const own = this.judged.findIndex((j) => j.c === now);
     if (own < 0 || c.value === null) return c;
     const left =

@@ -5,9 +5,9 @@
 import { Answers, SEED } from '../../solution/characteristics/answer.js';
 import { askAll } from '../../solution/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../solution/characteristics/linear-family.js';
+import { identityOf, type Identity } from '../identity.js';
 import { questionFinder } from '../question-of.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
-import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
 import type { Job, Setup } from '../../survey/job/job.js';
 import type { OffsetReading, Reading } from '../../survey/readings/readings.js';
 import { characteristicsSection } from '../characteristics-section.js';
@@ -24,10 +24,7 @@ import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
 
-export interface Foreseen {
-  readonly what: CharacteristicName;
-  readonly rail: string;
-  readonly reference?: ReferenceName;
+export interface Foreseen extends Identity {
   readonly unit: 'um' | 'um/m';
   /** null: the planned readings do not determine it. */
   readonly u: number | null;
@@ -42,12 +39,7 @@ export interface Help {
   readonly do: string;
   /** Mean share by which it shrinks the uncertainties of what has a limit. */
   readonly shrinks: number;
-  readonly u: readonly {
-    readonly what: string;
-    readonly rail: string;
-    readonly from: number;
-    readonly to: number;
-  }[];
+  readonly u: readonly (Identity & { readonly from: number; readonly to: number })[];
 }
 
 export interface PlannedSurvey {
@@ -80,7 +72,7 @@ export function planSurvey(job: Job, readings: readonly Reading[], isRead: boole
     ).foresee();
     const u = asked.flatMap((c) => {
       const to = better[characteristics.indexOf(c)]?.u;
-      return to === null || to === undefined ? [] : [{ what: c.what, rail: c.rail, from: c.u!, to }];
+      return to === null || to === undefined ? [] : [{ ...identityOf(c), from: c.u!, to }];
     });
     if (u.length === 0) return [];
     const shrinks = u.reduce((sum, { from, to }) => sum + (1 - to / from) / u.length, 0);
@@ -128,9 +120,7 @@ class Foreseer {
     return listed.map((c): Foreseen => {
       const question = questionOf(c)!;
       const about = {
-        what: c.what,
-        rail: c.rail,
-        ...(c.reference !== undefined && { reference: c.reference }),
+        ...identityOf(c),
         unit: c.unit,
         limit: c.limit,
       };

@@ -122,18 +122,14 @@ export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.c
     sigma0: sigma0 === null ? '' : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
     redundancy,
   };
-  const list = (items: readonly string[]) =>
-    items.length < 2 ? (items[0] ?? '') : items.map((text, k) => `(${k + 1}) ${text}`).join('; ');
+  const lines = (items: readonly string[]) => items.map((text) => text.replaceAll('\n', ' ')).join('\n');
   if (causes.length > 0) {
-    const fixes = causes.flatMap(({ fix }, k) =>
-      fix === null ? [] : [causes.length < 2 ? fix.text : `(${k + 1}) ${fix.text}`],
-    );
     const data = {
       ...common,
       way: isTooGood ? 'too-good' : sigma0 !== null && sigma0 < 1.2 ? 'small' : 'misfit',
       count: causes.length,
-      causes: list(causes.map(({ words }) => words)),
-      mend: fixes.join(' '),
+      causes: lines(causes.map(({ words }) => words)),
+      mend: lines(causes.map(({ fix }) => fix?.text ?? '')),
       apart: apart ?? '',
     } as const;
     return { code: 'MISFIT_EXPLAINED', severity: isAsked ? 'confirm' : 'warning', data, at };

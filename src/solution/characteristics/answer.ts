@@ -9,14 +9,14 @@ import {
   greatestInterval,
   greatestOfEnds,
   scaledEnd,
-  type CoverageResult,
   type EndParts,
+  type Reach,
 } from '../verdict/greatest.js';
-import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude.js';
+import { signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
-import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
+import { firstExtreme } from './measures.js';
 import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
@@ -26,12 +26,16 @@ export interface Answer {
   readonly value: number;
   readonly u: number;
   readonly interval: readonly [number, number];
-  /** What its ends are worked out of. */
+  /** The parts of its ends. */
   readonly ends: readonly [EndParts, EndParts];
-  /** Probability that the true value (its magnitude, where signed) is at most the limit. */
+  /** Probability that the true value (the magnitude of a signed value) is at most the limit. */
   readonly probabilityAtMost: (limit: number) => number;
+  /** The magnitude that is judged. */
+  readonly reach: Reach;
+  /** Of a signed extreme the least and the greatest of all its points. */
+  readonly extremes?: { readonly least: Extreme; readonly greatest: Extreme };
   readonly at: readonly FamilyPoint[];
-  /** The points that the value was made from, each from the reference that was taken; empty for one linear functional. */
+  /** The points from which the value was calculated, each from the reference; empty for one linear functional. */
   readonly profile: () => readonly ProfilePoint[];
   /** The value as a functional of the unknowns near the solution, for the budget by source. */
   readonly functional: Functional;
@@ -44,34 +48,37 @@ export interface ProfilePoint extends FamilyPoint {
   readonly value: number;
 }
 
-/** Of a signed characteristic in a zone of limits; see Answers.zone. */
-export interface ZoneAnswer {
-  /** Reach from the middle, over half the zone's width. */
+/** One end of a signed characteristic. */
+export interface Extreme {
   readonly value: number;
-  readonly interval: readonly [number, number];
-  readonly probability: number;
-  /** The least and the greatest of all points, in the characteristic's unit. */
-  readonly extremes: readonly [number, number];
+  readonly u: number;
+  readonly at: FamilyPoint;
 }
 
-/** Not determined; `moved` is what some free motion still changes, for the explanation. */
+/** Not determined; `moved`: the functionals that a free motion changes, for the explanation. */
 export interface NoAnswer {
-  /** null: a free motion, to be explained. */
+  /** null: a free motion, which is explained later. */
   readonly reason: Reason | null;
   readonly moved: readonly Functional[];
 }
 
+/** Middle and half the width of a zone of limits, unit of the characteristic. */
+export interface Zone {
+  readonly middle: number;
+  readonly half: number;
+}
+
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
 
-/** Numbers of one family kept at most while the next is looked at: 32 MB. */
-const MOST_KEPT = 4e6;
+/** Most numbers of one family that are kept while the next one is calculated: 32 MB. */
+const MAX_NUMBERS_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
-/** The scale's own random numbers. */
-const STUDENT = 0x74646973;
+/** Seed of the random numbers for the estimated scale. */
+const SCALE_SEED = 0x74646973;
 
 export interface AnswersOptions {
-  /** Errors by family, for adjustments that differ in nothing but what was read: the study of coverage. */
+  /** Errors by family, for adjustments that differ only in the readings: the study of coverage. */
   readonly errors?: Map<string, Errors> | undefined;
   readonly seed?: number;
 }
@@ -81,7 +88,7 @@ interface Sample {
   readonly errors: Errors;
 }
 
-/** Standard normal deviates of one generator: every family begins with the same ones, so they are made once. */
+/** Standard normal deviates of one generator. Every family begins with the same ones, so they are made once. */
 class Normals {
   private held = new Float64Array(0);
 
@@ -100,7 +107,7 @@ class Normals {
 
 /** Answers to questions about one adjusted phase, with their intervals. Draws and answers are kept while it lives. */
 export class Answers {
-  /** Simulated surveys. */
+  /** Number of simulated surveys. */
   readonly drawCount: number;
   private readonly samples = new Map<string, Sample>();
   private readonly answers = new Map<string, Answered>();
@@ -109,7 +116,7 @@ export class Answers {
   private readonly seed: number;
   private readonly normals: Normals;
   private readonly degrees: number;
-  /** Of each draw; null where the scale is that which the instruments state. */
+  /** Factor of each draw for the scale; null: the scale is the one that the instruments state. */
   private readonly spread: Float64Array | null;
 
   constructor(
@@ -125,10 +132,10 @@ export class Answers {
     this.spread =
       this.degrees === Infinity
         ? null
-        : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ STUDENT));
+        : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ SCALE_SEED));
   }
 
-  /** Of the same survey after rails were moved: its errors are the same. */
+  /** Answers for the same survey after rails were moved: its errors are the same. */
   after(adjustment: Adjustment): Answers {
     return new Answers(adjustment, this.coverage, { errors: this.errors, seed: this.seed });
   }
@@ -148,43 +155,24 @@ export class Answers {
   }
 
   /**
-   * How far a signed characteristic reaches from the middle of a zone of limits, over half its width: at most 1 lies
-   * within. Of an extreme every point counts, not only the one of greatest magnitude.
+   * A signed characteristic in a zone of limits: the value is the extreme that lies nearest to its own limit, and what is
+   * judged is how far it is from the middle of the zone.
    *
    * @param zone Limits in the characteristic's unit, at least one of them finite.
-   * @returns null where it is not determined, or has no sign.
+   * @returns As answer(); the reach is about `middle`, and lies within the zone up to `half`.
    */
-  zone(question: Question, zone: { readonly from: number; readonly to: number }): ZoneAnswer | null {
-    if (!question.signed || !this.answer(question).ok) return null;
-    if (question.kind === 'linear') {
-      const { middle, half } = closed(zone);
-      const u = this.adjustment.standardUncertainty(question.functional);
-      const value = this.adjustment.value(question.functional);
-      const { interval, probabilityAtMost } = linearInterval(value - middle, u, this.coverage, this.degrees);
-      const reach = interval.map(Math.abs) as [number, number];
-      const least = interval[0] <= 0 && interval[1] >= 0 ? 0 : Math.min(...reach);
-      return {
-        value: Math.abs(value - middle) / half,
-        interval: [least / half, Math.max(...reach) / half],
-        probability: probabilityAtMost(half),
-        extremes: [value, value],
-      };
-    }
-    if (question.kind !== 'signed-extreme') return null;
-    const { observed, errors } = this.sampleOf(question);
-    const { factor } = question;
-    const { middle, half } = closed({ from: zone.from / factor, to: zone.to / factor });
-    const of = greatestMagnitude(
-      observed.map((v) => v - middle),
-      errors,
-    );
-    const { interval, probabilityAtMost } = greatestInterval(of, this.coverage);
-    return {
-      value: of.value / half,
-      interval: [interval[0] / half, interval[1] / half],
-      probability: probabilityAtMost(half),
-      extremes: [leastOf(observed) * factor, mostOf(observed) * factor],
-    };
+  inZone(question: Question, zone: { readonly from: number; readonly to: number }): Answered & Zone {
+    const { middle, half } = closed(zone);
+    const plain = this.answer(question);
+    if (!plain.ok) return { ...plain, middle, half };
+    const answered =
+      question.kind === 'linear'
+        ? this.linear(question.functional, middle)
+        : question.kind === 'signed-extreme'
+          ? this.signed(question, middle / question.factor)
+          : plain;
+    if (question.kind !== 'signed-extreme' || !answered.ok) return { ...answered, middle, half };
+    return { ok: true, answer: scaledBy(answered.answer, question.factor), middle, half };
   }
 
   /** The greatest of several, each with its own factor. */
@@ -201,27 +189,33 @@ export class Answers {
     return { ok: true, answer: { ...worst, ...greatestOfEnds(ends, this.coverage) } };
   }
 
-  private linear(functional: Functional): Answered {
+  private linear(functional: Functional, middle = 0): Answered {
     if (!this.adjustment.isDetermined(functional)) return { ok: false, reason: null, moved: [functional] };
     const value = this.adjustment.value(functional);
     const u = this.adjustment.standardUncertainty(functional);
     const covered = linearInterval(value, u, this.coverage, this.degrees);
-    return { ok: true, answer: { value, u, ...covered, at: [], profile: () => [], functional } };
+    const { reach, probabilityAtMost } =
+      middle === 0 ? covered : linearInterval(value - middle, u, this.coverage, this.degrees);
+    return {
+      ok: true,
+      answer: { value, u, ...covered, reach, probabilityAtMost, at: [], profile: () => [], functional },
+    };
   }
 
   private profile(question: ProfileQuestion): Answered {
     const { family, measure } = question;
     const moving = undetermined(family, this.adjustment).flatMap((moves, index) => (moves ? [index] : []));
     if (moving.length > 0) {
-      // A few are enough to say what moves.
+      // A few members are enough to explain what changes.
       const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
       return { ok: false, reason: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
     }
-    const sample = this.sampleOf(question);
-    const { value, gradient, at } = measure.explain(sample.observed);
+    if (question.kind === 'signed-extreme') return this.signed(question, 0);
+    const { observed, errors } = this.sampleOf(question);
+    const { value, gradient, at } = measure.explain(observed);
     const functional = combine(family, gradient);
     const u = this.adjustment.standardUncertainty(functional);
-    const covered = this.interval(question, sample);
+    const covered = greatestInterval(measure.greatest(observed, errors), this.coverage);
     return {
       ok: true,
       answer: {
@@ -229,16 +223,46 @@ export class Answers {
         u,
         ...covered,
         at: at.map((i) => family.points[i]!),
-        profile: () => profileOf(question, sample.observed),
+        profile: () => profileOf(question, observed),
         functional,
       },
     };
   }
 
-  private interval({ kind, measure }: ProfileQuestion, { observed, errors }: Sample): CoverageResult {
-    return kind === 'range'
-      ? greatestInterval(measure.greatest(observed, errors), this.coverage)
-      : signedInterval(observed, errors, this.coverage);
+  /** The extreme farthest from `middle`, in the unit of the family; of equal ones the first along. */
+  private signed(question: ProfileQuestion, middle: number): Answered {
+    const { family } = question;
+    const { observed, errors } = this.sampleOf(question);
+    const fromMiddle = middle === 0 ? observed : observed.map((v) => v - middle);
+    const of = (index: number) => combine(family, [{ index, weight: 1 }]);
+    const extreme = (index: number): Extreme => ({
+      value: observed[index]!,
+      u: this.adjustment.standardUncertainty(of(index)),
+      at: family.points[index]!,
+    });
+    const at =
+      Math.abs(middle) < OPEN_SIDE_UM / 4
+        ? firstExtreme(fromMiddle.map(Math.abs), 1)
+        : firstExtreme(observed, middle < 0 ? 1 : -1);
+    const { interval, ends, ...judged } = signedInterval(fromMiddle, errors, this.coverage);
+    const moved = (end: EndParts): EndParts => ({ ...end, reads: end.reads + middle });
+    return {
+      ok: true,
+      answer: {
+        ...judged,
+        value: observed[at]!,
+        u: this.adjustment.standardUncertainty(of(at)),
+        interval: [interval[0] + middle, interval[1] + middle],
+        ends: [moved(ends[0]), moved(ends[1])],
+        extremes: {
+          least: extreme(firstExtreme(observed, -1)),
+          greatest: extreme(firstExtreme(observed, 1)),
+        },
+        at: [family.points[at]!],
+        profile: () => profileOf(question, observed),
+        functional: of(at),
+      },
+    };
   }
 
   private sampleOf({ family, familyKey }: ProfileQuestion): Sample {
@@ -246,15 +270,15 @@ export class Answers {
     if (held !== undefined) return held;
     const errors = this.errors.get(familyKey) ?? this.errorsOf(family);
     const made = { observed: applyFamily(family, this.adjustment.x), errors };
-    const isLarge = errors.draws.length > MOST_KEPT;
+    const isLarge = errors.draws.length > MAX_NUMBERS_KEPT;
     if (!isLarge) this.errors.set(familyKey, errors);
-    // Of a large survey one family is held at a time.
+    // For a large survey only one family is kept at a time.
     else this.samples.clear();
     this.samples.set(familyKey, made);
     return made;
   }
 
-  /** Families whose errors have the same covariances, as a rail's often have in both planes, share their draws. */
+  /** Families whose errors have the same covariances (often both planes of a rail) share their draws. */
   private errorsOf(family: LinearFamily): Errors {
     const n = family.local.length;
     const matrix = n > MOST_IN_MATRIX ? null : this.covarianceOf(family);
@@ -275,7 +299,7 @@ export class Answers {
     return errorsOf(draws, n, matrix, this.degrees, this.spread);
   }
 
-  /** Errors of all unknowns, simulated once more for each family that is too long for a matrix. */
+  /** Errors of all unknowns, simulated again for each family that is too long for a matrix. */
   private drawAll(family: LinearFamily): Float64Array {
     const n = family.local.length;
     const draws = new Float64Array(this.drawCount * n);
@@ -289,7 +313,7 @@ export class Answers {
     return draws;
   }
 
-  /** Exact, shape (n × n). */
+  /** Exact covariances, shape (n × n). */
   private covarianceOf(family: LinearFamily): Float64Array {
     const n = family.local.length;
     const matrix = new Float64Array(n * n);
@@ -302,17 +326,16 @@ export class Answers {
   }
 }
 
-/** No rail departs so far, µm: an open side of a zone has its limit there. */
-const FAR = 1e7;
+/** Limit of an open side of a zone, µm: no rail departs so far. */
+const OPEN_SIDE_UM = 1e7;
 
-/** Middle and half the width of a zone. */
-function closed({ from, to }: { readonly from: number; readonly to: number }) {
-  const low = from === -Infinity ? to - FAR : from;
-  const high = to === Infinity ? from + FAR : to;
+export function closed({ from, to }: { readonly from: number; readonly to: number }): Zone {
+  const low = from === -Infinity ? to - OPEN_SIDE_UM : from;
+  const high = to === Infinity ? from + OPEN_SIDE_UM : to;
   return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
 
-/** Alike but for rounding. */
+/** true: equal except for rounding. */
 function areAlike(a: Float64Array, b: Float64Array): boolean {
   if (a.length !== b.length) return false;
   let most = 0;
@@ -336,6 +359,13 @@ function scaledBy(answer: Answer, factor: number): Answer {
     interval: [answer.interval[0] * factor, answer.interval[1] * factor],
     ends: [scaledEnd(answer.ends[0], factor), scaledEnd(answer.ends[1], factor)],
     probabilityAtMost: (limit) => answer.probabilityAtMost(limit / factor),
+    reach: scaledReach(answer.reach, factor),
+    ...(answer.extremes !== undefined && {
+      extremes: {
+        least: scaledExtreme(answer.extremes.least, factor),
+        greatest: scaledExtreme(answer.extremes.greatest, factor),
+      },
+    }),
     at: answer.at,
     profile: () => answer.profile().map((point) => ({ ...point, value: point.value * factor })),
     functional: {
@@ -344,3 +374,18 @@ function scaledBy(answer: Answer, factor: number): Answer {
     },
   };
 }
+
+const scaledExtreme = ({ value, u, at }: Extreme, factor: number): Extreme => ({
+  value: value * factor,
+  u: u * factor,
+  at,
+});
+
+const scaledReach = (reach: Reach, factor: number): Reach => ({
+  value: reach.value * factor,
+  interval: [reach.interval[0] * factor, reach.interval[1] * factor],
+  upperAt: (p) => reach.upperAt(p) * factor,
+  lowerAt: (p) => reach.lowerAt(p) * factor,
+  acceptanceRisk: (limit) => reach.acceptanceRisk(limit / factor),
+  rejectionRisk: (limit) => reach.rejectionRisk(limit / factor),
+});

@@ -1,32 +1,21 @@
 /**
- * One thing asked of a phase: which quantities (a family, or one linear functional), and what makes the number
- * of them. Every characteristic file says what it asks; how it is answered, with uncertainty, is the same for all.
+ * One question about a phase: the quantities (a family, or one linear functional), and the measure that makes one number of
+ * them. The file of each characteristic makes its question; the answer, with uncertainty, is calculated in the same way for
+ * all.
  */
-import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
+import type { Identity } from '../../survey/characteristics/identity.js';
 import type { Functional } from '../solve/adjustment.js';
 import type { LinearFamily } from './linear-family.js';
 import type { Measure } from './measures.js';
 import type { Reason } from '../reasons/reason.js';
 
-export interface Asked {
-  readonly what: CharacteristicName;
-  readonly rail: string;
-  readonly reference?: ReferenceName;
-  readonly overMm?: number;
-  /** The other rail of a pair, where it is not the datum. */
-  readonly against?: string;
-  /** Rails that are looked at together; `rail` is the first of them. */
-  readonly rails?: readonly string[];
-  /** Working length, mm. */
-  readonly betweenMm?: readonly [number, number];
-  /** Signed departures from the line through the ends; + to this side. */
-  readonly side?: 'convex' | 'hollow' | 'both';
+export interface Asked extends Identity {
   readonly unit: 'um' | 'um/m';
   /** Judged by |value|; its sign has a meaning. */
   readonly signed: boolean;
 }
 
-/** Cannot even be asked of these readings. */
+/** A question that these readings cannot answer. */
 export interface Unanswerable extends Asked {
   readonly kind: 'none';
   readonly reason: Reason;
@@ -43,11 +32,11 @@ export interface ProfileQuestion extends Asked {
   readonly kind: 'range' | 'signed-extreme';
   readonly family: LinearFamily;
   readonly measure: Measure;
-  /** Questions with the same key have the same answer up to `factor`, and share its work. */
+  /** Questions with the same key have the same answer except for `factor`; it is calculated once. */
   readonly key: string;
   /** Families with the same key have the same draws. */
   readonly familyKey: string;
-  /** From the family's unit to the characteristic's: 1, or 1/distance. */
+  /** Factor from the unit of the family to that of the characteristic: 1, or 1/distance. */
   readonly factor: number;
 }
 
@@ -58,16 +47,3 @@ export interface GreatestQuestion extends Asked {
 }
 
 export type Question = Unanswerable | LinearQuestion | ProfileQuestion | GreatestQuestion;
-
-/** What tells questions, and the characteristics that answer them, apart. */
-export const askedKey = ({
-  what,
-  rail,
-  reference,
-  overMm,
-  against,
-  rails,
-  betweenMm,
-  side,
-}: Partial<Record<keyof Asked, unknown>>): string =>
-  JSON.stringify([what, rail, reference, overMm, against, rails, betweenMm, side]);

@@ -12,12 +12,12 @@ const asked = (rail: string, plane: Plane, reference: ReferenceName, overMm: num
   what: `straightness-${plane}${overMm === null ? '' : '-local'}` as CharacteristicName,
   rail,
   reference,
-  ...(overMm !== null && { overMm }),
+  ...(overMm !== null && { over: overMm }),
   unit: 'um' as const,
   signed: false,
 });
 
-/** The whole rail about each reference line. */
+/** Straightness of the whole rail about each reference line. */
 export const straightnessQuestions = (rail: string, plane: Plane, profile: RailProfile | null): Question[] =>
   referenceNames.map((reference) => ask(rail, plane, profile, reference, null));
 

@@ -3,6 +3,7 @@
  * the datum, rails judged together, departures to one side. Everything else is asked of every job (ask.ts).
  */
 import { characteristicOf } from '../../survey/characteristics/characteristics.js';
+import { identityKey } from '../../survey/characteristics/identity.js';
 import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../../survey/job/job.js';
 import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
@@ -11,7 +12,7 @@ import { rateOfChangeQuestion } from './rate-of-change.js';
 import { levelAlongQuestion } from './level-along.js';
 import { extremeOf } from './extreme-of.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
-import { askedKey, type Asked, type ProfileQuestion, type Question } from './question.js';
+import type { Asked, ProfileQuestion, Question } from './question.js';
 import { squarenessQuestion } from './squareness.js';
 import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
 import { reason } from '../reasons/reason.js';
@@ -26,7 +27,7 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
   const found = new Map<string, Question>();
   for (const tolerance of job.toleranceSet.tolerances)
     for (const question of ask(tolerance, job, profiles))
-      if (!found.has(askedKey(question))) found.set(askedKey(question), question);
+      if (!found.has(identityKey(question))) found.set(identityKey(question), question);
   return [...found.values()];
 }
 
@@ -47,7 +48,7 @@ const sideOf = (t: Tolerance): Asked['side'] | null =>
 export const conditionsOf = (t: Tolerance): Partial<Asked> => {
   const side = sideOf(t);
   return {
-    ...(t.betweenMm !== null && { betweenMm: t.betweenMm }),
+    ...(t.betweenMm !== null && { between: t.betweenMm }),
     ...(t.against !== null && { against: t.against }),
     ...(t.rails !== null && { rails: t.rails }),
     ...(side !== null && { side }),

@@ -1,5 +1,8 @@
 /** One cause, said once: what follows from another finding of the same file is left out. */
 import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
+import { phaseWords } from '../../survey/readings/phase-words.js';
+import type { Readings } from '../../survey/readings/readings.js';
 
 /** After these, values are not in the cells that their columns say. */
 const CELLS_MISPLACED: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
@@ -23,4 +26,38 @@ export function withoutConsequences(list: readonly Diagnostic[]): Diagnostic[] {
     ({ severity, at, code }) =>
       severity === 'error' || code.startsWith('CSV_') || at === undefined || !misread.has(at.file),
   );
+}
+
+/** Readings that contradict each other, with what may have caused it. */
+const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'MISFIT_EXPLAINED',
+  'NOISE_FAR_ABOVE_CLAIM',
+]);
+/** What the same contradiction shows elsewhere. */
+const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'NOISE_ABOVE_CLAIM',
+  'PRIOR_SUSPECT',
+  'CLOSURE_EXCEEDED',
+]);
+
+/**
+ * Without the other signs of a misfit in phases whose misfit is to be confirmed. Once it is confirmed they are said: the report is then
+ * made with the readings as they are.
+ */
+export function withoutSignsOfMisfit(list: readonly Diagnostic[], { phases }: Readings): Diagnostic[] {
+  const phaseOf = ({ data }: Diagnostic) => (data as { phase?: string }).phase;
+  const asked = new Set(
+    list.flatMap((d) => (d.severity === 'confirm' && MISFITS.has(d.code) ? [phaseOf(d)] : [])),
+  );
+  if (asked.size === 0) return [...list];
+  const isAsked = (phase: PhaseName | string) => asked.has(phaseWords(phase as PhaseName));
+  const filesOf = (keep: (phase: PhaseName) => boolean) =>
+    new Set([...phases].flatMap(([phase, own]) => (keep(phase) ? own.map(({ source }) => source.file) : [])));
+  const others = filesOf((phase) => !isAsked(phase));
+  const files = [...filesOf(isAsked)].filter((file) => !others.has(file));
+  return list.filter((d) => {
+    if (d.severity !== 'warning' || d.confirmed !== undefined || !SIGNS_OF_MISFIT.has(d.code)) return true;
+    const phase = phaseOf(d);
+    return !(phase === undefined ? d.at !== undefined && files.includes(d.at.file) : isAsked(phase));
+  });
 }

@@ -12,7 +12,7 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
-import { withoutConsequences } from './consequences.js';
+import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
@@ -145,8 +145,9 @@ export async function inspectJob(
     );
     found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
   }
+  const settledOnes = applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable);
   const diagnostics = sortDiagnostics(
-    applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable),
+    readings === null ? settledOnes : withoutSignsOfMisfit(settledOnes, readings),
   );
   const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
   const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));

@@ -1,54 +1,86 @@
-/** What a characteristic with a tolerance is found to be; `undecided`: under the rule neither is proven. */
+import { normalCdf, normalQuantile } from '../../base/statistics/normal.js';
+import type { Reach } from './greatest.js';
+
+/** Result for a characteristic with a tolerance; `undecided`: neither of the others is proven under the rule. */
 export type Conformity = 'conforms' | 'does-not-conform' | 'undecided';
 
 /** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
 export type DecisionRuleName = 'simple' | 'guarded';
 
+export interface Decision {
+  readonly rule: DecisionRuleName;
+  /** Of the interval. */
+  readonly coverage: number;
+  /** r of a guard band w = r·U, two-sided. */
+  readonly guardBand?: number | undefined;
+  /** Greatest risk of wrong acceptance, one-sided, 0 … 0.5; absent: what coverage and guard band give. */
+  readonly risk?: number | undefined;
+}
+
+/** Levels of the two ends that decide: the upper one for acceptance, the lower one for rejection. */
+export function levelsOf({ coverage, guardBand = 1, risk }: Decision): { accept: number; reject: number } {
+  const level =
+    guardBand === 1 ? (1 - coverage) / 2 : normalCdf(-guardBand * normalQuantile((1 + coverage) / 2));
+  return { accept: risk ?? level, reject: level };
+}
+
+/** A magnitude with the ends that decide about it; unit of its limit. */
+export interface Judged {
+  readonly value: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** What the rule looks at. */
+export function judgedBy(decision: Decision, reach: Reach): Judged {
+  const { accept, reject } = levelsOf(decision);
+  const ofInterval = (1 - decision.coverage) / 2;
+  return {
+    value: reach.value,
+    lower: reject === ofInterval ? reach.interval[0] : reach.lowerAt(reject),
+    upper: accept === ofInterval ? reach.interval[1] : reach.upperAt(accept),
+  };
+}
+
 /**
  * The decision for one characteristic against its upper limit.
- * - `simple`: the estimate alone decides; value ≤ limit conforms (|value| where signed). A value exactly
- *   on the limit conforms.
- * - `guarded`: the coverage interval decides; wholly inside conforms, wholly outside does not, else
- *   undecided. An end of the interval exactly on the limit counts as inside.
+ * - `simple`: the estimate alone decides; value ≤ limit conforms. A value exactly on the limit conforms.
+ * - `guarded`: conforms where the upper end at the accepted risk lies inside, does not conform where the lower end lies
+ *   outside, else undecided. An end exactly on the limit counts as inside.
  * 'On the limit' is taken to one part in 1e12, so that a change of units cannot turn a verdict.
  *
- * @param value Estimate, in the limit's unit; null where the readings cannot determine it → undecided.
- * @param interval Coverage interval, same unit; null only where the value is null or no uncertainty is known.
- * @param limit Tolerance limit, ≥ 0, same unit.
- * @param signed True where the zone is −limit … +limit; false for ranges (never negative).
- * @param guardBand r of a guard band w = r·U: the interval is widened or narrowed by it about its middle.
+ * @param judged Magnitude and its ends; null: the readings do not determine it → undecided.
+ * @param limit Tolerance limit, ≥ 0, same unit; of a signed characteristic half the width of its zone.
  * @throws {RangeError} a limit that is negative or not finite.
  * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.
  */
-export function decide(
-  value: number | null,
-  interval: readonly [number, number] | null,
-  limit: number,
-  rule: DecisionRuleName,
-  signed: boolean,
-  guardBand = 1,
-): Conformity {
+export function decide(judged: Judged | null, limit: number, rule: DecisionRuleName): Conformity {
   if (!(limit >= 0 && Number.isFinite(limit)))
     throw new RangeError(`a limit is finite and >= 0, not ${limit}`);
-  if (value === null) return 'undecided';
-  const upper = limit * (1 + 1e-12);
-  const lower = signed ? -upper : -Infinity;
-  const isInside = (x: number): boolean => x >= lower && x <= upper;
-  switch (rule) {
-    case 'simple':
-      return isInside(value) ? 'conforms' : 'does-not-conform';
-    case 'guarded': {
-      if (interval === null) return 'undecided';
-      const [low, high] = guarded(interval, guardBand);
-      if (isInside(low) && isInside(high)) return 'conforms';
-      return low > upper || high < lower ? 'does-not-conform' : 'undecided';
-    }
-  }
+  if (judged === null) return 'undecided';
+  const most = limit * (1 + 1e-12);
+  if (rule === 'simple') return judged.value <= most ? 'conforms' : 'does-not-conform';
+  if (judged.upper <= most) return 'conforms';
+  return judged.lower > most ? 'does-not-conform' : 'undecided';
 }
 
-/** An interval with r times its half-width to both sides of its middle; r = 1 is the interval itself, to the last digit. */
+/** The bound that the construction proves: of wrong acceptance where it conforms, of wrong rejection where it does not. */
+export interface Risk {
+  readonly of: 'wrong-acceptance' | 'wrong-rejection';
+  readonly atMost: number;
+}
+
+/** null: nothing was decided. */
+export function riskOf(verdict: Conformity, reach: Reach, limit: number): Risk | null {
+  if (verdict === 'undecided') return null;
+  // On the limit is inside, as it is for the verdict.
+  return verdict === 'conforms'
+    ? { of: 'wrong-acceptance', atMost: reach.acceptanceRisk(limit * (1 + 1e-12)) }
+    : { of: 'wrong-rejection', atMost: reach.rejectionRisk(limit) };
+}
+
+/** An interval with r times its half-width to both sides of its middle, as charts show what acceptance leaves. */
 export function guarded([low, high]: readonly [number, number], r: number): readonly [number, number] {
-  if (r === 1) return [low, high];
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
-  return [middle - r * half, middle + r * half];
+  return r === 1 ? [low, high] : [middle - r * half, middle + r * half];
 }

@@ -1,6 +1,7 @@
 /** Tolerance limits, fixed or growing with length. */
 import { distanceAcrossMm, railLengthMm, type Limit, type Rail } from './job.js';
-import type { CharacteristicName, LimitInput } from './job-schema.js';
+import type { Identity } from '../characteristics/identity.js';
+import type { LimitInput } from './job-schema.js';
 import { fromMm, isLengthUnit, toUm, toUmPerM } from '../../base/units/units.js';
 
 /**
@@ -36,21 +37,13 @@ export function limitOver(of: Limit | null, lengthMm: number): number {
  * @param other The other rail of the pair.
  */
 export function limitLengthMm(
-  {
-    what,
-    overMm,
-    betweenMm,
-  }: {
-    readonly what: CharacteristicName;
-    readonly overMm?: number | undefined;
-    readonly betweenMm?: readonly [number, number] | undefined;
-  },
+  { what, over, between }: Pick<Identity, 'what' | 'over' | 'between'>,
   rail: Rail,
   other: Rail,
 ): number {
-  if (overMm !== undefined) return overMm;
+  if (over !== undefined) return over;
   if (what === 'span') return distanceAcrossMm(rail, other);
-  return betweenMm === undefined ? railLengthMm(rail) : betweenMm[1] - betweenMm[0];
+  return between === undefined ? railLengthMm(rail) : between[1] - between[0];
 }
 
 /** Whether the limit depends on length. */

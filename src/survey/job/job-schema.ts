@@ -749,6 +749,17 @@ export const jobSchema = z
           .describe(
             'For the guarded rule: guard band as a multiple r of the expanded uncertainty, w = r·U (JCGM 106). Left out: 1.',
           ),
+        risk: nonNegative
+          .max(0.5)
+          .optional()
+          .describe(
+            'For the guarded rule: greatest risk of wrong acceptance, one-sided. Left out: half of 1 − coverage. Not together with guardBand.',
+          ),
+      })
+      .refine(({ guardBand, risk }) => guardBand === undefined || risk === undefined, {
+        path: ['risk'],
+        message:
+          'state one of the two, "risk" or "guardBand": each says how far inside the limit a value must lie',
       })
       .optional()
       .describe('How a value is judged against its limit (JCGM 106).'),

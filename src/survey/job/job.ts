@@ -389,6 +389,8 @@ export interface Job {
     readonly coverage: number;
     /** r of the guard band w = r·U. */
     readonly guardBand: number;
+    /** Greatest risk of wrong acceptance, one-sided; undefined: what coverage and guard band give. */
+    readonly risk?: number | undefined;
   };
 }
 

@@ -331,6 +331,7 @@ function assemble(
       rule: input.decision?.rule ?? 'simple',
       coverage: input.decision?.coverage ?? 0.95,
       guardBand: input.decision?.guardBand ?? 1,
+      ...(input.decision?.risk !== undefined && { risk: input.decision.risk }),
     },
   };
 }

@@ -101,8 +101,8 @@ function checkSteps(
   const partner = against === undefined ? datum : (rails.get(against) ?? null);
   const asked = {
     what,
-    overMm: over && toMm(over.length, over.unit),
-    betweenMm: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
+    over: over && toMm(over.length, over.unit),
+    between: between && ([toMm(between[0], unit), toMm(between[1], unit)] as const),
   };
   const lengthOf = (one: Rail): number => fromMm(limitLengthMm(asked, one, partner ?? one), unit);
   const concerned = soundOnes(rails).filter((one) =>

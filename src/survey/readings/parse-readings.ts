@@ -1,6 +1,6 @@
 /** The rows of one readings file as readings. Pure: the bytes in, and everything that is wrong with them. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { MOST_ERRORS } from '../../base/diagnostics/cap.js';
+import { MAX_ERRORS } from '../../base/diagnostics/cap.js';
 import type { Frame } from '../job/resolve-job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
 import { isReading } from '../job/columns.js';
@@ -35,7 +35,7 @@ export function parseReadings(
   for (const record of table.rows()) {
     if (findings.isFull) {
       const place = { file: entry.file, row: record.line };
-      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MOST_ERRORS }, place);
+      findings.error('CSV_TOO_MANY_PROBLEMS', { limit: MAX_ERRORS }, place);
       break;
     }
     for (const layout of layoutsOf(record, table)) {

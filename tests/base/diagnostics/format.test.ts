@@ -213,3 +213,49 @@ test('lines are broken between words for a narrow terminal, and still fit', () =
   expect(shown.length).toBeLessThanOrEqual(8);
   for (const line of shown) expect(line.length).toBeLessThanOrEqual(60);
 });
+
+const misfit: Diagnostic = {
+  code: 'MISFIT_EXPLAINED',
+  severity: 'confirm',
+  data: {
+    phase: 'as left',
+    sigma0: '1.62',
+    redundancy: 53,
+    way: 'misfit',
+    count: 4,
+    causes: ['first', 'second', 'third', 'fourth'].map((n) => `the ${n} cause`).join('\n'),
+    mend: ['Do this in readings/a.csv, rows 2 to 9.', '', 'Do that.', 'Do something else.'].join('\n'),
+    apart: 'Read A:7 again.',
+  },
+  at: { file: 'readings/a.csv' },
+};
+
+test('causes are a numbered list, each with its fix directly after it, and last what tells them apart', () => {
+  const lines = formatDiagnostics([misfit]).split('\n');
+  expect(lines.slice(1, 10)).toEqual([
+    '  Each of 4 changes explains it, the likeliest first:',
+    '  1. the first cause',
+    '     Do this in rows 2 to 9.',
+    '  2. the second cause',
+    '  3. the third cause',
+    '     Do that.',
+    '  4. the fourth cause',
+    '     Do something else.',
+    '  To tell them apart: Read A:7 again.',
+  ]);
+});
+
+test('on a screen no cause is left out, and no line is longer than the screen', () => {
+  for (const width of [40, 80, 200]) {
+    const lines = formatScreen([misfit], { lines: 10, width, rest: '' });
+    for (const n of ['first', 'second', 'third', 'fourth'])
+      expect(lines.filter((line) => line.includes(`the ${n} cause`))).toHaveLength(1);
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+  }
+});
+
+test('in one line the fix of a cause follows its cause', () => {
+  expect(describe(misfit)).toContain(
+    '(1) the first cause. Do this in readings/a.csv, rows 2 to 9. (2) the second',
+  );
+});

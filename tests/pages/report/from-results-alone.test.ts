@@ -98,6 +98,16 @@ function searchIn(results: Results): (figure: string) => boolean {
     else if (value !== null && typeof value === 'object') Object.values(value).forEach(walk);
   };
   walk(results);
+  // Page 1 draws by share of the limit, and Table 1 has the guard band: each from two figures of `judged`.
+  for (const { characteristics } of Object.values(results.phases))
+    for (const { judged } of characteristics)
+      if (judged !== undefined) {
+        const { value, lower, upper, limit } = judged;
+        for (const figure of [value, lower, upper]) numbers.push(Math.abs((100 * figure) / limit));
+        numbers.push(upper - value);
+      }
+  // Labels of that scale.
+  numbers.push(100, 150, 200);
   const isInches = /in|ft|thou/.test(results.style.deviation);
   // mm to inches, µm to thousandths of an inch and to inches; µm to mm and mm to m.
   const lengths = isInches ? [1, 1 / 25.4, 1 / 25_400] : [1, 1 / 1000];

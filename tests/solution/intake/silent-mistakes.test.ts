@@ -52,6 +52,21 @@ test(
   },
 );
 
+test('a misfit whose causes are asked for is said once: its other signs come when it is confirmed', async () => {
+  const folder = honestFolder(SEED + 1);
+  for (const r of folder.rows.get('readings/as-left.csv')!)
+    if (r.pass === 2 && r.setup === 'S1' && r.vertical !== '') r.vertical += 120;
+  const codesOf = async (f: Folder) =>
+    (await inspectJob(await write(f))).diagnostics.map(({ severity, code }) => `${severity} ${code}`);
+  const asked = await codesOf(folder);
+  expect(asked).toContain('confirm MISFIT_EXPLAINED');
+  expect(asked.join()).not.toMatch(/NOISE_ABOVE_CLAIM|PRIOR_SUSPECT|CLOSURE_EXCEEDED/);
+  folder.job.confirmed = [{ what: 'MISFIT_EXPLAINED', by: 'the test', because: 'known' }];
+  expect(await codesOf(folder)).toEqual(
+    expect.arrayContaining(['warning MISFIT_EXPLAINED', 'warning NOISE_ABOVE_CLAIM']),
+  );
+});
+
 test('what is found at the door is what a report and its results say', { timeout: 600_000 }, async () => {
   const made: Folder[] = Array.from({ length: 25 }, (_, k) => honestFolder(SEED + 5000 + k));
   for (const { make } of [...silentMistakes, ...roundMistakes]) {

@@ -176,6 +176,12 @@ export function answersOf(folder: Folder, dense: Dense): Answers {
     if (!d.every((w) => dense.isDetermined(w))) return void found.set(key, null);
     const v = d.map((w) => Math.abs(dense.value(w)));
     found.set(key, linear(plus([d[v.indexOf(Math.max(...v))]!, factor])));
+    const signed = d.map((w) => dense.value(w) * factor);
+    for (const [end, at] of [
+      ['least', Math.min(...signed)],
+      ['greatest', Math.max(...signed)],
+    ] as const)
+      found.set(`${key} ${end}`, linear(plus([d[signed.indexOf(at)]!, factor])));
   }
 
   function coplanar(id: string, p0: Profile, p: Profile, across0: number, across: number): void {

@@ -29,6 +29,8 @@ export interface Checks {
   readonly suspects: Table | null;
   readonly repeatability: Table | null;
   readonly excluded: Table | null;
+  /** What looked wrong and was confirmed: what, by whom, why. */
+  readonly confirmed: readonly string[];
   readonly undeterminedTitle: string;
   readonly undetermined: readonly string[];
   readonly warnings: Table | null;
@@ -53,6 +55,9 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
     suspects: suspectTable(phases, figures),
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results),
+    confirmed: (results.confirmations ?? []).map(
+      ({ message, by, because }) => `${message} Confirmed by ${by}: ${because}`,
+    ),
     undeterminedTitle: UNDETERMINED,
     undetermined: undeterminedSentences(phases, datumId(results), figures),
     warnings: warningTable(results, lacking),

@@ -8,7 +8,7 @@ import type {
 import { lastPhase, type Figures } from '../figures.js';
 import { numberText, roundUncertainty } from '../../../results/words/format-quantity.js';
 import { listed } from '../sentence.js';
-import { datumId, inSentence } from './characteristic-names.js';
+
 import { readingText } from './survey.js';
 
 const sourceNames: Readonly<Record<UnstatedSource, string>> = {
@@ -25,7 +25,7 @@ const sourceNames: Readonly<Record<UnstatedSource, string>> = {
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
 /** Two digits, with its unit. */
-const sizeText = (size: number, unit: keyof typeof unitTexts): string => {
+export const sizeText = (size: number, unit: keyof typeof unitTexts): string => {
   const decimals = size === 0 ? 0 : Math.max(0, 1 - Math.floor(Math.log10(Math.abs(size))));
   return `${numberText(size, Math.min(6, decimals))}\u00a0${unitTexts[unit]}`;
 };
@@ -47,21 +47,6 @@ function firstToChange(
     if (upTo !== undefined && (first === null || upTo < first.upTo)) first = { made, upTo };
   }
   return first;
-}
-
-/** One line beside the verdict: of still air, which bends the light unseen. '' where the job states it. */
-export function unstatedLine(results: Results, figures: Figures): string {
-  const { phase } = lastPhase(results);
-  const air = phase.unstated?.find(({ source }) => source === 'air');
-  if (air === undefined) return '';
-  const size = sizeText(air.size, air.unit);
-  const bends = readingText(air.readingUm, figures);
-  const lead = `Not in the interval, because the job states nothing of the air: ${size} of temperature gradient would bend the light by up to ${bends} (at ${air.rail}:${air.station}).`;
-  if (results.verdict !== 'conforms' && results.verdict !== 'does-not-conform') return lead;
-  const first = firstToChange(phase, 'air');
-  if (first === null) return `${lead} No gradient that a hall has would change a verdict.`;
-  const name = inSentence(first.made, datumId(results), figures);
-  return `${lead} From ${sizeText(first.upTo, 'K/m')} on, the verdict on ${name} would no longer hold.`;
 }
 
 /** For the method: what is stated, as it was found; what is not, with its size. */

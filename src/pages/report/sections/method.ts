@@ -13,7 +13,8 @@ import {
   SIGN_CONVENTION,
   phaseWords,
 } from '../../../results/words/texts.js';
-import { guardedRisk, guardWords, rejectionRisk } from './decision-risk.js';
+import { riskText } from './judged-rows.js';
+import { ruleSentence } from './page-one.js';
 import { effectSentences } from './effects.js';
 
 export interface Method {
@@ -62,11 +63,15 @@ export function method(results: Results, figures: Figures): Method {
   };
 }
 
+/** Acceptance is proven at the risk stated, rejection at what the interval leaves. @see JCGM 106:2012, 8.2 and 8.3 */
 function ruleWords(results: Results, figures: Figures): string {
-  const signed = 'A signed figure is judged by its size, whatever its sign.';
-  if (results.settings.rule === 'simple')
-    return `Simple acceptance (JCGM 106): a characteristic conforms where its value does not exceed its limit. Where the true value lies right at its limit, the chance of a wrong acceptance is up to 50\u00a0%; the probability of conformity says how sure each verdict is. Undecided is only what the readings do not determine. ${signed}`;
-  return `Guarded acceptance (JCGM 106): a characteristic conforms where ${guardWords(results.settings, figures)} lies within the limit, does not conform where it lies outside, and is undecided in between. Where the true value lies right at its limit, the chance of a wrong acceptance is at most about ${guardedRisk(results.settings.coverage, results.settings.guardBand)}, that of a wrong rejection at most about ${rejectionRisk(results.settings.coverage, results.settings.guardBand)}. ${signed}`;
+  const { rule, coverage, guardBand } = results.settings;
+  const signed =
+    'A signed figure is judged by its distance from the middle of its zone; of limits to two sides the end that lies nearest to its own limit decides.';
+  if (rule === 'simple')
+    return `${ruleSentence(results, figures)} Undecided is only what the readings do not determine. ${signed}`;
+  const band = guardBand === undefined ? '' : ` The guard band is ${trimmedText(guardBand, 2)} U.`;
+  return `${ruleSentence(results, figures)}${band} A row does not conform where its lower end lies outside; the risk of wrong rejection is then at most ${riskText(1 - coverage)}. Between the two it is undecided. The risk in a row of Table 1 is the least level at which the same proof still decides it. ${signed}`;
 }
 
 function curvatureWords(results: Results, figures: Figures): string {
@@ -160,7 +165,7 @@ export function differingConditions(results: Results, figures: Figures): string[
       ];
 }
 
-function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {
+export function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {
   const range = (inUnit: (c: number) => number, unit: string) => {
     const [first, last] = [oneDecimal(inUnit(from)), oneDecimal(inUnit(to))];
     return `${first === last ? first : `${first} to ${last}`}\u00a0${unit}`;

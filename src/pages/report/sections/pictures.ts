@@ -59,12 +59,15 @@ export const picture = (chart: ReportChart): Picture => ({
   caption: `${chart.title}. ${chart.caption}`,
 });
 
-/** Sections that stand elsewhere in the report than among the charts. */
-const elsewhere = new Set(['plan', 'residuals', 'budget', 'moves']);
+/** Where a chart goes: figures of the body, what to move, the set-ups, and what is for reference. */
+export type Place = 'body' | 'moves' | 'plan' | 'annex';
 
-/** The charts of the results themselves, in their own order. */
-export const resultPictures = (charts: readonly ReportChart[]): Picture[] =>
-  charts.filter((chart) => !elsewhere.has(chart.section)).map(picture);
+const placeOf = ({ section, role }: ReportChart): Place =>
+  section === 'moves' || section === 'plan'
+    ? section
+    : section === 'residuals' || section === 'budget' || role === 'annex'
+      ? 'annex'
+      : 'body';
 
-export const picturesOf = (charts: readonly ReportChart[], section: string): Picture[] =>
-  charts.filter((chart) => chart.section === section).map(picture);
+export const chartPictures = (charts: readonly ReportChart[], place: Place): Picture[] =>
+  charts.filter((chart) => placeOf(chart) === place).map(picture);

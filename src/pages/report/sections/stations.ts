@@ -1,237 +1,128 @@
-/** The station tables: where each station was found and left. */
+/** Annex B: where each station is, rails side by side. Heights and offsets of every phase are in stations.csv. */
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
-import { alignDecimals, positionColumn } from '../../../results/words/format-quantity.js';
-import { isKnown, phasesOf, quantityText, type Figures, type NamedPhase } from '../figures.js';
-import {
-  charactersAcross,
-  figure,
-  figureHead,
-  head,
-  row,
-  rowHeader,
-  table,
-  type Cell,
-  type Group,
-  type HeadCell,
-  type Table,
-} from '../table.js';
+import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
 import { phaseWords } from '../../../results/words/texts.js';
-import { railTitle, stationName } from './characteristic-names.js';
-import { thinStations, type Thinned } from './thin.js';
+import { say } from '../../words/say.js';
+import { isKnown, lastPhase, phasesOf, quantityText, type Figures } from '../figures.js';
+import { figure, figureHead, row, rowHeader, table, type Table } from '../table.js';
+import { thinStations } from './thin.js';
 
 interface Column {
   readonly title: string;
-  readonly pick: (station: StationResult) => Quantity | undefined;
+  readonly pick: (station: number) => Quantity | undefined;
 }
 
-const alongColumns: readonly Column[] = [
-  { title: 'Height', pick: (station) => station.height },
-  { title: 'Deviation, vertical', pick: (station) => station.deviation.vertical },
-  { title: 'Offset', pick: (station) => station.offset },
-  { title: 'Deviation, horizontal', pick: (station) => station.deviation.horizontal },
-];
-
-const acrossColumns: readonly Column[] = [
-  { title: 'Height', pick: (station) => station.height },
-  { title: 'Deviation, vertical', pick: (station) => station.deviation.vertical },
-  { title: 'Ahead', pick: (station) => station.ahead },
-  { title: 'Deviation, along', pick: (station) => station.deviation.along },
-];
-
-type Direction = 'along' | 'across';
 type Rail = Results['survey']['rails'][number];
 
-/** Width of the text area at 8.5 pt, in digits; and what lies between two columns. */
-const PAPER_WIDTH = { A4: 87, Letter: 90 };
-const GAP = 0.8;
-/** "St." and "Along, mm" are wider than what stands beneath them. */
-const LEAST_WIDTHS = [3, 9];
+/** Columns of figures that fit across the paper. */
+const MOST_COLUMNS = 6;
 
-/** What every part of a station table is made from. */
-interface Source {
-  readonly results: Results;
-  readonly figures: Figures;
-  readonly phases: readonly NamedPhase[];
-  readonly thinned: Thinned;
-  readonly direction: Direction;
-  readonly rails: readonly Rail[];
-  /** Whether the rows say their rail. */
-  readonly named: boolean;
-  /** Of each phase: the station of a rail by its number. */
-  readonly read: readonly ((rail: string, station: number) => StationResult | undefined)[];
-}
-
-/**
- * The table of the rails that run along, and that of cross rails. One that is too wide for the paper is parted into
- * heights and sideways places.
- */
+/** One table for each set of rails with the same stations, parted where they are too many for the paper. */
 export function stationTables(results: Results, figures: Figures): Table[] {
   const phases = phasesOf(results);
+  const { name, phase } = lastPhase(results);
   const thinned = thinStations(phases);
-  const read = phases.map(({ phase }) => {
-    const byKey = new Map(phase.stations.map((station) => [`${station.station} ${station.rail}`, station]));
-    return (rail: string, station: number) => byKey.get(`${station} ${rail}`);
-  });
-  return (['along', 'across'] as const).flatMap((direction) => {
-    const rails = results.survey.rails.filter((rail) => rail.direction === direction);
-    return tablesOf({ results, figures, phases, thinned, direction, rails, named: true, read });
-  });
+  const byPlace = new Map(phase.stations.map((s) => [`${s.rail} ${s.station}`, s]));
+  const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
+  const placesOf = ({ direction, stations }: Rail) => stations.map((s) => s[direction]);
+  const alike = new Map<string, Rail[]>();
+  for (const rail of results.survey.rails) {
+    const key = JSON.stringify([rail.direction, placesOf(rail)]);
+    alike.set(key, [...(alike.get(key) ?? []), rail]);
+  }
+  const tables: Table[] = [];
+  for (const rails of alike.values()) {
+    const first = rails[0]!;
+    const columns = rails.flatMap((rail) => columnsOf(rail, datum, (n) => byPlace.get(`${rail.id} ${n}`)));
+    const shown = first.stations.filter(({ station }) =>
+      rails.some(({ id }) => thinned.isShown(id, station) && byPlace.has(`${id} ${station}`)),
+    );
+    for (const part of parted(columns.filter(({ pick }) => shown.some((s) => pick(s.station)))))
+      tables.push(
+        stationTable(
+          first,
+          shown.map(({ station }) => station),
+          part,
+          say('stations.caption', { phase: phaseWords(name), unit: figures.units.deviation.label }),
+          figures,
+        ),
+      );
+  }
+  const last = tables.at(-1);
+  if (last === undefined) return [];
+  const notes = [
+    say('stations.signs'),
+    ...(phases.length > 1 ? [say('stations.before')] : []),
+    ...(thinned.everyNth === null ? [] : [say('stations.thinned', { nth: thinned.everyNth })]),
+  ];
+  return [...tables.slice(0, -1), { ...last, notes }];
 }
 
-function tablesOf(source: Source): Table[] {
-  const { direction, rails, read } = source;
-  const isRead = ({ pick }: Column) =>
-    rails.some((rail) =>
-      rail.stations.some(({ station }) =>
-        read.some((of) => {
-          const found = of(rail.id, station);
-          return found !== undefined && pick(found) !== undefined;
-        }),
-      ),
-    );
-  const all = direction === 'along' ? alongColumns : acrossColumns;
-  const columns = all.filter(isRead);
-  if (columns.length === 0) return [];
-  const only = rails.length === source.results.survey.rails.length;
-  const caption = direction === 'along' ? 'Stations of the rails' : 'Stations of the cross rails';
-  // Before the table is parted, the stations go without their rail: it stands above them.
-  for (const named of [true, false]) {
-    const whole = stationTable({ ...source, named }, columns, caption, only);
-    const width = charactersAcross(whole.groups, LEAST_WIDTHS) + GAP * columnCount(source, columns);
-    if (width <= PAPER_WIDTH[source.results.style.paper]) return [whole];
-  }
-  const [heights, places] = [all.slice(0, 2), all.slice(2)].map((part) =>
-    part.filter((c) => columns.includes(c)),
-  );
+function columnsOf(
+  { id, direction }: Rail,
+  datum: string,
+  of: (station: number) => StationResult | undefined,
+): Column[] {
+  const across = direction === 'across';
   return [
-    ...(heights!.length > 0 ? [stationTable(source, heights!, `${caption}: heights`, false)] : []),
-    ...(places!.length > 0 ? [stationTable(source, places!, `${caption}: places sideways`, false)] : []),
+    { title: `${id}: up`, pick: (n) => of(n)?.deviation.vertical },
+    across
+      ? { title: `${id}: ahead`, pick: (n) => of(n)?.deviation.along }
+      : { title: `${id}: left`, pick: (n) => of(n)?.deviation.horizontal },
+    ...(across || id === datum
+      ? []
+      : [{ title: `${id} above ${datum}`, pick: (n: number) => of(n)?.difference?.height }]),
   ];
 }
 
-const columnCount = ({ phases }: Source, columns: readonly Column[]) =>
-  2 + columns.length * (phases.length + 1);
+/** As evenly as can be. */
+function parted(columns: readonly Column[]): Column[][] {
+  const parts = Math.ceil(columns.length / MOST_COLUMNS);
+  const size = Math.ceil(columns.length / Math.max(1, parts));
+  return Array.from({ length: parts }, (_, k) => columns.slice(k * size, (k + 1) * size));
+}
 
 function stationTable(
-  source: Source,
+  { direction, stations }: Rail,
+  shown: readonly number[],
   columns: readonly Column[],
   caption: string,
-  hideCaption: boolean,
+  figures: Figures,
 ): Table {
-  const { phases, direction, figures } = source;
-  const groups = source.rails.flatMap((rail) => railGroup(source, columns, rail));
-  return table(caption, headRows(phases, columns, direction, figures), groups, {
-    css: `stations groups-${columns.length}${hideCaption ? ' hidden-caption' : ''}`,
-    notes: notes(source, columns),
-  });
-}
-
-function railGroup(
-  { results, figures, thinned, direction, named, read }: Source,
-  columns: readonly Column[],
-  rail: Rail,
-): Group[] {
-  const stations = rail.stations.filter(
-    ({ station }) => thinned.isShown(rail.id, station) && read.some((of) => of(rail.id, station)),
+  const unit = figures.units.deviation;
+  const place = new Map(stations.map((s) => [s.station, s[direction]]));
+  const positions = positionColumn(
+    shown.map((n) => place.get(n)!),
+    figures.units.length,
   );
-  if (stations.length === 0) return [];
-  const places = stations.map((station) => station[direction]);
-  const positions = positionColumn(places, figures.units.length);
-  const found = stations.map(({ station }) => read.map((of) => of(rail.id, station)));
-  const cells = columns.flatMap(({ pick }) => {
-    const quantities = found.map((inPhases) => inPhases.map((station) => station && pick(station)));
-    return columnCells(quantities, figures);
+  const cells = columns.map(({ pick }) => {
+    const quantities = shown.map(pick);
+    const texts = quantities.map((q) =>
+      q === undefined ? null : isKnown(q) ? quantityText(figures, q, unit, { signed: true }) : undefined,
+    );
+    const values = alignDecimals(texts.map((t) => t?.value ?? '–'));
+    const spreads = alignDecimals(texts.map((t) => t?.expanded ?? '–'));
+    return texts.map((t, i) =>
+      t === null ? '–' : t === undefined ? 'n.d.' : plusMinus({ value: values[i]!, expanded: spreads[i]! }),
+    );
   });
-  const rows = stations.map(({ station }, i) =>
+  const rows = shown.map((n, i) =>
     row([
-      rowHeader(named ? stationName(results.survey.rails, rail.id, station) : String(station), {
-        css: 'number',
-      }),
+      rowHeader(String(n), { css: 'number' }),
       figure(positions[i]!),
-      ...cells.map((column) => column[i]!),
+      ...cells.map((column) => figure(column[i]!)),
     ]),
   );
-  return [{ title: `${railTitle(rail)}${rail.datum ? ' (datum)' : ''}`, rows }];
-}
-
-function headRows(
-  phases: readonly NamedPhase[],
-  columns: readonly Column[],
-  direction: Direction,
-  figures: Figures,
-): HeadCell[][] {
-  const both = phases.length > 1;
-  const sub = [...(both ? phases.map(({ name }) => phaseWords(name)) : ['value']), 'U'];
-  return [
+  return table(
+    caption,
     [
-      figureHead('St.', '', { rowspan: 2 }),
-      figureHead(direction === 'along' ? 'Along' : 'Across', figures.units.length.label, { rowspan: 2 }),
-      ...columns.map((column) =>
-        head(column.title, { unit: figures.units.deviation.label, colspan: sub.length, css: 'group' }),
-      ),
+      [
+        figureHead('St.'),
+        figureHead(direction === 'along' ? 'Along' : 'Across', figures.units.length.label),
+        ...columns.map(({ title }) => figureHead(title)),
+      ],
     ],
-    columns.flatMap(() =>
-      sub.map((text, i) =>
-        figureHead(text, '', { css: i === 0 ? 'first' : i === sub.length - 1 ? 'uncertainty' : '' }),
-      ),
-    ),
-  ];
-}
-
-/** Cells of one quantity: a value for each phase, then the expanded uncertainty, decimals under each other. */
-function columnCells(rows: readonly (readonly (Quantity | undefined)[])[], figures: Figures): Cell[][] {
-  const unit = figures.units.deviation;
-  const phases = rows[0]?.length ?? 0;
-  const values = Array.from({ length: phases }, (_, p) =>
-    alignDecimals(
-      rows.map((row) => {
-        const quantity = row[p];
-        if (quantity === undefined) return '–';
-        return isKnown(quantity) ? quantityText(figures, quantity, unit, { signed: true }).value : 'n.d.';
-      }),
-    ),
+    [{ title: '', rows }],
+    { css: 'stations' },
   );
-  const uncertainty = alignDecimals(
-    rows.map((row) => {
-      const known = row.filter(isKnown);
-      if (known.length === 0) return '–';
-      return quantityText(
-        figures,
-        known.reduce((most, q) => (q.u > most.u ? q : most)),
-        unit,
-      ).expanded;
-    }),
-  );
-  return [
-    ...values.map((texts, p) =>
-      texts.map((text) =>
-        figure(text, { css: [p === 0 ? 'first' : '', p === phases - 1 ? 'strong' : ''].join(' ').trim() }),
-      ),
-    ),
-    uncertainty.map((text) => figure(text, { css: 'uncertainty' })),
-  ];
 }
-
-function notes({ results, figures, phases, thinned }: Source, columns: readonly Column[]): string[] {
-  const untied = results.survey.rails.some(
-    ({ id, direction, datum }) =>
-      direction === 'along' && !datum && phases.some(({ phase }) => !phase.offsetTied[id]),
-  );
-  const meaning: Record<string, string> = {
-    Height: '+ height is up, from the mean of the datum rail’s stations.',
-    Offset: `+ offset is to the left (facing increasing along), from the datum rail’s least-squares line${untied ? ', and for other rails from the rail’s own mean, as the distance across was not measured' : ''}.`,
-    Ahead: '+ ahead is towards increasing along, from the rail’s own mean, square to the datum rail’s line.',
-  };
-  const larger = phases.length > 1 ? ', the larger of as found and as left' : '';
-  const list = [
-    columns.flatMap(({ title }) => meaning[title] ?? []).join(' '),
-    `A deviation is the distance from the rail’s own least-squares line, + up, to the left or ahead. ${figures.expanded}${larger}. St.: station; “–”: not read; “n.d.”: not determined.`,
-  ].filter((text) => text !== '');
-  if (thinned.everyNth === null) return list;
-  return [
-    `Of this long survey the table shows the ends, every ${ordinal(thinned.everyNth)} station and those where a deviation is greatest or least. All stations are in stations.csv.`,
-    ...list,
-  ];
-}
-
-const ordinal = (n: number): string => (n === 1 ? '' : n === 2 ? 'second' : `${n}th`);

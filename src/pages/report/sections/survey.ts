@@ -37,6 +37,7 @@ import {
   type Table,
 } from '../table.js';
 import { axisWords, NOT_DETERMINED, NOT_RECORDED } from '../../../results/words/texts.js';
+import { say } from '../../words/say.js';
 import { fromUmPerM } from '../../../base/units/units.js';
 import { byPhase } from './by-phase.js';
 
@@ -258,7 +259,7 @@ function tieRow(tie: TieResult, figures: Figures): Row {
 }
 
 /** Of many closures the worst are printed. */
-const MOST_CLOSURES = 30;
+const MOST_CLOSURES = 6;
 
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
@@ -405,8 +406,22 @@ function instrumentTable(results: Results, figures: Figures): Table {
     head('Calibration due'),
     head('Stated standard uncertainty (k\u00a0=\u00a01)', { css: 'wide' }),
   ];
-  return table('Instruments', [heads], [{ title: '', rows }], { css: 'instruments' });
+  return table('Instruments', [heads], [{ title: '', rows }], {
+    css: 'instruments',
+    notes: results.survey.instruments.map(traceSentence),
+  });
 }
+
+/** @see ISO/IEC 17025:2017, 6.5 and 7.8.4.1 e: where the readings get their unit from. */
+const traceSentence = ({ id, certificate, calibrated }: Instrument): string =>
+  certificate === null
+    ? say('trace.none', { instrument: id })
+    : say('trace.instrument', {
+        instrument: id,
+        certificate,
+        laboratory: calibrated?.by ?? 'none',
+        day: calibrated?.on ?? 'none',
+      });
 
 const recorded = (text: string | null): Cell =>
   text === null ? cell(NOT_RECORDED, { css: 'quiet' }) : nameCell(text);

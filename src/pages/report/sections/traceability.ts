@@ -1,15 +1,20 @@
 /** What identifies the inputs and the software, and how anybody can make the figures again. */
 import type { Results } from '../../../results/results-schema.js';
-import { lastPhase, type Figures } from '../figures.js';
+import { numberText } from '../../../results/words/format-quantity.js';
+import { NOT_RECORDED } from '../../../results/words/texts.js';
+import { say } from '../../words/say.js';
 import {
-  numberText,
-  plusMinus,
-  resultText,
-  unitFor,
-  withUnit,
-} from '../../../results/words/format-quantity.js';
-import { datumId, inSentence } from './characteristic-names.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Fact, type Table } from '../table.js';
+  cell,
+  figure,
+  figureHead,
+  head,
+  row,
+  rowHeader,
+  table,
+  fact,
+  type Fact,
+  type Table,
+} from '../table.js';
 
 export interface Traceability {
   /** Of the section: a short one is not parted. */
@@ -17,77 +22,13 @@ export interface Traceability {
   readonly facts: readonly Fact[];
   readonly inputs: Table;
   readonly again: string;
-  /** Of each figure with a tolerance the readings that weigh most. */
-  readonly origins: Table | null;
-}
-
-/** More figures than these would fill pages; `trace` tells of any. */
-const MOST_ORIGINS = 24;
-
-/** From each figure back to cells: file, rows, and their share of the variance. */
-function originTable(results: Results, figures: Figures): Table | null {
-  const { phase } = lastPhase(results);
-  const datum = datumId(results);
-  const traced = phase.characteristics.flatMap((c) =>
-    c.limit === null || c.value === null || c.readings === undefined || c.readings.length === 0
-      ? []
-      : [{ c, value: c.value, readings: c.readings }],
-  );
-  if (traced.length === 0) return null;
-  const rows = traced.slice(0, MOST_ORIGINS).map(({ c, value, readings }) => {
-    const unit = unitFor(figures.units, c.unit);
-    const judged = resultText({ ...c, value }, figures.k, unit);
-    const share = readings.reduce((sum, r) => sum + r.share, 0);
-    return row([
-      rowHeader(inSentence(c, datum, figures), { css: 'wide' }),
-      figure(withUnit(plusMinus(judged), unit)),
-      cell(c.at.map(({ rail, station }) => `${rail}:${station}`).join(',\u00a0') || 'all stations'),
-      cell(rowsOf(readings), { css: 'wide' }),
-      figure(`${numberText(100 * share, 0)}\u00a0%`),
-    ]);
-  });
-  return table(
-    'Where the figures come from: the readings that weigh most, by file and line',
-    [
-      [
-        head('Characteristic', { css: 'wide' }),
-        figureHead('Value'),
-        head('Made at'),
-        head('File: lines', { css: 'wide' }),
-        figureHead('Of the variance'),
-      ],
-    ],
-    [{ title: '', rows }],
-    {
-      css: 'origins',
-      notes: [
-        'The rest of the variance is shared by the other readings and by prior values. “waysheet trace” with this PDF and a characteristic lists every reading with its weight; weight times reading, added up, is the value. It also gives what the two ends of the interval are worked out of: what was read, and a factor times its standard uncertainty.',
-        ...(traced.length > MOST_ORIGINS
-          ? [`${traced.length - MOST_ORIGINS} more are in results.json.`]
-          : []),
-      ],
-    },
-  );
-}
-
-/** "as-left.csv: 18, 23, 38, 43": the files are listed above with their folder. */
-function rowsOf(readings: readonly { readonly file: string; readonly row: number }[]): string {
-  const byFile = new Map<string, number[]>();
-  for (const { file, row: line } of readings) byFile.set(file, [...(byFile.get(file) ?? []), line]);
-  return [...byFile]
-    .map(
-      ([file, lines]) =>
-        `${file.replace(/^readings\//, '')}: ${[...new Set(lines)].sort((a, b) => a - b).join(', ')}`,
-    )
-    .join('; ');
 }
 
 /** With more input files than these the section may be parted. */
 const MOST_KEPT = 12;
 
-export function traceability(results: Results, figures: Figures): Traceability {
+export function traceability(results: Results): Traceability {
   const { software, settings } = results;
-  const origins = originTable(results, figures);
   const known = (label: string, text: string): Fact => ({ label, text, quiet: false });
   const rows = results.inputs.map((input) =>
     row([
@@ -97,15 +38,16 @@ export function traceability(results: Results, figures: Figures): Traceability {
     ]),
   );
   return {
-    css: rows.length <= MOST_KEPT && origins === null ? 'kept' : '',
+    css: rows.length <= MOST_KEPT ? 'kept' : '',
     facts: [
+      ...record(results),
       known('Software', `${software.name} ${software.version}`),
       known('Method edition', software.method),
       known('Simulation', `${numberText(settings.draws, 0)} draws, seed ${settings.seed}`),
       known('Document', results.format),
     ],
     inputs: table(
-      'Input files',
+      'Input files.',
       [
         [
           head('File and how it was read', { css: 'wide' }),
@@ -114,10 +56,51 @@ export function traceability(results: Results, figures: Figures): Traceability {
         ],
       ],
       [{ title: '', rows }],
-      { css: 'inputs hidden-caption' },
+      { css: 'inputs' },
     ),
     again:
-      'The PDF carries these files and results.json inside: any PDF reader lists them as attachments and saves them. “waysheet audit” with the PDF, or with the folder it was issued in, works every figure out again from them, prints the pages again, and names each difference. The same inputs give the same results to the last digit.',
-    origins,
+      'Every figure goes back to cells: “waysheet trace” with this PDF and a characteristic lists each reading with its weight; weight times reading, added up, is the value. The PDF carries these files and results.json inside: any PDF reader lists them as attachments and saves them. “waysheet audit” with the PDF, or with the folder it was issued in, works every figure out again from them, prints the pages again, and names each difference. The same inputs give the same results to the last digit.',
   };
+}
+
+/** All that the job records about itself, in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
+function record({ subject, job, issue, survey }: Results): Fact[] {
+  const {
+    contacts,
+    revision,
+    procedure,
+    externalProviders = [],
+    machine,
+    surveyed,
+    prepared,
+    approved,
+  } = subject;
+  const signed = (who: { by?: string | null; on?: string | null; role?: string | null } | undefined) =>
+    [who?.by, who?.role, who?.on].filter(Boolean).join(', ') || null;
+  const rails = survey.rails.map(
+    ({ id, name, datum }) => `${id}${name ? ` ${name}` : ''}${datum ? ' (datum)' : ''}`,
+  );
+  const always: [string, string | null][] = [
+    [say('fact.customer'), subject.customer],
+    [say('fact.place'), subject.site],
+    [say('fact.machine'), machine.name],
+    [say('fact.serial'), machine.serial],
+    [say('fact.rails'), rails.join('; ')],
+    [say('fact.issuer'), subject.issuer],
+    ['Surveyed', signed(surveyed)],
+    [say('fact.prepared'), signed(prepared)],
+    [say('fact.procedure'), procedure ?? null],
+    [say('fact.issuer-address'), contacts?.issuer ?? null],
+    [say('fact.customer-address'), contacts?.customer ?? null],
+  ];
+  const optional: [string, string | null][] = [
+    [say('fact.job'), issue === undefined ? null : job],
+    ['Approved', signed(approved)],
+    [say('fact.revision'), revision ?? null],
+    [say('fact.providers'), externalProviders.map(({ name, did }) => `${name} (${did})`).join('; ') || null],
+  ];
+  return [
+    ...always.map(([label, text]) => fact(label, text, NOT_RECORDED)),
+    ...optional.flatMap(([label, text]) => (text === null ? [] : [fact(label, text, NOT_RECORDED)])),
+  ];
 }

@@ -32,7 +32,7 @@ export function constants({ job, groups }: SurveyRows): Hypothesis[] {
           `${words} are all off by one amount (${isSlope ? slopeWords(job, c) : lengthWords(job, c)}${axis === 'vertical' && !isSlope ? '; a re-set rod does that' : ''})`,
         fix: (): Fix => ({
           kind: 'readings',
-          text: `Look up what was changed for ${rowWords(rows.map(({ reading }) => reading))}: a re-set rod or zero, another target, a knock. A re-set rod is a new target: give these rows a target id of their own. Else read the pass again.`,
+          text: `Look up what was changed for ${rowWords(rows.map(({ reading }) => reading))}. A re-set rod is a new target: give these rows a target id of their own. Else read the pass again.`,
         }),
       },
     ];

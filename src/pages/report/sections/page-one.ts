@@ -1,0 +1,622 @@
+/**
+ * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
+ * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
+ */
+import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
+import { standingOut } from '../../../results/standing-out.js';
+import { byUrgency, reachShare } from '../../../results/urgency.js';
+import { numberText, withUnit } from '../../../results/words/format-quantity.js';
+import { NOT_RECORDED, phaseWords, verdictWords } from '../../../results/words/texts.js';
+import { say } from '../../words/say.js';
+import { documentKind, isDraft, reportNumber } from '../document-title.js';
+import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { capitalised, counted, listed, sentence } from '../sentence.js';
+import { fact, type Fact } from '../table.js';
+import { barSvg, scaleOf, scaleSvg } from './bars.js';
+import { inSentence, datumId } from './characteristic-names.js';
+import { differingConditions, temperatureWords } from './method.js';
+import { barOf, riskText, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
+import { sizeText } from './effects.js';
+import { readingText } from './survey.js';
+
+/** Rows of Figure 1 that fit beside verdict and blocks. */
+const MOST_ROWS = { A4: 16, Letter: 13 };
+/** Two lines of a field. */
+const FIELD = 62;
+const NAME = 76;
+const MOST_EFFECTS = 3;
+const MOST_KNOWN = 3;
+
+export interface Point {
+  readonly lead: string;
+  readonly text: string;
+}
+
+export interface BarRow {
+  readonly n: string;
+  readonly name: string;
+  readonly where: string;
+  /** Inline SVG, made by bars.ts. */
+  readonly bar: string;
+  /** The same for those who do not see it. */
+  readonly barText: string;
+  readonly values: readonly string[];
+  readonly spreads: readonly string[];
+  readonly at: readonly string[];
+  readonly limits: readonly string[];
+  readonly unit: string;
+  readonly verdict: Verdict;
+  readonly word: string;
+}
+
+export interface PageOne {
+  readonly kind: string;
+  readonly report: string;
+  readonly serial: string;
+  readonly isDraft: boolean;
+  readonly title: string;
+  readonly subtitle: string;
+  readonly validity: string;
+  readonly issuer: string;
+  readonly amends: readonly string[];
+  readonly whatIf: string | null;
+  readonly identity: readonly Fact[];
+  readonly verdict: {
+    readonly css: Verdict;
+    readonly headline: string;
+    readonly sentences: readonly string[];
+    readonly rule: string;
+  };
+  readonly bars: {
+    readonly scale: string;
+    readonly rows: readonly BarRow[];
+    readonly rest: string;
+    readonly caption: string;
+    readonly legend: {
+      readonly judged: string;
+      readonly judgedCss: string;
+      readonly before: string;
+      readonly signs: string;
+      readonly limit: string;
+    };
+    readonly head: Readonly<
+      Record<'characteristic' | 'value' | 'interval' | 'at' | 'limit' | 'verdict', string>
+    >;
+  } | null;
+  readonly next: { readonly title: string; readonly steps: readonly Point[] };
+  readonly rests: {
+    readonly title: string;
+    readonly effects: EffectTable | null;
+    readonly points: readonly Point[];
+  };
+}
+
+interface EffectTable {
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  readonly rest: string;
+}
+
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne {
+  const { subject } = results;
+  const { machine } = subject;
+  const report = reportNumber(results);
+  const subtitle = say('title.report', { kind: documentKind(results), report });
+  return {
+    kind: documentKind(results),
+    report,
+    serial: machine.serial ?? '',
+    isDraft: isDraft(results),
+    title: cut(titleOf(results), NAME),
+    subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, 100)}`,
+    validity: validityOf(results),
+    issuer: cut(subject.issuer ?? '', NAME),
+    amends: [...withoutLines(results), ...amendsLines(results)],
+    whatIf: whatIfSentence(results),
+    identity: identity(results, figures),
+    verdict: verdictOf(results, figures, rows),
+    bars: rows.length === 0 ? null : bars(results, figures, rows),
+    next: { title: say('next.title'), steps: nextSteps(results, rows) },
+    rests: {
+      title: say('rests.title'),
+      effects: effectTable(lastPhase(results).phase, figures, rows),
+      points: restPoints(results, figures, rows),
+    },
+  };
+}
+
+const cut = (text: string, most: number): string =>
+  text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+
+function titleOf({ subject: { machine, title }, job }: Results): string {
+  const { name, serial } = machine;
+  if (name === null) return title ?? say('title.unknown', { job });
+  return serial === null ? name : say('title.machine', { name, serial });
+}
+
+function validityOf({ whatIf, issue }: Results): string {
+  if (whatIf !== undefined) return say('validity.what-if');
+  return issue === undefined ? say('validity.draft') : say('validity.issued', { on: issue.on, by: issue.by });
+}
+
+/** What the report was issued without. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
+function withoutLines({ issue, survey }: Results): string[] {
+  const without = issue?.without ?? [];
+  const instruments = survey.instruments
+    .filter(({ certificate, calibrationDue }) => !certificate || !calibrationDue)
+    .map(({ id }) => id);
+  return [
+    ...(without.includes('approver') ? [say('issued.without-approver')] : []),
+    ...(without.includes('traceability')
+      ? [say('issued.without-traceability', { instruments: cutList(instruments, 60) })]
+      : []),
+  ];
+}
+
+const MOST_CHANGES = 4;
+
+function amendsLines({ issue }: Results): string[] {
+  const amends = issue?.amends;
+  if (amends === undefined) return [];
+  const { number, because, changes } = amends;
+  return [
+    `This report takes the place of report ${number}, because: ${cut(because, 200)}`,
+    ...(changes.length === 0
+      ? ['No printed figure and no verdict differs from it.']
+      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 160))),
+    ...(changes.length > MOST_CHANGES
+      ? [`and ${changes.length - MOST_CHANGES} more changes, listed in results.json.`]
+      : []),
+  ];
+}
+
+function whatIfSentence({ whatIf, toleranceSet }: Results): string | null {
+  if (whatIf === undefined) return null;
+  const set = toleranceSet.name === null ? 'a tolerance set' : `the tolerance set “${toleranceSet.name}”`;
+  const own =
+    whatIf.inPlaceOf === null ? 'the job, which states no tolerance' : `the job’s own (${whatIf.inPlaceOf})`;
+  return `What if: this report is judged by ${set} in place of ${own}. It is no acceptance report, and replaces none.`;
+}
+
+/** Two lines of fields; what has no room here is in full in annex D. */
+function identity(results: Results, figures: Figures): Fact[] {
+  const { subject, survey } = results;
+  const { from, to } = subject.readingsTaken;
+  const days =
+    from === null || to === null || from === to ? (from ?? to ?? subject.surveyed.on) : `${from} to ${to}`;
+  const { by } = subject.surveyed;
+  const rails = survey.rails.map(({ id, name, datum }) => {
+    const rail = name ? `${id} ${name}` : id;
+    return datum ? say('rail.datum', { rail }) : rail;
+  });
+  const short = (label: string, text: string | null) =>
+    fact(label, text === null ? null : cut(text, FIELD), NOT_RECORDED);
+  return [
+    short(say('fact.customer'), subject.customer),
+    short(say('fact.place'), subject.site),
+    short(say('fact.issuer'), subject.issuer),
+    short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
+    fact(say('fact.rails'), cutList(rails, 120), NOT_RECORDED),
+    fact(say('fact.limits'), cut(limitsOf(results), 80), NOT_RECORDED),
+    fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, 90), NOT_RECORDED),
+  ];
+}
+
+/** As many as fit, then a count. */
+function cutList(items: readonly string[], most: number): string {
+  let text = items.join('; ');
+  for (let n = items.length; text.length > most && n > 1;)
+    text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
+  return cut(text, most);
+}
+
+/** The specification with its edition. @see ISO/IEC 17025:2017, 7.8.6.2 */
+export function limitsOf(results: Results): string {
+  const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
+  if (!phasesOf(results).some(({ phase }) => phase.characteristics.some(({ limit }) => limit !== null)))
+    return say('limits.none');
+  const known = [
+    name,
+    grade && `grade ${grade}`,
+    source,
+    results.subject.revision && `revision ${results.subject.revision}`,
+    name === null && source === null ? file : null,
+    basedOn.length > 0 && `based on ${basedOn.join(', ')}`,
+  ].filter(Boolean);
+  return known.length === 0 ? say('limits.given') : known.join('; ');
+}
+
+function stateOf(results: Results, figures: Figures): string | null {
+  const { phase } = lastPhase(results);
+  const { temperatureC, conditionsNote } = results.subject;
+  const temperature = phase.facts?.temperatureC ?? temperatureC;
+  const parts = [
+    temperature && temperatureWords(temperature, figures),
+    phase.facts?.machineState,
+    phase.facts?.note ?? conditionsNote,
+  ].filter(Boolean);
+  return parts.length === 0 ? null : parts.join('. ');
+}
+
+function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne['verdict'] {
+  const { verdict, survey } = results;
+  const { name } = lastPhase(results);
+  const phase = phaseWords(name);
+  const count = (wanted: Verdict) => rows.filter(({ made }) => made.verdict === wanted).length;
+  const [outside, open, inside] = [count('does-not-conform'), count('undecided'), count('conforms')];
+  const missing = rows.filter(({ made }) => made.value === null).length;
+  const all = rows.length;
+  const isSimple = results.settings.rule === 'simple';
+  const found =
+    verdict === 'reported'
+      ? say('found.no-limit')
+      : verdict === 'conforms'
+        ? say(
+            isSimple
+              ? 'found.inside.simple'
+              : ownRisk(results)
+                ? 'found.inside.risk'
+                : 'found.inside.guarded',
+            { all, coverage: figures.coverage },
+          )
+        : say(isSimple ? 'found.counts.simple' : 'found.counts.guarded', {
+            outside,
+            all,
+            open: open - missing,
+            inside,
+          });
+  return {
+    css: verdict,
+    headline: say(`verdict.${verdict}`, { rails: survey.rails.length, phase, open, all }),
+    sentences: [
+      [
+        found.replace(/ +/g, ' ').trim(),
+        missing === 0 ? '' : say('found.missing', { count: missing }),
+        beforeSentence(results, rows),
+      ]
+        .filter(Boolean)
+        .join(' '),
+      ...farthest(results, figures, rows),
+    ],
+    rule: all === 0 ? '' : ruleSentence(results, figures),
+  };
+}
+
+/** Whether the job states a risk of its own, beside the interval. */
+const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
+  risk !== undefined && Math.abs(risk - (1 - coverage) / 2) > 1e-9;
+
+export function ruleSentence(results: Results, figures: Figures): string {
+  const { rule, risk, coverage } = results.settings;
+  if (rule === 'simple') return say('rule.simple');
+  return say(ownRisk(results) ? 'rule.risk' : 'rule.guarded', {
+    coverage: figures.coverage,
+    risk: riskText(risk ?? (1 - coverage) / 2),
+  });
+}
+
+/** What the first phase was. */
+function beforeSentence(results: Results, rows: readonly JudgedRow[]): string {
+  const phases = phasesOf(results);
+  if (phases.length < 2) return '';
+  const phase = capitalised(phaseWords(phases[0]!.name));
+  const before = rows.flatMap(({ before: made }) => (made === null ? [] : [made]));
+  if (before.length === 0) return '';
+  const count = (wanted: Verdict) => before.filter(({ verdict }) => verdict === wanted).length;
+  const [outside, open] = [count('does-not-conform'), count('undecided')];
+  return outside + open === 0
+    ? say('before.conformed', { phase })
+    : say('before.counts', { phase, outside, open });
+}
+
+function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]): string[] {
+  const first = [...rows].sort((a, b) => byUrgency(a.made, b.made)).find(({ made }) => made.value !== null);
+  if (first === undefined) return [];
+  const { made, n } = first;
+  const { said, limitSaid } = rowTexts(made, figures);
+  const key =
+    made.verdict === 'does-not-conform' ? 'outside' : made.verdict === 'undecided' ? 'open' : 'inside';
+  const name = inSentence({ ...made, zone: undefined }, datumId(results), figures);
+  return [
+    say(`farthest.${key}`, {
+      name: name.charAt(0).toLowerCase() + name.slice(1),
+      figure: said,
+      limit: limitSaid,
+      row: n,
+    }),
+  ];
+}
+
+function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): NonNullable<PageOne['bars']> {
+  const phases = phasesOf(results);
+  const { name } = lastPhase(results);
+  const isFound = phases.length === 1 && name === 'as-found';
+  const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
+  const most = MOST_ROWS[results.style.paper];
+  const shown = sorted.slice(0, sorted.length <= most ? most : most - 1);
+  const rest = sorted.slice(shown.length);
+  const drawn = shown.map((row) => barOf(row, figures.k, isFound));
+  const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
+  const percent = (share: number) => `${numberText(100 * Math.max(0, share), 0)} %`;
+  return {
+    scale: scaleSvg(scale),
+    rows: shown.map(({ n, made }, k): BarRow => {
+      const texts = rowTexts(made, figures);
+      const bar = drawn[k]!;
+      const lane = bar?.lanes[0];
+      return {
+        n: String(n),
+        name: rowName(made),
+        where: cut(rowWhere(made, results, figures), 60),
+        bar: bar === null ? '' : barSvg(bar, scale),
+        barText:
+          lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
+        values: texts.values,
+        spreads: texts.spreads,
+        at: texts.at.map((at) => cut(at, 16)),
+        limits: texts.limits,
+        unit: texts.unit,
+        verdict: made.verdict,
+        word: verdictWords[made.verdict],
+      };
+    }),
+    rest: rest.length === 0 ? '' : restSentence(rest, percent),
+    caption: say('bars.caption'),
+    legend: {
+      judged: say('bars.judged', { phase: phaseWords(name), coverage: figures.coverage }),
+      judgedCss: isFound ? 'found' : 'left',
+      before: drawn.some((bar) => bar?.before)
+        ? say('bars.before', { phase: phaseWords(phases[0]!.name) })
+        : '',
+      signs: drawn.some((bar) => (bar?.lanes.length ?? 0) > 1) ? say('bars.signs') : '',
+      limit: say('bars.limit'),
+    },
+    head: {
+      characteristic: say('head.characteristic'),
+      value: say('head.value'),
+      interval: say('head.interval', { coverage: figures.coverage }),
+      at: say('head.at'),
+      limit: say('head.limit'),
+      verdict: say('head.verdict'),
+    },
+  };
+}
+
+function restSentence(rest: readonly JudgedRow[], percent: (share: number) => string): string {
+  const counts = (['does-not-conform', 'undecided', 'conforms'] as const).flatMap((verdict) => {
+    const n = rest.filter(({ made }) => made.verdict === verdict).length;
+    return n === 0 ? [] : [`${n} ${verdictWords[verdict]}`];
+  });
+  const share = reachShare(rest[0]!.made);
+  return say('bars.rest', {
+    count: rest.length,
+    counts: listed(counts),
+    share: Number.isFinite(share) ? percent(share) : '–',
+  });
+}
+
+const MOVES_SECTION = '3';
+
+/** "row 4", "rows 1, 3 and 8" */
+const rowsText = (rows: readonly JudgedRow[]): string =>
+  `${rows.length === 1 ? 'row' : 'rows'} ${listed(rows.slice(0, 8).map(({ n }) => String(n)))}${rows.length > 8 ? ' …' : ''}`;
+
+function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
+  const { phase } = lastPhase(results);
+  const step = (
+    key: 'nothing' | 'approve' | 'read' | 'missing' | 'too-close' | 'move' | 'state-limits',
+    more = {},
+  ): Point => ({
+    lead: say(`next.${key}.lead`),
+    text: say(`next.${key}`, { moves: MOVES_SECTION, ...more }),
+  });
+  const approve = isDraft(results) ? [step('approve')] : [];
+  const air = nextReading(phase);
+  if (results.verdict === 'reported') return [step('state-limits'), ...approve];
+  if (results.verdict === 'conforms') return [step('nothing'), ...approve, ...air];
+  const open = rows.filter(({ made }) => made.verdict === 'undecided');
+  const missing = open.filter(({ made }) => made.value === null);
+  const tooClose = open.filter(({ made }) => made.settling?.code === 'margin-too-small');
+  const readable = open.filter((row) => !missing.includes(row) && !tooClose.includes(row));
+  const { moves = [], predicted = [] } = results.corrections;
+  const then = rows.filter(
+    ({ made, index }) => made.verdict !== 'conforms' && predicted[index]?.verdict === 'conforms',
+  );
+  return [
+    ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing) })] : []),
+    ...(readable.length > 0 ? [step('read', { rows: rowsText(readable) })] : []),
+    ...(tooClose.length > 0 ? [step('too-close', { rows: rowsText(tooClose) })] : []),
+    ...(moves.length > 0
+      ? [
+          step('move'),
+          {
+            lead: say('next.survey.lead'),
+            text:
+              then.length === 0
+                ? say('next.survey.plain')
+                : say('next.survey', { rows: capitalised(rowsText(then)), count: then.length }),
+          },
+        ]
+      : []),
+    ...(moves.length === 0 ? air : []),
+  ].slice(0, 4);
+}
+
+/** The largest effect that the interval does not hold. */
+function nextReading({ unstated = [] }: PhaseResults): Point[] {
+  // Worst first, by what they do to what has a limit.
+  const most = unstated[0];
+  return most === undefined
+    ? []
+    : [{ lead: say('next.air.lead', { what: say(`what.${most.source}`) }), text: say('next.air') }];
+}
+
+/** The size at which a verdict turns first, with its row; null: none does. */
+function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size: number; n: number } | null {
+  return rows.reduce<{ size: number; n: number } | null>((first, { made, n }) => {
+    const upTo = made.holdsUpTo?.find((held) => held.source === source)?.upTo;
+    return upTo === undefined || (first !== null && first.size <= upTo) ? first : { size: upTo, n };
+  }, null);
+}
+
+function effectTable(
+  { unstated = [] }: PhaseResults,
+  figures: Figures,
+  rows: readonly JudgedRow[],
+): EffectTable | null {
+  if (unstated.length === 0) return null;
+  const rest = unstated.slice(MOST_EFFECTS);
+  const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
+  return {
+    head: [
+      say('rests.not-in'),
+      say('rests.size'),
+      say('rests.reading'),
+      ...(rows.length > 0 ? [say('rests.turns')] : []),
+    ],
+    rows: unstated.slice(0, MOST_EFFECTS).map((effect) => {
+      const turn = turnOf(effect, rows);
+      return [
+        words(effect),
+        sizeText(effect.size, effect.unit),
+        readingText(effect.readingUm, figures),
+        ...(rows.length === 0
+          ? []
+          : [
+              turn === null
+                ? say('rests.turns.none')
+                : say('rests.turns.row', { size: sizeText(turn.size, effect.unit), row: turn.n }),
+            ]),
+      ];
+    }),
+    rest:
+      rest.length === 0
+        ? ''
+        : say('rests.more', {
+            effects: listed(
+              rest.map((effect) =>
+                say('rests.more.one', {
+                  effect: words(effect),
+                  reading: readingText(effect.readingUm, figures),
+                }),
+              ),
+            ),
+          }),
+  };
+}
+
+function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow[]): Point[] {
+  const { phase } = lastPhase(results);
+  const known = cautions(results, figures);
+  return [
+    ...((phase.unstated ?? []).length === 0 && (phase.effects ?? []).length > 0
+      ? [{ lead: '', text: say('rests.all-stated') }]
+      : []),
+    { lead: say('stations.lead'), text: stationsSentence(results) },
+    unseenPoint(phase, figures, rows),
+    confirmedPoint(results),
+    ...(known.length === 0 ? [] : [{ lead: say('known.lead'), text: known.slice(0, MOST_KNOWN).join(' ') }]),
+  ];
+}
+
+function stationsSentence(results: Results): string {
+  const { phase, name } = lastPhase(results);
+  const { rails } = results.survey;
+  const wasRead = new Set(
+    phase.stations.filter((s) => s.height ?? s.offset ?? s.ahead).map((s) => `${s.rail}:${s.station}`),
+  );
+  const declared = rails.flatMap(({ id, stations }) => stations.map(({ station }) => `${id}:${station}`));
+  const missing = declared.filter((place) => !wasRead.has(place));
+  const { readings, priors, redundancy } = phase.adjustment;
+  const leftOut = results.excluded.filter((e) => e.phase === name).length;
+  const count = { stations: declared.length, rails: rails.length };
+  const lead =
+    missing.length === 0
+      ? say('stations.all', count)
+      : say('stations.some', {
+          ...count,
+          read: declared.length - missing.length,
+          missing: cutList(missing, 60),
+        });
+  const spare = Math.max(0, redundancy);
+  return `${say('stations.readings', { lead, readings: readings - priors, spare })} ${say('stations.left-out', { count: leftOut })}`;
+}
+
+/** What nothing checks, the one that turns a verdict soonest first. */
+function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]): Point {
+  const { reliability = [], redundancy } = adjustment;
+  if (redundancy === 0) return { lead: say('unseen.nothing.lead'), text: say('unseen.nothing') };
+  const unseen = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
+  if (reliability.length === 0) return { lead: say('unseen.single.lead'), text: say('unseen.single') };
+  if (unseen.length === 0) return { lead: say('unseen.none.lead'), text: say('unseen.none') };
+  const unit = figures.units.deviation;
+  // What one error turns, several ties may share: those of one size and row are named together.
+  const groups = new Map<string, { what: string[]; size: number; row: number | null }>();
+  for (const { what, turns } of unseen) {
+    const row =
+      turns === undefined ? null : (rows.find(({ index }) => index === turns.characteristic)?.n ?? null);
+    const size = turns === undefined ? Infinity : turns.size;
+    const key = `${row} ${Number.isFinite(size) ? size.toPrecision(2) : ''}`;
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, { what: [what], size, row });
+    else known.what.push(what);
+  }
+  const texts = [...groups.values()]
+    .sort((a, b) => a.size - b.size)
+    .slice(0, 2)
+    .map(({ what, size, row }) => {
+      const ties = cutList(what, 110);
+      return row === null
+        ? say('unseen.moves', { what: ties })
+        : say('unseen.turns', {
+            what: ties,
+            size: withUnit(twoDigits(unit.fromBase(size)), unit),
+            row,
+          });
+    });
+  return { lead: say('unseen.lead'), text: say('unseen.all', { list: texts.join('; ') }) };
+}
+
+const twoDigits = (x: number): string =>
+  numberText(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
+
+function confirmedPoint({ confirmations = [] }: Results): Point {
+  const by = listed([...new Set(confirmations.map((c) => c.by))]);
+  return {
+    lead: say('confirmed.lead'),
+    text:
+      confirmations.length === 0
+        ? say('confirmed.none')
+        : say('confirmed.some', { count: confirmations.length, by: cut(by, 60) }),
+  };
+}
+
+/** What a reader must know beside the verdict, with the annex that says more. */
+function cautions(results: Results, figures: Figures): string[] {
+  const { name, phase } = lastPhase(results);
+  const { adjustment } = phase;
+  const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
+  const suspects = standingOut(adjustment).length;
+  const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
+  return [
+    ...(overdue.length > 0
+      ? [
+          `The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (annex A).`,
+        ]
+      : []),
+    ...(adjustment.scale > 1
+      ? [
+          `The readings ${phaseWords(name)} scatter more than the instruments’ stated uncertainty explains; all uncertainties are ${numberText(adjustment.scale, 2)} times as wide for it (annex C).`,
+        ]
+      : []),
+    ...(suspects > 0
+      ? [
+          `${counted(suspects, 'reading stands', 'readings stand')} out and ${suspects === 1 ? 'was' : 'were'} kept (annex C).`,
+        ]
+      : []),
+    ...(exceeded > 0
+      ? [`${counted(exceeded, 'closing reading')} did not close within what is allowed (annex A).`]
+      : []),
+    ...differingConditions(results, figures).map((text) => cut(sentence(text), 220)),
+  ];
+}

@@ -1,0 +1,211 @@
+/** Page 1: what it says, and that it never takes more than the page nor less than the verdict. */
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { afterAll, describe, expect, test } from 'vitest';
+import fc from 'fast-check';
+import { openPrinter, type Printer } from '../../../src/pages/report/pdf.js';
+import { renderPage } from '../../../src/pages/report/html.js';
+import { fontFaceCss } from '../../../src/pages/fonts/fonts.js';
+import { barSvg, scaleOf, type Bar } from '../../../src/pages/report/sections/bars.js';
+import { riskText } from '../../../src/pages/report/sections/judged-rows.js';
+import { viewModel } from '../../../src/pages/report/view-model.js';
+import { byUrgency } from '../../../src/results/urgency.js';
+import type { Results } from '../../../src/results/results-schema.js';
+import {
+  characteristic,
+  fixtureCharts,
+  hostileResults,
+  inchResults,
+  sparseResults,
+  undecidedResults,
+  usualResults,
+} from './view-model-fixtures.js';
+
+const page1 = (results: Results) => viewModel(results, fixtureCharts(results)).page1;
+const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ');
+
+describe('the verdict', () => {
+  test('conforms: how many, what was before, what comes nearest, by which rule', () => {
+    const { verdict, kind } = page1(usualResults());
+    expect(kind).toBe('Acceptance report');
+    expect(verdict.headline).toBe('The rails conform, as left.');
+    expect(plain(verdict.sentences[0]!)).toBe(
+      'All 9 characteristics with a limit lie inside it. As found, 9 did not conform.',
+    );
+    expect(verdict.sentences[1]).toMatch(/^Nearest to its limit: .*; limit .* \(row \d+\)\.$/);
+    expect(verdict.rule).toMatch(/^Rule: simple acceptance, JCGM 106/);
+  });
+  test('does not conform', () => {
+    const { verdict } = page1(inchResults());
+    expect(verdict.headline).toBe('The rails do not conform, as left.');
+    expect(verdict.sentences[1]).toMatch(/^Farthest outside: /);
+  });
+  test('undecided: how many of how many, and what has no value', () => {
+    const { verdict, next } = page1(undecidedResults());
+    expect(verdict.headline).toBe('Not decided: 2 of 10 characteristics, as left.');
+    expect(verdict.sentences[0]).toMatch(/One has no value: the readings do not determine it\./);
+    expect(next.steps.map(({ lead }) => lead)).toContain('Read what is missing');
+  });
+  test('no limit: said so, and called a measurement report', () => {
+    const { verdict, kind, bars } = page1(sparseResults());
+    expect(kind).toBe('Measurement report');
+    expect(verdict.headline).toBe('Reported without a verdict, as found.');
+    expect(bars).toBeNull();
+  });
+  test('what must be known with it is told with it', () => {
+    expect(page1(hostileResults()).rests.points.at(-1)!.text).toMatch(/^The calibration of L1 had run out/);
+    const found = page1(usualResults({ phases: ['as-found'] })).rests.points.at(-1)!.text;
+    expect(found).toMatch(/scatter more/);
+    expect(found).toMatch(/3 readings stand out and were kept/);
+    expect(
+      page1(sparseResults())
+        .rests.points.map(({ text }) => text)
+        .join(' '),
+    ).toMatch(/redundancy is 0/);
+  });
+});
+
+describe('the bars', () => {
+  test('worst first, numbered as Table 1 has them', () => {
+    const results = inchResults();
+    const { bars } = page1(results);
+    const last = Object.values(results.phases)
+      .at(-1)!
+      .characteristics.filter((c) => c.limit !== null);
+    const sorted = [...last].sort(byUrgency).map(({ verdict }) => verdict);
+    expect(bars!.rows.map(({ verdict }) => verdict)).toEqual(sorted.slice(0, bars!.rows.length));
+    const numbers = bars!.rows.map(({ n }) => Number(n));
+    expect(new Set(numbers).size).toBe(numbers.length);
+  });
+
+  const span = fc
+    .tuple(...[0, 1, 2].map(() => fc.double({ min: 0, max: 4, noNaN: true })))
+    .map((list) => [...list].sort((a, b) => a - b))
+    .map(([from, value, to]) => ({ from: from!, value: value!, to: to! }));
+  const bar: fc.Arbitrary<Bar> = fc.record({
+    lanes: fc
+      .array(fc.record({ span, sign: fc.constantFrom('+' as const, '−' as const) }), {
+        minLength: 1,
+        maxLength: 2,
+      })
+      .map((lanes) => lanes.map(({ span: own, sign }) => ({ ...own, sign }))),
+    before: fc.option(span),
+    colour: fc.constantFrom('left' as const, 'found' as const),
+  });
+  test('property: one scale, everything inside the cell, the limit at the same place in each row', () => {
+    fc.assert(
+      fc.property(fc.array(bar, { minLength: 1, maxLength: 5 }), (bars) => {
+        const most = scaleOf(bars);
+        expect(most).toBe(bars.some(({ lanes }) => lanes.some(({ to }) => to > 1.5)) ? 2 : 1.5);
+        for (const one of bars) {
+          const svg = barSvg(one, most);
+          const limit = /class="limit" x1="([\d.]+)%"/.exec(svg)![1];
+          expect(Number(limit)).toBeCloseTo(100 / most, 1);
+          for (const [, x, width] of svg.matchAll(
+            /<rect class="bar[^"]*" x="([\d.]+)%"[^>]*? width="([\d.-]+)%"/g,
+          )) {
+            expect(Number(width)).toBeGreaterThanOrEqual(0);
+            expect(Number(x) + Number(width)).toBeLessThanOrEqual(100.11);
+          }
+          expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+        }
+      }),
+    );
+  });
+
+  test('a bound of a risk is never rounded down', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (risk) => {
+        expect(Number(riskText(risk).split(' ')[0]!) / 100).toBeGreaterThanOrEqual(risk - 1e-7);
+      }),
+    );
+    expect(riskText(0.025)).toBe('2.5 %');
+    expect(riskText(1e-12)).toBe('0.1 %');
+  });
+});
+
+/** So many rows, all of them undecided, with names as long as they may be. */
+function crowded(rows: number, paper: 'A4' | 'Letter'): Results {
+  const results = usualResults();
+  results.style.paper = paper;
+  const phase = results.phases['as-left']!;
+  phase.characteristics = Array.from({ length: rows }, (_, k) => ({
+    ...characteristic({
+      what: 'straightness-horizontal-local',
+      rail: k % 2 ? 'A' : 'B',
+      value: 19 + k / 100,
+      u: 4,
+      limit: 20,
+      unit: 'um',
+    }),
+    over: 500 + k,
+    verdict: 'undecided' as const,
+    settling: { code: 'more-passes', data: { times: 3 } },
+  }));
+  phase.verdict = 'undecided';
+  results.verdict = 'undecided';
+  results.settings.rule = 'guarded';
+  const long =
+    'An office whose name is as long as anybody would ever write it into a job, and then some more of it';
+  Object.assign(results.subject, {
+    customer: long,
+    site: long,
+    issuer: long,
+    title: `${long} ${long}`,
+    conditionsNote: `${long} ${long}`,
+  });
+  results.subject.machine = { name: long, serial: 'S-1234567890-ABCDEFGH' };
+  results.toleranceSet.name = long;
+  results.survey.rails = results.survey.rails.map((rail) => ({ ...rail, name: long }));
+  return results;
+}
+
+test('too many rows: the worst are shown, the others are counted', () => {
+  const { bars } = page1(crowded(48, 'A4'));
+  expect(bars!.rows).toHaveLength(15);
+  expect(bars!.rest).toMatch(
+    /^33 more rows are in Table 1: 33 undecided\. The first of them reaches \d+ % of its limit\.$/,
+  );
+});
+
+describe('on paper', () => {
+  let printer: Promise<Printer> | null = null;
+  afterAll(async () => (await printer)?.close());
+  test.each([
+    ['usual', usualResults()],
+    ['five undecided and more, A4', crowded(16, 'A4')],
+    ['48 rows, A4', crowded(48, 'A4')],
+    ['48 rows, Letter', crowded(48, 'Letter')],
+    ['no limit', sparseResults()],
+    ['hostile names', hostileResults()],
+  ])(
+    '%s: page 1 holds all of page 1, and nothing of it is on page 2',
+    async (_, results) => {
+      printer ??= openPrinter();
+      const { html, fontless } = renderPage(results, [], fontFaceCss());
+      const bytes = await (
+        await printer
+      ).print({ html, fontless, title: 't', createdOn: '2026-01-01', paper: results.style.paper });
+      const pdf = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
+      const textOf = async (n: number) => {
+        const { items } = await (await pdf.getPage(n)).getTextContent();
+        return items
+          .map((item) => ('str' in item ? item.str : ''))
+          .join(' ')
+          .replace(/\s+/g, ' ');
+      };
+      const [first, second] = [await textOf(1), await textOf(2)];
+      const { verdict, rests, next } = page1(results);
+      const words = (text: string) => plain(text).replace(/\s+/g, ' ');
+      expect(plain(first)).toContain(words(verdict.headline));
+      expect(first).toContain(next.title);
+      expect(first).toContain(rests.title);
+      // The last words of the page are there: nothing was cut off below.
+      expect(plain(first).replace(/ /g, '')).toContain(
+        words(rests.points.at(-1)!.text).replace(/ /g, '').slice(-25),
+      );
+      expect(second).toMatch(/1 Results/);
+      await pdf.destroy();
+    },
+    60_000,
+  );
+});
