@@ -70,7 +70,13 @@ function withStandings(out: string, register: Register): Register {
   const { entries } = readLog(out);
   if (entries.length === 0) return register;
   const states = statesOn(entries);
-  const standingOf = ({ number, standing }: { number: string; standing: 'issued' | 'amended' | 'withdrawn' }) => {
+  const standingOf = ({
+    number,
+    standing,
+  }: {
+    number: string;
+    standing: 'issued' | 'amended' | 'withdrawn';
+  }) => {
     const state = states.get(number)?.state;
     return state === undefined || state === 'draft' ? standing : state === 'in-force' ? 'issued' : state;
   };

@@ -20,7 +20,19 @@ import { forgeries } from '../../support/forge-pdf.js';
 import { hasOpenssl, newOffice, pem } from '../../support/office.js';
 import { temporary } from '../../support/folders.js';
 import { seeded } from '../../support/jobs.js';
-import { answer, archiveText, BY, copyOfOut, lie, made, newKit, NUMBER, ON, textIn, type Kit } from './kit.js';
+import {
+  answer,
+  archiveText,
+  BY,
+  copyOfOut,
+  lie,
+  made,
+  newKit,
+  NUMBER,
+  ON,
+  textIn,
+  type Kit,
+} from './kit.js';
 
 let kit: Kit;
 beforeAll(async () => {
