@@ -4,12 +4,12 @@
  * of the last hash, kept elsewhere, then tells of a log that was written anew.
  */
 import { createPublicKey } from 'node:crypto';
-import { lstat, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { omissible } from '../results/omissible.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';
+import { readRegularFile } from './regular-file.js';
 import { writeFileWhole } from './write-whole.js';
 import { checkSignature, LOG_LINE_TYPE, signatureOf, type SigningKey, type TrustedKey } from './signing.js';
 
@@ -56,23 +56,14 @@ const hashOf = (line: string): string => sha256(new TextEncoder().encode(line));
 /** More than a hundred thousand lines. */
 const MOST_BYTES = 64 * 2 ** 20;
 
-/** @returns An empty log where there is none. */
-export async function readLog(out: string): Promise<IssueLog> {
-  const path = join(out, LOG);
-  const found = await lstat(path).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return null;
-    throw error;
-  });
-  if (found === null) return parseLog('');
-  // A pipe that is opened waits for its writer for ever.
-  const trouble = !found.isFile()
-    ? 'it is no regular file'
-    : found.size > MOST_BYTES
-      ? 'it is too large'
-      : null;
-  return trouble === null
-    ? parseLog(await readFile(path, 'utf8'))
-    : { ...parseLog(''), troubles: [`${LOG}: ${trouble}, so it was not read`] };
+/** @returns An empty log where there is none; one that cannot be read has that as its trouble. */
+export function readLog(out: string): IssueLog {
+  try {
+    return parseLog(readRegularFile(join(out, LOG), MOST_BYTES).toString('utf8'));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return parseLog('');
+    return { ...parseLog(''), troubles: [`${LOG} cannot be read: ${(error as Error).message}`] };
+  }
 }
 
 /** Never throws: what is wrong with the log is among its troubles. */
@@ -91,6 +82,9 @@ export function parseLog(text: string): IssueLog {
     else {
       if (entry.previous !== head)
         troubles.push(`${place}: it does not follow the line before; a line was changed, added or taken out`);
+      // Of a key that is there twice only the last is read, and a person may read the first.
+      if (JSON.stringify(jsonOf(line)) !== line)
+        troubles.push(`${place}: it is not written as waysheet writes a line`);
       if (entry.line !== i + 1) troubles.push(`${place}: it says that it is line ${entry.line}`);
       entries.push(entry);
     }
@@ -154,21 +148,9 @@ export async function appendToLog(
       signature: { keyid: key.keyid, sig: signatureOf(LOG_LINE_TYPE, bytesOf(unsigned), key) },
     }),
   });
-  const now = await readLog(out);
+  const now = readLog(out);
   if (now.head !== log.head || now.troubles.length > 0)
     throw new Error(`${join(out, LOG)} was changed by somebody else meanwhile; nothing was added to it`);
   await writeFileWhole(out, LOG, Buffer.from(`${now.text}${line}\n`));
   return hashOf(line);
-}
-
-export type Standing = 'issued' | 'amended' | 'withdrawn';
-
-/** What became of each issued report, by its number. */
-export function standings(entries: readonly LogEntry[]): Map<string, Standing> {
-  const found = new Map<string, Standing>();
-  for (const { act, number, amends } of entries) {
-    if (amends !== undefined) found.set(amends, 'amended');
-    found.set(number, act === 'withdrawn' ? 'withdrawn' : 'issued');
-  }
-  return found;
 }

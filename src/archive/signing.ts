@@ -136,8 +136,11 @@ export function envelope(type: string, body: Uint8Array, key: SigningKey): Uint8
     payload: Buffer.from(body).toString('base64'),
     signatures: [{ keyid: key.keyid, sig: signatureOf(type, body, key) }],
   };
-  return new TextEncoder().encode(`${JSON.stringify(document, null, 2)}\n`);
+  return bytesOf(document);
 }
+
+const bytesOf = (document: z.infer<typeof envelopeSchema>): Uint8Array =>
+  new TextEncoder().encode(`${JSON.stringify(document, null, 2)}\n`);
 
 export type SignatureState =
   | { readonly state: 'good'; readonly by: string }
@@ -170,6 +173,9 @@ export function checkEnvelope(
   const parsed = envelopeSchema.safeParse(jsonOf(bytes));
   if (!parsed.success) return { state: 'bad', why: 'it is no envelope that this version reads' };
   const { payloadType, payload, signatures } = parsed.data;
+  // Whatever else the file says was signed by nobody, and a person may read it.
+  if (signatures.length !== 1 || !Buffer.from(bytes).equals(bytesOf(parsed.data)))
+    return { state: 'bad', why: `${SIGNATURE_FILE} is not written as waysheet writes it` };
   if (payloadType !== type) return { state: 'bad', why: `it signs ${payloadType}, not a manifest` };
   if (!Buffer.from(payload, 'base64').equals(body))
     return { state: 'bad', why: 'manifest.json is not what was signed' };

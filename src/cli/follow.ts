@@ -9,6 +9,7 @@ import { writeFileWhole } from '../archive/write-whole.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { inspectJob } from '../solution/intake/load-job.js';
+import { readWords } from '../survey/readings/what-was-read.js';
 import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
 import { drawCharts, solve } from '../pipeline.js';
 import { followPage, type Followed } from '../pages/report/follow-page.js';
@@ -82,13 +83,19 @@ async function stateOf(folder: string, page: string): Promise<{ key: string; sav
 }
 
 /** A file may be half-written when it is looked at: the next look mends that. */
-async function look(folder: string, saved: string): Promise<Followed> {
-  const { id, soFar: loaded, diagnostics } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
+export async function look(folder: string, saved: string): Promise<Followed> {
+  const {
+    id,
+    soFar: loaded,
+    diagnostics,
+    ...found
+  } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
   const job = id ?? basename(resolve(folder));
-  if (loaded === null) return { job, saved, results: null, charts: [], diagnostics };
+  const read = new Map([...(found.read ?? [])].map(([phase, own]) => [phase, readWords(own)] as const));
+  if (loaded === null) return { job, saved, results: null, charts: [], diagnostics, read };
   const results = await solve(loaded, diagnostics);
   const charts = (await drawCharts(results)).filter(({ section }) =>
     ['straightness', 'parallelism', 'cross-level'].includes(section),
   );
-  return { job, saved, results, charts, diagnostics };
+  return { job, saved, results, charts, diagnostics, read };
 }

@@ -128,7 +128,7 @@ function whichOf(matches: readonly InPhase[], { what, rail, phase }: TraceOption
   const names = new Set(listed.map((one) => `  "${identityName(one, naming)}"`));
   return [
     matches.length === 0
-      ? `no figure of this report is called ${typed}, with these options; type one of`
+      ? `no figure of this report is called ${typed}, or the options fit none; type one of`
       : `${matches.length} figures of this report are called ${typed}; type one of`,
     ...names,
   ].join('\n');

@@ -69,7 +69,7 @@ export function railsText(of: IdentityOrNull, datum: string | null): string {
 const sideWords = { convex: 'convex only', hollow: 'hollow only', both: 'to either side' } as const;
 
 /** The line that is taken where nothing is said of one. */
-const usualReference = ({ what }: IdentityOrNull) => characteristicOf(what).references[0];
+export const usualReference = ({ what }: Pick<Identity, 'what'>) => characteristicOf(what).references[0];
 
 /** "any 2000 mm", "minimum zone", "between 0 and 5 000 mm": what a characteristic of its rails is asked with. */
 export function conditionTexts(of: IdentityOrNull, { length }: Pick<Naming, 'length'>): string[] {

@@ -286,8 +286,9 @@ export const unstatedSources = [
   'level-zero-along',
   'level-zero-across',
   'bow',
+  'seating',
 ] as const;
-const unstatedUnits = ['K/m', 'um/m', '%', 'mrad', 'K'] as const;
+const unstatedUnits = ['K/m', 'um/m', '%', 'mrad', 'K', 'um'] as const;
 
 const unstatedEffect = z.strictObject({
   source: z.enum(unstatedSources),
@@ -304,8 +305,13 @@ const unstatedEffect = z.strictObject({
     )
     .optional()
     .describe(
-      'How much an effect of this size would change each characteristic that has a limit; the nearest to its limit first.',
+      'How much an effect of this size would change each characteristic that has a limit; the nearest to its limit first. Seating is random: the standard uncertainty that it would add.',
     ),
+  turnsAt: z
+    .number()
+    .nullable()
+    .optional()
+    .describe('The size from which the first verdict would change; null: none would, at any plausible size.'),
 });
 
 const endParts = z.strictObject({ reads: z.number(), factor: z.number(), u: z.number() });

@@ -1,9 +1,10 @@
 /**
  * What the job does not state and a hall may have: air of uneven temperature, a cone of the swept planes, a target's
- * scale and roll. None of it is in the interval; here is how much it would be, and from which size on each verdict would
+ * scale, roll and seating, the level's own zero, a machine that becomes warm. None of it is in the interval; here is how much it would be, and from which size on each verdict would
  * no longer hold.
  */
 import { closed } from '../solution/characteristics/answer.js';
+import { estimateOf } from '../solution/characteristics/estimate.js';
 import { applyFamily } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
 import { leastOf, mostOf } from '../base/statistics/extent.js';
@@ -170,17 +171,28 @@ function bowOf(job: Job, { network }: Adjustment): Source[] {
   ];
 }
 
-interface Effect extends Source {
-  /** Change of every unknown for one of the unit. */
-  readonly response: Float64Array;
+/** What a size of an effect makes of a characteristic that is determined. */
+interface Consequence {
+  /** In the characteristic's unit: by how much what is judged changes; of what is random, the standard uncertainty that it adds. */
+  readonly by: (size: number) => number;
+  /** What is judged with it, either way. */
+  readonly with: (judged: Judged, u: number, size: number) => readonly Judged[];
+}
+
+interface Effect {
+  readonly source: UnstatedSource;
+  readonly unit: UnstatedEffect['unit'];
+  readonly most: number;
   readonly line: UnstatedEffect;
+  /** null: the readings do not determine the characteristic. */
+  readonly on: (question: Question, middle: number) => Consequence | null;
 }
 
 function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
   const { observations } = adjustment.network;
   const setups = new Map(job.setups.map((s) => [s.id, s]));
   const lengthOf = sightLengths(job);
-  return sourcesOf(job, adjustment).flatMap((source): Effect[] => {
+  const shared = sourcesOf(job, adjustment).flatMap((source): Effect[] => {
     const change = new Float64Array(observations.length);
     let largest: { size: number; rail: string; station: number } | null = null;
     observations.forEach((o, i) => {
@@ -202,15 +214,84 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
       rail: most.rail,
       station: most.station,
     };
-    return [{ ...source, response: adjustment.respond(change), line }];
+    const response = adjustment.respond(change);
+    return [{ ...source, line, on: (question, middle) => shifting(question, adjustment, response, middle) }];
   });
+  return [...shared, ...seatingOf(job, adjustment)];
+}
+
+/** A target that is set down anew, µm: wiped faces, the same hand. Common practice, no source. */
+const USUAL_SEAT = 3;
+const MOST_SEAT = 100;
+
+/**
+ * Seating of carried targets of which the job states nothing: random, the same for all readings of one placing, so that it adds to the
+ * uncertainty as √Σ(Σ weights of a placing)² for each µm. Readings without a placing are each one of their own, as the network takes them.
+ */
+function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
+  const seatOf = new Map((job.targets ?? []).map(({ id, seatU }) => [id, seatU]));
+  const signOf = new Map(job.setups.map(({ id, sign }) => [id, sign]));
+  const placings = new Map<string, { i: number; sign: number }[]>();
+  let first: { rail: string; station: number } | null = null;
+  adjustment.network.observations.forEach((o, i) => {
+    if (o.kind !== 'offset' || (seatOf.get(o.target) ?? null) !== null) return;
+    if (o.point.kind === 'station') first ??= { rail: o.point.rail, station: o.point.station };
+    const placing = o.placing ?? null;
+    const key = placing === null ? `${i}` : JSON.stringify([o.axis, o.target, placing]);
+    placings.set(key, [...(placings.get(key) ?? []), { i, sign: signOf.get(o.setup)![o.axis] }]);
+  });
+  const place = first as { rail: string; station: number } | null;
+  if (place === null) return [];
+  const line: UnstatedEffect = {
+    source: 'seating',
+    unit: 'um',
+    size: USUAL_SEAT,
+    readingUm: USUAL_SEAT,
+    ...place,
+  };
+  const on = (question: Question): Consequence | null => {
+    const made = estimateOf(question, adjustment);
+    if (made === null) return null;
+    const weights = adjustment.influence(made.functional);
+    const each = [...placings.values()].map((own) =>
+      own.reduce((sum, { i, sign }) => sum + sign * weights[i]!, 0),
+    );
+    return widening(Math.hypot(...each));
+  };
+  return [{ source: 'seating', unit: 'um', most: MOST_SEAT, line, on }];
+}
+
+/** @param perUnit Standard uncertainty that one of the unit adds, in the characteristic's unit. */
+const widening = (perUnit: number): Consequence => ({
+  by: (size) => size * perUnit,
+  with: ({ value, lower, upper }, u, size) => {
+    const wider = u === 0 ? 1 : Math.hypot(1, (size * perUnit) / u);
+    return [{ value, lower: value - (value - lower) * wider, upper: value + (upper - value) * wider }];
+  },
+});
+
+/** What shifts the readings shifts what is judged, and its interval with it. */
+function shifting(
+  question: Question,
+  adjustment: Adjustment,
+  response: Float64Array,
+  middle: number,
+): Consequence | null {
+  const reachAt = reachAlong(question, adjustment, response, middle);
+  if (reachAt === null) return null;
+  const start = reachAt(0);
+  return {
+    by: (size) => Math.max(...[size, -size].map((s) => Math.abs(reachAt(s) - start))),
+    with: (judged, _, size) => [size, -size].map((s) => shifted(judged, reachAt(s) - start)),
+  };
 }
 
 /** Sizes looked at between zero and the most that a hall has. */
 const STEPS = 48;
 
 /**
- * The effects that the job does not state, and each characteristic with the size from which its verdict would change.
+ * The effects that the job does not state, the one that uses up most of a limit first, and each characteristic with the size from which its
+ * verdict would change.
  *
  * @param questions Those that the characteristics answer, by what they are of.
  */
@@ -220,61 +301,54 @@ export function unstatedSection(
   questions: readonly Question[],
   characteristics: readonly CharacteristicResult[],
 ): { unstated: UnstatedEffect[]; characteristics: CharacteristicResult[] } {
-  const effects = effectsOf(job, adjustment);
   const questionOf = questionFinder(questions);
-  return {
-    unstated: worstFirst(effects, characteristics, questionOf, adjustment),
-    characteristics: characteristics.map((c) => {
-      const question = questionOf(c);
-      if (question === null || c.judged === undefined || c.value === null) return c;
-      if (c.verdict !== 'conforms' && c.verdict !== 'does-not-conform') return c;
-      const holdsUpTo = effects.flatMap((effect) => {
-        const upTo = heldUpTo(c, question, effect, adjustment, job.decision);
-        return upTo === null ? [] : [{ source: effect.source, unit: effect.unit, upTo }];
+  const effects = effectsOf(job, adjustment);
+  const weighed = effects.map(({ line }) => ({ line, does: [] as Done[], turnsAt: null as number | null }));
+  const withSizes = characteristics.map((c) => {
+    const question = c.limit === null || c.value === null ? null : questionOf(c);
+    if (question === null) return c;
+    const holdsUpTo = effects.flatMap(({ source, unit, most, on, line }, k) => {
+      const own = on(question, middleOf(c.zone));
+      if (own === null) return [];
+      const by = own.by(line.size);
+      weighed[k]!.does.push({
+        share: by / c.limit!,
+        shown: { what: c.what, rail: c.rail, by, unit: c.unit },
       });
-      return holdsUpTo.length === 0 ? c : { ...c, holdsUpTo };
-    }),
-  };
-}
-
-/** Each effect with what its usual size does to what has a limit; the one that uses up most of a limit first. */
-function worstFirst(
-  effects: readonly Effect[],
-  characteristics: readonly CharacteristicResult[],
-  questionOf: (c: CharacteristicResult) => Question | null,
-  adjustment: Adjustment,
-): UnstatedEffect[] {
-  const weighed = effects.map(({ line, response }) => {
-    const does = characteristics.flatMap((c) => {
-      const question = c.limit === null || c.value === null ? null : questionOf(c);
-      const reachAt = question && reachAlong(question, adjustment, response, middleOf(c.zone));
-      if (reachAt === null || c.limit === null) return [];
-      const [here, above, below] = [reachAt(0), reachAt(line.size), reachAt(-line.size)];
-      const by = Math.max(Math.abs(above - here), Math.abs(below - here));
-      return [{ share: by / c.limit, shown: { what: c.what, rail: c.rail, by, unit: c.unit } }];
+      const upTo = heldUpTo(c as Determined, own, most, job.decision);
+      if (upTo === null) return [];
+      weighed[k]!.turnsAt = Math.min(weighed[k]!.turnsAt ?? Infinity, upTo);
+      return [{ source, unit, upTo }];
     });
-    does.sort((a, b) => b.share - a.share);
-    return {
-      most: does[0]?.share ?? 0,
-      line: does.length === 0 ? line : { ...line, does: does.map(({ shown }) => shown) },
-    };
+    return holdsUpTo.length === 0 ? c : { ...c, holdsUpTo };
   });
-  return weighed.sort((a, b) => b.most - a.most).map(({ line }) => line);
+  const shareOf = ({ does }: { does: readonly Done[] }) => does[0]?.share ?? 0;
+  for (const { does } of weighed) does.sort((a, b) => b.share - a.share);
+  const unstated = weighed
+    .sort((a, b) => shareOf(b) - shareOf(a))
+    .map(({ line, does, turnsAt }) => ({
+      ...line,
+      ...(does.length > 0 && { does: does.map(({ shown }) => shown), turnsAt }),
+    }));
+  return { unstated, characteristics: withSizes };
 }
 
-/** null: whatever a hall has. */
+interface Done {
+  /** Of the limit. */
+  readonly share: number;
+  readonly shown: NonNullable<UnstatedEffect['does']>[number];
+}
+
+/** null: whatever a hall has, or there is no verdict that could change. */
 function heldUpTo(
-  { judged, zone, verdict }: Determined,
-  question: Question,
-  { response, most }: Effect,
-  adjustment: Adjustment,
+  { judged, verdict, u }: Determined,
+  consequence: Consequence,
+  most: number,
   { rule }: Job['decision'],
 ): number | null {
-  const reachAt = reachAlong(question, adjustment, response, middleOf(zone));
-  if (reachAt === null || judged === undefined) return null;
-  const start = reachAt(0);
+  if (judged === undefined || (verdict !== 'conforms' && verdict !== 'does-not-conform')) return null;
   const holds = (size: number): boolean =>
-    [size, -size].every((s) => decide(shifted(judged, reachAt(s) - start), judged.limit, rule) === verdict);
+    consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {
     const size = most * (k / STEPS) ** 3;

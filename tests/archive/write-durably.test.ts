@@ -137,12 +137,12 @@ test('a line of the log is on the disk, and never half of it', async () => {
     ...{ act: 'issued' as const, number: 'T-1-1', job: 'T-1', on: '2026-03-16', by: 'O. Tressel' },
     manifest: 'x',
   };
-  await appendToLog(out, await readLog(out), entry);
+  await appendToLog(out, readLog(out), entry);
   steps.length = 0;
-  await appendToLog(out, await readLog(out), { ...entry, number: 'T-2-1', job: 'T-2' });
+  await appendToLog(out, readLog(out), { ...entry, number: 'T-2-1', job: 'T-2' });
   expect(at(({ act }) => act === 'write')).toHaveLength(1);
   expect(troubles((path) => path === join(out, 'issued.jsonl'))).toEqual([]);
-  expect((await readLog(out)).entries).toHaveLength(2);
+  expect(readLog(out).entries).toHaveLength(2);
 });
 
 test('a log that somebody else added to meanwhile is not written over', async () => {
@@ -151,7 +151,7 @@ test('a log that somebody else added to meanwhile is not written over', async ()
     ...{ act: 'issued' as const, number: 'T-1-1', job: 'T-1', on: '2026-03-16', by: 'O. Tressel' },
     manifest: 'x',
   };
-  const empty = await readLog(out);
+  const empty = readLog(out);
   await appendToLog(out, empty, entry);
   await expect(appendToLog(out, empty, { ...entry, number: 'T-2-1' })).rejects.toThrow(
     /changed by somebody else/,

@@ -1,9 +1,10 @@
 /** The log of issued reports against the reports that lie in its output folder, and what else lies there. Only reads. */
-import { readdirSync } from 'node:fs';
+import { lstatSync, readdirSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { issuedHead } from '../issued-report.js';
 import { jsonOf } from '../../base/input/json-of.js';
-import { LOG, parseLog, unsignedLines, type IssueLog } from '../issue-log.js';
+import { LOG, readLog, unsignedLines, type IssueLog } from '../issue-log.js';
+import { isOwn } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
 import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
 import { kindAt, readRegularFile } from '../regular-file.js';
@@ -44,9 +45,6 @@ interface Contents {
   readonly strange: readonly string[];
 }
 
-/** What a batch, a watch or the log itself writes next to the reports; none of it is part of a report. */
-const OWN = /^(?:\.waysheet.*|register(?:-\d+-of-\d+)?\.\w+|changes\.\w+|what-if\.json|issued\.jsonl)$/;
-
 export function contentsOf(out: string): Contents {
   const reports: string[] = [];
   const strange: string[] = [];
@@ -57,7 +55,7 @@ export function contentsOf(out: string): Contents {
         look(entry.name);
       else if (entry.isDirectory() && readdirSync(join(out, place)).includes('manifest.json'))
         reports.push(place);
-      else if (!(part === '' && OWN.test(entry.name)))
+      else if (!(part === '' && isOwn(entry)))
         strange.push(
           entry.isDirectory()
             ? `${place}: a folder without a manifest.json, which is no report`
@@ -76,7 +74,8 @@ export function outWithLog(path: string): string | null {
   const isFolder = kindAt(path) === 'folder';
   const parent = dirname(isFolder ? path : dirname(path));
   const out = [DRAFTS, EARLIER].includes(basename(parent)) ? dirname(parent) : parent;
-  return kindAt(join(out, LOG)) === null ? null : out;
+  // A link that leads nowhere is there, too.
+  return lstatSync(join(out, LOG), { throwIfNoEntry: false }) === undefined ? null : out;
 }
 
 export interface LogQuestions {
@@ -90,14 +89,13 @@ export interface LogQuestions {
 
 /** The log itself. A log that cannot be read is a trouble, never an exception. */
 export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFinding {
-  const { log, unread } = readLogOf(out);
+  const log = readLog(out);
   const end = endOf(log, head);
   const unsigned = trust === null || trust.keys.length === 0 ? null : unsignedLines(log, trust.keys);
   const bad = new Set(unsigned?.map((words) => Number(/line (\d+)/.exec(words)?.[1])));
   const signed =
     unsigned === null ? null : new Set(log.entries.map(({ line }) => line).filter((line) => !bad.has(line)));
   const troubles = [
-    ...unread,
     ...log.troubles,
     ...(end.words === '' ? [] : [end.words]),
     ...(unsigned ?? []),
@@ -115,16 +113,6 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
         ? 'Nothing is proven by a log that is damaged.'
         : provenWords(end.end, signed === null ? null : true),
   };
-}
-
-function readLogOf(out: string): { readonly log: IssueLog; readonly unread: readonly string[] } {
-  const path = join(out, LOG);
-  if (kindAt(path) === null) return { log: parseLog(''), unread: [] };
-  try {
-    return { log: parseLog(readRegularFile(path).toString('utf8')), unread: [] };
-  } catch (error) {
-    return { log: parseLog(''), unread: [`${LOG} cannot be read: ${(error as Error).message}`] };
-  }
 }
 
 /** The log, and everything that lies in its output folder. */

@@ -15,6 +15,8 @@ import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
 import { makeAgain, type MadeAgain } from './make-again.js';
 import { compareFiles, compareStated } from './pages.js';
 import type { AuditFinding, PagePictures } from './statements.js';
+import type { Issue, Results } from '../../results/results-schema.js';
+import { lacking } from '../issue/what-lacks.js';
 import { checkVouched } from './vouched.js';
 
 export interface AuditRequest extends InputPlaces {
@@ -58,6 +60,8 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
     leaveUnmade(made, isSame, found);
     return found.finding(results, issued.files.get('manifest.json'));
   }
+  if (isSame && results.issue !== undefined)
+    compareOmitted(results.issue, made.files.get('results.json')!, found);
   compareFigures(issued, made.files.get('results.json')!, isSame ? null : results.software, found);
   await compareFiles(issued, made, isSame, results, request.print !== null, found);
   const finding = found.finding(
@@ -67,6 +71,17 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   return finding.pages === 'not-compared' && request.draw !== undefined
     ? { ...finding, pictures: await picturesOf(issued, made, request.draw) }
     : finding;
+}
+
+/** What a report was issued without is what its job does not record. */
+function compareOmitted({ without = [] }: Issue, made: Uint8Array, found: Findings): void {
+  const lacks = lacking(JSON.parse(Buffer.from(made).toString('utf8')) as Results);
+  const words = (list: readonly string[]) => (list.length === 0 ? 'nothing' : list.join(', '));
+  if (words(without) !== words(lacks))
+    found.differs(
+      'figures',
+      `issue.without: it says that it was issued without ${words(without)}; its job lacks ${words(lacks)}`,
+    );
 }
 
 /** @param absent In words, what lacks; null: all is there, but it is refused now. */

@@ -20,7 +20,7 @@ export async function logFor(folder: string, key: SigningKey | null): Promise<Is
     throw new NotIssued(
       'this report was kept when another took its place; issue and withdraw what lies in the output folder itself',
     );
-  const log = await readLog(out);
+  const log = readLog(out);
   const troubles = [
     ...log.troubles,
     ...orderProblems(log.entries).map(problemWords),

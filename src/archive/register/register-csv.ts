@@ -29,6 +29,7 @@ const header = [
   'suspects',
   'warnings',
   'confirmed',
+  'read',
   'report',
   'folder',
   'problems',
@@ -65,6 +66,7 @@ function cellsOf(row: RegisterRow): Cells {
     suspects,
     warnings,
     confirmed,
+    read,
     links,
     issue,
   } = row;
@@ -93,6 +95,7 @@ function cellsOf(row: RegisterRow): Cells {
     suspects,
     warnings,
     confirmed: confirmed ?? 0,
+    read: (read ?? []).join('; '),
     report: links.html,
   };
 }

@@ -1,4 +1,5 @@
 /** One report's line in the register, from its results. */
+import { readWords } from '../../survey/readings/what-was-read.js';
 import { standingOut } from '../../results/standing-out.js';
 import { byUrgency } from '../../results/urgency.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
@@ -24,6 +25,8 @@ export function registerRow(
     (sum, { phase }) => sum + standingOut(phase.adjustment).length,
     0,
   );
+  const read = lastPhase(results).phase.read;
+  const unread = read === undefined ? [] : readWords(read, true);
   return {
     status: 'reported',
     job,
@@ -40,6 +43,8 @@ export function registerRow(
     suspects,
     warnings: results.warnings.length,
     ...((results.confirmations?.length ?? 0) > 0 && { confirmed: results.confirmations!.length }),
+    ...(read !== undefined && { read: [...read.words] }),
+    ...(unread.length > 0 && { unread }),
     ...(issue !== undefined && {
       issue: { number: issue.number, on: issue.on, standing: 'issued' as const },
     }),

@@ -64,6 +64,7 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
     verdict: row.verdict,
     mark: verdictMarks[row.verdict],
     words: `${verdictWords[row.verdict]}${confirmedWords(row)}`,
+    unread: (row.unread ?? []).map(visible).join('; '),
     rank: verdicts.indexOf(row.verdict),
     worst: worst === null ? none : worstName(worst),
     figures: worst === null ? '' : worstFigures(worst),

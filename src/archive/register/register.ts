@@ -49,6 +49,10 @@ const reportedRow = z.strictObject({
   warnings: z.int(),
   /** What looked wrong and was confirmed by a person; absent: nothing was. */
   confirmed: z.int().optional(),
+  /** What of the judged phase was read: "read 13 of 15 stations of B: not stations 14 and 15"; absent: the report does not say it. */
+  read: z.array(z.string()).optional(),
+  /** Of these, what the job declares and was not read; absent: nothing. */
+  unread: z.array(z.string()).optional(),
   /** Absent in a draft. `standing` is what the log of issued reports says of it. */
   issue: z
     .strictObject({

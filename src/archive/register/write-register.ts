@@ -2,7 +2,8 @@
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Shard } from '../shard.js';
-import { readLog, standings } from '../issue-log.js';
+import { readLog } from '../issue-log.js';
+import { statesOn } from '../report-states.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import type { Deliverables } from '../../pages/deliverables/deliverables.js';
 import { writeFilesWhole } from '../write-whole.js';
@@ -31,7 +32,7 @@ export async function writeRegister(
   shard: Shard | null,
   printer: (() => Promise<Printer>) | null,
 ): Promise<void> {
-  const register = await withStandings(out, found);
+  const register = withStandings(out, found);
   const json = registerJson(register);
   if (shard !== null) return writeChanged(out, new Map([[shardRegisterName(shard), Buffer.from(json)]]));
   const tables = new Map([
@@ -65,14 +66,24 @@ export async function writeRegister(
 }
 
 /** What the log says now of the issued reports among the rows. */
-async function withStandings(out: string, register: Register): Promise<Register> {
-  const { entries } = await readLog(out);
+function withStandings(out: string, register: Register): Register {
+  const { entries } = readLog(out);
   if (entries.length === 0) return register;
-  const standing = standings(entries);
+  const states = statesOn(entries);
+  const standingOf = ({
+    number,
+    standing,
+  }: {
+    number: string;
+    standing: 'issued' | 'amended' | 'withdrawn';
+  }) => {
+    const state = states.get(number)?.state;
+    return state === undefined || state === 'draft' ? standing : state === 'in-force' ? 'issued' : state;
+  };
   const jobs = register.jobs.map((row) =>
     row.status !== 'reported' || row.issue === undefined
       ? row
-      : { ...row, issue: { ...row.issue, standing: standing.get(row.issue.number) ?? row.issue.standing } },
+      : { ...row, issue: { ...row.issue, standing: standingOf(row.issue) } },
   );
   return { ...register, jobs };
 }

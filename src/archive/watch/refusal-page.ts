@@ -4,6 +4,7 @@ import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { problemPage } from '../../base/diagnostics/problem-page.js';
 import type { SourceLines } from '../../base/diagnostics/source-lines.js';
 import { inspectJob } from '../../solution/intake/load-job.js';
+import { DEFAULT_LIMIT_S } from '../../solution/intake/size.js';
 import { readSourceLines } from '../../survey/readings/source-lines.js';
 import { ENDS_WORKER, type Entry, type RefusedEntry } from '../batch/entry.js';
 
@@ -65,7 +66,7 @@ async function problemsOf(folder: string, { job, problems }: RefusedEntry): Prom
 }
 
 async function inspect(folder: string): Promise<Problems> {
-  const { diagnostics, frame } = await inspectJob(folder);
+  const { diagnostics, frame } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
   const files = diagnostics.flatMap(({ at }) => (at === undefined ? [] : [at.file]));
   return { diagnostics, sources: await readSourceLines(folder, files, frame?.files ?? []) };
 }

@@ -1,4 +1,5 @@
 /** What every picture asks of a results document, looked up once; words and figures as the report has them. */
+import { identityKey } from '../../results/identity.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import {
   coverageFactor,
@@ -82,16 +83,9 @@ export const railPosition = (rail: SurveyRail, place: { along: number; across: n
 export type Judged = Determined & { readonly limit: number };
 export const isJudged = (c: CharacteristicResult): c is Judged => c.limit !== null && c.value !== null;
 
-/** What tells a characteristic from the others of its phase; the same in all phases. */
+/** Whether they are one characteristic of two phases. */
 export const sameAsked = (a: CharacteristicResult, b: CharacteristicResult): boolean =>
-  a.what === b.what &&
-  a.rail === b.rail &&
-  a.reference === b.reference &&
-  a.over === b.over &&
-  a.against === b.against &&
-  a.side === b.side &&
-  a.rails?.join('\n') === b.rails?.join('\n') &&
-  a.between?.join() === b.between?.join();
+  identityKey(a) === identityKey(b);
 
 /** "Height difference, rail D to rail A" */
 export function titleOf(context: Context, c: CharacteristicResult): string {

@@ -1,6 +1,7 @@
 /** A page that follows a survey while it is read: how far it is, what is wrong so far, and what the readings say by now. */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { describe, visible } from '../../base/diagnostics/messages.js';
+import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { Results } from '../../results/results-schema.js';
 import { SOFTWARE } from '../../base/version.js';
 import { figuresOf, lastPhase, phasesOf } from './figures.js';
@@ -32,9 +33,11 @@ export interface Followed {
   readonly results: Results | null;
   readonly charts: readonly ReportChart[];
   readonly diagnostics: readonly Diagnostic[];
+  /** What was read of what the job declares, by phase, in words. */
+  readonly read: ReadonlyMap<PhaseName, readonly string[]>;
 }
 
-export function followPage({ job, saved, results, charts, diagnostics }: Followed): string {
+export function followPage({ job, saved, results, charts, diagnostics, read }: Followed): string {
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
   const problems = [...diagnostics].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
@@ -47,6 +50,10 @@ export function followPage({ job, saved, results, charts, diagnostics }: Followe
       renewed: RENEWED_S,
       headline:
         results === null ? `Not to be worked out yet: ${counted(errors, 'problem')}` : headlineOf(results),
+      read: [...read].map(([phase, words]) => ({
+        phase: capitalised(phaseWords(phase)),
+        words: visible(words.join('; ')),
+      })),
       progress: results === null ? [] : progressOf(results),
       rows: results === null ? [] : rowsOf(results),
       problems: problems.map((d) => ({

@@ -7,7 +7,8 @@ import { reportNumber } from './document-title.js';
 import { endWords } from './end-words.js';
 import { numberText } from '../../results/words/format-quantity.js';
 import { sheetPage } from './sheet-page.js';
-import { characteristicNames, phaseWords, verdictWords } from '../../results/words/texts.js';
+import { identityName, namingOf } from '../../results/identity.js';
+import { phaseWords, verdictWords } from '../../results/words/texts.js';
 
 /** Readings drawn one by one; the others together. */
 const DRAWN = 8;
@@ -29,10 +30,13 @@ interface Line {
 }
 
 /** @param results Of the report that the figure stands in. */
-export function tracePage(trace: Trace, results: Pick<Results, 'job' | 'issue' | 'style'>): string {
-  const { what, rail, phase, value, unit, constant, readings, stated, characteristic: c } = trace;
+export function tracePage(
+  trace: Trace,
+  results: Pick<Results, 'job' | 'issue' | 'style' | 'phases' | 'survey'>,
+): string {
+  const { phase, value, unit, constant, readings, stated, characteristic: c } = trace;
   const label = unit === 'um' ? 'µm' : 'µm/m';
-  const title = `${characteristicNames[what]}, rail ${visible(rail)}, ${phaseWords(phase)}`;
+  const title = `${identityName(c, namingOf(results))}, ${phaseWords(phase)}`;
   const sum = readings.reduce((total, r) => total + r.weight * r.reading, 0);
   const facts = [
     ['Value', `${numberText(value, 4)} ${label}`],

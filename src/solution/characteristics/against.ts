@@ -1,7 +1,7 @@
 /**
- * What one rail is against another, the datum rail as a rule: parallelism in both planes, height difference, cross-level, twist and
- * span. All look at the same two families, the differences at matching stations; twist and cross-level are those
- * in height over the distance across.
+ * One rail compared with another, usually the datum rail: parallelism in both planes, height difference, cross-level, twist
+ * and span. All use the same two families, the differences at matching stations; twist and cross-level are the differences
+ * in height divided by the distance across.
  */
 import { distanceAcrossMm, type Rail } from '../../survey/job/job.js';
 import { aboutMean, differences, scaled, sideOf, type RailProfile } from './profiles.js';
@@ -14,7 +14,7 @@ export interface Pair {
   readonly horizontal: RailProfile | null;
 }
 
-/** @param other The rail that it is held against. */
+/** @param other The rail with which it is compared. */
 export function againstQuestions(rail: Rail, own: Pair, other: Rail, others: Pair): Question[] {
   return [
     ...inHeight(rail, own.vertical, other, others.vertical),
@@ -48,7 +48,7 @@ function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
     familyKey,
     key: `${familyKey}|magnitude`,
   };
-  // A range does not see a common constant: it is there even where no height was carried over.
+  // A range does not change with a common constant: it is determined even if no height was carried over.
   const spreadKey = `${familyKey}|about mean`;
   const spread = {
     kind: 'range' as const,
@@ -104,7 +104,7 @@ function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
     const few = reason('two-matching-stations', { what: 'parallelism', rail: rail.id, other: other.id });
     return [{ ...parallelism, kind: 'none', reason: few }, spanQuestion];
   }
-  // Likewise the distance across need not be known.
+  // In the same way the distance across need not be known.
   const family = aboutMean(matched);
   return [
     {
@@ -132,6 +132,6 @@ function notMatched(
   return reason('matching-stations', { rail: rail.id, other: other.id, plane });
 }
 
-/** Of a rail that is known by its part in the job. */
+/** The data of a rail of the job. */
 export const railUnread = ({ id, datum }: Rail, plane: 'vertical' | 'horizontal'): Reason =>
   reason('rail-unread', { rail: id, plane, isDatum: datum });

@@ -26,16 +26,16 @@ export interface Answer {
   readonly value: number;
   readonly u: number;
   readonly interval: readonly [number, number];
-  /** What its ends are worked out of. */
+  /** The parts of its ends. */
   readonly ends: readonly [EndParts, EndParts];
-  /** Probability that the true value (its magnitude, where signed) is at most the limit. */
+  /** Probability that the true value (the magnitude of a signed value) is at most the limit. */
   readonly probabilityAtMost: (limit: number) => number;
   /** The magnitude that is judged. */
   readonly reach: Reach;
   /** Of a signed extreme the least and the greatest of all its points. */
   readonly extremes?: { readonly least: Extreme; readonly greatest: Extreme };
   readonly at: readonly FamilyPoint[];
-  /** The points that the value was made from, each from the reference that was taken; empty for one linear functional. */
+  /** The points from which the value was calculated, each from the reference; empty for one linear functional. */
   readonly profile: () => readonly ProfilePoint[];
   /** The value as a functional of the unknowns near the solution, for the budget by source. */
   readonly functional: Functional;
@@ -55,9 +55,9 @@ export interface Extreme {
   readonly at: FamilyPoint;
 }
 
-/** Not determined; `moved` is what some free motion still changes, for the explanation. */
+/** Not determined; `moved`: the functionals that a free motion changes, for the explanation. */
 export interface NoAnswer {
-  /** null: a free motion, to be explained. */
+  /** null: a free motion, which is explained later. */
   readonly reason: Reason | null;
   readonly moved: readonly Functional[];
 }
@@ -70,15 +70,15 @@ export interface Zone {
 
 export type Answered = { readonly ok: true; readonly answer: Answer } | ({ readonly ok: false } & NoAnswer);
 
-/** Numbers of one family kept at most while the next is looked at: 32 MB. */
-const MOST_KEPT = 4e6;
+/** Most numbers of one family that are kept while the next one is calculated: 32 MB. */
+const MAX_NUMBERS_KEPT = 4e6;
 
 export const SEED = 0x77617973; // "ways"
-/** The scale's own random numbers. */
-const STUDENT = 0x74646973;
+/** Seed of the random numbers for the estimated scale. */
+const SCALE_SEED = 0x74646973;
 
 export interface AnswersOptions {
-  /** Errors by family, for adjustments that differ in nothing but what was read: the study of coverage. */
+  /** Errors by family, for adjustments that differ only in the readings: the study of coverage. */
   readonly errors?: Map<string, Errors> | undefined;
   readonly seed?: number;
 }
@@ -88,7 +88,7 @@ interface Sample {
   readonly errors: Errors;
 }
 
-/** Standard normal deviates of one generator: every family begins with the same ones, so they are made once. */
+/** Standard normal deviates of one generator. Every family begins with the same ones, so they are made once. */
 class Normals {
   private held = new Float64Array(0);
 
@@ -107,7 +107,7 @@ class Normals {
 
 /** Answers to questions about one adjusted phase, with their intervals. Draws and answers are kept while it lives. */
 export class Answers {
-  /** Simulated surveys. */
+  /** Number of simulated surveys. */
   readonly drawCount: number;
   private readonly samples = new Map<string, Sample>();
   private readonly answers = new Map<string, Answered>();
@@ -116,7 +116,7 @@ export class Answers {
   private readonly seed: number;
   private readonly normals: Normals;
   private readonly degrees: number;
-  /** Of each draw; null where the scale is that which the instruments state. */
+  /** Factor of each draw for the scale; null: the scale is the one that the instruments state. */
   private readonly spread: Float64Array | null;
 
   constructor(
@@ -132,10 +132,10 @@ export class Answers {
     this.spread =
       this.degrees === Infinity
         ? null
-        : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ STUDENT));
+        : studentFactors(this.drawCount, this.degrees, createGenerator(seed ^ SCALE_SEED));
   }
 
-  /** Of the same survey after rails were moved: its errors are the same. */
+  /** Answers for the same survey after rails were moved: its errors are the same. */
   after(adjustment: Adjustment): Answers {
     return new Answers(adjustment, this.coverage, { errors: this.errors, seed: this.seed });
   }
@@ -206,7 +206,7 @@ export class Answers {
     const { family, measure } = question;
     const moving = undetermined(family, this.adjustment).flatMap((moves, index) => (moves ? [index] : []));
     if (moving.length > 0) {
-      // A few are enough to say what moves.
+      // A few members are enough to explain what changes.
       const some = [moving[0]!, moving[moving.length >> 1]!, moving[moving.length - 1]!];
       return { ok: false, reason: null, moved: some.map((index) => combine(family, [{ index, weight: 1 }])) };
     }
@@ -241,7 +241,7 @@ export class Answers {
       at: family.points[index]!,
     });
     const at =
-      Math.abs(middle) < FAR / 4
+      Math.abs(middle) < OPEN_SIDE_UM / 4
         ? firstExtreme(fromMiddle.map(Math.abs), 1)
         : firstExtreme(observed, middle < 0 ? 1 : -1);
     const { interval, ends, ...judged } = signedInterval(fromMiddle, errors, this.coverage);
@@ -270,15 +270,15 @@ export class Answers {
     if (held !== undefined) return held;
     const errors = this.errors.get(familyKey) ?? this.errorsOf(family);
     const made = { observed: applyFamily(family, this.adjustment.x), errors };
-    const isLarge = errors.draws.length > MOST_KEPT;
+    const isLarge = errors.draws.length > MAX_NUMBERS_KEPT;
     if (!isLarge) this.errors.set(familyKey, errors);
-    // Of a large survey one family is held at a time.
+    // For a large survey only one family is kept at a time.
     else this.samples.clear();
     this.samples.set(familyKey, made);
     return made;
   }
 
-  /** Families whose errors have the same covariances, as a rail's often have in both planes, share their draws. */
+  /** Families whose errors have the same covariances (often both planes of a rail) share their draws. */
   private errorsOf(family: LinearFamily): Errors {
     const n = family.local.length;
     const matrix = n > MOST_IN_MATRIX ? null : this.covarianceOf(family);
@@ -299,7 +299,7 @@ export class Answers {
     return errorsOf(draws, n, matrix, this.degrees, this.spread);
   }
 
-  /** Errors of all unknowns, simulated once more for each family that is too long for a matrix. */
+  /** Errors of all unknowns, simulated again for each family that is too long for a matrix. */
   private drawAll(family: LinearFamily): Float64Array {
     const n = family.local.length;
     const draws = new Float64Array(this.drawCount * n);
@@ -313,7 +313,7 @@ export class Answers {
     return draws;
   }
 
-  /** Exact, shape (n × n). */
+  /** Exact covariances, shape (n × n). */
   private covarianceOf(family: LinearFamily): Float64Array {
     const n = family.local.length;
     const matrix = new Float64Array(n * n);
@@ -326,16 +326,16 @@ export class Answers {
   }
 }
 
-/** No rail departs so far, µm: an open side of a zone has its limit there. */
-const FAR = 1e7;
+/** Limit of an open side of a zone, µm: no rail departs so far. */
+const OPEN_SIDE_UM = 1e7;
 
 export function closed({ from, to }: { readonly from: number; readonly to: number }): Zone {
-  const low = from === -Infinity ? to - FAR : from;
-  const high = to === Infinity ? from + FAR : to;
+  const low = from === -Infinity ? to - OPEN_SIDE_UM : from;
+  const high = to === Infinity ? from + OPEN_SIDE_UM : to;
   return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
 
-/** Alike but for rounding. */
+/** true: equal except for rounding. */
 function areAlike(a: Float64Array, b: Float64Array): boolean {
   if (a.length !== b.length) return false;
   let most = 0;

@@ -1,4 +1,4 @@
-/** All that is asked of one phase, in the order of the report. */
+/** All questions about one phase, in the order of the report. */
 import type { Job, Rail } from '../../survey/job/job.js';
 import type { Network } from '../solve/network.js';
 import { againstQuestions } from './against.js';
@@ -10,21 +10,21 @@ import { squarenessQuestion } from './squareness.js';
 import { straightnessQuestions } from './straightness.js';
 import { askedByTolerances } from './tolerance-questions.js';
 
-/** What was read of a rail in one phase. A cross rail's in-plane axis is `along`. */
+/** The stations of a rail that were read in one phase. The horizontal axis of a cross rail is `along`. */
 export interface RailProfiles {
   readonly rail: Rail;
   readonly vertical: RailProfile | null;
   readonly horizontal: RailProfile | null;
 }
 
-/** What was read of a rail; null for a plane in which nothing was. */
+/** The stations of a rail that were read; null: none in this plane. */
 export const profilesOf = (network: Network, rail: Rail): RailProfiles => ({
   rail,
   vertical: railProfile(network, rail, 'vertical'),
   horizontal: railProfile(network, rail, rail.direction === 'along' ? 'horizontal' : 'along'),
 });
 
-/** Every question of a phase, rail by rail, those that only a tolerance asks among them. */
+/** Every question about a phase, rail by rail, including those that only a tolerance asks. */
 export function askAll(job: Job, network: Network): Question[] {
   const profiles = new Map(job.rails.map((rail) => [rail.id, profilesOf(network, rail)]));
   const datum = profiles.get(job.datum.id)!;

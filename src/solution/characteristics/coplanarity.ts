@@ -13,7 +13,7 @@ export interface RailHeights {
   readonly vertical: RailProfile | null;
 }
 
-/** @param of The rail that the characteristic is listed with. @param rails All that lie in the plane. */
+/** @param of The rail under which the characteristic is listed. @param rails All rails of the plane. */
 export function coplanarityQuestions(of: string, rails: readonly RailHeights[]): Question[] {
   return (['least-squares', 'minimum-zone'] as const).map((reference): Question => {
     const about = {
@@ -53,8 +53,7 @@ export function coplanarityQuestions(of: string, rails: readonly RailHeights[]):
 }
 
 /**
- * Heights of all rails from their common least-squares plane: what is left is determined even where no plane of
- * light was levelled.
+ * Heights of all rails from their common least-squares plane: they are determined even if no plane of light was levelled.
  */
 function aboutPlane(profiles: readonly RailProfile[], basis: PlaneBasis): LinearFamily {
   const { x, y, xMean, yMean, sxx, sxy, syy } = basis;

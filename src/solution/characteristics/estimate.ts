@@ -1,4 +1,4 @@
-/** Value and standard uncertainty of a question near the solution, without an interval: no survey is simulated for it. */
+/** Value and standard uncertainty of a question near the solution, without an interval: no survey is simulated. */
 import { applyFamily, combine, undetermined } from './linear-family.js';
 import type { Question } from './question.js';
 import type { Adjustment, Functional } from '../solve/adjustment.js';

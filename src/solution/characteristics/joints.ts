@@ -1,8 +1,8 @@
 /**
- * What happens at the joints of a rail: the step from one part to the next, and the change of slope there.
+ * The joints of a rail: the step from one part to the next, and the change of slope there.
  *
- * The part before a joint and the part behind it are each continued to the joint by the straight line through their two
- * nearest stations. Neither hangs on how the whole rail lies: a line taken out of the rail changes nothing.
+ * The part before a joint and the part after it are both extended to the joint by the straight line through their two nearest
+ * stations. Neither result depends on the position of the whole rail: subtracting a line from the rail changes nothing.
  */
 import type { CharacteristicName } from '../../survey/job/job-schema.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
@@ -19,7 +19,7 @@ interface Weighted {
 }
 
 /**
- * @param what `joint-step-…`, µm: + the part behind the joint stands higher, or more to the left.
+ * @param what `joint-step-…`, µm: + the part after the joint is higher, or more to the left.
  *   `joint-slope-…`, µm/m: + it rises more, or turns more to the left.
  */
 export function jointQuestion(
@@ -37,7 +37,7 @@ export function jointQuestion(
   if (profile === null)
     return { ...about, kind: 'none', reason: reason('rail-unread', { rail, plane, isDatum: false }) };
   const { positions } = profile;
-  // Of a working length, those within it.
+  // With a working length: the joints within it.
   const jointsMm = profile.rail.jointsMm.filter(
     (mm) => mm / 1000 > positions[0]! && mm / 1000 < positions[positions.length - 1]!,
   );
@@ -75,10 +75,10 @@ export function jointQuestion(
   return extremeOf(about, family, familyKey);
 }
 
-/** A station nearer than this stands on the joint, m: on which part, nobody knows. */
+/** A station nearer than this is on the joint, m: it is not known to which part it belongs. */
 const ON_JOINT_M = 1e-6;
 
-/** Indices of the stations within a part, off its ends. */
+/** Indices of the stations within a part, without its ends. */
 const between = ({ positions }: RailProfile, from: number, to: number): number[] =>
   [...positions.keys()].filter((i) => positions[i]! > from + ON_JOINT_M && positions[i]! < to - ON_JOINT_M);
 

@@ -3,7 +3,7 @@ import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
 
-/** @param heights Of the rail in the vertical plane; null: not read. */
+/** @param heights Heights of the rail; null: not read. */
 export function levelAlongQuestion(rail: string, heights: RailProfile | null): Question {
   const about = { what: 'level-along' as const, rail, unit: 'um/m' as const, signed: true };
   const functional = heights === null ? null : slopeOf(heights);

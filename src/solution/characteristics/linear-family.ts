@@ -4,8 +4,8 @@
  *
  *   q_i(x) = local_i · x − Σ_k multiplier_ik · (shared_k · x)
  *
- * The local part touches few unknowns, the shared part (a mean, a line) many; kept apart, everything about a
- * family of n costs about n, not n².
+ * The local part has few unknowns, the shared part (a mean, a line) has many. Because they are separate, the cost for a
+ * family of n is about n, not n².
  */
 import type { Adjustment, Functional } from '../solve/adjustment.js';
 import { dot } from '../solve/adjustment.js';
@@ -32,10 +32,10 @@ export function applyFamily(family: LinearFamily, x: Float64Array): Float64Array
   return out;
 }
 
-/** Writes q(x) of every point to `out` from `outAt` on, where x stands in `x` from `xAt` on. */
+/** Writes q(x) of every point to `out`, beginning at `outAt`; x is in `x`, beginning at `xAt`. */
 export type FamilyKernel = (x: Float64Array, xAt: number, out: Float64Array, outAt: number) => void;
 
-/** For thousands of vectors: everything in flat arrays. */
+/** Fast for thousands of vectors: all data are in flat arrays. */
 export function familyKernel(family: LinearFamily): FamilyKernel {
   const { start, index, weight } = flatten(family.local);
   const shared = flatten(family.shared);
@@ -59,7 +59,7 @@ export function familyKernel(family: LinearFamily): FamilyKernel {
   };
 }
 
-/** Functionals one after the other: the terms of functional i stand from start_i up to start_{i+1}. */
+/** Functionals in flat arrays: the terms of functional i are from start_i up to start_{i+1}. */
 function flatten(functionals: readonly Functional[]): {
   start: Int32Array;
   index: Int32Array;
@@ -76,7 +76,7 @@ function flatten(functionals: readonly Functional[]): {
   return { start, index, weight };
 }
 
-/** One member, or a weighted sum of members, as a functional of its own. */
+/** One member, or a weighted sum of members, as one functional. */
 export function combine(
   family: LinearFamily,
   members: readonly { index: number; weight: number }[],
@@ -101,7 +101,7 @@ export function combine(
   return { index, weight };
 }
 
-/** Which members some free motion would change: they are not determined by the readings. */
+/** Members that a free motion would change: the readings do not determine them. */
 export function undetermined(family: LinearFamily, adjustment: Adjustment): boolean[] {
   const n = family.local.length;
   const k = family.shared.length;
@@ -117,7 +117,7 @@ export function undetermined(family: LinearFamily, adjustment: Adjustment): bool
         value -= m * common[j]!;
         size += Math.abs(m) * commonSize[j]!;
       }
-      // As for single functionals (solve/adjustment.ts): a share of the terms, and the rounding of the motion.
+      // The same limits as for single functionals (solve/adjustment.ts).
       if (Math.abs(value) > 1e-7 * size + 1e-10) result[i] = true;
     }
   }
@@ -144,7 +144,7 @@ export function uncertainties(family: LinearFamily, adjustment: Adjustment): Flo
   return u;
 }
 
-/** What is at hand of one unknown or of two; else worked out, at the price of a walk through the factor. */
+/** The variance or covariance of one or two unknowns: as the adjustment has it, else calculated with a pass through the factor. */
 function localVariance(local: Functional, adjustment: Adjustment): number {
   const [a, b] = [local.index[0]!, local.index[1]];
   const [u, v] = [local.weight[0]!, local.weight[1]];
@@ -154,7 +154,7 @@ function localVariance(local: Functional, adjustment: Adjustment): number {
   return u * u * adjustment.variance[a]! + v * v * adjustment.variance[b]! + 2 * u * v * covariance;
 }
 
-/** The members that are kept, in the same order. */
+/** A part of the members, in the same order. */
 export function subFamily(family: LinearFamily, keep: readonly number[]): LinearFamily {
   const k = family.shared.length;
   const multiplier = new Float64Array(keep.length * k);

@@ -1,7 +1,7 @@
 /**
- * What turns a profile into one number: a range about a line, a zone, the worst window, the greatest magnitude.
- * Each also says which points make the number and how it moves with each of them (its gradient), which is what
- * the law of propagation of uncertainty (JCGM 100, 5.1.2) needs.
+ * Functions from a profile to one number: a range about a line, a zone, the worst window, the greatest magnitude. Each also
+ * returns which points determine the number, and its gradient, which the law of propagation of uncertainty (JCGM 100, 5.1.2)
+ * needs.
  */
 import type { ReferenceName } from '../../survey/job/job-schema.js';
 import {
@@ -52,15 +52,15 @@ export interface Measured {
   readonly value: number;
   /** value = Σ weight·d near this profile. */
   readonly gradient: readonly Weighted[];
-  /** Points that make the value: greatest before least, or the ends of the worst window. */
+  /** Points that determine the value: greatest before least, or the ends of the worst window. */
   readonly at: readonly number[];
 }
 
 export interface Measure {
   readonly explain: (profile: Float64Array) => Measured;
-  /** The same as the greatest of linear functionals, for its interval. */
+  /** The measure as the greatest of linear functionals, for its interval. */
   readonly greatest: (profile: Float64Array, errors: Errors) => GreatestOf;
-  /** The points that it looks at, from the reference that it takes; absent: the profile as it is. */
+  /** The points that are measured, from the reference that is used; absent: the profile as it is. */
   readonly seen?: (profile: Float64Array) => readonly Seen[];
 }
 
@@ -79,7 +79,7 @@ const referenceLine: Record<ReferenceName, (x: Float64Array, d: Float64Array) =>
   'minimum-zone': (x, d) => minimumZoneLine(x, d).line,
 };
 
-/** Greatest less least, no line taken out. */
+/** Greatest minus least, without subtracting a line. */
 export const range: Measure = {
   explain: (d) => {
     const high = firstExtreme(d, 1);
@@ -90,9 +90,9 @@ export const range: Measure = {
 };
 
 /**
- * The range of what is left when `takeOut` has taken a reference out, which is linear in the profile.
+ * The range after `takeOut` has subtracted a reference that is linear in the profile.
  *
- * @param name Of the reference, with the positions that it is made of.
+ * @param name Name of the reference, with the positions on which it depends.
  */
 const rangeAfter =
   (name: string, takeOut: (profile: Float64Array) => unknown): Measure['greatest'] =>
@@ -105,7 +105,7 @@ const rangeAfter =
     );
   };
 
-/** Greatest magnitude; `explain` gives the signed value there, the first of equals. */
+/** Greatest magnitude; `explain` gives the signed value there, the first if several are equal. */
 export const magnitude: Measure = {
   explain: (d) => {
     const at = firstExtreme(d.map(Math.abs), 1);
@@ -171,7 +171,7 @@ export function straightness(reference: ReferenceName, x: Float64Array): Measure
   }
 }
 
-/** The zone's width as a sum over the points that hold it. */
+/** The width of the zone as a sum over the points that determine it. */
 function supportOfLine(x: Float64Array, { lone, first, last, side }: MinimumZone): Weighted[] {
   const share = (x[lone]! - x[first]!) / (x[last]! - x[first]!);
   return [
@@ -188,8 +188,8 @@ const lineZone = (x: Float64Array): ZoneOf => ({
 });
 
 /**
- * Local straightness: the worst of all windows that reach at most `overM` and hold three stations or more, each
- * about its own line. Null where no window does.
+ * Local straightness: the worst of all windows of at most `overM` with at least three stations, each about its own line. Null:
+ * there is no such window.
  */
 export function localStraightness(reference: ReferenceName, x: Float64Array, overM: number): Measure | null {
   const plan = planWindows(x, overM);
@@ -198,7 +198,7 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
   const { rangeOf, find } = worst;
   const explain = (d: Float64Array): Measured => {
     const { range: most } = find(d, 0);
-    const { from, to } = find(d, EQUAL * (1 + most));
+    const { from, to } = find(d, EQUAL_EXTREMES * (1 + most));
     const { value, gradient } = straightness(reference, x.subarray(from, to + 1)).explain(
       d.subarray(from, to + 1),
     );
@@ -229,7 +229,7 @@ export function localStraightness(reference: ReferenceName, x: Float64Array, ove
   };
 }
 
-/** With the minimum zone a window is never worse than one that holds it: the longest from each station are enough. */
+/** With the minimum zone a window is never worse than a window that contains it, so the longest from each station are enough. */
 function worstZone({ x, last }: WindowPlan): WorstWindow {
   const windows = Array.from(last.keys())
     .filter((from) => last[from]! >= from + 2 && (from === 0 || last[from]! > last[from - 1]!))
@@ -246,11 +246,11 @@ function worstZone({ x, last }: WindowPlan): WorstWindow {
 }
 
 /**
- * Coplanarity: the zone of all points about the reference plane, normal to it. Null where the points do not
- * span a plane, or are fewer than four.
+ * Coplanarity: the zone of all points about the reference plane, normal to it. Null: the points do not span a plane, or there
+ * are fewer than four.
  *
- * @param plan Points of two rails or more, each in the order of their positions. @param starts Where each rail but the
- *   first begins.
+ * @param plan Points of two rails or more, each in the order of their positions. @param starts Index of the first
+ *   point of each rail except the first.
  */
 export function coplanarity(
   reference: 'least-squares' | 'minimum-zone',
@@ -316,8 +316,8 @@ export function coplanarity(
     return plane;
   };
   return {
-    // The heights are from their own plane already (aboutPlane). From height to distance normal to it is a factor of
-    // 1 − 5e-9 at a slope of 100 µm/m: no matter to an interval.
+    // The heights are from their own plane already (aboutPlane). The factor from height to distance normal to the plane is
+    // 1 − 5e-9 at a slope of 100 µm/m, which an interval does not show.
     greatest: greatestRange,
     explain: (z) => {
       const rest = z.slice();
@@ -328,7 +328,7 @@ export function coplanarity(
   };
 }
 
-/** How the difference of two residuals about the least-squares plane moves with every height. */
+/** Gradient of the difference of two residuals about the least-squares plane with respect to every height. */
 function planeGradient({ x, y }: PlanPoints, high: number, low: number, factor: number): Weighted[] {
   const dx = x[high]! - x[low]!;
   const dy = y[high]! - y[low]!;
@@ -363,13 +363,13 @@ const difference = (high: number, low: number): Weighted[] => [
   { index: low, weight: -1 },
 ];
 
-/** Closer than this (µm, and as a share), two extremes are equal: the difference is rounding. */
-const EQUAL = 1e-9;
+/** Two extremes that differ by less than this (µm, and as a share) are equal: the difference is rounding. */
+const EQUAL_EXTREMES = 1e-9;
 
-/** Of equal extremes, the first along. */
+/** The first along of equal extremes. */
 export function firstExtreme(d: Float64Array, side: 1 | -1): number {
   let at = 0;
   for (let i = 1; i < d.length; i++)
-    if (side * d[i]! > side * d[at]! + EQUAL * (1 + Math.abs(d[at]!))) at = i;
+    if (side * d[i]! > side * d[at]! + EQUAL_EXTREMES * (1 + Math.abs(d[at]!))) at = i;
   return at;
 }

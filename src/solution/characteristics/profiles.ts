@@ -1,6 +1,6 @@
 /**
- * The families of quantities that the characteristics and the station tables are made of (what
- * each is relative to). Each is null where the phase holds no reading for it.
+ * The families of quantities for the characteristics and the station tables, and their references. Each is null if the phase
+ * has no reading for it.
  */
 import { positionMm, type Axis, type Rail } from '../../survey/job/job.js';
 import { keyOf, pointKind, type Network } from '../solve/network.js';
@@ -13,7 +13,7 @@ export interface RailProfile {
   readonly rail: Rail;
   readonly axis: Axis;
   readonly points: readonly FamilyPoint[];
-  /** Along the rail's own direction, m. */
+  /** Positions along the direction of the rail, m. */
   readonly positions: Float64Array;
   readonly alongM: Float64Array;
   readonly acrossM: Float64Array;
@@ -49,7 +49,7 @@ export const meanOf = (p: RailProfile): Functional => ({
   weight: new Float64Array(p.unknown.length).fill(1 / p.unknown.length),
 });
 
-/** Slope (µm/m) of the profile's least-squares line; null below two stations. */
+/** Slope (µm/m) of the least-squares line of the profile; null: fewer than two stations. */
 export function slopeOf(p: RailProfile): Functional | null {
   const n = p.positions.length;
   if (n < 2) return null;
@@ -73,7 +73,7 @@ const family = (
   multiplier: Float64Array.from(Array.from(p.unknown.keys()).flatMap((i) => [...multiplier(i)])),
 });
 
-/** Distance of each station from the rail's own least-squares line; null below three stations. */
+/** Distance of each station from the rail's own least-squares line; null: fewer than three stations. */
 export function ownDeviations(p: RailProfile): LinearFamily | null {
   const slope = slopeOf(p);
   if (slope === null || p.positions.length < 3) return null;
@@ -86,7 +86,7 @@ export function heights(p: RailProfile, datum: RailProfile): LinearFamily {
   return family(p, [meanOf(datum)], () => [1]);
 }
 
-/** Offsets from the datum rail's least-squares line, as it lies: absolute, across any distance. */
+/** Offsets from the datum rail's least-squares line, including the distance across. */
 export function offsetsFromDatumLine(p: RailProfile, datum: RailProfile): LinearFamily | null {
   const slope = slopeOf(datum);
   if (slope === null) return null;
@@ -114,10 +114,10 @@ export function placesSquareToDatum(p: RailProfile, datum: RailProfile): LinearF
 }
 
 /**
- * The rail less the datum rail at the same positions along. Between two read stations the datum is taken
- * straight; beyond its first and last read station there is nothing to compare with.
+ * The rail minus the datum rail at the same positions along. Between two stations that were read, the datum is interpolated
+ * by a straight line; beyond its first and last such station there is no comparison.
  *
- * @returns the family over the matched stations; null where none matches.
+ * @returns The family over the matched stations; null: none matches.
  */
 export function differences(p: RailProfile, datum: RailProfile): LinearFamily | null {
   const points: FamilyPoint[] = [];
@@ -153,11 +153,11 @@ export function differences(p: RailProfile, datum: RailProfile): LinearFamily | 
   };
 }
 
-/** Whether a joint of the rail stands between two of its stations, m. */
+/** true: a joint of the rail is between two of its stations, m. */
 const isParted = ({ jointsMm }: Rail, fromM: number, toM: number): boolean =>
   jointsMm.some((joint) => joint / 1000 > fromM && joint / 1000 < toM);
 
-/** The stations of a working length, mm along the rail's own direction; null where none was read. */
+/** The stations of a working length, mm along the direction of the rail; null: none was read. */
 export function within(p: RailProfile | null, [from, to]: readonly [number, number]): RailProfile | null {
   if (p === null) return null;
   const slack = 1000 * SAME_POSITION_M;
@@ -177,8 +177,8 @@ export function within(p: RailProfile | null, [from, to]: readonly [number, numb
 }
 
 /**
- * Departures of the stations between a rail's ends from the line through its ends, + up or left; null below three
- * stations. The ends themselves have none.
+ * Departures of the stations between the ends of a rail from the line through its ends, + up or left; null: fewer than three
+ * stations. The ends have no departure.
  */
 export function fromEnds(p: RailProfile): LinearFamily | null {
   const n = p.positions.length;
@@ -192,7 +192,7 @@ export function fromEnds(p: RailProfile): LinearFamily | null {
   );
 }
 
-/** Several families as one, the points of each after those of the one before. None has a shared part. */
+/** Joins several families, in this order. None of them has a shared part. */
 export const joined = (families: readonly LinearFamily[]): LinearFamily => ({
   points: families.flatMap(({ points }) => points),
   positions: Float64Array.from(families.flatMap(({ positions }) => [...positions])),
@@ -201,7 +201,7 @@ export const joined = (families: readonly LinearFamily[]): LinearFamily => ({
   multiplier: new Float64Array(0),
 });
 
-/** A family less its own mean: what is left of offsets when the distance across is not known. */
+/** A family minus its own mean: for offsets without a known distance across. */
 export function aboutMean(f: LinearFamily): LinearFamily {
   const n = f.local.length;
   const index: number[] = [];
@@ -215,11 +215,11 @@ export function aboutMean(f: LinearFamily): LinearFamily {
   return { ...f, shared: [{ index, weight }], multiplier: new Float64Array(n).fill(1) };
 }
 
-/** +1 where the rail lies to the left of the other (greater across), −1 to the right. */
+/** +1: the rail is to the left of the other (greater across). −1: to the right. */
 export const sideOf = (rail: Rail, other: Rail): 1 | -1 =>
   rail.stations[0]!.acrossMm >= other.stations[0]!.acrossMm ? 1 : -1;
 
-/** A family whose members are multiplied by a factor: µm to µm/m over a distance, or a change of sign. */
+/** A family with all members multiplied by a factor: µm to µm/m over a distance, or a change of sign. */
 export function scaled(f: LinearFamily, factor: number): LinearFamily {
   return {
     ...f,

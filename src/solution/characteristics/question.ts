@@ -1,6 +1,7 @@
 /**
- * One thing asked of a phase: which quantities (a family, or one linear functional), and what makes the number
- * of them. Every characteristic file says what it asks; how it is answered, with uncertainty, is the same for all.
+ * One question about a phase: the quantities (a family, or one linear functional), and the measure that makes one number of
+ * them. The file of each characteristic makes its question; the answer, with uncertainty, is calculated in the same way for
+ * all.
  */
 import type { Identity } from '../../survey/characteristics/identity.js';
 import type { Functional } from '../solve/adjustment.js';
@@ -14,7 +15,7 @@ export interface Asked extends Identity {
   readonly signed: boolean;
 }
 
-/** Cannot even be asked of these readings. */
+/** A question that these readings cannot answer. */
 export interface Unanswerable extends Asked {
   readonly kind: 'none';
   readonly reason: Reason;
@@ -31,11 +32,11 @@ export interface ProfileQuestion extends Asked {
   readonly kind: 'range' | 'signed-extreme';
   readonly family: LinearFamily;
   readonly measure: Measure;
-  /** Questions with the same key have the same answer up to `factor`, and share its work. */
+  /** Questions with the same key have the same answer except for `factor`; it is calculated once. */
   readonly key: string;
   /** Families with the same key have the same draws. */
   readonly familyKey: string;
-  /** From the family's unit to the characteristic's: 1, or 1/distance. */
+  /** Factor from the unit of the family to that of the characteristic: 1, or 1/distance. */
   readonly factor: number;
 }
 

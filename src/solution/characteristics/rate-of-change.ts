@@ -1,6 +1,6 @@
 /**
- * Slope of any window: from each station to the farthest one within the stated length, less the slope of the rail's own
- * least-squares line. Of greatest magnitude; how the whole rail lies is level-along and parallelism.
+ * Slope of any window (from each station to the farthest one within the stated length) minus the slope of the rail's own
+ * least-squares line; the one of greatest magnitude. The slope of the whole rail is judged by level-along and parallelism.
  */
 import type { CharacteristicName } from '../../survey/job/job-schema.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
@@ -9,7 +9,7 @@ import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
 
-/** @param overMm Length of the window at most. */
+/** @param overMm Greatest length of the window. */
 export function rateOfChangeQuestion(
   rail: string,
   plane: 'vertical' | 'horizontal',

@@ -1,5 +1,5 @@
 /**
- * Angle between +along (the datum rail's line) and +across (the cross rail's line) less 90°:
+ * Angle between +along (the datum rail's line) and +across (the cross rail's line) minus 90°:
  * −(dx/dy of the cross rail + dy/dx of the datum rail), both from least-squares lines.
  *
  * @see ISO 230-1 practice: the angle between the reference lines of two straightness measurements.
@@ -8,7 +8,7 @@ import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
 
-/** @param places Of the cross rail, along. @param datumOffsets Of the datum rail, horizontal. */
+/** @param places Places along of the cross rail. @param datumOffsets Horizontal offsets of the datum rail. */
 export function squarenessQuestion(
   rail: string,
   places: RailProfile | null,

@@ -17,7 +17,7 @@ const asked = (rail: string, plane: Plane, reference: ReferenceName, overMm: num
   signed: false,
 });
 
-/** The whole rail about each reference line. */
+/** Straightness of the whole rail about each reference line. */
 export const straightnessQuestions = (rail: string, plane: Plane, profile: RailProfile | null): Question[] =>
   referenceNames.map((reference) => ask(rail, plane, profile, reference, null));
 

@@ -1,11 +1,11 @@
 /**
- * Why something has no value, why no plan was found, and what would settle a verdict: a code, and what it is about. Programs
- * go by these; words.ts says them.
+ * Why something has no value, why no plan was found, and what would decide a verdict: a code and its data, for programs. The
+ * wording is in words.ts.
  */
 
 type Plane = 'vertical' | 'horizontal';
 
-/** What each code is about. Rails, stations, set-ups and targets by the names that the job gives them; lengths in mm. */
+/** The data of each code. Rails, stations, set-ups and targets have the names of the job; lengths are in mm. */
 export interface ReasonData {
   /** Too few stations were read. */
   'rail-unread': { rail: string; plane: Plane; isDatum: boolean };
@@ -51,7 +51,7 @@ export interface ReasonData {
   'place-to-datum-open': { rail: string };
 }
 
-/** What would settle an undecided verdict. */
+/** What would decide an undecided verdict. */
 export interface SettleData {
   'readings-disagree': { times: number };
   'more-passes': { times: number };
@@ -66,6 +66,6 @@ type Coded<D> = { readonly [C in keyof D]: { readonly code: C; readonly data: Re
 export type Reason = Coded<ReasonData>;
 export type Settling = Coded<SettleData>;
 
-/** A reason, its data checked against its code. */
+/** A reason; the compiler checks its data against its code. */
 export const reason = <C extends keyof ReasonData>(code: C, data: ReasonData[C]): Reason =>
   ({ code, data }) as Reason;

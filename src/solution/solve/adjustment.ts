@@ -1,10 +1,10 @@
 /**
- * The weighted least-squares solution of one phase, and what may be asked of it. Vectors and indices here
- * are those of `network.unknowns`; the order of elimination stays inside.
+ * The weighted least-squares solution of one phase, and what can be calculated from it. Vectors and indices here are those
+ * of `network.unknowns`; the order of elimination is internal.
  *
- * Every answer is about a linear functional c·x of the unknowns. Whether the readings determine it at all is
- * asked first (`isDetermined`): c must not move under any free motion. Values of functionals that do not pass
- * are meaningless and are never reported.
+ * Every question is about a linear functional c·x of the unknowns. First `isDetermined` tests whether the readings determine
+ * it: c·x must not change under any free motion. Values of functionals that do not pass have no meaning and are never
+ * reported.
  */
 import type { Network } from './network.js';
 import type { RandomGenerator } from '../../base/statistics/random.js';
@@ -31,33 +31,33 @@ export interface Adjustment {
   readonly factor: Factor;
   readonly rank: number;
   readonly redundancy: number;
-  /** One solution of the equations, µm and µm/m; its origin is arbitrary where the readings fix none. */
+  /** One solution of the equations, µm and µm/m; its origin is arbitrary if the readings determine none. */
   readonly x: Float64Array;
   /** Observed − computed, as read. */
   readonly residual: Float64Array;
   /** Redundancy number of each observation, 0 (unchecked) … 1. */
   readonly redundancyNumber: Float64Array;
-  /** Residual over its own standard deviation; NaN-free: 0 where `redundancyNumber` is 0. */
+  /** Residual over its own standard deviation; 0 (never NaN) if `redundancyNumber` is 0. */
   readonly standardised: Float64Array;
   /** √(Σ(v/σ)²/redundancy), or null at redundancy 0. */
   readonly sigma0: number | null;
   readonly chiSquare: { readonly statistic: number; readonly upperTail: number } | null;
-  /** σ₀ where the upper χ² test at 1 % rejects, else 1. All that follows is multiplied by it. */
+  /** σ₀ if the upper χ² test at 1 % rejects, else 1. Variances and draws below are scaled by it. */
   readonly scale: number;
   /** Free motions, one vector each, largest component 1. */
   readonly freeMotions: readonly Float64Array[];
   /** Variance of each unknown in the arbitrary origin of `x`, scale² included. */
   readonly variance: Float64Array;
-  /** Covariance of two unknowns in that origin, where it is at hand (one row names both, or they stand abreast). */
+  /** Covariance of two unknowns in that origin; null: not calculated (no row has both, and they are not at one position along). */
   readonly covarianceAtHand: (a: number, b: number) => number | null;
   readonly value: (f: Functional) => number;
   readonly isDetermined: (f: Functional) => boolean;
   /** Covariance of f with every unknown, scale² included. */
   readonly covarianceWith: (f: Functional) => Float64Array;
   readonly standardUncertainty: (f: Functional) => number;
-  /** Adds to nothing: fills `x` with one draw of the estimation error of all unknowns, scale included. */
+  /** Overwrites `x` with one random draw of the estimation error of all unknowns, scale included. */
   readonly drawError: (generator: RandomGenerator, x: Float64Array) => void;
-  /** By how much every unknown moves when the observations move by `change`, as read. */
+  /** Change of every unknown if the observations change by `change`, as read. */
   readonly respond: (change: Float64Array) => Float64Array;
   /** Weight of each observation in the estimate of f: f(x̂) = Σ weight·observed. */
   readonly influence: (f: Functional) => Float64Array;
@@ -67,33 +67,34 @@ export interface Adjustment {
 export const UNCHECKED = 1e-6;
 
 /**
- * A functional moves with a free motion when its change exceeds this share of what its terms add up to, and is
- * more than the rounding of a motion whose largest component is 1 (µm, or µm/m).
+ * A functional changes with a free motion if its change exceeds this share of the sum of its terms, and is more than the
+ * rounding of a motion whose largest component is 1 (µm, or µm/m).
  */
-const MOVES = 1e-7;
-const ROUNDING = 1e-10;
+const MIN_RELATIVE_CHANGE = 1e-7;
+const CHANGE_ROUNDING = 1e-10;
 
-/** Functionals of so many unknowns at most touch little of the factor; of more, a sweep over all of it is quicker. */
-const FEW = 8;
+/** Functionals with at most this many unknowns use only a small part of the factor. For others a pass over all of it is faster. */
+const MAX_TERMS_SPARSE = 8;
 
 const CHI_SQUARE_SIGNIFICANCE = 0.01;
 
-/** In so many of all surveys a noise of `noticedNoise` is noticed. */
-const NOTICED = 0.95;
+/** Share of all surveys in which a noise of `noticedNoise` is noticed. */
+const NOTICED_SHARE = 0.95;
 
 /**
- * How many times as noisy as stated readings must be for the upper chi-square test to notice it in 95 of 100 surveys: with so
- * much noise the statistic is the square of it times a χ² variable.
+ * The factor of noise (relative to the stated uncertainty) that the upper chi-square test notices in 95 of 100 surveys. With
+ * this factor the statistic is its square times a χ² variable.
  *
  * @param redundancy ≥ 1.
  * @see JCGM 100 and W. Baarda, A testing procedure for use in geodetic networks, 1968 (power of a test), from memory.
  */
 export const noticedNoise = (redundancy: number): number =>
   Math.sqrt(
-    chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) / chiSquareUpperQuantile(NOTICED, redundancy),
+    chiSquareUpperQuantile(CHI_SQUARE_SIGNIFICANCE, redundancy) /
+      chiSquareUpperQuantile(NOTICED_SHARE, redundancy),
   );
 
-/** Weighted least squares. Unknowns that the readings leave free are held at zero; any network has a solution. */
+/** Weighted least squares. Unknowns that the readings leave free are set to zero; every network has a solution. */
 export function adjust(network: Network): Adjustment {
   const factor = factorize(network);
   const { order, position, size } = factor;
@@ -153,7 +154,7 @@ export function adjust(network: Network): Adjustment {
     isDetermined: (f) => freeMotions.every((motion) => !moves(f, motion)),
     covarianceWith: covariance,
     standardUncertainty: (f) => {
-      if (f.index.length <= FEW)
+      if (f.index.length <= MAX_TERMS_SPARSE)
         return (
           scale *
           Math.sqrt(
@@ -208,7 +209,7 @@ function moves(f: Functional, motion: Float64Array): boolean {
     terms += Math.abs(term);
     weights += Math.abs(f.weight[k]!);
   }
-  return Math.abs(sum) > MOVES * terms + ROUNDING * weights;
+  return Math.abs(sum) > MIN_RELATIVE_CHANGE * terms + CHANGE_ROUNDING * weights;
 }
 
 function residuals(network: Network, x: Float64Array): Float64Array {

@@ -1,6 +1,6 @@
 /**
- * Repeated looks at one point from one set-up: what the last look reads less the first. A set-up that has not
- * moved closes to within the uncertainty of two readings, once what its planes were found to drift is taken off.
+ * Repeated readings of one point from one set-up: the last reading minus the first. A set-up that has not moved closes within
+ * the uncertainty of two readings, after the drift of its planes is subtracted.
  */
 import { pointLabel } from '../../survey/readings/point-label.js';
 import { hoursOf } from '../../survey/readings/clock.js';
@@ -8,14 +8,14 @@ import type { OffsetReading } from '../../survey/readings/readings.js';
 import type { Adjustment } from './adjustment.js';
 import { factorOfAll } from '../../base/statistics/normal.js';
 
-/** One look at a point: when, what it read (µm), and where that stands. */
+/** One reading of a point: time, reading (µm), and its place in the file. */
 interface ClosureLook {
   readonly time: string | null;
   readonly reading: number;
   readonly row: { readonly file: string; readonly row: number };
 }
 
-/** What the last look at a point reads less the first, µm. */
+/** The last reading of a point minus the first, µm. */
 export interface Closure {
   readonly setup: string;
   readonly point: string;
@@ -25,21 +25,21 @@ export interface Closure {
   readonly first: ClosureLook;
   readonly last: ClosureLook;
   readonly closure: number;
-  /** How much of it the drift found makes, µm; absent where the set-up asks for none. */
+  /** The part that the drift explains, µm; absent: the set-up has no drift. */
   readonly drift?: number | undefined;
   /** What the stated uncertainty allows, µm. */
   readonly allowed: number;
   readonly exceeded: boolean;
 }
 
-/** Size of a closure once drift is taken off, µm. */
+/** Size of a closure after drift is subtracted, µm. */
 export const leftOpen = ({ closure, drift = 0 }: Pick<Closure, 'closure' | 'drift'>): number =>
   Math.abs(closure - drift);
 
-/** Of a set-up and axis with more repeated points than this, monuments, the widest and what exceeds are listed. */
-const LISTED_EACH = 4;
+/** If a set-up and axis has more repeated points than this, only monuments, the largest closures and those that exceed are listed. */
+const MAX_LISTED_EACH = 4;
 
-/** What was read again from one set-up: last less first, against what is to be expected at this coverage. */
+/** All repeated points: last reading minus first, compared with what is allowed at this coverage. */
 export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] {
   const { network } = adjustment;
   const groups = new Map<string, Look[]>();
@@ -51,7 +51,7 @@ export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] 
     group.push({ reading: o, index: i });
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
-  // All of them together are to stay within what is allowed with the stated coverage (Bonferroni).
+  // All of them together are within what is allowed with the stated coverage (Bonferroni).
   const k = factorOfAll(repeated.length, coverage);
   const closures = repeated.map(([, looks]): Closure => {
     const inOrder = inOrderOf(looks);
@@ -76,7 +76,7 @@ export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] 
   return listed(closures);
 }
 
-/** All of a set-up and axis where they are few, else the widest and what exceeds. */
+/** All closures of a set-up and axis if they are few, else monuments, the largest and those that exceed. */
 function listed(closures: readonly Closure[]): Closure[] {
   const seriesOf = (c: Closure) => JSON.stringify([c.setup, c.axis]);
   const series = new Map<string, { count: number; widest: Closure }>();
@@ -87,7 +87,7 @@ function listed(closures: readonly Closure[]): Closure[] {
   }
   return closures.filter((c) => {
     const { count, widest } = series.get(seriesOf(c))!;
-    return count <= LISTED_EACH || c.exceeded || c === widest;
+    return count <= MAX_LISTED_EACH || c.exceeded || c === widest;
   });
 }
 
@@ -99,11 +99,11 @@ const look = (r: OffsetReading): ClosureLook => ({
 
 interface Look {
   readonly reading: OffsetReading;
-  /** Of its observation in the network. */
+  /** Index of its observation in the network. */
   readonly index: number;
 }
 
-/** What the drift of the plane makes of the difference of two looks, µm; null where their set-up asks for none. */
+/** Effect of the drift of the plane on the difference of two readings, µm; null: the set-up has no drift. */
 function driftBetween(adjustment: Adjustment, first: number, last: number): number | null {
   const [before, after] = [driftIn(adjustment, first), driftIn(adjustment, last)];
   return before === null || after === null ? null : after - before;
@@ -117,7 +117,7 @@ function driftIn({ network, x }: Adjustment, observation: number): number | null
   return null;
 }
 
-/** By the clock where every look has a time of day, else by file and row: the order in which they were written. */
+/** In order of time if every reading has a time of day, else by file and row: the order in which they were written. */
 function inOrderOf(looks: readonly Look[]): readonly Look[] {
   const timed = looks.map((look) => ({ look, hours: hoursOf(look.reading.time ?? '') }));
   const byClock = timed.every(({ hours }) => hours !== null);

@@ -1,4 +1,4 @@
-/** Physical corrections to readings, off unless the job asks for them; each is stated in the report. */
+/** Physical reductions of readings. Each is off unless the job asks for it, and is stated in the report. */
 import type { Job } from '../../survey/job/job.js';
 import { EARTH_RADIUS_M } from '../../base/geometry/earth-curvature.js';
 
@@ -7,7 +7,7 @@ export interface PlaceM {
   readonly acrossM: number;
 }
 
-/** Where the earth's curvature is taken to be flat: the middle of the datum rail. */
+/** The place where the level surface touches the plane: the middle of the datum rail. */
 export function curvatureOrigin(job: Job): PlaceM {
   const { stations } = job.datum;
   const first = stations[0]!;
@@ -16,8 +16,8 @@ export function curvatureOrigin(job: Job): PlaceM {
 }
 
 /**
- * Slope of the level surface at a place against the plane that touches it at `origin`, µm/m: it falls away on
- * all sides, by distance over the earth's radius.
+ * Slope of the level surface at a place against the plane that touches it at `origin`, µm/m: it descends on all sides by
+ * distance / radius of the earth.
  */
 export const levelSurfaceSlope = (at: PlaceM, origin: PlaceM): { along: number; across: number } => ({
   along: (-(at.alongM - origin.alongM) / EARTH_RADIUS_M) * 1e6,
@@ -25,8 +25,8 @@ export const levelSurfaceSlope = (at: PlaceM, origin: PlaceM): { along: number; 
 });
 
 /**
- * What is added to a measured span to bring it to 20 °C, µm: the instrument's scale is true at 20 °C and the
- * machine is to have its length at 20 °C.
+ * Reduction of a measured span to 20 °C, µm, to be added: the scale of the instrument is right at 20 °C, and the length of
+ * the machine at 20 °C is wanted.
  */
 export function spanCorrectionUm(job: Job, nominalMm: number): number {
   const span = job.corrections.spanAt20;
@@ -34,7 +34,7 @@ export function spanCorrectionUm(job: Job, nominalMm: number): number {
 }
 
 /**
- * Rise of the middle of a free rail over its ends when its top is warmer than its bottom, µm: α·ΔT·L²/(8h).
+ * Rise of the middle of a free rail above its ends if its top is warmer than its bottom, µm: α·ΔT·L²/(8h).
  *
  * @see Beam theory: a linear temperature gradient bends a free beam to the curvature α·ΔT/h.
  */

@@ -1,4 +1,4 @@
-/** What is common to many readings, and no repetition averages (measurement.md §8). */
+/** Effects that are common to many readings, so that repetition does not average them. */
 export const effectKinds = [
   'air',
   'cone',

@@ -1,7 +1,7 @@
 /**
- * Says in a crew's words what a quantity lacks. The free motions that move it are known exactly; each thing that
- * a crew could have done (level a set-up, carry a direction, read a target on both rails …) would stop some of
- * them. The fewest things that would stop them all are what is missing.
+ * Says in the words of a crew what is missing to determine a quantity. The free motions that change it are known exactly.
+ * Each thing that a crew could have done (level a set-up, carry a direction, read a target on both rails …) would stop some
+ * of them. The smallest number of such things that stops all of them is what is missing.
  */
 import type { Job } from '../../survey/job/job.js';
 import { dot, type Adjustment, type Functional } from './adjustment.js';
@@ -17,7 +17,7 @@ interface Remedy {
   readonly usual: number;
 }
 
-/** Says what some functionals lack: at least one thing. */
+/** Says what is missing to determine some functionals: at least one reason. */
 export type Explainer = (moved: readonly Functional[]) => readonly Reason[];
 
 /** What a remedy would determine, in the coordinates of the free motions. */
@@ -26,13 +26,13 @@ interface Option {
   readonly rows: readonly number[][];
 }
 
-/** Nothing is worked out before it is first asked. */
+/** Calculates nothing before the first call of the explainer. */
 export function explainer(job: Job, adjustment: Adjustment): Explainer {
   const motions = adjustment.freeMotions;
   const vector = (f: Functional) => motions.map((m) => dot(f, m));
   let options: Option[] | null = null;
   return (moved) => {
-    // What stops no motion is no remedy for anything.
+    // A remedy that stops no motion is left out.
     options ??= remedies(job, adjustment.network)
       .map((remedy) => ({ remedy, rows: remedy.rows.map(vector) }))
       .filter(({ rows }) => orthonormal(rows).length > 0);
@@ -41,7 +41,7 @@ export function explainer(job: Job, adjustment: Adjustment): Explainer {
   };
 }
 
-/** Stops the motions one remedy at a time, always with the one that stops most of what is left. */
+/** Stops the motions one remedy at a time, always with the one that stops most of the remaining motions. */
 function fewestRemedies(moved: readonly number[][], all: readonly Option[]): Remedy[] {
   let left = [...moved];
   let options = all;
@@ -111,7 +111,7 @@ function remedies(job: Job, network: Network): Remedy[] {
   ];
 }
 
-/** Unknowns with their indices: set-ups in the order of the job, all else by name, whatever row came first. */
+/** Unknowns with their indices: set-ups in the order of the job, all others by name, independent of the order of rows. */
 function inOrder(job: Job, network: Network): [number, Unknown][] {
   const place = new Map(job.setups.map((s, k) => [s.id, k]));
   const placeOf = (u: Unknown) => ('setup' in u ? place.get(u.setup)! : 0);
@@ -219,7 +219,7 @@ function sightTies(sights: Entries<'sight'>): Remedy[] {
 
 const sightWords = (sight: string): string => sight.split('|')[0]!;
 
-/** Neighbouring points of one rail that nothing joins: the rail was read in parts. */
+/** Neighbouring points of one rail that no reading joins: the rail was read in parts. */
 function stepTies(list: readonly (readonly [number, Unknown])[], network: Network): Remedy[] {
   const rails = new Map<string, { rail: string; stations: { index: number; station: number }[] }>();
   for (const [index, u] of list) {
@@ -246,7 +246,7 @@ function stepTies(list: readonly (readonly [number, Unknown])[], network: Networ
   });
 }
 
-/** What readings at different places share without being tied to each other by it. */
+/** Unknowns that readings at different places share, but that do not tie these places to each other. */
 const JOINS_NOTHING: ReadonlySet<Unknown['kind']> = new Set<Unknown['kind']>([
   'rod-height',
   'bracket-across',
@@ -259,7 +259,7 @@ const JOINS_NOTHING: ReadonlySet<Unknown['kind']> = new Set<Unknown['kind']>([
   'span-temperature',
 ]);
 
-/** Unknowns that some chain of observations joins are one part. A target assembly alone joins nothing. */
+/** Unknowns that a chain of observations joins are one part. A target assembly alone does not join. */
 function partsOf(network: Network): (index: number) => number {
   const { unknowns, start, column } = network;
   const parent = Int32Array.from(unknowns.keys());
@@ -280,12 +280,12 @@ function partsOf(network: Network): (index: number) => number {
   return find;
 }
 
-/** Beyond so many, a crew ties each to its neighbour or to the first. */
-const FEW = 12;
+/** With more items than this, a crew ties each to its neighbour or to the first. */
+const MAX_ITEMS_ALL_PAIRS = 12;
 
-/** Every pair, the earlier first; of many, each with the next and with the first. */
+/** Every pair, the earlier item first; if there are many, each item with the next one and with the first one. */
 function pairs<T>(items: readonly T[]): [T, T][] {
-  if (items.length > FEW) {
+  if (items.length > MAX_ITEMS_ALL_PAIRS) {
     const first = items[0]!;
     return items.flatMap((a, i): [T, T][] => [
       ...(i + 1 < items.length ? [[a, items[i + 1]!] as [T, T]] : []),

@@ -1,7 +1,7 @@
 /**
  * Square-root factor of the weighted equations, point by point. Each point is eliminated by an orthogonal
- * reduction of the few rows that name it; what the rows still say about later unknowns is handed on. Nothing
- * is squared on the way (no normal equations), so the rank of what remains can be told from rounding.
+ * reduction of the few rows that name it; the remaining rows about later unknowns are passed on. Nothing is squared (no
+ * normal equations), so the rank of the remainder can be distinguished from rounding.
  *
  * With p points, b border unknowns and m rows the cost is O(m·b² + p·b² + b³): linear in points and readings.
  *
@@ -12,8 +12,8 @@ import type { Network } from './network.js';
 import { reflect, triangularize } from '../../base/statistics/householder.js';
 import { eliminationOrder, isPoint, SAME_POSITION_M } from './unknowns.js';
 
-/** A column counts as dependent when what is left of its length is below this share of it: rounding, no more. */
-const DEPENDENT = 1e-8;
+/** A column is dependent if the remainder of its length is below this share of it, which is only rounding. */
+const DEPENDENT_SHARE = 1e-8;
 
 /**
  * R of the whole system in elimination order. Unknown numbers below are positions in that order.
@@ -28,7 +28,7 @@ export interface Factor {
   readonly start: Int32Array;
   readonly column: Int32Array;
   readonly entry: Float64Array;
-  /** r_ii; 0 where the point could not be eliminated and was put to the border. */
+  /** r_ii; 0: the point could not be eliminated and was moved to the border. */
   readonly diagonal: Float64Array;
   readonly rhs: Float64Array;
   readonly border: Border;
@@ -47,14 +47,14 @@ export interface Border {
   readonly r: Float64Array;
 }
 
-/** Rows over a set of columns, still to be reduced. */
+/** Rows over a set of columns that are not reduced yet. */
 interface Block {
   readonly columns: readonly number[];
   readonly rows: Float64Array;
   readonly count: number;
 }
 
-/** Stations first, in their order along each rail, then what they share: the cost grows about linearly with them. */
+/** Eliminates points first, in their order along the rails, then what they share: the cost is about linear in the points. */
 export function factorize(network: Network): Factor {
   const { order, points } = eliminationOrder(network.unknowns, network.keys);
   const size = order.length;
@@ -95,7 +95,7 @@ export function factorize(network: Network): Factor {
 
     let length = 0;
     for (let k = 0; k < count; k++) length += work[k * width]! ** 2;
-    if (Math.sqrt(length) <= DEPENDENT * lengths[i]!) {
+    if (Math.sqrt(length) <= DEPENDENT_SHARE * lengths[i]!) {
       deferred.push(i);
       start[i + 1] = column.length;
       handOn({ columns, rows: work.slice(0, count * width), count }, i);
@@ -109,7 +109,7 @@ export function factorize(network: Network): Factor {
       entry.push(work[j]!);
     }
     start[i + 1] = column.length;
-    // Without rows too: the inverse needs the covariance of any two unknowns that a point's row holds.
+    // Also without rows: the inverse needs the covariance of any two unknowns in the row of a point.
     if (kept > 1 || columns.length > 2) handOn(lowerRight(work, kept, width, columns), i);
   }
   for (let row = owned.start[points]!; row < owned.row.length; row++)
@@ -135,9 +135,9 @@ export function factorize(network: Network): Factor {
 const NO_ROWS = new Float64Array(0);
 
 /**
- * Groups of points at one position along, as places in the order, where slope readings chain points along the rails. Their
- * differences are asked for one by one. Joined by a block without rows, their covariances are among those that the
- * inverse works out; else each would cost a walk along the rest of the chain.
+ * Groups of points at one position along, as places in the order, if slope readings chain points along the rails. Each of
+ * their differences is needed later. Joined by a block without rows, their covariances are among those that the inverse
+ * calculates; else each would cost a pass along the rest of the chain.
  */
 function abreast(network: Network, order: Int32Array, points: number): number[][] {
   if (!network.observations.some((o) => o.kind === 'slope')) return [];
@@ -204,7 +204,7 @@ function rowsByFirstColumn(rows: Rows, points: number): { start: Int32Array; row
   return { start, row };
 }
 
-/** All columns that the rows of point i name, ascending, i first; `slot` maps each to its place. */
+/** All columns that the rows of point i name, i first, then ascending; `slot` maps each to its place. */
 function unionOfColumns(
   i: number,
   rows: Rows,
@@ -224,7 +224,7 @@ function unionOfColumns(
     for (let k = rows.start[row]!; k < rows.start[row + 1]!; k++) note(rows.column[k]!);
   }
   for (const block of blocks) block.columns.forEach(note);
-  // Deferred points carry smaller numbers than i, yet i must lead.
+  // Points that were deferred have smaller numbers than i, but i must be first.
   columns.sort((a, b) => (a === i ? -1 : b === i ? 1 : a - b));
   columns.forEach((c, place) => (slot[c] = place));
   return columns;
@@ -257,7 +257,7 @@ function fillBlock(
   }
 }
 
-/** What a triangular block says once its first unknown is solved for; of a single row its columns alone are left. */
+/** The rest of a triangular block after its first unknown is eliminated; of a single row only its columns remain. */
 function lowerRight(work: Float64Array, kept: number, width: number, columns: readonly number[]): Block {
   const rows = new Float64Array((kept - 1) * (width - 1));
   for (let r = 1; r < kept; r++)
@@ -271,7 +271,7 @@ function singleRow(rows: Rows, row: number): Block {
   return { columns, rows: Float64Array.from([...values, rows.rhs[row]!]), count: 1 };
 }
 
-/** Border rows, compressed as they come: one small triangle for each set of columns that occurs. */
+/** Border rows, reduced as they are added: one small triangle for each set of columns. */
 class BorderPool {
   private readonly byPattern = new Map<
     string,
@@ -279,7 +279,7 @@ class BorderPool {
   >();
 
   add(block: Block): void {
-    if (block.count === 0) return; // among border unknowns every covariance is at hand
+    if (block.count === 0) return; // every covariance of border unknowns is calculated anyway
     const width = block.columns.length + 1;
     const key = block.columns.join(' ');
     let held = this.byPattern.get(key);
@@ -323,8 +323,8 @@ class BorderPool {
 }
 
 /**
- * Column by column in a fixed order, without pivoting by size: which unknowns come out free must not hang on
- * rounding. A column whose remainder is rounding against its own length in the whole network is free.
+ * Reduces column by column in a fixed order, without pivoting by size: which unknowns are free must not depend on rounding.
+ * A column is free if its remainder is rounding, compared with its own length in the whole network.
  */
 function reduceBorder(members: Int32Array, pool: BorderPool, lengths: Float64Array): Border {
   const width = members.length + 1;
@@ -334,7 +334,7 @@ function reduceBorder(members: Int32Array, pool: BorderPool, lengths: Float64Arr
   for (let c = 0; c < members.length; c++) {
     const row = basic.length;
     const left =
-      row < count ? reflectIfAny(rows, row, c, count, width, DEPENDENT * lengths[members[c]!]!) : false;
+      row < count ? reflectIfAny(rows, row, c, count, width, DEPENDENT_SHARE * lengths[members[c]!]!) : false;
     if (left) basic.push(c);
     else free.push(c);
   }
@@ -346,8 +346,8 @@ function reduceBorder(members: Int32Array, pool: BorderPool, lengths: Float64Arr
 }
 
 /**
- * Reduces a column unless nothing but rounding (at most `negligible`) is left of it; then clears it. Only the rows
- * that name the unknown take part: of many set-ups along a rail each is named by few.
+ * Reduces a column, or clears it if only rounding (at most `negligible`) is left of it. Only the rows that name the unknown
+ * take part: with many set-ups along a rail, few rows name each of them.
  */
 function reflectIfAny(
   rows: Float64Array,

@@ -1,13 +1,13 @@
 /**
- * Errors that come in groups: a monument that moved between two set-ups, a target that was knocked, a sign of a whole
- * set-up, a scale. Each is a pattern over the readings; how much χ² falls when it is allowed for says how likely it is.
+ * Errors of groups of readings: a monument that moved between two set-ups, a target that was knocked, the sign of a whole
+ * set-up, a scale. Each is a pattern over the readings; the decrease of χ² when it is allowed for shows how probable it is.
  *
- * With b the pattern, v the residuals, σ the uncertainties and P the projector onto what the unknowns leave over,
+ * With b the pattern, v the residuals, σ the uncertainties and P the projector onto the space of the residuals,
  *
  *   size ∇ = bᵀv/|Pb|²,   fall of χ² = (bᵀv)²/|Pb|²   (all whitened),
  *
- * of a turned sign, whose size is known (∇ = 1, b twice the reading), a fall of 2·bᵀv − |Pb|². The pattern of a scale is
- * what was computed of each reading, not the reading: its own noise would fit itself.
+ * For a turned sign, whose size is known (∇ = 1, b twice the reading), the fall is 2·bᵀv − |Pb|². The pattern of a scale is
+ * the computed value of each reading, not the reading itself, because its noise would fit itself.
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: alternative hypotheses of any pattern; internal
  *   reliability ∇₀ = δ₀/|Pb| with δ₀ = 4.13 for α = 0.001 and a power of 0.80.
@@ -26,11 +26,11 @@ export interface Group {
   readonly mend: string;
   readonly setup: string;
   readonly axis: Axis;
-  /** Observations of it. */
+  /** Its observations. */
   readonly members: readonly number[];
-  /** What one of its size adds to each reading as read, shape (members). */
+  /** Effect of size 1 on each reading as read, shape (members). */
   readonly pattern: readonly number[];
-  /** µm; of a scale and a sign, a share; of a curvature, µm/m². */
+  /** µm; a share for a scale and a sign; µm/m² for a curvature. */
   readonly unit: 'um' | '1' | 'um/m2';
 }
 
@@ -41,13 +41,13 @@ export interface GroupFinding {
   readonly fall: number;
 }
 
-/** α = 0.001 and a power of 0.80. */
+/** δ₀ for α = 0.001 and a power of 0.80. */
 export const NON_CENTRALITY = 4.13;
 const ALPHA = 0.001;
-/** Of a pattern of which the unknowns take up all but so little, nothing shows. */
-const UNSEEN = 1e-6;
-/** More groups than this are not tried. */
-const MOST_GROUPS = 400;
+/** A pattern is not visible if the unknowns absorb all of it except this share. */
+const MIN_VISIBLE_SHARE = 1e-6;
+/** More groups than this are not tested. */
+const MAX_GROUPS = 400;
 
 const OTHER_SIDE: Readonly<Record<Axis, readonly [string, string]>> = {
   vertical: ['up', 'down'],
@@ -55,7 +55,7 @@ const OTHER_SIDE: Readonly<Record<Axis, readonly [string, string]>> = {
   along: ['ahead', 'back'],
 };
 
-/** Every group of a survey's offset readings that has two readings or more, or is a monument's. */
+/** Every group of offset readings that has at least two readings, or belongs to a monument. */
 export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
   const { observations } = adjustment.network;
   const setups = new Map(job.setups.map((s) => [s.id, s]));
@@ -153,19 +153,19 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
   });
   return [...found.values()]
     .filter(({ group, members }) => members.length > 1 || group.kind === 'monument')
-    .slice(0, MOST_GROUPS)
+    .slice(0, MAX_GROUPS)
     .map(({ group, members, pattern }) => ({ ...group, members, pattern }));
 }
 
-/** How a pattern shows in the residuals: P·b and its square length, whitened; null where nothing of it does. */
+/** The visible part of a pattern in the residuals: P·b and its square length, whitened; null: no part is visible. */
 export interface Shown {
   readonly projected: Float64Array;
   readonly square: number;
-  /** Change of every unknown for one of the size. */
+  /** Change of every unknown for size 1. */
   readonly response: Float64Array;
 }
 
-/** @returns How much of an error of this group shows; `isSeen` false: it would hide in the unknowns. */
+/** @returns How much of an error of this group is visible; `isSeen` false: the unknowns absorb it. */
 export function shownBy(
   group: Pick<Group, 'members' | 'pattern'>,
   adjustment: Adjustment,
@@ -184,7 +184,7 @@ export function shownBy(
     square += projected[row]! ** 2;
     whole += (change[row]! / network.sigma[row]!) ** 2;
   }
-  return { projected, square, response, isSeen: square > UNSEEN * whole };
+  return { projected, square, response, isSeen: square > MIN_VISIBLE_SHARE * whole };
 }
 
 /** bᵀv, whitened. */
@@ -195,9 +195,9 @@ function productWith({ members, pattern }: Group, { network, residual }: Adjustm
 }
 
 /**
- * The groups that the readings bear out as wrong, the likeliest first; none where single readings explain as much.
+ * The groups that are wrong according to the readings, the most probable first; empty if single readings explain as much.
  *
- * @param singles Fall of χ² that the worst single reading makes.
+ * @param singles Fall of χ² by the worst single reading.
  */
 export function findGroupErrors(
   groups: readonly Group[],
@@ -205,7 +205,7 @@ export function findGroupErrors(
   singles: number,
 ): GroupFinding[] {
   if (groups.length === 0 || adjustment.redundancy < 1) return [];
-  // Each test by itself errs once in a thousand; of so many, one at all.
+  // A probability of one in a thousand that any of these tests is wrong (Bonferroni).
   const critical = normalQuantile(1 - ALPHA / (2 * groups.length)) ** 2;
   const found = groups.flatMap((group): GroupFinding[] => {
     const { square, isSeen } = shownBy(group, adjustment);
@@ -216,7 +216,7 @@ export function findGroupErrors(
     const size = isSign ? 1 : product / square;
     return fall > critical ? [{ group, size, u: 1 / Math.sqrt(square), fall }] : [];
   });
-  // What one reading explains as well is that reading; a pattern of the many must explain a good deal more.
+  // If one reading explains the misfit as well, that reading is the cause; a pattern of many must explain clearly more.
   return found
     .filter(({ fall }) => fall > singles + MARGIN)
     .sort((a, b) => b.fall - a.fall)
@@ -226,7 +226,7 @@ export function findGroupErrors(
 const MARGIN = 2;
 const MOST_FOUND = 5;
 
-/** Suspects that are suspects only because of a group: with it allowed for, their residuals are in order. */
+/** Suspects that are suspects only because of a group: if it is allowed for, their residuals are normal. */
 export function innocents(
   { group }: GroupFinding,
   adjustment: Adjustment,
@@ -240,7 +240,7 @@ export function innocents(
     suspects.filter((i) => {
       const left = residual[i]! / network.sigma[i]! - size * projected[i]!;
       const redundancy = redundancyNumber[i]! - projected[i]! ** 2 / square;
-      return redundancy <= UNSEEN || Math.abs(left) / Math.sqrt(redundancy) <= critical;
+      return redundancy <= MIN_VISIBLE_SHARE || Math.abs(left) / Math.sqrt(redundancy) <= critical;
     }),
   );
 }

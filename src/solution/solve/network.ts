@@ -1,9 +1,9 @@
 /**
- * The observation equations of one phase. Every survey the trade makes is this one model:
- * what differs between surveys is which rows are there.
+ * The observation equations of one phase. Every kind of survey is this one model; surveys differ only in the rows that are
+ * there.
  *
- * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows hold readings as read, the
- * sign of `plus` standing in the coefficients: a residual is then observed − computed, as read.
+ * Units: unknowns µm or µm/m, distances m, so that every product is in µm. Rows have readings as read, with
+ * the sign of `plus` in the coefficients: a residual is then observed − computed, as read.
  */
 import {
   axes,
@@ -29,14 +29,14 @@ import type { EffectKind } from './effect-kinds.js';
 import { bendPerGradient, STILL_AIR } from './refraction.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
-/** A pseudo-reading that states beforehand knowledge: a levelled plane, a square instrument. */
+/** A pseudo-reading that states what was known before: a levelled plane, a square instrument. */
 export interface Prior {
   readonly kind: 'prior';
   readonly prior: PriorKind;
-  /** pitch or roll of a set-up; squareness of an instrument; drift of one of a set-up's planes; else what it is of, in words. */
+  /** pitch or roll of a set-up; squareness of an instrument; drift of a plane of a set-up; else the object in words. */
   readonly of: string;
   readonly setup: string | null;
-  /** '' where it is of none. */
+  /** '': no instrument. */
   readonly instrument: string;
 }
 
@@ -47,7 +47,7 @@ export type Observation = Reading | Prior;
 /** Sparse rows: row i has entries start[i] … start[i+1]−1 of `column` and `coefficient`. */
 export interface Network {
   readonly unknowns: readonly Unknown[];
-  /** One key an unknown, the same whatever the order of the rows. */
+  /** One key per unknown; it does not depend on the order of the rows. */
   readonly keys: readonly string[];
   readonly find: (key: string) => number | undefined;
   readonly observations: readonly Observation[];
@@ -62,7 +62,7 @@ export interface Network {
   readonly sigmaDistance: Float64Array;
 }
 
-/** Keys under which unknowns are found again. */
+/** Keys of unknowns. */
 export const keyOf = {
   station: (kind: 'height' | 'offset' | 'place', rail: string, station: number) =>
     `${kind}\u0000${rail}\u0000${station}`,
@@ -92,8 +92,8 @@ export const pointKind = { vertical: 'height', horizontal: 'offset', along: 'pla
 /**
  * @param job Resolved job: nominal places and instruments.
  * @param readings All used readings of one phase, in any order.
- * @returns the network, priors after the readings.
- * @throws {Error} a reading names what the job does not hold: the reader lets none through.
+ * @returns The network, priors after the readings.
+ * @throws {Error} a reading names something that the job does not have: a programming mistake, because the reader refuses it.
  */
 export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
   const build = new NetworkBuilder(job, firstLooks(job, readings), readings);
@@ -106,13 +106,13 @@ export function buildNetwork(job: Job, readings: readonly Reading[]): Network {
   return build.finish();
 }
 
-/** The first time at which each set-up that may drift was read from, hours. */
+/** Time of the first reading from each set-up that may drift, hours. */
 function firstLooks(job: Job, readings: readonly Reading[]): Map<string, number> {
   const drifting = new Set(job.setups.filter((s) => s.drift).map((s) => s.id));
   const began = new Map<string, number>();
   for (const r of readings) {
     if (r.kind !== 'offset' || !drifting.has(r.setup)) continue;
-    const hours = hoursOf(r.time!)!; // the reader lets no row of such a set-up through without
+    const hours = hoursOf(r.time!)!; // the reader refuses rows of such a set-up without a time
     began.set(r.setup, Math.min(began.get(r.setup) ?? Infinity, hours));
   }
   return began;
@@ -127,23 +127,23 @@ class NetworkBuilder {
   private readonly observed: number[] = [];
   private readonly sigma: number[] = [];
   private readonly sigmaDistance: number[] = [];
-  /** null: the earth is taken to be flat. */
+  /** null: the curvature of the earth is not used. */
   private readonly origin: PlaceM | null;
   private readonly setups: ReadonlyMap<string, Setup>;
   /** µm for each K/m and m². */
   private readonly bend: number;
   private readonly targets: ReadonlyMap<string, Target>;
-  /** What the same target read at the same look in the other plane, µm; only where some target may be rolled. */
+  /** Reading of the same target in the other plane, µm; only if a target may be rolled. */
   private readonly otherPlane: ReadonlyMap<string, number>;
-  /** Placings of which more than one reading was taken in one axis. */
+  /** Placings with more than one reading in one axis. */
   private readonly shared: ReadonlySet<string>;
-  /** Priors of what is common to many readings, in the order in which they were called upon. */
+  /** Priors of effects that are common to many readings, in the order in which readings first need them. */
   private readonly effects: (Omit<Prior, 'kind'> & { readonly unknown: number; readonly u: number })[] = [];
   private readonly instruments: ReadonlyMap<string, Instrument>;
 
   constructor(
     private readonly job: Job,
-    /** When each drifting set-up began to read, hours. */
+    /** Time of the first reading from each set-up that may drift, hours. */
     private readonly began: ReadonlyMap<string, number>,
     readings: readonly Reading[],
   ) {
@@ -191,7 +191,7 @@ class NetworkBuilder {
     if (began !== undefined) {
       const { axis, setup: id } = r;
       const drift = this.register.index(keyOf.drift(axis, id), () => ({ kind: 'drift', setup: id, axis }));
-      // The plane has risen by rate·hours, so the target reads lower by as much.
+      // The plane has risen by rate·hours, so the reading of the target is lower by this amount.
       this.add(drift, -s * (hoursOf(r.time!)! - began));
     }
     this.close(
@@ -227,7 +227,7 @@ class NetworkBuilder {
     );
   }
 
-  /** Where a station is wanted to lie, µm: its unknown is the departure from there. */
+  /** Wanted place of a station, µm: its unknown is the departure from there. */
   private wanted(axis: Axis, point: PointRef): number {
     if (point.kind !== 'station') return 0;
     const rail = this.railOf(point.rail);
@@ -235,7 +235,7 @@ class NetworkBuilder {
     return shape === null ? 0 : shapeAt(shape, positionMm(rail, rail.stations[point.station - 1]!));
   }
 
-  /** What the level surface itself slopes along a step read against gravity, where the job asks for it. */
+  /** Slope of the level surface along a step that is read against gravity, if the job asks for this reduction. */
   private levelSlope(r: SlopeReading, a: PlaceM, b: PlaceM, distance: number): number {
     if (this.origin === null || r.sight !== null || r.axis !== 'vertical') return 0;
     const middle = { alongM: (a.alongM + b.alongM) / 2, acrossM: (a.acrossM + b.acrossM) / 2 };
@@ -255,7 +255,7 @@ class NetworkBuilder {
     this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
   }
 
-  /** A prior stands only for what some reading has called upon: an idle set-up adds no redundancy. */
+  /** There are priors only for what a reading needs: a set-up without readings adds no redundancy. */
   priors(): void {
     for (const setup of this.job.setups) {
       const instrument = required(this.instruments, setup.instrument);
@@ -271,7 +271,7 @@ class NetworkBuilder {
     }
   }
 
-  /** A levelled plane is square to gravity where the instrument stands. */
+  /** A levelled plane is square to gravity at the place of the instrument. */
   private levelPriors(setup: Setup, levelU: number): void {
     const at = { alongM: setup.alongMm / 1000, acrossM: setup.acrossMm / 1000 };
     const level = this.origin === null ? { along: 0, across: 0 } : levelSurfaceSlope(at, this.origin);
@@ -342,17 +342,17 @@ class NetworkBuilder {
     this.push({ kind: 'prior', ...about }, value, u, 0);
   }
 
-  /** @param seatU What the target's own sitting down adds to a reading that shares it with no other, µm. */
+  /** @param seatU Uncertainty of the seating for a reading that shares its placing with no other, µm. */
   private close(r: Reading, observed: number, instrument: Instrument, distanceM: number, seatU = 0): void {
     const grown = instrument.perMetreU * distanceM;
     this.push(r, observed, Math.hypot(instrument.readingU, grown, seatU), grown);
   }
 
   /**
-   * What all readings of a set-up, instrument, target or placing share: an unknown with a prior each, where the job
-   * states it. Adds its entries to the open row.
+   * Effects that all readings of a set-up, instrument, target or placing share: each is an unknown with a prior, if the job
+   * states it. Adds their entries to the open row.
    *
-   * @returns What the reading is corrected by, as read, µm; and what is left of the seating for its own noise, µm.
+   * @returns The correction of the reading, as read, µm; and the seating that is part of its own noise, µm.
    */
   private common(
     r: OffsetReading,
@@ -415,7 +415,7 @@ class NetworkBuilder {
     return { corrected, seatU: this.seat(r, target, s) };
   }
 
-  /** Light bends towards colder air: the level plane drops, the running plane goes aside (refraction.ts). */
+  /** Light bends towards colder air: the level plane goes down, the running plane goes sideways (refraction.ts). */
   private air({ axis, point }: OffsetReading, setup: Setup, d: number): number {
     if (axis === 'along') return 0;
     const own = point.kind === 'station' ? point.rail : null;
@@ -443,14 +443,14 @@ class NetworkBuilder {
     return perGradient * (gradient.value + (way === 'vertical' ? STILL_AIR : 0));
   }
 
-  /** A rail that is warmer on top is arched; what is wanted is how it lies without. */
+  /** A rail that is warmer on top is arched; its shape without this bow is wanted. */
   private bow(rail: Rail, station: number, s: number): number {
     const { thermal } = rail;
     if (thermal === null || thermal.u === null) return 0;
     const first = positionMm(rail, rail.stations[0]!);
     const last = positionMm(rail, rail.stations[rail.stations.length - 1]!);
     const x = positionMm(rail, rail.stations[station - 1]!);
-    // Of a circle of curvature α·ΔT/h through both ends, in µm for each K.
+    // A circle of curvature α·ΔT/h through both ends, µm per K.
     const perKelvin = (s * thermal.expansion * (x - first) * (last - x) * 1000) / (2 * thermal.heightMm);
     this.effect(perKelvin, keyOf.bow(rail.id), () => ({ kind: 'bow', rail: rail.id }), {
       prior: 'thermal-bow',
@@ -499,7 +499,7 @@ class NetworkBuilder {
     );
   }
 
-  /** The level's own zero, turned by the heading of the set-up, stands in the open row beside its setting. */
+  /** Adds the zero of the level, turned by the heading of the set-up, to the open row, next to its setting. */
   private levelZero(of: 'pitch' | 'roll', setup: Setup): void {
     const { levelZeroU } = required(this.instruments, setup.instrument);
     if (levelZeroU === null) return;
@@ -520,7 +520,7 @@ class NetworkBuilder {
       });
   }
 
-  /** An entry of the open row, and its prior where it is the first of its unknown. */
+  /** Adds an entry to the open row, and a prior if the unknown is new. */
   private effect(
     coefficient: number,
     key: string,
@@ -550,7 +550,7 @@ class NetworkBuilder {
     this.sigmaDistance.push(sigmaDistance);
   }
 
-  /** An entry of the open row. A zero coefficient stays: the row still names the unknown. */
+  /** Adds an entry to the open row. A zero coefficient is kept: the row still names the unknown. */
   private add(column: number, coefficient: number): void {
     this.column.push(column);
     this.coefficient.push(coefficient);
@@ -603,13 +603,13 @@ class NetworkBuilder {
   }
 }
 
-/** Readings of both planes that belong together: of one row, or else of one look at a target. */
+/** Key of readings of both planes that belong together: of one row, or else of one reading of a target. */
 const rowKey = ({ source }: OffsetReading, axis: Axis): string =>
   JSON.stringify([source.file, source.row, axis]);
 const lookKey = ({ setup, point, target, pass }: OffsetReading, axis: Axis): string =>
   JSON.stringify([setup, point, target, pass, axis]);
 
-/** By row, and by look: the mean of all rows of it. */
+/** Readings of the other plane by row, and by target: the mean of all its rows. */
 function crosswise(readings: readonly Reading[]): Map<string, number> {
   const sums = new Map<string, { sum: number; count: number }>();
   for (const r of readings) {

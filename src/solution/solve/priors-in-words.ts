@@ -1,7 +1,7 @@
-/** Priors as a crew would name them, and which of them seem contradicted by their own noise alone. */
+/** Priors as a crew would name them, and which of them the readings contradict only by their own noise. */
 import type { Observation } from './network.js';
 
-/** Of a scale or a roll of which few readings tell. */
+/** true: a scale or a roll that few readings determine. */
 export const isOwnNoise = (o: Observation, redundancy: number): boolean =>
   o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') && redundancy < 0.1;
 

@@ -1,9 +1,9 @@
 /**
- * How light bends in air of uneven temperature, towards the colder side.
+ * Bending of light in air of uneven temperature, towards the colder side.
  *
  * Its curvature is k/R with R the earth's radius and k = 503·(p/T²)·(0.0343 + dT/dh), p in hPa, T in K, dT/dh in K/m:
- * 0.0343 K/m is what the falling pressure makes in still air without a gradient; sideways there is none of it. Over a
- * distance d the light departs by ½·(k/R)·d².
+ * 0.0343 K/m is the effect of the decreasing pressure in still air without a gradient; sideways there is no such effect. Over
+ * a distance d the light departs by ½·(k/R)·d².
  *
  * @see Standard geodesy (refraction coefficient of the line of sight; W. Torge, Geodesy; H. Kahmen, Vermessungskunde),
  *   from memory; k = 0.20 at 293 K and 1013 hPa without a gradient. Valid for visible light, gradients of up to some K/m
@@ -15,14 +15,14 @@ import { EARTH_RADIUS_M } from '../../base/geometry/earth-curvature.js';
 const PRESSURE_HPA = 1013.25;
 const USUAL_C = 20;
 const ABSOLUTE_ZERO_C = -273.15;
-/** The gradient that still air without one is equal to, K/m. */
+/** Equivalent gradient of the pressure in still air, K/m. */
 export const STILL_AIR = 0.0343;
 
-/** Coefficient k of refraction. @param gradient dT/dh, K/m. @param celsius Of the air. */
+/** Coefficient k of refraction. @param gradient dT/dh, K/m. @param celsius Temperature of the air. */
 export const refractionCoefficient = (gradient: number, celsius = USUAL_C, hPa = PRESSURE_HPA): number =>
   (503 * hPa * (STILL_AIR + gradient)) / (celsius - ABSOLUTE_ZERO_C) ** 2;
 
-/** By how much light departs for each K/m and m² of distance: µm/(K/m·m²). */
+/** Departure of light per K/m and m² of distance: µm/(K/m·m²). */
 export function bendPerGradient(job: Pick<Job, 'conditions'>): number {
   const { temperatureC } = job.conditions;
   const celsius = temperatureC === null ? USUAL_C : (temperatureC.from + temperatureC.to) / 2;

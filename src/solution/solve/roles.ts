@@ -1,14 +1,14 @@
 /**
- * What each observation is there for: the survey itself, or carrying direction or height from one set-up or
- * target assembly to another. The uncertainty budget is told by these sources.
+ * The purpose of each observation: the survey itself, or carrying direction or height from one set-up or target assembly to
+ * another. The uncertainty budget has these sources.
  */
 import type { BudgetSource } from './budget-sources.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
 import type { Adjustment } from './adjustment.js';
 import type { Network, Observation } from './network.js';
 
-/** A smaller share is rounding of a source that cancels. */
-const ROUNDING = 1e-9;
+/** A smaller share is the rounding of a source that cancels. */
+const SHARE_ROUNDING = 1e-9;
 
 const priorSource = {
   level: 'level',
@@ -26,7 +26,7 @@ const priorSource = {
   'span-temperature': 'temperature',
 } as const;
 
-/** The source of each observation's own noise; the part that grows with distance is told apart later. */
+/** The source of the noise of each observation. The part that grows with distance is separated later. */
 export function sourcesOf(network: Network): BudgetSource[] {
   const home = homes(network.observations);
   const setups = setupsOfPoints(network.observations);
@@ -64,7 +64,7 @@ export function budgetOf(
   if (!(total > 0)) return {};
   const shares = [...sums]
     .map(([source, v]) => [source, v / total] as const)
-    .filter(([, share]) => share > ROUNDING);
+    .filter(([, share]) => share > SHARE_ROUNDING);
   return Object.fromEntries(shares);
 }
 
@@ -78,7 +78,7 @@ interface Home {
 const placeKey = (o: OffsetReading): string =>
   `${o.axis}|${o.point.kind === 'station' ? o.point.rail : o.point.monument}`;
 
-/** From which set-ups each point was read. A point read from one alone carries nothing over. */
+/** The set-ups from which each point was read. A point that was read from only one carries nothing over. */
 function setupsOfPoints(observations: readonly Observation[]): Map<string, Set<string>> {
   const result = new Map<string, Set<string>>();
   for (const o of observations) {
@@ -109,7 +109,7 @@ function homes(observations: readonly Observation[]): Map<string, Home> {
   return result;
 }
 
-/** Of equals the first by name, so that the order of rows changes nothing. */
+/** If several are equally frequent, the first by name, so that the order of rows makes no difference. */
 const mostFrequent = (counts: ReadonlyMap<string, number>): string =>
   [...counts].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1))[0]![0];
 

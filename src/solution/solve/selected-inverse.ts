@@ -1,19 +1,19 @@
 /**
- * The entries of the covariance matrix that the equations themselves touch, without forming the matrix:
- * all variances, and the covariances of unknowns that stand in one row. Linear in the number of points.
+ * The entries of the covariance matrix for the non-zero places of the equations, without the whole matrix: all variances,
+ * and the covariances of unknowns in one row. The cost is linear in the number of points.
  *
  * @see Takahashi, Fagan & Chin 1973 (sparse inverse recurrence); here in its square-root form, from memory.
  */
 import type { Factor } from './factor.js';
 
 export interface SelectedInverse {
-  /** Variance of each unknown (unit weight), by position; 0 for free unknowns, which are held at zero. */
+  /** Variance of each unknown (unit weight), by position; 0 for free unknowns, which are set to zero. */
   readonly variance: Float64Array;
-  /** Covariance of two unknowns that stand in one row of the network or abreast; of others null, unless elimination brought them together. */
+  /** Covariance of two unknowns in one row of the network or at one position along; null for others, unless elimination joined them. */
   readonly covariance: (a: number, b: number) => number | null;
 }
 
-/** Without the dense inverse, whose size is the square of the survey’s. */
+/** Calculates the selected entries without the dense inverse, whose size is the square of the number of unknowns. */
 export function selectedInverse(factor: Factor): SelectedInverse {
   const { points, start, column, entry, diagonal, border } = factor;
   const variance = new Float64Array(factor.size);
@@ -31,7 +31,7 @@ export function selectedInverse(factor: Factor): SelectedInverse {
     const pb = place[p]!;
     const qb = place[q]!;
     if (pb >= 0 && qb >= 0) return dense[pb * b + qb]!;
-    // The one eliminated first has the other among its columns.
+    // The unknown that is eliminated first has the other one among its columns.
     const [first, other] = pb >= 0 || (qb < 0 && q < p) ? [q, p] : [p, q];
     for (let k = start[first]!; k < start[first + 1]!; k++) if (column[k] === other) return beside[k]!;
     return null;
@@ -54,14 +54,14 @@ export function selectedInverse(factor: Factor): SelectedInverse {
   return { variance, covariance };
 }
 
-/** Of unknowns that stand in one row. */
+/** The covariance of unknowns in one row. @throws {Error} it was not calculated: a programming mistake. */
 export function known(covariance: number | null): number {
   if (covariance === null)
     throw new Error('covariance asked for of two unknowns that do not stand in one row');
   return covariance;
 }
 
-/** (RᵀR)⁻¹ over the border's members, row-major; rows and columns of free unknowns are zero. */
+/** (RᵀR)⁻¹ over the members of the border, row-major; rows and columns of free unknowns are zero. */
 function borderCovariance(factor: Factor): Float64Array {
   const { r, basic, members } = factor.border;
   const width = members.length + 1;

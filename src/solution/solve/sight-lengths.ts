@@ -1,4 +1,4 @@
-/** How far each point stands from where it was read. */
+/** Distance of each point from its instrument. */
 import type { Job } from '../../survey/job/job.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
 

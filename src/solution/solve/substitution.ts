@@ -1,8 +1,8 @@
 /**
  * Solving with the factor. Vectors here are in elimination order ("positions"), length `factor.size`.
  *
- * Free unknowns (those that no reading determines) are held at zero. That is a choice of origin, never a
- * result: whatever is reported is first tested against `nullSpace`, and what moves with it is not reported.
+ * Free unknowns (those that no reading determines) are set to zero. That is a choice of origin, never a result: whatever is
+ * reported is first tested against `nullSpace`, and what changes with it is not reported.
  */
 import type { Border, Factor } from './factor.js';
 
@@ -16,7 +16,7 @@ export function solution(factor: Factor): Float64Array {
   return x;
 }
 
-/** R x = w for any right-hand side: `w` by position, of which free unknowns are passed over. Overwrites x. */
+/** R x = w for any right-hand side: `w` by position; its values for free unknowns are ignored. Overwrites x. */
 export function backSubstitute(factor: Factor, w: Float64Array, x: Float64Array): void {
   const b = factor.border;
   x.fill(0);
@@ -50,10 +50,10 @@ export function forwardSubstitute(factor: Factor, c: Float64Array): Float64Array
 }
 
 /**
- * Variance (unit weight) of functionals of few unknowns: of y = R⁻ᵀ c only what is not zero is worked out, so that
- * the variance of one station against another costs no more in a long survey than in a short one.
+ * Variance (unit weight) of functionals of few unknowns: only the non-zero elements of y = R⁻ᵀ c are calculated, so that the
+ * variance of one station against another costs no more in a long survey than in a short one.
  *
- * @returns a function of positions and weights; it keeps its work area, so one call at a time.
+ * @returns A function of positions and weights. It has one work area, so only one call at a time is possible.
  */
 export function sparseVariance(
   factor: Factor,
@@ -61,7 +61,7 @@ export function sparseVariance(
   const { points, start, column, entry, diagonal, border } = factor;
   const rest = new Float64Array(factor.size);
   const isPending = new Uint8Array(points);
-  /** Points still to come, the next one last. */
+  /** Points that are not done yet, the next one last. */
   const pending: number[] = [];
   const queue = (i: number) => {
     if (i >= points || isPending[i] === 1) return;
@@ -113,8 +113,8 @@ export function covarianceWith(factor: Factor, c: Float64Array): Float64Array {
 }
 
 /**
- * The free motions: how all unknowns move together without changing any reading. One vector for each free
- * unknown, scaled to a largest component of 1.
+ * The free motions: how all unknowns can change together without changing any reading. One vector per free unknown, scaled to
+ * a largest component of 1.
  */
 export function nullSpace(factor: Factor): Float64Array[] {
   const b = factor.border;
@@ -131,7 +131,7 @@ export function nullSpace(factor: Factor): Float64Array[] {
   });
 }
 
-/** Fills the basic border unknowns of x; the right-hand side already holds what free unknowns contribute. */
+/** Calculates the basic border unknowns of x; the right-hand side already has the part of the free unknowns. */
 function backBorder(b: Border, rhs: (row: number) => number, x: Float64Array): void {
   const width = b.members.length + 1;
   for (let row = b.basic.length - 1; row >= 0; row--) {
@@ -145,7 +145,7 @@ function backBorder(b: Border, rhs: (row: number) => number, x: Float64Array): v
   }
 }
 
-/** Done for every simulated survey: an array, and no function to ask for each point. */
+/** Runs for every simulated survey, so it takes an array and calls no function per point. */
 function backPoints(factor: Factor, rhs: Float64Array, x: Float64Array): void {
   const { points, start, column, entry, diagonal } = factor;
   for (let i = points - 1; i >= 0; i--) {

@@ -1,7 +1,7 @@
 /**
- * Which readings the others do not bear out. Data snooping: the observation with the greatest standardised
- * residual is suspected when that exceeds the critical value; it is set aside, and the rest is tested again.
- * Nothing is left out of the solution by this: only a person does that, with `use` = no.
+ * Finds readings that the others contradict. Data snooping: the observation with the greatest standardised residual is a
+ * suspect if that exceeds the critical value; it is set aside, and the rest is tested again. The solution still has all
+ * readings: only a person leaves one out, with `use` = no.
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: α = 0.001, critical value 3.29.
  */
@@ -12,15 +12,15 @@ import type { Observation } from './network.js';
 /** Two-sided 0.001 point of the normal distribution. */
 export const BAARDA_CRITICAL = 3.2905267314919255;
 
-/** Closer than this, two standardised residuals cannot be told apart, and neither can the readings. */
-const INDISTINGUISHABLE = 1e-6;
+/** If two standardised residuals differ by less than this, the two readings cannot be distinguished. */
+const EQUAL_RESIDUALS = 1e-6;
 
-/** More suspects than this say that the survey is wrong as a whole. */
-const MOST_SUSPECTS = 50;
+/** If there are more suspects than this, the survey as a whole is wrong. */
+const MAX_SUSPECTS = 50;
 
 export interface Suspicion {
   readonly observation: number;
-  /** When it was found: with all worse suspects set aside. */
+  /** The residual when it was found, with all worse suspects set aside. */
   readonly residual: number;
   readonly standardised: number;
 }
@@ -38,12 +38,12 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
 
   const standardised = (i: number) =>
     redundancy[i]! > UNCHECKED ? whitened[i]! / Math.sqrt(redundancy[i]!) : 0;
-  while (removed.length < Math.min(MOST_SUSPECTS, adjustment.redundancy)) {
+  while (removed.length < Math.min(MAX_SUSPECTS, adjustment.redundancy)) {
     let worst = 0;
     for (let i = 0; i < n; i++) worst = Math.max(worst, Math.abs(standardised(i)));
     if (worst <= BAARDA_CRITICAL) break;
     const tied: number[] = [];
-    for (let i = 0; i < n; i++) if (worst - Math.abs(standardised(i)) <= INDISTINGUISHABLE) tied.push(i);
+    for (let i = 0; i < n; i++) if (worst - Math.abs(standardised(i)) <= EQUAL_RESIDUALS) tied.push(i);
     tied.sort((a, b) => tiebreak[a]! - tiebreak[b]!);
     for (const i of tied) {
       if (listed.has(i)) continue;
@@ -60,9 +60,9 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
 }
 
 /**
- * Takes observation k out of the (whitened) residuals and redundancy numbers of all others, exactly: with P the
- * residual projector, P′ = P − p_k p_kᵀ / P_kk. With b_i the whitened row of i, p_k = e_k − B γ, so that of each
- * observation set aside only γ / √P_kk is kept in `removed`: a vector over the unknowns, not over the readings.
+ * Removes observation k from the (whitened) residuals and redundancy numbers of all others, exactly: with P the
+ * residual projector, P′ = P − p_k p_kᵀ / P_kk. With b_i the whitened row of i, p_k = e_k − B γ, so for each
+ * observation that is set aside only γ / √P_kk is kept in `removed`: a vector over the unknowns, not over the readings.
  */
 function setAside(
   k: number,
@@ -97,7 +97,7 @@ function setAside(
   removed.push(gamma.map((v) => v / root));
 }
 
-/** Rank of each observation by file, row and axis, so that the order of reading changes nothing. */
+/** Rank of each observation by file, row and axis, so that the order in which files are read makes no difference. */
 function canonicalOrder(observations: readonly Observation[]): Int32Array {
   const key = (o: Observation) =>
     o.kind === 'prior'

@@ -1,7 +1,6 @@
 /**
- * The unknowns of one phase: what each of them is, and the order in which they are
- * eliminated. Points come first, along the rails, so that the work grows with their number only linearly;
- * what they share (planes, target assemblies, sight lines) is the border and comes last.
+ * The unknowns of one phase, and the order in which they are eliminated. Points come first, along the rails, so that the cost
+ * is linear in their number. What they share (planes, target assemblies, sight lines) is the border and comes last.
  */
 
 import type { Axis } from '../../survey/job/job.js';
@@ -40,7 +39,7 @@ export type Unknown =
   | { readonly kind: 'zero-pitch' | 'zero-roll'; readonly instrument: string }
   /** Error of a target's scale, per cent; of its roll, mrad. */
   | { readonly kind: 'scale' | 'target-roll'; readonly target: string }
-  /** How a target sat at one placing, µm; the rail's own tilt at a station, µm/m. They stand where the target stands. */
+  /** Seating of a target at one placing, µm; tilt of the rail at a station, µm/m. Both have the place of the target. */
   | {
       readonly kind: 'seat';
       readonly target: string;
@@ -55,32 +54,32 @@ export type Unknown =
       readonly alongM: number;
       readonly acrossM: number;
     }
-  /** How much warmer a rail's top is than stated; the temperature during the spans: K. */
+  /** Error of the stated temperature difference of a rail, and of the temperature during the spans, K. */
   | { readonly kind: 'bow'; readonly rail: string }
   | { readonly kind: 'span-temperature' };
 
 /** Height, offset or place of a station or monument. */
 type PointUnknown = Extract<Unknown, { kind: 'height' | 'offset' | 'place' }>;
 
-/** What belongs to one place along the rails, and is eliminated with it. */
+/** An unknown with one place along the rails; it is eliminated with the points there. */
 type PlacedUnknown = Extract<Unknown, { alongM: number }>;
 
 const isPlaced = (u: Unknown): u is PlacedUnknown => 'alongM' in u;
 
-/** Whether it belongs to a station or a monument. */
+/** true: the unknown belongs to a station or a monument. */
 export const isPoint = (u: Unknown): u is PointUnknown =>
   u.kind === 'height' || u.kind === 'offset' || u.kind === 'place';
 
-/** Stations of two rails are matched by position along, m; so much is allowed between them. */
+/** Largest distance along between two stations of different rails that count as the same position, m. */
 export const SAME_POSITION_M = 0.0005;
 
-/** Numbers unknowns as equations first mention them, and finds them again by key. */
+/** Numbers unknowns in the order in which equations first name them, and finds them by key. */
 export class UnknownRegister {
   readonly list: Unknown[] = [];
   readonly keys: string[] = [];
   private readonly byKey = new Map<string, number>();
 
-  /** Index of the unknown under `key`, made on first sight. */
+  /** Index of the unknown with this key; a new one is made if there is none. */
   index(key: string, make: () => Unknown): number {
     const known = this.byKey.get(key);
     if (known !== undefined) return known;
@@ -96,9 +95,9 @@ export class UnknownRegister {
 }
 
 /**
- * The order of elimination. Points by position along, then across: neighbours joined by slope readings then
- * stand close together, and what an elimination leaves behind reaches only a few points ahead. Ties and the
- * border go by key, so that the order of rows in a file changes nothing, not even a random draw.
+ * The order of elimination. Points by position along, then across: neighbours joined by slope
+ * readings are then close together, and the rows that an elimination leaves name only the next few points. Equal positions
+ * and the border are sorted by key, so that the order of rows in a file makes no difference, not even to a random draw.
  *
  * @returns `order`: unknown indices, points first; `points`: how many of them are points.
  */

@@ -1,7 +1,7 @@
 import { normalCdf, normalQuantile } from '../../base/statistics/normal.js';
 import type { Reach } from './greatest.js';
 
-/** What a characteristic with a tolerance is found to be; `undecided`: under the rule neither is proven. */
+/** Result for a characteristic with a tolerance; `undecided`: neither of the others is proven under the rule. */
 export type Conformity = 'conforms' | 'does-not-conform' | 'undecided';
 
 /** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
@@ -49,7 +49,7 @@ export function judgedBy(decision: Decision, reach: Reach): Judged {
  *   outside, else undecided. An end exactly on the limit counts as inside.
  * 'On the limit' is taken to one part in 1e12, so that a change of units cannot turn a verdict.
  *
- * @param judged Magnitude and its ends; null where the readings cannot determine it → undecided.
+ * @param judged Magnitude and its ends; null: the readings do not determine it → undecided.
  * @param limit Tolerance limit, ≥ 0, same unit; of a signed characteristic half the width of its zone.
  * @throws {RangeError} a limit that is negative or not finite.
  * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.

@@ -1,11 +1,10 @@
 /**
- * What is known of the errors e of a profile d = δ + e: draws of them, and their covariances. Errors are normal about
- * zero; where their scale was itself estimated from the residuals, the draws are those of e over the estimated scale,
- * which is Student's distribution.
+ * The errors e of a profile d = δ + e: draws of them, and their covariances. Errors are normal about zero. If their scale
+ * was estimated from the residuals, the draws are those of e over the estimated scale, which is Student's distribution.
  */
 import type { RandomGenerator } from '../../base/statistics/random.js';
 
-/** Profiles of so many points at most have their covariances in a matrix; of longer ones they are read off the draws. */
+/** Most points of a profile with a covariance matrix. For longer profiles covariances are estimated from the draws. */
 export const MOST_IN_MATRIX = 400;
 
 export interface Errors {
@@ -14,35 +13,35 @@ export interface Errors {
   readonly count: number;
   /** Draws of e, shape (count × n), row-major. */
   readonly draws: Float64Array;
-  /** By what each draw was multiplied for the sake of the estimated scale, shape (count); null: nothing was. */
+  /** Factor of each draw for the estimated scale, shape (count); null: the scale is stated. */
   readonly spread: Float64Array | null;
-  /** Degrees of freedom of the scale; Infinity where it is stated. */
+  /** Degrees of freedom of the scale; Infinity: it is stated. */
   readonly degrees: number;
   /** Covariance of e_i and e_j, the stated or estimated scale included. */
   readonly covariance: (i: number, j: number) => number;
   /**
-   * What is made of these errors alone, and so is the same for every profile that has them.
+   * A result that depends only on these errors, and is calculated once for all profiles that have them.
    *
-   * @param key Names it, with all else that it is made of.
+   * @param key Name of the result, with everything else on which it depends.
    */
   readonly once: <T>(key: string, make: () => T) => T;
 }
 
 /**
- * Draws of normal errors from their covariance matrix, by its Cholesky factor; a matrix that is singular (as that of
- * deviations from a line is) has rows of zeros in it.
+ * Draws of normal errors from their covariance matrix, by its Cholesky factor. The factor of a singular matrix (such as that
+ * of deviations from a line) has rows of zeros.
  *
- * @param matrix Shape (n × n), symmetric, no eigenvalue below zero but for rounding.
+ * @param matrix Shape (n × n), symmetric, no eigenvalue below zero except by rounding.
  * @param normals Standard normal deviates, shape (count × n), row-major.
- * @returns Of the same shape.
+ * @returns Draws of the same shape.
  * @see JCGM 101:2008, 6.4.8 (multivariate normal distribution), C.5.
  */
 export function drawsOf(matrix: Float64Array, n: number, normals: Float64Array): Float64Array {
   const factor = choleskyFactor(matrix, n);
   const count = normals.length / n;
   const draws = normals.slice();
-  // From the last point on, so that each product may take the place of its normal; four draws at a time, for the factor
-  // of a long profile is more than a processor keeps at hand.
+  // From the last point backwards, so that each product can overwrite its normal; four draws at a time, because the factor
+  // of a long profile is larger than the cache of a processor.
   for (let b = 0; b < count; b += 4) {
     const [p, q, r, s] = [0, 1, 2, 3].map((k) => Math.min(b + k, count - 1) * n) as [
       number,
@@ -70,8 +69,8 @@ export function drawsOf(matrix: Float64Array, n: number, normals: Float64Array):
   return draws;
 }
 
-/** What is left of a variance below this share of it is rounding. */
-const SINGULAR = 1e-10;
+/** A remainder of a variance below this share of it is rounding. */
+const VARIANCE_ROUNDING = 1e-10;
 
 /** Lower triangle L with L·Lᵀ = matrix. */
 function choleskyFactor(matrix: Float64Array, n: number): Float64Array {
@@ -79,7 +78,7 @@ function choleskyFactor(matrix: Float64Array, n: number): Float64Array {
   for (let j = 0; j < n; j++) {
     let pivot = matrix[j * n + j]!;
     for (let k = 0; k < j; k++) pivot -= l[j * n + k]! ** 2;
-    if (!(pivot > SINGULAR * matrix[j * n + j]!)) continue;
+    if (!(pivot > VARIANCE_ROUNDING * matrix[j * n + j]!)) continue;
     const root = Math.sqrt(pivot);
     l[j * n + j] = root;
     for (let i = j + 1; i < n; i++) {
@@ -91,7 +90,7 @@ function choleskyFactor(matrix: Float64Array, n: number): Float64Array {
   return l;
 }
 
-/** Errors that stand as a matrix, shape (n × n), or null: then covariances are those of the draws. */
+/** @param matrix Covariances, shape (n × n); null: they are estimated from the draws. */
 export function errorsOf(
   draws: Float64Array,
   n: number,
@@ -120,10 +119,10 @@ export function errorsOf(
 }
 
 /**
- * A figure of every draw, shape (count).
+ * A value calculated from every draw, shape (count).
  *
- * @param figureOf Of a profile that is the next draw's as soon as it has answered.
- * @param from First point that counts. @param to One past the last.
+ * @param figureOf Its argument is reused for the next draw.
+ * @param from First point that counts. @param to One after the last.
  */
 export function ofEachDraw(
   { n, count, draws }: Pick<Errors, 'n' | 'count' | 'draws'>,
@@ -132,7 +131,7 @@ export function ofEachDraw(
   to = n,
 ): Float64Array {
   const out = new Float64Array(count);
-  // One array for all: a view of each draw would cost more than what is made of a short one.
+  // One array for all draws: a view for each draw would cost more than the calculation for a short profile.
   const profile = new Float64Array(to - from);
   for (let b = 0; b < count; b++) {
     for (let i = from, at = b * n + from; i < to; i++, at++) profile[i - from] = draws[at]!;
@@ -141,7 +140,7 @@ export function ofEachDraw(
   return out;
 }
 
-/** The errors of a linear function of the profile that works in place, such as taking out a reference line. */
+/** The errors after a linear function that changes the profile in place, such as removing a reference line. */
 export function mapped(errors: Errors, takeOut: (profile: Float64Array) => void): Errors {
   const { n, count, degrees, spread } = errors;
   const draws = errors.draws.slice();

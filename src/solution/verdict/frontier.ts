@@ -1,12 +1,13 @@
 /**
- * Of many linear functionals, each with what it reads and its standard uncertainty u, those that make the greatest of
- * (reading + z·u) for some z ≥ 0: none of them reads less than another that is no surer. A handful, however many there are.
+ * The linear functionals, each with its value (reading) and standard uncertainty u, that give the maximum of
+ * (reading + z·u) for some z ≥ 0. A functional is dropped if another one has at least its reading and at least its u. Only
+ * a few remain, however many there are.
  */
 export class Frontier {
-  /** Falling by what they read, rising by u. */
+  /** Readings descend, u ascends. */
   private readonly kept: { readonly reading: number; readonly u: number }[] = [];
 
-  /** Whether one that reads so much, with no greater u than this, would not be kept. */
+  /** true: a functional with this reading, and with at most this u, would not be kept. */
   isIdle(reading: number, u: number): boolean {
     for (const one of this.kept) {
       if (one.reading < reading) return false;
@@ -27,7 +28,7 @@ export class Frontier {
     kept.splice(at, end - at, { reading, u });
   }
 
-  /** Of the one that reads most. */
+  /** Uncertainty of the functional with the greatest reading. */
   get u(): number {
     return this.kept[0]!.u;
   }

@@ -16,19 +16,19 @@ import { Distribution } from '../../base/statistics/distribution.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 
 /**
- * Coverage interval of the signed extreme. It lies on one side of zero where the other side surely reaches less far: its
- * upper end stays below the lower end of the magnitude. Else it is [−U₋, U₊], the upper ends of either side.
+ * Coverage interval of the signed extreme. It is on one side of zero if the other side is certainly smaller: the upper end of
+ * that side is below the lower end of the magnitude. Else it is [−U₋, U₊], the upper ends of both sides.
  *
- * Never is it the wrong side but where one of the two ends errs: with L ≤ |θ| ≤ U the side that holds θ reaches L or more.
+ * It is on the wrong side only if one of the two ends is wrong: with L ≤ |θ| ≤ U the side of θ reaches at least L.
  *
- * @param d Observed deviations, shape (n), n ≥ 1. @param errors Of the same.
- * @returns interval of the signed value; `probabilityAtMost(limit)` is that of the magnitude.
+ * @param d Observed deviations, shape (n), n ≥ 1. @param errors Errors of d.
+ * @returns interval of the signed value; `probabilityAtMost(limit)` is for the magnitude.
  */
 export function signedInterval(d: Float64Array, errors: Errors, coverage: number): CoverageResult {
   const of = greatestMagnitude(d, errors);
   const ends = new Ends(of, coverage);
   const p = (1 - coverage) / 2;
-  // Of one side alone the plain factor: what noise makes of the magnitude says nothing of where it came from.
+  // For one side alone the plain factor is used: the noise of the magnitude does not depend on the side.
   const z = factorOf(p, errors.degrees);
   const u = uOfEach(errors);
   const reachOf = (side: 1 | -1) =>
@@ -56,7 +56,7 @@ export function signedInterval(d: Float64Array, errors: Errors, coverage: number
 const uOfEach = (errors: Errors): Float64Array =>
   Float64Array.from({ length: errors.n }, (_, i) => Math.sqrt(Math.max(0, errors.covariance(i, i))));
 
-/** The magnitude as a greatest of linear functionals. */
+/** The magnitude as the greatest of linear functionals. */
 export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
   const { n, count, draws } = errors;
   const u = uOfEach(errors);
@@ -84,7 +84,7 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
     lower: (c) => farthest(-c),
     share: 1,
     excesses: (confidence) => {
-      // Half of what may go wrong each: the difference of two points, and how far out one alone is.
+      // Half of the allowed probability for each: the difference of two points, and the deviation of a single point.
       const reach = ranges.quantile((1 + confidence) / 2);
       const twice = 2 * noise.quantile((1 + confidence) / 2);
       const [high, low] = [mostOf(d), leastOf(d)];

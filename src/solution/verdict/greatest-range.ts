@@ -1,5 +1,5 @@
 /**
- * The range of a profile as a greatest of linear functionals: the differences of any two of its points. Parallelism and
+ * The range of a profile as the greatest of linear functionals: the differences of any two of its points. Parallelism and
  * twist are ranges, and so are straightness and coplanarity about a line or plane that is linear in the profile.
  */
 import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
@@ -8,14 +8,14 @@ import { factorOf, type GreatestOf } from './greatest.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { Distribution } from '../../base/statistics/distribution.js';
 
-/** Of a profile longer than a matrix of covariances, the pairs of so many highest and so many lowest points. */
-const SOME = 200;
-/** Where the uncertainties of two pairs differ by more than this factor, each pair counts by its own. */
-const UNEVEN = 1.5;
+/** For profiles without a covariance matrix: the pairs of this many highest and this many lowest points are used. */
+const MAX_POINTS_PER_SIDE = 200;
+/** If the uncertainties of two pairs differ by more than this factor, each pair has its own weight. */
+const MAX_U_RATIO_EQUAL_WEIGHTS = 1.5;
 
 /**
  * @param d The profile about its reference, shape (n), n ≥ 2.
- * @param errors Of the same.
+ * @param errors Errors of d.
  */
 export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   const n = d.length;
@@ -44,18 +44,20 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
       return excessesOf(errors, gapAbove, gapBelow, reach, noise);
     },
   };
-  return n <= MOST_IN_MATRIX && most > UNEVEN * least ? uneven(d, errors, order, even) : even;
+  return n <= MOST_IN_MATRIX && most > MAX_U_RATIO_EQUAL_WEIGHTS * least
+    ? uneven(d, errors, order, even)
+    : even;
 }
 
-/** Pairs of points, the one that reads more first. */
+/** Pairs of points, the higher one first. */
 function forEachPair(order: readonly number[], use: (above: number, below: number) => void): void {
   const n = order.length;
   const isLong = n > MOST_IN_MATRIX;
-  for (let k = 0; k < (isLong ? SOME : n); k++)
-    for (let m = isLong ? n - SOME : k + 1; m < n; m++) use(order[k]!, order[m]!);
+  for (let k = 0; k < (isLong ? MAX_POINTS_PER_SIDE : n); k++)
+    for (let m = isLong ? n - MAX_POINTS_PER_SIDE : k + 1; m < n; m++) use(order[k]!, order[m]!);
 }
 
-/** Greatest less least. */
+/** Greatest minus least value. */
 function rangeOf(profile: Float64Array): number {
   let most = -Infinity;
   let least = Infinity;
@@ -67,7 +69,7 @@ function rangeOf(profile: Float64Array): number {
   return most - least;
 }
 
-/** max (e_i − ĝ_i) − min (e_j + ĥ_j) of every draw; points whose gap noise cannot close are passed over. */
+/** max (e_i − ĝ_i) − min (e_j + ĥ_j) of every draw. Points whose gap is larger than noise are left out. */
 function excessesOf(
   { n, count, draws }: Errors,
   above: Float64Array,
@@ -95,10 +97,10 @@ function excessesOf(
   return new Distribution(out);
 }
 
-/** Each pair counts by its own uncertainty: where noise tilts the profile, neighbours say more than the far ends. */
+/** Each pair is weighted by its own uncertainty: if noise tilts the profile, neighbours are more certain than the far ends. */
 function uneven(d: Float64Array, errors: Errors, order: readonly number[], even: GreatestOf): GreatestOf {
   const n = d.length;
-  // Of those that are as sure, the one that reads most: the frontier of the other side.
+  // For each uncertainty the pair with the largest difference that is at least as certain: the frontier for −u.
   const surest = new Frontier();
   forEachPair(order, (i, j) => surest.add(d[i]! - d[j]!, -uOfDifference(errors, i, j)));
   return {
@@ -106,7 +108,7 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
     lower: (c) => surest.upper(c),
     share: 1,
     excesses: (confidence) => {
-      // What noise makes of any two points, with that confidence (Bonferroni): so many times their own uncertainty.
+      // Largest effect of noise on all pairs with this confidence (Bonferroni), as a multiple of their own uncertainty.
       const factor = factorOf((1 - confidence) / (n * (n - 1)), errors.degrees);
       const [gapAbove, gapBelow] = [new Float64Array(n), new Float64Array(n)];
       forEachPair(order, (i, j) => {
@@ -119,10 +121,10 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
   };
 }
 
-/** Neighbouring points that are looked at together: what two such blocks can make rules most of their pairs out. */
-const BLOCK = 6;
+/** Number of neighbouring points per block: the bound of two blocks excludes most of their pairs at once. */
+const BLOCK_POINTS = 6;
 
-/** Pairs of points that count with their sign, those of two blocks together. */
+/** Pairs of points (upper, lower), sorted by pairs of blocks. */
 interface PairList {
   readonly upper: Int32Array;
   readonly lower: Int32Array;
@@ -142,7 +144,7 @@ interface BlockPair {
   readonly greatestWeight: number;
 }
 
-/** All pairs, either way round, less those whose gap noise cannot close. */
+/** All pairs in both orders, without those whose gap is larger than noise. */
 function pairList(
   order: readonly number[],
   errors: Errors,
@@ -150,14 +152,19 @@ function pairList(
   below: Float64Array,
   factor: number,
 ): PairList {
-  const across = Math.ceil(errors.n / BLOCK);
+  const across = Math.ceil(errors.n / BLOCK_POINTS);
   const kept: { i: number; j: number; gap: number; weight: number }[][] = Array.from(
     { length: across ** 2 },
     () => [],
   );
   const keep = (i: number, j: number, gap: number, u: number) => {
     if (gap < factor * u)
-      kept[Math.floor(i / BLOCK) * across + Math.floor(j / BLOCK)]!.push({ i, j, gap, weight: 1 / u });
+      kept[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!.push({
+        i,
+        j,
+        gap,
+        weight: 1 / u,
+      });
   };
   forEachPair(order, (i, j) => {
     const u = uOfDifference(errors, i, j);
@@ -189,14 +196,14 @@ function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Distribu
   const { upper, lower, gap, weight, blocks } = pairs;
   const out = new Float64Array(count);
   const [own, bound] = [new Float64Array(n), new Float64Array(blocks.length)];
-  const across = Math.ceil(n / BLOCK);
+  const across = Math.ceil(n / BLOCK_POINTS);
   const [highest, lowest] = [new Float64Array(across), new Float64Array(across)];
   for (let b = 0; b < count; b++) {
     highest.fill(-Infinity);
     lowest.fill(Infinity);
     for (let i = 0; i < n; i++) {
       const v = draws[b * n + i]!;
-      const block = Math.floor(i / BLOCK);
+      const block = Math.floor(i / BLOCK_POINTS);
       own[i] = v;
       if (v > highest[block]!) highest[block] = v;
       if (v < lowest[block]!) lowest[block] = v;
@@ -209,7 +216,7 @@ function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Distribu
       if (bound[k]! > bound[first]!) first = k;
     }
     let most = -Infinity;
-    // The blocks that may make most come first: what they make rules out most of the others.
+    // The block with the largest bound comes first: its result excludes most of the others.
     for (let step = 0; step < blocks.length; step++) {
       const at = (first + step) % blocks.length;
       if (bound[at]! <= most) continue;

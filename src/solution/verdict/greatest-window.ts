@@ -1,6 +1,6 @@
 /**
- * The worst window of a profile as a greatest of linear functionals: the differences of any two points of a window, each
- * from the window's own line.
+ * The worst window of a profile as the greatest of linear functionals: the differences of any two points of a window, each
+ * measured from the line of the window.
  */
 import { endPointLine, leastSquaresLine, lineBasis, type Line } from '../../base/geometry/line.js';
 import type { WindowLine, WindowPlan, WorstWindow } from '../../base/geometry/worst-window.js';
@@ -10,22 +10,22 @@ import type { GreatestOf } from './greatest.js';
 import { Distribution } from '../../base/statistics/distribution.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 
-/** Windows of a long profile whose pairs are looked at for the upper end: those that read most. */
-const MOST_WINDOWS = 300;
-/** Points of all live windows times draws; beyond it, nothing is ruled out. */
-const MOST_WORK = 5e5;
-/** Of a window with more points than this, the pairs of those farthest out are looked at. */
-const FEW_POINTS = 24;
+/** For the upper end of a long profile: only the pairs of this many windows with the largest ranges are used. */
+const MAX_WINDOWS = 300;
+/** Limit of (points of all remaining windows) × draws. Above it, no window is excluded by its gap. */
+const MAX_POINTS_TIMES_DRAWS = 5e5;
+/** In a window with more points than this, only the pairs of its highest and lowest points are used. */
+const MAX_POINTS_ALL_PAIRS = 24;
 
 interface Opened {
   readonly from: number;
   readonly to: number;
-  /** The profile from the window's own line. */
+  /** The profile from the line of the window. */
   readonly d: Float64Array;
   readonly range: number;
 }
 
-/** @param d Shape (n). @param worst Of the same plan and line. */
+/** @param d Shape (n). @param worst For the same plan and line. */
 export function greatestWindow(
   d: Float64Array,
   errors: Errors,
@@ -53,9 +53,11 @@ export function greatestWindow(
       const rulesOut = live.some(
         ({ gap, above, below }) => gap > 0 || [...above, ...below].some((g) => g > 0),
       );
-      // Where most windows may still be the worst, little is ruled out at the price of opening them all.
+      // If most windows may still be the worst, excluding the others costs more than it saves.
       const points = live.reduce((sum, { above }) => sum + above.length, 0);
-      return rulesOut && points * count <= MOST_WORK ? excessesOver(live, errors, plan.x, line) : noise;
+      return rulesOut && points * count <= MAX_POINTS_TIMES_DRAWS
+        ? excessesOver(live, errors, plan.x, line)
+        : noise;
     },
   };
 }
@@ -74,7 +76,7 @@ function aboutOwnLine(
   return part;
 }
 
-/** Every window; of a long profile, the longest from each station. */
+/** Every window; for a long profile, only the longest window from each station. */
 function openAll(d: Float64Array, { x, last }: WindowPlan, line: WindowLine): Opened[] {
   const windows: Opened[] = [];
   const isLong = d.length > MOST_IN_MATRIX;
@@ -93,11 +95,11 @@ function openAll(d: Float64Array, { x, last }: WindowPlan, line: WindowLine): Op
   return windows;
 }
 
-/** Pairs of points within windows, the one that reads more first. */
+/** Pairs of points in windows, the higher one first. */
 function frontierOf(all: readonly Opened[], errors: Errors, x: Float64Array, line: WindowLine): Frontier {
   const some =
-    errors.n > MOST_IN_MATRIX || all.length > 4 * MOST_WINDOWS
-      ? [...all].sort((a, b) => b.range - a.range).slice(0, MOST_WINDOWS)
+    errors.n > MOST_IN_MATRIX || all.length > 4 * MAX_WINDOWS
+      ? [...all].sort((a, b) => b.range - a.range).slice(0, MAX_WINDOWS)
       : all;
   const frontier = new Frontier();
   for (const window of some) {
@@ -111,14 +113,15 @@ function frontierOf(all: readonly Opened[], errors: Errors, x: Float64Array, lin
   return frontier;
 }
 
-/** All points of a short window; of a long one those that lie farthest out. */
+/** All points of a short window; of a long window only the 12 highest and 12 lowest. */
 function extremesOf(d: Float64Array): [number[], number[]] {
   const order = [...d.keys()].sort((a, b) => d[b]! - d[a]!);
-  return d.length <= FEW_POINTS ? [order, order] : [order.slice(0, 12), order.slice(-12)];
+  return d.length <= MAX_POINTS_ALL_PAIRS ? [order, order] : [order.slice(0, 12), order.slice(-12)];
 }
 
 /**
- * Standard uncertainty of the difference of two points of a window from its line. The line's constant cancels, so with w
+ * Standard uncertainty of the difference of two points of a window, both from its line. The constant of the line cancels.
+ * With w
  * the slope as a functional, t_i = Cov(e_i, w·e) and q = Var(w·e),
  *
  *   u² = Var(e_i − e_j) − 2·(x_i − x_j)·(t_i − t_j) + (x_i − x_j)²·q.
@@ -150,7 +153,7 @@ function uncertaintiesIn(
   };
 }
 
-/** The slope of a window's line: weight of each of its points. */
+/** Weights of the points of a window in the slope of its line. */
 function slopeOf(x: Float64Array, from: number, to: number, line: WindowLine): Float64Array {
   const weight = new Float64Array(to - from + 1);
   if (line === 'end-points') {
@@ -163,7 +166,7 @@ function slopeOf(x: Float64Array, from: number, to: number, line: WindowLine): F
   return weight;
 }
 
-/** A window with what lower bounds of gaps there are: of itself, and of its points as its highest and its lowest. */
+/** A window with lower bounds of gaps: of the window, and of each of its points as its highest and as its lowest. */
 interface Gapped {
   readonly from: number;
   readonly to: number;
@@ -173,8 +176,8 @@ interface Gapped {
 }
 
 /**
- * A window's gap is what it reads less than the worst one, less what noise can make of the two; its points' gaps are those
- * to its own highest and lowest. Windows whose gap noise cannot close are left out.
+ * The gap of a window is the range of the worst window minus its own, minus the largest effect of noise on both. The gaps of
+ * its points are those to its own highest and lowest point. Windows whose gap is larger than noise are left out.
  */
 function withGaps(all: readonly Opened[], value: number, reach: number): Gapped[] {
   return all.flatMap(({ from, to, d, range }) => {

@@ -1,8 +1,9 @@
 /**
- * A minimum zone as a greatest of linear functionals. By the duality of linear programming the width of the narrowest
- * zone is the greatest of Σw_i·d_i − Σw_j·d_j over points i on one side and j on the other, weights of either side adding
- * up to 1, whose difference no line (plane) changes: for a line one point against the chord of two, for a plane three
- * points against one or two against two. Each is a mean of differences of pairs, and so no less sure than the worst of them.
+ * A minimum zone as the greatest of linear functionals. By the duality of linear programming the width of the narrowest
+ * zone is the greatest of Σw_i·d_i − Σw_j·d_j over points i on one side and j on the other. The weights of each side add up
+ * to 1, and no line (plane) changes the difference: for a line it is one point against the chord of two, for a plane three
+ * points against one, or two against two. Each functional is a mean of differences of pairs, so its uncertainty is at most
+ * that of the worst of these pairs.
  */
 import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
@@ -10,7 +11,7 @@ import type { GreatestOf } from './greatest.js';
 import { Distribution } from '../../base/statistics/distribution.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 
-/** A zone of many profiles over one plan. */
+/** A kind of zone, for many profiles over one plan. */
 export interface ZoneOf {
   /** Names it among all zones of profiles with the same errors. */
   readonly name: string;
@@ -21,18 +22,18 @@ export interface ZoneOf {
   ) => readonly { readonly index: number; readonly weight: number }[];
 }
 
-/** Triples of so many points are all looked at for the upper end. */
-const ALL_TRIPLES = 70;
+/** Most points of a profile for which all triples are used for the upper end. */
+const MAX_POINTS_ALL_TRIPLES = 70;
 
-/** What a zone's interval needs beside its width. */
+/** What the interval of a zone needs in addition to its width. */
 export interface ZoneEnds {
-  /** max (ℓ·d + z·s_ℓ), or no less. */
+  /** max (ℓ·d + z·s_ℓ), or an upper bound of it. */
   readonly upper: (z: number) => number;
-  /** max (ℓ·e − ĝ_ℓ) of every draw, where noise reads a zone of `reach` at most; null: no gap is looked for. */
+  /** max (ℓ·e − ĝ_ℓ) of every draw, if the zone of noise alone is at most `reach`; null: gaps are not used. */
   readonly excesses: ((reach: number, plain: Distribution) => Distribution) | null;
 }
 
-/** @param d Shape (n), about any line (plane). @param errors Of the same. */
+/** @param d Shape (n), about any line (plane). @param errors Errors of d. */
 export function greatestZone(d: Float64Array, errors: Errors, zone: ZoneOf, ends: ZoneEnds): GreatestOf {
   const value = zone.widthOf(d);
   const support = zone.supportOf(d).filter(({ weight }) => weight !== 0);
@@ -59,7 +60,7 @@ function uOfSum(
   return Math.sqrt(Math.max(0, variance));
 }
 
-/** No functional of a zone is less sure than the worst pair of points that may be in it together (i < j). */
+/** Bound: the uncertainty of a functional is at most that of the worst pair of points that can be in it (i < j). */
 export function boundByPairs(
   value: number,
   errors: Errors,
@@ -73,7 +74,7 @@ function greatestUOfPairs(errors: Errors, together: (i: number, j: number) => bo
   const n = errors.n;
   let most = 0;
   for (let i = 0; i < n; i++) {
-    // Of a long profile, u(e_i − e_j) ≤ u(e_i) + u(e_j).
+    // For a long profile: u(e_i − e_j) ≤ u(e_i) + u(e_j).
     if (n > MOST_IN_MATRIX) most = Math.max(most, 2 * Math.sqrt(errors.covariance(i, i)));
     else
       for (let j = i + 1; j < n; j++) if (together(i, j)) most = Math.max(most, uOfDifference(errors, i, j));
@@ -81,14 +82,14 @@ function greatestUOfPairs(errors: Errors, together: (i: number, j: number) => bo
   return most;
 }
 
-/** Of a line: every point against every chord that spans it, where they are few enough; else as for pairs. */
+/** For a line: every point against every chord over it, if there are few enough points; else as for pairs. */
 export function upperOfTriples(
   x: Float64Array,
   d: Float64Array,
   errors: Errors,
   value: number,
 ): ZoneEnds['upper'] {
-  if (x.length > ALL_TRIPLES) return boundByPairs(value, errors);
+  if (x.length > MAX_POINTS_ALL_TRIPLES) return boundByPairs(value, errors);
   const frontier = new Frontier();
   addTriples(x, d, errors, 0, x.length, frontier);
   return (z) => frontier.upper(z);
@@ -121,12 +122,12 @@ function addTriples(
   }
 }
 
-/** Two rails of so many points each at most have every two points of one looked at against every two of the other. */
-const ALL_QUADRUPLES = 45;
+/** Most points of each of two rails for which every two points of one are used with every two of the other. */
+const MAX_POINTS_ALL_QUADRUPLES = 45;
 
 /**
- * Of the plane of two parallel rails, the points of the second from `second` on: what no plane changes is made of three
- * points of one rail, or of two of each.
+ * For the plane of two parallel rails; the points of the second rail begin at `second`. A functional that no plane changes
+ * has three points of one rail, or two of each.
  */
 export function upperOfTwoRails(
   x: Float64Array,
@@ -136,7 +137,7 @@ export function upperOfTwoRails(
   value: number,
 ): ZoneEnds['upper'] {
   const n = x.length;
-  if (Math.max(second, n - second) > ALL_QUADRUPLES) return boundByPairs(value, errors);
+  if (Math.max(second, n - second) > MAX_POINTS_ALL_QUADRUPLES) return boundByPairs(value, errors);
   const frontier = new Frontier();
   addTriples(x, d, errors, 0, second, frontier);
   addTriples(x, d, errors, second, n, frontier);
@@ -156,14 +157,14 @@ export function upperOfTwoRails(
 interface Chord {
   readonly from: number;
   readonly to: number;
-  /** One over its length. */
+  /** 1/length. */
   readonly weight: number;
   readonly slope: number;
-  /** Of the slope. */
+  /** Standard uncertainty of the slope. */
   readonly u: number;
 }
 
-/** Every two points from `first` up to `end`, those farthest apart first. */
+/** Every two points from `first` up to `end`, the longest chords first. */
 function chordsOf(x: Float64Array, d: Float64Array, errors: Errors, first: number, end: number): Chord[] {
   const chords: Chord[] = [];
   for (let from = first; from < end; from++)
@@ -175,7 +176,7 @@ function chordsOf(x: Float64Array, d: Float64Array, errors: Errors, first: numbe
   return chords.sort((a, b) => a.weight - b.weight);
 }
 
-/** Chords of about one length, with the least of their weights, the range of their slopes and the greatest of their u. */
+/** Chords of similar length, with their least weight, the range of their slopes and their greatest u. */
 interface Bundle {
   readonly chords: readonly Chord[];
   readonly weight: number;
@@ -184,12 +185,12 @@ interface Bundle {
   readonly u: number;
 }
 
-/** Chords that are looked at together: where the best of them could make nothing of, none is looked at. */
-const IN_BUNDLE = 16;
+/** Number of chords per bundle: if the bound of a bundle is too small, none of its chords is examined. */
+const CHORDS_PER_BUNDLE = 16;
 
 function bundlesOf(chords: readonly Chord[]): Bundle[] {
-  return Array.from({ length: Math.ceil(chords.length / IN_BUNDLE) }, (_, k) => {
-    const own = chords.slice(k * IN_BUNDLE, (k + 1) * IN_BUNDLE);
+  return Array.from({ length: Math.ceil(chords.length / CHORDS_PER_BUNDLE) }, (_, k) => {
+    const own = chords.slice(k * CHORDS_PER_BUNDLE, (k + 1) * CHORDS_PER_BUNDLE);
     return {
       chords: own,
       weight: own[0]!.weight,
@@ -200,7 +201,7 @@ function bundlesOf(chords: readonly Chord[]): Bundle[] {
   });
 }
 
-/** Slope of the one rail's chord less that of the other's, so weighted that each side adds up to 1. */
+/** Slope of a chord of one rail minus that of the other, with weights that add up to 1 on each side. */
 function addQuadruple(one: Chord, other: Chord, { covariance: c }: Errors, frontier: Frontier): void {
   const [p, q] = [one.weight, other.weight];
   const reading = Math.abs(one.slope - other.slope) / (p + q);
@@ -222,12 +223,12 @@ export interface PartZone extends ZoneOf {
   readonly to: number;
 }
 
-/** What noise makes of a zone once in twenty times: the zones of parts and whole count by it. */
-const USUAL = 0.95;
+/** The zones of the parts and the whole are weighted by this quantile of the zones of noise alone. */
+const NOISE_QUANTILE = 0.95;
 
 /**
- * The zone of two rails about one plane is no less than that of either about a line, and where direction was carried over
- * noise makes far less of that. So the lower end is sought among all three, each by what noise alone makes of it.
+ * The zone of two rails about one plane is at least that of each rail about a line. If direction was carried over between
+ * them, noise has a much smaller effect on the latter. So the lower end is taken from all three, each weighted by its noise.
  */
 export function withParts(
   whole: GreatestOf,
@@ -244,7 +245,7 @@ export function withParts(
       value: widthOf(own),
       widths,
       u: uOfSum(errors, support),
-      usual: new Distribution(widths.slice()).quantile(USUAL),
+      usual: new Distribution(widths.slice()).quantile(NOISE_QUANTILE),
     };
   });
   const lower = (c: number) =>
@@ -263,17 +264,17 @@ export function withParts(
   };
 }
 
-/** Slopes at which gaps are looked at, over those that the zone's may have. */
-const SLOPES = 24;
+/** Number of slopes at which gaps are calculated, over the possible slopes of the zone. */
+const SLOPE_COUNT = 24;
 
 /**
- * max over ℓ of (ℓ·e − g_ℓ) of every draw, for the zone of a line, gaps bounded from below.
+ * max over ℓ of (ℓ·e − g_ℓ) of every draw, for the zone of a line, with lower bounds of the gaps.
  *
  * Let b* be the slope of the true zone, m the greatest and least distance from it. The gap of ℓ is Σw_i·G_i + Σw_j·H_j, G and H
  * the distances of its points from the zone's two lines, so that by the same duality the greatest of ℓ·e − g_ℓ is the zone
- * of e whose upper side is e_i − G_i and whose lower side is e_j + H_j. Where noise reads a zone of at most `reach`:
- * - b* is among the slopes about which d ranges over no more than its own zone + 2·reach;
- * - G_i is no less than the least, over those slopes, of what point i lies below the highest, less reach.
+ * of e whose upper side is e_i − G_i and whose lower side is e_j + H_j. If the zone of noise is at most `reach`:
+ * - b* is among the slopes about which the range of d is at most its own zone + 2·reach;
+ * - G_i is at least the minimum, over these slopes, of the distance of point i below the highest point, minus reach.
  */
 export function excessesOfLine(
   x: Float64Array,
@@ -294,11 +295,11 @@ export function excessesOfLine(
     return most - least;
   };
   const [from, to] = slopesWithin(rangeAt, value + 2 * reach, x);
-  const step = (to - from) / SLOPES;
+  const step = (to - from) / SLOPE_COUNT;
   const span = x[n - 1]! - x[0]!;
   const above = new Float64Array(n).fill(Infinity);
   const below = new Float64Array(n).fill(Infinity);
-  for (let k = 0; k <= SLOPES; k++) {
+  for (let k = 0; k <= SLOPE_COUNT; k++) {
     const slope = from + k * step;
     let [most, least] = [-Infinity, Infinity];
     for (let i = 0; i < n; i++) {
@@ -312,7 +313,7 @@ export function excessesOfLine(
       below[i] = Math.min(below[i]!, v - least);
     }
   }
-  // Between two of the slopes a distance changes by half a step over the whole length at most.
+  // Between two of these slopes a distance changes by at most half a step times the whole length.
   const unseen = reach + (step / 2) * span;
   for (let i = 0; i < n; i++) {
     above[i] = Math.max(0, above[i]! - unseen);
@@ -349,7 +350,7 @@ function slopesWithin(rangeAt: (slope: number) => number, most: number, x: Float
   return [edge(-1), edge(1)];
 }
 
-/** A straight piece of the width, seen at slope b. */
+/** The straight piece of the width function at slope b. */
 interface Piece {
   readonly b: number;
   readonly value: number;
@@ -357,8 +358,8 @@ interface Piece {
 }
 
 /**
- * Least over all slopes b of max (e_i − above_i − b·x_i) − min (e_j + below_j − b·x_j): convex in b and made of straight
- * pieces. From two slopes on either side of the least, the next is where the two pieces meet.
+ * Minimum over all slopes b of max (e_i − above_i − b·x_i) − min (e_j + below_j − b·x_j): convex in b and piecewise linear.
+ * From two slopes on both sides of the minimum, the next slope is where their two pieces meet.
  */
 function zoneBetween(
   x: Float64Array,

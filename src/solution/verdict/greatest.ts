@@ -3,40 +3,41 @@
  *
  *   T(δ) = max over ℓ of ℓ·δ,
  *
- * observed as T(d), d = δ + e. Every range is one (the ℓ are the differences of two points), and so are the zones, the
- * worst window and the greatest magnitude. s_ℓ is the standard uncertainty of ℓ·d.
+ * observed as T(d), d = δ + e. Every range is such a characteristic (the ℓ are the differences of two points), and so are
+ * the zones, the worst window and the greatest magnitude. s_ℓ is the standard uncertainty of ℓ·d.
  *
- * Lower end. For any c and any weights w_ℓ > 0, L = max (ℓ·d − c·w_ℓ) exceeds T(δ) only where for some ℓ
+ * Lower end. For any c and any weights w_ℓ > 0, L = max (ℓ·d − c·w_ℓ) exceeds T(δ) only if for some ℓ
  *
  *   ℓ·e − g_ℓ > c·w_ℓ,   g_ℓ = T(δ) − ℓ·δ ≥ 0 its gap,
  *
- * for ℓ·d − c·w_ℓ = T(δ) + (ℓ·e − g_ℓ − c·w_ℓ). So with c the quantile of M = max (ℓ·e − g_ℓ)/w_ℓ the lower end holds for
- * every δ. The gaps are not known, but lower bounds ĝ_ℓ of all of them are, with probability 1 − β: the observed gap less
- * what noise can make of it. They make M greater, and L errs with probability at most (its level + β). What cannot be
- * the greatest thus no longer counts: of a lone peak c is the factor of a single functional, of many equal ones that of
- * them all.
+ * because ℓ·d − c·w_ℓ = T(δ) + (ℓ·e − g_ℓ − c·w_ℓ). So with c the quantile of M = max (ℓ·e − g_ℓ)/w_ℓ the lower end holds for
+ * every δ. The gaps are not known, but lower bounds ĝ_ℓ of all gaps are, with probability 1 − β: the observed gap minus the
+ * largest effect of noise on it. Lower bounds make M greater, and L is wrong with probability at most (its level + β).
+ * Functionals that cannot be the greatest no longer count: for a single peak c is the factor of one functional, for many
+ * equal points it is the factor of all of them.
  *
- * Upper end. With ℓ° one that makes T(δ), U = max (ℓ·d + z·s_ℓ) ≥ ℓ°·d + z·s_ℓ° is less than T(δ) only with the probability
- * with which a normal (Student) variable is below −z. That holds for every δ, and nothing is simulated for it.
+ * Upper end. With ℓ° a functional with ℓ°·δ = T(δ), U = max (ℓ·d + z·s_ℓ) ≥ ℓ°·d + z·s_ℓ° is less than T(δ) only with the probability
+ * that a normal (Student) variable is below −z. That holds for every δ, and nothing is simulated for it.
  *
- * Levels. U takes half of 1 − coverage. L takes the other half, and what U leaves of its own: where several ℓ tie, U errs
- * hardly ever, so that c needs only the level 1 − coverage, but is never less than the two-sided factor of one ℓ.
+ * Levels. U uses half of 1 − coverage. L uses the other half, and the part of its half that U does not use: if several ℓ
+ * are equal, U is almost never wrong, so c needs only the level 1 − coverage. But c is never less than the two-sided factor
+ * of one ℓ.
  *
- * @see V. Chernozhukov, S. Lee, A. Rosen, Econometrica 81 (2013) 667: intersection bounds, with which ℓ may matter found
- *   from the data first. @see J. Romano, A. Shaikh, M. Wolf, Econometrica 82 (2014) 1979: two steps, their errors added.
+ * @see V. Chernozhukov, S. Lee, A. Rosen, Econometrica 81 (2013) 667: intersection bounds; the ℓ that may
+ *   matter are selected from the data first. @see J. Romano, A. Shaikh, M. Wolf, Econometrica 82 (2014) 1979: two steps, their errors added.
  * @see JCGM 106:2012, 7 (conformance probability).
  */
 import { normalCdf, normalQuantile } from '../../base/statistics/normal.js';
 import type { Distribution } from '../../base/statistics/distribution.js';
 import { studentCoverageFactor, studentUpperTail } from '../../base/statistics/student-chi-square.js';
 
-/** What an end of an interval is worked out of: it is reads + factor·u. */
+/** The parts of an end of an interval: the end is reads + factor·u. */
 export interface EndParts {
-  /** What the functional that makes the end reads of the profile. */
+  /** Value of the functional that determines the end. */
   readonly reads: number;
-  /** −c of a lower end, z of an upper one. */
+  /** −c for a lower end, z for an upper end. */
   readonly factor: number;
-  /** Its standard uncertainty; of a lower end for which all functionals count alike, 1. */
+  /** Its standard uncertainty; 1 for a lower end with equal weights for all functionals. */
   readonly u: number;
 }
 
@@ -64,11 +65,11 @@ export interface CoverageResult {
   /** [L, U], unit of the characteristic. */
   readonly interval: readonly [number, number];
   readonly ends: readonly [EndParts, EndParts];
-  /** Confidence that the true value (its magnitude, where it is signed) is at most `limit`. */
+  /** Confidence that the true value (the magnitude of a signed value) is at most `limit`. */
   readonly probabilityAtMost: (limit: number) => number;
 }
 
-/** One characteristic of one observed profile, as the construction asks about it. */
+/** What the construction needs to know about one characteristic of one observed profile. */
 export interface GreatestOf {
   /** T(d). */
   readonly value: number;
@@ -78,13 +79,13 @@ export interface GreatestOf {
   readonly upper: (z: number) => number;
   /** max (ℓ·d − c·w_ℓ). */
   readonly lower: (c: number) => number;
-  /** s_ℓ/w_ℓ of the functional that makes T(d): c is never less than z times this. */
+  /** s_ℓ/w_ℓ of the functional with ℓ·d = T(d): c is never less than z times this. */
   readonly share: number;
-  /** max (ℓ·e − ĝ_ℓ)/w_ℓ of every draw, with gaps that all hold with the confidence given. */
+  /** max (ℓ·e − ĝ_ℓ)/w_ℓ of every draw; the bounds of all gaps hold with the given confidence. */
   readonly excesses: (confidence: number) => Distribution;
 }
 
-/** Of 1 − coverage, the part that finding out which functionals matter may cost: β = 0.003 at 0.95. */
+/** Share of 1 − coverage that the selection of functionals may use: β = 0.003 at 0.95. */
 const SELECTION = 0.06;
 
 /** @param coverage Coverage probability, in (0, 1). @throws {RangeError} outside. */
@@ -98,9 +99,9 @@ export function greatestInterval(of: GreatestOf, coverage: number): CoverageResu
   };
 }
 
-/** The end itself. */
+/** Value of an end. */
 export const endAt = ({ reads, factor, u }: EndParts): number => reads + factor * u;
-/** In another unit. */
+/** An end in another unit. */
 export const scaledEnd = ({ reads, factor, u }: EndParts, by: number): EndParts => ({
   reads: reads * by,
   factor,
@@ -108,20 +109,20 @@ export const scaledEnd = ({ reads, factor, u }: EndParts, by: number): EndParts 
 });
 const ZERO: EndParts = { reads: 0, factor: 0, u: 0 };
 
-/** An interval of two ends, the lower of which is no higher than the upper. */
+/** The interval between two ends; if the lower one is above the upper one, the interval is the upper end alone. */
 function inOrder(lower: EndParts, upper: EndParts): Pick<CoverageResult, 'interval' | 'ends'> {
   const [L, U] = [endAt(lower), endAt(upper)];
   return L <= U ? { interval: [L, U], ends: [lower, upper] } : { interval: [U, U], ends: [upper, upper] };
 }
 
-/** Of f, linear from kink to kink: what it is made of at x. */
+/** The parts at x of a function f that is piecewise linear. */
 export function partsAt(f: (x: number) => number, x: number): EndParts {
   const step = 1e-3;
   const u = (f(x) - f(x - step)) / step;
   return { reads: f(x) - x * u, factor: x, u };
 }
 
-/** The two ends at any level p: the probability that each is to err with. */
+/** The two ends at any level p, the probability that one end is wrong. */
 export class Ends {
   private readonly excesses: Distribution;
 
@@ -139,7 +140,7 @@ export class Ends {
     return partsAt(this.of.upper, factorOf(p, this.of.degrees));
   }
 
-  /** L at level p ≤ 1/2: c for twice the level, less what the selection costs. */
+  /** L at level p ≤ 1/2: c is for twice the level, minus the part for the selection. */
   lowerOf(p: number): EndParts {
     const { of, excesses } = this;
     const tied = excesses.quantile(1 - 2 * p * (1 - SELECTION));
@@ -169,41 +170,41 @@ export class Ends {
   private rejectionRisk(limit: number): number {
     const { of, excesses, coverage } = this;
     if (!(of.value > limit)) return 1;
-    const c = bisect((x) => of.lower(x) > limit, 0, FARTHEST * Math.max(1, of.share));
+    const c = bisect((x) => of.lower(x) > limit, 0, MAX_FACTOR * Math.max(1, of.share));
     return Math.min(1, excesses.levelBeyond(c) + SELECTION * (1 - coverage));
   }
 
   /**
-   * Confidence that T(δ) ≤ limit: 1 − p where the upper end at level p is the limit, p where the lower one is, and even
-   * between the two. Rises with the limit.
+   * Confidence that T(δ) ≤ limit: 1 − p if the upper end at level p is equal to the limit, p if the lower end is, and 0.5
+   * between the two. Increases with the limit.
    */
   confidenceAtMost(limit: number): number {
     if (limit < 0) return 0;
     return limit >= this.of.value ? 1 - this.levelAbove(limit) : this.levelBelow(limit);
   }
 
-  /** The level p ≤ 1/2 at which U is the limit. */
+  /** The level p ≤ 1/2 at which U is equal to the limit. */
   private levelAbove(limit: number): number {
     const { of } = this;
     return tailAbove(
-      bisect((f) => of.upper(f) <= limit, 0, FARTHEST),
+      bisect((f) => of.upper(f) <= limit, 0, MAX_FACTOR),
       of.degrees,
     );
   }
 
-  /** The level p ≤ 1/2 at which L is the limit. */
+  /** The level p ≤ 1/2 at which L is equal to the limit. */
   private levelBelow(limit: number): number {
     const { of, excesses } = this;
-    const c = bisect((f) => of.lower(f * of.share) > limit, 0, FARTHEST);
+    const c = bisect((f) => of.lower(f * of.share) > limit, 0, MAX_FACTOR);
     const tied = (1 - excesses.shareAtMost(c * of.share)) / (2 * (1 - SELECTION));
     return Math.min(0.5, Math.max(tailAbove(c, of.degrees), tied));
   }
 }
 
 /**
- * The greatest of several such characteristics, each times its factor. U is the greatest of their upper ends, for the
- * functional that makes the true value is among those of one of them. L is the greatest of their lower ends, each at its
- * share of the level (Bonferroni).
+ * The greatest of several such characteristics, each times its factor. U is the greatest of their upper ends, because the
+ * functional that determines the true value belongs to one of them. L is the greatest of their lower ends, each at its share
+ * of the level (Bonferroni).
  */
 export function greatestOfEnds(
   parts: readonly { readonly ends: Ends; readonly factor: number }[],
@@ -237,10 +238,10 @@ export function greatestOfEnds(
   };
 }
 
-/** No factor is farther out: the normal tail there is less than any number holds. */
-const FARTHEST = 40;
+/** Largest factor: the tail of the normal distribution beyond it is below the smallest number. */
+const MAX_FACTOR = 40;
 
-/** The z above which a normal or Student variable lies with probability p ≤ 1/2. */
+/** The z that a normal or Student variable exceeds with probability p ≤ 1/2. */
 export const factorOf = (p: number, degrees: number): number =>
   p === 0
     ? Infinity
@@ -253,7 +254,7 @@ export const factorOf = (p: number, degrees: number): number =>
 export const tailAbove = (z: number, degrees: number): number =>
   degrees === Infinity ? normalCdf(-z) : studentUpperTail(z, degrees);
 
-/** The x up to which a condition holds. */
+/** The largest x for which a condition holds. */
 function bisect(holds: (x: number) => boolean, low: number, high: number): number {
   let [a, b] = [low, high];
   for (let k = 0; k < 34; k++) {

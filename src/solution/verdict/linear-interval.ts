@@ -4,13 +4,13 @@ import { studentCoverageFactor, studentUpperTail } from '../../base/statistics/s
 
 /**
  * Coverage interval of a characteristic that is linear in the readings (level-along, squareness), so
- * that its estimate is normal about the true value: value ± k·u, k = Φ⁻¹((1 + coverage)/2); where u was scaled by the residuals'
- * own scatter, Student's factor for its degrees of freedom in place of the normal one.
+ * that its estimate is normal about the true value: value ± k·u, k = Φ⁻¹((1 + coverage)/2). If u was scaled by the scatter
+ * of the residuals, Student's factor for its degrees of freedom is used instead of the normal one.
  *
  * @param value Estimate y.
  * @param u Standard uncertainty of y, same unit, ≥ 0 (0: the interval is the value itself).
  * @param coverage Coverage probability, in (0, 1).
- * @param degrees Of freedom of the scale in u; Infinity where it is stated.
+ * @param degrees Degrees of freedom of the scale in u; Infinity: it is stated.
  * @returns interval, and P(|θ| ≤ limit) = Φ((limit − y)/u) − Φ((−limit − y)/u).
  * @throws {RangeError} u negative or not finite, coverage outside (0, 1).
  * @see JCGM 101:2008, 3.12 (coverage interval); JCGM 106:2012, 7.5 (two-sided conformance probability).
@@ -41,7 +41,7 @@ export function linearInterval(
     probabilityAtMost: (limit) => {
       if (u === 0) return Math.abs(value) <= limit ? 1 : 0;
       if (limit < 0) return 0;
-      // Written with both terms in the tail on the far side, so that neither is a difference of near ones.
+      // Both terms are in the tail on the far side, so that neither is a difference of numbers near one.
       const y = Math.abs(value);
       return below((limit - y) / u) - below((-limit - y) / u);
     },

@@ -1,7 +1,7 @@
 /**
- * What is known of a characteristic without any reading: its name, unit, sign, rails, tolerances and words. The schema of
+ * The description of a characteristic, independent of readings: name, unit, sign, rails, tolerances and words. The schema of
  * job.json, the checks of tolerances, the questions of `new`, the report and the register are made from it. The question
- * that it asks of a survey is in src/solution/characteristics.
+ * about a survey is in src/solution/characteristics.
  */
 import type { UnitFamily } from '../../base/units/units.js';
 
@@ -16,13 +16,13 @@ export interface Characteristic<Name extends string = string> {
   readonly family: UnitFamily;
   /** any: every rail; along: rails along; against-datum: rails along except the datum; cross: cross rails. */
   readonly rails: 'any' | 'along' | 'against-datum' | 'cross';
-  /** Needs a distance across from the datum, to divide by or to measure. */
+  /** It needs a distance across from the datum, to divide by it or to measure it. */
   readonly needsDistance: boolean;
-  /** Is evaluated in windows of the length `over`. */
+  /** It is evaluated in windows of the length `over`. */
   readonly local: boolean;
   /** Reference lines or planes; the first one is used for the verdict unless the tolerance names another. */
   readonly references: readonly ReferenceName[];
-  /** Is about the joints of a rail. */
+  /** It is about the joints of a rail. */
   readonly ofJoints: boolean;
   /** What + means; null: the characteristic has no sign. A signed one may have different limits to its two sides. */
   readonly sign: string | null;
@@ -38,7 +38,7 @@ export interface Characteristic<Name extends string = string> {
 
 type Needed = 'name' | 'title' | 'family' | 'rails' | 'meaning';
 
-/** A characteristic; whatever is not said of it is "no" or "none". */
+/** Makes a characteristic; what is left out is false, null or empty. */
 export const characteristic = <const Name extends string>(
   described: Pick<Characteristic<Name>, Needed> & Partial<Characteristic<Name>>,
 ): Characteristic<Name> => ({

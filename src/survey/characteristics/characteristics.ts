@@ -32,7 +32,7 @@ export const characteristicNames: readonly CharacteristicName[] = characteristic
 
 const byName = new Map<string, Characteristic>(characteristics.map((c) => [c.name, c]));
 
-/** What is known of a characteristic without any reading. */
+/** The description of a characteristic. */
 export const characteristicOf = (name: CharacteristicName): Characteristic => byName.get(name)!;
 
 /** One value per characteristic. */

@@ -1,4 +1,4 @@
-/** What a joint of a rail does to its height, its place sideways and its direction. */
+/** Changes of height, sideways place and direction at a joint of a rail. */
 import { characteristic } from './characteristic.js';
 
 const meaning = {

@@ -59,13 +59,13 @@ async function issuedArchive(key: SigningKey | null): Promise<Archive> {
       manifest: sha256(manifest),
       ...more,
     };
-    head = await appendToLog(out, await readLog(out), entry, key);
+    head = await appendToLog(out, readLog(out), entry, key);
   };
   for (let k = 1; k <= 8; k++)
     await put(`TH-${k}`, `TH-${k}-1`, k <= 2 ? `earlier-reports/TH-${k}-1` : `TH-${k}`);
   for (let k = 1; k <= 2; k++)
     await put(`TH-${k}`, `TH-${k}-2`, `TH-${k}`, { act: 'amended', amends: `TH-${k}-1`, because: 'a name' });
-  const log = await readLog(out);
+  const log = readLog(out);
   const last = log.entries.find(({ number }) => number === 'TH-7-1')!;
   const { number, job, manifest } = last;
   head = await appendToLog(

@@ -7,6 +7,7 @@ import { cp, mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/pro
 import { join } from 'node:path';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { auditArchive } from '../../../src/archive/audit/audit-log.js';
 import { appendToLog, LOG, readLog } from '../../../src/archive/issue-log.js';
 import { officeCertificate, signPdf } from '../../../src/archive/issue/pdf-signature.js';
 import { signedAs } from '../../../src/archive/signature/pdf-signature.js';
@@ -19,7 +20,19 @@ import { forgeries } from '../../support/forge-pdf.js';
 import { hasOpenssl, newOffice, pem } from '../../support/office.js';
 import { temporary } from '../../support/folders.js';
 import { seeded } from '../../support/jobs.js';
-import { answer, archiveText, BY, copyOfOut, lie, newKit, NUMBER, ON, textIn, type Kit } from './kit.js';
+import {
+  answer,
+  archiveText,
+  BY,
+  copyOfOut,
+  lie,
+  made,
+  newKit,
+  NUMBER,
+  ON,
+  textIn,
+  type Kit,
+} from './kit.js';
 
 let kit: Kit;
 beforeAll(async () => {
@@ -316,7 +329,7 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
 
   test('a report that was withdrawn is said to be, from its day on', async () => {
     const out = await copyOfOut(kit);
-    const log = await readLog(out);
+    const log = readLog(out);
     const { manifest } = log.entries[0]!;
     const entry = {
       act: 'withdrawn' as const,
@@ -358,6 +371,55 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
     expect(text).toMatch(/TH-0412\.pdf: a file outside of any report/);
     expect(text).toMatch(/old: a folder without a manifest\.json/);
     expect(text).toMatch(/drafts\/TH-0412: a folder without a manifest\.json/);
+  });
+
+  test('files and folders that only have a name like those of waysheet are listed', async () => {
+    const out = await copyOfOut(kit);
+    await mkdir(join(out, 'changes.d'));
+    await mkdir(join(out, 'register.html'));
+    for (const name of ['.waysheet-certificate.pdf', 'register.docx', 'changes.html'])
+      await writeFile(join(out, name), 'The rails conform.');
+    expect(auditArchive(out, { head: null, trust: null, day: null }).strange).toEqual([
+      '.waysheet-certificate.pdf: a file outside of any report',
+      'changes.d: a folder without a manifest.json, which is no report',
+      'register.docx: a file outside of any report',
+      'register.html: a folder without a manifest.json, which is no report',
+    ]);
+  });
+
+  test('a signed line of the log that says a thing twice', async () => {
+    const out = await copyOfOut(kit);
+    const text = await readFile(join(out, LOG), 'utf8');
+    await writeFile(join(out, LOG), text.replace('"by":', '"by":"N. N.","by":'));
+    expect(archiveText(out, { trust: kit.trust })).toMatch(
+      /differs: issued\.jsonl, line 1: it is not written as waysheet writes a line/,
+    );
+  });
+
+  test('more in the signed envelope than was signed', async () => {
+    const envelope = JSON.parse(textIn(kit.issued, 'manifest.dsse.json')) as { signatures: unknown[] };
+    const forged = [
+      { ...envelope, note: 'Approved.' },
+      { ...envelope, signatures: [...envelope.signatures, { keyid: 'N. N.', sig: 'AAAA' }] },
+    ];
+    for (const document of forged) {
+      const out = await copyOfOut(kit);
+      const place = join(out, 'TH-0412');
+      await writeFile(join(place, 'manifest.dsse.json'), `${JSON.stringify(document, null, 2)}\n`);
+      const { text, grade } = await answer(kit, place, { trust: kit.trust });
+      expect(text).toMatch(/the signature is bad: manifest\.dsse\.json is not written as waysheet writes it/);
+      expect(grade).toBe('differs');
+    }
+  });
+
+  test('a report that does not say what its job lacks, or says that it lacks more', async () => {
+    for (const without of [undefined, ['approver' as const, 'traceability' as const]]) {
+      const facts = { number: NUMBER, on: ON, by: BY, ...(without && { without }) };
+      const folder = await folderOf(await made('TH-0412', kit.printer, { facts, sign: null }));
+      const { text, grade } = await answer(kit, folder);
+      expect(text).toMatch(/issue\.without: it says that it was issued without .*; its job lacks approver/);
+      expect(grade).toBe('differs');
+    }
   });
 
   test.skipIf(process.platform === 'win32')('a pipe in place of the log', async () => {

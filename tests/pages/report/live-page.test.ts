@@ -24,7 +24,7 @@ beforeAll(async () => {
   const charts = await drawCharts(results);
   const texts = {
     report: await writeHtml(results, charts),
-    follow: followPage({ job: 'TH-2031', saved: '', results, charts, diagnostics: [] }),
+    follow: followPage({ job: 'TH-2031', saved: '', results, charts, diagnostics: [], read: new Map() }),
   };
   for (const [name, text] of Object.entries(texts)) {
     pages[name] = pathToFileURL(join(place, `${name}.html`)).href;

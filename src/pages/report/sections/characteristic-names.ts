@@ -8,18 +8,10 @@ import {
   type ReportUnit,
 } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
-import { listed } from '../sentence.js';
-import { againstDatum, characteristicNames, referenceWords } from '../../../results/words/texts.js';
+import { railsText, usualReference } from '../../../results/identity.js';
+import { characteristicNames, referenceWords } from '../../../results/words/texts.js';
 
-/** What makes two entries of two phases the same characteristic. */
-export const characteristicKey = (made: CharacteristicResult): string =>
-  JSON.stringify([
-    made.what,
-    made.rail,
-    made.reference ?? '',
-    made.over ?? '',
-    ...[made.against, made.rails, made.between, made.side].map((condition) => condition ?? ''),
-  ]);
+export { identityKey as characteristicKey } from '../../../results/identity.js';
 
 export const datumId = (results: Results): string =>
   results.survey.rails.find((rail) => rail.datum)?.id ?? '';
@@ -29,20 +21,8 @@ export const railTitle = ({ id, name }: Results['survey']['rails'][number]): str
   `Rail ${id}${name ? ` · ${name}` : ''}`;
 
 /** "rail B to rail A", "rail A" */
-export function railWords(made: CharacteristicResult, datum: string): string {
-  if (made.rails !== undefined) {
-    const all = listed(made.rails);
-    return made.what === 'coplanarity' ? `rails ${all}` : `any two of rails ${all}`;
-  }
-  if (made.against !== undefined)
-    return made.what === 'coplanarity'
-      ? `rails ${made.against} and ${made.rail}`
-      : `rail ${made.rail} to rail ${made.against}`;
-  if (!againstDatum.has(made.what) || made.rail === datum || datum === '') return `rail ${made.rail}`;
-  return made.what === 'coplanarity'
-    ? `rails ${datum} and ${made.rail}`
-    : `rail ${made.rail} to rail ${datum}`;
-}
+export const railWords = (made: CharacteristicResult, datum: string): string =>
+  railsText(made, datum === '' ? null : datum);
 
 /** The reference line, the window, or nothing. */
 export function conditionWords(made: CharacteristicResult, figures: Figures): string {
@@ -91,7 +71,8 @@ export function limitWords(
 
 /** "Straightness, vertical, of rail A" in a sentence. */
 export function inSentence(made: CharacteristicResult, datum: string, figures: Figures): string {
-  const condition = conditionWords({ ...made, reference: undefined }, figures);
+  const isUsual = made.reference === usualReference(made);
+  const condition = conditionWords(isUsual ? { ...made, reference: undefined } : made, figures);
   return `${characteristicNames[made.what]}${condition === '' ? '' : ` (${condition})`}, ${railWords(made, datum)}`;
 }
 

@@ -20,6 +20,7 @@ const sourceNames: Readonly<Record<UnstatedSource, string>> = {
   'level-zero-along': 'the level’s own zero, along its heading',
   'level-zero-across': 'the level’s own zero, across its heading',
   bow: 'a top of the machine that becomes warmer than its foot during the survey',
+  seating: 'seating of the targets, which differs from placing to placing',
 };
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
@@ -75,5 +76,5 @@ export function effectSentences(results: Results, figures: Figures): string {
     );
   }
   if (sentences.length === 0) return '';
-  return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it. ${sentences.join(' ')}`;
+  return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it but seating. ${sentences.join(' ')}`;
 }

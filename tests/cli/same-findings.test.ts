@@ -1,0 +1,96 @@
+/** Whoever says what is wrong with a job says the same: check, report, a batch's register, the page of watch, results.json. */
+import { readFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { expect, test, vi } from 'vitest';
+import { makeOne } from '../../src/archive/batch/make-one.js';
+import { pageOfJobs } from '../../src/archive/watch/refusal-page.js';
+import { diagnosticsToJson, type JsonDiagnostic } from '../../src/base/diagnostics/format.js';
+import { explain } from '../../src/base/diagnostics/messages.js';
+import { runCheck } from '../../src/cli/check.js';
+import { reportOne } from '../../src/cli/report-one.js';
+import { OF_THE_FOLDER, warningLines } from '../../src/results/warning-lines.js';
+import type { Results } from '../../src/results/results-schema.js';
+import { inspectJob } from '../../src/solution/intake/load-job.js';
+import { csvOf, honestFolder, silentMistakes, type Folder } from '../solution/intake/silent-mistakes.js';
+import { temporary } from '../support/folders.js';
+import { folderOf } from '../survey/job/made-up-job.js';
+
+vi.setConfig({ testTimeout: 120_000 });
+
+const noPrinter = () => Promise.reject(new Error('nothing is printed'));
+
+const rodReset = (f: Folder) => {
+  for (const r of f.rows.get('readings/as-left.csv')!)
+    if (r.pass === 2 && r.setup === 'S1' && r.vertical !== '') r.vertical += 120;
+};
+const unknownRail = (f: Folder) => (f.rows.get('readings/as-left.csv')![5]!.rail = 'Q');
+const named = (mistake: string): readonly [string, (f: Folder) => void] => [
+  mistake,
+  silentMistakes.find((one) => one.mistake === mistake)!.make,
+];
+const traps: readonly (readonly [string, (f: Folder) => void])[] = [
+  ['a rod re-set between passes', rodReset],
+  ['a rail that is not declared', unknownRail],
+  named('rail B read at 3 of its 13 stations'),
+  named('limit 0.04 µm for 40 µm'),
+  named('as left dated before as found'),
+  named('a station twice in one pass with another value'),
+  named('all rows of M2 lost in S2'),
+  named('pass 2 of B broken off after 5 stations'),
+  named('a row left out without a reason'),
+];
+
+const escaped = (text: string) =>
+  text.replace(
+    /[&<>"']/g,
+    (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!,
+  );
+
+test.each(traps)('%s', async (_, make) => {
+  const made = honestFolder(64_007);
+  make(made);
+  const folder = await folderOf({
+    'job.json': JSON.stringify(made.job),
+    ...Object.fromEntries([...made.rows].map(([file, list]) => [file, csvOf(list)])),
+  });
+  const { diagnostics, id, loaded } = await inspectJob(folder, null, { limit: 300 });
+  const found = diagnosticsToJson(diagnostics);
+  expect(found.length).toBeGreaterThan(0);
+
+  let text = '';
+  const sink = { write: (part: string) => (text += part) };
+  await runCheck([folder], { json: true, stdout: sink, stderr: { write: () => undefined } });
+  expect((JSON.parse(text) as { diagnostics: JsonDiagnostic[] }[])[0]!.diagnostics).toEqual(found);
+
+  const out = await temporary();
+  const settings = { out, pdf: false, given: null, limit: 300, calledAs: 'waysheet' };
+  const { outcome } = await reportOne(folder, settings, noPrinter);
+  expect(outcome.diagnostics).toEqual(found);
+  expect(outcome.ok).toBe(loaded !== null);
+
+  const entry = await makeOne(
+    { folder: basename(folder), job: id },
+    { root: dirname(folder), out: await temporary(), pdf: false, anew: true, limit: 300, given: null },
+    noPrinter,
+  );
+  if (entry.status === 'reported') {
+    const results = JSON.parse(await readFile(join(out, id!, 'results.json'), 'utf8')) as Results;
+    expect(results.warnings).toEqual(warningLines(diagnostics));
+    expect(entry.row.warnings).toBe(diagnostics.filter(({ code }) => !OF_THE_FOLDER.has(code)).length);
+    expect(loaded).not.toBeNull();
+    return;
+  }
+  if (entry.status !== 'refused') throw new Error(JSON.stringify(entry));
+  const problems = diagnostics.filter(({ severity }) => severity !== 'warning');
+  expect(entry.problemCount).toBe(problems.length);
+  const kept = diagnosticsToJson(problems.slice(0, 5));
+  expect(entry.problems).toEqual(
+    kept.map(({ code, file, row, column, message }) => ({ code, file, row, column, message })),
+  );
+  const page = await pageOfJobs('drop', [{ folder, inside: '', entry }]);
+  for (const d of diagnostics) {
+    const { what, fix, causes } = explain(d);
+    for (const part of [what, fix, ...(causes?.list ?? []).flatMap((one) => [one.what, one.fix])])
+      if (part !== null) expect(page).toContain(escaped(part));
+  }
+});
