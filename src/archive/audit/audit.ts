@@ -16,7 +16,7 @@ import { makeAgain, type MadeAgain } from './make-again.js';
 import { compareFiles, compareStated } from './pages.js';
 import type { AuditFinding, PagePictures } from './statements.js';
 import type { Issue, Results } from '../../results/results-schema.js';
-import { lacking } from '../issue/what-lacks.js';
+import { lacking } from '../what-lacks.js';
 import { checkVouched } from './vouched.js';
 
 export interface AuditRequest extends InputPlaces {

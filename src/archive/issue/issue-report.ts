@@ -24,7 +24,7 @@ import { logFor, outOf } from './log-for-writing.js';
 import { NotIssued } from './not-issued.js';
 import { assertStands, assertSignedAsAsked } from './stands.js';
 import { isValidOn, signPdf, type OfficeCertificate } from './pdf-signature.js';
-import { lacking, lackingWords, unrecorded } from './what-lacks.js';
+import { lacking, lackingWords, unrecorded } from '../what-lacks.js';
 
 export interface IssueRequest {
   readonly by: string;

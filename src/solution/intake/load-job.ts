@@ -20,7 +20,7 @@ import { solutionFindings } from './solution-findings.js';
 import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
-import { unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
+import { OF_THE_WHOLE, unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
 import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
 import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
 import { explainMisfits, type CauseFix } from './try-fixes.js';
@@ -139,7 +139,7 @@ export async function inspectJob(
       ];
     }
     found.push(
-      ...implausibleLimits(job, solved),
+      ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
       ...implausibleGeometry(job),
       ...implausibleDays(job, readings),
     );
@@ -155,7 +155,7 @@ export async function inspectJob(
   return {
     id,
     loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || code === 'STATIONS_UNREAD')
+    soFar: isClear(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code))
       ? whole
       : null,
     read,
@@ -167,6 +167,13 @@ export async function inspectJob(
     diagnostics,
   };
 }
+
+/** Questions about the survey as a whole; its figures so far can be shown all the same. */
+const ASKED_OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set([
+  ...OF_THE_WHOLE,
+  'MISFIT_EXPLAINED',
+  'NOISE_FAR_ABOVE_CLAIM',
+]);
 
 /** Passes that lack stations which another pass reads. Warns: STATIONS_MISSING, where no suspicion says it. */
 const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>

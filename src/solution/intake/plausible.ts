@@ -29,8 +29,15 @@ const FAR_ABOVE = 100;
 /** Beyond this no rail of a machine is asked to hold, whatever it reads: µm and µm per m of length; µm/m. Common practice. */
 const WIDEST = { um: 5000, umPerM: 1000, slope: 10_000 };
 
-/** Limits less than the uncertainty of what they judge, or far beyond all that was read. Asks: LIMIT_IMPLAUSIBLE. */
-export function implausibleLimits(job: Job, solved: ReadonlyMap<PhaseName, Solved>): Diagnostic[] {
+/**
+ * Limits less than the uncertainty of what they judge, or far beyond all that was read. Asks: LIMIT_IMPLAUSIBLE. Of limits
+ * that judge a job in place of its own ones it only warns: they are a question, and no report is issued by them.
+ */
+export function implausibleLimits(
+  job: Job,
+  solved: ReadonlyMap<PhaseName, Solved>,
+  severity: 'confirm' | 'warning',
+): Diagnostic[] {
   const phases = [...solved.values()];
   return job.toleranceSet.tolerances.flatMap((tolerance): Diagnostic[] => {
     const looks = phases.map((phase) =>
@@ -57,7 +64,7 @@ export function implausibleLimits(job: Job, solved: ReadonlyMap<PhaseName, Solve
           ? `${shown(5)} to ${shown(Math.max(50, look.lengthMm / 10))}`
           : `${shown(5)} to ${shown(500)}`,
     } as const;
-    return [{ code: 'LIMIT_IMPLAUSIBLE', severity: 'confirm', data, at: tolerance.at }];
+    return [{ code: 'LIMIT_IMPLAUSIBLE', severity, data, at: tolerance.at }];
   });
 }
 

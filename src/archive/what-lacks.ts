@@ -1,6 +1,6 @@
 /** What a report should say and the job does not record. @see ISO/IEC 17025:2017, 7.8.2.1 (reports) and 6.5 (traceability). */
-import type { Results } from '../../results/results-schema.js';
-import type { Omissible } from '../../results/omissible.js';
+import type { Results } from '../results/results-schema.js';
+import type { Omissible } from '../results/omissible.js';
 
 type Recorded = Pick<Results, 'subject' | 'survey'>;
 
