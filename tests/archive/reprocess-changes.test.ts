@@ -45,6 +45,9 @@ function altered(change: (report: { -readonly [K in keyof Report]: Report[K] }) 
   return report;
 }
 
+/** A limit that TH-0412 fails, and that its survey can tell: the program asks about smaller ones. */
+const tight = (what: string): number => (what === 'cross-level' ? 6 : 3);
+
 async function rejudged(change: Parameters<typeof changeJob>[1], shift = 0): Promise<Report> {
   const folder = await copyOf('TH-0412');
   await changeJob(folder, change);
@@ -76,7 +79,7 @@ describe('causes', () => {
     const change = compare(
       plain,
       await rejudged((job) => {
-        for (const t of job.tolerances) t.limit = 1;
+        for (const t of job.tolerances) t.limit = tight(t.what);
       }),
     );
     expect(change.causes).toEqual(['tolerances']);
@@ -137,7 +140,7 @@ describe('causes', () => {
 
   test('several at once are several; a verdict names those that alone would have flipped it', async () => {
     const both = await rejudged((job) => {
-      for (const t of job.tolerances) t.limit = 1;
+      for (const t of job.tolerances) t.limit = tight(t.what);
     }, 0.9);
     const change = compare(plain, both);
     expect(change.causes).toEqual(['readings', 'tolerances']);
@@ -165,7 +168,7 @@ describe('causes', () => {
     const change = compare(
       early,
       await rejudged((job) => {
-        for (const t of job.tolerances) t.limit = 1;
+        for (const t of job.tolerances) t.limit = tight(t.what);
       }),
     );
     expect(change.verdictCauses).toEqual(['job-file', 'tolerances']);

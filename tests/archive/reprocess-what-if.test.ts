@@ -69,7 +69,7 @@ describe('the set', () => {
       expect(ran.status).toBe(3);
       expect(ran.out).toBe('');
       for (const code of ['ID_DUPLICATE', 'UNIT_UNKNOWN', 'KEY_MISSING', 'VALUE_WRONG'])
-        expect(ran.err.match(new RegExp(`set\\.json:\\d+: .*\\(${code}\\)`, 'g')), code).toHaveLength(1);
+        expect(ran.err.match(new RegExp(`set\\.json, row \\d+, .*\\(${code}\\)`, 'g')), code).toHaveLength(1);
       expect(existsSync(out)).toBe(false);
     }
     const none = await waysheet('batch', jobs, '--out', out, '--tolerances', join(jobs, 'none.json'));
@@ -260,16 +260,20 @@ describe('audit', () => {
     const out = await temporary();
     await waysheet('report', folder, '--out', out, '--tolerances', set);
     const pdf = await waysheet('audit', join(out, 'TH-2031'), join(out, 'TH-2031/report.pdf'));
-    expect(pdf.status).toBe(0);
-    expect(pdf.out.match(/follows from its readings/g)).toHaveLength(2);
+    // Nobody signed it: who vouches for it is not compared.
+    expect(pdf.status).toBe(5);
+    expect(pdf.out.match(/The figures follow from the readings: proven/g)).toHaveLength(2);
 
     const bare = await temporary();
     await waysheet('report', folder, '--out', bare, '--no-pdf', '--tolerances', set);
     const path = join(bare, 'TH-2031');
     const lacking = await waysheet('audit', path, '--job', folder);
-    expect(lacking.status).toBe(3);
+    expect(lacking.status).toBe(5);
+    expect(lacking.out).toMatch(/The figures follow from the readings: not compared/);
     expect(lacking.out).toMatch(/name the tolerance set with --tolerances/);
-    expect((await waysheet('audit', path, '--job', folder, '--tolerances', set)).status).toBe(0);
+    const given = await waysheet('audit', path, '--job', folder, '--tolerances', set);
+    expect(given.status).toBe(5);
+    expect(given.out).toMatch(/The figures follow from the readings: proven/);
     const other = await waysheet('audit', path, '--job', folder, '--tolerances', await setFile(setOf(16)));
     expect(other.status).toBe(4);
     expect(other.out).toMatch(/is not the file that was reported/);
