@@ -81,3 +81,7 @@ test('no circle between the folders of a room', () => {
   const folderOf = (file: string) => file.split('/').slice(0, 2).join('/');
   expect(circlesOf(arrowsBetween(folderOf))).toEqual([]);
 });
+
+test('no circle between files', () => {
+  expect(circlesOf(arrowsBetween((file) => file))).toEqual([]);
+});
