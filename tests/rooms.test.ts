@@ -13,8 +13,8 @@ const FLOORS = [
   'results',
   'pages',
   'pipeline.ts',
-  'index.ts',
   'archive',
+  'index.ts',
   'cli',
   'cli.ts',
 ];
