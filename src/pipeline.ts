@@ -20,7 +20,7 @@ import type { Printer } from './pages/report/pdf.js';
 import type { Attachment } from './pages/report/print-job.js';
 import type { ReportPage } from './pages/report/html.js';
 import { documentTitle } from './pages/report/document-title.js';
-import type { ReportChart } from './pages/report/view-model.js';
+import type { ReportChart } from './pages/report/sections/pictures.js';
 import type { Issue, Results } from './results/results-schema.js';
 
 /** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */

@@ -1,8 +1,5 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
-import { placeForEarlier } from '../archive/keep-earlier.js';
-import { parentForDraft } from '../archive/report-places.js';
-import { watchSearch } from '../archive/search-limit.js';
-import { recover, writeWhole } from '../archive/write-whole.js';
+import { writeReport } from '../archive/write-report.js';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import {
   countWords,
@@ -16,7 +13,6 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { loadJob } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
-import { makeDeliverables } from '../pipeline.js';
 import type { Printer } from '../pages/report/pdf.js';
 import { confirmedWords } from '../pages/report/sentence.js';
 import type { Verdict } from '../results/results-schema.js';
@@ -110,18 +106,12 @@ export async function reportOne(
   // The browser starts while the job is being solved.
   const printer = pdf ? openPrinter() : null;
   printer?.catch(() => undefined);
-  const { results, files } = await makeDeliverables(
-    folder,
-    loaded.value,
-    loaded.diagnostics,
-    printer,
-    null,
-    watchSearch(job.aim.timeLimitS, note),
-  );
-  const place = await parentForDraft(parent, job.id);
-  await recover(place, job.id);
-  const kept = await placeForEarlier(place, job.id, results.inputs);
-  const out = await writeWhole(place, job.id, files, kept);
+  const {
+    results,
+    folder: out,
+    parent: place,
+    kept,
+  } = await writeReport(folder, loaded.value, loaded.diagnostics, parent, printer, note);
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,

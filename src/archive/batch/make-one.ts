@@ -5,13 +5,10 @@ import type { Printer } from '../../pages/report/pdf.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
-import { placeForEarlier } from '../keep-earlier.js';
 import type { Manifest } from '../../pages/deliverables/manifest.js';
-import { parentForDraft, standingReports } from '../report-places.js';
-import { watchSearch } from '../search-limit.js';
+import { standingReports } from '../report-places.js';
 import { FolderNotFit } from '../what-if-folder.js';
 import { registerRow } from '../register/register-row.js';
-import { writeWhole } from '../write-whole.js';
 import { refusedBecause, refusedFor, type Entry, type ReportedEntry } from './entry.js';
 import type { Task } from './plan.js';
 import { claimOf, unchangedResults } from './unchanged.js';
@@ -58,25 +55,17 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
-  const [{ loadJob }, { makeDeliverables }] = await Promise.all([
+  const [{ loadJob }, { writeReport }] = await Promise.all([
     import('../../solution/intake/load-job.js'),
-    import('../../pipeline.js'),
+    import('../write-report.js'),
   ]);
   const loaded = await loadJob(folder, given, settings.limit);
   if (!loaded.ok) return refusedBecause(task.folder, task.job, loaded.diagnostics);
+  if (loaded.value.job.id !== task.job)
+    throw new Error(`${folder} changed while it was being reported: run again`);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
-  const { results, files } = await makeDeliverables(
-    folder,
-    loaded.value,
-    loaded.diagnostics,
-    opened,
-    null,
-    watchSearch(loaded.value.job.aim.timeLimitS),
-  );
-  if (results.job !== task.job) throw new Error(`${folder} changed while it was being reported: run again`);
-  const parent = await parentForDraft(out, results.job);
-  await writeWhole(parent, results.job, files, await placeForEarlier(parent, results.job, results.inputs));
+  const { results, files, parent } = await writeReport(folder, loaded.value, loaded.diagnostics, out, opened);
   const place = relative(out, join(parent, results.job)).split(sep).join('/');
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
   return reported(task, { results, manifest }, place, true, before);

@@ -16,7 +16,7 @@ import {
   verdictMarks,
   verdictWords,
 } from '../../results/words/texts.js';
-import type { ReportChart } from './view-model.js';
+import type { ReportChart } from './sections/pictures.js';
 
 /** Seconds after which the page looks again. */
 export const RENEWED_S = 2;

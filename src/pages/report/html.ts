@@ -3,11 +3,13 @@ import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../../results/results-schema.js';
 import { say } from '../words/say.js';
+import { cssString } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
-import { viewModel, type ReportChart, type ReportView } from './view-model.js';
+import type { ReportChart } from './sections/pictures.js';
+import { viewModel, type ReportView } from './view-model.js';
 
 /** Beside src/ and beside dist/ alike. */
 const TEMPLATES = new URL('../../../templates/', import.meta.url);
@@ -88,12 +90,4 @@ ${box('top-left', cssString([`${page1.kind} ${page1.report}`, page1.serial, page
 ${box('top-right', `"Page " counter(page) " of " counter(pages)`, `${head} text-align: right; width: 30%;`)}
 ${box('bottom-left', cssString(page1.issuer), `${foot} text-align: left;`)}
 ${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
-}
-
-/** A CSS string in which every character that could end it, or the style element, is written as an escape. */
-export function cssString(text: string): string {
-  const escaped = [...text].map((character) =>
-    /[\p{L}\p{N} ._,:()-]/u.test(character) ? character : `\\${character.codePointAt(0)!.toString(16)} `,
-  );
-  return `"${escaped.join('')}"`;
 }

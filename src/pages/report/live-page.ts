@@ -8,7 +8,7 @@ import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
 import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
 import { phaseWords } from '../../results/words/texts.js';
-import type { ReportChart } from './view-model.js';
+import type { ReportChart } from './sections/pictures.js';
 
 const template = (file: string): string =>
   readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');

@@ -3,7 +3,7 @@ import Handlebars from 'handlebars';
 import { readFileSync } from 'node:fs';
 import { fillCells } from './fill-cells.js';
 import { fontFaceCss } from '../fonts/fonts.js';
-import { cssString } from './html.js';
+import { cssString } from './css-string.js';
 
 /** Beside src/ and beside dist/ alike. */
 const TEMPLATES = new URL('../../../templates/', import.meta.url);

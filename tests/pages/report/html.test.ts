@@ -1,6 +1,7 @@
 /** The page itself: well formed, self-contained, safe with hostile texts, on both papers. */
 import { describe, expect, test } from 'vitest';
-import { cssString, renderHtml } from '../../../src/pages/report/html.js';
+import { cssString } from '../../../src/pages/report/css-string.js';
+import { renderHtml } from '../../../src/pages/report/html.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import {
   fixtureCharts,

@@ -14,7 +14,7 @@ import {
   phaseWords,
 } from '../../../results/words/texts.js';
 import { riskText } from './judged-rows.js';
-import { ruleSentence } from './page-one.js';
+import { ruleSentence } from './rule-sentence.js';
 import { effectSentences } from './effects.js';
 
 export interface Method {

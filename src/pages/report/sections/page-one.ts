@@ -15,7 +15,8 @@ import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
 import { differingConditions, temperatureWords } from './method.js';
-import { barOf, riskText, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
+import { ownRisk, ruleSentence } from './rule-sentence.js';
+import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
 import { sizeText } from './effects.js';
 import { readingText } from './survey.js';
 
@@ -280,19 +281,6 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
     ],
     rule: all === 0 ? '' : ruleSentence(results, figures),
   };
-}
-
-/** Whether the job states a risk of its own, beside the interval. */
-const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
-  risk !== undefined && Math.abs(risk - (1 - coverage) / 2) > 1e-9;
-
-export function ruleSentence(results: Results, figures: Figures): string {
-  const { rule, risk, coverage } = results.settings;
-  if (rule === 'simple') return say('rule.simple');
-  return say(ownRisk(results) ? 'rule.risk' : 'rule.guarded', {
-    coverage: figures.coverage,
-    risk: riskText(risk ?? (1 - coverage) / 2),
-  });
 }
 
 /** What the first phase was. */
