@@ -195,5 +195,5 @@ test('hostile keys are keys like any other', () => {
 
 test('the schema can be written as a JSON Schema, with its words', () => {
   const json = JSON.stringify(z.toJSONSchema(jobSchema, { io: 'input', unrepresentable: 'any' }));
-  expect(json).toContain('The header as it stands in the file.');
+  expect(json).toContain('The header as it is in the file.');
 });

@@ -20,8 +20,8 @@ async function office(
   const place = await temporary();
   const folder = join(place, 'J-1');
   const um = (t: number) => (7 * Math.sin(t)).toFixed(1);
-  const rows = [1, 2, 3, 4, 5].flatMap((k) => [
-    `S1,A,${k},${um(k)},${um(k + 0.4)}`,
+  const rows = [1, 2, 3, 4, 5, 6, 7].flatMap((k) => [
+    ...(k <= 5 ? [`S1,A,${k},${um(k)},${um(k + 0.4)}`] : []),
     `S1,B,${k},${um(2 * k)},${um(3 * k)}`,
   ]);
   const files: Record<string, string> = {
@@ -32,7 +32,7 @@ async function office(
       confirmed: [],
       rails: [
         { id: 'A', datum: true, across: 0, stations: { first: 0, spacing: 1000, count: 5 } },
-        { id: 'B', across: 2000, stations: { first: 0, spacing: 1500, count: 5 } },
+        { id: 'B', across: 2000, stations: { first: 0, spacing: 1000, count: 7 } },
       ],
       tolerances: '../tolerances/mill.json',
       ...job,
@@ -112,16 +112,16 @@ describe('based on another', () => {
 
   test('over three levels, each nearer one before the farther', async () => {
     const { folder } = await office({
-      'mill.json': { basedOn: 'b.json', tolerances: [straight(1, { rail: 'A' })] },
-      'b.json': { basedOn: 'c.json', tolerances: [straight(2, { rail: 'A' }), straight(3, { rail: 'B' })] },
+      'mill.json': { basedOn: 'b.json', tolerances: [straight(11, { rail: 'A' })] },
+      'b.json': { basedOn: 'c.json', tolerances: [straight(12, { rail: 'A' }), straight(13, { rail: 'B' })] },
       'c.json': {
-        tolerances: [straight(4, { rail: 'B' }), straight(5, { rail: 'A', reference: 'minimum-zone' })],
+        tolerances: [straight(14, { rail: 'B' }), straight(15, { rail: 'A', reference: 'minimum-zone' })],
       },
     });
     expect((await limits(folder)).sort()).toEqual([
-      'straightness-vertical A 1',
-      'straightness-vertical A 5',
-      'straightness-vertical B 3',
+      'straightness-vertical A 11',
+      'straightness-vertical A 15',
+      'straightness-vertical B 13',
     ]);
   });
 
