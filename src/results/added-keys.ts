@@ -67,6 +67,12 @@ const OTHERWISE: readonly Otherwise[] = [
     why: 'it took the change of the signed figure, also where the sign turns; now it is the change of what is judged',
   },
   {
+    since: '0.6.0',
+    places: /^phases\.[^.]+\.unstated\b/,
+    what: 'the effects that nobody stated',
+    why: 'it looked at fewer effects, so that the places of the list hold other effects now',
+  },
+  {
     since: null,
     places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/,
     what: 'the plan of moves',

@@ -1,8 +1,9 @@
-/** Fills in the readings of a new job folder as a crew would have: made-up rails, set-ups a little out, seeded noise. */
+/** Fills in the readings of a new job folder as a crew would have: made-up rails, set-ups a little out, seeded noise as large as the job states. */
 import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { toMm, type LengthUnit } from '../../../src/base/units/units.js';
+import { LASER, SPAN_GAUGE } from '../../../src/cli/new/planned-job.js';
 import { normal, seeded } from '../../support/jobs.js';
 
 /** Height and offset of a rail, µm, at a place along, m. */
@@ -33,16 +34,22 @@ export async function fillIn(folder: string, seed = 1): Promise<void> {
     const names = header!.split(',');
     const filled = rows.map((line) => {
       const row = Object.fromEntries(line.split(',').map((cell, i) => [names[i]!, cell]));
-      if ('span' in row) row['span'] = spanOf(row, places, unit, normal(next));
+      if ('span' in row) row['span'] = spanOf(row, places, unit, statedUm(job, SPAN_GAUGE, 0) * normal(next));
       else
         Object.assign(
           row,
-          offsetsOf(row, job, places, metres, inReadingUnit, () => normal(next)),
+          offsetsOf(row, job, places, metres, inReadingUnit, (m) => statedUm(job, LASER, m) * normal(next)),
         );
       return names.map((name) => row[name]).join(',');
     });
     await writeFile(path, `${[header, ...filled].join('\n')}\n`);
   }
+}
+
+/** Standard uncertainty of one reading, µm, as the job states it. */
+function statedUm(job: JobInput, id: string, metresAway: number): number {
+  const { u, perMetre = 0, unit } = job.instruments.find((instrument) => instrument.id === id)!.reading;
+  return toMm(Math.hypot(u, perMetre * metresAway), unit as LengthUnit) * 1000;
 }
 
 type Row = Record<string, string | undefined>;
@@ -61,7 +68,7 @@ function stationPlaces(job: JobInput, metres: (value: number) => number): Places
 function spanOf(row: Row, places: Places, unit: LengthUnit, noise: number): string {
   const [from, to] = [places.get(row['rail']!)!, places.get(row['other']!)!];
   const x = from.along[Number(row['station']) - 1]!;
-  const um = truth.offset(row['other']!, x) - truth.offset(row['rail']!, x) + 5 * noise;
+  const um = truth.offset(row['other']!, x) - truth.offset(row['rail']!, x) + noise;
   return (((to.across - from.across) * 1000 + um / 1000) / toMm(1, unit)).toFixed(6);
 }
 
@@ -71,19 +78,21 @@ function offsetsOf(
   places: Places,
   metres: (value: number) => number,
   text: (um: number) => string,
-  noise: () => number,
+  noise: (metresAway: number) => number,
 ): Row {
   const setup = job.setups!.find(({ id }) => id === row['setup'])!;
   const { h, p, q, yaw, d, c } = states[setup.id]!;
   const [xs, ys] = [metres(setup.along), metres(setup.across)];
   if (row['monument'] !== '') {
-    const { across } = job.monuments!.find(({ id }) => id === row['monument'])!;
-    return { along: text(monumentsAlong[row['monument']!]! - d + yaw * (metres(across) - ys) + noise()) };
+    const monument = job.monuments!.find(({ id }) => id === row['monument'])!;
+    const [dx, dy] = [metres(monument.along) - xs, metres(monument.across) - ys];
+    return { along: text(monumentsAlong[row['monument']!]! - d + yaw * dy + noise(Math.hypot(dx, dy))) };
   }
   const rail = row['rail']!;
   const { across, along } = places.get(rail)!;
   const [dx, dy] = [along[Number(row['station']) - 1]! - xs, across - ys];
-  const vertical = text(truth.height(rail, xs + dx) + 40 - h - p * dx - q * dy + noise());
+  const away = Math.hypot(dx, dy);
+  const vertical = text(truth.height(rail, xs + dx) + 40 - h - p * dx - q * dy + noise(away));
   if (row['note'] === 'height carried over') return { vertical };
-  return { vertical, horizontal: text(truth.offset(rail, xs + dx) - c - yaw * dx + noise()) };
+  return { vertical, horizontal: text(truth.offset(rail, xs + dx) - c - yaw * dx + noise(away)) };
 }
