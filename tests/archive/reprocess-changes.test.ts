@@ -158,6 +158,9 @@ describe('causes', () => {
     const [before, after] = [altered(() => undefined), altered(() => undefined)];
     const flips = { limit: 1, verdict: 'does-not-conform', value: first(before).limit! + 50 } as const;
     Object.assign(first(after), flips);
+    // Without what was judged, as documents before 0.6.0: value and limit decide.
+    delete first(before).judged;
+    delete first(after).judged;
     after.results.inputs.at(-1)!.sha256 = 'other';
     after.manifest.digests!.tolerances = 'other';
     expect(compare(before, after).characteristics[0]!.verdictCauses).toEqual(['readings', 'tolerances']);

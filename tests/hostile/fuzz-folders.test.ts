@@ -80,7 +80,10 @@ beforeAll(async () => {
   const small = { length: '1000', count: '3', passes: '1' };
   bases.set('one', readFolder(await planned('one', { ...small, spans: '1' })));
   bases.set('two', readFolder(await planned('two', { ...small, setups: 'two', phases: 'both', spans: '0' })));
-  bases.set('inches', readFolder(await planned('inches', { ...small, units: 'in', rails: '1' })));
+  bases.set(
+    'inches',
+    readFolder(await planned('inches', { ...small, length: '40', units: 'in', rails: '1' })),
+  );
   for (const id of ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318']) bases.set(id, readFolder(sample(id)));
 });
 
