@@ -180,6 +180,11 @@ interface End {
 
 /** The interval as the rule takes it: with its guard band, in the unit of results. */
 const decidedBy = (context: Context, c: Judged): End => {
+  // One limit for both signs: the magnitude is judged, and drawn on the side of the value.
+  if (c.signed && c.judged !== undefined && c.zone === undefined) {
+    const ends = [c.judged.lower, c.judged.upper].map((end) => (c.value < 0 ? -end : end));
+    return { lower: Math.min(...ends), upper: Math.max(...ends) };
+  }
   const [lower, upper] = guarded(c.interval, context.results.settings.guardBand ?? 1);
   return { lower: c.signed ? lower : Math.max(0, lower), upper };
 };
@@ -192,7 +197,7 @@ export interface Bracket {
 
 /**
  * The interval beside the points. Of a range both ends of it lie evenly about the middle of the zone, so that the outer
- * caps are within the limits if and only if it conforms; of a signed figure it is the interval itself.
+ * caps are within the limits if and only if it conforms; of a signed figure both ends are where they are judged.
  */
 export function bracketOf(context: Context, c: Judged): Bracket {
   const { lower, upper } = decidedBy(context, c);
