@@ -88,7 +88,7 @@ test('a slip of eight digits is a very bad rail, not a crash', async () => {
 
 test('unlikely, but numbers all the same', async () => {
   await writeFolder(folder, good);
-  await set('instruments.1.reading.u', 1e-9); // mm: a picometre
+  await set('instruments.1.reading.u', 1e-7); // mm: a tenth of a nanometre
   await set('setups.0.along', -1e6);
   // From a kilometre away nothing is as sure as these readings look.
   await set('confirmed', [{ what: 'UNIT_IMPLAUSIBLE', by: 'a test', because: 'far away on purpose' }]);

@@ -97,7 +97,7 @@ test('a chain of links, and a link to a folder above', async () => {
   expect(await codes(folder)).toContain('FILE_OUTSIDE_JOB');
   await rm(join(folder, 'readings/as-left.csv'));
   await symlink('../..', join(folder, 'readings/up'));
-  await mkdir(join(folder, '../survey/readings'));
+  await mkdir(join(folder, '../readings'));
   await rename(elsewhere, join(folder, '../readings/as-left.csv'));
   await changeJob(folder, (job: { readings: { file: string }[] }) => {
     job.readings[1]!.file = 'readings/up/readings/as-left.csv';
