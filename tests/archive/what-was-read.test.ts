@@ -68,6 +68,7 @@ test('the page of follow says what was read, whether it can be worked out or not
   broken.job.confirmed = [];
   broken.job.tolerances[0].limit = 0.04;
   const followed = await look(await write(broken), '');
-  expect(followed.results).toBeNull();
+  // A question about a limit does not keep the figures so far from being shown.
+  expect(followed.results).not.toBeNull();
   expect(followPage(followed)).toContain(WORDS);
 });
