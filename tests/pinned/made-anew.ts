@@ -1,6 +1,7 @@
 /**
  * The jobs whose numbers are pinned: every sample, and small surveys of every kind of reading, half of them with
- * everything that a hall adds. Of each its results with all digits, and the words and figures that its page prints.
+ * everything that a hall adds. For each job its results with all digits (METHOD.json.gz) and the text of its page
+ * (pages/JOB.txt, so that a change of words is read as a difference of text).
  */
 import { readdirSync } from 'node:fs';
 import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
@@ -11,8 +12,11 @@ import { withEffects } from '../support/second-opinion/with-effects.js';
 export interface Pinned {
   readonly id: string;
   readonly results: unknown;
-  /** The page's visible text, a line for each piece. */
-  readonly page: readonly string[];
+}
+
+/** A pinned job with the visible text of its page, one line for each piece of text. */
+export interface MadeAnew extends Pinned {
+  readonly page: string;
 }
 
 /** Of the random surveys that the second opinion solves too: chosen by their kinds of readings, not by their numbers. */
@@ -23,7 +27,7 @@ export const names = (): string[] => [
   ...SEEDS.flatMap((seed) => [`survey-${seed}`, `hall-${seed}`]),
 ];
 
-export async function madeAnew(id: string): Promise<Pinned> {
+export async function madeAnew(id: string): Promise<MadeAnew> {
   const loaded = await loadConfirmed(await folderOf(id));
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const results = await solve(loaded.value, loaded.diagnostics);
@@ -41,10 +45,11 @@ async function folderOf(id: string): Promise<string> {
 }
 
 /** Without what names the version, which changes with every release. */
-const visibleText = (html: string): string[] =>
+const visibleText = (html: string): string =>
   html
     .replace(/<style[\s\S]*?<\/style>/g, '')
     .replace(/<[^>]*>/g, '\n')
     .split('\n')
     .map((line) => line.trim())
-    .filter((line) => line !== '' && !/^waysheet \d/.test(line) && !/\bSHA-256\b|^[0-9a-f]{64}$/.test(line));
+    .filter((line) => line !== '' && !/^waysheet \d/.test(line) && !/\bSHA-256\b|^[0-9a-f]{64}$/.test(line))
+    .join('\n') + '\n';

@@ -1,22 +1,23 @@
 /**
  * `npm run pin`: pins the numbers of this METHOD. Numbers that changed under a METHOD that has its own are refused: first
  * METHOD (src/base/version.ts) is raised. What changed against the METHOD before is written to tests/pinned/changes.md, for the
- * notes of the release. `npm run pin -- --words`: the numbers are the same, only words on the page are others.
+ * notes of the release. The text of the pages is written to tests/pinned/pages, to be read as a
+ * difference before it is committed.
  */
-import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { compareResults } from '../../src/archive/compare-results.js';
 import { addedAfter } from '../../src/results/added-keys.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { METHOD } from '../../src/base/version.js';
-import { madeAnew, names, type Pinned } from './made-anew.js';
+import { madeAnew, names, type MadeAnew, type Pinned } from './made-anew.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const pathOf = (method: string) => `${here}${method}.json.gz`;
 const read = (path: string) => JSON.parse(gunzipSync(readFileSync(path)).toString('utf8')) as Pinned[];
 
-const made: Pinned[] = [];
+const made: MadeAnew[] = [];
 for (const id of names()) made.push(await madeAnew(id));
 
 const standing = readdirSync(here).filter((name) => name.endsWith('.json.gz'));
@@ -38,7 +39,13 @@ if (existsSync(pathOf(METHOD)) && changed.length > 0) {
   console.error(changed.slice(0, 20).join('\n'));
   process.exit(1);
 }
-writeFileSync(pathOf(METHOD), gzipSync(JSON.stringify(made), { level: 9 }));
+if (!existsSync(pathOf(METHOD)))
+  writeFileSync(
+    pathOf(METHOD),
+    gzipSync(JSON.stringify(made.map(({ id, results }) => ({ id, results }))), { level: 9 }),
+  );
+mkdirSync(`${here}pages`, { recursive: true });
+for (const { id, page } of made) writeFileSync(`${here}pages/${id}.txt`, page);
 for (const name of standing) if (name !== `${METHOD}.json.gz`) rmSync(`${here}${name}`);
 if (standing[0] !== `${METHOD}.json.gz`)
   writeFileSync(
