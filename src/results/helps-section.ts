@@ -39,7 +39,7 @@ export function withHelps(
     if (question === null || !answered?.ok) return [];
     if (made.judged === undefined) return [];
     const { zone, judged } = made;
-    const about = zone && answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+    const about = zone && answers.inZone(question, zone);
     const { functional } = (about?.ok ? about : answered).answer;
     const needed = shareToLose(judged, judged.limit);
     return [{ made, functional, needed }];

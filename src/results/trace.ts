@@ -89,7 +89,7 @@ export function trace(
   const answered =
     zone === undefined
       ? answers.answer(question)
-      : answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+      : answers.inZone(question, zone);
   if (!answered.ok) return null;
   const { functional, value } = answered.answer;
   const weights = adjustment.influence(functional);
