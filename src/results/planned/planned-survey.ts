@@ -153,7 +153,10 @@ class Foreseer {
   }
 
   /** @param zone Limits to two sides: then the end that decides is asked, as in the report. */
-  private typical(question: Question, zone: CharacteristicResult['zone']): { u: number; functional: Functional } | null {
+  private typical(
+    question: Question,
+    zone: CharacteristicResult['zone'],
+  ): { u: number; functional: Functional } | null {
     const { adjustment } = this;
     if (question.kind === 'none') return null;
     const u = (functional: Functional) => adjustment.standardUncertainty(functional) / adjustment.scale;
