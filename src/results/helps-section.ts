@@ -87,7 +87,7 @@ export function undecidedOf(
     const answered = question === null ? null : answers.answer(question);
     if (question === null || !answered?.ok || made.judged === undefined) return [];
     const { zone, judged } = made;
-    const about = zone && answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+    const about = zone && answers.inZone(question, zone);
     const { functional } = (about?.ok ? about : answered).answer;
     return [{ made, functional, needed: shareToLose(judged, judged.limit) }];
   });
