@@ -3,6 +3,7 @@
  * clauses, the words of the trade, one word for one thing (DEVELOPERS.md).
  */
 import { reasonMessages } from '../../solution/reasons/messages.js';
+import { crew } from './crew.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 
 /** Names of characteristics are also those of the command line. */
@@ -13,6 +14,7 @@ const names = Object.fromEntries(
 export const en = {
   ...names,
   ...reasonMessages,
+  ...crew,
 
   'list.and': '{first} and {last}',
   'page.of': 'Page {page} of {pages}',
@@ -901,6 +903,24 @@ export const en = {
   'doc.seating': 'seating {placing} of {target}, {axis}',
   'doc.temperature': 'temperature during the spans',
   'doc.zero': 'zero of {instrument}, {angle}',
+
+  // What would help most (a crew's way to decide a tolerance)
+  'way.more-passes': 'twice as many passes',
+  'way.other-end': 'the same stations read once more from the other end',
+  'way.middle': 'instruments that stand in the middle of what they read',
+  'way.new-setups': 'everything read once more from newly levelled set-ups',
+  'way.turned-level':
+    'everything read once more with the instrument turned by half a circle and levelled anew',
+  'way.even-air': 'air half as uneven (mixed by fans, or at night)',
+  'way.centred-target': 'readings near the middle of the targets',
+  'way.turned-target': 'everything read once more with the targets turned over',
+  'way.own-placings': 'targets that are lifted and set down before each reading',
+  'way.lower-rod': 'rods half as high',
+  'way.known-temperature': 'temperatures known twice as well',
+  'way.quicker': 'readings taken in half the time',
+  'way.monuments-again': 'monuments read twice as often',
+  'way.heights-again': 'carried heights read twice as often',
+  'way.one-target': 'one target assembly for all readings',
 
   // What the characteristics are
   'meaning.straightness': 'Straightness',
