@@ -83,16 +83,40 @@ export class Findings {
   readonly list: Diagnostic[] = [];
 
   error<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
-    this.list.push({ code, severity: 'error', data, ...(at && { at }) } as Diagnostic);
+    this.add('error', code, data, at);
   }
 
   warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
-    this.list.push({ code, severity: 'warning', data, ...(at && { at }) } as Diagnostic);
+    this.add('warning', code, data, at);
   }
 
   /** What a person must confirm before it is used. */
   ask<C extends ConfirmableCode>(code: C, data: DiagnosticData[C], at?: Place): void {
-    this.list.push({ code, severity: 'confirm', data, ...(at && { at }) } as Diagnostic);
+    this.add('confirm', code, data, at);
+  }
+
+  /** VALUE_WRONG: what was found, and what was expected. */
+  wrong(found: string, expected: string, at?: Place): void {
+    this.error('VALUE_WRONG', { found, wanted: expected }, at);
+  }
+
+  /** KEY_MISSING. @param expected What the value of the key would be. */
+  missing(key: string, expected: string, at?: Place): void {
+    this.error('KEY_MISSING', { key, wanted: expected }, at);
+  }
+
+  /** KEY_MISPLACED. @param because One of the reasons in wording.ts. */
+  misplaced(key: string, because: string, at?: Place): void {
+    this.error('KEY_MISPLACED', { key, because }, at);
+  }
+
+  protected add<C extends DiagnosticCode>(
+    severity: Severity,
+    code: C,
+    data: DiagnosticData[C],
+    at: Place | undefined,
+  ): void {
+    this.list.push({ code, severity, data, ...(at && { at }) } as Diagnostic);
   }
 
   get hasErrors(): boolean {
