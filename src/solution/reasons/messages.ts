@@ -1,6 +1,6 @@
 /**
  * The English of reasons, as messages (ICU message format) with the data of their codes; the catalogues of pages say the
- * same in other languages. `reason.CODE` says what is lacking, `reason.CODE.fix` which reading would help, where there is one.
+ * same in other languages. `reason.CODE` says what is missing, `reason.CODE.fix` which reading would help, where there is one.
  */
 export const reasonMessages = {
   'reason.rail-unread':
@@ -11,21 +11,21 @@ export const reasonMessages = {
     'straightness needs three stations; rail {rail} has {has} read in the {plane} plane',
   'reason.window-stations': 'no window of {overMm} mm on rail {rail} holds three read stations',
   'reason.rate-stations': 'a rate of change needs three stations of rail {rail} read in the {plane} plane',
-  'reason.rate-apart': 'no two stations of rail {rail} stand within {overMm} mm',
+  'reason.rate-apart': 'no two stations of rail {rail} are within {overMm} mm',
   'reason.slope-stations': 'a slope needs two stations of rail {rail} read in the vertical plane',
-  'reason.plane-stations': 'a plane needs four stations or more that do not lie on one line',
+  'reason.plane-stations': 'a plane needs four stations or more that are not on one line',
   'reason.square-cross-rail': 'squareness needs two stations of cross rail {rail} read along',
   'reason.square-datum-rail': 'squareness needs two stations of the datum rail read in the horizontal plane',
   'reason.matching-stations':
-    'no station of rail {rail} read in the {plane} plane lies between read stations of rail {other}',
+    'no station of rail {rail} read in the {plane} plane is between read stations of rail {other}',
   'reason.no-matching-stations':
     'rails {rail} and {other} have no matching stations read in the vertical plane',
   'reason.two-matching-stations':
     '{what, select, twist {twist} other {parallelism}} needs two matching stations; rail {rail} and rail {other} have one',
-  'reason.same-place-across': 'rails {rail} and {other} stand at the same place across',
+  'reason.same-place-across': 'rails {rail} and {other} are at the same place across',
   'reason.no-joints': 'rail {rail} has no joints',
   'reason.joint-stations':
-    'the part of rail {rail} {side, select, before {before} other {behind}} its joint at {jointMm} mm has fewer than two stations read in the {plane} plane, clear of the joint',
+    'the part of rail {rail} {side, select, before {before} other {after}} its joint at {jointMm} mm has fewer than two stations read in the {plane} plane, clear of the joint',
   'reason.datum-no-line':
     'the datum rail {rail} has no line: too few of its stations were read in the horizontal plane',
   'reason.datum-no-horizontal-line': 'the datum rail has no line in the horizontal plane',
@@ -33,7 +33,7 @@ export const reasonMessages = {
   'reason.set-up-no-heights': 'nothing was read in the vertical plane from set-up {setup}',
   'reason.set-up-no-offsets': 'nothing was read in the horizontal plane or along from set-up {setup}',
   'reason.nothing-ties-it': 'the readings of this phase do not tie it to anything that determines it',
-  'reason.not-levelled': 'set-up {setup} was not levelled, and no level reading stands in for it',
+  'reason.not-levelled': 'set-up {setup} was not levelled, and no level reading replaces that',
   'reason.not-levelled.fix': 'level the plane of set-up {setup}, or read its rail with a level',
   'reason.height-not-carried':
     'the height was not carried from set-up {from} to set-up {to}: no target assembly was read on one point from both',
@@ -67,9 +67,9 @@ export const reasonMessages = {
   'reason.moves-too-small':
     'only moves would help that are smaller than what is asked for ({leastUm} um, what is known of the place, or the thinnest sheet): read again, or agree on the limit',
   'reason.nothing-can-move': 'nothing that may be moved changes it',
-  'reason.no-stations-beside-datum': 'rail {rail} has no stations beside those of the datum rail',
-  'reason.place-to-datum-open': 'the readings do not determine how rail {rail} lies to the datum rail',
-  'reason.with-fix': '{lacking}. To determine it: {fix}',
+  'reason.no-stations-beside-datum': 'rail {rail} has no stations next to those of the datum rail',
+  'reason.place-to-datum-open': 'the readings do not determine where rail {rail} is to the datum rail',
+  'reason.with-fix': '{missing}. To determine it: {fix}',
 } as const;
 
 /** What would decide a verdict. It is in results.json alone. */
@@ -79,7 +79,7 @@ export const settleMessages = {
   'settle.more-passes':
     'About {times} times as many passes would narrow the interval enough to decide, if the value stays where it is.',
   'settle.margin-too-small':
-    'The margin to the limit is so small beside the uncertainty that no survey of this kind would decide: adjust the rail, use a better instrument, or agree on another limit or rule.',
+    'The margin to the limit is so small compared with the uncertainty that no survey of this kind would decide: adjust the rail, use a better instrument, or agree on another limit or rule.',
   'settle.not-by-passes': 'More passes alone would not decide: most of the uncertainty comes from elsewhere.',
 } as const;
 

@@ -1,4 +1,4 @@
-/** Reasons in words: what is lacking, and which reading would help. In English here, by messages of pages in their language. */
+/** Reasons in words: what is missing, and which reading would help. In English here, by messages of pages in their language. */
 import { IntlMessageFormat } from 'intl-messageformat';
 import { reasonMessages, settleMessages, type ReasonKey, type SettleKey } from './messages.js';
 import type { Reason, Settling } from './reason.js';
@@ -51,7 +51,7 @@ export const areKnown = (reasons: readonly { readonly code: string }[]): reasons
 
 const isKey = (key: string): key is ReasonKey => Object.hasOwn(reasonMessages, key);
 
-/** "What is lacking; what else. To determine it: which reading would help; and that." */
+/** "What is missing; what else. To determine it: which reading would help; and that." */
 export function reasonWords(reasons: readonly Reason[], sayer: ReasonSayer = english): string {
   const { say } = sayer;
   const all = reasons.map((reason) => {
@@ -60,16 +60,16 @@ export function reasonWords(reasons: readonly Reason[], sayer: ReasonSayer = eng
     const parameters = parametersOf(reason, sayer);
     const fix = `reason.${code}.fix`;
     return {
-      lacking: say(isCoarse ? 'reason.limit-missed.coarse' : `reason.${code}`, parameters),
+      missing: say(isCoarse ? 'reason.limit-missed.coarse' : `reason.${code}`, parameters),
       fix: isKey(fix) ? say(fix, parameters) : null,
     };
   });
   const once = (texts: readonly string[]) => [...new Set(texts)];
   const plain = all.filter(({ fix }) => fix === null);
   const fixed = all.filter(({ fix }) => fix !== null);
-  const lacking = [...plain.map((one) => one.lacking), ...once(fixed.map((one) => one.lacking))].join('; ');
+  const missing = [...plain.map((one) => one.missing), ...once(fixed.map((one) => one.missing))].join('; ');
   const fix = once(fixed.map((one) => one.fix!)).join('; ');
-  return fix === '' ? lacking : say('reason.with-fix', { lacking, fix });
+  return fix === '' ? missing : say('reason.with-fix', { missing, fix });
 }
 
 /** In one sentence. */
