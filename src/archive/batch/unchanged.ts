@@ -7,6 +7,7 @@ import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
 import { MAX_READINGS_BYTES, readInputFile } from '../../survey/job/input-file.js';
+import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { toleranceRoot } from '../../survey/job/job-paths.js';
 import type { Results } from '../../results/results-schema.js';
@@ -33,16 +34,17 @@ export interface Claim {
 export function claimOf(
   folder: string,
   issued: string,
-  { key, inputs, outputs, whatIf, issue }: Manifest,
+  { key, inputs, outputs, whatIf, issue, language: made }: Manifest,
   pdf: boolean,
   given: GivenTolerances | null,
+  language: Language | undefined,
 ): Claim | null {
   if (key === undefined || inputs.length === 0) return null;
   if (whatIf?.tolerances !== given?.input.path) return null;
   if (!outputs.some(({ path }) => path === RESULTS)) return null;
   // Cheap and often enough: another version or other templates.
-  // An issued report stands with its PDF, though the run prints none.
-  if (originOf(inputs, pdf || issue !== undefined).key !== key) return null;
+  // An issued report stays as it is: with its PDF, though the run prints none, and in its language.
+  if (originOf(inputs, pdf || issue !== undefined, issue === undefined ? language : made).key !== key) return null;
   const read: Claim['inputs'][number][] = [];
   for (const { path, sha256 } of inputs) {
     if (path === given?.input.path) {

@@ -1,4 +1,5 @@
 /** An inbox: what is dropped into it is reported when it has stopped changing, registered, and put away. */
+import type { Language } from '../../survey/job/languages.js';
 import { rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { FolderLocked, foldsCase } from '../batch/lock.js';
@@ -26,6 +27,8 @@ export interface WatchOptions extends SettlingTimes {
   readonly once: boolean;
   readonly workers: number;
   readonly timeLimitMs: number;
+  /** Of all reports; absent: each in that of its job. */
+  readonly language?: Language;
   readonly tell: Tell;
   readonly onWait: (host: string, ms: number) => void;
   /** Handed over as soon as it runs, for whoever may stop it. */
@@ -78,8 +81,9 @@ export async function runWatch(
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
-    const { pdf, workers, timeLimitMs } = options;
-    const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null };
+    const { pdf, workers, timeLimitMs, language } = options;
+    const asked = language === undefined ? {} : { language };
+    const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null, ...asked };
     const reporters = reportersOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
     return await watch({ ...options, inbox }, { locks, book, reporters, places, leaveOut, now });

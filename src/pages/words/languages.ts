@@ -2,7 +2,9 @@
 import type { Language } from '../../survey/job/languages.js';
 import { english, wordsFrom, type Catalogue, type Words } from './words.js';
 
-const catalogues: Partial<Readonly<Record<Language, () => Promise<Catalogue>>>> = {};
+const catalogues: Partial<Readonly<Record<Language, () => Promise<Catalogue>>>> = {
+  de: async () => (await import('./de.js')).de,
+};
 
 const made = new Map<Language, Promise<Words>>([['en', Promise.resolve(english)]]);
 
