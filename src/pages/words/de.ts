@@ -8,8 +8,8 @@ import type { Catalogue } from './words.js';
 export const de: Catalogue = {
   'name.straightness-vertical': 'Geradheit, vertikal',
   'name.straightness-horizontal': 'Geradheit, horizontal',
-  'name.straightness-vertical-local': 'Örtliche Geradheit, vertikal',
-  'name.straightness-horizontal-local': 'Örtliche Geradheit, horizontal',
+  'name.straightness-vertical-local': 'Geradheit örtlich, vertikal',
+  'name.straightness-horizontal-local': 'Geradheit örtlich, horizontal',
   'name.level-along': 'Neigung längs der Schiene',
   'name.parallelism-vertical': 'Parallelität, vertikal',
   'name.parallelism-horizontal': 'Parallelität, horizontal',
@@ -183,7 +183,7 @@ export const de: Catalogue = {
   'title.machine': '{name}, Serien-Nr. {serial}',
   'title.unknown': 'Maschinenschienen, {job}',
   'title.report': '{kind} {report}',
-  'validity.what-if': 'Gedankenspiel',
+  'validity.what-if': 'Was wäre wenn',
   'validity.draft': 'Entwurf: nicht ausgestellt und nicht freigegeben (Seite 2)',
   'validity.issued': 'Ausgestellt am {on} durch {by}',
 
@@ -393,7 +393,7 @@ export const de: Catalogue = {
   'rails.any-two': 'je zwei der Schienen {rails}',
   'rails.list': 'Schienen {rails}',
   'rails.pair': '{rail} zu {other}',
-  'condition.any': 'je {length}',
+  'condition.any': 'auf je {length}',
   'condition.between': 'zwischen {from} und {to}',
   'condition.from-to': 'von {from} bis {to}',
   'side.convex': 'nur konvex',
@@ -424,10 +424,10 @@ export const de: Catalogue = {
 
   'kind.acceptance': 'Abnahmebericht',
   'kind.measurement': 'Messbericht',
-  'kind.what-if': 'Bericht zum Gedankenspiel',
+  'kind.what-if': 'Was-wäre-wenn-Bericht',
   'title.acceptance': 'Abnahmebericht zur Schienenvermessung {job}',
   'title.measurement': 'Messbericht zur Schienenvermessung {job}',
-  'title.what-if': 'Gedankenspiel zur Schienenvermessung {job}',
+  'title.what-if': 'Was-wäre-wenn-Bericht zur Schienenvermessung {job}',
   software: '{name} {version}, Methode {method}',
   contents: 'Inhalt',
   'contents.verdict': 'Aussage',
@@ -447,7 +447,7 @@ export const de: Catalogue = {
   'amends.more':
     '{count, plural, one {und # weitere Änderung} other {und # weitere Änderungen}}, aufgeführt in results.json.',
   'what-if':
-    'Gedankenspiel: dieser Bericht ist nach {set, select, none {einem anderen Toleranzsatz} other {dem Toleranzsatz „{set}“}} beurteilt anstelle {own, select, none {des Auftrags, der keine Toleranz angibt} other {des eigenen Satzes des Auftrags ({own})}}. Er ist kein Abnahmebericht und ersetzt keinen.',
+    'Was wäre wenn: dieser Bericht ist nach {set, select, none {einem anderen Toleranzsatz} other {dem Toleranzsatz „{set}“}} beurteilt anstelle {own, select, none {des Auftrags, der keine Toleranz angibt} other {des eigenen Satzes des Auftrags ({own})}}. Er ist kein Abnahmebericht und ersetzt keinen.',
   'limits.grade': 'Klasse {grade}',
   'limits.revision': 'Änderungsstand {revision}',
   'limits.based-on': 'beruht auf {sets}',
@@ -658,13 +658,13 @@ export const de: Catalogue = {
   'undetermined.line': '{names}: {why}',
   'suspects.caption': 'Auffällige Ablesungen',
   'suspects.note':
-    'Verbesserung: Ablesung minus Lösung, wie abgelesen, mit Vorzeichen. Normiert: die Verbesserung geteilt durch ihre eigene Standardunsicherheit. Keine davon wurde weggelassen; vor einer Entscheidung Zeile, Bemerkung und Ziel ansehen.',
+    'Residuum: Ablesung minus Lösung, wie abgelesen, mit Vorzeichen. Normiert: das Residuum geteilt durch seine eigene Standardunsicherheit. Keine davon wurde weggelassen; vor einer Entscheidung Zeile, Bemerkung und Ziel ansehen.',
   'suspects.twins':
     '= von der darüber nicht zu unterscheiden: jede der beiden kann die falsche sein.',
   'prior-value': 'vorab bekannter Wert',
   'head.file-row': 'Datei und Zeile',
   'head.reading': 'Ablesung',
-  'head.residual': 'Verbesserung',
+  'head.residual': 'Residuum',
   'head.standardised': 'Normiert',
   'repeatability.caption':
     'Wiederholpräzision mehrfach abgelesener Werte neben der Angabe für das Messgerät',
@@ -877,7 +877,7 @@ export const de: Catalogue = {
   'how.own-means': 'mit den Mitteln der Maschine',
 
   'sheet.page': 'Seite {page} von {pages}',
-  'sheet.title': 'Stellblatt {number}',
+  'sheet.title': 'Einstellblatt {number}',
   'sheet.survey': 'Vermessung vom {day}',
   'sheet.is-draft': 'Entwurf',
   'sheet.draft': '{number} (Entwurf)',
@@ -957,9 +957,9 @@ export const de: Catalogue = {
   'budget.seating': 'Aufsitzen',
   'budget.rail-tilt': 'Kippung|d. Schiene',
   'budget.temperature': 'Temperat.',
-  'residuals.title': 'Verbesserungen',
-  'residuals.title-phase': 'Verbesserungen, {phase}',
-  'residuals.heading': 'Verbesserung geteilt durch ihre Standardunsicherheit',
+  'residuals.title': 'Residuen',
+  'residuals.title-phase': 'Residuen, {phase}',
+  'residuals.heading': 'Residuum geteilt durch seine Standardunsicherheit',
   'residuals.axis': 'Ablesungen, in der Reihenfolge ihrer Dateien',
   'residuals.stated': 'angegeben',
   'residuals.from': 'von {setup}',
@@ -968,7 +968,7 @@ export const de: Catalogue = {
   'residuals.caption': 'Gepunktet: die Schranken des Tests auf grobe Fehler, ± {bound}. {count}.',
   'residuals.thinned': 'Von denen innerhalb ± 2 ist jede {step}. gezeichnet.',
   'residuals.alt':
-    'Streudiagramm. {title} von {all} Ablesungen, jede geteilt durch ihre Standardunsicherheit, von {least} bis {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
+    'Streudiagramm. {title} von {all} Ablesungen, jedes geteilt durch seine Standardunsicherheit, von {least} bis {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
   'overview.title': 'Alle Schienen, jede von ihrer eigenen Ausgleichsgeraden aus',
   'overview.heading':
     'von der eigenen Ausgleichsgeraden der Schiene, {unit}; + oben, links oder voraus',
@@ -1126,7 +1126,7 @@ export const de: Catalogue = {
   'meaning.straightness': 'Geradheit',
   'meaning.straightness.text':
     'Geradheitsabweichung von Spitze zu Tal (STRt nach ISO 12780-1): die Spannweite der Abweichungen der Messstellen von der Bezugsgeraden, in der Höhe (vertikal) oder seitlich (horizontal).',
-  'meaning.local-straightness': 'Örtliche Geradheit',
+  'meaning.local-straightness': 'Geradheit örtlich',
   'meaning.local-straightness.text':
     'dasselbe im ungünstigsten Abschnitt der angegebenen Länge; jeder Abschnitt hat seine eigene Gerade.',
   'meaning.level-along-the-rail': 'Neigung längs der Schiene',

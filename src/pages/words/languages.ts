@@ -4,6 +4,8 @@ import { english, wordsFrom, type Catalogue, type Words } from './words.js';
 
 const catalogues: Partial<Readonly<Record<Language, () => Promise<Catalogue>>>> = {
   de: async () => (await import('./de.js')).de,
+  es: async () => (await import('./es.js')).es,
+  fr: async () => (await import('./fr.js')).fr,
 };
 
 const made = new Map<Language, Promise<Words>>([['en', Promise.resolve(english)]]);
