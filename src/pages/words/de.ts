@@ -36,8 +36,7 @@ export const de: Catalogue = {
     'kein Abschnitt von {overMm} mm auf Schiene {rail} enthält drei abgelesene Messstellen',
   'reason.rate-stations':
     'eine Änderungsrate braucht drei Messstellen der Schiene {rail}, die in der {plane, select, vertical {vertikalen} other {horizontalen}} Ebene abgelesen sind',
-  'reason.rate-apart':
-    'auf Schiene {rail} liegen keine zwei Messstellen weniger als {overMm} mm auseinander',
+  'reason.rate-apart': 'auf Schiene {rail} liegen keine zwei Messstellen weniger als {overMm} mm auseinander',
   'reason.slope-stations':
     'eine Neigung braucht zwei Messstellen der Schiene {rail}, die in der vertikalen Ebene abgelesen sind',
   'reason.plane-stations':
@@ -58,14 +57,12 @@ export const de: Catalogue = {
     'der Teil der Schiene {rail} {side, select, before {vor} other {nach}} ihrem Stoß bei {jointMm} mm hat weniger als zwei in der {plane, select, vertical {vertikalen} other {horizontalen}} Ebene abgelesene Messstellen abseits des Stoßes',
   'reason.datum-no-line':
     'die Bezugsschiene {rail} hat keine Ausgleichsgerade: zu wenige ihrer Messstellen wurden in der horizontalen Ebene abgelesen',
-  'reason.datum-no-horizontal-line':
-    'die Bezugsschiene hat in der horizontalen Ebene keine Ausgleichsgerade',
+  'reason.datum-no-horizontal-line': 'die Bezugsschiene hat in der horizontalen Ebene keine Ausgleichsgerade',
   'reason.own-line': 'eine eigene Gerade braucht drei abgelesene Messstellen',
   'reason.set-up-no-heights': 'von Aufstellung {setup} wurde in der vertikalen Ebene nichts abgelesen',
   'reason.set-up-no-offsets':
     'von Aufstellung {setup} wurde weder in der horizontalen Ebene noch längs etwas abgelesen',
-  'reason.nothing-ties-it':
-    'die Ablesungen dieses Zustands verbinden es mit nichts, was es bestimmen würde',
+  'reason.nothing-ties-it': 'die Ablesungen dieses Zustands verbinden es mit nichts, was es bestimmen würde',
   'reason.not-levelled':
     'Aufstellung {setup} wurde nicht horizontiert, und keine Ablesung einer Wasserwaage ersetzt das',
   'reason.not-levelled.fix':
@@ -108,15 +105,12 @@ export const de: Catalogue = {
   'reason.moves-too-small':
     'nur Stellwege würden helfen, die kleiner sind als das, was verlangt wird ({leastUm} µm, das vom Ort Bekannte oder das dünnste Blech): neu ablesen oder sich über die Grenze einigen',
   'reason.nothing-can-move': 'nichts, was gestellt werden darf, ändert es',
-  'reason.no-stations-beside-datum':
-    'Schiene {rail} hat keine Messstellen neben denen der Bezugsschiene',
-  'reason.place-to-datum-open':
-    'die Ablesungen bestimmen nicht, wie Schiene {rail} zur Bezugsschiene liegt',
+  'reason.no-stations-beside-datum': 'Schiene {rail} hat keine Messstellen neben denen der Bezugsschiene',
+  'reason.place-to-datum-open': 'die Ablesungen bestimmen nicht, wie Schiene {rail} zur Bezugsschiene liegt',
   'reason.with-fix': '{missing}. Um es zu bestimmen: {fix}',
 
   'leave.all-decided': 'Sie können abreisen. Über jede Toleranz ist entschieden.',
-  'leave.no-limits':
-    'Sie können abreisen. Alles Geplante ist abgelesen; eine Toleranz ist nicht angegeben.',
+  'leave.no-limits': 'Sie können abreisen. Alles Geplante ist abgelesen; eine Toleranz ist nicht angegeben.',
   'leave.nothing-decides':
     'Sie können abreisen. {open, plural, one {Über eine Toleranz ist nicht entschieden, und nichts, was noch abgelesen werden kann, würde sie entscheiden.} other {Über # Toleranzen ist nicht entschieden, und nichts, was noch abgelesen werden kann, würde sie entscheiden.}}',
   'leave.problems':
@@ -167,8 +161,7 @@ export const de: Catalogue = {
     '{name}: {value}, Grenze {limit}: nicht entschieden. Die Ablesungen widersprechen sich mehr, als sie dürften; zuerst die falsche suchen.',
   'leave.open.nothing':
     '{name}: {value}, Grenze {limit}: nicht entschieden. {times, plural, =0 {Nichts, was noch abgelesen werden kann, würde entscheiden} other {Nur #-mal so viele Durchgänge würden entscheiden, und so viele liest niemand ab}}: die Schiene nachstellen oder sich über Grenze oder Regel einigen.',
-  'leave.open.nothing-missing':
-    '{name}: kein Wert, und keine Ablesung an der Maschine liefert einen. {why}',
+  'leave.open.nothing-missing': '{name}: kein Wert, und keine Ablesung an der Maschine liefert einen. {why}',
   'leave.more': 'und {count} weitere',
   'leave.axis.vertical': 'Höhe',
   'leave.axis.horizontal': 'seitlich',
@@ -225,8 +218,7 @@ export const de: Catalogue = {
     'Nicht entschieden: {open} von {all, plural, one {# Merkmal} other {# Merkmalen}}, {phase}.',
   'verdict.reported': 'Berichtet ohne Konformitätsaussage, {phase}.',
 
-  'found.no-limit':
-    'Für das Gemessene gilt keine Grenze. Die Werte werden berichtet, wie sie sind.',
+  'found.no-limit': 'Für das Gemessene gilt keine Grenze. Die Werte werden berichtet, wie sie sind.',
   'found.inside.guarded':
     '{all, plural, one {Das eine Merkmal mit Grenze liegt innerhalb, einschließlich seines ganzen {coverage}-Intervalls.} other {Alle # Merkmale mit Grenze liegen innerhalb, einschließlich des ganzen {coverage}-Intervalls.}}',
   'found.inside.risk':
@@ -243,8 +235,7 @@ export const de: Catalogue = {
     '{phase} {outside, plural, =0 {war keines nicht konform} one {war eines nicht konform} other {waren # nicht konform}}{open, plural, =0 {} one {, eines war nicht entschieden} other {, # waren nicht entschieden}}.',
   'before.conformed': '{phase} waren alle konform.',
   'farthest.outside': 'Am weitesten außerhalb: {name}: {figure}; Grenze {limit} (Zeile {row}).',
-  'farthest.open':
-    'Reicht am weitesten über die Grenze: {name}: {figure}; Grenze {limit} (Zeile {row}).',
+  'farthest.open': 'Reicht am weitesten über die Grenze: {name}: {figure}; Grenze {limit} (Zeile {row}).',
   'farthest.inside': 'Am nächsten an der Grenze: {name}: {figure}; Grenze {limit} (Zeile {row}).',
   'figure.at': '{figure} bei {at}',
   'figure.up-to': 'bis {figure}',
@@ -350,13 +341,11 @@ export const de: Catalogue = {
     '{count, plural, one {Eine Auffälligkeit wurde von {by} bestätigt (Anhang C).} other {# Auffälligkeiten wurden von {by} bestätigt (Anhang C).}}',
   'known.lead': 'Zu wissen.',
 
-  'table1.caption':
-    'Jedes Merkmal mit Grenze, {phase}. Die Zeilennummern sind die aus Bild 1.',
+  'table1.caption': 'Jedes Merkmal mit Grenze, {phase}. Die Zeilennummern sind die aus Bild 1.',
   'table1.together': 'Schienen gemeinsam',
   'table1.note':
     '± ist die erweiterte Messunsicherheit {expanded}. Eine Spannweite (Geradheit, Parallelität, Verwindung, Koplanarität) hat einen Wert und ein Intervall, das nicht symmetrisch um ihn liegen muss: durch Rauschen fällt eine Spannweite zu groß aus. Von einem Wert mit Vorzeichen sind beide Enden angegeben, zuerst das, welches seiner Grenze am nächsten liegt. Bei: die Messstellen, die den Wert ausmachen. Sicherheitsabstand: wie weit der Wert innerhalb seiner Grenze liegen muss, um konform zu sein. Risiko: einer falschen Annahme, wo eine Zeile konform ist, einer falschen Zurückweisung (Zur.), wo sie es nicht ist; das größte, das der Beweis des Intervalls zulässt.',
-  'table1.figure1':
-    'In Bild 1 wird ein Wert mit Vorzeichen von der Mitte seiner Zone aus gemessen.',
+  'table1.figure1': 'In Bild 1 wird ein Wert mit Vorzeichen von der Mitte seiner Zone aus gemessen.',
   'risk.rejection': 'Zur. {risk}',
   opinion: 'Dieser Abschnitt ist eine Meinung. Er folgt aus den Ergebnissen und gehört nicht zu ihnen.',
   'stations.caption':
@@ -440,8 +429,7 @@ export const de: Catalogue = {
   'section.method': 'Anhang {n} Methode und Eingaben',
   'statement.items':
     'Die Ergebnisse beziehen sich nur auf die gemessenen Gegenstände im Zustand der Messtage. Dieser Bericht darf nur als Ganzes vervielfältigt werden.',
-  'statement.draft':
-    'Er ist ein Entwurf, bis er ausgestellt und „Freigegeben von“ unterschrieben ist.',
+  'statement.draft': 'Er ist ein Entwurf, bis er ausgestellt und „Freigegeben von“ unterschrieben ist.',
   amends: 'Dieser Bericht ersetzt Bericht {number}. Grund: {because}',
   'amends.nothing': 'Kein gedruckter Wert und keine Aussage weicht davon ab.',
   'amends.more':
@@ -452,8 +440,7 @@ export const de: Catalogue = {
   'limits.revision': 'Änderungsstand {revision}',
   'limits.based-on': 'beruht auf {sets}',
   'bars.rest.count': '{count} {verdict}',
-  'caution.overdue':
-    'Die Kalibrierfrist von {instruments} war abgelaufen, als abgelesen wurde (Anhang A).',
+  'caution.overdue': 'Die Kalibrierfrist von {instruments} war abgelaufen, als abgelesen wurde (Anhang A).',
   'caution.scatter':
     'Die Ablesungen {phase} streuen mehr, als die angegebene Unsicherheit der Messgeräte erklärt; alle Unsicherheiten sind deshalb {times}-mal so groß (Anhang C).',
   'caution.suspects':
@@ -492,13 +479,11 @@ export const de: Catalogue = {
   'growing.part': '{count, plural, one {Zeile} other {Zeilen}} {rows} für {length}',
   signs: 'Vorzeichen: {notes}.',
   'signs.level': 'Neigung: + steigt in Richtung zunehmender Längsposition',
-  'signs.height':
-    'Höhenunterschied und Querneigung: + die Schiene liegt höher als die Bezugsschiene',
+  'signs.height': 'Höhenunterschied und Querneigung: + die Schiene liegt höher als die Bezugsschiene',
   'signs.span': 'Spurweite: + größer als das Nennmaß',
   'signs.joint':
     'Stöße: + der Teil nach dem Stoß liegt höher oder weiter links, steigt stärker oder dreht stärker nach links',
-  'signs.rate':
-    'Änderungsrate: + steigt oder dreht nach links in Richtung zunehmender Längsposition',
+  'signs.rate': 'Änderungsrate: + steigt oder dreht nach links in Richtung zunehmender Längsposition',
   'signs.squareness': 'Rechtwinkligkeit: + der Winkel von längs nach quer ist größer als 90°',
 
   'head.station-short': 'Nr.',
@@ -575,8 +560,7 @@ export const de: Catalogue = {
     'Abweichung: letzte Ablesung minus erste, wie abgelesen, mit Vorzeichen. Zulässig: was die angegebene Unsicherheit bei {coverage} erklärt.',
   'closures.drift':
     'Durch Drift: was die gefundenen Raten aus der Abweichung machen; der Rest wird mit dem Zulässigen verglichen.',
-  'closures.cut':
-    'Die {most} größten jedes Zustands, gemessen am Zulässigen; alle stehen in results.json.',
+  'closures.cut': 'Die {most} größten jedes Zustands, gemessen am Zulässigen; alle stehen in results.json.',
   'head.point-target': 'Punkt, Ziel',
   'head.axis': 'Achse',
   'head.looks': 'Erster und letzter Blick',
@@ -590,8 +574,7 @@ export const de: Catalogue = {
   'loops.caption': 'Schleifen von Neigungsschritten',
   'loops.note':
     'Abweichung: Summe der Schritte um die Schleife. Zulässig: was die angegebene Unsicherheit bei {coverage} erklärt, alle Schleifen zusammen.',
-  'loops.cut':
-    'Die {most} jedes Zustands, die am schlechtesten schließen; weitere stehen in results.json.',
+  'loops.cut': 'Die {most} jedes Zustands, die am schlechtesten schließen; weitere stehen in results.json.',
   'head.loop': 'Schleife',
   'head.steps': 'Schritte',
   'instruments.caption': 'Messgeräte',
@@ -645,8 +628,7 @@ export const de: Catalogue = {
   'ties.moves': '{name} der Schiene {rail} um {by}',
   'ties.unchecked':
     'Von nichts geprüft: {ties}. Ein Fehler von {size} in einer davon würde sich nicht zeigen und {moves} ändern.',
-  'ties.smallest':
-    'Kleinster Fehler, der sich zeigen würde (α\u00a0=\u00a00,001, Macht 0,80): {list}.',
+  'ties.smallest': 'Kleinster Fehler, der sich zeigen würde (α\u00a0=\u00a00,001, Macht 0,80): {list}.',
   'ties.shows': '{tie}, {size}',
   'left-out.none':
     'Keine Ablesung wurde weggelassen: das Programm lässt nie eine weg, und niemand hat eine gekennzeichnet.',
@@ -659,15 +641,13 @@ export const de: Catalogue = {
   'suspects.caption': 'Auffällige Ablesungen',
   'suspects.note':
     'Residuum: Ablesung minus Lösung, wie abgelesen, mit Vorzeichen. Normiert: das Residuum geteilt durch seine eigene Standardunsicherheit. Keine davon wurde weggelassen; vor einer Entscheidung Zeile, Bemerkung und Ziel ansehen.',
-  'suspects.twins':
-    '= von der darüber nicht zu unterscheiden: jede der beiden kann die falsche sein.',
+  'suspects.twins': '= von der darüber nicht zu unterscheiden: jede der beiden kann die falsche sein.',
   'prior-value': 'vorab bekannter Wert',
   'head.file-row': 'Datei und Zeile',
   'head.reading': 'Ablesung',
   'head.residual': 'Residuum',
   'head.standardised': 'Normiert',
-  'repeatability.caption':
-    'Wiederholpräzision mehrfach abgelesener Werte neben der Angabe für das Messgerät',
+  'repeatability.caption': 'Wiederholpräzision mehrfach abgelesener Werte neben der Angabe für das Messgerät',
   'head.deviation': 'Standardabweichung',
   'head.stated': 'Angegebenes u',
   'head.freedom': 'Freiheitsgrade',
@@ -729,8 +709,7 @@ export const de: Catalogue = {
   'method.span': 'Länge bei 20 °C',
   'span.reduced':
     'Abstände quer wurden von {from} auf 20\u00a0°C umgerechnet, mit einer Ausdehnung von {machine} für die Maschine und {instrument} für das Messgerät.',
-  'span.as-measured':
-    'Abstände quer sind angegeben wie gemessen, nicht auf 20\u00a0°C umgerechnet.',
+  'span.as-measured': 'Abstände quer sind angegeben wie gemessen, nicht auf 20\u00a0°C umgerechnet.',
   'method.bow': 'Kopf warm, Fuß kalt',
   bow: 'Schiene {rail}: ein Kopf, der um {kelvin} {side, select, colder {kälter} other {wärmer}} ist als der Fuß, würde sie für sich {way, select, none {nicht krümmen} up {in der Mitte um {bow} nach oben krümmen} other {in der Mitte um {bow} nach unten krümmen}}.',
   'bow.nothing': 'Dafür wurde nichts korrigiert.',
@@ -754,8 +733,7 @@ export const de: Catalogue = {
   brief: '{names}; und {more} weitere',
   'moves.intro':
     'Aus den Ablesungen {phase}. In Richtung zunehmender Längsposition gesehen: + heben oder nach links, − senken oder nach rechts.',
-  'moves.leave':
-    '„lassen“: ein Stellweg wäre nicht größer als seine eigene Unsicherheit, {expanded}.',
+  'moves.leave': '„lassen“: ein Stellweg wäre nicht größer als seine eigene Unsicherheit, {expanded}.',
   'moves.safety': 'Bevor etwas gestellt wird',
   'move.raise': 'heben',
   'move.lower': 'senken',
@@ -779,12 +757,10 @@ export const de: Catalogue = {
   'head.of-station': 'Stelle',
   'plan.needed': 'Was für die Konformität nötig ist',
   'plan.adjusters': 'Stellelemente',
-  'plan.all-hold':
-    'Nach diesen Stellwegen ist voraussichtlich jede Toleranz eingehalten; neu vermessen.',
+  'plan.all-hold': 'Nach diesen Stellwegen ist voraussichtlich jede Toleranz eingehalten; neu vermessen.',
   'plan.still-open': 'Nach diesen Stellwegen ist noch zu erwarten: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or':
-    'Oder stattdessen jede Messstelle dorthin, wo sie gewünscht ist, wie unten: nicht beides.',
+  'plan.or': 'Oder stattdessen jede Messstelle dorthin, wo sie gewünscht ist, wie unten: nicht beides.',
   'ends.caption': 'Jede Schiene als Ganzes',
   'ends.datum': '{rail}, um waagerecht zu liegen, um ihre Mitte',
   'ends.other': '{rail}, um waagerecht mit Schiene {datum} und parallel zu ihr zu liegen',
@@ -820,10 +796,8 @@ export const de: Catalogue = {
     'weniger als verlangt: gibt die Auflage nach, oder wurde die Schraube nicht so weit gedreht?',
   'says.too-much': 'mehr als verlangt',
   'says.not-moved': 'nicht gestellt',
-  'says.not-asked':
-    'bewegt, obwohl hier nichts verlangt war: nimmt das benachbarte Stellelement sie mit?',
-  'says.turned-the-wrong-way':
-    'in die andere Richtung: wurde die Schraube falsch herum gedreht?',
+  'says.not-asked': 'bewegt, obwohl hier nichts verlangt war: nimmt das benachbarte Stellelement sie mit?',
+  'says.turned-the-wrong-way': 'in die andere Richtung: wurde die Schraube falsch herum gedreht?',
   'says-short.as-asked': 'wie verlangt',
   'says-short.too-little': 'zu wenig',
   'says-short.too-much': 'zu viel',
@@ -899,8 +873,7 @@ export const de: Catalogue = {
   'sheet.initials': 'Kürzel, Zeit',
   'sheet.round': 'Durchgang {n}',
   'sheet.dial-to': 'Uhr auf {amount}',
-  'whole.title':
-    '{step}  {rail}, als Ganzes: {first} am ersten Ende, {last} am letzten, dazwischen anteilig',
+  'whole.title': '{step}  {rail}, als Ganzes: {first} am ersten Ende, {last} am letzten, dazwischen anteilig',
   'whole.end': '{word} {amount}',
   'single.title': 'Einzelne Stellen',
   'sheet.again': '4 Neu vermessen',
@@ -970,8 +943,7 @@ export const de: Catalogue = {
   'residuals.alt':
     'Streudiagramm. {title} von {all} Ablesungen, jedes geteilt durch seine Standardunsicherheit, von {least} bis {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
   'overview.title': 'Alle Schienen, jede von ihrer eigenen Ausgleichsgeraden aus',
-  'overview.heading':
-    'von der eigenen Ausgleichsgeraden der Schiene, {unit}; + oben, links oder voraus',
+  'overview.heading': 'von der eigenen Ausgleichsgeraden der Schiene, {unit}; + oben, links oder voraus',
   'overview.panel': '{rail}, {plane}',
   'overview.height': 'Höhe, {rail}',
   'overview.offset': 'seitlich, {rail}',
@@ -979,13 +951,11 @@ export const de: Catalogue = {
   'overview.caption': 'Eine Skala für alle.',
   'overview.alt': 'Kleine Liniendiagramme. {title}, in {unit}. {ranges}.',
   'differences.title': 'Alle Schienen zu {rail}',
-  'differences.heading':
-    'von {rail} an derselben Stelle längs, {unit}; + höher oder weiter links',
+  'differences.heading': 'von {rail} an derselben Stelle längs, {unit}; + höher oder weiter links',
   'machine.title': 'Die Maschine',
   'machine.above':
     'Oben: die Schienen von oben gesehen; links ist oben, längs gesehen; quer nicht maßstäblich.',
-  'machine.diamonds':
-    'Rauten: Messstellen, die entscheiden, was nicht konform oder nicht entschieden ist.',
+  'machine.diamonds': 'Rauten: Messstellen, die entscheiden, was nicht konform oder nicht entschieden ist.',
   'machine.squares': 'Quadrate: zu stellende Stellelemente.',
   'machine.triangles': 'Dreiecke: Aufstellungen. Die Bezugsschiene ist dunkler.',
   'machine.below': 'Unten: Höhen {phase}, vom Mittel der Bezugsschiene aus.',
@@ -997,8 +967,7 @@ export const de: Catalogue = {
   'machine.alt':
     '{elevation, select, true {Grundriss und Aufriss} other {Grundriss}} der Maschine. {rails}; {setups, plural, one {# Aufstellung} other {# Aufstellungen}}. {open, select, none {Alles ist konform oder ohne Toleranz} other {{open}}}.{decided, select, none {} other { Entschieden bei {decided}.}}',
   'machine.alt.rail': '{rail} mit {stations, plural, one {# Messstelle} other {# Messstellen}}',
-  'machine.alt.datum':
-    '{rail} mit {stations, plural, one {# Messstelle} other {# Messstellen}}, der Bezug',
+  'machine.alt.datum': '{rail} mit {stations, plural, one {# Messstelle} other {# Messstellen}}, der Bezug',
   'profile.alt': 'Liniendiagramm. {title}. {outcome}.',
   'profile.decided': 'Entschieden bei {at}: {verdict}.',
   'profile.compared': 'der Schiene, mit der sie verglichen wird',
@@ -1006,12 +975,10 @@ export const de: Catalogue = {
   'profile.zone':
     'Dunkle Linien: die Zone, die die Grenze zulässt, symmetrisch um die entscheidenden Punkte.',
   'profile.guard': 'Gepunktet: die Grenzen abzüglich Sicherheitsabstand.',
-  'profile.bar-signed':
-    'Der Balken rechts ist das Intervall: es muss innerhalb der Grenzen liegen.',
+  'profile.bar-signed': 'Der Balken rechts ist das Intervall: es muss innerhalb der Grenzen liegen.',
   'profile.bar-range':
     'Der Balken rechts ist der Wert, seine äußeren Querstriche sind das obere Ende des Intervalls: sie müssen innerhalb der Grenzen liegen.',
-  'profile.worst-stretch':
-    'Gezeichnet ist allein der ungünstigste Abschnitt, um seine eigene Gerade.',
+  'profile.worst-stretch': 'Gezeichnet ist allein der ungünstigste Abschnitt, um seine eigene Gerade.',
   'profile.one-plane': 'Alle Schienen sind von einer Ebene aus gezeichnet.',
   'profile.y.plane': 'Höhe über der gemeinsamen Ebene, {unit}',
   'profile.y.cross-level': 'Querneigung: + {rail} liegt höher als {other}, {unit}',
@@ -1055,14 +1022,34 @@ export const de: Catalogue = {
     'Hat sich Festpunkt {monument} bewegt, oder wurde ein anderer abgelesen? Von {setup} neu ablesen oder seine Zeilen dort mit use = no und einer Bemerkung weglassen.',
   'doc.fix-rail':
     'Wurde die Stange neu eingestellt oder das Messgerät berührt, bevor Schiene {rail} von {setup} abgelesen wurde? Von da an ist es ein anderes Ziel oder eine andere Aufstellung.',
-  'doc.fix-pass':
-    'Nachsehen, was sich vor Durchgang {pass} der Schiene {rail} von {setup} geändert hat.',
+  'doc.fix-pass': 'Nachsehen, was sich vor Durchgang {pass} der Schiene {rail} von {setup} geändert hat.',
   'doc.fix-curvature':
     'Den Temperaturgradienten bei {setup} angeben („air“), von beiden Enden ablesen oder dann, wenn die Luft durchmischt ist.',
   'doc.fix-target':
     'Wurden Stange oder Halter von {target} neu eingestellt? Von da an ist es eine neue Zielkennung.',
   'doc.fix-sign': 'In job.json, Aufstellung {setup}: „plus“: {new} anstelle von {old}.',
   'doc.fix-scale': 'Die Einheit dieser Ablesungen und die Kalibrierung der Ziele prüfen.',
+  'doc.point-target': '{point} (Ziel {target})',
+  'doc.points-more': '… {count} weitere …',
+  'doc.reading-plain': '{point} von {setup}, Ziel {target}',
+  'doc.reading-values': '{reading}: {values}',
+  'doc.moved': '{reading}, Ziel bewegt {moved}',
+  'doc.slope-reading': 'von {from} nach {to}, {axis}, Neigung {value}',
+  'doc.span-station': 'Schiene {rail} zu Schiene {other}, Messstelle {station}, Spurweite {value}',
+  'doc.span-position': 'Schiene {rail} zu Schiene {other}, Position {position}, Spurweite {value}',
+  'doc.comma': 'Komma',
+  'doc.semicolon': 'Semikolon',
+  'doc.tab': 'Tabulator',
+  'doc.decimal-point': 'Dezimalpunkt',
+  'doc.decimal-comma': 'Dezimalkomma',
+  'doc.no-decimals': 'ohne Dezimalstellen',
+  'doc.dates': 'Datumsfolge {order}',
+  'doc.title-line': '{count} Zeile über dem Kopf',
+  'doc.title-lines': '{count} Zeilen über dem Kopf',
+  'doc.bar': 'senkrechter Strich',
+  'doc.mapped': 'Spalten, wie job.json sie zuordnet',
+  'doc.row-as': 'jede Zeile als {count} gelesen',
+  'doc.column-unit': '{column} in {unit}',
   'doc.reading': '{point} von {setup}, Ziel {target}, Durchgang {pass}',
   'doc.step': 'Schritt {from} nach {to}, Durchgang {pass}',
   'doc.span': 'Spurweite {from} zu {to}, Durchgang {pass}',

@@ -32,15 +32,13 @@ export const es: Catalogue = {
     'la rectitud necesita tres estaciones del carril {rail} leídas en el plano {plane}',
   'reason.straightness-stations-has':
     'la rectitud necesita tres estaciones; el carril {rail} tiene {has} leídas en el plano {plane}',
-  'reason.window-stations':
-    'ningún tramo de {overMm} mm del carril {rail} contiene tres estaciones leídas',
+  'reason.window-stations': 'ningún tramo de {overMm} mm del carril {rail} contiene tres estaciones leídas',
   'reason.rate-stations':
     'una tasa de variación necesita tres estaciones del carril {rail} leídas en el plano {plane}',
   'reason.rate-apart': 'en el carril {rail} no hay dos estaciones a menos de {overMm} mm',
   'reason.slope-stations':
     'una pendiente necesita dos estaciones del carril {rail} leídas en el plano vertical',
-  'reason.plane-stations':
-    'un plano necesita al menos cuatro estaciones que no estén en una misma recta',
+  'reason.plane-stations': 'un plano necesita al menos cuatro estaciones que no estén en una misma recta',
   'reason.square-cross-rail':
     'la perpendicularidad necesita dos estaciones del carril transversal {rail} leídas a lo largo',
   'reason.square-datum-rail':
@@ -51,24 +49,20 @@ export const es: Catalogue = {
     'los carriles {rail} y {other} no tienen estaciones correspondientes leídas en el plano vertical',
   'reason.two-matching-stations':
     '{what, select, twist {el alabeo} other {el paralelismo}} necesita dos estaciones correspondientes; el carril {rail} y el carril {other} tienen una',
-  'reason.same-place-across':
-    'los carriles {rail} y {other} están en la misma posición transversal',
+  'reason.same-place-across': 'los carriles {rail} y {other} están en la misma posición transversal',
   'reason.no-joints': 'el carril {rail} no tiene juntas',
   'reason.joint-stations':
     'la parte del carril {rail} {side, select, before {antes} other {después}} de su junta en {jointMm} mm tiene menos de dos estaciones leídas en el plano {plane}, apartadas de la junta',
   'reason.datum-no-line':
     'el carril de referencia {rail} no tiene recta: se leyeron muy pocas de sus estaciones en el plano horizontal',
-  'reason.datum-no-horizontal-line':
-    'el carril de referencia no tiene recta en el plano horizontal',
+  'reason.datum-no-horizontal-line': 'el carril de referencia no tiene recta en el plano horizontal',
   'reason.own-line': 'una recta propia necesita tres estaciones leídas',
   'reason.set-up-no-heights': 'no se leyó nada en el plano vertical desde el emplazamiento {setup}',
   'reason.set-up-no-offsets':
     'no se leyó nada en el plano horizontal ni a lo largo desde el emplazamiento {setup}',
   'reason.nothing-ties-it': 'las lecturas de este estado no lo enlazan con nada que lo determine',
-  'reason.not-levelled':
-    'el emplazamiento {setup} no se niveló, y ninguna lectura de nivel lo sustituye',
-  'reason.not-levelled.fix':
-    'nivelar el plano del emplazamiento {setup}, o leer su carril con un nivel',
+  'reason.not-levelled': 'el emplazamiento {setup} no se niveló, y ninguna lectura de nivel lo sustituye',
+  'reason.not-levelled.fix': 'nivelar el plano del emplazamiento {setup}, o leer su carril con un nivel',
   'reason.height-not-carried':
     'la altura no se transfirió del emplazamiento {from} al emplazamiento {to}: ningún blanco se leyó en un mismo punto desde ambos',
   'reason.height-not-carried.fix':
@@ -83,25 +77,20 @@ export const es: Catalogue = {
     'leer {named, select, false {dos blancos sobre puntos fijos muy separados a través de los carriles,} other {los puntos fijos {monument1} y {monument2}}} en el plano transversal (a lo largo) desde {from} y desde {to}',
   'reason.part-not-tied':
     'la parte del carril {rail} leída desde {to} no está enlazada a través con la leída desde {from}: muy pocas estaciones comunes',
-  'reason.part-not-tied.fix':
-    'leer dos o más estaciones del carril {rail} desde {from} y desde {to}',
-  'reason.span-not-measured':
-    'no se midió la distancia transversal del carril {rail} al carril {other}',
+  'reason.part-not-tied.fix': 'leer dos o más estaciones del carril {rail} desde {from} y desde {to}',
+  'reason.span-not-measured': 'no se midió la distancia transversal del carril {rail} al carril {other}',
   'reason.span-not-measured.fix':
     'medir el ancho entre los carriles {rail} y {other} en al menos una estación',
-  'reason.sight-free':
-    'la línea de mira de {sight} tiene una dirección propia que nada determina',
+  'reason.sight-free': 'la línea de mira de {sight} tiene una dirección propia que nada determina',
   'reason.sight-free.fix':
     'enlazarla con una lectura de nivel, o con lecturas de las mismas estaciones desde un emplazamiento',
-  'reason.step-not-read':
-    'en el carril {rail}, ninguna lectura une la estación {from} con la estación {to}',
+  'reason.step-not-read': 'en el carril {rail}, ninguna lectura une la estación {from} con la estación {to}',
   'reason.step-not-read.fix':
     'leer el paso de {rail}:{from} a {rail}:{to}, o ambas desde un mismo emplazamiento',
   'reason.squareness-not-known': 'no se conoce la perpendicularidad del instrumento {instrument}',
   'reason.squareness-not-known.fix':
     'indicar la incertidumbre típica del plano transversal del instrumento {instrument}',
-  'reason.limit-missed':
-    '{what} del carril {rail} supera su límite en {by} {unit}, incertidumbre incluida',
+  'reason.limit-missed': '{what} del carril {rail} supera su límite en {by} {unit}, incertidumbre incluida',
   'reason.limit-missed.coarse':
     '{what} del carril {rail} supera su límite en {by} {unit}, incertidumbre incluida; ajustadores separados {apartM} m son más bastos que la forma',
   'reason.no-plan-in-search':
@@ -116,8 +105,7 @@ export const es: Catalogue = {
   'reason.with-fix': '{missing}. Para determinarlo: {fix}',
 
   'leave.all-decided': 'Pueden irse. Todas las tolerancias están decididas.',
-  'leave.no-limits':
-    'Pueden irse. Todo lo previsto está leído; no se indica ninguna tolerancia.',
+  'leave.no-limits': 'Pueden irse. Todo lo previsto está leído; no se indica ninguna tolerancia.',
   'leave.nothing-decides':
     'Pueden irse. {open, plural, one {Una tolerancia no está decidida, y nada de lo que aún puede leerse la decidiría.} other {# tolerancias no están decididas, y nada de lo que aún puede leerse las decidiría.}}',
   'leave.problems':
@@ -168,8 +156,7 @@ export const es: Catalogue = {
     '{name}: {value}, límite {limit}: no decidida. Las lecturas se contradicen más de lo debido; buscar primero la errónea.',
   'leave.open.nothing':
     '{name}: {value}, límite {limit}: no decidida. {times, plural, =0 {Nada de lo que aún puede leerse la decidiría} other {Solo # veces más pasadas la decidirían, y nadie lee tantas}}: ajustar el carril, o acordar el límite o la regla.',
-  'leave.open.nothing-missing':
-    '{name}: sin valor, y ninguna lectura en la máquina lo da. {why}',
+  'leave.open.nothing-missing': '{name}: sin valor, y ninguna lectura en la máquina lo da. {why}',
   'leave.more': 'y {count} más',
   'leave.axis.vertical': 'altura',
   'leave.axis.horizontal': 'lateral',
@@ -226,8 +213,7 @@ export const es: Catalogue = {
     'Sin decidir: {open} de {all, plural, one {# característica} other {# características}}, {phase}.',
   'verdict.reported': 'Informado sin declaración de conformidad, {phase}.',
 
-  'found.no-limit':
-    'Ningún límite se aplica a lo que se midió. Los valores se informan tal como son.',
+  'found.no-limit': 'Ningún límite se aplica a lo que se midió. Los valores se informan tal como son.',
   'found.inside.guarded':
     '{all, plural, one {La única característica con límite está dentro, todo su intervalo del {coverage} incluido.} other {Las # características con límite están dentro, todo el intervalo del {coverage} incluido.}}',
   'found.inside.risk':
@@ -343,16 +329,14 @@ export const es: Catalogue = {
   'unseen.single.lead': 'Enlaces.',
   'unseen.single': 'No hace falta ningún enlace entre emplazamientos.',
   'unseen.nothing.lead': 'Nada comprueba',
-  'unseen.nothing':
-    'lectura alguna: la redundancia es 0. Un error en cualquiera de ellas no se vería.',
+  'unseen.nothing': 'lectura alguna: la redundancia es 0. Un error en cualquiera de ellas no se vería.',
   'confirmed.lead': 'Confirmado.',
   'confirmed.none': 'No hubo que confirmar nada a mano.',
   'confirmed.some':
     '{count, plural, one {Una cosa que parecía errónea fue confirmada por {by} (anexo C).} other {# cosas que parecían erróneas fueron confirmadas por {by} (anexo C).}}',
   'known.lead': 'Conviene saber.',
 
-  'table1.caption':
-    'Toda característica con límite, {phase}. Los números de fila son los de la figura 1.',
+  'table1.caption': 'Toda característica con límite, {phase}. Los números de fila son los de la figura 1.',
   'table1.together': 'Carriles en conjunto',
   'table1.note':
     '± es la incertidumbre expandida {expanded}. Un rango (rectitud, paralelismo, alabeo, coplanaridad) tiene un valor y un intervalo, que no tiene por qué rodearlo por igual: el ruido hace que un rango salga demasiado grande. De un valor con signo se dan ambos extremos, primero el más próximo a su límite. En: las estaciones que hacen el valor. Banda de guarda: cuánto debe estar el valor dentro de su límite para ser conforme. Riesgo: de aceptación errónea donde una fila es conforme, de rechazo erróneo (rech.) donde no lo es; el mayor que permite la demostración del intervalo.',
@@ -491,8 +475,7 @@ export const es: Catalogue = {
   'growing.part': '{count, plural, one {fila} other {filas}} {rows} para {length}',
   signs: 'Signos: {notes}.',
   'signs.level': 'pendiente: + sube en el sentido de avance',
-  'signs.height':
-    'diferencia de altura y peralte: + el carril está más alto que el carril de referencia',
+  'signs.height': 'diferencia de altura y peralte: + el carril está más alto que el carril de referencia',
   'signs.span': 'ancho: + mayor que el nominal',
   'signs.joint':
     'juntas: + la parte posterior a la junta está más alta o más a la izquierda, sube más o gira más a la izquierda',
@@ -573,8 +556,7 @@ export const es: Catalogue = {
     'Cierre: última lectura menos primera, tal como se leyó, con su signo. Admitido: lo que explica la incertidumbre indicada al {coverage}.',
   'closures.drift':
     'Por deriva: lo que las tasas halladas hacen del cierre; el resto se compara con lo admitido.',
-  'closures.cut':
-    'Los {most} mayores de cada estado, frente a lo admitido; todos están en results.json.',
+  'closures.cut': 'Los {most} mayores de cada estado, frente a lo admitido; todos están en results.json.',
   'head.point-target': 'Punto, blanco',
   'head.axis': 'Eje',
   'head.looks': 'Primera y última visual',
@@ -588,8 +570,7 @@ export const es: Catalogue = {
   'loops.caption': 'Bucles de pasos de nivel',
   'loops.note':
     'Cierre: lo que suman los pasos alrededor del bucle. Admitido: lo que explica la incertidumbre indicada al {coverage}, todos los bucles juntos.',
-  'loops.cut':
-    'Los {most} de cada estado que peor cierran; más están en results.json.',
+  'loops.cut': 'Los {most} de cada estado que peor cierran; más están en results.json.',
   'head.loop': 'Bucle',
   'head.steps': 'Pasos',
   'instruments.caption': 'Instrumentos',
@@ -622,8 +603,7 @@ export const es: Catalogue = {
 
   'fit.readings':
     '{readings, plural, one {# lectura} other {# lecturas}}{priors, plural, =0 {} one { y # valor conocido antes de la medición (nivelación, perpendicularidad o deriva)} other { y # valores conocidos antes de la medición (nivelación, perpendicularidad o deriva)}}, para {unknowns, plural, one {# incógnita} other {# incógnitas}}{open, plural, =0 {} one { (# de ellas fijada por convenio)} other { (# de ellas fijadas por convenio)}}; redundancia {redundancy}.',
-  'fit.unchecked':
-    'Ninguna lectura está comprobada por otra: un error en cualquiera de ellas no se vería.',
+  'fit.unchecked': 'Ninguna lectura está comprobada por otra: un error en cualquiera de ellas no se vería.',
   'fit.sigma':
     'σ₀\u00a0=\u00a0{sigma}, donde 1 significa que las lecturas se dispersan exactamente como dice la incertidumbre indicada de los instrumentos.{chance, select, none {} other { Solo por azar, {chance} se dispersarían más.}}',
   'fit.widened':
@@ -643,11 +623,9 @@ export const es: Catalogue = {
   'ties.moves': '{name} del carril {rail} en {by}',
   'ties.unchecked':
     'Nada comprueba: {ties}. Un error de {size} en uno de ellos no se vería y cambiaría {moves}.',
-  'ties.smallest':
-    'Menor error que se vería (α\u00a0=\u00a00,001, potencia 0,80): {list}.',
+  'ties.smallest': 'Menor error que se vería (α\u00a0=\u00a00,001, potencia 0,80): {list}.',
   'ties.shows': '{tie}, {size}',
-  'left-out.none':
-    'No se apartó ninguna lectura: el programa nunca aparta ninguna, y nadie marcó ninguna.',
+  'left-out.none': 'No se apartó ninguna lectura: el programa nunca aparta ninguna, y nadie marcó ninguna.',
   'left-out.some':
     'El programa no apartó ninguna lectura. Una lectura solo la aparta una persona, que marca su fila y anota el motivo; esas filas se enumeran abajo.',
   'confirmed.title': 'Parecía erróneo y se confirmó',
@@ -657,8 +635,7 @@ export const es: Catalogue = {
   'suspects.caption': 'Lecturas sospechosas',
   'suspects.note':
     'Residuo: lectura menos solución, tal como se leyó, con su signo. Normalizado: el residuo dividido por su propia incertidumbre típica. Ninguna se apartó; mirar la fila, la nota y el blanco antes de decidir.',
-  'suspects.twins':
-    '= no se distingue de la de arriba: cualquiera de las dos puede ser la errónea.',
+  'suspects.twins': '= no se distingue de la de arriba: cualquiera de las dos puede ser la errónea.',
   'prior-value': 'valor conocido antes',
   'head.file-row': 'Archivo y fila',
   'head.reading': 'Lectura',
@@ -727,8 +704,7 @@ export const es: Catalogue = {
   'method.span': 'Longitud a 20 °C',
   'span.reduced':
     'Las distancias transversales se redujeron a 20\u00a0°C desde {from}, con una dilatación de {machine} para la máquina y {instrument} para el instrumento.',
-  'span.as-measured':
-    'Las distancias transversales se dan como se midieron, sin reducir a 20\u00a0°C.',
+  'span.as-measured': 'Las distancias transversales se dan como se midieron, sin reducir a 20\u00a0°C.',
   'method.bow': 'Cabeza caliente, pie frío',
   bow: 'Carril {rail}: una cabeza {kelvin} {side, select, colder {más fría} other {más cálida}} que el pie {way, select, none {no lo curvaría por sí sola} up {lo curvaría por sí sola {bow} hacia arriba en el centro} other {lo curvaría por sí sola {bow} hacia abajo en el centro}}.',
   'bow.nothing': 'No se corrigió nada por ello.',
@@ -776,12 +752,10 @@ export const es: Catalogue = {
   'head.of-station': 'estación',
   'plan.needed': 'Lo que exige la conformidad',
   'plan.adjusters': 'Ajustadores',
-  'plan.all-hold':
-    'Tras estos ajustes se espera que se cumpla toda tolerancia; medir de nuevo.',
+  'plan.all-hold': 'Tras estos ajustes se espera que se cumpla toda tolerancia; medir de nuevo.',
   'plan.still-open': 'Tras estos ajustes todavía es de esperar: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or':
-    'O, en su lugar, cada estación adonde se desea, como abajo: no ambas cosas.',
+  'plan.or': 'O, en su lugar, cada estación adonde se desea, como abajo: no ambas cosas.',
   'ends.caption': 'Cada carril en su conjunto',
   'ends.datum': '{rail}, para quedar a nivel, alrededor de su centro',
   'ends.other': '{rail}, para quedar a nivel con el carril {datum} y paralelo a él',
@@ -813,12 +787,10 @@ export const es: Catalogue = {
   'done.response':
     'Un ajuste resultó con un {share}\u00a0% de sí mismo (incertidumbre típica, de {moves} ajustes); lo que se planifique después lo tiene en cuenta.',
   'says.as-asked': 'como se pidió',
-  'says.too-little':
-    'menos de lo pedido: ¿cede el apoyo, o no se giró tanto el tornillo?',
+  'says.too-little': 'menos de lo pedido: ¿cede el apoyo, o no se giró tanto el tornillo?',
   'says.too-much': 'más de lo pedido',
   'says.not-moved': 'sin ajustar',
-  'says.not-asked':
-    'se movió aunque aquí no se pidió nada: ¿lo arrastra el ajustador vecino?',
+  'says.not-asked': 'se movió aunque aquí no se pidió nada: ¿lo arrastra el ajustador vecino?',
   'says.turned-the-wrong-way': 'en el otro sentido: ¿se giró el tornillo al revés?',
   'says-short.as-asked': 'como se pidió',
   'says-short.too-little': 'de menos',
@@ -843,8 +815,7 @@ export const es: Catalogue = {
     'Un gato solo levanta y un tornillo solo empuja: aflojar lo que se opone a un tornillo antes de que empuje, y después calzar y fijar.',
   wanted: 'Se desea: {wanted}.',
   'wanted.margin': 'Se desea: {wanted}, y el {margin} de cada límite queda sin usar.',
-  'wanted.fewest-moves':
-    'que se cumpla toda tolerancia, incertidumbre incluida, con los menos ajustes',
+  'wanted.fewest-moves': 'que se cumpla toda tolerancia, incertidumbre incluida, con los menos ajustes',
   'wanted.level-and-straight': 'carriles nivelados y rectos',
   'wanted.straight': 'carriles rectos, con la pendiente que tienen',
   'wanted.parallel-to-datum': 'carriles paralelos al carril de referencia tal como está',
@@ -936,8 +907,7 @@ export const es: Catalogue = {
   'chart.done.one': '{adjuster}: pedido {asked}, hecho {did}, {says}',
   'chart.done.axis': 'ajuste, {unit}',
   'budget.title': 'De dónde viene la incertidumbre',
-  'budget.caption':
-    'Parte de cada fuente en la varianza de cada característica, en tanto por ciento.',
+  'budget.caption': 'Parte de cada fuente en la varianza de cada característica, en tanto por ciento.',
   'budget.alt': 'Tabla de partes. {list}.',
   'budget.mostly': '{what}: sobre todo {source}, {share} %',
   'budget.readings': 'lecturas',
@@ -962,8 +932,7 @@ export const es: Catalogue = {
   'residuals.from': 'desde {setup}',
   'residuals.count':
     '{out, plural, =0 {Ninguna lectura está fuera de los límites} one {# de {all} lecturas está fuera de los límites} other {# de {all} lecturas están fuera de los límites}}',
-  'residuals.caption':
-    'Punteado: los límites de la prueba de errores groseros, ± {bound}. {count}.',
+  'residuals.caption': 'Punteado: los límites de la prueba de errores groseros, ± {bound}. {count}.',
   'residuals.thinned': 'De las que están dentro de ± 2 se dibuja una de cada {step}.',
   'residuals.alt':
     'Diagrama de dispersión. {title} de {all} lecturas, cada uno entre su incertidumbre típica, de {least} a {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
@@ -994,8 +963,7 @@ export const es: Catalogue = {
   'machine.alt':
     '{elevation, select, true {Planta y alzado} other {Planta}} de la máquina. {rails}; {setups, plural, one {# emplazamiento} other {# emplazamientos}}. {open, select, none {Nada es no conforme ni queda sin decidir} other {{open}}}.{decided, select, none {} other { Decidido en {decided}.}}',
   'machine.alt.rail': '{rail} con {stations, plural, one {# estación} other {# estaciones}}',
-  'machine.alt.datum':
-    '{rail} con {stations, plural, one {# estación} other {# estaciones}}, la referencia',
+  'machine.alt.datum': '{rail} con {stations, plural, one {# estación} other {# estaciones}}, la referencia',
   'profile.alt': 'Diagrama de líneas. {title}. {outcome}.',
   'profile.decided': 'Decidido en {at}: {verdict}.',
   'profile.compared': 'carril con que se compara',
@@ -1006,8 +974,7 @@ export const es: Catalogue = {
   'profile.bar-signed': 'La barra de la derecha es el intervalo: debe estar dentro de los límites.',
   'profile.bar-range':
     'La barra de la derecha es el valor, sus topes exteriores son el extremo superior del intervalo: deben estar dentro de los límites.',
-  'profile.worst-stretch':
-    'Solo se dibuja el tramo más desfavorable, alrededor de su propia recta.',
+  'profile.worst-stretch': 'Solo se dibuja el tramo más desfavorable, alrededor de su propia recta.',
   'profile.one-plane': 'Todos los carriles se dibujan desde un mismo plano.',
   'profile.y.plane': 'altura desde el plano común, {unit}',
   'profile.y.cross-level': 'peralte: + {rail} está más alto que el {other}, {unit}',
@@ -1018,10 +985,8 @@ export const es: Catalogue = {
   'profile.y.step.horizontal': 'escalón en la junta tras su estación, + izquierda, {unit}',
   'profile.y.slope.vertical': 'cambio de pendiente en la junta, + arriba, {unit}',
   'profile.y.slope.horizontal': 'cambio de pendiente en la junta, + izquierda, {unit}',
-  'profile.y.rate.vertical':
-    'pendiente desde la estación, respecto a la del carril, + arriba, {unit}',
-  'profile.y.rate.horizontal':
-    'pendiente desde la estación, respecto a la del carril, + izquierda, {unit}',
+  'profile.y.rate.vertical': 'pendiente desde la estación, respecto a la del carril, + arriba, {unit}',
+  'profile.y.rate.horizontal': 'pendiente desde la estación, respecto a la del carril, + izquierda, {unit}',
   'profile.y.line.vertical':
     'altura desde {line, select, ends {la recta por los extremos} other {su recta de referencia}}, + arriba, {unit}',
   'profile.y.line.horizontal':
@@ -1060,6 +1025,27 @@ export const es: Catalogue = {
     '¿Se reajustó el vástago o el soporte de {target}? A partir de entonces es un nuevo identificador de blanco.',
   'doc.fix-sign': 'En job.json, emplazamiento {setup}: «plus»: {new} en lugar de {old}.',
   'doc.fix-scale': 'Mirar la unidad de estas lecturas y la calibración de los blancos.',
+  'doc.point-target': '{point} (blanco {target})',
+  'doc.points-more': '… {count} más …',
+  'doc.reading-plain': '{point} desde {setup}, blanco {target}',
+  'doc.reading-values': '{reading}: {values}',
+  'doc.moved': '{reading}, blanco movido {moved}',
+  'doc.slope-reading': 'de {from} a {to}, {axis}, pendiente {value}',
+  'doc.span-station': 'carril {rail} a carril {other}, estación {station}, ancho {value}',
+  'doc.span-position': 'carril {rail} a carril {other}, posición {position}, ancho {value}',
+  'doc.comma': 'coma',
+  'doc.semicolon': 'punto y coma',
+  'doc.tab': 'tabulador',
+  'doc.decimal-point': 'punto decimal',
+  'doc.decimal-comma': 'coma decimal',
+  'doc.no-decimals': 'sin decimales',
+  'doc.dates': 'fechas {order}',
+  'doc.title-line': '{count} línea sobre el encabezado',
+  'doc.title-lines': '{count} líneas sobre el encabezado',
+  'doc.bar': 'barra vertical',
+  'doc.mapped': 'columnas según las asigna job.json',
+  'doc.row-as': 'cada fila leída como {count}',
+  'doc.column-unit': '{column} en {unit}',
   'doc.reading': '{point} desde {setup}, blanco {target}, pasada {pass}',
   'doc.step': 'paso de {from} a {to}, pasada {pass}',
   'doc.span': 'ancho de {from} a {to}, pasada {pass}',
@@ -1107,8 +1093,7 @@ export const es: Catalogue = {
   'way.other-end': 'las mismas estaciones leídas otra vez desde el otro extremo',
   'way.middle': 'instrumentos en el centro de lo que leen',
   'way.new-setups': 'todo leído otra vez desde emplazamientos nivelados de nuevo',
-  'way.turned-level':
-    'todo leído otra vez con el instrumento girado media vuelta y nivelado de nuevo',
+  'way.turned-level': 'todo leído otra vez con el instrumento girado media vuelta y nivelado de nuevo',
   'way.even-air': 'aire la mitad de desigual (mezclado con ventiladores, o de noche)',
   'way.centred-target': 'lecturas cerca del centro de los blancos',
   'way.turned-target': 'todo leído otra vez con los blancos dados la vuelta',
@@ -1131,7 +1116,7 @@ export const es: Catalogue = {
     'pendiente de la recta de mínimos cuadrados del carril respecto a la gravedad; + sube en el sentido de avance.',
   'meaning.parallelism': 'Paralelismo',
   'meaning.parallelism.text':
-    'rango (mayor menos menor) de la altura sobre el carril de referencia (vertical) o de la distancia transversal a él (horizontal), en la misma posición a lo largo.',
+    'rango (máximo menos mínimo) de la altura sobre el carril de referencia (vertical) o de la distancia transversal a él (horizontal), en la misma posición a lo largo.',
   'meaning.height-difference': 'Diferencia de altura',
   'meaning.height-difference.text':
     'altura sobre el carril de referencia donde más se aleja de cero; + el carril está más alto que el carril de referencia.',
@@ -1139,7 +1124,7 @@ export const es: Catalogue = {
   'meaning.cross-level.text':
     'altura sobre el carril de referencia dividida por la distancia transversal, donde más se aleja de cero; + el carril está más alto que el carril de referencia.',
   'meaning.twist': 'Alabeo',
-  'meaning.twist.text': 'rango (mayor menos menor) del peralte.',
+  'meaning.twist.text': 'rango (máximo menos mínimo) del peralte.',
   'meaning.span': 'Ancho',
   'meaning.span.text':
     'distancia transversal al carril de referencia menos su nominal, donde más se aleja de cero; + mayor que el nominal.',

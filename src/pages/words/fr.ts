@@ -33,14 +33,12 @@ export const fr: Catalogue = {
     'la rectitude exige trois stations du rail {rail} lues dans le plan {plane}',
   'reason.straightness-stations-has':
     'la rectitude exige trois stations ; le rail {rail} en a {has} lues dans le plan {plane}',
-  'reason.window-stations':
-    'aucun tronçon de {overMm} mm du rail {rail} ne contient trois stations lues',
+  'reason.window-stations': 'aucun tronçon de {overMm} mm du rail {rail} ne contient trois stations lues',
   'reason.rate-stations':
     'un taux de variation exige trois stations du rail {rail} lues dans le plan {plane}',
   'reason.rate-apart': 'sur le rail {rail}, aucune paire de stations n’est à moins de {overMm} mm',
   'reason.slope-stations': 'une pente exige deux stations du rail {rail} lues dans le plan vertical',
-  'reason.plane-stations':
-    'un plan exige au moins quatre stations qui ne sont pas sur une même droite',
+  'reason.plane-stations': 'un plan exige au moins quatre stations qui ne sont pas sur une même droite',
   'reason.square-cross-rail':
     'la perpendicularité exige deux stations du rail transversal {rail} lues en long',
   'reason.square-datum-rail':
@@ -62,12 +60,10 @@ export const fr: Catalogue = {
   'reason.set-up-no-heights': 'rien n’a été lu dans le plan vertical depuis la mise en station {setup}',
   'reason.set-up-no-offsets':
     'rien n’a été lu dans le plan horizontal ni en long depuis la mise en station {setup}',
-  'reason.nothing-ties-it':
-    'les lectures de cet état ne le rattachent à rien qui le déterminerait',
+  'reason.nothing-ties-it': 'les lectures de cet état ne le rattachent à rien qui le déterminerait',
   'reason.not-levelled':
     'la mise en station {setup} n’a pas été calée, et aucune lecture de niveau ne le remplace',
-  'reason.not-levelled.fix':
-    'caler le plan de la mise en station {setup}, ou lire son rail au niveau',
+  'reason.not-levelled.fix': 'caler le plan de la mise en station {setup}, ou lire son rail au niveau',
   'reason.height-not-carried':
     'la hauteur n’a pas été transmise de la mise en station {from} à la mise en station {to} : aucune cible n’a été lue sur un même point depuis les deux',
   'reason.height-not-carried.fix':
@@ -82,25 +78,19 @@ export const fr: Catalogue = {
     'lire {named, select, false {deux cibles sur des repères très écartés en travers des rails,} other {les repères {monument1} et {monument2}}} dans le plan transversal (en long) depuis {from} et depuis {to}',
   'reason.part-not-tied':
     'la partie du rail {rail} lue depuis {to} n’est pas rattachée en travers à celle lue depuis {from} : trop peu de stations communes',
-  'reason.part-not-tied.fix':
-    'lire au moins deux stations du rail {rail} depuis {from} et depuis {to}',
-  'reason.span-not-measured':
-    'la distance transversale du rail {rail} au rail {other} n’a pas été mesurée',
-  'reason.span-not-measured.fix':
-    'mesurer l’écartement des rails {rail} et {other} à une station au moins',
+  'reason.part-not-tied.fix': 'lire au moins deux stations du rail {rail} depuis {from} et depuis {to}',
+  'reason.span-not-measured': 'la distance transversale du rail {rail} au rail {other} n’a pas été mesurée',
+  'reason.span-not-measured.fix': 'mesurer l’écartement des rails {rail} et {other} à une station au moins',
   'reason.sight-free': 'la ligne de visée de {sight} a une direction propre que rien ne détermine',
   'reason.sight-free.fix':
     'la rattacher par une lecture de niveau, ou par des lectures des mêmes stations depuis une mise en station',
-  'reason.step-not-read':
-    'sur le rail {rail}, aucune lecture ne relie la station {from} à la station {to}',
+  'reason.step-not-read': 'sur le rail {rail}, aucune lecture ne relie la station {from} à la station {to}',
   'reason.step-not-read.fix':
     'lire le pas de {rail}:{from} à {rail}:{to}, ou les deux depuis une même mise en station',
-  'reason.squareness-not-known':
-    'la perpendicularité de l’instrument {instrument} n’est pas connue',
+  'reason.squareness-not-known': 'la perpendicularité de l’instrument {instrument} n’est pas connue',
   'reason.squareness-not-known.fix':
     'indiquer l’incertitude-type du plan transversal de l’instrument {instrument}',
-  'reason.limit-missed':
-    '{what} du rail {rail} dépasse sa limite de {by} {unit}, incertitude comprise',
+  'reason.limit-missed': '{what} du rail {rail} dépasse sa limite de {by} {unit}, incertitude comprise',
   'reason.limit-missed.coarse':
     '{what} du rail {rail} dépasse sa limite de {by} {unit}, incertitude comprise ; des organes de réglage espacés de {apartM} m sont plus grossiers que la forme',
   'reason.no-plan-in-search':
@@ -115,8 +105,7 @@ export const fr: Catalogue = {
   'reason.with-fix': '{missing}. Pour le déterminer : {fix}',
 
   'leave.all-decided': 'Vous pouvez partir. Toutes les tolérances sont décidées.',
-  'leave.no-limits':
-    'Vous pouvez partir. Tout ce qui était prévu est lu ; aucune tolérance n’est indiquée.',
+  'leave.no-limits': 'Vous pouvez partir. Tout ce qui était prévu est lu ; aucune tolérance n’est indiquée.',
   'leave.nothing-decides':
     'Vous pouvez partir. {open, plural, one {Une tolérance n’est pas décidée, et rien de ce qui peut encore être lu ne la déciderait.} other {# tolérances ne sont pas décidées, et rien de ce qui peut encore être lu ne les déciderait.}}',
   'leave.problems':
@@ -167,8 +156,7 @@ export const fr: Catalogue = {
     '{name} : {value}, limite {limit} : non décidé. Les lectures se contredisent plus qu’elles ne devraient ; chercher d’abord la fausse.',
   'leave.open.nothing':
     '{name} : {value}, limite {limit} : non décidé. {times, plural, =0 {Rien de ce qui peut encore être lu ne déciderait} other {Seules # fois plus de passes décideraient, et personne n’en lit autant}} : régler le rail, ou convenir de la limite ou de la règle.',
-  'leave.open.nothing-missing':
-    '{name} : pas de valeur, et aucune lecture sur la machine n’en donne. {why}',
+  'leave.open.nothing-missing': '{name} : pas de valeur, et aucune lecture sur la machine n’en donne. {why}',
   'leave.more': 'et {count} de plus',
   'leave.axis.vertical': 'hauteur',
   'leave.axis.horizontal': 'latéral',
@@ -411,7 +399,7 @@ export const fr: Catalogue = {
   'no-note': 'sans remarque',
   'of-phase': '{phase} : {line}',
   row: 'ligne {row}',
-  rows: '{count, plural, one {ligne} other {lignes}} {rows}',
+  rows: '{count, plural, one {la ligne} other {les lignes}} {rows}',
   'row.at': 'en {at}',
   'file-row': '{file}, ligne\u00a0{row}',
   'the-job': 'le dossier',
@@ -450,8 +438,7 @@ export const fr: Catalogue = {
   'limits.revision': 'révision {revision}',
   'limits.based-on': 'fondé sur {sets}',
   'bars.rest.count': '{verdict} : {count}',
-  'caution.overdue':
-    'L’étalonnage de {instruments} était échu lors des lectures (annexe A).',
+  'caution.overdue': 'L’étalonnage de {instruments} était échu lors des lectures (annexe A).',
   'caution.scatter':
     'Les lectures {phase} sont plus dispersées que ne l’explique l’incertitude indiquée des instruments ; toutes les incertitudes sont pour cela {times} fois plus grandes (annexe C).',
   'caution.suspects':
@@ -490,13 +477,11 @@ export const fr: Catalogue = {
   'growing.part': '{count, plural, one {ligne} other {lignes}} {rows} pour {length}',
   signs: 'Signes : {notes}.',
   'signs.level': 'pente : + monte dans le sens des positions croissantes',
-  'signs.height':
-    'différence de hauteur et dévers : + le rail est plus haut que le rail de référence',
+  'signs.height': 'différence de hauteur et dévers : + le rail est plus haut que le rail de référence',
   'signs.span': 'écartement : + plus large que le nominal',
   'signs.joint':
     'joints : + la partie après le joint est plus haute ou plus à gauche, monte plus ou tourne plus à gauche',
-  'signs.rate':
-    'taux de variation : + monte, ou tourne à gauche, dans le sens des positions croissantes',
+  'signs.rate': 'taux de variation : + monte, ou tourne à gauche, dans le sens des positions croissantes',
   'signs.squareness': 'perpendicularité : + l’angle du long vers le travers dépasse 90°',
 
   'head.station-short': 'St.',
@@ -588,8 +573,7 @@ export const fr: Catalogue = {
   'loops.caption': 'Boucles de pas de niveau',
   'loops.note':
     'Fermeture : somme des pas autour de la boucle. Admis : ce qu’explique l’incertitude indiquée à {coverage}, toutes boucles ensemble.',
-  'loops.cut':
-    'Les {most} de chaque état qui ferment le plus mal ; d’autres sont dans results.json.',
+  'loops.cut': 'Les {most} de chaque état qui ferment le plus mal ; d’autres sont dans results.json.',
   'head.loop': 'Boucle',
   'head.steps': 'Pas',
   'instruments.caption': 'Instruments',
@@ -643,8 +627,7 @@ export const fr: Catalogue = {
   'ties.moves': '{name} du rail {rail} de {by}',
   'ties.unchecked':
     'Contrôlé par rien : {ties}. Une erreur de {size} dans l’un d’eux ne se verrait pas et changerait {moves}.',
-  'ties.smallest':
-    'Plus petite erreur qui se verrait (α\u00a0=\u00a00,001, puissance 0,80) : {list}.',
+  'ties.smallest': 'Plus petite erreur qui se verrait (α\u00a0=\u00a00,001, puissance 0,80) : {list}.',
   'ties.shows': '{tie}, {size}',
   'left-out.none':
     'Aucune lecture n’a été écartée : le programme n’en écarte jamais, et personne n’en a marqué.',
@@ -657,8 +640,7 @@ export const fr: Catalogue = {
   'suspects.caption': 'Lectures suspectes',
   'suspects.note':
     'Résidu : lecture moins solution, tel que lu, signe compris. Normé : le résidu divisé par sa propre incertitude-type. Aucune n’a été écartée ; regarder la ligne, la remarque et la cible avant de décider.',
-  'suspects.twins':
-    '= ne se distingue pas de celle du dessus : l’une ou l’autre peut être fausse.',
+  'suspects.twins': '= ne se distingue pas de celle du dessus : l’une ou l’autre peut être fausse.',
   'prior-value': 'valeur connue avant',
   'head.file-row': 'Fichier et ligne',
   'head.reading': 'Lecture',
@@ -776,18 +758,15 @@ export const fr: Catalogue = {
   'head.of-station': 'station',
   'plan.needed': 'Ce qu’exige la conformité',
   'plan.adjusters': 'Organes de réglage',
-  'plan.all-hold':
-    'Après ces réglages, chaque tolérance devrait être tenue ; relever à nouveau.',
+  'plan.all-hold': 'Après ces réglages, chaque tolérance devrait être tenue ; relever à nouveau.',
   'plan.still-open': 'Après ces réglages, encore à attendre : {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or':
-    'Ou, à leur place, chaque station là où elle est voulue, comme ci-dessous : pas les deux.',
+  'plan.or': 'Ou, à leur place, chaque station là où elle est voulue, comme ci-dessous : pas les deux.',
   'ends.caption': 'Chaque rail dans son ensemble',
   'ends.datum': '{rail}, pour être de niveau, autour de son milieu',
   'ends.other': '{rail}, pour être de niveau avec le rail {datum} et parallèle à lui',
   'ends.note': 'Entre les extrémités en proportion. ± est {expanded} de la station d’extrémité.',
-  'ends.others':
-    'Les autres viennent au rail {datum} tel qu’il est ; s’il est réglé, ils le sont d’autant.',
+  'ends.others': 'Les autres viennent au rail {datum} tel qu’il est ; s’il est réglé, ils le sont d’autant.',
   'ends.untied':
     'La distance transversale n’a pas été mesurée : les réglages latéraux tournent un rail autour de son milieu.',
   'ends.first': 'Première extrémité, station {station}, en long {place}',
@@ -813,12 +792,10 @@ export const fr: Catalogue = {
   'done.response':
     'Un réglage s’est fait à {share}\u00a0% près de sa valeur (incertitude-type, d’après {moves} réglages) ; le plan suivant en tient compte.',
   'says.as-asked': 'comme demandé',
-  'says.too-little':
-    'moins que demandé : l’appui cède-t-il, ou la vis n’a-t-elle pas été tournée autant ?',
+  'says.too-little': 'moins que demandé : l’appui cède-t-il, ou la vis n’a-t-elle pas été tournée autant ?',
   'says.too-much': 'plus que demandé',
   'says.not-moved': 'non réglé',
-  'says.not-asked':
-    'a bougé alors que rien n’était demandé ici : l’organe voisin l’entraîne-t-il ?',
+  'says.not-asked': 'a bougé alors que rien n’était demandé ici : l’organe voisin l’entraîne-t-il ?',
   'says.turned-the-wrong-way': 'dans l’autre sens : la vis a-t-elle été tournée à l’envers ?',
   'says-short.as-asked': 'comme demandé',
   'says-short.too-little': 'trop peu',
@@ -843,8 +820,7 @@ export const fr: Catalogue = {
     'Un vérin ne fait que lever et une vis ne fait que pousser : desserrer ce qui s’oppose à une vis avant qu’elle pousse, puis caler et bloquer.',
   wanted: 'Voulu : {wanted}.',
   'wanted.margin': 'Voulu : {wanted}, et {margin} de chaque limite restent inutilisés.',
-  'wanted.fewest-moves':
-    'chaque tolérance tenue, incertitude comprise, avec le moins de réglages',
+  'wanted.fewest-moves': 'chaque tolérance tenue, incertitude comprise, avec le moins de réglages',
   'wanted.level-and-straight': 'rails de niveau et droits',
   'wanted.straight': 'rails droits, à la pente qu’ils ont',
   'wanted.parallel-to-datum': 'rails parallèles au rail de référence tel qu’il est',
@@ -936,8 +912,7 @@ export const fr: Catalogue = {
   'chart.done.one': '{adjuster} : demandé {asked}, fait {did}, {says}',
   'chart.done.axis': 'réglage, {unit}',
   'budget.title': 'D’où vient l’incertitude',
-  'budget.caption':
-    'Part de chaque source dans la variance de chaque caractéristique, en pour cent.',
+  'budget.caption': 'Part de chaque source dans la variance de chaque caractéristique, en pour cent.',
   'budget.alt': 'Tableau de parts. {list}.',
   'budget.mostly': '{what} : surtout {source}, {share} %',
   'budget.readings': 'lectures',
@@ -967,8 +942,7 @@ export const fr: Catalogue = {
   'residuals.alt':
     'Nuage de points. {title} de {all} lectures, chacun rapporté à son incertitude-type, de {least} à {greatest}. {count}{worst, select, none {} other { : {worst}}}.',
   'overview.title': 'Tous les rails, chacun depuis sa propre droite des moindres carrés',
-  'overview.heading':
-    'depuis la droite des moindres carrés du rail, {unit} ; + haut, gauche ou avant',
+  'overview.heading': 'depuis la droite des moindres carrés du rail, {unit} ; + haut, gauche ou avant',
   'overview.panel': '{rail}, {plane}',
   'overview.height': 'hauteur, {rail}',
   'overview.offset': 'latéral, {rail}',
@@ -976,13 +950,11 @@ export const fr: Catalogue = {
   'overview.caption': 'Une échelle pour tous.',
   'overview.alt': 'Petits diagrammes linéaires. {title}, en {unit}. {ranges}.',
   'differences.title': 'Tous les rails par rapport au {rail}',
-  'differences.heading':
-    'depuis le {rail} à la même position en long, {unit} ; + plus haut ou plus à gauche',
+  'differences.heading': 'depuis le {rail} à la même position en long, {unit} ; + plus haut ou plus à gauche',
   'machine.title': 'La machine',
   'machine.above':
     'En haut : les rails vus de dessus ; la gauche est en haut, en regardant en long ; le travers n’est pas à l’échelle.',
-  'machine.diamonds':
-    'Losanges : stations qui décident de ce qui est non conforme ou non décidé.',
+  'machine.diamonds': 'Losanges : stations qui décident de ce qui est non conforme ou non décidé.',
   'machine.squares': 'Carrés : organes à régler.',
   'machine.triangles': 'Triangles : mises en station. Le rail de référence est plus foncé.',
   'machine.below': 'En bas : hauteurs {phase}, depuis la moyenne du rail de référence.',
@@ -994,8 +966,7 @@ export const fr: Catalogue = {
   'machine.alt':
     '{elevation, select, true {Plan et élévation} other {Plan}} de la machine. {rails} ; {setups, plural, one {# mise en station} other {# mises en station}}. {open, select, none {Rien n’est non conforme ni non décidé} other {{open}}}.{decided, select, none {} other { Décidé en {decided}.}}',
   'machine.alt.rail': '{rail} avec {stations, plural, one {# station} other {# stations}}',
-  'machine.alt.datum':
-    '{rail} avec {stations, plural, one {# station} other {# stations}}, la référence',
+  'machine.alt.datum': '{rail} avec {stations, plural, one {# station} other {# stations}}, la référence',
   'profile.alt': 'Diagramme linéaire. {title}. {outcome}.',
   'profile.decided': 'Décidé en {at} : {verdict}.',
   'profile.compared': 'rail avec lequel il est comparé',
@@ -1006,8 +977,7 @@ export const fr: Catalogue = {
   'profile.bar-signed': 'La barre à droite est l’intervalle : il doit être dans les limites.',
   'profile.bar-range':
     'La barre à droite est la valeur, ses traits extérieurs sont l’extrémité supérieure de l’intervalle : ils doivent être dans les limites.',
-  'profile.worst-stretch':
-    'Seul le tronçon le plus défavorable est dessiné, autour de sa propre droite.',
+  'profile.worst-stretch': 'Seul le tronçon le plus défavorable est dessiné, autour de sa propre droite.',
   'profile.one-plane': 'Tous les rails sont dessinés depuis un même plan.',
   'profile.y.plane': 'hauteur depuis le plan commun, {unit}',
   'profile.y.cross-level': 'dévers : + {rail} est plus haut que le {other}, {unit}',
@@ -1059,6 +1029,27 @@ export const fr: Catalogue = {
     'La canne ou le support de {target} ont-ils été réglés à nouveau ? À partir de là, c’est un nouvel identifiant de cible.',
   'doc.fix-sign': 'Dans job.json, mise en station {setup} : « plus » : {new} au lieu de {old}.',
   'doc.fix-scale': 'Regarder l’unité de ces lectures et l’étalonnage des cibles.',
+  'doc.point-target': '{point} (cible {target})',
+  'doc.points-more': '… {count} de plus …',
+  'doc.reading-plain': '{point} depuis {setup}, cible {target}',
+  'doc.reading-values': '{reading} : {values}',
+  'doc.moved': '{reading}, cible déplacée {moved}',
+  'doc.slope-reading': 'de {from} à {to}, {axis}, pente {value}',
+  'doc.span-station': 'rail {rail} au rail {other}, station {station}, écartement {value}',
+  'doc.span-position': 'rail {rail} au rail {other}, position {position}, écartement {value}',
+  'doc.comma': 'virgule',
+  'doc.semicolon': 'point-virgule',
+  'doc.tab': 'tabulation',
+  'doc.decimal-point': 'point décimal',
+  'doc.decimal-comma': 'virgule décimale',
+  'doc.no-decimals': 'sans décimales',
+  'doc.dates': 'dates {order}',
+  'doc.title-line': '{count} ligne au-dessus de l’en-tête',
+  'doc.title-lines': '{count} lignes au-dessus de l’en-tête',
+  'doc.bar': 'barre verticale',
+  'doc.mapped': 'colonnes telles que job.json les attribue',
+  'doc.row-as': 'chaque ligne lue comme {count}',
+  'doc.column-unit': '{column} en {unit}',
   'doc.reading': '{point} depuis {setup}, cible {target}, passe {pass}',
   'doc.step': 'pas de {from} à {to}, passe {pass}',
   'doc.span': 'écartement de {from} à {to}, passe {pass}',

@@ -52,9 +52,7 @@ const DAYS: Readonly<Record<Language, string>> = {
 /** French parts a high sign from its word by a space at which no line ends. */
 const typeset = (message: string, language: Language): string =>
   language === 'fr'
-    ? message
-        .replace(/ (?=[;!?](?!\p{L}))/gu, '\u202f')
-        .replace(/ (?=[:»])|(?<=«) /g, '\u00a0')
+    ? message.replace(/ (?=[;!?](?!\p{L}))/gu, '\u202f').replace(/ (?=[:»])|(?<=«) /g, '\u00a0')
     : message;
 
 /** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
@@ -77,7 +75,9 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     if (message === undefined)
       compiled.set(
         key,
-        (message = new IntlMessageFormat(typeset(messages[key], language), language, undefined, { formatters } as never)),
+        (message = new IntlMessageFormat(typeset(messages[key], language), language, undefined, {
+          formatters,
+        } as never)),
       );
     return message.format(parameters) as string;
   };
