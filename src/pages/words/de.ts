@@ -240,9 +240,9 @@ export const de: Catalogue = {
   'figure.at': '{figure} bei {at}',
   'figure.up-to': 'bis {figure}',
   'rule.guarded':
-    'Regel: Annahme mit Sicherheitsabstand, JCGM 106: das ganze {coverage}-Intervall innerhalb der Grenze; Risiko einer falschen Annahme höchstens {risk}.',
+    'Regel: Annahme mit Schutzband, JCGM 106: das ganze {coverage}-Intervall innerhalb der Grenze; Risiko einer falschen Annahme höchstens {risk}.',
   'rule.risk':
-    'Regel: Annahme mit Sicherheitsabstand, JCGM 106: das obere Ende beim vereinbarten Risiko innerhalb der Grenze; Risiko einer falschen Annahme höchstens {risk}, einseitig.',
+    'Regel: Annahme mit Schutzband, JCGM 106: das obere Ende beim vereinbarten Risiko innerhalb der Grenze; Risiko einer falschen Annahme höchstens {risk}, einseitig.',
   'rule.simple':
     'Regel: einfache Annahme, JCGM 106: der Wert innerhalb der Grenze; das Risiko einer falschen Annahme an einer Grenze beträgt bis zu 50 %.',
 
@@ -261,7 +261,7 @@ export const de: Catalogue = {
   'head.at': 'Entschieden bei',
   'head.limit': 'Grenze',
   'head.verdict': 'Aussage',
-  'head.guard': 'Sicherheitsabstand',
+  'head.guard': 'Schutzband',
   'head.risk': 'Risiko höchstens',
   'row.whole-rail': 'ganze Schiene',
 
@@ -344,7 +344,7 @@ export const de: Catalogue = {
   'table1.caption': 'Jedes Merkmal mit Grenze, {phase}. Die Zeilennummern sind die aus Bild 1.',
   'table1.together': 'Schienen gemeinsam',
   'table1.note':
-    '± ist die erweiterte Messunsicherheit {expanded}. Eine Spannweite (Geradheit, Parallelität, Verwindung, Koplanarität) hat einen Wert und ein Intervall, das nicht symmetrisch um ihn liegen muss: durch Rauschen fällt eine Spannweite zu groß aus. Von einem Wert mit Vorzeichen sind beide Enden angegeben, zuerst das, welches seiner Grenze am nächsten liegt. Bei: die Messstellen, die den Wert ausmachen. Sicherheitsabstand: wie weit der Wert innerhalb seiner Grenze liegen muss, um konform zu sein. Risiko: einer falschen Annahme, wo eine Zeile konform ist, einer falschen Zurückweisung (Zur.), wo sie es nicht ist; das größte, das der Beweis des Intervalls zulässt.',
+    '± ist die erweiterte Messunsicherheit {expanded}. Eine Spannweite (Geradheit, Parallelität, Verwindung, Koplanarität) hat einen Wert und ein Intervall, das nicht symmetrisch um ihn liegen muss: durch Rauschen fällt eine Spannweite zu groß aus. Von einem Wert mit Vorzeichen sind beide Enden angegeben, zuerst das, welches seiner Grenze am nächsten liegt. Bei: die Messstellen, die den Wert ausmachen. Schutzband: wie weit der Wert innerhalb seiner Grenze liegen muss, um konform zu sein. Risiko: einer falschen Annahme, wo eine Zeile konform ist, einer falschen Zurückweisung (Zur.), wo sie es nicht ist; das größte, das der Beweis des Intervalls zulässt.',
   'table1.figure1': 'In Bild 1 wird ein Wert mit Vorzeichen von der Mitte seiner Zone aus gemessen.',
   'risk.rejection': 'Zur. {risk}',
   opinion: 'Dieser Abschnitt ist eine Meinung. Er folgt aus den Ergebnissen und gehört nicht zu ihnen.',
@@ -666,7 +666,7 @@ export const de: Catalogue = {
     'Alle Ablesungen eines Zustands werden gemeinsam nach der Methode der kleinsten Quadrate ausgeglichen, jede mit der für ihr Messgerät angegebenen Unsicherheit als Gewicht; Höhen und Lagen der Messstellen, die Lage jedes Strahls und die Ablagen der Ziele sind gleichermaßen Unbekannte. Jeder Zustand wird für sich gelöst.',
   'method.rule': 'Entscheidungsregel',
   'rule.open': 'Nicht entschieden ist nur, was die Ablesungen nicht bestimmen.',
-  'rule.band': 'Der Sicherheitsabstand beträgt {band} U.',
+  'rule.band': 'Das Schutzband beträgt {band} U.',
   'rule.rejection':
     'Eine Zeile ist nicht konform, wenn ihr unteres Ende außerhalb liegt; das Risiko einer falschen Zurückweisung beträgt dann höchstens {risk}. Dazwischen ist nicht entschieden. Das Risiko in einer Zeile von Tabelle 1 ist das kleinste Niveau, auf dem derselbe Beweis noch entscheidet.',
   'rule.signed':
@@ -974,7 +974,7 @@ export const de: Catalogue = {
   'profile.limits': 'Dunkle Linien: die Grenzen.',
   'profile.zone':
     'Dunkle Linien: die Zone, die die Grenze zulässt, symmetrisch um die entscheidenden Punkte.',
-  'profile.guard': 'Gepunktet: die Grenzen abzüglich Sicherheitsabstand.',
+  'profile.guard': 'Gepunktet: die Grenzen abzüglich Schutzband.',
   'profile.bar-signed': 'Der Balken rechts ist das Intervall: es muss innerhalb der Grenzen liegen.',
   'profile.bar-range':
     'Der Balken rechts ist der Wert, seine äußeren Querstriche sind das obere Ende des Intervalls: sie müssen innerhalb der Grenzen liegen.',
