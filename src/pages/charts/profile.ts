@@ -2,6 +2,7 @@
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
 import { verdictWords } from '../../results/words/texts.js';
+import { say } from '../words/say.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
@@ -102,7 +103,7 @@ const alongRails = (isMany: boolean): Part[] => {
 /** @param isMany Points of several rails in one plot. */
 const viewOf = (xTitle: string, isMany: boolean): Part => ({
   ...frame,
-  height: 190,
+  height: 100,
   title: { text: { expr: 'heading' } },
   encoding: { y: { ...Y, field: 'y', title: null } },
   layer: [
@@ -299,7 +300,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     ...place,
     rail: c.rail,
     stations: named.map(({ rail, station }) => ({ rail, station })),
-    caption: captionOf(context, c, ids.length > 1, isGhost, isCut, before?.words ?? ''),
+    caption: captionOf(c, ids.length > 1, isGhost, isCut, before?.words ?? ''),
     alt: `Line chart. ${title}. ${told(outcome)}.${beforeLines.length === 0 ? '' : ` ${told(beforeLines)}.`} ${decisionWords(c, named, unit)}`,
     view: viewOf(
       `station, from ${positionText(points[0]!.position, length)} to ${withUnit(positionText(points.at(-1)!.position, length), length)}`,
@@ -396,32 +397,13 @@ function decisionWords(c: Judged, named: ReturnType<typeof decidingOf>, unit: Re
   return at.length === 0 ? '' : `It is decided at ${at.join(' and ')}: ${verdictWords[c.verdict]}.`;
 }
 
-function captionOf(
-  context: Context,
-  c: Judged,
-  isMany: boolean,
-  isGhost: boolean,
-  isCut: boolean,
-  before: string,
-): string {
-  const isGuarded = context.results.settings.rule === 'guarded';
-  return [
-    c.signed
-      ? 'Ink lines: the limits.'
-      : 'Ink lines: the zone that the limit allows, evenly about the points that decide.',
-    ...(isGuarded ? ['Dotted: the limits less the guard band.'] : []),
-    c.signed
-      ? 'The bar at the right is the interval: it must lie within the limits.'
-      : 'The bar at the right is the value, its outer caps are the upper end of the interval: they must lie within the limits.',
-    ...(c.over === undefined || c.what.startsWith('rate')
-      ? []
-      : ['Drawn is the worst stretch alone, about its own line.']),
-    ...(isMany ? ['All rails are drawn from one plane.'] : []),
-    ...(isGhost
-      ? [`Dashed, with diamonds: ${before}${isCut ? ', cut off where it leaves this scale' : ''}.`]
-      : []),
+/** What this picture alone needs; how all of them are read is said once, before them. */
+const captionOf = (c: Judged, isMany: boolean, isGhost: boolean, isCut: boolean, before: string): string =>
+  [
+    ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('figure.worst-stretch')]),
+    ...(isMany ? [say('figure.one-plane')] : []),
+    ...(isGhost ? [say(isCut ? 'figure.before-cut' : 'figure.before', { phase: before })] : []),
   ].join(' ');
-}
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
 const told = ([phase, ...rest]: readonly string[]): string =>

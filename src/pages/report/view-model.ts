@@ -51,12 +51,11 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
   const body = {
     tolerances: number.table(results1),
     rounds: number.table(roundsTable(results, figures, rows)),
+    machine: number.pictures(chartPictures(charts, 'plan')),
     charts: number.pictures(chartPictures(charts, 'body')),
     moves: movesPage && {
       ...movesPage,
       plan: number.table(movesPage.plan),
-      rails: number.table(movesPage.rails),
-      stations: number.table(movesPage.stations),
       done: number.table(movesPage.done),
     },
     movesPictures: number.pictures(chartPictures(charts, 'moves')),
@@ -75,7 +74,6 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
       closures: number.table(made.closures),
       instruments: number.table(made.instruments),
     },
-    plan: number.pictures(chartPictures(charts, 'plan')),
     conditions: conditions(results, figures),
     stations: stationTables(results, figures).map((one) => number.table(one)),
     checks: {
@@ -98,13 +96,17 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
     page1,
     heading: {
       results: '1 Results',
-      charts: body.charts.length > 0 ? '2 Figures' : null,
+      charts: body.machine.length + body.charts.length > 0 ? '2 Figures' : null,
       moves: movesPage && '3 What to move',
       survey: 'Annex A Set-ups and instruments',
       stations: annex.stations.length > 0 ? 'Annex B Stations' : null,
       checks: 'Annex C Checks',
       method: 'Annex D Method and inputs',
     },
+    figuresIntro:
+      chartPictures(charts, 'body').length === 0
+        ? null
+        : say('figures.intro', { guarded: results.settings.rule === 'guarded' ? 'yes' : 'no' }),
     opinion: say('opinion'),
     statement: isDraft(results) ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
     signatures: signatures(results),

@@ -176,6 +176,32 @@ export const en = {
   'table1.note':
     '± is the expanded uncertainty {expanded}. A range (straightness, parallelism, twist, coplanarity) has a value and an interval, which need not lie evenly about it: noise makes a range come out too large. Of a signed figure both ends are given, the one that lies nearest to its limit first. At: the stations that make the value. Guard band: how far inside its limit the value must lie to conform. Risk: of wrong acceptance where a row conforms, of wrong rejection (rej.) where it does not; the greatest that the interval’s proof allows.',
   'table1.figure1': 'In Figure 1 a signed figure is measured from the middle of its zone.',
+  'figures.intro':
+    'Ink lines: the limits; of a range (straightness, parallelism, twist, coplanarity) the zone that the limit allows, evenly about the points that decide.{guarded, select, yes { Dotted: the limits less the guard band.} other {}} At the right: of a signed figure its interval; of a range its value (thick) and the upper end of its interval (outer caps). It must lie within the limits.',
+  'figure.budget':
+    'Share of each source in the variance of each row of Table 1, in per cent.{more, select, yes { Of {all} rows the {rows} most urgent.} other {}}',
+  'figure.row': '{title} (row {row}).',
+  'overview.title': 'All rails',
+  'overview.own': 'from its own least-squares line, {unit}',
+  'overview.between': 'from {rail} at the same place, {unit}',
+  'overview.caption':
+    'Each from its own least-squares line, and from the datum rail. + is up, to the left, or ahead. Each group has one scale.',
+  'moves.from': 'From the readings {phase}. Left and right are meant facing increasing along.',
+  'machine.plan':
+    'The rails from above: left is up, looking along; evenly spaced, however far apart they are.',
+  'machine.decides': 'Diamonds: stations that decide what does not conform or is undecided.',
+  'machine.moves':
+    'Squares: {of, select, adjusters {adjusters, filled where one moves} other {places that move}}; ↑ raise, ↓ lower, ← left, → right.',
+  'machine.rest':
+    'Triangles: set-ups. The datum rail is darker.{heights, select, yes { At the right: heights {phase}, from the mean of the datum rail.} other {}}',
+  'effects.unstated':
+    'Not in the intervals, because the job states nothing of it (size, what a reading moves at most, size at which a verdict turns): {list}.',
+  'effects.unstated.one':
+    '{effect}, {size}, {reading} at {at}{turns, select, yes {, turns at {turn}} other {}}',
+  'figure.worst-stretch': 'Drawn is the worst stretch alone, about its own line.',
+  'figure.one-plane': 'All rails are drawn from one plane.',
+  'figure.before': 'Dashed, with diamonds: {phase}.',
+  'figure.before-cut': 'Dashed, with diamonds: {phase}, cut off where it leaves this scale.',
   'risk.rejection': 'rej. {risk}',
   opinion: 'This section is an opinion. It follows from the results and is not part of them.',
   'stations.caption':

@@ -40,12 +40,13 @@ export interface Checks {
 export function checks(results: Results, figures: Figures, lacking: readonly string[] = []): Checks {
   const phases = phasesOf(results);
   return {
-    summaries: phases.map(({ name, phase }) => ({
+    summaries: phases.map(({ name, phase }, i) => ({
       title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
       sentences: [
         ...adjustmentSentences(phase.adjustment),
         ...groupSentences(phase.adjustment),
-        ...tieSentences(phase.adjustment, figures),
+        // What could hide in the phase that carries the verdict.
+        ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
       ],
     })),
     leftOut:

@@ -7,21 +7,8 @@ import type {
 } from '../../../results/results-schema.js';
 import { lastPhase, type Figures } from '../figures.js';
 import { numberText, roundUncertainty } from '../../../results/words/format-quantity.js';
-import { listed } from '../sentence.js';
-
+import { say } from '../../words/say.js';
 import { readingText } from './survey.js';
-
-const sourceNames: Readonly<Record<UnstatedSource, string>> = {
-  air: 'a gradient of temperature in the air, warmer above or below',
-  'air-sideways': 'a gradient of temperature in the air, warmer to one side',
-  cone: 'a cone of the swept planes',
-  'target-scale': 'an error of the targets’ scale',
-  'target-roll': 'a roll of the targets',
-  'level-zero-along': 'the level’s own zero, along its heading',
-  'level-zero-across': 'the level’s own zero, across its heading',
-  bow: 'a top of the machine that becomes warmer than its foot during the survey',
-  seating: 'seating of the targets, which differs from placing to placing',
-};
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
@@ -66,14 +53,18 @@ export function effectSentences(results: Results, figures: Figures): string {
   }
   const unstated = phase.unstated ?? [];
   if (unstated.length > 0) {
-    const some = unstated.map(({ source, unit, size, readingUm, rail, station }) => {
+    const list = unstated.map(({ source, unit, size, readingUm, rail, station }) => {
       const first = firstToChange(phase, source);
-      const holds = first === null ? '' : `, and the verdicts hold up to ${sizeText(first.upTo, unit)}`;
-      return `${sourceNames[source]}: ${sizeText(size, unit)} would add up to ${readingText(readingUm, figures)} (${rail}:${station})${holds}`;
+      return say('effects.unstated.one', {
+        effect: say(`effect.${source}`),
+        size: sizeText(size, unit),
+        reading: readingText(readingUm, figures),
+        at: `${rail}:${station}`,
+        turns: first === null ? 'no' : 'yes',
+        turn: first === null ? '' : sizeText(first.upTo, unit),
+      });
     });
-    sentences.push(
-      `Not in the intervals, because the job states nothing of it: ${listed(some).replaceAll(' and ', '; ')}.`,
-    );
+    sentences.push(say('effects.unstated', { list: list.join('; ') }));
   }
   if (sentences.length === 0) return '';
   return `Light bends towards colder air with the curvature k/R, k = 503·(p/T²)·(0.0343 + dT/dh) (p in hPa, T in K, dT/dh in K/m; R the earth’s radius), by half the curvature times the distance squared; a cone adds its angle times the distance, a scale its share of the reading, a roll its angle times the reading of the other plane. Repeated passes average none of it but seating. ${sentences.join(' ')}`;

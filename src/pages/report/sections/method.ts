@@ -22,6 +22,9 @@ export interface Method {
   readonly meanings: readonly Fact[];
 }
 
+/** A longer note may be cut on page 1. */
+const CONDITIONS_ON_PAGE_ONE = 64;
+
 export function method(results: Results, figures: Figures): Method {
   const present = new Set(
     phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)),
@@ -116,12 +119,14 @@ function bowWords(results: Results, figures: Figures): string {
 const twoDigits = (x: number): string =>
   measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
 
+/** What page 1 has not in full: a long note, and what the phases do not share. */
 export function conditions(results: Results, figures: Figures): Fact[] {
-  const { temperatureC, conditionsNote } = results.subject;
+  const { conditionsNote } = results.subject;
+  const ofPhases = phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures));
+  const isLong = (conditionsNote ?? '').length > CONDITIONS_ON_PAGE_ONE;
   return [
-    fact('Temperature', temperatureC && temperatureWords(temperatureC, figures), NOT_RECORDED),
-    fact('Note', conditionsNote, NOT_RECORDED),
-    ...phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures)),
+    ...(isLong || ofPhases.length > 0 ? [fact('Note', conditionsNote, NOT_RECORDED)] : []),
+    ...ofPhases,
   ];
 }
 

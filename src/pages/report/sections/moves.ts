@@ -1,70 +1,44 @@
 /**
- * What to move: the page that the crew takes to the machine. First what the verdict needs, then every station to where
- * it is wanted, with the rail as a whole as background. Where every tolerance is met, one line.
+ * What to move: what the verdict needs, in the order of the correction sheet, and what came of earlier moves. Where every
+ * tolerance is met, one line.
  */
 import type { CorrectionPlan, Results, Verdict } from '../../../results/results-schema.js';
 import { amountText, directionOf, howText, planOf, roundsText, statusText } from '../correction-sheet.js';
 import { NO_BREAK_SPACE, positionText } from '../../../results/words/format-quantity.js';
+import { say } from '../../words/say.js';
 import { lastPhase, type Figures } from '../figures.js';
 import { namedOf } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Table } from '../table.js';
 import { CAUTIONS, phaseWords, verdictWords } from '../../../results/words/texts.js';
 import { datumId, inSentence, railTitle, stationName } from './characteristic-names.js';
 import { doneMoves } from './done-moves.js';
-import { railMoves } from './rail-moves.js';
-import { stationMoves } from './station-moves.js';
 
 export interface Moves {
-  /** Of the section: one that fits on a page is not parted, for the crew takes it along. */
-  readonly css: string;
   readonly intro: readonly string[];
   /** As left beside what was asked after as found. */
   readonly done: Table | null;
   /** What is to be moved: adjusters, or the stations that stand for them. */
   readonly plan: Table | null;
-  readonly rails: Table | null;
-  readonly stations: Table | null;
   readonly cautions: typeof CAUTIONS;
 }
-
-/** Rows of all tables that fit on a page under the cautions. */
-const ROWS_OF_A_PAGE = 33;
-
-const rowsOf = (part: Table | null): number =>
-  (part?.groups ?? []).reduce((sum, group) => sum + group.rows.length + 1, 0);
 
 export function moves(results: Results, figures: Figures): Moves | null {
   const { name } = lastPhase(results);
   const plan = planOf(results);
   const ofAdjusters = plan?.of === 'adjusters';
   const done = doneMoves(results, figures);
-  const hasPoints = (results.corrections.points ?? []).length > 0;
-  if (results.verdict !== 'conforms' && !plan && !hasPoints) return null;
+  if (results.verdict !== 'conforms' && !plan) return null;
   if (results.verdict === 'conforms' && !(ofAdjusters && plan.moves.length > 0))
     return {
-      css: '',
       intro: [need(results, figures), ...(ofAdjusters ? [statusText(plan, results, figures)] : [])],
       done,
       plan: null,
-      rails: null,
-      stations: null,
       cautions: [],
     };
-  const needed = new Set(plan?.of === 'stations' ? plan.moves.map(({ adjuster }) => adjuster) : []);
-  const planned = plan && planTable(plan, results, figures);
-  const rails = ofAdjusters ? null : railMoves(results, figures);
-  const stations = ofAdjusters ? null : stationMoves(results, figures, needed);
-  const rows = [planned, rails, stations, done].reduce((sum, part) => sum + rowsOf(part), 0);
   return {
-    css: rows <= ROWS_OF_A_PAGE ? 'moves-page' : '',
-    intro: [
-      need(results, figures),
-      `From the readings ${phaseWords(name)}. Facing increasing along: + raise or to the left, − lower or to the right.${stations ? ` “leave”: a move would not exceed its own uncertainty, ${figures.expanded}.` : ''}`,
-    ],
+    intro: [need(results, figures), say('moves.from', { phase: phaseWords(name) })],
     done,
-    plan: planned,
-    rails,
-    stations,
+    plan: plan && planTable(plan, results, figures),
     cautions: CAUTIONS,
   };
 }
@@ -116,9 +90,6 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
       open.length === 0
         ? 'After these moves every tolerance is expected to hold; survey again.'
         : `After these moves still to be expected: ${open.map((c) => `${inSentence(c, datum, figures)} ${verdictWords[c.verdict].toLowerCase()}`).join('; ')}.`,
-      ...(isOfStations
-        ? ['Or, in place of them, each station to where it is wanted, as below: not both.']
-        : []),
     ],
     mayBreak: true,
   });

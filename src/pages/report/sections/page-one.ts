@@ -22,9 +22,10 @@ import { readingText } from './survey.js';
 
 /** Rows of Figure 1 that fit beside verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
-/** Two lines of a field. */
-const FIELD = 62;
-const NAME = 76;
+/** Two lines of a field; what is longer is cut, and is in full in annex D. */
+export const FIELD = 62;
+export const NAME = 76;
+export const RAILS = 120;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -197,7 +198,7 @@ function identity(results: Results, figures: Figures): Fact[] {
     short(say('fact.place'), subject.site),
     short(say('fact.issuer'), subject.issuer),
     short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
-    fact(say('fact.rails'), cutList(rails, 120), NOT_RECORDED),
+    fact(say('fact.rails'), cutList(rails, RAILS), NOT_RECORDED),
     fact(say('fact.limits'), cut(limitsOf(results), 80), NOT_RECORDED),
     fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, 90), NOT_RECORDED),
   ];

@@ -178,9 +178,12 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   const rows = others.map((made) => {
     const unit = unitFor(figures.units, made.unit);
     const text = made.value === null ? null : resultText(made, figures.k, unit);
-    const about = [railWords(made, datum), conditionWords(made, figures)].filter(Boolean).join(', ');
+    // Half a page wide: "A, minimum zone".
+    const rails = railWords(made, datum).replace(/\brails? /g, '');
     return row([
-      rowHeader(characteristicNames[made.what], { detail: about }),
+      rowHeader(characteristicNames[made.what], {
+        detail: [rails, conditionWords(made, figures)].filter(Boolean).join(', '),
+      }),
       figure(text === null ? NOT_DETERMINED : withUnit(made.signed ? plusMinus(text) : text.value, unit)),
       figure(text?.interval && !made.signed ? `${text.interval[0]} to ${text.interval[1]}` : '–'),
     ]);

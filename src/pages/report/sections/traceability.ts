@@ -3,6 +3,7 @@ import type { Results } from '../../../results/results-schema.js';
 import { numberText } from '../../../results/words/format-quantity.js';
 import { NOT_RECORDED } from '../../../results/words/texts.js';
 import { say } from '../../words/say.js';
+import { FIELD, NAME, RAILS } from './page-one.js';
 import {
   cell,
   figure,
@@ -17,15 +18,10 @@ import {
 } from '../table.js';
 
 export interface Traceability {
-  /** Of the section: a short one is not parted. */
-  readonly css: string;
   readonly facts: readonly Fact[];
   readonly inputs: Table;
   readonly again: string;
 }
-
-/** With more input files than these the section may be parted. */
-const MOST_KEPT = 12;
 
 export function traceability(results: Results): Traceability {
   const { software, settings } = results;
@@ -38,7 +34,6 @@ export function traceability(results: Results): Traceability {
     ]),
   );
   return {
-    css: rows.length <= MOST_KEPT ? 'kept' : '',
     facts: [
       ...record(results),
       known('Software', `${software.name} ${software.version}`),
@@ -63,39 +58,29 @@ export function traceability(results: Results): Traceability {
   };
 }
 
-/** All that the job records about itself, in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
+/** What the job records about itself and page 1 has not in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
 function record({ subject, job, issue, survey }: Results): Fact[] {
-  const {
-    contacts,
-    revision,
-    procedure,
-    externalProviders = [],
-    machine,
-    surveyed,
-    prepared,
-    approved,
-  } = subject;
-  const signed = (who: { by?: string | null; on?: string | null; role?: string | null } | undefined) =>
-    [who?.by, who?.role, who?.on].filter(Boolean).join(', ') || null;
+  const { contacts, revision, procedure, externalProviders = [], machine, approved } = subject;
   const rails = survey.rails.map(
     ({ id, name, datum }) => `${id}${name ? ` ${name}` : ''}${datum ? ' (datum)' : ''}`,
   );
   const always: [string, string | null][] = [
-    [say('fact.customer'), subject.customer],
-    [say('fact.place'), subject.site],
-    [say('fact.machine'), machine.name],
-    [say('fact.serial'), machine.serial],
-    [say('fact.rails'), rails.join('; ')],
-    [say('fact.issuer'), subject.issuer],
-    ['Surveyed', signed(surveyed)],
-    [say('fact.prepared'), signed(prepared)],
     [say('fact.procedure'), procedure ?? null],
     [say('fact.issuer-address'), contacts?.issuer ?? null],
     [say('fact.customer-address'), contacts?.customer ?? null],
   ];
+  const beyond = (label: string, text: string | null, most: number): [string, string | null] => [
+    label,
+    text !== null && text.length > most ? text : null,
+  ];
   const optional: [string, string | null][] = [
+    beyond(say('fact.customer'), subject.customer, FIELD),
+    beyond(say('fact.place'), subject.site, FIELD),
+    beyond(say('fact.issuer'), subject.issuer, FIELD),
+    beyond(say('fact.machine'), [machine.name, machine.serial].filter(Boolean).join(', '), NAME - 14),
+    beyond(say('fact.rails'), rails.join('; '), RAILS),
     [say('fact.job'), issue === undefined ? null : job],
-    ['Approved', signed(approved)],
+    ['Approved', [approved?.by, approved?.role, approved?.on].filter(Boolean).join(', ') || null],
     [say('fact.revision'), revision ?? null],
     [say('fact.providers'), externalProviders.map(({ name, did }) => `${name} (${did})`).join('; ') || null],
   ];
