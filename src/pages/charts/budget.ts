@@ -35,13 +35,13 @@ const view = (columns: number): Part => {
   const step = Math.min(COLUMN, ACROSS / columns);
   return {
     width: { step },
-    height: { step: 15 },
+    height: { step: 13 },
     ...rowsOf('shares'),
     encoding: {
       x: {
         field: 'n',
         type: 'ordinal',
-        title: 'row of Table 1',
+        title: null,
         axis: {
           orient: 'top',
           labelAngle: 0,

@@ -13,7 +13,7 @@ import { colours, dashes } from './theme.js';
 const x = {
   field: 'x',
   type: 'quantitative',
-  scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 10 },
+  scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 20 },
 };
 const symbol = (name: string, mark: Part): Part => ({
   ...rowsOf(name),
@@ -58,7 +58,7 @@ const plan = (width: number, rails: number): Part => ({
     },
     symbol('monuments', { shape: 'diamond', size: 60, filled: false, stroke: colours.soft }),
     symbol('setups', { shape: 'triangle-up', size: 90, filled: false, stroke: colours.ink }),
-    label('setups', { style: 'quiet', align: 'left', dx: 9 }),
+    label('setups', { style: 'quiet', align: 'right', dx: -8 }),
     label('monuments', { style: 'quiet', align: 'left', dx: 8 }),
     symbol('stays', { shape: 'square', size: 40, filled: false, stroke: colours.soft }),
     symbol('moves', { shape: 'square', size: 60, color: colours.ink }),

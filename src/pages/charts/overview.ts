@@ -73,7 +73,7 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
     columns,
     spec: {
       width: (across + GAP) / columns - GAP,
-      height: 76,
+      height: 66,
       layer: [
         {
           transform: [{ filter: "datum.role === 'zero'" }],
@@ -92,7 +92,7 @@ export function overviewCharts(context: Context): Chart[] {
   const { datum, phases, deviation, length } = context;
   const own = rails.flatMap((rail): Panel[] =>
     (['vertical', 'horizontal', 'along'] as const).map((plane) => ({
-      name: `${railWords(rail.id)}, ${plane}`,
+      name: `${rail.id}, ${plane}`,
       rail,
       of: (station) => station.deviation[plane],
     })),
@@ -100,7 +100,7 @@ export function overviewCharts(context: Context): Chart[] {
   const others = rails.filter((rail) => !rail.datum && rail.direction === 'along');
   const between = others.flatMap((rail): Panel[] =>
     (['height', 'offset'] as const).map((what) => ({
-      name: `${what === 'height' ? 'height' : 'sideways'}, ${railWords(rail.id)}`,
+      name: `${rail.id}, ${what === 'height' ? 'height' : 'sideways'}`,
       rail,
       of: (station) => station.difference?.[what],
     })),

@@ -12,7 +12,7 @@ const MOST_NAMED = 5;
 
 const ofPhase = ({ role, words }: PhaseContext, width: number): Part => ({
   width,
-  height: 96,
+  height: 74,
   title: { text: words },
   encoding: {
     x: {
@@ -86,13 +86,13 @@ export function residualChart({ phases }: Context): Chart[] {
       .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
     const count =
       out.length === 0
-        ? `${phase.words}, no reading lies beyond the bounds`
-        : `${phase.words}, ${out.length} of ${all.length} readings ${out.length === 1 ? 'lies' : 'lie'} beyond the bounds`;
+        ? `${phase.words}, no reading is beyond them`
+        : `${phase.words}, ${out.length} of ${all.length} readings ${out.length === 1 ? 'is' : 'are'} beyond them`;
     const named = out.slice(0, MOST_NAMED);
     return {
       count,
       step,
-      told: `${phase.words}, ${all.length} readings, from ${text(Math.min(...all.map((r) => r.standardised)))} to ${text(Math.max(...all.map((r) => r.standardised)))}; ${count}${named.length === 0 ? '' : `: ${named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; ')}`}`,
+      told: `${phase.words}, ${all.length} readings, from ${text(Math.min(...all.map((r) => r.standardised)))} to ${text(Math.max(...all.map((r) => r.standardised)))}; the bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}: ${count}${named.length === 0 ? '' : `: ${named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; ')}`}`,
       data: {
         [`points-${phase.role}`]: all
           .filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2)
@@ -112,7 +112,7 @@ export function residualChart({ phases }: Context): Chart[] {
     {
       key: 'residuals',
       title: 'Residuals, each over its standard uncertainty',
-      caption: `Dotted: the bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}; ${parts.map(({ count }) => count).join('; ')}.${thinned > 1 ? ` Of those within ± 2 every ${thinned}th is drawn.` : ''}`,
+      caption: `Dotted: bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}; ${parts.map(({ count }) => count).join('; ')}.${thinned > 1 ? ` Of those within ± 2 every ${thinned}th is drawn.` : ''}`,
       alt: `Scatter chart of residuals, each over its standard uncertainty. ${parts.map(({ told }) => told).join('. ')}.`,
       section: 'residuals',
       role: 'annex',

@@ -11,7 +11,7 @@ import { checks } from './sections/checks.js';
 import { judgedRows } from './sections/judged-rows.js';
 import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
-import { pageOne } from './sections/page-one.js';
+import { pageOne, STATE, stateOf } from './sections/page-one.js';
 import { chartPictures, type Picture, type ReportChart } from './sections/pictures.js';
 import { otherTable, resultsTable, roundsTable } from './sections/results-table.js';
 import { electronicSignature, signatures } from './sections/signatures.js';
@@ -74,7 +74,7 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
       closures: number.table(made.closures),
       instruments: number.table(made.instruments),
     },
-    conditions: conditions(results, figures),
+    conditions: conditions(results, figures, (stateOf(results, figures) ?? '').length > STATE),
     stations: stationTables(results, figures).map((one) => number.table(one)),
     checks: {
       ...checked,

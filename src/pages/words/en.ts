@@ -184,8 +184,7 @@ export const en = {
   'overview.title': 'All rails',
   'overview.own': 'from its own least-squares line, {unit}',
   'overview.between': 'from {rail} at the same place, {unit}',
-  'overview.caption':
-    'Each from its own least-squares line, and from the datum rail. + is up, to the left, or ahead. Each group has one scale.',
+  'overview.caption': '+ is up, to the left, or ahead. Each group has one scale.',
   'moves.from': 'From the readings {phase}. Left and right are meant facing increasing along.',
   'machine.plan':
     'The rails from above: left is up, looking along; evenly spaced, however far apart they are.',

@@ -43,7 +43,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
     summaries: phases.map(({ name, phase }, i) => ({
       title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
       sentences: [
-        ...adjustmentSentences(phase.adjustment),
+        ...adjustmentSentences(phase.adjustment, i === phases.length - 1),
         ...groupSentences(phase.adjustment),
         // What could hide in the phase that carries the verdict.
         ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
@@ -86,8 +86,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
   ];
 }
 
-/** Redundancy, σ₀ and what follows from it, in words. */
-function adjustmentSentences(adjustment: AdjustmentResult): string[] {
+/** Redundancy, σ₀ and what follows from it, in words. @param isLast The phase that carries the verdict: it is told how to read them. */
+function adjustmentSentences(adjustment: AdjustmentResult, isLast: boolean): string[] {
   const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
   const suspects = standingOut(adjustment);
   const stated =
@@ -100,7 +100,8 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
     return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
   const chance =
     chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
-  const fit = `σ₀\u00a0=\u00a0${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
+  const size = `σ₀\u00a0=\u00a0${numberText(sigma0, 2)}`;
+  const fit = `${size}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
   const widened =
     scale > 1
       ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
@@ -109,7 +110,9 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
     suspects.length === 0
       ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
       : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
-  return [first, fit, widened, blunders];
+  return isLast
+    ? [first, fit, widened, blunders]
+    : [first, `${size}.`, ...(scale > 1 ? [widened] : []), blunders];
 }
 
 /** What the test would not have noticed. */

@@ -22,9 +22,6 @@ export interface Method {
   readonly meanings: readonly Fact[];
 }
 
-/** A longer note may be cut on page 1. */
-const CONDITIONS_ON_PAGE_ONE = 64;
-
 export function method(results: Results, figures: Figures): Method {
   const present = new Set(
     phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)),
@@ -119,15 +116,11 @@ function bowWords(results: Results, figures: Figures): string {
 const twoDigits = (x: number): string =>
   measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
 
-/** What page 1 has not in full: a long note, and what the phases do not share. */
-export function conditions(results: Results, figures: Figures): Fact[] {
+/** @param isCut Whether page 1 has not all of it. */
+export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {
   const { conditionsNote } = results.subject;
   const ofPhases = phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures));
-  const isLong = (conditionsNote ?? '').length > CONDITIONS_ON_PAGE_ONE;
-  return [
-    ...(isLong || ofPhases.length > 0 ? [fact('Note', conditionsNote, NOT_RECORDED)] : []),
-    ...ofPhases,
-  ];
+  return [...(isCut ? [fact('Note', conditionsNote, NOT_RECORDED)] : []), ...ofPhases];
 }
 
 /** What is recorded of one phase alone, in one line; none where nothing is. */

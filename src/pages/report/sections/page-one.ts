@@ -26,6 +26,7 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 export const FIELD = 62;
 export const NAME = 76;
 export const RAILS = 120;
+export const STATE = 90;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -200,7 +201,7 @@ function identity(results: Results, figures: Figures): Fact[] {
     short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
     fact(say('fact.rails'), cutList(rails, RAILS), NOT_RECORDED),
     fact(say('fact.limits'), cut(limitsOf(results), 80), NOT_RECORDED),
-    fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, 90), NOT_RECORDED),
+    fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, STATE), NOT_RECORDED),
   ];
 }
 
@@ -228,7 +229,7 @@ export function limitsOf(results: Results): string {
   return known.length === 0 ? say('limits.given') : known.join('; ');
 }
 
-function stateOf(results: Results, figures: Figures): string | null {
+export function stateOf(results: Results, figures: Figures): string | null {
   const { phase } = lastPhase(results);
   const { temperatureC, conditionsNote } = results.subject;
   const temperature = phase.facts?.temperatureC ?? temperatureC;
