@@ -3,12 +3,14 @@
  * is written here; a template chooses nothing but where things stand.
  */
 import type { Results } from '../../results/results-schema.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle, isDraft } from './document-title.js';
 import { figuresOf } from './figures.js';
 import { DRAFT_STATEMENT, ITEMS_STATEMENT } from '../../results/words/texts.js';
 import { say } from '../words/say.js';
 import { checks } from './sections/checks.js';
 import { judgedRows } from './sections/judged-rows.js';
+import { officeOf } from './sections/office.js';
 import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
 import { pageOne, STATE, stateOf } from './sections/page-one.js';
@@ -22,6 +24,9 @@ import type { Table } from './table.js';
 
 export type { ReportChart } from './sections/pictures.js';
 
+/** So many rows of Figure 1 the letterhead takes. */
+const ROWS_OF_LETTERHEAD = 3;
+
 export type ReportView = ReturnType<typeof viewModel>;
 
 /**
@@ -32,13 +37,19 @@ export function viewModel(
   results: Results,
   charts: readonly ReportChart[],
   missingGlyphs: (text: string) => readonly string[] = () => [],
+  brand: Brand | null = null,
 ) {
-  const view = viewOf(results, charts, []);
+  const view = viewOf(results, charts, [], brand);
   const lacking = missingGlyphs(textsOf(view).join(''));
-  return lacking.length === 0 ? view : viewOf(results, charts, lacking);
+  return lacking.length === 0 ? view : viewOf(results, charts, lacking, brand);
 }
 
-function viewOf(results: Results, charts: readonly ReportChart[], lacking: readonly string[]) {
+function viewOf(
+  results: Results,
+  charts: readonly ReportChart[],
+  lacking: readonly string[],
+  brand: Brand | null,
+) {
   const figures = figuresOf(results);
   const rows = judgedRows(results);
   const movesPage = moves(results, figures);
@@ -46,7 +57,7 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
   const results1 = resultsTable(results, figures, rows);
   const number = numbering();
   // In the order in which they are printed.
-  const page1 = pageOne(results, figures, rows);
+  const page1 = pageOne(results, figures, rows, brand === null ? 0 : ROWS_OF_LETTERHEAD);
   if (page1.bars !== null) number.skipFigure();
   const body = {
     tolerances: number.table(results1),
@@ -109,7 +120,10 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
         : say('figures.intro', { guarded: results.settings.rule === 'guarded' ? 'yes' : 'no' }),
     opinion: say('opinion'),
     statement: isDraft(results) ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
-    signatures: signatures(results),
+    office: brand === null ? null : officeOf(brand),
+    footer: brand?.document.footer ?? page1.issuer,
+    terms: brand?.document.terms ?? null,
+    signatures: signatures(results, brand?.document.signatories ?? []),
     electronic: electronicSignature(results),
     end: say('end.report', { report: page1.report }),
     ...body,
@@ -136,6 +150,6 @@ function textsOf(value: unknown, found: string[] = []): string[] {
   else if (Array.isArray(value)) for (const part of value) textsOf(part, found);
   else if (value !== null && typeof value === 'object')
     for (const [name, part] of Object.entries(value))
-      if (name !== 'source' && name !== 'bar' && name !== 'scale') textsOf(part, found);
+      if (name !== 'source' && name !== 'logo' && name !== 'bar' && name !== 'scale') textsOf(part, found);
   return found;
 }

@@ -100,7 +100,8 @@ interface EffectTable {
   readonly rest: string;
 }
 
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne {
+/** @param taken Rows of Figure 1 whose place is taken. */
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0): PageOne {
   const { subject } = results;
   const { machine } = subject;
   const report = reportNumber(results);
@@ -118,7 +119,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     whatIf: whatIfSentence(results),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
-    bars: rows.length === 0 ? null : bars(results, figures, rows),
+    bars: rows.length === 0 ? null : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken),
     next: { title: say('next.title'), steps: nextSteps(results, rows) },
     rests: {
       title: say('rests.title'),
@@ -317,12 +318,16 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
   ];
 }
 
-function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): NonNullable<PageOne['bars']> {
+function bars(
+  results: Results,
+  figures: Figures,
+  rows: readonly JudgedRow[],
+  most: number,
+): NonNullable<PageOne['bars']> {
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const most = MOST_ROWS[results.style.paper];
   const shown = sorted.slice(0, sorted.length <= most ? most : most - 1);
   const rest = sorted.slice(shown.length);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));

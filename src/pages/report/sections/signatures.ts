@@ -15,13 +15,19 @@ export function electronicSignature({ issue }: Results): string {
   return `Signed electronically by ${subject}, certified by ${issuer}. The signature is in the PDF file, not on paper: a PDF reader that verifies signatures tells whether the file is unchanged and whose it is.`;
 }
 
-export function signatures({ subject, whatIf, issue }: Results): Signature[] {
+/** @param signatories Of the office: who may approve. */
+export function signatures(
+  { subject, whatIf, issue }: Results,
+  signatories: readonly { readonly name: string; readonly role: string }[] = [],
+): Signature[] {
   const done = [signed('Surveyed by', subject.surveyed), signed('Prepared by', subject.prepared)];
   // What if is nothing to be accepted.
   if (whatIf !== undefined) return done;
   return [
     ...done,
-    signed('Approved by', subject.approved),
+    ...(subject.approved?.by || signatories.length === 0
+      ? [signed('Approved by', subject.approved)]
+      : signatories.map(({ name, role }) => signed('Approved by', { by: name, role }))),
     ...(issue === undefined ? [] : [signed('Issued by', issue)]),
     signed('For the customer'),
   ];
