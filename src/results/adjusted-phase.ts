@@ -6,7 +6,7 @@ import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Job } from '../survey/job/job.js';
 import type { Reading, Readings } from '../survey/readings/readings.js';
 import { adjust, type Adjustment } from '../solution/solve/adjustment.js';
-import { linearisedNetwork } from '../solution/solve/linearised.js';
+import { buildNetwork } from '../solution/solve/network.js';
 
 export interface AdjustedPhase {
   readonly adjustment: Adjustment;
@@ -19,7 +19,7 @@ export interface AdjustedPhase {
 export function adjustPhase(
   job: Job,
   readings: readonly Reading[],
-  adjustment: Adjustment = adjust(linearisedNetwork(job, readings)),
+  adjustment: Adjustment = adjust(buildNetwork(job, readings)),
 ): AdjustedPhase {
   return {
     adjustment,

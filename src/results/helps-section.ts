@@ -2,7 +2,7 @@
 import type { Job } from '../survey/job/job.js';
 import { adjust, type Functional } from '../solution/solve/adjustment.js';
 import { noiseIn } from '../solution/solve/noise-in.js';
-import { linearisedNetwork } from '../solution/solve/linearised.js';
+import { buildNetwork } from '../solution/solve/network.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { ways } from './remedies.js';
 import { remedies, type BudgetSource, type CharacteristicResult, type Remedy } from './results-schema.js';
@@ -58,7 +58,7 @@ export function withHelps(
     if (against !== undefined && !against.some((source) => matters.has(source))) continue;
     const other = survey({ job, readings }, network);
     if (other === null) continue;
-    const then = adjust(linearisedNetwork(other.job, other.readings));
+    const then = adjust(buildNetwork(other.job, other.readings));
     narrower.set(
       way,
       open.map(

@@ -10,7 +10,7 @@ import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../base/units/
 import { readingLabel } from '../survey/readings/point-label.js';
 import type { Reading } from '../survey/readings/readings.js';
 import { adjust } from '../solution/solve/adjustment.js';
-import { linearisedNetwork } from '../solution/solve/linearised.js';
+import { buildNetwork } from '../solution/solve/network.js';
 import { findTyped, identityOf, namingOf, type Identity, type Typed } from './identity.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Results } from './results-schema.js';
@@ -80,7 +80,7 @@ export function trace(
   phase: PhaseName,
   characteristic: CharacteristicResult,
 ): Trace | null {
-  const adjustment = adjust(linearisedNetwork(job, readings));
+  const adjustment = adjust(buildNetwork(job, readings));
   const { network, residual } = adjustment;
   const question = questionFinder(askAll(job, network))(characteristic);
   if (question === null) return null;

@@ -1,6 +1,5 @@
 /** What the adjustment leaves of each reading, over its own uncertainty, with the bounds of the test for blunders. */
 import { numberText } from '../../results/words/format-quantity.js';
-import { BAARDA_CRITICAL } from '../../solution/solve/suspects.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { stationKey, type Context, type PhaseContext } from './context.js';
@@ -69,10 +68,11 @@ export function residualChart({ phases }: Context, phase: PhaseContext): Chart[]
     r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
   );
   if (all.length === 0) return [];
+  const { critical = Infinity } = phase.phase.adjustment;
   const step = Math.ceil(all.length / MOST_POINTS);
   const drawn = all.filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2);
   const out = all
-    .filter(({ standardised }) => Math.abs(standardised) > BAARDA_CRITICAL)
+    .filter(({ standardised }) => Math.abs(standardised) > critical)
     .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
   const most = Math.max(4, ...all.map(({ standardised }) => Math.abs(standardised) * 1.15));
   const whatOf = (r: (typeof all)[number]) =>
@@ -92,7 +92,7 @@ export function residualChart({ phases }: Context, phase: PhaseContext): Chart[]
     {
       key: `residuals-${phase.name}`,
       title,
-      caption: `Dotted: the bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}. ${count}.${step > 1 ? ` Of those within ± 2 every ${step}th is drawn.` : ''}`,
+      caption: `Dotted: the bounds of the test for blunders, ± ${numberText(critical, 2)}. ${count}.${step > 1 ? ` Of those within ± 2 every ${step}th is drawn.` : ''}`,
       alt: `Scatter chart. ${title} of ${all.length} readings, each over its standard uncertainty, from ${text(Math.min(...all.map((r) => r.standardised)))} to ${text(Math.max(...all.map((r) => r.standardised)))}. ${count}${
         out.length === 0
           ? ''
@@ -112,7 +112,7 @@ export function residualChart({ phases }: Context, phase: PhaseContext): Chart[]
         axes: [...new Set(all.map(({ axis }) => axisOf(axis)))],
       },
       data: {
-        bounds: [-1, 1].map((side) => ({ y: side * BAARDA_CRITICAL })),
+        bounds: [-1, 1].map((side) => ({ y: side * critical })),
         zero: [{ y: 0 }],
         points: drawn.map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
         named: out.slice(0, MOST_NAMED).map((r) => ({

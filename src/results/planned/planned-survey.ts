@@ -20,7 +20,6 @@ import {
   type Observation,
   type PriorKind,
 } from '../../solution/solve/network.js';
-import { linearisedNetwork } from '../../solution/solve/linearised.js';
 import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
@@ -60,13 +59,12 @@ const WORTH = 0.02;
  *   shape of the rails is not known, and the middle of what noise alone would show is given.
  */
 export function planSurvey(job: Job, readings: readonly Reading[], isRead: boolean): PlannedSurvey {
-  const networkOf = isRead ? linearisedNetwork : buildNetwork;
-  const survey = new Foreseer(job, networkOf(job, readings), isRead);
+  const survey = new Foreseer(job, buildNetwork(job, readings), isRead);
   const characteristics = survey.foresee();
   const judged = characteristics.filter((c) => c.limit !== null && c.u !== null);
   const asked = judged.length > 0 ? judged : characteristics.filter(({ u }) => u !== null);
   const helps = changesOf(job, readings).flatMap(({ name, job: changed, list, sharpen }): Help[] => {
-    const network = networkOf(changed, list);
+    const network = buildNetwork(changed, list);
     const better = new Foreseer(
       changed,
       sharpen === undefined ? network : sharpen(network),

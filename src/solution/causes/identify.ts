@@ -8,8 +8,8 @@
  *
  * @see W. Baarda 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7; R. Kass, A. Raftery, JASA 90 (1995) 773.
  */
-import { linearisedNetwork } from '../solve/linearised.js';
-import type { Network } from '../solve/network.js';
+import { linearised } from '../solve/linearised.js';
+import { buildNetwork, type Network } from '../solve/network.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Reading } from '../../survey/readings/readings.js';
 import type { Hypothesis } from './hypothesis.js';
@@ -77,7 +77,7 @@ export interface Identified {
 export function identify(
   job: Job,
   readings: readonly Reading[],
-  network: Network = linearisedNetwork(job, readings),
+  network: Network = linearised(buildNetwork(job, readings)),
 ): Identified {
   const context = contextOf(network);
   const { misfit, redundancy } = context;

@@ -14,7 +14,8 @@
  *   H. Patterson, R. Thompson, Biometrika 58 (1971) 545 (restricted likelihood), from memory.
  */
 import { redundancyNumbers } from '../solve/adjustment.js';
-import { linearisedNetwork } from '../solve/linearised.js';
+import { linearised } from '../solve/linearised.js';
+import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
@@ -250,7 +251,7 @@ function anew(
   const list = [...readings];
   for (let j = 0; j < rows.length; j++)
     list[rows[j]!] = withValue(list[rows[j]!]!, valueOf(list[rows[j]!]!) + times * values[j]!);
-  const other = contextOf(linearisedNetwork(job, list));
+  const other = contextOf(linearised(buildNetwork(job, list)));
   const more = other.misfit - w.misfit;
   return {
     ...w,
@@ -308,7 +309,7 @@ const factorOf = (network: Context['network']): number => logDeterminant(context
 function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'labels'>): Weighed | null {
   const { job, readings, lost } = change.make();
   if (readings.length === 0) return null;
-  const network = linearisedNetwork(job, readings);
+  const network = linearised(buildNetwork(job, readings));
   const other = contextOf(network);
   if (other.redundancy < 1) return null;
   // Each reading that is lost takes a degree of freedom and what it added to the misfit with it.

@@ -14,8 +14,7 @@ import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
-import { linearisedNetwork } from '../solve/linearised.js';
-import type { Network } from '../solve/network.js';
+import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
 import { solutionFindings } from './solution-findings.js';
 import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read.js';
@@ -188,7 +187,7 @@ function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Solved
   const solved = new Map<PhaseName, Solved>();
   for (const [phase, list] of phases) {
     if (list.length === 0) continue;
-    const adjustment = adjust(linearisedNetwork(job, list));
+    const adjustment = adjust(buildNetwork(job, list));
     solved.set(phase, { adjustment, questions: askAll(job, adjustment.network) });
   }
   return solved;

@@ -17,7 +17,7 @@ import {
   type RailRead,
 } from '../../survey/readings/what-was-read.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
-import { linearisedNetwork } from '../solve/linearised.js';
+import { buildNetwork } from '../solve/network.js';
 import { noiseIn } from '../solve/noise-in.js';
 
 /** Asked of a survey as a whole, which no single row or column of it causes. */
@@ -203,7 +203,7 @@ function effectOf(
     return elsewhere.filter((r) => r.setup === elsewhere[0]!.setup).map((r) => ({ ...r, setup }));
   });
   if (added.length === 0) return none;
-  const then = adjust(linearisedNetwork(job, [...own, ...added]));
+  const then = adjust(buildNetwork(job, [...own, ...added]));
   let worst = { what: '', ratio: WORTH_A_WORD, times: '' };
   for (const question of questions) {
     const made = isLimited(job, question) ? estimateOf(question, adjustment) : null;

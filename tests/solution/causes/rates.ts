@@ -1,12 +1,12 @@
 /** How often planted mistakes are found and named, and how often something is found where nothing is wrong. */
 import { findCauses, type FoundCauses } from '../../../src/solution/causes/find-causes.js';
-import { linearisedNetwork } from '../../../src/solution/solve/linearised.js';
+import { buildNetwork } from '../../../src/solution/solve/network.js';
 import { designs, faults, simulate, type DesignName, type Fault, type Simulated } from './simulate.js';
 
 export const designNames = Object.keys(designs) as DesignName[];
 
 const look = ({ job, readings }: Simulated): FoundCauses | null =>
-  findCauses(job, 'as-left', readings, linearisedNetwork(job, readings));
+  findCauses(job, 'as-left', readings, buildNetwork(job, readings));
 
 export interface Rates {
   of: number;

@@ -1,5 +1,4 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
-import { standingOut } from '../../../results/standing-out.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -44,7 +43,6 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
       title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
       sentences: [
         ...adjustmentSentences(phase.adjustment),
-        ...groupSentences(phase.adjustment),
         ...tieSentences(phase.adjustment, figures),
       ],
     })),
@@ -87,8 +85,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult): string[] {
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
-  const suspects = standingOut(adjustment);
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } = adjustment;
+  const suspects = adjustment.suspects;
   const stated =
     priors === 0
       ? ''
@@ -104,10 +102,11 @@ function adjustmentSentences(adjustment: AdjustmentResult): string[] {
     scale > 1
       ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
       : `Stated uncertainties are kept; they are never made smaller.${noticed(noticedNoise)}`;
+  const level = ` (Baarda’s test, at 1\u00a0% for all readings of the phase together: beyond ${numberText(critical ?? 0, 1)}\u00a0standard deviations)`;
   const blunders =
     suspects.length === 0
-      ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
-      : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
+      ? `No reading stands out${level}.`
+      : `${counted(suspects.length, 'reading stands', 'readings stand')} out${level}; see below.`;
   return [first, fit, widened, blunders];
 }
 
@@ -116,23 +115,6 @@ const noticed = (times: number | undefined): string =>
   times === undefined
     ? ''
     : ` Readings ${numberText(times, 1)} times as noisy as stated would be noticed in 95 of 100 such surveys; less may pass, and intervals are then too narrow by as much.`;
-
-/** An error of a whole group, the likeliest first, with the readings that are innocent then. */
-function groupSentences({ groups = [], ...adjustment }: AdjustmentResult): string[] {
-  const suspects = standingOut(adjustment);
-  const [first, ...others] = groups;
-  if (first === undefined) return [];
-  const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
-  const cleared =
-    innocent === 0
-      ? ''
-      : ` ${innocent === suspects.length ? 'All' : `${innocent} of the ${suspects.length}`} readings that stand out only do so because of it.`;
-  const alike = others.filter(({ fall }) => first.fall - fall < 0.5).map(({ what }) => what);
-  const or = alike.length === 0 ? '' : `, or, which the readings cannot tell from it, ${listed(alike)}`;
-  return [
-    `Likeliest cause: ${first.what}${or} (with it allowed for, χ² falls by ${numberText(first.fall, 0)}). ${first.mend}${cleared}`,
-  ];
-}
 
 /** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
 function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures): string[] {
@@ -172,7 +154,7 @@ function chanceText(p: number): string {
 
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const rows = byPhase(phases, ({ phase }) =>
-    standingOut(phase.adjustment)
+    phase.adjustment.suspects
       .slice(0, MOST_SUSPECTS)
       .map((suspect, i, list) =>
         suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
@@ -180,9 +162,9 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   );
   if (rows.groups.length === 0) return null;
   const twins = phases.some(({ phase }) =>
-    standingOut(phase.adjustment).some((_, i, list) => isTwin(list, i)),
+    phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)),
   );
-  const cut = phases.some(({ phase }) => standingOut(phase.adjustment).length > MOST_SUSPECTS);
+  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
     'Readings that stand out (suspects)',
     [
