@@ -136,6 +136,6 @@ function verdictWith(
       decision.rule,
     );
   }
-  const inZone = then.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+  const inZone = then.inZone(question, zone);
   return decide(inZone.ok ? judgedBy(decision, inZone.answer.reach) : null, inZone.half, decision.rule);
 }

@@ -2,7 +2,10 @@
  * English. A key says where a message is used; a message is a whole sentence or a whole label. Plain English: short main
  * clauses, the words of the trade, one word for one thing (DEVELOPERS.md).
  */
+import { crew } from './crew.js';
+
 export const en = {
+  ...crew,
   'page.of': 'Page {page} of {pages}',
   'head.draft': 'draft, not approved',
   'head.serial': 'serial no. {serial}',

@@ -41,7 +41,7 @@ export function settleText({ settle, helps }: CharacteristicResult): string | un
 
 const percent = (share: number): string => `${Math.round(100 * share)}\u00a0%`;
 
-const WAYS: Readonly<Record<Remedy, string>> = {
+export const WAYS: Readonly<Record<Remedy, string>> = {
   'more-passes': 'twice as many passes',
   'other-end': 'the same stations read once more from the other end',
   middle: 'instruments that stand in the middle of what they read',
