@@ -203,9 +203,7 @@ function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
   const open = closuresIn(closures).widest;
   // The allowance of closures is for all of them together; another level asks for another factor.
   const share =
-    open === null
-      ? 0
-      : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length);
+    open === null ? 0 : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length);
   if (open !== null && open.exceeded && (worst === null || (share > 1 && !isCertain)))
     return {
       what: `${open.point} from ${open.setup}`,

@@ -185,7 +185,11 @@ const closure = z.strictObject({
     .describe(
       'The part of it that the drift explains, if the set-up has "drift", µm. The rest is compared with "allowed".',
     ),
-  allowed: z.number().describe('What the stated uncertainty allows: in 1 of 100 surveys without a mistake one of all closures exceeds it, µm.'),
+  allowed: z
+    .number()
+    .describe(
+      'What the stated uncertainty allows: in 1 of 100 surveys without a mistake one of all closures exceeds it, µm.',
+    ),
   exceeded: z.boolean(),
 });
 

@@ -20,10 +20,7 @@ export function registerRow(
   place = results.job,
 ): ReportedRow {
   const { job, subject, verdict, issue } = results;
-  const suspects = phasesOf(results).reduce(
-    (sum, { phase }) => sum + phase.adjustment.suspects.length,
-    0,
-  );
+  const suspects = phasesOf(results).reduce((sum, { phase }) => sum + phase.adjustment.suspects.length, 0);
   const read = lastPhase(results).phase.read;
   const unread = read === undefined ? [] : readWords(read, true);
   return {

@@ -13,7 +13,10 @@ import type { Observation } from './network.js';
 
 /** A standardised residual is a suspect beyond this: the level holds for all observations that others check, together. */
 export const criticalOf = ({ redundancyNumber }: Adjustment): number =>
-  factorOfAll(redundancyNumber.reduce((n, r) => (r > UNCHECKED ? n + 1 : n), 0), 1 - SURVEY_LEVEL);
+  factorOfAll(
+    redundancyNumber.reduce((n, r) => (r > UNCHECKED ? n + 1 : n), 0),
+    1 - SURVEY_LEVEL,
+  );
 
 /** If two standardised residuals differ by less than this, the two readings cannot be distinguished. */
 const EQUAL_RESIDUALS = 1e-6;

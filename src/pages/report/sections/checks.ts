@@ -41,10 +41,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
   return {
     summaries: phases.map(({ name, phase }) => ({
       title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
-      sentences: [
-        ...adjustmentSentences(phase.adjustment),
-        ...tieSentences(phase.adjustment, figures),
-      ],
+      sentences: [...adjustmentSentences(phase.adjustment), ...tieSentences(phase.adjustment, figures)],
     })),
     leftOut:
       results.excluded.length === 0
@@ -85,7 +82,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult): string[] {
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } = adjustment;
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
+    adjustment;
   const suspects = adjustment.suspects;
   const stated =
     priors === 0
@@ -161,9 +159,7 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) =>
-    phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)),
-  );
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
   const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
     'Readings that stand out (suspects)',
