@@ -468,7 +468,6 @@ export const en = {
   'chance.nearly-all': 'more than {share} of surveys',
   'chance.one-in': 'about 1 in {surveys} surveys',
   'chance.share': '{share} of surveys',
-  '{left, plural, =0 {All} other {{innocent} of the {all}}} readings that stand out only do so because of it.',
   'ties.moves': '{name} of rail {rail} by {by}',
   'ties.unchecked':
     'Nothing checks {ties}: an error of {size} in one of them would not show, and would move {moves}.',
