@@ -93,7 +93,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string[] {
   const { say, number } = words;
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } = adjustment;
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
+    adjustment;
   const first = say('fit.readings', {
     readings: readings - priors,
     priors,
@@ -110,7 +111,12 @@ function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string
     scale > 1
       ? say('fit.widened', { scale: number(scale, 2) })
       : say('fit.kept', { times: noticedNoise === undefined ? 'none' : number(noticedNoise, 1) });
-  return [first, fit, widened, say('fit.suspects', { count: adjustment.suspects.length, bound: number(critical ?? 0, 1) })];
+  return [
+    first,
+    fit,
+    widened,
+    say('fit.suspects', { count: adjustment.suspects.length, bound: number(critical ?? 0, 1) }),
+  ];
 }
 
 /** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
@@ -170,9 +176,7 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) =>
-    phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)),
-  );
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
   const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
     say('suspects.caption'),
