@@ -1,30 +1,11 @@
 /** Where the uncertainty of each characteristic with a limit comes from: its variance shared out by source. */
-import { budgetSources, type BudgetSource } from '../../results/results-schema.js';
+import { budgetSources } from '../../results/results-schema.js';
 import { byUrgency } from '../../results/urgency.js';
-import { numberText } from '../../results/words/format-quantity.js';
 import { judgedRows } from '../report/sections/judged-rows.js';
-import { say } from '../words/say.js';
 import type { Chart, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
-
-const words: Readonly<Record<BudgetSource, string>> = {
-  readings: 'readings',
-  distance: 'distance',
-  level: 'levelling',
-  'direction-carry-over': 'carry-over of direction',
-  'height-carry-over': 'carry-over of height',
-  'target-assemblies': 'target assemblies',
-  drift: 'drift',
-  air: 'air',
-  cone: 'cone',
-  'target-scale': 'target scale',
-  'target-roll': 'target roll',
-  seating: 'seating',
-  'rail-tilt': 'tilt of the rail',
-  temperature: 'temperature',
-};
 
 /** Columns that stay legible on paper, and their greatest width, px. */
 const MOST_COLUMNS = 30;
@@ -84,40 +65,44 @@ const view = (columns: number): Part => {
 const LEAST = 0.005;
 
 export function budgetChart(context: Context): Chart[] {
-  const all = judgedRows(context.results).filter(({ made }) => isJudged(made));
+  const { say, number } = context;
+  const percent = (share: number): string => number(share * 100, 0);
+  const all = judgedRows(context.results, context).filter(({ made }) => isJudged(made));
   const rows = [...all].sort((a, b) => byUrgency(a.made, b.made)).slice(0, MOST_COLUMNS);
   const sources = budgetSources.filter((s) => rows.some(({ made }) => (made.budget[s] ?? 0) >= LEAST));
   if (rows.length === 0 || sources.length === 0) return [];
   const most = rows.map(({ made }) => {
     const source = sources.reduce((a, b) => ((made.budget[b] ?? 0) > (made.budget[a] ?? 0) ? b : a));
-    return `${titleOf(context, made)}: mostly ${words[source]}, ${percent(made.budget[source] ?? 0)} %`;
+    return say('budget.mostly', {
+      what: titleOf(context, made),
+      source: say(`budget.${source}`),
+      share: percent(made.budget[source] ?? 0),
+    });
   });
   return [
     {
       key: 'budget',
-      title: 'Where the uncertainty comes from',
-      caption: say('figure.budget', {
+      title: say('budget.title'),
+      caption: say('budget.caption', {
         rows: rows.length,
         all: all.length,
         more: all.length > rows.length ? 'yes' : 'no',
       }),
-      alt: `Table of shares. ${most.join('; ')}.`,
+      alt: say('budget.alt', { list: most.join('; ') }),
       section: 'budget',
       role: 'annex',
       of: [],
       stations: [],
       view: view(rows.length),
-      params: { sources: sources.map((s) => words[s]) },
+      params: { sources: sources.map((s) => say(`budget.${s}`)) },
       data: {
         shares: rows.flatMap(({ n, made }) =>
           sources.map((source) => {
             const share = made.budget[source] ?? 0;
-            return { n, source: words[source], share, text: share < LEAST ? '' : percent(share) };
+            return { n, source: say(`budget.${source}`), share, text: share < LEAST ? '' : percent(share) };
           }),
         ),
       },
     },
   ];
 }
-
-const percent = (share: number): string => numberText(share * 100, 0);

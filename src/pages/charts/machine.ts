@@ -1,10 +1,10 @@
 /** The machine in plan and elevation: its rails, what does not conform and where, and where to move. */
 import { isKnown } from '../../results/known.js';
 import { positionText, withUnit } from '../../results/words/format-quantity.js';
-import { characteristicNames, verdictMarks, verdictWords } from '../../results/words/texts.js';
+import { verdictMarks } from '../../results/words/texts.js';
+import { nameText, verdictText } from '../words/names.js';
 import type { Results } from '../../results/results-schema.js';
 import { directionOf } from '../report/correction-sheet.js';
-import { say } from '../words/say.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { railWords, signedText, stationKey, type Context, type SurveyRail } from './context.js';
@@ -122,7 +122,7 @@ function evenly(across: number, rows: readonly number[]): number {
 
 /** @param decided The pictures of what decides: where they name stations, the plan does. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
-  const { results, last, length, deviation, datum, k } = context;
+  const { results, last, length, deviation, datum, k, say } = context;
   const { survey, corrections } = results;
   const rails = survey.rails.filter(({ stations }) => stations.length > 0);
   if (rails.length === 0) return [];
@@ -172,13 +172,16 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   const directionsOf = (of: Moved) =>
     (corrections.moves ?? [])
       .filter(({ rail, along }) => rail === of.rail && along === of.along)
-      .map((move) => directionOf(move, rails.find(({ id }) => id === move.rail)?.direction ?? 'along')[0])
+      .map(
+        (move) =>
+          directionOf(move, rails.find(({ id }) => id === move.rail)?.direction ?? 'along', context).arrow,
+      )
       .join('');
   const states = rails.map((rail) => ({
     rail,
     words: open
       .filter((c) => c.rail === rail.id)
-      .map((c) => ({ c, text: `${verdictMarks[c.verdict]} ${characteristicNames[c.what]}` })),
+      .map((c) => ({ c, text: `${verdictMarks[c.verdict]} ${nameText(c.what, context)}` })),
   }));
   const lineStations = datum ?? rails[0]!;
   const heights = rails
@@ -191,7 +194,11 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
                 rail: rail.id,
                 x: length.fromBase(s.along),
                 y: deviation.fromBase(s.height.value),
-                says: `${stationKey(s.rail, s.station)}: height ${withUnit(signedText(s.height.value, deviation, k * s.height.u), deviation)} ${last.words}`,
+                says: say('machine.height', {
+                  station: stationKey(s.rail, s.station),
+                  figure: withUnit(signedText(s.height.value, deviation, k * s.height.u), deviation),
+                  phase: last.words,
+                }),
               },
             ]
           : [],
@@ -203,11 +210,23 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     words.length === 0
       ? []
       : [
-          `${railWords(rail.id)}: ${words.map(({ c }) => `${characteristicNames[c.what]} ${verdictWords[c.verdict]}`).join(', ')}`,
+          say('machine.open-rail', {
+            rail: railWords(rail.id, context),
+            list: words
+              .map(({ c }) =>
+                say('plan.expected', {
+                  name: nameText(c.what, context),
+                  verdict: verdictText(c.verdict, context),
+                }),
+              )
+              .join(', '),
+          }),
         ],
   );
-  const count = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
-  const xTitle = `station, from ${positionText(from.along, length)} to ${withUnit(positionText(to.along, length), length)}`;
+  const xTitle = say('axis-title.stations', {
+    from: positionText(from.along, length),
+    to: withUnit(positionText(to.along, length), length),
+  });
   const parts = (planWidth: number, width: number) => [
     plan(planWidth, rails.length),
     ...(heights.length > 0 ? [elevation(width, Math.max(64, heightOf(rails.length) - 24), xTitle)] : []),
@@ -215,25 +234,39 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   return [
     {
       key: 'machine',
-      title: 'The machine',
+      title: say('machine.title'),
       section: 'plan',
       role: 'body',
       of: [],
       stations: decides,
       caption: [
-        say('machine.plan'),
-        ...(decides.length > 0 ? [say('machine.decides')] : []),
-        ...(moved.length > 0 ? [say('machine.moves', { of: isAdjusted ? 'adjusters' : 'places' })] : []),
-        say('machine.rest', { heights: heights.length > 0 ? 'yes' : 'no', phase: last.words }),
+        say('machine.above'),
+        ...(decides.length > 0 ? [say('machine.diamonds')] : []),
+        ...(moved.length > 0 ? [say('machine.squares', { of: isAdjusted ? 'adjusters' : 'places' })] : []),
+        say('machine.triangles'),
+        ...(heights.length > 0 ? [say('machine.right', { phase: last.words })] : []),
       ].join(' '),
-      alt: `Plan${heights.length > 0 ? ' and elevation' : ''} of the machine. ${rails.map((r) => `${railWords(r.id)} with ${count(r.stations.length, 'station')}${r.datum ? ', the datum' : ''}`).join('; ')}; ${count(survey.setups.length, 'set-up')}. ${openWords.length === 0 ? 'Nothing fails or is undecided' : openWords.join('; ')}.${decides.length > 0 ? ` Decided at ${decides.map((s) => stationKey(s.rail, s.station)).join(', ')}.` : ''}`,
+      alt: say('machine.alt', {
+        elevation: String(heights.length > 0),
+        rails: rails
+          .map((r) =>
+            say(r.datum ? 'machine.alt.datum' : 'machine.alt.rail', {
+              rail: railWords(r.id, context),
+              stations: r.stations.length,
+            }),
+          )
+          .join('; '),
+        setups: survey.setups.length,
+        open: openWords.length === 0 ? 'none' : openWords.join('; '),
+        decided: decides.length === 0 ? 'none' : decides.map((s) => stationKey(s.rail, s.station)).join(', '),
+      }),
       view: { concat: parts(heights.length > 0 ? 270 : 458, 190), columns: 2 },
       phone: { view: { concat: parts(240, 292), columns: 1 }, data: { states: [] } },
       params: {
         xDomain,
         acrossDomain: extent(all.map((p) => p.y)),
-        planWords: 'from above',
-        heightWords: `height ${last.words}, ${deviation.label}`,
+        planWords: say('machine.from-above'),
+        heightWords: say('machine.heights', { phase: last.words, unit: deviation.label }),
         places: lineStations.stations.map((s) => length.fromBase(s.along)),
         stationNames: Object.fromEntries(
           lineStations.stations.map((s) => [length.fromBase(s.along), s.station]),
@@ -249,7 +282,11 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         stations: rails.flatMap((rail) =>
           rail.stations.map((s) => ({
             ...at(s),
-            says: `${stationKey(rail.id, s.station)}: ${positionText(s.along, length)}, ${withUnit(positionText(s.across, length), length)} along and across`,
+            says: say('machine.point', {
+              station: stationKey(rail.id, s.station),
+              along: positionText(s.along, length),
+              across: withUnit(positionText(s.across, length), length),
+            }),
           })),
         ),
         setups: survey.setups.map((s) => ({ ...at(s), text: s.id })),
@@ -277,7 +314,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         names: rails.map((rail) => ({
           ...middleOf(rail),
           x: xDomain[1],
-          text: rail.id + (rail.datum ? ', datum' : ''),
+          text: rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id,
         })),
         states: states.flatMap(({ rail, words }) =>
           words.slice(0, 2).map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: i + 1 })),

@@ -2,7 +2,7 @@
 import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
-import { say } from '../words/say.js';
+import { axisText } from '../words/names.js';
 import type { Chart, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
@@ -89,10 +89,10 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
 
 export function overviewCharts(context: Context): Chart[] {
   const { rails } = context.results.survey;
-  const { datum, phases, deviation, length } = context;
+  const { datum, phases, deviation, length, say } = context;
   const own = rails.flatMap((rail): Panel[] =>
     (['vertical', 'horizontal', 'along'] as const).map((plane) => ({
-      name: `${rail.id}, ${plane}`,
+      name: say('overview.panel', { rail: rail.id, plane: axisText(plane, context) }),
       rail,
       of: (station) => station.deviation[plane],
     })),
@@ -100,7 +100,7 @@ export function overviewCharts(context: Context): Chart[] {
   const others = rails.filter((rail) => !rail.datum && rail.direction === 'along');
   const between = others.flatMap((rail): Panel[] =>
     (['height', 'offset'] as const).map((what) => ({
-      name: `${rail.id}, ${what === 'height' ? 'height' : 'sideways'}`,
+      name: say(`overview.${what}`, { rail: rail.id }),
       rail,
       of: (station) => station.difference?.[what],
     })),
@@ -110,7 +110,7 @@ export function overviewCharts(context: Context): Chart[] {
     {
       group: 'between',
       panels: between,
-      heading: say('overview.between', { rail: railWords(datum?.id ?? ''), unit: deviation.label }),
+      heading: say('overview.between', { rail: railWords(datum?.id ?? '', context), unit: deviation.label }),
     },
   ].flatMap(({ panels, ...about }) => {
     const rows = rowsOfPanels(context, panels);
@@ -130,16 +130,20 @@ export function overviewCharts(context: Context): Chart[] {
       title,
       caption: [
         say('overview.caption'),
-        ...(phases.length > 1 ? [say('figure.before', { phase: phases[0]!.words })] : []),
+        ...(phases.length > 1 ? [say('chart.ghost', { phase: phases[0]!.words })] : []),
       ].join(' '),
-      alt: `Small line charts. ${title}, in ${deviation.label}. ${groups
-        .flatMap(({ rows, shown }) =>
-          shown.map((name) => {
-            const [least, most] = extent(rows.filter(({ panel }) => panel === name).map(({ y }) => y));
-            return `${name}: ${text(least)} to ${text(most)}`;
-          }),
-        )
-        .join('; ')}.`,
+      alt: say('overview.alt', {
+        title,
+        unit: deviation.label,
+        ranges: groups
+          .flatMap(({ rows, shown }) =>
+            shown.map((name) => {
+              const [least, most] = extent(rows.filter(({ panel }) => panel === name).map(({ y }) => y));
+              return say('overview.range', { name, from: text(least), to: text(most) });
+            }),
+          )
+          .join('; '),
+      }),
       section: 'straightness',
       role: 'annex',
       of: [],
@@ -189,7 +193,7 @@ interface PanelRow {
   readonly y: number;
 }
 
-const rowsOfPanels = ({ deviation, length, phases, k }: Context, panels: readonly Panel[]): PanelRow[] =>
+const rowsOfPanels = ({ deviation, length, phases, k, say }: Context, panels: readonly Panel[]): PanelRow[] =>
   panels.flatMap(({ name, rail, of }, n) =>
     phases.flatMap((phase): PanelRow[] => {
       const stations = stationsOf(phase);
@@ -204,7 +208,11 @@ const rowsOfPanels = ({ deviation, length, phases, k }: Context, panels: readonl
             role: phase.role,
             x: length.fromBase(railPosition(rail, place)),
             y: deviation.fromBase(quantity.value),
-            says: `${stationKey(rail.id, place.station)}: ${withUnit(signedText(quantity.value, deviation, k * quantity.u), deviation)} ${phase.words}`,
+            says: say('chart.point', {
+              station: stationKey(rail.id, place.station),
+              figure: withUnit(signedText(quantity.value, deviation, k * quantity.u), deviation),
+              phase: phase.words,
+            }),
           },
         ];
       });

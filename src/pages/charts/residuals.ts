@@ -1,6 +1,7 @@
 /** What the adjustment leaves of each reading, over its own uncertainty, with the bounds of the test for blunders. */
-import { numberText } from '../../results/words/format-quantity.js';
-import { BAARDA_CRITICAL } from '../../solution/solve/suspects.js';
+import { axisText } from '../words/names.js';
+import { phrase } from '../words/phrases.js';
+import type { Words } from '../words/words.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { stationKey, type Context, type PhaseContext } from './context.js';
@@ -10,7 +11,7 @@ import { colours, shapes } from './theme.js';
 const MOST_POINTS = 800;
 const MOST_NAMED = 5;
 
-const ofPhase = ({ role, words }: PhaseContext, width: number): Part => ({
+const ofPhase = ({ role, words }: PhaseContext, width: number, { say }: Words): Part => ({
   width,
   height: 74,
   title: { text: words },
@@ -18,14 +19,18 @@ const ofPhase = ({ role, words }: PhaseContext, width: number): Part => ({
     x: {
       field: 'n',
       type: 'quantitative',
-      title: 'readings, in the order of their files',
+      title: say('residuals.axis'),
       scale: { domain: { expr: `xDomain['${role}']` }, nice: false },
       axis: { tickMinStep: 1 },
     },
     y: { field: 'y', type: 'quantitative', title: null, scale: { domain: { expr: 'yDomain' }, nice: false } },
   },
   layer: [
-    { ...rowsOf('bounds'), mark: { type: 'rule', style: 'guard' }, encoding: { x: null, y: { field: 'y' } } },
+    {
+      ...rowsOf(`bounds-${role}`),
+      mark: { type: 'rule', style: 'guard' },
+      encoding: { x: null, y: { field: 'y' } },
+    },
     { ...rowsOf('zero'), mark: { type: 'rule', style: 'zero' }, encoding: { x: null, y: { field: 'y' } } },
     {
       ...rowsOf(`points-${role}`),
@@ -59,10 +64,11 @@ const ofPhase = ({ role, words }: PhaseContext, width: number): Part => ({
 });
 
 /** What is no reading of a place was stated before. */
-const axisOf = (axis: string): string =>
-  ['vertical', 'horizontal', 'along'].includes(axis) ? axis : 'stated';
+const axisOf = (axis: string, words: Words): string =>
+  ['vertical', 'horizontal', 'along'].includes(axis) ? axisText(axis, words) : words.say('residuals.stated');
 
-export function residualChart({ phases }: Context): Chart[] {
+export function residualChart(context: Context): Chart[] {
+  const { phases, say, number } = context;
   const drawn = phases.flatMap((phase) => {
     const all = phase.phase.residuals.flatMap((r, n) =>
       r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
@@ -73,27 +79,36 @@ export function residualChart({ phases }: Context): Chart[] {
   type Residual = (typeof drawn)[number]['all'][number];
   const whatOf = (r: Residual) =>
     [
-      r.rail === null || r.station === null ? r.kind : stationKey(r.rail, r.station),
-      ...(r.setup === null ? [] : [`from ${r.setup}`]),
-      ...(r.row === null ? [] : [`row ${r.row}`]),
+      r.rail === null || r.station === null ? phrase(r.kind, context) : stationKey(r.rail, r.station),
+      ...(r.setup === null ? [] : [say('residuals.from', { setup: r.setup })]),
+      ...(r.row === null ? [] : [say('row', { row: r.row })]),
     ].join(', ');
-  const point = (r: Residual): Row => ({ n: r.n, y: r.standardised, axis: axisOf(r.axis) });
-  const text = (v: number) => numberText(v, 1, { signed: true });
+  const point = (r: Residual): Row => ({ n: r.n, y: r.standardised, axis: axisOf(r.axis, context) });
+  const text = (v: number) => number(v, 1, { signed: true });
   const parts = drawn.map(({ phase, all }) => {
+    const { critical = Infinity } = phase.phase.adjustment;
     const step = Math.ceil(all.length / MOST_POINTS);
     const out = all
-      .filter(({ standardised }) => Math.abs(standardised) > BAARDA_CRITICAL)
+      .filter(({ standardised }) => Math.abs(standardised) > critical)
       .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
-    const count =
-      out.length === 0
-        ? `${phase.words}, no reading is beyond them`
-        : `${phase.words}, ${out.length} of ${all.length} readings ${out.length === 1 ? 'is' : 'are'} beyond them`;
+    const count = say('residuals.count', { phase: phase.words, out: out.length, all: all.length });
     const named = out.slice(0, MOST_NAMED);
+    const sizes = all.map(({ standardised }) => standardised);
     return {
       count,
       step,
-      told: `${phase.words}, ${all.length} readings, from ${text(Math.min(...all.map((r) => r.standardised)))} to ${text(Math.max(...all.map((r) => r.standardised)))}; the bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}: ${count}${named.length === 0 ? '' : `: ${named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; ')}`}`,
+      bound: number(critical, 2),
+      told: say('residuals.told', {
+        all: all.length,
+        least: text(Math.min(...sizes)),
+        greatest: text(Math.max(...sizes)),
+        bound: number(critical, 2),
+        count,
+        worst:
+          named.length === 0 ? 'none' : named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; '),
+      }),
       data: {
+        [`bounds-${phase.role}`]: [-1, 1].map((side) => ({ y: side * critical })),
         [`points-${phase.role}`]: all
           .filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2)
           .map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
@@ -111,28 +126,28 @@ export function residualChart({ phases }: Context): Chart[] {
   return [
     {
       key: 'residuals',
-      title: 'Residuals, each over its standard uncertainty',
-      caption: `Dotted: bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}; ${parts.map(({ count }) => count).join('; ')}.${thinned > 1 ? ` Of those within ± 2 every ${thinned}th is drawn.` : ''}`,
-      alt: `Scatter chart of residuals, each over its standard uncertainty. ${parts.map(({ told }) => told).join('. ')}.`,
+      title: say('residuals.title'),
+      caption: [
+        say('residuals.caption', {
+          bound: [...new Set(parts.map(({ bound }) => bound))].join(', '),
+          count: parts.map(({ count }) => count).join('; '),
+        }),
+        ...(thinned > 1 ? [say('residuals.thinned', { step: thinned })] : []),
+      ].join(' '),
+      alt: say('residuals.alt', { list: parts.map(({ told }) => told).join('. ') }),
       section: 'residuals',
       role: 'annex',
       of: [],
       stations: [],
-      view: {
-        hconcat: drawn.map(({ phase }) => ofPhase(phase, drawn.length > 1 ? 286 : 600)),
-      },
+      view: { hconcat: drawn.map(({ phase }) => ofPhase(phase, drawn.length > 1 ? 286 : 600, context)) },
       params: {
         xDomain: Object.fromEntries(
           drawn.map(({ phase }) => [phase.role, [0, phase.phase.residuals.length + 1]]),
         ),
         yDomain: [-most, most],
-        axes: [...new Set(everything.map(({ axis }) => axisOf(axis)))],
+        axes: [...new Set(everything.map(({ axis }) => axisOf(axis, context)))],
       },
-      data: {
-        bounds: [-1, 1].map((side) => ({ y: side * BAARDA_CRITICAL })),
-        zero: [{ y: 0 }],
-        ...Object.assign({}, ...parts.map(({ data }) => data)),
-      },
+      data: { zero: [{ y: 0 }], ...Object.assign({}, ...parts.map(({ data }) => data)) },
     },
   ];
 }

@@ -1,7 +1,7 @@
-/** A direction in the words of a crew. */
+/** Directions of moves, by their keys in the catalogue. */
 import type { DoneMove } from '../../../results/results-schema.js';
 
-export const moveWords: Readonly<Record<DoneMove['axis'], readonly [plus: string, minus: string]>> = {
+export const moveDirections = {
   vertical: ['raise', 'lower'],
   horizontal: ['left', 'right'],
-};
+} as const satisfies Readonly<Record<DoneMove['axis'], readonly [plus: string, minus: string]>>;

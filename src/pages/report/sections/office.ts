@@ -29,7 +29,9 @@ export function officeStyle({ document, font }: Brand): string {
           ...(font.bold === null ? [] : [face(font.bold, 700)]),
           `h1,h2,h3,.letterhead{font-family:"Office Sans","Waysheet Sans",sans-serif}`,
         ]),
-    ...(colours.headings === undefined ? [] : [`h1,h2:not(.headline),h3,.letterhead .strong{color:${colours.headings}}`]),
+    ...(colours.headings === undefined
+      ? []
+      : [`h1,h2:not(.headline),h3,.letterhead .strong{color:${colours.headings}}`]),
     ...(colours.rules === undefined ? [] : [`.letterhead{border-bottom-color:${colours.rules}}`]),
   ].join('\n');
 }
