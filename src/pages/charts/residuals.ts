@@ -86,10 +86,10 @@ export function residualChart(context: Context): Chart[] {
   const point = (r: Residual): Row => ({ n: r.n, y: r.standardised, axis: axisOf(r.axis, context) });
   const text = (v: number) => number(v, 1, { signed: true });
   const parts = drawn.map(({ phase, all }) => {
-    const { critical = Infinity } = phase.phase.adjustment;
+    const { critical = null } = phase.phase.adjustment;
     const step = Math.ceil(all.length / MOST_POINTS);
     const out = all
-      .filter(({ standardised }) => Math.abs(standardised) > critical)
+      .filter(({ standardised }) => critical !== null && Math.abs(standardised) > critical)
       .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
     const count = say('residuals.count', { phase: phase.words, out: out.length, all: all.length });
     const named = out.slice(0, MOST_NAMED);
@@ -97,18 +97,18 @@ export function residualChart(context: Context): Chart[] {
     return {
       count,
       step,
-      bound: number(critical, 2),
+      bound: critical === null ? '–' : number(critical, 2),
       told: say('residuals.told', {
         all: all.length,
         least: text(Math.min(...sizes)),
         greatest: text(Math.max(...sizes)),
-        bound: number(critical, 2),
+        bound: critical === null ? '–' : number(critical, 2),
         count,
         worst:
           named.length === 0 ? 'none' : named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; '),
       }),
       data: {
-        [`bounds-${phase.role}`]: [-1, 1].map((side) => ({ y: side * critical })),
+        [`bounds-${phase.role}`]: (critical === null ? [] : [-critical, critical]).map((y) => ({ y })),
         [`points-${phase.role}`]: all
           .filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2)
           .map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { audit } from '../../../src/archive/audit/audit.js';
 import { claimOf } from '../../../src/archive/batch/unchanged.js';
+import { cssString } from '../../../src/pages/report/css-string.js';
 import { manifestSchema, type Manifest } from '../../../src/pages/deliverables/manifest.js';
 import { openPrinter, type Printer } from '../../../src/pages/report/pdf.js';
 import { makeDeliverables } from '../../../src/pipeline.js';
@@ -42,7 +43,7 @@ test('logo, letterhead, footer, terms and signatories are on the pages; the mani
     expect(html).toContain(text);
   // An equals sign is escaped in an attribute.
   expect(html.replaceAll('&#x3D;', '=')).toContain(`src="${logo!}"`);
-  expect(html).toContain(`"${document.footer!}"`);
+  expect(html).toContain(cssString(document.footer!));
   for (const { path, sha256 } of brand.files)
     expect(manifest.inputs).toContainEqual(
       expect.objectContaining({ path, sha256, attachedAs: path.replace('../', '').replace('/', '--') }),
