@@ -1,6 +1,6 @@
 /** The worker process of `waysheet audit`: one report after the other, with one browser for all of them. */
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
-import { serveTasks } from '../archive/batch/serve-tasks.js';
+import type { Served } from '../archive/batch/serve-tasks.js';
 import { trustIn, type Trust } from '../archive/signing.js';
 import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
@@ -19,11 +19,11 @@ export interface AuditSettings {
 
 export type FromAudit = AuditFinding | { readonly report: string; readonly error: string };
 
-let settings: AuditSettings;
-let trust: Promise<Trust> | null;
-const printer = lazyPrinter(() => undefined);
-
-serveTasks<string, FromAudit>({
+export function worker(): Served<string, FromAudit> {
+  let settings: AuditSettings;
+  let trust: Promise<Trust> | null;
+  const printer = lazyPrinter();
+  return {
   start(told) {
     settings = told as AuditSettings;
     trust = settings.trust === null ? null : trustIn(settings.trust);
@@ -41,4 +41,5 @@ serveTasks<string, FromAudit>({
     }
   },
   end: () => printer.close(),
-});
+};
+}

@@ -1,6 +1,6 @@
 /** The worker process of `waysheet report`: one job after the other, with one browser for all of them. */
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
-import { serveTasks } from '../archive/batch/serve-tasks.js';
+import type { Served } from '../archive/batch/serve-tasks.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { unpacked, type PackedTolerances } from '../survey/job/packed-tolerances.js';
 import { describeNote } from '../pages/report/browser-notes.js';
@@ -8,6 +8,7 @@ import { failedReport, reportOne, type Reported, type ReportSettings } from './r
 
 export type PackedSettings = Omit<ReportSettings, 'given'> & { readonly given: PackedTolerances | null };
 
+export function worker(): Served<string, Reported> {
 let settings: ReportSettings;
 /** What the browser has to say, once. */
 let notes = '';
@@ -15,7 +16,7 @@ const printer = lazyPrinter((opened) => {
   notes = opened.notes.map((note) => `${describeNote(note)}\n`).join('');
 });
 
-serveTasks<string, Reported>({
+return {
   start(told) {
     const { given, ...rest } = told as PackedSettings;
     settings = { ...rest, given: given && unpacked(given) };
@@ -33,4 +34,5 @@ serveTasks<string, Reported>({
     }
   },
   end: () => printer.close(),
-});
+};
+}

@@ -17,14 +17,16 @@ export const checkCommand = command({
   }),
   examples: ['check samples/TH-2031', 'check MY-JOB --fix', 'check MY-JOB --page problems.html'],
   statuses: refusedStatus,
-  async run({ arguments: folders, options: { all, fix, page }, json }) {
-    const { stdin, stdout, stderr } = process;
+  async run({ arguments: folders, options: { all, fix, page }, json, console }) {
+    const { stdin, stdout } = process;
     if (page !== undefined && folders.length !== 1) throw new UsageError('--page is for one job');
     if (fix && json) throw new UsageError('--fix asks, so it cannot be used with --json');
     if (fix && !(stdin.isTTY === true && stdout.isTTY === true))
       throw new UsageError('--fix asks before it changes job.json, so it needs a terminal');
     const { runCheck } = await import('../check.js');
     const terminal = fix ? { input: stdin, output: stdout } : null;
-    return (await runCheck(folders, { json, all, fix: terminal, page, stdout, stderr })) as ExitCode;
+    const { out, err, columns } = console;
+    const sinks = { stdout: { write: out, columns }, stderr: { write: err } };
+    return (await runCheck(folders, { json, all, fix: terminal, page, ...sinks })) as ExitCode;
   },
 });
