@@ -1,14 +1,17 @@
 /** Workers that die, hang, grow or do not start: what is lost is tried once more, and nothing is left behind. */
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import { startPool } from '../../src/archive/batch/pool.js';
-import { starters } from '../../src/archive/batch/starters.js';
+import { asProcesses, starters } from '../../src/archive/batch/starters.js';
 import { temporary } from '../support/folders.js';
 import { program } from '../support/program.js';
 
 // The processes run the build; the pool itself is that of the sources.
-starters.entry = pathToFileURL(join(dirname(program), 'archive/batch/worker-process.js'));
+beforeAll(() => {
+  const entry = pathToFileURL(join(dirname(program), 'archive/batch/worker-process.js'));
+  Object.assign(starters, asProcesses, { entry });
+});
 
 const module = new URL('./batch-fake-worker.mjs', import.meta.url);
 

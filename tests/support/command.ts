@@ -3,7 +3,7 @@ import { execFile } from 'node:child_process';
 import { join } from 'node:path';
 import { runProgram } from '../../src/cli/program.js';
 import { root } from './folders.js';
-import './in-process.js';
+import { workersHere } from './in-process.js';
 
 export interface Ran {
   readonly status: number;
@@ -16,6 +16,7 @@ process.argv[1] = join(root, 'dist/cli.js');
 
 /** The program within this process, from its sources. */
 export async function waysheet(...args: string[]): Promise<Ran> {
+  workersHere();
   let [out, err] = ['', ''];
   const console = {
     out: (text: string) => void (out += text),

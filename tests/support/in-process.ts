@@ -78,5 +78,8 @@ class ThreadHere extends EventEmitter {
   }
 }
 
-starters.process = (module) => new WorkerHere(module) as unknown as WorkerProcess;
-starters.thread = () => new ThreadHere() as unknown as WorkerThread;
+/** From now on, in this process. */
+export function workersHere(): void {
+  starters.process = (module) => new WorkerHere(module) as unknown as WorkerProcess;
+  starters.thread = () => new ThreadHere() as unknown as WorkerThread;
+}

@@ -29,7 +29,8 @@ interface Starters {
   thread(module: URL): WorkerThread;
 }
 
-export const starters: Starters = {
+/** As the program has them. */
+export const asProcesses: Starters = {
   entry: new URL('./worker-process.js', import.meta.url),
   process: (module) =>
     fork(fileURLToPath(starters.entry), [module.href], {
@@ -38,3 +39,5 @@ export const starters: Starters = {
     }),
   thread: (module) => new Worker(module),
 };
+
+export const starters: Starters = { ...asProcesses };
