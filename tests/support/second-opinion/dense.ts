@@ -102,12 +102,11 @@ export interface Snooped {
   readonly standardised: number;
 }
 
-/** Baarda's test, solved anew from the start without each reading set aside; ties together. */
-export function snoop(equations: readonly Equation[]): Snooped[] {
+/** Baarda's test, solved anew from the start without each reading set aside; ties together. @param all With every reading. */
+export function snoop(equations: readonly Equation[], all: Dense): Snooped[] {
   const found: Snooped[] = [];
   let rest = [...equations];
-  for (;;) {
-    const dense = solveDensely(rest);
+  for (let dense = all; ; dense = solveDensely(rest)) {
     const w = rest.map((e, i) => {
       const r = dense.redundancyNumber[i]!;
       return r > 1e-6 ? dense.residual[i]! / (e.sigma * Math.sqrt(r)) : 0;
