@@ -17,8 +17,14 @@ import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import { firstExtreme } from './measures.js';
-import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
-import type { FamilyPoint, LinearFamily } from './linear-family.js';
+import {
+  applyFamily,
+  combine,
+  familyKernel,
+  undetermined,
+  type FamilyPoint,
+  type LinearFamily,
+} from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
 import type { Reason } from '../reasons/reason.js';
 
