@@ -3,9 +3,12 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-export default function setup(): () => void {
+export default function setup(): (() => void) | undefined {
+  // Each project of vitest.config.ts calls this; the first call is for the whole run.
+  if (process.env['WAYSHEET_TEST_RUN'] !== undefined) return undefined;
   const folder = mkdtempSync(join(tmpdir(), 'waysheet-test-run-'));
   process.env['TMPDIR'] = folder;
+  process.env['WAYSHEET_TEST_RUN'] = folder;
   const cost = join(folder, 'cost.jsonl');
   if (process.env['WAYSHEET_COST'] !== undefined) process.env['WAYSHEET_COST'] = cost;
   return () => {
