@@ -2,7 +2,6 @@
 import { axisText } from '../words/names.js';
 import { phrase } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
-import { BAARDA_CRITICAL } from '../../solution/solve/suspects.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { stationKey, type Context, type PhaseContext } from './context.js';
@@ -72,10 +71,11 @@ export function residualChart(context: Context, phase: PhaseContext): Chart[] {
     r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
   );
   if (all.length === 0) return [];
+  const { critical = Infinity } = phase.phase.adjustment;
   const step = Math.ceil(all.length / MOST_POINTS);
   const drawn = all.filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2);
   const out = all
-    .filter(({ standardised }) => Math.abs(standardised) > BAARDA_CRITICAL)
+    .filter(({ standardised }) => Math.abs(standardised) > critical)
     .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
   const most = Math.max(4, ...all.map(({ standardised }) => Math.abs(standardised) * 1.15));
   const whatOf = (r: (typeof all)[number]) =>
@@ -98,7 +98,7 @@ export function residualChart(context: Context, phase: PhaseContext): Chart[] {
       key: `residuals-${phase.name}`,
       title,
       caption: [
-        say('residuals.caption', { bound: number(BAARDA_CRITICAL, 2), count }),
+        say('residuals.caption', { bound: number(critical, 2), count }),
         ...(step > 1 ? [say('residuals.thinned', { step })] : []),
       ].join(' '),
       alt: say('residuals.alt', {
@@ -126,7 +126,7 @@ export function residualChart(context: Context, phase: PhaseContext): Chart[] {
         axes: [...new Set(all.map(({ axis }) => axisOf(axis, context)))],
       },
       data: {
-        bounds: [-1, 1].map((side) => ({ y: side * BAARDA_CRITICAL })),
+        bounds: [-1, 1].map((side) => ({ y: side * critical })),
         zero: [{ y: 0 }],
         points: drawn.map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
         named: out.slice(0, MOST_NAMED).map((r) => ({

@@ -463,15 +463,11 @@ export const en = {
   'fit.kept':
     'Stated uncertainties are kept; they are never made smaller.{times, select, none {} other { Readings {times} times as noisy as stated would be noticed in 95 of 100 such surveys; less may pass, and intervals are then too narrow by as much.}}',
   'fit.suspects':
-    '{count, plural, =0 {No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).} one {# reading stands out (Baarda’s test, α\u00a0=\u00a00.001); see below.} other {# readings stand out (Baarda’s test, α\u00a0=\u00a00.001); see below.}}',
+    '{count, plural, =0 {No reading stands out (Baarda’s test at 1\u00a0% for all readings of the phase together: beyond {bound} standard deviations).} one {# reading stands out (Baarda’s test at 1\u00a0% for all readings of the phase together: beyond {bound} standard deviations); see below.} other {# readings stand out (Baarda’s test at 1\u00a0% for all readings of the phase together: beyond {bound} standard deviations); see below.}}',
   'chance.hardly': 'less than 1 in {surveys} surveys',
   'chance.nearly-all': 'more than {share} of surveys',
   'chance.one-in': 'about 1 in {surveys} surveys',
   'chance.share': '{share} of surveys',
-  'groups.likeliest':
-    'Likeliest cause: {what}{others, select, none {} other {, or, which the readings cannot tell from it, {others}}} (with it allowed for, χ² falls by {fall}).',
-  'groups.innocent':
-    '{left, plural, =0 {All} other {{innocent} of the {all}}} readings that stand out only do so because of it.',
   'ties.moves': '{name} of rail {rail} by {by}',
   'ties.unchecked':
     'Nothing checks {ties}: an error of {size} in one of them would not show, and would move {moves}.',

@@ -1,5 +1,4 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
-import { standingOut } from '../../../results/standing-out.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -48,7 +47,6 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
       title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
       sentences: [
         ...adjustmentSentences(phase.adjustment, figures),
-        ...groupSentences(phase.adjustment, figures),
         ...tieSentences(phase.adjustment, figures),
       ],
     })),
@@ -95,8 +93,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
 /** Redundancy, σ₀ and what follows from it, in words. */
 function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string[] {
   const { say, number } = words;
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
-  const suspects = standingOut(adjustment);
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
+    adjustment;
   const first = say('fit.readings', {
     readings: readings - priors,
     priors,
@@ -113,27 +111,11 @@ function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string
     scale > 1
       ? say('fit.widened', { scale: number(scale, 2) })
       : say('fit.kept', { times: noticedNoise === undefined ? 'none' : number(noticedNoise, 1) });
-  return [first, fit, widened, say('fit.suspects', { count: suspects.length })];
-}
-
-/** An error of a whole group, the likeliest first, with the readings that are innocent then. */
-function groupSentences({ groups = [], ...adjustment }: AdjustmentResult, words: Words): string[] {
-  const { say, list, number } = words;
-  const suspects = standingOut(adjustment);
-  const [first, ...others] = groups;
-  if (first === undefined) return [];
-  const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
-  const alike = others.filter(({ fall }) => first.fall - fall < 0.5).map(({ what }) => phrase(what, words));
   return [
-    say('groups.likeliest', {
-      what: phrase(first.what, words),
-      others: alike.length === 0 ? 'none' : list(alike),
-      fall: number(first.fall, 0),
-    }),
-    phrase(first.mend, words),
-    ...(innocent === 0
-      ? []
-      : [say('groups.innocent', { innocent, all: suspects.length, left: suspects.length - innocent })]),
+    first,
+    fit,
+    widened,
+    say('fit.suspects', { count: adjustment.suspects.length, bound: number(critical ?? 0, 1) }),
   ];
 }
 
@@ -187,17 +169,15 @@ function chanceText(p: number, { say, number, mark }: Words): string {
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const { say } = figures;
   const rows = byPhase(phases, figures, ({ phase }) =>
-    standingOut(phase.adjustment)
+    phase.adjustment.suspects
       .slice(0, MOST_SUSPECTS)
       .map((suspect, i, list) =>
         suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) =>
-    standingOut(phase.adjustment).some((_, i, list) => isTwin(list, i)),
-  );
-  const cut = phases.some(({ phase }) => standingOut(phase.adjustment).length > MOST_SUSPECTS);
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
+  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
     say('suspects.caption'),
     [

@@ -3,7 +3,6 @@
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
-import { standingOut } from '../../../results/standing-out.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
@@ -606,7 +605,7 @@ function cautions(results: Results, figures: Figures): string[] {
   const { name, phase } = lastPhase(results);
   const { adjustment } = phase;
   const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
-  const suspects = standingOut(adjustment).length;
+  const suspects = adjustment.suspects.length;
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   return [
     ...(overdue.length > 0
