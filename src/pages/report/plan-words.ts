@@ -16,10 +16,12 @@ import {
   type ReportUnit,
 } from '../../results/words/format-quantity.js';
 import { SOFTWARE } from '../../base/version.js';
-import { say } from '../words/say.js';
+import { english } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised, sentence } from './sentence.js';
+
+const { say } = english;
 
 /** The parts of a plan in words. */
 export interface PlanWords {
@@ -97,7 +99,7 @@ function rowOf(c: Foreseen, { style }: Job, naming: Naming): PlanRow {
       line: say('plan.line.no-limit', { name, expanded, source, share }),
     };
   const stated = { signed: c.accepts !== undefined, ...(c.zone !== undefined && { zone: c.zone }) };
-  const limit = withUnit(limitWords(stated, figure(c.limit, unit), unit), unit);
+  const limit = withUnit(limitWords(stated, figure(c.limit, unit), unit, english), unit);
   const accepted = acceptedText(c, unit);
   return {
     name,
