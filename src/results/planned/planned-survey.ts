@@ -48,7 +48,7 @@ export interface Foreseen extends Identity {
   /** What makes most of the variance, and its share. */
   readonly greatest?: { readonly source: BudgetSource; readonly share: number };
   /** How often each verdict was reached in simulated surveys of a rail at a share of the limit. */
-  readonly chances?: readonly Chances[];
+  readonly chances?: readonly Chances[] | undefined;
 }
 
 export interface Help {
@@ -193,10 +193,11 @@ class Foreseer {
   /** The uncertainties of the same characteristics, with nothing judged: for surveys that are compared with the plan. */
   alike(planned: readonly Foreseen[]): Foreseen[] {
     const questionOf = questionFinder(askAll(this.job, this.network));
-    return planned.map(({ chances: _, ...c }): Foreseen => {
+    return planned.map((c): Foreseen => {
       const question = c.u === null ? null : questionOf(c);
       const zone = c.zone && { ...c.zone, least: null, greatest: null };
-      return { ...c, u: (question && this.typical(question, zone)?.u) ?? null };
+      const u = (question && this.typical(question, zone)?.u) ?? null;
+      return { ...c, u, chances: undefined };
     });
   }
 
