@@ -3,7 +3,8 @@ import { visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
 import { identityKey, identityName, namingFor, type Identity, type Naming } from '../../results/identity.js';
 import type { Chances } from '../../results/planned/chances.js';
-import type { Foreseen, PlannedSurvey } from '../../results/planned/planned-survey.js';
+import type { Foreseen } from '../../results/planned/foreseen.js';
+import type { PlannedSurvey } from '../../results/planned/planned-survey.js';
 import {
   coverageFactor,
   NO_BREAK_SPACE,

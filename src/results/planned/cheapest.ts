@@ -9,7 +9,7 @@ import { ways, type Survey } from '../remedies.js';
 import type { Remedy } from '../results-schema.js';
 import type { Network } from '../../solution/solve/network.js';
 import type { Chances } from './chances.js';
-import type { Foreseen } from './planned-survey.js';
+import type { Foreseen } from './foreseen.js';
 
 /** Where the instruments are placed. */
 export type Arrangement = 'as-planned' | Extract<Remedy, 'middle' | 'new-setups' | 'other-end'>;

@@ -25,31 +25,11 @@ import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
 import { middleOf } from '../unstated-section.js';
 import type { Survey } from '../remedies.js';
-import { Trials, type Chances } from './chances.js';
+import { Trials } from './chances.js';
+import type { Foreseen } from './foreseen.js';
 import { cheapestSet, RIGHT_AT, type CheapestSet } from './cheapest.js';
 import { levelsOf } from '../../solution/verdict/decision-rule.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
-
-export interface Foreseen extends Identity {
-  readonly unit: 'um' | 'um/m';
-  /** null: the planned readings do not determine it. */
-  readonly u: number | null;
-  readonly why?: string;
-  readonly limit: number | null;
-  /** The greatest value that will be accepted; 0: none will. */
-  readonly acceptsUpTo: number | null;
-  readonly budget: Partial<Record<BudgetSource, number>>;
-  /** Limits to two sides, as in results.json. */
-  readonly zone?: { readonly from: number | null; readonly to: number | null };
-  /** Of a signed figure: from where to where it will be accepted; null: no such value. */
-  readonly accepts?: { readonly from: number | null; readonly to: number | null } | null;
-  /** The expanded uncertainty U to be expected. */
-  readonly expanded: number | null;
-  /** What makes most of the variance, and its share. */
-  readonly greatest?: { readonly source: BudgetSource; readonly share: number };
-  /** How often each verdict was reached in simulated surveys of a rail at a share of the limit. */
-  readonly chances?: readonly Chances[] | undefined;
-}
 
 export interface Help {
   readonly do: string;
