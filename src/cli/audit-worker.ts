@@ -24,22 +24,22 @@ export function worker(): Served<string, FromAudit> {
   let trust: Promise<Trust> | null;
   const printer = lazyPrinter();
   return {
-  start(told) {
-    settings = told as AuditSettings;
-    trust = settings.trust === null ? null : trustIn(settings.trust);
-    trust?.catch(() => undefined);
-  },
-  async task(report) {
-    const { job, tolerances, print, pictures } = settings;
-    try {
-      return await audit(report, {
-        ...{ job, tolerances, print: print ? printer.open : null, trust: await trust },
-        ...(pictures && { draw: drawPages }),
-      });
-    } catch (error) {
-      return { report, error: (error as Error).message };
-    }
-  },
-  end: () => printer.close(),
-};
+    start(told) {
+      settings = told as AuditSettings;
+      trust = settings.trust === null ? null : trustIn(settings.trust);
+      trust?.catch(() => undefined);
+    },
+    async task(report) {
+      const { job, tolerances, print, pictures } = settings;
+      try {
+        return await audit(report, {
+          ...{ job, tolerances, print: print ? printer.open : null, trust: await trust },
+          ...(pictures && { draw: drawPages }),
+        });
+      } catch (error) {
+        return { report, error: (error as Error).message };
+      }
+    },
+    end: () => printer.close(),
+  };
 }

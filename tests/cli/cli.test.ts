@@ -34,7 +34,11 @@ describe('usage', () => {
 
   test('as a process too: what goes where, and the status of wrong usage, of refused and of reported jobs', async () => {
     const wrong = await waysheetProcess(['reprot']);
-    expect(wrong).toEqual({ status: 2, out: '', err: expect.stringMatching(/^waysheet: no command 'reprot'/) });
+    expect(wrong).toEqual({
+      status: 2,
+      out: '',
+      err: expect.stringMatching(/^waysheet: no command 'reprot'/),
+    });
     const out = await temporary();
     const none = join(out, 'nothing');
     expect(await waysheetProcess(['check', none])).toMatchObject({ status: 3, err: '' });

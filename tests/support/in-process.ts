@@ -70,7 +70,9 @@ class WorkerHere extends EventEmitter {
 
 class ThreadHere extends EventEmitter {
   postMessage(question: Question): void {
-    void answer(structuredClone(question)).then((verified) => this.emit('message', structuredClone(verified)));
+    void answer(structuredClone(question)).then((verified) =>
+      this.emit('message', structuredClone(verified)),
+    );
   }
 
   terminate(): Promise<number> {
