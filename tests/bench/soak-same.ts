@@ -2,7 +2,7 @@
  * `npm run soak -- same [--no-pdf] [paths of other Node binaries]`: reports and audits of all samples, made alone, next to
  * 16 busy loops, in other time zones and languages, in another folder, by one and by two workers, and on every Node of
  * 20, 22 and 24 that is named or on the path (`node20`, `node22`, `node24`). Every byte of every file, and every byte that
- * an audit says of it, must be the same. Prints a table; exit status 1 when anything differs.
+ * an audit says of it, must be the same, and all must be proven. Prints a table; exit status 1 when anything differs.
  *
  * Other versions of Node come from the package registry, for example: `npm install --prefix FOLDER node@22`, and then
  * `npm run soak -- same FOLDER/node_modules/node/bin/node`.
@@ -40,18 +40,16 @@ const others = [
   ).filter((path) => existsSync(path)),
 ];
 
+const turkish = { TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' };
+const arabic = { TZ: 'America/St_Johns', LANG: 'ar_EG.UTF-8', LC_ALL: 'ar_EG.UTF-8' };
+
+/** Each differs from the first in several ways: as long as all bytes are the same, no way has to be tried by itself. */
 const runs: readonly Run[] = [
   { name: 'alone' },
-  { name: 'once more' },
-  { name: `${BUSY_LOOPS} busy loops`, loops: BUSY_LOOPS },
-  { name: 'two workers', workers: 2 },
-  {
-    name: 'Kiritimati, Turkish',
-    env: { TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' },
-  },
-  { name: 'St John’s, Arabic', env: { TZ: 'America/St_Johns', LANG: 'ar_EG.UTF-8', LC_ALL: 'ar_EG.UTF-8' } },
-  { name: 'other folder', folder: 'Prüf stelle, 2' },
-  ...others.map((node) => ({ name: `Node ${versionOf(node)}`, node })),
+  { name: `${BUSY_LOOPS} busy loops, two workers`, loops: BUSY_LOOPS, workers: 2 },
+  { name: 'Kiritimati, Turkish, folder', env: turkish, folder: 'Prüf stelle, 2' },
+  ...(others.length === 0 ? [{ name: 'St John’s, Arabic', env: arabic }] : []),
+  ...others.map((node) => ({ name: `Node ${versionOf(node)}, St John’s, Arabic`, node, env: arabic })),
 ];
 
 const base = mkdtempSync(join(tmpdir(), 'waysheet-same-'));
@@ -105,15 +103,8 @@ async function made({ node = process.execPath, env = {}, workers = 1, folder = '
       '3600',
       ...more,
     );
-    const files = new Map(
-      SAMPLES.flatMap((sample) =>
-        existsSync(join(place, 'out', sample))
-          ? [...hashes(join(place, 'out', sample))].map(
-              ([path, hash]) => [`${sample}/${path}`, hash] as const,
-            )
-          : [],
-      ),
-    );
+    // The register and its pages, too.
+    const files = hashes(join(place, 'out'));
     const audits = new Map<string, string>();
     for (const sample of SAMPLES)
       audits.set(sample, await call('audit', `out/${sample}`, '--job', `jobs/${sample}`, '--json'));
@@ -129,19 +120,22 @@ const differing = (a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string
 
 let first: Awaited<ReturnType<typeof made>> | null = null;
 let isWrong = false;
-console.log('run                       files  other bytes  audits  other answers');
+console.log('run                                   files  other bytes  audits  other answers');
 for (const run of runs) {
   const found = await made(run);
   first ??= found;
   const [files, audits] = [differing(first.files, found.files), differing(first.audits, found.audits)];
   const column = (value: string | number, width: number) => String(value).padStart(width);
   console.log(
-    `${run.name.padEnd(24)}${column(found.files.size, 7)}${column(files.length, 13)}${column(found.audits.size, 8)}${column(audits.length, 15)}`,
+    `${run.name.padEnd(36)}${column(found.files.size, 7)}${column(files.length, 13)}${column(found.audits.size, 8)}${column(audits.length, 15)}`,
   );
   for (const path of files) console.log(`  differs: ${path}`);
   for (const sample of audits)
     console.log(`  audit of ${sample} differs: ${found.audits.get(sample)!.slice(-200)}`);
-  isWrong ||= files.length > 0 || audits.length > 0 || found.files.size < SAMPLES.length;
+  const unproven = [...found.audits].filter(([, words]) => !words.endsWith('status 0'));
+  for (const [sample, words] of unproven) console.log(`  audit of ${sample}: ${words.slice(-200)}`);
+  isWrong ||=
+    unproven.length > 0 || files.length > 0 || audits.length > 0 || found.files.size < SAMPLES.length;
 }
 rmSync(base, { recursive: true, force: true });
 console.log(isWrong ? 'NOT the same' : 'the same bytes everywhere');
