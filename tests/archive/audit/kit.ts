@@ -149,13 +149,15 @@ export interface Asked {
   readonly print?: boolean;
   readonly head?: string | null;
   readonly day?: string | null;
+  /** false: --no-log. */
+  readonly askLog?: boolean;
 }
 
 /** One report as the command audits it, with the log next to it. */
 export async function answer(
   { printer }: Pick<Kit, 'printer'>,
   path: string,
-  { trust = null, job = null, print = true, head = null, day = null }: Asked = {},
+  { trust = null, job = null, print = true, head = null, day = null, askLog = true }: Asked = {},
 ): Promise<Answer> {
   const request: AuditRequest = {
     ...{ job, tolerances: null, trust },
@@ -164,7 +166,7 @@ export async function answer(
   const finding: Audited = await audit(path, request).then(
     (found) => {
       const out = outWithLog(path);
-      return withLog(found, out === null ? null : auditLog(out, { head, trust, day }));
+      return withLog(found, out === null ? null : auditLog(out, { head, trust, day }), !askLog);
     },
     (error: Error) => ({ report: path, error: error.message }),
   );
@@ -172,8 +174,11 @@ export async function answer(
 }
 
 /** What is said of an output folder. */
-export function archiveText(out: string, { trust = null, head = null, day = null }: Asked = {}): string {
-  return logText(auditArchive(out, { head, trust, day }));
+export async function archiveText(
+  out: string,
+  { trust = null, head = null, day = null }: Asked = {},
+): Promise<string> {
+  return logText(await auditArchive(out, { head, trust, day }));
 }
 
 export async function copyOfOut({ out }: Kit): Promise<string> {
