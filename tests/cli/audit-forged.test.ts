@@ -99,7 +99,7 @@ describe('without a print', () => {
       async (folder) => {
         const path = join(folder, 'report.pdf');
         const text = (await readFile(path)).toString('latin1');
-        const other = text.replaceAll('/Filter /FlateDecode /Length', '/F#69lter/FlateDecode/Length');
+        const other = text.replaceAll('/Filter /FlateDecode\n/Length', '/F#69lter/FlateDecode/Length');
         expect(other).not.toBe(text);
         await writeFile(path, Buffer.from(other, 'latin1'));
         await renew(folder);
