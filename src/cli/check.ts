@@ -18,16 +18,17 @@ import { wrapped } from '../base/diagnostics/wrap.js';
 import { problemPage } from '../base/diagnostics/problem-page.js';
 import type { SourceLines } from '../base/diagnostics/source-lines.js';
 import { soundOnes } from '../survey/job/declared.js';
-import { positionMm } from '../survey/job/job.js';
-import type { Rail } from '../survey/job/job.js';
+import { positionMm, type Job, type Rail } from '../survey/job/job.js';
 import type { Frame } from '../survey/job/resolve-job.js';
-import { fromMm } from '../base/units/units.js';
-import type { LengthUnit } from '../base/units/units.js';
-import { inspectJob } from '../solution/intake/load-job.js';
-import type { Inspection } from '../solution/intake/load-job.js';
+import { fromMm, type LengthUnit } from '../base/units/units.js';
+import { inspectJob, type Inspection } from '../solution/intake/load-job.js';
 import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
 import { readWords } from '../survey/readings/what-was-read.js';
 import type { Terminal } from './new/ask-on-terminal.js';
+import { leaveJson } from '../results/leave-json.js';
+import { leaveOf, type Leave } from '../results/leave.js';
+import { leaveHead, leaveLines } from '../pages/report/leave-words.js';
+import { phaseWords } from '../survey/readings/phase-words.js';
 import { calledAs } from './called-as.js';
 import { fixJob, readJobText } from './fix-job.js';
 import { problemsByDraft } from '../solution/intake/offers.js';
@@ -44,6 +45,8 @@ export interface CheckOptions {
   readonly json: boolean;
   /** Every finding and every file, not only what fits on a screen. */
   readonly all?: boolean;
+  /** May the crew go? In place of the findings. */
+  readonly leave?: boolean;
   /** Asks about each change of job.json that would end a finding, here; null: nothing is asked. */
   readonly fix?: Terminal | null;
   /** Where the problems of the one folder are to be written as an HTML page; undefined: nowhere. */
@@ -56,7 +59,7 @@ export interface CheckOptions {
 /** Lines of larger files are not shown on the terminal. */
 const MOST_SHOWN_BYTES = 16 * 2 ** 20;
 
-/** Exit status: 0 done, warnings or not; 3 at least one job's input is refused. */
+/** Exit status: 0 done, warnings or not; 3 at least one job's input is refused, or its crew may not go. */
 const DONE = 0;
 const REFUSED = 3;
 
@@ -67,7 +70,7 @@ const REFUSED = 3;
  */
 export async function runCheck(
   folders: readonly string[],
-  { json, all = false, fix = null, page, stdout, stderr }: CheckOptions,
+  { json, all = false, leave = false, fix = null, page, stdout, stderr }: CheckOptions,
 ): Promise<number> {
   if (page !== undefined && folders.length !== 1)
     throw new RangeError(`a page is of one job, not of ${folders.length}`);
@@ -77,7 +80,12 @@ export async function runCheck(
     if (fix !== null) await fixJob(folder, fix, stdout);
     const inspection = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
     if (inspection.loaded === null) refused = true;
-    if (json) reports.push(jsonReport(folder, inspection));
+    const left = leave ? leaveOf(inspection) : null;
+    if (left?.mayGo === false) refused = true;
+    if (json)
+      reports.push({ ...jsonReport(folder, inspection), ...(left !== null && { leave: leaveJson(left) }) });
+    else if (left !== null)
+      stdout.write(leaveScreen(folder, left, inspection.soFar?.job ?? null, widthOf(stdout)));
     else {
       const sources = await sourcesOf(folder, inspection, MOST_SHOWN_BYTES);
       const width = widthOf(stdout);
@@ -96,6 +104,24 @@ export async function runCheck(
   if (json) stdout.write(`${JSON.stringify(reports, null, 2)}\n`);
   return refused ? REFUSED : DONE;
 }
+
+/** The sentence, then line by line what it rests on. */
+function leaveScreen(folder: string, left: Leave, job: Job | null, width: number): string {
+  const phase = left.phase === null ? '' : `, ${phaseWords(left.phase)}`;
+  const head = wrapped(`${visible(folder)}${phase}: ${leaveHead(left)}`, width);
+  const lines = leaveLines(left, job).flatMap(({ label, texts }) =>
+    texts.flatMap((text, k) => {
+      const [first, ...rest] = wrapped(text, width - LABEL_WIDTH);
+      return [
+        (k === 0 ? `  ${label}` : '').padEnd(LABEL_WIDTH) + first!,
+        ...rest.map((more) => ' '.repeat(LABEL_WIDTH) + more.trimStart()),
+      ];
+    }),
+  );
+  return `${[...head, ...lines].join('\n')}\n\n`;
+}
+
+const LABEL_WIDTH = 16;
 
 /** Narrower than this, a terminal does not know its width: some say 0. */
 const LEAST_WIDTH = 40;

@@ -17,7 +17,8 @@ const LEAST_TOLD = 0.05;
 /** A source of less of the variance is not worth a remedy. */
 const SMALL = 0.01;
 
-interface Open {
+/** An undecided characteristic that has a value. */
+export interface Open {
   readonly made: CharacteristicResult;
   readonly functional: Functional;
   /** Share of its width that the interval must lose. */
@@ -32,18 +33,7 @@ export function withHelps(
 ): CharacteristicResult[] {
   const { network } = adjustment;
   const readings = network.observations.flatMap((o) => (o.kind === 'prior' ? [] : [o]));
-  const questionOf = questionFinder(questions);
-  const open = characteristics.flatMap((made): Open[] => {
-    const question = made.verdict === 'undecided' ? questionOf(made) : null;
-    const answered = question === null ? null : answers.answer(question);
-    if (question === null || !answered?.ok) return [];
-    if (made.judged === undefined) return [];
-    const { zone, judged } = made;
-    const about = zone && answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
-    const { functional } = (about?.ok ? about : answered).answer;
-    const needed = shareToLose(judged, judged.limit);
-    return [{ made, functional, needed }];
-  });
+  const open = undecidedOf({ questions, answers }, characteristics);
   if (open.length === 0 || readings.length > MOST_READINGS) return [...characteristics];
   const matters = new Set(
     open.flatMap(({ made }) =>
@@ -83,5 +73,22 @@ export function withHelps(
   return characteristics.map((made) => {
     const helps = helpsOf.get(made);
     return helps === undefined ? made : { ...made, helps };
+  });
+}
+
+/** The undecided characteristics that have a value, each with the functional that decides it. */
+export function undecidedOf(
+  { questions, answers }: Pick<AdjustedPhase, 'questions' | 'answers'>,
+  characteristics: readonly CharacteristicResult[],
+): Open[] {
+  const questionOf = questionFinder(questions);
+  return characteristics.flatMap((made): Open[] => {
+    const question = made.verdict === 'undecided' ? questionOf(made) : null;
+    const answered = question === null ? null : answers.answer(question);
+    if (question === null || !answered?.ok || made.judged === undefined) return [];
+    const { zone, judged } = made;
+    const about = zone && answers.inZone(question, zone);
+    const { functional } = (about?.ok ? about : answered).answer;
+    return [{ made, functional, needed: shareToLose(judged, judged.limit) }];
   });
 }

@@ -146,7 +146,7 @@ export const ways: Readonly<Record<Remedy, Way>> = {
 };
 
 /** Each once more, the target sat down anew. */
-const again = <R extends Reading>(readings: readonly R[]): R[] =>
+export const again = <R extends Reading>(readings: readonly R[]): R[] =>
   readings.map((r) => ({
     ...r,
     pass: `${r.pass}\u2032`,

@@ -86,10 +86,7 @@ export function trace(
   if (question === null) return null;
   const answers = new Answers(adjustment, job.decision.coverage);
   const { zone } = characteristic;
-  const answered =
-    zone === undefined
-      ? answers.answer(question)
-      : answers.inZone(question, { from: zone.from ?? -Infinity, to: zone.to ?? Infinity });
+  const answered = zone === undefined ? answers.answer(question) : answers.inZone(question, zone);
   if (!answered.ok) return null;
   const { functional, value } = answered.answer;
   const weights = adjustment.influence(functional);

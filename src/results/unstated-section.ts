@@ -376,7 +376,7 @@ export const shifted = ({ value, lower, upper }: Judged, by: number): Judged => 
 
 /** Middle of the zone that a signed characteristic is judged in. */
 export const middleOf = (zone: CharacteristicResult['zone']): number =>
-  zone === undefined ? 0 : closed({ from: zone.from ?? -Infinity, to: zone.to ?? Infinity }).middle;
+  zone === undefined ? 0 : closed(zone).middle;
 
 /** What is judged of a characteristic, in its own unit, when an effect has a size: the survey solved with it. */
 export function reachAlong(

@@ -411,7 +411,7 @@ describe('rate of change', () => {
   test('no two stations within the length', async () => {
     const over = { length: 400, unit: 'mm' };
     const made = await only({ what: 'rate-of-change-vertical', rail: 'C', limit: 40, unit: 'um/m', over });
-    expect(undetermined(made).why).toMatch(/no two stations of rail C stand within 400 mm/);
+    expect(undetermined(made).why).toMatch(/no two stations of rail C are within 400 mm/);
   });
 });
 

@@ -1,4 +1,5 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
+import { english } from '../../pages/words/words.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
   resultText,
@@ -142,7 +143,8 @@ function sideText(side: JudgedFigures | null, c: CharacteristicChange, told: Tol
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, told: Told): string {
   const shownUnit = unitFor(told.units, unit);
-  const limit = (text: string) => withUnit(limitWords({ ...side, signed }, text, shownUnit), shownUnit);
+  const limit = (text: string) =>
+    withUnit(limitWords({ ...side, signed }, text, shownUnit, english), shownUnit);
   if (side.value === null)
     return side.limit === null
       ? NOT_DETERMINED

@@ -1,6 +1,12 @@
 /** Limits the number of findings: a file with the same mistake in every row reports it a limited number of times. */
-import { Findings } from './diagnostic.js';
-import type { ConfirmableCode, Diagnostic, DiagnosticCode, DiagnosticData, Place } from './diagnostic.js';
+import {
+  Findings,
+  type Diagnostic,
+  type DiagnosticCode,
+  type DiagnosticData,
+  type Place,
+  type Severity,
+} from './diagnostic.js';
 
 /** How many findings of a code are listed one by one; fewer for warnings that often come in large numbers. */
 const MAX_LISTED = 100;
@@ -19,7 +25,7 @@ const JOB_FILE = 'job.json';
 const MAX_REMEMBERED = 1000;
 
 interface Tally {
-  readonly severity: Diagnostic['severity'];
+  readonly severity: Severity;
   count: number;
   /** Place of the last one that is listed. */
   at: Place | undefined;
@@ -37,20 +43,19 @@ export class CappedFindings extends Findings {
   private readonly ofRow = new Set<string>();
   private readonly ofJob = new Set<string>();
 
-  override error<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
-    if (this.isSaid(code, data, at)) return;
-    this.errors++;
-    if (this.isListed(code, 'error', at)) super.error(code, data, at);
+  take({ severity, code, data, at }: Diagnostic): void {
+    this.add(severity, code, data, at);
   }
 
-  override warn<C extends DiagnosticCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+  protected override add<C extends DiagnosticCode>(
+    severity: Severity,
+    code: C,
+    data: DiagnosticData[C],
+    at: Place | undefined,
+  ): void {
     if (this.isSaid(code, data, at)) return;
-    if (this.isListed(code, 'warning', at)) super.warn(code, data, at);
-  }
-
-  override ask<C extends ConfirmableCode>(code: C, data: DiagnosticData[C], at?: Place): void {
-    if (this.isSaid(code, data, at)) return;
-    if (this.isListed(code, 'confirm', at)) super.ask(code, data, at);
+    if (severity === 'error') this.errors++;
+    if (this.isListed(code, severity, at)) super.add(severity, code, data, at);
   }
 
   override get isFull(): boolean {
@@ -85,7 +90,7 @@ export class CappedFindings extends Findings {
     return false;
   }
 
-  private isListed(code: DiagnosticCode, severity: Diagnostic['severity'], at: Place | undefined): boolean {
+  private isListed(code: DiagnosticCode, severity: Severity, at: Place | undefined): boolean {
     const tally = this.tallies.get(code) ?? { severity, count: 0, at };
     tally.count++;
     this.tallies.set(code, tally);
@@ -98,10 +103,6 @@ export class CappedFindings extends Findings {
 /** Limits a complete list to the first findings of each code. */
 export function capPerCode(list: readonly Diagnostic[]): Findings {
   const capped = new CappedFindings();
-  for (const { code, severity, data, at } of list) {
-    if (severity === 'error') capped.error(code, data, at);
-    else if (severity === 'confirm') capped.ask(code as ConfirmableCode, data as never, at);
-    else capped.warn(code, data, at);
-  }
+  for (const diagnostic of list) capped.take(diagnostic);
   return capped.finished();
 }

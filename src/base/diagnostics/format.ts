@@ -3,8 +3,7 @@ import { counted } from './counted.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
 import { grouped, kindsOf, moreWords, rowWords, type Kind } from './groups.js';
 import { confirmedBy, describe, explain, HOW_TO_CONFIRM, visible } from './messages.js';
-import { piecesOf } from './source-lines.js';
-import type { SourceLines } from './source-lines.js';
+import { piecesOf, type SourceLines } from './source-lines.js';
 import { wrapped } from './wrap.js';
 
 export interface FormatOptions {

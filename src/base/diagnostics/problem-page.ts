@@ -7,8 +7,7 @@ import type { Diagnostic } from './diagnostic.js';
 import { countWords } from './format.js';
 import { grouped, rowWords, type Group } from './groups.js';
 import { explain, HOW_TO_CONFIRM, visible } from './messages.js';
-import { piecesOf } from './source-lines.js';
-import type { Piece, SourceLines } from './source-lines.js';
+import { piecesOf, type Piece, type SourceLines } from './source-lines.js';
 
 /** Pieces of HTML that are escaped already are told from text by their type. */
 interface Html {

@@ -1,6 +1,5 @@
 /** Bytes to text. The encoding is determined from the bytes alone. */
-import { Findings } from '../diagnostics/diagnostic.js';
-import type { Outcome } from '../diagnostics/diagnostic.js';
+import { Findings, type Outcome } from '../diagnostics/diagnostic.js';
 
 export interface Decoded {
   readonly text: string;

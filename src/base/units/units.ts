@@ -79,6 +79,9 @@ export const fromMm = (mm: number, unit: LengthUnit): number => mm / LENGTH_MM[u
 export const fromUm = (um: number, unit: LengthUnit): number => um / (LENGTH_MM[unit] * 1000);
 /** A slope or a small angle in µm/m. */
 export const toUmPerM = (value: number, unit: SlopeUnit): number => value * SLOPE_UM_PER_M[unit];
+/** A length in µm, a slope in µm/m. */
+export const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
+  isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
 /** Converts a slope from µm/m to another unit. */
 export const fromUmPerM = (umPerM: number, unit: SlopeUnit): number => umPerM / SLOPE_UM_PER_M[unit];
 /** A temperature in °C. */

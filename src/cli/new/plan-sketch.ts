@@ -1,6 +1,5 @@
 /** A small plan for the field sheet: which rail is which, where station 1 is, which way is plus. Not to scale. */
-import type { Plan } from './plan.js';
-import { railIds } from './plan.js';
+import { type Plan, railIds } from './plan.js';
 import { monumentsOf, setupsOf } from './planned-job.js';
 
 /** Of the drawing, in its own units; the page scales it. */

@@ -2,7 +2,7 @@
  * What a planned survey will be able to tell: the uncertainty of every characteristic before anything is read, up to which
  * value a limit will accept, and what would make it better. All of it by the model; nothing is looked up in a list.
  */
-import { Answers, SEED } from '../../solution/characteristics/answer.js';
+import { Answers, farthestFrom, SEED } from '../../solution/characteristics/answer.js';
 import { askAll } from '../../solution/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../solution/characteristics/linear-family.js';
 import { identityOf, type Identity } from '../identity.js';
@@ -11,7 +11,7 @@ import type { ProfileQuestion, Question } from '../../solution/characteristics/q
 import type { Job, Setup } from '../../survey/job/job.js';
 import type { OffsetReading, Reading } from '../../survey/readings/readings.js';
 import { characteristicsSection } from '../characteristics-section.js';
-import type { BudgetSource } from '../results-schema.js';
+import type { BudgetSource, CharacteristicResult } from '../results-schema.js';
 import { adjust, type Adjustment, type Functional } from '../../solution/solve/adjustment.js';
 import { explainer } from '../../solution/solve/explain.js';
 import {
@@ -22,6 +22,8 @@ import {
 } from '../../solution/solve/network.js';
 import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
+import { middleOf } from '../unstated-section.js';
+import { levelsOf } from '../../solution/verdict/decision-rule.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
 
 export interface Foreseen extends Identity {
@@ -124,7 +126,7 @@ class Foreseer {
         unit: c.unit,
         limit: c.limit,
       };
-      const typical = this.typical(question);
+      const typical = this.typical(question, c.zone);
       if (typical === null)
         return {
           ...about,
@@ -144,11 +146,17 @@ class Foreseer {
 
   /** The upper end of a lone extreme stands so many u above it. */
   private acceptsUpTo(limit: number, u: number): number {
-    const { rule, coverage } = this.job.decision;
-    return rule === 'simple' ? limit : Math.max(0, limit - factorOf((1 - coverage) / 2, Infinity) * u);
+    const { decision } = this.job;
+    return decision.rule === 'simple'
+      ? limit
+      : Math.max(0, limit - factorOf(levelsOf(decision).accept, Infinity) * u);
   }
 
-  private typical(question: Question): { u: number; functional: Functional } | null {
+  /** @param zone Limits to two sides: then the end that decides is asked, as in the report. */
+  private typical(
+    question: Question,
+    zone: CharacteristicResult['zone'],
+  ): { u: number; functional: Functional } | null {
     const { adjustment } = this;
     if (question.kind === 'none') return null;
     const u = (functional: Functional) => adjustment.standardUncertainty(functional) / adjustment.scale;
@@ -158,8 +166,14 @@ class Foreseer {
     }
     const parts: readonly ProfileQuestion[] = question.kind === 'greatest-of' ? question.parts : [question];
     if (parts.some(({ family }) => undetermined(family, adjustment).includes(true))) return null;
+    const middle = middleOf(zone);
     const found = this.shapes.map((x) => {
-      const made = parts.map((part) => ({ part, ...part.measure.explain(applyFamily(part.family, x)) }));
+      const made = parts.map((part) => {
+        const profile = applyFamily(part.family, x);
+        if (middle === 0) return { part, ...part.measure.explain(profile) };
+        const index = farthestFrom(middle / part.factor, profile);
+        return { part, value: profile[index]!, gradient: [{ index, weight: 1 }] };
+      });
       const size = (m: (typeof made)[number]) => Math.abs(m.value * m.part.factor);
       const worst = made.reduce((a, b) => (size(b) > size(a) ? b : a));
       const functional = combine(worst.part.family, worst.gradient);

@@ -17,8 +17,14 @@ import { linearInterval } from '../verdict/linear-interval.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import { firstExtreme } from './measures.js';
-import { applyFamily, combine, familyKernel, undetermined } from './linear-family.js';
-import type { FamilyPoint, LinearFamily } from './linear-family.js';
+import {
+  applyFamily,
+  combine,
+  familyKernel,
+  undetermined,
+  type FamilyPoint,
+  type LinearFamily,
+} from './linear-family.js';
 import type { GreatestQuestion, ProfileQuestion, Question } from './question.js';
 import type { Reason } from '../reasons/reason.js';
 
@@ -60,6 +66,12 @@ export interface NoAnswer {
   /** null: a free motion, which is explained later. */
   readonly reason: Reason | null;
   readonly moved: readonly Functional[];
+}
+
+/** null or infinite: open to that side. */
+export interface ZoneLimits {
+  readonly from: number | null;
+  readonly to: number | null;
 }
 
 /** Middle and half the width of a zone of limits, unit of the characteristic. */
@@ -161,7 +173,7 @@ export class Answers {
    * @param zone Limits in the characteristic's unit, at least one of them finite.
    * @returns As answer(); the reach is about `middle`, and lies within the zone up to `half`.
    */
-  inZone(question: Question, zone: { readonly from: number; readonly to: number }): Answered & Zone {
+  inZone(question: Question, zone: ZoneLimits): Answered & Zone {
     const { middle, half } = closed(zone);
     const plain = this.answer(question);
     if (!plain.ok) return { ...plain, middle, half };
@@ -234,16 +246,13 @@ export class Answers {
     const { family } = question;
     const { observed, errors } = this.sampleOf(question);
     const fromMiddle = middle === 0 ? observed : observed.map((v) => v - middle);
+    const at = farthestFrom(middle, observed);
     const of = (index: number) => combine(family, [{ index, weight: 1 }]);
     const extreme = (index: number): Extreme => ({
       value: observed[index]!,
       u: this.adjustment.standardUncertainty(of(index)),
       at: family.points[index]!,
     });
-    const at =
-      Math.abs(middle) < OPEN_SIDE_UM / 4
-        ? firstExtreme(fromMiddle.map(Math.abs), 1)
-        : firstExtreme(observed, middle < 0 ? 1 : -1);
     const { interval, ends, ...judged } = signedInterval(fromMiddle, errors, this.coverage);
     const moved = (end: EndParts): EndParts => ({ ...end, reads: end.reads + middle });
     return {
@@ -329,11 +338,21 @@ export class Answers {
 /** Limit of an open side of a zone, µm: no rail departs so far. */
 const OPEN_SIDE_UM = 1e7;
 
-export function closed({ from, to }: { readonly from: number; readonly to: number }): Zone {
+export function closed(zone: ZoneLimits): Zone {
+  const [from, to] = [zone.from ?? -Infinity, zone.to ?? Infinity];
   const low = from === -Infinity ? to - OPEN_SIDE_UM : from;
   const high = to === Infinity ? from + OPEN_SIDE_UM : to;
   return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
+
+/** The member that decides in a zone about `middle`: farthest from it, of equal ones the first along. */
+export const farthestFrom = (middle: number, d: Float64Array): number =>
+  Math.abs(middle) < OPEN_SIDE_UM / 4
+    ? firstExtreme(
+        d.map((v) => Math.abs(v - middle)),
+        1,
+      )
+    : firstExtreme(d, middle < 0 ? 1 : -1);
 
 /** true: equal except for rounding. */
 function areAlike(a: Float64Array, b: Float64Array): boolean {

@@ -7,8 +7,7 @@
  * The local part has few unknowns, the shared part (a mean, a line) has many. Because they are separate, the cost for a
  * family of n is about n, not n².
  */
-import type { Adjustment, Functional } from '../solve/adjustment.js';
-import { dot } from '../solve/adjustment.js';
+import { type Adjustment, type Functional, dot } from '../solve/adjustment.js';
 
 export interface FamilyPoint {
   readonly rail: string;

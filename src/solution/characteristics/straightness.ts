@@ -1,6 +1,5 @@
 /** Straightness of one rail in one plane, whole and local. */
-import type { CharacteristicName, ReferenceName } from '../../survey/job/job-schema.js';
-import { referenceNames } from '../../survey/job/job-schema.js';
+import { type CharacteristicName, type ReferenceName, referenceNames } from '../../survey/job/job-schema.js';
 import { ownDeviations, type RailProfile } from './profiles.js';
 import { localStraightness, straightness } from './measures.js';
 import type { Question } from './question.js';

@@ -4,8 +4,12 @@
  */
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
-import { sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
+import {
+  sortDiagnostics,
+  type Diagnostic,
+  type DiagnosticCode,
+  type Outcome,
+} from '../../base/diagnostics/diagnostic.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';

@@ -1,6 +1,6 @@
 /**
  * Why something has no value, why no plan was found, and what would decide a verdict: a code and its data, for programs. The
- * wording is in words.ts.
+ * wording is in messages.ts.
  */
 
 type Plane = 'vertical' | 'horizontal';

@@ -3,10 +3,10 @@
  * the uncertainty of two readings, after the drift of its planes is subtracted.
  */
 import { pointLabel } from '../../survey/readings/point-label.js';
-import { hoursOf } from '../../survey/readings/clock.js';
+import { inOrder } from '../../survey/readings/in-order.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
 import type { Adjustment } from './adjustment.js';
-import { factorOfAll } from '../../base/statistics/normal.js';
+import { factorOfAll, SURVEY_LEVEL } from '../../base/statistics/normal.js';
 
 /** One reading of a point: time, reading (µm), and its place in the file. */
 interface ClosureLook {
@@ -27,7 +27,7 @@ export interface Closure {
   readonly closure: number;
   /** The part that the drift explains, µm; absent: the set-up has no drift. */
   readonly drift?: number | undefined;
-  /** What the stated uncertainty allows, µm. */
+  /** What the stated uncertainty allows all closures of the survey together, µm. */
   readonly allowed: number;
   readonly exceeded: boolean;
 }
@@ -39,8 +39,8 @@ export const leftOpen = ({ closure, drift = 0 }: Pick<Closure, 'closure' | 'drif
 /** If a set-up and axis has more repeated points than this, only monuments, the largest closures and those that exceed are listed. */
 const MAX_LISTED_EACH = 4;
 
-/** All repeated points: last reading minus first, compared with what is allowed at this coverage. */
-export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] {
+/** All repeated points: last reading minus first, compared with what is allowed. */
+export function closuresOf(adjustment: Adjustment): Closure[] {
   const { network } = adjustment;
   const groups = new Map<string, Look[]>();
   network.observations.forEach((o, i) => {
@@ -51,12 +51,11 @@ export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] 
     group.push({ reading: o, index: i });
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
-  // All of them together are within what is allowed with the stated coverage (Bonferroni).
-  const k = factorOfAll(repeated.length, coverage);
+  const k = factorOfAll(repeated.length, 1 - SURVEY_LEVEL);
   const closures = repeated.map(([, looks]): Closure => {
-    const inOrder = inOrderOf(looks);
-    const { reading: first, index: firstIndex } = inOrder[0]!;
-    const { reading: last, index: lastIndex } = inOrder[inOrder.length - 1]!;
+    const ordered = inOrder(looks, ({ reading }) => reading);
+    const { reading: first, index: firstIndex } = ordered[0]!;
+    const { reading: last, index: lastIndex } = ordered[ordered.length - 1]!;
     const drift = driftBetween(adjustment, firstIndex, lastIndex);
     const found = { closure: last.um - first.um, ...(drift !== null && { drift }) };
     const allowed = k * Math.SQRT2 * network.sigma[looks[0]!.index]!;
@@ -115,18 +114,4 @@ function driftIn({ network, x }: Adjustment, observation: number): number | null
     if (network.unknowns[unknown]!.kind === 'drift') return network.coefficient[k]! * x[unknown]!;
   }
   return null;
-}
-
-/** In order of time if every reading has a time of day, else by file and row: the order in which they were written. */
-function inOrderOf(looks: readonly Look[]): readonly Look[] {
-  const timed = looks.map((look) => ({ look, hours: hoursOf(look.reading.time ?? '') }));
-  const byClock = timed.every(({ hours }) => hours !== null);
-  return timed
-    .sort((a, b) => (byClock ? a.hours! - b.hours! : 0) || bySource(a.look, b.look))
-    .map(({ look }) => look);
-}
-
-function bySource({ reading: p }: Look, { reading: q }: Look): number {
-  if (p.source.file !== q.source.file) return p.source.file < q.source.file ? -1 : 1;
-  return p.source.row - q.source.row;
 }

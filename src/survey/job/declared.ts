@@ -1,6 +1,7 @@
 /** What a job declares under ids: rails, monuments, instruments, set-ups, targets. */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
+import { toUmPerM, type SlopeUnit } from '../../base/units/units.js';
 import type { Item } from './draft.js';
 
 /** By id, in the order of the job file; null: declared, but faulty, which was reported. */
@@ -34,6 +35,14 @@ export function declare<I, T>(
   }
   return declaredAs(declared, complete);
 }
+
+/** A value that may be left out, converted; null: it is left out. */
+export const ifGiven = <T, R>(value: T | undefined, convert: (value: T) => R): R | null =>
+  value === undefined ? null : convert(value);
+
+/** A standard uncertainty of a slope, µm/m. */
+export const slopeU = ({ u, unit }: { readonly u: number; readonly unit: SlopeUnit }): number =>
+  toUmPerM(u, unit);
 
 /** The entries that are not faulty, in the order of the job file. */
 export const soundOnes = <T>(declared: Declared<T>): T[] => [...declared.values()].filter((v) => v !== null);

@@ -3,8 +3,7 @@
  * fit only the id is kept, so that references to it are not reported as a second mistake.
  */
 import type { z } from 'zod';
-import { Findings } from '../../base/diagnostics/diagnostic.js';
-import type { Diagnostic, Place } from '../../base/diagnostics/diagnostic.js';
+import { Findings, type Diagnostic, type Place } from '../../base/diagnostics/diagnostic.js';
 import {
   adjusterSchema,
   instrumentSchema,
@@ -16,8 +15,9 @@ import {
   targetSchema,
   toleranceSchema,
   unitsSchema,
+  type JobInput,
+  type ToleranceInput,
 } from './job-schema.js';
-import type { JobInput, ToleranceInput } from './job-schema.js';
 import { unitWord } from '../../base/units/unit-words.js';
 import type { JsonSource } from './json-source.js';
 import { valueAt, type KeyPath } from './key-path.js';

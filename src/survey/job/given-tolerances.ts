@@ -4,16 +4,14 @@
  */
 import { realpath } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
-import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
+import { Findings, sortDiagnostics, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
 import { decodeText } from '../../base/input/decode.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { itemsAt } from './draft.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import { toleranceSchema, toleranceSetSchema } from './job-schema.js';
 import { staysInside } from './job-paths.js';
-import { parseJsonSource } from './json-source.js';
-import type { JsonSource } from './json-source.js';
+import { parseJsonSource, type JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { mergedSet, ofGrade, readLayers } from './layered-set.js';
 import { checkSchema } from './schema-findings.js';
@@ -54,11 +52,7 @@ export async function readGivenTolerances(path: string): Promise<Outcome<GivenTo
   };
   const read = async (name: string, place: Place): Promise<JsonSource | null> => {
     if (!staysInside(name)) {
-      findings.error(
-        'VALUE_WRONG',
-        { found: JSON.stringify(name), wanted: 'a set in the same folder' },
-        place,
-      );
+      findings.wrong(JSON.stringify(name), 'a set in the same folder', place);
       return null;
     }
     const file = keep(await readInputFile(dirname(real), name, '', MAX_JSON_BYTES, place));

@@ -2,7 +2,7 @@
 import { distanceAcrossMm, railLengthMm, type Limit, type Rail } from './job.js';
 import type { Identity } from '../characteristics/identity.js';
 import type { LimitInput } from './job-schema.js';
-import { fromMm, isLengthUnit, toUm, toUmPerM } from '../../base/units/units.js';
+import { fromMm, toBase } from '../../base/units/units.js';
 
 /**
  * The limit at a length, in the limit's own unit; lengths in the job's length unit.
@@ -27,7 +27,7 @@ export function limitOver(of: Limit | null, lengthMm: number): number {
   if (of === null) return 0;
   const { stated, unit, lengthUnit } = of;
   const limit = limitAt(stated, fromMm(lengthMm, lengthUnit));
-  return isLengthUnit(unit) ? toUm(limit, unit) : toUmPerM(limit, unit);
+  return toBase(limit, unit);
 }
 
 /**

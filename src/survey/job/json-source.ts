@@ -2,12 +2,9 @@
  * A JSON document that knows the line of each key, so that every problem that is found later can be shown where someone
  * has to fix it.
  */
-import { findNodeAtLocation, parseTree, printParseErrorCode } from 'jsonc-parser';
-import type { Node, ParseError } from 'jsonc-parser';
-import { Findings } from '../../base/diagnostics/diagnostic.js';
-import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
-import { formatKeyPath } from './key-path.js';
-import type { KeyPath } from './key-path.js';
+import { findNodeAtLocation, parseTree, printParseErrorCode, type Node, type ParseError } from 'jsonc-parser';
+import { Findings, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
+import { formatKeyPath, type KeyPath } from './key-path.js';
 
 export interface JsonSource {
   readonly file: string;

@@ -33,7 +33,7 @@ export async function readLayers(
   for (let [next, named]: [string | null, Place] = [path, place]; next !== null;) {
     if (paths.has(normalPath(next)) || layers.length === MAX_LAYERS) {
       const wanted = `another set, and no more than ${MAX_LAYERS} that are based on each other`;
-      findings.error('VALUE_WRONG', { found: JSON.stringify(next), wanted }, named);
+      findings.wrong(JSON.stringify(next), wanted, named);
       return [];
     }
     paths.add(normalPath(next));
@@ -117,7 +117,7 @@ export function ofGrade(set: JsonSource, chosen: string | null, findings: Findin
       if (typeof name !== 'string') return name;
       if (grade === null) {
         const wanted = `a grade, in the set or in job.json, for the value "${name}": ${known(grades)}`;
-        findings.error('KEY_MISSING', { key: 'grade', wanted }, at(key));
+        findings.missing('grade', wanted, at(key));
         return undefined;
       }
       if (!Object.hasOwn(grades, grade)) {

@@ -15,8 +15,7 @@
  * readings could be lost without notice.
  */
 import { z } from 'zod';
-import { columnNames } from './columns.js';
-import type { ColumnName } from './columns.js';
+import { columnNames, type ColumnName } from './columns.js';
 import { lengthUnits, slopeUnits } from '../../base/units/units.js';
 
 /** Our columns, and `date` for files that have day and time in separate columns. */

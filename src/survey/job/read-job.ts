@@ -1,25 +1,21 @@
 /** Reads job.json of a job folder, and the shared tolerance file that it may name, to a Job. */
 import { createHash } from 'node:crypto';
-import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
+import { Findings, sortDiagnostics, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { decodeText } from '../../base/input/decode.js';
 import type { InputFile } from '../../base/input/input-file.js';
-import { draftJob } from './draft.js';
-import type { Draft } from './draft.js';
+import { draftJob, type Draft } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
 import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
 import type { Job } from './job.js';
 import { JOB_FILE, toleranceRoot } from './job-paths.js';
 import { toleranceSetSchema } from './job-schema.js';
-import { parseJsonSource } from './json-source.js';
+import { parseJsonSource, type JsonSource } from './json-source.js';
 import { mergedSet, readLayers } from './layered-set.js';
-import type { JsonSource } from './json-source.js';
 import { valueAt } from './key-path.js';
 import { checkSchema } from './schema-findings.js';
-import { resolveDraft } from './resolve-job.js';
-import type { Resolved } from './resolve-job.js';
+import { resolveDraft, type Resolved } from './resolve-job.js';
 
 /**
  * The job of a folder, or all its problems at once.
@@ -121,7 +117,7 @@ function parseToleranceSet(text: string, file: string): { source: JsonSource | n
   const basedOn = valueAt(source.value.value, ['basedOn']);
   if (basedOn !== undefined) {
     const wanted = 'a set that says all by itself: no other file is read here';
-    findings.error('VALUE_WRONG', { found: JSON.stringify(basedOn), wanted }, source.value.at(['basedOn']));
+    findings.wrong(JSON.stringify(basedOn), wanted, source.value.at(['basedOn']));
   }
   return { source: source.value, findings };
 }

@@ -1,7 +1,6 @@
 /** Adjusters (where a rail can be moved, how far, in which steps), and the aim of the correction plan. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { declare, lookUp, soundOnes } from './declared.js';
-import type { Declared } from './declared.js';
+import { declare, ifGiven, lookUp, soundOnes, type Declared } from './declared.js';
 import type { AdjusterInput, Draft, Item } from './draft.js';
 import { positionMm, type Adjuster, type CorrectionAim, type Rail, type Travel } from './job.js';
 import type { JobInput } from './job-schema.js';
@@ -31,9 +30,12 @@ export function resolveAdjusters(
       asideMm,
       others.filter((o) => Math.abs(o.atMm - atMm) < SAME_PLACE_MM),
     );
-    if (wanted !== null)
-      findings.error('VALUE_WRONG', { found: `${input.along} ${unit}`, wanted }, item.at('along'));
+    if (wanted !== null) findings.wrong(`${input.along} ${unit}`, wanted, item.at('along'));
     const { vertical, horizontal } = input.moves ?? {};
+    const shims = ifGiven(input.shims, ({ have, in: under = 0, unit: own }) => ({
+      have: have.map((sheet) => toUm(sheet, own)).sort((a, b) => b - a),
+      inUm: toUm(under, own),
+    }));
     const adjuster: Adjuster = {
       id: input.id,
       rail: input.rail,
@@ -42,30 +44,18 @@ export function resolveAdjusters(
       movesWith: input.movesWith ?? null,
       holdsDown: input.holdsDown ?? false,
       vertical:
-        vertical === undefined
-          ? input.shims === undefined
-            ? null
-            : { plus: Infinity, minus: toUm(input.shims.in ?? 0, input.shims.unit), pitchUm: null }
-          : travelOf(vertical.up, vertical.down, vertical.pitch, vertical.unit),
-      horizontal:
-        horizontal === undefined
-          ? null
-          : travelOf(horizontal.left, horizontal.right, horizontal.pitch, horizontal.unit),
-      shims:
-        input.shims === undefined
-          ? null
-          : {
-              have: input.shims.have.map((sheet) => toUm(sheet, input.shims!.unit)).sort((a, b) => b - a),
-              inUm: toUm(input.shims.in ?? 0, input.shims.unit),
-            },
+        ifGiven(vertical, ({ up, down, pitch, unit: own }) => travelOf(up, down, pitch, own)) ??
+        (shims && { plus: Infinity, minus: shims.inUm, pitchUm: null }),
+      horizontal: ifGiven(horizontal, (h) => travelOf(h.left, h.right, h.pitch, h.unit)),
+      shims,
       fixed: input.fixed ?? false,
       unit: vertical?.unit ?? input.shims?.unit ?? horizontal?.unit ?? unit,
     };
     const canMove = [adjuster.vertical, adjuster.horizontal].some((t) => t !== null && t.plus + t.minus > 0);
     if (!adjuster.fixed && !canMove)
-      findings.error(
-        'VALUE_WRONG',
-        { found: 'an adjuster without travel', wanted: 'travel one way at least, or "fixed": true' },
+      findings.wrong(
+        'an adjuster without travel',
+        'travel one way at least, or "fixed": true',
         item.at('moves'),
       );
     taken.set(input.rail, [...others, adjuster]);
@@ -105,9 +95,9 @@ function checkPartners(
       (own.vertical !== null && partner.vertical !== null) ||
       (own.horizontal !== null && partner.horizontal !== null);
     if (partner.id === own.id || partner.fixed || !isShared)
-      findings.error(
-        'VALUE_WRONG',
-        { found: `"${movesWith}"`, wanted: 'another adjuster, not fixed, that moves the same way' },
+      findings.wrong(
+        `"${movesWith}"`,
+        'another adjuster, not fixed, that moves the same way',
         item.at('movesWith'),
       );
   }
@@ -116,7 +106,7 @@ function checkPartners(
 const travelOf = (plus: number, minus: number, pitch: number | undefined, unit: LengthUnit): Travel => ({
   plus: toUm(plus, unit),
   minus: toUm(minus, unit),
-  pitchUm: pitch === undefined ? null : toUm(pitch, unit),
+  pitchUm: ifGiven(pitch, (travel) => toUm(travel, unit)),
 });
 
 /** Adjusters are under the rail or beyond its ends by at most the largest distance between stations. */
@@ -133,7 +123,7 @@ function checkPlace(
   const [from, to] = [at[0]! - beyond, at.at(-1)! + beyond];
   if (atMm >= from && atMm <= to) return;
   const wanted = `a place on rail ${rail.id}, from ${from / toMm(1, unit)} to ${to / toMm(1, unit)} ${unit}`;
-  findings.error('VALUE_WRONG', { found: `${along} ${unit}`, wanted }, item.at('along'));
+  findings.wrong(`${along} ${unit}`, wanted, item.at('along'));
 }
 
 /** Reports: ID_UNKNOWN for a rail in `untouched`. */
@@ -152,12 +142,7 @@ export const aimOf = (input: JobInput['corrections']): CorrectionAim => ({
   margin: input?.margin ?? 0,
   untouched: input?.untouched ?? [],
   timeLimitS: input?.timeLimit ?? null,
-  responseU:
-    input?.response === undefined
-      ? null
-      : typeof input.response === 'number'
-        ? input.response
-        : input.response.u / 100,
+  responseU: ifGiven(input?.response, (given) => (typeof given === 'number' ? given : given.u / 100)),
   leastUm: input?.least === undefined ? LEAST_MOVE_UM : toUm(input.least.value, input.least.unit),
   datum: input?.datum ?? 'stays',
 });

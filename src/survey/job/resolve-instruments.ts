@@ -1,24 +1,19 @@
 /** Instruments and set-ups: uncertainties in µm and µm/m, signs from `plus`. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { declare, lookUp } from './declared.js';
-import type { Declared } from './declared.js';
+import { declare, ifGiven, lookUp, slopeU, type Declared } from './declared.js';
 import type { Draft, InstrumentInput, Item, SetupInput, TargetInput } from './draft.js';
 import type { Air, Estimate, Instrument, Rail, Setup, Target } from './job.js';
 import { unitWords } from './schema-findings.js';
 import {
   familyOf,
-  isLengthUnit,
+  toBase,
   toKelvinPerM,
   toMm,
   toUm,
   toUmPerHour,
-  toUmPerM,
+  type GradientUnit,
+  type LengthUnit,
 } from '../../base/units/units.js';
-import type { GradientUnit, LengthUnit, SlopeUnit } from '../../base/units/units.js';
-
-/** A length in µm, a slope in µm/m. */
-const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
-  isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
 
 /** µm or µm/m: a tenth of an atom. A smaller one is a slip, and readings whose weights differ by 1e14 leave no digits for the rest. */
 const LEAST_U = 1e-5;
@@ -55,16 +50,12 @@ function resolveInstrument(
   surveyedOn: string | null,
   findings: Findings,
 ): Instrument | null {
-  const { reading, level, square, range } = input;
+  const { reading, level, range } = input;
   const measures = familyOf(reading.unit);
   let sound = true;
   if (reading.perMetre !== undefined && measures === 'slope') {
     sound = false;
-    findings.error(
-      'KEY_MISPLACED',
-      { key: 'perMetre', because: 'slope-instrument' },
-      item.at('reading', 'perMetre'),
-    );
+    findings.misplaced('perMetre', 'slope-instrument', item.at('reading', 'perMetre'));
   }
   if (range !== undefined && familyOf(range.unit) !== measures) {
     sound = false;
@@ -74,7 +65,7 @@ function resolveInstrument(
   if (toBase(reading.u, reading.unit) < LEAST_U) {
     sound = false;
     const wanted = `an uncertainty that a reading can have, in ${reading.unit}`;
-    findings.error('VALUE_WRONG', { found: String(reading.u), wanted }, item.at('reading', 'u'));
+    findings.wrong(String(reading.u), wanted, item.at('reading', 'u'));
   }
   const due = input.calibrationDue ?? null;
   if (due !== null && surveyedOn !== null && due < surveyedOn) {
@@ -82,7 +73,8 @@ function resolveInstrument(
     findings.warn('CALIBRATION_OVERDUE', data, item.at('calibrationDue'));
   }
   if (!sound) return null;
-  const resolution = reading.resolution === undefined ? null : toBase(reading.resolution, reading.unit);
+  const ofReading = (value: number) => toBase(value, reading.unit);
+  const resolution = ifGiven(reading.resolution, ofReading);
   return {
     id: input.id,
     description: input.description ?? null,
@@ -90,16 +82,16 @@ function resolveInstrument(
     certificate: input.certificate ?? null,
     calibrationDue: due,
     calibrated: { by: input.calibrated?.by ?? null, on: input.calibrated?.on ?? null },
-    readingU: Math.hypot(toBase(reading.u, reading.unit), displayU(resolution ?? 0)),
+    readingU: Math.hypot(ofReading(reading.u), displayU(resolution ?? 0)),
     resolution,
-    perMetreU: toBase(reading.perMetre ?? 0, reading.unit),
+    perMetreU: ofReading(reading.perMetre ?? 0),
     measures,
-    levelU: level === undefined ? null : toUmPerM(level.u, level.unit),
-    levelZeroU: level?.zero === undefined ? null : toUmPerM(level.zero.u, level.zero.unit),
-    coneU: input.cone === undefined ? null : toUmPerM(input.cone.u, input.cone.unit),
-    squareU: square === undefined ? null : toUmPerM(square.u, square.unit),
-    driftU: input.drift === undefined ? null : toUmPerHour(input.drift.u, input.drift.unit),
-    rangeLimit: range === undefined ? null : toBase(range.limit, range.unit),
+    levelU: ifGiven(level, slopeU),
+    levelZeroU: ifGiven(level?.zero, slopeU),
+    coneU: ifGiven(input.cone, slopeU),
+    squareU: ifGiven(input.square, slopeU),
+    driftU: ifGiven(input.drift, ({ u, unit }) => toUmPerHour(u, unit)),
+    rangeLimit: ifGiven(range, ({ limit, unit }) => toBase(limit, unit)),
   };
 }
 
@@ -120,11 +112,11 @@ export function resolveSetups(
   const resolve = (input: SetupInput, item: Item<SetupInput>): Setup => {
     const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
     if (instrument?.measures === 'slope') {
-      const data = {
-        found: `${instrument.id}, which reads slopes`,
-        wanted: 'an instrument that reads lengths',
-      };
-      findings.error('VALUE_WRONG', data, item.at('instrument'));
+      findings.wrong(
+        `${instrument.id}, which reads slopes`,
+        'an instrument that reads lengths',
+        item.at('instrument'),
+      );
     } else if (input.levelled === true && instrument !== null && instrument.levelU === null) {
       if (!unlevel.has(instrument.id)) reportNoLevel(draft, instrument.id, input.id, findings);
       unlevel.add(instrument.id);
@@ -137,7 +129,7 @@ export function resolveSetups(
     ) {
       const item = draft.instruments.find((i) => i.id === instrument.id)!;
       const wanted = `the standard uncertainty u of its drift and a unit such as um/h, because set-up ${input.id} asks for drift`;
-      findings.error('KEY_MISSING', { key: 'drift', wanted }, item.at('drift'));
+      findings.missing('drift', wanted, item.at('drift'));
     }
     return { ...resolveSetup(input, unit), air: resolveAir(input, item, rails, findings) };
   };
@@ -147,7 +139,7 @@ export function resolveSetups(
 function reportNoLevel(draft: Draft, instrument: string, setup: string, findings: Findings): void {
   const item = draft.instruments.find((i) => i.id === instrument)!;
   const wanted = `its standard uncertainty u and unit, because set-up ${setup} is levelled with it`;
-  findings.error('KEY_MISSING', { key: 'level', wanted }, item.at('level'));
+  findings.missing('level', wanted, item.at('level'));
 }
 
 /**
@@ -171,7 +163,7 @@ function resolveAir(
     if (seen.has(key)) findings.error('ID_DUPLICATE', { kind: 'entry of air for the rail', id: key }, at());
     seen.add(key);
     if (entry.vertical === undefined && entry.sideways === undefined)
-      findings.error('KEY_MISSING', { key: 'vertical', wanted: 'a gradient, vertical or sideways' }, at());
+      findings.missing('vertical', 'a gradient, vertical or sideways', at());
     const resolve = (axis: 'vertical' | 'sideways'): Estimate | null => {
       const input = entry[axis];
       if (input === undefined) return null;
@@ -218,9 +210,9 @@ export function resolveTarget(input: TargetInput): Target {
   return {
     id: input.id,
     serial: input.serial ?? null,
-    scaleU: scale === undefined ? null : scale.u * SHARE[scale.unit],
-    rollU: roll === undefined ? null : toUmPerM(roll.u, roll.unit),
-    seatU: seat === undefined ? null : toUm(seat.u, seat.unit),
-    rodMm: rod === undefined ? null : toMm(rod.height, rod.unit),
+    scaleU: ifGiven(scale, ({ u, unit }) => u * SHARE[unit]),
+    rollU: ifGiven(roll, slopeU),
+    seatU: ifGiven(seat, ({ u, unit }) => toUm(u, unit)),
+    rodMm: ifGiven(rod, ({ height, unit }) => toMm(height, unit)),
   };
 }

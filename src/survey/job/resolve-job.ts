@@ -1,12 +1,9 @@
 /** From a draft of the job file to a Job: every unit and every reference is resolved and checked. */
-import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Outcome, Place } from '../../base/diagnostics/diagnostic.js';
-import { declare, declaredAs, soundOnes } from './declared.js';
-import type { Declared } from './declared.js';
+import { Findings, sortDiagnostics, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
+import { declare, declaredAs, ifGiven, soundOnes, type Declared } from './declared.js';
 import { isReadingTime } from '../../base/input/time.js';
-import { draftJob, itemsAt } from './draft.js';
+import { draftJob, itemsAt, type Draft, type Item } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
-import type { Draft, Item } from './draft.js';
 import type {
   Adjuster,
   Corrections,
@@ -21,20 +18,23 @@ import type {
   Tolerance,
   ToleranceSet,
 } from './job.js';
-import { toleranceSchema } from './job-schema.js';
-import type { JobInput, PhaseName, ToleranceInput } from './job-schema.js';
-import { sourceOfValue } from './json-source.js';
-import type { JsonSource } from './json-source.js';
+import { toleranceSchema, type JobInput, type PhaseName, type ToleranceInput } from './job-schema.js';
+import { sourceOfValue, type JsonSource } from './json-source.js';
 import { ofGrade } from './layered-set.js';
 import { valueAt, type KeyPath } from './key-path.js';
 import { resolveInstruments, resolveSetups, resolveTarget } from './resolve-instruments.js';
 import { aimOf, resolveAdjusters, resolveAim } from './resolve-adjusters.js';
 import { datumOf, resolveMonuments, resolveRails } from './resolve-rails.js';
-import { namedPhases, resolveReadingsFiles } from './resolve-readings-files.js';
-import type { FileEntry } from './resolve-readings-files.js';
+import { namedPhases, resolveReadingsFiles, type FileEntry } from './resolve-readings-files.js';
 import { resolveTolerances } from './resolve-tolerances.js';
-import { isInchFamily, isLengthUnit, toCelsius, toUm } from '../../base/units/units.js';
-import type { LengthUnit, TemperatureUnit } from '../../base/units/units.js';
+import {
+  isInchFamily,
+  isLengthUnit,
+  toCelsius,
+  toUm,
+  type LengthUnit,
+  type TemperatureUnit,
+} from '../../base/units/units.js';
 
 /** What readings are checked against: a Job, or the sound parts of a faulty job file. */
 export interface Frame {
@@ -106,7 +106,7 @@ export function resolveDraft(
   const stated = given?.source ?? shared;
   const set = stated && ofGrade(stated, typeof grade === 'string' ? grade : null, findings);
   if (stated === null && grade !== undefined && draft.toleranceFile === null)
-    findings.error('KEY_MISPLACED', { key: 'grade', because: 'no-set' }, draft.source.at(['grade']));
+    findings.misplaced('grade', 'no-set', draft.source.at(['grade']));
   const items = toleranceItems(draft, set);
   const tolerances = resolveTolerances(items, rails, length, findings, given !== null);
   const frame: Frame = {
@@ -204,11 +204,7 @@ function checkRods(draft: Draft, { rods = [], targets }: JobInput, findings: Fin
         );
     });
     if (pair[0] === pair[1])
-      findings.error(
-        'VALUE_WRONG',
-        { found: `${pair[0]} twice`, wanted: 'two targets' },
-        draft.source.at(['rods', i, 'targets']),
-      );
+      findings.wrong(`${pair[0]} twice`, 'two targets', draft.source.at(['rods', i, 'targets']));
   });
 }
 
@@ -282,21 +278,12 @@ function assemble(
 ): Job {
   return {
     id: input.id,
-    title: input.title ?? null,
-    issuer: input.issuer ?? null,
-    customer: input.customer ?? null,
-    site: input.site ?? null,
-    machine: { name: input.machine?.name ?? null, serial: input.machine?.serial ?? null },
-    surveyed: { by: input.surveyed?.by ?? null, on: input.surveyed?.on ?? null },
-    prepared: { by: input.prepared?.by ?? null, on: input.prepared?.on ?? null },
-    approved: {
-      by: input.approved?.by ?? null,
-      on: input.approved?.on ?? null,
-      role: input.approved?.role ?? null,
-    },
-    contacts: { issuer: input.contacts?.issuer ?? null, customer: input.contacts?.customer ?? null },
-    revision: input.revision ?? null,
-    procedure: input.procedure ?? null,
+    ...texts(input, ['title', 'issuer', 'customer', 'site', 'revision', 'procedure']),
+    machine: texts(input.machine, ['name', 'serial']),
+    surveyed: texts(input.surveyed, ['by', 'on']),
+    prepared: texts(input.prepared, ['by', 'on']),
+    approved: texts(input.approved, ['by', 'on', 'role']),
+    contacts: texts(input.contacts, ['issuer', 'customer']),
     externalProviders: input.externalProviders ?? [],
     conditions: resolveConditions(input.conditions),
     phases: resolvePhases(input.phases),
@@ -336,19 +323,22 @@ function assemble(
   };
 }
 
+/** Texts that may be left out; null: left out. */
+const texts = <K extends string>(
+  input: { readonly [Key in K]?: string | undefined } | undefined,
+  keys: readonly K[],
+): Record<K, string | null> =>
+  Object.fromEntries(keys.map((key) => [key, input?.[key] ?? null])) as Record<K, string | null>;
+
 function resolveCorrections(input: JobInput['corrections']): Corrections {
-  const span = input?.spanAt20;
   return {
     earthCurvature: input?.earthCurvature ?? false,
-    spanAt20:
-      span === undefined
-        ? null
-        : {
-            temperatureC: toCelsius(span.temperature, span.unit),
-            temperatureU: span.u === undefined ? null : span.unit === 'F' ? (span.u * 5) / 9 : span.u,
-            machine: span.machine * 1e-6,
-            instrument: span.instrument * 1e-6,
-          },
+    spanAt20: ifGiven(input?.spanAt20, ({ temperature, u, unit, machine, instrument }) => ({
+      temperatureC: toCelsius(temperature, unit),
+      temperatureU: ifGiven(u, (kelvin) => (unit === 'F' ? (kelvin * 5) / 9 : kelvin)),
+      machine: machine * 1e-6,
+      instrument: instrument * 1e-6,
+    })),
   };
 }
 
@@ -366,7 +356,7 @@ function resolvePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
     const { surveyed, conditions, machineState, instruments } = phases[name] ?? {};
     return {
       name,
-      surveyed: { by: surveyed?.by ?? null, on: surveyed?.on ?? null },
+      surveyed: texts(surveyed, ['by', 'on']),
       ...resolveConditions(conditions),
       machineState: machineState ?? null,
       instruments: instruments ?? [],
@@ -375,9 +365,10 @@ function resolvePhases(phases: JobInput['phases'] = {}): PhaseFacts[] {
 }
 
 function resolveConditions(input: JobInput['conditions']): Job['conditions'] {
-  const t = input?.temperature;
-  const temperatureC =
-    t === undefined ? null : { from: toCelsius(t.from, t.unit), to: toCelsius(t.to ?? t.from, t.unit) };
+  const temperatureC = ifGiven(input?.temperature, ({ from, to = from, unit }) => ({
+    from: toCelsius(from, unit),
+    to: toCelsius(to, unit),
+  }));
   return { temperatureC, note: input?.note ?? null };
 }
 

@@ -3,8 +3,14 @@ import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { columnsOf, isPosition, isReading, normalHeader } from './columns.js';
 import { readUse } from '../../base/input/use.js';
 import type { Item, ReadingsEntryInput } from './draft.js';
-import { axes } from './job.js';
-import type { FixedValue, MappedColumn, MappedRow, Mapping, ReadingsFile } from './job.js';
+import {
+  axes,
+  type FixedValue,
+  type MappedColumn,
+  type MappedRow,
+  type Mapping,
+  type ReadingsFile,
+} from './job.js';
 import type { FixedValuesInput, MappedColumnInput, MappedColumnsInput } from './mapping-schema.js';
 import { show, unitWords } from './schema-findings.js';
 import { familyOf, isKnownUnit } from '../../base/units/units.js';
@@ -78,7 +84,7 @@ function resolveRow(
 }
 
 const misplaced = (key: string, because: string, keys: Path, { item, findings }: Context): void =>
-  findings.error('KEY_MISPLACED', { key, because }, item.at(...keys));
+  findings.misplaced(key, because, item.at(...keys));
 
 function isOfKind(name: string, keys: Path, context: Context): boolean {
   if (name === 'date' || columnsOf[context.kind].includes(name)) return true;
@@ -92,7 +98,7 @@ function isFixable(name: string, text: string, keys: Path, context: Context): bo
     return false;
   }
   const wrong = (wanted: string): boolean => {
-    context.findings.error('VALUE_WRONG', { found: show(text), wanted }, context.item.at(...keys));
+    context.findings.wrong(show(text), wanted, context.item.at(...keys));
     return false;
   };
   const word = text.trim().toLowerCase();

@@ -1,13 +1,11 @@
 /** Rails and monuments: nominal places in mm, numbered stations, one datum. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
-import { declare, soundOnes } from './declared.js';
-import type { Declared } from './declared.js';
+import { declare, ifGiven, slopeU, soundOnes, type Declared } from './declared.js';
 import type { Draft, Item, MonumentInput, RailInput } from './draft.js';
 import type { Monument, Place2D, Rail, Shape, Station } from './job.js';
 import { valueAt } from './key-path.js';
-import { fromMm, toMm, toUm, toUmPerM } from '../../base/units/units.js';
-import type { LengthUnit } from '../../base/units/units.js';
+import { fromMm, toMm, toUm, type LengthUnit } from '../../base/units/units.js';
 
 /** Stations must be at least this far apart, because a `position` matches a station within this distance. */
 export const SAME_PLACE_MM = 0.5;
@@ -62,7 +60,7 @@ function resolveRail(
   const datum = input.datum ?? false;
   const fixed = fixedPlace(input, item, findings);
   if (datum && direction === 'across') {
-    findings.error('KEY_MISPLACED', { key: 'datum', because: 'cross-rail' }, item.at('datum'));
+    findings.misplaced('datum', 'cross-rail', item.at('datum'));
   }
   const positions = stationPositions(input.stations, item, unit, findings);
   if (fixed === null || positions === null) return null;
@@ -70,8 +68,7 @@ function resolveRail(
     (p) => Math.abs(toMm(p, unit)) > MAX_PLACE_MM,
   );
   if (farthest !== undefined) {
-    const data = { found: `${farthest} ${unit}`, wanted: 'places within 100 km of the origin' };
-    findings.error('VALUE_WRONG', data, item.at('stations'));
+    findings.wrong(`${farthest} ${unit}`, 'places within 100 km of the origin', item.at('stations'));
     return null;
   }
   const fixedMm = toMm(fixed, unit);
@@ -81,27 +78,20 @@ function resolveRail(
       direction === 'along' ? { alongMm: here, acrossMm: fixedMm } : { alongMm: fixedMm, acrossMm: here };
     return { number: i + 1, ...place };
   };
-  const { thermal } = input;
-  const resolved = {
-    jointsMm: resolveJoints(input, positions, item, unit, findings),
-    nominal: resolveNominal(input, positions, item, unit, findings),
-  };
   return {
     id: input.id,
     name: input.name ?? null,
     datum,
     direction,
-    thermal:
-      thermal === undefined
-        ? null
-        : {
-            heightMm: toMm(thermal.height, unit),
-            topWarmerByK: thermal.topWarmerBy,
-            expansion: thermal.expansion * 1e-6,
-            u: thermal.u ?? null,
-          },
-    tiltU: input.tilt === undefined ? null : toUmPerM(input.tilt.u, input.tilt.unit),
-    ...resolved,
+    thermal: ifGiven(input.thermal, ({ height, topWarmerBy, expansion, u = null }) => ({
+      heightMm: toMm(height, unit),
+      topWarmerByK: topWarmerBy,
+      expansion: expansion * 1e-6,
+      u,
+    })),
+    tiltU: ifGiven(input.tilt, slopeU),
+    jointsMm: resolveJoints(input, positions, item, unit, findings),
+    nominal: resolveNominal(input, positions, item, unit, findings),
     ...resolveBeam(input, item, findings),
     stations: positions.map(station),
   };
@@ -124,18 +114,14 @@ function resolveBeam(
   const { value, unit } = beam.stiffness;
   const stiffness = value * STIFFNESS[unit];
   if (stiffness < STIFFNESS_RANGE[0] || stiffness > STIFFNESS_RANGE[1])
-    findings.error(
-      'VALUE_WRONG',
-      {
-        found: `${value} ${unit}`,
-        wanted: `the stiffness EI of a rail, from ${STIFFNESS_RANGE[0]} N m2 to ${STIFFNESS_RANGE[1] / 1e6} MN m2`,
-      },
+    findings.wrong(
+      `${value} ${unit}`,
+      `the stiffness EI of a rail, from ${STIFFNESS_RANGE[0]} N m2 to ${STIFFNESS_RANGE[1] / 1e6} MN m2`,
       item.at('beam', 'stiffness', 'value'),
     );
-  const load = beam.weight;
   return {
     stiffness,
-    weight: load === undefined ? null : load.value * (load.unit === 'kg/m' ? FREE_FALL : 1),
+    weight: ifGiven(beam.weight, (load) => load.value * (load.unit === 'kg/m' ? FREE_FALL : 1)),
   };
 }
 
@@ -154,7 +140,7 @@ function resolveJoints(
     const wanted = isInside
       ? 'ascending positions'
       : `a position between the rail's first and last station, ${first} and ${last}`;
-    findings.error('VALUE_WRONG', { found: `${joint} ${unit}`, wanted }, item.at('joints', i));
+    findings.wrong(`${joint} ${unit}`, wanted, item.at('joints', i));
   });
   return joints.map((joint) => toMm(joint, unit));
 }
@@ -173,26 +159,25 @@ function resolveNominal(
     if (points === undefined) return null;
     points.forEach(({ along }, i) => {
       if (i === 0 || along > points[i - 1]!.along) return;
-      const data = { found: `${along} after ${points[i - 1]!.along}`, wanted: 'ascending positions' };
-      findings.error('VALUE_WRONG', data, item.at('nominal', plane, i, 'along'));
+      findings.wrong(
+        `${along} after ${points[i - 1]!.along}`,
+        'ascending positions',
+        item.at('nominal', plane, i, 'along'),
+      );
     });
     const [from, to] = [points[0]!.along, points.at(-1)!.along];
     if (from > positions[0]! || to < positions.at(-1)!) {
-      const data = {
-        found: `a shape from ${from} to ${to} ${unit}`,
-        wanted: `one that reaches from the first to the last station, ${positions[0]!} to ${positions.at(-1)!} ${unit}`,
-      };
-      findings.error('VALUE_WRONG', data, item.at('nominal', plane));
+      findings.wrong(
+        `a shape from ${from} to ${to} ${unit}`,
+        `one that reaches from the first to the last station, ${positions[0]!} to ${positions.at(-1)!} ${unit}`,
+        item.at('nominal', plane),
+      );
     }
     return points.map(({ along, offset }) => ({ atMm: toMm(along, unit), um: toUm(offset, nominal.unit) }));
   };
   const [vertical, horizontal] = [shapeOf('vertical'), shapeOf('horizontal')];
   if (vertical === null && horizontal === null)
-    findings.error(
-      'KEY_MISSING',
-      { key: 'vertical', wanted: 'the wanted shape in one plane at least' },
-      item.at('nominal'),
-    );
+    findings.missing('vertical', 'the wanted shape in one plane at least', item.at('nominal'));
   return { vertical, horizontal };
 }
 
@@ -201,18 +186,14 @@ function fixedPlace(input: RailInput, item: Item<RailInput>, findings: Findings)
   const crossing = input.direction === 'across';
   const [key, other] = crossing ? (['along', 'across'] as const) : (['across', 'along'] as const);
   if (input[other] !== undefined) {
-    findings.error(
-      'KEY_MISPLACED',
-      { key: other, because: crossing ? 'cross-rail' : 'along-rail' },
-      item.at(other),
-    );
+    findings.misplaced(other, crossing ? 'cross-rail' : 'along-rail', item.at(other));
   }
   const value = input[key] ?? (input.datum === true && !crossing ? 0 : undefined);
   if (value === undefined) {
     const wanted = crossing
       ? 'the place along of this cross rail'
       : 'the distance across from the datum, + to the left';
-    findings.error('KEY_MISSING', { key, wanted }, item.at(key));
+    findings.missing(key, wanted, item.at(key));
   }
   return value ?? null;
 }
@@ -228,26 +209,21 @@ function stationPositions(
   const given = Object.keys(stations);
   if (at !== undefined ? given.length > 1 : given.length === 0) {
     const found = given.length === 0 ? 'neither' : given.join(', ');
-    findings.error(
-      'VALUE_WRONG',
-      { found, wanted: 'either first, spacing and count, or at' },
-      item.at('stations'),
-    );
+    findings.wrong(found, 'either first, spacing and count, or at', item.at('stations'));
     return null;
   }
   if (at !== undefined) return ascending(at, item, unit, findings);
   for (const key of ['first', 'spacing', 'count'] as const) {
     if (stations[key] !== undefined) continue;
-    findings.error(
-      'KEY_MISSING',
-      { key, wanted: 'first, spacing and count together' },
-      item.at('stations', key),
-    );
+    findings.missing(key, 'first, spacing and count together', item.at('stations', key));
   }
   if (first === undefined || spacing === undefined || count === undefined) return null;
   if (toMm(spacing, unit) < SAME_PLACE_MM) {
-    const data = { found: `${spacing} ${unit}`, wanted: `at least ${leastApart(unit)} between stations` };
-    findings.error('VALUE_WRONG', data, item.at('stations', 'spacing'));
+    findings.wrong(
+      `${spacing} ${unit}`,
+      `at least ${leastApart(unit)} between stations`,
+      item.at('stations', 'spacing'),
+    );
     return null;
   }
   return Array.from({ length: count }, (_, i) => first + i * spacing);
@@ -263,11 +239,11 @@ function ascending(
   for (let i = 1; i < at.length; i++) {
     if (toMm(at[i]! - at[i - 1]!, unit) >= SAME_PLACE_MM) continue;
     sound = false;
-    const data = {
-      found: `${at[i]} after ${at[i - 1]}`,
-      wanted: `ascending positions, at least ${leastApart(unit)} apart`,
-    };
-    findings.error('VALUE_WRONG', data, item.at('stations', 'at', i));
+    findings.wrong(
+      `${at[i]} after ${at[i - 1]}`,
+      `ascending positions, at least ${leastApart(unit)} apart`,
+      item.at('stations', 'at', i),
+    );
   }
   return sound ? [...at] : null;
 }

@@ -1,16 +1,14 @@
 /** The `readings` list: what each file has, its instrument and its unit. */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
-import { knownWords, lookUp } from './declared.js';
+import { knownWords, lookUp, type Declared } from './declared.js';
 import { phaseNames } from './job-schema.js';
 import { valueAt } from './key-path.js';
-import type { Declared } from './declared.js';
 import type { Draft, Item, ReadingsEntryInput } from './draft.js';
 import type { Instrument, Mapping, ReadingsFile } from './job.js';
 import { normalPath } from './job-paths.js';
 import { unitWords } from './schema-findings.js';
 import { resolveMapping } from './resolve-mapping.js';
-import { familyOf } from '../../base/units/units.js';
-import type { LengthUnit } from '../../base/units/units.js';
+import { familyOf, type LengthUnit } from '../../base/units/units.js';
 
 /** A readings file, and the place where the job file names it. */
 export interface FileEntry extends ReadingsFile {
@@ -47,7 +45,7 @@ export function resolveReadingsFiles(
   );
   if (offsets !== undefined && !draft.source.has(['setups'])) {
     const wanted = 'where each instrument stood, because offset readings are taken from set-ups';
-    findings.error('KEY_MISSING', { key: 'setups', wanted }, draft.source.at(['setups']));
+    findings.missing('setups', wanted, draft.source.at(['setups']));
   }
   return entries;
 }
@@ -103,7 +101,7 @@ function checkEntry(
   const before = findings.list.length;
   const family = kind === 'slope' ? 'slope' : 'length';
   if (input.against !== undefined && kind !== 'slope') {
-    findings.error('KEY_MISPLACED', { key: 'against', because: 'not-slope' }, item.at('against'));
+    findings.misplaced('against', 'not-slope', item.at('against'));
   }
   if (input.unit !== undefined && familyOf(input.unit) !== family) {
     const data = { found: JSON.stringify(input.unit), wanted: `${unitWords(family)} for ${kind} readings` };
@@ -111,13 +109,13 @@ function checkEntry(
   }
   if (kind === 'offset') {
     if (input.instrument !== undefined) {
-      findings.error('KEY_MISPLACED', { key: 'instrument', because: 'offset-file' }, item.at('instrument'));
+      findings.misplaced('instrument', 'offset-file', item.at('instrument'));
     }
     return findings.list.length === before;
   }
   if (input.unit === undefined) {
     const wanted = `the unit of the ${kind} readings, ${unitWords(family)}`;
-    findings.error('KEY_MISSING', { key: 'unit', wanted }, item.at('unit'));
+    findings.missing('unit', wanted, item.at('unit'));
   }
   checkInstrument(input, item, family, instruments, findings);
   return findings.list.length === before;
@@ -132,16 +130,16 @@ function checkInstrument(
 ): void {
   if (input.instrument === undefined) {
     const wanted = `the id of the instrument that read the ${input.kind}`;
-    findings.error('KEY_MISSING', { key: 'instrument', wanted }, item.at('instrument'));
+    findings.missing('instrument', wanted, item.at('instrument'));
     return;
   }
   const instrument = lookUp('instrument', instruments, input.instrument, item.at('instrument'), findings);
   if (instrument === null || instrument.measures === family) return;
-  const data = {
-    found: `${instrument.id}, which reads ${instrument.measures}s`,
-    wanted: `an instrument that reads ${family}s`,
-  };
-  findings.error('VALUE_WRONG', data, item.at('instrument'));
+  findings.wrong(
+    `${instrument.id}, which reads ${instrument.measures}s`,
+    `an instrument that reads ${family}s`,
+    item.at('instrument'),
+  );
 }
 
 /** Reports a second entry of the same file for the same phase, because its readings would count twice. */

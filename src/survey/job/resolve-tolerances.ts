@@ -3,15 +3,13 @@ import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { characteristicOf } from '../characteristics/characteristics.js';
 import type { Characteristic } from '../characteristics/characteristic.js';
 import { datumOf, SAME_PLACE_MM } from './resolve-rails.js';
-import { lookUp, soundOnes } from './declared.js';
-import type { Declared } from './declared.js';
+import { ifGiven, lookUp, soundOnes, type Declared } from './declared.js';
 import type { Item } from './draft.js';
 import { limitLengthMm, limitOver } from './growing-limit.js';
 import { railLengthMm, type Rail, type Tolerance } from './job.js';
 import type { ToleranceInput } from './job-schema.js';
 import { unitWords } from './schema-findings.js';
-import { familyOf, fromMm, isLengthUnit, toMm, toUm, toUmPerM } from '../../base/units/units.js';
-import type { LengthUnit } from '../../base/units/units.js';
+import { familyOf, fromMm, toBase, toMm, type LengthUnit } from '../../base/units/units.js';
 
 /**
  * The tolerances of a job file or of a shared set.
@@ -47,11 +45,11 @@ export function resolveTolerances(
     };
     const largest = Math.max(...[from, to].filter(Number.isFinite).map(Math.abs));
     if (largest <= MAX_LIMIT) return [tolerance];
-    const data = {
-      found: `a limit of ${largest.toPrecision(2)} µm (µm/m)`,
-      wanted: 'less than 1 km (1 km/m)',
-    };
-    findings.error('VALUE_WRONG', data, item.at('limit'));
+    findings.wrong(
+      `a limit of ${largest.toPrecision(2)} µm (µm/m)`,
+      'less than 1 km (1 km/m)',
+      item.at('limit'),
+    );
     return [];
   });
 }
@@ -70,9 +68,9 @@ function checkZones(
 ): void {
   if (zones.length === 0) return;
   const wrong = (found: string, wanted: string, ...place: (string | number)[]) =>
-    findings.error('VALUE_WRONG', { found, wanted }, item.at(...place));
+    findings.wrong(found, wanted, item.at(...place));
   for (const [key, value] of Object.entries({ limit, from, to, between }))
-    if (value !== undefined) wrong(`${key} beside zones`, 'one of the two', key);
+    if (value !== undefined) wrong(`${key} next to zones`, 'one of the two', key);
   zones.forEach((zone, i) => {
     const text = (z: typeof zone) => `${z.between[0]} to ${z.between[1]}`;
     if (zone.between[0] >= zone.between[1])
@@ -110,11 +108,11 @@ function checkSteps(
   );
   const beyond = concerned.find((one) => lengthOf(one) > last * (1 + 1e-12));
   if (beyond === undefined) return;
-  const data = {
-    found: `a table up to ${last} ${unit}`,
-    wanted: `a last step that reaches ${Number(lengthOf(beyond).toPrecision(12))} ${unit}, for rail ${beyond.id}`,
-  };
-  findings.error('VALUE_WRONG', data, item.at('limit', 'steps'));
+  findings.wrong(
+    `a table up to ${last} ${unit}`,
+    `a last step that reaches ${Number(lengthOf(beyond).toPrecision(12))} ${unit}, for rail ${beyond.id}`,
+    item.at('limit', 'steps'),
+  );
 }
 
 /** µm or µm/m: no deviation of a machine is larger, and no report could print it. */
@@ -148,25 +146,23 @@ function resolveTolerance(
   datum: string | undefined,
 ): Tolerance {
   const { limit, unit: limitUnit, over, from, to, side, between } = input;
-  const toBase = (value: number) =>
-    isLengthUnit(limitUnit) ? toUm(value, limitUnit) : toUmPerM(value, limitUnit);
   return {
     what: input.what,
     rail: input.rail ?? null,
     reference: input.reference ?? null,
-    limit: limit === undefined ? null : { stated: limit, unit: limitUnit, lengthUnit: unit },
+    limit: ifGiven(limit, (stated) => ({ stated, unit: limitUnit, lengthUnit: unit })),
     zone:
       from === undefined && to === undefined
         ? null
         : {
-            from: from === undefined ? -Infinity : toBase(from),
-            to: to === undefined ? Infinity : toBase(to),
+            from: toBase(from ?? -Infinity, limitUnit),
+            to: toBase(to ?? Infinity, limitUnit),
           },
     against: input.against === undefined || input.against === datum ? null : input.against,
     rails: input.rails ?? null,
-    betweenMm: between === undefined ? null : [toMm(between[0], unit), toMm(between[1], unit)],
+    betweenMm: ifGiven(between, ([start, end]) => [toMm(start, unit), toMm(end, unit)] as const),
     side: side ?? null,
-    overMm: over === undefined ? null : toMm(over.length, over.unit),
+    overMm: ifGiven(over, (window) => toMm(window.length, window.unit)),
     at: item.at(),
   };
 }
@@ -180,34 +176,32 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
     findings.error('UNIT_UNKNOWN', data, item.at('unit'));
   }
   if (rule.local && input.over === undefined) {
-    findings.error(
-      'KEY_MISSING',
-      { key: 'over', wanted: 'the length and unit of the window' },
-      item.at('over'),
-    );
+    findings.missing('over', 'the length and unit of the window', item.at('over'));
   }
   if (!rule.local && input.over !== undefined) {
-    findings.error('KEY_MISPLACED', { key: 'over', because: 'not-local' }, item.at('over'));
+    findings.misplaced('over', 'not-local', item.at('over'));
   }
   checkReference(input, item, rule, findings);
   checkLimits(input, item, rule, findings);
   checkZones(input, item, findings);
   if (input.between !== undefined && input.between[0] >= input.between[1]) {
-    const data = { found: JSON.stringify(input.between), wanted: 'two positions, the lesser first' };
-    findings.error('VALUE_WRONG', data, item.at('between'));
+    findings.wrong(JSON.stringify(input.between), 'two positions, the lesser first', item.at('between'));
   }
   if (typeof input.limit === 'object' && 'steps' in input.limit)
     input.limit.steps.forEach(({ upTo }, i, steps) => {
       if (i === 0 || upTo > steps[i - 1]!.upTo) return;
-      const data = { found: `${upTo} after ${steps[i - 1]!.upTo}`, wanted: 'lengths in ascending order' };
-      findings.error('VALUE_WRONG', data, item.at('limit', 'steps', i, 'upTo'));
+      findings.wrong(
+        `${upTo} after ${steps[i - 1]!.upTo}`,
+        'lengths in ascending order',
+        item.at('limit', 'steps', i, 'upTo'),
+      );
     });
   else if (typeof input.limit === 'object' && (input.limit.most ?? Infinity) < input.limit.limit) {
-    const data = {
-      found: String(input.limit.most),
-      wanted: `at least the limit ${input.limit.limit} it grows from`,
-    };
-    findings.error('VALUE_WRONG', data, item.at('limit', 'most'));
+    findings.wrong(
+      String(input.limit.most),
+      `at least the limit ${input.limit.limit} it grows from`,
+      item.at('limit', 'most'),
+    );
   }
   return findings.list.length === before;
 }
@@ -221,44 +215,28 @@ function checkLimits(
 ): void {
   const hasZone = from !== undefined || to !== undefined;
   if (!hasZone && limit === undefined && zones === undefined)
-    findings.error('KEY_MISSING', { key: 'limit', wanted: 'a limit, or "from" and "to"' }, item.at('limit'));
+    findings.missing('limit', 'a limit, or "from" and "to"', item.at('limit'));
   if (hasZone && limit !== undefined)
-    findings.error(
-      'VALUE_WRONG',
-      { found: 'limit beside from or to', wanted: 'one of the two' },
-      item.at('limit'),
-    );
+    findings.wrong('limit next to from or to', 'one of the two', item.at('limit'));
   if (from !== undefined && to !== undefined && from >= to)
-    findings.error(
-      'VALUE_WRONG',
-      { found: `from ${from} to ${to}`, wanted: '"from" below "to"' },
-      item.at('from'),
-    );
+    findings.wrong(`from ${from} to ${to}`, '"from" below "to"', item.at('from'));
   const isWholeStraightness = what === 'straightness-vertical' || what === 'straightness-horizontal';
-  if (side !== undefined && !isWholeStraightness)
-    findings.error('KEY_MISPLACED', { key: 'side', because: 'no-side' }, item.at('side'));
+  if (side !== undefined && !isWholeStraightness) findings.misplaced('side', 'no-side', item.at('side'));
   if (side !== undefined && hasZone)
-    findings.error(
-      'VALUE_WRONG',
-      { found: 'side beside from or to', wanted: 'one of the two' },
-      item.at('side'),
-    );
+    findings.wrong('side next to from or to', 'one of the two', item.at('side'));
   if (hasZone && rule.sign === null && !isWholeStraightness)
-    findings.error(
-      'KEY_MISPLACED',
-      { key: from === undefined ? 'to' : 'from', because: 'unsigned' },
+    findings.misplaced(
+      from === undefined ? 'to' : 'from',
+      'unsigned',
       item.at(from === undefined ? 'to' : 'from'),
     );
   if (
     (side !== undefined || (hasZone && isWholeStraightness)) &&
     (reference ?? 'end-points') !== 'end-points'
   )
-    findings.error(
-      'VALUE_WRONG',
-      {
-        found: JSON.stringify(reference),
-        wanted: 'end-points, or none: departures to a side are from the line through the ends',
-      },
+    findings.wrong(
+      JSON.stringify(reference),
+      'end-points, or none: departures to a side are from the line through the ends',
       item.at('reference'),
     );
 }
@@ -271,26 +249,20 @@ function checkGroup(
   findings: Findings,
 ): void {
   const rule = characteristicOf(what);
-  const misplace = (key: string, because: string) =>
-    findings.error('KEY_MISPLACED', { key, because }, item.at(key));
+  const misplace = (key: string, because: string) => findings.misplaced(key, because, item.at(key));
   if (ids !== undefined && !rule.ofGroups) misplace('rails', 'no-group');
   if (against !== undefined && rule.rails !== 'against-datum') misplace('against', 'no-pair');
   for (const key of ['rail', 'against'] as const)
     if (ids !== undefined && (key === 'rail' ? rail : against) !== undefined) misplace(key, 'group');
   if (against !== undefined && rail === undefined)
-    findings.error(
-      'KEY_MISSING',
-      { key: 'rail', wanted: 'the rail that is held against it' },
-      item.at('rail'),
-    );
+    findings.missing('rail', 'the rail that is held against it', item.at('rail'));
   const partners = ids ?? (against === undefined ? [] : [against]);
   partners.forEach((id, i) => {
     const place = ids === undefined ? item.at('against') : item.at('rails', i);
     const found = lookUp('rail', rails, id, place, findings);
     if (found?.direction === 'across')
       findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'cross-rail' }, place);
-    if (partners.indexOf(id) < i || id === rail)
-      findings.error('VALUE_WRONG', { found: JSON.stringify(id), wanted: 'another rail' }, place);
+    if (partners.indexOf(id) < i || id === rail) findings.wrong(JSON.stringify(id), 'another rail', place);
     const own = ids === undefined ? (rail === undefined ? undefined : rails.get(rail)) : null;
     const others = own === null ? partners.slice(0, i).map((o) => rails.get(o)) : [own];
     const isSame = (o: Rail | null | undefined) =>
@@ -309,11 +281,11 @@ function checkReference(
   const { reference, what } = input;
   if (reference === undefined || rule.references.includes(reference)) return;
   if (rule.references.length === 0) {
-    findings.error('KEY_MISPLACED', { key: 'reference', because: 'no-reference' }, item.at('reference'));
+    findings.misplaced('reference', 'no-reference', item.at('reference'));
     return;
   }
   const wanted = `one of ${rule.references.join(' ')} for ${what}`;
-  findings.error('VALUE_WRONG', { found: JSON.stringify(reference), wanted }, item.at('reference'));
+  findings.wrong(JSON.stringify(reference), wanted, item.at('reference'));
 }
 
 function checkRail(

@@ -58,7 +58,7 @@ function report(
 }
 
 function reportMissing(path: KeyPath, wanted: string, place: Place, findings: Findings): void {
-  findings.error('KEY_MISSING', { key: String(path[path.length - 1] ?? ''), wanted }, place);
+  findings.missing(String(path[path.length - 1] ?? ''), wanted, place);
 }
 
 const isUnitPath = (path: KeyPath): boolean => {

@@ -1,7 +1,6 @@
 /** Which decimal mark a file uses: one decision for all of its cells. */
 import type { ReadingsFile } from '../job/job.js';
-import { markEvidence } from './number.js';
-import type { Mark, NumberStyle } from './number.js';
+import { markEvidence, type Mark, type NumberStyle } from './number.js';
 
 /** Counts what the number cells of a file show. */
 export class MarkCensus {

@@ -4,8 +4,7 @@ import type { FileEntry } from '../job/resolve-readings-files.js';
 import { neededColumns } from '../job/columns.js';
 import type { TextPlace } from './layout.js';
 import { isHeaderLike, isRowLike, knownCells } from './table-doubts.js';
-import { recordsOf } from './records.js';
-import type { CsvRecord } from './records.js';
+import { recordsOf, type CsvRecord } from './records.js';
 
 export interface FoundHeader {
   readonly delimiter: string;

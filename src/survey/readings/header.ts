@@ -12,10 +12,10 @@ import {
   isStation,
   neededColumns,
   readHeaderCell,
+  type HeaderCell,
+  type Kind,
 } from '../job/columns.js';
-import type { HeaderCell, Kind } from '../job/columns.js';
-import { findHeader } from './find-header.js';
-import type { FoundHeader } from './find-header.js';
+import { findHeader, type FoundHeader } from './find-header.js';
 import type { Column, Header, Layout } from './layout.js';
 import { findMapped, HeaderIndex } from './mapped-columns.js';
 import { trailingUnit, unitWord } from '../../base/units/unit-words.js';

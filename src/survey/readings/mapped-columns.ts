@@ -3,8 +3,7 @@ import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { MappedColumn, MappedRow } from '../job/job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
-import { normalHeader } from '../job/columns.js';
-import type { HeaderCell } from '../job/columns.js';
+import { normalHeader, type HeaderCell } from '../job/columns.js';
 import type { FoundHeader } from './find-header.js';
 import type { Column, Layout } from './layout.js';
 

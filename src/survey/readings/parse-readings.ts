@@ -11,8 +11,7 @@ import { Row } from './row.js';
 import type { Sink } from './sink.js';
 import { readSlopeRow } from './slope.js';
 import { readSpanRow } from './span.js';
-import { MAX_ROWS, readTable } from './table.js';
-import type { Table } from './table.js';
+import { MAX_ROWS, readTable, type Table } from './table.js';
 
 const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanRow };
 

@@ -2,12 +2,10 @@
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { alikeId, knownWords, type Declared } from '../job/declared.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
-import { positionMm } from '../job/job.js';
-import type { Rail, Station } from '../job/job.js';
+import { positionMm, type Rail, type Station } from '../job/job.js';
 import type { Frame } from '../job/resolve-job.js';
 import { SAME_PLACE_MM } from '../job/resolve-rails.js';
-import { fromMm } from '../../base/units/units.js';
-import type { LengthUnit } from '../../base/units/units.js';
+import { fromMm, type LengthUnit } from '../../base/units/units.js';
 
 /**
  * The rail of that id. null: unknown, which is reported (READING_RAIL_UNKNOWN), or declared but faulty, which

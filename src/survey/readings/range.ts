@@ -1,7 +1,6 @@
 /** Readings against their instrument's range. */
 import type { Instrument } from '../job/job.js';
-import { fromUm, fromUmPerM, isLengthUnit } from '../../base/units/units.js';
-import type { SlopeUnit } from '../../base/units/units.js';
+import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../../base/units/units.js';
 import type { Row } from './row.js';
 
 /** From here on a reading is suspicious: a target's error grows away from its centre. */

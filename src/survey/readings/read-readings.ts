@@ -9,7 +9,7 @@ import type { PhaseName } from '../job/job-schema.js';
 import { frameOf } from '../job/resolve-job.js';
 import type { Frame } from '../job/resolve-job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
-import type { CheckedSign, ExcludedRow, Reading, Readings } from './readings.js';
+import type { BlankRow, CheckedSign, ExcludedRow, Reading, Readings } from './readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { compareSignChecks } from './sign-checks.js';
 import type { Sink } from './sink.js';
@@ -49,6 +49,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const findings = new Findings();
   const phases = new Map<PhaseName, Reading[]>();
   const excluded: ExcludedRow[] = [];
+  const blank: BlankRow[] = [];
   const signChecks: CheckedSign[] = [];
   const inputs = new Map<string, InputFile>();
   const suggestions: MappingSuggestion[] = [];
@@ -62,6 +63,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     rowsLeft -= file.rows;
     for (const finding of file.findings.list) findings.list.push(finding);
     for (const row of file.sink.excluded) excluded.push(row);
+    for (const row of file.sink.blank) blank.push(row);
     for (const { setup, axis } of file.sink.checks) signChecks.push({ phase: entry.phase, setup, axis });
     for (const id of file.sink.setupsSeen) setupsSeen.add(id);
     const phase = phases.get(entry.phase) ?? [];
@@ -79,7 +81,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
   return {
-    readings: { phases: ordered, excluded, signChecks },
+    readings: { phases: ordered, excluded, blank, signChecks },
     inputs: [...inputs.values()],
     findings,
     suggestions,
@@ -91,7 +93,7 @@ const hidesSetups = ({ code, severity }: Diagnostic): boolean =>
   severity === 'error' && (code.startsWith('CSV_') || code === 'READING_SETUP_UNKNOWN');
 
 interface FileRead {
-  readonly sink: Sink;
+  readonly sink: Sink & { readonly blank: readonly BlankRow[] };
   readonly findings: Findings;
   /** null: the file could not be read as a table. */
   readonly input: InputFile | null;
@@ -113,7 +115,13 @@ export async function readReadingsFile(
 
 async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft: number): Promise<FileRead> {
   const findings = new CappedFindings();
-  const sink: Sink = { readings: [], excluded: [], checks: [], setupsSeen: new Set() };
+  const sink: Sink & { blank: BlankRow[] } = {
+    readings: [],
+    excluded: [],
+    blank: [],
+    checks: [],
+    setupsSeen: new Set(),
+  };
   const nothing = { sink, findings, input: null, rows: 0, blank: false, suggestion: null };
   const file = await readReadingsFile(folder, entry);
   for (const d of file.diagnostics) findings.error(d.code, d.data, d.at);

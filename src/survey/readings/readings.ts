@@ -70,6 +70,14 @@ export interface ExcludedRow {
   readonly pass?: string;
 }
 
+/** A planned row that holds no reading yet. */
+export interface BlankRow {
+  readonly source: Source;
+  readonly phase: PhaseName;
+  /** The row in words. */
+  readonly what: string;
+}
+
 /** A set-up and axis whose sign was checked by moving a target. */
 export interface CheckedSign {
   readonly phase: PhaseName;
@@ -80,5 +88,7 @@ export interface CheckedSign {
 export interface Readings {
   readonly phases: ReadonlyMap<PhaseName, readonly Reading[]>;
   readonly excluded: readonly ExcludedRow[];
+  /** Absent: none. */
+  readonly blank?: readonly BlankRow[];
   readonly signChecks?: readonly CheckedSign[];
 }

@@ -12,8 +12,7 @@ import {
   unitLabel,
   unitNames,
 } from '../../base/units/units.js';
-import { textOf } from './layout.js';
-import type { Layout } from './layout.js';
+import { textOf, type Layout } from './layout.js';
 import { readNumber } from './number.js';
 import { findPosition, findStation } from './points.js';
 import type { CsvRecord } from './records.js';

@@ -1,12 +1,14 @@
 /** Where the rows of one readings file go. */
 import type { FileEntry } from '../job/resolve-readings-files.js';
-import type { ExcludedRow, Reading } from './readings.js';
+import type { BlankRow, ExcludedRow, Reading } from './readings.js';
 import type { Row } from './row.js';
 import type { SignCheck } from './sign-checks.js';
 
 export interface Sink {
   readonly readings: Reading[];
   readonly excluded: ExcludedRow[];
+  /** Rows that are in use and hold no reading; absent: nobody asks for them. */
+  readonly blank?: BlankRow[];
   /** Targets that were moved to see the sign: compared, never solved. */
   readonly checks: SignCheck[];
   /** Set-ups that a used row with anything read in it names, sound or not. */
@@ -23,4 +25,10 @@ export function exclude(
   note = row.text('note'),
 ): void {
   sink.excluded.push({ source: row.source, phase, what, note, ...of });
+}
+
+/** Lists a row in use that holds no reading. Warns: READING_ROW_EMPTY. @param what The row in words. */
+export function leaveBlank(row: Row, { phase }: FileEntry, what: string, sink: Sink): void {
+  row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
+  sink.blank?.push({ source: row.source, phase, what });
 }

@@ -7,7 +7,7 @@ import { SAME_PLACE_MM } from '../job/resolve-rails.js';
 import { findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';
-import { exclude, type Sink } from './sink.js';
+import { exclude, leaveBlank, type Sink } from './sink.js';
 
 interface End {
   readonly rail: Rail;
@@ -30,10 +30,7 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
     );
     return exclude(row, entry, describe(row, entry.unit), sink, { stations, pass: row.text('pass') || '1' });
   }
-  if (row.text('slope') === '') {
-    row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
-    return;
-  }
+  if (row.text('slope') === '') return leaveBlank(row, entry, describe(row, entry.unit), sink);
   const axis = row.word('axis', axes);
   const umPerM = row.umPerM('slope', entry.unit);
   const common = { source: row.source, pass: row.pass(), time: row.time(), note: row.text('note') };

@@ -9,7 +9,7 @@ import type { LengthUnit } from '../../base/units/units.js';
 import { findPosition, findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';
-import { exclude, type Sink } from './sink.js';
+import { exclude, leaveBlank, type Sink } from './sink.js';
 
 /** A span further from nominal than this share of it was read in another unit, or between other rails. */
 const PLAUSIBLE = 0.05;
@@ -26,10 +26,7 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
   const other = readRail(row, frame, 'other');
   const station = rail === null ? null : row.station(rail, 'station', 'position');
   if (!used) return exclude(row, entry, describe(row, entry.unit), sink);
-  if (row.text('span') === '') {
-    row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
-    return;
-  }
+  if (row.text('span') === '') return leaveBlank(row, entry, describe(row, entry.unit), sink);
   const um = row.um('span', entry.unit);
   const common = { source: row.source, pass: row.pass(), time: row.time(), note: row.text('note') };
   const instrument = frame.instruments.get(entry.instrument ?? '') ?? null;

@@ -2,8 +2,7 @@
 import type { Axis } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
 import type { Frame } from '../../job/resolve-job.js';
-import { conceptsOf, headerWords } from './header-words.js';
-import type { Concept } from './header-words.js';
+import { conceptsOf, headerWords, type Concept } from './header-words.js';
 
 export interface Clues {
   readonly rail: string | null;

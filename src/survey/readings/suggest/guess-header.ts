@@ -2,8 +2,7 @@
 import { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { FileEntry } from '../../job/resolve-readings-files.js';
 import { findHeader } from '../find-header.js';
-import { recordsOf } from '../records.js';
-import type { CsvRecord } from '../records.js';
+import { recordsOf, type CsvRecord } from '../records.js';
 import { isBelowReadings, labelOf } from '../rows-below.js';
 
 export interface GuessedHeader {

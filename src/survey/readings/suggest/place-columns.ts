@@ -3,13 +3,10 @@ import { nearest } from '../../../base/diagnostics/nearest.js';
 import { positionMm } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
 import type { Frame } from '../../job/resolve-job.js';
-import { fromMm, isLengthUnit, toMm } from '../../../base/units/units.js';
-import type { LengthUnit } from '../../../base/units/units.js';
-import { columnNamed, columnsOf, readHeaderCell } from '../../job/columns.js';
-import type { Kind } from '../../job/columns.js';
+import { fromMm, isLengthUnit, toMm, type LengthUnit } from '../../../base/units/units.js';
+import { columnNamed, columnsOf, readHeaderCell, type Kind } from '../../job/columns.js';
 import { unitWord } from '../../../base/units/unit-words.js';
-import { cluesOf } from './clues.js';
-import type { Clues } from './clues.js';
+import { cluesOf, type Clues } from './clues.js';
 import type { GuessedHeader } from './guess-header.js';
 import { conceptsOf, headerWords, type Concept } from './header-words.js';
 

@@ -13,13 +13,10 @@ import { decodeText } from '../../../base/input/decode.js';
 import { HeaderIndex } from '../mapped-columns.js';
 import { unifyLineEnds } from '../records.js';
 import { unitWord } from '../../../base/units/unit-words.js';
-import { cluesOfFile } from './clues.js';
-import type { Clues } from './clues.js';
-import { guessHeader } from './guess-header.js';
-import type { GuessedHeader } from './guess-header.js';
+import { cluesOfFile, type Clues } from './clues.js';
+import { guessHeader, type GuessedHeader } from './guess-header.js';
 import { axisOf, headerWords } from './header-words.js';
-import { placeColumns } from './place-columns.js';
-import type { Placed, StationOfColumn } from './place-columns.js';
+import { placeColumns, type Placed, type StationOfColumn } from './place-columns.js';
 
 /** Written where a person has to say what the file does not; no id, unit or axis is called so. */
 const UNKNOWN = '?';

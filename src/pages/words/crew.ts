@@ -1,0 +1,64 @@
+/** What a crew reads at the machine: `check --leave`, `follow`, `plan`. Part of the catalogue (en.ts). */
+export const crew = {
+  'leave.all-decided': 'You may go. Every tolerance is decided.',
+  'leave.no-limits': 'You may go. Everything that was planned is read; no tolerance is stated.',
+  'leave.nothing-decides':
+    'You may go. {open, plural, one {One tolerance is not decided, and nothing that a crew can still read would decide it.} other {# tolerances are not decided, and nothing that a crew can still read would decide them.}}',
+  'leave.problems':
+    'Do not go yet. {count, plural, one {One problem is to be put right or confirmed.} other {# problems are to be put right or confirmed.}}',
+  'leave.to-read': 'Do not go yet. Not everything that was planned is read.',
+  'leave.to-repeat': 'Do not go yet. One reading is to be taken again: {what}, {axis}.',
+  'leave.to-decide':
+    'Do not go yet. {open, plural, one {One tolerance is not decided, and readings at the machine can decide it.} other {# tolerances are not decided, and readings at the machine can decide some of them.}}',
+
+  'leave.label.read': 'Read',
+  'leave.label.problems': 'Problems',
+  'leave.label.closures': 'Closures',
+  'leave.label.repeat': 'To repeat',
+  'leave.label.again': 'Looked again',
+  'leave.label.tolerances': 'Tolerances',
+
+  'leave.blank':
+    '{count, plural, one {One planned row holds no reading: {rows}.} other {# planned rows hold no reading: {rows}.}} A row that is not to be read says so with use = no.',
+  'leave.nothing-read': 'No reading can be used yet.',
+  'leave.closures.none':
+    'No point was read twice from one set-up. Nothing shows whether an instrument moved.',
+  'leave.closures.held':
+    'Every point that was read again closes. The widest is {point} from {setup}, {axis}: {closure}; {allowed} is usual.',
+  'leave.closures.exceeded':
+    '{exceeded, plural, one {One point does not close.} other {# points do not close.}} The widest is {point} from {setup}, {axis}: {closure}; {allowed} is usual.',
+  'leave.repeat.none': 'No reading has to be taken again.',
+  'leave.repeat.contradicted':
+    '{what}, {axis} ({place}): the others contradict it. {must, select, yes {Chance alone hardly does that. Read it again, and leave out the wrong one with use = no.} other {Chance can do that. Read it again if there is time.}}',
+  'leave.repeat.not-closed':
+    '{what}, {axis} ({place}): the last reading differs from the first. {must, select, yes {Chance alone hardly does that. Read it again, and look whether the instrument moved.} other {Chance can do that. Read it again if there is time.}}',
+  'leave.repeat.helps-most':
+    '{what}, {axis} ({place}): one more reading there helps most. It makes an open interval {narrower} narrower.',
+  'leave.again.both': 'Level and zero of {setups} were looked at again.',
+  'leave.again.level': 'The level of {setups} was looked at again.',
+  'leave.again.zero': 'The zero of {setups} was looked at again.',
+  'leave.again.not.level':
+    'Not the level of {setups}: after the last point, read the height of an earlier point once more before the instrument is taken down.',
+  'leave.again.not.zero':
+    'Not the zero of {setups}: after the last point, read an earlier point sideways once more before the instrument is taken down.',
+  'leave.again.none': 'No readings from a set-up.',
+  'leave.decided': '{name}: {value}, limit {limit}: {verdict}.',
+  'leave.open.missing': '{name}: no value. {why}',
+  'leave.open.reading':
+    '{name}: {value}, limit {limit}: undecided. {what}, {axis}, read once more would decide it, if the value stays where it is.',
+  'leave.open.passes':
+    '{name}: {value}, limit {limit}: undecided. {times} times as many passes would decide it, if the value stays where it is.',
+  'leave.open.way':
+    '{name}: {value}, limit {limit}: undecided. It would be decided by {way}, if the value stays where it is.',
+  'leave.open.suspect':
+    '{name}: {value}, limit {limit}: undecided. The readings disagree more than they should; find the wrong one first.',
+  'leave.open.nothing':
+    '{name}: {value}, limit {limit}: undecided. {times, plural, =0 {Nothing that a crew can still read would decide it} other {Only # times as many passes would decide it, and no crew reads so many}}: adjust the rail, or agree on the limit or the rule.',
+  'leave.open.nothing-missing': '{name}: no value, and no reading at the machine gives one. {why}',
+  'leave.more': 'and {count} more',
+  'leave.axis.vertical': 'height',
+  'leave.axis.horizontal': 'sideways',
+  'leave.axis.along': 'along',
+  'leave.axis.slope': 'slope',
+  'leave.axis.span': 'span',
+} as const;

@@ -1,0 +1,232 @@
+/**
+ * May the crew go? What was planned and read, what should be read once more, and which tolerances are decided. A crew may
+ * go if everything that was planned was read, no reading is contradicted beyond chance, and each tolerance is decided or
+ * cannot be decided by any reading at the machine. One function for `check --leave` and for `follow`.
+ */
+import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
+import { factorOfAll, SURVEY_LEVEL } from '../base/statistics/normal.js';
+import type { Inspection } from '../solution/intake/load-job.js';
+import type { PhaseName } from '../survey/job/job-schema.js';
+import { lookedAgain, type LookedAgain } from '../survey/readings/looked-again.js';
+import type { BlankRow } from '../survey/readings/readings.js';
+import type { PhaseRead } from '../survey/readings/what-was-read.js';
+import { adjustPhase } from './adjusted-phase.js';
+import { undecidedOf } from './helps-section.js';
+import { helpOfOneReading, type HelpfulReading } from './one-reading.js';
+import { phaseSection } from './phase-section.js';
+import {
+  leftOpen,
+  type CharacteristicResult,
+  type ClosureResult,
+  type PhaseResults,
+  type Remedy,
+  type Suspect,
+} from './results-schema.js';
+
+/** Why a crew may go, or not. The first that applies. */
+export type LeaveReason =
+  'problems' | 'to-read' | 'to-repeat' | 'to-decide' | 'nothing-decides' | 'no-limits' | 'all-decided';
+
+/** What would decide a tolerance that is open. */
+export type DecidedBy =
+  | { readonly kind: 'missing'; readonly why: string }
+  | { readonly kind: 'reading'; readonly reading: HelpfulReading }
+  | { readonly kind: 'passes'; readonly times: number }
+  | { readonly kind: 'way'; readonly way: Remedy; readonly narrower: number }
+  | { readonly kind: 'suspect' };
+
+export interface ToleranceLeft {
+  readonly made: CharacteristicResult;
+  readonly isDecided: boolean;
+  /** Of an open one what a crew could still do; null: nothing at the machine would decide it. */
+  readonly by: DecidedBy | null;
+}
+
+/** A reading to take once more, and why. */
+export interface ToRepeat {
+  readonly what: string;
+  readonly file: string | null;
+  readonly row: number | null;
+  readonly axis: string;
+  readonly because: 'contradicted' | 'not-closed' | 'helps-most';
+  /** Chance alone makes this in fewer than one of a thousand surveys; the crew stays until it is settled. */
+  readonly isCertain: boolean;
+  /** Of one that helps most: share of its width that an open interval loses. */
+  readonly narrower?: number;
+}
+
+export interface Leave {
+  /** The last phase that was begun; null: nothing can be read yet. */
+  readonly phase: PhaseName | null;
+  readonly mayGo: boolean;
+  readonly because: LeaveReason;
+  readonly read: PhaseRead | null;
+  /** Planned rows of this phase without a reading. */
+  readonly blank: readonly BlankRow[];
+  /** Errors, and what must be confirmed. */
+  readonly problems: readonly Diagnostic[];
+  readonly closures: { readonly exceeded: number; readonly widest: ClosureResult | null };
+  readonly repeat: ToRepeat | null;
+  readonly setups: readonly LookedAgain[];
+  readonly tolerances: readonly ToleranceLeft[];
+}
+
+/** In so many of all honest surveys, at most, a crew is kept for a reading that is good. */
+const KEPT_BY_CHANCE = 0.001;
+/** More than so many times the passes of today are no survey that a crew would still read. */
+const MOST_PASSES = 4;
+/** What a crew can still do on the same day; the others need something else than readings. */
+const AT_THE_MACHINE: ReadonlySet<Remedy> = new Set<Remedy>([
+  'more-passes',
+  'other-end',
+  'middle',
+  'new-setups',
+  'turned-level',
+  'even-air',
+  'centred-target',
+  'turned-target',
+  'own-placings',
+  'lower-rod',
+  'quicker',
+  'monuments-again',
+  'heights-again',
+  'one-target',
+]);
+/** Reasons without a value that no reading ends. */
+const NOT_BY_READING: ReadonlySet<string> = new Set([
+  'no-joints',
+  'same-place-across',
+  'squareness-not-known',
+  'no-stations-beside-datum',
+]);
+
+type Inspected = Pick<Inspection, 'soFar' | 'read' | 'readings' | 'diagnostics'>;
+
+/** @param solved The results of the last phase, if they were worked out already. */
+export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solved?: PhaseResults): Leave {
+  const phase = [...(readings?.phases.keys() ?? [])].at(-1) ?? null;
+  const blank = (readings?.blank ?? []).filter((row) => row.phase === phase);
+  const problems = diagnostics.filter(({ severity }) => severity !== 'warning');
+  const list = phase === null ? [] : readings!.phases.get(phase)!;
+  const about = {
+    phase,
+    read: phase === null ? null : (read?.get(phase) ?? null),
+    blank,
+    problems,
+    setups: lookedAgain(list),
+  };
+  if (soFar === null || phase === null || list.length === 0)
+    return {
+      ...about,
+      mayGo: false,
+      because: isUnreadOnly(problems) ? 'to-read' : 'problems',
+      closures: { exceeded: 0, widest: null },
+      repeat: null,
+      tolerances: [],
+    };
+  const adjusted = adjustPhase(soFar.job, list, soFar.solved?.get(phase));
+  const results = solved ?? phaseSection(soFar.job, adjusted);
+  const open = undecidedOf(adjusted, results.characteristics);
+  const helpful = helpOfOneReading(soFar.job, adjusted.adjustment, open);
+  const tolerances = results.characteristics
+    .filter(({ limit }) => limit !== null)
+    .map((made): ToleranceLeft => {
+      const isDecided = made.verdict === 'conforms' || made.verdict === 'does-not-conform';
+      return { made, isDecided, by: isDecided ? null : decidedBy(made, helpful.of.get(made)) };
+    });
+  const doubtful = repeatOf(results);
+  const best = tolerances.some(({ by }) => by !== null) ? helpful.best : null;
+  const repeat: ToRepeat | null =
+    doubtful ?? (best === null ? null : { ...best, because: 'helps-most', isCertain: false });
+  const left = tolerances.filter(({ isDecided }) => !isDecided);
+  const because: LeaveReason =
+    problems.length > 0
+      ? isUnreadOnly(problems)
+        ? 'to-read'
+        : 'problems'
+      : blank.length > 0
+        ? 'to-read'
+        : doubtful?.isCertain === true
+          ? 'to-repeat'
+          : left.some(({ by }) => by !== null)
+            ? 'to-decide'
+            : left.length > 0
+              ? 'nothing-decides'
+              : tolerances.length === 0
+                ? 'no-limits'
+                : 'all-decided';
+  return {
+    ...about,
+    mayGo: because === 'all-decided' || because === 'no-limits' || because === 'nothing-decides',
+    because,
+    closures: closuresIn(results.closures),
+    repeat,
+    tolerances,
+  };
+}
+
+const TO_BE_READ: ReadonlySet<string> = new Set([
+  'STATIONS_UNREAD',
+  'NO_READINGS_USED',
+  'SETUP_READS_NOTHING',
+]);
+
+/** Whether nothing is wrong but that something was not read yet. */
+const isUnreadOnly = (problems: readonly Diagnostic[]): boolean =>
+  problems.every(({ code }) => TO_BE_READ.has(code));
+
+function decidedBy(made: CharacteristicResult, reading: HelpfulReading | undefined): DecidedBy | null {
+  if (made.value === null) {
+    const codes = (made.reasons ?? []).map(({ code }) => code);
+    return codes.length > 0 && codes.every((code) => NOT_BY_READING.has(code))
+      ? null
+      : { kind: 'missing', why: made.why };
+  }
+  const needed = made.helps?.needed ?? 1;
+  if (made.settling?.code === 'readings-disagree') return { kind: 'suspect' };
+  if (reading !== undefined && reading.narrower >= needed) return { kind: 'reading', reading };
+  const times = made.settling?.code === 'more-passes' ? Number(made.settling.data['times']) : Infinity;
+  if (times <= MOST_PASSES) return { kind: 'passes', times };
+  const way = made.helps?.ways.find((one) => one.narrower >= needed && AT_THE_MACHINE.has(one.way));
+  return way === undefined ? null : { kind: 'way', ...way };
+}
+
+/** The reading that the others contradict most, or the closure that is widest; null: all agree as they should. */
+function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
+  const suspects = adjustment.suspects.filter(({ prior }) => prior === null);
+  const beyond = factorOfAll(adjustment.readings, 1 - KEPT_BY_CHANCE) * adjustment.scale;
+  const worst = suspects.reduce<Suspect | null>(
+    (a, b) => (a === null || Math.abs(b.standardised) > Math.abs(a.standardised) ? b : a),
+    null,
+  );
+  const isCertain = worst !== null && Math.abs(worst.standardised) > beyond;
+  const open = closuresIn(closures).widest;
+  // The allowance of closures is for all of them together; another level asks for another factor.
+  const share =
+    open === null ? 0 : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length);
+  if (open !== null && open.exceeded && (worst === null || (share > 1 && !isCertain)))
+    return {
+      what: `${open.point} from ${open.setup}`,
+      file: open.last.row.file,
+      row: open.last.row.row,
+      axis: open.axis,
+      because: 'not-closed',
+      isCertain: share > 1,
+    };
+  if (worst === null) return null;
+  const { what, file, row, axis } = worst;
+  return { what, file, row, axis, because: 'contradicted', isCertain };
+}
+
+/** By how much the allowance of `count` closures grows from the survey's level to that of a certain contradiction. */
+const strictness = (count: number): number =>
+  Math.max(1, factorOfAll(count, 1 - KEPT_BY_CHANCE) / factorOfAll(count, 1 - SURVEY_LEVEL));
+
+function closuresIn(closures: readonly ClosureResult[]): Leave['closures'] {
+  const reach = (c: ClosureResult) => leftOpen(c) / c.allowed;
+  const widest = closures.reduce<ClosureResult | null>(
+    (a, b) => (a === null || reach(b) > reach(a) ? b : a),
+    null,
+  );
+  return { exceeded: closures.filter(({ exceeded }) => exceeded).length, widest };
+}
