@@ -4,6 +4,7 @@ import type { Served } from '../archive/batch/serve-tasks.js';
 import { trustIn, type Trust } from '../archive/signing.js';
 import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
+import { auditRegister, type RegisterFinding } from '../archive/audit/audit-register.js';
 import type { AuditFinding } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
@@ -17,9 +18,15 @@ export interface AuditSettings {
   readonly pictures: boolean;
 }
 
-export type FromAudit = AuditFinding | { readonly report: string; readonly error: string };
+/** A report, or an output folder whose register is audited. */
+export interface AuditTask {
+  readonly path: string;
+  readonly isRegister: boolean;
+}
 
-export function worker(): Served<string, FromAudit> {
+export type FromAudit = AuditFinding | RegisterFinding | { readonly report: string; readonly error: string };
+
+export function worker(): Served<AuditTask, FromAudit> {
   let settings: AuditSettings;
   let trust: Promise<Trust> | null;
   const printer = lazyPrinter();
@@ -29,15 +36,17 @@ export function worker(): Served<string, FromAudit> {
       trust = settings.trust === null ? null : trustIn(settings.trust);
       trust?.catch(() => undefined);
     },
-    async task(report) {
-      const { job, tolerances, print, pictures } = settings;
+    async task({ path, isRegister }) {
+      const { job, tolerances, pictures } = settings;
+      const print = settings.print ? printer.open : null;
       try {
-        return await audit(report, {
-          ...{ job, tolerances, print: print ? printer.open : null, trust: await trust },
+        if (isRegister) return await auditRegister(path, print);
+        return await audit(path, {
+          ...{ job, tolerances, print, trust: await trust },
           ...(pictures && { draw: drawPages }),
         });
       } catch (error) {
-        return { report, error: (error as Error).message };
+        return { report: path, error: (error as Error).message };
       }
     },
     end: () => printer.close(),
