@@ -210,8 +210,13 @@ function ofSolution(
   ]);
 }
 
-/** Causes are looked for in surveys of so many readings: the search tries each of them. */
-const MOST_SEARCHED = 5000;
+/**
+ * Causes are looked for in surveys of so many readings: the search tries each of them. Of larger ones only where the misfit of the whole
+ * is beyond chance: what is far too small to show there is not looked for.
+ */
+const MOST_SEARCHED = 2500;
+const MOST_EXPLAINED = 50_000;
+const BEYOND_CHANCE = 1e-3;
 const MOST_SHARED = 400;
 
 /** What the files themselves show to be wrong is not explained a second time. */
@@ -226,13 +231,14 @@ function searched(
       .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
       .map(({ at }) => at?.file),
   );
-  const isFree = (readings: readonly Reading[]) =>
-    readings.length <= MOST_SEARCHED &&
+  const isFree = (readings: readonly Reading[], { chiSquare }: Adjustment) =>
+    readings.length <=
+      (chiSquare !== null && chiSquare.upperTail < BEYOND_CHANCE ? MOST_EXPLAINED : MOST_SEARCHED) &&
     sharedUnknowns(job, readings) <= MOST_SHARED &&
     !readings.some(({ source }) => asked.has(source.file));
   return new Map(
     [...solved].flatMap(([phase, { adjustment }]) =>
-      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
+      isFree(phases.get(phase)!, adjustment) ? [[phase, adjustment.network] as const] : [],
     ),
   );
 }
@@ -242,9 +248,7 @@ function searched(
  * better judge: what it explains is no guess any more, and what fits it is none either.
  */
 const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'PASSES_MIRRORED',
   'UNIT_SUSPECT',
-  'STATIONS_SHIFTED',
   'READINGS_STEP',
   'READING_STANDS_OUT',
 ]);
