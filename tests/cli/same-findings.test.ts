@@ -64,7 +64,9 @@ async function sayTheSame(folder: string): Promise<number> {
     !diagnostics.every(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
   );
   const toAsk = diagnostics.filter((d) => d.severity === 'confirm' || d.confirmed !== undefined);
-  expect((await askedOf(folder)).flatMap(({ messages }) => messages).sort()).toEqual(toAsk.map(wordsOf).sort());
+  expect((await askedOf(folder)).flatMap(({ messages }) => messages).sort()).toEqual(
+    toAsk.map(wordsOf).sort(),
+  );
 
   let text = '';
   const sink = { write: (part: string) => (text += part) };

@@ -1,5 +1,10 @@
 /** Holds what must be confirmed against what a person confirmed in job.json. */
-import { renamed, type ConfirmableCode, type Diagnostic, type DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
+import {
+  renamed,
+  type ConfirmableCode,
+  type Diagnostic,
+  type DiagnosticCode,
+} from '../../base/diagnostics/diagnostic.js';
 import type { Confirmation } from '../../survey/job/job.js';
 
 /**

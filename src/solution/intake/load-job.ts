@@ -160,9 +160,7 @@ export async function inspectJob(
   return {
     id,
     loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || isOfTheWhole(code))
-      ? whole
-      : null,
+    soFar: isClear(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)) ? whole : null,
     read,
     frame,
     readings,

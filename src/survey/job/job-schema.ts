@@ -594,7 +594,9 @@ const correctionsSchema = z.strictObject({
 });
 
 const confirmationSchema = z.strictObject({
-  what: z.enum([...confirmable, ...(Object.keys(renamed) as (keyof typeof renamed)[])]).describe('The code of what was found, as check prints it.'),
+  what: z
+    .enum([...confirmable, ...(Object.keys(renamed) as (keyof typeof renamed)[])])
+    .describe('The code of what was found, as check prints it.'),
   in: relativePath.optional().describe('The file in which it was found. Left out: any file.'),
   by: z.string().regex(/\S/, 'the name of a person').max(200).describe('Who looked at it.'),
   because: z
