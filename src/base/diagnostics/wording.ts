@@ -394,11 +394,6 @@ export const wording = {
           : `Passes ${d.one} and ${d.other} on rail ${d.rail} have the same value in all ${d.count} ${d.axis} readings`,
       'Real repeats differ a little. Check whether one pass was copied from the other.',
     ),
-  PASSES_MIRRORED: (d: Texts<'rail' | 'axis' | 'one' | 'other' | 'evidence'>) =>
-    say(
-      `On rail ${d.rail} the ${d.axis} readings of pass ${d.other} are those of pass ${d.one} with the opposite sign (${d.evidence})`,
-      'Check which way the target faced, and "plus" of the set-up in job.json.',
-    ),
   ROWS_COPIED: (d: Texts<'one' | 'other'> & Numbers<'from' | 'to' | 'count'>) =>
     say(
       `${d.other} and ${d.one} have the same value, to the last digit, in ${d.count} readings in a row, stations ${d.from} to ${d.to}`,
@@ -500,11 +495,6 @@ export const wording = {
       'A real rail does not give the same reading everywhere. Check whether the column was filled down, or its decimals were cut off.',
     ),
   /** A pass agrees with the others only when its stations are counted on by `by`. */
-  STATIONS_SHIFTED: (d: Texts<'rail' | 'axis' | 'pass' | 'evidence'> & Numbers<'by'>) =>
-    say(
-      `The ${d.axis} readings of pass ${d.pass} on rail ${d.rail} fit the other passes only if each station number is ${Math.abs(d.by)} ${d.by > 0 ? 'higher' : 'lower'} (${d.evidence})`,
-      `Was a row left out, or written twice? From there on write station numbers that are ${Math.abs(d.by)} ${d.by > 0 ? 'higher' : 'lower'}.`,
-    ),
   SLOPE_IMPLAUSIBLE: ({ count, size, against }: Texts<'size' | 'against'> & Numbers<'count'>) =>
     say(
       `${counted(count, 'slope')} of this file ${agree(count, 'is', 'are')} steeper than ${against}; the steepest is ${size}. Machine rails are not that steep`,
