@@ -99,7 +99,10 @@ export const withBrand = (loaded: LoadedJob, brand: Brand | null): LoadedJob =>
     : {
         ...loaded,
         brand,
-        inputs: [...loaded.inputs, ...brand.files.map(({ base64: _, ...input }) => input)],
+        inputs: [
+          ...loaded.inputs,
+          ...brand.files.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+        ],
       };
 
 export interface Inspecting {

@@ -46,7 +46,7 @@ export function cleanSvg(text: string): CleanSvg | null {
   parser.on('doctype', (doctype) => {
     if (doctype.includes('<!ENTITY')) isFaulty = true;
   });
-  parser.on('opentag', ({ name, attributes, isSelfClosing: _ }) => {
+  parser.on('opentag', ({ name, attributes }) => {
     depth++;
     if (skipped !== null) return;
     if (!ELEMENTS.has(name) || (depth === 1) !== (name === 'svg')) {

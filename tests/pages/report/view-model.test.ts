@@ -130,12 +130,7 @@ describe('tables of characteristics', () => {
     expect(rows.filter(([, name]) => name === 'Straightness, vertical').length).toBe(4);
     const details = view(usualResults()).others!.groups[0]!.rows.map(({ cells }) => cells[0]!.detail);
     expect(details).toEqual(
-      expect.arrayContaining([
-        'A, minimum zone',
-        'A, end points',
-        'B, minimum zone',
-        'B, end points',
-      ]),
+      expect.arrayContaining(['A, minimum zone', 'A, end points', 'B, minimum zone', 'B, end points']),
     );
   });
 
@@ -168,7 +163,9 @@ describe('what to move', () => {
       /^Every tolerance is met: nothing has to be moved\./,
     );
     expect(view(outside(inchResults())).moves!.intro[0]).toMatch(/^Outside the limit: /);
-    expect(view({ ...outside(undecidedResults()), verdict: 'undecided' }).moves!.intro[0]).toMatch(/^Not proven either way: /);
+    expect(view({ ...outside(undecidedResults()), verdict: 'undecided' }).moves!.intro[0]).toMatch(
+      /^Not proven either way: /,
+    );
   });
 
   test('the cautions stand on the same page', () => {
@@ -217,7 +214,8 @@ describe('a cross rail', () => {
     expect(stations).toHaveLength(2);
     expect(stations[1]!.head[0]!.map(({ text }) => text)).toEqual(['St.', 'Across', 'C: up', 'C: ahead']);
     expect(rowsOf(stations[1]!)[1]).toEqual(['', '2', '800', '−3.0 ± 2.2', '+5.0 ± 2.4']);
-  });  test('squareness is against the datum rail and explained', () => {
+  });
+  test('squareness is against the datum rail and explained', () => {
     const table = view(crossRailResults()).tolerances!;
     const rows = table.groups.flatMap((group) => group.rows);
     expect(rows.find(({ cells }) => cells[1]!.text === 'Squareness')!.cells[1]!.detail).toMatch(
