@@ -11,7 +11,7 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { counted } from '../pages/report/sentence.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
-import { askGiven } from './given.js';
+import { askBrand, askGiven } from './given.js';
 import { listenForInterrupts } from './interrupts.js';
 import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
@@ -32,6 +32,8 @@ export interface BatchOptions {
   readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */
   readonly tolerances: string | undefined;
+  /** Folder of a brand; absent: `brand` in the archive, where there is one. */
+  readonly brand: string | undefined;
   /** An output folder with whose reports those of this run are compared. */
   readonly against: string | undefined;
   readonly json: boolean;
@@ -43,6 +45,8 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
   const { out, pdf, workers, shard, limit, anew, tolerances, against = null, json, console } = options;
   const given = await askGiven(tolerances, console);
   if (given === 'faulty') return exitCodes.refused;
+  const brand = await askBrand(options.brand, root, console);
+  if (brand === 'faulty') return exitCodes.refused;
   const talk = talkOn(console, json);
   const interrupts = listenForInterrupts(console);
   try {
@@ -56,6 +60,7 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
       shard,
       given,
       ...(options.language !== undefined && { language: options.language }),
+      brand,
       against,
       onStart: talk.start,
       onEntry: talk.entry,

@@ -10,7 +10,8 @@ import {
 } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
-import { loadJob } from '../solution/intake/load-job.js';
+import type { Brand } from '../survey/brand/read-brand.js';
+import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
 import type { Language } from '../survey/job/languages.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
@@ -25,6 +26,8 @@ export interface ReportSettings {
   readonly given: GivenTolerances | null;
   /** Absent: that of the job. */
   readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** Seconds that a job may take. */
   readonly limit: number;
   /** How the program was called. */
@@ -89,7 +92,7 @@ function refusedWords(folder: string, diagnostics: readonly Diagnostic[], progra
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given, language, limit, calledAs }: ReportSettings,
+  { out: parent, pdf, given, brand, language, limit, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
   note: (text: string) => void = () => undefined,
 ): Promise<Reported> {
@@ -116,8 +119,12 @@ export async function reportOne(
     kept,
   } = await writeReport(
     folder,
-    { ...loaded.value, ...(language !== undefined && { language }) },
-    loaded.diagnostics, parent, printer, note);
+    { ...withBrand(loaded.value, brand), ...(language !== undefined && { language }) },
+    loaded.diagnostics,
+    parent,
+    printer,
+    note,
+  );
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,

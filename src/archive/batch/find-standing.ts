@@ -15,7 +15,7 @@ import type { Verifiers } from './verifiers.js';
  */
 export async function findStanding(
   tasks: readonly Task[],
-  { root, out, pdf, given, language }: MakeSettings,
+  { root, out, pdf, given, brand, language }: MakeSettings,
   verifiers: Verifiers,
   onStanding: (entry: ReportedEntry) => void,
 ): Promise<Task[]> {
@@ -25,7 +25,15 @@ export async function findStanding(
     if (standing.length === 0) return task;
     const { folder } = task;
     const claims = standing.flatMap((report) => {
-      const claim = claimOf(resolve(root, folder), join(out, report.place), report.manifest, pdf, given, language);
+      const claim = claimOf(
+        resolve(root, folder),
+        join(out, report.place),
+        report.manifest,
+        pdf,
+        given,
+        brand,
+        language,
+      );
       return claim === null ? [] : [{ ...report, claim }];
     });
     if (claims.length === 0) return { ...task, isStale: true };

@@ -1,6 +1,6 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
@@ -34,6 +34,8 @@ export interface BatchOptions {
   readonly given: GivenTolerances | null;
   /** Of all reports of the run; absent: each in that of its job. */
   readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
   readonly against: string | null;
   readonly onStart: (jobs: number) => void;
@@ -57,7 +59,7 @@ export interface BatchEnd {
 /** The folder of jobs is not there, or may not be read. */
 export class NoJobs extends Error {}
 
-const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
+const WORKER = new URL('./worker.js', import.meta.url);
 
 /** @throws {NoJobs} {FolderLocked} {FolderNotFit} {CannotCompare} {Error} the output folder cannot be written to. */
 export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
@@ -140,7 +142,7 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, given, against, workers, timeLimitMs, language } = options;
+  const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs, language } = options;
   const asked = language === undefined ? {} : { language };
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
@@ -169,7 +171,12 @@ async function makeAll(
   // A comparison wants the results of all, and is made where they are read.
   const looksFirst = !anew && against === null;
   const rest = looksFirst
-    ? await findStanding(tasks, { root, out, pdf, anew, limit: timeLimitMs / 1000, given, ...asked }, verifiers, take)
+    ? await findStanding(
+        tasks,
+        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand, ...asked },
+        verifiers,
+        take,
+      )
     : tasks;
   verifiers.end();
   if (!wantsEnd && rest.length > 0) {
@@ -182,6 +189,7 @@ async function makeAll(
         anew,
         limit: timeLimitMs / 1000,
         given: given && packed(given),
+        brand,
         ...asked,
       } satisfies WorkerSettings,
       workers,

@@ -15,6 +15,10 @@ export const reportCommand = command({
       'FILE',
       'Judge the jobs by this tolerance set in place of their own. The reports are marked as what-if reports and need an output folder of their own.',
     ),
+    brand: text(
+      'DIR',
+      'The look of an office (brand.json: logo, colours, letterhead, footer, terms, font). Default: the folder brand next to the first job, if there is one.',
+    ),
   }),
   examples: [
     'report samples/TH-2031',
@@ -25,8 +29,8 @@ export const reportCommand = command({
   statuses: refusedStatus,
   async run({ arguments: folders, options, json, console }) {
     const { runReport } = await import('../report.js');
-    const { out, limit, language, tolerances = null } = options;
+    const { out, limit, language, tolerances = null, brand } = options;
     const pdf = !options['no-pdf'];
-    return runReport(folders, { out, pdf, tolerances, language, limit, json, console });
+    return runReport(folders, { out, pdf, tolerances, brand, language, limit, json, console });
   },
 });

@@ -25,7 +25,6 @@ export const de: Catalogue = {
   'name.joint-slope-horizontal': 'Knick am Stoß, horizontal',
   'name.rate-of-change-vertical': 'Änderungsrate, vertikal',
   'name.rate-of-change-horizontal': 'Änderungsrate, horizontal',
-
   'reason.rail-unread':
     '{isDatum, select, true {die Bezugsschiene} other {Schiene}} {rail} wurde in der {plane, select, vertical {vertikalen} other {horizontalen}} Ebene nicht abgelesen',
   'reason.straightness-stations':
@@ -108,7 +107,6 @@ export const de: Catalogue = {
   'reason.no-stations-beside-datum': 'Schiene {rail} hat keine Messstellen neben denen der Bezugsschiene',
   'reason.place-to-datum-open': 'die Ablesungen bestimmen nicht, wie Schiene {rail} zur Bezugsschiene liegt',
   'reason.with-fix': '{missing}. Um es zu bestimmen: {fix}',
-
   'leave.all-decided': 'Sie können abreisen. Über jede Toleranz ist entschieden.',
   'leave.no-limits': 'Sie können abreisen. Alles Geplante ist abgelesen; eine Toleranz ist nicht angegeben.',
   'leave.nothing-decides':
@@ -163,12 +161,68 @@ export const de: Catalogue = {
     '{name}: {value}, Grenze {limit}: nicht entschieden. {times, plural, =0 {Nichts, was noch abgelesen werden kann, würde entscheiden} other {Nur #-mal so viele Durchgänge würden entscheiden, und so viele liest niemand ab}}: die Schiene nachstellen oder sich über Grenze oder Regel einigen.',
   'leave.open.nothing-missing': '{name}: kein Wert, und keine Ablesung an der Maschine liefert einen. {why}',
   'leave.more': 'und {count} weitere',
+  'plan.title': '{job}: was die geplante Vermessung wird sagen können',
+  'plan.unread': 'Noch ist nichts abgelesen. Die Unsicherheiten sind die üblicher Schienenformen.',
+  'plan.read': 'Ablesungen liegen vor. Die Unsicherheiten sind die der Form, die sie zeigen.',
+  'plan.terms':
+    'U ist die erweiterte Messunsicherheit, k = {k}. Angenommen wird, was nach der geltenden Regel konform ist: {rule, select, simple {einfache Annahme, der Wert innerhalb der Grenze} other {Annahme mit Schutzband, die Grenze abzüglich dessen, was die Regel verlangt}}.',
+  'plan.chances':
+    'Von {count} simulierten Vermessungen einer Schiene bei 50, 80, 95 und 120 % ihrer Grenze enden so viele mit jeder Aussage. Die Schienen haben übliche Formen; beurteilt wird wie im Bericht; der Startwert ist fest.',
+  'plan.line':
+    '{name}: Grenze {limit}; U = {expanded}, davon das meiste aus {source} ({share}); angenommen {accepted}.',
+  'plan.line.no-limit': '{name}: U = {expanded}, davon das meiste aus {source} ({share}).',
+  'plan.accepted.to': 'bis {to}',
+  'plan.accepted.from-to': 'von {from} bis {to}',
+  'plan.accepted.from': 'ab {from}',
+  'plan.accepted.none': 'nirgends: U ist so groß wie die Grenze',
+  'plan.count.conforms': '{count, plural, one {# konform} other {# konform}}',
+  'plan.count.does-not-conform': '{count, plural, one {# nicht konform} other {# nicht konform}}',
+  'plan.count.undecided': '{count} nicht entschieden',
+  'plan.at': '{at}: {counts}',
+  'plan.undetermined.title': 'Was sich nicht bestimmen lässt',
+  'plan.undetermined': '{name}: {why}',
+  'plan.helps.title': 'Was helfen würde, das Beste zuerst',
+  'plan.help': '{what}: U wird im Mittel um {shrinks} kleiner; am meisten bei {name}, von {from} auf {to}.',
+  'plan.cheapest.title': 'Die günstigste Vermessung, die entscheidet',
+  'plan.cheapest.means':
+    'Entscheiden heißt: eine Schiene bei 80 % der Grenze ist konform und eine bei 120 % ist es nicht, in 95 von 100 simulierten Vermessungen. Eine Aufstellung zählt wie 20 Ablesungen (übliche Praxis, ohne Quelle).',
+  'plan.cheapest':
+    '{arrangement}, {passes, plural, =1 {Durchgänge wie geplant} other {#-mal die geplanten Durchgänge}}: {rows, plural, one {eine Zeile} other {# Zeilen}} von {setups, plural, =0 {keiner Aufstellung} one {einer Aufstellung} other {# Aufstellungen}}. Das entscheidet {decided} von {all, plural, one {einer Grenze} other {# Grenzen}}.',
+  'plan.cheapest.cannot':
+    'Nicht entschieden mit bis zu 8-mal so vielen Durchgängen oder anderen Aufstellungen: {names}.',
+  'plan.cheapest.none':
+    'Bis zu 8-mal so viele Durchgänge oder andere Aufstellungen entscheiden keine der Grenzen. Ein besseres Messgerät oder eine andere Regel würde es.',
+  'plan.arrangement.as-planned': 'Aufstellungen wie geplant',
+  'plan.arrangement.middle': 'Messgeräte in der Mitte dessen, was sie ablesen',
+  'plan.arrangement.new-setups': 'Alles noch einmal von neu horizontierten Aufstellungen',
+  'plan.arrangement.other-end': 'Alles noch einmal vom anderen Ende',
+  'plan.head.characteristic': 'Merkmal',
+  'plan.head.limit': 'Grenze',
+  'plan.head.expanded': 'U',
+  'plan.head.accepted': 'Angenommen',
+  'plan.head.source': 'Das meiste von U aus',
+  'plan.head.chances': 'Bei {at} der Grenze',
+  'plan.scatter':
+    'Zwei Ablesungen eines Punkts von einer Aufstellung unterscheiden sich in 95 von 100 Fällen um weniger als {near} bei {nearAt} und um weniger als {far} bei {farAt}. Unterscheidet sich mehr als eine von zehn stärker, anhalten und den Grund suchen.',
+  'source.readings': 'den Ablesungen selbst',
+  'source.distance': 'dem Abstand vom Messgerät',
+  'source.level': 'der Horizontierung',
+  'source.direction-carry-over': 'der Richtungsübertragung',
+  'source.height-carry-over': 'der Höhenübertragung',
+  'source.target-assemblies': 'den Zielen',
+  'source.drift': 'der Drift der Ebenen',
+  'source.air': 'der Luft',
+  'source.cone': 'dem Kegel der Ebenen',
+  'source.target-scale': 'dem Maßstab der Ziele',
+  'source.target-roll': 'der Verdrehung der Ziele',
+  'source.seating': 'dem Aufsitzen der Ziele',
+  'source.rail-tilt': 'der Kippung der Schiene',
+  'source.temperature': 'den Temperaturen',
   'leave.axis.vertical': 'Höhe',
   'leave.axis.horizontal': 'seitlich',
   'leave.axis.along': 'längs',
   'leave.axis.slope': 'Neigung',
   'leave.axis.span': 'Spurweite',
-
   'list.and': '{first} und {last}',
   'page.of': 'Seite {page} von {pages}',
   'head.draft': 'Entwurf, nicht freigegeben',
@@ -179,11 +233,9 @@ export const de: Catalogue = {
   'validity.what-if': 'Was wäre wenn',
   'validity.draft': 'Entwurf: nicht ausgestellt und nicht freigegeben (Seite 2)',
   'validity.issued': 'Ausgestellt am {on} durch {by}',
-
   'issued.without-approver': 'Ausgestellt, obwohl nicht festgehalten ist, wer freigegeben hat.',
   'issued.without-traceability':
     'Ausgestellt, obwohl Kalibrierschein oder Kalibrierfrist nicht festgehalten sind von {instruments}: die Rückführung der Ablesungen ist nicht nachgewiesen.',
-
   'fact.customer': 'Auftraggeber',
   'fact.place': 'Ort',
   'fact.issuer': 'Ausgestellt von',
@@ -193,7 +245,6 @@ export const de: Catalogue = {
   'fact.state': 'Zustand',
   'fact.machine': 'Maschine',
   'fact.serial': 'Serien-Nr.',
-  'fact.prepared': 'Erstellt',
   'fact.method': 'Ausgabe der Methode',
   'fact.job': 'Auftrag',
   'fact.issuer-address': 'Anschrift des Ausstellers',
@@ -209,7 +260,6 @@ export const de: Catalogue = {
   'more.count': '{count} weitere',
   'limits.given': 'wie im Auftrag angegeben, kein Dokument genannt',
   'limits.none': 'keine Grenze ist angegeben',
-
   'verdict.conforms':
     '{rails, plural, one {Die Schiene ist konform} other {Die Schienen sind konform}}, {phase}.',
   'verdict.does-not-conform':
@@ -217,7 +267,6 @@ export const de: Catalogue = {
   'verdict.undecided':
     'Nicht entschieden: {open} von {all, plural, one {# Merkmal} other {# Merkmalen}}, {phase}.',
   'verdict.reported': 'Berichtet ohne Konformitätsaussage, {phase}.',
-
   'found.no-limit': 'Für das Gemessene gilt keine Grenze. Die Werte werden berichtet, wie sie sind.',
   'found.inside.guarded':
     '{all, plural, one {Das eine Merkmal mit Grenze liegt innerhalb, einschließlich seines ganzen {coverage}-Intervalls.} other {Alle # Merkmale mit Grenze liegen innerhalb, einschließlich des ganzen {coverage}-Intervalls.}}',
@@ -245,7 +294,6 @@ export const de: Catalogue = {
     'Regel: Annahme mit Schutzband, JCGM 106: das obere Ende beim vereinbarten Risiko innerhalb der Grenze; Risiko einer falschen Annahme höchstens {risk}, einseitig.',
   'rule.simple':
     'Regel: einfache Annahme, JCGM 106: der Wert innerhalb der Grenze; das Risiko einer falschen Annahme an einer Grenze beträgt bis zu 50 %.',
-
   'bars.caption': 'Prozent der jeweiligen Grenze.',
   'bars.judged': '{phase}: Wert und {coverage}-Intervall',
   'bars.before': '{phase}',
@@ -264,7 +312,6 @@ export const de: Catalogue = {
   'head.guard': 'Schutzband',
   'head.risk': 'Risiko höchstens',
   'row.whole-rail': 'ganze Schiene',
-
   'next.title': 'Was als Nächstes zu tun ist (Meinung)',
   'next.nothing.lead': 'Nichts muss gestellt werden',
   'next.nothing': '(Abschnitt {moves}).',
@@ -295,7 +342,6 @@ export const de: Catalogue = {
   'what.cone': 'den Kegel der Ebenen angeben lassen',
   'what.target-scale': 'den Maßstab der Ziele angeben lassen',
   'what.target-roll': 'die Verdrehung der Ziele angeben lassen',
-
   'rests.title': 'Worauf dies beruht',
   'rests.not-in': 'Nicht im Intervall, weil nichts angegeben ist:',
   'rests.size': 'Beträgt es',
@@ -340,12 +386,13 @@ export const de: Catalogue = {
   'confirmed.some':
     '{count, plural, one {Eine Auffälligkeit wurde von {by} bestätigt (Anhang C).} other {# Auffälligkeiten wurden von {by} bestätigt (Anhang C).}}',
   'known.lead': 'Zu wissen.',
-
   'table1.caption': 'Jedes Merkmal mit Grenze, {phase}. Die Zeilennummern sind die aus Bild 1.',
   'table1.together': 'Schienen gemeinsam',
   'table1.note':
     '± ist die erweiterte Messunsicherheit {expanded}. Eine Spannweite (Geradheit, Parallelität, Verwindung, Koplanarität) hat einen Wert und ein Intervall, das nicht symmetrisch um ihn liegen muss: durch Rauschen fällt eine Spannweite zu groß aus. Von einem Wert mit Vorzeichen sind beide Enden angegeben, zuerst das, welches seiner Grenze am nächsten liegt. Bei: die Messstellen, die den Wert ausmachen. Schutzband: wie weit der Wert innerhalb seiner Grenze liegen muss, um konform zu sein. Risiko: einer falschen Annahme, wo eine Zeile konform ist, einer falschen Zurückweisung (Zur.), wo sie es nicht ist; das größte, das der Beweis des Intervalls zulässt.',
   'table1.figure1': 'In Bild 1 wird ein Wert mit Vorzeichen von der Mitte seiner Zone aus gemessen.',
+  'figures.intro':
+    'Dunkle Linien: die Grenzen; bei einer Spannweite (Geradheit, Parallelität, Verwindung, Koplanarität) die Zone, die die Grenze zulässt, symmetrisch um die entscheidenden Punkte.{guarded, select, yes { Gepunktet: die Grenzen abzüglich Schutzband.} other {}} Rechts: bei einem Wert mit Vorzeichen sein Intervall; bei einer Spannweite ihr Wert (dick) und das obere Ende ihres Intervalls (äußere Querstriche). Es muss innerhalb der Grenzen liegen.',
   'risk.rejection': 'Zur. {risk}',
   opinion: 'Dieser Abschnitt ist eine Meinung. Er folgt aus den Ergebnissen und gehört nicht zu ihnen.',
   'stations.caption':
@@ -360,7 +407,6 @@ export const de: Catalogue = {
   'trace.none':
     '{instrument}: kein Kalibrierschein ist festgehalten; die Rückführung der Ablesungen ist nicht nachgewiesen.',
   'end.report': 'Ende des Berichts {report}',
-
   'phase.as-found': 'vor der Justage',
   'phase.as-left': 'nach der Justage',
   'verdict-word.conforms': 'konform',
@@ -410,7 +456,6 @@ export const de: Catalogue = {
   'caption.table': 'Tabelle\u00a0{n}\u2002{caption}',
   'caption.figure': 'Bild\u00a0{n}\u2002{caption}',
   'figure.1': 'Bild\u00a01',
-
   'kind.acceptance': 'Abnahmebericht',
   'kind.measurement': 'Messbericht',
   'kind.what-if': 'Was-wäre-wenn-Bericht',
@@ -447,7 +492,6 @@ export const de: Catalogue = {
     '{count, plural, one {# Ablesung ist auffällig und wurde beibehalten} other {# Ablesungen sind auffällig und wurden beibehalten}} (Anhang C).',
   'caution.closures':
     '{count, plural, one {# Rückblick weicht} other {# Rückblicke weichen}} weiter ab als zulässig (Anhang A).',
-
   'sign.title': 'Unterschriften',
   'sign.caption': 'Unterschrieben von',
   'sign.signed': 'Unterschrieben',
@@ -462,7 +506,6 @@ export const de: Catalogue = {
   'sign.customer': 'Für den Auftraggeber',
   'sign.electronic':
     'Elektronisch signiert von {subject}, zertifiziert durch {issuer}. Die Signatur ist in der PDF-Datei, nicht auf Papier: ein PDF-Programm, das Signaturen prüft, zeigt, ob die Datei unverändert ist und von wem sie stammt.',
-
   'head.characteristic-plain': 'Merkmal',
   'head.verdict-detail': 'Aussage',
   'head.unit': 'Einheit',
@@ -485,7 +528,6 @@ export const de: Catalogue = {
     'Stöße: + der Teil nach dem Stoß liegt höher oder weiter links, steigt stärker oder dreht stärker nach links',
   'signs.rate': 'Änderungsrate: + steigt oder dreht nach links in Richtung zunehmender Längsposition',
   'signs.squareness': 'Rechtwinkligkeit: + der Winkel von längs nach quer ist größer als 90°',
-
   'head.station-short': 'Nr.',
   'head.along': 'Längs',
   'head.across': 'Quer',
@@ -494,9 +536,9 @@ export const de: Catalogue = {
   'station.ahead': '{rail}: voraus',
   'station.above': '{rail} über {datum}',
   'station.open': 'n. b.',
-
   'survey.no-setups':
     'Abgelesen ohne Aufstellungen eines Strahls: mit Wasserwaage, Autokollimator oder Abstand von Messstelle zu Messstelle.',
+  'office.terms': 'Bedingungen',
   'survey.conditions': 'Bedingungen',
   'head.setup': 'Aufstellung',
   'head.instrument': 'Messgerät',
@@ -591,7 +633,6 @@ export const de: Catalogue = {
   'claim.square': 'Querebene {u}',
   'claim.drift': 'Drift {u} je Stunde',
   'claim.range': 'Bereich ±{range}',
-  'fact.temperature': 'Temperatur',
   'fact.surveyed': 'Vermessen',
   'fact.approved': 'Freigegeben',
   'fact.report': 'Bericht',
@@ -604,27 +645,23 @@ export const de: Catalogue = {
   'differs.temperature': 'Temperatur: {list}',
   'differs.instruments': 'Messgeräte: {list}',
   'differs.phase': '{phase} {text}',
-
   'fit.readings':
     '{readings, plural, one {# Ablesung} other {# Ablesungen}}{priors, plural, =0 {} one { und # vorab bekannter Wert (Horizontierung, Rechtwinkligkeit oder Drift)} other { und # vorab bekannte Werte (Horizontierung, Rechtwinkligkeit oder Drift)}} für {unknowns, plural, one {# Unbekannte} other {# Unbekannte}}{open, plural, =0 {} other { (# davon durch Festlegung bestimmt)}}; Redundanz {redundancy}.',
   'fit.unchecked':
     'Keine Ablesung wird durch eine andere geprüft: ein Fehler in einer von ihnen würde sich nicht zeigen.',
   'fit.sigma':
     'σ₀\u00a0=\u00a0{sigma}; bei 1 streuen die Ablesungen genau so, wie es die angegebene Unsicherheit der Messgeräte sagt.{chance, select, none {} other { Durch Zufall allein würden {chance} stärker streuen.}}',
+  'fit.sigma.short': 'σ₀\u00a0=\u00a0{sigma}.',
   'fit.widened':
     'Das ist mehr, als der Zufall bei 1 % erklärt; deshalb ist jede Unsicherheit und jedes Intervall dieses Zustands mit {scale} multipliziert.',
   'fit.kept':
     'Die angegebenen Unsicherheiten bleiben; sie werden nie verkleinert.{times, select, none {} other { Ablesungen mit {times}-mal so viel Rauschen wie angegeben würden bei 95 von 100 solchen Vermessungen bemerkt; weniger kann unbemerkt bleiben, und die Intervalle sind dann um ebenso viel zu schmal.}}',
   'fit.suspects':
-    '{count, plural, =0 {Keine Ablesung ist auffällig (Test nach Baarda, α\u00a0=\u00a00,001).} one {# Ablesung ist auffällig (Test nach Baarda, α\u00a0=\u00a00,001); siehe unten.} other {# Ablesungen sind auffällig (Test nach Baarda, α\u00a0=\u00a00,001); siehe unten.}}',
+    '{count, plural, =0 {Keine Ablesung ist auffällig (Test nach Baarda zu 1\u00a0% für alle Ablesungen des Zustands zusammen: jenseits von {bound} Standardabweichungen).} one {# Ablesung ist auffällig (Test nach Baarda zu 1\u00a0% für alle Ablesungen des Zustands zusammen: jenseits von {bound} Standardabweichungen); siehe unten.} other {# Ablesungen sind auffällig (Test nach Baarda zu 1\u00a0% für alle Ablesungen des Zustands zusammen: jenseits von {bound} Standardabweichungen); siehe unten.}}',
   'chance.hardly': 'weniger als 1 von {surveys} Vermessungen',
   'chance.nearly-all': 'mehr als {share} der Vermessungen',
   'chance.one-in': 'etwa 1 von {surveys} Vermessungen',
   'chance.share': '{share} der Vermessungen',
-  'groups.likeliest':
-    'Wahrscheinlichste Ursache: {what}{others, select, none {} other { oder, was die Ablesungen davon nicht unterscheiden, {others}}} (damit sinkt χ² um {fall}).',
-  'groups.innocent':
-    '{left, plural, =0 {Alle auffälligen Ablesungen sind} other {{innocent} der {all} auffälligen Ablesungen sind}} es nur deswegen.',
   'ties.moves': '{name} der Schiene {rail} um {by}',
   'ties.unchecked':
     'Von nichts geprüft: {ties}. Ein Fehler von {size} in einer davon würde sich nicht zeigen und {moves} ändern.',
@@ -659,7 +696,6 @@ export const de: Catalogue = {
   'lacking.where': 'Namen und Bemerkungen',
   lacking:
     'Der mitgelieferten Schrift fehlen: {characters}. An ihrer Stelle können Kästchen stehen oder Zeichen einer anderen Schrift.',
-
   'method.meanings': 'Was die Merkmale sind',
   'method.solution': 'Lösung',
   'method.solution.text':
@@ -694,18 +730,9 @@ export const de: Catalogue = {
   'effects.found': '{effect}: angegeben auf {stated}, gefunden {found} davon',
   'effects.of':
     '{kind, select, air {Luft, } cone {Kegel, } other {}}{of}{setup, select, none {} other { von {setup}}}',
-  'effects.unstated': 'Nicht in den Intervallen, weil der Auftrag nichts darüber angibt: {list}.',
-  'effects.would':
-    '{source}: {size} würde bis zu {reading} ausmachen ({at}){holds, select, none {} other {; die Aussagen gelten bis {holds}}}',
-  'source.air': 'ein Temperaturgradient der Luft, oben oder unten wärmer',
-  'source.air-sideways': 'ein Temperaturgradient der Luft, auf einer Seite wärmer',
-  'source.cone': 'ein Kegel der überstrichenen Ebenen',
-  'source.target-scale': 'ein Maßstabsfehler der Ziele',
-  'source.target-roll': 'eine Verdrehung der Ziele',
-  'source.level-zero-along': 'der eigene Nullpunkt der Libelle, in Richtung des Geräts',
-  'source.level-zero-across': 'der eigene Nullpunkt der Libelle, quer zum Gerät',
-  'source.bow': 'ein Maschinenoberteil, das während der Vermessung wärmer wird als sein Fuß',
-  'source.seating': 'das Aufsitzen der Ziele, das von Mal zu Mal verschieden ist',
+  'effects.unstated':
+    'Nicht in den Intervallen, weil der Auftrag nichts darüber angibt (Größe, größte Änderung einer Ablesung, Größe, bei der eine Aussage kippt): {list}.',
+  'effects.would': '{source}, {size}, {reading} bei {at}{holds, select, none {} other {, kippt bei {holds}}}',
   'method.span': 'Länge bei 20 °C',
   'span.reduced':
     'Abstände quer wurden von {from} auf 20\u00a0°C umgerechnet, mit einer Ausdehnung von {machine} für die Maschine und {instrument} für das Messgerät.',
@@ -722,7 +749,6 @@ export const de: Catalogue = {
   'inputs.bytes': 'Bytes',
   'inputs.again':
     'Jeder Wert lässt sich auf Zellen zurückführen: „waysheet trace“ mit dieser PDF-Datei und einem Merkmal führt jede Ablesung mit ihrem Gewicht auf; Gewicht mal Ablesung, aufsummiert, ist der Wert. Die PDF-Datei enthält diese Dateien und results.json: jedes PDF-Programm zeigt sie als Anhänge und speichert sie. „waysheet audit“ mit der PDF-Datei oder mit dem Ordner, in dem sie ausgestellt wurde, rechnet daraus jeden Wert neu, druckt die Seiten neu und nennt jeden Unterschied. Dieselben Eingaben ergeben dieselben Ergebnisse bis zur letzten Stelle.',
-
   'need.none': 'Jede Toleranz ist eingehalten: nichts muss gestellt werden.',
   'need.outside': 'Außerhalb der Grenze: {names}. Nach dem Stellen neu vermessen.',
   'need.open': 'Weder so noch so bewiesen: {names}. Nach dem Stellen neu vermessen.',
@@ -732,8 +758,7 @@ export const de: Catalogue = {
     'Keine Toleranz sagt, wie viel bleiben darf: diese Stellwege würden die Schienen gerade und waagerecht ausrichten.',
   brief: '{names}; und {more} weitere',
   'moves.intro':
-    'Aus den Ablesungen {phase}. In Richtung zunehmender Längsposition gesehen: + heben oder nach links, − senken oder nach rechts.',
-  'moves.leave': '„lassen“: ein Stellweg wäre nicht größer als seine eigene Unsicherheit, {expanded}.',
+    'Aus den Ablesungen {phase}. Links und rechts gelten in Richtung zunehmender Längsposition gesehen.',
   'moves.safety': 'Bevor etwas gestellt wird',
   'move.raise': 'heben',
   'move.lower': 'senken',
@@ -761,31 +786,6 @@ export const de: Catalogue = {
   'plan.still-open': 'Nach diesen Stellwegen ist noch zu erwarten: {list}.',
   'plan.expected': '{name} {verdict}',
   'plan.or': 'Oder stattdessen jede Messstelle dorthin, wo sie gewünscht ist, wie unten: nicht beides.',
-  'ends.caption': 'Jede Schiene als Ganzes',
-  'ends.datum': '{rail}, um waagerecht zu liegen, um ihre Mitte',
-  'ends.other': '{rail}, um waagerecht mit Schiene {datum} und parallel zu ihr zu liegen',
-  'ends.note': 'Zwischen den Enden anteilig. ± ist {expanded} der Endmessstelle.',
-  'ends.others':
-    'Die übrigen richten sich nach Schiene {datum}, wie sie liegt; wird sie gestellt, werden sie um ebenso viel mitgestellt.',
-  'ends.untied':
-    'Der Abstand quer wurde nicht gemessen: seitliche Stellwege drehen eine Schiene um ihre Mitte.',
-  'ends.first': 'Erstes Ende, Messstelle {station}, längs {place}',
-  'ends.last': 'Letztes Ende, Messstelle {station}, längs {place}',
-  'ends.leave': 'lassen (U\u00a0=\u00a0{u})',
-  'ends.raise': 'heben {amount}',
-  'ends.lower': 'senken {amount}',
-  'ends.left': 'nach links {amount}',
-  'ends.right': 'nach rechts {amount}',
-  'ends.ahead': 'voraus {amount}',
-  'ends.back': 'zurück {amount}',
-  'points.caption': 'Jede Messstelle dorthin, wo sie gewünscht ist',
-  'points.note':
-    'Die Zahl neben dem Wort ist der ganze Stellweg mit Vorzeichen; „Schiene“ und „Stelle“ sind die Teile, die ihn ergeben: die Schiene als Ganzes auf ihre Gerade und die Messstelle auf die Gerade der Schiene.',
-  'points.bold': 'Fett gedruckte Messstellen gehören zu denen, die für die Konformität nötig sind.',
-  'points.cross':
-    'Bei einer Querschiene ist die Position die quer, und seitlich heißt voraus (+) oder zurück (−).',
-  'points.cut':
-    'Von {count} Messstellen sind die {printed} gedruckt, die am weitesten abliegen; alle Stellwege stehen mit Vorzeichen in stations.csv.',
   'done.caption': 'Nach der ersten Vermessung verlangt und bis zur letzten ausgeführt',
   'done.note':
     'Was die Schiene an einem Stellelement getan hat, ist bis auf Verschiebung und Drehung der ganzen Schiene bekannt; diese sind so gewählt, dass die meisten Stellelemente taten, was verlangt war.',
@@ -849,7 +849,6 @@ export const de: Catalogue = {
   'force.more': '{force} mehr',
   'force.less': '{force} weniger',
   'how.own-means': 'mit den Mitteln der Maschine',
-
   'sheet.page': 'Seite {page} von {pages}',
   'sheet.title': 'Einstellblatt {number}',
   'sheet.survey': 'Vermessung vom {day}',
@@ -891,15 +890,12 @@ export const de: Catalogue = {
   'sheet.response':
     'Jeder Stellweg gelingt voraussichtlich auf {share} seines Betrags (Standardunsicherheit; {source, select, assumed {angenommen, übliche Praxis} stated {im Auftrag angegeben} other {aus {moves} früheren Stellwegen dieser Maschine}}).',
   'sheet.least': 'Stellwege unter {size} werden nicht verlangt.',
-
   'figure.interval': '{coverage}: {from} bis {to}',
   'figure.limits': 'Grenzen {from} bis {to}',
   'figure.limits-both': 'Grenzen ± {limit}',
   'figure.limit': 'Grenze {limit}',
   'figure.limit-wide': 'Grenze {limit} breit',
   'axis-title.stations': 'Messstelle, von {from} bis {to}',
-  'axis-title.along': 'längs, {unit}',
-  'axis-title.across': 'quer, {unit}',
   'chart.point': '{station}: {figure} {phase}',
   'chart.expected': 'erwartet',
   'chart.now': 'jetzt',
@@ -913,52 +909,56 @@ export const de: Catalogue = {
   'chart.done.one': '{adjuster}: verlangt {asked}, ausgeführt {did}, {says}',
   'chart.done.axis': 'Stellweg, {unit}',
   'budget.title': 'Woher die Messunsicherheit kommt',
-  'budget.caption': 'Anteil jeder Quelle an der Varianz jedes Merkmals, in Prozent.',
+  'budget.caption':
+    'Anteil jeder Quelle an der Varianz jeder Zeile von Tabelle 1, in Prozent.{more, select, yes { Von {all} Zeilen die {rows} dringlichsten.} other {}}',
   'budget.alt': 'Tabelle der Anteile. {list}.',
   'budget.mostly': '{what}: vor allem {source}, {share} %',
   'budget.readings': 'Ablesung',
   'budget.distance': 'Abstand',
-  'budget.level': 'Horizont.',
-  'budget.direction-carry-over': 'Übertrag,|Richtung',
-  'budget.height-carry-over': 'Übertrag,|Höhe',
+  'budget.level': 'Horizontierung',
+  'budget.direction-carry-over': 'Richtungsübertragung',
+  'budget.height-carry-over': 'Höhenübertragung',
   'budget.target-assemblies': 'Ziele',
   'budget.drift': 'Drift',
   'budget.air': 'Luft',
   'budget.cone': 'Kegel',
-  'budget.target-scale': 'Maßstab|der Ziele',
-  'budget.target-roll': 'Verdreh.|der Ziele',
+  'budget.target-scale': 'Maßstab der Ziele',
+  'budget.target-roll': 'Verdrehung der Ziele',
   'budget.seating': 'Aufsitzen',
-  'budget.rail-tilt': 'Kippung|d. Schiene',
-  'budget.temperature': 'Temperat.',
-  'residuals.title': 'Residuen',
-  'residuals.title-phase': 'Residuen, {phase}',
-  'residuals.heading': 'Residuum geteilt durch seine Standardunsicherheit',
+  'budget.rail-tilt': 'Kippung der Schiene',
+  'budget.temperature': 'Temperatur',
+  'residuals.title': 'Residuen, jedes geteilt durch seine Standardunsicherheit',
   'residuals.axis': 'Ablesungen, in der Reihenfolge ihrer Dateien',
   'residuals.stated': 'angegeben',
   'residuals.from': 'von {setup}',
   'residuals.count':
-    '{out, plural, =0 {Keine Ablesung liegt außerhalb der Schranken} one {# von {all} Ablesungen liegt außerhalb der Schranken} other {# von {all} Ablesungen liegen außerhalb der Schranken}}',
-  'residuals.caption': 'Gepunktet: die Schranken des Tests auf grobe Fehler, ± {bound}. {count}.',
+    '{phase}, {out, plural, =0 {keine Ablesung liegt außerhalb} one {eine von {all} Ablesungen liegt außerhalb} other {# von {all} Ablesungen liegen außerhalb}}',
+  'residuals.caption': 'Gepunktet: Schranken des Tests auf grobe Fehler, ± {bound}; {count}.',
   'residuals.thinned': 'Von denen innerhalb ± 2 ist jede {step}. gezeichnet.',
-  'residuals.alt':
-    'Streudiagramm. {title} von {all} Ablesungen, jedes geteilt durch seine Standardunsicherheit, von {least} bis {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
-  'overview.title': 'Alle Schienen, jede von ihrer eigenen Ausgleichsgeraden aus',
-  'overview.heading': 'von der eigenen Ausgleichsgeraden der Schiene, {unit}; + oben, links oder voraus',
+  'residuals.told':
+    '{all} Ablesungen von {least} bis {greatest}; Schranken ± {bound}: {count}{worst, select, none {} other {: {worst}}}',
+  'residuals.alt': 'Streudiagramm der Residuen, jedes geteilt durch seine Standardunsicherheit. {list}.',
+  'doc.kind-offset': 'Ablage',
+  'doc.kind-slope': 'Neigung',
+  'doc.kind-span': 'Spurweite',
+  'doc.kind-prior': 'vorab',
+  'overview.title': 'Alle Schienen',
   'overview.panel': '{rail}, {plane}',
-  'overview.height': 'Höhe, {rail}',
-  'overview.offset': 'seitlich, {rail}',
+  'overview.height': '{rail}, Höhe',
+  'overview.offset': '{rail}, seitlich',
+  'overview.own': 'von der eigenen Ausgleichsgeraden, {unit}',
+  'overview.between': 'von {rail} an derselben Stelle, {unit}',
   'overview.range': '{name}: {from} bis {to}',
-  'overview.caption': 'Eine Skala für alle.',
+  'overview.caption': '+ ist oben, links oder voraus. Jede Gruppe hat eine Skala.',
   'overview.alt': 'Kleine Liniendiagramme. {title}, in {unit}. {ranges}.',
-  'differences.title': 'Alle Schienen zu {rail}',
-  'differences.heading': 'von {rail} an derselben Stelle längs, {unit}; + höher oder weiter links',
   'machine.title': 'Die Maschine',
   'machine.above':
-    'Oben: die Schienen von oben gesehen; links ist oben, längs gesehen; quer nicht maßstäblich.',
+    'Die Schienen von oben gesehen: links ist oben, längs gesehen; gleichmäßig verteilt, wie weit sie auch auseinander liegen.',
+  'machine.squares':
+    'Quadrate: {of, select, adjusters {Stellelemente, gefüllt, wo eines gestellt wird} other {Stellen, die gestellt werden}}; ↑ heben, ↓ senken, ← links, → rechts.',
+  'machine.right': 'Rechts: Höhen {phase}, vom Mittel der Bezugsschiene aus.',
   'machine.diamonds': 'Rauten: Messstellen, die entscheiden, was nicht konform oder nicht entschieden ist.',
-  'machine.squares': 'Quadrate: zu stellende Stellelemente.',
   'machine.triangles': 'Dreiecke: Aufstellungen. Die Bezugsschiene ist dunkler.',
-  'machine.below': 'Unten: Höhen {phase}, vom Mittel der Bezugsschiene aus.',
   'machine.from-above': 'von oben',
   'machine.heights': 'Höhe {phase}, {unit}',
   'machine.point': '{station}: {along}, {across} längs und quer',
@@ -971,13 +971,6 @@ export const de: Catalogue = {
   'profile.alt': 'Liniendiagramm. {title}. {outcome}.',
   'profile.decided': 'Entschieden bei {at}: {verdict}.',
   'profile.compared': 'der Schiene, mit der sie verglichen wird',
-  'profile.limits': 'Dunkle Linien: die Grenzen.',
-  'profile.zone':
-    'Dunkle Linien: die Zone, die die Grenze zulässt, symmetrisch um die entscheidenden Punkte.',
-  'profile.guard': 'Gepunktet: die Grenzen abzüglich Schutzband.',
-  'profile.bar-signed': 'Der Balken rechts ist das Intervall: es muss innerhalb der Grenzen liegen.',
-  'profile.bar-range':
-    'Der Balken rechts ist der Wert, seine äußeren Querstriche sind das obere Ende des Intervalls: sie müssen innerhalb der Grenzen liegen.',
   'profile.worst-stretch': 'Gezeichnet ist allein der ungünstigste Abschnitt, um seine eigene Gerade.',
   'profile.one-plane': 'Alle Schienen sind von einer Ebene aus gezeichnet.',
   'profile.y.plane': 'Höhe über der gemeinsamen Ebene, {unit}',
@@ -995,7 +988,6 @@ export const de: Catalogue = {
     'Höhe über {line, select, ends {der Geraden durch die Enden} other {ihrer Bezugsgeraden}}, + oben, {unit}',
   'profile.y.line.horizontal':
     'seitlich von {line, select, ends {der Geraden durch die Enden} other {ihrer Bezugsgeraden}}, + links, {unit}',
-
   'live.keys': '{title}: Pfeiltasten gehen von Punkt zu Punkt, Esc beendet',
   'live.phases': 'Zustände in den Bildern',
   'live.in-figures': 'In den Bildern:',
@@ -1010,25 +1002,8 @@ export const de: Catalogue = {
   'place.file-setup': '{file} von {setup}',
   'place.rows': '{from}, {count, plural, one {Zeile} other {Zeilen}} {rows}',
   'place.read': '{phase}, abgelesen in {places}',
-
   'doc.monument': 'Festpunkt {monument}, abgelesen von {setup}',
   'doc.rail': 'die Höhe der Schiene {rail} von {setup}',
-  'doc.pass': 'Durchgang {pass} der Schiene {rail} von {setup}, {axis}',
-  'doc.curvature': 'eine Krümmung des Lichts von {setup}',
-  'doc.target': 'Ziel {target} von {setup}, {axis}',
-  'doc.sign': 'das Vorzeichen aller Ablesungen von {setup}, {axis}',
-  'doc.scale': 'der Maßstab aller Ablesungen von {setup}, {axis}',
-  'doc.fix-monument':
-    'Hat sich Festpunkt {monument} bewegt, oder wurde ein anderer abgelesen? Von {setup} neu ablesen oder seine Zeilen dort mit use = no und einer Bemerkung weglassen.',
-  'doc.fix-rail':
-    'Wurde die Stange neu eingestellt oder das Messgerät berührt, bevor Schiene {rail} von {setup} abgelesen wurde? Von da an ist es ein anderes Ziel oder eine andere Aufstellung.',
-  'doc.fix-pass': 'Nachsehen, was sich vor Durchgang {pass} der Schiene {rail} von {setup} geändert hat.',
-  'doc.fix-curvature':
-    'Den Temperaturgradienten bei {setup} angeben („air“), von beiden Enden ablesen oder dann, wenn die Luft durchmischt ist.',
-  'doc.fix-target':
-    'Wurden Stange oder Halter von {target} neu eingestellt? Von da an ist es eine neue Zielkennung.',
-  'doc.fix-sign': 'In job.json, Aufstellung {setup}: „plus“: {new} anstelle von {old}.',
-  'doc.fix-scale': 'Die Einheit dieser Ablesungen und die Kalibrierung der Ziele prüfen.',
   'doc.point-target': '{point} (Ziel {target})',
   'doc.points-more': '… {count} weitere …',
   'doc.reading-plain': '{point} von {setup}, Ziel {target}',
@@ -1075,24 +1050,6 @@ export const de: Catalogue = {
   'doc.seating': 'Aufsitzen {placing} von {target}, {axis}',
   'doc.temperature': 'Temperatur während der Spurweiten',
   'doc.zero': 'Nullpunkt von {instrument}, {angle}',
-  'doc.kind-offset': 'Ablage',
-  'doc.kind-slope': 'Neigung',
-  'doc.kind-span': 'Spurweite',
-  'doc.kind-prior': 'vorab',
-  'doc.kind-level': 'Horizontierung',
-  'doc.kind-square': 'Rechtwinkligkeit',
-  'doc.kind-drift': 'Drift',
-  'doc.kind-rods': 'Stangen',
-  'doc.kind-air': 'Luft',
-  'doc.kind-cone': 'Kegel',
-  'doc.kind-scale': 'Maßstab',
-  'doc.kind-target-roll': 'Verdrehung des Ziels',
-  'doc.kind-seating': 'Aufsitzen',
-  'doc.kind-level-zero': 'Nullpunkt der Libelle',
-  'doc.kind-rail-tilt': 'Kippung der Schiene',
-  'doc.kind-thermal-bow': 'thermische Krümmung',
-  'doc.kind-span-temperature': 'Temperatur der Spurweiten',
-
   'way.more-passes': 'doppelt so viele Durchgänge',
   'way.other-end': 'dieselben Messstellen noch einmal vom anderen Ende abgelesen',
   'way.middle': 'Messgeräte in der Mitte dessen, was sie ablesen',
@@ -1109,7 +1066,6 @@ export const de: Catalogue = {
   'way.monuments-again': 'doppelt so oft abgelesene Festpunkte',
   'way.heights-again': 'doppelt so oft abgelesene Höhenübertragungen',
   'way.one-target': 'ein Ziel für alle Ablesungen',
-
   'meaning.straightness': 'Geradheit',
   'meaning.straightness.text':
     'Geradheitsabweichung von Spitze zu Tal (STRt nach ISO 12780-1): die Spannweite der Abweichungen der Messstellen von der Bezugsgeraden, in der Höhe (vertikal) oder seitlich (horizontal).',
@@ -1145,4 +1101,17 @@ export const de: Catalogue = {
   'meaning.rate-of-change': 'Änderungsrate',
   'meaning.rate-of-change.text':
     'Neigung von einer Messstelle zur entferntesten innerhalb der angegebenen Länge, minus die der Ausgleichsgeraden der Schiene, dort, wo sie am weitesten von null liegt; + sie steigt oder dreht nach links in Richtung zunehmender Längsposition.',
+  'doc.kind-level': 'Horizontierung',
+  'doc.kind-square': 'Rechtwinkligkeit',
+  'doc.kind-drift': 'Drift',
+  'doc.kind-rods': 'Stangen',
+  'doc.kind-air': 'Luft',
+  'doc.kind-cone': 'Kegel',
+  'doc.kind-scale': 'Maßstab',
+  'doc.kind-target-roll': 'Verdrehung des Ziels',
+  'doc.kind-seating': 'Aufsitzen',
+  'doc.kind-level-zero': 'Nullpunkt der Libelle',
+  'doc.kind-rail-tilt': 'Kippung der Schiene',
+  'doc.kind-thermal-bow': 'thermische Krümmung',
+  'doc.kind-span-temperature': 'Temperatur der Spurweiten',
 };

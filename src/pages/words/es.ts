@@ -25,7 +25,6 @@ export const es: Catalogue = {
   'name.joint-slope-horizontal': 'Cambio de pendiente en la junta, horizontal',
   'name.rate-of-change-vertical': 'Tasa de variación, vertical',
   'name.rate-of-change-horizontal': 'Tasa de variación, horizontal',
-
   'reason.rail-unread':
     '{isDatum, select, true {el carril de referencia} other {el carril}} {rail} no se leyó en el plano {plane}',
   'reason.straightness-stations':
@@ -103,7 +102,6 @@ export const es: Catalogue = {
   'reason.place-to-datum-open':
     'las lecturas no determinan dónde está el carril {rail} respecto al carril de referencia',
   'reason.with-fix': '{missing}. Para determinarlo: {fix}',
-
   'leave.all-decided': 'Pueden irse. Todas las tolerancias están decididas.',
   'leave.no-limits': 'Pueden irse. Todo lo previsto está leído; no se indica ninguna tolerancia.',
   'leave.nothing-decides':
@@ -158,12 +156,67 @@ export const es: Catalogue = {
     '{name}: {value}, límite {limit}: no decidida. {times, plural, =0 {Nada de lo que aún puede leerse la decidiría} other {Solo # veces más pasadas la decidirían, y nadie lee tantas}}: ajustar el carril, o acordar el límite o la regla.',
   'leave.open.nothing-missing': '{name}: sin valor, y ninguna lectura en la máquina lo da. {why}',
   'leave.more': 'y {count} más',
+  'plan.title': '{job}: lo que podrá decir la medición prevista',
+  'plan.unread': 'Todavía no se ha leído nada. Las incertidumbres son las de formas usuales de carriles.',
+  'plan.read': 'Hay lecturas. Las incertidumbres son las de la forma que muestran.',
+  'plan.terms':
+    'U es la incertidumbre expandida, k = {k}. Se acepta lo que es conforme según la regla vigente: {rule, select, simple {aceptación simple, el valor dentro del límite} other {aceptación con banda de guarda, el límite menos lo que pide la regla}}.',
+  'plan.chances':
+    'De {count} mediciones simuladas de un carril al 50, 80, 95 y 120 % de su límite, tantas acaban con cada conclusión. Los carriles tienen formas usuales; se juzga como en el informe; la semilla es fija.',
+  'plan.line':
+    '{name}: límite {limit}; U = {expanded}, sobre todo por {source} ({share}); aceptado {accepted}.',
+  'plan.line.no-limit': '{name}: U = {expanded}, sobre todo por {source} ({share}).',
+  'plan.accepted.to': 'hasta {to}',
+  'plan.accepted.from-to': 'de {from} a {to}',
+  'plan.accepted.from': 'desde {from}',
+  'plan.accepted.none': 'en ninguna parte: U es tan grande como el límite',
+  'plan.count.conforms': '{count, plural, one {# conforme} other {# conformes}}',
+  'plan.count.does-not-conform': '{count, plural, one {# no conforme} other {# no conformes}}',
+  'plan.count.undecided': '{count} sin decidir',
+  'plan.at': '{at}: {counts}',
+  'plan.undetermined.title': 'Lo que no puede determinarse',
+  'plan.undetermined': '{name}: {why}',
+  'plan.helps.title': 'Qué ayudaría, lo mejor primero',
+  'plan.help': '{what}: U es menor en {shrinks} de media; sobre todo en {name}, de {from} a {to}.',
+  'plan.cheapest.title': 'La medición más barata que decide',
+  'plan.cheapest.means':
+    'Decidir significa: un carril al 80 % del límite es conforme y uno al 120 % no lo es, en 95 de cada 100 mediciones simuladas. Un emplazamiento cuenta como 20 lecturas (práctica común, sin fuente).',
+  'plan.cheapest':
+    '{arrangement}, {passes, plural, =1 {pasadas como se previó} other {# veces las pasadas previstas}}: {rows, plural, one {una fila} other {# filas}} desde {setups, plural, =0 {ningún emplazamiento} one {un emplazamiento} other {# emplazamientos}}. Decide {decided} de {all, plural, one {un límite} other {# límites}}.',
+  'plan.cheapest.cannot': 'Sin decidir con hasta 8 veces más pasadas u otros emplazamientos: {names}.',
+  'plan.cheapest.none':
+    'Hasta 8 veces más pasadas u otros emplazamientos no deciden ningún límite. Un instrumento mejor u otra regla lo haría.',
+  'plan.arrangement.as-planned': 'Emplazamientos como se previó',
+  'plan.arrangement.middle': 'Instrumentos en el centro de lo que leen',
+  'plan.arrangement.new-setups': 'Todo otra vez desde emplazamientos nivelados de nuevo',
+  'plan.arrangement.other-end': 'Todo otra vez desde el otro extremo',
+  'plan.head.characteristic': 'Característica',
+  'plan.head.limit': 'Límite',
+  'plan.head.expanded': 'U',
+  'plan.head.accepted': 'Aceptado',
+  'plan.head.source': 'Lo más de U por',
+  'plan.head.chances': 'Al {at} del límite',
+  'plan.scatter':
+    'Dos lecturas de un punto desde un mismo emplazamiento difieren en menos de {near} en 95 de 100 casos a {nearAt}, y en menos de {far} a {farAt}. Si más de una de cada diez difiere más, parar y buscar el motivo.',
+  'source.readings': 'las propias lecturas',
+  'source.distance': 'la distancia al instrumento',
+  'source.level': 'la nivelación',
+  'source.direction-carry-over': 'la transferencia de dirección',
+  'source.height-carry-over': 'la transferencia de altura',
+  'source.target-assemblies': 'los blancos',
+  'source.drift': 'la deriva de los planos',
+  'source.air': 'el aire',
+  'source.cone': 'el cono de los planos',
+  'source.target-scale': 'la escala de los blancos',
+  'source.target-roll': 'el giro de los blancos',
+  'source.seating': 'el asiento de los blancos',
+  'source.rail-tilt': 'la inclinación del carril',
+  'source.temperature': 'las temperaturas',
   'leave.axis.vertical': 'altura',
   'leave.axis.horizontal': 'lateral',
   'leave.axis.along': 'a lo largo',
   'leave.axis.slope': 'pendiente',
   'leave.axis.span': 'ancho',
-
   'list.and': '{first} y {last}',
   'page.of': 'Página {page} de {pages}',
   'head.draft': 'borrador, no aprobado',
@@ -174,11 +227,9 @@ export const es: Catalogue = {
   'validity.what-if': 'Supuesto',
   'validity.draft': 'Borrador: ni emitido ni aprobado (página 2)',
   'validity.issued': 'Emitido el {on} por {by}',
-
   'issued.without-approver': 'Emitido aunque no consta quién lo aprobó.',
   'issued.without-traceability':
     'Emitido aunque no constan el certificado o el vencimiento de la calibración de {instruments}: no se demuestra la trazabilidad de sus lecturas.',
-
   'fact.customer': 'Cliente',
   'fact.place': 'Lugar',
   'fact.issuer': 'Emitido por',
@@ -188,7 +239,6 @@ export const es: Catalogue = {
   'fact.state': 'Estado',
   'fact.machine': 'Máquina',
   'fact.serial': 'N.º de serie',
-  'fact.prepared': 'Elaborado',
   'fact.method': 'Edición del método',
   'fact.job': 'Trabajo',
   'fact.issuer-address': 'Dirección del emisor',
@@ -204,7 +254,6 @@ export const es: Catalogue = {
   'more.count': '{count} más',
   'limits.given': 'según el trabajo, sin documento citado',
   'limits.none': 'no se indica ningún límite',
-
   'verdict.conforms':
     '{rails, plural, one {El carril es conforme} other {Los carriles son conformes}}, {phase}.',
   'verdict.does-not-conform':
@@ -212,7 +261,6 @@ export const es: Catalogue = {
   'verdict.undecided':
     'Sin decidir: {open} de {all, plural, one {# característica} other {# características}}, {phase}.',
   'verdict.reported': 'Informado sin declaración de conformidad, {phase}.',
-
   'found.no-limit': 'Ningún límite se aplica a lo que se midió. Los valores se informan tal como son.',
   'found.inside.guarded':
     '{all, plural, one {La única característica con límite está dentro, todo su intervalo del {coverage} incluido.} other {Las # características con límite están dentro, todo el intervalo del {coverage} incluido.}}',
@@ -240,7 +288,6 @@ export const es: Catalogue = {
     'Regla: aceptación con banda de guarda, JCGM 106: el extremo superior con el riesgo aceptado dentro del límite; riesgo de aceptación errónea de {risk} como máximo, unilateral.',
   'rule.simple':
     'Regla: aceptación simple, JCGM 106: el valor dentro del límite; el riesgo de aceptación errónea en un límite llega al 50 %.',
-
   'bars.caption': 'Tanto por ciento de cada límite.',
   'bars.judged': '{phase}: valor e intervalo del {coverage}',
   'bars.before': '{phase}',
@@ -259,7 +306,6 @@ export const es: Catalogue = {
   'head.guard': 'Banda de guarda',
   'head.risk': 'Riesgo máximo',
   'row.whole-rail': 'todo el carril',
-
   'next.title': 'Qué hacer a continuación (opinión)',
   'next.nothing.lead': 'No hay que ajustar nada',
   'next.nothing': '(sección {moves}).',
@@ -291,7 +337,6 @@ export const es: Catalogue = {
   'what.cone': 'pedir que se indique el cono de los planos',
   'what.target-scale': 'pedir que se indique la escala de los blancos',
   'what.target-roll': 'pedir que se indique el giro de los blancos',
-
   'rests.title': 'En qué se apoya esto',
   'rests.not-in': 'Fuera del intervalo, pues nada se indicó de',
   'rests.size': 'Si vale',
@@ -335,12 +380,13 @@ export const es: Catalogue = {
   'confirmed.some':
     '{count, plural, one {Una cosa que parecía errónea fue confirmada por {by} (anexo C).} other {# cosas que parecían erróneas fueron confirmadas por {by} (anexo C).}}',
   'known.lead': 'Conviene saber.',
-
   'table1.caption': 'Toda característica con límite, {phase}. Los números de fila son los de la figura 1.',
   'table1.together': 'Carriles en conjunto',
   'table1.note':
     '± es la incertidumbre expandida {expanded}. Un rango (rectitud, paralelismo, alabeo, coplanaridad) tiene un valor y un intervalo, que no tiene por qué rodearlo por igual: el ruido hace que un rango salga demasiado grande. De un valor con signo se dan ambos extremos, primero el más próximo a su límite. En: las estaciones que hacen el valor. Banda de guarda: cuánto debe estar el valor dentro de su límite para ser conforme. Riesgo: de aceptación errónea donde una fila es conforme, de rechazo erróneo (rech.) donde no lo es; el mayor que permite la demostración del intervalo.',
   'table1.figure1': 'En la figura 1 un valor con signo se mide desde el centro de su zona.',
+  'figures.intro':
+    'Líneas oscuras: los límites; en un rango (rectitud, paralelismo, alabeo, coplanaridad) la zona que permite el límite, por igual alrededor de los puntos que deciden.{guarded, select, yes { Punteado: los límites menos la banda de guarda.} other {}} A la derecha: de un valor con signo, su intervalo; de un rango, su valor (grueso) y el extremo superior de su intervalo (topes exteriores). Debe estar dentro de los límites.',
   'risk.rejection': 'rech. {risk}',
   opinion: 'Esta sección es una opinión. Se sigue de los resultados y no forma parte de ellos.',
   'stations.caption':
@@ -355,7 +401,6 @@ export const es: Catalogue = {
   'trace.none':
     '{instrument}: no consta ningún certificado; no se demuestra la trazabilidad de sus lecturas.',
   'end.report': 'Fin del informe {report}',
-
   'phase.as-found': 'antes del ajuste',
   'phase.as-left': 'después del ajuste',
   'verdict-word.conforms': 'conforme',
@@ -405,7 +450,6 @@ export const es: Catalogue = {
   'caption.table': 'Tabla\u00a0{n}\u2002{caption}',
   'caption.figure': 'Figura\u00a0{n}\u2002{caption}',
   'figure.1': 'Figura\u00a01',
-
   'kind.acceptance': 'Informe de aceptación',
   'kind.measurement': 'Informe de medición',
   'kind.what-if': 'Informe de supuesto',
@@ -443,7 +487,6 @@ export const es: Catalogue = {
     '{count, plural, one {# lectura es sospechosa y se conservó} other {# lecturas son sospechosas y se conservaron}} (anexo C).',
   'caution.closures':
     '{count, plural, one {# lectura de cierre no cierra} other {# lecturas de cierre no cierran}} dentro de lo admitido (anexo A).',
-
   'sign.title': 'Firmas',
   'sign.caption': 'Firmado por',
   'sign.signed': 'Firmado',
@@ -458,7 +501,6 @@ export const es: Catalogue = {
   'sign.customer': 'Por el cliente',
   'sign.electronic':
     'Firmado electrónicamente por {subject}, certificado por {issuer}. La firma está en el archivo PDF, no en el papel: un lector de PDF que verifica firmas dice si el archivo no ha cambiado y de quién es.',
-
   'head.characteristic-plain': 'Característica',
   'head.verdict-detail': 'conformidad',
   'head.unit': 'Unidad',
@@ -481,7 +523,6 @@ export const es: Catalogue = {
     'juntas: + la parte posterior a la junta está más alta o más a la izquierda, sube más o gira más a la izquierda',
   'signs.rate': 'tasa de variación: + sube, o gira a la izquierda, en el sentido de avance',
   'signs.squareness': 'perpendicularidad: + el ángulo de lo largo a lo ancho es mayor de 90°',
-
   'head.station-short': 'Est.',
   'head.along': 'A lo largo',
   'head.across': 'A través',
@@ -490,9 +531,9 @@ export const es: Catalogue = {
   'station.ahead': '{rail}: adelante',
   'station.above': '{rail} sobre {datum}',
   'station.open': 'n.d.',
-
   'survey.no-setups':
     'Leído sin emplazamientos de un haz: con nivel, autocolimador o distancia de estación a estación.',
+  'office.terms': 'Condiciones generales',
   'survey.conditions': 'Condiciones',
   'head.setup': 'Emplazamiento',
   'head.instrument': 'Instrumento',
@@ -587,7 +628,6 @@ export const es: Catalogue = {
   'claim.square': 'plano transversal {u}',
   'claim.drift': 'deriva {u} por hora',
   'claim.range': 'alcance ±{range}',
-  'fact.temperature': 'Temperatura',
   'fact.surveyed': 'Medido',
   'fact.approved': 'Aprobado',
   'fact.report': 'Informe',
@@ -600,26 +640,22 @@ export const es: Catalogue = {
   'differs.temperature': 'Temperatura: {list}',
   'differs.instruments': 'Instrumentos: {list}',
   'differs.phase': '{phase} {text}',
-
   'fit.readings':
     '{readings, plural, one {# lectura} other {# lecturas}}{priors, plural, =0 {} one { y # valor conocido antes de la medición (nivelación, perpendicularidad o deriva)} other { y # valores conocidos antes de la medición (nivelación, perpendicularidad o deriva)}}, para {unknowns, plural, one {# incógnita} other {# incógnitas}}{open, plural, =0 {} one { (# de ellas fijada por convenio)} other { (# de ellas fijadas por convenio)}}; redundancia {redundancy}.',
   'fit.unchecked': 'Ninguna lectura está comprobada por otra: un error en cualquiera de ellas no se vería.',
   'fit.sigma':
     'σ₀\u00a0=\u00a0{sigma}, donde 1 significa que las lecturas se dispersan exactamente como dice la incertidumbre indicada de los instrumentos.{chance, select, none {} other { Solo por azar, {chance} se dispersarían más.}}',
+  'fit.sigma.short': 'σ₀\u00a0=\u00a0{sigma}.',
   'fit.widened':
     'Eso es más de lo que explica el azar al 1 %, así que toda incertidumbre e intervalo de este estado se multiplica por {scale}.',
   'fit.kept':
     'Las incertidumbres indicadas se mantienen; nunca se reducen.{times, select, none {} other { Lecturas {times} veces más ruidosas de lo indicado se notarían en 95 de cada 100 mediciones así; menos puede pasar, y los intervalos son entonces demasiado estrechos en la misma medida.}}',
   'fit.suspects':
-    '{count, plural, =0 {Ninguna lectura es sospechosa (prueba de Baarda, α\u00a0=\u00a00,001).} one {# lectura es sospechosa (prueba de Baarda, α\u00a0=\u00a00,001); véase abajo.} other {# lecturas son sospechosas (prueba de Baarda, α\u00a0=\u00a00,001); véase abajo.}}',
+    '{count, plural, =0 {Ninguna lectura es sospechosa (prueba de Baarda al 1\u00a0% para todas las lecturas del estado juntas: más allá de {bound} desviaciones típicas).} one {# lectura es sospechosa (prueba de Baarda al 1\u00a0% para todas las lecturas del estado juntas: más allá de {bound} desviaciones típicas); véase abajo.} other {# lecturas son sospechosas (prueba de Baarda al 1\u00a0% para todas las lecturas del estado juntas: más allá de {bound} desviaciones típicas); véase abajo.}}',
   'chance.hardly': 'menos de 1 de cada {surveys} mediciones',
   'chance.nearly-all': 'más del {share} de las mediciones',
   'chance.one-in': 'aproximadamente 1 de cada {surveys} mediciones',
   'chance.share': 'el {share} de las mediciones',
-  'groups.likeliest':
-    'Causa más probable: {what}{others, select, none {} other { o, lo que las lecturas no distinguen de ella, {others}}} (si se admite, χ² baja en {fall}).',
-  'groups.innocent':
-    '{left, plural, =0 {Todas las lecturas sospechosas lo son} other {{innocent} de las {all} lecturas sospechosas lo son}} solo por ella.',
   'ties.moves': '{name} del carril {rail} en {by}',
   'ties.unchecked':
     'Nada comprueba: {ties}. Un error de {size} en uno de ellos no se vería y cambiaría {moves}.',
@@ -654,7 +690,6 @@ export const es: Catalogue = {
   'lacking.where': 'nombres y notas',
   lacking:
     'A la fuente incluida le faltan: {characters}. En su lugar puede haber recuadros o letras de otra fuente.',
-
   'method.meanings': 'Qué son las características',
   'method.solution': 'Solución',
   'method.solution.text':
@@ -689,18 +724,9 @@ export const es: Catalogue = {
   'effects.found': '{effect}: indicado a {stated}, hallado a {found} de ello',
   'effects.of':
     '{kind, select, air {aire, } cone {cono, } other {}}{of}{setup, select, none {} other { de {setup}}}',
-  'effects.unstated': 'Fuera de los intervalos, porque el trabajo no indica nada de ello: {list}.',
-  'effects.would':
-    '{source}: {size} añadiría hasta {reading} ({at}){holds, select, none {} other {, y las conformidades valen hasta {holds}}}',
-  'source.air': 'un gradiente de temperatura del aire, más cálido arriba o abajo',
-  'source.air-sideways': 'un gradiente de temperatura del aire, más cálido a un lado',
-  'source.cone': 'un cono de los planos barridos',
-  'source.target-scale': 'un error de escala de los blancos',
-  'source.target-roll': 'un giro de los blancos',
-  'source.level-zero-along': 'el cero propio del nivel, en su dirección',
-  'source.level-zero-across': 'el cero propio del nivel, a través de su dirección',
-  'source.bow': 'una parte superior de la máquina que se calienta más que su pie durante la medición',
-  'source.seating': 'el asiento de los blancos, que difiere de una vez a otra',
+  'effects.unstated':
+    'Fuera de los intervalos, porque el trabajo no indica nada de ello (tamaño, mayor cambio de una lectura, tamaño con que cambia una conformidad): {list}.',
+  'effects.would': '{source}, {size}, {reading} en {at}{holds, select, none {} other {, cambia con {holds}}}',
   'method.span': 'Longitud a 20 °C',
   'span.reduced':
     'Las distancias transversales se redujeron a 20\u00a0°C desde {from}, con una dilatación de {machine} para la máquina y {instrument} para el instrumento.',
@@ -717,7 +743,6 @@ export const es: Catalogue = {
   'inputs.bytes': 'Bytes',
   'inputs.again':
     'Todo valor se remonta a celdas: «waysheet trace» con este PDF y una característica enumera cada lectura con su peso; peso por lectura, sumados, es el valor. El PDF lleva dentro estos archivos y results.json: cualquier lector de PDF los muestra como adjuntos y los guarda. «waysheet audit» con el PDF, o con la carpeta en que se emitió, recalcula cada valor a partir de ellos, imprime de nuevo las páginas y nombra cada diferencia. Los mismos datos de entrada dan los mismos resultados hasta la última cifra.',
-
   'need.none': 'Toda tolerancia se cumple: no hay que ajustar nada.',
   'need.outside': 'Fuera del límite: {names}. Medir de nuevo tras los ajustes.',
   'need.open': 'Sin demostrar en un sentido ni en otro: {names}. Medir de nuevo tras los ajustes.',
@@ -727,8 +752,7 @@ export const es: Catalogue = {
     'Ninguna tolerancia dice cuánto puede quedar: estos ajustes dejarían los carriles rectos y nivelados.',
   brief: '{names}; y {more} más',
   'moves.intro':
-    'De las lecturas {phase}. Mirando en el sentido de avance: + subir o hacia la izquierda, − bajar o hacia la derecha.',
-  'moves.leave': '«dejar»: un ajuste no superaría su propia incertidumbre, {expanded}.',
+    'De las lecturas {phase}. Izquierda y derecha son las de quien mira en el sentido de avance.',
   'moves.safety': 'Antes de ajustar nada',
   'move.raise': 'subir',
   'move.lower': 'bajar',
@@ -756,31 +780,6 @@ export const es: Catalogue = {
   'plan.still-open': 'Tras estos ajustes todavía es de esperar: {list}.',
   'plan.expected': '{name} {verdict}',
   'plan.or': 'O, en su lugar, cada estación adonde se desea, como abajo: no ambas cosas.',
-  'ends.caption': 'Cada carril en su conjunto',
-  'ends.datum': '{rail}, para quedar a nivel, alrededor de su centro',
-  'ends.other': '{rail}, para quedar a nivel con el carril {datum} y paralelo a él',
-  'ends.note': 'Entre los extremos en proporción. ± es {expanded} de la estación extrema.',
-  'ends.others':
-    'Los demás vienen al carril {datum} tal como está; si este se ajusta, se ajustan otro tanto.',
-  'ends.untied':
-    'No se midió la distancia transversal: los ajustes laterales giran un carril alrededor de su centro.',
-  'ends.first': 'Primer extremo, estación {station}, a lo largo {place}',
-  'ends.last': 'Último extremo, estación {station}, a lo largo {place}',
-  'ends.leave': 'dejar (U\u00a0=\u00a0{u})',
-  'ends.raise': 'subir {amount}',
-  'ends.lower': 'bajar {amount}',
-  'ends.left': 'desplazar a la izquierda {amount}',
-  'ends.right': 'desplazar a la derecha {amount}',
-  'ends.ahead': 'adelante {amount}',
-  'ends.back': 'atrás {amount}',
-  'points.caption': 'Cada estación adonde se desea',
-  'points.note':
-    'La cifra junto a la palabra es el ajuste entero, con su signo; «carril» y «estación» son las partes que lo suman: el carril en su conjunto a su recta, y la estación a la recta del carril.',
-  'points.bold': 'Las estaciones en negrita están entre las que exige la conformidad.',
-  'points.cross':
-    'En un carril transversal la posición es la transversal, y lateral es adelante (+) o atrás (−).',
-  'points.cut':
-    'De {count} estaciones se imprimen las {printed} más alejadas; todos los ajustes, con su signo, están en stations.csv.',
   'done.caption': 'Pedido tras la primera medición, y hecho hasta la última',
   'done.note':
     'Lo que el carril hizo en un ajustador se conoce salvo un desplazamiento y un giro del carril en su conjunto; se toman de modo que la mayoría de los ajustadores hicieran lo pedido.',
@@ -842,7 +841,6 @@ export const es: Catalogue = {
   'force.more': '{force} más',
   'force.less': '{force} menos',
   'how.own-means': 'con los medios de la máquina',
-
   'sheet.page': 'página {page} de {pages}',
   'sheet.title': 'Hoja de ajuste {number}',
   'sheet.survey': 'medición del {day}',
@@ -885,15 +883,12 @@ export const es: Catalogue = {
   'sheet.response':
     'Se espera que cada ajuste resulte dentro del {share} de su cantidad (incertidumbre típica; {source, select, assumed {supuesta, práctica común} stated {indicada en el trabajo} other {de {moves} ajustes anteriores de esta máquina}}).',
   'sheet.least': 'No se piden ajustes de menos de {size}.',
-
   'figure.interval': '{coverage}: {from} a {to}',
   'figure.limits': 'límites {from} a {to}',
   'figure.limits-both': 'límites ± {limit}',
   'figure.limit': 'límite {limit}',
   'figure.limit-wide': 'límite {limit} de ancho',
   'axis-title.stations': 'estación, de {from} a {to}',
-  'axis-title.along': 'a lo largo, {unit}',
-  'axis-title.across': 'a través, {unit}',
   'chart.point': '{station}: {figure} {phase}',
   'chart.expected': 'esperado',
   'chart.now': 'ahora',
@@ -907,54 +902,56 @@ export const es: Catalogue = {
   'chart.done.one': '{adjuster}: pedido {asked}, hecho {did}, {says}',
   'chart.done.axis': 'ajuste, {unit}',
   'budget.title': 'De dónde viene la incertidumbre',
-  'budget.caption': 'Parte de cada fuente en la varianza de cada característica, en tanto por ciento.',
+  'budget.caption':
+    'Parte de cada fuente en la varianza de cada fila de la tabla 1, en tanto por ciento.{more, select, yes { De {all} filas, las {rows} más urgentes.} other {}}',
   'budget.alt': 'Tabla de partes. {list}.',
   'budget.mostly': '{what}: sobre todo {source}, {share} %',
   'budget.readings': 'lecturas',
   'budget.distance': 'distancia',
   'budget.level': 'nivelación',
-  'budget.direction-carry-over': 'transfer.,|dirección',
-  'budget.height-carry-over': 'transfer.,|altura',
+  'budget.direction-carry-over': 'transferencia de dirección',
+  'budget.height-carry-over': 'transferencia de altura',
   'budget.target-assemblies': 'blancos',
   'budget.drift': 'deriva',
   'budget.air': 'aire',
   'budget.cone': 'cono',
-  'budget.target-scale': 'escala de|blancos',
-  'budget.target-roll': 'giro de|blancos',
+  'budget.target-scale': 'escala de los blancos',
+  'budget.target-roll': 'giro de los blancos',
   'budget.seating': 'asiento',
-  'budget.rail-tilt': 'inclinac.|del carril',
-  'budget.temperature': 'temperat.',
-  'residuals.title': 'Residuos',
-  'residuals.title-phase': 'Residuos, {phase}',
-  'residuals.heading': 'residuo entre su incertidumbre típica',
+  'budget.rail-tilt': 'inclinación del carril',
+  'budget.temperature': 'temperatura',
+  'residuals.title': 'Residuos, cada uno entre su incertidumbre típica',
   'residuals.axis': 'lecturas, en el orden de sus archivos',
   'residuals.stated': 'indicado',
   'residuals.from': 'desde {setup}',
   'residuals.count':
-    '{out, plural, =0 {Ninguna lectura está fuera de los límites} one {# de {all} lecturas está fuera de los límites} other {# de {all} lecturas están fuera de los límites}}',
-  'residuals.caption': 'Punteado: los límites de la prueba de errores groseros, ± {bound}. {count}.',
+    '{phase}, {out, plural, =0 {ninguna lectura está fuera} one {una de {all} lecturas está fuera} other {# de {all} lecturas están fuera}}',
+  'residuals.caption': 'Punteado: límites de la prueba de errores groseros, ± {bound}; {count}.',
   'residuals.thinned': 'De las que están dentro de ± 2 se dibuja una de cada {step}.',
-  'residuals.alt':
-    'Diagrama de dispersión. {title} de {all} lecturas, cada uno entre su incertidumbre típica, de {least} a {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
-  'overview.title': 'Todos los carriles, cada uno desde su propia recta de mínimos cuadrados',
-  'overview.heading':
-    'desde la recta de mínimos cuadrados del carril, {unit}; + arriba, izquierda o adelante',
+  'residuals.told':
+    '{all} lecturas de {least} a {greatest}; límites ± {bound}: {count}{worst, select, none {} other {: {worst}}}',
+  'residuals.alt': 'Diagrama de dispersión de los residuos, cada uno entre su incertidumbre típica. {list}.',
+  'doc.kind-offset': 'desplazamiento',
+  'doc.kind-slope': 'pendiente',
+  'doc.kind-span': 'ancho',
+  'doc.kind-prior': 'conocido antes',
+  'overview.title': 'Todos los carriles',
   'overview.panel': '{rail}, {plane}',
-  'overview.height': 'altura, {rail}',
-  'overview.offset': 'lateral, {rail}',
+  'overview.height': '{rail}, altura',
+  'overview.offset': '{rail}, lateral',
+  'overview.own': 'desde su propia recta de mínimos cuadrados, {unit}',
+  'overview.between': 'desde el {rail} en el mismo lugar, {unit}',
   'overview.range': '{name}: {from} a {to}',
-  'overview.caption': 'Una escala para todos.',
+  'overview.caption': '+ es arriba, a la izquierda o adelante. Cada grupo tiene una escala.',
   'overview.alt': 'Pequeños diagramas de líneas. {title}, en {unit}. {ranges}.',
-  'differences.title': 'Todos los carriles respecto al {rail}',
-  'differences.heading':
-    'desde el {rail} en la misma posición a lo largo, {unit}; + más alto o más a la izquierda',
   'machine.title': 'La máquina',
   'machine.above':
-    'Arriba: los carriles desde arriba; la izquierda está arriba, mirando a lo largo; a través no está a escala.',
+    'Los carriles desde arriba: la izquierda está arriba, mirando a lo largo; repartidos por igual, por mucho que disten.',
+  'machine.squares':
+    'Cuadrados: {of, select, adjusters {ajustadores, llenos donde uno se ajusta} other {lugares que se ajustan}}; ↑ subir, ↓ bajar, ← izquierda, → derecha.',
+  'machine.right': 'A la derecha: alturas {phase}, desde la media del carril de referencia.',
   'machine.diamonds': 'Rombos: estaciones que deciden lo no conforme o sin decidir.',
-  'machine.squares': 'Cuadrados: ajustadores por ajustar.',
   'machine.triangles': 'Triángulos: emplazamientos. El carril de referencia es más oscuro.',
-  'machine.below': 'Abajo: alturas {phase}, desde la media del carril de referencia.',
   'machine.from-above': 'desde arriba',
   'machine.heights': 'altura {phase}, {unit}',
   'machine.point': '{station}: {along}, {across} a lo largo y a través',
@@ -967,13 +964,6 @@ export const es: Catalogue = {
   'profile.alt': 'Diagrama de líneas. {title}. {outcome}.',
   'profile.decided': 'Decidido en {at}: {verdict}.',
   'profile.compared': 'carril con que se compara',
-  'profile.limits': 'Líneas oscuras: los límites.',
-  'profile.zone':
-    'Líneas oscuras: la zona que permite el límite, por igual alrededor de los puntos que deciden.',
-  'profile.guard': 'Punteado: los límites menos la banda de guarda.',
-  'profile.bar-signed': 'La barra de la derecha es el intervalo: debe estar dentro de los límites.',
-  'profile.bar-range':
-    'La barra de la derecha es el valor, sus topes exteriores son el extremo superior del intervalo: deben estar dentro de los límites.',
   'profile.worst-stretch': 'Solo se dibuja el tramo más desfavorable, alrededor de su propia recta.',
   'profile.one-plane': 'Todos los carriles se dibujan desde un mismo plano.',
   'profile.y.plane': 'altura desde el plano común, {unit}',
@@ -991,7 +981,6 @@ export const es: Catalogue = {
     'altura desde {line, select, ends {la recta por los extremos} other {su recta de referencia}}, + arriba, {unit}',
   'profile.y.line.horizontal':
     'lateral desde {line, select, ends {la recta por los extremos} other {su recta de referencia}}, + izquierda, {unit}',
-
   'live.keys': '{title}: las flechas van de punto en punto, Esc termina',
   'live.phases': 'Estados en las figuras',
   'live.in-figures': 'En las figuras:',
@@ -1006,25 +995,8 @@ export const es: Catalogue = {
   'place.file-setup': '{file} desde {setup}',
   'place.rows': '{from}, {count, plural, one {fila} other {filas}} {rows}',
   'place.read': '{phase}, leído en {places}',
-
   'doc.monument': 'el punto fijo {monument} leído desde {setup}',
   'doc.rail': 'la altura del carril {rail} desde {setup}',
-  'doc.pass': 'la pasada {pass} del carril {rail} desde {setup}, {axis}',
-  'doc.curvature': 'una curvatura de la luz desde {setup}',
-  'doc.target': 'el blanco {target} desde {setup}, {axis}',
-  'doc.sign': 'el signo de todas las lecturas desde {setup}, {axis}',
-  'doc.scale': 'la escala de todas las lecturas desde {setup}, {axis}',
-  'doc.fix-monument':
-    '¿Se movió el punto fijo {monument}, o se leyó otro? Leerlo de nuevo desde {setup}, o apartar allí sus filas con use = no y una nota.',
-  'doc.fix-rail':
-    '¿Se reajustó el vástago, o se tocó el instrumento, antes de leer el carril {rail} desde {setup}? A partir de ahí es otro blanco u otro emplazamiento.',
-  'doc.fix-pass': 'Mirar qué cambió antes de leer la pasada {pass} del carril {rail} desde {setup}.',
-  'doc.fix-curvature':
-    'Indicar el gradiente de temperatura en {setup} («air»), leer desde ambos extremos, o cuando el aire esté mezclado.',
-  'doc.fix-target':
-    '¿Se reajustó el vástago o el soporte de {target}? A partir de entonces es un nuevo identificador de blanco.',
-  'doc.fix-sign': 'En job.json, emplazamiento {setup}: «plus»: {new} en lugar de {old}.',
-  'doc.fix-scale': 'Mirar la unidad de estas lecturas y la calibración de los blancos.',
   'doc.point-target': '{point} (blanco {target})',
   'doc.points-more': '… {count} más …',
   'doc.reading-plain': '{point} desde {setup}, blanco {target}',
@@ -1071,24 +1043,6 @@ export const es: Catalogue = {
   'doc.seating': 'asiento {placing} de {target}, {axis}',
   'doc.temperature': 'temperatura durante los anchos',
   'doc.zero': 'cero de {instrument}, {angle}',
-  'doc.kind-offset': 'desplazamiento',
-  'doc.kind-slope': 'pendiente',
-  'doc.kind-span': 'ancho',
-  'doc.kind-prior': 'conocido antes',
-  'doc.kind-level': 'nivelación',
-  'doc.kind-square': 'perpendicularidad',
-  'doc.kind-drift': 'deriva',
-  'doc.kind-rods': 'vástagos',
-  'doc.kind-air': 'aire',
-  'doc.kind-cone': 'cono',
-  'doc.kind-scale': 'escala',
-  'doc.kind-target-roll': 'giro del blanco',
-  'doc.kind-seating': 'asiento',
-  'doc.kind-level-zero': 'cero del nivel',
-  'doc.kind-rail-tilt': 'inclinación del carril',
-  'doc.kind-thermal-bow': 'curvatura térmica',
-  'doc.kind-span-temperature': 'temperatura de los anchos',
-
   'way.more-passes': 'el doble de pasadas',
   'way.other-end': 'las mismas estaciones leídas otra vez desde el otro extremo',
   'way.middle': 'instrumentos en el centro de lo que leen',
@@ -1104,7 +1058,6 @@ export const es: Catalogue = {
   'way.monuments-again': 'puntos fijos leídos el doble de veces',
   'way.heights-again': 'transferencias de altura leídas el doble de veces',
   'way.one-target': 'un solo blanco para todas las lecturas',
-
   'meaning.straightness': 'Rectitud',
   'meaning.straightness.text':
     'desviación de rectitud de pico a valle (STRt de ISO 12780-1): el rango de las desviaciones de las estaciones respecto a la recta de referencia, en altura (vertical) o en lateral (horizontal).',
@@ -1140,4 +1093,17 @@ export const es: Catalogue = {
   'meaning.rate-of-change': 'Tasa de variación',
   'meaning.rate-of-change.text':
     'pendiente de una estación a la más lejana dentro de la longitud indicada, menos la de la recta de mínimos cuadrados del carril, donde más se aleja de cero; + sube, o gira a la izquierda, en el sentido de avance.',
+  'doc.kind-level': 'nivelación',
+  'doc.kind-square': 'perpendicularidad',
+  'doc.kind-drift': 'deriva',
+  'doc.kind-rods': 'vástagos',
+  'doc.kind-air': 'aire',
+  'doc.kind-cone': 'cono',
+  'doc.kind-scale': 'escala',
+  'doc.kind-target-roll': 'giro del blanco',
+  'doc.kind-seating': 'asiento',
+  'doc.kind-level-zero': 'cero del nivel',
+  'doc.kind-rail-tilt': 'inclinación del carril',
+  'doc.kind-thermal-bow': 'curvatura térmica',
+  'doc.kind-span-temperature': 'temperatura de los anchos',
 };

@@ -26,7 +26,6 @@ export const fr: Catalogue = {
   'name.joint-slope-horizontal': 'Changement de pente au joint, horizontal',
   'name.rate-of-change-vertical': 'Taux de variation, vertical',
   'name.rate-of-change-horizontal': 'Taux de variation, horizontal',
-
   'reason.rail-unread':
     '{isDatum, select, true {le rail de référence} other {le rail}} {rail} n’a pas été lu dans le plan {plane}',
   'reason.straightness-stations':
@@ -103,7 +102,6 @@ export const fr: Catalogue = {
   'reason.place-to-datum-open':
     'les lectures ne déterminent pas où se trouve le rail {rail} par rapport au rail de référence',
   'reason.with-fix': '{missing}. Pour le déterminer : {fix}',
-
   'leave.all-decided': 'Vous pouvez partir. Toutes les tolérances sont décidées.',
   'leave.no-limits': 'Vous pouvez partir. Tout ce qui était prévu est lu ; aucune tolérance n’est indiquée.',
   'leave.nothing-decides':
@@ -158,12 +156,68 @@ export const fr: Catalogue = {
     '{name} : {value}, limite {limit} : non décidé. {times, plural, =0 {Rien de ce qui peut encore être lu ne déciderait} other {Seules # fois plus de passes décideraient, et personne n’en lit autant}} : régler le rail, ou convenir de la limite ou de la règle.',
   'leave.open.nothing-missing': '{name} : pas de valeur, et aucune lecture sur la machine n’en donne. {why}',
   'leave.more': 'et {count} de plus',
+  'plan.title': '{job} : ce que le relevé prévu pourra dire',
+  'plan.unread': 'Rien n’est encore lu. Les incertitudes sont celles de formes usuelles de rails.',
+  'plan.read': 'Des lectures existent. Les incertitudes sont celles de la forme qu’elles montrent.',
+  'plan.terms':
+    'U est l’incertitude élargie, k = {k}. Est accepté ce qui est conforme selon la règle en vigueur : {rule, select, simple {acceptation simple, la valeur dans la limite} other {acceptation avec bande de garde, la limite moins ce que demande la règle}}.',
+  'plan.chances':
+    'Sur {count} relevés simulés d’un rail à 50, 80, 95 et 120 % de sa limite, autant finissent par chaque conclusion. Les rails ont des formes usuelles ; on juge comme dans le rapport ; la graine est fixe.',
+  'plan.line':
+    '{name} : limite {limit} ; U = {expanded}, surtout par {source} ({share}) ; accepté {accepted}.',
+  'plan.line.no-limit': '{name} : U = {expanded}, surtout par {source} ({share}).',
+  'plan.accepted.to': 'jusqu’à {to}',
+  'plan.accepted.from-to': 'de {from} à {to}',
+  'plan.accepted.from': 'à partir de {from}',
+  'plan.accepted.none': 'nulle part : U est aussi grande que la limite',
+  'plan.count.conforms': '{count, plural, one {# conforme} other {# conformes}}',
+  'plan.count.does-not-conform': '{count, plural, one {# non conforme} other {# non conformes}}',
+  'plan.count.undecided': '{count} sans décision',
+  'plan.at': '{at} : {counts}',
+  'plan.undetermined.title': 'Ce qui ne peut pas être déterminé',
+  'plan.undetermined': '{name} : {why}',
+  'plan.helps.title': 'Ce qui aiderait, le meilleur d’abord',
+  'plan.help': '{what} : U est plus petite de {shrinks} en moyenne ; surtout pour {name}, de {from} à {to}.',
+  'plan.cheapest.title': 'Le relevé le moins cher qui décide',
+  'plan.cheapest.means':
+    'Décider veut dire : un rail à 80 % de la limite est conforme et un à 120 % ne l’est pas, dans 95 relevés simulés sur 100. Une mise en station compte comme 20 lectures (pratique courante, sans source).',
+  'plan.cheapest':
+    '{arrangement}, {passes, plural, =1 {passes comme prévu} other {# fois les passes prévues}} : {rows, plural, one {une ligne} other {# lignes}} depuis {setups, plural, =0 {aucune mise en station} one {une mise en station} other {# mises en station}}. Cela décide {decided} {all, plural, one {limite sur une} other {limites sur #}}.',
+  'plan.cheapest.cannot':
+    'Non décidé par jusqu’à 8 fois plus de passes ou d’autres mises en station : {names}.',
+  'plan.cheapest.none':
+    'Jusqu’à 8 fois plus de passes ou d’autres mises en station ne décident aucune limite. Un meilleur instrument ou une autre règle le ferait.',
+  'plan.arrangement.as-planned': 'Mises en station comme prévu',
+  'plan.arrangement.middle': 'Instruments au milieu de ce qu’ils lisent',
+  'plan.arrangement.new-setups': 'Tout une fois de plus depuis des mises en station calées à nouveau',
+  'plan.arrangement.other-end': 'Tout une fois de plus depuis l’autre bout',
+  'plan.head.characteristic': 'Caractéristique',
+  'plan.head.limit': 'Limite',
+  'plan.head.expanded': 'U',
+  'plan.head.accepted': 'Accepté',
+  'plan.head.source': 'L’essentiel de U par',
+  'plan.head.chances': 'À {at} de la limite',
+  'plan.scatter':
+    'Deux lectures d’un point depuis une même mise en station diffèrent de moins de {near} dans 95 cas sur 100 à {nearAt}, et de moins de {far} à {farAt}. Si plus d’une sur dix diffère davantage, s’arrêter et chercher la raison.',
+  'source.readings': 'les lectures elles-mêmes',
+  'source.distance': 'la distance à l’instrument',
+  'source.level': 'le calage',
+  'source.direction-carry-over': 'la transmission de direction',
+  'source.height-carry-over': 'la transmission de hauteur',
+  'source.target-assemblies': 'les cibles',
+  'source.drift': 'la dérive des plans',
+  'source.air': 'l’air',
+  'source.cone': 'le cône des plans',
+  'source.target-scale': 'l’échelle des cibles',
+  'source.target-roll': 'le roulis des cibles',
+  'source.seating': 'la pose des cibles',
+  'source.rail-tilt': 'l’inclinaison du rail',
+  'source.temperature': 'les températures',
   'leave.axis.vertical': 'hauteur',
   'leave.axis.horizontal': 'latéral',
   'leave.axis.along': 'en long',
   'leave.axis.slope': 'pente',
   'leave.axis.span': 'écartement',
-
   'list.and': '{first} et {last}',
   'page.of': 'Page {page} sur {pages}',
   'head.draft': 'projet, non approuvé',
@@ -174,11 +228,9 @@ export const fr: Catalogue = {
   'validity.what-if': 'Simulation',
   'validity.draft': 'Projet : ni émis ni approuvé (page 2)',
   'validity.issued': 'Émis le {on} par {by}',
-
   'issued.without-approver': 'Émis bien que l’approbateur ne soit pas enregistré.',
   'issued.without-traceability':
     'Émis bien que le certificat ou l’échéance d’étalonnage ne soit pas enregistré pour {instruments} : la traçabilité de ses lectures n’est pas démontrée.',
-
   'fact.customer': 'Client',
   'fact.place': 'Lieu',
   'fact.issuer': 'Émetteur',
@@ -188,7 +240,6 @@ export const fr: Catalogue = {
   'fact.state': 'État',
   'fact.machine': 'Machine',
   'fact.serial': 'N° de série',
-  'fact.prepared': 'Établi',
   'fact.method': 'Édition de la méthode',
   'fact.job': 'Dossier',
   'fact.issuer-address': 'Adresse de l’émetteur',
@@ -204,7 +255,6 @@ export const fr: Catalogue = {
   'more.count': '{count} de plus',
   'limits.given': 'tels qu’indiqués dans le dossier, aucun document cité',
   'limits.none': 'aucune limite n’est indiquée',
-
   'verdict.conforms':
     '{rails, plural, one {Le rail est conforme} other {Les rails sont conformes}}, {phase}.',
   'verdict.does-not-conform':
@@ -212,7 +262,6 @@ export const fr: Catalogue = {
   'verdict.undecided':
     'Non décidé : {open} sur {all, plural, one {# caractéristique} other {# caractéristiques}}, {phase}.',
   'verdict.reported': 'Rapporté sans déclaration de conformité, {phase}.',
-
   'found.no-limit':
     'Aucune limite ne s’applique à ce qui a été mesuré. Les valeurs sont rapportées telles quelles.',
   'found.inside.guarded':
@@ -241,7 +290,6 @@ export const fr: Catalogue = {
     'Règle : acceptation avec bande de garde, JCGM 106 : l’extrémité supérieure au risque accepté à l’intérieur de la limite ; risque d’acceptation à tort d’au plus {risk}, unilatéral.',
   'rule.simple':
     'Règle : acceptation simple, JCGM 106 : la valeur à l’intérieur de la limite ; le risque d’acceptation à tort à une limite va jusqu’à 50 %.',
-
   'bars.caption': 'Pour cent de chaque limite.',
   'bars.judged': '{phase} : valeur et intervalle à {coverage}',
   'bars.before': '{phase}',
@@ -260,7 +308,6 @@ export const fr: Catalogue = {
   'head.guard': 'Bande de garde',
   'head.risk': 'Risque au plus',
   'row.whole-rail': 'tout le rail',
-
   'next.title': 'Que faire ensuite (avis)',
   'next.nothing.lead': 'Rien n’est à régler',
   'next.nothing': '(section {moves}).',
@@ -292,7 +339,6 @@ export const fr: Catalogue = {
   'what.cone': 'faire indiquer le cône des plans',
   'what.target-scale': 'faire indiquer l’échelle des cibles',
   'what.target-roll': 'faire indiquer le roulis des cibles',
-
   'rests.title': 'Sur quoi cela repose',
   'rests.not-in': 'Pas dans l’intervalle, rien n’étant indiqué de',
   'rests.size': 'S’il vaut',
@@ -337,13 +383,14 @@ export const fr: Catalogue = {
   'confirmed.some':
     '{count, plural, one {Une anomalie apparente a été confirmée par {by} (annexe C).} other {# anomalies apparentes ont été confirmées par {by} (annexe C).}}',
   'known.lead': 'À savoir.',
-
   'table1.caption':
     'Chaque caractéristique avec limite, {phase}. Les numéros de ligne sont ceux de la figure 1.',
   'table1.together': 'Rails ensemble',
   'table1.note':
     '± est l’incertitude élargie {expanded}. Une étendue (rectitude, parallélisme, gauche, coplanéité) a une valeur et un intervalle, qui ne l’entoure pas forcément de façon égale : le bruit fait paraître une étendue trop grande. D’une valeur signée les deux extrémités sont données, d’abord la plus proche de sa limite. En : les stations qui font la valeur. Bande de garde : de combien la valeur doit être à l’intérieur de sa limite pour être conforme. Risque : d’acceptation à tort où une ligne est conforme, de rejet à tort (rej.) où elle ne l’est pas ; le plus grand que la démonstration de l’intervalle permet.',
   'table1.figure1': 'Dans la figure 1, une valeur signée est mesurée depuis le milieu de sa zone.',
+  'figures.intro':
+    'Traits foncés : les limites ; pour une étendue (rectitude, parallélisme, gauche, coplanéité) la zone que permet la limite, répartie également autour des points qui décident.{guarded, select, yes { Pointillé : les limites moins la bande de garde.} other {}} À droite : pour une valeur signée, son intervalle ; pour une étendue, sa valeur (épais) et l’extrémité supérieure de son intervalle (traits extérieurs). Il doit être dans les limites.',
   'risk.rejection': 'rej. {risk}',
   opinion: 'Cette section est un avis. Elle découle des résultats et n’en fait pas partie.',
   'stations.caption':
@@ -358,7 +405,6 @@ export const fr: Catalogue = {
   'trace.none':
     '{instrument} : aucun certificat n’est enregistré ; la traçabilité de ses lectures n’est pas démontrée.',
   'end.report': 'Fin du rapport {report}',
-
   'phase.as-found': 'avant réglage',
   'phase.as-left': 'après réglage',
   'verdict-word.conforms': 'conforme',
@@ -408,7 +454,6 @@ export const fr: Catalogue = {
   'caption.table': 'Tableau\u00a0{n}\u2002{caption}',
   'caption.figure': 'Figure\u00a0{n}\u2002{caption}',
   'figure.1': 'Figure\u00a01',
-
   'kind.acceptance': 'Rapport de réception',
   'kind.measurement': 'Rapport de mesure',
   'kind.what-if': 'Rapport de simulation',
@@ -445,7 +490,6 @@ export const fr: Catalogue = {
     '{count, plural, one {# lecture est suspecte et a été conservée} other {# lectures sont suspectes et ont été conservées}} (annexe C).',
   'caution.closures':
     '{count, plural, one {# lecture de fermeture ne ferme pas} other {# lectures de fermeture ne ferment pas}} dans ce qui est admis (annexe A).',
-
   'sign.title': 'Signatures',
   'sign.caption': 'Signé par',
   'sign.signed': 'Signé',
@@ -460,7 +504,6 @@ export const fr: Catalogue = {
   'sign.customer': 'Pour le client',
   'sign.electronic':
     'Signé électroniquement par {subject}, certifié par {issuer}. La signature est dans le fichier PDF, pas sur le papier : un lecteur PDF qui vérifie les signatures dit si le fichier est inchangé et de qui il vient.',
-
   'head.characteristic-plain': 'Caractéristique',
   'head.verdict-detail': 'conformité',
   'head.unit': 'Unité',
@@ -483,7 +526,6 @@ export const fr: Catalogue = {
     'joints : + la partie après le joint est plus haute ou plus à gauche, monte plus ou tourne plus à gauche',
   'signs.rate': 'taux de variation : + monte, ou tourne à gauche, dans le sens des positions croissantes',
   'signs.squareness': 'perpendicularité : + l’angle du long vers le travers dépasse 90°',
-
   'head.station-short': 'St.',
   'head.along': 'En long',
   'head.across': 'En travers',
@@ -492,9 +534,9 @@ export const fr: Catalogue = {
   'station.ahead': '{rail} : avant',
   'station.above': '{rail} sur {datum}',
   'station.open': 'n.d.',
-
   'survey.no-setups':
     'Lu sans mise en station d’un faisceau : au niveau, à l’autocollimateur ou par distance de station à station.',
+  'office.terms': 'Conditions générales',
   'survey.conditions': 'Conditions',
   'head.setup': 'Mise en station',
   'head.instrument': 'Instrument',
@@ -590,7 +632,6 @@ export const fr: Catalogue = {
   'claim.square': 'plan transversal {u}',
   'claim.drift': 'dérive {u} par heure',
   'claim.range': 'étendue ±{range}',
-  'fact.temperature': 'Température',
   'fact.surveyed': 'Relevé',
   'fact.approved': 'Approuvé',
   'fact.report': 'Rapport',
@@ -603,27 +644,23 @@ export const fr: Catalogue = {
   'differs.temperature': 'Température : {list}',
   'differs.instruments': 'Instruments : {list}',
   'differs.phase': '{phase} {text}',
-
   'fit.readings':
     '{readings, plural, one {# lecture} other {# lectures}}{priors, plural, =0 {} one { et # valeur connue avant le relevé (calage, perpendicularité ou dérive)} other { et # valeurs connues avant le relevé (calage, perpendicularité ou dérive)}}, pour {unknowns, plural, one {# inconnue} other {# inconnues}}{open, plural, =0 {} one { (dont # fixée par convention)} other { (dont # fixées par convention)}} ; redondance {redundancy}.',
   'fit.unchecked':
     'Aucune lecture n’est contrôlée par une autre : une faute dans l’une d’elles ne se verrait pas.',
   'fit.sigma':
     'σ₀\u00a0=\u00a0{sigma}, où 1 signifie que les lectures sont dispersées exactement comme le dit l’incertitude indiquée des instruments.{chance, select, none {} other { Par le seul hasard, {chance} seraient plus dispersés.}}',
+  'fit.sigma.short': 'σ₀\u00a0=\u00a0{sigma}.',
   'fit.widened':
     'C’est plus que le hasard n’explique à 1 % ; chaque incertitude et chaque intervalle de cet état est donc multiplié par {scale}.',
   'fit.kept':
     'Les incertitudes indiquées sont gardées ; elles ne sont jamais réduites.{times, select, none {} other { Des lectures {times} fois plus bruitées qu’indiqué seraient remarquées dans 95 relevés semblables sur 100 ; moins peut passer, et les intervalles sont alors trop étroits d’autant.}}',
   'fit.suspects':
-    '{count, plural, =0 {Aucune lecture n’est suspecte (test de Baarda, α\u00a0=\u00a00,001).} one {# lecture est suspecte (test de Baarda, α\u00a0=\u00a00,001) ; voir plus bas.} other {# lectures sont suspectes (test de Baarda, α\u00a0=\u00a00,001) ; voir plus bas.}}',
+    '{count, plural, =0 {Aucune lecture n’est suspecte (test de Baarda à 1\u00a0% pour toutes les lectures de l’état ensemble : au-delà de {bound} écarts-types).} one {# lecture est suspecte (test de Baarda à 1\u00a0% pour toutes les lectures de l’état ensemble : au-delà de {bound} écarts-types) ; voir plus bas.} other {# lectures sont suspectes (test de Baarda à 1\u00a0% pour toutes les lectures de l’état ensemble : au-delà de {bound} écarts-types) ; voir plus bas.}}',
   'chance.hardly': 'moins de 1 relevé sur {surveys}',
   'chance.nearly-all': 'plus de {share} des relevés',
   'chance.one-in': 'environ 1 relevé sur {surveys}',
   'chance.share': '{share} des relevés',
-  'groups.likeliest':
-    'Cause la plus probable : {what}{others, select, none {} other { ou, ce que les lectures n’en distinguent pas, {others}}} (si on l’admet, χ² diminue de {fall}).',
-  'groups.innocent':
-    '{left, plural, =0 {Toutes les lectures suspectes ne le sont} other {{innocent} des {all} lectures suspectes ne le sont}} qu’à cause d’elle.',
   'ties.moves': '{name} du rail {rail} de {by}',
   'ties.unchecked':
     'Contrôlé par rien : {ties}. Une erreur de {size} dans l’un d’eux ne se verrait pas et changerait {moves}.',
@@ -659,7 +696,6 @@ export const fr: Catalogue = {
   'lacking.where': 'noms et remarques',
   lacking:
     'Il manque à la police fournie : {characters}. À leur place peuvent apparaître des cases ou des caractères d’une autre police.',
-
   'method.meanings': 'Ce que sont les caractéristiques',
   'method.solution': 'Solution',
   'method.solution.text':
@@ -694,18 +730,9 @@ export const fr: Catalogue = {
   'effects.found': '{effect} : indiqué à {stated}, trouvé {found} de là',
   'effects.of':
     '{kind, select, air {air, } cone {cône, } other {}}{of}{setup, select, none {} other { de {setup}}}',
-  'effects.unstated': 'Pas dans les intervalles, car le dossier n’en indique rien : {list}.',
-  'effects.would':
-    '{source} : {size} ajouterait jusqu’à {reading} ({at}){holds, select, none {} other {, et les conformités tiennent jusqu’à {holds}}}',
-  'source.air': 'un gradient de température de l’air, plus chaud dessus ou dessous',
-  'source.air-sideways': 'un gradient de température de l’air, plus chaud d’un côté',
-  'source.cone': 'un cône des plans balayés',
-  'source.target-scale': 'une erreur d’échelle des cibles',
-  'source.target-roll': 'un roulis des cibles',
-  'source.level-zero-along': 'le zéro propre du niveau, dans sa direction',
-  'source.level-zero-across': 'le zéro propre du niveau, en travers de sa direction',
-  'source.bow': 'un dessus de machine qui devient plus chaud que son pied pendant le relevé',
-  'source.seating': 'la pose des cibles, qui diffère d’une fois à l’autre',
+  'effects.unstated':
+    'Pas dans les intervalles, car le dossier n’en indique rien (taille, plus grand changement d’une lecture, taille à laquelle une conformité bascule) : {list}.',
+  'effects.would': '{source}, {size}, {reading} en {at}{holds, select, none {} other {, bascule à {holds}}}',
   'method.span': 'Longueur à 20 °C',
   'span.reduced':
     'Les distances transversales ont été ramenées à 20\u00a0°C depuis {from}, avec une dilatation de {machine} pour la machine et {instrument} pour l’instrument.',
@@ -723,7 +750,6 @@ export const fr: Catalogue = {
   'inputs.bytes': 'Octets',
   'inputs.again':
     'Chaque valeur remonte à des cellules : « waysheet trace » avec ce PDF et une caractéristique énumère chaque lecture avec son poids ; poids fois lecture, additionnés, font la valeur. Le PDF contient ces fichiers et results.json : tout lecteur PDF les montre comme pièces jointes et les enregistre. « waysheet audit » avec le PDF, ou avec le dossier où il a été émis, recalcule chaque valeur à partir d’eux, réimprime les pages et nomme chaque différence. Les mêmes données d’entrée donnent les mêmes résultats jusqu’au dernier chiffre.',
-
   'need.none': 'Chaque tolérance est tenue : rien n’est à régler.',
   'need.outside': 'Hors de la limite : {names}. Relever à nouveau après les réglages.',
   'need.open': 'Démontré ni dans un sens ni dans l’autre : {names}. Relever à nouveau après les réglages.',
@@ -733,8 +759,7 @@ export const fr: Catalogue = {
     'Aucune tolérance ne dit combien peut rester : ces réglages rendraient les rails droits et justes.',
   brief: '{names} ; et {more} de plus',
   'moves.intro':
-    'D’après les lectures {phase}. En regardant dans le sens des positions croissantes : + lever ou vers la gauche, − baisser ou vers la droite.',
-  'moves.leave': '« laisser » : un réglage ne dépasserait pas sa propre incertitude, {expanded}.',
+    'D’après les lectures {phase}. Gauche et droite s’entendent en regardant dans le sens des positions croissantes.',
   'moves.safety': 'Avant de régler quoi que ce soit',
   'move.raise': 'lever',
   'move.lower': 'baisser',
@@ -762,30 +787,6 @@ export const fr: Catalogue = {
   'plan.still-open': 'Après ces réglages, encore à attendre : {list}.',
   'plan.expected': '{name} {verdict}',
   'plan.or': 'Ou, à leur place, chaque station là où elle est voulue, comme ci-dessous : pas les deux.',
-  'ends.caption': 'Chaque rail dans son ensemble',
-  'ends.datum': '{rail}, pour être de niveau, autour de son milieu',
-  'ends.other': '{rail}, pour être de niveau avec le rail {datum} et parallèle à lui',
-  'ends.note': 'Entre les extrémités en proportion. ± est {expanded} de la station d’extrémité.',
-  'ends.others': 'Les autres viennent au rail {datum} tel qu’il est ; s’il est réglé, ils le sont d’autant.',
-  'ends.untied':
-    'La distance transversale n’a pas été mesurée : les réglages latéraux tournent un rail autour de son milieu.',
-  'ends.first': 'Première extrémité, station {station}, en long {place}',
-  'ends.last': 'Dernière extrémité, station {station}, en long {place}',
-  'ends.leave': 'laisser (U\u00a0=\u00a0{u})',
-  'ends.raise': 'lever {amount}',
-  'ends.lower': 'baisser {amount}',
-  'ends.left': 'décaler à gauche {amount}',
-  'ends.right': 'décaler à droite {amount}',
-  'ends.ahead': 'avant {amount}',
-  'ends.back': 'arrière {amount}',
-  'points.caption': 'Chaque station là où elle est voulue',
-  'points.note':
-    'Le nombre à côté du mot est le réglage entier, avec son signe ; « rail » et « station » sont les parts qui le font : le rail dans son ensemble sur sa droite, et la station sur la droite du rail.',
-  'points.bold': 'Les stations en gras sont parmi celles qu’exige la conformité.',
-  'points.cross':
-    'Pour un rail transversal, la position est en travers, et latéral veut dire avant (+) ou arrière (−).',
-  'points.cut':
-    'Sur {count} stations, les {printed} les plus éloignées sont imprimées ; tous les réglages, avec leur signe, sont dans stations.csv.',
   'done.caption': 'Demandé après le premier relevé, et fait jusqu’au dernier',
   'done.note':
     'Ce que le rail a fait à un organe de réglage est connu à une translation et une rotation d’ensemble près ; elles sont prises telles que la plupart des organes ont fait ce qui était demandé.',
@@ -847,7 +848,6 @@ export const fr: Catalogue = {
   'force.more': '{force} de plus',
   'force.less': '{force} de moins',
   'how.own-means': 'par les moyens de la machine',
-
   'sheet.page': 'page {page} sur {pages}',
   'sheet.title': 'Fiche de réglage {number}',
   'sheet.survey': 'relevé du {day}',
@@ -890,15 +890,12 @@ export const fr: Catalogue = {
   'sheet.response':
     'Chaque réglage devrait se faire à {share} près de sa valeur (incertitude-type ; {source, select, assumed {supposée, pratique courante} stated {indiquée dans le dossier} other {d’après {moves} réglages antérieurs de cette machine}}).',
   'sheet.least': 'Les réglages de moins de {size} ne sont pas demandés.',
-
   'figure.interval': '{coverage} : {from} à {to}',
   'figure.limits': 'limites {from} à {to}',
   'figure.limits-both': 'limites ± {limit}',
   'figure.limit': 'limite {limit}',
   'figure.limit-wide': 'limite : {limit}',
   'axis-title.stations': 'station, de {from} à {to}',
-  'axis-title.along': 'en long, {unit}',
-  'axis-title.across': 'en travers, {unit}',
   'chart.point': '{station}: {figure} {phase}',
   'chart.expected': 'attendu',
   'chart.now': 'actuel',
@@ -912,52 +909,56 @@ export const fr: Catalogue = {
   'chart.done.one': '{adjuster} : demandé {asked}, fait {did}, {says}',
   'chart.done.axis': 'réglage, {unit}',
   'budget.title': 'D’où vient l’incertitude',
-  'budget.caption': 'Part de chaque source dans la variance de chaque caractéristique, en pour cent.',
+  'budget.caption':
+    'Part de chaque source dans la variance de chaque ligne du tableau 1, en pour cent.{more, select, yes { Sur {all} lignes, les {rows} plus urgentes.} other {}}',
   'budget.alt': 'Tableau de parts. {list}.',
   'budget.mostly': '{what} : surtout {source}, {share} %',
   'budget.readings': 'lectures',
   'budget.distance': 'distance',
   'budget.level': 'calage',
-  'budget.direction-carry-over': 'transm.,|direction',
-  'budget.height-carry-over': 'transm.,|hauteur',
+  'budget.direction-carry-over': 'transmission de direction',
+  'budget.height-carry-over': 'transmission de hauteur',
   'budget.target-assemblies': 'cibles',
   'budget.drift': 'dérive',
   'budget.air': 'air',
   'budget.cone': 'cône',
-  'budget.target-scale': 'échelle|des cibles',
-  'budget.target-roll': 'roulis|des cibles',
+  'budget.target-scale': 'échelle des cibles',
+  'budget.target-roll': 'roulis des cibles',
   'budget.seating': 'pose',
-  'budget.rail-tilt': 'inclin.|du rail',
-  'budget.temperature': 'tempér.',
-  'residuals.title': 'Résidus',
-  'residuals.title-phase': 'Résidus, {phase}',
-  'residuals.heading': 'résidu rapporté à son incertitude-type',
+  'budget.rail-tilt': 'inclinaison du rail',
+  'budget.temperature': 'température',
+  'residuals.title': 'Résidus, chacun rapporté à son incertitude-type',
   'residuals.axis': 'lectures, dans l’ordre de leurs fichiers',
   'residuals.stated': 'indiqué',
   'residuals.from': 'depuis {setup}',
   'residuals.count':
-    '{out, plural, =0 {Aucune lecture n’est hors des bornes} one {# lecture sur {all} est hors des bornes} other {# lectures sur {all} sont hors des bornes}}',
-  'residuals.caption': 'Pointillé : les bornes du test de fautes, ± {bound}. {count}.',
+    '{phase}, {out, plural, =0 {aucune lecture n’est au-delà} one {une lecture sur {all} est au-delà} other {# lectures sur {all} sont au-delà}}',
+  'residuals.caption': 'Pointillé : bornes du test de fautes, ± {bound} ; {count}.',
   'residuals.thinned': 'De celles dans ± 2, une sur {step} est dessinée.',
-  'residuals.alt':
-    'Nuage de points. {title} de {all} lectures, chacun rapporté à son incertitude-type, de {least} à {greatest}. {count}{worst, select, none {} other { : {worst}}}.',
-  'overview.title': 'Tous les rails, chacun depuis sa propre droite des moindres carrés',
-  'overview.heading': 'depuis la droite des moindres carrés du rail, {unit} ; + haut, gauche ou avant',
+  'residuals.told':
+    '{all} lectures de {least} à {greatest} ; bornes ± {bound} : {count}{worst, select, none {} other { : {worst}}}',
+  'residuals.alt': 'Nuage de points des résidus, chacun rapporté à son incertitude-type. {list}.',
+  'doc.kind-offset': 'écart',
+  'doc.kind-slope': 'pente',
+  'doc.kind-span': 'écartement',
+  'doc.kind-prior': 'connu avant',
+  'overview.title': 'Tous les rails',
   'overview.panel': '{rail}, {plane}',
-  'overview.height': 'hauteur, {rail}',
-  'overview.offset': 'latéral, {rail}',
+  'overview.height': '{rail}, hauteur',
+  'overview.offset': '{rail}, latéral',
+  'overview.own': 'depuis sa propre droite des moindres carrés, {unit}',
+  'overview.between': 'depuis le {rail} au même endroit, {unit}',
   'overview.range': '{name} : {from} à {to}',
-  'overview.caption': 'Une échelle pour tous.',
+  'overview.caption': '+ est vers le haut, la gauche ou l’avant. Chaque groupe a une échelle.',
   'overview.alt': 'Petits diagrammes linéaires. {title}, en {unit}. {ranges}.',
-  'differences.title': 'Tous les rails par rapport au {rail}',
-  'differences.heading': 'depuis le {rail} à la même position en long, {unit} ; + plus haut ou plus à gauche',
   'machine.title': 'La machine',
   'machine.above':
-    'En haut : les rails vus de dessus ; la gauche est en haut, en regardant en long ; le travers n’est pas à l’échelle.',
+    'Les rails vus de dessus : la gauche est en haut, en regardant en long ; répartis également, quel que soit leur écart.',
+  'machine.squares':
+    'Carrés : {of, select, adjusters {organes de réglage, pleins où l’un est à régler} other {endroits à régler}} ; ↑ lever, ↓ baisser, ← gauche, → droite.',
+  'machine.right': 'À droite : hauteurs {phase}, depuis la moyenne du rail de référence.',
   'machine.diamonds': 'Losanges : stations qui décident de ce qui est non conforme ou non décidé.',
-  'machine.squares': 'Carrés : organes à régler.',
   'machine.triangles': 'Triangles : mises en station. Le rail de référence est plus foncé.',
-  'machine.below': 'En bas : hauteurs {phase}, depuis la moyenne du rail de référence.',
   'machine.from-above': 'vu de dessus',
   'machine.heights': 'hauteur {phase}, {unit}',
   'machine.point': '{station}: {along}, {across} en long et en travers',
@@ -970,13 +971,6 @@ export const fr: Catalogue = {
   'profile.alt': 'Diagramme linéaire. {title}. {outcome}.',
   'profile.decided': 'Décidé en {at} : {verdict}.',
   'profile.compared': 'rail avec lequel il est comparé',
-  'profile.limits': 'Traits foncés : les limites.',
-  'profile.zone':
-    'Traits foncés : la zone que permet la limite, répartie également autour des points qui décident.',
-  'profile.guard': 'Pointillé : les limites moins la bande de garde.',
-  'profile.bar-signed': 'La barre à droite est l’intervalle : il doit être dans les limites.',
-  'profile.bar-range':
-    'La barre à droite est la valeur, ses traits extérieurs sont l’extrémité supérieure de l’intervalle : ils doivent être dans les limites.',
   'profile.worst-stretch': 'Seul le tronçon le plus défavorable est dessiné, autour de sa propre droite.',
   'profile.one-plane': 'Tous les rails sont dessinés depuis un même plan.',
   'profile.y.plane': 'hauteur depuis le plan commun, {unit}',
@@ -994,7 +988,6 @@ export const fr: Catalogue = {
     'hauteur depuis {line, select, ends {la droite par les extrémités} other {sa droite de référence}}, + haut, {unit}',
   'profile.y.line.horizontal':
     'latéral depuis {line, select, ends {la droite par les extrémités} other {sa droite de référence}}, + gauche, {unit}',
-
   'live.keys': '{title} : les flèches vont de point en point, Échap termine',
   'live.phases': 'États dans les figures',
   'live.in-figures': 'Dans les figures :',
@@ -1009,26 +1002,8 @@ export const fr: Catalogue = {
   'place.file-setup': '{file} depuis {setup}',
   'place.rows': '{from}, {count, plural, one {ligne} other {lignes}} {rows}',
   'place.read': '{phase}, lu dans {places}',
-
   'doc.monument': 'le repère {monument} lu depuis {setup}',
   'doc.rail': 'la hauteur du rail {rail} depuis {setup}',
-  'doc.pass': 'la passe {pass} du rail {rail} depuis {setup}, {axis}',
-  'doc.curvature': 'une courbure de la lumière depuis {setup}',
-  'doc.target': 'la cible {target} depuis {setup}, {axis}',
-  'doc.sign': 'le signe de toutes les lectures depuis {setup}, {axis}',
-  'doc.scale': 'l’échelle de toutes les lectures depuis {setup}, {axis}',
-  'doc.fix-monument':
-    'Le repère {monument} a-t-il bougé, ou un autre a-t-il été lu ? Le relire depuis {setup}, ou écarter ses lignes de là par use = no avec une remarque.',
-  'doc.fix-rail':
-    'La canne a-t-elle été réglée à nouveau, ou l’instrument touché, avant que le rail {rail} soit lu depuis {setup} ? À partir de là, c’est une autre cible ou une autre mise en station.',
-  'doc.fix-pass':
-    'Regarder ce qui a changé avant que la passe {pass} du rail {rail} soit lue depuis {setup}.',
-  'doc.fix-curvature':
-    'Indiquer le gradient de température à {setup} (« air »), lire depuis les deux bouts, ou quand l’air est brassé.',
-  'doc.fix-target':
-    'La canne ou le support de {target} ont-ils été réglés à nouveau ? À partir de là, c’est un nouvel identifiant de cible.',
-  'doc.fix-sign': 'Dans job.json, mise en station {setup} : « plus » : {new} au lieu de {old}.',
-  'doc.fix-scale': 'Regarder l’unité de ces lectures et l’étalonnage des cibles.',
   'doc.point-target': '{point} (cible {target})',
   'doc.points-more': '… {count} de plus …',
   'doc.reading-plain': '{point} depuis {setup}, cible {target}',
@@ -1075,24 +1050,6 @@ export const fr: Catalogue = {
   'doc.seating': 'pose {placing} de {target}, {axis}',
   'doc.temperature': 'température pendant les écartements',
   'doc.zero': 'zéro de {instrument}, {angle}',
-  'doc.kind-offset': 'écart',
-  'doc.kind-slope': 'pente',
-  'doc.kind-span': 'écartement',
-  'doc.kind-prior': 'connu avant',
-  'doc.kind-level': 'calage',
-  'doc.kind-square': 'perpendicularité',
-  'doc.kind-drift': 'dérive',
-  'doc.kind-rods': 'cannes',
-  'doc.kind-air': 'air',
-  'doc.kind-cone': 'cône',
-  'doc.kind-scale': 'échelle',
-  'doc.kind-target-roll': 'roulis de cible',
-  'doc.kind-seating': 'pose',
-  'doc.kind-level-zero': 'zéro du niveau',
-  'doc.kind-rail-tilt': 'inclinaison du rail',
-  'doc.kind-thermal-bow': 'flèche thermique',
-  'doc.kind-span-temperature': 'température des écartements',
-
   'way.more-passes': 'deux fois plus de passes',
   'way.other-end': 'les mêmes stations relues depuis l’autre bout',
   'way.middle': 'des instruments au milieu de ce qu’ils lisent',
@@ -1108,7 +1065,6 @@ export const fr: Catalogue = {
   'way.monuments-again': 'des repères lus deux fois plus souvent',
   'way.heights-again': 'des transmissions de hauteur lues deux fois plus souvent',
   'way.one-target': 'une seule cible pour toutes les lectures',
-
   'meaning.straightness': 'Rectitude',
   'meaning.straightness.text':
     'écart de rectitude crête à creux (STRt de l’ISO 12780-1) : l’étendue des écarts des stations à la droite de référence, en hauteur (vertical) ou latéralement (horizontal).',
@@ -1144,4 +1100,17 @@ export const fr: Catalogue = {
   'meaning.rate-of-change': 'Taux de variation',
   'meaning.rate-of-change.text':
     'pente d’une station à la plus éloignée dans la longueur indiquée, moins celle de la droite des moindres carrés du rail, là où il est le plus éloigné de zéro ; + elle monte, ou tourne à gauche, dans le sens des positions croissantes.',
+  'doc.kind-level': 'calage',
+  'doc.kind-square': 'perpendicularité',
+  'doc.kind-drift': 'dérive',
+  'doc.kind-rods': 'cannes',
+  'doc.kind-air': 'air',
+  'doc.kind-cone': 'cône',
+  'doc.kind-scale': 'échelle',
+  'doc.kind-target-roll': 'roulis de cible',
+  'doc.kind-seating': 'pose',
+  'doc.kind-level-zero': 'zéro du niveau',
+  'doc.kind-rail-tilt': 'inclinaison du rail',
+  'doc.kind-thermal-bow': 'flèche thermique',
+  'doc.kind-span-temperature': 'température des écartements',
 };

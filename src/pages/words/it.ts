@@ -26,7 +26,6 @@ export const it: Catalogue = {
   'name.joint-slope-horizontal': 'Cambio di pendenza al giunto, orizzontale',
   'name.rate-of-change-vertical': 'Tasso di variazione, verticale',
   'name.rate-of-change-horizontal': 'Tasso di variazione, orizzontale',
-
   'reason.rail-unread':
     '{isDatum, select, true {la rotaia di riferimento} other {la rotaia}} {rail} non è stata letta nel piano {plane, select, vertical {verticale} other {orizzontale}}',
   'reason.straightness-stations':
@@ -105,7 +104,6 @@ export const it: Catalogue = {
   'reason.place-to-datum-open':
     'le letture non determinano dove si trovi la rotaia {rail} rispetto alla rotaia di riferimento',
   'reason.with-fix': '{missing}. Per determinarlo: {fix}',
-
   'leave.all-decided': 'Potete andare. Ogni tolleranza è decisa.',
   'leave.no-limits': 'Potete andare. Tutto il previsto è letto; nessuna tolleranza è dichiarata.',
   'leave.nothing-decides':
@@ -160,12 +158,67 @@ export const it: Catalogue = {
     '{name}: {value}, limite {limit}: non decisa. {times, plural, =0 {Nulla di ciò che si può ancora leggere la deciderebbe} other {Solo # volte tante passate la deciderebbero, e nessuno ne legge tante}}: registrare la rotaia, o concordare il limite o la regola.',
   'leave.open.nothing-missing': '{name}: nessun valore, e nessuna lettura alla macchina lo fornisce. {why}',
   'leave.more': 'e altri {count}',
+  'plan.title': '{job}: che cosa potrà dire il rilievo previsto',
+  'plan.unread': 'Nulla è ancora letto. Le incertezze sono quelle di forme usuali di rotaie.',
+  'plan.read': 'Ci sono letture. Le incertezze sono quelle della forma che mostrano.',
+  'plan.terms':
+    'U è l’incertezza estesa, k = {k}. Si accetta ciò che è conforme secondo la regola in vigore: {rule, select, simple {accettazione semplice, il valore entro il limite} other {accettazione con banda di guardia, il limite meno quanto chiede la regola}}.',
+  'plan.chances':
+    'Di {count} rilievi simulati di una rotaia al 50, 80, 95 e 120 % del suo limite, tanti finiscono con ciascun esito. Le rotaie hanno forme usuali; si giudica come nel rapporto; il seme è fisso.',
+  'plan.line':
+    '{name}: limite {limit}; U = {expanded}, soprattutto da {source} ({share}); accettato {accepted}.',
+  'plan.line.no-limit': '{name}: U = {expanded}, soprattutto da {source} ({share}).',
+  'plan.accepted.to': 'fino a {to}',
+  'plan.accepted.from-to': 'da {from} a {to}',
+  'plan.accepted.from': 'da {from}',
+  'plan.accepted.none': 'da nessuna parte: U è grande quanto il limite',
+  'plan.count.conforms': '{count, plural, one {# conforme} other {# conformi}}',
+  'plan.count.does-not-conform': '{count, plural, one {# non conforme} other {# non conformi}}',
+  'plan.count.undecided': '{count} senza decisione',
+  'plan.at': '{at}: {counts}',
+  'plan.undetermined.title': 'Ciò che non può essere determinato',
+  'plan.undetermined': '{name}: {why}',
+  'plan.helps.title': 'Che cosa aiuterebbe, il meglio per primo',
+  'plan.help': '{what}: U è minore del {shrinks} in media; soprattutto per {name}, da {from} a {to}.',
+  'plan.cheapest.title': 'Il rilievo più economico che decide',
+  'plan.cheapest.means':
+    'Decidere significa: una rotaia all’80 % del limite è conforme e una al 120 % non lo è, in 95 rilievi simulati su 100. Un piazzamento conta come 20 letture (pratica comune, senza fonte).',
+  'plan.cheapest':
+    '{arrangement}, {passes, plural, =1 {passate come previsto} other {# volte le passate previste}}: {rows, plural, one {una riga} other {# righe}} da {setups, plural, =0 {nessun piazzamento} one {un piazzamento} other {# piazzamenti}}. Decide {decided} di {all, plural, one {un limite} other {# limiti}}.',
+  'plan.cheapest.cannot': 'Non deciso da fino a 8 volte le passate o da altri piazzamenti: {names}.',
+  'plan.cheapest.none':
+    'Fino a 8 volte le passate o altri piazzamenti non decidono alcun limite. Uno strumento migliore o un’altra regola lo farebbe.',
+  'plan.arrangement.as-planned': 'Piazzamenti come previsto',
+  'plan.arrangement.middle': 'Strumenti al centro di ciò che leggono',
+  'plan.arrangement.new-setups': 'Tutto ancora una volta da piazzamenti livellati di nuovo',
+  'plan.arrangement.other-end': 'Tutto ancora una volta dall’altro capo',
+  'plan.head.characteristic': 'Caratteristica',
+  'plan.head.limit': 'Limite',
+  'plan.head.expanded': 'U',
+  'plan.head.accepted': 'Accettato',
+  'plan.head.source': 'Il più di U da',
+  'plan.head.chances': 'Al {at} del limite',
+  'plan.scatter':
+    'Due letture di un punto da uno stesso piazzamento differiscono di meno di {near} in 95 casi su 100 a {nearAt}, e di meno di {far} a {farAt}. Se più di una su dieci differisce di più, fermarsi e cercare il motivo.',
+  'source.readings': 'le letture stesse',
+  'source.distance': 'la distanza dallo strumento',
+  'source.level': 'il livellamento',
+  'source.direction-carry-over': 'il trasferimento di direzione',
+  'source.height-carry-over': 'il trasferimento di quota',
+  'source.target-assemblies': 'i bersagli',
+  'source.drift': 'la deriva dei piani',
+  'source.air': 'l’aria',
+  'source.cone': 'il cono dei piani',
+  'source.target-scale': 'la scala dei bersagli',
+  'source.target-roll': 'la rotazione dei bersagli',
+  'source.seating': 'l’appoggio dei bersagli',
+  'source.rail-tilt': 'l’inclinazione della rotaia',
+  'source.temperature': 'le temperature',
   'leave.axis.vertical': 'quota',
   'leave.axis.horizontal': 'laterale',
   'leave.axis.along': 'in lungo',
   'leave.axis.slope': 'pendenza',
   'leave.axis.span': 'scartamento',
-
   'list.and': '{first} e {last}',
   'page.of': 'Pagina {page} di {pages}',
   'head.draft': 'bozza, non approvata',
@@ -176,11 +229,9 @@ export const it: Catalogue = {
   'validity.what-if': 'Ipotesi',
   'validity.draft': 'Bozza: non emessa e non approvata (pagina 2)',
   'validity.issued': 'Emesso il {on} da {by}',
-
   'issued.without-approver': 'Emesso benché non risulti chi l’ha approvato.',
   'issued.without-traceability':
     'Emesso benché non risultino il certificato o la scadenza di taratura di {instruments}: la riferibilità delle sue letture non è dimostrata.',
-
   'fact.customer': 'Cliente',
   'fact.place': 'Luogo',
   'fact.issuer': 'Emesso da',
@@ -190,7 +241,6 @@ export const it: Catalogue = {
   'fact.state': 'Stato',
   'fact.machine': 'Macchina',
   'fact.serial': 'Matricola',
-  'fact.prepared': 'Redatto',
   'fact.method': 'Edizione del metodo',
   'fact.job': 'Commessa',
   'fact.issuer-address': 'Indirizzo dell’emittente',
@@ -206,14 +256,12 @@ export const it: Catalogue = {
   'more.count': 'altri {count}',
   'limits.given': 'come indicati nella commessa, nessun documento citato',
   'limits.none': 'nessun limite è dichiarato',
-
   'verdict.conforms': '{rails, plural, one {La rotaia è conforme} other {Le rotaie sono conformi}}, {phase}.',
   'verdict.does-not-conform':
     '{rails, plural, one {La rotaia non è conforme} other {Le rotaie non sono conformi}}, {phase}.',
   'verdict.undecided':
     'Non deciso: {open} di {all, plural, one {# caratteristica} other {# caratteristiche}}, {phase}.',
   'verdict.reported': 'Riportato senza dichiarazione di conformità, {phase}.',
-
   'found.no-limit': 'Nessun limite si applica a ciò che è stato misurato. I valori sono riportati come sono.',
   'found.inside.guarded':
     '{all, plural, one {La sola caratteristica con limite è all’interno, con tutto il suo intervallo al {coverage}.} other {Tutte le # caratteristiche con limite sono all’interno, con tutto l’intervallo al {coverage}.}}',
@@ -241,7 +289,6 @@ export const it: Catalogue = {
     'Regola: accettazione con banda di guardia, JCGM 106: l’estremo superiore al rischio accettato entro il limite; rischio di accettazione errata al massimo {risk}, unilaterale.',
   'rule.simple':
     'Regola: accettazione semplice, JCGM 106: il valore entro il limite; il rischio di accettazione errata a un limite arriva al 50 %.',
-
   'bars.caption': 'Per cento di ciascun limite.',
   'bars.judged': '{phase}: valore e intervallo al {coverage}',
   'bars.before': '{phase}',
@@ -260,7 +307,6 @@ export const it: Catalogue = {
   'head.guard': 'Banda di guardia',
   'head.risk': 'Rischio massimo',
   'row.whole-rail': 'tutta la rotaia',
-
   'next.title': 'Che cosa fare ora (parere)',
   'next.nothing.lead': 'Nulla deve essere spostato',
   'next.nothing': '(sezione {moves}).',
@@ -292,7 +338,6 @@ export const it: Catalogue = {
   'what.cone': 'far dichiarare il cono dei piani',
   'what.target-scale': 'far dichiarare la scala dei bersagli',
   'what.target-roll': 'far dichiarare la rotazione dei bersagli',
-
   'rests.title': 'Su che cosa si basa',
   'rests.not-in': 'Non nell’intervallo: nulla è dichiarato di',
   'rests.size': 'Se vale',
@@ -336,12 +381,13 @@ export const it: Catalogue = {
   'confirmed.some':
     '{count, plural, one {Una cosa che sembrava errata è stata confermata da {by} (allegato C).} other {# cose che sembravano errate sono state confermate da {by} (allegato C).}}',
   'known.lead': 'Da sapere.',
-
   'table1.caption': 'Ogni caratteristica con limite, {phase}. I numeri di riga sono quelli della figura 1.',
   'table1.together': 'Rotaie insieme',
   'table1.note':
     '± è l’incertezza estesa {expanded}. Un campo (rettilineità, parallelismo, sghembo, complanarità) ha un valore e un intervallo, che non deve per forza circondarlo in modo uguale: il rumore fa risultare un campo troppo grande. Di un valore con segno sono dati entrambi gli estremi, prima quello più vicino al suo limite. In: le stazioni che fanno il valore. Banda di guardia: di quanto il valore deve essere entro il suo limite per essere conforme. Rischio: di accettazione errata dove una riga è conforme, di rifiuto errato (rif.) dove non lo è; il massimo che la dimostrazione dell’intervallo consente.',
   'table1.figure1': 'Nella figura 1 un valore con segno è misurato dal centro della sua zona.',
+  'figures.intro':
+    'Linee scure: i limiti; per un campo (rettilineità, parallelismo, sghembo, complanarità) la zona che il limite consente, in modo uguale attorno ai punti che decidono.{guarded, select, yes { Punteggiato: i limiti meno la banda di guardia.} other {}} A destra: di un valore con segno il suo intervallo; di un campo il suo valore (spesso) e l’estremo superiore del suo intervallo (trattini esterni). Deve essere entro i limiti.',
   'risk.rejection': 'rif. {risk}',
   opinion: 'Questa sezione è un parere. Segue dai risultati e non ne fa parte.',
   'stations.caption':
@@ -356,7 +402,6 @@ export const it: Catalogue = {
   'trace.none':
     '{instrument}: nessun certificato risulta; la riferibilità delle sue letture non è dimostrata.',
   'end.report': 'Fine del rapporto {report}',
-
   'phase.as-found': 'prima della regolazione',
   'phase.as-left': 'dopo la regolazione',
   'verdict-word.conforms': 'conforme',
@@ -406,7 +451,6 @@ export const it: Catalogue = {
   'caption.table': 'Tabella\u00a0{n}\u2002{caption}',
   'caption.figure': 'Figura\u00a0{n}\u2002{caption}',
   'figure.1': 'Figura\u00a01',
-
   'kind.acceptance': 'Rapporto di collaudo',
   'kind.measurement': 'Rapporto di misura',
   'kind.what-if': 'Rapporto di ipotesi',
@@ -444,7 +488,6 @@ export const it: Catalogue = {
     '{count, plural, one {# lettura è sospetta ed è stata mantenuta} other {# letture sono sospette e sono state mantenute}} (allegato C).',
   'caution.closures':
     '{count, plural, one {# lettura di chiusura non chiude} other {# letture di chiusura non chiudono}} entro quanto ammesso (allegato A).',
-
   'sign.title': 'Firme',
   'sign.caption': 'Firmato da',
   'sign.signed': 'Firmato',
@@ -459,7 +502,6 @@ export const it: Catalogue = {
   'sign.customer': 'Per il cliente',
   'sign.electronic':
     'Firmato elettronicamente da {subject}, certificato da {issuer}. La firma è nel file PDF, non sulla carta: un lettore PDF che verifica le firme dice se il file è invariato e di chi è.',
-
   'head.characteristic-plain': 'Caratteristica',
   'head.verdict-detail': 'conformità',
   'head.unit': 'Unità',
@@ -481,7 +523,6 @@ export const it: Catalogue = {
     'giunti: + la parte dopo il giunto è più alta o più a sinistra, sale di più o gira di più a sinistra',
   'signs.rate': 'tasso di variazione: + sale, o gira a sinistra, nel verso di avanzamento',
   'signs.squareness': 'perpendicolarità: + l’angolo dal lungo al traverso supera 90°',
-
   'head.station-short': 'St.',
   'head.along': 'In lungo',
   'head.across': 'Di traverso',
@@ -490,9 +531,9 @@ export const it: Catalogue = {
   'station.ahead': '{rail}: avanti',
   'station.above': '{rail} sopra {datum}',
   'station.open': 'n.d.',
-
   'survey.no-setups':
     'Letto senza piazzamenti di un fascio: con livella, autocollimatore o distanza da stazione a stazione.',
+  'office.terms': 'Condizioni generali',
   'survey.conditions': 'Condizioni',
   'head.setup': 'Piazzamento',
   'head.instrument': 'Strumento',
@@ -587,7 +628,6 @@ export const it: Catalogue = {
   'claim.square': 'piano trasversale {u}',
   'claim.drift': 'deriva {u} all’ora',
   'claim.range': 'campo ±{range}',
-  'fact.temperature': 'Temperatura',
   'fact.surveyed': 'Rilevato',
   'fact.approved': 'Approvato',
   'fact.report': 'Rapporto',
@@ -600,26 +640,22 @@ export const it: Catalogue = {
   'differs.temperature': 'Temperatura: {list}',
   'differs.instruments': 'Strumenti: {list}',
   'differs.phase': '{phase} {text}',
-
   'fit.readings':
     '{readings, plural, one {# lettura} other {# letture}}{priors, plural, =0 {} one { e # valore noto prima del rilievo (livellamento, perpendicolarità o deriva)} other { e # valori noti prima del rilievo (livellamento, perpendicolarità o deriva)}}, per {unknowns, plural, one {# incognita} other {# incognite}}{open, plural, =0 {} one { (di cui # fissata per convenzione)} other { (di cui # fissate per convenzione)}}; ridondanza {redundancy}.',
   'fit.unchecked': 'Nessuna lettura è controllata da un’altra: uno sbaglio in una di esse non si vedrebbe.',
   'fit.sigma':
     'σ₀\u00a0=\u00a0{sigma}, dove 1 significa che le letture sono disperse proprio come dice l’incertezza dichiarata degli strumenti.{chance, select, none {} other { Per il solo caso {chance} sarebbero più dispersi.}}',
+  'fit.sigma.short': 'σ₀\u00a0=\u00a0{sigma}.',
   'fit.widened':
     'È più di quanto il caso spieghi all’1 %, perciò ogni incertezza e ogni intervallo di questo stato è moltiplicato per {scale}.',
   'fit.kept':
     'Le incertezze dichiarate sono mantenute; non vengono mai ridotte.{times, select, none {} other { Letture {times} volte più rumorose del dichiarato sarebbero notate in 95 rilievi simili su 100; meno può passare, e gli intervalli sono allora troppo stretti in pari misura.}}',
   'fit.suspects':
-    '{count, plural, =0 {Nessuna lettura è sospetta (test di Baarda, α\u00a0=\u00a00,001).} one {# lettura è sospetta (test di Baarda, α\u00a0=\u00a00,001); vedere sotto.} other {# letture sono sospette (test di Baarda, α\u00a0=\u00a00,001); vedere sotto.}}',
+    '{count, plural, =0 {Nessuna lettura è sospetta (test di Baarda all’1\u00a0% per tutte le letture dello stato insieme: oltre {bound} scarti tipo).} one {# lettura è sospetta (test di Baarda all’1\u00a0% per tutte le letture dello stato insieme: oltre {bound} scarti tipo); vedere sotto.} other {# letture sono sospette (test di Baarda all’1\u00a0% per tutte le letture dello stato insieme: oltre {bound} scarti tipo); vedere sotto.}}',
   'chance.hardly': 'meno di 1 rilievo su {surveys}',
   'chance.nearly-all': 'più del {share} dei rilievi',
   'chance.one-in': 'circa 1 rilievo su {surveys}',
   'chance.share': 'il {share} dei rilievi',
-  'groups.likeliest':
-    'Causa più probabile: {what}{others, select, none {} other { o, ciò che le letture non ne distinguono, {others}}} (ammettendola, χ² cala di {fall}).',
-  'groups.innocent':
-    '{left, plural, =0 {Tutte le letture sospette lo sono} other {{innocent} delle {all} letture sospette lo sono}} solo per questo.',
   'ties.moves': '{name} della rotaia {rail} di {by}',
   'ties.unchecked':
     'Nulla controlla: {ties}. Un errore di {size} in uno di essi non si vedrebbe e cambierebbe {moves}.',
@@ -655,7 +691,6 @@ export const it: Catalogue = {
   'lacking.where': 'nomi e note',
   lacking:
     'Al carattere incluso mancano: {characters}. Al loro posto possono esserci riquadri o lettere di un altro carattere.',
-
   'method.meanings': 'Che cosa sono le caratteristiche',
   'method.solution': 'Soluzione',
   'method.solution.text':
@@ -690,18 +725,9 @@ export const it: Catalogue = {
   'effects.found': '{effect}: dichiarato a {stated}, trovato a {found} da esso',
   'effects.of':
     '{kind, select, air {aria, } cone {cono, } other {}}{of}{setup, select, none {} other { di {setup}}}',
-  'effects.unstated': 'Non negli intervalli, perché la commessa non ne dichiara nulla: {list}.',
-  'effects.would':
-    '{source}: {size} aggiungerebbe fino a {reading} ({at}){holds, select, none {} other {, e le conformità valgono fino a {holds}}}',
-  'source.air': 'un gradiente di temperatura dell’aria, più calda sopra o sotto',
-  'source.air-sideways': 'un gradiente di temperatura dell’aria, più calda da un lato',
-  'source.cone': 'un cono dei piani descritti',
-  'source.target-scale': 'un errore di scala dei bersagli',
-  'source.target-roll': 'una rotazione dei bersagli',
-  'source.level-zero-along': 'lo zero proprio della livella, nella sua direzione',
-  'source.level-zero-across': 'lo zero proprio della livella, di traverso alla sua direzione',
-  'source.bow': 'una parte alta della macchina che diventa più calda del piede durante il rilievo',
-  'source.seating': 'l’appoggio dei bersagli, che differisce di volta in volta',
+  'effects.unstated':
+    'Non negli intervalli, perché la commessa non ne dichiara nulla (entità, massimo cambiamento di una lettura, entità alla quale una conformità cambia): {list}.',
+  'effects.would': '{source}, {size}, {reading} in {at}{holds, select, none {} other {, cambia a {holds}}}',
   'method.span': 'Lunghezza a 20 °C',
   'span.reduced':
     'Le distanze trasversali sono state ridotte a 20\u00a0°C da {from}, con una dilatazione di {machine} per la macchina e {instrument} per lo strumento.',
@@ -718,7 +744,6 @@ export const it: Catalogue = {
   'inputs.bytes': 'Byte',
   'inputs.again':
     'Ogni valore risale a celle: «waysheet trace» con questo PDF e una caratteristica elenca ogni lettura con il suo peso; peso per lettura, sommati, è il valore. Il PDF contiene questi file e results.json: ogni lettore PDF li mostra come allegati e li salva. «waysheet audit» con il PDF, o con la cartella in cui è stato emesso, ricalcola da essi ogni valore, ristampa le pagine e nomina ogni differenza. Gli stessi dati di ingresso danno gli stessi risultati fino all’ultima cifra.',
-
   'need.none': 'Ogni tolleranza è rispettata: nulla deve essere spostato.',
   'need.outside': 'Fuori dal limite: {names}. Rilevare di nuovo dopo gli spostamenti.',
   'need.open': 'Non dimostrato in un senso né nell’altro: {names}. Rilevare di nuovo dopo gli spostamenti.',
@@ -728,8 +753,7 @@ export const it: Catalogue = {
     'Nessuna tolleranza dice quanto può restare: questi spostamenti porterebbero le rotaie diritte e a livello.',
   brief: '{names}; e altri {more}',
   'moves.intro':
-    'Dalle letture {phase}. Guardando nel verso di avanzamento: + alzare o a sinistra, − abbassare o a destra.',
-  'moves.leave': '«lasciare»: uno spostamento non supererebbe la propria incertezza, {expanded}.',
+    'Dalle letture {phase}. Sinistra e destra sono quelle di chi guarda nel verso di avanzamento.',
   'moves.safety': 'Prima di spostare qualcosa',
   'move.raise': 'alzare',
   'move.lower': 'abbassare',
@@ -757,31 +781,6 @@ export const it: Catalogue = {
   'plan.still-open': 'Dopo questi spostamenti è ancora da attendersi: {list}.',
   'plan.expected': '{name} {verdict}',
   'plan.or': 'O, al loro posto, ogni stazione dove è voluta, come sotto: non entrambe le cose.',
-  'ends.caption': 'Ogni rotaia nel suo insieme',
-  'ends.datum': '{rail}, per essere a livello, attorno al suo centro',
-  'ends.other': '{rail}, per essere a livello con la rotaia {datum} e parallela a essa',
-  'ends.note': 'Tra le estremità in proporzione. ± è {expanded} della stazione d’estremità.',
-  'ends.others':
-    'Le altre vengono alla rotaia {datum} così com’è; se questa è spostata, lo sono di altrettanto.',
-  'ends.untied':
-    'La distanza trasversale non è stata misurata: gli spostamenti laterali ruotano una rotaia attorno al suo centro.',
-  'ends.first': 'Prima estremità, stazione {station}, in lungo {place}',
-  'ends.last': 'Ultima estremità, stazione {station}, in lungo {place}',
-  'ends.leave': 'lasciare (U\u00a0=\u00a0{u})',
-  'ends.raise': 'alzare {amount}',
-  'ends.lower': 'abbassare {amount}',
-  'ends.left': 'spostare a sinistra {amount}',
-  'ends.right': 'spostare a destra {amount}',
-  'ends.ahead': 'avanti {amount}',
-  'ends.back': 'indietro {amount}',
-  'points.caption': 'Ogni stazione dove è voluta',
-  'points.note':
-    'La cifra accanto alla parola è l’intero spostamento, con il suo segno; «rotaia» e «stazione» sono le parti che lo sommano: la rotaia nel suo insieme sulla sua retta, e la stazione sulla retta della rotaia.',
-  'points.bold': 'Le stazioni in grassetto sono tra quelle che servono alla conformità.',
-  'points.cross':
-    'Per una rotaia trasversale la posizione è quella di traverso, e laterale è avanti (+) o indietro (−).',
-  'points.cut':
-    'Di {count} stazioni sono stampate le {printed} più lontane; tutti gli spostamenti, con il loro segno, sono in stations.csv.',
   'done.caption': 'Richiesto dopo il primo rilievo, e fatto fino all’ultimo',
   'done.note':
     'Ciò che la rotaia ha fatto a un registro è noto salvo una traslazione e una rotazione della rotaia nel suo insieme; sono prese in modo che la maggior parte dei registri abbia fatto quanto richiesto.',
@@ -844,7 +843,6 @@ export const it: Catalogue = {
   'force.more': '{force} in più',
   'force.less': '{force} in meno',
   'how.own-means': 'con i mezzi della macchina',
-
   'sheet.page': 'pagina {page} di {pages}',
   'sheet.title': 'Scheda di regolazione {number}',
   'sheet.survey': 'rilievo del {day}',
@@ -887,15 +885,12 @@ export const it: Catalogue = {
   'sheet.response':
     'Ogni spostamento dovrebbe riuscire entro il {share} del suo valore (incertezza tipo; {source, select, assumed {supposta, pratica comune} stated {dichiarata nella commessa} other {da {moves} spostamenti precedenti di questa macchina}}).',
   'sheet.least': 'Spostamenti sotto {size} non sono richiesti.',
-
   'figure.interval': '{coverage}: da {from} a {to}',
   'figure.limits': 'limiti da {from} a {to}',
   'figure.limits-both': 'limiti ± {limit}',
   'figure.limit': 'limite {limit}',
   'figure.limit-wide': 'limite: {limit}',
   'axis-title.stations': 'stazione, da {from} a {to}',
-  'axis-title.along': 'in lungo, {unit}',
-  'axis-title.across': 'di traverso, {unit}',
   'chart.point': '{station}: {figure} {phase}',
   'chart.expected': 'atteso',
   'chart.now': 'ora',
@@ -909,52 +904,56 @@ export const it: Catalogue = {
   'chart.done.one': '{adjuster}: richiesto {asked}, fatto {did}, {says}',
   'chart.done.axis': 'spostamento, {unit}',
   'budget.title': 'Da dove viene l’incertezza',
-  'budget.caption': 'Quota di ogni fonte nella varianza di ogni caratteristica, in per cento.',
+  'budget.caption':
+    'Quota di ogni fonte nella varianza di ogni riga della tabella 1, in per cento.{more, select, yes { Di {all} righe le {rows} più urgenti.} other {}}',
   'budget.alt': 'Tabella di quote. {list}.',
   'budget.mostly': '{what}: soprattutto {source}, {share} %',
   'budget.readings': 'letture',
   'budget.distance': 'distanza',
-  'budget.level': 'livellam.',
-  'budget.direction-carry-over': 'trasfer.,|direzione',
-  'budget.height-carry-over': 'trasfer.,|quota',
+  'budget.level': 'livellamento',
+  'budget.direction-carry-over': 'trasferimento di direzione',
+  'budget.height-carry-over': 'trasferimento di quota',
   'budget.target-assemblies': 'bersagli',
   'budget.drift': 'deriva',
   'budget.air': 'aria',
   'budget.cone': 'cono',
-  'budget.target-scale': 'scala dei|bersagli',
-  'budget.target-roll': 'rotaz. dei|bersagli',
+  'budget.target-scale': 'scala dei bersagli',
+  'budget.target-roll': 'rotazione dei bersagli',
   'budget.seating': 'appoggio',
-  'budget.rail-tilt': 'inclinaz.|rotaia',
-  'budget.temperature': 'temperat.',
-  'residuals.title': 'Residui',
-  'residuals.title-phase': 'Residui, {phase}',
-  'residuals.heading': 'residuo diviso per la sua incertezza tipo',
+  'budget.rail-tilt': 'inclinazione della rotaia',
+  'budget.temperature': 'temperatura',
+  'residuals.title': 'Residui, ciascuno diviso per la sua incertezza tipo',
   'residuals.axis': 'letture, nell’ordine dei loro file',
   'residuals.stated': 'dichiarato',
   'residuals.from': 'da {setup}',
   'residuals.count':
-    '{out, plural, =0 {Nessuna lettura è oltre i confini} one {# lettura su {all} è oltre i confini} other {# letture su {all} sono oltre i confini}}',
-  'residuals.caption': 'Punteggiato: i confini del test per errori grossolani, ± {bound}. {count}.',
+    '{phase}, {out, plural, =0 {nessuna lettura è oltre} one {una lettura su {all} è oltre} other {# letture su {all} sono oltre}}',
+  'residuals.caption': 'Punteggiato: confini del test per errori grossolani, ± {bound}; {count}.',
   'residuals.thinned': 'Di quelle entro ± 2 ne è disegnata una ogni {step}.',
-  'residuals.alt':
-    'Diagramma a dispersione. {title} di {all} letture, ciascuno diviso per la sua incertezza tipo, da {least} a {greatest}. {count}{worst, select, none {} other {: {worst}}}.',
-  'overview.title': 'Tutte le rotaie, ciascuna dalla propria retta ai minimi quadrati',
-  'overview.heading': 'dalla retta ai minimi quadrati della rotaia, {unit}; + alto, sinistra o avanti',
+  'residuals.told':
+    '{all} letture da {least} a {greatest}; confini ± {bound}: {count}{worst, select, none {} other {: {worst}}}',
+  'residuals.alt': 'Diagramma a dispersione dei residui, ciascuno diviso per la sua incertezza tipo. {list}.',
+  'doc.kind-offset': 'scarto',
+  'doc.kind-slope': 'pendenza',
+  'doc.kind-span': 'scartamento',
+  'doc.kind-prior': 'noto prima',
+  'overview.title': 'Tutte le rotaie',
   'overview.panel': '{rail}, {plane}',
-  'overview.height': 'quota, {rail}',
-  'overview.offset': 'laterale, {rail}',
+  'overview.height': '{rail}, quota',
+  'overview.offset': '{rail}, laterale',
+  'overview.own': 'dalla propria retta ai minimi quadrati, {unit}',
+  'overview.between': 'dalla {rail} nello stesso luogo, {unit}',
   'overview.range': '{name}: da {from} a {to}',
-  'overview.caption': 'Una scala per tutte.',
+  'overview.caption': '+ è in alto, a sinistra o avanti. Ogni gruppo ha una scala.',
   'overview.alt': 'Piccoli diagrammi a linee. {title}, in {unit}. {ranges}.',
-  'differences.title': 'Tutte le rotaie rispetto alla {rail}',
-  'differences.heading': 'dalla {rail} alla stessa posizione in lungo, {unit}; + più alto o più a sinistra',
   'machine.title': 'La macchina',
   'machine.above':
-    'Sopra: le rotaie dall’alto; la sinistra è in alto, guardando in lungo; di traverso non è in scala.',
+    'Le rotaie dall’alto: la sinistra è in alto, guardando in lungo; distribuite in modo uguale, per quanto distino.',
+  'machine.squares':
+    'Quadrati: {of, select, adjusters {registri, pieni dove uno si sposta} other {luoghi che si spostano}}; ↑ alzare, ↓ abbassare, ← sinistra, → destra.',
+  'machine.right': 'A destra: quote {phase}, dalla media della rotaia di riferimento.',
   'machine.diamonds': 'Rombi: stazioni che decidono ciò che non è conforme o non è deciso.',
-  'machine.squares': 'Quadrati: registri da spostare.',
   'machine.triangles': 'Triangoli: piazzamenti. La rotaia di riferimento è più scura.',
-  'machine.below': 'Sotto: quote {phase}, dalla media della rotaia di riferimento.',
   'machine.from-above': 'dall’alto',
   'machine.heights': 'quota {phase}, {unit}',
   'machine.point': '{station}: {along}, {across} in lungo e di traverso',
@@ -967,13 +966,6 @@ export const it: Catalogue = {
   'profile.alt': 'Diagramma a linee. {title}. {outcome}.',
   'profile.decided': 'Deciso in {at}: {verdict}.',
   'profile.compared': 'rotaia con cui è confrontata',
-  'profile.limits': 'Linee scure: i limiti.',
-  'profile.zone':
-    'Linee scure: la zona che il limite consente, in modo uguale attorno ai punti che decidono.',
-  'profile.guard': 'Punteggiato: i limiti meno la banda di guardia.',
-  'profile.bar-signed': 'La barra a destra è l’intervallo: deve essere entro i limiti.',
-  'profile.bar-range':
-    'La barra a destra è il valore, i suoi trattini esterni sono l’estremo superiore dell’intervallo: devono essere entro i limiti.',
   'profile.worst-stretch': 'È disegnato solo il tratto più sfavorevole, attorno alla sua retta.',
   'profile.one-plane': 'Tutte le rotaie sono disegnate da un unico piano.',
   'profile.y.plane': 'quota dal piano comune, {unit}',
@@ -991,7 +983,6 @@ export const it: Catalogue = {
     'quota {line, select, ends {dalla retta per le estremità} other {dalla sua retta di riferimento}}, + alto, {unit}',
   'profile.y.line.horizontal':
     'laterale {line, select, ends {dalla retta per le estremità} other {dalla sua retta di riferimento}}, + sinistra, {unit}',
-
   'live.keys': '{title}: le frecce vanno di punto in punto, Esc termina',
   'live.phases': 'Stati nelle figure',
   'live.in-figures': 'Nelle figure:',
@@ -1006,26 +997,8 @@ export const it: Catalogue = {
   'place.file-setup': '{file} da {setup}',
   'place.rows': '{from}, {count, plural, one {riga} other {righe}} {rows}',
   'place.read': '{phase}, letto in {places}',
-
   'doc.monument': 'il caposaldo {monument} letto da {setup}',
   'doc.rail': 'la quota della rotaia {rail} da {setup}',
-  'doc.pass': 'la passata {pass} della rotaia {rail} da {setup}, {axis}',
-  'doc.curvature': 'una curvatura della luce da {setup}',
-  'doc.target': 'il bersaglio {target} da {setup}, {axis}',
-  'doc.sign': 'il segno di tutte le letture da {setup}, {axis}',
-  'doc.scale': 'la scala di tutte le letture da {setup}, {axis}',
-  'doc.fix-monument':
-    'Il caposaldo {monument} si è mosso, o ne è stato letto un altro? Rileggerlo da {setup}, o escluderne lì le righe con use = no e una nota.',
-  'doc.fix-rail':
-    'L’asta è stata registrata di nuovo, o lo strumento toccato, prima di leggere la rotaia {rail} da {setup}? Da lì in poi è un altro bersaglio o un altro piazzamento.',
-  'doc.fix-pass':
-    'Guardare che cosa è cambiato prima di leggere la passata {pass} della rotaia {rail} da {setup}.',
-  'doc.fix-curvature':
-    'Dichiarare il gradiente di temperatura a {setup} («air»), leggere dai due capi, o quando l’aria è mescolata.',
-  'doc.fix-target':
-    'L’asta o il supporto di {target} sono stati registrati di nuovo? Da allora è un nuovo identificativo di bersaglio.',
-  'doc.fix-sign': 'In job.json, piazzamento {setup}: «plus»: {new} al posto di {old}.',
-  'doc.fix-scale': 'Guardare l’unità di queste letture e la taratura dei bersagli.',
   'doc.point-target': '{point} (bersaglio {target})',
   'doc.points-more': '… altri {count} …',
   'doc.reading-plain': '{point} da {setup}, bersaglio {target}',
@@ -1072,24 +1045,6 @@ export const it: Catalogue = {
   'doc.seating': 'appoggio {placing} di {target}, {axis}',
   'doc.temperature': 'temperatura durante gli scartamenti',
   'doc.zero': 'zero di {instrument}, {angle}',
-  'doc.kind-offset': 'scarto',
-  'doc.kind-slope': 'pendenza',
-  'doc.kind-span': 'scartamento',
-  'doc.kind-prior': 'noto prima',
-  'doc.kind-level': 'livellamento',
-  'doc.kind-square': 'perpendicolarità',
-  'doc.kind-drift': 'deriva',
-  'doc.kind-rods': 'aste',
-  'doc.kind-air': 'aria',
-  'doc.kind-cone': 'cono',
-  'doc.kind-scale': 'scala',
-  'doc.kind-target-roll': 'rotazione del bersaglio',
-  'doc.kind-seating': 'appoggio',
-  'doc.kind-level-zero': 'zero della livella',
-  'doc.kind-rail-tilt': 'inclinazione della rotaia',
-  'doc.kind-thermal-bow': 'incurvamento termico',
-  'doc.kind-span-temperature': 'temperatura degli scartamenti',
-
   'way.more-passes': 'il doppio delle passate',
   'way.other-end': 'le stesse stazioni lette ancora una volta dall’altro capo',
   'way.middle': 'strumenti al centro di ciò che leggono',
@@ -1105,7 +1060,6 @@ export const it: Catalogue = {
   'way.monuments-again': 'capisaldi letti il doppio delle volte',
   'way.heights-again': 'trasferimenti di quota letti il doppio delle volte',
   'way.one-target': 'un solo bersaglio per tutte le letture',
-
   'meaning.straightness': 'Rettilineità',
   'meaning.straightness.text':
     'deviazione di rettilineità da picco a valle (STRt della ISO 12780-1): il campo degli scostamenti delle stazioni dalla retta di riferimento, in quota (verticale) o lateralmente (orizzontale).',
@@ -1141,4 +1095,17 @@ export const it: Catalogue = {
   'meaning.rate-of-change': 'Tasso di variazione',
   'meaning.rate-of-change.text':
     'pendenza da una stazione alla più lontana entro la lunghezza indicata, meno quella della retta ai minimi quadrati della rotaia, dove è più lontana da zero; + sale, o gira a sinistra, nel verso di avanzamento.',
+  'doc.kind-level': 'livellamento',
+  'doc.kind-square': 'perpendicolarità',
+  'doc.kind-drift': 'deriva',
+  'doc.kind-rods': 'aste',
+  'doc.kind-air': 'aria',
+  'doc.kind-cone': 'cono',
+  'doc.kind-scale': 'scala',
+  'doc.kind-target-roll': 'rotazione del bersaglio',
+  'doc.kind-seating': 'appoggio',
+  'doc.kind-level-zero': 'zero della livella',
+  'doc.kind-rail-tilt': 'inclinazione della rotaia',
+  'doc.kind-thermal-bow': 'incurvamento termico',
+  'doc.kind-span-temperature': 'temperatura degli scartamenti',
 };

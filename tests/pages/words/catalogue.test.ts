@@ -119,7 +119,7 @@ test('a day, a number and a list are written as the language writes them', async
       day('2026-03-14'),
       number(-12_345.6, 1),
       list(['A', 'B', 'C']),
-      say('fit.suspects', { count: 1200 }),
+      say('caution.suspects', { count: 1200 }),
     ];
   };
   expect(await written('en')).toEqual([

@@ -102,19 +102,31 @@ export interface Snooped {
   readonly standardised: number;
 }
 
-/** Baarda's test, solved anew from the start without each reading set aside; ties together. */
-export function snoop(equations: readonly Equation[]): Snooped[] {
+/** Scales multiply the adjusted reading: the reading (a hundredth of it is the coefficient) less its residual. */
+function atAdjusted(equations: readonly Equation[], { residual }: Dense): Equation[] {
+  return equations.map((e, i) => {
+    const own = ([name, by]: [string, number]) => [
+      name,
+      e.source !== null && name.startsWith('scale ') ? by - residual[i]! / 100 : by,
+    ];
+    return { ...e, terms: Object.fromEntries(Object.entries(e.terms).map(own)) as Record<string, number> };
+  });
+}
+
+/** Baarda's test at 1 % for all observations that others check, together; solved anew without each reading set aside; ties together. @param all With every reading. */
+export function snoop(equations: readonly Equation[], all: Dense): Snooped[] {
   const found: Snooped[] = [];
-  let rest = [...equations];
-  for (;;) {
-    const dense = solveDensely(rest);
+  let rest = atAdjusted(equations, all);
+  const hasScales = all.unknowns.some((name) => name.startsWith('scale '));
+  const first = hasScales ? solveDensely(rest) : all;
+  const tests = first.redundancyNumber.filter((r) => r > 1e-6).length;
+  for (let dense = first; ; dense = solveDensely(rest)) {
     const w = rest.map((e, i) => {
       const r = dense.redundancyNumber[i]!;
       return r > 1e-6 ? dense.residual[i]! / (e.sigma * Math.sqrt(r)) : 0;
     });
     const worst = w.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-    // 3.29: two-sided 0.001 point of the normal distribution (Baarda 1968)
-    if (worst <= 3.2905267314919255) return found;
+    if (2 * normalUpperTail(worst) >= 0.01 / tests) return found;
     const tied = rest.filter((_, i) => worst - Math.abs(w[i]!) <= 1e-6);
     for (const equation of tied)
       if (!found.some((f) => f.equation === equation))

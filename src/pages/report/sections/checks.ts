@@ -1,5 +1,4 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
-import { standingOut } from '../../../results/standing-out.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -44,12 +43,12 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
   const { say } = figures;
   const phases = phasesOf(results);
   return {
-    summaries: phases.map(({ name, phase }) => ({
+    summaries: phases.map(({ name, phase }, i) => ({
       title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
       sentences: [
-        ...adjustmentSentences(phase.adjustment, figures),
-        ...groupSentences(phase.adjustment, figures),
-        ...tieSentences(phase.adjustment, figures),
+        ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
+        // What could hide in the phase that carries the verdict.
+        ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
       ],
     })),
     leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
@@ -92,11 +91,11 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
   ];
 }
 
-/** Redundancy, σ₀ and what follows from it, in words. */
-function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string[] {
+/** Redundancy, σ₀ and what follows from it, in words. @param isLast The phase that carries the verdict: it is told how to read them. */
+function adjustmentSentences(adjustment: AdjustmentResult, isLast: boolean, words: Words): string[] {
   const { say, number } = words;
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
-  const suspects = standingOut(adjustment);
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
+    adjustment;
   const first = say('fit.readings', {
     readings: readings - priors,
     priors,
@@ -113,28 +112,18 @@ function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string
     scale > 1
       ? say('fit.widened', { scale: number(scale, 2) })
       : say('fit.kept', { times: noticedNoise === undefined ? 'none' : number(noticedNoise, 1) });
-  return [first, fit, widened, say('fit.suspects', { count: suspects.length })];
-}
-
-/** An error of a whole group, the likeliest first, with the readings that are innocent then. */
-function groupSentences({ groups = [], ...adjustment }: AdjustmentResult, words: Words): string[] {
-  const { say, list, number } = words;
-  const suspects = standingOut(adjustment);
-  const [first, ...others] = groups;
-  if (first === undefined) return [];
-  const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
-  const alike = others.filter(({ fall }) => first.fall - fall < 0.5).map(({ what }) => phrase(what, words));
-  return [
-    say('groups.likeliest', {
-      what: phrase(first.what, words),
-      others: alike.length === 0 ? 'none' : list(alike),
-      fall: number(first.fall, 0),
-    }),
-    phrase(first.mend, words),
-    ...(innocent === 0
-      ? []
-      : [say('groups.innocent', { innocent, all: suspects.length, left: suspects.length - innocent })]),
-  ];
+  const suspects = say('fit.suspects', {
+    count: adjustment.suspects.length,
+    bound: number(critical ?? 0, 1),
+  });
+  return isLast
+    ? [first, fit, widened, suspects]
+    : [
+        first,
+        say('fit.sigma.short', { sigma: number(sigma0, 2) }),
+        ...(scale > 1 ? [widened] : []),
+        suspects,
+      ];
 }
 
 /** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
@@ -187,17 +176,15 @@ function chanceText(p: number, { say, number, mark }: Words): string {
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const { say } = figures;
   const rows = byPhase(phases, figures, ({ phase }) =>
-    standingOut(phase.adjustment)
+    phase.adjustment.suspects
       .slice(0, MOST_SUSPECTS)
       .map((suspect, i, list) =>
         suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) =>
-    standingOut(phase.adjustment).some((_, i, list) => isTwin(list, i)),
-  );
-  const cut = phases.some(({ phase }) => standingOut(phase.adjustment).length > MOST_SUSPECTS);
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
+  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
     say('suspects.caption'),
     [
