@@ -101,7 +101,15 @@ export async function makeDeliverables(
     );
   }
   const origin = originOf(results.inputs, printer !== null, loaded.language);
-  const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null, loaded.language);
+  const manifest = buildManifest(
+    results,
+    files,
+    browser,
+    attachedAs,
+    origin,
+    loaded.digests ?? null,
+    loaded.language,
+  );
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
 }

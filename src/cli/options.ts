@@ -63,4 +63,8 @@ export const oneOf = <const T extends readonly [string, ...string[]]>(
 
 /** Of reports, in place of the one that the job asks for. */
 export const language = () =>
-  oneOf(languages, 'LANG', `Language of the reports: ${languages.join(', ')}. Default: that of the job.`).optional();
+  oneOf(
+    languages,
+    'LANG',
+    `Language of the reports: ${languages.join(', ')}. Default: that of the job.`,
+  ).optional();
