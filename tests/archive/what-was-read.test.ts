@@ -8,7 +8,7 @@ import { registerHtml } from '../../src/archive/register/register-html.js';
 import { registerJson } from '../../src/archive/register/register-json.js';
 import { registerRow } from '../../src/archive/register/register-row.js';
 import { buildRegister, registerSchema } from '../../src/archive/register/register.js';
-import { look } from '../../src/cli/follow.js';
+import { look } from '../../src/cli/follow-look.js';
 import { followPage } from '../../src/pages/report/follow-page.js';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { solve } from '../../src/pipeline.js';
