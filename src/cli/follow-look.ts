@@ -48,8 +48,9 @@ export async function look(
   const { id, soFar, diagnostics } = inspection;
   const job = id ?? basename(resolve(folder));
   const { adjusting, isPlanWanted } = adjustingIn(inspection);
-  const about = { job, saved, diagnostics, adjusting, isPlanWanted };
-  if (soFar === null) return { ...about, results: null, charts: [], leave: leaveOf(inspection), style: null };
+  const style = inspection.usable?.job ?? null;
+  const about = { job, saved, diagnostics, style, adjusting, isPlanWanted };
+  if (soFar === null) return { ...about, results: null, charts: [], leave: leaveOf(inspection) };
   const phases = new Map([...soFar.readings.phases].slice(-1));
   const { results } = await judge({ ...soFar, readings: { ...soFar.readings, phases } }, diagnostics);
   const leave = leaveOf(inspection, Object.values(results.phases).at(-1));
@@ -58,7 +59,7 @@ export async function look(
   );
   const rail = lastRail([...soFar.readings.phases.values()].at(-1) ?? []);
   const own = drawn.filter((chart) => chart.rail === rail);
-  return { ...about, results, charts: own.length > 0 ? own : drawn, leave, style: soFar.job };
+  return { ...about, results, charts: own.length > 0 ? own : drawn, leave };
 }
 
 /** The rail of the last reading. */
@@ -70,20 +71,20 @@ function lastRail(readings: readonly Reading[]): string | null {
 /** Plans of moves, by the readings that they were made from: a plan does not change while a rail is adjusted. */
 const plans = new Map<string, CorrectionPlan | null>();
 
-const keyOfPlan = ({ soFar }: Inspection, before: readonly Reading[]): string =>
-  JSON.stringify([soFar?.digests ?? null, before]);
+const keyOfPlan = ({ usable }: Inspection, before: readonly Reading[]): string =>
+  JSON.stringify([usable?.digests ?? null, before]);
 
 /** The moves that the phase before asked for, while those after them are read. `isPlanWanted`: they must be searched for. */
 function adjustingIn(inspection: Inspection): { adjusting: Adjusting | null; isPlanWanted: boolean } {
-  const { soFar, readings } = inspection;
+  const { usable, readings } = inspection;
   const [before, after] = [...(readings?.phases.values() ?? [])].slice(-2);
-  if (soFar === null || before === undefined || after === undefined)
+  if (usable === null || before === undefined || after === undefined)
     return { adjusting: null, isPlanWanted: false };
   // Once the rail is read as a whole, its figures count, not its moves.
   if (isReadWhole(inspection)) return { adjusting: null, isPlanWanted: false };
   const plan = plans.get(keyOfPlan(inspection, before));
   return {
-    adjusting: plan ? adjustingOf(soFar.job, plan, before, after) : null,
+    adjusting: plan ? adjustingOf(usable.job, plan, before, after) : null,
     isPlanWanted: plan === undefined,
   };
 }
@@ -101,15 +102,15 @@ function isReadWhole({ read, readings }: Inspection): boolean {
 /** Searches for the moves that the phase before asks for, and keeps them. */
 async function findPlan(folder: string): Promise<void> {
   const inspection = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
-  const { soFar, readings } = inspection;
+  const { usable, readings } = inspection;
   const [before] = [...(readings?.phases ?? [])].slice(-2);
-  if (soFar === null || before === undefined) return;
+  if (usable === null || before === undefined) return;
   const [name, list] = before;
-  const { solved, ...rest } = soFar;
+  const { solved, ...rest } = usable;
   const adjustment = solved?.get(name);
   const loaded = {
     ...rest,
-    readings: { ...soFar.readings, phases: new Map([[name, list]]) },
+    readings: { ...usable.readings, phases: new Map([[name, list]]) },
     ...(adjustment !== undefined && { solved: new Map([[name, adjustment]]) }),
   };
   const plan = planOf(await solve(loaded, []));

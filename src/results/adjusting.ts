@@ -40,15 +40,19 @@ const K = 1.96;
 
 /**
  * @param before All readings of the survey from which the plan was made.
- * @param after Those since then, in the same set-ups.
- * @returns null: nothing is to be moved.
+ * @param since Those since then.
+ * @returns null: nothing is to be moved, or the readings since then are of another day: then the instrument was levelled
+ *   anew, and they are another survey.
  */
 export function adjustingOf(
   job: Job,
   plan: Pick<CorrectionPlan, 'moves' | 'leastUm'>,
   before: readonly Reading[],
-  after: readonly Reading[],
+  since: readonly Reading[],
 ): Adjusting | null {
+  const days = new Set(before.flatMap(({ time }) => (time === null ? [] : [time.slice(0, 10)])));
+  const after = since.filter(({ time }) => time === null || days.size === 0 || days.has(time.slice(0, 10)));
+  if (since.length > 0 && after.length === 0) return null;
   const steps = plan.moves.flatMap((move): AdjustStep[] => {
     const rail = job.rails.find(({ id }) => id === move.rail);
     const [nearest] = [...(rail?.stations ?? [])].sort(

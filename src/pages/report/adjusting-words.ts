@@ -2,7 +2,13 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Adjusting, AdjustStep } from '../../results/adjusting.js';
-import { numberText, reportUnits, withUnit, type ReportUnit } from '../../results/words/format-quantity.js';
+import {
+  numberText,
+  reportUnits,
+  trimmedText,
+  withUnit,
+  type ReportUnit,
+} from '../../results/words/format-quantity.js';
 import { english } from '../words/words.js';
 
 const { say } = english;
@@ -32,7 +38,7 @@ export function adjustingView(
         : say(step.left === null ? 'adjust.way.first' : 'adjust.way', {
             way: wayOf(step.axis, step.left ?? step.asked),
             unit: deviation.label,
-            band: withUnit(size(step.band, deviation), deviation),
+            band: withUnit(trimmedText(deviation.fromBase(step.band), deviation.decimals), deviation),
           }),
     note:
       step?.isTurned === true
