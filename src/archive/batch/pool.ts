@@ -4,13 +4,13 @@
  * Processes rather than threads: a process that runs out of memory or never returns can be ended without harm to the
  * others.
  */
-import { fork, type ChildProcess } from 'node:child_process';
 import { removeBrowsersOf } from './leftovers.js';
+import { starters, type WorkerProcess } from './starters.js';
 import { excessOf, usageOf } from './usage.js';
 
 export interface PoolOptions<T, R> {
-  /** The worker's module, which answers as worker.ts does. */
-  readonly module: string;
+  /** Exports `worker`, as worker.ts does. */
+  readonly module: URL;
   /** What every worker is told first. */
   readonly settings: unknown;
   readonly workers: number;
@@ -69,14 +69,6 @@ const WORDS_KEPT = 4_000;
 /** After so many workers that died before their first task, in a row, there is no point in more. */
 const FAILED_STARTS = 3;
 
-/**
- * `max-semi-space-size`: MB for what is new in memory, in place of 16. A job makes some hundred MB that are gone with it,
- * and what is collected while it is in use has to be copied: a tenth of all work on charts and pages.
- * `single-threaded-gc`: as many workers as cores leave no core idle that could help to collect, and helpers that wait for
- * each other took a third of the processor time of a solution.
- */
-const MEMORY_FLAGS = ['--max-semi-space-size=32', '--single-threaded-gc'];
-
 interface Assigned<T> {
   readonly id: number;
   readonly task: T;
@@ -86,7 +78,7 @@ interface Assigned<T> {
 
 /** One worker. */
 interface Hand<T> {
-  readonly child: ChildProcess;
+  readonly child: WorkerProcess;
   /** Oldest first. */
   readonly at: Assigned<T>[];
   /** For the oldest task; at the end for the end itself. */
@@ -137,10 +129,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   }
 
   function open(): void {
-    const child = fork(options.module, [], {
-      stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
-      execArgv: [...process.execArgv, ...MEMORY_FLAGS],
-    });
+    const child = starters.process(options.module);
     const hand: Hand<T> = {
       child,
       at: [],
@@ -274,7 +263,7 @@ function say<T>({ child }: Hand<T>, message: ToWorker<T>): void {
 }
 
 /** How a worker ended, in words. */
-function endOf(child: ChildProcess): Promise<string> {
+function endOf(child: WorkerProcess): Promise<string> {
   let words = '';
   child.stderr?.setEncoding('utf8').on('data', (text: string) => {
     words = (words + text).slice(-WORDS_KEPT);

@@ -2,8 +2,8 @@
  * Threads that verify issued reports. Threads rather than the worker processes of a batch: they start in a moment, and
  * only read; what they cannot read or cannot make sense of is simply not verified.
  */
-import { Worker } from 'node:worker_threads';
 import type { ReportedRow } from '../register/register.js';
+import { starters, type WorkerThread } from './starters.js';
 import type { Claim } from './unchanged.js';
 
 export interface Question {
@@ -38,12 +38,12 @@ const NOT: Verified = { stands: false, row: null };
 /** @param most Threads; each is started with the first question that finds the others busy. */
 export function startVerifiers(most: number): Verifiers {
   const waiting: { readonly question: Question; readonly answer: Answer }[] = [];
-  const idle: Worker[] = [];
-  const busy = new Map<Worker, Answer>();
+  const idle: WorkerThread[] = [];
+  const busy = new Map<WorkerThread, Answer>();
   let hasEnded = false;
 
-  function hire(): Worker {
-    const thread = new Worker(new URL('./verify-thread.js', import.meta.url));
+  function hire(): WorkerThread {
+    const thread = starters.thread(new URL('./verify-thread.js', import.meta.url));
     thread.on('message', (verified: Verified) => {
       const answer = busy.get(thread);
       busy.delete(thread);

@@ -10,6 +10,7 @@ import {
   type DiagnosticCode,
   type Outcome,
 } from '../../base/diagnostics/diagnostic.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -17,6 +18,7 @@ import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
+import { FEWEST_CHECKS } from '../causes/identify.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
@@ -31,7 +33,7 @@ import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
-import type { Reading, Readings } from '../../survey/readings/readings.js';
+import type { Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
@@ -44,6 +46,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
   readonly given?: GivenTolerances | null;
+  /** How the report looks; its files are among the inputs. */
+  readonly brand?: Brand | null;
   /** Each phase as it was solved at the door; absent: not yet. */
   readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
@@ -89,6 +93,19 @@ export async function loadJob(
   const { loaded, diagnostics } = await inspectJob(folder, given, { limit });
   return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
 }
+
+/** The same job, to be reported in the look of an office. */
+export const withBrand = (loaded: LoadedJob, brand: Brand | null): LoadedJob =>
+  brand === null
+    ? loaded
+    : {
+        ...loaded,
+        brand,
+        inputs: [
+          ...loaded.inputs,
+          ...brand.files.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+        ],
+      };
 
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
@@ -161,9 +178,7 @@ export async function inspectJob(
   return {
     id,
     loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code))
-      ? whole
-      : null,
+    soFar: isClear(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)) ? whole : null,
     usable: whole,
     read,
     frame,
@@ -175,12 +190,14 @@ export async function inspectJob(
   };
 }
 
-/** Questions about the survey as a whole; its figures so far can be shown all the same. */
 const ASKED_OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set([
   ...OF_THE_WHOLE,
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
+
+/** A question about the survey as a whole: its figures so far can be shown all the same. */
+export const isOfTheWhole = (code: DiagnosticCode): boolean => ASKED_OF_THE_WHOLE.has(code);
 
 /** Passes that lack stations which another pass reads. Warns: STATIONS_MISSING, where no suspicion says it. */
 const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>
@@ -213,30 +230,38 @@ function ofSolution(
   ]);
 }
 
-/** Causes are looked for in surveys of so many readings: the search tries each of them. */
-const MOST_SEARCHED = 5000;
+/**
+ * Causes are looked for in surveys of so many readings: the search tries each of them. Of larger ones only where the misfit of the whole
+ * is beyond chance: what is far too small to show there is not looked for.
+ */
+const MOST_SEARCHED = 2500;
+const MOST_EXPLAINED = 50_000;
+const BEYOND_CHANCE = 1e-3;
 const MOST_SHARED = 400;
 
-/** What the files themselves show to be wrong is not explained a second time. */
+/** The phases to explain; null: the phase is too large to be searched, and fits as a whole. What the files show to be wrong is not explained twice. */
 function searched(
   job: Job,
   { phases }: Readings,
   solved: ReadonlyMap<PhaseName, Solved>,
   known: readonly Diagnostic[],
-): ReadonlyMap<PhaseName, Network> {
+): ReadonlyMap<PhaseName, Network | null> {
   const asked = new Set(
     known
       .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
       .map(({ at }) => at?.file),
   );
-  const isFree = (readings: readonly Reading[]) =>
-    readings.length <= MOST_SEARCHED &&
-    sharedUnknowns(job, readings) <= MOST_SHARED &&
-    !readings.some(({ source }) => asked.has(source.file));
   return new Map(
-    [...solved].flatMap(([phase, { adjustment }]) =>
-      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
-    ),
+    [...solved].flatMap(([phase, { adjustment }]): [PhaseName, Network | null][] => {
+      const readings = phases.get(phase)!;
+      const { chiSquare, redundancy, network } = adjustment;
+      const isHard = readings.length > MOST_SEARCHED || sharedUnknowns(job, readings) > MOST_SHARED;
+      if (isHard && redundancy >= FEWEST_CHECKS && chiSquare!.upperTail >= BEYOND_CHANCE)
+        return [[phase, null]];
+      const isImpossible = readings.length > MOST_EXPLAINED || sharedUnknowns(job, readings) > MOST_SHARED;
+      const isFree = !readings.some(({ source }) => asked.has(source.file));
+      return isFree && !isImpossible ? [[phase, network]] : [];
+    }),
   );
 }
 
@@ -245,9 +270,7 @@ function searched(
  * better judge: what it explains is no guess any more, and what fits it is none either.
  */
 const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'PASSES_MIRRORED',
   'UNIT_SUSPECT',
-  'STATIONS_SHIFTED',
   'READINGS_STEP',
   'READING_STANDS_OUT',
 ]);
