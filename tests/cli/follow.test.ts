@@ -40,7 +40,7 @@ test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async ()
     await writeFile(file, text.replace(/(S1,A,3,[^\n]*,)[-\d.]+,([-\d.]+)/, '$1abc,$2'));
     await until(3);
     expect(lines().at(-1)!.verdict).toBeNull();
-    expect(await readFile(page, 'utf8')).toMatch(/Not to be worked out yet: 1 problem/);
+    expect(await readFile(page, 'utf8')).toMatch(/Not to be worked out yet: one problem/);
     await writeFile(file, text);
     await until(4);
     expect(lines().at(-1)!.verdict).toBe('conforms');
