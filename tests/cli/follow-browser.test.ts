@@ -35,7 +35,7 @@ beforeAll(async () => {
   file = join(folder, 'readings/as-left.csv');
   lines = (await readFile(file, 'utf8')).trimEnd().split('\n');
   await typed(12);
-  follow = spawn(process.execPath, [program, 'follow', folder]);
+  follow = spawn(process.execPath, [program(), 'follow', folder]);
   address = await new Promise((resolve) =>
     follow.stderr!.on('data', (text: Buffer) => {
       const found = /http:\S+\//.exec(text.toString());
