@@ -11,7 +11,7 @@ test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async ()
   const job = await copyOf('TH-0412');
   const page = join(job, 'follow.html');
   const file = join(job, 'readings/as-left.csv');
-  const child = spawn(process.execPath, [program, 'follow', job, '--json'], {
+  const child = spawn(process.execPath, [program(), 'follow', job, '--json'], {
     stdio: 'pipe',
   });
   let said = '';

@@ -74,14 +74,22 @@ async function sayTheSame(folder: string): Promise<number> {
   expect((JSON.parse(text) as { diagnostics: JsonDiagnostic[] }[])[0]!.diagnostics).toEqual(found);
 
   const out = await temporary();
-  const settings = { out, pdf: false, given: null, limit: 300, calledAs: 'waysheet' };
+  const settings = { out, pdf: false, given: null, brand: null, limit: 300, calledAs: 'waysheet' };
   const { outcome } = await reportOne(folder, settings, noPrinter);
   expect(outcome.diagnostics).toEqual(found);
   expect(outcome.ok).toBe(loaded !== null);
 
   const entry = await makeOne(
     { folder: basename(folder), job: id },
-    { root: dirname(folder), out: await temporary(), pdf: false, anew: true, limit: 300, given: null },
+    {
+      root: dirname(folder),
+      out: await temporary(),
+      pdf: false,
+      anew: true,
+      limit: 300,
+      given: null,
+      brand: null,
+    },
     noPrinter,
   );
   if (entry.status === 'reported') {

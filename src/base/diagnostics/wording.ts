@@ -157,6 +157,11 @@ export const wording = {
     return say(`The key ${q(key)} has no meaning here: ${why}`, fix);
   },
   VALUE_WRONG: ({ found, wanted }: Texts<'found' | 'wanted'>) => want(`Found ${found}`, wanted),
+  LOGO_PARTS_LEFT_OUT: ({ logo, parts }: Texts<'logo' | 'parts'>) =>
+    say(
+      `Parts of ${q(logo)} are left out, because they do more than draw: ${parts}`,
+      'Look at the logo in the report. Saved as a plain SVG without scripts, styles and links, it is whole.',
+    ),
   ID_DUPLICATE: ({ kind, id }: Texts<'kind' | 'id'>) =>
     say(`There is already a ${kind} ${q(id)}`, `Give each ${kind} an id of its own.`),
   ID_UNKNOWN: ({ kind, id, known: list }: Texts<'kind' | 'id' | 'known'>) =>

@@ -10,6 +10,7 @@ import {
   type DiagnosticCode,
   type Outcome,
 } from '../../base/diagnostics/diagnostic.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -45,6 +46,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
   readonly given?: GivenTolerances | null;
+  /** How the report looks; its files are among the inputs. */
+  readonly brand?: Brand | null;
   /** Each phase as it was solved at the door; absent: not yet. */
   readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
@@ -88,6 +91,19 @@ export async function loadJob(
   const { loaded, diagnostics } = await inspectJob(folder, given, { limit });
   return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
 }
+
+/** The same job, to be reported in the look of an office. */
+export const withBrand = (loaded: LoadedJob, brand: Brand | null): LoadedJob =>
+  brand === null
+    ? loaded
+    : {
+        ...loaded,
+        brand,
+        inputs: [
+          ...loaded.inputs,
+          ...brand.files.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+        ],
+      };
 
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
