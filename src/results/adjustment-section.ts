@@ -12,10 +12,7 @@ import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema
 const MOST_RESIDUALS = 2000;
 
 /** The fit, what stands out of it, and how well readings repeat. */
-export function adjustmentSection(
-  job: Job,
-  adjustment: Adjustment,
-): AdjustmentResult {
+export function adjustmentSection(job: Job, adjustment: Adjustment): AdjustmentResult {
   const { network } = adjustment;
   const suspects = findSuspects(adjustment);
   return {

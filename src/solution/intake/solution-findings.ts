@@ -48,8 +48,7 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
     });
   }
   for (const { instrument, axis, unit: of, s, claimed, degreesOfFreedom } of tooRough(job, adjustment)) {
-    const text = (value: number) =>
-      of === 'um' ? lengthText(value, unit, 1) : `${value.toFixed(1)} µm/m`;
+    const text = (value: number) => (of === 'um' ? lengthText(value, unit, 1) : `${value.toFixed(1)} µm/m`);
     warn('REPEATABILITY_ABOVE_CLAIM', {
       phase: phaseWords(phase),
       instrument,
