@@ -26,8 +26,9 @@ const jobs = JSON.parse(gunzipSync(readFileSync(new URL(file, PINNED))).toString
 /** Every text of a page and of its pictures. */
 function textOf(results: Results, words: Words): string {
   const charts = chartsOf(results, words);
-  const figures = charts.map(({ phone: _, ...chart }): ReportChart => ({
+  const figures = charts.map((chart): ReportChart => ({
     ...chart,
+    phone: '<svg/>',
     svg: '<svg/>',
     spec: {},
   }));
