@@ -60,6 +60,8 @@ export interface Inspection {
   readonly loaded: LoadedJob | null;
   /** The same where nothing is wrong but that stations are not read yet: for whoever follows a survey as it is read. */
   readonly soFar: LoadedJob | null;
+  /** The same where something is to be confirmed: while a rail is adjusted, its readings contradict each other. */
+  readonly usable: LoadedJob | null;
   /** What was declared and what was read, by phase; null where `readings` or the job is. */
   readonly read: ReadonlyMap<PhaseName, PhaseRead> | null;
   /** null when job.json is too faulty to say what the job declares. */
@@ -177,6 +179,7 @@ export async function inspectJob(
     id,
     loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
     soFar: isClear(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)) ? whole : null,
+    usable: whole,
     read,
     frame,
     readings,
