@@ -825,7 +825,6 @@ export const de: Catalogue = {
   'plan.all-hold': 'Nach diesen Stellwegen ist voraussichtlich jede Toleranz eingehalten; neu vermessen.',
   'plan.still-open': 'Nach diesen Stellwegen ist noch zu erwarten: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or': 'Oder stattdessen jede Messstelle dorthin, wo sie gewünscht ist, wie unten: nicht beides.',
   'done.caption': 'Nach der ersten Vermessung verlangt und bis zur letzten ausgeführt',
   'done.note':
     'Was die Schiene an einem Stellelement getan hat, ist bis auf Verschiebung und Drehung der ganzen Schiene bekannt; diese sind so gewählt, dass die meisten Stellelemente taten, was verlangt war.',

@@ -819,7 +819,6 @@ export const es: Catalogue = {
   'plan.all-hold': 'Tras estos ajustes se espera que se cumpla toda tolerancia; medir de nuevo.',
   'plan.still-open': 'Tras estos ajustes todavía es de esperar: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or': 'O, en su lugar, cada estación adonde se desea, como abajo: no ambas cosas.',
   'done.caption': 'Pedido tras la primera medición, y hecho hasta la última',
   'done.note':
     'Lo que el carril hizo en un ajustador se conoce salvo un desplazamiento y un giro del carril en su conjunto; se toman de modo que la mayoría de los ajustadores hicieran lo pedido.',

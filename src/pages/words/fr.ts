@@ -826,7 +826,6 @@ export const fr: Catalogue = {
   'plan.all-hold': 'Après ces réglages, chaque tolérance devrait être tenue ; relever à nouveau.',
   'plan.still-open': 'Après ces réglages, encore à attendre : {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or': 'Ou, à leur place, chaque station là où elle est voulue, comme ci-dessous : pas les deux.',
   'done.caption': 'Demandé après le premier relevé, et fait jusqu’au dernier',
   'done.note':
     'Ce que le rail a fait à un organe de réglage est connu à une translation et une rotation d’ensemble près ; elles sont prises telles que la plupart des organes ont fait ce qui était demandé.',

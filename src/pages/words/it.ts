@@ -820,7 +820,6 @@ export const it: Catalogue = {
   'plan.all-hold': 'Dopo questi spostamenti ogni tolleranza dovrebbe essere rispettata; rilevare di nuovo.',
   'plan.still-open': 'Dopo questi spostamenti è ancora da attendersi: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or': 'O, al loro posto, ogni stazione dove è voluta, come sotto: non entrambe le cose.',
   'done.caption': 'Richiesto dopo il primo rilievo, e fatto fino all’ultimo',
   'done.note':
     'Ciò che la rotaia ha fatto a un registro è noto salvo una traslazione e una rotazione della rotaia nel suo insieme; sono prese in modo che la maggior parte dei registri abbia fatto quanto richiesto.',
