@@ -183,15 +183,20 @@ interface End {
   readonly upper: number;
 }
 
-/** The interval as the rule takes it: with its guard band, in the unit of results. */
+/** The interval as the rule takes it, with its guard band or risk, in the unit of results; a signed one where it is judged. */
 const decidedBy = (context: Context, c: Judged): End => {
-  // One limit for both signs: the magnitude is judged, and drawn on the side of the value.
-  if (c.signed && c.judged !== undefined && c.zone === undefined) {
-    const ends = [c.judged.lower, c.judged.upper].map((end) => (c.value < 0 ? -end : end));
-    return { lower: Math.min(...ends), upper: Math.max(...ends) };
+  if (!c.signed || c.judged === undefined) {
+    const [lower, upper] = guarded(c.interval, context.results.settings.guardBand ?? 1);
+    return { lower: c.signed ? lower : Math.max(0, lower), upper };
   }
-  const [lower, upper] = guarded(c.interval, context.results.settings.guardBand ?? 1);
-  return { lower: c.signed ? lower : Math.max(0, lower), upper };
+  const { lower, upper } = c.judged;
+  // A magnitude is judged, from the middle of the limits: it is drawn on the side of the value.
+  const { from, to } = limitsOf(c);
+  const middle = from === null || to === null ? 0 : (from + to) / 2;
+  const isUp = from === null || (to !== null && c.value >= middle);
+  return isUp
+    ? { lower: middle + lower, upper: middle + upper }
+    : { lower: middle - upper, upper: middle - lower };
 };
 
 export interface Bracket {
@@ -274,11 +279,11 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     }));
   const left = rows(c, phase.words);
   const isGhost = before !== undefined && ids.length === 1 && c.over === undefined;
-  const found = isGhost ? rows(before.c, before.words) : [];
+  const ghosts = isGhost ? rows(before.c, before.words) : [];
   const isFirst = phase.role === 'as-found';
   // One scale for what is compared; what was found is cut off where it would press flat what was left.
   const [low, high] = extentOf(context, c);
-  const ghost = found.map((row) => row['y'] as number);
+  const ghost = ghosts.map((row) => row['y'] as number);
   const room = Math.max(input.span, high - low) * 1.16;
   const middle = (high + low) / 2;
   const domain: [number, number] = [inUnit(middle - room / 2), inUnit(middle + room / 2)];
@@ -286,7 +291,10 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     domain[0] = Math.min(...ghost.map((v) => v * 1.04), domain[0]);
     domain[1] = Math.max(...ghost.map((v) => v * 1.04), domain[1]);
   }
-  const isCut = ghost.some((v) => v < domain[0] || v > domain[1]);
+  const cut = ghost.filter((v) => v < domain[0] || v > domain[1]).length;
+  // Bits of a line at an edge say nothing: where most of it lies beyond, its extent is said in words.
+  const isOff = cut > ghost.length / 2;
+  const found = isOff ? [] : ghosts;
   const xs = left.map((row) => row['x'] as number);
   const [first, last] = [Math.min(...xs), Math.max(...xs)];
   const limits = limitsOf(c);
@@ -308,7 +316,18 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     ...place,
     rail: c.rail,
     stations: named.map(({ rail, station }) => ({ rail, station })),
-    caption: captionOf(context, c, ids.length > 1, isGhost, isCut, before?.words ?? ''),
+    caption: [
+      ...captionParts(context, c, ids.length > 1),
+      ...(isGhost
+        ? [
+            say(isOff ? 'chart.ghost-off' : cut > 0 ? 'chart.ghost-cut' : 'chart.ghost', {
+              phase: before.words,
+              from: signedText(Math.min(...ghost) / inUnit(1), unit, tenth(c)),
+              to: withUnit(signedText(Math.max(...ghost) / inUnit(1), unit, tenth(c)), unit),
+            }),
+          ]
+        : []),
+    ].join(' '),
     alt: [
       say('profile.alt', { title, outcome: told(outcome) }),
       ...(beforeLines.length === 0 ? [] : [`${told(beforeLines)}.`]),
@@ -420,19 +439,10 @@ function decisionWords(
 }
 
 /** What this picture alone needs; how all of them are read is said once, before them. */
-const captionOf = (
-  { say }: Words,
-  c: Judged,
-  isMany: boolean,
-  isGhost: boolean,
-  isCut: boolean,
-  before: string,
-): string =>
-  [
-    ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('profile.worst-stretch')]),
-    ...(isMany ? [say('profile.one-plane')] : []),
-    ...(isGhost ? [say(isCut ? 'chart.ghost-cut' : 'chart.ghost', { phase: before })] : []),
-  ].join(' ');
+const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
+  ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('profile.worst-stretch')]),
+  ...(isMany ? [say('profile.one-plane')] : []),
+];
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
 const told = ([phase, ...rest]: readonly string[]): string =>

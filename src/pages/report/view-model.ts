@@ -14,7 +14,7 @@ import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
 import { pageOne, STATE, stateOf } from './sections/page-one.js';
 import { chartPictures, type Picture, type ReportChart } from './sections/pictures.js';
-import { otherTable, resultsTable, roundsTable } from './sections/results-table.js';
+import { largestTable, otherTable, resultsTable, roundsTable } from './sections/results-table.js';
 import { electronicSignature, signatures } from './sections/signatures.js';
 import { stationTables } from './sections/stations.js';
 import { survey } from './sections/survey.js';
@@ -56,12 +56,14 @@ function viewOf(
   const rows = judgedRows(results, figures);
   const movesPage = moves(results, figures);
   const others = otherTable(results, figures);
+  const largest = largestTable(results, figures);
   const results1 = resultsTable(results, figures, rows);
   const number = numbering(words);
   // In the order in which they are printed.
   const page1 = pageOne(results, figures, rows, brand === null ? 0 : ROWS_OF_LETTERHEAD);
   if (page1.bars !== null) number.skipFigure();
   const body = {
+    largest: number.table(largest),
     tolerances: number.table(results1),
     rounds: number.table(roundsTable(results, figures, rows)),
     machine: number.pictures(chartPictures(charts, 'plan')),

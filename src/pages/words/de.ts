@@ -372,7 +372,8 @@ export const de: Catalogue = {
   'next.survey': '{rows} {count, plural, one {ist} other {sind}} dann voraussichtlich konform.',
   'next.survey.plain': 'Die Grenzen sind erst eingehalten, wenn eine neue Vermessung es sagt.',
   'next.state-limits.lead': 'Grenzen angeben',
-  'next.state-limits': 'im Auftrag, wo eine Konformitätsaussage gewünscht ist.',
+  'next.state-limits':
+    'im Auftrag oder in einer Datei mit Grenzen, wo eine Konformitätsaussage gewünscht ist. Dieselben Ablesungen können dann beurteilt werden: sie müssen nicht neu aufgenommen werden.',
   'what.air': 'die Luft in zwei Höhen messen',
   'what.air-sideways': 'die Luft auf beiden Seiten messen',
   'what.level-zero-along': 'von einer um einen halben Kreis gedrehten Aufstellung ablesen',
@@ -408,6 +409,8 @@ export const de: Catalogue = {
     '{read} von {stations} Messstellen {rails, plural, one {der Schiene} other {der # Schienen}} wurden abgelesen; nicht abgelesen: {missing}. Was hier steht, gilt für die übrigen',
   'stations.readings':
     '{lead}; {readings, plural, one {eine Ablesung} other {# Ablesungen}}, {spare, plural, =0 {keine mehr als nötig} one {eine mehr als nötig} other {# mehr als nötig}}.',
+  'stations.half':
+    '{plane, select, vertical {Die Höhe} other {Die seitliche Lage}} wurde nicht abgelesen bei {missing}.',
   'stations.left-out':
     '{count, plural, =0 {Keine Ablesung wurde weggelassen.} one {Eine Ablesung wurde weggelassen (Anhang C).} other {# Ablesungen wurden weggelassen (Anhang C).}}',
   'unseen.lead': 'Von nichts geprüft:',
@@ -554,6 +557,8 @@ export const de: Catalogue = {
   'table1.undetermined':
     'Nicht bestimmt: siehe „Was die Ablesungen nicht bestimmen“ in Anhang C, mit der Ablesung, die es ergäbe.',
   'rounds.caption': 'Zustand für Zustand',
+  'largest.caption':
+    'Der größte Wert jeder Art, {phase}. Es gilt keine Grenze; alle Ergebnisse sind in Anhang C.',
   'others.caption': 'Ergebnisse ohne Grenze, {phase}: zur Information',
   nominal:
     'Gewünscht in einer Form, die der Auftrag vorgibt: {rails}. Höhen, Lagen und Abweichungen zählen von ihr aus.',
@@ -941,6 +946,8 @@ export const de: Catalogue = {
   'chart.after-moves': 'Nach dem Stellen erwartet: {title}',
   'chart.ghost': 'Gestrichelt, mit Rauten: {phase}.',
   'chart.ghost-cut': 'Gestrichelt, mit Rauten: {phase}, abgeschnitten, wo es diese Skala verlässt.',
+  'chart.ghost-off':
+    'Nicht gezeichnet, weil das meiste außerhalb dieser Skala liegt: {phase}, {from} bis {to}.',
   'chart.done.title': 'Was von den Stellelementen verlangt war und was sie taten',
   'chart.done.caption':
     'Rauten: verlangt. Punkte mit ihrer Unsicherheit: was die Schiene dort tat. + oben oder links.',

@@ -130,7 +130,8 @@ export const en = {
   'next.survey': '{rows} {count, plural, one {is} other {are}} then expected to conform.',
   'next.survey.plain': 'The limits are held only when a new survey says so.',
   'next.state-limits.lead': 'State limits',
-  'next.state-limits': 'in the job, where a verdict is wanted.',
+  'next.state-limits':
+    'in the job or in a file of limits, where a verdict is wanted. The same readings can then be judged: they need not be taken again.',
   'what.air': 'read the air at two heights',
   'what.air-sideways': 'read the air at both sides',
   'what.level-zero-along': 'read from a set-up turned by half a circle',
@@ -166,6 +167,8 @@ export const en = {
     '{read} of {stations} stations of {rails, plural, one {one rail} other {# rails}} were read; not read: {missing}. What is said holds for the others',
   'stations.readings':
     '{lead}; {readings, plural, one {one reading} other {# readings}}, {spare, plural, =0 {none more than is needed} one {one more than is needed} other {# more than are needed}}.',
+  'stations.half':
+    '{plane, select, vertical {The height} other {The sideways position}} was not read at {missing}.',
   'stations.left-out':
     '{count, plural, =0 {No reading was left out.} one {One reading was left out (annex C).} other {# readings were left out (annex C).}}',
   'unseen.lead': 'Nothing checks',
@@ -318,6 +321,8 @@ export const en = {
   'table1.undetermined':
     'Not determined: see “What the readings cannot determine” in annex C, with the reading that would tell.',
   'rounds.caption': 'Phase by phase',
+  'largest.caption':
+    'The largest figure of each kind, {phase}. No limit applies; all results are in annex C.',
   'others.caption': 'Results without a limit, {phase}: for information',
   nominal: 'Wanted in a shape that the job gives: {rails}. Heights, offsets and deviations are from it.',
   'nominal.rail': 'rail {rail} ({planes})',
@@ -714,6 +719,7 @@ export const en = {
   'chart.after-moves': 'Expected after the moves: {title}',
   'chart.ghost': 'Dashed, with diamonds: {phase}.',
   'chart.ghost-cut': 'Dashed, with diamonds: {phase}, cut off where it leaves this scale.',
+  'chart.ghost-off': 'Not drawn, for most of it lies beyond this scale: {phase}, {from} to {to}.',
   'chart.done.title': 'What was asked of the adjusters, and what they did',
   'chart.done.caption':
     'Diamonds: asked. Dots with their uncertainty: what the rail did there. + up or to the left.',

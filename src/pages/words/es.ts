@@ -367,7 +367,8 @@ export const es: Catalogue = {
     '{rows} {count, plural, one {debería entonces ser conforme} other {deberían entonces ser conformes}}.',
   'next.survey.plain': 'Los límites solo se cumplen cuando una nueva medición lo dice.',
   'next.state-limits.lead': 'Indicar límites',
-  'next.state-limits': 'en el trabajo, donde se quiera una declaración de conformidad.',
+  'next.state-limits':
+    'en el trabajo o en un archivo de límites, donde se quiera una declaración de conformidad. Las mismas lecturas pueden juzgarse entonces: no hace falta repetirlas.',
   'what.air': 'medir el aire a dos alturas',
   'what.air-sideways': 'medir el aire a ambos lados',
   'what.level-zero-along': 'leer desde un emplazamiento girado media vuelta',
@@ -403,6 +404,8 @@ export const es: Catalogue = {
     'Se leyeron {read} de {stations} estaciones {rails, plural, one {del carril} other {de los # carriles}}; sin leer: {missing}. Lo dicho vale para las demás',
   'stations.readings':
     '{lead}; {readings, plural, one {una lectura} other {# lecturas}}, {spare, plural, =0 {ninguna más de las necesarias} one {una más de las necesarias} other {# más de las necesarias}}.',
+  'stations.half':
+    '{plane, select, vertical {La altura} other {La posición lateral}} no se leyó en {missing}.',
   'stations.left-out':
     '{count, plural, =0 {No se apartó ninguna lectura.} one {Se apartó una lectura (anexo C).} other {Se apartaron # lecturas (anexo C).}}',
   'unseen.lead': 'Nada comprueba:',
@@ -549,6 +552,8 @@ export const es: Catalogue = {
   'table1.undetermined':
     'No determinado: véase «Lo que las lecturas no determinan» en el anexo C, con la lectura que lo daría.',
   'rounds.caption': 'Estado por estado',
+  'largest.caption':
+    'El mayor valor de cada clase, {phase}. No rige ningún límite; todos los resultados están en el anexo C.',
   'others.caption': 'Resultados sin límite, {phase}: a título informativo',
   nominal:
     'Se desean con una forma que da el trabajo: {rails}. Alturas, posiciones y desviaciones se cuentan desde ella.',
@@ -934,6 +939,8 @@ export const es: Catalogue = {
   'chart.after-moves': 'Esperado tras los ajustes: {title}',
   'chart.ghost': 'A trazos, con rombos: {phase}.',
   'chart.ghost-cut': 'A trazos, con rombos: {phase}, cortado donde sale de esta escala.',
+  'chart.ghost-off':
+    'No se dibuja, porque la mayor parte queda fuera de esta escala: {phase}, de {from} a {to}.',
   'chart.done.title': 'Qué se pidió a los ajustadores, y qué hicieron',
   'chart.done.caption':
     'Rombos: pedido. Puntos con su incertidumbre: lo que hizo allí el carril. + hacia arriba o hacia la izquierda.',

@@ -369,7 +369,8 @@ export const fr: Catalogue = {
     '{rows} {count, plural, one {devrait alors être conforme} other {devraient alors être conformes}}.',
   'next.survey.plain': 'Les limites ne sont tenues que lorsqu’un nouveau relevé le dit.',
   'next.state-limits.lead': 'Indiquer des limites',
-  'next.state-limits': 'dans le dossier, là où une déclaration de conformité est voulue.',
+  'next.state-limits':
+    'dans le dossier ou dans un fichier de limites, là où une déclaration de conformité est voulue. Les mêmes lectures peuvent alors être jugées : il n’est pas nécessaire de les refaire.',
   'what.air': 'mesurer l’air à deux hauteurs',
   'what.air-sideways': 'mesurer l’air des deux côtés',
   'what.level-zero-along': 'lire depuis une mise en station tournée d’un demi-tour',
@@ -405,6 +406,8 @@ export const fr: Catalogue = {
     '{read} des {stations} stations {rails, plural, one {du rail} other {des # rails}} ont été lues ; non lues : {missing}. Ce qui est dit vaut pour les autres',
   'stations.readings':
     '{lead} ; {readings, plural, one {une lecture} other {# lectures}}, {spare, plural, =0 {aucune de plus que nécessaire} one {une de plus que nécessaire} other {# de plus que nécessaire}}.',
+  'stations.half':
+    '{plane, select, vertical {La hauteur} other {La position latérale}} n’a pas été lue à {missing}.',
   'stations.left-out':
     '{count, plural, =0 {Aucune lecture n’a été écartée.} one {Une lecture a été écartée (annexe C).} other {# lectures ont été écartées (annexe C).}}',
   'unseen.lead': 'Contrôlé par rien :',
@@ -552,6 +555,8 @@ export const fr: Catalogue = {
   'table1.undetermined':
     'Non déterminé : voir « Ce que les lectures ne déterminent pas » à l’annexe C, avec la lecture qui le dirait.',
   'rounds.caption': 'État par état',
+  'largest.caption':
+    'La plus grande valeur de chaque genre, {phase}. Aucune limite ne s’applique ; tous les résultats sont dans l’annexe C.',
   'others.caption': 'Résultats sans limite, {phase} : pour information',
   nominal:
     'Voulus dans une forme que donne le dossier : {rails}. Hauteurs, positions et écarts sont comptés depuis elle.',
@@ -941,6 +946,8 @@ export const fr: Catalogue = {
   'chart.after-moves': 'Attendu après les réglages : {title}',
   'chart.ghost': 'En tirets, avec losanges : {phase}.',
   'chart.ghost-cut': 'En tirets, avec losanges : {phase}, coupé où il sort de cette échelle.',
+  'chart.ghost-off':
+    'Non dessiné, car la plus grande partie sort de cette échelle : {phase}, de {from} à {to}.',
   'chart.done.title': 'Ce qui était demandé aux organes de réglage, et ce qu’ils ont fait',
   'chart.done.caption':
     'Losanges : demandé. Points avec leur incertitude : ce que le rail a fait là. + vers le haut ou vers la gauche.',

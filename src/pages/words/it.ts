@@ -368,7 +368,8 @@ export const it: Catalogue = {
     '{rows} {count, plural, one {dovrebbe allora essere conforme} other {dovrebbero allora essere conformi}}.',
   'next.survey.plain': 'I limiti sono rispettati solo quando lo dice un nuovo rilievo.',
   'next.state-limits.lead': 'Dichiarare i limiti',
-  'next.state-limits': 'nella commessa, dove si desidera una dichiarazione di conformità.',
+  'next.state-limits':
+    'nella commessa o in un file di limiti, dove si desidera una dichiarazione di conformità. Le stesse letture possono allora essere giudicate: non occorre rifarle.',
   'what.air': 'misurare l’aria a due altezze',
   'what.air-sideways': 'misurare l’aria ai due lati',
   'what.level-zero-along': 'leggere da un piazzamento ruotato di mezzo giro',
@@ -404,6 +405,8 @@ export const it: Catalogue = {
     'Sono state lette {read} di {stations} stazioni {rails, plural, one {della rotaia} other {delle # rotaie}}; non lette: {missing}. Quanto detto vale per le altre',
   'stations.readings':
     '{lead}; {readings, plural, one {una lettura} other {# letture}}, {spare, plural, =0 {nessuna più del necessario} one {una più del necessario} other {# più del necessario}}.',
+  'stations.half':
+    '{plane, select, vertical {L’altezza} other {La posizione laterale}} non è stata letta in {missing}.',
   'stations.left-out':
     '{count, plural, =0 {Nessuna lettura è stata esclusa.} one {Una lettura è stata esclusa (allegato C).} other {# letture sono state escluse (allegato C).}}',
   'unseen.lead': 'Nulla controlla:',
@@ -550,6 +553,8 @@ export const it: Catalogue = {
   'table1.undetermined':
     'Non determinato: vedere «Ciò che le letture non determinano» nell’allegato C, con la lettura che lo direbbe.',
   'rounds.caption': 'Stato per stato',
+  'largest.caption':
+    'Il valore più grande di ogni tipo, {phase}. Non vale alcun limite; tutti i risultati sono nell’allegato C.',
   'others.caption': 'Risultati senza limite, {phase}: per informazione',
   nominal: 'Voluti in una forma data dalla commessa: {rails}. Quote, posizioni e scostamenti sono da essa.',
   'nominal.rail': 'rotaia {rail} ({planes})',
@@ -936,6 +941,8 @@ export const it: Catalogue = {
   'chart.after-moves': 'Atteso dopo gli spostamenti: {title}',
   'chart.ghost': 'Tratteggiato, con rombi: {phase}.',
   'chart.ghost-cut': 'Tratteggiato, con rombi: {phase}, tagliato dove esce da questa scala.',
+  'chart.ghost-off':
+    'Non disegnato, perché la maggior parte è fuori da questa scala: {phase}, da {from} a {to}.',
   'chart.done.title': 'Che cosa è stato richiesto ai registri, e che cosa hanno fatto',
   'chart.done.caption':
     'Rombi: richiesto. Punti con la loro incertezza: ciò che la rotaia ha fatto lì. + verso l’alto o verso sinistra.',

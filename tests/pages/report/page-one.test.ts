@@ -52,6 +52,52 @@ describe('the verdict', () => {
     expect(verdict.headline).toBe('Reported without a verdict, as found.');
     expect(bars).toBeNull();
   });
+  test('no limit: the largest figure of each kind has the place of the bars; with a limit there is no such table', () => {
+    const results = sparseResults();
+    const { largest } = viewModel(results, fixtureCharts(results));
+    const rows = largest!.groups.flatMap((group) => group.rows);
+    const known = Object.values(results.phases)
+      .at(-1)!
+      .characteristics.filter(({ value }) => value !== null);
+    expect(rows).toHaveLength(new Set(known.map(({ what, over }) => `${what} ${over}`)).size);
+    expect(viewModel(usualResults(), []).largest).toBeNull();
+  });
+  test('stations that were read in one plane alone are named', () => {
+    const results = usualResults();
+    const { rests } = page1({
+      ...results,
+      phases: {
+        'as-left': {
+          ...results.phases['as-left']!,
+          read: {
+            rails: [
+              {
+                rail: 'A',
+                declared: 4,
+                read: 3,
+                unread: [4],
+                leftOut: [],
+                lengthMm: 3,
+                readLengthMm: 2,
+                passes: { fewest: 1, most: 1 },
+                setups: ['S1'],
+                planes: [
+                  { plane: 'vertical', read: 2, unread: [2, 4] },
+                  { plane: 'horizontal', read: 3, unread: [4] },
+                ],
+              },
+            ],
+            setups: [],
+            words: [],
+          },
+        },
+      },
+    });
+    const stations = rests.points.find(({ lead }) => lead === 'Stations.')!;
+    expect(stations.text).toMatch(/^3 of 4 stations of one rail were read; not read: A:4\./);
+    expect(stations.text).toMatch(/The height was not read at A:2\./);
+    expect(stations.text).not.toMatch(/sideways/);
+  });
   test('what must be known with it is told with it', () => {
     expect(page1(hostileResults()).rests.points.at(-1)!.text).toMatch(/^The calibration of L1 had run out/);
     const found = page1(usualResults({ phases: ['as-found'] })).rests.points.at(-1)!.text;

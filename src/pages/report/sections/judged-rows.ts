@@ -81,7 +81,7 @@ interface End {
   readonly limit: number | null;
 }
 
-const placeText = (places: readonly { readonly rail: string; readonly station: number }[]): string =>
+export const placeText = (places: readonly { readonly rail: string; readonly station: number }[]): string =>
   places.map(({ rail, station }) => `${rail}:${station}`).join(', ');
 
 function endsOf(made: Determined, { say }: Words): readonly End[] {
@@ -217,19 +217,21 @@ function lanesOf(made: Determined, span: Span, k: number): Bar['lanes'] {
   if (!made.signed || isOpen) return [{ ...span, sign: '' }];
   const middle = zone === undefined ? 0 : (zone.from! + zone.to!) / 2;
   const half = zone === undefined ? made.limit! : (zone.to! - zone.from!) / 2;
-  const lane = (value: number, u: number, side: 1 | -1): Bar['lanes'][number] => {
-    const size = side * (value - middle);
-    return {
-      from: shareOf(Math.max(0, size - k * u), half),
+  const { greatest, least } = extremes ?? { greatest: made, least: made };
+  const isUp = extremes === undefined ? made.value >= middle : made.value === greatest.value;
+  const side = isUp ? 1 : -1;
+  const [other, sign] = isUp ? [least, '−' as const] : [greatest, '+' as const];
+  const size = side * (middle - other.value);
+  return [
+    // The end that decides, as it is judged.
+    { ...span, sign: isUp ? '+' : '−' },
+    {
+      from: shareOf(Math.max(0, size - k * other.u), half),
       value: shareOf(size, half),
-      to: shareOf(size + k * u, half),
-      sign: side === 1 ? '+' : '−',
-    };
-  };
-  const own = { value: made.value, u: made.u };
-  const up = lane(extremes?.greatest.value ?? own.value, extremes?.greatest.u ?? own.u, 1);
-  const down = lane(extremes?.least.value ?? own.value, extremes?.least.u ?? own.u, -1);
-  return up.value >= down.value ? [up, down] : [down, up];
+      to: shareOf(size + k * other.u, half),
+      sign,
+    },
+  ];
 }
 
 /** "0.1 %", "under 0.1 %", "2.5 %", taken up to the next tenth: a bound is not rounded down. */

@@ -423,7 +423,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   });
   const approve = isDraft(results) ? [step('approve')] : [];
   const air = nextReading(phase, words);
-  if (results.verdict === 'reported') return [step('state-limits'), ...approve];
+  if (results.verdict === 'reported') return [step('state-limits'), ...approve, ...air];
   if (results.verdict === 'conforms') return [step('nothing'), ...approve, ...air];
   const open = rows.filter(({ made }) => made.verdict === 'undecided');
   const missing = open.filter(({ made }) => made.value === null);
@@ -535,25 +535,53 @@ function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow
 function stationsSentence(results: Results, words: Words): string {
   const { say } = words;
   const { phase, name } = lastPhase(results);
-  const { rails } = results.survey;
-  const wasRead = new Set(
-    phase.stations.filter((s) => s.height ?? s.offset ?? s.ahead).map((s) => `${s.rail}:${s.station}`),
-  );
-  const declared = rails.flatMap(({ id, stations }) => stations.map(({ station }) => `${id}:${station}`));
-  const missing = declared.filter((place) => !wasRead.has(place));
+  const read = phase.read?.rails ?? readOf(results);
+  const sum = (of: (rail: RailRead) => number) => read.reduce((all, rail) => all + of(rail), 0);
+  const keys = (of: (rail: RailRead) => readonly number[]) =>
+    read.flatMap((rail) => of(rail).map((station) => `${rail.rail}:${station}`));
+  const missing = keys(({ unread }) => unread);
+  const count = { stations: sum(({ declared }) => declared), rails: read.length };
   const { readings, priors, redundancy } = phase.adjustment;
   const leftOut = results.excluded.filter((e) => e.phase === name).length;
-  const count = { stations: declared.length, rails: rails.length };
   const lead =
     missing.length === 0
       ? say('stations.all', count)
       : say('stations.some', {
           ...count,
-          read: declared.length - missing.length,
+          read: sum((rail) => rail.read),
           missing: cutList(missing, 60, words),
         });
   const spare = Math.max(0, redundancy);
-  return `${say('stations.readings', { lead, readings: readings - priors, spare })} ${say('stations.left-out', { count: leftOut })}`;
+  // Read in the other plane, but not in this one.
+  const halves = (['vertical', 'horizontal'] as const).flatMap((plane) => {
+    const list = keys(({ unread, planes = [] }) =>
+      planes.flatMap((p) => (p.plane === plane ? p.unread.filter((n) => !unread.includes(n)) : [])),
+    );
+    return list.length === 0 ? [] : [say('stations.half', { plane, missing: cutList(list, 60, words) })];
+  });
+  return [
+    say('stations.readings', { lead, readings: readings - priors, spare }),
+    ...halves,
+    say('stations.left-out', { count: leftOut }),
+  ].join(' ');
+}
+
+type RailRead = Pick<
+  NonNullable<PhaseResults['read']>['rails'][number],
+  'rail' | 'declared' | 'read' | 'unread'
+> & { readonly planes?: NonNullable<PhaseResults['read']>['rails'][number]['planes'] };
+
+/** Of documents before 0.6.0, which do not say it: by the stations that have a value. */
+function readOf(results: Results): RailRead[] {
+  const wasRead = new Set(
+    lastPhase(results)
+      .phase.stations.filter((s) => s.height ?? s.offset ?? s.ahead)
+      .map((s) => `${s.rail}:${s.station}`),
+  );
+  return results.survey.rails.map(({ id, stations }) => {
+    const unread = stations.map(({ station }) => station).filter((n) => !wasRead.has(`${id}:${n}`));
+    return { rail: id, declared: stations.length, read: stations.length - unread.length, unread };
+  });
 }
 
 /** What nothing checks, the one that turns a verdict soonest first. */

@@ -12,7 +12,15 @@ import { lastPhase, phasesOf, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Table } from '../table.js';
 import { characteristicKey, conditionWords, datumId, railWords } from './characteristic-names.js';
-import { guardText, riskText, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
+import {
+  guardText,
+  placeText,
+  riskText,
+  rowName,
+  rowTexts,
+  rowWhere,
+  type JudgedRow,
+} from './judged-rows.js';
 
 const groupsOf = (rows: readonly JudgedRow[], rowOf: (one: JudgedRow) => Group['rows'][number]): Group[] =>
   [...new Set(rows.map(({ group }) => group))].map((title) => ({
@@ -177,15 +185,51 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   const { name, phase } = lastPhase(results);
   const others = phase.characteristics.filter(({ limit }) => limit === null);
   if (others.length === 0) return null;
+  return plainTable(results, figures, others, {
+    caption: figures.say('others.caption', { phase: phaseText(name, figures) }),
+    css: 'others',
+    columns: true,
+  });
+}
+
+/** Where there is no limit at all: of each characteristic the rail or pair with the largest figure. null: there are limits. */
+export function largestTable(results: Results, figures: Figures): Table | null {
+  const { name, phase } = lastPhase(results);
+  if (phase.characteristics.some(({ limit }) => limit !== null)) return null;
+  const largest = new Map<string, CharacteristicResult>();
+  for (const made of phase.characteristics) {
+    if (made.value === null || (made.reference ?? 'least-squares') !== 'least-squares') continue;
+    const key = JSON.stringify([made.what, made.over]);
+    const known = largest.get(key)?.value ?? null;
+    if (known === null || Math.abs(made.value) > Math.abs(known)) largest.set(key, made);
+  }
+  if (largest.size === 0) return null;
+  return plainTable(results, figures, [...largest.values()].slice(0, MOST_LARGEST), {
+    caption: figures.say('largest.caption', { phase: phaseText(name, figures) }),
+    css: 'largest',
+    isPlaced: true,
+  });
+}
+
+/** Rows of it that fit on page 1. */
+const MOST_LARGEST = 14;
+
+/** Value and interval of each; with the stations that make it. */
+function plainTable(
+  results: Results,
+  figures: Figures,
+  list: readonly CharacteristicResult[],
+  { isPlaced = false, ...more }: { caption: string; css: string; columns?: boolean; isPlaced?: boolean },
+): Table {
   const datum = datumId(results);
-  const rows = others.map((made) => {
+  const rows = list.map((made) => {
     const unit = unitFor(figures.units, made.unit);
     const text = made.value === null ? null : resultText(made, figures.k, unit);
     // Half a page wide: of one rail "A, minimum zone".
     const isOne =
       made.rails === undefined &&
       railWords(made, datum, figures) === figures.say('rails.one', { rail: made.rail });
-    const rails = isOne ? made.rail : railWords(made, datum, figures);
+    const rails = isOne && !isPlaced ? made.rail : railWords(made, datum, figures);
     const about = [rails, conditionWords(made, figures)].filter(Boolean).join(', ');
     return row([
       rowHeader(nameText(made.what, figures), { detail: about }),
@@ -199,18 +243,22 @@ export function otherTable(results: Results, figures: Figures): Table | null {
           ? figures.say('range', { from: text.interval[0], to: text.interval[1] })
           : '–',
       ),
+      ...(isPlaced
+        ? [cell(made.value === null ? '–' : placeText(made.at) || figures.say('row.whole-rail'))]
+        : []),
     ]);
   });
   return table(
-    figures.say('others.caption', { phase: phaseText(name, figures) }),
+    more.caption,
     [
       [
         head(figures.say('head.characteristic-plain')),
         figureHead(figures.say('head.value')),
         figureHead(figures.say('head.interval', { coverage: figures.coverage })),
+        ...(isPlaced ? [head(figures.say('head.at'))] : []),
       ],
     ],
     [{ title: '', rows }],
-    { css: 'others', mayBreak: true, columns: true, notes: signNotes(others, figures) },
+    { css: more.css, mayBreak: true, columns: more.columns ?? false, notes: signNotes(list, figures) },
   );
 }
