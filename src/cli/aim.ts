@@ -6,13 +6,11 @@
  * both read n − θ·L1. Common practice, no source; the formula is plain geometry. Check value: near 9 in, travel 54 in, far
  * +0.010 in with the near one at zero give −0.00167 in, which a crew rounds to −0.002 in.
  */
-import { english } from '../pages/words/words.js';
+import { sayAim as say } from './aim-words.js';
 import { fromUm, isLengthUnit, toUm, unitLabel, type LengthUnit } from '../base/units/units.js';
 import { readNumber } from '../survey/readings/number.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { Console } from './console.js';
-
-const { say } = english;
 
 export interface Aim {
   /** From the pivot to the near place, µm; negative: the pivot is between the two places, or beyond the far one. */
@@ -122,12 +120,12 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
     const text = texts[key];
     if (text === undefined) continue;
     const length = parseLength(text);
-    if (length === null) problems.push(say('aim.no-length', { key, text }));
+    if (length === null) problems.push(say('no-length', { key, text }));
     else lengths.set(key, length);
   }
   const travel = lengths.get('travel');
-  if (travel !== undefined && travel.um <= 0) problems.push(say('aim.travel'));
-  if (lengths.has('then-near') !== lengths.has('then-far')) problems.push(say('aim.then'));
+  if (travel !== undefined && travel.um <= 0) problems.push(say('travel'));
+  if (lengths.has('then-near') !== lengths.has('then-far')) problems.push(say('then'));
   if (problems.length === 0 && !sure) problems.push(...unusual(lengths, texts));
   if (problems.length > 0) {
     for (const problem of problems) console.err(`${problem}\n`);
@@ -168,7 +166,7 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
     return exitCodes.done;
   }
   const { decimals } = far;
-  const line = (key: 'aim.set' | 'aim.set.sideways' | 'aim.next', value: number) =>
+  const line = (key: 'set' | 'set.sideways' | 'next', value: number) =>
     say(key, {
       exact: signed(fromUm(value, far.unit), decimals + 2, far.unit),
       shown: signed(fromUm(value, far.unit), shownDecimals(fromUm(value, far.unit), decimals), far.unit),
@@ -176,21 +174,21 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
   const step = toUm(10 ** -shownDecimals(fromUm(setPointUm(aim), far.unit), decimals), far.unit);
   const plainText = (value: number, places: number) => signed(fromUm(value, far.unit), places, far.unit);
   const lines = [
-    line('aim.set', setPointUm(aim)),
-    ...(aside === null ? [] : [line('aim.set.sideways', setPointUm(aside))]),
-    say('aim.formula', {
+    line('set', setPointUm(aim)),
+    ...(aside === null ? [] : [line('set.sideways', setPointUm(aside))]),
+    say('formula', {
       near: plainText(aim.nearReadsUm ?? 0, decimals),
       far: plainText(far.um, decimals),
       ratio: (aim.nearUm / aim.travelUm).toFixed(4),
     }),
-    say(aim.nearUm < 0 ? 'aim.sign.between' : 'aim.sign'),
+    say(aim.nearUm < 0 ? 'sign.between' : 'sign'),
     ...(u === undefined
       ? []
-      : [say('aim.u', { u: plainText(setPointU(aim, u), decimals + 2).replace('+', '') })]),
+      : [say('u', { u: plainText(setPointU(aim, u), decimals + 2).replace('+', '') })]),
     ...(aim.nearUm === 0
-      ? [say('aim.at-pivot')]
+      ? [say('at-pivot')]
       : [
-          say('aim.residual', {
+          say('residual', {
             step: plainText(step, decimals + 2).replace('+', ''),
             left: plainText(leftByWrongSetting(aim, step), decimals + 2).replace('+', ''),
           }),
@@ -198,13 +196,13 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
     ...(thenNear === undefined
       ? []
       : pivot === null
-        ? [say('aim.not-turned')]
+        ? [say('not-turned')]
         : [
-            say('aim.pivot', {
+            say('pivot', {
               pivot: pivotText(pivot, lengths.get('near')!.unit),
               stated: pivotText(aim.nearUm, lengths.get('near')!.unit),
             }),
-            line('aim.next', next!),
+            line('next', next!),
           ]),
   ];
   console.out(`${lines.join('\n')}\n`);
@@ -223,10 +221,10 @@ function unusual(
   for (const [key, { um }] of lengths) {
     const most = USUAL[key === 'far-sideways' || key === 'near-reads-sideways' || key === 'u' ? 'far' : key];
     if (Math.abs(um) > most)
-      found.push(say('aim.unusual', { key, text: String(texts[key]), most: `${most / 1000} mm` }));
+      found.push(say('unusual', { key, text: String(texts[key]), most: `${most / 1000} mm` }));
     else if (key === 'travel' && um < LEAST_TRAVEL_UM)
       found.push(
-        say('aim.unusual-short', { key, text: String(texts[key]), least: `${LEAST_TRAVEL_UM / 1000} mm` }),
+        say('unusual-short', { key, text: String(texts[key]), least: `${LEAST_TRAVEL_UM / 1000} mm` }),
       );
   }
   return found;

@@ -151,31 +151,6 @@ export const crew = {
   'adjust.line.open': '{adjuster}, {axis}: {asked}',
   'adjust.line.begun': '{adjuster}, {axis}: {asked} asked, {left} still to go',
   'adjust.line.done': '✓ {adjuster}, {axis}: {asked}, done',
-  'aim.no-length':
-    '--{key}: “{text}” is not a length with its unit; wanted a number and one of m, mm, um, in, ft, thou, such as 14in or 3/8 in',
-  'aim.travel': '--travel must be more than zero: it is the distance from the near place to the far one',
-  'aim.then': '--then-near and --then-far belong together: both are read after a round',
-  'aim.unusual':
-    '--{key} {text}: more than {most} is unusual here. Is the unit right? With --sure it is worked out all the same.',
-  'aim.unusual-short':
-    '--{key} {text}: less than {least} is unusual here. Is the unit right? With --sure it is worked out all the same.',
-  'aim.set': 'set point: near target to read {exact} (as the display reads: {shown})',
-  'aim.set.sideways':
-    'set point in the other plane: near target to read {exact} (as the display reads: {shown})',
-  'aim.formula':
-    'set point = near reading − (far reading − near reading) · near/travel; near reads {near}, far reads {far}, near/travel {ratio}',
-  'aim.sign':
-    'sign: as read, in the same sense at both places. If the far target reads more than the near one, the set point is less than the near reading. Turn the beam about the pivot until the near target reads the set point; both targets then read alike. Read both again, and repeat until they do.',
-  'aim.sign.between':
-    'sign: as read, in the same sense at both places. The pivot is past the near place: if the far target reads more than the near one, the set point is more than the near reading. Turn the beam about the pivot until the near target reads the set point; both targets then read alike. Read both again, and repeat until they do.',
-  'aim.u': 'standard uncertainty of the set point: {u}',
-  'aim.residual': 'if the near target is set wrong by {step}, the targets differ by {left}',
-  'aim.at-pivot':
-    'the near place is at the pivot: turning the beam does not move what its target reads, so look at the far target alone',
-  'aim.not-turned': 'the beam was not turned between the two rounds: nothing shows where the pivot is',
-  'aim.pivot':
-    'pivot: {pivot} before the near place, as this round shows; {stated} was taken. Take it for the next rounds.',
-  'aim.next': 'next set point: near target to read {exact} (as the display reads: {shown})',
   'leave.axis.vertical': 'height',
   'leave.axis.horizontal': 'sideways',
   'leave.axis.along': 'along',
