@@ -208,7 +208,7 @@ function reportMissing(
   findings: Findings,
 ): boolean {
   const own = cells.map((cell, i) => (taken.has(i) ? undefined : columnNamed(entry.kind, cell)));
-  const isThere = (name: string) => isSaid(layout, name) || wanted.has(name) || own.includes(name);
+  const isThere = (name: string) => isSaid(layout, name) || wanted.has(name) || own.some((known) => known === name);
   const suspected = new Set(
     cells
       .filter((cell, i) => cell.key !== '' && own[i] === undefined && !taken.has(i))
