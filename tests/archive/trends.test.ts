@@ -148,7 +148,9 @@ describe('in the register', () => {
   test('of too many machines those with the least margin are drawn, and that is said', async () => {
     const html = await registerHtml(registerOf(43), { medium: 'print', pdf: true, read });
     expect(html.match(/<section id="machine-/g)).toHaveLength(40);
-    expect(html).toContain('40 of 43 machines are shown: those whose last survey left the smallest margin to a limit.');
+    expect(html).toContain(
+      '40 of 43 machines are shown: those whose last survey left the smallest margin to a limit.',
+    );
     expect(html).not.toContain('serial S-42:');
     expect(html).toContain('serial S-39:');
   });
