@@ -1,6 +1,6 @@
 /**
- * What is asked because a tolerance asks it: local straightness with its length, a working length, a partner that is not
- * the datum, rails judged together, departures to one side. Everything else is asked of every job (ask.ts).
+ * Questions that only a tolerance asks: local straightness with its length, a working length, a partner that is not the datum,
+ * rails judged together, departures to one side. All other questions are asked for every job (ask.ts).
  */
 import { characteristicOf } from '../../survey/characteristics/characteristics.js';
 import { identityKey } from '../../survey/characteristics/identity.js';
@@ -31,7 +31,7 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
   return [...found.values()];
 }
 
-/** Whether it asks for more than what is asked of every job. */
+/** true: it asks for more than what is asked for every job. */
 const isSpecial = (t: Tolerance): boolean =>
   characteristicOf(t.what).ofJoints ||
   t.overMm !== null ||
@@ -40,11 +40,11 @@ const isSpecial = (t: Tolerance): boolean =>
   t.rails !== null ||
   sideOf(t) !== null;
 
-/** Straightness with limits to its sides is that of signed departures. */
+/** Straightness with limits to its sides is judged by signed departures. */
 const sideOf = (t: Tolerance): Asked['side'] | null =>
   t.side ?? (t.zone !== null && t.what.startsWith('straightness') ? 'both' : null);
 
-/** What tells the tolerance's question from that which every job is asked. */
+/** The conditions by which the tolerance's question differs from the one that is asked for every job. */
 export const conditionsOf = (t: Tolerance): Partial<Asked> => {
   const side = sideOf(t);
   return {
@@ -131,7 +131,7 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
   }
 }
 
-/** Signed departures from the line through the rail's ends; of greatest magnitude. */
+/** The signed departure of greatest magnitude from the line through the ends of the rail. */
 function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: Pair['vertical']): Question {
   const about = {
     what: `straightness-${plane}` as const,

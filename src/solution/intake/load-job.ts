@@ -1,6 +1,6 @@
 /**
- * The front door: a job folder as its job and its readings, every problem of both at once, and what the solution would
- * find out. Nothing that must be confirmed goes past it.
+ * The front door: reads a job folder to its job and its readings, with every problem of both at once, and what the solution
+ * shows. No job with a finding that must be confirmed passes it.
  */
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
@@ -42,42 +42,41 @@ export interface LoadedJob {
   /** job.json, the tolerance file if any, then the readings files in the order of the job. */
   readonly inputs: readonly InputFile[];
   readonly digests?: JobDigests | null;
-  /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
+  /** The set by which the job is judged instead of its own; its file is not in the folder. */
   readonly given?: GivenTolerances | null;
-  /** Each phase as it was solved at the door; absent: not yet. */
+  /** The solution of each phase from the front door; left out: not solved yet. */
   readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
 
-/** What a folder holds, as far as it can be read; for whoever wants to say more than what is wrong. */
+/** The content of a folder, as far as it can be read, with all its problems. */
 export interface Inspection {
-  /** The job's id as it stands in job.json; null without one. */
+  /** The job's id as it is in job.json; null: there is none. */
   readonly id: string | null;
-  /** null when anything at all is wrong. */
+  /** null: something is wrong. */
   readonly loaded: LoadedJob | null;
-  /** The same where nothing is wrong but that stations are not read yet: for whoever follows a survey as it is read. */
+  /** The same if the only problem is that stations are not read yet: for a survey that is followed while it is read. */
   readonly soFar: LoadedJob | null;
-  /** What was declared and what was read, by phase; null where `readings` or the job is. */
+  /** What was declared and what was read, by phase; null: `readings` or the job is null. */
   readonly read: ReadonlyMap<PhaseName, PhaseRead> | null;
-  /** null when job.json is too faulty to say what the job declares. */
+  /** null: job.json is too faulty to tell what the job declares. */
   readonly frame: Frame | null;
   readonly readings: Readings | null;
   readonly inputs: readonly InputFile[];
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
-  /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
+  /** Fixes that were tried and work; each cause in the order of its diagnostic. */
   readonly causeFixes: readonly CauseFix[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
 
 /**
- * Reads and checks everything that goes in. A faulty job.json does not keep the readings from being checked
- * against as much of it as is sound.
+ * Reads and checks all input. If job.json is faulty, the readings are still checked against its sound parts.
  *
  * @param folder The job folder.
- * @param given A tolerance set that judges the job in place of its own.
+ * @param given A tolerance set by which the job is judged instead of its own.
  * @param limit Seconds that reporting it may take; null: as long as it takes.
- * @returns Fails: with every problem, job.json first, then by file and row. Warnings come with either end.
+ * @returns Fails: with every problem, job.json first, then by file and row. There may be warnings in both cases.
  */
 export async function loadJob(
   folder: string,
@@ -91,13 +90,13 @@ export async function loadJob(
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
   readonly limit?: number | null;
-  /** Read in place of the folder's job.json, to try a change before it is made. */
+  /** Read instead of the folder's job.json, to try a change before it is made. */
   readonly jobText?: string | null;
 }
 
 /**
- * A job with all that is wrong with it; never throws for what the files say. This is the only place that finds anything:
- * every command, page and document draws from it.
+ * A job with all its problems; never throws because of the content of files. Every command, page and document takes its
+ * findings from here.
  */
 export async function inspectJob(
   folder: string,
@@ -172,14 +171,14 @@ export async function inspectJob(
   };
 }
 
-/** Questions about the survey as a whole; its figures so far can be shown all the same. */
+/** Findings about the survey as a whole; the figures so far can still be shown. */
 const ASKED_OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set([
   ...OF_THE_WHOLE,
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
 
-/** Passes that lack stations which another pass reads. Warns: STATIONS_MISSING, where no suspicion says it. */
+/** Passes without stations that another pass has. Warns: STATIONS_MISSING, unless a suspicion reports it. */
 const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>
   capPerCode(
     missingStations(readings, frame)
@@ -197,7 +196,7 @@ function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Solved
   return solved;
 }
 
-/** What each phase, once solved, tells: how its readings fit, what has no value, what nothing checks, what was not read. */
+/** What the solution of each phase shows: how its readings fit, what has no value, what nothing checks, what was not read. */
 function ofSolution(
   job: Job,
   read: ReadonlyMap<PhaseName, PhaseRead>,
@@ -214,7 +213,7 @@ function ofSolution(
 const MOST_SEARCHED = 5000;
 const MOST_SHARED = 400;
 
-/** What the files themselves show to be wrong is not explained a second time. */
+/** What is already shown by the files themselves is not explained again. */
 function searched(
   job: Job,
   { phases }: Readings,

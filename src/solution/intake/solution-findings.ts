@@ -1,4 +1,4 @@
-/** What the solution of a phase itself gives cause to warn of. */
+/** Warnings from the solution of a phase. */
 import { closuresOf } from '../solve/closures.js';
 import { isOwnNoise, priorName } from '../solve/priors-in-words.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -54,7 +54,7 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
   return found;
 }
 
-/** To the tenth of a micrometre, or the like of it. */
+/** To a tenth of a micrometre, or the corresponding digit. */
 function lengthText(um: number, unit: LengthUnit): string {
   const decimals = Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
   return `${fromUm(um, unit).toFixed(decimals).replace('-', '−')} ${unitLabel(unit)}`;

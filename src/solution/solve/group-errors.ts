@@ -139,7 +139,7 @@ export function groupsOf(job: Job, adjustment: Adjustment): Group[] {
         ...about,
         kind: 'sign',
         what: `the sign of all ${axis} readings from ${id}`,
-        mend: `In job.json, set-up ${id}: "plus": { "${axis}": "${other}" } in place of "${now}".`,
+        mend: `In job.json, set-up ${id}: "plus": { "${axis}": "${other}" } instead of "${now}".`,
         unit: '1',
       };
     });
@@ -218,13 +218,14 @@ export function findGroupErrors(
   });
   // If one reading explains the misfit as well, that reading is the cause; a pattern of many must explain clearly more.
   return found
-    .filter(({ fall }) => fall > singles + MARGIN)
+    .filter(({ fall }) => fall > singles + MIN_ADVANTAGE)
     .sort((a, b) => b.fall - a.fall)
-    .slice(0, MOST_FOUND);
+    .slice(0, MAX_FOUND);
 }
 
-const MARGIN = 2;
-const MOST_FOUND = 5;
+/** A group must explain this much more of χ² than the worst single reading. */
+const MIN_ADVANTAGE = 2;
+const MAX_FOUND = 5;
 
 /** Suspects that are suspects only because of a group: if it is allowed for, their residuals are normal. */
 export function innocents(

@@ -1,4 +1,4 @@
-/** Which of our columns each column of a foreign file looks like, from its header and from what stands in it. */
+/** Which of our columns each column of another program's file looks like, by its header and its cells. */
 import { nearest } from '../../../base/diagnostics/nearest.js';
 import { positionMm } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
@@ -11,7 +11,7 @@ import type { GuessedHeader } from './guess-header.js';
 import { conceptsOf, headerWords, type Concept } from './header-words.js';
 
 export type Placed =
-  /** Bears our name already. */
+  /** It has our name already. */
   | { readonly as: 'own' }
   | { readonly as: 'columns'; readonly names: readonly string[]; readonly clues: Clues }
   | { readonly as: 'reading'; readonly clues: Clues }
@@ -26,7 +26,7 @@ export type StationOfColumn = { readonly station: string } | { readonly position
 
 type Line = Pick<GuessedHeader, 'cells' | 'above' | 'samples'>;
 
-/** @param samples What stands below; without them, headers are judged by their words alone. */
+/** @param samples Cells below the header; without them, headers are judged by their words alone. */
 export function placeColumns({ cells, above, samples }: Line, kind: Kind, frame: Frame): Placed[] {
   const own = cells.map((cell) => columnNamed(kind, readHeaderCell(cell)));
   const times = (name: string) => own.filter((other) => other === name).length;
@@ -97,7 +97,7 @@ function stationColumns(cells: readonly string[], frame: Frame): Map<number, Sta
   );
 }
 
-/** Of a column whose name says nothing: what its cells are, as far as the job knows them; else whether to ask. */
+/** For a column whose name says nothing: what its cells are, as far as the job declares them; else whether to ask. */
 function placeByValues(clues: Clues, samples: readonly string[] | null, kind: Kind, frame: Frame): Placed {
   if (samples === null || samples.length === 0) return null;
   const all = (ids: ReadonlyMap<string, unknown> | null | undefined) =>
@@ -219,7 +219,7 @@ function placeNumbers(
   return axis !== null || rail !== null || pass !== null || has('reading') ? { as: 'reading', clues } : null;
 }
 
-/** Whatever its header is called; in whatever order. */
+/** A date with a time, in any order, under any header. */
 const DATE_AND_TIME = /^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}[T ,]\s*\d{1,2}:\d{2}/;
 const NUMBER = /^[+\-\u2212\u2013]?\s?[\d.,]*\d[\d.,\s'"]*\p{L}*$/u;
 const isNumeric = (samples: readonly string[]): boolean =>
