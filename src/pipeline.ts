@@ -21,6 +21,8 @@ import type { Attachment } from './pages/report/print-job.js';
 import type { ReportPage } from './pages/report/html.js';
 import { documentTitle } from './pages/report/document-title.js';
 import type { ReportChart } from './pages/report/sections/pictures.js';
+import type { Words } from './pages/words/words.js';
+import { wordsOf } from './pages/words/languages.js';
 import type { Issue, Results } from './results/results-schema.js';
 
 /** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */
@@ -56,14 +58,15 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const charts = await drawCharts(results);
-  const { live, html, fontless } = await writePage(results, charts);
+  const words = await wordsOf('en');
+  const charts = await drawCharts(results, words);
+  const { live, html, fontless } = await writePage(results, charts, words);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
   put('stations.csv', stationsCsv(results));
-  const sheet = await correctionFiles(results, put);
+  const sheet = await correctionFiles(results, words, put);
   put('report.html', live);
   for (const { key, svg, spec } of charts) {
     put(`charts/${key}.svg`, svg);
@@ -85,14 +88,17 @@ export async function makeDeliverables(
     const pdf = await opened.print({
       html,
       fontless,
-      ...documentOf(results),
+      ...documentOf(results, words),
       attachments: [data, ...inputs],
     });
     files.set('report.pdf', issue === null || issue.sign === null ? pdf : await issue.sign(pdf));
   }
   if (sheet !== null && printer !== null) {
-    const title = `Correction sheet ${results.job}`;
-    files.set('corrections.pdf', await (await printer).print({ html: sheet, ...documentOf(results), title }));
+    const title = words.say('sheet.title', { number: results.job });
+    files.set(
+      'corrections.pdf',
+      await (await printer).print({ html: sheet, ...documentOf(results, words), title }),
+    );
   }
   const origin = originOf(results.inputs, printer !== null);
   const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null);
@@ -103,13 +109,14 @@ export async function makeDeliverables(
 /** The plan as a table file, and the sheet for the crew. @returns The sheet's page; null: nothing is to be moved. */
 async function correctionFiles(
   results: Results,
+  words: Words,
   put: (path: string, text: string) => void,
 ): Promise<string | null> {
   const { correctionsCsv, correctionSheet, planOf } = await import('./pages/report/correction-sheet.js');
   const plan = planOf(results);
   if (plan === null || (plan.of === 'stations' && plan.moves.length === 0)) return null;
   put('corrections.csv', correctionsCsv(plan));
-  const sheet = correctionSheet(results);
+  const sheet = correctionSheet(results, words);
   if (sheet !== null) put('corrections.html', sheet);
   return sheet;
 }
@@ -134,7 +141,7 @@ export async function solve(
 }
 
 /** Every chart of a report as SVG, in the order of the pages. */
-export async function drawCharts(results: Results): Promise<ReportChart[]> {
+export async function drawCharts(results: Results, words?: Words): Promise<ReportChart[]> {
   const [{ chartsOf }, { onPhone }, { renderChart }, fonts] = await Promise.all([
     import('./pages/charts/charts-of.js'),
     import('./pages/charts/chart.js'),
@@ -142,7 +149,7 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
     import('./pages/fonts/fonts.js'),
   ]);
   const drawn: ReportChart[] = [];
-  for (const chart of chartsOf(results)) {
+  for (const chart of chartsOf(results, words)) {
     const { key, title, caption, alt, section, rail, role, of, stations } = chart;
     const [page, phone] = [await renderChart(chart, fonts), onPhone(chart)];
     drawn.push({
@@ -156,24 +163,32 @@ export async function drawCharts(results: Results): Promise<ReportChart[]> {
 }
 
 /** report.html, with its fonts and charts inside. */
-export async function writeHtml(results: Results, charts: readonly ReportChart[]): Promise<string> {
-  return (await writePage(results, charts)).live;
+export async function writeHtml(
+  results: Results,
+  charts: readonly ReportChart[],
+  words?: Words,
+): Promise<string> {
+  return (await writePage(results, charts, words)).live;
 }
 
-async function writePage(results: Results, charts: readonly ReportChart[]): Promise<ReportPage> {
+async function writePage(
+  results: Results,
+  charts: readonly ReportChart[],
+  words?: Words,
+): Promise<ReportPage> {
   const [{ renderPage }, { fontFaceCss }] = await Promise.all([
     import('./pages/report/html.js'),
     import('./pages/fonts/fonts.js'),
   ]);
-  return renderPage(results, charts, fontFaceCss());
+  return renderPage(results, charts, fontFaceCss(), words);
 }
 
 /** What the PDF says of itself; its date is the job's, so that the same job gives the same bytes. */
-function documentOf(results: Results) {
+function documentOf(results: Results, words: Words) {
   const { subject, software, style } = results;
   const { prepared, surveyed, readingsTaken } = subject;
   return {
-    title: documentTitle(results),
+    title: documentTitle(results, words),
     ...(subject.title !== null && { subject: subject.title }),
     ...((subject.issuer ?? prepared.by) !== null && { author: (subject.issuer ?? prepared.by)! }),
     creator: `${software.name} ${software.version}`,

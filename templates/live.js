@@ -1,7 +1,9 @@
 // report.html under pointer, finger and keys. Without it everything is there; it fetches nothing and keeps nothing.
 'use strict';
 (() => {
-  const stations = JSON.parse(document.getElementById('stations-data').textContent);
+  const data = (id) => JSON.parse(document.getElementById(id).textContent);
+  const stations = data('stations-data');
+  const words = data('live-words');
   const make = (tag, attributes = {}, text = '') => {
     const element = document.createElement(tag);
     for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
@@ -70,7 +72,7 @@
     figure.addEventListener('pointerleave', (event) => event.pointerType !== 'touch' && hide());
     figure.tabIndex = 0;
     figure.setAttribute('role', 'application');
-    figure.setAttribute('aria-label', `${figure.dataset.title}: arrow keys go from point to point, Escape ends`);
+    figure.setAttribute('aria-label', words.keys.replace('{title}', () => figure.dataset.title));
     let at = -1;
     figure.addEventListener('keydown', (event) => {
       const list = drawn();
@@ -97,9 +99,9 @@
   // -- phases on and off --
   const phases = ['as-found', 'as-left'].filter((phase) => document.querySelector(`.drawn .${phase}`) !== null);
   if (phases.length === 2) {
-    const bar = make('p', { class: 'phases', role: 'group', 'aria-label': 'Phases in the figures' }, 'In the figures: ');
+    const bar = make('p', { class: 'phases', role: 'group', 'aria-label': words.phases }, `${words.inFigures} `);
     for (const phase of phases) {
-      const button = make('button', { type: 'button', 'aria-pressed': 'true' }, phase.replace('-', ' '));
+      const button = make('button', { type: 'button', 'aria-pressed': 'true' }, words[phase]);
       button.addEventListener('click', () => {
         const isOff = document.body.classList.toggle(`no-${phase}`);
         button.setAttribute('aria-pressed', String(!isOff));
@@ -111,16 +113,16 @@
 
   // -- tables of stations: sorted by any column, filtered by words --
   const numberOf = (text) => {
-    const found = /^[+\u2212-]?[\d\u202f\u2009]+(?:\.\d+)?/.exec(text.trim());
-    return found === null ? NaN : Number(found[0].replace('\u2212', '-').replace(/[\u202f\u2009]/g, ''));
+    const found = /^[+\u2212-]?[\d\u202f\u2009]+(?:[.,]\d+)?/.exec(text.trim());
+    return found === null ? NaN : Number(found[0].replace('\u2212', '-').replace(words.mark, '.').replace(/[\u202f\u2009]/g, ''));
   };
   for (const table of document.querySelectorAll('table.stations')) {
     const body = table.tBodies[0];
     if (body === undefined || table.tHead === null) continue;
     const rows = [...body.rows];
     const name = table.caption?.textContent ?? 'stations';
-    const label = make('label', { class: 'filter' }, 'Show only rows with ');
-    const input = make('input', { type: 'search', 'aria-label': `Show only rows of “${name}” with` });
+    const label = make('label', { class: 'filter' }, `${words.rows} `);
+    const input = make('input', { type: 'search', 'aria-label': words.rowsOf.replace('{table}', () => name) });
     input.addEventListener('input', () => {
       const words = input.value.toLowerCase().split(/\s+/).filter(Boolean);
       for (const row of rows)
@@ -149,7 +151,7 @@
           const compare = (a, b) => {
             const [x, y] = [numberOf(value(a)), numberOf(value(b))];
             const isText = Number.isNaN(x) || Number.isNaN(y);
-            return turn * (isText ? value(a).localeCompare(value(b), 'en', { numeric: true }) : x - y);
+            return turn * (isText ? value(a).localeCompare(value(b), document.documentElement.lang, { numeric: true }) : x - y);
           };
           // Each rail by itself: a row of one cell is its title.
           let part = [];

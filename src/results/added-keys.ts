@@ -13,6 +13,8 @@ const ADDED: readonly { readonly since: string; readonly places: RegExp }[] = [
     places:
       /^(?:phases\.[^.]+\.characteristics|corrections\.predicted)\[\d+\]\.(?:extremes|judged|risk|profile)\b|^settings\.risk$|\.reliability\[\d+\]\.(?:turns|moves)\b/,
   },
+  // The level of the test for blunders.
+  { since: '0.6.0', places: /\.adjustment\.critical$/ },
   // All that the front door finds is now in the document, not only a part of it.
   {
     since: '0.6.0',
@@ -71,6 +73,13 @@ const OTHERWISE: readonly Otherwise[] = [
     places: /^phases\.[^.]+\.unstated\b/,
     what: 'the effects that nobody stated',
     why: 'it looked at fewer effects, so that the places of the list hold other effects now',
+  },
+  {
+    since: '0.6.0',
+    places:
+      /\.adjustment\.(?:suspects|groups)\b|\.(?:closures|loops)\[\d+\]\.(?:allowed|exceeded)$|\.closures\b/,
+    what: 'which readings and closures stand out',
+    why: 'it tested each reading by itself; now the level holds for the whole survey, and causes are found in another way',
   },
   {
     since: null,

@@ -1,11 +1,9 @@
 /** How well the readings of one phase agree with each other. */
-import { OWN_NOISE } from './standing-out.js';
-import { findGroupErrors, innocents, type Group } from '../solution/solve/group-errors.js';
-import { BAARDA_CRITICAL, findSuspects, type Suspicion } from '../solution/solve/suspects.js';
+import { criticalOf, findSuspects } from '../solution/solve/suspects.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
-import { isOwnNoise, priorName } from '../solution/solve/priors-in-words.js';
-import type { Network, Observation } from '../solution/solve/network.js';
+import { priorName } from '../solution/solve/priors-in-words.js';
+import type { Observation } from '../solution/solve/network.js';
 import type { Axis } from '../survey/job/job.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
 
@@ -15,22 +13,10 @@ const MOST_RESIDUALS = 2000;
 /** The fit, what stands out of it, and how well readings repeat. @param instrumentOf Of an observation, by its id. */
 export function adjustmentSection(
   adjustment: Adjustment,
-  patterns: readonly Group[],
   instrumentOf: (o: Observation) => string,
 ): AdjustmentResult {
   const { network } = adjustment;
   const suspects = findSuspects(adjustment);
-  const groups = findGroupErrors(patterns, adjustment, worstReading(network, suspects));
-  const [likeliest] = groups;
-  const innocent =
-    likeliest === undefined
-      ? new Set<number>()
-      : innocents(
-          likeliest,
-          adjustment,
-          suspects.map(({ observation }) => observation),
-          BAARDA_CRITICAL,
-        );
   return {
     readings: network.observations.length,
     priors: network.observations.filter((o) => o.kind === 'prior').length,
@@ -49,32 +35,11 @@ export function adjustmentSection(
         what: describe(o),
         residual,
         standardised,
-        ...(innocent.has(observation) && { explainedBy: likeliest!.group.what }),
-        ...(isOwnNoise(o, adjustment.redundancyNumber[observation]!) && { explainedBy: OWN_NOISE }),
       };
     }),
-    ...(groups.length > 0 && {
-      groups: groups.map(({ group, size, u, fall }) => ({
-        kind: group.kind,
-        what: group.what,
-        mend: group.mend,
-        setup: group.setup,
-        axis: group.axis,
-        readings: group.members.length,
-        size,
-        u,
-        unit: group.unit,
-        fall,
-      })),
-    }),
+    ...(adjustment.redundancy > 0 && { critical: criticalOf(adjustment) }),
     repeatability: repeatability(adjustment, instrumentOf),
   };
-}
-
-/** Fall of χ² that the worst single reading makes: a level that is off is no reading, and may look like a rail that is. */
-export function worstReading(network: Network, suspects: readonly Suspicion[]): number {
-  const worst = suspects.find(({ observation }) => network.observations[observation]!.kind !== 'prior');
-  return worst === undefined ? 0 : worst.standardised ** 2;
 }
 
 /** Every residual, or the worst of a very large survey; in the order of file and row. */

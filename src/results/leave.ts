@@ -4,7 +4,7 @@
  * cannot be decided by any reading at the machine. One function for `check --leave` and for `follow`.
  */
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import { factorOfAll } from '../base/statistics/normal.js';
+import { factorOfAll, SURVEY_LEVEL } from '../base/statistics/normal.js';
 import type { Inspection } from '../solution/intake/load-job.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import { lookedAgain, type LookedAgain } from '../survey/readings/looked-again.js';
@@ -22,7 +22,6 @@ import {
   type Remedy,
   type Suspect,
 } from './results-schema.js';
-import { standingOut } from './standing-out.js';
 
 /** Why a crew may go, or not. The first that applies. */
 export type LeaveReason =
@@ -135,8 +134,7 @@ export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solve
       const isDecided = made.verdict === 'conforms' || made.verdict === 'does-not-conform';
       return { made, isDecided, by: isDecided ? null : decidedBy(made, helpful.of.get(made)) };
     });
-  const { coverage } = soFar.job.decision;
-  const doubtful = repeatOf(results, coverage);
+  const doubtful = repeatOf(results);
   const best = tolerances.some(({ by }) => by !== null) ? helpful.best : null;
   const repeat: ToRepeat | null =
     doubtful ?? (best === null ? null : { ...best, because: 'helps-most', isCertain: false });
@@ -194,10 +192,8 @@ function decidedBy(made: CharacteristicResult, reading: HelpfulReading | undefin
 }
 
 /** The reading that the others contradict most, or the closure that is widest; null: all agree as they should. */
-function repeatOf({ adjustment, closures }: PhaseResults, coverage: number): ToRepeat | null {
-  const suspects = standingOut(adjustment).filter(
-    ({ prior, explainedBy }) => prior === null && explainedBy === undefined,
-  );
+function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
+  const suspects = adjustment.suspects.filter(({ prior }) => prior === null);
   const beyond = factorOfAll(adjustment.readings, 1 - KEPT_BY_CHANCE) * adjustment.scale;
   const worst = suspects.reduce<Suspect | null>(
     (a, b) => (a === null || Math.abs(b.standardised) > Math.abs(a.standardised) ? b : a),
@@ -205,11 +201,9 @@ function repeatOf({ adjustment, closures }: PhaseResults, coverage: number): ToR
   );
   const isCertain = worst !== null && Math.abs(worst.standardised) > beyond;
   const open = closuresIn(closures).widest;
-  // The allowance of closures is for all of them together; another coverage asks for another factor.
+  // The allowance of closures is for all of them together; another level asks for another factor.
   const share =
-    open === null
-      ? 0
-      : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length, coverage);
+    open === null ? 0 : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length);
   if (open !== null && open.exceeded && (worst === null || (share > 1 && !isCertain)))
     return {
       what: `${open.point} from ${open.setup}`,
@@ -224,9 +218,9 @@ function repeatOf({ adjustment, closures }: PhaseResults, coverage: number): ToR
   return { what, file, row, axis, because: 'contradicted', isCertain };
 }
 
-/** By how much the allowance of `count` closures grows from the job's coverage to that of a certain contradiction. */
-const strictness = (count: number, coverage: number): number =>
-  Math.max(1, factorOfAll(count, 1 - KEPT_BY_CHANCE) / factorOfAll(count, coverage));
+/** By how much the allowance of `count` closures grows from the survey's level to that of a certain contradiction. */
+const strictness = (count: number): number =>
+  Math.max(1, factorOfAll(count, 1 - KEPT_BY_CHANCE) / factorOfAll(count, 1 - SURVEY_LEVEL));
 
 function closuresIn(closures: readonly ClosureResult[]): Leave['closures'] {
   const reach = (c: ClosureResult) => leftOpen(c) / c.allowed;

@@ -7,7 +7,7 @@
 import { pointLabel } from '../survey/readings/point-label.js';
 import type { SlopeReading } from '../survey/readings/readings.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
-import { factorOfAll } from '../base/statistics/normal.js';
+import { factorOfAll, SURVEY_LEVEL } from '../base/statistics/normal.js';
 import type { LoopResult } from './results-schema.js';
 
 /** The mean of all readings of one step. */
@@ -22,8 +22,7 @@ interface Step {
 /** Loops listed at most: those that close worst. */
 const MOST_LISTED = 30;
 
-/** @param coverage With which all of them together are to stay within what is allowed (Bonferroni). */
-export function loopsSection(adjustment: Adjustment, coverage: number): LoopResult[] {
+export function loopsSection(adjustment: Adjustment): LoopResult[] {
   const steps = stepsOf(adjustment);
   const tree = new Map<string, { readonly up: Step | null; readonly depth: number }>();
   const beside: Step[] = [];
@@ -50,7 +49,7 @@ export function loopsSection(adjustment: Adjustment, coverage: number): LoopResu
       queue = next;
     }
   }
-  const k = factorOfAll(beside.length, coverage);
+  const k = factorOfAll(beside.length, 1 - SURVEY_LEVEL);
   const loops = beside.map((step): LoopResult => {
     const way = wayBetween(step.to, step.from, tree);
     const sum = [step, ...way.map(({ step: one }) => one)].reduce((s, { variance }) => s + variance, 0);

@@ -2,7 +2,6 @@
 import type { Job } from '../survey/job/job.js';
 import { explainer } from '../solution/solve/explain.js';
 import type { Observation } from '../solution/solve/network.js';
-import { groupsOf } from '../solution/solve/group-errors.js';
 import { sourcesOf } from '../solution/solve/roles.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
@@ -28,17 +27,16 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const judged = characteristicsSection(job, adjustment, questions, answers, sourcesOf(network), explain);
   const { unstated, characteristics: withUnstated } = unstatedSection(job, adjustment, questions, judged);
   const characteristics = withHelps(job, phase, withUnstated);
-  const patterns = groupsOf(job, adjustment);
-  const loops = loopsSection(adjustment, job.decision.coverage);
+  const loops = loopsSection(adjustment);
   return {
     verdict: worstVerdict(characteristics),
     adjustment: {
-      ...adjustmentSection(adjustment, patterns, instrumentOf(job)),
-      ...reliabilitySection(job, phase, patterns, characteristics),
+      ...adjustmentSection(adjustment, instrumentOf(job)),
+      ...reliabilitySection(job, phase, characteristics),
     },
     setups: setupsSection(job, adjustment, explain),
     ties: tiesSection(job, adjustment, explain),
-    closures: closuresOf(adjustment, job.decision.coverage),
+    closures: closuresOf(adjustment),
     ...(loops.length > 0 && { loops }),
     ...stationsSection(job, adjustment, explain),
     characteristics,

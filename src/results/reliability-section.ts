@@ -9,7 +9,7 @@ import type { Answers } from '../solution/characteristics/answer.js';
 import type { Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { decide, judgedBy } from '../solution/verdict/decision-rule.js';
-import { NON_CENTRALITY, shownBy, type Group } from '../solution/solve/group-errors.js';
+import { NON_CENTRALITY, shownBy, tiesOf } from '../solution/solve/tie-errors.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { questionFinder } from './question-of.js';
 import { middleOf, reachAlong, shifted } from './unstated-section.js';
@@ -41,10 +41,9 @@ interface JudgedQuestion {
 export function reliabilitySection(
   job: Job,
   { adjustment, answers, questions }: Pick<AdjustedPhase, 'adjustment' | 'answers' | 'questions'>,
-  patterns: readonly Group[],
   characteristics: readonly CharacteristicResult[],
 ): Pick<AdjustmentResult, 'reliability'> {
-  const ties = patterns.filter(({ kind }) => kind === 'monument' || kind === 'rail');
+  const ties = tiesOf(job, adjustment);
   const questionOf = questionFinder(questions);
   const judged = characteristics.flatMap((c, index): JudgedQuestion[] => {
     const question = c.value === null || c.judged === undefined ? null : questionOf(c);

@@ -51,28 +51,7 @@ const suspect = z.strictObject({
   what: z.string().describe('The reading in words: "S1 on A:7, pass 1".'),
   residual: z.number().describe('Observed − computed, as read, µm, or µm/m for slopes.'),
   standardised: z.number(),
-  explainedBy: z
-    .string()
-    .optional()
-    .describe(
-      'The error of a whole group (see "groups") that explains this residual. The reading itself is then good.',
-    ),
 });
-
-const groupError = z
-  .strictObject({
-    kind: z.enum(['monument', 'target', 'rail', 'pass', 'sign', 'scale', 'curvature']),
-    what: z.string(),
-    mend: z.string(),
-    setup: z.string(),
-    axis: z.string(),
-    readings: z.int(),
-    size: z.number().describe('µm; for a sign 1; for a scale a share; for a curvature µm/m².'),
-    u: z.number(),
-    unit: z.enum(['um', '1', 'um/m2']),
-    fall: z.number().describe('Decrease of χ² when this error is allowed for.'),
-  })
-  .describe('An error that many readings share.');
 
 const reliability = z
   .strictObject({
@@ -122,10 +101,12 @@ const adjustment = z.strictObject({
   suspects: z
     .array(suspect)
     .describe('Readings that the others contradict. The program leaves none of them out.'),
-  groups: z
-    .array(groupError)
+  critical: z
+    .number()
     .optional()
-    .describe('Errors that many readings share, the most probable first.'),
+    .describe(
+      'A reading is a suspect if its |standardised| is greater: in 1 of 100 surveys without a mistake one is. Absent: no reading is checked.',
+    ),
   reliability: z.array(reliability).optional(),
   repeatability: z
     .array(
@@ -204,7 +185,11 @@ const closure = z.strictObject({
     .describe(
       'The part of it that the drift explains, if the set-up has "drift", µm. The rest is compared with "allowed".',
     ),
-  allowed: z.number().describe('What the stated uncertainty allows at the coverage of the job, µm.'),
+  allowed: z
+    .number()
+    .describe(
+      'What the stated uncertainty allows: in 1 of 100 surveys without a mistake one of all closures exceeds it, µm.',
+    ),
   exceeded: z.boolean(),
 });
 

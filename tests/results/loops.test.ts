@@ -39,7 +39,7 @@ function step(from: [string, number], to: [string, number], more: Partial<SlopeR
 }
 
 const along = (id: string): SlopeReading[] => [1, 2, 3].map((k) => step([id, k], [id, k + 1]));
-const loopsOf = (list: readonly SlopeReading[]) => loopsSection(adjust(buildNetwork(survey, list)), 0.95);
+const loopsOf = (list: readonly SlopeReading[]) => loopsSection(adjust(buildNetwork(survey, list)));
 
 test('a loop without errors closes; its uncertainty is the root of the sum of squares of its steps', () => {
   const [loop, ...others] = loopsOf([

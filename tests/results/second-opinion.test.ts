@@ -14,7 +14,6 @@ import { setupsSection } from '../../src/results/setups-section.js';
 import { stationsSection } from '../../src/results/stations-section.js';
 import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js';
 import { explainer } from '../../src/solution/solve/explain.js';
-import { groupsOf } from '../../src/solution/solve/group-errors.js';
 import { buildNetwork } from '../../src/solution/solve/network.js';
 import { loadConfirmed, makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
@@ -47,7 +46,7 @@ async function solveHere(folder: RandomFolder): Promise<Solved> {
     const { what, rail, reference } = question;
     listed.set(characteristicKey(what, rail, reference), estimate(question, adjustment));
   }
-  return { adjustment: adjustmentSection(adjustment, groupsOf(job, adjustment), () => ''), listed };
+  return { adjustment: adjustmentSection(adjustment, () => ''), listed };
 }
 
 function estimate(question: Question, adjustment: Adjustment): { value: number | null; u: number | null } {

@@ -170,7 +170,7 @@ describe('closure and drift', () => {
       [look(9, 17), look(3, 11), look(2, 10)],
       [look(3, 11), look(9, 17), look(2, 10)],
     ])
-      expect(closuresOf(adjust(buildNetwork(one, list)), 0.95)[0]).toMatchObject({
+      expect(closuresOf(adjust(buildNetwork(one, list)))[0]).toMatchObject({
         closure: 7,
         looks: 3,
         first: { row: { row: 2 } },

@@ -9,7 +9,7 @@ import { adjustPhase } from '../../src/results/adjusted-phase.js';
 import { phaseSection } from '../../src/results/phase-section.js';
 import { byUrgency, reachShare } from '../../src/results/urgency.js';
 import type { CharacteristicResult, PhaseResults } from '../../src/results/results-schema.js';
-import { groupsOf } from '../../src/solution/solve/group-errors.js';
+import { tiesOf } from '../../src/solution/solve/tie-errors.js';
 import type { Reading } from '../../src/survey/readings/readings.js';
 import { changeJob, copyOf, sample } from '../support/folders.js';
 import { job, laser, limitUm, normal, rail, seeded, setup, tolerance } from '../support/jobs.js';
@@ -148,7 +148,7 @@ async function tied(id: string) {
   const { job: own, readings } = loaded.value;
   const list = [...readings.phases.values()].at(-1)!;
   const phase = adjustPhase(own, list);
-  const groups = groupsOf(own, phase.adjustment);
+  const groups = tiesOf(own, phase.adjustment);
   const { observations } = phase.adjustment.network;
   const withError = (what: string, um: number): PhaseResults => {
     const group = groups.find((g) => g.what === what)!;

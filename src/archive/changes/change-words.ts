@@ -7,7 +7,8 @@ import {
   type ReportUnits,
 } from '../../results/words/format-quantity.js';
 import { namingFor, type Naming } from '../../results/identity.js';
-import { counted, listed } from '../../pages/report/sentence.js';
+import { counted } from '../../pages/report/sentence.js';
+import { english } from '../../pages/words/words.js';
 import { verdictWords } from '../../results/words/texts.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { isFlipped } from './build-changes.js';
@@ -25,7 +26,8 @@ export const causeWords: Record<Cause, string> = {
   unknown: 'unknown: nothing that is recorded differs',
 };
 
-export const causesText = (causes: readonly Cause[]): string => listed(causes.map((c) => causeWords[c]));
+export const causesText = (causes: readonly Cause[]): string =>
+  english.list(causes.map((c) => causeWords[c]));
 
 /** "no report" if there is none. */
 export const verdictText = (verdict: Verdict | null): string =>

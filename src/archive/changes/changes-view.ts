@@ -1,4 +1,5 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
+import { english } from '../../pages/words/words.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
   resultText,
@@ -140,7 +141,8 @@ function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: St
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, style: Style): string {
   const shownUnit = unitFor(style.units, unit);
-  const limit = (text: string) => withUnit(limitWords({ ...side, signed }, text, shownUnit), shownUnit);
+  const limit = (text: string) =>
+    withUnit(limitWords({ ...side, signed }, text, shownUnit, english), shownUnit);
   if (side.value === null)
     return side.limit === null
       ? NOT_DETERMINED

@@ -1,4 +1,5 @@
 /** What an amended report says otherwise than the one before, for its first page. */
+import { english } from '../../pages/words/words.js';
 import { compareCharacteristics } from '../changes/compare-characteristics.js';
 import {
   coverageFactor,
@@ -33,7 +34,7 @@ export function amendedWords(before: Results, after: Results): string[] {
       const limit =
         side.limit === null
           ? ''
-          : ` of ${withUnit(limitWords({ ...side, signed: change.signed }, text.limit!, unit), unit)}`;
+          : ` of ${withUnit(limitWords({ ...side, signed: change.signed }, text.limit!, unit, english), unit)}`;
       return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
     };
     lines.push(`${name}: was ${words(change.before)}; is ${words(change.after)}.`);

@@ -1,6 +1,5 @@
 /** The row of a report in the register, from its results. */
 import { readWords } from '../../survey/readings/what-was-read.js';
-import { standingOut } from '../../results/standing-out.js';
 import { byUrgency } from '../../results/urgency.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import { lastPhase, phasesOf } from '../../pages/report/figures.js';
@@ -21,10 +20,7 @@ export function registerRow(
   place = results.job,
 ): ReportedRow {
   const { job, subject, verdict, issue } = results;
-  const suspects = phasesOf(results).reduce(
-    (sum, { phase }) => sum + standingOut(phase.adjustment).length,
-    0,
-  );
+  const suspects = phasesOf(results).reduce((sum, { phase }) => sum + phase.adjustment.suspects.length, 0);
   const read = lastPhase(results).phase.read;
   const unread = read === undefined ? [] : readWords(read, true);
   return {

@@ -73,6 +73,15 @@ const TAIL_UNDER = [
   0.0148753612908506148525, 0.13692988092273580531, 0.59983220655588793769, 1,
 ];
 
+/**
+ * Of tests of one kind that a survey is put to, so many per survey find something where nothing is wrong: 1 %, as for the test of its whole
+ * noise. Each of `count` tests by itself is then made at 1 %/count.
+ *
+ * @see A. Pope, The statistics of residuals and the detection of outliers, NOAA TR NOS 65 NGS 1, 1976 (a level for all residuals together),
+ *   from memory. W. Baarda 1968 has a level of 0.1 % for each reading instead: of a hundred readings one is then a suspect in ten surveys.
+ */
+export const SURVEY_LEVEL = 0.01;
+
 /** The k with which all of `count` normal variables are within ±k standard deviations, with at least that probability (Bonferroni); 0 if count is 0. */
 export const factorOfAll = (count: number, coverage: number): number =>
   count === 0 ? 0 : normalQuantile(1 - (1 - coverage) / (2 * count));

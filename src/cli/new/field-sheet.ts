@@ -2,7 +2,9 @@
 import type { Axis } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { unitLabel } from '../../base/units/units.js';
-import { CAUTIONS, phaseWords } from '../../results/words/texts.js';
+import { phaseWords } from '../../results/words/texts.js';
+import { cautions, type Caution } from '../../pages/report/correction-sheet.js';
+import { english } from '../../pages/words/words.js';
 import { railId, readingUnit, type Plan } from './plan.js';
 import { setupsOf } from './planned-job.js';
 import {
@@ -23,7 +25,7 @@ export interface FieldSheet {
   readonly paper: 'A4' | 'Letter';
   readonly facts: readonly { readonly label: string; readonly text: string }[];
   readonly rules: readonly string[];
-  readonly cautions: typeof CAUTIONS;
+  readonly cautions: readonly Caution[];
   /** SVG, made of our own words alone. */
   readonly sketch: string;
   readonly phases: readonly PhaseSheet[];
@@ -77,7 +79,7 @@ export function fieldSheet(plan: Plan, software: string): FieldSheet {
       { label: 'Rails', text: railWords(plan) },
     ],
     rules: RULES,
-    cautions: CAUTIONS,
+    cautions: cautions(english),
     sketch: planSketch(plan),
     phases: plan.phases.map((phase) => phaseSheet(phase, plan)),
   };

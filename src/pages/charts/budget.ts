@@ -1,27 +1,9 @@
 /** Where the uncertainty of each characteristic with a tolerance comes from: its variance shared out by source. */
-import { budgetSources, type BudgetSource } from '../../results/results-schema.js';
-import { numberText } from '../../results/words/format-quantity.js';
+import { budgetSources } from '../../results/results-schema.js';
 import type { Chart, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
-
-const words: Readonly<Record<BudgetSource, readonly string[]>> = {
-  readings: ['readings'],
-  distance: ['distance'],
-  level: ['levelling'],
-  'direction-carry-over': ['carry-over,', 'direction'],
-  'height-carry-over': ['carry-over,', 'height'],
-  'target-assemblies': ['target', 'assemblies'],
-  drift: ['drift'],
-  air: ['air'],
-  cone: ['cone'],
-  'target-scale': ['target', 'scale'],
-  'target-roll': ['target', 'roll'],
-  seating: ['seating'],
-  'rail-tilt': ['tilt of', 'the rail'],
-  temperature: ['temperature'],
-};
 
 const view: Part = {
   width: { step: 58 },
@@ -75,6 +57,10 @@ const view: Part = {
 const LEAST = 0.005;
 
 export function budgetChart(context: Context): Chart[] {
+  const { say, number } = context;
+  const percent = (share: number): string => number(share * 100, 0);
+  // Where a name is too long for its column, the message says where it is parted.
+  const linesOf = (source: (typeof budgetSources)[number]) => say(`budget.${source}`).split('|');
   const judged = context.last.phase.characteristics.filter(isJudged);
   const rows = judged.map((c) => ({ what: titleOf(context, c), budget: c.budget }));
   const sources = budgetSources.filter((s) => rows.some(({ budget }) => (budget[s] ?? 0) >= LEAST));
@@ -84,14 +70,18 @@ export function budgetChart(context: Context): Chart[] {
   );
   const most = rows.map(({ what, budget }) => {
     const source = sources.reduce((a, b) => ((budget[b] ?? 0) > (budget[a] ?? 0) ? b : a));
-    return `${what}: mostly ${words[source].join(' ')}, ${percent(budget[source] ?? 0)} %`;
+    return say('budget.mostly', {
+      what,
+      source: linesOf(source).join(' '),
+      share: percent(budget[source] ?? 0),
+    });
   });
   return [
     {
       key: 'budget',
-      title: 'Where the uncertainty comes from',
-      caption: 'Share of each source in the variance of each characteristic, in per cent.',
-      alt: `Table of shares. ${most.join('; ')}.`,
+      title: say('budget.title'),
+      caption: say('budget.caption'),
+      alt: say('budget.alt', { list: most.join('; ') }),
       section: 'budget',
       role: 'annex',
       of: [],
@@ -100,11 +90,9 @@ export function budgetChart(context: Context): Chart[] {
       params: {
         rows: [...new Set(rows.map(({ what }) => what))],
         sources: [...sources],
-        names: Object.fromEntries(sources.map((s) => [s, words[s]])),
+        names: Object.fromEntries(sources.map((s) => [s, linesOf(s)])),
       },
       data: { shares: shares.map((row) => ({ ...row, text: row.share < LEAST ? '' : percent(row.share) })) },
     },
   ];
 }
-
-const percent = (share: number): string => numberText(share * 100, 0);

@@ -1,5 +1,6 @@
 /** results.json → the pictures of its report, in the order in which they are placed. Pure and cheap; render.ts draws them. */
 import type { Results } from '../../results/results-schema.js';
+import { english, type Words } from '../words/words.js';
 import type { Chart } from './chart.js';
 import { contextOf, isJudged, type Context, type Judged } from './context.js';
 import { budgetChart } from './budget.js';
@@ -16,11 +17,11 @@ const NEAREST = 3;
 /** Pictures whose heights differ by no more than so much are drawn to one scale. */
 const SAME_SCALE = 3;
 
-export function chartsOf(results: Results): Chart[] {
-  const context = contextOf(results);
+export function chartsOf(results: Results, words: Words = english): Chart[] {
+  const context = contextOf(results, words);
   if (context === null) return [];
   const decided = decisions(context);
-  return uniqueKeys([
+  const charts = uniqueKeys([
     ...machineChart(context, decided),
     ...decided,
     ...correctionsCharts(context),
@@ -29,6 +30,7 @@ export function chartsOf(results: Results): Chart[] {
     ...budgetChart(context),
     ...context.phases.flatMap((phase) => residualChart(context, phase)),
   ]);
+  return words.mark === '.' ? charts : charts.map((chart) => ({ ...chart, mark: words.mark }));
 }
 
 interface Ranked {

@@ -8,13 +8,13 @@ import {
   measuredText,
   positionText,
   reportUnits,
-  trimmedText,
   unitFor,
   withUnit,
   type ReportUnit,
   type ReportUnits,
 } from '../../results/words/format-quantity.js';
-import { characteristicNames, phaseWords, referenceWords, verdictWords } from '../../results/words/texts.js';
+import { nameText, phaseText, referenceText, verdictText } from '../words/names.js';
+import { english, type Words } from '../words/words.js';
 import type {
   CharacteristicResult,
   Determined,
@@ -36,7 +36,8 @@ export interface PhaseContext {
   readonly phase: PhaseResults;
 }
 
-export interface Context extends ReportUnits {
+/** With the words of its language. */
+export interface Context extends ReportUnits, Words {
   readonly results: Results;
   /** In order of time, one or two: of more the first and the last are drawn. */
   readonly phases: readonly PhaseContext[];
@@ -51,30 +52,32 @@ export interface Context extends ReportUnits {
 }
 
 /** @returns null for a document without phases. */
-export function contextOf(results: Results): Context | null {
+export function contextOf(results: Results, words: Words = english): Context | null {
   const named = Object.entries(results.phases);
   const phases = named
     .filter((_, i) => i === 0 || i === named.length - 1)
     .map(([name, phase], i): PhaseContext => {
       const role = i === 0 && (named.length > 1 || name === 'as-found') ? 'as-found' : 'as-left';
-      return { name, role, words: phaseWords(name), phase };
+      return { name, role, words: phaseText(name, words), phase };
     });
   const last = phases.at(-1);
   if (last === undefined) return null;
   return {
+    ...words,
     results,
     phases,
     last,
     datum: results.survey.rails.find((rail) => rail.datum),
-    ...reportUnits(results.style),
+    ...reportUnits(results.style, words.mark),
     k: coverageFactor(results.settings.coverage),
-    coverage: coverageText(results.settings.coverage),
+    coverage: coverageText(results.settings.coverage, words.mark),
     tokens: safeTokens(results.survey.rails.map((rail) => rail.id)),
   };
 }
 
 /** "rail A", but "Rail 3" where the id says so itself. */
-export const railWords = (id: string): string => (/^(cross[ -]?)?rail\b/i.test(id) ? id : `rail ${id}`);
+export const railWords = (id: string, { say }: Words): string =>
+  /^(cross[ -]?)?rail\b/i.test(id) ? id : say('rails.one', { rail: id });
 
 /** Position along the rail's own direction, mm. */
 export const railPosition = (rail: SurveyRail, place: { along: number; across: number }): number =>
@@ -89,20 +92,26 @@ export const sameAsked = (a: CharacteristicResult, b: CharacteristicResult): boo
 
 /** "Height difference, rail D to rail A" */
 export function titleOf(context: Context, c: CharacteristicResult): string {
-  const { length, datum } = context;
+  const { length, datum, say } = context;
   const at = (mm: number) => withUnit(positionText(mm, length), length);
   const other =
     c.against ?? (isAgainst(c) && datum !== undefined && datum.id !== c.rail ? datum.id : undefined);
   const rails =
     c.rails !== undefined && c.rails.length > 0
-      ? `rails ${c.rails.join(', ')}`
-      : railWords(c.rail) + (other === undefined ? '' : ` to ${railWords(other)}`);
+      ? say('rails.list', { rails: c.rails.join(', ') })
+      : other === undefined
+        ? railWords(c.rail, context)
+        : say('rails.pair', { rail: railWords(c.rail, context), other: railWords(other, context) });
   return [
-    characteristicNames[c.what],
-    ...(c.over === undefined ? [] : [`any ${at(c.over)}`]),
+    nameText(c.what, context),
+    ...(c.over === undefined ? [] : [say('condition.any', { length: at(c.over) })]),
     rails,
-    ...(c.between === undefined ? [] : [`from ${at(c.between[0])} to ${at(c.between[1])}`]),
-    ...(c.reference === undefined || c.reference === 'least-squares' ? [] : [referenceWords[c.reference]]),
+    ...(c.between === undefined
+      ? []
+      : [say('condition.from-to', { from: at(c.between[0]), to: at(c.between[1]) })]),
+    ...(c.reference === undefined || c.reference === 'least-squares'
+      ? []
+      : [referenceText(c.reference, context)]),
   ].join(', ');
 }
 
@@ -134,10 +143,14 @@ export function outcomeLines(context: Context, phase: PhaseContext, c: Judged, l
   const value = valueText(context, c);
   return [
     phase.words,
-    verdictWords[c.verdict],
+    verdictText(c.verdict, context),
     value,
-    `${context.coverage}: ${interval![0]} to ${interval![1]}`,
-    ...(limits ? [limitText(c, limit!, unit)] : []),
+    context.say('figure.interval', {
+      coverage: context.coverage,
+      from: interval![0],
+      to: interval![1],
+    }),
+    ...(limits ? [limitText(c, limit!, unit, context)] : []),
   ];
 }
 
@@ -151,14 +164,15 @@ function valueText(context: Context, c: Judged): string {
   return withUnit(c.signed ? `${value} ± ${expanded}` : value, unit);
 }
 
-function limitText(c: Judged, limit: string, unit: ReportUnit): string {
+function limitText(c: Judged, limit: string, unit: ReportUnit, { say, trimmed }: Words): string {
   if (c.zone !== undefined) {
     const { from, to } = c.zone;
-    const text = (x: number) => trimmedText(unit.fromBase(x), 4, { signed: true });
-    if (from !== null && to !== null) return withUnit(`limits ${text(from)} to ${text(to)}`, unit);
-    return withUnit(from === null ? `limit ${text(to!)}` : `limit ${text(from)}`, unit);
+    const text = (x: number) => trimmed(unit.fromBase(x), 4, { signed: true });
+    if (from !== null && to !== null)
+      return say('figure.limits', { from: text(from), to: withUnit(text(to), unit) });
+    return say('figure.limit', { limit: withUnit(text((from ?? to)!), unit) });
   }
-  return c.signed ? withUnit(`limits ± ${limit}`, unit) : `${withUnit(`limit ${limit}`, unit)} wide`;
+  return say(c.signed ? 'figure.limits-both' : 'figure.limit-wide', { limit: withUnit(limit, unit) });
 }
 
 /** A figure without an uncertainty of its own, to a tenth of what matters: "+7.2". */

@@ -1,5 +1,5 @@
 /** What the moves of the plan make of a rail, and what was asked of the adjusters beside what they did. */
-import { measuredText, withUnit } from '../../results/words/format-quantity.js';
+import { measuredText } from '../../results/words/format-quantity.js';
 import type { Determined } from '../../results/results-schema.js';
 import type { Chart, Part } from './chart.js';
 import { rowsOf } from './chart.js';
@@ -14,8 +14,8 @@ const MOST = 4;
 export function correctionsCharts(context: Context): Chart[] {
   const { predicted = [], of, moves = [] } = context.results.corrections;
   if (of !== 'adjusters' || moves.length === 0) return [];
-  const { last } = context;
-  const expected = { ...last, role: 'as-left' as const, words: 'expected' };
+  const { last, say } = context;
+  const expected = { ...last, role: 'as-left' as const, words: say('chart.expected') };
   return predicted
     .map((c) => c as Determined)
     .filter((c): c is Judged => isJudged(c) && (c.profile?.length ?? 0) > 1)
@@ -26,12 +26,12 @@ export function correctionsCharts(context: Context): Chart[] {
       const chart = profileChart(context, {
         phase: expected,
         c,
-        before: { words: `now`, c: now! },
+        before: { words: say('chart.now'), c: now! },
         key: ['moves', c.what, ...(c.rails ?? [c.rail]).map((id) => context.tokens.get(id)!)].join('-'),
         span: 0,
         place: { section: 'moves', role: 'annex', of: [] },
       });
-      return { ...chart, title: `Expected after the moves: ${titleOf(context, c)}` };
+      return { ...chart, title: say('chart.after-moves', { title: titleOf(context, c) }) };
     });
 }
 
@@ -89,19 +89,10 @@ const view: Part = {
   ],
 };
 
-const saysWords = {
-  'as-asked': 'as asked',
-  'too-little': 'too little',
-  'too-much': 'too much',
-  'not-moved': 'not moved',
-  'not-asked': 'not asked',
-  'turned-the-wrong-way': 'turned the wrong way',
-} as const;
-
 export function doneChart(context: Context): Chart[] {
   const { done = [] } = context.results.corrections;
   if (done.length === 0) return [];
-  const { deviation, k } = context;
+  const { deviation, k, say } = context;
   const inUnit = (um: number) => deviation.fromBase(um);
   const rows = done.map(({ adjuster, axis, asked, did, says }) => ({
     adjuster: `${adjuster} ${axis === 'vertical' ? '↕' : '↔'}`,
@@ -109,24 +100,32 @@ export function doneChart(context: Context): Chart[] {
     did: inUnit(did.value),
     from: inUnit(did.value - k * did.u),
     to: inUnit(did.value + k * did.u),
-    says: saysWords[says],
+    says: say(`says-short.${says}`),
   }));
   const told = done.map(({ adjuster, asked, did, says }) => {
     const { value, expanded } = measuredText(did.value, k * did.u, deviation, { signed: true });
-    return `${adjuster}: asked ${signedText(asked, deviation, k * did.u)}, did ${value} ± ${expanded}, ${saysWords[says]}`;
+    return say('chart.done.one', {
+      adjuster,
+      asked: signedText(asked, deviation, k * did.u),
+      did: `${value} ± ${expanded}`,
+      says: say(`says-short.${says}`),
+    });
   });
   return [
     {
       key: 'moves-done',
-      title: 'What was asked of the adjusters, and what they did',
-      caption: 'Diamonds: asked. Dots with their uncertainty: what the rail did there. + up or to the left.',
-      alt: `Dot chart, in ${deviation.label}. ${told.join('; ')}.`,
+      title: say('chart.done.title'),
+      caption: say('chart.done.caption'),
+      alt: say('chart.done.alt', { unit: deviation.label, list: told.join('; ') }),
       section: 'moves',
       role: 'annex',
       of: [],
       stations: [],
       view,
-      params: { adjusters: rows.map(({ adjuster }) => adjuster), xWords: withUnit('move,', deviation) },
+      params: {
+        adjusters: rows.map(({ adjuster }) => adjuster),
+        xWords: say('chart.done.axis', { unit: deviation.label }),
+      },
       data: { zero: [{ x: 0 }], done: rows },
     },
   ];

@@ -1,7 +1,8 @@
 /** The machine in plan and elevation: its rails, what does not conform and where, and where to move. */
 import { isKnown } from '../../results/known.js';
 import { positionText, withUnit } from '../../results/words/format-quantity.js';
-import { characteristicNames, verdictMarks, verdictWords } from '../../results/words/texts.js';
+import { verdictMarks } from '../../results/words/texts.js';
+import { nameText, verdictText } from '../words/names.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { railWords, signedText, stationKey, type Context, type SurveyRail } from './context.js';
@@ -104,7 +105,7 @@ const elevation = (width: number, xTitle: string, right: boolean): Part => ({
 
 /** @param decided The pictures of what decides: where they name stations, the plan does. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
-  const { results, last, length, deviation, datum, k } = context;
+  const { results, last, length, deviation, datum, k, say } = context;
   const { survey, corrections } = results;
   const rails = survey.rails.filter(({ stations }) => stations.length > 0);
   if (rails.length === 0) return [];
@@ -154,7 +155,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     rail,
     words: open
       .filter((c) => c.rail === rail.id)
-      .map((c) => ({ c, text: `${verdictMarks[c.verdict]} ${characteristicNames[c.what]}` })),
+      .map((c) => ({ c, text: `${verdictMarks[c.verdict]} ${nameText(c.what, context)}` })),
   }));
   const lineStations = datum ?? rails[0]!;
   const heights = rails
@@ -167,7 +168,11 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
                 rail: rail.id,
                 x: length.fromBase(s.along),
                 y: deviation.fromBase(s.height.value),
-                says: `${stationKey(s.rail, s.station)}: height ${withUnit(signedText(s.height.value, deviation, k * s.height.u), deviation)} ${last.words}`,
+                says: say('machine.height', {
+                  station: stationKey(s.rail, s.station),
+                  figure: withUnit(signedText(s.height.value, deviation, k * s.height.u), deviation),
+                  phase: last.words,
+                }),
               },
             ]
           : [],
@@ -179,11 +184,23 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     words.length === 0
       ? []
       : [
-          `${railWords(rail.id)}: ${words.map(({ c }) => `${characteristicNames[c.what]} ${verdictWords[c.verdict]}`).join(', ')}`,
+          say('machine.open-rail', {
+            rail: railWords(rail.id, context),
+            list: words
+              .map(({ c }) =>
+                say('plan.expected', {
+                  name: nameText(c.what, context),
+                  verdict: verdictText(c.verdict, context),
+                }),
+              )
+              .join(', '),
+          }),
         ],
   );
-  const count = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
-  const xTitle = `station, from ${positionText(from.along, length)} to ${withUnit(positionText(to.along, length), length)}`;
+  const xTitle = say('axis-title.stations', {
+    from: positionText(from.along, length),
+    to: withUnit(positionText(to.along, length), length),
+  });
   const view = (width: number, right: boolean) => ({
     resolve: { legend: { strokeDash: 'independent' } },
     vconcat: [plan(width, rails.length), ...(heights.length > 0 ? [elevation(width, xTitle, right)] : [])],
@@ -191,27 +208,39 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   return [
     {
       key: 'machine',
-      title: 'The machine',
+      title: say('machine.title'),
       section: 'plan',
       role: 'body',
       of: [],
       stations: decides,
       caption: [
-        'Above: the rails from above; left is up, looking along; across is not to scale.',
-        ...(decides.length > 0
-          ? ['Diamonds: stations that decide what does not conform or is undecided.']
-          : []),
-        ...(isAdjusted && moved.length > 0 ? ['Squares: adjusters to move.'] : []),
-        `Triangles: set-ups. The datum rail is darker.${heights.length > 0 ? ` Below: heights ${last.words}, from the mean of the datum rail.` : ''}`,
+        say('machine.above'),
+        ...(decides.length > 0 ? [say('machine.diamonds')] : []),
+        ...(isAdjusted && moved.length > 0 ? [say('machine.squares')] : []),
+        say('machine.triangles'),
+        ...(heights.length > 0 ? [say('machine.below', { phase: last.words })] : []),
       ].join(' '),
-      alt: `Plan${heights.length > 0 ? ' and elevation' : ''} of the machine. ${rails.map((r) => `${railWords(r.id)} with ${count(r.stations.length, 'station')}${r.datum ? ', the datum' : ''}`).join('; ')}; ${count(survey.setups.length, 'set-up')}. ${openWords.length === 0 ? 'Nothing fails or is undecided' : openWords.join('; ')}.${decides.length > 0 ? ` Decided at ${decides.map((s) => stationKey(s.rail, s.station)).join(', ')}.` : ''}`,
+      alt: say('machine.alt', {
+        elevation: String(heights.length > 0),
+        rails: rails
+          .map((r) =>
+            say(r.datum ? 'machine.alt.datum' : 'machine.alt.rail', {
+              rail: railWords(r.id, context),
+              stations: r.stations.length,
+            }),
+          )
+          .join('; '),
+        setups: survey.setups.length,
+        open: openWords.length === 0 ? 'none' : openWords.join('; '),
+        decided: decides.length === 0 ? 'none' : decides.map((s) => stationKey(s.rail, s.station)).join(', '),
+      }),
       view: view(458, true),
       phone: { view: view(292, false), data: { states: [] } },
       params: {
         xDomain,
         acrossDomain: extent(all.map((p) => p.y)),
-        planWords: 'from above',
-        heightWords: `height ${last.words}, ${deviation.label}`,
+        planWords: say('machine.from-above'),
+        heightWords: say('machine.heights', { phase: last.words, unit: deviation.label }),
         places: lineStations.stations.map((s) => length.fromBase(s.along)),
         stationNames: Object.fromEntries(
           lineStations.stations.map((s) => [length.fromBase(s.along), s.station]),
@@ -227,7 +256,11 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         stations: rails.flatMap((rail) =>
           rail.stations.map((s) => ({
             ...at(s),
-            says: `${stationKey(rail.id, s.station)}: ${positionText(s.along, length)}, ${withUnit(positionText(s.across, length), length)} along and across`,
+            says: say('machine.point', {
+              station: stationKey(rail.id, s.station),
+              along: positionText(s.along, length),
+              across: withUnit(positionText(s.across, length), length),
+            }),
           })),
         ),
         setups: survey.setups.map((s) => ({ ...at(s), text: s.id })),
@@ -244,7 +277,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         names: rails.map((rail) => ({
           ...middleOf(rail),
           x: xDomain[1],
-          text: rail.id + (rail.datum ? ', datum' : ''),
+          text: rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id,
         })),
         states: states.flatMap(({ rail, words }) =>
           words.slice(0, 2).map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: i + 1 })),

@@ -2,6 +2,7 @@
 import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
+import { axisText } from '../words/names.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
@@ -73,10 +74,10 @@ const view = (columns: number, yTitle: string, lengthLabel: string, hasBoth: boo
 
 export function overviewCharts(context: Context): Chart[] {
   const { rails } = context.results.survey;
-  const { datum } = context;
+  const { datum, say } = context;
   const own = rails.flatMap((rail): Panel[] =>
     (['vertical', 'horizontal', 'along'] as const).map((plane) => ({
-      name: `${railWords(rail.id)}, ${plane}`,
+      name: say('overview.panel', { rail: railWords(rail.id, context), plane: axisText(plane, context) }),
       rail,
       of: (station) => station.deviation[plane],
     })),
@@ -84,7 +85,7 @@ export function overviewCharts(context: Context): Chart[] {
   const others = rails.filter((rail) => !rail.datum && rail.direction === 'along');
   const between = others.flatMap((rail): Panel[] =>
     (['height', 'offset'] as const).map((what) => ({
-      name: `${what === 'height' ? 'height' : 'sideways'}, ${railWords(rail.id)}`,
+      name: say(`overview.${what}`, { rail: railWords(rail.id, context) }),
       rail,
       of: (station) => station.difference?.[what],
     })),
@@ -92,15 +93,15 @@ export function overviewCharts(context: Context): Chart[] {
   const { label } = context.deviation;
   return [
     ...sheet(context, 'overview', own, {
-      title: 'All rails, each from its own least-squares line',
-      heading: `from the rail’s own least-squares line, ${label}; + up, left, or ahead`,
+      title: say('overview.title'),
+      heading: say('overview.heading', { unit: label }),
       section: 'straightness',
     }),
     ...(datum === undefined
       ? []
       : sheet(context, 'differences', between, {
-          title: `All rails to ${railWords(datum.id)}`,
-          heading: `from ${railWords(datum.id)} at the same place along, ${label}; + higher or to the left`,
+          title: say('differences.title', { rail: railWords(datum.id, context) }),
+          heading: say('differences.heading', { rail: railWords(datum.id, context), unit: label }),
           section: 'parallelism',
         })),
   ];
@@ -112,7 +113,7 @@ function sheet(
   panels: readonly Panel[],
   words: { title: string; heading: string; section: Chart['section'] },
 ): Chart[] {
-  const { deviation, length, phases, k } = context;
+  const { deviation, length, phases, k, say } = context;
   const points = panels.flatMap(({ name, rail, of }, n) =>
     phases.flatMap((phase): Row[] => {
       const stations = stationsOf(phase);
@@ -127,7 +128,11 @@ function sheet(
             role: phase.role,
             x: length.fromBase(railPosition(rail, place)),
             y: deviation.fromBase(quantity.value),
-            says: `${stationKey(rail.id, place.station)}: ${withUnit(signedText(quantity.value, deviation, k * quantity.u), deviation)} ${phase.words}`,
+            says: say('chart.point', {
+              station: stationKey(rail.id, place.station),
+              figure: withUnit(signedText(quantity.value, deviation, k * quantity.u), deviation),
+              phase: phase.words,
+            }),
           },
         ];
       });
@@ -143,22 +148,28 @@ function sheet(
   const ranges = shown.map((name) => {
     const values = points.filter((row) => row['panel'] === name).map((row) => row['y'] as number);
     const text = (v: number) => signedText(v / deviation.fromBase(1), deviation, 1);
-    return `${name}: ${text(Math.min(...values))} to ${text(Math.max(...values))}`;
+    return say('overview.range', {
+      name,
+      from: text(Math.min(...values)),
+      to: text(Math.max(...values)),
+    });
   });
-  const both = phases.length > 1 ? ' Dashed, with diamonds: as found.' : '';
+  const both = phases.length > 1 ? [say('chart.ghost', { phase: phases[0]!.words })] : [];
   return [
     {
       key,
       ...rest,
-      caption: `One scale for all.${both}`,
-      alt: `Small line charts. ${rest.title}, in ${deviation.label}. ${ranges.join('; ')}.`,
+      caption: [say('overview.caption'), ...both].join(' '),
+      alt: say('overview.alt', { title: rest.title, unit: deviation.label, ranges: ranges.join('; ') }),
       role: 'annex',
       of: [],
       stations: [],
       view: view(
         Math.min(2, shown.length),
         heading,
-        `${panels[0]!.rail.direction}, ${length.label}`,
+        say(panels[0]!.rail.direction === 'along' ? 'axis-title.along' : 'axis-title.across', {
+          unit: length.label,
+        }),
         phases.length > 1,
       ),
       params: { xDomain: extent('x'), yDomain: extent('y') },

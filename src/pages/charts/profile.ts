@@ -1,7 +1,8 @@
 /** One characteristic with a tolerance, drawn as it was judged: its points, limits about its reference, its interval. */
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
-import { verdictWords } from '../../results/words/texts.js';
+import { verdictText } from '../words/names.js';
+import type { Words } from '../words/words.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
@@ -155,22 +156,26 @@ const viewOf = (xTitle: string, isMany: boolean): Part => ({
 });
 
 /** What the y axis says, and what + means. */
-function yWords({ what, rail, rails, side }: Judged, other: string, unit: string): string {
-  const from = rails === undefined ? railWords(other) : 'the rail that it is compared with';
-  const of = (text: string) => `${text}, ${unit}`;
-  if (what === 'coplanarity') return of('height from the common plane');
-  if (what === 'cross-level' || what === 'twist')
-    return of(`cross-level: + ${railWords(rail)} is higher than ${from}`);
-  if (what === 'height-difference' || what === 'parallelism-vertical') return of(`height above ${from}`);
-  if (what === 'span') return of(`distance to ${from}, from nominal: + wider`);
-  if (what === 'parallelism-horizontal') return of(`sideways from ${from}, + left`);
-  const plane = what.includes('vertical') ? '+ up' : '+ left';
-  if (what.startsWith('joint-step')) return of(`step at the joint after its station, ${plane}`);
-  if (what.startsWith('joint-slope')) return of(`change of slope at the joint, ${plane}`);
-  if (what.startsWith('rate')) return of(`slope from the station on, from that of the rail, ${plane}`);
-  return of(
-    `${what.includes('vertical') ? 'height' : 'sideways'} from ${side === undefined ? 'its reference line' : 'the line through the ends'}, ${plane}`,
-  );
+function yWords({ what, rail, rails, side }: Judged, other: string, unit: string, words: Words): string {
+  const { say } = words;
+  const of = { unit, rail: railWords(rail, words) };
+  const from =
+    rails === undefined
+      ? { ...of, other: railWords(other, words) }
+      : { ...of, other: say('profile.compared') };
+  const plane = what.includes('vertical') ? 'vertical' : 'horizontal';
+  if (what === 'coplanarity') return say('profile.y.plane', of);
+  if (what === 'cross-level' || what === 'twist') return say('profile.y.cross-level', from);
+  if (what === 'height-difference' || what === 'parallelism-vertical') return say('profile.y.height', from);
+  if (what === 'span') return say('profile.y.span', from);
+  if (what === 'parallelism-horizontal') return say('profile.y.sideways', from);
+  if (what.startsWith('joint-step')) return say(`profile.y.step.${plane}`, of);
+  if (what.startsWith('joint-slope')) return say(`profile.y.slope.${plane}`, of);
+  if (what.startsWith('rate')) return say(`profile.y.rate.${plane}`, of);
+  return say(`profile.y.line.${plane}`, {
+    ...of,
+    line: side === undefined ? 'reference' : 'ends',
+  });
 }
 
 interface End {
@@ -249,7 +254,7 @@ export function extentOf(context: Context, c: Judged): [number, number] {
 
 export function profileChart(context: Context, input: ProfileInput): Chart {
   const { phase, c, before, key, place, moves = [] } = input;
-  const { length } = context;
+  const { length, say } = context;
   const unit = unitFor(context, c.unit);
   const inUnit = (base: number) => unit.fromBase(base);
   const points = c.profile!;
@@ -261,7 +266,11 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       station: stationKey(rail, station),
       x: length.fromBase(position),
       y: inUnit(value),
-      says: `${stationKey(rail, station)}: ${withUnit(signedText(value, unit, tenth(c)), unit)} ${words}`,
+      says: say('chart.point', {
+        station: stationKey(rail, station),
+        figure: withUnit(signedText(value, unit, tenth(c)), unit),
+        phase: words,
+      }),
     }));
   const left = rows(c, phase.words);
   const isGhost = before !== undefined && ids.length === 1 && c.over === undefined;
@@ -300,9 +309,16 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     rail: c.rail,
     stations: named.map(({ rail, station }) => ({ rail, station })),
     caption: captionOf(context, c, ids.length > 1, isGhost, isCut, before?.words ?? ''),
-    alt: `Line chart. ${title}. ${told(outcome)}.${beforeLines.length === 0 ? '' : ` ${told(beforeLines)}.`} ${decisionWords(c, named, unit)}`,
+    alt: [
+      say('profile.alt', { title, outcome: told(outcome) }),
+      ...(beforeLines.length === 0 ? [] : [`${told(beforeLines)}.`]),
+      decisionWords(c, named, unit, context),
+    ].join(' '),
     view: viewOf(
-      `station, from ${positionText(points[0]!.position, length)} to ${withUnit(positionText(points.at(-1)!.position, length), length)}`,
+      say('axis-title.stations', {
+        from: positionText(points[0]!.position, length),
+        to: withUnit(positionText(points.at(-1)!.position, length), length),
+      }),
       ids.length > 1,
     ),
     phone: {
@@ -315,7 +331,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       data: { words: [] },
     },
     params: {
-      heading: yWords(c, other, unit.label),
+      heading: yWords(c, other, unit.label, context),
       yDomain: domain,
       xDomain: [first, last],
       rails: ids,
@@ -388,12 +404,19 @@ function decidingOf(c: Judged) {
   return ends[0] === ends[1] ? [ends[0]!] : ends;
 }
 
-function decisionWords(c: Judged, named: ReturnType<typeof decidingOf>, unit: ReportUnit): string {
+function decisionWords(
+  c: Judged,
+  named: ReturnType<typeof decidingOf>,
+  unit: ReportUnit,
+  words: Words,
+): string {
   const at = named.map(
     ({ rail, station, value }) =>
       `${stationKey(rail, station)} (${withUnit(signedText(value, unit, tenth(c)), unit)})`,
   );
-  return at.length === 0 ? '' : `It is decided at ${at.join(' and ')}: ${verdictWords[c.verdict]}.`;
+  return at.length === 0
+    ? ''
+    : words.say('profile.decided', { at: words.list(at), verdict: verdictText(c.verdict, words) });
 }
 
 function captionOf(
@@ -404,22 +427,15 @@ function captionOf(
   isCut: boolean,
   before: string,
 ): string {
+  const { say } = context;
   const isGuarded = context.results.settings.rule === 'guarded';
   return [
-    c.signed
-      ? 'Ink lines: the limits.'
-      : 'Ink lines: the zone that the limit allows, evenly about the points that decide.',
-    ...(isGuarded ? ['Dotted: the limits less the guard band.'] : []),
-    c.signed
-      ? 'The bar at the right is the interval: it must lie within the limits.'
-      : 'The bar at the right is the value, its outer caps are the upper end of the interval: they must lie within the limits.',
-    ...(c.over === undefined || c.what.startsWith('rate')
-      ? []
-      : ['Drawn is the worst stretch alone, about its own line.']),
-    ...(isMany ? ['All rails are drawn from one plane.'] : []),
-    ...(isGhost
-      ? [`Dashed, with diamonds: ${before}${isCut ? ', cut off where it leaves this scale' : ''}.`]
-      : []),
+    say(c.signed ? 'profile.limits' : 'profile.zone'),
+    ...(isGuarded ? [say('profile.guard')] : []),
+    say(c.signed ? 'profile.bar-signed' : 'profile.bar-range'),
+    ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('profile.worst-stretch')]),
+    ...(isMany ? [say('profile.one-plane')] : []),
+    ...(isGhost ? [say(isCut ? 'chart.ghost-cut' : 'chart.ghost', { phase: before })] : []),
   ].join(' ');
 }
 

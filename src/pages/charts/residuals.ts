@@ -1,6 +1,7 @@
 /** What the adjustment leaves of each reading, over its own uncertainty, with the bounds of the test for blunders. */
-import { numberText } from '../../results/words/format-quantity.js';
-import { BAARDA_CRITICAL } from '../../solution/solve/suspects.js';
+import { axisText } from '../words/names.js';
+import { phrase } from '../words/phrases.js';
+import type { Words } from '../words/words.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { stationKey, type Context, type PhaseContext } from './context.js';
@@ -10,17 +11,17 @@ import { colours, shapes } from './theme.js';
 const MOST_POINTS = 800;
 const MOST_NAMED = 5;
 
-const view = (role: PhaseContext['role']): Part => ({
+const view = (role: PhaseContext['role'], { say }: Words): Part => ({
   autosize: 'none',
   width: 600,
   height: 150,
   padding: { left: 36, right: 24, top: 44, bottom: 36 },
-  title: { text: 'residual over its standard uncertainty' },
+  title: { text: say('residuals.heading') },
   encoding: {
     x: {
       field: 'n',
       type: 'quantitative',
-      title: 'readings, in the order of their files',
+      title: say('residuals.axis'),
       scale: { domain: { expr: 'xDomain' }, nice: false },
       axis: { tickMinStep: 1 },
     },
@@ -61,58 +62,71 @@ const view = (role: PhaseContext['role']): Part => ({
 });
 
 /** What is no reading of a place was stated before. */
-const axisOf = (axis: string): string =>
-  ['vertical', 'horizontal', 'along'].includes(axis) ? axis : 'stated';
+const axisOf = (axis: string, words: Words): string =>
+  ['vertical', 'horizontal', 'along'].includes(axis) ? axisText(axis, words) : words.say('residuals.stated');
 
-export function residualChart({ phases }: Context, phase: PhaseContext): Chart[] {
+export function residualChart(context: Context, phase: PhaseContext): Chart[] {
+  const { phases, say, number } = context;
   const all = phase.phase.residuals.flatMap((r, n) =>
     r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
   );
   if (all.length === 0) return [];
+  const { critical = Infinity } = phase.phase.adjustment;
   const step = Math.ceil(all.length / MOST_POINTS);
   const drawn = all.filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2);
   const out = all
-    .filter(({ standardised }) => Math.abs(standardised) > BAARDA_CRITICAL)
+    .filter(({ standardised }) => Math.abs(standardised) > critical)
     .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
   const most = Math.max(4, ...all.map(({ standardised }) => Math.abs(standardised) * 1.15));
   const whatOf = (r: (typeof all)[number]) =>
     [
-      r.rail === null || r.station === null ? r.kind : stationKey(r.rail, r.station),
-      ...(r.setup === null ? [] : [`from ${r.setup}`]),
-      ...(r.row === null ? [] : [`row ${r.row}`]),
+      r.rail === null || r.station === null ? phrase(r.kind, context) : stationKey(r.rail, r.station),
+      ...(r.setup === null ? [] : [say('residuals.from', { setup: r.setup })]),
+      ...(r.row === null ? [] : [say('row', { row: r.row })]),
     ].join(', ');
-  const point = (r: (typeof all)[number]): Row => ({ n: r.n, y: r.standardised, axis: axisOf(r.axis) });
-  const text = (v: number) => numberText(v, 1, { signed: true });
-  const title = `Residuals${phases.length > 1 ? `, ${phase.words}` : ''}`;
-  const count =
-    out.length === 0
-      ? 'No reading lies beyond the bounds'
-      : `${out.length} of ${all.length} readings ${out.length === 1 ? 'lies' : 'lie'} beyond the bounds`;
+  const point = (r: (typeof all)[number]): Row => ({
+    n: r.n,
+    y: r.standardised,
+    axis: axisOf(r.axis, context),
+  });
+  const text = (v: number) => number(v, 1, { signed: true });
+  const title =
+    phases.length > 1 ? say('residuals.title-phase', { phase: phase.words }) : say('residuals.title');
+  const count = say('residuals.count', { out: out.length, all: all.length });
   return [
     {
       key: `residuals-${phase.name}`,
       title,
-      caption: `Dotted: the bounds of the test for blunders, ± ${numberText(BAARDA_CRITICAL, 2)}. ${count}.${step > 1 ? ` Of those within ± 2 every ${step}th is drawn.` : ''}`,
-      alt: `Scatter chart. ${title} of ${all.length} readings, each over its standard uncertainty, from ${text(Math.min(...all.map((r) => r.standardised)))} to ${text(Math.max(...all.map((r) => r.standardised)))}. ${count}${
-        out.length === 0
-          ? ''
-          : `: ${out
-              .slice(0, MOST_NAMED)
-              .map((r) => `${whatOf(r)} (${text(r.standardised)})`)
-              .join('; ')}`
-      }.`,
+      caption: [
+        say('residuals.caption', { bound: number(critical, 2), count }),
+        ...(step > 1 ? [say('residuals.thinned', { step })] : []),
+      ].join(' '),
+      alt: say('residuals.alt', {
+        title,
+        all: all.length,
+        least: text(Math.min(...all.map((r) => r.standardised))),
+        greatest: text(Math.max(...all.map((r) => r.standardised))),
+        count,
+        worst:
+          out.length === 0
+            ? 'none'
+            : out
+                .slice(0, MOST_NAMED)
+                .map((r) => `${whatOf(r)} (${text(r.standardised)})`)
+                .join('; '),
+      }),
       section: 'residuals',
       role: 'annex',
       of: [],
       stations: [],
-      view: view(phase.role),
+      view: view(phase.role, context),
       params: {
         xDomain: [0, phase.phase.residuals.length + 1],
         yDomain: [-most, most],
-        axes: [...new Set(all.map(({ axis }) => axisOf(axis)))],
+        axes: [...new Set(all.map(({ axis }) => axisOf(axis, context)))],
       },
       data: {
-        bounds: [-1, 1].map((side) => ({ y: side * BAARDA_CRITICAL })),
+        bounds: [-1, 1].map((side) => ({ y: side * critical })),
         zero: [{ y: 0 }],
         points: drawn.map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
         named: out.slice(0, MOST_NAMED).map((r) => ({

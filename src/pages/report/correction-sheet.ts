@@ -5,16 +5,16 @@
 import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../../results/results-schema.js';
 import {
-  numberText,
   plainNumber,
   plusMinus,
   positionText,
   resultText,
-  trimmedText,
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
-import { CAUTIONS, verdictMarks, verdictWords } from '../../results/words/texts.js';
+import { verdictMarks } from '../../results/words/texts.js';
+import { verdictText, whyText } from '../words/names.js';
+import { english, type Words } from '../words/words.js';
 import { guarded } from './csv-cell.js';
 import { isDraft, reportNumber } from './document-title.js';
 import { figuresOf, lastPhase, type Figures } from './figures.js';
@@ -45,28 +45,27 @@ const ARROWS = {
 export function directionOf(
   { axis, move }: Move,
   direction: 'along' | 'across',
-): readonly [arrow: string, word: string] {
+  { say }: Words,
+): { readonly arrow: string; readonly word: string } {
   const [plus, minus] =
     axis === 'vertical'
       ? (['raise', 'lower'] as const)
       : direction === 'along'
         ? (['left', 'right'] as const)
         : (['ahead', 'back'] as const);
-  const word = move > 0 ? plus : minus;
-  return [ARROWS[word], word];
+  const way = move > 0 ? plus : minus;
+  return { arrow: ARROWS[way], word: say(`move.${way}`) };
 }
 
 /** In how many goes the moves are made, and why; null: in one. */
-export function roundsText({ moves, coarseShare }: CorrectionPlan): string | null {
+export function roundsText({ moves, coarseShare }: CorrectionPlan, { say, number }: Words): string | null {
   const most = Math.max(1, ...moves.map(({ rounds = 1 }) => rounds));
   return (
     [
       coarseShare === undefined
         ? ''
-        : `These moves are large for the range of the targets. Make ${Math.round(100 * coarseShare)}\u00a0% of each first, survey again, and plan the rest from that survey.`,
-      most > 1
-        ? 'Where there is more than one round, go through all places of the rail in each round, each by an equal share: so the rail is bent least. Sheets go in whole in the first round.'
-        : '',
+        : say('rounds.coarse', { share: `${number(100 * coarseShare, 0)}\u00a0%` }),
+      most > 1 ? say('rounds.several') : '',
     ]
       .filter(Boolean)
       .join(' ') || null
@@ -78,23 +77,27 @@ export function amountText({ move }: Move, figures: Figures): string {
   const unit = unitFor(figures.units, 'um');
   const size = Math.abs(unit.fromBase(move));
   const fine = Math.max(0, Math.ceil(-Math.log10(unit.fromBase(1)) - 1e-9));
-  return withUnit(numberText(size, fine === 0 && size < 10 ? 1 : fine), unit);
+  return withUnit(figures.number(size, fine === 0 && size < 10 ? 1 : fine), unit);
 }
 
 /** From this share of a turn on, a screw is turned by sixteenths; below it by the angle, and the dial decides. */
 const SIXTEENTH = 1 / 16;
 
 /** "1 3/16 turns"; "under 1/16 turn (12°)". */
-export function turnsText(turns: number): string {
+export function turnsText(turns: number, { say }: Words): string {
   const size = Math.abs(turns);
   const degrees = `${Math.max(1, Math.round(360 * size))}°`;
-  if (size < SIXTEENTH) return `under 1/16 turn (${degrees})`;
+  if (size < SIXTEENTH) return say('turns.under', { degrees });
   const sixteenths = Math.round(size * 16);
   const [whole, rest] = [Math.floor(sixteenths / 16), sixteenths % 16];
   const divisor = [16, 8, 4, 2, 1].find((d) => rest % d === 0)!;
   const fraction = rest === 0 ? '' : `${rest / divisor}/${16 / divisor}`;
   const number = [whole === 0 ? '' : String(whole), fraction].filter(Boolean).join(' ');
-  return `${number} turn${sixteenths > 16 ? 's' : ''}${size < 1 ? ` (${degrees})` : ''}`;
+  return say(size < 1 ? 'turns.degrees' : 'turns', {
+    number,
+    count: sixteenths > 16 ? 2 : 1,
+    degrees,
+  });
 }
 
 /** "add 0.05 + 0.02 mm, take out 0.1 mm" */
@@ -102,8 +105,11 @@ export function shimsText({ add, take }: NonNullable<Move['shims']>, figures: Fi
   const unit = unitFor(figures.units, 'um').label === 'thou' ? 25.4 : 1000;
   const label = unit === 25.4 ? 'thou' : 'mm';
   const list = (sheets: readonly number[]) =>
-    `${sheets.map((um) => String(Number((um / unit).toPrecision(4)))).join(' + ')} ${label}`;
-  return [add.length > 0 ? `add ${list(add)}` : '', take.length > 0 ? `take out ${list(take)}` : '']
+    `${sheets.map((um) => String(Number((um / unit).toPrecision(4))).replace('.', figures.mark)).join(' + ')} ${label}`;
+  return [
+    add.length > 0 ? figures.say('shims.add', { sheets: list(add) }) : '',
+    take.length > 0 ? figures.say('shims.take', { sheets: list(take) }) : '',
+  ]
     .filter(Boolean)
     .join(', ');
 }
@@ -111,56 +117,73 @@ export function shimsText({ add, take }: NonNullable<Move['shims']>, figures: Fi
 /** Below this a change of force is not worth a word, N. */
 const LEAST_FORCE = 50;
 
-const forceText = (newton: number): string =>
-  `${(Math.abs(newton) / 1000).toFixed(1)}\u00a0kN ${newton > 0 ? 'more' : 'less'}`;
+const forceText = (newton: number, { say, number }: Words): string =>
+  say(newton > 0 ? 'force.more' : 'force.less', { force: `${number(Math.abs(newton) / 1000, 1)}\u00a0kN` });
 
 /** What to do at the adjuster, next to the direction and the amount. */
 export function howText(move: Move, figures: Figures): string {
   return [
     move.shims ? shimsText(move.shims, figures) : '',
-    move.turns === undefined ? '' : turnsText(move.turns),
-    move.forceN === undefined || Math.abs(move.forceN) < LEAST_FORCE ? '' : forceText(move.forceN),
+    move.turns === undefined ? '' : turnsText(move.turns, figures),
+    move.forceN === undefined || Math.abs(move.forceN) < LEAST_FORCE ? '' : forceText(move.forceN, figures),
   ]
     .filter(Boolean)
     .join('; ');
 }
 
-const WANTED = {
-  'fewest-moves': 'every tolerance holds, uncertainty included, with the fewest moves',
-  'level-and-straight': 'rails level and straight',
-  straight: 'rails straight, at the slope that they have',
-  'parallel-to-datum': 'rails parallel to the datum rail as it lies',
-} as const;
-
 export function statusText(plan: CorrectionPlan, results: Results, figures: Figures): string {
-  const margin =
-    plan.margin > 0 ? `, and ${Math.round(100 * plan.margin)}\u00a0% of each limit is left unused` : '';
-  const wanted = `Wanted: ${WANTED[plan.want]}${margin}.`;
-  const datum = plan.datum && !plan.datum.moves ? ` The datum, rail ${plan.datum.rail}, stays.` : '';
-  if (plan.status === 'impossible') {
-    const nearest = plan.moves.length > 0 ? ' These moves come nearest.' : '';
-    return `${wanted} No list of moves does that: ${missedText(plan, results, figures)}.${nearest}${datum}`;
-  }
-  if (plan.moves.length === 0)
-    return plan.why === undefined
-      ? `${wanted} Nothing has to be moved.`
-      : `${wanted} Not found within the search: ${plan.why}.`;
-  const gap = plan.gap === null ? '' : `, by ${Math.ceil(100 * plan.gap)}\u00a0% at most`;
-  const found =
-    plan.status === 'best' ? '' : ` The search ended at its limit; a shorter list may exist${gap}.`;
-  return `${wanted}${datum}${found}`;
+  const { say, number } = figures;
+  const wanted = say(plan.margin > 0 ? 'wanted.margin' : 'wanted', {
+    wanted: say(`wanted.${plan.want}`),
+    margin: `${number(100 * plan.margin, 0)}\u00a0%`,
+  });
+  const datum = plan.datum && !plan.datum.moves ? [say('wanted.datum-stays', { rail: plan.datum.rail })] : [];
+  const sentences =
+    plan.status === 'impossible'
+      ? [
+          say('status.impossible', { missed: missedText(plan, results, figures) }),
+          ...(plan.moves.length > 0 ? [say('status.nearest')] : []),
+          ...datum,
+        ]
+      : plan.moves.length === 0
+        ? [
+            plan.why === undefined
+              ? say('status.nothing')
+              : say('status.not-found', { why: whyText({ ...plan, why: plan.why }, figures) }),
+          ]
+        : [
+            ...datum,
+            ...(plan.status === 'best'
+              ? []
+              : [
+                  plan.gap === null
+                    ? say('status.ended')
+                    : say('status.ended-by', { gap: `${number(Math.ceil(100 * plan.gap), 0)}\u00a0%` }),
+                ]),
+          ];
+  return [wanted, ...sentences].join(' ');
 }
 
-function missedText({ missed = [], why }: CorrectionPlan, results: Results, figures: Figures): string {
-  if (missed.length === 0) return why ?? '';
+function missedText(plan: CorrectionPlan, results: Results, figures: Figures): string {
+  const { missed = [], why } = plan;
+  if (missed.length === 0) return why === undefined ? '' : whyText({ ...plan, why }, figures);
   const { characteristics } = lastPhase(results).phase;
   return missed
     .map(({ characteristic, by, unit, coarse }) => {
-      const name = inSentence(characteristics[characteristic]!, datumId(results), figures);
       const printed = unitFor(figures.units, unit);
-      const text = (value: number) => withUnit(trimmedText(printed.fromBase(value), 1), printed);
-      const length = figures.units.length;
-      return `${name} misses its limit by ${text(by)}${coarse ? `, and however far they could go, adjusters ${withUnit(positionText(1000 * coarse.apartM, length), length)} apart leave it at ${text(coarse.leaves)}: they are coarser than the shape` : ''}`;
+      const text = (value: number) => withUnit(figures.trimmed(printed.fromBase(value), 1), printed);
+      const missed = {
+        name: inSentence(characteristics[characteristic]!, datumId(results), figures),
+        by: text(by),
+      };
+      const { length } = figures.units;
+      return coarse
+        ? figures.say('missed.coarse', {
+            ...missed,
+            apart: withUnit(positionText(1000 * coarse.apartM, length), length),
+            leaves: text(coarse.leaves),
+          })
+        : figures.say('missed', missed);
     })
     .join('; ');
 }
@@ -190,13 +213,19 @@ export function correctionsCsv(plan: CorrectionPlan): string {
   ]);
 }
 
-const ONE_WAY_CAUTION = {
-  lead: 'One way only.',
-  text: 'A jack only lifts and a screw only pushes: slacken what is against a screw before it pushes, and pack and clamp after it.',
-};
+export interface Caution {
+  readonly lead: string;
+  readonly text: string;
+}
 
-/** Names of fields, for people. */
-const field = (name: string, value: string | null) => ({ name, value: value ?? 'not recorded' });
+const caution = (of: 'energy' | 'loads' | 'laser' | 'who' | 'one-way', { say }: Words): Caution => ({
+  lead: say(`safety.${of}.lead`),
+  text: say(`safety.${of}`),
+});
+
+/** What holds before anything is moved. */
+export const cautions = (words: Words): Caution[] =>
+  (['energy', 'loads', 'laser', 'who'] as const).map((of) => caution(of, words));
 
 /** The day of the survey from which the moves follow: of the last phase, or of the job. */
 function surveyDay(results: Results): string | null {
@@ -213,7 +242,7 @@ function moveRow(
   of: CorrectionPlan['of'],
   figures: Figures,
 ) {
-  const [arrow, word] = directionOf(move, direction);
+  const { arrow, word } = directionOf(move, direction, figures);
   const { rounds = 1 } = move;
   const target = (round: number) => amountText({ ...move, move: (move.move * round) / rounds }, figures);
   return {
@@ -223,7 +252,7 @@ function moveRow(
     arrow,
     word,
     amount: amountText(move, figures),
-    how: of === 'stations' ? 'by the machine’s own means' : howText(move, figures) || '–',
+    how: of === 'stations' ? figures.say('how.own-means') : howText(move, figures) || '–',
     rounds: Array.from({ length: most }, (_, k) =>
       k < rounds ? { target: target(k + 1), isUsed: true } : { target: '–', isUsed: false },
     ),
@@ -239,11 +268,22 @@ function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
     const own = plan.moves.filter(
       (m) => m.rail === rail && m.axis === axis && adjusters.includes(m.adjuster),
     );
-    const [first, last] = ends.map(
-      (end) => `${end.direction} ${amountText({ ...own[0]!, move: end.move }, figures)}`,
+    const [first, last] = ends.map((end) =>
+      figures.say('whole.end', {
+        word: figures.say(`move.${end.direction}`),
+        amount: amountText({ ...own[0]!, move: end.move }, figures),
+      }),
     );
     return {
-      title: `${step}  ${railTitle(rails.find(({ id }) => id === rail)!)}, as a whole: ${first!} at its first end, ${last!} at its last, in proportion between`,
+      title: figures.say('whole.title', {
+        step: String(step),
+        rail: railTitle(
+          rails.find(({ id }) => id === rail)!,
+          figures,
+        ),
+        first: first!,
+        last: last!,
+      }),
       moves: own.map(rowOf),
     };
   });
@@ -255,7 +295,10 @@ function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
   const single = plan.moves.filter((m) => !inWholes.has(`${m.rail}|${m.axis}|${m.adjuster}`));
   return {
     most,
-    groups: [...wholes, ...(single.length > 0 ? [{ title: 'Single places', moves: single.map(rowOf) }] : [])],
+    groups: [
+      ...wholes,
+      ...(single.length > 0 ? [{ title: figures.say('single.title'), moves: single.map(rowOf) }] : []),
+    ],
   };
 }
 
@@ -270,9 +313,9 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
       return {
         what: inSentence(c, datum, figures),
         figure: withUnit(plusMinus(text), unit),
-        limit: limitWords(c, text.limit!, unit),
+        limit: limitWords(c, text.limit!, unit, figures),
         mark: verdictMarks[c.verdict],
-        verdict: verdictWords[c.verdict].toLowerCase(),
+        verdict: verdictText(c.verdict, figures),
       };
     });
 }
@@ -283,19 +326,26 @@ function toRead(plan: CorrectionPlan, results: Results, figures: Figures): strin
   return (plan.toRead ?? []).flatMap((k) => {
     const c = characteristics[k];
     if (c === undefined) return [];
-    const why = 'why' in c && c.why ? `: ${c.why}` : ' is not measured';
-    return [`${inSentence(c, datumId(results), figures)}${why}`];
+    const name = inSentence(c, datumId(results), figures);
+    return [
+      c.value === null
+        ? figures.say('undetermined.line', { names: name, why: whyText(c, figures) })
+        : figures.say('to-read', { name }),
+    ];
   });
 }
 
 /** @returns null: nothing is to be moved. */
-export function correctionSheet(results: Results): string | null {
+export function correctionSheet(results: Results, words: Words = english): string | null {
   const plan = planOf(results);
   if (plan === null || plan.moves.length === 0) return null;
-  const figures = figuresOf(results);
+  const figures = figuresOf(results, words);
+  const { say } = words;
+  const field = (name: string, value: string | null) => ({ name, value: value ?? say('not-recorded') });
   const { subject } = results;
   const number = reportNumber(results);
-  const day = surveyDay(results);
+  const surveyed = surveyDay(results);
+  const day = surveyed && words.day(surveyed);
   const software = `${results.software.name} ${results.software.version}`;
   const { groups, most } = groupsOf(plan, results, figures);
   const hasForce = plan.moves.some(({ forceN = 0 }) => Math.abs(forceN) >= LEAST_FORCE);
@@ -305,47 +355,53 @@ export function correctionSheet(results: Results): string | null {
     number,
     software,
     fields: [
-      field('Machine', subject.machine.name ?? subject.title),
-      field('Serial no.', subject.machine.serial),
-      field('Surveyed', day),
-      field('Report', isDraft(results) ? `${number} (draft)` : number),
-      field('Customer', subject.customer),
+      field(say('fact.machine'), subject.machine.name ?? subject.title),
+      field(say('fact.serial'), subject.machine.serial),
+      field(say('fact.surveyed'), day),
+      field(say('fact.report'), isDraft(results) ? say('sheet.draft', { number }) : number),
+      field(say('fact.customer'), subject.customer),
     ],
-    stale: `From the survey of ${day ?? 'a day that was not recorded'}. If the machine was surveyed or moved after that, do not use this sheet. The moves are those of report ${number}, in the same order and with the same numbers.`,
-    sketch: machineSketch(results, plan, (move) => amountText(move, figures)),
-    intro: [statusText(plan, results, figures), roundsText(plan)].filter(Boolean).join(' '),
-    cautions: [...CAUTIONS, ONE_WAY_CAUTION],
+    stale: say('sheet.stale', { day: day ?? 'none', number }),
+    sketch: machineSketch(results, plan, words, (move) => amountText(move, figures)),
+    intro: [statusText(plan, results, figures), roundsText(plan, words)].filter(Boolean).join(' '),
+    cautions: [...cautions(words), caution('one-way', words)],
     unit: unitFor(figures.units, 'um').label,
     lengthUnit: figures.units.length.label,
-    rounds: Array.from({ length: most }, (_, k) => `Round ${k + 1}`),
+    rounds: Array.from({ length: most }, (_, k) => say('sheet.round', { n: k + 1 })),
     columns: 7 + most,
     groups,
     expected: expectedRows(plan, results, figures),
     toRead: toRead(plan, results, figures),
     notes: [
-      'Left and right are those of someone who faces increasing along. Make the last turn of each screw in the direction of its arrow: if it went too far, go well back and come again.',
-      ...(hasForce
-        ? [
-            '“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
-          ]
-        : []),
+      say('sheet.sides'),
+      ...(hasForce ? [say('sheet.force')] : []),
       ...(response
         ? [
-            `Each move is expected to come out within ${trimmedText(100 * response.u, 1)}\u00a0% of its amount (standard uncertainty${response.assumed === true ? '; assumed, common practice' : response.learntFrom === null ? '; stated in the job' : `; from ${response.learntFrom} earlier moves of this machine`}).`,
+            say('sheet.response', {
+              share: `${words.trimmed(100 * response.u, 1)}\u00a0%`,
+              source:
+                response.assumed === true ? 'assumed' : response.learntFrom === null ? 'stated' : 'learnt',
+              moves: response.learntFrom ?? 0,
+            }),
           ]
         : []),
       ...(plan.leastUm === undefined || plan.leastUm === 0
         ? []
         : [
-            `Moves below ${withUnit(trimmedText(unitFor(figures.units, 'um').fromBase(plan.leastUm), 2), unitFor(figures.units, 'um'))} are not asked for.`,
+            say('sheet.least', {
+              size: withUnit(
+                words.trimmed(unitFor(figures.units, 'um').fromBase(plan.leastUm), 2),
+                unitFor(figures.units, 'um'),
+              ),
+            }),
           ]),
     ],
   };
   const head = [
-    'Correction sheet ' + number,
+    say('sheet.title', { number }),
     subject.machine.serial,
-    day && `survey of ${day}`,
-    isDraft(results) ? 'draft' : null,
+    day && say('sheet.survey', { day }),
+    isDraft(results) ? say('sheet.is-draft') : null,
   ];
   return sheetPage('corrections', view, {
     paper: results.style.paper,
@@ -353,5 +409,6 @@ export function correctionSheet(results: Results): string | null {
     title: head.filter(Boolean).join(' · '),
     software,
     note: subject.issuer ?? '',
+    words,
   });
 }

@@ -5,3 +5,13 @@ export function cssString(text: string): string {
   );
   return `"${escaped.join('')}"`;
 }
+
+/** The same with the numbers of the page and of all pages. @param text Holds both as U+0001 and U+0002. */
+export const pageCount = (text: string): string =>
+  text
+    .split(/([\u0001\u0002])/)
+    .filter((part) => part !== '')
+    .map((part) =>
+      part === '\u0001' ? 'counter(page)' : part === '\u0002' ? 'counter(pages)' : cssString(part),
+    )
+    .join(' ');

@@ -1,6 +1,7 @@
 /** What a report calls itself: an acceptance needs a tolerance to be judged against. */
 import type { Results } from '../../results/results-schema.js';
 import { phasesOf } from './figures.js';
+import { english, type Words } from '../words/words.js';
 
 export const hasTolerances = (results: Results): boolean =>
   phasesOf(results).some(({ phase }) => phase.characteristics.some((made) => made.limit !== null));
@@ -9,16 +10,14 @@ export const hasTolerances = (results: Results): boolean =>
  * "Acceptance report", or "Measurement report" where the job states no tolerance; "What-if report" where it was
  * judged by a set that is not its own.
  */
-export const documentKind = (results: Results): string =>
-  results.whatIf !== undefined
-    ? 'What-if report'
-    : hasTolerances(results)
-      ? 'Acceptance report'
-      : 'Measurement report';
+export const documentKind = (results: Results, { say }: Words): string => say(`kind.${kindOf(results)}`);
+
+const kindOf = (results: Results) =>
+  results.whatIf !== undefined ? 'what-if' : hasTolerances(results) ? 'acceptance' : 'measurement';
 
 /** The title of the page and of the PDF: "Rail alignment acceptance report TH-2031". */
-export const documentTitle = (results: Results): string =>
-  `Rail alignment ${documentKind(results).toLowerCase()} ${results.job}`;
+export const documentTitle = (results: Results, { say }: Words = english): string =>
+  say(`title.${kindOf(results)}`, { job: results.job });
 
 /** Not issued, and no what-if. */
 export const isDraft = ({ issue, whatIf }: Pick<Results, 'issue' | 'whatIf'>): boolean =>

@@ -5,16 +5,17 @@ import {
   measuredText,
   measuredWithUnit,
   reportUnits,
-  trimmedText,
   type NumberStyle,
   type ReportUnit,
   type ReportUnits,
 } from '../../results/words/format-quantity.js';
+import { english, type Words } from '../words/words.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { isKnown, type Known } from '../../results/known.js';
 import type { PhaseResults, Results } from '../../results/results-schema.js';
 
-export interface Figures {
+/** With the words of its language. */
+export interface Figures extends Words {
   readonly units: ReportUnits;
   /** Coverage factor of expanded uncertainties. */
   readonly k: number;
@@ -25,15 +26,16 @@ export interface Figures {
   readonly coverage: string;
 }
 
-export function figuresOf(results: Results): Figures {
+export function figuresOf(results: Results, words: Words = english): Figures {
   const k = coverageFactor(results.settings.coverage);
-  const kText = trimmedText(k, 2);
+  const kText = words.trimmed(k, 2);
   return {
-    units: reportUnits(results.style),
+    ...words,
+    units: reportUnits(results.style, words.mark),
     k,
     kText,
     expanded: `U\u00a0=\u00a0${kText}·u`,
-    coverage: coverageText(results.settings.coverage),
+    coverage: coverageText(results.settings.coverage, words.mark),
   };
 }
 

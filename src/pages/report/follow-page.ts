@@ -107,9 +107,9 @@ function rowsOf(results: Results) {
       const text = resultText({ ...made, value: made.value ?? 0 }, figures.k, unit);
       return {
         what: characteristicNames[made.what],
-        of: [railWords(made, datum), conditionWords(made, figures)].filter(Boolean).join(', '),
+        of: [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', '),
         value: made.value === null ? NOT_DETERMINED : withUnit(plusMinus(text), unit),
-        limit: withUnit(limitWords(made, text.limit!, unit), unit),
+        limit: withUnit(limitWords(made, text.limit!, unit, figures), unit),
         verdict: `${verdictMarks[made.verdict]} ${verdictWords[made.verdict]}`,
         why: made.value === null ? (made.why ?? '') : '',
       };

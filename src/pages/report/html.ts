@@ -2,9 +2,10 @@
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Results } from '../../results/results-schema.js';
-import { say } from '../words/say.js';
-import { cssString } from './css-string.js';
+import { english, type Words } from '../words/words.js';
+import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
+import { sayHelper, templateOptions } from './say-helper.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
@@ -15,7 +16,7 @@ import { viewModel, type ReportView } from './view-model.js';
 const TEMPLATES = new URL('../../../templates/', import.meta.url);
 
 interface Templates {
-  readonly page: (view: ReportView & { style: string }) => string;
+  readonly page: Handlebars.TemplateDelegate<ReportView & { style: string; language: string }>;
   readonly css: string;
 }
 
@@ -34,19 +35,29 @@ export interface ReportPage {
  * @param fonts `@font-face` rules with the fonts inside (fonts.ts).
  * @throws {Error} a template asks for a field that the view model lacks: a programming mistake.
  */
-export function renderPage(results: Results, charts: readonly ReportChart[], fonts: string): ReportPage {
+export function renderPage(
+  results: Results,
+  charts: readonly ReportChart[],
+  fonts: string,
+  words: Words = english,
+): ReportPage {
   const { page, css } = (compiled ??= compileTemplates());
-  const view = viewModel(results, charts, missingGlyphs);
-  const text = fillCells(page({ ...view, style: [fonts, css, pageRules(view)].join('\n') }));
+  const view = viewModel(results, charts, missingGlyphs, words);
+  const style = [fonts, css, pageRules(view, words)].join('\n');
+  const text = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
   return {
-    live: livePage(text, results, charts),
+    live: livePage(text, results, charts, words),
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };
 }
 
-export const renderHtml = (results: Results, charts: readonly ReportChart[], fonts: string): string =>
-  renderPage(results, charts, fonts).html;
+export const renderHtml = (
+  results: Results,
+  charts: readonly ReportChart[],
+  fonts: string,
+  words: Words = english,
+): string => renderPage(results, charts, fonts, words).html;
 
 /** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
@@ -60,16 +71,15 @@ function withPictures(page: string, charts: readonly ReportChart[], change: (svg
 /** Strict: a missing field throws. Text is escaped; only the style sheet, made here, is not. */
 function compileTemplates(): Templates {
   const handlebars = Handlebars.create();
-  const options = { strict: true, knownHelpersOnly: true, preventIndent: true };
   const partials = new URL('partials/', TEMPLATES);
   for (const file of readdirSync(partials).sort())
     if (file.endsWith('.hbs'))
       handlebars.registerPartial(
         file.slice(0, -'.hbs'.length),
-        handlebars.compile(read(new URL(file, partials)), options),
+        handlebars.compile(read(new URL(file, partials)), templateOptions),
       );
   return {
-    page: handlebars.compile(read(new URL('report.hbs', TEMPLATES)), options),
+    page: handlebars.compile(read(new URL('report.hbs', TEMPLATES)), templateOptions),
     css: read(new URL('report.css', TEMPLATES)),
   };
 }
@@ -80,14 +90,14 @@ const read = (url: URL): string => readFileSync(url, 'utf8');
 const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
 
 /** Paper, and what stands in the margins of every page: report number, page n of N, software. */
-function pageRules({ software, paper, page1 }: ReportView): string {
+function pageRules({ software, paper, page1 }: ReportView, { say }: Words): string {
   const box = (name: string, content: string, more: string) =>
     `@${name} { content: ${content}; font: 7.8pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 4mm;';
   const foot = 'vertical-align: top; padding-top: 4mm;';
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;
 ${box('top-left', cssString([`${page1.kind} ${page1.report}`, page1.serial, page1.isDraft ? say('head.draft') : ''].filter(Boolean).join(' · ')), `${head} text-align: left; width: 70%;`)}
-${box('top-right', `"Page " counter(page) " of " counter(pages)`, `${head} text-align: right; width: 30%;`)}
+${box('top-right', pageCount(say('page.of', { page: '\u0001', pages: '\u0002' })), `${head} text-align: right; width: 30%;`)}
 ${box('bottom-left', cssString(page1.issuer), `${foot} text-align: left;`)}
 ${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
 }

@@ -14,10 +14,9 @@ import {
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
-import { verdictWords } from '../../results/words/texts.js';
-import { say, type MessageKey } from '../words/say.js';
+import { verdictText, whyText } from '../words/names.js';
+import { english, type MessageKey, type Words } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
-import { WAYS } from './sections/shared-reasons.js';
 import { capitalised, sentence } from './sentence.js';
 
 export interface LeaveLine {
@@ -29,92 +28,118 @@ export interface LeaveLine {
 const MOST_TOLD = 4;
 
 /** "You may go. Every tolerance is decided." */
-export const leaveHead = ({ because, problems, tolerances, repeat }: Leave): string =>
+export const leaveHead = (
+  { because, problems, tolerances, repeat }: Leave,
+  words: Words = english,
+): string =>
   because === 'to-repeat'
-    ? say('leave.to-repeat', { what: visible(repeat!.what), axis: axisText(repeat!.axis) })
-    : say(`leave.${because}`, {
+    ? words.say('leave.to-repeat', {
+        what: visible(repeat!.what),
+        axis: axisWord(repeat!.axis, words),
+      })
+    : words.say(`leave.${because}`, {
         count: problems.length,
         open: tolerances.filter(({ isDecided }) => !isDecided).length,
       });
 
 /** What the answer rests on, line by line. @param job null: job.json cannot be used. */
-export function leaveLines(leave: Leave, job: Pick<Job, 'style' | 'decision' | 'datum'> | null): LeaveLine[] {
+export function leaveLines(
+  leave: Leave,
+  job: Pick<Job, 'style' | 'decision' | 'datum'> | null,
+  words: Words = english,
+): LeaveLine[] {
+  const { say } = words;
   const line = (label: MessageKey, texts: readonly string[]): LeaveLine[] =>
     texts.length === 0 ? [] : [{ label: say(label), texts: texts }];
   const { problems, read, tolerances } = leave;
   const isSolved = job !== null && leave.because !== 'problems';
   return [
-    ...line('leave.label.problems', told(problems.map((d) => `${placeOf(d.at)}${visible(describe(d))}`))),
+    ...line(
+      'leave.label.problems',
+      told(
+        problems.map((d) => `${placeOf(d.at, words)}${visible(describe(d))}`),
+        words,
+      ),
+    ),
     ...line('leave.label.read', [
       read === null ? say('leave.nothing-read') : sentence(capitalised(visible(readWords(read).join('; ')))),
-      ...blankText(leave),
+      ...blankText(leave, words),
     ]),
     ...(isSolved
       ? [
-          ...line('leave.label.closures', [closureText(leave, job)]),
-          ...line('leave.label.repeat', [repeatText(leave.repeat)]),
-          ...line('leave.label.again', againTexts(leave)),
-          ...line('leave.label.tolerances', toleranceTexts(tolerances, job)),
+          ...line('leave.label.closures', [closureText(leave, job, words)]),
+          ...line('leave.label.repeat', [repeatText(leave.repeat, words)]),
+          ...line('leave.label.again', againTexts(leave, words)),
+          ...line('leave.label.tolerances', toleranceTexts(tolerances, job, words)),
         ]
       : []),
   ];
 }
 
-const told = (texts: readonly string[]): string[] =>
+const told = (texts: readonly string[], { say }: Words): string[] =>
   texts.length <= MOST_TOLD + 1
     ? [...texts]
     : [...texts.slice(0, MOST_TOLD), say('leave.more', { count: texts.length - MOST_TOLD })];
 
-const placeOf = (at: { file: string; row?: number | undefined; column?: string | undefined } | undefined) =>
+const placeOf = (
+  at: { file: string; row?: number | undefined; column?: string | undefined } | undefined,
+  { say }: Words,
+) =>
   at === undefined
     ? ''
-    : `${visible([at.file, at.row === undefined ? '' : `row ${at.row}`, at.column].filter(Boolean).join(', '))}: `;
+    : `${visible([at.file, at.row === undefined ? '' : say('row', { row: at.row }), at.column].filter(Boolean).join(', '))}: `;
 
-export const axisText = (axis: string): string => say(`axis.${axis}` as MessageKey);
+const axisWord = (axis: string, { say }: Words): string => say(`leave.axis.${axis}` as MessageKey);
 
-function blankText({ blank }: Leave): string[] {
+function blankText({ blank }: Leave, { say }: Words): string[] {
   if (blank.length === 0) return [];
   const files = [...new Set(blank.map(({ source }) => source.file))];
   const rows = files
     .map((file) => {
       const numbers = blank.filter(({ source }) => source.file === file).map(({ source }) => source.row);
-      return `${visible(file)}, ${numbers.length === 1 ? 'row' : 'rows'} ${numberWords(numbers)}`;
+      return say('place.rows', { from: visible(file), count: numbers.length, rows: numberWords(numbers) });
     })
     .join('; ');
   return [say('leave.blank', { count: blank.length, rows })];
 }
 
-function closureText({ closures: { exceeded, widest } }: Leave, job: Pick<Job, 'style'>): string {
+function closureText(
+  { closures: { exceeded, widest } }: Leave,
+  job: Pick<Job, 'style'>,
+  words: Words,
+): string {
+  const { say } = words;
   if (widest === null) return say('leave.closures.none');
-  const { deviation } = reportUnits(job.style);
+  const { deviation } = reportUnits(job.style, words.mark);
   const length = (um: number) => withUnit(measuredText(um, widest.allowed, deviation, {}).value, deviation);
   return say(exceeded === 0 ? 'leave.closures.held' : 'leave.closures.exceeded', {
     exceeded,
-    ...pointOf(widest),
+    ...pointOf(widest, words),
     closure: length(leftOpen(widest)),
     allowed: length(widest.allowed),
   });
 }
 
-const pointOf = ({ point, setup, axis }: ClosureResult) => ({
+const pointOf = ({ point, setup, axis }: ClosureResult, words: Words) => ({
   point: visible(point),
   setup: visible(setup),
-  axis: axisText(axis),
+  axis: axisWord(axis, words),
 });
 
-export function repeatText(repeat: ToRepeat | null): string {
+export function repeatText(repeat: ToRepeat | null, words: Words = english): string {
+  const { say } = words;
   if (repeat === null) return say('leave.repeat.none');
   const { what, axis, file, row, because, isCertain, narrower = 0 } = repeat;
   return say(`leave.repeat.${because}`, {
     what: visible(what),
-    axis: axisText(axis),
-    place: visible([file, row === null ? '' : `row ${row}`].filter(Boolean).join(', ')),
+    axis: axisWord(axis, words),
+    place: visible([file, row === null ? '' : say('row', { row })].filter(Boolean).join(', ')),
     must: isCertain ? 'yes' : 'no',
     narrower: `${Math.round(100 * narrower)} %`,
   });
 }
 
-function againTexts({ setups }: Leave): string[] {
+function againTexts({ setups }: Leave, { say }: Words): string[] {
   const ids = (keep: (one: Leave['setups'][number]) => boolean) =>
     setups.filter(keep).map(({ setup }) => visible(setup));
   const text = (key: MessageKey, list: readonly string[]) =>
@@ -148,8 +173,10 @@ function againTexts({ setups }: Leave): string[] {
 function toleranceTexts(
   tolerances: readonly ToleranceLeft[],
   job: Pick<Job, 'style' | 'decision' | 'datum'>,
+  words: Words,
 ): string[] {
-  const units = reportUnits(job.style);
+  const { say } = words;
+  const units = reportUnits(job.style, words.mark);
   const k = coverageFactor(job.decision.coverage);
   const naming = namingFor(
     tolerances.map(({ made }) => made),
@@ -160,10 +187,10 @@ function toleranceTexts(
     if (made.value === null)
       return say(by === null ? 'leave.open.nothing-missing' : 'leave.open.missing', {
         name,
-        why: sentence(capitalised(visible(made.why))),
+        why: sentence(capitalised(visible(whyText(made, words)))),
       });
-    const about = { name, ...figureOf(made, k, unitFor(units, made.unit)) };
-    if (isDecided) return say('leave.decided', { ...about, verdict: verdictWords[made.verdict] });
+    const about = { name, ...figureOf(made, k, unitFor(units, made.unit), words) };
+    if (isDecided) return say('leave.decided', { ...about, verdict: verdictText(made.verdict, words) });
     switch (by?.kind) {
       case undefined:
       case 'missing':
@@ -172,12 +199,12 @@ function toleranceTexts(
         return say('leave.open.reading', {
           ...about,
           what: visible(by.reading.what),
-          axis: axisText(by.reading.axis),
+          axis: axisWord(by.reading.axis, words),
         });
       case 'passes':
         return say('leave.open.passes', { ...about, times: by.times });
       case 'way':
-        return say('leave.open.way', { ...about, way: WAYS[by.way] });
+        return say('leave.open.way', { ...about, way: say(`way.${by.way}`) });
       case 'suspect':
         return say('leave.open.suspect', about);
     }
@@ -194,10 +221,11 @@ function figureOf(
   made: Extract<CharacteristicResult, { value: number }>,
   k: number,
   unit: ReturnType<typeof unitFor>,
+  words: Words,
 ): { value: string; limit: string } {
   const text = resultText(made, k, unit);
   return {
     value: withUnit(plusMinus(text), unit),
-    limit: withUnit(limitWords(made, text.limit!, unit), unit),
+    limit: withUnit(limitWords(made, text.limit!, unit, words), unit),
   };
 }

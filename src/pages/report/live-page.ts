@@ -7,7 +7,8 @@ import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
 import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
-import { phaseWords } from '../../results/words/texts.js';
+import { phaseText } from '../words/names.js';
+import { english, type Words } from '../words/words.js';
 import type { ReportChart } from './sections/pictures.js';
 
 const template = (file: string): string =>
@@ -22,7 +23,12 @@ const embedded = (value: unknown): string =>
   );
 
 /** @param page As it is printed, with `<img src="chart:KEY" alt="…">` for each picture. */
-export function livePage(page: string, results: Results, charts: readonly ReportChart[]): string {
+export function livePage(
+  page: string,
+  results: Results,
+  charts: readonly ReportChart[],
+  words: Words = english,
+): string {
   const [script, css] = [template('live.js'), template('live.css')];
   const style = /<style>([^]*?)<\/style>/.exec(page)![1]! + css;
   const bySource = new Map(charts.map((chart) => [`chart:${chart.key}`, chart]));
@@ -37,7 +43,7 @@ export function livePage(page: string, results: Results, charts: readonly Report
     .replace(
       '</body>',
       () =>
-        `<script type="application/json" id="stations-data">${embedded(stationsOf(results))}</script>\n<script>${script}</script>\n</body>`,
+        `<script type="application/json" id="stations-data">${embedded(stationsOf(results, words))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
     );
 }
 
@@ -53,18 +59,28 @@ const inPage = (svg: string, name: string): string =>
     .replace('<svg', `<svg class="${name}"`);
 
 /** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */
-function stationsOf(results: Results): Record<string, string[]> {
-  const figures = figuresOf(results);
+function stationsOf(results: Results, words: Words): Record<string, string[]> {
+  const { say } = words;
+  const figures = figuresOf(results, words);
   const told: Record<string, string[]> = {};
   const add = (rail: string, station: number, line: string) => (told[`${rail}:${station}`] ??= []).push(line);
   for (const { name, phase } of phasesOf(results)) {
     for (const station of phase.stations) {
-      const parts = placesOf(station).flatMap(([words, quantity]) =>
+      const parts = placesOf(station).flatMap(([what, quantity]) =>
         isKnown(quantity)
-          ? [`${words} ${quantityWithUnit(figures, quantity, figures.units.deviation, { signed: true })}`]
+          ? [
+              say(`place.${what}`, {
+                figure: quantityWithUnit(figures, quantity, figures.units.deviation, { signed: true }),
+              }),
+            ]
           : [],
       );
-      if (parts.length > 0) add(station.rail, station.station, `${phaseWords(name)}: ${parts.join('; ')}`);
+      if (parts.length > 0)
+        add(
+          station.rail,
+          station.station,
+          say('of-phase', { phase: phaseText(name, words), line: parts.join('; ') }),
+        );
     }
     const cells = new Map<string, Map<string, Set<number>>>();
     for (const { rail, station, file, row, setup } of phase.residuals) {
@@ -72,15 +88,19 @@ function stationsOf(results: Results): Record<string, string[]> {
       const key = `${rail}\n${station}`;
       const of = cells.get(key) ?? new Map<string, Set<number>>();
       cells.set(key, of);
-      const from = setup === null ? file : `${file} from ${setup}`;
+      const from = setup === null ? file : say('place.file-setup', { file, setup });
       of.set(from, (of.get(from) ?? new Set()).add(row));
     }
     for (const [key, of] of cells) {
       const [rail, station] = key.split('\n') as [string, string];
-      const places = [...of].map(
-        ([from, rows]) => `${from}, ${rows.size > 1 ? 'rows' : 'row'} ${[...rows].join(', ')}`,
+      const places = [...of].map(([from, rows]) =>
+        say('place.rows', { from, count: rows.size, rows: [...rows].join(', ') }),
       );
-      add(rail, Number(station), `${phaseWords(name)}, read in ${places.join('; ')}`);
+      add(
+        rail,
+        Number(station),
+        say('place.read', { phase: phaseText(name, words), places: places.join('; ') }),
+      );
     }
   }
   return told;
@@ -91,7 +111,19 @@ const placesOf = ({ height, offset, ahead, deviation }: StationResult) =>
     ['height', height],
     ['sideways', offset],
     ['ahead', ahead],
-    ['from its own line, vertical', deviation.vertical],
-    ['horizontal', deviation.horizontal],
-    ['along', deviation.along],
+    ['own-vertical', deviation.vertical],
+    ['own-horizontal', deviation.horizontal],
+    ['own-along', deviation.along],
   ] as const;
+
+/** What the script says; `{…}` is filled there. */
+const liveWords = ({ say, mark }: Words) => ({
+  mark,
+  keys: say('live.keys', { title: '{title}' }),
+  phases: say('live.phases'),
+  inFigures: say('live.in-figures'),
+  'as-found': say('phase.as-found'),
+  'as-left': say('phase.as-left'),
+  rows: say('live.rows'),
+  rowsOf: say('live.rows-of', { table: '{table}' }),
+});

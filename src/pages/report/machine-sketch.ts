@@ -1,6 +1,8 @@
 /** A small plan of the machine: rails, adjusters, and where something moves. For the correction sheet. */
 import type { CorrectionPlan, Results } from '../../results/results-schema.js';
 
+import type { Words } from '../words/words.js';
+
 type Move = CorrectionPlan['moves'][number];
 
 /** All in tenths of a millimetre of paper. */
@@ -26,6 +28,7 @@ const DOWNWARDS: readonly (string | undefined)[] = ['lower', 'back'];
 export function machineSketch(
   results: Results,
   plan: CorrectionPlan,
+  { say }: Words,
   amountOf: (move: Move) => string,
 ): string {
   const rails = [...results.survey.rails].sort(
@@ -46,7 +49,7 @@ export function machineSketch(
       (place, k) => k === 0 || at(place.along) - at(circles[k - 1]!.along) >= ROOM,
     );
     return [
-      `<text x="0" y="${y + 4}" class="rail">${escaped(rail.id)}${rail.datum ? ', datum' : ''}</text>`,
+      `<text x="0" y="${y + 4}" class="rail">${escaped(rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id)}</text>`,
       rail.name ? `<text x="0" y="${y + 28}" class="name">${escaped(shortened(rail.name))}</text>` : '',
       `<line x1="${at(first).toFixed(1)}" x2="${at(last).toFixed(1)}" y1="${y}" y2="${y}" class="${rail.datum ? 'datum' : 'line'}"/>`,
       ...circles.map(({ name, along, isMoved }) => {
@@ -59,7 +62,7 @@ export function machineSketch(
       ...amounts(moves, (along) => at(along), y, amountOf),
     ].join('');
   });
-  const label = `Plan of the machine with ${plan.moves.length} places that move`;
+  const label = escaped(say('sketch.alt', { count: plan.moves.length }));
   return `<svg viewBox="0 0 ${WIDTH} ${height}" role="img" aria-label="${label}">${parts.join('')}</svg>`;
 }
 

@@ -12,12 +12,6 @@ export const withSigns = (text: string): string => text.replace(/(?<=^|[\s(])([+
 
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** "a, b and c" */
-export function listed(items: readonly string[]): string {
-  if (items.length < 2) return items.join('');
-  return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
-}
-
 /** How many of n a text names before it says "and 4 more": one beyond `most` is named rather than counted. */
 export const namedOf = (n: number, most: number): number => (n <= most + 1 ? n : most);
 

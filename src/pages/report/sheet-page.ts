@@ -3,7 +3,9 @@ import Handlebars from 'handlebars';
 import { readFileSync } from 'node:fs';
 import { fillCells } from './fill-cells.js';
 import { fontFaceCss } from '../fonts/fonts.js';
-import { cssString } from './css-string.js';
+import { cssString, pageCount } from './css-string.js';
+import { sayHelper, templateOptions } from './say-helper.js';
+import { english, type Words } from '../words/words.js';
 
 /** Beside src/ and beside dist/ alike. */
 const TEMPLATES = new URL('../../../templates/', import.meta.url);
@@ -16,6 +18,8 @@ export interface SheetMargins {
   readonly software: string;
   /** At the foot of every page; '' for nothing. */
   readonly note: string;
+  /** Absent: the page is English. */
+  readonly words?: Words;
 }
 
 /**
@@ -24,24 +28,24 @@ export interface SheetMargins {
  */
 export function sheetPage<View extends object>(name: string, view: View, margins: SheetMargins): string {
   const read = (file: string) => readFileSync(new URL(file, TEMPLATES), 'utf8');
-  const page = Handlebars.create().compile<View & { style: string }>(read(`${name}.hbs`), {
-    strict: true,
-    knownHelpersOnly: true,
-    preventIndent: true,
-  });
+  const { words = english } = margins;
+  const page = Handlebars.create().compile<View & { style: string; language: string }>(
+    read(`${name}.hbs`),
+    templateOptions,
+  );
   const style = [fontFaceCss(), read('sheet.css'), read(`${name}.css`), pageRules(margins)].join('\n');
-  return fillCells(page({ ...view, style }));
+  return fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
 }
 
 /** Paper, and what stands in the margins of every page. */
-function pageRules({ paper, printPt, title, software, note }: SheetMargins): string {
+function pageRules({ paper, printPt, title, software, note, words = english }: SheetMargins): string {
   const box = (place: string, content: string, more: string) =>
     `@${place} { content: ${content}; font: ${printPt}pt/1.2 'Waysheet Sans', sans-serif; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 3mm;';
   const foot = 'vertical-align: top; padding-top: 3mm;';
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 16mm 14mm 15mm;
 ${box('top-left', cssString(title), `${head} text-align: left; width: 70%;`)}
-${box('top-right', '"page " counter(page) " of " counter(pages)', `${head} text-align: right; width: 30%;`)}
+${box('top-right', pageCount(words.say('sheet.page', { page: '\u0001', pages: '\u0002' })), `${head} text-align: right; width: 30%;`)}
 ${box('bottom-left', cssString(note), `${foot} text-align: left;`)}
 ${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
 }

@@ -5,8 +5,7 @@
 import type { Results } from '../../results/results-schema.js';
 import { documentTitle, isDraft } from './document-title.js';
 import { figuresOf } from './figures.js';
-import { DRAFT_STATEMENT, ITEMS_STATEMENT } from '../../results/words/texts.js';
-import { say } from '../words/say.js';
+import { english, type Words } from '../words/words.js';
 import { checks } from './sections/checks.js';
 import { judgedRows } from './sections/judged-rows.js';
 import { conditions, method } from './sections/method.js';
@@ -32,19 +31,21 @@ export function viewModel(
   results: Results,
   charts: readonly ReportChart[],
   missingGlyphs: (text: string) => readonly string[] = () => [],
+  words: Words = english,
 ) {
-  const view = viewOf(results, charts, []);
+  const view = viewOf(results, charts, [], words);
   const lacking = missingGlyphs(textsOf(view).join(''));
-  return lacking.length === 0 ? view : viewOf(results, charts, lacking);
+  return lacking.length === 0 ? view : viewOf(results, charts, lacking, words);
 }
 
-function viewOf(results: Results, charts: readonly ReportChart[], lacking: readonly string[]) {
-  const figures = figuresOf(results);
-  const rows = judgedRows(results);
+function viewOf(results: Results, charts: readonly ReportChart[], lacking: readonly string[], words: Words) {
+  const figures = figuresOf(results, words);
+  const { say } = words;
+  const rows = judgedRows(results, figures);
   const movesPage = moves(results, figures);
   const others = otherTable(results, figures);
   const results1 = resultsTable(results, figures, rows);
-  const number = numbering();
+  const number = numbering(words);
   // In the order in which they are printed.
   const page1 = pageOne(results, figures, rows);
   if (page1.bars !== null) number.skipFigure();
@@ -63,7 +64,7 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
   };
   const made = survey(results, figures);
   const checked = checks(results, figures, lacking);
-  const traced = traceability(results);
+  const traced = traceability(results, figures);
   const annex = {
     survey: {
       ...made,
@@ -92,23 +93,25 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
   };
   return {
     report: results.job,
-    title: documentTitle(results),
-    software: `${results.software.name} ${results.software.version}, method ${results.software.method}`,
+    title: documentTitle(results, words),
+    software: say('software', results.software),
     paper: results.style.paper,
     page1,
     heading: {
-      results: '1 Results',
-      charts: body.charts.length > 0 ? '2 Figures' : null,
-      moves: movesPage && '3 What to move',
-      survey: 'Annex A Set-ups and instruments',
-      stations: annex.stations.length > 0 ? 'Annex B Stations' : null,
-      checks: 'Annex C Checks',
-      method: 'Annex D Method and inputs',
+      results: say('section.results', { n: 1 }),
+      charts: body.charts.length > 0 ? say('section.figures', { n: 2 }) : null,
+      moves: movesPage && say('section.moves', { n: 3 }),
+      survey: say('section.survey', { n: 'A' }),
+      stations: annex.stations.length > 0 ? say('section.stations', { n: 'B' }) : null,
+      checks: say('section.checks', { n: 'C' }),
+      method: say('section.method', { n: 'D' }),
     },
     opinion: say('opinion'),
-    statement: isDraft(results) ? `${ITEMS_STATEMENT} ${DRAFT_STATEMENT}` : ITEMS_STATEMENT,
-    signatures: signatures(results),
-    electronic: electronicSignature(results),
+    statement: isDraft(results)
+      ? `${say('statement.items')} ${say('statement.draft')}`
+      : say('statement.items'),
+    signatures: signatures(results, figures),
+    electronic: electronicSignature(results, figures),
     end: say('end.report', { report: page1.report }),
     ...body,
     ...annex,
@@ -116,13 +119,15 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
 }
 
 /** Tables and figures, numbered through the report. */
-function numbering() {
+function numbering({ say }: Words) {
   let [tables, figures] = [0, 0];
   return {
     table: <T extends Table | null>(one: T): T =>
-      one === null ? one : ({ ...one, caption: `Table\u00a0${++tables}\u2002${one.caption}` } as T),
+      one === null
+        ? one
+        : ({ ...one, caption: say('caption.table', { n: ++tables, caption: one.caption }) } as T),
     pictures: (list: readonly Picture[]): Picture[] =>
-      list.map((one) => ({ ...one, caption: `Figure\u00a0${++figures}\u2002${one.caption}` })),
+      list.map((one) => ({ ...one, caption: say('caption.figure', { n: ++figures, caption: one.caption }) })),
     /** Figure 1 is on page 1. */
     skipFigure: () => void figures++,
   };

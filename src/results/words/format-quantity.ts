@@ -32,7 +32,11 @@ export interface ReportUnit {
   readonly fromBase: (base: number) => number;
   /** Decimals at which a figure without an uncertainty is told. */
   readonly decimals: number;
+  /** Decimal mark of the reader's language; absent: a point. */
+  readonly mark?: DecimalMark;
 }
+
+export type DecimalMark = '.' | ',';
 
 export interface ReportUnits {
   /** Positions; base mm. */
@@ -59,7 +63,10 @@ const SLOPE_DECIMALS = {
 } as const;
 
 /** @throws {RangeError} a unit that no job can name: results.json was not made by waysheet. */
-export function reportUnits(style: { length: string; deviation: string; slope: string }): ReportUnits {
+export function reportUnits(
+  style: { length: string; deviation: string; slope: string },
+  mark: DecimalMark = '.',
+): ReportUnits {
   const { length, deviation, slope } = style;
   if (!isLengthUnit(length)) throw new RangeError(`unknown length unit ${length}`);
   if (!isLengthUnit(deviation)) throw new RangeError(`unknown deviation unit ${deviation}`);
@@ -67,16 +74,19 @@ export function reportUnits(style: { length: string; deviation: string; slope: s
   return {
     length: {
       label: unitLabel(length),
+      mark,
       fromBase: (mm) => fromMm(mm, length),
       decimals: POSITION_DECIMALS[length],
     },
     deviation: {
       label: unitLabel(deviation),
+      mark,
       fromBase: (um) => fromUm(um, deviation),
       decimals: LENGTH_DECIMALS[deviation],
     },
     slope: {
       label: unitLabel(slope),
+      mark,
       fromBase: (s) => fromUmPerM(s, slope),
       decimals: SLOPE_DECIMALS[slope],
     },
@@ -155,6 +165,7 @@ export interface NumberStyle {
   readonly signed?: boolean;
   /** Group digits by three; by default from five digits before the point on. */
   readonly group?: boolean;
+  readonly mark?: DecimalMark | undefined;
 }
 
 /** A number as people read it: a real minus, thin spaces between thousands, never "−0.0". */
@@ -163,7 +174,7 @@ export function numberText(x: number, decimals: number, style: NumberStyle = {})
   const [whole, fraction] = Math.abs(rounded).toFixed(Math.max(0, decimals)).split('.') as [string, string?];
   const grouped = (style.group ?? whole.length >= 5) ? groupThousands(whole) : whole;
   const sign = rounded < 0 ? MINUS : style.signed && rounded > 0 ? '+' : '';
-  return sign + grouped + (fraction === undefined ? '' : `.${fraction}`);
+  return sign + grouped + (fraction === undefined ? '' : `${style.mark ?? '.'}${fraction}`);
 }
 
 const groupThousands = (digits: string): string => digits.replace(/\B(?=(\d{3})+$)/g, GROUP_SPACE);
@@ -182,14 +193,14 @@ function decimalsNeeded(x: number, most: number): number {
 
 /** A nominal place or length, given in mm: "10 500", "413.386". */
 export const positionText = (mm: number, unit: ReportUnit): string =>
-  trimmedText(unit.fromBase(mm), unit.decimals);
+  trimmedText(unit.fromBase(mm), unit.decimals, unit);
 
 /** Places for one column: the same decimals in all, thousands grouped in all or in none. */
 export function positionColumn(mm: readonly number[], unit: ReportUnit): string[] {
   const values = mm.map(unit.fromBase);
   const decimals = Math.max(0, ...values.map((x) => decimalsNeeded(x, unit.decimals)));
   const group = values.some((x) => Math.abs(x) >= 10_000);
-  return values.map((x) => numberText(x, decimals, { group }));
+  return values.map((x) => numberText(x, decimals, { group, mark: unit.mark }));
 }
 
 export interface MeasuredText {
@@ -208,13 +219,14 @@ export function measuredText(
   unit: ReportUnit,
   style: NumberStyle = {},
 ): MeasuredText {
+  const own = { ...style, mark: unit.mark };
   const uncertainty = unit.fromBase(expanded);
   if (uncertainty === 0)
-    return { value: numberText(unit.fromBase(value), unit.decimals, style), expanded: '0' };
+    return { value: numberText(unit.fromBase(value), unit.decimals, own), expanded: '0' };
   const rounded = roundUncertainty(uncertainty);
   return {
-    value: numberText(unit.fromBase(value), rounded.decimals, style),
-    expanded: numberText(rounded.value, rounded.decimals),
+    value: numberText(unit.fromBase(value), rounded.decimals, own),
+    expanded: numberText(rounded.value, rounded.decimals, { mark: unit.mark }),
   };
 }
 
@@ -258,13 +270,16 @@ export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
   const own = ownDecimals(judged, unit);
   const extra = judged.limit === null ? 0 : extraDigits(judged, judged.limit, unit, own);
   const decimals = own + extra;
-  const style = { signed: judged.signed };
+  const { mark } = unit;
+  const style = { signed: judged.signed, mark };
   const show = (x: number) => numberText(unit.fromBase(x), decimals, style);
   const expanded = unit.fromBase(judged.expanded);
   return {
     value: show(judged.value),
     expanded:
-      expanded === 0 ? '0' : numberText(extra ? expanded : roundUncertainty(expanded).value, decimals),
+      expanded === 0
+        ? '0'
+        : numberText(extra ? expanded : roundUncertainty(expanded).value, decimals, { mark }),
     interval: judged.interval && [show(judged.interval[0]), show(judged.interval[1])],
     limit:
       judged.limit === null
@@ -272,6 +287,7 @@ export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
         : numberText(
             unit.fromBase(judged.limit),
             limitDecimals(unit.fromBase(judged.limit), decimals, extra),
+            { mark },
           ),
   };
 }
@@ -305,13 +321,16 @@ function extraDigits(judged: Judged, limit: number, unit: ReportUnit, own: numbe
   return 0;
 }
 
+/** Digits after the decimal mark of a printed number. */
+export const decimalsOf = (text: string): number => (text.split(/[.,]/)[1] ?? '').length;
+
 /**
  * Pads texts of one column with invisible digits, so that their decimal points stand under each other when the
  * column is set flush right, although each keeps the digits its own uncertainty allows.
  */
 export function alignDecimals(texts: readonly string[]): string[] {
   const fraction = (text: string) =>
-    /^[+\u2212]?[\d\u202f]+(?:\.(\d+))?$/.exec(text) ? (text.split('.')[1] ?? '').length : null;
+    /^[+\u2212]?[\d\u202f]+(?:[.,](\d+))?$/.exec(text) ? decimalsOf(text) : null;
   const most = Math.max(0, ...texts.map((text) => fraction(text) ?? 0));
   return texts.map((text) => {
     const have = fraction(text);
@@ -321,17 +340,17 @@ export function alignDecimals(texts: readonly string[]): string[] {
 }
 
 /** A probability that is never rounded into certainty: "97 %", "99.4 %", "> 99.9 %". */
-export function probabilityText(p: number): string {
+export function probabilityText(p: number, mark: DecimalMark = '.'): string {
   const percent = p * 100;
-  if (percent > 99.9) return `>${NO_BREAK_SPACE}99.9${NO_BREAK_SPACE}%`;
-  if (percent < 0.1) return `<${NO_BREAK_SPACE}0.1${NO_BREAK_SPACE}%`;
+  if (percent > 99.9) return `>${NO_BREAK_SPACE}99${mark}9${NO_BREAK_SPACE}%`;
+  if (percent < 0.1) return `<${NO_BREAK_SPACE}0${mark}1${NO_BREAK_SPACE}%`;
   const decimals = percent > 99 || percent < 1 ? 1 : 0;
-  return `${numberText(percent, decimals)}${NO_BREAK_SPACE}%`;
+  return `${numberText(percent, decimals, { mark })}${NO_BREAK_SPACE}%`;
 }
 
 /** "95 %", "99.73 %" */
-export const coverageText = (coverage: number): string =>
-  `${trimmedText(coverage * 100, 2)}${NO_BREAK_SPACE}%`;
+export const coverageText = (coverage: number, mark: DecimalMark = '.'): string =>
+  `${trimmedText(coverage * 100, 2, { mark })}${NO_BREAK_SPACE}%`;
 
 /**
  * Coverage factor k for a normal distribution. At 0.95 the customary 2 (which covers 95.45 %); else the quantile,

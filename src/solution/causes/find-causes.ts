@@ -4,6 +4,7 @@ import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { Job } from '../../survey/job/job.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Reading } from '../../survey/readings/readings.js';
+import { linearised } from '../solve/linearised.js';
 import type { Network } from '../solve/network.js';
 import { valueOf, withValue } from './columns.js';
 import type { Fix } from './fix.js';
@@ -50,8 +51,9 @@ export function findCauses(
   job: Job,
   phase: PhaseName,
   readings: readonly Reading[],
-  network: Network,
+  solved: Network,
 ): FoundCauses | null {
+  const network = linearised(solved);
   const identified = identify(job, readings, network);
   if (!identified.detected) return null;
   const { named, gain, weights, p, sigma0, isTooGood } = identified;

@@ -8,6 +8,7 @@
  *
  * @see W. Baarda 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7; R. Kass, A. Raftery, JASA 90 (1995) 773.
  */
+import { linearised } from '../solve/linearised.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Reading } from '../../survey/readings/readings.js';
@@ -76,7 +77,7 @@ export interface Identified {
 export function identify(
   job: Job,
   readings: readonly Reading[],
-  network: Network = buildNetwork(job, readings),
+  network: Network = linearised(buildNetwork(job, readings)),
 ): Identified {
   const context = contextOf(network);
   const { misfit, redundancy } = context;
@@ -96,7 +97,7 @@ export function identify(
       ...nothing,
     };
 
-  const base = weighing(context);
+  const base = weighing(job, readings, context);
   const list = listHypotheses(surveyRows(job, network));
   const seen = seenOfAll(base, list);
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
@@ -182,24 +183,28 @@ function leavesNothing(w: Weighed, base: Weighing, seen: ReadonlyMap<Hypothesis,
     const p = upperTail(own.misfit, own.redundancy);
     if (own.redundancy > 0 && (p < OWN_LEVEL || p > 1 - OWN_LEVEL)) return false;
   }
-  return greatestGain(after, seen) <= SECOND_FAULT;
+  return greatestGain(after, seen, base) <= SECOND_FAULT;
 }
 
 /** What a further hypothesis with numbers would gain on top. */
-function greatestGain(after: After, seen: ReadonlyMap<Hypothesis, Seen>): number {
+function greatestGain(
+  after: After,
+  seen: ReadonlyMap<Hypothesis, Seen>,
+  { job, readings }: Weighing,
+): number {
   let most = 0;
-  const note = (h: Hypothesis, G: readonly number[], b: readonly number[]) => {
-    most = Math.max(most, -widened(G, b).score + 2 * Math.log(h.weight));
+  const note = (h: Hypothesis, { G, b, most: widest }: Pick<Seen, 'G' | 'b' | 'most'>) => {
+    most = Math.max(most, -widened(G, b, widest).score + 2 * Math.log(h.weight));
   };
   if (after.isOther) {
-    const base = weighing(after.context);
+    const base = weighing(job, readings, after.context);
     const list = after.rows === null ? [...seen.keys()] : listHypotheses(after.rows);
-    for (const [h, { G, b }] of seenOfAll(base, list)) note(h, G, b);
+    for (const [h, own] of seenOfAll(base, list)) note(h, own);
     return most;
   }
   const { v } = after.context;
   const inverse = products(after.removed);
-  for (const [h, { columns, G, b: before, kept }] of seen) {
+  for (const [h, { columns, G, b: before, kept, most: widest }] of seen) {
     if (h.change.kind !== 'linear') continue;
     const { parameters } = h.change;
     const usual = kept.map((k) => parameters[k]!.usual);
@@ -208,7 +213,7 @@ function greatestGain(after: After, seen: ReadonlyMap<Hypothesis, Seen>): number
     const q = before.length;
     const left = G.map((g, at) => g - inverse(cross[Math.floor(at / q)]!, cross[at % q]!));
     for (let k = 0; k < q; k++) left[k * (q + 1)] = Math.max(left[k * (q + 1)]!, 1e-9 * G[k * (q + 1)]!);
-    note(h, left, b);
+    note(h, { G: left, b, most: widest });
   }
   return most;
 }

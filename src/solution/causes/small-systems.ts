@@ -81,10 +81,15 @@ function logDet(H: readonly number[], q: number): number {
 /** Usual size times 2, 4 … until what is found is no surprise: a scale prior, taken at its best. */
 const WIDER = [1, 2, 4, 8, 16, 32, 64, 128, 256, 512, 1024];
 
-/** `marginal` with the usual size widened to what was found. */
-export function widened(G: readonly number[], b: readonly number[]): { score: number; theta: number[] } {
+/** `marginal` with the usual size widened to what was found, but not beyond `most` times the usual size. */
+export function widened(
+  G: readonly number[],
+  b: readonly number[],
+  most: number,
+): { score: number; theta: number[] } {
   let best = marginal(G, b, 1);
   for (const s of WIDER.slice(1)) {
+    if (s > most) break;
     const next = marginal(G, b, s);
     if (next.score >= best.score) break;
     best = next;

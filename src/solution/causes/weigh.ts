@@ -14,10 +14,14 @@
  *   H. Patterson, R. Thompson, Biometrika 58 (1971) 545 (restricted likelihood), from memory.
  */
 import { redundancyNumbers } from '../solve/adjustment.js';
+import { linearised } from '../solve/linearised.js';
 import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
-import type { Change, Fitted, Hypothesis } from './hypothesis.js';
+import type { Job } from '../../survey/job/job.js';
+import type { Reading } from '../../survey/readings/readings.js';
+import { valueOf, withValue } from './columns.js';
+import type { Change, Column, Fitted, Hypothesis } from './hypothesis.js';
 import {
   contextOf,
   inner,
@@ -39,6 +43,8 @@ export interface Seen {
   readonly b: readonly number[];
   /** Which parameters of the hypothesis these are: those of which the readings show anything. */
   readonly kept: readonly number[];
+  /** Beyond so many times its usual size one of them is what nobody would have. */
+  readonly most: number;
 }
 
 export interface Weighed {
@@ -74,15 +80,19 @@ const LOST = 15;
 const FREED = 8;
 
 export interface Weighing {
+  readonly job: Job;
+  readonly readings: readonly Reading[];
   readonly context: Context;
   /** Redundancy number of each observation. */
   readonly checked: Float64Array;
   readonly logDet: number;
 }
 
-export function weighing(context: Context): Weighing {
+export function weighing(job: Job, readings: readonly Reading[], context: Context): Weighing {
   const { covariance } = selectedInverse(context.factor);
   return {
+    job,
+    readings,
     context,
     checked: redundancyNumbers(context.network, context.factor.position, covariance),
     logDet: logDeterminant(context.factor),
@@ -125,6 +135,7 @@ export function seenOf({ context, checked }: Weighing, { parameters }: Of<'linea
       G: [own * only!.usual ** 2],
       b: [value * v[row]! * only!.usual],
       kept: [0],
+      most: mostOf(parameters),
     };
   }
   const found = parameters.flatMap(({ column, usual }, k) => {
@@ -145,8 +156,12 @@ export function seenOf({ context, checked }: Weighing, { parameters }: Of<'linea
     G,
     b: found.map(({ projected, usual }) => projected.seen * usual),
     kept: found.map(({ k }) => k),
+    most: mostOf(parameters),
   };
 }
+
+const mostOf = (parameters: Of<'linear'>['parameters']): number =>
+  Math.min(...parameters.map(({ usual, cap }) => cap / usual));
 
 function linear(
   { context }: Weighing,
@@ -156,7 +171,7 @@ function linear(
 ): Weighed | null {
   if (seen === null) return null;
   const kept = seen.kept.map((k) => change.parameters[k]!);
-  const { score, theta } = widened(seen.G, seen.b);
+  const { score, theta } = widened(seen.G, seen.b, seen.most);
   const fit = solveSmall(seen.G, seen.b);
   if (fit.rank === 0) return null;
   const found = theta.map((t, k) => t * kept[k]!.usual);
@@ -201,7 +216,7 @@ function values(base: Weighing, hypothesis: Hypothesis, change: Of<'values'>): W
   // Without a trace it is as good as no fault: no evidence for it, and none against.
   if (projected === null) return null;
   const misfit = Math.max(0, context.misfit + 2 * projected.seen + projected.own);
-  return {
+  return anew(base, change.column, 1, null, {
     hypothesis,
     fitted: { values: [] },
     score: misfit + price(hypothesis),
@@ -210,6 +225,40 @@ function values(base: Weighing, hypothesis: Hypothesis, change: Of<'values'>): W
     redundancy: context.redundancy,
     seen: null,
     after: () => moved(context, projected, 1, misfit, null),
+  });
+}
+
+/**
+ * Readings of a target whose scale or roll is stated are coefficients as well: with other readings the equations are others. What looks
+ * better than no fault is then solved anew.
+ */
+function anew(
+  { job, readings, context }: Weighing,
+  { rows, values }: Column,
+  times: number,
+  touched: ArrayLike<number> | null,
+  w: Weighed,
+): Weighed {
+  const { network } = context;
+  const isCoefficient = (row: number) => {
+    for (let k = network.start[row]!; k < network.start[row + 1]!; k++) {
+      const { kind } = network.unknowns[network.column[k]!]!;
+      if (kind === 'scale' || kind === 'target-roll') return true;
+    }
+    return false;
+  };
+  if (w.score > context.misfit || !Array.prototype.some.call(rows, isCoefficient)) return w;
+  const list = [...readings];
+  for (let j = 0; j < rows.length; j++)
+    list[rows[j]!] = withValue(list[rows[j]!]!, valueOf(list[rows[j]!]!) + times * values[j]!);
+  const other = contextOf(linearised(buildNetwork(job, list)));
+  const more = other.misfit - w.misfit;
+  return {
+    ...w,
+    misfit: other.misfit,
+    score: w.score + more,
+    bic: w.bic + more,
+    after: () => ({ context: other, removed: [], touched, isOther: true, rows: null }),
   };
 }
 
@@ -251,7 +300,7 @@ function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): W
       after: () => moved(context, projected, f - 1, misfit, rows),
     };
   }
-  return best;
+  return best === null ? null : anew(base, change.column, best.fitted.values[0]! - 1, rows, best);
 }
 
 const HOPELESS = 30;
@@ -260,7 +309,7 @@ const factorOf = (network: Context['network']): number => logDeterminant(context
 function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'labels'>): Weighed | null {
   const { job, readings, lost } = change.make();
   if (readings.length === 0) return null;
-  const network = buildNetwork(job, readings);
+  const network = linearised(buildNetwork(job, readings));
   const other = contextOf(network);
   if (other.redundancy < 1) return null;
   // Each reading that is lost takes a degree of freedom and what it added to the misfit with it.
@@ -289,7 +338,7 @@ function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'label
 const STEPS = 4;
 
 function scatter(base: Weighing, hypothesis: Hypothesis, { rows }: Of<'scatter'>): Weighed | null {
-  const { context, checked } = base;
+  const { job, readings, context, checked } = base;
   const own = ownOf(context, checked, rows);
   if (own.redundancy < 1) return null;
   const about = own.misfit - own.redundancy - own.redundancy * Math.log(own.misfit / own.redundancy);
@@ -297,7 +346,7 @@ function scatter(base: Weighing, hypothesis: Hypothesis, { rows }: Of<'scatter'>
   let k = Math.sqrt(own.misfit / own.redundancy);
   let other = contextOf(withSigma(context.network, rows, k));
   for (let step = 1; step < STEPS; step++) {
-    const now = ownOf(other, weighing(other).checked, rows);
+    const now = ownOf(other, weighing(job, readings, other).checked, rows);
     const change = Math.sqrt(now.misfit / now.redundancy);
     if (!(change > 0) || Math.abs(change - 1) < 1e-3) break;
     k *= change;

@@ -1,6 +1,6 @@
 /** Warnings from the solution of a phase. */
 import { closuresOf } from '../solve/closures.js';
-import { isOwnNoise, priorName } from '../solve/priors-in-words.js';
+import { priorName } from '../solve/priors-in-words.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
@@ -22,7 +22,7 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
     const place = file === null ? {} : { at: { file, ...(row !== null && { row }) } };
     found.push({ code, severity: 'warning', data, ...place } as Diagnostic);
   };
-  for (const c of closuresOf(adjustment, job.decision.coverage)) {
+  for (const c of closuresOf(adjustment)) {
     if (!c.exceeded) continue;
     const { setup, point, axis } = c;
     warn(
@@ -48,7 +48,7 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
   const { observations } = adjustment.network;
   for (const { observation, standardised } of findSuspects(adjustment)) {
     const o = observations[observation]!;
-    if (o.kind !== 'prior' || isOwnNoise(o, adjustment.redundancyNumber[observation]!)) continue;
+    if (o.kind !== 'prior') continue;
     warn('PRIOR_SUSPECT', { phase, prior: priorName(o), standardised: standardised.toFixed(1) });
   }
   return found;

@@ -6,7 +6,7 @@ import { pointLabel } from '../../survey/readings/point-label.js';
 import { inOrder } from '../../survey/readings/in-order.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
 import type { Adjustment } from './adjustment.js';
-import { factorOfAll } from '../../base/statistics/normal.js';
+import { factorOfAll, SURVEY_LEVEL } from '../../base/statistics/normal.js';
 
 /** One reading of a point: time, reading (µm), and its place in the file. */
 interface ClosureReading {
@@ -27,7 +27,7 @@ export interface Closure {
   readonly closure: number;
   /** The part that the drift explains, µm; absent: the set-up has no drift. */
   readonly drift?: number | undefined;
-  /** What the stated uncertainty allows, µm. */
+  /** What the stated uncertainty allows all closures of the survey together, µm. */
   readonly allowed: number;
   readonly exceeded: boolean;
 }
@@ -39,8 +39,8 @@ export const leftOpen = ({ closure, drift = 0 }: Pick<Closure, 'closure' | 'drif
 /** If a set-up and axis has more repeated points than this, only monuments, the largest closures and those that exceed are listed. */
 const MAX_LISTED_EACH = 4;
 
-/** All repeated points: last reading minus first, compared with what is allowed at this coverage. */
-export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] {
+/** All repeated points: last reading minus first, compared with what is allowed. */
+export function closuresOf(adjustment: Adjustment): Closure[] {
   const { network } = adjustment;
   const groups = new Map<string, Look[]>();
   network.observations.forEach((o, i) => {
@@ -51,8 +51,7 @@ export function closuresOf(adjustment: Adjustment, coverage: number): Closure[] 
     group.push({ reading: o, index: i });
   });
   const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
-  // All of them together are within what is allowed with the stated coverage (Bonferroni).
-  const k = factorOfAll(repeated.length, coverage);
+  const k = factorOfAll(repeated.length, 1 - SURVEY_LEVEL);
   const closures = repeated.map(([, looks]): Closure => {
     const ordered = inOrder(looks, ({ reading }) => reading);
     const { reading: first, index: firstIndex } = ordered[0]!;

@@ -1,9 +1,5 @@
-/** Priors as a crew would name them, and which of them the readings contradict only by their own noise. */
+/** Priors as a crew would name them. */
 import type { Observation } from './network.js';
-
-/** true: a scale or a roll that few readings determine. */
-export const isOwnNoise = (o: Observation, redundancy: number): boolean =>
-  o.kind === 'prior' && (o.prior === 'scale' || o.prior === 'target-roll') && redundancy < 0.1;
 
 /** A prior in words. */
 export function priorName(o: Observation & { kind: 'prior' }): string {

@@ -3,14 +3,20 @@
  * suspect if that exceeds the critical value; it is set aside, and the rest is tested again. The solution still has all
  * readings: only a person leaves one out, with `use` = no.
  *
- * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: α = 0.001, critical value 3.29.
+ * @see W. Baarda, A testing procedure for use in geodetic networks, 1968; the level: base/statistics/normal.ts.
  */
-import { rowOf, rowProducts, UNCHECKED, type Adjustment } from './adjustment.js';
+import { adjust, rowOf, rowProducts, UNCHECKED, type Adjustment } from './adjustment.js';
+import { linearised } from './linearised.js';
+import { factorOfAll, SURVEY_LEVEL } from '../../base/statistics/normal.js';
 import { covarianceWith } from './substitution.js';
 import type { Observation } from './network.js';
 
-/** Two-sided 0.001 point of the normal distribution. */
-export const BAARDA_CRITICAL = 3.2905267314919255;
+/** A standardised residual is a suspect beyond this: the level holds for all observations that others check, together. */
+export const criticalOf = ({ redundancyNumber }: Adjustment): number =>
+  factorOfAll(
+    redundancyNumber.reduce((n, r) => (r > UNCHECKED ? n + 1 : n), 0),
+    1 - SURVEY_LEVEL,
+  );
 
 /** If two standardised residuals differ by less than this, the two readings cannot be distinguished. */
 const EQUAL_RESIDUALS = 1e-6;
@@ -26,11 +32,14 @@ export interface Suspicion {
 }
 
 /** Suspects, worst first. */
-export function findSuspects(adjustment: Adjustment): Suspicion[] {
+export function findSuspects(solved: Adjustment): Suspicion[] {
+  const tested = linearised(solved.network);
+  const adjustment = tested === solved.network ? solved : adjust(tested);
   const { network } = adjustment;
   const n = network.observed.length;
   const whitened = adjustment.residual.map((v, i) => v / network.sigma[i]!);
   const redundancy = adjustment.redundancyNumber.slice();
+  const critical = criticalOf(adjustment);
   const tiebreak = canonicalOrder(network.observations);
   const removed: Float64Array[] = [];
   const listed = new Set<number>();
@@ -41,7 +50,7 @@ export function findSuspects(adjustment: Adjustment): Suspicion[] {
   while (removed.length < Math.min(MAX_SUSPECTS, adjustment.redundancy)) {
     let worst = 0;
     for (let i = 0; i < n; i++) worst = Math.max(worst, Math.abs(standardised(i)));
-    if (worst <= BAARDA_CRITICAL) break;
+    if (worst <= critical) break;
     const tied: number[] = [];
     for (let i = 0; i < n; i++) if (worst - Math.abs(standardised(i)) <= EQUAL_RESIDUALS) tied.push(i);
     tied.sort((a, b) => tiebreak[a]! - tiebreak[b]!);

@@ -8,6 +8,22 @@ import type { UnitFamily } from '../../base/units/units.js';
 export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
 export type ReferenceName = (typeof referenceNames)[number];
 
+export const meanings = [
+  'straightness',
+  'local-straightness',
+  'level-along-the-rail',
+  'parallelism',
+  'height-difference',
+  'cross-level',
+  'twist',
+  'span',
+  'coplanarity',
+  'squareness',
+  'joints',
+  'rate-of-change',
+] as const;
+export type Meaning = (typeof meanings)[number];
+
 export interface Characteristic<Name extends string = string> {
   readonly name: Name;
   /** As the report prints it. */
@@ -30,8 +46,8 @@ export interface Characteristic<Name extends string = string> {
   readonly ofGroups: boolean;
   /** The report says to which rail it is relative. */
   readonly relative: boolean;
-  /** Characteristics with one meaning share its label and its text. */
-  readonly meaning: { readonly label: string; readonly text: string };
+  /** Characteristics with one meaning share its label and its text, which the words of pages have. */
+  readonly meaning: Meaning;
   /** How `new` asks for its tolerance; null: it does not ask. */
   readonly prompt: string | null;
 }

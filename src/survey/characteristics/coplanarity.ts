@@ -8,8 +8,5 @@ export const coplanarity = characteristic({
   references: ['least-squares', 'minimum-zone'],
   ofGroups: true,
   relative: true,
-  meaning: {
-    label: 'Coplanarity',
-    text: 'thickness of the zone about the reference plane that holds all stations of the rail and the datum rail.',
-  },
+  meaning: 'coplanarity',
 });

@@ -9,9 +9,6 @@ export const crossLevel = characteristic({
   sign: 'the rail is higher than the datum rail',
   ofGroups: true,
   relative: true,
-  meaning: {
-    label: 'Cross-level',
-    text: 'height above the datum rail divided by the distance across, where it is farthest from zero; + the rail is higher than the datum rail.',
-  },
+  meaning: 'cross-level',
   prompt: 'cross-level from rail A to another',
 });

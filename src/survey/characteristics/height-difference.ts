@@ -8,8 +8,5 @@ export const heightDifference = characteristic({
   sign: 'the rail is higher than the datum rail',
   ofGroups: true,
   relative: true,
-  meaning: {
-    label: 'Height difference',
-    text: 'height above the datum rail where it is farthest from zero; + the rail is higher than the datum rail.',
-  },
+  meaning: 'height-difference',
 });

@@ -1,23 +1,19 @@
 /** Changes of height, sideways place and direction at a joint of a rail. */
 import { characteristic } from './characteristic.js';
 
-const meaning = {
-  label: 'Joints',
-  text: 'each part of the rail is continued to the joint by the line through its two nearest stations; step: of the part behind the joint less that before it, where it is farthest from zero, + higher or to the left; change of slope likewise, + it rises more or turns more to the left.',
-} as const;
 const step = {
   family: 'length',
   rails: 'any',
   ofJoints: true,
   sign: 'higher or to the left',
-  meaning,
+  meaning: 'joints',
 } as const;
 const slope = {
   family: 'slope',
   rails: 'any',
   ofJoints: true,
   sign: 'it rises more or turns more to the left',
-  meaning,
+  meaning: 'joints',
 } as const;
 
 export const joints = [

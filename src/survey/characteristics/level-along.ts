@@ -6,9 +6,6 @@ export const levelAlong = characteristic({
   family: 'slope',
   rails: 'along',
   sign: 'rises with increasing along',
-  meaning: {
-    label: 'Level along the rail',
-    text: 'slope of the rail’s least-squares line against gravity; + rises with increasing along.',
-  },
+  meaning: 'level-along-the-rail',
   prompt: 'level along, each rail',
 });

@@ -6,10 +6,7 @@ const shared = {
   rails: 'against-datum',
   ofGroups: true,
   relative: true,
-  meaning: {
-    label: 'Parallelism',
-    text: 'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',
-  },
+  meaning: 'parallelism',
 } as const;
 
 export const parallelism = [

@@ -5,10 +5,7 @@ const shared = {
   rails: 'any',
   local: true,
   sign: 'it rises, or turns to the left, with increasing along',
-  meaning: {
-    label: 'Rate of change',
-    text: 'slope from a station to the farthest one within the stated length, less that of the rail’s least-squares line, where it is farthest from zero; + it rises, or turns to the left, with increasing along.',
-  },
+  meaning: 'rate-of-change',
 } as const;
 
 export const rateOfChange = [

@@ -8,9 +8,6 @@ export const span = characteristic({
   needsDistance: true,
   sign: 'wider than nominal',
   relative: true,
-  meaning: {
-    label: 'Span',
-    text: 'distance across from the datum rail less its nominal, where it is farthest from zero; + wider than nominal.',
-  },
+  meaning: 'span',
   prompt: 'the distance across, either way',
 });

@@ -5,19 +5,13 @@ const whole = {
   family: 'length',
   rails: 'any',
   references: referenceNames,
-  meaning: {
-    label: 'Straightness',
-    text: 'peak-to-valley straightness deviation (STRt of ISO 12780-1): the range of the stations’ deviations from the reference line, in height (vertical) or sideways (horizontal).',
-  },
+  meaning: 'straightness',
 } as const;
 
 const local = {
   ...whole,
   local: true,
-  meaning: {
-    label: 'Local straightness',
-    text: 'the same within the worst stretch of the stated length; each stretch has a line of its own.',
-  },
+  meaning: 'local-straightness',
 } as const;
 
 export const straightness = [

@@ -8,5 +8,5 @@ export const twist = characteristic({
   needsDistance: true,
   ofGroups: true,
   relative: true,
-  meaning: { label: 'Twist', text: 'range (greatest minus least) of the cross-level.' },
+  meaning: 'twist',
 });

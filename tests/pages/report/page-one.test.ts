@@ -1,4 +1,5 @@
 /** Page 1: what it says, and that it never takes more than the page nor less than the verdict. */
+import { english } from '../../../src/pages/words/words.js';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, describe, expect, test } from 'vitest';
 import fc from 'fast-check';
@@ -115,11 +116,11 @@ describe('the bars', () => {
   test('a bound of a risk is never rounded down', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (risk) => {
-        expect(Number(riskText(risk).split(' ')[0]!) / 100).toBeGreaterThanOrEqual(risk - 1e-7);
+        expect(Number(riskText(risk, english).split(' ')[0]!) / 100).toBeGreaterThanOrEqual(risk - 1e-7);
       }),
     );
-    expect(riskText(0.025)).toBe('2.5 %');
-    expect(riskText(1e-12)).toBe('0.1 %');
+    expect(riskText(0.025, english)).toBe('2.5 %');
+    expect(riskText(1e-12, english)).toBe('0.1 %');
   });
 });
 

@@ -1,4 +1,5 @@
 /** What the one list of moves keeps to, and that its moves, carried out, give what it predicts. */
+import { english } from '../../../src/pages/words/words.js';
 import { describe, expect, test } from 'vitest';
 import { correctionSheet, turnsText } from '../../../src/pages/report/correction-sheet.js';
 import { shapeFunctions } from '../../../src/results/corrections/beam.js';
@@ -220,7 +221,7 @@ describe('the sheet', () => {
     [-0.5, '1/2 turn (180°)'],
     [1.19, '1 3/16 turns'],
     [2, '2 turns'],
-  ])('%f turns: %s', (turns, text) => expect(turnsText(turns)).toBe(text));
+  ])('%f turns: %s', (turns, text) => expect(turnsText(turns, english)).toBe(text));
 
   test('it names machine, serial, survey and report, has a target for each round, and the same order as the list', async () => {
     const results = await survey({

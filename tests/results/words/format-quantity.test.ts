@@ -235,7 +235,7 @@ test.each([
 });
 
 test('probabilities from one per cent to 99 are whole', () => {
-  expect([0.01, 0.0099, 0.99, 0.991].map(probabilityText)).toEqual(
+  expect([0.01, 0.0099, 0.99, 0.991].map((p) => probabilityText(p))).toEqual(
     ['1', '1.0', '99', '99.1'].map((text) => `${text}\u00a0%`),
   );
 });

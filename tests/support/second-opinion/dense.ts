@@ -102,10 +102,23 @@ export interface Snooped {
   readonly standardised: number;
 }
 
-/** Baarda's test, solved anew from the start without each reading set aside; ties together. */
+/** Scales multiply the adjusted reading: the reading (a hundredth of it is the coefficient) less its residual. */
+function atAdjusted(equations: readonly Equation[]): Equation[] {
+  const { residual } = solveDensely(equations);
+  return equations.map((e, i) => {
+    const own = ([name, by]: [string, number]) => [
+      name,
+      e.source !== null && name.startsWith('scale ') ? by - residual[i]! / 100 : by,
+    ];
+    return { ...e, terms: Object.fromEntries(Object.entries(e.terms).map(own)) as Record<string, number> };
+  });
+}
+
+/** Baarda's test at 1 % for all observations that others check, together; solved anew without each reading set aside; ties together. */
 export function snoop(equations: readonly Equation[]): Snooped[] {
   const found: Snooped[] = [];
-  let rest = [...equations];
+  let rest = atAdjusted(equations);
+  const tests = solveDensely(rest).redundancyNumber.filter((r) => r > 1e-6).length;
   for (;;) {
     const dense = solveDensely(rest);
     const w = rest.map((e, i) => {
@@ -113,8 +126,7 @@ export function snoop(equations: readonly Equation[]): Snooped[] {
       return r > 1e-6 ? dense.residual[i]! / (e.sigma * Math.sqrt(r)) : 0;
     });
     const worst = w.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-    // 3.29: two-sided 0.001 point of the normal distribution (Baarda 1968)
-    if (worst <= 3.2905267314919255) return found;
+    if (2 * normalUpperTail(worst) >= 0.01 / tests) return found;
     const tied = rest.filter((_, i) => worst - Math.abs(w[i]!) <= 1e-6);
     for (const equation of tied)
       if (!found.some((f) => f.equation === equation))

@@ -8,8 +8,10 @@ import {
   type ReportUnit,
 } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
-import { railsText, usualReference } from '../../../results/identity.js';
-import { characteristicNames, referenceWords } from '../../../results/words/texts.js';
+import { capitalised } from '../sentence.js';
+import { usualReference } from '../../../results/identity.js';
+import { nameText, railsWords, referenceText } from '../../words/names.js';
+import type { Words } from '../../words/words.js';
 
 export { identityKey as characteristicKey } from '../../../results/identity.js';
 
@@ -17,26 +19,39 @@ export const datumId = (results: Results): string =>
   results.survey.rails.find((rail) => rail.datum)?.id ?? '';
 
 /** "Rail A · Column-side rail", over the rows of a rail. */
-export const railTitle = ({ id, name }: Results['survey']['rails'][number]): string =>
-  `Rail ${id}${name ? ` · ${name}` : ''}`;
+export const railTitle = (
+  { id, name }: Results['survey']['rails'][number],
+  { say }: Pick<Words, 'say'>,
+): string => {
+  const rail = capitalised(say('rails.one', { rail: id }));
+  return name ? `${rail} · ${name}` : rail;
+};
 
 /** "rail B to rail A", "rail A" */
-export const railWords = (made: CharacteristicResult, datum: string): string =>
-  railsText(made, datum === '' ? null : datum);
+export const railWords = (
+  made: CharacteristicResult,
+  datum: string,
+  words: Pick<Words, 'say' | 'list'>,
+): string => railsWords(made, datum === '' ? null : datum, words);
 
 /** The reference line, the window, or nothing. */
 export function conditionWords(made: CharacteristicResult, figures: Figures): string {
+  const { say } = figures;
   const parts: string[] = [];
   if (made.over !== undefined)
-    parts.push(`any ${withUnit(positionText(made.over, figures.units.length), figures.units.length)}`);
+    parts.push(
+      say('condition.any', {
+        length: withUnit(positionText(made.over, figures.units.length), figures.units.length),
+      }),
+    );
   // A stretch has its own line, of least squares unless a tolerance asks for another.
   if (made.reference && !(made.over !== undefined && made.reference === 'least-squares'))
-    parts.push(referenceWords[made.reference]);
+    parts.push(referenceText(made.reference, figures));
   const { units } = figures;
-  if (made.side !== undefined) parts.push(made.side === 'both' ? 'to either side' : sideWords[made.side]);
+  if (made.side !== undefined) parts.push(say(`side.${made.side}`));
   if (made.between !== undefined) {
     const [from, to] = made.between.map((at) => positionText(at, units.length));
-    parts.push(`between ${from} and ${withUnit(to!, units.length)}`);
+    parts.push(say('condition.between', { from: from!, to: withUnit(to!, units.length) }));
   }
   const { zone } = made;
   if (zone && zone.least !== null && zone.greatest !== null && zone.least !== zone.greatest) {
@@ -46,34 +61,47 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
         { value, expanded: figures.k * (made.u ?? 0), interval: null, limit: null, signed: true },
         unit,
       ).value;
-    parts.push(`from ${text(zone.least)} to ${text(zone.greatest)}`);
+    parts.push(say('condition.from-to', { from: text(zone.least), to: text(zone.greatest) }));
   }
   return parts.join(', ');
 }
 
-const sideWords = { convex: 'convex only', hollow: 'hollow only' } as const;
-
 /** "±40", "−0 to +40", "at most 40", of a characteristic with a limit. */
 export function limitWords(
+  made: Parameters<typeof limitParts>[0],
+  limit: string,
+  unit: ReportUnit,
+  words: Pick<Words, 'say'>,
+): string {
+  const [from, to] = limitParts(made, limit, unit, words);
+  return to === undefined ? from! : words.say('range', { from: from!, to });
+}
+
+/** Of two sides both, the lower one first; else one. */
+export function limitParts(
   made: { signed: boolean; zone?: { from: number | null; to: number | null } | undefined },
   limit: string,
   unit: ReportUnit,
-): string {
-  if (made.zone === undefined) return `${made.signed ? '±' : ''}${limit}`;
+  { say }: Pick<Words, 'say'>,
+): string[] {
+  if (made.zone === undefined) return [`${made.signed ? '±' : ''}${limit}`];
   const side = (value: number) => {
-    const size = String(Number(Math.abs(unit.fromBase(value)).toPrecision(6)));
+    const size = String(Number(Math.abs(unit.fromBase(value)).toPrecision(6))).replace('.', unit.mark ?? '.');
     return `${value > 0 ? '+' : value < 0 || Object.is(value, -0) ? '\u2212' : ''}${size}`;
   };
   const { from, to } = made.zone;
-  if (from === null) return `at most ${side(to!)}`;
-  return to === null ? `at least ${side(from)}` : `${side(from)} to ${side(to)}`;
+  if (from === null) return [say('limit.at-most', { limit: side(to!) })];
+  return to === null ? [say('limit.at-least', { limit: side(from) })] : [side(from), side(to)];
 }
 
 /** "Straightness, vertical, of rail A" in a sentence. */
 export function inSentence(made: CharacteristicResult, datum: string, figures: Figures): string {
   const isUsual = made.reference === usualReference(made);
   const condition = conditionWords(isUsual ? { ...made, reference: undefined } : made, figures);
-  return `${characteristicNames[made.what]}${condition === '' ? '' : ` (${condition})`}, ${railWords(made, datum)}`;
+  const parts = { name: nameText(made.what, figures), rails: railWords(made, datum, figures) };
+  return condition === ''
+    ? figures.say('characteristic', parts)
+    : figures.say('characteristic.condition', { ...parts, condition });
 }
 
 /** "9, 3": greatest first, then least; "9 – 11": a window; with the rail where it is not the row's own. */

@@ -1,5 +1,4 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
-import { standingOut } from '../../../results/standing-out.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -7,11 +6,14 @@ import type {
   Results,
   Suspect,
 } from '../../../results/results-schema.js';
-import { numberText, probabilityText, unitFor, withUnit } from '../../../results/words/format-quantity.js';
+import { probabilityText, unitFor, withUnit } from '../../../results/words/format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
-import { capitalised, counted, listed, sentence } from '../sentence.js';
+import { capitalised, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
-import { axisWords, characteristicNames, phaseWords, UNDETERMINED } from '../../../results/words/texts.js';
+import type { CharacteristicName } from '../../../survey/characteristics/characteristics.js';
+import { axisText, nameText, phaseText, whyText } from '../../words/names.js';
+import { phrase } from '../../words/phrases.js';
+import type { Words } from '../../words/words.js';
 import { byPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
 import { reasonsOf, undeterminedLines } from './shared-reasons.js';
@@ -38,29 +40,26 @@ export interface Checks {
 
 /** @param lacking Characters in the job's texts that the report's font cannot draw. */
 export function checks(results: Results, figures: Figures, lacking: readonly string[] = []): Checks {
+  const { say } = figures;
   const phases = phasesOf(results);
   return {
     summaries: phases.map(({ name, phase }) => ({
-      title: phases.length > 1 ? capitalised(phaseWords(name)) : '',
+      title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
       sentences: [
-        ...adjustmentSentences(phase.adjustment),
-        ...groupSentences(phase.adjustment),
+        ...adjustmentSentences(phase.adjustment, figures),
         ...tieSentences(phase.adjustment, figures),
       ],
     })),
-    leftOut:
-      results.excluded.length === 0
-        ? 'No reading was left out: the program never leaves one out, and nobody marked one.'
-        : 'No reading was left out by the program. A reading is left out only by a person, who marks its row and notes why; those rows are listed below.',
+    leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
     suspects: suspectTable(phases, figures),
     repeatability: repeatabilityTable(phases, figures),
-    excluded: excludedTable(results),
-    confirmed: (results.confirmations ?? []).map(
-      ({ message, by, because }) => `${message} Confirmed by ${by}: ${because}`,
+    excluded: excludedTable(results, figures),
+    confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
+      say('confirmed.line', { message, by, because }),
     ),
-    undeterminedTitle: UNDETERMINED,
+    undeterminedTitle: say('undetermined.title'),
     undetermined: undeterminedSentences(phases, datumId(results), figures),
-    warnings: warningTable(results, lacking),
+    warnings: warningTable(results, lacking, figures),
   };
 }
 
@@ -69,9 +68,11 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
   const said = new Map<string, string[]>();
   for (const { name, phase } of phases)
     for (const line of openLines(phase, datum, figures))
-      said.set(line, [...(said.get(line) ?? []), phaseWords(name)]);
+      said.set(line, [...(said.get(line) ?? []), phaseText(name, figures)]);
   return [...said].map(([line, names]) =>
-    names.length === phases.length ? line : `${capitalised(listed(names))}: ${line}`,
+    names.length === phases.length
+      ? line
+      : figures.say('of-phase', { phase: capitalised(figures.list(names)), line }),
   );
 }
 
@@ -81,134 +82,129 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
   const others = phase.undetermined.filter(({ why }) => !explained.has(why));
   return [
     ...undeterminedLines(phase.characteristics, datum, figures),
-    ...others.map(({ what, why }) => capitalised(`${what}: ${sentence(why)}`)),
+    ...others.map((one) =>
+      capitalised(
+        figures.say('undetermined.line', { names: one.what, why: sentence(whyText(one, figures)) }),
+      ),
+    ),
   ];
 }
 
 /** Redundancy, σ₀ and what follows from it, in words. */
-function adjustmentSentences(adjustment: AdjustmentResult): string[] {
-  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise } = adjustment;
-  const suspects = standingOut(adjustment);
-  const stated =
-    priors === 0
-      ? ''
-      : ` and ${counted(priors, 'value')} known from before the survey (level, squareness or drift)`;
-  const open = unknowns - rank;
-  const first = `${counted(readings - priors, 'reading')}${stated}, for ${counted(unknowns, 'unknown')}${open > 0 ? ` (${numberText(open, 0)} of them fixed by convention)` : ''}; redundancy ${numberText(redundancy, 0)}.`;
-  if (redundancy === 0 || sigma0 === null)
-    return [first, 'No reading is checked by another: a mistake in any of them would not show.'];
-  const chance =
-    chiSquare === null ? '' : ` By chance alone ${chanceText(chiSquare.upperTail)} would scatter more.`;
-  const fit = `σ₀\u00a0=\u00a0${numberText(sigma0, 2)}, where 1 means that the readings scatter just as the instruments’ stated uncertainty says.${chance}`;
+function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string[] {
+  const { say, number } = words;
+  const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
+    adjustment;
+  const first = say('fit.readings', {
+    readings: readings - priors,
+    priors,
+    unknowns,
+    open: unknowns - rank,
+    redundancy: number(redundancy, 0),
+  });
+  if (redundancy === 0 || sigma0 === null) return [first, say('fit.unchecked')];
+  const fit = say('fit.sigma', {
+    sigma: number(sigma0, 2),
+    chance: chiSquare === null ? 'none' : chanceText(chiSquare.upperTail, words),
+  });
   const widened =
     scale > 1
-      ? `That is more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by ${numberText(scale, 2)}.`
-      : `Stated uncertainties are kept; they are never made smaller.${noticed(noticedNoise)}`;
-  const blunders =
-    suspects.length === 0
-      ? 'No reading stands out (Baarda’s test, α\u00a0=\u00a00.001).'
-      : `${counted(suspects.length, 'reading stands', 'readings stand')} out (Baarda’s test, α\u00a0=\u00a00.001); see below.`;
-  return [first, fit, widened, blunders];
-}
-
-/** What the test would not have noticed. */
-const noticed = (times: number | undefined): string =>
-  times === undefined
-    ? ''
-    : ` Readings ${numberText(times, 1)} times as noisy as stated would be noticed in 95 of 100 such surveys; less may pass, and intervals are then too narrow by as much.`;
-
-/** An error of a whole group, the likeliest first, with the readings that are innocent then. */
-function groupSentences({ groups = [], ...adjustment }: AdjustmentResult): string[] {
-  const suspects = standingOut(adjustment);
-  const [first, ...others] = groups;
-  if (first === undefined) return [];
-  const innocent = suspects.filter((s) => s.explainedBy !== undefined).length;
-  const cleared =
-    innocent === 0
-      ? ''
-      : ` ${innocent === suspects.length ? 'All' : `${innocent} of the ${suspects.length}`} readings that stand out only do so because of it.`;
-  const alike = others.filter(({ fall }) => first.fall - fall < 0.5).map(({ what }) => what);
-  const or = alike.length === 0 ? '' : `, or, which the readings cannot tell from it, ${listed(alike)}`;
+      ? say('fit.widened', { scale: number(scale, 2) })
+      : say('fit.kept', { times: noticedNoise === undefined ? 'none' : number(noticedNoise, 1) });
   return [
-    `Likeliest cause: ${first.what}${or} (with it allowed for, χ² falls by ${numberText(first.fall, 0)}). ${first.mend}${cleared}`,
+    first,
+    fit,
+    widened,
+    say('fit.suspects', { count: adjustment.suspects.length, bound: number(critical ?? 0, 1) }),
   ];
 }
 
 /** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
 function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures): string[] {
+  const { say, list, number } = figures;
   const movesOf = (moves: (typeof reliability)[number]['moves']) =>
     moves.map(({ what, rail, by, unit }) => {
       const shown = unitFor(figures.units, unit);
-      return `${characteristicNames[what as keyof typeof characteristicNames].toLowerCase()} of rail ${rail} by ${withUnit(numberText(Math.abs(shown.fromBase(by)), shown.decimals), shown)}`;
+      return say('ties.moves', {
+        name: figures.lower(nameText(what as CharacteristicName, figures)),
+        rail,
+        by: withUnit(number(Math.abs(shown.fromBase(by)), shown.decimals), shown),
+      });
     });
   const unchecked = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
   const checked = reliability.filter(({ shows }) => shows !== null);
   const { deviation } = figures.units;
-  const size = (um: number) => withUnit(numberText(deviation.fromBase(um), deviation.decimals), deviation);
+  const size = (um: number) => withUnit(number(deviation.fromBase(um), deviation.decimals), deviation);
   return [
     ...(unchecked.length === 0
       ? []
       : [
-          `Nothing checks ${listed(unchecked.map(({ what }) => what))}: an error of ${size(10)} in one of them would not show, and would move ${listed(movesOf(unchecked[0]!.moves))}.`,
+          say('ties.unchecked', {
+            ties: list(unchecked.map(({ what }) => phrase(what, figures))),
+            size: size(10),
+            moves: list(movesOf(unchecked[0]!.moves)),
+          }),
         ]),
     ...(checked.length === 0
       ? []
       : [
-          `Smallest error that would show (α\u00a0=\u00a00.001, power 0.80): ${checked
-            .slice(0, 6)
-            .map(({ what, shows }) => `${what}, ${size(shows!)}`)
-            .join('; ')}.`,
+          say('ties.smallest', {
+            list: checked
+              .slice(0, 6)
+              .map(({ what, shows }) => say('ties.shows', { tie: phrase(what, figures), size: size(shows!) }))
+              .join('; '),
+          }),
         ]),
   ];
 }
 
 /** How often chance alone does it, not rounded to never or always. */
-function chanceText(p: number): string {
-  if (p < 0.0001) return 'less than 1 in 10\u202f000 surveys';
-  if (p > 0.999) return 'more than 99.9\u00a0% of surveys';
-  if (p < 0.01) return `about 1 in ${numberText(1 / p, 0)} surveys`;
-  return `${probabilityText(p)} of surveys`;
+function chanceText(p: number, { say, number, mark }: Words): string {
+  if (p < 0.0001) return say('chance.hardly', { surveys: number(10_000, 0) });
+  if (p > 0.999) return say('chance.nearly-all', { share: `${number(99.9, 1)}\u00a0%` });
+  if (p < 0.01) return say('chance.one-in', { surveys: number(1 / p, 0) });
+  return say('chance.share', { share: probabilityText(p, mark) });
 }
 
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
-  const rows = byPhase(phases, ({ phase }) =>
-    standingOut(phase.adjustment)
+  const { say } = figures;
+  const rows = byPhase(phases, figures, ({ phase }) =>
+    phase.adjustment.suspects
       .slice(0, MOST_SUSPECTS)
       .map((suspect, i, list) =>
         suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
       ),
   );
   if (rows.groups.length === 0) return null;
-  const twins = phases.some(({ phase }) =>
-    standingOut(phase.adjustment).some((_, i, list) => isTwin(list, i)),
-  );
-  const cut = phases.some(({ phase }) => standingOut(phase.adjustment).length > MOST_SUSPECTS);
+  const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
+  const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
   return table(
-    'Readings that stand out (suspects)',
+    say('suspects.caption'),
     [
       [
         ...rows.head,
-        head('File and row', { css: 'wide' }),
-        head('Reading', { css: 'wide' }),
-        head('Axis'),
-        figureHead('Residual'),
-        figureHead('Standardised'),
+        head(say('head.file-row'), { css: 'wide' }),
+        head(say('head.reading'), { css: 'wide' }),
+        head(say('head.axis')),
+        figureHead(say('head.residual')),
+        figureHead(say('head.standardised')),
       ],
     ],
     rows.groups,
     {
       css: 'suspects',
       notes: [
-        'Residual: reading less the solution, as read, sign included. Standardised: the residual divided by its own standard uncertainty. None of them was left out; look at the row, the note and the target before deciding.',
-        ...(twins ? ['= cannot be told apart from the one above: either may be the wrong one.'] : []),
-        ...(cut ? [`The first ${MOST_SUSPECTS} of each phase; all are in results.json.`] : []),
+        say('suspects.note'),
+        ...(twins ? [say('suspects.twins')] : []),
+        ...(cut ? [say('first.of-each-phase', { most: MOST_SUSPECTS })] : []),
       ],
     },
   );
 }
 
 /** The row's number stays beside its word. */
-const fileRow = (file: string, row: number | string): string => `${file}, row\u00a0${row}`;
+const fileRow = (file: string, row: number | string, { say }: Words): string =>
+  say('file-row', { file, row });
 
 const isTwin = (list: readonly Suspect[], i: number): boolean =>
   i > 0 &&
@@ -227,41 +223,43 @@ function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Fi
   const unit = slope ? figures.units.slope : figures.units.deviation;
   const label = DRIFT.test(suspect.axis) ? `${unit.label}/h` : unit.label;
   const axis = suspect.axis.replace(DRIFT, '');
-  const where = suspect.file === null ? 'prior value' : fileRow(suspect.file, suspect.row ?? '–');
+  const where =
+    suspect.file === null ? figures.say('prior-value') : fileRow(suspect.file, suspect.row ?? '–', figures);
   return row([
     rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
-    cell(suspect.what, { css: 'wide' }),
-    cell(axisWords[axis] ?? axis),
-    figure(withUnit(numberText(unit.fromBase(suspect.residual), unit.decimals, { signed: true }), label)),
-    figure(numberText(suspect.standardised, 1, { signed: true })),
+    cell(phrase(suspect.what, figures), { css: 'wide' }),
+    cell(axisText(axis, figures)),
+    figure(withUnit(figures.number(unit.fromBase(suspect.residual), unit.decimals, { signed: true }), label)),
+    figure(figures.number(suspect.standardised, 1, { signed: true })),
   ]);
 }
 
 function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
-  const rows = byPhase(phases, ({ phase }) =>
+  const { say } = figures;
+  const rows = byPhase(phases, figures, ({ phase }) =>
     phase.adjustment.repeatability.map((r) => {
       const unit = unitFor(figures.units, r.unit);
       const decimals = unit.decimals + 1;
       return row([
         rowHeader(r.instrument, { css: 'id' }),
-        cell(axisWords[r.axis] ?? r.axis),
-        figure(withUnit(numberText(unit.fromBase(r.s), decimals), unit)),
-        figure(withUnit(numberText(unit.fromBase(r.claimed), decimals), unit)),
+        cell(axisText(r.axis, figures)),
+        figure(withUnit(figures.number(unit.fromBase(r.s), decimals), unit)),
+        figure(withUnit(figures.number(unit.fromBase(r.claimed), decimals), unit)),
         figure(String(r.degreesOfFreedom)),
       ]);
     }),
   );
   if (rows.groups.length === 0) return null;
   return table(
-    'Repeatability of readings taken more than once, beside what the instrument claims',
+    say('repeatability.caption'),
     [
       [
         ...rows.head,
-        head('Instrument'),
-        head('Axis'),
-        figureHead('Standard deviation'),
-        figureHead('Stated u'),
-        figureHead('Degrees of freedom'),
+        head(say('head.instrument')),
+        head(say('head.axis')),
+        figureHead(say('head.deviation')),
+        figureHead(say('head.stated')),
+        figureHead(say('head.freedom')),
       ],
     ],
     rows.groups,
@@ -269,30 +267,31 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
   );
 }
 
-function excludedTable(results: Results): Table | null {
+function excludedTable(results: Results, words: Words): Table | null {
+  const { say } = words;
   const { excluded } = results;
   if (excluded.length === 0) return null;
   const both = phasesOf(results).length > 1;
   const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
     row([
-      rowHeader(fileRow(e.file, e.row), { css: 'wide' }),
-      ...(both ? [cell(phaseWords(e.phase), { css: 'short-text' })] : []),
+      rowHeader(fileRow(e.file, e.row, words), { css: 'wide' }),
+      ...(both ? [cell(phaseText(e.phase, words), { css: 'short-text' })] : []),
       cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0').replace(/(?<= )-(?=[\d.,])/g, '\u2212'), {
         css: 'wide',
       }),
-      cell(e.note.trim() === '' ? 'no note given' : e.note, {
+      cell(e.note.trim() === '' ? say('no-note') : e.note, {
         css: e.note.trim() === '' ? 'wide quiet' : 'wide',
       }),
     ]),
   );
   return table(
-    'Readings left out by a person',
+    say('excluded.caption'),
     [
       [
-        head('File and row', { css: 'wide' }),
-        ...(both ? [head('Phase')] : []),
-        head('Reading as it stood', { css: 'wide' }),
-        head('Note', { css: 'wide' }),
+        head(say('head.file-row'), { css: 'wide' }),
+        ...(both ? [head(say('head.phase'))] : []),
+        head(say('head.as-it-was'), { css: 'wide' }),
+        head(say('head.note'), { css: 'wide' }),
       ],
     ],
     [{ title: '', rows }],
@@ -300,31 +299,34 @@ function excludedTable(results: Results): Table | null {
       css: 'excluded',
       notes:
         excluded.length > MOST_EXCLUDED
-          ? [`The first ${MOST_EXCLUDED} of ${excluded.length}; all are in results.json.`]
+          ? [say('first.of', { most: MOST_EXCLUDED, count: excluded.length })]
           : [],
     },
   );
 }
 
-function warningTable(results: Results, lacking: readonly string[]): Table | null {
+function warningTable(results: Results, lacking: readonly string[], words: Words): Table | null {
+  const { say } = words;
   const { warnings } = results;
   if (warnings.length === 0 && lacking.length === 0) return null;
   const rows = warnings.slice(0, MOST_WARNINGS).map((w) => {
-    const where = [w.file, w.row === null ? null : `row ${w.row}`, w.column].filter((part) => part !== null);
+    const where = [w.file, w.row === null ? null : say('row', { row: w.row }), w.column].filter(
+      (part) => part !== null,
+    );
     return row([
-      rowHeader(where.join(', ') || 'the job', { css: 'wide' }),
+      rowHeader(where.join(', ') || say('the-job'), { css: 'wide' }),
       cell(sentence(w.message), { css: 'wide' }),
     ]);
   });
   return table(
-    'Warnings',
-    [[head('Where', { css: 'wide' }), head('What', { css: 'wide' })]],
-    [{ title: '', rows: [...rows, ...lackingRows(lacking)] }],
+    say('warnings.caption'),
+    [[head(say('warnings.where'), { css: 'wide' }), head(say('warnings.what'), { css: 'wide' })]],
+    [{ title: '', rows: [...rows, ...lackingRows(lacking, words)] }],
     {
       css: 'warnings',
       notes:
         warnings.length > MOST_WARNINGS
-          ? [`The first ${MOST_WARNINGS} of ${warnings.length}; all are in results.json.`]
+          ? [say('first.of', { most: MOST_WARNINGS, count: warnings.length })]
           : [],
     },
   );
@@ -333,17 +335,14 @@ function warningTable(results: Results, lacking: readonly string[]): Table | nul
 /** Of the characters that the font lacks so many are named. */
 const MOST_CHARACTERS = 40;
 
-function lackingRows(lacking: readonly string[]): Row[] {
+function lackingRows(lacking: readonly string[], { say }: Words): Row[] {
   if (lacking.length === 0) return [];
   const more = lacking.length > MOST_CHARACTERS ? ' …' : '';
   const named = lacking.slice(0, MOST_CHARACTERS).join(' ') + more;
   return [
     row([
-      rowHeader('names and notes', { css: 'wide' }),
-      cell(
-        `The bundled font lacks: ${named}. Where they stand there may be boxes, or letters of another font.`,
-        { css: 'wide' },
-      ),
+      rowHeader(say('lacking.where'), { css: 'wide' }),
+      cell(say('lacking', { characters: named }), { css: 'wide' }),
     ]),
   ];
 }

@@ -2,19 +2,19 @@
 import type { CharacteristicResult, Determined, Results } from '../../../results/results-schema.js';
 import { judgedFigures, limitJudged, shareOf } from '../../../results/urgency.js';
 import {
+  decimalsOf,
   judgedText,
-  numberText,
   plusMinus,
   unitFor,
   withUnit,
   type ReportUnit,
 } from '../../../results/words/format-quantity.js';
-import { characteristicNames, NOT_DETERMINED } from '../../../results/words/texts.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
-import { say } from '../../words/say.js';
+import { nameText } from '../../words/names.js';
+import type { Words } from '../../words/words.js';
 import type { Bar, Span } from './bars.js';
-import { characteristicKey, conditionWords, datumId, limitWords, railWords } from './characteristic-names.js';
+import { characteristicKey, conditionWords, datumId, limitParts, railWords } from './characteristic-names.js';
 
 export interface JudgedRow {
   /** In Table 1. */
@@ -29,7 +29,7 @@ export interface JudgedRow {
 }
 
 /** Of the last phase, in the order of Table 1: by rail or pair of rails. */
-export function judgedRows(results: Results): JudgedRow[] {
+export function judgedRows(results: Results, words: Words): JudgedRow[] {
   const phases = phasesOf(results);
   const last = phases.at(-1)!.phase.characteristics;
   const earlier = phases.length > 1 ? phases[0]!.phase.characteristics : [];
@@ -48,7 +48,7 @@ export function judgedRows(results: Results): JudgedRow[] {
   const rows = keyed(last).flatMap(({ key, made }, index) =>
     made.limit === null
       ? []
-      : [{ made, before: byKey.get(key) ?? null, index, group: groupOf(made, datum, results) }],
+      : [{ made, before: byKey.get(key) ?? null, index, group: groupOf(made, datum, results, words) }],
   );
   const groups = [...new Set(rows.map(({ group }) => group))];
   return groups
@@ -56,21 +56,21 @@ export function judgedRows(results: Results): JudgedRow[] {
     .map((row, k) => ({ ...row, n: k + 1 }));
 }
 
-function groupOf(made: CharacteristicResult, datum: string, { survey }: Results): string {
-  if (made.rails !== undefined || made.what === 'coplanarity') return say('table1.together');
-  const words = capitalised(railWords(made, datum));
-  const name = survey.rails.find(({ id }) => words === `Rail ${id}`)?.name;
-  return name ? `${words}: ${name}` : words;
+function groupOf(made: CharacteristicResult, datum: string, { survey }: Results, words: Words): string {
+  if (made.rails !== undefined || made.what === 'coplanarity') return words.say('table1.together');
+  const rails = railWords(made, datum, words);
+  const name = survey.rails.find(({ id }) => rails === words.say('rails.one', { rail: id }))?.name;
+  return capitalised(name ? words.say('table1.rail', { rail: rails, name }) : rails);
 }
 
 /** "rail B", "rails A, B and C", "rail A, any 1000 mm": what stands under the name of a row. */
 export const rowWhere = (made: CharacteristicResult, results: Results, figures: Figures): string => {
-  return [railWords(made, datumId(results)), conditionWords({ ...made, zone: undefined }, figures)]
+  return [railWords(made, datumId(results), figures), conditionWords({ ...made, zone: undefined }, figures)]
     .filter(Boolean)
     .join(', ');
 };
 
-export const rowName = (made: CharacteristicResult): string => characteristicNames[made.what];
+export const rowName = (made: CharacteristicResult, words: Words): string => nameText(made.what, words);
 
 /** Ends of a signed figure: the one nearest to its own limit first; of a range and of one functional alone, itself. */
 interface End {
@@ -84,7 +84,7 @@ interface End {
 const placeText = (places: readonly { readonly rail: string; readonly station: number }[]): string =>
   places.map(({ rail, station }) => `${rail}:${station}`).join(', ');
 
-function endsOf(made: Determined): readonly End[] {
+function endsOf(made: Determined, { say }: Words): readonly End[] {
   const from = made.zone === undefined ? -made.limit! : made.zone.from;
   const to = made.zone === undefined ? made.limit! : made.zone.to;
   const own = placeText(made.at);
@@ -111,17 +111,21 @@ export interface RowTexts {
 }
 
 export function rowTexts(made: CharacteristicResult, figures: Figures): RowTexts {
+  const { say } = figures;
   const unit = unitFor(figures.units, made.unit);
   const limits = limitTexts(made, unit, figures);
-  const limitSaid = withUnit(limits.join(' to ').replace(' to ±', '±'), unit);
+  const limitSaid = withUnit(
+    limits.length > 1 ? say('range', { from: limits[0]!, to: limits[1]! }) : limits[0]!,
+    unit,
+  );
   if (made.value === null)
     return {
-      values: [NOT_DETERMINED],
+      values: [say('not-determined')],
       spreads: ['–'],
       at: ['–'],
       limits,
       unit: unit.label,
-      said: NOT_DETERMINED,
+      said: say('not-determined'),
       limitSaid,
     };
   const textOf = ({ value, u, limit }: Pick<End, 'value' | 'u' | 'limit'>) =>
@@ -140,18 +144,22 @@ export function rowTexts(made: CharacteristicResult, figures: Figures): RowTexts
     const [low, high] = text.interval!;
     return {
       values: [text.value],
-      spreads: [`${low} to ${high}`],
+      spreads: [say('range', { from: low, to: high })],
       at: [placeText(made.at) || say('row.whole-rail')],
       limits,
       unit: unit.label,
       said:
         made.verdict === 'does-not-conform'
-          ? `${withUnit(text.value, unit)}, ${low} to ${withUnit(high, unit)}`
+          ? say('figure.range', {
+              figure: withUnit(text.value, unit),
+              from: low,
+              to: withUnit(high, unit),
+            })
           : say('figure.up-to', { figure: withUnit(high, unit) }),
       limitSaid,
     };
   }
-  const ends = endsOf(made).filter(({ limit }, k) => k === 0 || limit !== null);
+  const ends = endsOf(made, figures).filter(({ limit }, k) => k === 0 || limit !== null);
   const texts = ends.map(textOf);
   return {
     values: texts.map(({ value }) => value),
@@ -178,7 +186,7 @@ function limitTexts(made: CharacteristicResult, unit: ReportUnit, figures: Figur
     },
     unit,
   ).limit!;
-  return limitWords(made, one, unit).split(' to ');
+  return limitParts(made, one, unit, figures);
 }
 
 /** What is drawn of a row; null: there is no value. */
@@ -225,10 +233,10 @@ function lanesOf(made: Determined, span: Span, k: number): Bar['lanes'] {
 }
 
 /** "0.1 %", "under 0.1 %", "2.5 %", taken up to the next tenth: a bound is not rounded down. */
-export function riskText(atMost: number): string {
+export function riskText(atMost: number, { number }: Words): string {
   const percent = 100 * atMost;
-  if (percent >= 10) return `${numberText(Math.ceil(percent - 1e-6), 0)} %`;
-  return `${numberText(Math.max(0.1, Math.ceil(10 * percent - 1e-6) / 10), 1)} %`;
+  if (percent >= 10) return `${number(Math.ceil(percent - 1e-6), 0)} %`;
+  return `${number(Math.max(0.1, Math.ceil(10 * percent - 1e-6) / 10), 1)} %`;
 }
 
 /** How far inside its limit the value must lie, as text. */
@@ -237,9 +245,9 @@ export function guardText(made: CharacteristicResult, figures: Figures): string 
   if (judged === null) return '–';
   const unit = unitFor(figures.units, made.unit);
   const band = judged.upper - judged.value;
-  const decimals = judgedText(
+  const { value } = judgedText(
     { value: judged.value, expanded: figures.k * (made.u ?? 0), interval: null, limit: null, signed: false },
     unit,
-  ).value.split('.')[1]?.length;
-  return numberText(unit.fromBase(Math.max(0, band)), Math.min(1, decimals ?? 0));
+  );
+  return figures.number(unit.fromBase(Math.max(0, band)), Math.min(1, decimalsOf(value)));
 }

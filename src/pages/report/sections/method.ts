@@ -1,18 +1,15 @@
 /** How the figures were made and how to read them; what a customer and an auditor ask years later. */
 import type { PhaseResults } from '../../../results/results-schema.js';
 import type { Results } from '../../../results/results-schema.js';
-import { measuredText, positionText, trimmedText, withUnit } from '../../../results/words/format-quantity.js';
+import { positionText, roundUncertainty, withUnit } from '../../../results/words/format-quantity.js';
 import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import {
-  characteristicMeanings,
-  INTERVAL_SENTENCE,
-  NOT_RECORDED,
-  SIGN_CONVENTION,
-  phaseWords,
-} from '../../../results/words/texts.js';
+import { meanings } from '../../../survey/characteristics/characteristic.js';
+import { characteristics } from '../../../survey/characteristics/characteristics.js';
+import { phaseText } from '../../words/names.js';
+import type { Words } from '../../words/words.js';
 import { riskText } from './judged-rows.js';
 import { ruleSentence } from './rule-sentence.js';
 import { effectSentences } from './effects.js';
@@ -23,6 +20,7 @@ export interface Method {
 }
 
 export function method(results: Results, figures: Figures): Method {
+  const { say } = figures;
   const present = new Set(
     phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)),
   );
@@ -30,97 +28,98 @@ export function method(results: Results, figures: Figures): Method {
   const optional = (label: string, text: string) => (text === '' ? [] : [topic(label, text)]);
   return {
     topics: [
+      topic(say('method.solution'), say('method.solution.text')),
+      ...(hasTolerances(results) ? [topic(say('method.rule'), ruleWords(results, figures))] : []),
+      topic(say('method.signs'), say('method.signs.text')),
+      topic(say('method.lines'), say('method.lines.text')),
       topic(
-        'Solution',
-        'All readings of a phase are solved together by weighted least squares, each with the uncertainty stated for its instrument; heights and offsets of the stations, the lie of every beam and the targets’ own offsets are unknowns alike. Each phase is solved by itself.',
+        say('method.uncertainty'),
+        say('method.uncertainty.text', { expanded: figures.expanded, coverage: figures.coverage }),
       ),
-      ...(hasTolerances(results) ? [topic('Decision rule', ruleWords(results, figures))] : []),
-      topic('Signs', SIGN_CONVENTION),
-      topic(
-        'Reference lines',
-        'Least squares: the sum of the squared departures is least. Minimum zone: the narrowest strip that holds all stations. End points: through the first and the last station. Straightness does not depend on how level the rail lies.',
-      ),
-      topic(
-        'Uncertainty',
-        `u is a standard uncertainty (k\u00a0=\u00a01), ${figures.expanded} an expanded one, of about ${figures.coverage} coverage. ${INTERVAL_SENTENCE}`,
-      ),
-      topic(
-        'Rounding',
-        'Verdicts are made on unrounded figures. In print an uncertainty has two significant digits (rounded up where nearest would make it more than 2.5 % smaller) and a value as many decimals as its uncertainty; more are printed only where fewer would hide on which side of a limit a figure lies.',
-      ),
-      topic('Earth’s curvature', curvatureWords(results, figures)),
-      ...optional('Air, cone, targets', effectSentences(results, figures)),
-      ...optional('Length at 20 °C', spanWords(results)),
-      ...optional('Warm top, cold foot', bowWords(results, figures)),
-      topic(
-        'Rail, not carriage',
-        'The figures describe the rails at the stations that were read, not the motion of a carriage on them, nor the rail between stations.',
-      ),
+      topic(say('method.rounding'), say('method.rounding.text')),
+      topic(say('method.curvature'), curvatureWords(results, figures)),
+      ...optional(say('method.effects'), effectSentences(results, figures)),
+      ...optional(say('method.span'), spanWords(results, figures)),
+      ...optional(say('method.bow'), bowWords(results, figures)),
+      topic(say('method.carriage'), say('method.carriage.text')),
     ],
-    meanings: characteristicMeanings
-      .filter(({ names }) => names.some((name) => present.has(name)))
-      .map(({ label, text }) => topic(label, text)),
+    meanings: meanings
+      .filter((one) => characteristics.some(({ name, meaning }) => meaning === one && present.has(name)))
+      .map((one) => topic(say(`meaning.${one}`), say(`meaning.${one}.text`))),
   };
 }
 
 /** Acceptance is proven at the risk stated, rejection at what the interval leaves. @see JCGM 106:2012, 8.2 and 8.3 */
 function ruleWords(results: Results, figures: Figures): string {
   const { rule, coverage, guardBand } = results.settings;
-  const signed =
-    'A signed figure is judged by its distance from the middle of its zone; of limits to two sides the end that lies nearest to its own limit decides.';
-  if (rule === 'simple')
-    return `${ruleSentence(results, figures)} Undecided is only what the readings do not determine. ${signed}`;
-  const band = guardBand === undefined ? '' : ` The guard band is ${trimmedText(guardBand, 2)} U.`;
-  return `${ruleSentence(results, figures)}${band} A row does not conform where its lower end lies outside; the risk of wrong rejection is then at most ${riskText(1 - coverage)}. Between the two it is undecided. The risk in a row of Table 1 is the least level at which the same proof still decides it. ${signed}`;
+  const { say } = figures;
+  const sentences =
+    rule === 'simple'
+      ? [say('rule.open')]
+      : [
+          ...(guardBand === undefined ? [] : [say('rule.band', { band: figures.trimmed(guardBand, 2) })]),
+          say('rule.rejection', { risk: riskText(1 - coverage, figures) }),
+        ];
+  return [ruleSentence(results, figures), ...sentences, say('rule.signed')].join(' ');
 }
 
 function curvatureWords(results: Results, figures: Figures): string {
   const { lengthMm, sagittaUm } = results.curvature;
   const unit = figures.units.deviation;
   // A computed figure, good to the mean radius of the earth: two digits say enough.
-  const size = (um: number) => (um > 0 ? withUnit(twoDigits(unit.fromBase(um)), unit) : withUnit('0', unit));
+  const size = (um: number) => withUnit(um > 0 ? twoDigits(unit.fromBase(um), figures) : '0', unit);
   const length = withUnit(positionText(lengthMm, figures.units.length), figures.units.length);
-  const done = results.corrections.earthCurvature
-    ? 'What follows the level surface was corrected for it: heights are given from a straight line.'
-    : 'No correction was made for it.';
-  return `A beam is straight, a level surface is not. Over ${length}, the longest rail, they part by ${size(sagittaUm)} in the middle of a chord, or by ${size(4 * sagittaUm)} at the far end of a line that starts out level. ${done}`;
+  return figures.say('curvature', {
+    length,
+    middle: size(sagittaUm),
+    end: size(4 * sagittaUm),
+    corrected: String(results.corrections.earthCurvature),
+  });
 }
 
 /** Spans at 20 °C, where the job asks for it or where a span is reported without. */
-function spanWords({ corrections, phases }: Results): string {
+function spanWords({ corrections, phases }: Results, { say, trimmed }: Words): string {
   const { spanAt20 } = corrections;
   if (spanAt20) {
-    const perKelvin = (expansion: number) => `${trimmedText(expansion * 1e6, 2)}\u00a0ppm/K`;
-    return `Distances across were reduced to 20\u00a0°C from ${trimmedText(spanAt20.temperatureC, 1)}\u00a0°C, with an expansion of ${perKelvin(spanAt20.machine)} for the machine and ${perKelvin(spanAt20.instrument)} for the instrument.`;
+    const perKelvin = (expansion: number) => `${trimmed(expansion * 1e6, 2)}\u00a0ppm/K`;
+    return say('span.reduced', {
+      from: `${trimmed(spanAt20.temperatureC, 1)}\u00a0°C`,
+      machine: perKelvin(spanAt20.machine),
+      instrument: perKelvin(spanAt20.instrument),
+    });
   }
   const reported = Object.values(phases).some(({ characteristics }) =>
     characteristics.some(({ what, value }) => what === 'span' && value !== null),
   );
-  return reported ? 'Distances across are given as measured, not reduced to 20\u00a0°C.' : '';
+  return reported ? say('span.as-measured') : '';
 }
 
 /** What temperature alone would do to a rail: a caution, with its size. */
 function bowWords(results: Results, figures: Figures): string {
   const unit = figures.units.deviation;
-  const bows = results.corrections.thermalBow.map(({ rail, topWarmerByK, bowUm }) => {
-    const bow =
-      bowUm === 0
-        ? 'not bow it'
-        : `bow it ${withUnit(twoDigits(unit.fromBase(Math.abs(bowUm))), unit)} ${bowUm > 0 ? 'up' : 'down'} in the middle`;
-    const warmer = `${trimmedText(Math.abs(topWarmerByK), 2)}\u00a0K ${topWarmerByK < 0 ? 'colder' : 'warmer'}`;
-    return `Rail ${rail}: a top that is ${warmer} than its foot would by itself ${bow}.`;
-  });
-  return bows.length === 0 ? '' : `${bows.join(' ')} Nothing was corrected for it.`;
+  const { say, trimmed } = figures;
+  const bows = results.corrections.thermalBow.map(({ rail, topWarmerByK, bowUm }) =>
+    say('bow', {
+      rail,
+      kelvin: `${trimmed(Math.abs(topWarmerByK), 2)}\u00a0K`,
+      side: topWarmerByK < 0 ? 'colder' : 'warmer',
+      way: bowUm === 0 ? 'none' : bowUm > 0 ? 'up' : 'down',
+      bow: bowUm === 0 ? '' : withUnit(twoDigits(unit.fromBase(Math.abs(bowUm)), figures), unit),
+    }),
+  );
+  return bows.length === 0 ? '' : [...bows, say('bow.nothing')].join(' ');
 }
 
-const twoDigits = (x: number): string =>
-  measuredText(x, x, { label: '', fromBase: (v) => v, decimals: 2 }).value;
+const twoDigits = (x: number, { number }: Words): string =>
+  number(x, x === 0 ? 2 : roundUncertainty(x).decimals);
 
 export function conditions(results: Results, figures: Figures): Fact[] {
   const { temperatureC, conditionsNote } = results.subject;
+  const { say } = figures;
+  const notRecorded = say('not-recorded');
   return [
-    fact('Temperature', temperatureC && temperatureWords(temperatureC, figures), NOT_RECORDED),
-    fact('Note', conditionsNote, NOT_RECORDED),
+    fact(say('fact.temperature'), temperatureC && temperatureWords(temperatureC, figures), notRecorded),
+    fact(say('head.note'), conditionsNote, notRecorded),
     ...phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures)),
   ];
 }
@@ -129,26 +128,37 @@ export function conditions(results: Results, figures: Figures): Fact[] {
 function phaseFacts(name: string, { facts }: PhaseResults, figures: Figures): Fact[] {
   if (facts === undefined) return [];
   const { surveyed, temperatureC, note, machineState, instruments } = facts;
-  const by = [surveyed.by, surveyed.on].filter((part) => part !== null).join(', ');
+  const { say, day } = figures;
+  const by = [surveyed.by, surveyed.on && day(surveyed.on)].filter(Boolean).join(', ');
   const words = [
-    by === '' ? '' : `surveyed by ${by}`,
+    by === '' ? '' : say('phase.surveyed', { by }),
     temperatureC === null ? '' : temperatureWords(temperatureC, figures),
-    machineState === null ? '' : `machine: ${machineState}`,
-    instruments.length === 0 ? '' : `instruments ${instruments.join(', ')}`,
+    machineState === null ? '' : say('phase.machine', { state: machineState }),
+    instruments.length === 0 ? '' : say('phase.instruments', { list: instruments.join(', ') }),
     note ?? '',
   ].filter((part) => part !== '');
-  return [fact(capitalised(phaseWords(name)), words.join('; '), NOT_RECORDED)];
+  return [fact(capitalised(phaseText(name, figures)), words.join('; '), say('not-recorded'))];
 }
 
 /** That the phases were not surveyed under the same conditions: what differs; [] where nothing is known to. */
 export function differingConditions(results: Results, figures: Figures): string[] {
   const phases = phasesOf(results).filter(({ phase }) => phase.facts !== undefined);
   if (phases.length < 2) return [];
-  const differs = (of: string, pick: (facts: NonNullable<PhaseResults['facts']>) => string | null) => {
+  const { say } = figures;
+  const differs = (
+    of: 'machine' | 'temperature' | 'instruments',
+    pick: (facts: NonNullable<PhaseResults['facts']>) => string | null,
+  ) => {
     const said = phases.map(({ name, phase }) => ({ name, text: pick(phase.facts!) }));
     if (new Set(said.map(({ text }) => text)).size < 2) return [];
     return [
-      `${capitalised(of)}: ${said.map(({ name, text }) => `${phaseWords(name)} ${text ?? NOT_RECORDED}`).join('; ')}`,
+      say(`differs.${of}`, {
+        list: said
+          .map(({ name, text }) =>
+            say('differs.phase', { phase: phaseText(name, figures), text: text ?? say('not-recorded') }),
+          )
+          .join('; '),
+      }),
     ];
   };
   const parts = [
@@ -158,22 +168,15 @@ export function differingConditions(results: Results, figures: Figures): string[
       instruments.length === 0 ? null : instruments.join(', '),
     ),
   ];
-  return parts.length === 0
-    ? []
-    : [
-        `The phases were not surveyed under the same conditions; a change between them may be due to that. ${sentence(parts.join('. '))}`,
-      ];
+  return parts.length === 0 ? [] : [say('differs', { parts: sentence(parts.join('. ')) })];
 }
 
 export function temperatureWords({ from, to }: { from: number; to: number }, figures: Figures): string {
   const range = (inUnit: (c: number) => number, unit: string) => {
-    const [first, last] = [oneDecimal(inUnit(from)), oneDecimal(inUnit(to))];
-    return `${first === last ? first : `${first} to ${last}`}\u00a0${unit}`;
+    const [first, last] = [figures.number(inUnit(from), 1), figures.number(inUnit(to), 1)];
+    return `${first === last ? first : figures.say('range', { from: first, to: last })}\u00a0${unit}`;
   };
   const celsius = range((c) => c, '°C');
   const inch = figures.units.length.label === 'in' || figures.units.length.label === 'ft';
   return inch ? `${range((c) => (c * 9) / 5 + 32, '°F')} (${celsius})` : celsius;
 }
-
-const oneDecimal = (x: number): string =>
-  measuredText(x, 0, { label: '', fromBase: (v) => v, decimals: 1 }).value;

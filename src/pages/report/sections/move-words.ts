@@ -2,17 +2,16 @@
 import type { PointMove } from '../../../results/results-schema.js';
 import { quantityText, type Figures } from '../figures.js';
 
-type Words = readonly [plus: string, minus: string];
-
-export const moveWords: Readonly<Record<PointMove['axis'], Words>> = {
+export const moveDirections = {
   vertical: ['raise', 'lower'],
   horizontal: ['left', 'right'],
   along: ['ahead', 'back'],
-};
+} as const satisfies Readonly<Record<PointMove['axis'], readonly [plus: string, minus: string]>>;
 
-export const LEAVE = 'leave';
+export type MoveDirection = (typeof moveDirections)[PointMove['axis']][number];
 
 export interface MoveText {
+  readonly direction: MoveDirection | 'leave';
   readonly word: string;
   /** With its sign: that of the direction in which to move; empty where nothing is to be moved. */
   readonly size: string;
@@ -29,8 +28,10 @@ export function moveText(
   const { value, expanded } = quantityText(figures, { value: move, u }, figures.units.deviation, {
     signed: true,
   });
-  if (isSmall({ move, u }, figures)) return { word: LEAVE, size: '', expanded };
-  return { word: moveWords[axis][move > 0 ? 0 : 1], size: value, expanded };
+  if (isSmall({ move, u }, figures))
+    return { direction: 'leave', word: figures.say('move.leave'), size: '', expanded };
+  const direction = moveDirections[axis][move > 0 ? 0 : 1];
+  return { direction, word: figures.say(`move.${direction}`), size: value, expanded };
 }
 
 export const isSmall = (

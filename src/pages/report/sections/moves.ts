@@ -8,7 +8,8 @@ import { NO_BREAK_SPACE, positionText } from '../../../results/words/format-quan
 import { lastPhase, type Figures } from '../figures.js';
 import { namedOf } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Table } from '../table.js';
-import { CAUTIONS, phaseWords, verdictWords } from '../../../results/words/texts.js';
+import { phaseText, verdictText } from '../../words/names.js';
+import { cautions, type Caution } from '../correction-sheet.js';
 import { datumId, inSentence, railTitle, stationName } from './characteristic-names.js';
 import { doneMoves } from './done-moves.js';
 import { railMoves } from './rail-moves.js';
@@ -24,7 +25,7 @@ export interface Moves {
   readonly plan: Table | null;
   readonly rails: Table | null;
   readonly stations: Table | null;
-  readonly cautions: typeof CAUTIONS;
+  readonly cautions: readonly Caution[];
 }
 
 /** Rows of all tables that fit on a page under the cautions. */
@@ -34,6 +35,7 @@ const rowsOf = (part: Table | null): number =>
   (part?.groups ?? []).reduce((sum, group) => sum + group.rows.length + 1, 0);
 
 export function moves(results: Results, figures: Figures): Moves | null {
+  const { say } = figures;
   const { name } = lastPhase(results);
   const plan = planOf(results);
   const ofAdjusters = plan?.of === 'adjusters';
@@ -59,32 +61,36 @@ export function moves(results: Results, figures: Figures): Moves | null {
     css: rows <= ROWS_OF_A_PAGE ? 'moves-page' : '',
     intro: [
       need(results, figures),
-      `From the readings ${phaseWords(name)}. Facing increasing along: + raise or to the left, − lower or to the right.${stations ? ` “leave”: a move would not exceed its own uncertainty, ${figures.expanded}.` : ''}`,
+      [
+        say('moves.intro', { phase: phaseText(name, figures) }),
+        ...(stations ? [say('moves.leave', { expanded: figures.expanded })] : []),
+      ].join(' '),
     ],
     done,
     plan: planned,
     rails,
     stations,
-    cautions: CAUTIONS,
+    cautions: cautions(figures),
   };
 }
 
 /** The moves of the plan, by adjuster or by station; null where nothing is to be moved. */
 function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Table | null {
   if (plan.moves.length === 0) return null;
+  const { say } = figures;
   const { length } = figures.units;
   const { rails } = results.survey;
   const isOfStations = plan.of === 'stations';
   const hows = plan.moves.some((move) => howText(move, figures) !== '');
   const heading = [
-    head(isOfStations ? 'Station' : 'Adjuster'),
-    figureHead('Along', length.label),
-    head('Move'),
-    ...(hows ? [head('How')] : []),
+    head(say(isOfStations ? 'head.station' : 'head.adjuster')),
+    figureHead(say('head.along'), length.label),
+    head(say('head.move')),
+    ...(hows ? [head(say('head.how'))] : []),
   ];
   const groups = rails
     .map((rail) => ({
-      title: railTitle(rail),
+      title: railTitle(rail, figures),
       rows: plan.moves
         .filter((move) => move.rail === rail.id)
         .map((move) =>
@@ -92,13 +98,11 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
             rowHeader(isOfStations ? stationOf(move.adjuster, rail.id, results) : move.adjuster),
             figure(positionText(move.along, length)),
             cell(
-              `${directionOf(move, rail.direction).join(' ').toLowerCase()} ${amountText(move, figures)}`.replaceAll(
-                ' ',
-                NO_BREAK_SPACE,
-              ),
-              {
-                css: 'strong',
-              },
+              say('move.amount', {
+                ...directionOf(move, rail.direction, figures),
+                amount: amountText(move, figures),
+              }).replaceAll(' ', NO_BREAK_SPACE),
+              { css: 'strong' },
             ),
             ...(hows ? [cell(howText(move, figures) || '–')] : []),
           ]),
@@ -107,18 +111,25 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
     .filter(({ rows }) => rows.length > 0);
   const open = plan.predicted.filter((c) => c.limit !== null && c.verdict !== 'conforms');
   const datum = datumId(results);
-  const rounds = roundsText(plan);
-  return table(isOfStations ? 'What the verdict needs' : 'Adjusters', [heading], groups, {
+  const rounds = roundsText(plan, figures);
+  return table(say(isOfStations ? 'plan.needed' : 'plan.adjusters'), [heading], groups, {
     css: 'hidden-caption',
     notes: [
       statusText(plan, results, figures),
       ...(rounds === null ? [] : [rounds]),
       open.length === 0
-        ? 'After these moves every tolerance is expected to hold; survey again.'
-        : `After these moves still to be expected: ${open.map((c) => `${inSentence(c, datum, figures)} ${verdictWords[c.verdict].toLowerCase()}`).join('; ')}.`,
-      ...(isOfStations
-        ? ['Or, in place of them, each station to where it is wanted, as below: not both.']
-        : []),
+        ? say('plan.all-hold')
+        : say('plan.still-open', {
+            list: open
+              .map((c) =>
+                say('plan.expected', {
+                  name: inSentence(c, datum, figures),
+                  verdict: verdictText(c.verdict, figures),
+                }),
+              )
+              .join('; '),
+          }),
+      ...(isOfStations ? [say('plan.or')] : []),
     ],
     mayBreak: true,
   });
@@ -136,28 +147,27 @@ function need(results: Results, figures: Figures): string {
       judged
         .filter((made) => made.verdict === verdict && made.value !== null)
         .map((made) => inSentence(made, datumId(results), figures)),
+      figures,
     );
-  const after = 'Survey again after the moves.';
+  const { say } = figures;
   switch (results.verdict) {
     case 'conforms':
-      return 'Every tolerance is met: nothing has to be moved.';
+      return say('need.none');
     case 'does-not-conform':
-      return `Outside the limit: ${names('does-not-conform')}. ${after}`;
+      return say('need.outside', { names: names('does-not-conform') });
     case 'undecided': {
       const open = names('undecided');
-      return open === ''
-        ? 'What is undecided was not determined: no move follows from it. Read first what is missing.'
-        : `Not proven either way: ${open}. ${after}`;
+      return open === '' ? say('need.missing') : say('need.open', { names: open });
     }
     case 'reported':
-      return 'No tolerance says how much may stay: these moves would bring the rails to straight and true.';
+      return say('need.no-limit');
   }
 }
 
 /** Names in a sentence, the first few of a long list. */
 const MOST_NAMES = 4;
-function brief(names: readonly string[]): string {
+function brief(names: readonly string[], { say }: Figures): string {
   const most = namedOf(names.length, MOST_NAMES);
   const shown = names.slice(0, most).join('; ');
-  return names.length <= most ? shown : `${shown}; and ${names.length - most} more`;
+  return names.length <= most ? shown : say('brief', { names: shown, more: names.length - most });
 }

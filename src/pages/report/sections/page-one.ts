@@ -3,14 +3,14 @@
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
-import { standingOut } from '../../../results/standing-out.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
-import { numberText, withUnit } from '../../../results/words/format-quantity.js';
-import { NOT_RECORDED, phaseWords, verdictWords } from '../../../results/words/texts.js';
-import { say } from '../../words/say.js';
+import { withUnit } from '../../../results/words/format-quantity.js';
+import { phaseText, verdictText } from '../../words/names.js';
+import { phrase } from '../../words/phrases.js';
+import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
-import { capitalised, counted, listed, sentence } from '../sentence.js';
+import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
@@ -101,23 +101,25 @@ interface EffectTable {
 export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne {
   const { subject } = results;
   const { machine } = subject;
+  const { say } = figures;
+  const kind = documentKind(results, figures);
   const report = reportNumber(results);
-  const subtitle = say('title.report', { kind: documentKind(results), report });
+  const subtitle = say('title.report', { kind, report });
   return {
-    kind: documentKind(results),
+    kind,
     report,
     serial: machine.serial ?? '',
     isDraft: isDraft(results),
-    title: cut(titleOf(results), NAME),
+    title: cut(titleOf(results, figures), NAME),
     subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, 100)}`,
-    validity: validityOf(results),
+    validity: validityOf(results, figures),
     issuer: cut(subject.issuer ?? '', NAME),
-    amends: [...withoutLines(results), ...amendsLines(results)],
-    whatIf: whatIfSentence(results),
+    amends: [...withoutLines(results, figures), ...amendsLines(results, figures)],
+    whatIf: whatIfSentence(results, figures),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
     bars: rows.length === 0 ? null : bars(results, figures, rows),
-    next: { title: say('next.title'), steps: nextSteps(results, rows) },
+    next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
       effects: effectTable(lastPhase(results).phase, figures, rows),
@@ -129,19 +131,22 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
 const cut = (text: string, most: number): string =>
   text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
 
-function titleOf({ subject: { machine, title }, job }: Results): string {
+function titleOf({ subject: { machine, title }, job }: Results, { say }: Words): string {
   const { name, serial } = machine;
   if (name === null) return title ?? say('title.unknown', { job });
   return serial === null ? name : say('title.machine', { name, serial });
 }
 
-function validityOf({ whatIf, issue }: Results): string {
+function validityOf({ whatIf, issue }: Results, { say, day }: Words): string {
   if (whatIf !== undefined) return say('validity.what-if');
-  return issue === undefined ? say('validity.draft') : say('validity.issued', { on: issue.on, by: issue.by });
+  return issue === undefined
+    ? say('validity.draft')
+    : say('validity.issued', { on: day(issue.on), by: issue.by });
 }
 
 /** What the report was issued without. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
-function withoutLines({ issue, survey }: Results): string[] {
+function withoutLines({ issue, survey }: Results, words: Words): string[] {
+  const { say } = words;
   const without = issue?.without ?? [];
   const instruments = survey.instruments
     .filter(({ certificate, calibrationDue }) => !certificate || !calibrationDue)
@@ -149,62 +154,67 @@ function withoutLines({ issue, survey }: Results): string[] {
   return [
     ...(without.includes('approver') ? [say('issued.without-approver')] : []),
     ...(without.includes('traceability')
-      ? [say('issued.without-traceability', { instruments: cutList(instruments, 60) })]
+      ? [say('issued.without-traceability', { instruments: cutList(instruments, 60, words) })]
       : []),
   ];
 }
 
 const MOST_CHANGES = 4;
 
-function amendsLines({ issue }: Results): string[] {
+function amendsLines({ issue }: Results, { say }: Words): string[] {
   const amends = issue?.amends;
   if (amends === undefined) return [];
   const { number, because, changes } = amends;
   return [
-    `This report takes the place of report ${number}, because: ${cut(because, 200)}`,
+    say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
-      ? ['No printed figure and no verdict differs from it.']
+      ? [say('amends.nothing')]
       : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 160))),
-    ...(changes.length > MOST_CHANGES
-      ? [`and ${changes.length - MOST_CHANGES} more changes, listed in results.json.`]
-      : []),
+    ...(changes.length > MOST_CHANGES ? [say('amends.more', { count: changes.length - MOST_CHANGES })] : []),
   ];
 }
 
-function whatIfSentence({ whatIf, toleranceSet }: Results): string | null {
+function whatIfSentence({ whatIf, toleranceSet }: Results, { say }: Words): string | null {
   if (whatIf === undefined) return null;
-  const set = toleranceSet.name === null ? 'a tolerance set' : `the tolerance set “${toleranceSet.name}”`;
-  const own =
-    whatIf.inPlaceOf === null ? 'the job, which states no tolerance' : `the job’s own (${whatIf.inPlaceOf})`;
-  return `What if: this report is judged by ${set} in place of ${own}. It is no acceptance report, and replaces none.`;
+  return say('what-if', {
+    set: toleranceSet.name ?? 'none',
+    own: whatIf.inPlaceOf ?? 'none',
+  });
 }
 
 /** Two lines of fields; what has no room here is in full in annex D. */
 function identity(results: Results, figures: Figures): Fact[] {
   const { subject, survey } = results;
+  const { say, day } = figures;
+  const notRecorded = say('not-recorded');
   const { from, to } = subject.readingsTaken;
+  const one = from === null || to === null || from === to ? (from ?? to ?? subject.surveyed.on) : null;
   const days =
-    from === null || to === null || from === to ? (from ?? to ?? subject.surveyed.on) : `${from} to ${to}`;
+    one !== null
+      ? day(one)
+      : from === null || to === null
+        ? null
+        : say('range', { from: day(from), to: day(to) });
   const { by } = subject.surveyed;
   const rails = survey.rails.map(({ id, name, datum }) => {
     const rail = name ? `${id} ${name}` : id;
     return datum ? say('rail.datum', { rail }) : rail;
   });
   const short = (label: string, text: string | null) =>
-    fact(label, text === null ? null : cut(text, FIELD), NOT_RECORDED);
+    fact(label, text === null ? null : cut(text, FIELD), notRecorded);
   return [
     short(say('fact.customer'), subject.customer),
     short(say('fact.place'), subject.site),
     short(say('fact.issuer'), subject.issuer),
     short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
-    fact(say('fact.rails'), cutList(rails, 120), NOT_RECORDED),
-    fact(say('fact.limits'), cut(limitsOf(results), 80), NOT_RECORDED),
-    fact(say('fact.state'), cut(stateOf(results, figures) ?? NOT_RECORDED, 90), NOT_RECORDED),
+    fact(say('fact.rails'), cutList(rails, 120, figures), notRecorded),
+    fact(say('fact.limits'), cut(limitsOf(results, figures), 80), notRecorded),
+    fact(say('fact.state'), cut(stateOf(results, figures) ?? notRecorded, 90), notRecorded),
   ];
 }
 
 /** As many as fit, then a count. */
-function cutList(items: readonly string[], most: number): string {
+function cutList(items: readonly string[], most: number, { say }: Words): string {
   let text = items.join('; ');
   for (let n = items.length; text.length > most && n > 1;)
     text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
@@ -212,17 +222,17 @@ function cutList(items: readonly string[], most: number): string {
 }
 
 /** The specification with its edition. @see ISO/IEC 17025:2017, 7.8.6.2 */
-export function limitsOf(results: Results): string {
+export function limitsOf(results: Results, { say }: Words): string {
   const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
   if (!phasesOf(results).some(({ phase }) => phase.characteristics.some(({ limit }) => limit !== null)))
     return say('limits.none');
   const known = [
     name,
-    grade && `grade ${grade}`,
+    grade && say('limits.grade', { grade }),
     source,
-    results.subject.revision && `revision ${results.subject.revision}`,
+    results.subject.revision && say('limits.revision', { revision: results.subject.revision }),
     name === null && source === null ? file : null,
-    basedOn.length > 0 && `based on ${basedOn.join(', ')}`,
+    basedOn.length > 0 && say('limits.based-on', { sets: basedOn.join(', ') }),
   ].filter(Boolean);
   return known.length === 0 ? say('limits.given') : known.join('; ');
 }
@@ -241,8 +251,9 @@ function stateOf(results: Results, figures: Figures): string | null {
 
 function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne['verdict'] {
   const { verdict, survey } = results;
+  const { say } = figures;
   const { name } = lastPhase(results);
-  const phase = phaseWords(name);
+  const phase = phaseText(name, figures);
   const count = (wanted: Verdict) => rows.filter(({ made }) => made.verdict === wanted).length;
   const [outside, open, inside] = [count('does-not-conform'), count('undecided'), count('conforms')];
   const missing = rows.filter(({ made }) => made.value === null).length;
@@ -273,7 +284,7 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
       [
         found.replace(/ +/g, ' ').trim(),
         missing === 0 ? '' : say('found.missing', { count: missing }),
-        beforeSentence(results, rows),
+        beforeSentence(results, figures, rows),
       ]
         .filter(Boolean)
         .join(' '),
@@ -284,10 +295,11 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
 }
 
 /** What the first phase was. */
-function beforeSentence(results: Results, rows: readonly JudgedRow[]): string {
+function beforeSentence(results: Results, words: Words, rows: readonly JudgedRow[]): string {
+  const { say } = words;
   const phases = phasesOf(results);
   if (phases.length < 2) return '';
-  const phase = capitalised(phaseWords(phases[0]!.name));
+  const phase = capitalised(phaseText(phases[0]!.name, words));
   const before = rows.flatMap(({ before: made }) => (made === null ? [] : [made]));
   if (before.length === 0) return '';
   const count = (wanted: Verdict) => before.filter(({ verdict }) => verdict === wanted).length;
@@ -304,10 +316,9 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
   const { said, limitSaid } = rowTexts(made, figures);
   const key =
     made.verdict === 'does-not-conform' ? 'outside' : made.verdict === 'undecided' ? 'open' : 'inside';
-  const name = inSentence({ ...made, zone: undefined }, datumId(results), figures);
   return [
-    say(`farthest.${key}`, {
-      name: name.charAt(0).toLowerCase() + name.slice(1),
+    figures.say(`farthest.${key}`, {
+      name: figures.lower(inSentence({ ...made, zone: undefined }, datumId(results), figures)),
       figure: said,
       limit: limitSaid,
       row: n,
@@ -316,6 +327,7 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
 }
 
 function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): NonNullable<PageOne['bars']> {
+  const { say } = figures;
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
@@ -325,7 +337,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
   const rest = sorted.slice(shown.length);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
-  const percent = (share: number) => `${numberText(100 * Math.max(0, share), 0)} %`;
+  const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
   return {
     scale: scaleSvg(scale),
     rows: shown.map(({ n, made }, k): BarRow => {
@@ -334,7 +346,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
       const lane = bar?.lanes[0];
       return {
         n: String(n),
-        name: rowName(made),
+        name: rowName(made, figures),
         where: cut(rowWhere(made, results, figures), 60),
         bar: bar === null ? '' : barSvg(bar, scale),
         barText:
@@ -345,16 +357,16 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
         limits: texts.limits,
         unit: texts.unit,
         verdict: made.verdict,
-        word: verdictWords[made.verdict],
+        word: verdictText(made.verdict, figures),
       };
     }),
-    rest: rest.length === 0 ? '' : restSentence(rest, percent),
+    rest: rest.length === 0 ? '' : restSentence(rest, figures, percent),
     caption: say('bars.caption'),
     legend: {
-      judged: say('bars.judged', { phase: phaseWords(name), coverage: figures.coverage }),
+      judged: say('bars.judged', { phase: phaseText(name, figures), coverage: figures.coverage }),
       judgedCss: isFound ? 'found' : 'left',
       before: drawn.some((bar) => bar?.before)
-        ? say('bars.before', { phase: phaseWords(phases[0]!.name) })
+        ? say('bars.before', { phase: phaseText(phases[0]!.name, figures) })
         : '',
       signs: drawn.some((bar) => (bar?.lanes.length ?? 0) > 1) ? say('bars.signs') : '',
       limit: say('bars.limit'),
@@ -370,15 +382,15 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
   };
 }
 
-function restSentence(rest: readonly JudgedRow[], percent: (share: number) => string): string {
+function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share: number) => string): string {
   const counts = (['does-not-conform', 'undecided', 'conforms'] as const).flatMap((verdict) => {
     const n = rest.filter(({ made }) => made.verdict === verdict).length;
-    return n === 0 ? [] : [`${n} ${verdictWords[verdict]}`];
+    return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict: verdictText(verdict, words) })];
   });
   const share = reachShare(rest[0]!.made);
-  return say('bars.rest', {
+  return words.say('bars.rest', {
     count: rest.length,
-    counts: listed(counts),
+    counts: words.list(counts),
     share: Number.isFinite(share) ? percent(share) : '–',
   });
 }
@@ -386,10 +398,14 @@ function restSentence(rest: readonly JudgedRow[], percent: (share: number) => st
 const MOVES_SECTION = '3';
 
 /** "row 4", "rows 1, 3 and 8" */
-const rowsText = (rows: readonly JudgedRow[]): string =>
-  `${rows.length === 1 ? 'row' : 'rows'} ${listed(rows.slice(0, 8).map(({ n }) => String(n)))}${rows.length > 8 ? ' …' : ''}`;
+const rowsText = (rows: readonly JudgedRow[], { say, list }: Words): string =>
+  say('rows', {
+    count: rows.length,
+    rows: `${list(rows.slice(0, 8).map(({ n }) => String(n)))}${rows.length > 8 ? ' …' : ''}`,
+  });
 
-function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
+function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): Point[] {
+  const { say } = words;
   const { phase } = lastPhase(results);
   const step = (
     key: 'nothing' | 'approve' | 'read' | 'missing' | 'too-close' | 'move' | 'state-limits',
@@ -399,7 +415,7 @@ function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
     text: say(`next.${key}`, { moves: MOVES_SECTION, ...more }),
   });
   const approve = isDraft(results) ? [step('approve')] : [];
-  const air = nextReading(phase);
+  const air = nextReading(phase, words);
   if (results.verdict === 'reported') return [step('state-limits'), ...approve];
   if (results.verdict === 'conforms') return [step('nothing'), ...approve, ...air];
   const open = rows.filter(({ made }) => made.verdict === 'undecided');
@@ -411,9 +427,9 @@ function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
     ({ made, index }) => made.verdict !== 'conforms' && predicted[index]?.verdict === 'conforms',
   );
   return [
-    ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing) })] : []),
-    ...(readable.length > 0 ? [step('read', { rows: rowsText(readable) })] : []),
-    ...(tooClose.length > 0 ? [step('too-close', { rows: rowsText(tooClose) })] : []),
+    ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing, words) })] : []),
+    ...(readable.length > 0 ? [step('read', { rows: rowsText(readable, words) })] : []),
+    ...(tooClose.length > 0 ? [step('too-close', { rows: rowsText(tooClose, words) })] : []),
     ...(moves.length > 0
       ? [
           step('move'),
@@ -422,7 +438,7 @@ function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
             text:
               then.length === 0
                 ? say('next.survey.plain')
-                : say('next.survey', { rows: capitalised(rowsText(then)), count: then.length }),
+                : say('next.survey', { rows: capitalised(rowsText(then, words)), count: then.length }),
           },
         ]
       : []),
@@ -431,7 +447,7 @@ function nextSteps(results: Results, rows: readonly JudgedRow[]): Point[] {
 }
 
 /** The largest effect that the interval does not hold. */
-function nextReading({ unstated = [] }: PhaseResults): Point[] {
+function nextReading({ unstated = [] }: PhaseResults, { say }: Words): Point[] {
   // Worst first, by what they do to what has a limit.
   const most = unstated[0];
   return most === undefined
@@ -453,6 +469,7 @@ function effectTable(
   rows: readonly JudgedRow[],
 ): EffectTable | null {
   if (unstated.length === 0) return null;
+  const { say, list } = figures;
   const rest = unstated.slice(MOST_EFFECTS);
   const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
   return {
@@ -466,14 +483,14 @@ function effectTable(
       const turn = turnOf(effect, rows);
       return [
         words(effect),
-        sizeText(effect.size, effect.unit),
+        sizeText(effect.size, effect.unit, figures),
         readingText(effect.readingUm, figures),
         ...(rows.length === 0
           ? []
           : [
               turn === null
                 ? say('rests.turns.none')
-                : say('rests.turns.row', { size: sizeText(turn.size, effect.unit), row: turn.n }),
+                : say('rests.turns.row', { size: sizeText(turn.size, effect.unit, figures), row: turn.n }),
             ]),
       ];
     }),
@@ -481,7 +498,7 @@ function effectTable(
       rest.length === 0
         ? ''
         : say('rests.more', {
-            effects: listed(
+            effects: list(
               rest.map((effect) =>
                 say('rests.more.one', {
                   effect: words(effect),
@@ -494,20 +511,22 @@ function effectTable(
 }
 
 function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow[]): Point[] {
+  const { say } = figures;
   const { phase } = lastPhase(results);
   const known = cautions(results, figures);
   return [
     ...((phase.unstated ?? []).length === 0 && (phase.effects ?? []).length > 0
       ? [{ lead: '', text: say('rests.all-stated') }]
       : []),
-    { lead: say('stations.lead'), text: stationsSentence(results) },
+    { lead: say('stations.lead'), text: stationsSentence(results, figures) },
     unseenPoint(phase, figures, rows),
-    confirmedPoint(results),
+    confirmedPoint(results, figures),
     ...(known.length === 0 ? [] : [{ lead: say('known.lead'), text: known.slice(0, MOST_KNOWN).join(' ') }]),
   ];
 }
 
-function stationsSentence(results: Results): string {
+function stationsSentence(results: Results, words: Words): string {
+  const { say } = words;
   const { phase, name } = lastPhase(results);
   const { rails } = results.survey;
   const wasRead = new Set(
@@ -524,7 +543,7 @@ function stationsSentence(results: Results): string {
       : say('stations.some', {
           ...count,
           read: declared.length - missing.length,
-          missing: cutList(missing, 60),
+          missing: cutList(missing, 60, words),
         });
   const spare = Math.max(0, redundancy);
   return `${say('stations.readings', { lead, readings: readings - priors, spare })} ${say('stations.left-out', { count: leftOut })}`;
@@ -532,6 +551,7 @@ function stationsSentence(results: Results): string {
 
 /** What nothing checks, the one that turns a verdict soonest first. */
 function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]): Point {
+  const { say } = figures;
   const { reliability = [], redundancy } = adjustment;
   if (redundancy === 0) return { lead: say('unseen.nothing.lead'), text: say('unseen.nothing') };
   const unseen = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
@@ -546,30 +566,30 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
     const size = turns === undefined ? Infinity : turns.size;
     const key = `${row} ${Number.isFinite(size) ? size.toPrecision(2) : ''}`;
     const known = groups.get(key);
-    if (known === undefined) groups.set(key, { what: [what], size, row });
-    else known.what.push(what);
+    if (known === undefined) groups.set(key, { what: [phrase(what, figures)], size, row });
+    else known.what.push(phrase(what, figures));
   }
   const texts = [...groups.values()]
     .sort((a, b) => a.size - b.size)
     .slice(0, 2)
     .map(({ what, size, row }) => {
-      const ties = cutList(what, 110);
+      const ties = cutList(what, 110, figures);
       return row === null
         ? say('unseen.moves', { what: ties })
         : say('unseen.turns', {
             what: ties,
-            size: withUnit(twoDigits(unit.fromBase(size)), unit),
+            size: withUnit(twoDigits(unit.fromBase(size), figures), unit),
             row,
           });
     });
   return { lead: say('unseen.lead'), text: say('unseen.all', { list: texts.join('; ') }) };
 }
 
-const twoDigits = (x: number): string =>
-  numberText(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
+const twoDigits = (x: number, { number }: Words): string =>
+  number(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
 
-function confirmedPoint({ confirmations = [] }: Results): Point {
-  const by = listed([...new Set(confirmations.map((c) => c.by))]);
+function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): Point {
+  const by = list([...new Set(confirmations.map((c) => c.by))]);
   return {
     lead: say('confirmed.lead'),
     text:
@@ -581,30 +601,26 @@ function confirmedPoint({ confirmations = [] }: Results): Point {
 
 /** What a reader must know beside the verdict, with the annex that says more. */
 function cautions(results: Results, figures: Figures): string[] {
+  const { say } = figures;
   const { name, phase } = lastPhase(results);
   const { adjustment } = phase;
   const overdue = results.survey.instruments.filter((instrument) => instrument.overdue);
-  const suspects = standingOut(adjustment).length;
+  const suspects = adjustment.suspects.length;
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   return [
     ...(overdue.length > 0
-      ? [
-          `The calibration of ${listed(overdue.map(({ id }) => id))} had run out when the readings were taken (annex A).`,
-        ]
+      ? [say('caution.overdue', { instruments: figures.list(overdue.map(({ id }) => id)) })]
       : []),
     ...(adjustment.scale > 1
       ? [
-          `The readings ${phaseWords(name)} scatter more than the instruments’ stated uncertainty explains; all uncertainties are ${numberText(adjustment.scale, 2)} times as wide for it (annex C).`,
+          say('caution.scatter', {
+            phase: phaseText(name, figures),
+            times: figures.number(adjustment.scale, 2),
+          }),
         ]
       : []),
-    ...(suspects > 0
-      ? [
-          `${counted(suspects, 'reading stands', 'readings stand')} out and ${suspects === 1 ? 'was' : 'were'} kept (annex C).`,
-        ]
-      : []),
-    ...(exceeded > 0
-      ? [`${counted(exceeded, 'closing reading')} did not close within what is allowed (annex A).`]
-      : []),
+    ...(suspects > 0 ? [say('caution.suspects', { count: suspects })] : []),
+    ...(exceeded > 0 ? [say('caution.closures', { count: exceeded })] : []),
     ...differingConditions(results, figures).map((text) => cut(sentence(text), 220)),
   ];
 }

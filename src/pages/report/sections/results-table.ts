@@ -7,14 +7,7 @@ import {
   unitFor,
   withUnit,
 } from '../../../results/words/format-quantity.js';
-import {
-  characteristicNames,
-  NOT_DETERMINED,
-  phaseWords,
-  UNDETERMINED,
-  verdictWords,
-} from '../../../results/words/texts.js';
-import { say } from '../../words/say.js';
+import { axisText, nameText, phaseText, verdictText } from '../../words/names.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Table } from '../table.js';
@@ -30,16 +23,17 @@ const groupsOf = (rows: readonly JudgedRow[], rowOf: (one: JudgedRow) => Group['
 /** null: no limit applies. */
 export function resultsTable(results: Results, figures: Figures, rows: readonly JudgedRow[]): Table | null {
   if (rows.length === 0) return null;
+  const { say } = figures;
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
-  const before = phases.length > 1 ? capitalised(phaseWords(phases[0]!.name)) : null;
+  const before = phases.length > 1 ? capitalised(phaseText(phases[0]!.name, figures)) : null;
   const isGuarded = results.settings.rule === 'guarded';
   const heads = [
     figureHead(''),
     head(say('head.where')),
     figureHead(say('head.limit')),
-    ...(before === null ? [] : [figureHead(before, '', { detail: 'verdict' })]),
-    figureHead(capitalised(phaseWords(name))),
+    ...(before === null ? [] : [figureHead(before, '', { detail: figures.say('head.verdict-detail') })]),
+    figureHead(capitalised(phaseText(name, figures))),
     figureHead(say('head.interval', { coverage: figures.coverage })),
     ...(isGuarded ? [figureHead(say('head.guard'))] : []),
     figureHead(say('head.risk')),
@@ -53,9 +47,12 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
     return row(
       [
         figure(String(n)),
-        rowHeader(rowName(made), {
+        rowHeader(rowName(made, figures), {
           css: 'what',
-          detail: [rowWhere(made, results, figures), made.value === null ? '' : `at ${texts.at.join(', ')}`]
+          detail: [
+            rowWhere(made, results, figures),
+            made.value === null ? '' : say('row.at', { at: texts.at.join(', ') }),
+          ]
             .filter(Boolean)
             .join(' · '),
         }),
@@ -64,8 +61,8 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           ? []
           : [
               then === null
-                ? figure('not read')
-                : figure(then.values[0]!, { detail: verdictWords[earlier!.verdict] }),
+                ? figure(figures.say('not-read'))
+                : figure(then.values[0]!, { detail: verdictText(earlier!.verdict, figures) }),
             ]),
         two(texts.values, 'strong'),
         two(texts.spreads),
@@ -74,26 +71,27 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           risk === undefined
             ? '–'
             : risk.of === 'wrong-acceptance'
-              ? riskText(risk.atMost)
-              : say('risk.rejection', { risk: riskText(risk.atMost) }),
+              ? riskText(risk.atMost, figures)
+              : say('risk.rejection', { risk: riskText(risk.atMost, figures) }),
         ),
-        cell(verdictWords[made.verdict], { mark: made.verdict, css: 'judgement' }),
+        cell(verdictText(made.verdict, figures), { mark: made.verdict, css: 'judgement' }),
       ],
       made.verdict,
     );
   };
-  return table(say('table1.caption', { phase: phaseWords(name) }), [heads], groupsOf(rows, rowOf), {
+  return table(say('table1.caption', { phase: phaseText(name, figures) }), [heads], groupsOf(rows, rowOf), {
     css: 'summary',
     mayBreak: true,
     notes: [
       say('table1.note', { expanded: figures.expanded }),
       ...(rows.some(({ made }) => made.signed) ? [say('table1.figure1')] : []),
-      ...nominalNote(results),
+      ...nominalNote(results, figures),
       ...growingLimits(rows, figures),
-      ...signNotes(rows.map(({ made }) => made)),
-      ...(rows.some(({ made }) => made.value === null)
-        ? [`Not determined: see “${UNDETERMINED}” in annex C, with the reading that would tell.`]
-        : []),
+      ...signNotes(
+        rows.map(({ made }) => made),
+        figures,
+      ),
+      ...(rows.some(({ made }) => made.value === null) ? [say('table1.undetermined')] : []),
     ],
   });
 }
@@ -108,35 +106,41 @@ export function roundsTable(results: Results, figures: Figures, rows: readonly J
   const list = rows.map(({ n, made }) =>
     row([
       figure(String(n)),
-      rowHeader(rowName(made), { css: 'what', detail: rowWhere(made, results, figures) }),
+      rowHeader(rowName(made, figures), { css: 'what', detail: rowWhere(made, results, figures) }),
       cell(unitFor(figures.units, made.unit).label, { css: 'unit' }),
       ...byKey.map((of) => {
         const found = of.get(characteristicKey(made));
         return found === undefined
-          ? figure('not read')
-          : figure(rowTexts(found, figures).values[0]!, { detail: verdictWords[found.verdict] });
+          ? figure(figures.say('not-read'))
+          : figure(rowTexts(found, figures).values[0]!, { detail: verdictText(found.verdict, figures) });
       }),
     ]),
   );
   const heads = [
     figureHead(''),
-    head('Characteristic', { css: 'what' }),
-    head('Unit'),
-    ...phases.map(({ name }) => figureHead(capitalised(phaseWords(name)), '', { detail: 'verdict' })),
+    head(figures.say('head.characteristic-plain'), { css: 'what' }),
+    head(figures.say('head.unit')),
+    ...phases.map(({ name }) =>
+      figureHead(capitalised(phaseText(name, figures)), '', { detail: figures.say('head.verdict-detail') }),
+    ),
   ];
-  return table('Phase by phase', [heads], [{ title: '', rows: list }], { css: 'summary', mayBreak: true });
+  return table(figures.say('rounds.caption'), [heads], [{ title: '', rows: list }], {
+    css: 'summary',
+    mayBreak: true,
+  });
 }
 
 /** Rails that are wanted in another shape than straight. */
-function nominalNote({ survey }: Results): string[] {
+function nominalNote({ survey }: Results, figures: Figures): string[] {
   const shaped = survey.rails.filter(({ nominal }) => nominal !== undefined);
   if (shaped.length === 0) return [];
-  const parts = shaped.map(
-    ({ id, nominal }) => `rail ${id} (${nominal!.map(({ plane }) => plane).join(', ')})`,
+  const rails = shaped.map(({ id, nominal }) =>
+    figures.say('nominal.rail', {
+      rail: id,
+      planes: nominal!.map(({ plane }) => axisText(plane, figures)).join(', '),
+    }),
   );
-  return [
-    `Wanted in a shape that the job gives: ${parts.join(', ')}. Heights, offsets and deviations are from it.`,
-  ];
+  return [figures.say('nominal', { rails: rails.join(', ') })];
 }
 
 /** Limits that grow with length: the lengths for which they were taken. */
@@ -149,24 +153,23 @@ function growingLimits(rows: readonly JudgedRow[], figures: Figures): string[] {
     byLength.set(taken, [...(byLength.get(taken) ?? []), n]);
   }
   if (byLength.size === 0) return [];
-  const parts = [...byLength].map(([taken, list]) => `row ${list.join(', ')} for ${taken}`);
-  return [`Limits that grow with length were taken: ${parts.join('; ')}.`];
+  const parts = [...byLength].map(([length, list]) =>
+    figures.say('growing.part', { rows: list.join(', '), count: list.length, length }),
+  );
+  return [figures.say('growing', { parts: parts.join('; ') })];
 }
 
-function signNotes(list: readonly CharacteristicResult[]): string[] {
+function signNotes(list: readonly CharacteristicResult[], { say }: Figures): string[] {
   const signed = new Set(list.filter((made) => made.signed).map((made) => made.what));
   const notes = [
-    signed.has('level-along') && 'level: + rises with increasing along',
-    (signed.has('height-difference') || signed.has('cross-level')) &&
-      'height difference and cross-level: + the rail is higher than the datum rail',
-    signed.has('span') && 'span: + wider than nominal',
-    [...signed].some((what) => what.startsWith('joint-')) &&
-      'joints: + the part after the joint is higher or to the left, rises more or turns more to the left',
-    [...signed].some((what) => what.startsWith('rate-of-change')) &&
-      'rate of change: + rising, or turning to the left, with increasing along',
-    signed.has('squareness') && 'squareness: + the angle from along to across is larger than 90°',
+    signed.has('level-along') && say('signs.level'),
+    (signed.has('height-difference') || signed.has('cross-level')) && say('signs.height'),
+    signed.has('span') && say('signs.span'),
+    [...signed].some((what) => what.startsWith('joint-')) && say('signs.joint'),
+    [...signed].some((what) => what.startsWith('rate-of-change')) && say('signs.rate'),
+    signed.has('squareness') && say('signs.squareness'),
   ].filter((note) => note !== false);
-  return notes.length === 0 ? [] : [`Signs: ${notes.join('; ')}.`];
+  return notes.length === 0 ? [] : [say('signs', { notes: notes.join('; ') })];
 }
 
 /** Characteristics without a limit, of the last phase; straightness about other lines among them. null: there is none. */
@@ -178,23 +181,31 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   const rows = others.map((made) => {
     const unit = unitFor(figures.units, made.unit);
     const text = made.value === null ? null : resultText(made, figures.k, unit);
-    const about = [railWords(made, datum), conditionWords(made, figures)].filter(Boolean).join(', ');
+    const about = [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', ');
     return row([
-      rowHeader(characteristicNames[made.what], { detail: about }),
-      figure(text === null ? NOT_DETERMINED : withUnit(made.signed ? plusMinus(text) : text.value, unit)),
-      figure(text?.interval && !made.signed ? `${text.interval[0]} to ${text.interval[1]}` : '–'),
+      rowHeader(nameText(made.what, figures), { detail: about }),
+      figure(
+        text === null
+          ? figures.say('not-determined')
+          : withUnit(made.signed ? plusMinus(text) : text.value, unit),
+      ),
+      figure(
+        text?.interval && !made.signed
+          ? figures.say('range', { from: text.interval[0], to: text.interval[1] })
+          : '–',
+      ),
     ]);
   });
   return table(
-    `Results without a limit, ${phaseWords(name)}: for information`,
+    figures.say('others.caption', { phase: phaseText(name, figures) }),
     [
       [
-        head('Characteristic'),
-        figureHead('Value'),
-        figureHead(say('head.interval', { coverage: figures.coverage })),
+        head(figures.say('head.characteristic-plain')),
+        figureHead(figures.say('head.value')),
+        figureHead(figures.say('head.interval', { coverage: figures.coverage })),
       ],
     ],
     [{ title: '', rows }],
-    { css: 'others', mayBreak: true, columns: true, notes: signNotes(others) },
+    { css: 'others', mayBreak: true, columns: true, notes: signNotes(others, figures) },
   );
 }

@@ -2,7 +2,6 @@
 import type { Results } from '../../../results/results-schema.js';
 import type { Figures } from '../figures.js';
 import { riskText } from './judged-rows.js';
-import { say } from '../../words/say.js';
 
 /** Whether the job states a risk of its own, beside the interval. */
 export const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
@@ -10,9 +9,9 @@ export const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
 
 export function ruleSentence(results: Results, figures: Figures): string {
   const { rule, risk, coverage } = results.settings;
-  if (rule === 'simple') return say('rule.simple');
-  return say(ownRisk(results) ? 'rule.risk' : 'rule.guarded', {
+  if (rule === 'simple') return figures.say('rule.simple');
+  return figures.say(ownRisk(results) ? 'rule.risk' : 'rule.guarded', {
     coverage: figures.coverage,
-    risk: riskText(risk ?? (1 - coverage) / 2),
+    risk: riskText(risk ?? (1 - coverage) / 2, figures),
   });
 }

@@ -1,5 +1,6 @@
 /** Who did, checked and accepted the work: what the job records is filled in, the rest is left to sign. */
 import type { Results } from '../../../results/results-schema.js';
+import type { Words } from '../../words/words.js';
 
 export interface Signature {
   readonly act: string;
@@ -9,25 +10,27 @@ export interface Signature {
 }
 
 /** How an electronic signature is to be checked; '' where there is none. */
-export function electronicSignature({ issue }: Results): string {
+export function electronicSignature({ issue }: Results, { say }: Words): string {
   if (issue?.certificate === undefined) return '';
   const { subject, issuer } = issue.certificate;
-  return `Signed electronically by ${subject}, certified by ${issuer}. The signature is in the PDF file, not on paper: a PDF reader that verifies signatures tells whether the file is unchanged and whose it is.`;
+  return say('sign.electronic', { subject, issuer });
 }
 
-export function signatures({ subject, whatIf, issue }: Results): Signature[] {
-  const done = [signed('Surveyed by', subject.surveyed), signed('Prepared by', subject.prepared)];
+export function signatures({ subject, whatIf, issue }: Results, { say, day }: Words): Signature[] {
+  const signed = (
+    act: string,
+    who: { by?: string | null; on?: string | null; role?: string | null } = {},
+  ): Signature => ({ act, name: who.by ?? '', role: who.role ?? '', date: day(who.on ?? '') });
+  const done = [
+    signed(say('sign.surveyed'), subject.surveyed),
+    signed(say('sign.prepared'), subject.prepared),
+  ];
   // What if is nothing to be accepted.
   if (whatIf !== undefined) return done;
   return [
     ...done,
-    signed('Approved by', subject.approved),
-    ...(issue === undefined ? [] : [signed('Issued by', issue)]),
-    signed('For the customer'),
+    signed(say('sign.approved'), subject.approved),
+    ...(issue === undefined ? [] : [signed(say('sign.issued'), issue)]),
+    signed(say('sign.customer')),
   ];
 }
-
-const signed = (
-  act: string,
-  who: { by?: string | null; on?: string | null; role?: string | null } = {},
-): Signature => ({ act, name: who.by ?? '', role: who.role ?? '', date: who.on ?? '' });

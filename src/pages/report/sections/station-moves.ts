@@ -1,11 +1,6 @@
 /** Each station to where it is wanted: which way and how far, in one signed figure, and the two parts that make it. */
 import type { PointMove, Results } from '../../../results/results-schema.js';
-import {
-  alignDecimals,
-  numberText,
-  positionColumn,
-  roundUncertainty,
-} from '../../../results/words/format-quantity.js';
+import { alignDecimals, positionColumn, roundUncertainty } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
 import {
   cell,
@@ -21,7 +16,7 @@ import {
   type Table,
 } from '../table.js';
 import { railTitle, stationName } from './characteristic-names.js';
-import { isSmall, LEAVE, moveText } from './move-words.js';
+import { isSmall, moveText } from './move-words.js';
 
 /** Up to so many stations each is printed; of more, those that are to be moved. */
 const MOST_PRINTED = 100;
@@ -37,6 +32,7 @@ interface Point {
 
 /** @param needed Stations that the verdict needs moved, as "A:7". */
 export function stationMoves(results: Results, figures: Figures, needed: ReadonlySet<string>): Table | null {
+  const { say } = figures;
   const { points = [] } = results.corrections;
   if (points.length === 0) return null;
   const { rails } = results.survey;
@@ -62,7 +58,7 @@ export function stationMoves(results: Results, figures: Figures, needed: Readonl
       figures.units.length,
     );
     return {
-      title: railTitle(rail),
+      title: railTitle(rail, figures),
       rows: own.map(({ station }, i) => {
         const name = stationName(rails, rail.id, station);
         const isNeeded = needed.has(`${rail.id}:${station}`);
@@ -76,24 +72,20 @@ export function stationMoves(results: Results, figures: Figures, needed: Readonl
   });
   const isAcross = shown.every(({ rail }) => rail.direction === 'across');
   const heads = [
-    figureHead('St.'),
-    figureHead(isAcross ? 'Across' : 'Along', figures.units.length.label),
-    ...planes.flatMap((plane) => headsOf(plane === 'vertical' ? 'Height' : 'Sideways', figures)),
+    figureHead(say('head.station-short')),
+    figureHead(say(isAcross ? 'head.across' : 'head.along'), figures.units.length.label),
+    ...planes.flatMap((plane) =>
+      headsOf(say(plane === 'vertical' ? 'head.height' : 'head.sideways'), figures),
+    ),
   ];
   const hasCross = shown.some(({ rail }) => rail.direction === 'across');
-  return table('Each station to where it is wanted', [heads], groups, {
+  return table(say('points.caption'), [heads], groups, {
     css: 'moves hidden-caption',
     notes: [
-      'The figure beside the word is the whole move, with its sign; “rail” and “station” are the parts that add up to it: the rail as a whole onto its line, and the station onto the rail’s line.',
-      ...(needed.size > 0 ? ['Stations in bold are among those that the verdict needs.'] : []),
-      ...(hasCross
-        ? ['Of a cross rail the position is that across, and sideways is ahead (+) or back (−).']
-        : []),
-      ...(printed < count
-        ? [
-            `Of ${count} stations the ${printed} that are farthest off are printed; all moves, with their signs, are in stations.csv.`,
-          ]
-        : []),
+      say('points.note'),
+      ...(needed.size > 0 ? [say('points.bold')] : []),
+      ...(hasCross ? [say('points.cross')] : []),
+      ...(printed < count ? [say('points.cut', { count, printed })] : []),
     ],
   });
 }
@@ -119,11 +111,11 @@ function largest(points: readonly PointMove[], figures: Figures): (point: Point)
     [vertical, sideways].some((p) => p !== undefined && !isSmall(p, figures) && Math.abs(p.move) >= least);
 }
 
-const headsOf = (title: string, { units }: Figures): HeadCell[] => [
+const headsOf = (title: string, { units, say }: Figures): HeadCell[] => [
   head(title, { unit: units.deviation.label, colspan: 2, css: 'move' }),
   figureHead('U', '', { css: 'uncertainty' }),
-  figureHead('rail', '', { css: 'uncertainty' }),
-  figureHead('station', '', { css: 'uncertainty' }),
+  figureHead(say('head.of-rail'), '', { css: 'uncertainty' }),
+  figureHead(say('head.of-station'), '', { css: 'uncertainty' }),
 ];
 
 /** Direction word, size, U, and the two parts, to the decimals of the whole. */
@@ -137,8 +129,8 @@ function moveCells(moves: readonly (PointMove | undefined)[], figures: Figures):
     ),
   );
   return texts.map((text, i) => [
-    cell(text?.word ?? '–', { css: text?.word === LEAVE ? 'move quiet' : 'move' }),
-    figure(text?.word === LEAVE ? '' : sizes[i]!, { css: 'size strong' }),
+    cell(text?.word ?? '–', { css: text?.direction === 'leave' ? 'move quiet' : 'move' }),
+    figure(text?.direction === 'leave' ? '' : sizes[i]!, { css: 'size strong' }),
     figure(expanded[i]!, { css: 'uncertainty' }),
     ...parts.map((part) => figure(part[i]!, { css: 'uncertainty' })),
   ]);
@@ -148,5 +140,5 @@ function partText({ u }: PointMove, part: number, figures: Figures): string {
   const unit = figures.units.deviation;
   const expanded = unit.fromBase(figures.k * u);
   const decimals = expanded > 0 ? roundUncertainty(expanded).decimals : unit.decimals;
-  return numberText(unit.fromBase(part), decimals, { signed: true });
+  return figures.number(unit.fromBase(part), decimals, { signed: true });
 }

@@ -1,8 +1,7 @@
 /** Annex B: where each station is, rails side by side. Heights and offsets of every phase are in stations.csv. */
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
 import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
-import { phaseWords } from '../../../results/words/texts.js';
-import { say } from '../../words/say.js';
+import { phaseText } from '../../words/names.js';
 import { isKnown, lastPhase, phasesOf, quantityText, type Figures } from '../figures.js';
 import { figure, figureHead, row, rowHeader, table, type Table } from '../table.js';
 import { thinStations } from './thin.js';
@@ -19,6 +18,7 @@ const MOST_COLUMNS = 6;
 
 /** One table for each set of rails with the same stations, parted where they are too many for the paper. */
 export function stationTables(results: Results, figures: Figures): Table[] {
+  const { say } = figures;
   const phases = phasesOf(results);
   const { name, phase } = lastPhase(results);
   const thinned = thinStations(phases);
@@ -33,7 +33,9 @@ export function stationTables(results: Results, figures: Figures): Table[] {
   const tables: Table[] = [];
   for (const rails of alike.values()) {
     const first = rails[0]!;
-    const columns = rails.flatMap((rail) => columnsOf(rail, datum, (n) => byPlace.get(`${rail.id} ${n}`)));
+    const columns = rails.flatMap((rail) =>
+      columnsOf(rail, datum, figures, (n) => byPlace.get(`${rail.id} ${n}`)),
+    );
     const shown = first.stations.filter(({ station }) =>
       rails.some(({ id }) => thinned.isShown(id, station) && byPlace.has(`${id} ${station}`)),
     );
@@ -43,7 +45,7 @@ export function stationTables(results: Results, figures: Figures): Table[] {
           first,
           shown.map(({ station }) => station),
           part,
-          say('stations.caption', { phase: phaseWords(name), unit: figures.units.deviation.label }),
+          say('stations.caption', { phase: phaseText(name, figures), unit: figures.units.deviation.label }),
           figures,
         ),
       );
@@ -61,17 +63,23 @@ export function stationTables(results: Results, figures: Figures): Table[] {
 function columnsOf(
   { id, direction }: Rail,
   datum: string,
+  { say }: Figures,
   of: (station: number) => StationResult | undefined,
 ): Column[] {
   const across = direction === 'across';
   return [
-    { title: `${id}: up`, pick: (n) => of(n)?.deviation.vertical },
+    { title: say('station.up', { rail: id }), pick: (n) => of(n)?.deviation.vertical },
     across
-      ? { title: `${id}: ahead`, pick: (n) => of(n)?.deviation.along }
-      : { title: `${id}: left`, pick: (n) => of(n)?.deviation.horizontal },
+      ? { title: say('station.ahead', { rail: id }), pick: (n) => of(n)?.deviation.along }
+      : { title: say('station.left', { rail: id }), pick: (n) => of(n)?.deviation.horizontal },
     ...(across || id === datum
       ? []
-      : [{ title: `${id} above ${datum}`, pick: (n: number) => of(n)?.difference?.height }]),
+      : [
+          {
+            title: say('station.above', { rail: id, datum }),
+            pick: (n: number) => of(n)?.difference?.height,
+          },
+        ]),
   ];
 }
 
@@ -103,7 +111,11 @@ function stationTable(
     const values = alignDecimals(texts.map((t) => t?.value ?? '–'));
     const spreads = alignDecimals(texts.map((t) => t?.expanded ?? '–'));
     return texts.map((t, i) =>
-      t === null ? '–' : t === undefined ? 'n.d.' : plusMinus({ value: values[i]!, expanded: spreads[i]! }),
+      t === null
+        ? '–'
+        : t === undefined
+          ? figures.say('station.open')
+          : plusMinus({ value: values[i]!, expanded: spreads[i]! }),
     );
   });
   const rows = shown.map((n, i) =>
@@ -117,8 +129,8 @@ function stationTable(
     caption,
     [
       [
-        figureHead('St.'),
-        figureHead(direction === 'along' ? 'Along' : 'Across', figures.units.length.label),
+        figureHead(figures.say('head.station-short')),
+        figureHead(figures.say(`head.${direction}`), figures.units.length.label),
         ...columns.map(({ title }) => figureHead(title)),
       ],
     ],

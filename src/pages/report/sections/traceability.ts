@@ -1,8 +1,6 @@
 /** What identifies the inputs and the software, and how anybody can make the figures again. */
 import type { Results } from '../../../results/results-schema.js';
-import { numberText } from '../../../results/words/format-quantity.js';
-import { NOT_RECORDED } from '../../../results/words/texts.js';
-import { say } from '../../words/say.js';
+import type { Words } from '../../words/words.js';
 import {
   cell,
   figure,
@@ -27,44 +25,48 @@ export interface Traceability {
 /** With more input files than these the section may be parted. */
 const MOST_KEPT = 12;
 
-export function traceability(results: Results): Traceability {
+export function traceability(results: Results, words: Words): Traceability {
+  const { say, number } = words;
   const { software, settings } = results;
   const known = (label: string, text: string): Fact => ({ label, text, quiet: false });
   const rows = results.inputs.map((input) =>
     row([
       rowHeader(input.path, { css: 'wide', detail: input.read }),
-      figure(numberText(input.bytes, 0)),
+      figure(number(input.bytes, 0)),
       cell(input.sha256, { css: 'digest' }),
     ]),
   );
   return {
     css: rows.length <= MOST_KEPT ? 'kept' : '',
     facts: [
-      ...record(results),
-      known('Software', `${software.name} ${software.version}`),
-      known('Method edition', software.method),
-      known('Simulation', `${numberText(settings.draws, 0)} draws, seed ${settings.seed}`),
-      known('Document', results.format),
+      ...record(results, words),
+      known(say('fact.software'), `${software.name} ${software.version}`),
+      known(say('fact.method'), software.method),
+      known(
+        say('fact.simulation'),
+        say('simulation', { draws: number(settings.draws, 0), seed: settings.seed }),
+      ),
+      known(say('fact.document'), results.format),
     ],
     inputs: table(
-      'Input files.',
+      say('inputs.caption'),
       [
         [
-          head('File and how it was read', { css: 'wide' }),
-          figureHead('Bytes'),
+          head(say('inputs.file'), { css: 'wide' }),
+          figureHead(say('inputs.bytes')),
           head('SHA-256', { css: 'digest' }),
         ],
       ],
       [{ title: '', rows }],
       { css: 'inputs' },
     ),
-    again:
-      'Every figure goes back to cells: “waysheet trace” with this PDF and a characteristic lists each reading with its weight; weight times reading, added up, is the value. The PDF carries these files and results.json inside: any PDF reader lists them as attachments and saves them. “waysheet audit” with the PDF, or with the folder it was issued in, works every figure out again from them, prints the pages again, and names each difference. The same inputs give the same results to the last digit.',
+    again: say('inputs.again'),
   };
 }
 
 /** All that the job records about itself, in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
-function record({ subject, job, issue, survey }: Results): Fact[] {
+function record({ subject, job, issue, survey }: Results, { say, day }: Words): Fact[] {
+  const notRecorded = say('not-recorded');
   const {
     contacts,
     revision,
@@ -76,10 +78,11 @@ function record({ subject, job, issue, survey }: Results): Fact[] {
     approved,
   } = subject;
   const signed = (who: { by?: string | null; on?: string | null; role?: string | null } | undefined) =>
-    [who?.by, who?.role, who?.on].filter(Boolean).join(', ') || null;
-  const rails = survey.rails.map(
-    ({ id, name, datum }) => `${id}${name ? ` ${name}` : ''}${datum ? ' (datum)' : ''}`,
-  );
+    [who?.by, who?.role, who?.on && day(who.on)].filter(Boolean).join(', ') || null;
+  const rails = survey.rails.map(({ id, name, datum }) => {
+    const rail = name ? `${id} ${name}` : id;
+    return datum ? say('rail.datum', { rail }) : rail;
+  });
   const always: [string, string | null][] = [
     [say('fact.customer'), subject.customer],
     [say('fact.place'), subject.site],
@@ -87,7 +90,7 @@ function record({ subject, job, issue, survey }: Results): Fact[] {
     [say('fact.serial'), machine.serial],
     [say('fact.rails'), rails.join('; ')],
     [say('fact.issuer'), subject.issuer],
-    ['Surveyed', signed(surveyed)],
+    [say('fact.surveyed'), signed(surveyed)],
     [say('fact.prepared'), signed(prepared)],
     [say('fact.procedure'), procedure ?? null],
     [say('fact.issuer-address'), contacts?.issuer ?? null],
@@ -95,12 +98,12 @@ function record({ subject, job, issue, survey }: Results): Fact[] {
   ];
   const optional: [string, string | null][] = [
     [say('fact.job'), issue === undefined ? null : job],
-    ['Approved', signed(approved)],
+    [say('fact.approved'), signed(approved)],
     [say('fact.revision'), revision ?? null],
     [say('fact.providers'), externalProviders.map(({ name, did }) => `${name} (${did})`).join('; ') || null],
   ];
   return [
-    ...always.map(([label, text]) => fact(label, text, NOT_RECORDED)),
-    ...optional.flatMap(([label, text]) => (text === null ? [] : [fact(label, text, NOT_RECORDED)])),
+    ...always.map(([label, text]) => fact(label, text, notRecorded)),
+    ...optional.flatMap(([label, text]) => (text === null ? [] : [fact(label, text, notRecorded)])),
   ];
 }

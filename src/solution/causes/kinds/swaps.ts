@@ -218,22 +218,37 @@ function runs(
 const stationOf = ({ reading: { point } }: OffsetRow): number =>
   point.kind === 'station' ? point.station : 0;
 
-/** A pass was typed from its other end. */
+/** A pass was typed from its other end: each target for itself, or all that was read of the rail. */
 export function orders(survey: SurveyRows): Hypothesis[] {
-  const offsets = runs(survey).flatMap(({ key, words, rows }): Hypothesis[] => {
-    const pairs = [...by(rows, ({ reading }) => `${reading.axis}|${reading.target}`).values()].flatMap(
-      (own) => {
-        const sorted = [...own].sort((a, b) => stationOf(a) - stationOf(b));
-        return mirrored(sorted);
-      },
+  const { job, readings } = survey;
+  const offsets = runs(survey).flatMap(({ key, words, rail, rows }): Hypothesis[] => {
+    const targets = by(rows, ({ reading }) => `${reading.axis}|${reading.target}`);
+    const pairs = [...targets.values()].flatMap((own) =>
+      mirrored([...own].sort((a, b) => stationOf(a) - stationOf(b))),
     );
-    return pairs.length < 2 ? [] : [orderOf(`order|${key}`, words, pairs)];
+    if (pairs.length < 2) return [];
+    const alone = orderOf(`order|${key}`, words, rows, { kind: 'values', column: exchange(pairs) });
+    const numbers = [...new Set(rows.map(stationOf))].sort((a, b) => a - b);
+    const isRegular = [...targets.values()].every((own) => {
+      const read = new Set(own.map(stationOf));
+      return numbers.every((n, k) => read.has(n) === read.has(numbers[numbers.length - 1 - k]!));
+    });
+    if (isRegular) return [alone];
+    const own = new Set<Reading>(rows.map(({ reading }) => reading));
+    const other = new Map(numbers.map((n, k) => [n, numbers[numbers.length - 1 - k]!]));
+    const typed = (r: Reading): Reading =>
+      own.has(r) && r.kind === 'offset' && r.point.kind === 'station'
+        ? { ...r, point: { kind: 'station', rail, station: other.get(r.point.station)! } }
+        : r;
+    const make = () => ({ job, readings: readings.map(typed), lost: 0 });
+    return [alone, orderOf(`order|${key}|all`, words, rows, { kind: 'labels', make })];
   });
   const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }): Hypothesis[] => {
     if (file === null || pass === null || line === null) return [];
     const own = rows.filter((row): row is Row<SlopeReading> => row.reading.kind === 'slope');
     const pairs = mirrored([...own].sort((a, b) => a.reading.source.row - b.reading.source.row));
-    return pairs.length < 2 ? [] : [orderOf(`order|${id}`, `of ${words}`, pairs)];
+    if (pairs.length < 2) return [];
+    return [orderOf(`order|${id}`, `of ${words}`, own, { kind: 'values', column: exchange(pairs) })];
   });
   return [...offsets, ...slopes];
 }
@@ -241,15 +256,20 @@ export function orders(survey: SurveyRows): Hypothesis[] {
 const mirrored = <R extends Row>(list: readonly R[]): [R, R][] =>
   list.slice(0, Math.floor(list.length / 2)).map((row, k): [R, R] => [row, list[list.length - 1 - k]!]);
 
-const orderOf = (id: string, words: string, pairs: readonly (readonly [Row, Row])[]): Hypothesis => ({
+const orderOf = (
+  id: string,
+  words: string,
+  rows: readonly Row[],
+  change: Hypothesis['change'],
+): Hypothesis => ({
   kind: 'order',
   id,
   weight: 1,
-  change: { kind: 'values', column: exchange(pairs) },
-  cause: () => `the readings ${words} stand in the opposite order`,
+  change,
+  cause: () => `the readings ${words} are in the opposite order`,
   fix: () => ({
     kind: 'readings',
-    text: `Look up from which end this pass was read (${look(pairs.flat())}), and type its readings to the stations where they were taken.`,
+    text: `Look up from which end this pass was read (${look(rows)}), and type its readings to the stations where they were taken.`,
   }),
 });
 

@@ -1,0 +1,91 @@
+/**
+ * The words of pages: one catalogue for each language, one message for each sentence (ICU message format). A page is given
+ * the words of its language; nothing here remembers which.
+ *
+ * The bytes must not depend on the version of Node, so nothing is formatted by the tables of `Intl` but the choice of a
+ * plural: numbers, days and lists are written here.
+ */
+import { IntlMessageFormat } from 'intl-messageformat';
+import {
+  numberText,
+  trimmedText,
+  type DecimalMark,
+  type NumberStyle,
+} from '../../results/words/format-quantity.js';
+import type { Language } from '../../survey/job/languages.js';
+import { en } from './en.js';
+
+export type MessageKey = keyof typeof en;
+/** All messages of a language. */
+export type Catalogue = Readonly<Record<MessageKey, string>>;
+
+/** Counts are numbers, so that words agree with them; every other figure comes as the text that is to be printed. */
+export type Parameters = Readonly<Record<string, string | number>>;
+
+export interface Words {
+  readonly language: Language;
+  readonly mark: DecimalMark;
+  /**
+   * @param parameters Of the message, by name.
+   * @throws {Error} a parameter that the message names is missing: a programming mistake.
+   */
+  readonly say: (key: MessageKey, parameters?: Parameters) => string;
+  readonly number: (x: number, decimals: number, style?: NumberStyle) => string;
+  readonly trimmed: (x: number, mostDecimals: number, style?: NumberStyle) => string;
+  /** "a, b and c" */
+  readonly list: (items: readonly string[]) => string;
+  /** A day as 2026-03-14, in the order of the language; another text stays as it is. */
+  /** A text that begins a sentence, within one: German nouns keep their capital. */
+  readonly lower: (text: string) => string;
+  readonly day: (iso: string) => string;
+}
+
+/** How a day is written. English keeps the order of ISO 8601, which both sides of an ocean read alike. */
+const DAYS: Readonly<Record<Language, string>> = {
+  en: '$1-$2-$3',
+  de: '$3.$2.$1',
+  fr: '$3/$2/$1',
+  es: '$3/$2/$1',
+  it: '$3/$2/$1',
+};
+
+/** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
+export function wordsFrom(language: Language, messages: Catalogue): Words {
+  const compiled = new Map<MessageKey, IntlMessageFormat>();
+  const mark = language === 'en' ? '.' : ',';
+  const number = (x: number, decimals: number, style: NumberStyle = {}): string =>
+    numberText(x, decimals, { ...style, mark });
+  // What a count says of its nouns; its digits are grouped as all others are.
+  const formatters = {
+    getNumberFormat: () => ({ format: (x: number) => number(x, 0) }),
+    getDateTimeFormat: () => {
+      throw new Error('days are written by Words.day');
+    },
+    getPluralRules: (locale: unknown, options: Intl.PluralRulesOptions) =>
+      new Intl.PluralRules(locale as string, options),
+  };
+  const say = (key: MessageKey, parameters: Parameters = {}): string => {
+    let message = compiled.get(key);
+    if (message === undefined)
+      compiled.set(
+        key,
+        (message = new IntlMessageFormat(messages[key], language, undefined, { formatters } as never)),
+      );
+    return message.format(parameters) as string;
+  };
+  return {
+    language,
+    mark,
+    say,
+    number,
+    trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),
+    list: (items) =>
+      items.length < 2
+        ? items.join('')
+        : say('list.and', { first: items.slice(0, -1).join(', '), last: items.at(-1)! }),
+    lower: (text) => (language === 'de' ? text : text.charAt(0).toLowerCase() + text.slice(1)),
+    day: (iso) => iso.replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, DAYS[language]),
+  };
+}
+
+export const english: Words = wordsFrom('en', en);
