@@ -1,6 +1,6 @@
 /** Warnings from the solution of a phase. */
 import { closuresOf } from '../solve/closures.js';
-import { priorName } from '../solve/priors-in-words.js';
+import { priorName } from '../solve/priors.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
