@@ -9,18 +9,14 @@ import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
-import { levelAlongQuestion } from './level-along.js';
 import { extremeOf } from './extreme-of.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import type { Asked, ProfileQuestion, Question } from './question.js';
-import { squarenessQuestion } from './squareness.js';
+import { plainQuestion, type RailProfiles } from './plain-questions.js';
 import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
 import { reason } from '../reasons/reason.js';
 
-interface Profiles extends Pair {
-  readonly rail: Rail;
-}
-type AllProfiles = ReadonlyMap<string, Profiles>;
+type AllProfiles = ReadonlyMap<string, RailProfiles>;
 
 /** Each question once, however many tolerances ask it. */
 export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
@@ -67,7 +63,7 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
       familyKey: `${tag}|${question.familyKey}`,
     }),
   });
-  const of = (id: string): Profiles => {
+  const of = (id: string): RailProfiles => {
     const whole = profiles.get(id)!;
     if (t.betweenMm === null) return whole;
     return {
@@ -91,7 +87,7 @@ function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
   return rail.direction === 'along' && (rails === 'along' || rail.id !== job.datum.id);
 }
 
-function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
+function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Question[] {
   const { rail } = own;
   const reference = t.reference ?? 'least-squares';
   const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
@@ -115,10 +111,6 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
     case 'rate-of-change-vertical':
     case 'rate-of-change-horizontal':
       return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
-    case 'level-along':
-      return [levelAlongQuestion(rail.id, own.vertical)];
-    case 'squareness':
-      return [squarenessQuestion(rail.id, own.horizontal, partner.horizontal)];
     case 'coplanarity':
       return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
     case 'parallelism-vertical':
@@ -128,6 +120,11 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
     case 'twist':
     case 'span':
       return againstQuestions(rail, own, partner.rail, partner).filter(({ what }) => what === t.what);
+    default: {
+      const plain = plainQuestion(t.what, own, partner);
+      if (plain === null) throw new Error(`no question for ${t.what}`);
+      return [plain];
+    }
   }
 }
 
@@ -152,7 +149,7 @@ function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: 
 }
 
 /** Rails judged together: one plane, or the worst pair of them, the later of two against the earlier. */
-function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Profiles): Question[] {
+function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => RailProfiles): Question[] {
   const rails = ids.map(of);
   const first = ids[0]!;
   if (t.what === 'coplanarity')
@@ -173,7 +170,7 @@ function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Prof
 function signedOfPairs(
   what: 'height-difference' | 'cross-level',
   first: string,
-  pairs: readonly { readonly rail: Profiles; readonly other: Profiles }[],
+  pairs: readonly { readonly rail: RailProfiles; readonly other: RailProfiles }[],
 ): Question {
   const about = { what, rail: first, unit: what === 'cross-level' ? 'um/m' : 'um', signed: true } as const;
   const families = pairs.map(({ rail, other }) => {
