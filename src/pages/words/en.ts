@@ -928,8 +928,6 @@ export const en = {
   'meaning.level-along-the-rail': 'Level along the rail',
   'meaning.level-along-the-rail.text':
     'slope of the rail’s least-squares line against gravity; + rises with increasing along.',
-  'meaning.rise-from-end-to-end': 'Rise from end to end',
-  'meaning.rise-from-end-to-end.text': 'height of the rail’s last station over its first.',
   'meaning.parallelism': 'Parallelism',
   'meaning.parallelism.text':
     'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',

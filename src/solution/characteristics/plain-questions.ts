@@ -7,7 +7,6 @@ import type { Rail } from '../../survey/job/job.js';
 import { levelAlongQuestion } from './level-along.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
-import { riseQuestion } from './rise.js';
 import { squarenessQuestion } from './squareness.js';
 
 /** The stations of a rail that were read in one phase. The horizontal axis of a cross rail is `along`. */
@@ -21,7 +20,6 @@ type Ask = (own: RailProfiles, datum: RailProfiles) => Question;
 
 const questions: Readonly<Partial<Record<CharacteristicName, Ask>>> = {
   'level-along': ({ rail, vertical }) => levelAlongQuestion(rail.id, vertical),
-  rise: ({ rail, vertical }) => riseQuestion(rail.id, vertical),
   squareness: ({ rail, horizontal }, datum) => squarenessQuestion(rail.id, horizontal, datum.horizontal),
 };
 

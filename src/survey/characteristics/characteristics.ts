@@ -7,7 +7,6 @@ import { joints } from './joints.js';
 import { levelAlong } from './level-along.js';
 import { parallelism } from './parallelism.js';
 import { rateOfChange } from './rate-of-change.js';
-import { rise } from './rise.js';
 import { span } from './span.js';
 import { squareness } from './squareness.js';
 import { straightness } from './straightness.js';
@@ -16,7 +15,6 @@ import { twist } from './twist.js';
 export const characteristics = [
   ...straightness,
   levelAlong,
-  rise,
   ...parallelism,
   heightDifference,
   crossLevel,
