@@ -247,13 +247,6 @@ const COLUMNS = {
     meaning:
       'The target was moved on purpose, such as left 1 mm. The row checks sign and unit, and is not solved.',
   },
-  observer: {
-    kinds: ['offset', 'slope', 'span'],
-    holds: 'text',
-    meaning: 'Who took the reading.',
-    isPlanned: true,
-    headers: ['observer operator reader', 'beobachter', 'operateur', 'operador', 'operatore'],
-  },
   use: {
     kinds: ['offset', 'slope', 'span'],
     holds: 'text',
