@@ -13,6 +13,7 @@ import { newCommand } from './commands/new.js';
 import { planCommand } from './commands/plan.js';
 import { reportCommand } from './commands/report.js';
 import { traceCommand } from './commands/trace.js';
+import { unitsCommand } from './commands/units.js';
 import { watchCommand } from './commands/watch.js';
 
 export const commands: readonly Command[] = [
@@ -29,5 +30,6 @@ export const commands: readonly Command[] = [
   auditCommand,
   traceCommand,
   aimCommand,
+  unitsCommand,
   completionCommand(() => commands),
 ];
