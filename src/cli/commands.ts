@@ -13,7 +13,6 @@ import { newCommand } from './commands/new.js';
 import { planCommand } from './commands/plan.js';
 import { reportCommand } from './commands/report.js';
 import { traceCommand } from './commands/trace.js';
-import { unitsCommand } from './commands/units.js';
 import { watchCommand } from './commands/watch.js';
 
 export const commands: readonly Command[] = [
@@ -30,6 +29,5 @@ export const commands: readonly Command[] = [
   auditCommand,
   traceCommand,
   aimCommand,
-  unitsCommand,
   completionCommand(() => commands),
 ];
