@@ -96,10 +96,6 @@ export async function listOutput(out: string): Promise<OutputListing> {
   };
 }
 
-/** An entry of the output folder itself that batch, watch, merge or issue writes next to the reports. */
-export const isOwn = (entry: Dirent): boolean =>
-  isOneOf(PASSING, entry) || (entry.isFile() && isOneOf(PAGES, entry));
-
 const isOneOf = (names: readonly RegExp[], { name }: Dirent): boolean => names.some((one) => one.test(name));
 
 /** Levels that are searched for reports. */

@@ -12,7 +12,7 @@ import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import { createFile } from './create-file.js';
 
 /** The mark. No job may have this name (register.ts). */
-const WHAT_IF_FILE = 'what-if.json';
+export const WHAT_IF_FILE = 'what-if.json';
 
 const markSchema = z.strictObject({
   format: z.literal('waysheet-what-if/1'),

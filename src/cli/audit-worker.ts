@@ -1,9 +1,10 @@
 /** The worker process of `waysheet audit`: one report after the other, with one browser for all of them. */
 import { lazyPrinter } from '../archive/batch/lazy-printer.js';
-import { serveTasks } from '../archive/batch/serve-tasks.js';
+import type { Served } from '../archive/batch/serve-tasks.js';
 import { trustIn, type Trust } from '../archive/signing.js';
 import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
+import { auditRegister, type RegisterFinding } from '../archive/audit/audit-register.js';
 import type { AuditFinding } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
@@ -17,28 +18,37 @@ export interface AuditSettings {
   readonly pictures: boolean;
 }
 
-export type FromAudit = AuditFinding | { readonly report: string; readonly error: string };
+/** A report, or an output folder whose register is audited. */
+export interface AuditTask {
+  readonly path: string;
+  readonly isRegister: boolean;
+}
 
-let settings: AuditSettings;
-let trust: Promise<Trust> | null;
-const printer = lazyPrinter(() => undefined);
+export type FromAudit = AuditFinding | RegisterFinding | { readonly report: string; readonly error: string };
 
-serveTasks<string, FromAudit>({
-  start(told) {
-    settings = told as AuditSettings;
-    trust = settings.trust === null ? null : trustIn(settings.trust);
-    trust?.catch(() => undefined);
-  },
-  async task(report) {
-    const { job, tolerances, print, pictures } = settings;
-    try {
-      return await audit(report, {
-        ...{ job, tolerances, print: print ? printer.open : null, trust: await trust },
-        ...(pictures && { draw: drawPages }),
-      });
-    } catch (error) {
-      return { report, error: (error as Error).message };
-    }
-  },
-  end: () => printer.close(),
-});
+export function worker(): Served<AuditTask, FromAudit> {
+  let settings: AuditSettings;
+  let trust: Promise<Trust> | null;
+  const printer = lazyPrinter();
+  return {
+    start(told) {
+      settings = told as AuditSettings;
+      trust = settings.trust === null ? null : trustIn(settings.trust);
+      trust?.catch(() => undefined);
+    },
+    async task({ path, isRegister }) {
+      const { job, tolerances, pictures } = settings;
+      const print = settings.print ? printer.open : null;
+      try {
+        if (isRegister) return await auditRegister(path, print);
+        return await audit(path, {
+          ...{ job, tolerances, print, trust: await trust },
+          ...(pictures && { draw: drawPages }),
+        });
+      } catch (error) {
+        return { report: path, error: (error as Error).message };
+      }
+    },
+    end: () => printer.close(),
+  };
+}

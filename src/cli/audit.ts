@@ -1,26 +1,29 @@
 /** `waysheet audit PATH…`: what is proven of a report, what differs, and what was not compared. */
 import { basename, dirname, join, resolve } from 'node:path';
 import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { startPool } from '../archive/batch/pool.js';
 import { LOG } from '../archive/issue-log.js';
+import { listOutput } from '../archive/output-listing.js';
 import { kindAt } from '../archive/regular-file.js';
 import { trustIn } from '../archive/signing.js';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
-import { differs, isProven, type AuditFinding } from '../archive/audit/statements.js';
+import { differs, type AuditFinding } from '../archive/audit/statements.js';
 import {
   auditArchive,
   auditLog,
-  contentsOf,
+  isAbout,
   outWithLog,
   withLog,
   type LogFinding,
+  type Trouble,
 } from '../archive/audit/audit-log.js';
+import type { RegisterFinding } from '../archive/audit/audit-register.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
   countText,
   findingText,
+  gradeOf,
   logText,
   recordText,
   sampleText,
@@ -32,7 +35,7 @@ import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { createGenerator } from '../base/statistics/random.js';
 import { SOFTWARE } from '../base/version.js';
-import type { AuditSettings, FromAudit } from './audit-worker.js';
+import type { AuditSettings, AuditTask, FromAudit } from './audit-worker.js';
 import type { Console } from './console.js';
 import { progressOn } from './progress.js';
 
@@ -43,6 +46,8 @@ export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
   readonly log: string | null;
   /** Day of the states; null: as the log ends. */
   readonly on: string | null;
+  /** false: where no log is found, the state of a report is not asked. */
+  readonly askLog: boolean;
   readonly by: string | null;
   /** Today, ISO 8601. */
   readonly day: string;
@@ -54,7 +59,9 @@ export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
   readonly console: Console;
 }
 
-const WORKER = fileURLToPath(new URL('./audit-worker.js', import.meta.url));
+type OneReport = Exclude<FromAudit, RegisterFinding>;
+
+const WORKER = new URL('./audit-worker.js', import.meta.url);
 
 /**
  * What one report may cost, whatever its files hold: processor time, s, and memory, bytes. Measured from outside: a
@@ -67,12 +74,11 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
   const { console, json, head, on, by, day } = options;
   const trust = options.trust === null ? null : await trustIn(options.trust);
   const questions = { head, trust, day: on };
-  const { reports: all, archives } = placesOf(paths);
+  const { reports: all, archives, registers } = await placesOf(paths);
   const drawn = options.sample === null ? null : drawnFrom(all, options.sample);
   const reports = drawn?.reports ?? all;
-  const logs = new Map<string, LogFinding>(
-    archives.map((out) => [resolve(out), auditArchive(out, questions)]),
-  );
+  const logs = new Map<string, LogFinding>();
+  for (const out of archives) logs.set(resolve(out), await auditArchive(out, questions));
   const logOf = (report: string): LogFinding | null => {
     const out = options.log === null ? outWithLog(resolve(report)) : outNamed(options.log);
     if (out === null) return null;
@@ -80,14 +86,22 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
     logs.set(resolve(out), known);
     return known;
   };
-  const findings = (await auditAll(reports, options)).map((f): Audited =>
-    'error' in f ? f : withLog(f, logOf(f.report)),
+  const { found, ofRegisters } = await auditAll(reports, registers, options);
+  const findings = found.map((f): Audited =>
+    'error' in f ? f : withLog(f, logOf(f.report), !options.askLog),
   );
   const record: AuditRecord = {
     ...{ day, on, by, head, seed: options.sample },
     keys: trust === null ? null : [...trust.keys, ...trust.certificates].map(({ name }) => name),
   };
-  const allLogs = [...logs.values()];
+  // What is wrong with a report that was audited, its own answer says.
+  const read = findings.flatMap((f) => ('error' in f ? [] : [f.report]));
+  const allLogs = [...logs.values()].map((log) =>
+    withRegister(
+      { ...log, troubles: log.troubles.filter((one) => !read.some((report) => isAbout(one, log, report))) },
+      ofRegisters.get(log.path),
+    ),
+  );
   const words = {
     sampled: drawn === null ? '' : sampleText(all.length, reports.length, drawn.seed, findings),
     record: recordText(record),
@@ -113,11 +127,15 @@ function statusOf(findings: readonly Audited[], logs: readonly LogFinding[]): Ex
   if (logs.some(({ troubles }) => troubles.length > 0) || read.some(differs))
     return exitCodes.auditDifference;
   if (read.length < findings.length) return exitCodes.refused;
-  const isAll = read.every(isProven) && logs.every(({ strange }) => strange.length === 0);
+  const isAll =
+    read.every((f) => gradeOf(f) === 'proven') && logs.every(({ notCompared }) => notCompared.length === 0);
   return isAll ? exitCodes.done : exitCodes.notCompared;
 }
 
-/** A report each; an output folder with something to say of itself is one more entry, without figures. */
+/**
+ * A report each. What is wrong with a log or an output folder is one more entry for each report that it names, and one for
+ * the folder itself; these have no figures.
+ */
 function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], record: AuditRecord): unknown[] {
   const { name, ...software } = SOFTWARE;
   const audit = { ...record, software: { name, ...software } };
@@ -138,15 +156,26 @@ function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], recor
       audit,
     };
   });
-  const folders = logs
-    .filter(({ troubles, strange }) => troubles.length + strange.length > 0 || findings.length === 0)
-    .map((log) => ({
-      ...{ report: log.path, job: null, number: null, figures: 'not-compared', pages: 'not-compared' },
-      vouched: log.troubles.length > 0 ? 'differs' : 'not-compared',
-      differences: log.troubles.map((what) => ({ statement: 'vouched', what })),
-      notCompared: log.strange.map((what) => ({ what, why: 'it is no report' })),
-      ...{ log: ofLog(log), audit },
-    }));
+  const folders = logs.flatMap((log) => {
+    const left = [...log.notCompared, ...log.waived];
+    const groups = new Map<string, Trouble[]>([['', []]]);
+    for (const one of log.troubles) {
+      const about = one.job === null ? '' : [one.report, one.job, one.number].join('\0');
+      groups.set(about, [...(groups.get(about) ?? []), one]);
+    }
+    return [...groups].flatMap(([about, troubles]) => {
+      const { report, job, number } = troubles[0] ?? { report: null, job: null, number: null };
+      const isFolder = about === '';
+      if (isFolder && troubles.length + left.length === 0 && findings.length > 0) return [];
+      return {
+        ...{ report: report === null ? log.path : join(log.path, report), job, number },
+        ...{ figures: 'not-compared', pages: 'not-compared' },
+        ...{ vouched: troubles.length > 0 ? 'differs' : 'not-compared', state: null },
+        differences: troubles.map(({ what }) => ({ statement: 'vouched', what })),
+        ...{ notCompared: isFolder ? left : [], log: ofLog(log), audit },
+      };
+    });
+  });
   return [...reports, ...folders];
 }
 
@@ -179,49 +208,87 @@ function outNamed(path: string): string {
   return kindAt(path) === 'folder' ? path : dirname(path);
 }
 
-/** A folder without a manifest that holds reports, or a log of them, is an archive: each of its reports is audited. */
-function placesOf(paths: readonly string[]): { reports: string[]; archives: string[] } {
-  const reports: string[] = [];
-  const archives: string[] = [];
-  const isThere = (path: string) => kindAt(path) !== null;
-  for (const path of paths) {
-    const inside = isThere(join(path, 'manifest.json')) ? [] : contentsOf(path).reports;
-    if (inside.length === 0 && !isThere(join(path, LOG))) reports.push(path);
-    else {
-      archives.push(path);
-      reports.push(...inside.map((folder) => join(path, folder)));
-    }
-  }
-  return { reports, archives };
+/** What a register differs in, and what of it was not compared, is said of its output folder. */
+const withRegister = (log: LogFinding, of: RegisterFinding | undefined): LogFinding =>
+  of === undefined
+    ? log
+    : {
+        ...log,
+        troubles: [
+          ...log.troubles,
+          ...of.differences.map((what) => ({ what, report: null, job: null, number: null })),
+        ],
+        notCompared: [...log.notCompared, ...of.notCompared],
+        waived: [...log.waived, ...of.waived],
+      };
+
+interface Places {
+  readonly reports: readonly string[];
+  /** Output folders. */
+  readonly archives: readonly string[];
+  /** Those of them with a register. */
+  readonly registers: readonly string[];
 }
 
-/** @returns In the order of the paths. */
+/** A folder without a manifest that holds reports, or a log of them, is an archive: each of its reports is audited. */
+async function placesOf(paths: readonly string[]): Promise<Places> {
+  const reports: string[] = [];
+  const archives: string[] = [];
+  const registers: string[] = [];
+  const isThere = (path: string) => kindAt(path) !== null;
+  for (const path of paths) {
+    const isReport = kindAt(path) !== 'folder' || isThere(join(path, 'manifest.json'));
+    const inside = isReport ? null : await listOutput(path);
+    if (inside === null || (inside.reports.length === 0 && !isThere(join(path, LOG)))) reports.push(path);
+    else {
+      archives.push(path);
+      if (inside.pages.length > 0) registers.push(path);
+      reports.push(...inside.reports.map((folder) => join(path, folder)));
+    }
+  }
+  return { reports, archives, registers };
+}
+
 async function auditAll(
   paths: readonly string[],
+  registers: readonly string[],
   { console, job, tolerances, print, trust, report }: AuditOptions,
-): Promise<FromAudit[]> {
-  const found = new Map<string, FromAudit>();
+) {
+  const found = new Map<string, OneReport>();
+  const ofRegisters = new Map<string, RegisterFinding>();
   const progress = progressOn(console);
-  const take = (path: string, audited: FromAudit) => {
-    found.set(path, audited);
+  const take = ({ path, isRegister }: AuditTask, audited: FromAudit) => {
+    if ('out' in audited) ofRegisters.set(path, audited);
+    else if (isRegister) ofRegisters.set(path, unread(path, 'error' in audited ? audited.error : ''));
+    else found.set(path, audited);
     if (paths.length > 1) progress.say(`${found.size} of ${paths.length} audited`);
   };
+  const unread = (out: string, why: string): RegisterFinding => ({
+    ...{ out, differences: [], waived: [] },
+    notCompared: [{ what: 'the register', why }],
+  });
+  const tasks: readonly AuditTask[] = [
+    ...[...new Set(paths)].map((path) => ({ path, isRegister: false })),
+    ...[...new Set(registers)].map((path) => ({ path, isRegister: true })),
+  ];
   try {
-    await startPool<string, FromAudit>({
+    await startPool<AuditTask, FromAudit>({
       module: WORKER,
       settings: { job, tolerances, print, trust, pictures: report !== null } satisfies AuditSettings,
-      workers: Math.max(1, Math.min(availableParallelism(), paths.length)),
+      workers: Math.max(1, Math.min(availableParallelism(), tasks.length)),
       timeLimitMs: LIMITS.wallS * 1000,
       limits: { cpuS: LIMITS.cpuS, bytes: LIMITS.bytes },
       hangsOnce: true,
-      tasks: [...new Set(paths)],
+      tasks,
       onDone: take,
-      onGivenUp: (path, why) => take(path, givenUp(path, why)),
+      onGivenUp: (task, why) =>
+        take(task, task.isRegister ? unread(task.path, `it was given up: ${why}`) : givenUp(task.path, why)),
     }).finished;
   } finally {
     progress.clear();
   }
-  return paths.map((path) => found.get(path)!);
+  // In the order of the paths.
+  return { found: paths.map((path) => found.get(path)!), ofRegisters };
 }
 
 /** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */

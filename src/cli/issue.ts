@@ -49,7 +49,8 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
     const { isHeld } = lock;
     if (withdraw) {
       const on = options.on ?? today();
-      const done = await withdrawReport(folder, { by, on, because: because ?? '', key }, isHeld);
+      const { number } = options;
+      const done = await withdrawReport(folder, { number, by, on, because: because ?? '', key }, isHeld);
       console.out(
         json
           ? `${JSON.stringify(done)}\n`

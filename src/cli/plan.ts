@@ -1,8 +1,11 @@
 /** `waysheet plan JOB`: what the planned survey will be able to tell. */
+import { basename, dirname } from 'node:path';
+import { writeFileWhole } from '../archive/write-whole.js';
 import { capPerCode } from '../base/diagnostics/cap.js';
 import { Findings, sortDiagnostics, type Diagnostic } from '../base/diagnostics/diagnostic.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
 import { visible } from '../base/diagnostics/messages.js';
+import { SOFTWARE } from '../base/version.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Job } from '../survey/job/job.js';
@@ -13,29 +16,60 @@ import { parseReadings } from '../survey/readings/parse-readings.js';
 import type { Sink } from '../survey/readings/sink.js';
 import { fillBlanks } from '../results/planned/fill-blanks.js';
 import { planSurvey, type PlannedSurvey } from '../results/planned/planned-survey.js';
-import { identityName, namingFor } from '../results/identity.js';
-import { plainNumber, reportUnits, unitFor, withUnit } from '../results/words/format-quantity.js';
+import { planPage, planText, planWords } from '../pages/report/plan-words.js';
 import type { Console } from './console.js';
 
 export interface PlanOptions {
   readonly phase: PhaseName | null;
+  /** Where to print the page for an offer; null: nowhere. */
+  readonly pdf?: string | null;
   readonly json: boolean;
   readonly console: Console;
 }
 
-export async function runPlan(folder: string, { phase, json, console }: PlanOptions): Promise<ExitCode> {
+export async function runPlan(
+  folder: string,
+  { phase, pdf = null, json, console }: PlanOptions,
+): Promise<ExitCode> {
   const planned = await planOf(folder, phase);
   if (!('survey' in planned)) {
     console.err(`${formatDiagnostics(planned.diagnostics, { root: folder })}\n`);
     return exitCodes.refused;
   }
-  console.out(json ? `${JSON.stringify(planned.survey, null, 2)}\n` : `${textOf(planned)}\n`);
+  const { job, survey, isRead } = planned;
+  const words = planWords(job, survey, isRead);
+  console.out(json ? `${JSON.stringify(survey, null, 2)}\n` : `${planText(words)}\n`);
+  if (pdf !== null) {
+    await writeFileWhole(dirname(pdf), basename(pdf), await printed(planPage(words, job), job, words.title));
+    console.err(`${visible(pdf)} written\n`);
+  }
   return exitCodes.done;
 }
 
 interface Planned {
   readonly job: Job;
   readonly survey: PlannedSurvey;
+  /** Whether the readings are there. */
+  readonly isRead: boolean;
+}
+
+/** The page as a document; its day is the job's. */
+async function printed(html: string, job: Job, title: string): Promise<Uint8Array> {
+  const { openPrinter } = await import('../pages/report/pdf.js');
+  const printer = await openPrinter();
+  try {
+    const { name, version } = SOFTWARE;
+    const createdOn = job.prepared.on ?? job.surveyed.on ?? '2000-01-01';
+    return await printer.print({
+      html,
+      title,
+      creator: `${name} ${version}`,
+      createdOn,
+      paper: job.style.paper,
+    });
+  } finally {
+    await printer.close();
+  }
 }
 
 async function planOf(
@@ -66,39 +100,5 @@ async function planOf(
   if (errors.length > 0) return { diagnostics: sortDiagnostics(capPerCode(errors).list) };
   if (sink.readings.length === 0)
     return { diagnostics: [{ code: 'NO_READINGS_USED', severity: 'error', data: { phase } }] };
-  return { job, survey: planSurvey(job, sink.readings, isRead) };
-}
-
-function textOf({ job, survey: { characteristics, helps } }: Planned): string {
-  const units = reportUnits(job.style);
-  const naming = namingFor(characteristics, { datum: job.datum.id, length: units.length });
-  const text = (v: number, base: 'um' | 'um/m') => {
-    const unit = unitFor(units, base);
-    return withUnit(plainNumber(Number(unit.fromBase(v).toPrecision(3))), unit);
-  };
-  const limited = characteristics.filter(({ limit }) => limit !== null);
-  const lines = (limited.length > 0 ? limited : characteristics).map((c) => {
-    const name = identityName(c, naming);
-    if (c.u === null) return `  ${name}: not determined${c.why === undefined ? '' : `: ${visible(c.why)}`}`;
-    const most = Object.entries(c.budget).sort(([, a], [, b]) => b - a)[0];
-    const source = most === undefined ? '' : `; most of it from ${most[0]}`;
-    const accepts =
-      c.limit === null
-        ? ''
-        : `, limit ${text(c.limit, c.unit)}: accepts up to ${text(c.acceptsUpTo!, c.unit)}`;
-    return `  ${name}: u = ${text(c.u, c.unit)}${accepts}${source}`;
-  });
-  return [
-    `${visible(job.id)}: what the planned survey will be able to tell (u: standard uncertainty)`,
-    ...lines,
-    ...(helps.length === 0
-      ? []
-      : [
-          '',
-          'What would help, best first:',
-          ...helps.map(
-            (h) => `  ${h.do}: uncertainties ${(100 * h.shrinks).toFixed(0)} % smaller on the mean`,
-          ),
-        ]),
-  ].join('\n');
+  return { job, survey: planSurvey(job, sink.readings, isRead), isRead };
 }

@@ -2,7 +2,6 @@
  * `waysheet report JOB…`: one folder of deliverables a job. The jobs are done one after the other in a process of their
  * own, so that one that never ends is cut off and does not keep the others from being done.
  */
-import { fileURLToPath } from 'node:url';
 import { startPool } from '../archive/batch/pool.js';
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
@@ -26,7 +25,7 @@ export interface ReportOptions {
   readonly console: Console;
 }
 
-const WORKER = fileURLToPath(new URL('./report-worker.js', import.meta.url));
+const WORKER = new URL('./report-worker.js', import.meta.url);
 
 /** A job that is refused or fails does not keep the others from being reported. Status 1 goes before 3. */
 export async function runReport(folders: readonly string[], options: ReportOptions): Promise<ExitCode> {

@@ -1,12 +1,11 @@
 /** The log of issued reports against the reports that lie in its output folder, and what else lies there. Only reads. */
-import { lstatSync, readdirSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { lstatSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
 import { issuedHead } from '../issued-report.js';
-import { jsonOf } from '../../base/input/json-of.js';
-import { LOG, readLog, unsignedLines, type IssueLog } from '../issue-log.js';
-import { isOwn } from '../output-listing.js';
+import { LOG, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
+import { listOutput, otherWords } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
-import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
+import { sha256 } from '../../pages/deliverables/manifest.js';
 import { kindAt, readRegularFile } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
@@ -21,7 +20,18 @@ import {
 } from '../report-states.js';
 import type { Trust } from '../signing.js';
 import type { Results } from '../../results/results-schema.js';
-import { WHO, type AuditFinding } from './statements.js';
+import { WHO, type AuditFinding, type NotCompared } from './statements.js';
+
+/** Something that is wrong with a log or an output folder. */
+export interface Trouble {
+  readonly what: string;
+  /** Folder of the report that it is about, relative to the output folder; null: it is about none that lies there. */
+  readonly report: string | null;
+  /** null: it is about none. */
+  readonly job: string | null;
+  /** Of an issued report; null: it is about none. */
+  readonly number: string | null;
+}
 
 export interface LogFinding {
   /** The output folder. */
@@ -31,42 +41,14 @@ export interface LogFinding {
   readonly states: ReadonlyMap<string, StateOfReport>;
   /** Lines that a trusted key signed; null: nobody asked. */
   readonly signed: ReadonlySet<number> | null;
-  /** In words, what is wrong with the log, and with what lies in the folder. */
-  readonly troubles: readonly string[];
-  /** What lies in the folder and is no report: it was not looked at. */
-  readonly strange: readonly string[];
+  /** What is wrong with the log, and with what lies in the folder. */
+  readonly troubles: readonly Trouble[];
+  /** What lies in the folder and was not compared. */
+  readonly notCompared: readonly NotCompared[];
+  /** What was not compared because --no-print says so. */
+  readonly waived: readonly NotCompared[];
   /** What an unsigned or signed chain proves, and what it does not. */
   readonly proven: string;
-}
-
-/** Folders of a report, and everything else, relative to the output folder. */
-interface Contents {
-  readonly reports: readonly string[];
-  readonly strange: readonly string[];
-}
-
-export function contentsOf(out: string): Contents {
-  const reports: string[] = [];
-  const strange: string[] = [];
-  const look = (part: string): void => {
-    for (const entry of readdirSync(join(out, part), { withFileTypes: true })) {
-      const place = part === '' ? entry.name : `${part}/${entry.name}`;
-      if (entry.isDirectory() && part === '' && (entry.name === DRAFTS || entry.name === EARLIER))
-        look(entry.name);
-      else if (entry.isDirectory() && readdirSync(join(out, place)).includes('manifest.json'))
-        reports.push(place);
-      else if (!(part === '' && isOwn(entry)))
-        strange.push(
-          entry.isDirectory()
-            ? `${place}: a folder without a manifest.json, which is no report`
-            : entry.isSymbolicLink()
-              ? `${place}: a symbolic link`
-              : `${place}: a file outside of any report`,
-        );
-    }
-  };
-  if (kindAt(out) === 'folder') look('');
-  return { reports: reports.sort(), strange: strange.sort() };
 }
 
 /** The output folder that a report's folder or PDF lies in, where it has a log; null: there is none. */
@@ -95,11 +77,14 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
   const bad = new Set(unsigned?.map((words) => Number(/line (\d+)/.exec(words)?.[1])));
   const signed =
     unsigned === null ? null : new Set(log.entries.map(({ line }) => line).filter((line) => !bad.has(line)));
+  const words = [...log.troubles, ...(end.words === '' ? [] : [end.words]), ...(unsigned ?? [])];
+  const byLine = new Map(log.entries.map((entry) => [entry.line, entry]));
   const troubles = [
-    ...log.troubles,
-    ...(end.words === '' ? [] : [end.words]),
-    ...(unsigned ?? []),
-    ...orderProblems(log.entries).map(problemWords),
+    ...words.map((what) => ({ what, ...namedIn(byLine.get(Number(/, line (\d+):/.exec(what)?.[1]))) })),
+    ...orderProblems(log.entries).map((one) => ({
+      what: problemWords(one),
+      ...namedIn(byLine.get(one.line)),
+    })),
   ];
   return {
     path: out,
@@ -107,7 +92,8 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
     states: statesOn(log.entries, day),
     signed,
     troubles,
-    strange: [],
+    notCompared: [],
+    waived: [],
     proven:
       troubles.length > 0
         ? 'Nothing is proven by a log that is damaged.'
@@ -115,51 +101,66 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
   };
 }
 
+const namedIn = (entry: LogEntry | undefined) => ({
+  report: null,
+  job: entry?.job ?? null,
+  number: entry?.number ?? null,
+});
+
 /** The log, and everything that lies in its output folder. */
-export function auditArchive(out: string, questions: LogQuestions): LogFinding & { reports: string[] } {
+export async function auditArchive(
+  out: string,
+  questions: LogQuestions,
+): Promise<LogFinding & { readonly reports: readonly string[] }> {
   const finding = auditLog(out, questions);
   const { entries } = finding.log;
-  const { reports, strange } = contentsOf(out);
+  const { reports, others } = await listOutput(out);
   const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
   const troubles = [...finding.troubles];
   const now = statesOn(entries);
   for (const { number, job, manifest, line, act } of entries) {
     if (act === 'withdrawn') continue;
     const own = heads.filter((head) => head.hash === manifest);
+    const say = (what: string, report: string | null = null) => troubles.push({ what, report, job, number });
     const place = `${LOG}, line ${line}`;
     if (own.length === 0)
-      troubles.push(
-        `${place}: report ${number} is missing, or its manifest.json is not the one that was issued`,
-      );
+      say(`${place}: report ${number} is missing, or its manifest.json is not the one that was issued`);
     if (own.length > 1)
-      troubles.push(
+      say(
         `${place}: report ${number} lies there ${own.length} times: ${own.map((one) => one.folder).join(', ')}`,
       );
     if (now.get(number)?.state === 'amended' && own.some(({ folder }) => folder === job))
-      troubles.push(
-        `${job}: it is report ${number}, which was amended, where the one that is in force should lie`,
-      );
+      say(`it is report ${number}, which was amended, where the one that is in force should lie`, job);
   }
-  for (const { folder, results, number, hash } of heads) {
-    const issued =
-      number === null ? undefined : entries.find((one) => one.number === number && one.act !== 'withdrawn');
-    if (number !== null && issued === undefined)
-      troubles.push(`${folder}: it says that it is report ${number}, which the log does not know`);
-    else if (issued !== undefined && issued.manifest !== hash)
-      troubles.push(
-        `${folder}: it says that it is report ${String(number)}, but is not the one that was issued`,
-      );
-    if (results !== null && !folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
-      troubles.push(`${folder}: it is a report of ${results.job}, under the name of another job`);
+  for (const { folder, results, manifest } of heads) {
+    if (results === null) continue;
+    const { job, issue } = results;
+    const say = (what: string) => troubles.push({ what, report: folder, job, number: issue?.number ?? null });
+    // Of a folder without a log each report says that its state is not known.
+    if (entries.length > 0) againstLog(finding.log, results, manifest).forEach(say);
+    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== job)
+      say(`it is a report of ${job}, under the name of another job`);
   }
-  return { ...finding, reports: [...reports], strange, troubles: [...new Set(troubles)] };
+  return {
+    ...finding,
+    reports,
+    troubles,
+    notCompared: others.map(({ path, what }) => ({ what: path, why: otherWords[what] })),
+  };
+}
+
+/** In words, where log and report say otherwise of each other. @param manifest null: not known. */
+function againstLog(log: IssueLog, head: Pick<Results, 'job' | 'issue'>, manifest: Buffer | null): string[] {
+  const said = againstReport(log, head, manifest);
+  return said === 'not in the log'
+    ? [`it says that it is report ${head.issue!.number}, which the log does not know`]
+    : said.map(problemWords);
 }
 
 interface Head {
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
-  /** As the manifest says it. */
-  readonly number: string | null;
+  readonly manifest: Buffer | null;
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
 
@@ -170,7 +171,7 @@ function headAt(folder: string): Head {
   const head = results === null ? '' : issuedHead({ files: new Map([['results.json', results]]) }, folder);
   return {
     hash: manifest === null ? '' : sha256(manifest),
-    number: manifest === null ? null : (manifestSchema.safeParse(jsonOf(manifest)).data?.issue ?? null),
+    manifest,
     results: typeof head === 'string' ? null : head.results,
   };
 }
@@ -186,54 +187,63 @@ function readQuietly(path: string): Buffer | null {
 
 /** A report with what the log says of it. */
 export interface Located extends AuditFinding {
-  readonly state: StateOfReport['state'];
+  /** null: not known. */
+  readonly state: StateOfReport['state'] | null;
   /** In words. */
   readonly stateWords: string;
+  /** Whether it had to be asked whether it was amended or withdrawn, and no log could answer. */
+  readonly isStateOpen: boolean;
   readonly log: LogFinding | null;
 }
 
-/** @param log Where one was found; null: none. */
-export function withLog(finding: AuditFinding, log: LogFinding | null): Located {
+/** Whether a trouble is about the report that lies at a path. */
+export const isAbout = ({ report }: Trouble, { path }: LogFinding, place: string): boolean =>
+  report !== null && resolve(path, report) === resolve(place);
+
+/** @param log Where one was found; null: none. @param isWaived --no-log: nobody asks for a log that is not there. */
+export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived = false): Located {
   const { issue, job, report } = finding;
-  if (issue === null || job === null)
-    return { ...finding, state: 'draft', stateWords: job === null ? 'unknown' : 'a draft, not issued', log };
+  const head = { ...finding, isStateOpen: false, log };
+  if (job === null) return { ...head, state: null, stateWords: 'not known' };
+  if (issue === null) return { ...head, state: 'draft', stateWords: 'a draft, not issued' };
   if (log === null)
     return {
-      ...finding,
-      state: 'in-force',
-      stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known: no ${LOG} was found (--log PATH)`,
-      log,
+      ...head,
+      isStateOpen: !isWaived,
+      state: null,
+      stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
       notCompared: [
         ...finding.notCompared,
-        { what: 'its state', why: `there is no ${LOG} next to its folder; --log PATH names one` },
+        {
+          what: 'its state',
+          why: isWaived
+            ? 'no log was asked for (--no-log)'
+            : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`,
+        },
       ],
     };
   const isFolder = kindAt(report) === 'folder';
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
-  const said = againstReport(
+  const wrong = againstLog(
     log.log,
     { job, issue },
     isFolder ? readQuietly(join(report, 'manifest.json')) : null,
   );
-  const wrong =
-    said === 'not in the log'
-      ? [`it says that it is report ${issue.number}, which the log does not know`]
-      : said.map(problemWords);
   if (isFolder && entry?.signature !== undefined && !finding.isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
+  const own = log.troubles.filter((one) => isAbout(one, log, report));
+  const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];
   const isVouched = isSame && entry !== undefined && log.signed?.has(entry.line) === true;
-  const isClear = wrong.length === 0 && log.troubles.length === 0;
   const state = log.states.get(issue.number);
   const located: Located = {
-    ...finding,
-    state: state?.state ?? 'draft',
+    ...head,
+    state: state?.state ?? null,
     stateWords: state === undefined ? 'not in the log' : stateWords(state),
-    log,
-    differences: [...finding.differences, ...wrong.map((what) => ({ statement: 'vouched' as const, what }))],
-    ...(wrong.length > 0 && { vouched: 'differs' as const }),
+    differences: [...finding.differences, ...all.map((what) => ({ statement: 'vouched' as const, what }))],
+    ...(all.length > 0 && { vouched: 'differs' as const }),
   };
-  if (!isClear) return located;
+  if (all.length > 0 || log.troubles.length > 0) return located;
   if (isVouched && finding.vouched === 'not-compared' && finding.vouchers.length === 0)
     return {
       ...located,

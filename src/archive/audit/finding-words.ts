@@ -25,7 +25,13 @@ export interface AuditRecord {
 export type Grade = 'proven' | 'differs' | 'not compared' | 'not read';
 
 export const gradeOf = (f: Audited): Grade =>
-  'error' in f ? 'not read' : differs(f) ? 'differs' : isProven(f) ? 'proven' : 'not compared';
+  'error' in f
+    ? 'not read'
+    : differs(f)
+      ? 'differs'
+      : isProven(f) && !f.isStateOpen
+        ? 'proven'
+        : 'not compared';
 
 /** Differences printed for one report; --json gives all. */
 const LISTED = 40;
@@ -81,6 +87,8 @@ export const reportName = ({ issue, job }: Located): string =>
     ? `draft of ${job ?? 'an unknown job'}`
     : `report ${issue.number} of ${job ?? 'an unknown job'}`;
 
+const counted = (count: number): string => (count === 1 ? '1 report' : `${count} reports`);
+
 /** What was found of one report. */
 export function findingText(f: Audited): string {
   if ('error' in f) return `${visible(f.report)}: ${visible(f.error)}`;
@@ -92,22 +100,17 @@ export function findingText(f: Audited): string {
     .join('\n');
 }
 
-export function logText({ path, log, troubles, strange, proven }: LogFinding): string {
+export function logText({ path, log, troubles, notCompared, waived, proven }: LogFinding): string {
   const lines = [
-    ...(log.entries.length === 0 && troubles.length === 0
+    ...(log.text === '' && log.troubles.length === 0
       ? []
       : [
           `log of issued reports: ${log.entries.length} lines, the last has the SHA-256 ${log.head}. ${proven}`,
         ]),
-    ...troubles.map((words) => `differs: ${words}`),
-    ...strange.map((words) => `not compared: ${words}`),
+    ...troubles.map(({ report, what }) => `differs: ${report === null ? '' : `${report}: `}${what}`),
+    ...[...notCompared, ...waived].map(({ what, why }) => `not compared: ${what}: ${why}`),
   ];
-  return [
-    `${path}: an output folder; its register and changes pages are not audited`,
-    ...lines.map((l) => `  ${l}`),
-  ]
-    .map(visible)
-    .join('\n');
+  return [`${path}: an output folder`, ...lines.map((l) => `  ${l}`)].map(visible).join('\n');
 }
 
 /** "3 reports: 2 proven, 1 differs." */
@@ -116,7 +119,7 @@ export function countText(findings: readonly Audited[]): string {
   const counts = grades
     .map((grade) => [grade, findings.filter((f) => gradeOf(f) === grade).length] as const)
     .filter(([grade, count]) => count > 0 || grade === 'proven');
-  return `${findings.length} ${findings.length === 1 ? 'report' : 'reports'}: ${counts.map(([grade, count]) => `${count} ${grade}`).join(', ')}.`;
+  return `${counted(findings.length)}: ${counts.map(([grade, count]) => `${count} ${grade}`).join(', ')}.`;
 }
 
 /** What a sample says of the whole archive, and what it cannot. */
@@ -152,18 +155,33 @@ export function unprovenText(
   const read = findings.flatMap((f) => ('error' in f ? [] : [f]));
   const open = (name: StatementName) => read.filter((f) => f[name] === 'not-compared').length;
   const isUnsigned = read.some((f) => f.vouched === 'not-compared' && f.vouchers.length === 0);
+  const states = read.filter(({ isStateOpen }) => isStateOpen).length;
+  const left = logs.reduce((sum, { notCompared }) => sum + notCompared.length, 0);
+  const part = (count: number, before: string, how: string, after = '') =>
+    count === 0 ? [] : [`${before} ${counted(count)}${after} (${how})`];
   const parts = [
-    ...(open('figures') > 0 ? [`the figures of ${open('figures')} (--job DIR, where inputs lack)`] : []),
-    ...(open('pages') > 0
-      ? [
-          `the pages of ${open('pages')} (${isPrinting ? 'with the version and the browser that made them' : 'without --no-print'})`,
-        ]
-      : []),
-    ...(open('vouched') > 0
-      ? [
-          `who vouches for ${open('vouched')} (${keys === null && !isUnsigned ? '--trust DIR' : keys === null ? '--trust DIR, where they are signed' : 'only a signature can'})`,
-        ]
-      : []),
+    ...part(open('figures'), 'the figures of', 'where inputs lack: --job DIR'),
+    ...part(
+      open('pages'),
+      'the pages of',
+      isPrinting ? 'with the version and the browser that made them' : 'without --no-print',
+    ),
+    ...part(
+      open('vouched'),
+      'who vouches for',
+      keys !== null
+        ? 'only a signature can say it'
+        : isUnsigned
+          ? 'only a signature can say it; --trust DIR verifies one'
+          : '--trust DIR',
+    ),
+    ...part(
+      states,
+      'whether',
+      '--log PATH',
+      states === 1 ? ' was amended or withdrawn since' : ' were amended or withdrawn since',
+    ),
+    ...(left === 0 ? [] : ['what else lies in the output folder (listed above)']),
     ...(head === null && logs.some(({ log }) => log.entries.length > 0)
       ? ['that no line was taken off the end of the log (--head HASH)']
       : []),

@@ -6,13 +6,13 @@
  * Own code: workerpool and tinypool, which were looked at, do not try a task again alone in a worker, and do not limit its
  * memory and processor time from outside.
  */
-import { fork, type ChildProcess } from 'node:child_process';
 import { removeBrowsersOf } from './leftovers.js';
+import { starters, type WorkerProcess } from './starters.js';
 import { excessOf, usageOf } from './usage.js';
 
 export interface PoolOptions<T, R> {
-  /** The worker's module, which answers as worker.ts does. */
-  readonly module: string;
+  /** Exports `worker`, as worker.ts does. */
+  readonly module: URL;
   /** Sent to every worker first. */
   readonly settings: unknown;
   readonly workers: number;
@@ -71,14 +71,6 @@ const STDERR_KEPT = 4_000;
 /** After this number of workers in a row that died before their first task, no more are started. */
 const MAX_FAILED_STARTS = 3;
 
-/**
- * `max-semi-space-size`: MB for new objects in memory, instead of 16. A job makes a few hundred MB that are not needed after
- * it. Objects that are collected while they are in use must be copied: a tenth of all work on charts and pages.
- * `single-threaded-gc`: with as many workers as cores, no core is free to help with collecting. Helper threads that wait for
- * each other took a third of the processor time of a solution.
- */
-const MEMORY_FLAGS = ['--max-semi-space-size=32', '--single-threaded-gc'];
-
 interface Assigned<T> {
   readonly id: number;
   readonly task: T;
@@ -88,7 +80,7 @@ interface Assigned<T> {
 
 /** One worker. */
 interface PoolWorker<T> {
-  readonly child: ChildProcess;
+  readonly child: WorkerProcess;
   /** Its tasks, the oldest first. */
   readonly assigned: Assigned<T>[];
   /** Limits the oldest task; after the last task it limits the ending. */
@@ -139,10 +131,7 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   }
 
   function start(): void {
-    const child = fork(options.module, [], {
-      stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
-      execArgv: [...process.execArgv, ...MEMORY_FLAGS],
-    });
+    const child = starters.process(options.module);
     const worker: PoolWorker<T> = {
       child,
       assigned: [],
@@ -276,7 +265,7 @@ function send<T>({ child }: PoolWorker<T>, message: ToWorker<T>): void {
 }
 
 /** How a worker ended, in words. */
-function endOf(child: ChildProcess): Promise<string> {
+function endOf(child: WorkerProcess): Promise<string> {
   let words = '';
   child.stderr?.setEncoding('utf8').on('data', (text: string) => {
     words = (words + text).slice(-STDERR_KEPT);

@@ -1,6 +1,5 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -54,7 +53,7 @@ export interface BatchEnd {
 /** The folder of jobs does not exist, or may not be read. */
 export class NoJobs extends Error {}
 
-const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
+const WORKER = new URL('./worker.js', import.meta.url);
 
 /** @throws {NoJobs} {FolderLocked} {FolderNotFit} {CannotCompare} {Error} the output folder cannot be written to. */
 export async function runBatch(options: BatchOptions): Promise<BatchEnd> {

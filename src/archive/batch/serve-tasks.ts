@@ -2,6 +2,7 @@
 import { Worker } from 'node:worker_threads';
 import type { FromWorker, ToWorker } from './pool.js';
 
+/** A worker's module exports it as `worker`, a function that makes one. */
 export interface Served<T, R> {
   /** Once, before any task. */
   readonly start: (settings: unknown) => void;

@@ -2,8 +2,8 @@
  * Threads that verify issued reports. Threads are used, not the worker processes of a batch, because they start quickly and
  * only read. A report that they cannot read is not verified, and a worker process makes it again.
  */
-import { Worker } from 'node:worker_threads';
 import type { ReportedRow } from '../register/register.js';
+import { starters, type WorkerThread } from './starters.js';
 import type { Claim } from './unchanged.js';
 
 export interface Question {
@@ -38,12 +38,12 @@ const UNVERIFIED: Verified = { stands: false, row: null };
 /** @param most Number of threads; a thread is started when a question finds the others busy. */
 export function startVerifiers(most: number): Verifiers {
   const waiting: { readonly question: Question; readonly answer: Answer }[] = [];
-  const idle: Worker[] = [];
-  const busy = new Map<Worker, Answer>();
+  const idle: WorkerThread[] = [];
+  const busy = new Map<WorkerThread, Answer>();
   let hasEnded = false;
 
-  function startThread(): Worker {
-    const thread = new Worker(new URL('./verify-thread.js', import.meta.url));
+  function startThread(): WorkerThread {
+    const thread = starters.thread(new URL('./verify-thread.js', import.meta.url));
     thread.on('message', (verified: Verified) => {
       const answer = busy.get(thread);
       busy.delete(thread);

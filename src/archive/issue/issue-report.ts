@@ -279,6 +279,8 @@ const entryOf = (issue: Issue, job: string, manifest: Uint8Array) => ({
 });
 
 export interface Withdrawal {
+  /** Number of the report, which the folder must then hold; null: not said. */
+  readonly number: string | null;
   readonly by: string;
   readonly on: string;
   readonly because: string;
@@ -293,7 +295,7 @@ export interface Withdrawal {
  */
 export async function withdrawReport(
   folder: string,
-  { by, on, because, key }: Withdrawal,
+  { number: named, by, on, because, key }: Withdrawal,
   isHeld: () => boolean,
 ): Promise<Pick<Issued, 'number' | 'job' | 'head'>> {
   const out = outOf(folder);
@@ -302,6 +304,9 @@ export async function withdrawReport(
   const { issue, job } = resultsOf(report, folder);
   if (issue === undefined) throw new NotIssued('this is a draft: there is nothing to withdraw');
   const { number } = issue;
+  // Somebody else may have issued another one since it was looked at.
+  if (named !== null && named !== number)
+    throw new NotIssued(`this is report ${number}, not ${named}: nothing is withdrawn`);
   const manifest = report.files.get('manifest.json');
   if (manifest === undefined) throw new NotIssued('name the folder of the report, not a file of it');
   const state = statesOn(log.entries).get(number)?.state;

@@ -41,32 +41,41 @@ export async function writeRegister(
   ]);
   const key = pageKey(json);
   if (await isSealed(out, key, printer !== null)) return writeChanged(out, tables);
-  const { registerHtml } = await import('./register-html.js');
-  const read = (row: ReportedRow) => readResults(join(out, row.links.results));
-  let printed: Uint8Array | null = null;
-  if (printer !== null) {
-    printed = await (
-      await printer()
-    ).print({
-      html: await registerHtml(register, { medium: 'print', pdf: true, read }),
-      title: 'Register of rail alignment reports',
-      createdOn: latestDay(register),
-      paper: 'A4',
-      timeoutMs: 300_000 + 100 * register.jobs.length,
-    });
-  }
-  const html = await registerHtml(register, { medium: 'page', pdf: printed !== null, read });
+  const printed = printer === null ? null : await printRegister(out, register, await printer());
   // The page is renamed last: the files next to it are then of the same run.
   const pages = new Map<string, Uint8Array>([
     ...(printed === null ? [] : [['register.pdf', printed] as const]),
-    ['register.html', Buffer.from(html + sealOf(key, html, printed))],
+    ['register.html', await registerPage(out, register, printed)],
   ]);
   await writeChanged(out, new Map<string, Uint8Array>([...tables, ...pages]));
   if (printed === null) await rm(join(out, 'register.pdf'), { force: true });
 }
 
+/** register.pdf. */
+export async function printRegister(out: string, register: Register, printer: Printer): Promise<Uint8Array> {
+  const { registerHtml } = await import('./register-html.js');
+  return printer.print({
+    html: await registerHtml(register, { medium: 'print', pdf: true, read: readerIn(out) }),
+    title: 'Register of rail alignment reports',
+    createdOn: latestDay(register),
+    paper: 'A4',
+    timeoutMs: 300_000 + 100 * register.jobs.length,
+  });
+}
+
+/** register.html. @param pdf The register.pdf next to it; null: there is none. */
+export async function registerPage(
+  out: string,
+  register: Register,
+  pdf: Uint8Array | null,
+): Promise<Uint8Array> {
+  const { registerHtml } = await import('./register-html.js');
+  const html = await registerHtml(register, { medium: 'page', pdf: pdf !== null, read: readerIn(out) });
+  return Buffer.from(html + sealOf(pageKey(registerJson(register)), html, pdf));
+}
+
 /** Adds what the log now says about the issued reports among the rows. */
-function withStandings(out: string, register: Register): Register {
+export function withStandings(out: string, register: Register): Register {
   const { entries } = readLog(out);
   if (entries.length === 0) return register;
   const states = statesOn(entries);
@@ -89,13 +98,15 @@ function withStandings(out: string, register: Register): Register {
 }
 
 /** The results were verified or just made. If they were removed since then, the register is made without them. */
-async function readResults(path: string): Promise<Results | null> {
-  try {
-    return JSON.parse(await readFile(path, 'utf8')) as Results;
-  } catch {
-    return null;
-  }
-}
+const readerIn =
+  (out: string) =>
+  async ({ links }: ReportedRow): Promise<Results | null> => {
+    try {
+      return JSON.parse(await readFile(join(out, links.results), 'utf8')) as Results;
+    } catch {
+      return null;
+    }
+  };
 
 /** Writes the files that differ from the existing ones, all of them or none. */
 async function writeChanged(out: string, files: Deliverables): Promise<void> {

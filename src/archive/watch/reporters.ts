@@ -1,5 +1,4 @@
 /** The worker processes of a batch, for jobs that come one by one. They start when there is work, and end when there is none. */
-import { fileURLToPath } from 'node:url';
 import { givenUp, type Entry } from '../batch/entry.js';
 import type { Task } from '../batch/plan.js';
 import { startPool, type Pool } from '../batch/pool.js';
@@ -16,7 +15,7 @@ export interface Reporters {
   ended(): Promise<void>;
 }
 
-const WORKER = fileURLToPath(new URL('../batch/worker.js', import.meta.url));
+const WORKER = new URL('../batch/worker.js', import.meta.url);
 
 export interface ReportersOptions {
   readonly settings: WorkerSettings;

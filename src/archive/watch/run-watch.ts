@@ -67,8 +67,9 @@ export async function runWatch(
   const out = resolve(options.out);
   const leaveOut = await checkPlaces(inbox, out);
   const locks = startLocks([inbox, out], options.onWait);
-  await locks.take();
   try {
+    // Where the second is held by another, the first is given back.
+    await locks.take();
     await claimFolder(out, null);
     const scratch = join(out, SCRATCH);
     // The locks are held, so nobody else writes in the two folders: half-written files were left by an interrupted run.

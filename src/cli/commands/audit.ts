@@ -18,6 +18,7 @@ export const auditCommand = command({
     trust: text('DIR', 'Public keys and certificates (*.pem, *.crt) against which signatures are verified.'),
     head: text('HASH', "SHA-256 of the log's last line, as it was noted in another place."),
     log: text('PATH', 'Log of issued reports, or its folder, where it is not next to the reports.'),
+    'no-log': flag('Where no log is found, do not ask whether a report was amended or withdrawn since.'),
     on: day('Say which reports were in force on that day.').optional(),
     by: text('NAME', 'Who audits; stated in the answer.'),
     'no-print': flag('Do not print the pages again; they are then not compared.'),
@@ -49,6 +50,7 @@ export const auditCommand = command({
       ...{ job, tolerances, trust, head, log, on, by, report, json, console },
       day: today(),
       print: !options['no-print'],
+      askLog: !options['no-log'],
       // A seed that is known beforehand tells a forger which reports will not be drawn.
       sample: sample ? (seed ?? randomInt(1, MOST_SEED)) : null,
     });

@@ -30,8 +30,8 @@ export const checkCommand = command({
     'check MY-JOB --page problems.html',
   ],
   statuses: refusedStatus,
-  async run({ arguments: folders, options: { all, fix, leave, page }, json }) {
-    const { stdin, stdout, stderr } = process;
+  async run({ arguments: folders, options: { all, fix, leave, page }, json, console }) {
+    const { stdin, stdout } = process;
     if (page !== undefined && folders.length !== 1) throw new UsageError('--page is for one job');
     if (leave && (all || fix || page !== undefined))
       throw new UsageError('--leave is a screen of its own: without --all, --fix and --page');
@@ -40,6 +40,8 @@ export const checkCommand = command({
       throw new UsageError('--fix asks before it changes job.json, so it needs a terminal');
     const { runCheck } = await import('../check.js');
     const terminal = fix ? { input: stdin, output: stdout } : null;
-    return (await runCheck(folders, { json, all, leave, fix: terminal, page, stdout, stderr })) as ExitCode;
+    const { out, err, columns } = console;
+    const sinks = { stdout: { write: out, columns }, stderr: { write: err } };
+    return (await runCheck(folders, { json, all, leave, fix: terminal, page, ...sinks })) as ExitCode;
   },
 });

@@ -20,10 +20,12 @@ export const issueCommand = command({
   arguments: [{ name: 'OUT/JOB', what: 'folder of a draft report' }],
   options: z.object({
     by: neededText('NAME', 'Who issues it.'),
-    number: text('N', 'Number of the report. Default: the job id.').refine(
-      (given) => given === undefined || /^\w[\w.-]{0,79}$/.test(given),
-      { error: ({ input }) => `takes letters, digits, dots and hyphens, not '${String(input)}'` },
-    ),
+    number: text(
+      'N',
+      'Number of the report; with --withdraw: the one that must lie there. Default: the job id, and a count.',
+    ).refine((given) => given === undefined || /^\w[\w.-]{0,79}$/.test(given), {
+      error: ({ input }) => `takes letters, digits, dots and hyphens, not '${String(input)}'`,
+    }),
     on: day('Day of issue. Default: today.').optional(),
     amends: text('N', 'Number of the issued report that this one replaces.'),
     because: text('TEXT', 'Why it is amended or withdrawn.'),
@@ -56,7 +58,7 @@ export const issueCommand = command({
   examples: [
     'issue out/TH-2031 --by "K. Orrin"',
     'issue out/drafts/TH-2031 --by "K. Orrin" --amends TH-2031 --because "Limit of rail B corrected."',
-    'issue out/TH-2031 --by "K. Orrin" --withdraw --because "Surveyed with the wrong target."',
+    'issue out/TH-2031 --by "K. Orrin" --withdraw --number TH-2031-1 --because "Surveyed with the wrong target."',
   ],
   statuses: { ...refusedStatus, [exitCodes.auditDifference]: 'the report does not pass its audit' },
   async run({ arguments: [folder], options, json, console }) {

@@ -5,7 +5,7 @@ import { unitLabel } from '../../base/units/units.js';
 import { phaseWords } from '../../results/words/texts.js';
 import { cautions, type Caution } from '../../pages/report/correction-sheet.js';
 import { english } from '../../pages/words/words.js';
-import { railId, readingUnit, type Plan } from './plan.js';
+import { railId, railIds, readingUnit, type Plan } from './plan.js';
 import { setupsOf } from './planned-job.js';
 import {
   axesOf,
@@ -42,6 +42,8 @@ interface PhaseSheet {
 interface SetupSheet {
   readonly title: string;
   readonly planned: string;
+  /** What two readings of one point may differ by. */
+  readonly scatter: string;
   readonly blanks: readonly string[];
   readonly signs: readonly SignBox[];
   readonly tables: readonly SheetTable[];
@@ -124,6 +126,7 @@ function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
     setups: setupsOf(plan).map((setup) => ({
       title: `Set-up ${setup.id}`,
       planned: `planned at ${number(setup.along)} ${plan.units} along, ${number(setup.across)} ${plan.units} across`,
+      scatter: scatterText(setup, plan),
       blanks: [
         'Stood at, along',
         'Stood at, across',
@@ -145,6 +148,35 @@ function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
     })),
     spans: spanGroups(spanRows(plan)).map((group) => spanTable(group, plan)),
   };
+}
+
+/** Two independent readings differ by less than 1.96·√2 standard uncertainties in 95 of 100 cases. @see JCGM 100, 5.1.2 */
+const DIFFERENCE = 1.96 * Math.SQRT2;
+
+/** Scatter to be expected at the nearest and at the farthest station that is read from a set-up. */
+function scatterText(setup: { id: string; along: number; across: number }, plan: Plan): string {
+  const metres = plan.units === 'mm' ? 1e-3 : 0.0254;
+  const unit = unitLabel(readingUnit(plan));
+  const places = offsetRows(plan)
+    .filter(({ setup: id, station }) => id === setup.id && station !== null)
+    .map(({ rail, station }) => {
+      const across = plan.across * railIds(plan).indexOf(rail!);
+      const along = plan.stations[station! - 1]!;
+      const distance = Math.hypot(along - setup.along, across - setup.across) * metres;
+      return {
+        at: `${rail!} ${station!}`,
+        by: DIFFERENCE * Math.hypot(plan.u, plan.perMetre * distance),
+      };
+    })
+    .sort((a, b) => a.by - b.by);
+  const [near, far] = [places[0]!, places.at(-1)!];
+  const text = (by: number) => `${number(Number(by.toPrecision(2)))} ${unit}`;
+  return english.say('plan.scatter', {
+    near: text(near.by),
+    nearAt: near.at,
+    far: text(far.by),
+    farAt: far.at,
+  });
 }
 
 const signs: Record<Axis, { plane: string; sides: readonly [planned: string, other: string] }> = {

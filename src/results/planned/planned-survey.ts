@@ -6,6 +6,7 @@ import { Answers, farthestFrom, SEED } from '../../solution/characteristics/answ
 import { askAll } from '../../solution/characteristics/ask.js';
 import { applyFamily, combine, undetermined } from '../../solution/characteristics/linear-family.js';
 import { identityOf, type Identity } from '../identity.js';
+import { coverageFactor } from '../words/format-quantity.js';
 import { questionFinder } from '../question-of.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
 import type { Job, Setup } from '../../survey/job/job.js';
@@ -19,19 +20,12 @@ import type { PriorKind } from '../../solution/solve/priors.js';
 import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
 import { middleOf } from '../unstated-section.js';
+import type { Survey } from '../remedies.js';
+import { Trials } from './chances.js';
+import type { Foreseen } from './foreseen.js';
+import { cheapestSet, RIGHT_AT, type CheapestSet } from './cheapest.js';
 import { levelsOf } from '../../solution/verdict/decision-rule.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
-
-export interface Foreseen extends Identity {
-  readonly unit: 'um' | 'um/m';
-  /** null: the planned readings do not determine it. */
-  readonly u: number | null;
-  readonly why?: string;
-  readonly limit: number | null;
-  /** The greatest value that will be accepted; 0: none will. */
-  readonly acceptsUpTo: number | null;
-  readonly budget: Partial<Record<BudgetSource, number>>;
-}
 
 export interface Help {
   readonly do: string;
@@ -45,6 +39,8 @@ export interface PlannedSurvey {
   readonly characteristics: readonly Foreseen[];
   /** Best first; those that do next to nothing are left out. */
   readonly helps: readonly Help[];
+  /** null: no survey of this kind decides any limit, or there is none. */
+  readonly cheapest: CheapestSet | null;
 }
 
 /** Shapes that noise makes, of each of which the uncertainty is asked. */
@@ -55,29 +51,51 @@ const WORTH = 0.02;
 /**
  * @param isRead Whether the readings are real: then uncertainties are those at the points that make each value. Else the
  *   shape of the rails is not known, and the middle of what noise alone would show is given.
+ * @param isTried Whether surveys are simulated too: chances, and the cheapest survey that decides.
  */
-export function planSurvey(job: Job, readings: readonly Reading[], isRead: boolean): PlannedSurvey {
+export function planSurvey(
+  job: Job,
+  readings: readonly Reading[],
+  isRead: boolean,
+  isTried = true,
+): PlannedSurvey {
   const survey = new Foreseer(job, buildNetwork(job, readings), isRead);
-  const characteristics = survey.foresee();
+  const foreseen = survey.foresee();
+  const characteristics = isTried ? survey.withChances(foreseen) : foreseen;
   const judged = characteristics.filter((c) => c.limit !== null && c.u !== null);
   const asked = judged.length > 0 ? judged : characteristics.filter(({ u }) => u !== null);
   const helps = changesOf(job, readings).flatMap(({ name, job: changed, list, sharpen }): Help[] => {
     const network = buildNetwork(changed, list);
-    const better = new Foreseer(
-      changed,
-      sharpen === undefined ? network : sharpen(network),
-      isRead,
-    ).foresee();
+    const better = new Foreseer(changed, sharpen === undefined ? network : sharpen(network), isRead).alike(
+      asked,
+    );
     const u = asked.flatMap((c) => {
-      const to = better[characteristics.indexOf(c)]?.u;
+      const to = better[asked.indexOf(c)]?.u;
       return to === null || to === undefined ? [] : [{ ...identityOf(c), from: c.u!, to }];
     });
     if (u.length === 0) return [];
     const shrinks = u.reduce((sum, { from, to }) => sum + (1 - to / from) / u.length, 0);
     return shrinks < WORTH ? [] : [{ do: name, shrinks, u }];
   });
-  return { job: job.id, characteristics, helps: helps.sort((a, b) => b.shrinks - a.shrinks) };
+  const of = (other: Survey, passes: number) => {
+    const whole = buildNetwork(other.job, other.readings);
+    return new Foreseer(other.job, passes === 1 ? whole : readMoreOften(whole, passes), isRead);
+  };
+  const cheapest = cheapestSet({ job, readings }, survey.network, characteristics, {
+    foresee: (other, passes) => of(other, passes).alike(characteristics),
+    tried: (other, passes) => {
+      const then = of(other, passes);
+      return then.withChances(then.alike(characteristics), RIGHT_AT);
+    },
+  });
+  return { job: job.id, characteristics, helps: helps.sort((a, b) => b.shrinks - a.shrinks), cheapest };
 }
+
+/** A survey of so many times the passes: the mean of as many readings is as good as one with a smaller uncertainty. */
+const readMoreOften = (network: Network, passes: number): Network => ({
+  ...network,
+  sigma: network.sigma.map((s, i) => (network.observations[i]!.kind === 'prior' ? s : s / Math.sqrt(passes))),
+});
 
 class Foreseer {
   private readonly adjustment: Adjustment;
@@ -85,7 +103,7 @@ class Foreseer {
 
   constructor(
     private readonly job: Job,
-    private readonly network: Network,
+    readonly network: Network,
     isRead: boolean,
   ) {
     const observed = isRead ? network.observed : new Float64Array(network.observed.length);
@@ -121,6 +139,7 @@ class Foreseer {
         ...identityOf(c),
         unit: c.unit,
         limit: c.limit,
+        ...(c.zone !== undefined && { zone: { from: c.zone.from, to: c.zone.to } }),
       };
       const typical = this.typical(question, c.zone);
       if (typical === null)
@@ -130,22 +149,52 @@ class Foreseer {
           ...(c.value === null && { why: c.why }),
           acceptsUpTo: null,
           budget: {},
+          expanded: null,
         };
+      const budget = budgetOf(adjustment, sources, adjustment.influence(typical.functional));
+      const [most] = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a);
+      const guard = this.guardOf(typical.u);
       return {
         ...about,
         u: typical.u,
-        acceptsUpTo: c.limit === null ? null : this.acceptsUpTo(c.limit, typical.u),
-        budget: budgetOf(adjustment, sources, adjustment.influence(typical.functional)),
+        acceptsUpTo: c.limit === null ? null : Math.max(0, c.limit - guard),
+        ...(c.signed && c.limit !== null && { accepts: accepted(about.zone, c.limit, guard) }),
+        budget,
+        expanded: coverageFactor(job.decision.coverage) * typical.u,
+        ...(most !== undefined && { greatest: { source: most[0], share: most[1] } }),
       };
     });
   }
 
-  /** The upper end of a lone extreme stands so many u above it. */
-  private acceptsUpTo(limit: number, u: number): number {
+  /** The uncertainties of the same characteristics, with nothing judged: for surveys that are compared with the plan. */
+  alike(planned: readonly Foreseen[]): Foreseen[] {
+    const questionOf = questionFinder(askAll(this.job, this.network));
+    return planned.map((c): Foreseen => {
+      const question = c.u === null ? null : questionOf(c);
+      const zone = c.zone && { ...c.zone, least: null, greatest: null };
+      const u = (question && this.typical(question, zone)?.u) ?? null;
+      return { ...c, u, chances: undefined };
+    });
+  }
+
+  /** With what share of simulated surveys each verdict is reached. */
+  withChances(characteristics: readonly Foreseen[], shares?: readonly number[]): Foreseen[] {
+    const { job, network } = this;
+    const blank = adjust({ ...network, observed: new Float64Array(network.observed.length) });
+    const trials = new Trials(blank, new Answers(blank, job.decision.coverage), job.decision);
+    const questionOf = questionFinder(askAll(job, network));
+    return characteristics.map((c) => {
+      const question = c.limit === null || c.u === null ? null : questionOf(c);
+      const zone = c.zone && { ...c.zone, least: null, greatest: null };
+      const chances = question === null ? null : trials.chances({ question, limit: c.limit!, zone }, shares);
+      return chances === null ? c : { ...c, chances };
+    });
+  }
+
+  /** The upper end of a lone extreme is so far above it. */
+  private guardOf(u: number): number {
     const { decision } = this.job;
-    return decision.rule === 'simple'
-      ? limit
-      : Math.max(0, limit - factorOf(levelsOf(decision).accept, Infinity) * u);
+    return decision.rule === 'simple' ? 0 : factorOf(levelsOf(decision).accept, Infinity) * u;
   }
 
   /** @param zone Limits to two sides: then the end that decides is asked, as in the report. */
@@ -177,6 +226,17 @@ class Foreseer {
     });
     return found.sort((a, b) => a.u - b.u)[found.length >> 1]!;
   }
+}
+
+/** The values of a signed figure that will be accepted; null: none. */
+function accepted(zone: Foreseen['zone'], limit: number, guard: number): Foreseen['accepts'] {
+  const from = (zone === undefined ? -limit : zone.from) ?? -Infinity;
+  const to = (zone === undefined ? limit : zone.to) ?? Infinity;
+  if (to - from < 2 * guard) return null;
+  return {
+    from: from === -Infinity ? null : from + guard,
+    to: to === Infinity ? null : to - guard,
+  };
 }
 
 interface Change {

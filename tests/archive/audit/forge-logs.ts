@@ -225,7 +225,7 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
     const forged = kind.forge(text.trimEnd().split('\n'), next, other);
     if (forged === text) continue;
     await writeFile(path, forged);
-    const { troubles } = auditArchive(archive.out, {
+    const { troubles } = await auditArchive(archive.out, {
       head: isNoted ? archive.head : null,
       trust: trusted,
       day: null,
@@ -242,8 +242,9 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
   }
   for (const { archive } of archives) {
     const trust = archive === archives[0]!.archive ? { keys: [office.trusted], certificates: [] } : null;
-    const { troubles } = auditArchive(archive.out, { head: archive.head, trust, day: null });
-    if (troubles.length > 0) throw new Error(`the log itself does not stand: ${troubles.join('; ')}`);
+    const { troubles } = await auditArchive(archive.out, { head: archive.head, trust, day: null });
+    if (troubles.length > 0)
+      throw new Error(`the log itself does not stand: ${troubles.map(({ what }) => what).join('; ')}`);
     await rm(archive.out, { recursive: true, force: true });
   }
   return tallies;

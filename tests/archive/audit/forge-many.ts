@@ -5,7 +5,9 @@ import { openPrinter } from '../../../src/pages/report/pdf.js';
 import { reportForgeries, type Files, type ReportForgery } from '../../support/forge-report.js';
 import { temporary } from '../../support/folders.js';
 import { seeded } from '../../support/jobs.js';
-import { answer, lie, made, remembering } from './kit.js';
+import { appendToLog, readLog } from '../../../src/archive/issue-log.js';
+import { sha256 } from '../../../src/pages/deliverables/manifest.js';
+import { answer, BY, lie, made, newKit, ON, remembering, type Asked } from './kit.js';
 
 export interface Tally {
   tried: number;
@@ -55,4 +57,46 @@ export async function forgeMany(
     await rm(dirname(place), { recursive: true, force: true });
   }
   return tallies;
+}
+
+/**
+ * Reports that nobody touched, audited again and again: drafts, issued ones, unsigned and signed, as folders and as PDFs.
+ *
+ * @returns How many were audited, and what was said of each that was not proven.
+ */
+export async function auditHonest(
+  count: number,
+  samples: readonly string[],
+  told: (done: number, of: number) => void = () => undefined,
+): Promise<{ readonly audited: number; readonly accused: readonly string[] }> {
+  const printer = remembering(await openPrinter());
+  const accused: string[] = [];
+  try {
+    const honest: [path: string, asked: Asked][] = [];
+    for (const id of samples) {
+      const { draft, out, trust, head } = await newKit(id, printer);
+      const drafts = await lie(draft, join(await temporary(), id));
+      const plain = await temporary();
+      const facts = { number: `${id}-1`, on: ON, by: BY, without: ['approver' as const] };
+      const issued = await made(id, printer, { facts, sign: null });
+      await lie(issued, join(plain, id));
+      const manifest = sha256(issued.get('manifest.json')!);
+      await appendToLog(plain, readLog(plain), { act: 'issued', job: id, ...facts, manifest });
+      for (const [folder, asked] of [
+        [drafts, {}],
+        [join(plain, id), {}],
+        [join(out, id), { trust, head }],
+      ] as const)
+        honest.push([folder, asked], [join(folder, 'report.pdf'), asked]);
+    }
+    for (let k = 0; k < count; k++) {
+      const [path, asked] = honest[k % honest.length]!;
+      const { grade, text } = await answer({ printer }, path, asked);
+      if (grade !== 'proven') accused.push(text);
+      told(k + 1, count);
+    }
+  } finally {
+    await printer.close();
+  }
+  return { audited: count, accused };
 }

@@ -93,34 +93,35 @@ export const ON = '2027-09-01';
 export const BY = 'O. Tressel';
 export const NUMBER = 'TH-0412-1';
 
-export async function newKit(): Promise<Kit> {
-  const printer = remembering(await openPrinter());
-  const draft = await made('TH-0412', printer);
+/** @param id A sample whose job names no approver. */
+export async function newKit(id = 'TH-0412', opened?: Printer): Promise<Kit> {
+  const printer = opened ?? remembering(await openPrinter());
+  const draft = await made(id, printer);
   const office = await newOffice();
   const certificate = officeCertificate(pem(office, 'office.crt'), pem(office, 'office.key'));
   const { privateKey } = generateKeyPairSync('ed25519');
   const key = signingKey(privateKey.export({ type: 'pkcs8', format: 'pem' }) as string);
   const { subject, issuer } = certificate;
   const facts: Issue = {
-    number: NUMBER,
+    number: `${id}-1`,
     on: ON,
     by: BY,
     without: ['approver'],
     certificate: { subject, issuer },
   };
   const sign = (pdf: Uint8Array) => signPdf(pdf, certificate, signedAs(subject, facts));
-  const unsigned = await made('TH-0412', printer, { facts, sign });
+  const unsigned = await made(id, printer, { facts, sign });
   const manifest = unsigned.get('manifest.json')!;
   const issued = new Map([...unsigned, [SIGNATURE_FILE, envelope(MANIFEST_TYPE, manifest, key)]]);
   const out = await temporary();
-  await lie(issued, join(out, 'TH-0412'));
+  await lie(issued, join(out, id));
   const head = await appendToLog(
     out,
     readLog(out),
     {
       act: 'issued',
-      number: NUMBER,
-      job: 'TH-0412',
+      number: facts.number,
+      job: id,
       on: ON,
       by: BY,
       without: ['approver'],
@@ -149,13 +150,15 @@ export interface Asked {
   readonly print?: boolean;
   readonly head?: string | null;
   readonly day?: string | null;
+  /** false: --no-log. */
+  readonly askLog?: boolean;
 }
 
 /** One report as the command audits it, with the log next to it. */
 export async function answer(
   { printer }: Pick<Kit, 'printer'>,
   path: string,
-  { trust = null, job = null, print = true, head = null, day = null }: Asked = {},
+  { trust = null, job = null, print = true, head = null, day = null, askLog = true }: Asked = {},
 ): Promise<Answer> {
   const request: AuditRequest = {
     ...{ job, tolerances: null, trust },
@@ -164,7 +167,7 @@ export async function answer(
   const finding: Audited = await audit(path, request).then(
     (found) => {
       const out = outWithLog(path);
-      return withLog(found, out === null ? null : auditLog(out, { head, trust, day }));
+      return withLog(found, out === null ? null : auditLog(out, { head, trust, day }), !askLog);
     },
     (error: Error) => ({ report: path, error: error.message }),
   );
@@ -172,8 +175,11 @@ export async function answer(
 }
 
 /** What is said of an output folder. */
-export function archiveText(out: string, { trust = null, head = null, day = null }: Asked = {}): string {
-  return logText(auditArchive(out, { head, trust, day }));
+export async function archiveText(
+  out: string,
+  { trust = null, head = null, day = null }: Asked = {},
+): Promise<string> {
+  return logText(await auditArchive(out, { head, trust, day }));
 }
 
 export async function copyOfOut({ out }: Kit): Promise<string> {

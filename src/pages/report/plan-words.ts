@@ -1,0 +1,243 @@
+/** What a planned survey will be able to tell, in the job's words and units: for the terminal and for one page of an offer. */
+import { visible } from '../../base/diagnostics/messages.js';
+import type { Job } from '../../survey/job/job.js';
+import { identityKey, identityName, namingFor, type Identity, type Naming } from '../../results/identity.js';
+import type { Chances } from '../../results/planned/chances.js';
+import type { Foreseen } from '../../results/planned/foreseen.js';
+import type { PlannedSurvey } from '../../results/planned/planned-survey.js';
+import {
+  coverageFactor,
+  NO_BREAK_SPACE,
+  numberText,
+  reportUnits,
+  roundUncertainty,
+  trimmedText,
+  unitFor,
+  withUnit,
+  type ReportUnit,
+} from '../../results/words/format-quantity.js';
+import { SOFTWARE } from '../../base/version.js';
+import { english } from '../words/words.js';
+import { limitWords } from './sections/characteristic-names.js';
+import { sheetPage } from './sheet-page.js';
+import { capitalised, sentence } from './sentence.js';
+
+const { say } = english;
+
+/** The parts of a plan in words. */
+export interface PlanWords {
+  readonly title: string;
+  readonly notes: readonly string[];
+  readonly rows: readonly PlanRow[];
+  /** A title with its lines; without lines there is none. */
+  readonly parts: readonly { readonly title: string; readonly lines: readonly string[] }[];
+}
+
+export interface PlanRow {
+  readonly name: string;
+  readonly line: string;
+  readonly limit: string;
+  readonly expanded: string;
+  readonly accepted: string;
+  readonly source: string;
+  /** "50 %" and "100 conform". */
+  readonly chances: readonly { readonly at: string; readonly counts: string }[];
+}
+
+const percent = (share: number): string => `${Math.round(100 * share)}${NO_BREAK_SPACE}%`;
+
+/** @param isRead Whether the readings are there. */
+export function planWords(job: Job, planned: PlannedSurvey, isRead: boolean): PlanWords {
+  const { characteristics, helps, cheapest } = planned;
+  const naming = namingFor(characteristics, { datum: job.datum.id, length: reportUnits(job.style).length });
+  const limited = characteristics.filter(({ limit }) => limit !== null);
+  const listed = limited.length > 0 ? limited : characteristics;
+  const known = listed.filter(({ u }) => u !== null);
+  const count = known.find(({ chances }) => chances !== undefined)?.chances?.[0]?.of ?? 0;
+  const { rule, coverage } = job.decision;
+  const lines = (title: string, texts: readonly string[]) =>
+    texts.length === 0 ? [] : [{ title, lines: texts }];
+  return {
+    title: say('plan.title', { job: visible(job.id) }),
+    notes: [
+      say(isRead ? 'plan.read' : 'plan.unread'),
+      say('plan.terms', { k: trimmedText(coverageFactor(coverage), 2), rule }),
+      ...(count === 0 ? [] : [say('plan.chances', { count })]),
+    ],
+    rows: known.map((c) => rowOf(c, job, naming)),
+    parts: [
+      ...lines(
+        say('plan.undetermined.title'),
+        listed
+          .filter(({ u }) => u === null)
+          .map((c) =>
+            say('plan.undetermined', {
+              name: identityName(c, naming),
+              why: sentence(visible(c.why ?? '')),
+            }),
+          ),
+      ),
+      ...lines(
+        say('plan.helps.title'),
+        helps.map((help) => helpText(help, job, naming, characteristics)),
+      ),
+      ...(limited.length === 0
+        ? []
+        : lines(say('plan.cheapest.title'), cheapestTexts(cheapest, count > 0, naming, limited.length))),
+    ],
+  };
+}
+
+function rowOf(c: Foreseen, { style }: Job, naming: Naming): PlanRow {
+  const unit = unitFor(reportUnits(style), c.unit);
+  const name = identityName(c, naming);
+  const expanded = withUnit(uncertainty(c.expanded!, unit), unit);
+  const source = c.greatest === undefined ? '' : say(`source.${c.greatest.source}`);
+  const share = c.greatest === undefined ? '' : percent(c.greatest.share);
+  if (c.limit === null)
+    return {
+      ...{ name, expanded, source, limit: '', accepted: '', chances: [] },
+      line: say('plan.line.no-limit', { name, expanded, source, share }),
+    };
+  const stated = { signed: c.accepts !== undefined, ...(c.zone !== undefined && { zone: c.zone }) };
+  const limit = withUnit(limitWords(stated, figure(c.limit, unit), unit, english), unit);
+  const accepted = acceptedText(c, unit);
+  return {
+    name,
+    limit,
+    expanded,
+    accepted,
+    source,
+    chances: (c.chances ?? []).map((one) => ({ at: percent(one.at), counts: countsText(one) })),
+    line: say('plan.line', { name, limit, expanded, source, share, accepted }),
+  };
+}
+
+/** Two digits, as an uncertainty is printed. */
+function uncertainty(value: number, unit: ReportUnit): string {
+  const own = unit.fromBase(value);
+  const { value: rounded, decimals } = roundUncertainty(own);
+  return numberText(rounded, decimals);
+}
+
+const figure = (value: number, unit: ReportUnit): string =>
+  trimmedText(Number(unit.fromBase(value).toPrecision(3)), 9);
+
+/** To three digits, rounded into the accepted range. */
+const inside = (value: number, to: 'up' | 'down', unit: ReportUnit): string => {
+  const own = unit.fromBase(value);
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(own) || 1)) - 2);
+  return trimmedText(
+    Number(
+      ((to === 'up' ? Math.ceil : Math.floor)(own / step + (to === 'up' ? -1e-9 : 1e-9)) * step).toPrecision(
+        3,
+      ),
+    ),
+    9,
+  );
+};
+
+function acceptedText(c: Foreseen, unit: ReportUnit): string {
+  const upTo = (value: number) => withUnit(inside(value, 'down', unit), unit);
+  if (c.accepts === undefined)
+    return c.acceptsUpTo! > 0
+      ? say('plan.accepted.to', { to: upTo(c.acceptsUpTo!) })
+      : say('plan.accepted.none');
+  if (c.accepts === null) return say('plan.accepted.none');
+  const { from, to } = c.accepts;
+  if (from === null) return say('plan.accepted.to', { to: upTo(to!) });
+  if (to === null) return say('plan.accepted.from', { from: withUnit(inside(from, 'up', unit), unit) });
+  return say('plan.accepted.from-to', { from: inside(from, 'up', unit), to: upTo(to) });
+}
+
+/** "59 conform, 41 undecided" */
+export function countsText({ conforms, doesNotConform, undecided }: Chances): string {
+  const counts = { conforms, 'does-not-conform': doesNotConform, undecided };
+  return (['conforms', 'does-not-conform', 'undecided'] as const)
+    .filter((key) => counts[key] > 0)
+    .map((key) => say(`plan.count.${key}`, { count: counts[key] }))
+    .join(', ');
+}
+
+function helpText(
+  { do: what, shrinks, u }: PlannedSurvey['helps'][number],
+  { style }: Job,
+  naming: Naming,
+  characteristics: readonly Foreseen[],
+): string {
+  const best = u.reduce((a, b) => (b.to / b.from < a.to / a.from ? b : a));
+  const found = characteristics.find((c) => identityKey(c) === identityKey(best))!;
+  const unit = unitFor(reportUnits(style), found.unit);
+  const k = found.expanded! / found.u!;
+  return say('plan.help', {
+    what,
+    shrinks: percent(shrinks),
+    name: identityName(best, naming),
+    from: uncertainty(k * best.from, unit),
+    to: withUnit(uncertainty(k * best.to, unit), unit),
+  });
+}
+
+function cheapestTexts(
+  cheapest: PlannedSurvey['cheapest'],
+  isTried: boolean,
+  naming: Naming,
+  all: number,
+): string[] {
+  if (!isTried) return [];
+  if (cheapest === null) return [say('plan.cheapest.none'), say('plan.cheapest.means')];
+  const { arrangement, passes, rows, setups, decides, cannot } = cheapest;
+  const names = (list: readonly Identity[]) => list.map((one) => identityName(one, naming)).join('; ');
+  return [
+    say('plan.cheapest', {
+      arrangement: capitalised(say(`plan.arrangement.${arrangement}`)),
+      ...{ passes, rows, setups, all },
+      decided: decides.length,
+    }),
+    ...(cannot.length === 0 ? [] : [say('plan.cheapest.cannot', { names: names(cannot) })]),
+    say('plan.cheapest.means'),
+  ];
+}
+
+/** For the terminal. */
+export const planText = ({ title, notes, rows, parts }: PlanWords): string =>
+  [
+    title,
+    ...notes.map((note) => `  ${note}`),
+    '',
+    ...rows.flatMap(({ line, chances }) => [
+      `  ${line}`,
+      ...(chances.length === 0
+        ? []
+        : [`      ${chances.map((one) => say('plan.at', { ...one })).join('; ')}`]),
+    ]),
+    ...parts.flatMap((part) => ['', part.title, ...part.lines.map((line) => `  ${line}`)]),
+  ].join('\n');
+
+/** One page for an offer. */
+export function planPage({ title, notes, rows, parts }: PlanWords, { style }: Pick<Job, 'style'>): string {
+  const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
+  const shares = rows.find(({ chances }) => chances.length > 0)?.chances.map(({ at }) => at) ?? [];
+  return sheetPage(
+    'plan',
+    {
+      title,
+      software,
+      notes,
+      heads: {
+        name: say('plan.head.characteristic'),
+        limit: say('plan.head.limit'),
+        expanded: say('plan.head.expanded'),
+        accepted: say('plan.head.accepted'),
+        source: say('plan.head.source'),
+      },
+      shares: shares.map((at) => say('plan.head.chances', { at })),
+      rows: rows.map(({ name, limit, expanded, accepted, source, chances }) => ({
+        ...{ name, limit, expanded, accepted, source },
+        chances: shares.map((at) => chances.find((one) => one.at === at)?.counts ?? ''),
+      })),
+      parts,
+    },
+    { paper: style.paper, printPt: 8, title, software, note: '' },
+  );
+}

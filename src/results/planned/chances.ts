@@ -1,0 +1,190 @@
+/**
+ * How probable each verdict is before anything is read: rails of usual shapes, brought to a share of the limit, are surveyed
+ * by the plan with random errors and judged by the judge of the report. Counts, not a formula; the seed is fixed.
+ */
+import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
+import { closed, SEED, type Answers } from '../../solution/characteristics/answer.js';
+import { applyFamily } from '../../solution/characteristics/linear-family.js';
+import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
+import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
+import { decide, judgedBy, type Decision } from '../../solution/verdict/decision-rule.js';
+import type { CharacteristicResult } from '../results-schema.js';
+
+/** Of all simulated surveys of a rail at this share of its limit. */
+export interface Chances {
+  readonly at: number;
+  readonly conforms: number;
+  readonly doesNotConform: number;
+  readonly undecided: number;
+  readonly of: number;
+}
+
+/** Shares of the limit at which a rail is tried. */
+export const SHARES = [0.5, 0.8, 0.95, 1.2] as const;
+/** So many surveys are simulated for each share; a larger survey gets fewer. */
+const SURVEYS = 100;
+const LEAST_SURVEYS = 20;
+const NUMBERS = 4e5;
+
+/** Shapes of rails as they are met, t from 0 to 1; r: random numbers from 0 to 1. */
+const SHAPES: readonly ((t: number, r: readonly number[]) => number)[] = [
+  (t) => 4 * t * (1 - t),
+  (t, [r = 0]) => Math.exp(-(((t - r) / 0.15) ** 2)),
+  (t, [r = 0]) => Math.sin(2 * Math.PI * (t + r)),
+  (t, [r = 0]) => Math.sin(2 * Math.PI * (1.5 * t + r)),
+  (t, [r = 0, s = 0]) => 4 * t * (1 - t) + (r - 0.5) * Math.sin(5 * Math.PI * (t + s)),
+];
+
+export interface Limited {
+  readonly question: Question;
+  readonly limit: number;
+  readonly zone: CharacteristicResult['zone'];
+}
+
+/** Simulated surveys of one plan, shared by all characteristics: their random errors, drawn once. */
+export class Trials {
+  private readonly errors: readonly Float64Array[];
+  private readonly shapes = new Map<string, readonly Float64Array[]>();
+  private readonly generator: RandomGenerator;
+
+  /** @param adjustment Of the plan, with readings of zero: its scale is 1. */
+  constructor(
+    private readonly adjustment: Adjustment,
+    private readonly answers: Answers,
+    private readonly decision: Decision,
+  ) {
+    this.generator = createGenerator(SEED ^ 0x706c616e);
+    const unknowns = adjustment.network.unknowns.length;
+    const count = Math.max(LEAST_SURVEYS, Math.min(SURVEYS, Math.floor(NUMBERS / Math.max(1, unknowns))));
+    this.errors = Array.from({ length: count }, () => {
+      const x = new Float64Array(unknowns);
+      adjustment.drawError(this.generator, x);
+      return x;
+    });
+  }
+
+  /** @returns One entry for each share of the limit; null: no shape of this rail changes the characteristic. */
+  chances(limited: Limited, shares: readonly number[] = SHARES): Chances[] | null {
+    const found = shares.map((at) => this.at(limited, at));
+    return found.some((one) => one === null) ? null : (found as Chances[]);
+  }
+
+  private at(limited: Limited, at: number): Chances | null {
+    const counts = { conforms: 0, doesNotConform: 0, undecided: 0 };
+    const shapes = this.shapesOf(limited.question);
+    for (const [k, error] of this.errors.entries()) {
+      const rail = railAt(limited, shapes[k % shapes.length]!, at);
+      if (rail === null) return null;
+      const verdict = this.verdictOn(
+        limited,
+        rail.map((v, i) => v + error[i]!),
+      );
+      counts[verdict === 'does-not-conform' ? 'doesNotConform' : verdict]++;
+    }
+    return { at, ...counts, of: this.errors.length };
+  }
+
+  /** The verdict of the report on a survey with this solution. */
+  verdictOn({ question, limit, zone }: Limited, x: Float64Array) {
+    const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
+    const answered = zone === undefined ? then.answer(question) : then.inZone(question, zone);
+    const within = zone === undefined ? limit : closed(zone).half;
+    return decide(
+      answered.ok ? judgedBy(this.decision, answered.answer.reach) : null,
+      within,
+      this.decision.rule,
+    );
+  }
+
+  /** Solutions of surveys without error of rails of usual shapes, of no particular size. */
+  private shapesOf(question: Question): readonly Float64Array[] {
+    const rails = question.rails ?? [question.rail];
+    const key = question.kind === 'linear' ? `${question.what}|${question.rail}` : rails.join('|');
+    let found = this.shapes.get(key);
+    if (found !== undefined) return found;
+    const { unknowns } = this.adjustment.network;
+    if (question.kind === 'linear') {
+      const x = new Float64Array(unknowns.length);
+      for (let k = 0; k < question.functional.index.length; k++)
+        x[question.functional.index[k]!]! += question.functional.weight[k]!;
+      found = [x];
+    } else {
+      const reach = reachOf(this.adjustment, rails);
+      found = Array.from({ length: SHAPES.length * 4 }, (_, n) => {
+        const x = new Float64Array(unknowns.length);
+        for (const rail of rails) {
+          const r = [this.generator.nextUniform(), this.generator.nextUniform()];
+          // Half of a pair's departures are a lean of the whole rail.
+          const lean = 2 * this.generator.nextUniform() - 1;
+          const { from, to } = reach.get(rail) ?? { from: 0, to: 1 };
+          unknowns.forEach((u, i) => {
+            if (!('station' in u) || u.kind === 'tilt' || u.rail !== rail) return;
+            const t = to > from ? (placeOf(u) - from) / (to - from) : 0;
+            x[i] = SHAPES[n % SHAPES.length]!(t, r) + lean * t;
+          });
+        }
+        return x;
+      });
+    }
+    this.shapes.set(key, found);
+    return found;
+  }
+}
+
+type Placed = { readonly alongM: number; readonly acrossM: number };
+
+/** Along a rail or across it, whichever its stations spread more in; m. */
+const placeOf = ({ alongM, acrossM }: Placed): number => alongM + acrossM;
+
+function reachOf({ network }: Adjustment, rails: readonly string[]) {
+  const reach = new Map<string, { from: number; to: number }>();
+  for (const u of network.unknowns) {
+    if (!('station' in u) || !rails.includes(u.rail)) continue;
+    const at = placeOf(u);
+    const own = reach.get(u.rail) ?? { from: at, to: at };
+    reach.set(u.rail, { from: Math.min(own.from, at), to: Math.max(own.to, at) });
+  }
+  return reach;
+}
+
+/**
+ * The rail brought to a share of the limit. With limits to two sides it is brought to this share of the limit that it is
+ * nearer to, counted from zero; where zero is not between the limits, from the middle.
+ */
+function railAt(limited: Limited, shape: Float64Array, at: number): Float64Array | null {
+  const { question, limit, zone } = limited;
+  const values = valuesOf(question, shape);
+  if (values === null) return null;
+  const [least, greatest] = [Math.min(...values), Math.max(...values)];
+  const times = (factor: number) => shape.map((v) => v * factor);
+  if (zone === undefined) {
+    const size = Math.max(-least, greatest);
+    return size < 1e-12 ? null : times((at * limit) / size);
+  }
+  // The side that is open, or has no room, is left alone.
+  const [from, to] = [zone.from ?? -Infinity, zone.to ?? Infinity];
+  const factors = [
+    ...(to > 0 && Number.isFinite(to) && greatest > 1e-12 ? [(at * to) / greatest] : []),
+    ...(from < 0 && Number.isFinite(from) && least < -1e-12 ? [(at * from) / least] : []),
+  ];
+  if (factors.length > 0) return times(Math.min(...factors));
+  const turned = shape.map((v) => -v);
+  return valuesOf(question, turned)!.some((v) => (to > 0 ? v > 1e-12 : v < -1e-12)) &&
+    (to > 0 || from < 0) &&
+    least !== greatest
+    ? railAt(limited, turned, at)
+    : null;
+}
+
+/** What is judged: one number of a range, each point of a signed figure. */
+function valuesOf(question: Question, x: Float64Array): readonly number[] | null {
+  if (question.kind === 'none') return null;
+  if (question.kind === 'linear') return [dot(question.functional, x)];
+  const parts: readonly ProfileQuestion[] = question.kind === 'greatest-of' ? question.parts : [question];
+  return parts.flatMap((part) => {
+    const profile = applyFamily(part.family, x);
+    return part.kind === 'signed-extreme'
+      ? Array.from(profile, (v) => v * part.factor)
+      : [part.measure.explain(profile).value * part.factor];
+  });
+}
