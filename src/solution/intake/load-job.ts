@@ -104,64 +104,45 @@ export async function inspectJob(
   { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
   const resolved = await readResolved(folder, given, jobText);
-  const { job, frame, id, digests, text } = resolved;
+  const { job, frame, id, digests } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
   if (job !== null && readings !== null && files !== null)
     checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  let causeFixes: readonly CauseFix[] = [];
-  let found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
-  const read = job === null || readings === null ? null : whatWasRead(job, readings);
-  const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
-  let solved: ReadonlyMap<PhaseName, Solved> = new Map();
-  if (isUsable) {
-    found.push(...repeatedFiles(job, inputs, readings));
-    found.push(...leftOutWithoutNote(readings), ...(await unnamedFiles(folder, job)));
-    found.push(...judgeSize(job, readings, limit));
-    const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
-    if (!isTooLarge) {
-      solved = solveAll(job, readings);
-      const again = async (other: string) =>
-        (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
-      const door = {
-        job,
-        frame: frame!,
-        readings,
-        known: found,
-        text: jobText === null ? text : null,
-        again,
-      };
-      const explained = await explainMisfits(door, searched(job, readings, solved, found));
-      causeFixes = explained.fixes;
-      found = [
-        ...withoutGuesses(found, explained.judged),
-        ...explained.diagnostics,
-        ...ofSolution(job, read, solved),
-      ];
-    }
-    found.push(
-      ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
-      ...implausibleGeometry(job),
-      ...implausibleDays(job, readings),
-    );
-    found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
-  }
-  const settledOnes = applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable);
+  const found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  const survey =
+    job === null || frame === null || readings === null
+      ? null
+      : { folder, job, frame, readings, inputs, given, read: whatWasRead(job, readings) };
+  const usable = files?.findings.hasErrors === false ? survey : null;
+  const again = async (other: string) =>
+    (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
+  const text = jobText === null ? resolved.text : null;
+  const { causeFixes, solved, all } =
+    usable === null
+      ? { causeFixes: [], solved: NOT_SOLVED, all: found }
+      : await inspectSurvey(usable, found, limit, { text, again });
+  const confirmed = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
   const diagnostics = sortDiagnostics(
-    readings === null ? settledOnes : withoutSignsOfMisfit(settledOnes, readings),
+    readings === null ? confirmed : withoutSignsOfMisfit(confirmed, readings),
   );
-  const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
   const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));
-  const whole = isUsable ? { job, readings, inputs, digests, given, solved: adjustments } : null;
+  const whole = usable && {
+    job: usable.job,
+    readings: usable.readings,
+    inputs,
+    digests,
+    given,
+    solved: adjustments,
+  };
+  const wholeIf = (isFine: (d: Diagnostic) => boolean) => (diagnostics.every(isFine) ? whole : null);
   return {
     id,
-    loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code))
-      ? whole
-      : null,
-    read,
+    loaded: wholeIf(({ severity }) => severity === 'warning'),
+    soFar: wholeIf(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code)),
+    read: survey?.read ?? null,
     frame,
     readings,
     inputs,
@@ -169,6 +150,61 @@ export async function inspectJob(
     suggestions: files?.suggestions ?? [],
     diagnostics,
   };
+}
+
+const NOT_SOLVED: ReadonlyMap<PhaseName, Solved> = new Map();
+
+/** A survey whose files could all be read. */
+interface Survey {
+  readonly folder: string;
+  readonly job: Job;
+  readonly frame: Frame;
+  readonly readings: Readings;
+  readonly inputs: readonly InputFile[];
+  readonly given: GivenTolerances | null;
+  readonly read: NonNullable<Inspection['read']>;
+}
+
+/** Checks of a usable survey: its surroundings, its size, its solution, and what is unusual in it. */
+async function inspectSurvey(
+  { folder, job, frame, readings, inputs, given, read }: Survey,
+  before: readonly Diagnostic[],
+  limit: number | null,
+  trial: Pick<Parameters<typeof explainMisfits>[0], 'text' | 'again'>,
+): Promise<{
+  readonly causeFixes: readonly CauseFix[];
+  readonly solved: ReadonlyMap<PhaseName, Solved>;
+  readonly all: readonly Diagnostic[];
+}> {
+  const known = [
+    ...before,
+    ...repeatedFiles(job, inputs, readings),
+    ...leftOutWithoutNote(readings),
+    ...(await unnamedFiles(folder, job)),
+    ...judgeSize(job, readings, limit),
+  ];
+  const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
+  const solved = isTooLarge ? NOT_SOLVED : solveAll(job, readings);
+  const explained = isTooLarge
+    ? null
+    : await explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known));
+  const ofModel =
+    explained === null
+      ? known
+      : [
+          ...withoutGuesses(known, explained.judged),
+          ...explained.diagnostics,
+          ...ofSolution(job, read, solved),
+        ];
+  const all = [
+    ...ofModel,
+    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
+    ...implausibleGeometry(job),
+    ...implausibleDays(job, readings),
+    ...unreadStations(job, readings, read, solved),
+    ...thinPasses(readings, frame),
+  ];
+  return { causeFixes: explained?.fixes ?? [], solved, all };
 }
 
 /** Findings about the survey as a whole; the figures so far can still be shown. */
