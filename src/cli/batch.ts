@@ -10,7 +10,7 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { counted } from '../pages/report/sentence.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
-import { askGiven } from './given.js';
+import { askBrand, askGiven } from './given.js';
 import { listenForInterrupts } from './interrupts.js';
 import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
@@ -30,6 +30,8 @@ export interface BatchOptions {
   readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */
   readonly tolerances: string | undefined;
+  /** Folder of a brand; absent: `brand` in the archive, where there is one. */
+  readonly brand: string | undefined;
   /** An output folder with whose reports those of this run are compared. */
   readonly against: string | undefined;
   readonly json: boolean;
@@ -41,6 +43,8 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
   const { out, pdf, workers, shard, limit, anew, tolerances, against = null, json, console } = options;
   const given = await askGiven(tolerances, console);
   if (given === 'faulty') return exitCodes.refused;
+  const brand = await askBrand(options.brand, root, console);
+  if (brand === 'faulty') return exitCodes.refused;
   const talk = talkOn(console, json);
   const interrupts = listenForInterrupts(console);
   try {
@@ -53,6 +57,7 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
       timeLimitMs: limit * 1000,
       shard,
       given,
+      brand,
       against,
       onStart: talk.start,
       onEntry: talk.entry,

@@ -10,7 +10,8 @@ import {
 } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
-import { loadJob } from '../solution/intake/load-job.js';
+import type { Brand } from '../survey/brand/read-brand.js';
+import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Printer } from '../pages/report/pdf.js';
@@ -22,6 +23,8 @@ export interface ReportSettings {
   readonly out: string;
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** Seconds that a job may take. */
   readonly limit: number;
   /** How the program was called. */
@@ -86,7 +89,7 @@ function refusedWords(folder: string, diagnostics: readonly Diagnostic[], progra
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given, limit, calledAs }: ReportSettings,
+  { out: parent, pdf, given, brand, limit, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
   note: (text: string) => void = () => undefined,
 ): Promise<Reported> {
@@ -111,7 +114,7 @@ export async function reportOne(
     folder: out,
     parent: place,
     kept,
-  } = await writeReport(folder, loaded.value, loaded.diagnostics, parent, printer, note);
+  } = await writeReport(folder, withBrand(loaded.value, brand), loaded.diagnostics, parent, printer, note);
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,

@@ -2,6 +2,7 @@
  * `waysheet report JOB…`: one folder of deliverables a job. The jobs are done one after the other in a process of their
  * own, so that one that never ends is cut off and does not keep the others from being done.
  */
+import { dirname, resolve } from 'node:path';
 import { startPool } from '../archive/batch/pool.js';
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
@@ -9,7 +10,7 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { packed } from '../survey/job/packed-tolerances.js';
 import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
-import { askGiven } from './given.js';
+import { askBrand, askGiven } from './given.js';
 import { progressOn } from './progress.js';
 import { failedReport, type Reported } from './report-one.js';
 import type { PackedSettings } from './report-worker.js';
@@ -19,6 +20,8 @@ export interface ReportOptions {
   readonly pdf: boolean;
   /** A tolerance set that judges the jobs in place of their own. */
   readonly tolerances: string | null;
+  /** Folder of a brand; absent: `brand` next to the first job, where there is one. */
+  readonly brand: string | undefined;
   /** Seconds that one job may take. */
   readonly limit: number;
   readonly json: boolean;
@@ -32,6 +35,8 @@ export async function runReport(folders: readonly string[], options: ReportOptio
   const { console, out, pdf, limit, json } = options;
   const given = await askGiven(options.tolerances ?? undefined, console);
   if (given === 'faulty') return exitCodes.refused;
+  const brand = await askBrand(options.brand, dirname(resolve(folders[0] ?? '.')), console);
+  if (brand === 'faulty') return exitCodes.refused;
   try {
     await claimFolder(out, given);
   } catch (error) {
@@ -61,6 +66,7 @@ export async function runReport(folders: readonly string[], options: ReportOptio
         pdf,
         limit,
         given: given && packed(given),
+        brand,
         calledAs: calledAs(),
       } satisfies PackedSettings,
       workers: 1,

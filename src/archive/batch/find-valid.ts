@@ -15,7 +15,7 @@ import type { Verifiers } from './verifiers.js';
  */
 export async function findValid(
   tasks: readonly Task[],
-  { root, out, pdf, given }: MakeSettings,
+  { root, out, pdf, given, brand }: MakeSettings,
   verifiers: Verifiers,
   onValid: (entry: ReportedEntry) => void,
 ): Promise<Task[]> {
@@ -25,7 +25,14 @@ export async function findValid(
     if (standing.length === 0) return task;
     const { folder } = task;
     const claims = standing.flatMap((report) => {
-      const claim = claimOf(resolve(root, folder), join(out, report.place), report.manifest, pdf, given);
+      const claim = claimOf(
+        resolve(root, folder),
+        join(out, report.place),
+        report.manifest,
+        pdf,
+        given,
+        brand,
+      );
       return claim === null ? [] : [{ ...report, claim }];
     });
     if (claims.length === 0) return { ...task, isStale: true };

@@ -1,5 +1,6 @@
 /** One job of a batch, in a worker: its report is left as it is if nothing changed, else made. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
@@ -24,6 +25,8 @@ export interface MakeSettings {
   readonly limit: number;
   /** The tolerance set of a what-if run. */
   readonly given: GivenTolerances | null;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
 }
 
 /** @param printer Opens the printer, or returns the open one. */
@@ -40,7 +43,7 @@ export async function makeOne(
 }
 
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
-  const { root, out, pdf, anew, given } = settings;
+  const { root, out, pdf, anew, given, brand } = settings;
   const folder = resolve(root, task.folder);
   const standing = task.job === null ? [] : await standingReports(out, task.job);
   const before = standing[0]?.manifest.verdict ?? null;
@@ -51,11 +54,11 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
         `${join(out, place)} is ${given === null ? 'a what-if report' : 'no what-if report'}`,
       );
   for (const { place, manifest } of anew || task.isStale === true ? [] : standing) {
-    const claim = claimOf(folder, join(out, place), manifest, pdf, given);
+    const claim = claimOf(folder, join(out, place), manifest, pdf, given, brand);
     const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
-  const [{ loadJob }, { writeReport }] = await Promise.all([
+  const [{ loadJob, withBrand }, { writeReport }] = await Promise.all([
     import('../../solution/intake/load-job.js'),
     import('../write-report.js'),
   ]);
@@ -65,7 +68,13 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     throw new Error(`${folder} changed while it was being reported: run again`);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
-  const { results, files, parent } = await writeReport(folder, loaded.value, loaded.diagnostics, out, opened);
+  const { results, files, parent } = await writeReport(
+    folder,
+    withBrand(loaded.value, brand),
+    loaded.diagnostics,
+    out,
+    opened,
+  );
   const place = relative(out, join(parent, results.job)).split(sep).join('/');
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
   return reported(task, { results, manifest }, place, true, before);

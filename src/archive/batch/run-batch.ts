@@ -1,5 +1,6 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -30,6 +31,8 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** A tolerance set that judges every job in place of its own: a what-if run. */
   readonly given: GivenTolerances | null;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
   readonly against: string | null;
   readonly onStart: (jobs: number) => void;
@@ -136,7 +139,7 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, given, against, workers, timeLimitMs } = options;
+  const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs } = options;
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
   let isStopped = false;
@@ -164,7 +167,12 @@ async function makeAll(
   // A comparison needs the results of all jobs, and the workers read them.
   const verifiesFirst = !anew && against === null;
   const rest = verifiesFirst
-    ? await findValid(tasks, { root, out, pdf, anew, limit: timeLimitMs / 1000, given }, verifiers, take)
+    ? await findValid(
+        tasks,
+        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand },
+        verifiers,
+        take,
+      )
     : tasks;
   verifiers.end();
   if (!isStopped && rest.length > 0) {
@@ -177,6 +185,7 @@ async function makeAll(
         anew,
         limit: timeLimitMs / 1000,
         given: given && packed(given),
+        brand,
       } satisfies WorkerSettings,
       workers,
       timeLimitMs,

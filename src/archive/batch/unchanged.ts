@@ -7,6 +7,7 @@ import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
 import { MAX_READINGS_BYTES, readInputFile } from '../../survey/job/input-file.js';
+import { isBrandPath, type Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { toleranceRoot } from '../../survey/job/job-paths.js';
 import type { Results } from '../../results/results-schema.js';
@@ -27,7 +28,7 @@ export interface Claim {
 /**
  * job.json is one of the inputs and names all others: if it is the same, so is the list.
  *
- * @param given The tolerance set of the run.
+ * @param given The tolerance set of the run; `brand`: its look.
  * @returns null: the report must be made, whatever the files are.
  */
 export function claimOf(
@@ -36,6 +37,7 @@ export function claimOf(
   { key, inputs, outputs, whatIf, issue }: Manifest,
   pdf: boolean,
   given: GivenTolerances | null,
+  brand: Brand | null,
 ): Claim | null {
   if (key === undefined || inputs.length === 0) return null;
   if (whatIf?.tolerances !== given?.input.path) return null;
@@ -43,12 +45,16 @@ export function claimOf(
   // Quick, and often enough: another version or other templates.
   // An issued report is valid with its PDF, even if the run prints none.
   if (originOf(inputs, pdf || issue !== undefined).key !== key) return null;
+  const looks = (files: readonly { readonly path: string; readonly sha256: string }[]) =>
+    files.map(({ path, sha256 }) => `${path} ${sha256}`).join('\n');
+  if (looks(inputs.filter(({ path }) => isBrandPath(path))) !== looks(brand?.files ?? [])) return null;
   const read: Claim['inputs'][number][] = [];
   for (const { path, sha256 } of inputs) {
     if (path === given?.input.path) {
       if (sha256 !== given.input.sha256) return null;
       continue;
     }
+    if (isBrandPath(path)) continue;
     const root = toleranceRoot(path);
     if (root === null) return null;
     read.push({ path, root, sha256 });

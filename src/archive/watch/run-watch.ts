@@ -1,4 +1,5 @@
 /** Watches an inbox: a drop that has stopped changing is reported, registered and moved. */
+import type { Brand } from '../../survey/brand/read-brand.js';
 import { rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { FolderLocked, foldsCase } from '../batch/lock.js';
@@ -22,6 +23,8 @@ export interface WatchOptions extends SettlingTimes {
   readonly inbox: string;
   readonly out: string;
   readonly pdf: boolean;
+  /** The look of the reports; null: that of waysheet. */
+  readonly brand: Brand | null;
   /** Ends when the drops that are there are reported, refused or still changing. */
   readonly once: boolean;
   readonly workers: number;
@@ -80,7 +83,15 @@ export async function runWatch(
     const foldCase = await foldsCase(locks.held()[1]!);
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
     const { pdf, workers, timeLimitMs } = options;
-    const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null };
+    const settings = {
+      root: inbox,
+      out,
+      pdf,
+      anew: false,
+      limit: timeLimitMs / 1000,
+      given: null,
+      brand: options.brand,
+    };
     const reporters = reportersOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
     return await watch({ ...options, inbox }, { locks, book, reporters, places, leaveOut, now });

@@ -20,11 +20,15 @@ export const batchCommand = command({
       'OLD-OUT',
       'List what differs from the reports there, and why: changes.html, .csv, .json, .pdf.',
     ),
+    brand: text(
+      'DIR',
+      'The look of an office (brand.json: logo, colours, letterhead, footer, terms, font). Default: the folder brand in DIR, if there is one.',
+    ),
   }),
   examples: ['batch jobs --out out', 'batch jobs --tolerances stricter.json --out what-if --against out'],
   statuses: { ...refusedStatus, 3: 'at least one job was refused' },
   async run({ arguments: [root], options, json, console }) {
-    const { jobs = availableParallelism(), limit, out, anew, tolerances, against } = options;
+    const { jobs = availableParallelism(), limit, out, anew, tolerances, brand, against } = options;
     const shard = options.shard === undefined ? null : parseShard(options.shard);
     if (options.shard !== undefined && shard === null)
       throw new UsageError(`--shard takes i/n with i from 1 to n, not '${options.shard}'`);
@@ -34,6 +38,18 @@ export const batchCommand = command({
       );
     const { batch } = await import('../batch.js');
     const pdf = !options['no-pdf'];
-    return batch(root!, { out, workers: jobs, limit, shard, pdf, anew, tolerances, against, json, console });
+    return batch(root!, {
+      out,
+      workers: jobs,
+      limit,
+      shard,
+      pdf,
+      anew,
+      tolerances,
+      brand,
+      against,
+      json,
+      console,
+    });
   },
 });

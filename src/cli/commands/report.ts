@@ -14,6 +14,10 @@ export const reportCommand = command({
       'FILE',
       'Judge the jobs by this tolerance set in place of their own. The reports are marked as what-if reports and need an output folder of their own.',
     ),
+    brand: text(
+      'DIR',
+      'The look of an office (brand.json: logo, colours, letterhead, footer, terms, font). Default: the folder brand next to the first job, if there is one.',
+    ),
   }),
   examples: [
     'report samples/TH-2031',
@@ -23,7 +27,7 @@ export const reportCommand = command({
   statuses: refusedStatus,
   async run({ arguments: folders, options, json, console }) {
     const { runReport } = await import('../report.js');
-    const { out, limit, tolerances = null } = options;
-    return runReport(folders, { out, pdf: !options['no-pdf'], tolerances, limit, json, console });
+    const { out, limit, tolerances = null, brand } = options;
+    return runReport(folders, { out, pdf: !options['no-pdf'], tolerances, brand, limit, json, console });
   },
 });

@@ -1,5 +1,10 @@
 /** Compares what must be confirmed with what a person confirmed in job.json. */
-import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import {
+  renamed,
+  type ConfirmableCode,
+  type Diagnostic,
+  type DiagnosticCode,
+} from '../../base/diagnostics/diagnostic.js';
 import type { Confirmation } from '../../survey/job/job.js';
 
 /**
@@ -17,7 +22,7 @@ export function applyConfirmations(
   const answered = diagnostics.map((d): Diagnostic => {
     if (d.severity !== 'confirm') return d;
     const found = confirmed.find(
-      ({ what, file }) => what === d.code && (file === null || file === (d.at?.file ?? null)),
+      ({ what, file }) => isOf(what, d.code) && (file === null || file === (d.at?.file ?? null)),
     );
     if (found === undefined) return d;
     used.add(found);
@@ -34,3 +39,6 @@ export function applyConfirmations(
     }));
   return [...answered, ...idle];
 }
+
+const isOf = (what: ConfirmableCode, code: DiagnosticCode): boolean =>
+  what === code || (what in renamed && renamed[what as keyof typeof renamed] === code);

@@ -10,6 +10,7 @@ import {
   type DiagnosticCode,
   type Outcome,
 } from '../../base/diagnostics/diagnostic.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -17,6 +18,7 @@ import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
+import { FEWEST_CHECKS } from '../causes/identify.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
@@ -31,7 +33,7 @@ import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
-import type { Reading, Readings } from '../../survey/readings/readings.js';
+import type { Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
@@ -44,6 +46,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set by which the job is judged instead of its own; its file is not in the folder. */
   readonly given?: GivenTolerances | null;
+  /** The look of the report; its files are among the inputs. */
+  readonly brand?: Brand | null;
   /** The solution of each phase from the front door; left out: not solved yet. */
   readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
@@ -86,6 +90,19 @@ export async function loadJob(
   const { loaded, diagnostics } = await inspectJob(folder, given, { limit });
   return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
 }
+
+/** The same job, to be reported in the look of an office. */
+export const withBrand = (loaded: LoadedJob, brand: Brand | null): LoadedJob =>
+  brand === null
+    ? loaded
+    : {
+        ...loaded,
+        brand,
+        inputs: [
+          ...loaded.inputs,
+          ...brand.files.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+        ],
+      };
 
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
@@ -141,7 +158,7 @@ export async function inspectJob(
   return {
     id,
     loaded: wholeIf(({ severity }) => severity === 'warning'),
-    soFar: wholeIf(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code)),
+    soFar: wholeIf(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
     read: survey?.read ?? null,
     frame,
     readings,
@@ -207,12 +224,14 @@ async function inspectSurvey(
   return { causeFixes: explained?.fixes ?? [], solved, all };
 }
 
-/** Findings about the survey as a whole; the figures so far can still be shown. */
 const ASKED_OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set([
   ...OF_THE_WHOLE,
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
+
+/** true: a finding about the survey as a whole; the figures so far can still be shown. */
+export const isOfTheWhole = (code: DiagnosticCode): boolean => ASKED_OF_THE_WHOLE.has(code);
 
 /** Passes without stations that another pass has. Warns: STATIONS_MISSING, unless a suspicion reports it. */
 const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>
@@ -245,30 +264,38 @@ function ofSolution(
   ]);
 }
 
-/** Causes are looked for in surveys of so many readings: the search tries each of them. */
-const MOST_SEARCHED = 5000;
-const MOST_SHARED = 400;
+/**
+ * Causes are searched in surveys of at most this many readings, because the search tries each reading. Larger surveys are searched
+ * only if their misfit as a whole is beyond chance.
+ */
+const MAX_SEARCHED = 2500;
+const MAX_EXPLAINED = 50_000;
+const BEYOND_CHANCE = 1e-3;
+const MAX_SHARED = 400;
 
-/** What is already shown by the files themselves is not explained again. */
+/** The phases to explain; null: the phase is too large to be searched, and fits as a whole. What the files show themselves is not explained again. */
 function searched(
   job: Job,
   { phases }: Readings,
   solved: ReadonlyMap<PhaseName, Solved>,
   known: readonly Diagnostic[],
-): ReadonlyMap<PhaseName, Network> {
+): ReadonlyMap<PhaseName, Network | null> {
   const asked = new Set(
     known
       .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
       .map(({ at }) => at?.file),
   );
-  const isFree = (readings: readonly Reading[]) =>
-    readings.length <= MOST_SEARCHED &&
-    sharedUnknowns(job, readings) <= MOST_SHARED &&
-    !readings.some(({ source }) => asked.has(source.file));
   return new Map(
-    [...solved].flatMap(([phase, { adjustment }]) =>
-      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
-    ),
+    [...solved].flatMap(([phase, { adjustment }]): [PhaseName, Network | null][] => {
+      const readings = phases.get(phase)!;
+      const { chiSquare, redundancy, network } = adjustment;
+      const isHard = readings.length > MAX_SEARCHED || sharedUnknowns(job, readings) > MAX_SHARED;
+      if (isHard && redundancy >= FEWEST_CHECKS && chiSquare!.upperTail >= BEYOND_CHANCE)
+        return [[phase, null]];
+      const isImpossible = readings.length > MAX_EXPLAINED || sharedUnknowns(job, readings) > MAX_SHARED;
+      const isFree = !readings.some(({ source }) => asked.has(source.file));
+      return isFree && !isImpossible ? [[phase, network]] : [];
+    }),
   );
 }
 
@@ -277,9 +304,7 @@ function searched(
  * better judge: what it explains is no guess any more, and what fits it is none either.
  */
 const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'PASSES_MIRRORED',
   'UNIT_SUSPECT',
-  'STATIONS_SHIFTED',
   'READINGS_STEP',
   'READING_STANDS_OUT',
 ]);

@@ -48,15 +48,15 @@ export interface Door {
 /** Problems of the phases as the model shows them, each with the fixes that were tried and work. */
 export async function explainMisfits(
   door: Door,
-  networks: ReadonlyMap<PhaseName, Network>,
+  networks: ReadonlyMap<PhaseName, Network | null>,
 ): Promise<Explained> {
   const diagnostics: Diagnostic[] = [];
   const fixes: CauseFix[] = [];
   const judged = new Set<string>();
   for (const [phase, network] of networks) {
     const readings = door.readings.phases.get(phase)!;
-    const found = findCauses(door.job, phase, readings, network);
-    if (isChecked(network)) for (const { source } of readings) judged.add(source.file);
+    if (network === null || isChecked(network)) for (const { source } of readings) judged.add(source.file);
+    const found = network === null ? null : findCauses(door.job, phase, readings, network);
     if (found === null) continue;
     const causes = await triedCauses(door, found);
     const said = sayCauses(found, causes);

@@ -5,7 +5,7 @@
  * The description of each key is part of its schema. The JSON Schemas in templates/schemas and the form take it from here.
  */
 import { z } from 'zod';
-import { confirmable } from '../../base/diagnostics/diagnostic.js';
+import { confirmable, renamed } from '../../base/diagnostics/diagnostic.js';
 import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
 import { characteristicNames, type CharacteristicName } from '../characteristics/characteristics.js';
 import { mappingKeys } from './mapping-schema.js';
@@ -594,7 +594,9 @@ const correctionsSchema = z.strictObject({
 });
 
 const confirmationSchema = z.strictObject({
-  what: z.enum(confirmable).describe('The code of what was found, as check prints it.'),
+  what: z
+    .enum([...confirmable, ...(Object.keys(renamed) as (keyof typeof renamed)[])])
+    .describe('The code of what was found, as check prints it.'),
   in: relativePath.optional().describe('The file in which it was found. Left out: any file.'),
   by: z.string().regex(/\S/, 'the name of a person').max(200).describe('Who looked at it.'),
   because: z

@@ -112,15 +112,12 @@ function bowWords(results: Results, figures: Figures): string {
 const twoDigits = (x: number, { number }: Words): string =>
   number(x, x === 0 ? 2 : roundUncertainty(x).decimals);
 
-export function conditions(results: Results, figures: Figures): Fact[] {
-  const { temperatureC, conditionsNote } = results.subject;
+/** @param isCut Whether page 1 has not all of it. */
+export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {
+  const { conditionsNote } = results.subject;
   const { say } = figures;
-  const notRecorded = say('not-recorded');
-  return [
-    fact(say('fact.temperature'), temperatureC && temperatureWords(temperatureC, figures), notRecorded),
-    fact(say('head.note'), conditionsNote, notRecorded),
-    ...phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures)),
-  ];
+  const ofPhases = phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures));
+  return [...(isCut ? [fact(say('head.note'), conditionsNote, say('not-recorded'))] : []), ...ofPhases];
 }
 
 /** What is recorded of one phase alone, in one line; none where nothing is. */
