@@ -121,12 +121,19 @@ async function correctionFiles(
   return sheet;
 }
 
-/** Readings to judged results. */
+/** Readings to judged results, with a plan of moves. */
 export async function solve(
   loaded: LoadedJob,
   diagnostics: readonly Diagnostic[],
   onSearch?: OnSearch,
 ): Promise<Results> {
+  const { adjusted, results } = await judge(loaded, diagnostics);
+  const { correctionsOf } = await import('./results/corrections/corrections-of.js');
+  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
+}
+
+/** Readings to judged results; no plan of moves is searched for. */
+export async function judge(loaded: LoadedJob, diagnostics: readonly Diagnostic[]) {
   const { adjustPhases } = await import('./results/adjusted-phase.js');
   const { buildResults } = await import('./results/build-results.js');
   const adjusted = adjustPhases(loaded.job, loaded.readings, loaded.solved);
@@ -136,8 +143,7 @@ export async function solve(
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
-  const { correctionsOf } = await import('./results/corrections/corrections-of.js');
-  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
+  return { adjusted, results };
 }
 
 /** Every chart of a report as SVG, in the order of the pages. */

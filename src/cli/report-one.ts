@@ -1,23 +1,17 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
 import { writeReport } from '../archive/write-report.js';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import {
-  countWords,
-  diagnosticsToJson,
-  formatScreen,
-  formatWarnings,
-  type JsonDiagnostic,
-} from '../base/diagnostics/format.js';
+import { countWords, diagnosticsToJson, formatScreen, formatWarnings } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
-import { exitCodes, type ExitCode } from './exit-codes.js';
+import { exitCodes } from './exit-codes.js';
 import type { Brand } from '../survey/brand/read-brand.js';
 import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Printer } from '../pages/report/pdf.js';
 import { confirmedWords } from '../pages/report/sentence.js';
-import type { Verdict } from '../results/results-schema.js';
 import { verdictWords } from './verdict-words.js';
+import type { Reported } from './reported.js';
 
 export interface ReportSettings {
   readonly out: string;
@@ -30,44 +24,6 @@ export interface ReportSettings {
   /** How the program was called. */
   readonly calledAs: string;
 }
-
-/** Of one job, for other programs. */
-export interface ReportOutcome {
-  readonly folder: string;
-  readonly ok: boolean;
-  readonly job: string | null;
-  readonly verdict: Verdict | null;
-  readonly out: string | null;
-  /** Where the earlier report went, which was of other inputs; null: there was none. */
-  readonly kept: string | null;
-  readonly diagnostics: readonly JsonDiagnostic[];
-  /** Why it failed for another reason than its input; null: it did not. */
-  readonly failed: string | null;
-}
-
-export interface Reported {
-  readonly status: ExitCode;
-  readonly outcome: ReportOutcome;
-  /** For people: on standard error, and on standard output. */
-  readonly err: string;
-  readonly out: string;
-}
-
-export const failedReport = (folder: string, message: string): Reported => ({
-  status: exitCodes.failed,
-  outcome: {
-    folder,
-    ok: false,
-    job: null,
-    verdict: null,
-    out: null,
-    kept: null,
-    diagnostics: [],
-    failed: message,
-  },
-  err: `waysheet: ${visible(folder)}: ${visible(message)}\n`,
-  out: '',
-});
 
 /** Lines of findings that are shown of a refused job. */
 const MOST_LINES = 8;

@@ -4,7 +4,8 @@ import type { Served } from '../archive/batch/serve-tasks.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { unpacked, type PackedTolerances } from '../survey/job/packed-tolerances.js';
 import { describeNote } from '../pages/report/browser-notes.js';
-import { failedReport, reportOne, type Reported, type ReportSettings } from './report-one.js';
+import { reportOne, type ReportSettings } from './report-one.js';
+import { failedReport, type Reported } from './reported.js';
 
 export type PackedSettings = Omit<ReportSettings, 'given'> & { readonly given: PackedTolerances | null };
 

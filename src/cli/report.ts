@@ -12,7 +12,7 @@ import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
 import { askBrand, askGiven } from './given.js';
 import { progressOn } from './progress.js';
-import { failedReport, type Reported } from './report-one.js';
+import { failedReport, type Reported } from './reported.js';
 import type { PackedSettings } from './report-worker.js';
 
 export interface ReportOptions {

@@ -9,7 +9,7 @@ import { program } from '../support/program.js';
 
 // The processes run the build; the pool itself is that of the sources.
 beforeAll(() => {
-  const entry = pathToFileURL(join(dirname(program), 'archive/batch/worker-process.js'));
+  const entry = pathToFileURL(join(dirname(program()), 'archive/batch/worker-process.js'));
   Object.assign(starters, asProcesses, { entry });
 });
 

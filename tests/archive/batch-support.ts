@@ -21,7 +21,7 @@ export function start(
   env: NodeJS.ProcessEnv = {},
   user: { uid?: number; gid?: number } = {},
 ): Running {
-  const child = spawn(process.execPath, [program, ...args], {
+  const child = spawn(process.execPath, [program(), ...args], {
     env: { ...process.env, ...env },
     ...user,
     stdio: ['ignore', 'pipe', 'pipe'],

@@ -78,7 +78,7 @@ describe('what never ends, and what cannot be written', () => {
 
   test.runIf(existsSync('/dev/full'))('a full disk behind --json: one line, status 1', async () => {
     const ran = await new Promise<Ran>((resolve) => {
-      const command = `'${process.execPath}' '${program}' check '${sample('TH-0412')}' --json > /dev/full`;
+      const command = `'${process.execPath}' '${program()}' check '${sample('TH-0412')}' --json > /dev/full`;
       execFile('/bin/sh', ['-c', command], (error, out, err) =>
         resolve({ status: Number(error?.code ?? 0), out, err }),
       );

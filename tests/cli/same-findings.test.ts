@@ -6,7 +6,7 @@ import { makeOne } from '../../src/archive/batch/make-one.js';
 import { pageOfJobs } from '../../src/archive/watch/refusal-page.js';
 import { diagnosticsToJson, type JsonDiagnostic } from '../../src/base/diagnostics/format.js';
 import { explain, wordsOf } from '../../src/base/diagnostics/messages.js';
-import { look } from '../../src/cli/follow.js';
+import { look } from '../../src/cli/follow-look.js';
 import { askedOf } from '../../src/cli/form.js';
 import { runCheck } from '../../src/cli/check.js';
 import { reportOne } from '../../src/cli/report-one.js';

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { runProgram } from '../../src/cli/program.js';
 import { root } from './folders.js';
 import { workersHere } from './in-process.js';
+import { program } from './program.js';
 
 export interface Ran {
   readonly status: number;
@@ -28,12 +29,11 @@ export async function waysheet(...args: string[]): Promise<Ran> {
 }
 
 /** The built program as a process of its own: for what only a process has, such as an end, a signal, rights, two at once. */
-export async function waysheetProcess(args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<Ran> {
-  const { program } = await import('./program.js');
+export function waysheetProcess(args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<Ran> {
   return new Promise((resolve) => {
     execFile(
       process.execPath,
-      [program, ...args],
+      [program(), ...args],
       { maxBuffer: 1e8, env: { ...process.env, ...env } },
       (error, out, err) => resolve({ status: error === null ? 0 : Number(error.code), out, err }),
     );

@@ -60,6 +60,8 @@ export interface Inspection {
   readonly loaded: LoadedJob | null;
   /** The same if the only problem is that stations are not read yet: for a survey that is followed while it is read. */
   readonly soFar: LoadedJob | null;
+  /** The same even if something must be confirmed: while a rail is adjusted, its readings contradict each other. */
+  readonly usable: LoadedJob | null;
   /** What was declared and what was read, by phase; null: `readings` or the job is null. */
   readonly read: ReadonlyMap<PhaseName, PhaseRead> | null;
   /** null: job.json is too faulty to tell what the job declares. */
@@ -159,6 +161,7 @@ export async function inspectJob(
     id,
     loaded: wholeIf(({ severity }) => severity === 'warning'),
     soFar: wholeIf(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
+    usable: whole,
     read: survey?.read ?? null,
     frame,
     readings,

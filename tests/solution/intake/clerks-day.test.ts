@@ -2,8 +2,7 @@
  * A clerk's day: each mistake that is made over a field book, and where it should end. What is asked is mended by doing
  * exactly what the message says, and then nothing more is asked.
  */
-import { program } from '../../support/program.js';
-import { execFile } from 'node:child_process';
+import { waysheet } from '../../support/command.js';
 import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -218,12 +217,7 @@ test('the whole day by the command: nothing is written for what is refused or as
     await rename(folder, join(jobs, `DAY-${k}`));
   }
   const out = join(place, 'out');
-  const status = await new Promise<number>((resolve) =>
-    execFile(process.execPath, [program, 'batch', jobs, '--out', out, '--no-pdf'], (error) =>
-      resolve(Number(error?.code ?? 0)),
-    ),
-  );
-  expect(status).toBe(3);
+  expect((await waysheet('batch', jobs, '--out', out, '--no-pdf')).status).toBe(3);
   expect((await readdir(out)).filter((name) => name.startsWith('DAY')).sort()).toEqual(['DAY-2', 'DAY-3']);
   await rm(place, { recursive: true, force: true });
 });
