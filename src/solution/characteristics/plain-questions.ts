@@ -18,20 +18,20 @@ export interface RailProfiles {
 
 type Ask = (own: RailProfiles, datum: RailProfiles) => Question;
 
-const questions: Readonly<Partial<Record<CharacteristicName, Ask>>> = {
+const questions = {
   'level-along': ({ rail, vertical }) => levelAlongQuestion(rail.id, vertical),
   squareness: ({ rail, horizontal }, datum) => squarenessQuestion(rail.id, horizontal, datum.horizontal),
-};
+} as const satisfies Readonly<Partial<Record<CharacteristicName, Ask>>>;
 
-/** The question of a characteristic; null: it is none of these. */
-export const plainQuestion = (
-  what: CharacteristicName,
-  own: RailProfiles,
-  datum: RailProfiles,
-): Question | null => questions[what]?.(own, datum) ?? null;
+type PlainName = keyof typeof questions;
+
+export const isPlain = (what: CharacteristicName): what is PlainName => Object.hasOwn(questions, what);
+
+export const plainQuestion = (what: PlainName, own: RailProfiles, datum: RailProfiles): Question =>
+  questions[what](own, datum);
 
 /** All questions that the rail can be asked. */
 export const plainQuestions = (own: RailProfiles, datum: RailProfiles): Question[] =>
-  (Object.keys(questions) as CharacteristicName[])
+  (Object.keys(questions) as PlainName[])
     .filter((what) => (own.rail.direction === 'across') === (characteristicOf(what).rails === 'cross'))
-    .map((what) => questions[what]!(own, datum));
+    .map((what) => questions[what](own, datum));

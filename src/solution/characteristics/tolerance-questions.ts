@@ -12,7 +12,7 @@ import { rateOfChangeQuestion } from './rate-of-change.js';
 import { extremeOf } from './extreme-of.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import type { Asked, ProfileQuestion, Question } from './question.js';
-import { plainQuestion, type RailProfiles } from './plain-questions.js';
+import { isPlain, plainQuestion, type RailProfiles } from './plain-questions.js';
 import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
 import { reason } from '../reasons/reason.js';
 
@@ -91,7 +91,9 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
   const { rail } = own;
   const reference = t.reference ?? 'least-squares';
   const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
-  switch (t.what) {
+  const { what } = t;
+  if (isPlain(what)) return [plainQuestion(what, own, partner)];
+  switch (what) {
     case 'straightness-vertical':
     case 'straightness-horizontal': {
       return sideOf(t) === null
@@ -119,12 +121,7 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
     case 'cross-level':
     case 'twist':
     case 'span':
-      return againstQuestions(rail, own, partner.rail, partner).filter(({ what }) => what === t.what);
-    default: {
-      const plain = plainQuestion(t.what, own, partner);
-      if (plain === null) throw new Error(`no question for ${t.what}`);
-      return [plain];
-    }
+      return againstQuestions(rail, own, partner.rail, partner).filter((q) => q.what === what);
   }
 }
 
