@@ -46,7 +46,7 @@ async function solveHere(folder: RandomFolder): Promise<Solved> {
     const { what, rail, reference } = question;
     listed.set(characteristicKey(what, rail, reference), estimate(question, adjustment));
   }
-  return { adjustment: adjustmentSection(adjustment, () => ''), listed };
+  return { adjustment: adjustmentSection(job, adjustment), listed };
 }
 
 function estimate(question: Question, adjustment: Adjustment): { value: number | null; u: number | null } {

@@ -716,6 +716,13 @@ export const wording = {
       `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (redundancy ${redundancy})`,
       'All uncertainties are multiplied by it.',
     ),
+  REPEATABILITY_ABOVE_CLAIM: (
+    d: Texts<'phase' | 'instrument' | 'axis' | 's' | 'claimed'> & Numbers<'degrees'>,
+  ) =>
+    say(
+      `The ${d.phase} readings of ${d.instrument} (${d.axis}) repeat each other only to ${d.s}; its stated uncertainty is ${d.claimed} (${d.degrees} degrees of freedom)`,
+      'State in job.json the u that readings of this kind have ("reading": "u"), or "seat" of the target.',
+    ),
   PRIOR_SUSPECT: ({ phase, prior, standardised }: Texts<'phase' | 'prior' | 'standardised'>) =>
     say(`The ${phase} readings contradict ${prior} (standardised residual ${standardised})`),
   /** `found`: what lies there, in words. */

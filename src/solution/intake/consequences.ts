@@ -37,6 +37,7 @@ const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
 const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'NOISE_ABOVE_CLAIM',
   'PRIOR_SUSPECT',
+  'REPEATABILITY_ABOVE_CLAIM',
   'CLOSURE_EXCEEDED',
 ]);
 
