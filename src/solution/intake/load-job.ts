@@ -2,6 +2,7 @@
  * The front door: reads a job folder to its job and its readings, with every problem of both at once, and what the solution
  * shows. No job with a finding that must be confirmed passes it.
  */
+import type { Language } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
 import {
@@ -46,6 +47,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set by which the job is judged instead of its own; its file is not in the folder. */
   readonly given?: GivenTolerances | null;
+  /** The language of this run instead of the job's own; left out: the job's own. */
+  readonly language?: Language;
   /** The look of the report; its files are among the inputs. */
   readonly brand?: Brand | null;
   /** The solution of each phase from the front door; left out: not solved yet. */
