@@ -7,15 +7,13 @@ import { rowsOf } from './chart.js';
 import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
 
-/** Columns that stay legible on paper, and their greatest width, px. */
+/** Columns that stay legible on paper; they share the width of all pictures, px. */
 const MOST_COLUMNS = 30;
-const COLUMN = 34;
 const ACROSS = 520;
 
 const view = (columns: number): Part => {
-  const step = Math.min(COLUMN, ACROSS / columns);
   return {
-    width: { step },
+    width: ACROSS,
     height: { step: 13 },
     ...rowsOf('shares'),
     encoding: {
@@ -54,7 +52,7 @@ const view = (columns: number): Part => {
         },
       },
       {
-        mark: { type: 'text', fontSize: Math.min(10, step * 0.55) },
+        mark: { type: 'text', fontSize: Math.min(10, (ACROSS / columns) * 0.55) },
         encoding: { text: { field: 'text' } },
       },
     ],

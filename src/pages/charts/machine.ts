@@ -92,7 +92,7 @@ const elevation = (width: number, height: number, xTitle: string): Part => ({
         strokeDash: {
           field: 'rail',
           scale: { domain: { expr: 'railIds' }, range: dashes },
-          legend: { symbolType: 'stroke', orient: 'right' },
+          legend: { symbolType: 'stroke', orient: 'right', direction: 'vertical' },
         },
       },
     },
@@ -260,7 +260,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         open: openWords.length === 0 ? 'none' : openWords.join('; '),
         decided: decides.length === 0 ? 'none' : decides.map((s) => stationKey(s.rail, s.station)).join(', '),
       }),
-      view: { concat: parts(heights.length > 0 ? 270 : 458, 190), columns: 2 },
+      view: { concat: parts(heights.length > 0 ? 226 : 458, 176), columns: 2 },
       phone: { view: { concat: parts(240, 292), columns: 1 }, data: { states: [] } },
       params: {
         xDomain,

@@ -596,7 +596,6 @@ export const en = {
   'plan.all-hold': 'After these moves every tolerance is expected to hold; survey again.',
   'plan.still-open': 'After these moves still to be expected: {list}.',
   'plan.expected': '{name} {verdict}',
-  'plan.or': 'Or, in place of them, each station to where it is wanted, as below: not both.',
   'done.caption': 'Asked after as found, and done by as left',
   'done.note':
     'What the rail did at an adjuster is known but for a shift and a turn of the rail as a whole; these are taken so that most adjusters did what was asked.',

@@ -99,7 +99,6 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
               )
               .join('; '),
           }),
-      ...(isOfStations ? [say('plan.or')] : []),
     ],
     mayBreak: true,
   });

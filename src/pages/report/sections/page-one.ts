@@ -360,7 +360,7 @@ function bars(
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
         spreads: texts.spreads,
-        at: texts.at.map((at) => cut(at, 16)),
+        at: texts.at.map((at) => cut(at, texts.at.length > 1 ? 14 : 24)),
         limits: texts.limits,
         unit: texts.unit,
         verdict: made.verdict,
