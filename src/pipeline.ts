@@ -58,7 +58,7 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = await wordsOf('en');
+  const words = await wordsOf(loaded.language ?? loaded.job.language);
   const charts = await drawCharts(results, words);
   const { live, html, fontless } = await writePage(results, charts, words, loaded.brand ?? null);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
@@ -100,8 +100,16 @@ export async function makeDeliverables(
       await (await printer).print({ html: sheet, ...documentOf(results, words), title }),
     );
   }
-  const origin = originOf(results.inputs, printer !== null);
-  const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null);
+  const origin = originOf(results.inputs, printer !== null, loaded.language);
+  const manifest = buildManifest(
+    results,
+    files,
+    browser,
+    attachedAs,
+    origin,
+    loaded.digests ?? null,
+    loaded.language,
+  );
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
 }

@@ -1,4 +1,5 @@
 /** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
+import type { Language } from '../survey/job/languages.js';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { CannotCompare } from '../archive/changes/cannot-compare.js';
@@ -26,6 +27,7 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** Seconds that one job may take. */
   readonly limit: number;
+  readonly language?: Language | undefined;
   /** Also what did not change. */
   readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */
@@ -57,6 +59,7 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
       timeLimitMs: limit * 1000,
       shard,
       given,
+      ...(options.language !== undefined && { language: options.language }),
       brand,
       against,
       onStart: talk.start,

@@ -7,6 +7,7 @@ import { exitCodes } from './exit-codes.js';
 import type { Brand } from '../survey/brand/read-brand.js';
 import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
+import type { Language } from '../survey/job/languages.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Printer } from '../pages/report/pdf.js';
 import { confirmedWords } from '../pages/report/sentence.js';
@@ -17,6 +18,8 @@ export interface ReportSettings {
   readonly out: string;
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
+  /** Absent: that of the job. */
+  readonly language?: Language;
   /** How the reports look; null: as waysheet makes them. */
   readonly brand: Brand | null;
   /** Seconds that a job may take. */
@@ -45,7 +48,7 @@ function refusedWords(folder: string, diagnostics: readonly Diagnostic[], progra
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given, brand, limit, calledAs }: ReportSettings,
+  { out: parent, pdf, given, brand, language, limit, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
   note: (text: string) => void = () => undefined,
 ): Promise<Reported> {
@@ -70,7 +73,14 @@ export async function reportOne(
     folder: out,
     parent: place,
     kept,
-  } = await writeReport(folder, withBrand(loaded.value, brand), loaded.diagnostics, parent, printer, note);
+  } = await writeReport(
+    folder,
+    { ...withBrand(loaded.value, brand), ...(language !== undefined && { language }) },
+    loaded.diagnostics,
+    parent,
+    printer,
+    note,
+  );
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,

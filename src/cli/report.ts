@@ -2,6 +2,7 @@
  * `waysheet report JOB…`: one folder of deliverables a job. The jobs are done one after the other in a process of their
  * own, so that one that never ends is cut off and does not keep the others from being done.
  */
+import type { Language } from '../survey/job/languages.js';
 import { dirname, resolve } from 'node:path';
 import { startPool } from '../archive/batch/pool.js';
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
@@ -24,6 +25,7 @@ export interface ReportOptions {
   readonly brand: string | undefined;
   /** Seconds that one job may take. */
   readonly limit: number;
+  readonly language?: Language | undefined;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -66,6 +68,7 @@ export async function runReport(folders: readonly string[], options: ReportOptio
         pdf,
         limit,
         given: given && packed(given),
+        ...(options.language !== undefined && { language: options.language }),
         brand,
         calledAs: calledAs(),
       } satisfies PackedSettings,

@@ -1,4 +1,5 @@
 /** `waysheet watch DIR`: an inbox. What is dropped into it is reported as it arrives, and put away. */
+import type { Language } from '../survey/job/languages.js';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
@@ -26,6 +27,7 @@ export interface WatchOptions {
   readonly settleMs: number;
   /** Ends when everything that is there was reported, refused or found to be still changing. */
   readonly once: boolean;
+  readonly language?: Language | undefined;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -52,6 +54,7 @@ export async function watch(inbox: string, options: WatchOptions): Promise<ExitC
       once,
       workers: availableParallelism(),
       timeLimitMs: TIME_LIMIT_MS,
+      ...(options.language !== undefined && { language: options.language }),
       pollMs,
       settleMs,
       tell,

@@ -15,7 +15,7 @@ import type { Verifiers } from './verifiers.js';
  */
 export async function findStanding(
   tasks: readonly Task[],
-  { root, out, pdf, given, brand }: MakeSettings,
+  { root, out, pdf, given, brand, language }: MakeSettings,
   verifiers: Verifiers,
   onStanding: (entry: ReportedEntry) => void,
 ): Promise<Task[]> {
@@ -32,6 +32,7 @@ export async function findStanding(
         pdf,
         given,
         brand,
+        language,
       );
       return claim === null ? [] : [{ ...report, claim }];
     });

@@ -1,5 +1,6 @@
 /** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
+import type { Language } from '../../survey/job/languages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Printer } from '../../pages/report/pdf.js';
@@ -25,6 +26,8 @@ export interface MakeSettings {
   readonly limit: number;
   /** The tolerance set of a what-if run. */
   readonly given: GivenTolerances | null;
+  /** Of all reports of the run; absent: each in that of its job. */
+  readonly language?: Language;
   /** How the reports look; null: as waysheet makes them. */
   readonly brand: Brand | null;
 }
@@ -43,7 +46,7 @@ export async function makeOne(
 }
 
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
-  const { root, out, pdf, anew, given, brand } = settings;
+  const { root, out, pdf, anew, given, brand, language } = settings;
   const folder = resolve(root, task.folder);
   const standing = task.job === null ? [] : await standingReports(out, task.job);
   const before = standing[0]?.manifest.verdict ?? null;
@@ -54,7 +57,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
         `${join(out, place)} is ${given === null ? 'a what-if report' : 'no what-if report'}`,
       );
   for (const { place, manifest } of anew || task.isStale === true ? [] : standing) {
-    const claim = claimOf(folder, join(out, place), manifest, pdf, given, brand);
+    const claim = claimOf(folder, join(out, place), manifest, pdf, given, brand, language);
     const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
@@ -70,7 +73,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
   opened?.catch(() => undefined);
   const { results, files, parent } = await writeReport(
     folder,
-    withBrand(loaded.value, brand),
+    { ...withBrand(loaded.value, brand), ...(language !== undefined && { language }) },
     loaded.diagnostics,
     out,
     opened,

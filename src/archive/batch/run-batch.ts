@@ -1,6 +1,7 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
 import type { Brand } from '../../survey/brand/read-brand.js';
+import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -31,6 +32,8 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** A tolerance set that judges every job in place of its own: a what-if run. */
   readonly given: GivenTolerances | null;
+  /** Of all reports of the run; absent: each in that of its job. */
+  readonly language?: Language;
   /** How the reports look; null: as waysheet makes them. */
   readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
@@ -139,7 +142,8 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs } = options;
+  const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs, language } = options;
+  const asked = language === undefined ? {} : { language };
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
   let wantsEnd = false;
@@ -169,7 +173,7 @@ async function makeAll(
   const rest = looksFirst
     ? await findStanding(
         tasks,
-        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand },
+        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand, ...asked },
         verifiers,
         take,
       )
@@ -186,6 +190,7 @@ async function makeAll(
         limit: timeLimitMs / 1000,
         given: given && packed(given),
         brand,
+        ...asked,
       } satisfies WorkerSettings,
       workers,
       timeLimitMs,

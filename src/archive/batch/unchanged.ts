@@ -7,6 +7,7 @@ import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
 import { MAX_READINGS_BYTES, readInputFile } from '../../survey/job/input-file.js';
+import type { Language } from '../../survey/job/languages.js';
 import { isBrandPath, type Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { toleranceRoot } from '../../survey/job/job-paths.js';
@@ -34,17 +35,19 @@ export interface Claim {
 export function claimOf(
   folder: string,
   issued: string,
-  { key, inputs, outputs, whatIf, issue }: Manifest,
+  { key, inputs, outputs, whatIf, issue, language: made }: Manifest,
   pdf: boolean,
   given: GivenTolerances | null,
   brand: Brand | null,
+  language: Language | undefined,
 ): Claim | null {
   if (key === undefined || inputs.length === 0) return null;
   if (whatIf?.tolerances !== given?.input.path) return null;
   if (!outputs.some(({ path }) => path === RESULTS)) return null;
   // Cheap and often enough: another version or other templates.
-  // An issued report stands with its PDF, though the run prints none.
-  if (originOf(inputs, pdf || issue !== undefined).key !== key) return null;
+  // An issued report stays as it is: with its PDF, though the run prints none, and in its language.
+  const asked = issue === undefined ? language : made;
+  if (originOf(inputs, pdf || issue !== undefined, asked).key !== key) return null;
   const looks = (files: readonly { readonly path: string; readonly sha256: string }[]) =>
     files.map(({ path, sha256 }) => `${path} ${sha256}`).join('\n');
   if (looks(inputs.filter(({ path }) => isBrandPath(path))) !== looks(brand?.files ?? [])) return null;

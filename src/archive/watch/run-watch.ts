@@ -1,4 +1,5 @@
 /** An inbox: what is dropped into it is reported when it has stopped changing, registered, and put away. */
+import type { Language } from '../../survey/job/languages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
@@ -29,6 +30,8 @@ export interface WatchOptions extends SettlingTimes {
   readonly once: boolean;
   readonly workers: number;
   readonly timeLimitMs: number;
+  /** Of all reports; absent: each in that of its job. */
+  readonly language?: Language;
   readonly tell: Tell;
   readonly onWait: (host: string, ms: number) => void;
   /** Handed over as soon as it runs, for whoever may stop it. */
@@ -82,7 +85,7 @@ export async function runWatch(
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
-    const { pdf, workers, timeLimitMs } = options;
+    const { pdf, workers, timeLimitMs, language } = options;
     const settings = {
       root: inbox,
       out,
@@ -91,6 +94,7 @@ export async function runWatch(
       limit: timeLimitMs / 1000,
       given: null,
       brand: options.brand,
+      ...(language !== undefined && { language }),
     };
     const reporters = reportersOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { command } from '../command.js';
-import { flag, seconds, text, textOr } from '../options.js';
+import { flag, language, seconds, text, textOr } from '../options.js';
 
 export const watchCommand = command({
   name: 'watch',
@@ -11,6 +11,7 @@ export const watchCommand = command({
     'no-pdf': flag('Make no PDF.'),
     poll: seconds(0.05, 3_600, 'Time between two looks. Default: 2.').default(2),
     settle: seconds(0, 86_400, 'Time without a change after which a drop is taken. Default: 10.').default(10),
+    language: language(),
     once: flag('Take what is there and end (for cron).'),
     brand: text(
       'DIR',
@@ -26,18 +27,12 @@ export const watchCommand = command({
   ],
   examples: ['watch inbox --out out', 'watch inbox --once'],
   statuses: { 3: 'with --once: something was refused' },
-  async run({ arguments: [inbox], options: { out, once, poll, settle, brand, ...rest }, json, console }) {
+  async run({ arguments: [inbox], options, json, console }) {
     const { watch } = await import('../watch.js');
-    const pdf = !rest['no-pdf'];
+    const { out, once, poll, settle, language, brand } = options;
+    const pdf = !options['no-pdf'];
     return watch(inbox!, {
-      out,
-      pdf,
-      brand,
-      once,
-      pollMs: 1000 * poll,
-      settleMs: 1000 * settle,
-      json,
-      console,
+      ...{ out, pdf, brand, once, language, pollMs: 1000 * poll, settleMs: 1000 * settle, json, console },
     });
   },
 });

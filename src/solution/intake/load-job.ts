@@ -2,6 +2,7 @@
  * The front door: a job folder as its job and its readings, every problem of both at once, and what the solution would
  * find out. Nothing that must be confirmed goes past it.
  */
+import type { Language } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
 import {
@@ -46,6 +47,8 @@ export interface LoadedJob {
   readonly digests?: JobDigests | null;
   /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
   readonly given?: GivenTolerances | null;
+  /** Asked for this run in place of the job’s own; absent: the job’s own. */
+  readonly language?: Language;
   /** How the report looks; its files are among the inputs. */
   readonly brand?: Brand | null;
   /** Each phase as it was solved at the door; absent: not yet. */

@@ -62,7 +62,8 @@ test('the audit takes the look from the report and proves the pages', async () =
 }, 60_000);
 
 test('another look, or none, is another report', () => {
-  const claim = (look: Brand | null) => claimOf(sample('TH-0412'), folder, manifest, true, null, look);
+  const claim = (look: Brand | null) =>
+    claimOf(sample('TH-0412'), folder, manifest, true, null, look, undefined);
   expect(claim(brand)).not.toBeNull();
   expect(claim(null)).toBeNull();
   const [first, ...others] = brand.files;

@@ -283,9 +283,14 @@ function excludedTable(results: Results, words: Words): Table | null {
     row([
       rowHeader(fileRow(e.file, e.row, words), { css: 'wide' }),
       ...(both ? [cell(phaseText(e.phase, words), { css: 'short-text' })] : []),
-      cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0').replace(/(?<= )-(?=[\d.,])/g, '\u2212'), {
-        css: 'wide',
-      }),
+      cell(
+        phrase(e.what, words)
+          .replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0')
+          .replace(/(?<= )-(?=[\d.,])/g, '\u2212'),
+        {
+          css: 'wide',
+        },
+      ),
       cell(e.note.trim() === '' ? say('no-note') : e.note, {
         css: e.note.trim() === '' ? 'wide quiet' : 'wide',
       }),

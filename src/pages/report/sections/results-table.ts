@@ -51,7 +51,7 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           css: 'what',
           detail: [
             rowWhere(made, results, figures),
-            made.value === null ? '' : say('row.at', { at: texts.at.join(', ') }),
+            made.value === null || made.at.length === 0 ? '' : say('row.at', { at: texts.at.join(', ') }),
           ]
             .filter(Boolean)
             .join(' · '),

@@ -1,5 +1,6 @@
 /** What identifies the inputs and the software, and how anybody can make the figures again. */
 import type { Results } from '../../../results/results-schema.js';
+import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { FIELD, NAME, RAILS } from './page-one.js';
 import {
@@ -27,7 +28,13 @@ export function traceability(results: Results, words: Words): Traceability {
   const known = (label: string, text: string): Fact => ({ label, text, quiet: false });
   const rows = results.inputs.map((input) =>
     row([
-      rowHeader(input.path, { css: 'wide', detail: input.read }),
+      rowHeader(input.path, {
+        css: 'wide',
+        detail: input.read
+          .split(', ')
+          .map((part) => phrase(part, words))
+          .join(', '),
+      }),
       figure(number(input.bytes, 0)),
       cell(input.sha256, { css: 'digest' }),
     ]),
