@@ -114,19 +114,7 @@ export interface AimOptions extends Readonly<Partial<Record<Key, string | undefi
 }
 
 export function runAim({ sure = false, json, console, ...texts }: AimOptions): ExitCode {
-  const lengths = new Map<Key, Length>();
-  const problems: string[] = [];
-  for (const key of KEYS) {
-    const text = texts[key];
-    if (text === undefined) continue;
-    const length = parseLength(text);
-    if (length === null) problems.push(say('no-length', { key, text }));
-    else lengths.set(key, length);
-  }
-  const travel = lengths.get('travel');
-  if (travel !== undefined && travel.um <= 0) problems.push(say('travel'));
-  if (lengths.has('then-near') !== lengths.has('then-far')) problems.push(say('then'));
-  if (problems.length === 0 && !sure) problems.push(...unusual(lengths, texts));
+  const { lengths, problems } = lengthsOf(texts, sure);
   if (problems.length > 0) {
     for (const problem of problems) console.err(`${problem}\n`);
     return exitCodes.usage;
@@ -207,6 +195,24 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
   ];
   console.out(`${lines.join('\n')}\n`);
   return exitCodes.done;
+}
+
+/** The lengths, and everything that is wrong with them. */
+function lengthsOf(texts: Readonly<Partial<Record<Key, string | undefined>>>, isSure: boolean) {
+  const lengths = new Map<Key, Length>();
+  const problems: string[] = [];
+  for (const key of KEYS) {
+    const text = texts[key];
+    if (text === undefined) continue;
+    const length = parseLength(text);
+    if (length === null) problems.push(say('no-length', { key, text }));
+    else lengths.set(key, length);
+  }
+  const travel = lengths.get('travel');
+  if (travel !== undefined && travel.um <= 0) problems.push(say('travel'));
+  if (lengths.has('then-near') !== lengths.has('then-far')) problems.push(say('then'));
+  if (problems.length === 0 && !isSure) problems.push(...unusual(lengths, texts));
+  return { lengths, problems };
 }
 
 const pivotText = (um: number, unit: LengthUnit): string =>
