@@ -11,10 +11,10 @@ export interface Term extends Readonly<Record<Language, string>> {
   readonly from: TermSource;
 }
 
-const term = (from: TermSource, en: string, de: string, fr: string, es: string, it: string): Term => ({
-  from,
-  ...{ en, de, fr, es, it },
-});
+const term = (
+  from: TermSource,
+  ...[en, de, fr, es, it]: readonly [string, string, string, string, string]
+): Term => ({ from, en, de, fr, es, it });
 
 export const glossary: readonly Term[] = [
   term('ISO 230-1', 'straightness', 'Geradheit', 'rectitude', 'rectitud', 'rettilineità'),
