@@ -2,7 +2,7 @@
 import { criticalOf, findSuspects } from '../solution/solve/suspects.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
-import { priorName } from '../solution/solve/priors-in-words.js';
+import { priorName } from '../solution/solve/priors.js';
 import type { Observation } from '../solution/solve/network.js';
 import type { Job } from '../survey/job/job.js';
 import { repeatability } from '../solution/solve/repeatability.js';

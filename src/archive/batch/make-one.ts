@@ -1,4 +1,4 @@
-/** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
+/** One job of a batch, in a worker: its report is left as it is if nothing changed, else made. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
 import type { Language } from '../../survey/job/languages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
@@ -16,11 +16,11 @@ import type { Task } from './plan.js';
 import { claimOf, unchangedResults } from './unchanged.js';
 
 export interface MakeSettings {
-  /** The folder that was searched. */
+  /** The folder that was searched for jobs. */
   readonly root: string;
   readonly out: string;
   readonly pdf: boolean;
-  /** Report also what did not change. */
+  /** Make reports also of jobs that did not change. */
   readonly anew: boolean;
   /** Seconds that a job may take. */
   readonly limit: number;
@@ -32,7 +32,7 @@ export interface MakeSettings {
   readonly brand: Brand | null;
 }
 
-/** @param printer Opens it, or gives the open one. */
+/** @param printer Opens the printer, or returns the open one. */
 export async function makeOne(
   task: Task,
   settings: MakeSettings,
@@ -50,7 +50,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
   const folder = resolve(root, task.folder);
   const standing = task.job === null ? [] : await standingReports(out, task.job);
   const before = standing[0]?.manifest.verdict ?? null;
-  // The folder was claimed for the run; whatever came about in it since, nothing of the other sort is replaced.
+  // The folder was claimed for the run. Even if it was changed since then, a report of the other sort is never replaced.
   for (const { place, manifest } of standing)
     if ((manifest.whatIf === undefined) !== (given === null))
       throw new FolderNotFit(
@@ -107,7 +107,7 @@ const rowOf = (results: Results, { folder }: Task, manifest: Manifest, place: st
     place,
   );
 
-/** Troubles of the disk and of the browser's installation, which every other job would have too. */
+/** Failures of the disk and of the browser's installation, which every other job would have too. */
 const HOPELESS = new Set(['ENOSPC', 'EDQUOT', 'EROFS', 'EACCES', 'EPERM', 'EIO', 'EMFILE', 'ENOTDIR']);
 const HOPELESS_BROWSER = new Set([
   'BROWSER_NONE',

@@ -1,15 +1,14 @@
 /**
- * How worker processes and threads are started. A test that is not about processes puts functions of its own process in
- * their place (tests/support/in-process.ts).
+ * How worker processes and threads are started. A test that is not about processes replaces them by functions of its own process (tests/support/in-process.ts).
  */
 import { fork, type ChildProcess } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
 
 /**
- * `max-semi-space-size`: MB for what is new in memory, in place of 16. A job makes some hundred MB that are gone with it,
- * and what is collected while it is in use has to be copied: a tenth of all work on charts and pages.
- * `single-threaded-gc`: as many workers as cores leave no core idle that could help to collect, and helpers that wait for
+ * `max-semi-space-size`: MB for new objects in memory, instead of 16. A job makes a few hundred MB that are not needed after
+ * it. Objects that are collected while they are in use must be copied: a tenth of all work on charts and pages.
+ * `single-threaded-gc`: with as many workers as cores, no core is free to help with collecting. Helper threads that wait for
  * each other took a third of the processor time of a solution.
  */
 const MEMORY_FLAGS = ['--max-semi-space-size=32', '--single-threaded-gc'];
@@ -29,7 +28,7 @@ interface Starters {
   thread(module: URL): WorkerThread;
 }
 
-/** As the program has them. */
+/** The ones of the program. */
 export const asProcesses: Starters = {
   entry: new URL('./worker-process.js', import.meta.url),
   process: (module) =>

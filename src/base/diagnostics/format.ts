@@ -136,7 +136,7 @@ function causeLines(
     ...listed,
     ...(fix === null ? [] : indented(fix, 2)),
     ...(list.some((cause, k) => k >= fixes && cause.fix !== null)
-      ? [`  What to do about each: ${rest}`]
+      ? indented(`What to do about each: ${rest}`, 2)
       : []),
   ];
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { command, refusedStatus, UsageError } from '../command.js';
+import { columnNames, columns } from '../../survey/job/columns.js';
 import type { ExitCode } from '../exit-codes.js';
 import { flag, text } from '../options.js';
 
@@ -16,6 +17,12 @@ export const checkCommand = command({
       'Write the problems of the one job as a page, to send to whoever took the readings.',
     ),
   }),
+  lists: {
+    'Columns of readings files, with the kinds of files that have them': columnNames.map((name) => [
+      name,
+      `${columns[name].meaning} (${columns[name].kinds.join(', ')})`,
+    ]),
+  },
   examples: [
     'check samples/TH-2031',
     'check MY-JOB --fix',

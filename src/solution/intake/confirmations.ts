@@ -1,4 +1,4 @@
-/** Holds what must be confirmed against what a person confirmed in job.json. */
+/** Compares what must be confirmed with what a person confirmed in job.json. */
 import {
   renamed,
   type ConfirmableCode,
@@ -8,10 +8,10 @@ import {
 import type { Confirmation } from '../../survey/job/job.js';
 
 /**
- * What was confirmed becomes a warning that names who confirmed it and why; a confirmation that nothing asks for any more
- * is said (CONFIRMATION_IDLE).
+ * A confirmed finding becomes a warning that names who confirmed it and why. A confirmation of something that is not found
+ * any more is reported (CONFIRMATION_IDLE).
  *
- * @param isWhole Whether everything was looked at: only then is a confirmation idle.
+ * @param isWhole true: everything was checked. Only then can a confirmation be idle.
  */
 export function applyConfirmations(
   diagnostics: readonly Diagnostic[],
@@ -19,7 +19,7 @@ export function applyConfirmations(
   isWhole: boolean,
 ): Diagnostic[] {
   const used = new Set<Confirmation>();
-  const settled = diagnostics.map((d): Diagnostic => {
+  const answered = diagnostics.map((d): Diagnostic => {
     if (d.severity !== 'confirm') return d;
     const found = confirmed.find(
       ({ what, file }) => isOf(what, d.code) && (file === null || file === (d.at?.file ?? null)),
@@ -28,7 +28,7 @@ export function applyConfirmations(
     used.add(found);
     return { ...d, severity: 'warning', confirmed: { by: found.by, because: found.because } };
   });
-  if (!isWhole) return settled;
+  if (!isWhole) return answered;
   const idle = confirmed
     .filter((c) => !used.has(c))
     .map(({ what, file, at }): Diagnostic => ({
@@ -37,7 +37,7 @@ export function applyConfirmations(
       data: { what, file: file ?? '' },
       at,
     }));
-  return [...settled, ...idle];
+  return [...answered, ...idle];
 }
 
 const isOf = (what: ConfirmableCode, code: DiagnosticCode): boolean =>

@@ -1,8 +1,8 @@
-/** What the solution of a phase itself gives cause to warn of. */
+/** Warnings from the solution of a phase. */
 import { closuresOf } from '../solve/closures.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import { tooRough } from '../solve/repeatability.js';
-import { priorName } from '../solve/priors-in-words.js';
+import { priorName } from '../solve/priors.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
@@ -67,7 +67,7 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
   return found;
 }
 
-/** To the tenth of a micrometre, or the like of it. */
+/** To a tenth of a micrometre, or the corresponding digit. @param more Further digits. */
 function lengthText(um: number, unit: LengthUnit, more = 0): string {
   const decimals = more + Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
   return `${fromUm(um, unit).toFixed(decimals).replace('-', '−')} ${unitLabel(unit)}`;
