@@ -318,15 +318,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     stations: named.map(({ rail, station }) => ({ rail, station })),
     caption: [
       ...captionParts(context, c, ids.length > 1),
-      ...(isGhost
-        ? [
-            say(isOff ? 'chart.ghost-off' : cut > 0 ? 'chart.ghost-cut' : 'chart.ghost', {
-              phase: before.words,
-              from: signedText(Math.min(...ghost) / inUnit(1), unit, tenth(c)),
-              to: withUnit(signedText(Math.max(...ghost) / inUnit(1), unit, tenth(c)), unit),
-            }),
-          ]
-        : []),
+      ...(isGhost ? [ghostWords(context, ghost, { isOff, isCut: cut > 0, phase: before.words }, c)] : []),
     ].join(' '),
     alt: [
       say('profile.alt', { title, outcome: told(outcome) }),
@@ -400,6 +392,22 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       })),
     },
   };
+}
+
+/** The ghost under its picture; where it is not drawn, its extent. */
+function ghostWords(
+  context: Context,
+  ghost: readonly number[],
+  { isOff, isCut, phase }: { isOff: boolean; isCut: boolean; phase: string },
+  c: Judged,
+): string {
+  const unit = unitFor(context, c.unit);
+  const text = (y: number) => signedText(y / unit.fromBase(1), unit, tenth(c));
+  return context.say(isOff ? 'chart.ghost-off' : isCut ? 'chart.ghost-cut' : 'chart.ghost', {
+    phase,
+    from: text(Math.min(...ghost)),
+    to: withUnit(text(Math.max(...ghost)), unit),
+  });
 }
 
 /** Points are told to the place of the characteristic's own uncertainty. */
