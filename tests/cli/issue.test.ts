@@ -279,6 +279,73 @@ describe('the log forged', () => {
     expect(troubles).toMatch(/report TH-0412-2 is missing/);
     expect((await audit(back)).status).toBe(4);
   });
+
+  test('its end cut off after a withdrawal: a noted hash tells; without one it is said that nothing tells', async () => {
+    const out = await copyOfArchive();
+    const path = join(out, 'issued.jsonl');
+    const before = await readFile(path);
+    const key = hasOpenssl ? ['--key', join(keys, 'office.pem')] : [];
+    const because = ['--withdraw', '--because', 'The machine was moved'];
+    const ran = await waysheet('issue', join(out, 'TH-1175'), '--by', 'me', ...because, ...key, '--json');
+    const { head: noted } = JSON.parse(ran.out);
+    expect((await audit(out, '--head', noted)).out).toMatch(/withdrawn on .*it is no longer in force/);
+    await writeFile(path, before);
+    const cut = await audit(out, '--head', noted);
+    expect(cut.status).toBe(4);
+    expect(cut.out).toMatch(/differs: .*lines are missing, or it was written anew/);
+    // A folder, a folder of it and a PDF of it.
+    for (const place of [out, join(out, 'TH-1175'), join(out, 'TH-1175/report.pdf')])
+      expect((await audit(place)).out).toMatch(/Not proven: [^\n]*--head HASH/);
+    const [entry] = JSON.parse((await audit(join(out, 'TH-1175'), '--json')).out);
+    expect(entry.log.proven).toMatch(/Not proven: .*end/);
+  }, 120_000);
+
+  test('a PDF alone: its state on a day where its log is given; not known where none is', async () => {
+    const alone = join(await temporary(), 'report.pdf');
+    await cp(join(archive, 'earlier-reports/TH-0412-1/report.pdf'), alone);
+    const asked = (...args: string[]) => waysheet('audit', alone, '--no-print', '--json', ...args);
+    const log = ['--log', join(archive, 'issued.jsonl')];
+    const state = async (...args: string[]) => {
+      const ran = await asked(...args);
+      const [entry] = JSON.parse(ran.out);
+      return [ran.status, entry.state, entry.stateWords] as const;
+    };
+    expect(await state(...log)).toEqual([
+      0,
+      'amended',
+      expect.stringMatching(/by report TH-0412-2, because: The customer was named wrongly/),
+    ]);
+    expect(await state(...log, '--on', '2026-08-31')).toEqual([
+      0,
+      'draft',
+      expect.stringMatching(/not issued yet/),
+    ]);
+    const unknown = expect.stringMatching(/whether it was amended or withdrawn since is not known/);
+    expect(await state()).toEqual([5, null, unknown]);
+    expect(await state('--no-log')).toEqual([0, null, unknown]);
+  }, 120_000);
+
+  test('the log deleted: no report is said to be in force', async () => {
+    const out = await copyOfArchive();
+    await rm(join(out, 'issued.jsonl'));
+    const ran = await audit(out);
+    expect(ran.status).toBe(5);
+    expect(ran.out.match(/not compared: its state: there is no issued\.jsonl/g)).toHaveLength(3);
+    expect(ran.out).toMatch(/Not proven: .*whether 3 reports were amended or withdrawn since \(--log PATH\)/);
+  }, 60_000);
+
+  test('--json names report, job and number of what is wrong', async () => {
+    const out = await copyOfArchive();
+    await rename(join(out, 'TH-1175'), join(out, 'TH-9999'));
+    await rm(join(out, 'earlier-reports'), { recursive: true });
+    const entries = JSON.parse((await audit(out, '--json')).out) as Record<string, unknown>[];
+    const of = (report: string) => entries.find((entry) => entry['report'] === join(out, report));
+    expect(of('TH-9999')).toMatchObject({ job: 'TH-1175', number: 'TH-1175-1', vouched: 'differs' });
+    expect(entries.find(({ number }) => number === 'TH-0412-1')).toMatchObject({
+      ...{ job: 'TH-0412', vouched: 'differs' },
+      differences: [{ what: expect.stringMatching(/report TH-0412-1 is missing/) }],
+    });
+  }, 60_000);
 });
 
 describe.runIf(hasOpenssl)('the PDF signed by the office’s certificate (PAdES baseline B)', () => {
