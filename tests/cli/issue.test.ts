@@ -57,7 +57,7 @@ beforeAll(async () => {
   );
   expect(amended).toMatchObject({ status: 0 });
   head = /SHA-256 ([0-9a-f]{64})/.exec(amended.out)![1]!;
-}, 120_000);
+}, 300_000);
 
 const copyOfArchive = async (): Promise<string> => {
   const out = join(await temporary(), 'out');

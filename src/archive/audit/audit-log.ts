@@ -45,8 +45,6 @@ export interface LogFinding {
   readonly troubles: readonly Trouble[];
   /** What lies in the folder and was not compared. */
   readonly notCompared: readonly NotCompared[];
-  /** What was not compared because --no-print says so. */
-  readonly waived: readonly NotCompared[];
   /** What an unsigned or signed chain proves, and what it does not. */
   readonly proven: string;
 }
@@ -93,7 +91,6 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
     signed,
     troubles,
     notCompared: [],
-    waived: [],
     proven:
       troubles.length > 0
         ? 'Nothing is proven by a log that is damaged.'
