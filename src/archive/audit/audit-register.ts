@@ -51,9 +51,12 @@ export async function auditRegister(
   else
     leave(
       found,
-      named(/^(?:register\.(?:csv|html|pdf)|what-if)/),
+      named(/^register\.(?:csv|html|pdf)$/),
       'no register.json follows from the reports in this folder',
     );
+  const mark = lying.get(WHAT_IF_FILE);
+  if (mark !== undefined && !reports.every((place) => isMarkOf(mark, reportAt(out, place, '')?.results)))
+    found.differences.push(`${WHAT_IF_FILE} names another tolerance set than a report in this folder`);
   leave(found, named(/^changes/), 'they compare with the reports of another folder (batch --against)');
   return found;
 }
@@ -137,6 +140,10 @@ function setOf({ whatIf, inputs, toleranceSet: { name, source } }: Results): Reg
   return { name, source, sha256: inputs.find(({ path }) => path === whatIf.tolerances)?.sha256 ?? '' };
 }
 
+const isMarkOf = (mark: Buffer | null, results: Results | undefined): boolean =>
+  results !== undefined &&
+  `${JSON.stringify({ format: 'waysheet-what-if/1', ...setOf(results) }, null, 2)}\n` === String(mark);
+
 async function comparePages(
   out: string,
   register: Register,
@@ -145,13 +152,10 @@ async function comparePages(
   found: RegisterFinding,
 ): Promise<void> {
   const pdf = lying.get('register.pdf') ?? null;
-  const mark = { format: 'waysheet-what-if/1', ...register.whatIf };
   const made = new Map<string, Uint8Array>([
     ['register.csv', Buffer.from(registerCsv(register))],
     ['register.html', await registerPage(out, register, pdf)],
-    [WHAT_IF_FILE, Buffer.from(`${JSON.stringify(mark, null, 2)}\n`)],
   ]);
-  if (register.whatIf === undefined && !lying.has(WHAT_IF_FILE)) made.delete(WHAT_IF_FILE);
   for (const [name, bytes] of made)
     if (lying.get(name)?.equals(bytes) !== true)
       found.differences.push(`${name} is not what register.json makes, byte for byte`);
