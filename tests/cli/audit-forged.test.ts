@@ -163,15 +163,13 @@ describe('without a print', () => {
       const other = join(place, 'pipe');
       await cp(out, other, { recursive: true });
       execFileSync('mkfifo', [join(other, 'issued.jsonl')]);
-      for (const path of [other, join(other, 'TH-0412/report.pdf')]) {
-        const { status, of } = await audited(path, '--no-print');
-        expect(status).toBe(4);
-        expect([...of.values()].map(said).join('\n')).toMatch(
-          /issued\.jsonl cannot be read: .*not a regular file/,
-        );
-      }
+      const { status, of } = await audited(other, '--no-print');
+      expect(status).toBe(4);
+      expect([...of.values()].map(said).join('\n')).toMatch(
+        /issued\.jsonl cannot be read: .*not a regular file/,
+      );
     },
-    60_000,
+    120_000,
   );
 });
 

@@ -54,9 +54,11 @@ export function outWithLog(path: string): string | null {
   const isFolder = kindAt(path) === 'folder';
   const parent = dirname(isFolder ? path : dirname(path));
   const out = [DRAFTS, EARLIER].includes(basename(parent)) ? dirname(parent) : parent;
-  // A link that leads nowhere is there, too.
-  return lstatSync(join(out, LOG), { throwIfNoEntry: false }) === undefined ? null : out;
+  return hasLog(out) ? out : null;
 }
+
+// A link that leads nowhere is there, too.
+const hasLog = (out: string): boolean => lstatSync(join(out, LOG), { throwIfNoEntry: false }) !== undefined;
 
 export interface LogQuestions {
   /** SHA-256 of the last line as it was noted elsewhere; null: not noted. */
@@ -115,6 +117,7 @@ export async function auditArchive(
   const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
   const troubles = [...finding.troubles];
   const now = statesOn(entries);
+  const isLogged = hasLog(out);
   for (const { number, job, manifest, line, act } of entries) {
     if (act === 'withdrawn') continue;
     const own = heads.filter((head) => head.hash === manifest);
@@ -134,7 +137,7 @@ export async function auditArchive(
     const { job, issue } = results;
     const say = (what: string) => troubles.push({ what, report: folder, job, number: issue?.number ?? null });
     // Of a folder without a log each report says that its state is not known.
-    if (entries.length > 0) againstLog(finding.log, results, manifest).forEach(say);
+    if (isLogged) againstLog(finding.log, results, manifest).forEach(say);
     if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== job)
       say(`it is a report of ${job}, under the name of another job`);
   }
