@@ -1,11 +1,12 @@
 /** The log of issued reports against the reports that lie in its output folder, and what else lies there. Only reads. */
 import { lstatSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import { jsonOf } from '../../base/input/json-of.js';
 import { issuedHead } from '../issued-report.js';
 import { LOG, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
 import { listOutput, otherWords } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
-import { sha256 } from '../../pages/deliverables/manifest.js';
+import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
 import { kindAt, readRegularFile } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
@@ -161,6 +162,8 @@ interface Head {
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
   readonly manifest: Buffer | null;
+  /** As the manifest says it. */
+  readonly number: string | null;
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
 
@@ -172,6 +175,7 @@ function headAt(folder: string): Head {
   return {
     hash: manifest === null ? '' : sha256(manifest),
     manifest,
+    number: manifestSchema.safeParse(manifest === null ? null : jsonOf(manifest)).data?.issue ?? null,
     results: typeof head === 'string' ? null : head.results,
   };
 }
