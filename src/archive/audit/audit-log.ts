@@ -133,14 +133,18 @@ export async function auditArchive(
     if (now.get(number)?.state === 'amended' && own.some(({ folder }) => folder === job))
       say(`it is report ${number}, which was amended, where the one that is in force should lie`, job);
   }
-  for (const { folder, results, manifest } of heads) {
-    if (results === null) continue;
-    const { job, issue } = results;
-    const say = (what: string) => troubles.push({ what, report: folder, job, number: issue?.number ?? null });
+  for (const { folder, results, manifest, number } of heads) {
+    const job = results?.job ?? null;
+    const say = (what: string) => troubles.push({ what, report: folder, job, number });
+    if (results === null) {
+      if (isLogged && number !== null && entries.every((entry) => entry.number !== number))
+        say(`it says that it is report ${number}, which the log does not know`);
+      continue;
+    }
     // Of a folder without a log each report says that its state is not known.
     if (isLogged) againstLog(finding.log, results, manifest).forEach(say);
-    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== job)
-      say(`it is a report of ${job}, under the name of another job`);
+    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
+      say(`it is a report of ${results.job}, under the name of another job`);
   }
   return {
     ...finding,
