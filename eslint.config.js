@@ -16,4 +16,10 @@ export default tseslint.config(
       eqeqeq: 'error',
     },
   },
+  {
+    // Functions that were longer than this before are counted in eslint-suppressions.json. After one of them is fixed:
+    // npx eslint --prune-suppressions FILE.
+    files: ['src/**/*.ts'],
+    rules: { 'max-params': ['error', 4], complexity: ['error', 20], 'no-duplicate-imports': 'error' },
+  },
 );

@@ -1,12 +1,29 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import { defineConfig } from 'vitest/config';
+
+/**
+ * Two processes do all files, one file after the other: what a file has loaded, the next finds loaded and compiled. A file
+ * that puts a module of its own in another's place would leave it there, so it gets a process of its own.
+ */
+const files = readdirSync('tests', { recursive: true })
+  .map((name) => `tests/${String(name)}`)
+  .filter((name) => name.endsWith('.test.ts'));
+const mocking = files.filter((name) => readFileSync(name, 'utf8').includes('vi.mock('));
 
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/support/global-setup.ts'],
-    // Two workers: each test file that prints starts a browser of its own.
+    setupFiles: process.env['WAYSHEET_COST'] === undefined ? [] : ['tests/support/cost.ts'],
+    pool: 'forks',
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    projects: [
+      {
+        extends: true,
+        test: { name: 'together', include: ['tests/**/*.test.ts'], exclude: mocking, isolate: false },
+      },
+      { extends: true, test: { name: 'alone', include: mocking, isolate: true } },
+    ],
   },
 });

@@ -13,7 +13,7 @@ import { buildManifest, sha256 } from './pages/deliverables/manifest.js';
 import type { OnSearch } from './results/corrections/programme.js';
 import type { Diagnostic } from './base/diagnostics/diagnostic.js';
 import { confirmationLines, warningLines } from './results/warning-lines.js';
-import type { GivenTolerances } from './survey/job/given-tolerances.js';
+import type { Brand } from './survey/brand/read-brand.js';
 import type { LoadedJob } from './solution/intake/load-job.js';
 import type { InputFile } from './base/input/input-file.js';
 import type { Printer } from './pages/report/pdf.js';
@@ -58,9 +58,9 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = await wordsOf('en');
+  const words = await wordsOf(loaded.language ?? loaded.job.language);
   const charts = await drawCharts(results, words);
-  const { live, html, fontless } = await writePage(results, charts, words);
+  const { live, html, fontless } = await writePage(results, charts, words, loaded.brand ?? null);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
@@ -76,7 +76,7 @@ export async function makeDeliverables(
   const attachedAs = new Map<string, string>();
   if (printer !== null) {
     const opened = await printer;
-    const inputs = await attachInputs(folder, results.inputs, loaded.given ?? null, attachedAs);
+    const inputs = await attachInputs(folder, results.inputs, loaded, attachedAs);
     const data: Attachment = {
       name: 'results.json',
       bytes: files.get('results.json')!,
@@ -100,8 +100,16 @@ export async function makeDeliverables(
       await (await printer).print({ html: sheet, ...documentOf(results, words), title }),
     );
   }
-  const origin = originOf(results.inputs, printer !== null);
-  const manifest = buildManifest(results, files, browser, attachedAs, origin, loaded.digests ?? null);
+  const origin = originOf(results.inputs, printer !== null, loaded.language);
+  const manifest = buildManifest(
+    results,
+    files,
+    browser,
+    attachedAs,
+    origin,
+    loaded.digests ?? null,
+    loaded.language,
+  );
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
 }
@@ -121,12 +129,19 @@ async function correctionFiles(
   return sheet;
 }
 
-/** Readings to judged results. */
+/** Readings to judged results, with a plan of moves. */
 export async function solve(
   loaded: LoadedJob,
   diagnostics: readonly Diagnostic[],
   onSearch?: OnSearch,
 ): Promise<Results> {
+  const { adjusted, results } = await judge(loaded, diagnostics);
+  const { correctionsOf } = await import('./results/corrections/corrections-of.js');
+  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
+}
+
+/** Readings to judged results; no plan of moves is searched for. */
+export async function judge(loaded: LoadedJob, diagnostics: readonly Diagnostic[]) {
   const { adjustPhases } = await import('./results/adjusted-phase.js');
   const { buildResults } = await import('./results/build-results.js');
   const adjusted = adjustPhases(loaded.job, loaded.readings, loaded.solved);
@@ -136,8 +151,7 @@ export async function solve(
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
   });
-  const { correctionsOf } = await import('./results/corrections/corrections-of.js');
-  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
+  return { adjusted, results };
 }
 
 /** Every chart of a report as SVG, in the order of the pages. */
@@ -162,6 +176,12 @@ export async function drawCharts(results: Results, words?: Words): Promise<Repor
   return drawn;
 }
 
+/** @see IANA media types. */
+const mimeOf = (path: string): string =>
+  ({ json: 'application/json', svg: 'image/svg+xml', png: 'image/png', woff2: 'font/woff2' })[
+    path.split('.').at(-1)!.toLowerCase()
+  ] ?? 'text/csv';
+
 /** report.html, with its fonts and charts inside. */
 export async function writeHtml(
   results: Results,
@@ -175,12 +195,13 @@ async function writePage(
   results: Results,
   charts: readonly ReportChart[],
   words?: Words,
+  brand: Brand | null = null,
 ): Promise<ReportPage> {
   const [{ renderPage }, { fontFaceCss }] = await Promise.all([
     import('./pages/report/html.js'),
     import('./pages/fonts/fonts.js'),
   ]);
-  return renderPage(results, charts, fontFaceCss(), words);
+  return renderPage(results, charts, fontFaceCss(), words, brand);
 }
 
 /** What the PDF says of itself; its date is the job's, so that the same job gives the same bytes. */
@@ -201,14 +222,20 @@ function documentOf(results: Results, words: Words) {
 async function attachInputs(
   folder: string,
   inputs: readonly Omit<InputFile, 'read'>[],
-  given: GivenTolerances | null,
+  { given, brand }: Pick<LoadedJob, 'given' | 'brand'>,
   attachedAs: Map<string, string>,
 ): Promise<Attachment[]> {
   if (inputs.reduce((sum, f) => sum + f.bytes, 0) > MOST_ATTACHED_BYTES) return [];
   const taken = new Set(['results.json']);
   const attachments: Attachment[] = [];
   for (const input of inputs) {
-    const bytes = input.path === given?.input.path ? given.bytes : await readFile(join(folder, input.path));
+    const ofBrand = brand?.files.find(({ path }) => path === input.path);
+    const bytes =
+      ofBrand !== undefined
+        ? Buffer.from(ofBrand.base64, 'base64')
+        : input.path === given?.input.path
+          ? given.bytes
+          : await readFile(join(folder, input.path));
     if (sha256(bytes) !== input.sha256)
       throw new Error(`${join(folder, input.path)} changed while it was being reported: run again`);
     const flat = input.path.replace(/^(\.\.\/)+/, '').replaceAll('/', '--');
@@ -219,7 +246,7 @@ async function attachInputs(
     attachments.push({
       name,
       bytes,
-      mime: input.path.endsWith('.json') ? 'application/json' : 'text/csv',
+      mime: mimeOf(input.path),
       description: `Input ${input.path}, as it was read`,
       relationship: 'Source',
     });

@@ -1,4 +1,4 @@
-/** Which characteristic of which phase a line of the register or of the changes speaks of. */
+/** The characteristic and the phase of a row of the register or of the changes. */
 import { z } from 'zod';
 import { identityOf, identityShape } from '../results/identity.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
@@ -15,7 +15,7 @@ export const characteristicPlace = z.strictObject({
 
 export type CharacteristicPlace = z.infer<typeof characteristicPlace>;
 
-/** By what a characteristic is found again in another report. */
+/** The keys by which a characteristic is found in another report. */
 export const placeOf = (
   phase: CharacteristicPlace['phase'],
   of: CharacteristicResult,

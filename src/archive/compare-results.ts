@@ -1,4 +1,4 @@
-/** Two results documents, leaf by leaf. */
+/** Compares two results documents, value by value. */
 
 export interface Difference {
   /** Where in the document: phases.as-left.characteristics[3].value */
@@ -12,8 +12,8 @@ const ROUNDING = 1e-9;
 
 /**
  * @param issued, recomputed JSON documents.
- * @param skip Places that need not agree, such as the software version.
- * @param rounding Share of a number that is no difference; 0: every digit counts.
+ * @param skip Places that may differ, such as the software version.
+ * @param rounding Relative difference that does not count; 0: every digit counts.
  */
 export function compareResults(
   issued: unknown,

@@ -1,7 +1,7 @@
 import { link, rm, writeFile } from 'node:fs/promises';
 
 /**
- * A file that several processes may want to be the one to make: it appears with all that is in it, or not at all.
+ * Makes a file that several processes may try to make at the same time: it appears complete, or not at all.
  *
  * @param own Where the text is written first; a name on the same file system that nobody else uses.
  * @returns false: there is one already.
@@ -18,7 +18,7 @@ export async function createFile(path: string, own: string, text: string): Promi
   }
 }
 
-/** @param otherwise What to do where it fails for another reason than that the file is there. */
+/** @param otherwise Called if it fails for another reason than that the file exists. */
 async function isFirst(made: Promise<void>, otherwise?: () => Promise<boolean>): Promise<boolean> {
   try {
     await made;

@@ -1,4 +1,4 @@
-/** For waits on the disk or the drive: a few at a time, results in the order of the items. */
+/** Runs actions that wait for the disk, a few at a time; results in the order of the items. */
 export async function inParallel<T, R>(items: readonly T[], action: (item: T) => Promise<R>): Promise<R[]> {
   const results = new Array<R>(items.length);
   let next = 0;

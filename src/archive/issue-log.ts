@@ -1,7 +1,7 @@
 /**
- * `issued.jsonl`: which reports were issued, amended and withdrawn, a line each, never rewritten. Each line holds the
- * SHA-256 of the one before, so that none can be taken out, put in or changed without all behind it changing; a copy
- * of the last hash, kept elsewhere, then tells of a log that was written anew.
+ * `issued.jsonl`: which reports were issued, amended and withdrawn, one line for each, never rewritten. Each line has the SHA-256
+ * of the line before, so that no line can be removed, added or changed without changing all lines after it. A copy of the
+ * last hash, kept elsewhere, shows whether the whole log was written again.
  */
 import { createPublicKey } from 'node:crypto';
 import { join } from 'node:path';
@@ -20,53 +20,53 @@ const entrySchema = z.strictObject({
   /** From 1. */
   line: z.int().positive(),
   act: z.enum(['issued', 'amended', 'withdrawn']),
-  /** Of the report that was issued or withdrawn. */
+  /** Number of the report that was issued or withdrawn. */
   number: z.string(),
   job: z.string(),
   on: z.string(),
   by: z.string(),
-  /** The report that an amended one takes the place of. */
+  /** Number of the report that an amended one replaces. */
   amends: z.string().optional(),
   because: z.string().optional(),
-  /** What the report lacks by ISO/IEC 17025, 7.8.2 or 6.5, and was issued without all the same. */
+  /** What is missing in the report by ISO/IEC 17025, 7.8.2 or 6.5; it was issued without it. */
   without: z.array(z.enum(omissible)).optional(),
   /** SHA-256 of the report's manifest.json, which holds the hashes of all its files. */
   manifest: z.string(),
-  /** SHA-256 of the line before; '' in the first. */
+  /** SHA-256 of the line before; '' in the first line. */
   previous: z.string(),
-  /** Over the line without this key. */
+  /** Signature of the line without this key. */
   signature: z.strictObject({ keyid: z.string(), sig: z.string() }).optional(),
 });
 export type LogEntry = z.infer<typeof entrySchema>;
 
 export interface IssueLog {
   readonly entries: readonly LogEntry[];
-  /** As it lies. */
+  /** The text of the file. */
   readonly text: string;
   /** SHA-256 of the last line; '' of an empty log. */
   readonly head: string;
   /** SHA-256 of each line, in their order. */
   readonly hashes: readonly string[];
-  /** In words, what is wrong with the log itself. */
+  /** In words: what is wrong with the log itself. */
   readonly troubles: readonly string[];
 }
 
 const hashOf = (line: string): string => sha256(new TextEncoder().encode(line));
 
-/** More than a hundred thousand lines. */
-const MOST_BYTES = 64 * 2 ** 20;
+/** Largest log, bytes: more than a hundred thousand lines. */
+const MAX_LOG_BYTES = 64 * 2 ** 20;
 
-/** @returns An empty log where there is none; one that cannot be read has that as its trouble. */
+/** @returns An empty log if there is no file; if it cannot be read, its troubles say so. */
 export function readLog(out: string): IssueLog {
   try {
-    return parseLog(readRegularFile(join(out, LOG), MOST_BYTES).toString('utf8'));
+    return parseLog(readRegularFile(join(out, LOG), MAX_LOG_BYTES).toString('utf8'));
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return parseLog('');
     return { ...parseLog(''), troubles: [`${LOG} cannot be read: ${(error as Error).message}`] };
   }
 }
 
-/** Never throws: what is wrong with the log is among its troubles. */
+/** Never throws: problems of the log are in its troubles. */
 export function parseLog(text: string): IssueLog {
   const lines = text.split('\n');
   const troubles: string[] = [];
@@ -81,7 +81,7 @@ export function parseLog(text: string): IssueLog {
     if (entry === null) troubles.push(`${place}: no entry that this version reads`);
     else {
       if (entry.previous !== head)
-        troubles.push(`${place}: it does not follow the line before; a line was changed, added or taken out`);
+        troubles.push(`${place}: it does not follow the line before; a line was changed, added or removed`);
       // Of a key that is there twice only the last is read, and a person may read the first.
       if (JSON.stringify(jsonOf(line)) !== line)
         troubles.push(`${place}: it is not written as waysheet writes a line`);
@@ -97,11 +97,11 @@ const entryOf = (line: string): LogEntry | null => entrySchema.safeParse(jsonOf(
 
 const unsignedSchema = entrySchema.omit({ signature: true });
 
-/** What is signed: the keys in the order of the schema, however they were put together. */
+/** The bytes that are signed: the keys in the order of the schema. */
 const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
   new TextEncoder().encode(JSON.stringify(unsignedSchema.parse(unsigned)));
 
-/** In words, each line that none of the keys has signed. */
+/** In words: each line that none of the keys has signed. */
 export function unsignedLines({ entries }: IssueLog, trusted: readonly TrustedKey[]): string[] {
   return entries.flatMap(({ signature, ...unsigned }) => {
     const place = `${LOG}, line ${unsigned.line}`;
@@ -116,7 +116,7 @@ export function unsignedLines({ entries }: IssueLog, trusted: readonly TrustedKe
   });
 }
 
-/** In words, each line that calls itself signed by this key and is not. */
+/** In words: each line that says it is signed by this key and is not. */
 export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKey): string[] {
   const own = log.entries.filter(({ signature }) => signature?.keyid === keyid);
   const trusted = { name: 'the key', publicKey: createPublicKey(privateKey), keyid };
@@ -124,10 +124,10 @@ export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKe
 }
 
 /**
- * The whole log is written anew, a line longer, and then takes the place of the earlier one: a power cut leaves it as it was
- * or as it is to be, never with half a line.
+ * The whole log is written again with one more line, and then replaces the earlier one: after a power cut it is as before or
+ * complete, never with half a line.
  *
- * @returns SHA-256 of the line that was written: worth keeping elsewhere.
+ * @returns SHA-256 of the line that was written; it should be kept elsewhere.
  * @throws {Error} the log is no longer the one that was read, or the disk refused.
  */
 export async function appendToLog(

@@ -1,4 +1,4 @@
-/** A report as it lies: a folder of deliverables, or a PDF alone with what it carries inside. */
+/** Reads a report: a folder of deliverables, or a PDF alone with its attachments. */
 import { readdirSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -10,19 +10,19 @@ import { manifestSchema, sha256, type Manifest } from '../pages/deliverables/man
 import { kindAt, readRegularFile } from './regular-file.js';
 
 export interface IssuedReport {
-  /** null for a PDF alone. */
+  /** null: a PDF alone. */
   readonly manifest: Manifest | null;
   /** Files of the folder as they are now, by path; for a PDF alone itself and its results.json. */
   readonly files: ReadonlyMap<string, Uint8Array>;
-  /** report.pdf as it was printed and signed; null: there is none, or it is none that waysheet writes. */
+  /** report.pdf as it was printed and signed; null: there is none, or waysheet did not write it. */
   readonly pdf: ReportPdf | null;
-  /** In words, what lies there and is no file of a report, or cannot be read. */
+  /** In words: files that do not belong to a report, or cannot be read. */
   readonly strange: readonly string[];
 }
 
 /**
  * @param path A folder of deliverables, or a report's PDF.
- * @throws {Error} nothing there, or no report.
+ * @throws {Error} there is nothing, or no report.
  */
 export async function readIssued(path: string): Promise<IssuedReport> {
   const kind = kindAt(path);
@@ -58,11 +58,11 @@ function readFolder(path: string): IssuedReport {
   return { manifest, ...withPdf(files, strange) };
 }
 
-/** The results of a report: as they stand there, and as this version reads them; or why it cannot. */
+/** The results of a report: the document, and the same as this version reads it; or why it cannot be read. */
 export const issuedResults = (report: Pick<IssuedReport, 'files'>, path: string) =>
   resultsBy(resultsSchema, report, path);
 
-/** What they are of. Whether all the rest is a document that this version reads is not looked at. */
+/** Only the head of the results; the rest of the document is not checked. */
 export const issuedHead = (report: Pick<IssuedReport, 'files'>, path: string) =>
   resultsBy(headSchema, report, path);
 
@@ -95,12 +95,11 @@ export interface IssuedFolder {
 const NAMES =
   /^(?:results\.json|stations\.csv|report\.(?:html|pdf)|corrections\.(?:csv|html|pdf)|manifest(?:\.dsse)?\.json|charts\/[\w-][\w.-]*\.(?:svg|vl\.json))$/;
 
-/** A folder of deliverables as it lies. @throws {Error} it is none. */
+/** Reads a folder of deliverables. @throws {Error} it is none. */
 export function readDeliverables(path: string): IssuedFolder {
   const files = new Map<string, Uint8Array>();
   const strange: string[] = [];
-  // One after the other and at once: whoever reads a report has nothing else to do, and waits three times as long for each
-  // of the small files that is read in the background.
+  // Synchronous, because the caller has nothing else to do, and reading small files in the background takes three times as long.
   const look = (inside: string): void => {
     for (const entry of readdirSync(join(path, inside), { withFileTypes: true })) {
       const name = `${inside}${entry.name}`;
@@ -129,7 +128,7 @@ export function readDeliverables(path: string): IssuedFolder {
   return { manifest: parsed.data, files, strange: strange.sort() };
 }
 
-/** In words, every file that is not what the manifest lists. */
+/** In words: every file that differs from what the manifest lists. */
 export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']): string[] {
   const known = new Set(outputs.map(({ path }) => path));
   const changed = outputs.flatMap(({ path, sha256: hash }) => {

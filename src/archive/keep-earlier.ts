@@ -1,6 +1,6 @@
 /**
- * A report that a new one of other inputs takes the place of is kept: its readings may be found nowhere else any more.
- * One that followed from the same inputs can be made again, and is replaced.
+ * If a new report was made from other inputs, the earlier report is kept: its readings may exist nowhere else.
+ * A report from the same inputs can be made again, and is replaced.
  */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -10,10 +10,10 @@ import { readManifest, type Manifest } from '../pages/deliverables/manifest.js';
 export const EARLIER = 'earlier-reports';
 
 /**
- * Where the report that stands in the output folder goes.
+ * Where the earlier report of the output folder is kept.
  *
- * @param inputs Of the new one.
- * @returns null: there is none, or it follows from the same inputs, or is a what-if.
+ * @param inputs Inputs of the new report.
+ * @returns null: there is none, or it was made from the same inputs, or it is a what-if report.
  */
 export async function placeForEarlier(
   out: string,

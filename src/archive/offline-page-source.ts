@@ -1,4 +1,4 @@
-/** What an offline page is made from besides its register or its changes: the texts under templates/. */
+/** The files under templates/ from which an offline page is made, in addition to its register or its changes. */
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { fontFaceCss } from '../pages/fonts/fonts.js';
@@ -12,7 +12,7 @@ export interface OfflinePageSource {
   readonly scriptHash: string;
 }
 
-/** Beside src/ and beside dist/ alike. */
+/** The folder is next to src/ and next to dist/. */
 const read = (file: string): string =>
   readFileSync(new URL(`../../templates/${file}`, import.meta.url), 'utf8');
 

@@ -1,4 +1,4 @@
-/** What lies in an output folder: reports, the log, pages about them, and what nobody can say anything about. Only reads. */
+/** The content of an output folder: reports, the log, pages about them, and other files. Only reads. */
 import { readdir } from 'node:fs/promises';
 import type { Dirent } from 'node:fs';
 import { join } from 'node:path';
@@ -11,7 +11,7 @@ export interface OutputListing {
   readonly reports: readonly string[];
   /** Waysheet's own pages about many reports, which no audit makes again: register, changes, the mark of a what-if folder. */
   readonly pages: readonly string[];
-  /** What is neither a report nor one of waysheet's own files about them: no audit looks into it. */
+  /** Neither reports nor files of waysheet about them: no audit reads them. */
   readonly others: readonly OtherEntry[];
 }
 
@@ -34,9 +34,10 @@ export interface OtherEntry {
 
 /** In words, for a line of an answer. */
 export const otherWords: Readonly<Record<OtherEntry['what'], string>> = {
-  'loose-pdf': 'a PDF that lies outside of a report’s folder; audit it by its own name',
+  'loose-pdf': 'a PDF outside of a report’s folder; audit it by its own name',
   'report-without-manifest': 'files of a report without a manifest.json',
-  'nested-folder': 'a folder with reports deeper than an output folder holds them; audit it by its own name',
+  'nested-folder':
+    'a folder with reports in deeper folders than waysheet writes them; audit it by its own name',
   folder: 'a folder that is no report',
   'no-regular-file': 'no regular file and no folder',
   file: 'a file that waysheet did not write there',

@@ -1,12 +1,12 @@
-/** Reading files that somebody else may have put there: a pipe, a device or a link is not opened to be waited for. */
+/** Reads files that somebody else may have put there: pipes, devices and links are refused without waiting. */
 import { closeSync, constants, fstatSync, openSync, readFileSync, statSync } from 'node:fs';
 
 /** Larger than any file of a report or of a log, bytes. */
-export const MOST_BYTES = 128 * 2 ** 20;
+const MAX_BYTES = 128 * 2 ** 20;
 
-/** @throws {Error} In words: not there, no regular file, or too large. */
-export function readRegularFile(path: string, most = MOST_BYTES): Buffer {
-  // Windows has neither of these flags, and neither named pipes nor links that open() follows in a folder of a report.
+/** @throws {Error} in words: it does not exist, is no regular file, or is too large. */
+export function readRegularFile(path: string, most = MAX_BYTES): Buffer {
+  // Windows does not have these flags, and it has no named pipes in a folder.
   const { O_RDONLY, O_NONBLOCK = 0, O_NOFOLLOW = 0 } = constants;
   let file: number;
   try {
@@ -27,7 +27,7 @@ export function readRegularFile(path: string, most = MOST_BYTES): Buffer {
   }
 }
 
-/** What lies at a path, links followed; null: nothing. */
+/** What is at a path, links followed; null: nothing. */
 export function kindAt(path: string): 'folder' | 'other' | null {
   try {
     return statSync(path).isDirectory() ? 'folder' : 'other';

@@ -1,12 +1,12 @@
-/** Where the reports of a job lie below an output folder: the issued one, and a newer draft beside it. */
+/** Where the reports of a job are in an output folder: the issued one, and a newer draft next to it. */
 import { join } from 'node:path';
 import { readManifest, type Manifest } from '../pages/deliverables/manifest.js';
 
-/** Below the output folder: drafts of jobs that have an issued report. No job may have this name (register.ts). */
+/** In the output folder: drafts of jobs that have an issued report. No job may have this name (register.ts). */
 export const DRAFTS = 'drafts';
 
 /**
- * Where a new draft of a job is written: an issued report is never written over.
+ * Where a new draft of a job is written: an issued report is never overwritten.
  *
  * @returns The folder that holds the report's folder, absolute or as `out` is.
  */
@@ -21,7 +21,7 @@ export interface StandingReport {
   readonly manifest: Manifest;
 }
 
-/** The reports that lie there of a job, the newest first: a draft beside an issued one, then that one, or the draft alone. */
+/** The reports of a job, the newest first: a draft next to an issued one, then that one, or the draft alone. */
 export async function standingReports(out: string, job: string): Promise<StandingReport[]> {
   const [draft, report] = await Promise.all([readManifest(join(out, DRAFTS), job), readManifest(out, job)]);
   return [

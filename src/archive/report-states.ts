@@ -1,6 +1,6 @@
 /**
- * What the log of issued reports says of each of them: drawn up, in force, amended or withdrawn on a day; what in its lines
- * cannot have happened in this order; and whether a line says the same as the report itself. Pure.
+ * The state of each report according to the log of issued reports: draft, in force, amended or withdrawn on a day. Also which lines
+ * cannot have happened in this order, and whether a line agrees with the report itself. Pure.
  */
 import { LOG, type IssueLog, type LogEntry } from './issue-log.js';
 import { sha256, type Manifest } from '../pages/deliverables/manifest.js';
@@ -13,11 +13,11 @@ export interface StateOfReport {
   readonly job: string;
   /** 'draft': it was not issued yet on that day. */
   readonly state: ReportState;
-  /** Day from which on it is in this state; '' of a draft. */
+  /** First day of this state; '' for a draft. */
   readonly since: string;
-  /** Number of the report that took its place; null: none did. */
+  /** Number of the report that replaced it; null: none. */
   readonly amendedBy: string | null;
-  /** Why it was amended or withdrawn; '' where it was not. */
+  /** Why it was amended or withdrawn; '': it was not. */
   readonly because: string;
   /** Line of the log that says so, from 1. */
   readonly line: number;
@@ -26,7 +26,7 @@ export interface StateOfReport {
 /**
  * The state of every report that the log names, in the order of their issue.
  *
- * @param day ISO 8601; what was done on that day counts. null: as the log ends.
+ * @param day ISO 8601, that day included. null: the state at the end of the log.
  */
 export function statesOn(
   entries: readonly LogEntry[],
@@ -37,7 +37,7 @@ export function statesOn(
   return states;
 }
 
-/** A line more. @param isDone Whether what it says was done by the day that is asked about. */
+/** Adds a line. @param isDone true: it was done on or before the day. */
 function step(states: Map<string, StateOfReport>, entry: LogEntry, isDone: boolean): void {
   const { act, number, job, on, amends, because = '', line } = entry;
   const known = states.get(number);
@@ -74,7 +74,7 @@ export interface LineProblem {
 
 export const problemWords = ({ line, words }: LineProblem): string => `${LOG}, line ${line}: ${words}`;
 
-/** What cannot have happened in the order of the lines, whoever wrote them. */
+/** Lines that cannot have happened in their order, whoever wrote them. */
 export function orderProblems(entries: readonly LogEntry[]): LineProblem[] {
   const states = new Map<string, StateOfReport>();
   const issued = new Map<string, LogEntry>();
@@ -172,17 +172,17 @@ const isDay = (text: string): boolean =>
   !Number.isNaN(Date.parse(`${text}T00:00Z`)) &&
   new Date(`${text}T00:00Z`).toISOString().startsWith(text);
 
-/** What a report says of its own issue. */
+/** What a report says about its own issue. */
 export interface ReportHead {
   readonly job: string;
-  /** Absent in a draft. */
+  /** Left out for a draft. */
   readonly issue?: Issue | undefined;
 }
 
 /**
- * A report against the lines of the log that name it.
+ * Compares a report with the lines of the log that name it.
  *
- * @param manifest Bytes of its manifest.json; null: a PDF alone, of which that is not known.
+ * @param manifest Bytes of its manifest.json; null: a PDF alone, whose manifest is not known.
  */
 export function againstReport(
   { entries }: Pick<IssueLog, 'entries'>,
@@ -220,7 +220,7 @@ export function againstReport(
 
 const namesOf = (without: readonly string[] | undefined): string => without?.join(', ') ?? 'nothing left out';
 
-/** A manifest's job and number against those of the results beside it. */
+/** true: job and number of a manifest agree with those of the results next to it. */
 export function manifestAgrees({ job, issue }: Pick<Manifest, 'job' | 'issue'>, head: ReportHead): boolean {
   return job === head.job && issue === head.issue?.number;
 }

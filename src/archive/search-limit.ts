@@ -1,6 +1,6 @@
 /**
- * `corrections.timeLimit`: the seconds that the search for the moves may take. It ends the job, never the search: a search
- * that a clock ended would give another list of moves on a slower machine.
+ * `corrections.timeLimit`: the seconds that the search for the moves may take. It ends the job, not the search: if a clock ended
+ * the search, a slower machine would give another list of moves.
  */
 import type { OnSearch } from '../results/corrections/programme.js';
 
@@ -13,13 +13,13 @@ export class SearchTookTooLong extends Error {
   }
 }
 
-/** Between two words on a search, s: most plans are found sooner, and nothing is said. */
+/** Time between two messages about a search, s: most plans are found sooner, without a message. */
 const SAY_EVERY_S = 3;
 
 /**
- * Watches a search from outside. The time begins with the first word from it.
+ * Watches a search from outside. The time begins with its first message.
  *
- * @param limitS null: as long as it takes. @param now A clock that never goes back, ms.
+ * @param limitS null: no limit. @param now A clock that never goes back, ms.
  */
 export function watchSearch(
   limitS: number | null,

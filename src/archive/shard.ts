@@ -1,4 +1,4 @@
-/** A stable part of an archive: which jobs are whose depends on their ids alone, never on what else there is. */
+/** A stable part of an archive: the part of a job depends on its id alone, not on the other jobs. */
 import { createHash } from 'node:crypto';
 
 export interface Shard {
@@ -15,7 +15,7 @@ export function parseShard(text: string): Shard | null {
   return index <= of ? { index, of } : null;
 }
 
-/** @param name The job's id, or its folder where it has none. @returns from 1 to `of`. */
+/** @param name The job's id, or its folder if it has none. @returns from 1 to `of`. */
 export function shardOf(name: string, of: number): number {
   const digits = createHash('sha256').update(name.normalize('NFC')).digest('hex').slice(0, 12);
   return (Number.parseInt(digits, 16) % of) + 1;

@@ -1,6 +1,6 @@
 /**
  * Ed25519 signatures in the open envelope DSSE (Dead Simple Signing Envelope, version 1: what is signed is the type and
- * the bytes, each with its length). By Node's own crypto; the encoding is one line, so no library was taken for it.
+ * the bytes, each with its length). Node's own crypto signs; the encoding is one line, so no library is used for it.
  */
 import {
   createHash,
@@ -16,7 +16,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { jsonOf } from '../base/input/json-of.js';
 
-/** Beside manifest.json, which it holds and signs. */
+/** Next to manifest.json, which it contains and signs. */
 export const SIGNATURE_FILE = 'manifest.dsse.json';
 export const MANIFEST_TYPE = 'application/vnd.waysheet.manifest+json';
 export const LOG_LINE_TYPE = 'application/vnd.waysheet.issued+json';
@@ -54,7 +54,7 @@ const keyIdOf = (publicKey: KeyObject): string =>
 /**
  * @param pem PKCS #8.
  * @param whose "the signing key"
- * @throws {Error} no private key of that type; the message holds nothing of it.
+ * @throws {Error} no private key of that type; the message contains nothing of the key.
  */
 export function privateKeyIn(pem: string, whose: string, type: 'ed25519' | 'rsa'): KeyObject {
   let key: KeyObject;
@@ -81,9 +81,9 @@ export interface TrustedCertificate {
 }
 
 export interface Trust {
-  /** Ed25519: of manifests and lines of the log. */
+  /** Ed25519, for manifests and lines of the log. */
   readonly keys: readonly TrustedKey[];
-  /** Of PDF signatures and time stamps: signers', or those of who issued theirs. */
+  /** For PDF signatures and time stamps: certificates of the signers or of their issuers. */
   readonly certificates: readonly TrustedCertificate[];
 }
 

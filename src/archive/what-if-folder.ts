@@ -1,7 +1,7 @@
 /**
- * Output folders of issued reports and of what-if runs are kept apart: a what-if report never takes the place of an
- * issued one, and never lies where it could be taken for one. A what-if folder is new or empty when it is first used,
- * is marked, and takes the reports of that one tolerance set only.
+ * What-if reports have output folders of their own: a what-if report never replaces an issued one, and is never in a place where
+ * it could be mistaken for one. A what-if folder must be new or empty when it is first used, is marked, and takes only
+ * the reports of one tolerance set.
  */
 import { randomUUID } from 'node:crypto';
 import { mkdir, readdir, readFile } from 'node:fs/promises';
@@ -22,13 +22,13 @@ const markSchema = z.strictObject({
 });
 export type WhatIfMark = z.infer<typeof markSchema>;
 
-/** The folder holds what the run may not be mixed with. */
+/** The folder has reports of another sort. */
 export class FolderNotFit extends Error {}
 
 /**
- * Makes sure that a run may write to a folder, and marks it where it is a what-if.
+ * Checks that a run may write to a folder, and marks the folder of a what-if run.
  *
- * @param out Need not be there.
+ * @param out It may not exist yet.
  * @param given null: an ordinary run.
  * @throws {FolderNotFit} {Error} the folder cannot be read or written to.
  */
@@ -43,7 +43,7 @@ export async function claimFolder(out: string, given: GivenTolerances | null): P
   if (mark === null) {
     const empty = await isEmpty(out);
     if (empty && (await writeMark(out, markOf(given)))) return;
-    // Another run may have been faster, and have made its first report since.
+    // Another run may have been faster, and may have made its first report.
     if (empty || (await readMark(out)) !== null) return claimFolder(out, given);
     throw new FolderNotFit(
       `${out} is not empty: with --tolerances, reports go into a folder of their own, so that none that was issued is overwritten. Choose a new one with --out.`,
@@ -55,8 +55,8 @@ export async function claimFolder(out: string, given: GivenTolerances | null): P
     );
 }
 
-/** What a folder of what-if reports says of the set that they were judged by. */
-export const markOf = ({ name, origin, input }: GivenTolerances): WhatIfMark => ({
+/** The mark of a folder of what-if reports: the set by which they were judged. */
+const markOf = ({ name, origin, input }: GivenTolerances): WhatIfMark => ({
   format: 'waysheet-what-if/1',
   name,
   source: origin,
@@ -66,7 +66,7 @@ export const markOf = ({ name, origin, input }: GivenTolerances): WhatIfMark => 
 const bySet = ({ name }: WhatIfMark): string => (name === null ? '' : ` (by “${name}”)`);
 
 /** null: the folder is not marked. */
-export async function readMark(out: string): Promise<WhatIfMark | null> {
+async function readMark(out: string): Promise<WhatIfMark | null> {
   const path = join(out, WHAT_IF_FILE);
   const read = () =>
     readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
@@ -75,7 +75,7 @@ export async function readMark(out: string): Promise<WhatIfMark | null> {
     });
   let text = await read();
   if (text === '') {
-    // Without hard links a mark is seen before all of it is written.
+    // Without hard links, a mark can be seen before all of it is written.
     await sleep(100);
     text = await read();
   }
@@ -87,7 +87,7 @@ export async function readMark(out: string): Promise<WhatIfMark | null> {
   }
 }
 
-/** Names that begin with a point are locks and what an interrupted run left. */
+/** Names that begin with a point are locks, and files that an interrupted run left. */
 async function isEmpty(out: string): Promise<boolean> {
   const names = await readdir(out).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return [] as string[];
@@ -96,7 +96,7 @@ async function isEmpty(out: string): Promise<boolean> {
   return names.every((name) => name.startsWith('.'));
 }
 
-/** @returns false: it is there already. */
+/** @returns false: the mark exists already. */
 async function writeMark(out: string, mark: WhatIfMark): Promise<boolean> {
   await mkdir(out, { recursive: true });
   const own = join(out, `.${WHAT_IF_FILE}.${randomUUID()}`);

@@ -1,10 +1,9 @@
 /**
- * Writes a folder of deliverables whole or not at all: everything goes into a folder beside, is flushed to the
- * disk, and takes the final name only when it is complete. Whoever looks sees the earlier folder or the new one.
+ * Writes a folder of deliverables whole or not at all: everything is written to a temporary folder next to it and flushed to the
+ * disk, and gets the final name only when it is complete. A reader sees the earlier folder or the new one.
  *
- * A file is on the disk when it was flushed and the folder that names it was flushed too: a new name that was not can be gone
- * after a power cut. `write-file-atomic` was looked at for single files: it does not flush the folder, and knows no folders of
- * several files. @see POSIX.1-2017, fsync and rename.
+ * A file is on the disk when the file and its folder were flushed: otherwise a new name can be lost in a power cut.
+ * `write-file-atomic` was looked at for single files: it does not flush the folder, and does not write folders of several files. @see POSIX.1-2017, fsync and rename.
  */
 import { cp, lstat, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join, relative, resolve, sep } from 'node:path';
@@ -21,13 +20,13 @@ const temporaryNames = (parent: string, name: string): { fresh: string; earlier:
 };
 
 /**
- * @param parent The output folder, made when it is not there.
+ * @param parent The output folder; it is made if it does not exist.
  * @param name The folder's final name below it.
- * @param keepAs Where the earlier folder goes, with all that lies in it; null: it is replaced, and what somebody put
- *   beside the earlier files (a signed copy, a note) is carried over. An issued report is never replaced.
- * @param mayReplace Asked about the earlier folder when nobody else can write into it by its name any more; in words, why not.
+ * @param keepAs Where the earlier folder is moved with all its files; null: it is replaced, and files that somebody added to
+ *   it (a signed copy, a note) are copied. An issued report is never replaced.
+ * @param mayReplace Called with the earlier folder when nobody can write into it by its name any more; returns in words why not.
  *
- * @throws {Error} the disk refused, or something that waysheet did not write has the name; what was there is then still there.
+ * @throws {Error} the disk refused, or something that waysheet did not write has the name; the earlier folder is then unchanged.
  */
 export async function writeWhole(
   parent: string,
@@ -42,10 +41,10 @@ export async function writeWhole(
   try {
     await makeFolder(parent);
     await assertReplaceable(final);
-    const strangers = keepAs === null ? await strangersIn(final, files) : [];
+    const foreign = keepAs === null ? await foreignFilesIn(final, files) : [];
     for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
     await inGroups([...files], ([path, bytes]) => writeDurably(join(fresh, path), bytes));
-    for (const path of strangers) {
+    for (const path of foreign) {
       await mkdir(dirname(join(fresh, path)), { recursive: true });
       await cp(join(final, path), join(fresh, path), { recursive: true, preserveTimestamps: true });
       await flushCopy(join(fresh, path));
@@ -76,12 +75,12 @@ export async function writeWhole(
   return final;
 }
 
-/** One file, by the same rule: the earlier one or the new one, never a part. */
+/** Writes one file by the same rule: the earlier one or the new one, never a part. */
 export const writeFileWhole = (parent: string, name: string, bytes: Uint8Array): Promise<void> =>
   writeFilesWhole(parent, new Map([[name, bytes]]));
 
 /**
- * Files that belong together: each is written and flushed under another name before the first of them is renamed, so that
+ * Writes files that belong together: each is written and flushed under another name before the first of them is renamed, so that
  * a full disk leaves all of them as they were. They are renamed in their order.
  */
 export async function writeFilesWhole(parent: string, files: Deliverables): Promise<void> {
@@ -105,14 +104,14 @@ export async function writeFilesWhole(parent: string, files: Deliverables): Prom
 }
 
 /**
- * Clears what an interrupted run left beside a folder. A run that died between its two renames left the earlier
- * folder under another name: it goes back into its place.
+ * Removes what an interrupted run left next to a folder. If the run died between its two renames, the earlier folder has
+ * another name: it gets its name back.
  */
 export async function recover(parent: string, name: string): Promise<void> {
   await recoverAll(parent, (of) => of === name);
 }
 
-/** The same for many names in one look at the parent. @param isOurs Whether a final name is of this run. */
+/** The same for many names in one folder. @param isOurs true: the final name belongs to this run. */
 export async function recoverAll(parent: string, isOurs: (name: string) => boolean): Promise<void> {
   const names = await readdir(parent).catch(() => [] as string[]);
   for (const left of names.sort()) {
@@ -126,7 +125,7 @@ export async function recoverAll(parent: string, isOurs: (name: string) => boole
   }
 }
 
-/** Raw readings are never replaced: an output folder laid over the jobs would else take the place of a job folder. */
+/** Raw readings are never replaced: if the output folder is the folder of jobs, a report would replace a job folder. */
 async function assertReplaceable(final: string): Promise<void> {
   const found = await lstat(final).catch(() => null);
   if (found !== null && !found.isDirectory() && !found.isSymbolicLink())
@@ -140,9 +139,9 @@ async function assertReplaceable(final: string): Promise<void> {
 /**
  * Files in the folder that its manifest does not list, and that the new ones do not replace.
  *
- * @throws {Error} the folder has no manifest: nothing of it is ours to replace.
+ * @throws {Error} the folder has no manifest, so waysheet did not write it.
  */
-async function strangersIn(final: string, files: Deliverables): Promise<string[]> {
+async function foreignFilesIn(final: string, files: Deliverables): Promise<string[]> {
   const found = await readdir(final, { recursive: true, withFileTypes: true }).catch(() => []);
   const paths = found
     .filter((entry) => !entry.isDirectory())
@@ -165,12 +164,12 @@ async function listedIn(final: string): Promise<ReadonlySet<string> | null> {
     if (!String(format).startsWith('waysheet-manifest/')) return null;
     return new Set((outputs ?? []).map(({ path }) => String(path)));
   } catch {
-    // Cut off or spoiled: what it listed is not known, so all is carried over that is not replaced.
+    // Cut off or damaged: it is not known what it listed, so all files are copied that are not replaced.
     return new Set();
   }
 }
 
-/** Of a report whose manifest is gone: what a report's files are called. null: it is none. */
+/** For a report without its manifest: the names of a report's files. null: it is no report. */
 async function namedLikeOurs(final: string): Promise<ReadonlySet<string> | null> {
   const results = await readFile(join(final, 'results.json'), 'utf8').catch(() => '');
   if (!results.slice(0, 200).includes('"waysheet-results/')) return null;
@@ -185,7 +184,7 @@ async function namedLikeOurs(final: string): Promise<ReadonlySet<string> | null>
 const foldersOf = (files: Deliverables): Set<string> =>
   new Set([...files.keys()].map((path) => dirname(path)));
 
-/** Flushing takes most of the time, and several files are flushed as fast as one. */
+/** Number of files that are written at the same time: flushing takes most of the time, and several take as long as one. */
 const AT_ONCE = 4;
 
 async function inGroups<T>(items: readonly T[], action: (item: T) => Promise<void>): Promise<void> {
@@ -193,7 +192,7 @@ async function inGroups<T>(items: readonly T[], action: (item: T) => Promise<voi
   const work = async () => {
     for (let item = rest.shift(); item !== undefined; item = rest.shift()) await action(item);
   };
-  // All settle before anything is cleared away.
+  // All must end before anything is removed.
   const ends = await Promise.allSettled(Array.from({ length: AT_ONCE }, work));
   const failed = ends.find((end) => end.status === 'rejected');
   if (failed !== undefined) throw failed.reason;
@@ -221,15 +220,15 @@ const REFUSALS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'the name is too long; choose a shorter output folder',
 };
 
-/** Why something could not be written, in words; what is not known is told as the system tells it. */
+/** Why something could not be written, in words; unknown reasons as the system states them. */
 export function diskWords(cause: unknown, folder: string): string {
   const { code, message } = cause as NodeJS.ErrnoException;
   const words = code === undefined ? undefined : REFUSALS[code];
   return words === undefined ? message : `${words} (${folder}: ${code})`;
 }
 
-/** A folder and those above it that are not there yet, so that a power cut does not take them back. */
-export async function makeFolder(path: string): Promise<void> {
+/** Makes a folder and its missing parents, and flushes them, so that they are not lost in a power cut. */
+async function makeFolder(path: string): Promise<void> {
   const first = await mkdir(path, { recursive: true });
   if (first === undefined) return;
   const top = dirname(resolve(first));
@@ -237,14 +236,14 @@ export async function makeFolder(path: string): Promise<void> {
     await flushFolder(dirname(at));
 }
 
-/** What a folder names is on the disk. Windows does not open folders; it writes names through by itself. */
+/** Flushes the names in a folder to the disk. Windows does not open folders; it writes names at once. */
 export async function flushFolder(path: string): Promise<void> {
   if (process.platform === 'win32') return;
   const folder = await open(path, 'r');
   try {
     await folder.sync();
   } catch (error) {
-    // A file system that cannot, as some network ones.
+    // Some network file systems cannot flush a folder.
     if (!['EINVAL', 'ENOTSUP', 'EISDIR'].includes(String((error as NodeJS.ErrnoException).code))) throw error;
   } finally {
     await folder.close();
@@ -257,7 +256,7 @@ async function flushFolders(path: string): Promise<void> {
   await flushFolder(path);
 }
 
-/** Of what somebody put beside a report: a file; a link has nothing of its own to flush. */
+/** Flushes a copied file; a link has nothing to flush. */
 async function flushCopy(path: string): Promise<void> {
   if (!(await lstat(path)).isFile()) return;
   const file = await open(path, 'r+');
@@ -268,7 +267,7 @@ async function flushCopy(path: string): Promise<void> {
   }
 }
 
-/** Why a report that was issued meanwhile is not replaced; null: it was not. */
+/** Why a report that was issued in the meantime is not replaced; null: it was not issued. */
 async function issuedReason(folder: string): Promise<string | null> {
   const manifest = jsonOf(await readFile(join(folder, 'manifest.json')).catch(() => '')) as
     { issue?: unknown } | null | undefined;

@@ -1,7 +1,6 @@
 /** `waysheet audit PATH…`: what is proven of a report, what differs, and what was not compared. */
 import { basename, dirname, join, resolve } from 'node:path';
 import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { startPool } from '../archive/batch/pool.js';
 import { LOG } from '../archive/issue-log.js';
 import { listOutput } from '../archive/output-listing.js';
@@ -62,7 +61,7 @@ export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
 
 type OneReport = Exclude<FromAudit, RegisterFinding>;
 
-const WORKER = fileURLToPath(new URL('./audit-worker.js', import.meta.url));
+const WORKER = new URL('./audit-worker.js', import.meta.url);
 
 /**
  * What one report may cost, whatever its files hold: processor time, s, and memory, bytes. Measured from outside: a

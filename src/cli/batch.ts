@@ -1,4 +1,5 @@
 /** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
+import type { Language } from '../survey/job/languages.js';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { CannotCompare } from '../archive/changes/cannot-compare.js';
@@ -10,7 +11,7 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { counted } from '../pages/report/sentence.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
-import { askGiven } from './given.js';
+import { askBrand, askGiven } from './given.js';
 import { listenForInterrupts } from './interrupts.js';
 import { startPace, timeText } from './pace.js';
 import { problemText } from './problem-text.js';
@@ -26,10 +27,13 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** Seconds that one job may take. */
   readonly limit: number;
+  readonly language?: Language | undefined;
   /** Also what did not change. */
   readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */
   readonly tolerances: string | undefined;
+  /** Folder of a brand; absent: `brand` in the archive, where there is one. */
+  readonly brand: string | undefined;
   /** An output folder with whose reports those of this run are compared. */
   readonly against: string | undefined;
   readonly json: boolean;
@@ -41,6 +45,8 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
   const { out, pdf, workers, shard, limit, anew, tolerances, against = null, json, console } = options;
   const given = await askGiven(tolerances, console);
   if (given === 'faulty') return exitCodes.refused;
+  const brand = await askBrand(options.brand, root, console);
+  if (brand === 'faulty') return exitCodes.refused;
   const talk = talkOn(console, json);
   const interrupts = listenForInterrupts(console);
   try {
@@ -53,6 +59,8 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
       timeLimitMs: limit * 1000,
       shard,
       given,
+      ...(options.language !== undefined && { language: options.language }),
+      brand,
       against,
       onStart: talk.start,
       onEntry: talk.entry,

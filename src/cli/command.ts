@@ -4,6 +4,7 @@
  */
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
+import { wrapped } from '../base/diagnostics/wrap.js';
 import type { Console } from './console.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 
@@ -29,6 +30,8 @@ export interface CommandOf<Shape extends z.ZodRawShape> {
   readonly options: z.ZodObject<Shape>;
   /** More than the summary, for the command's own help page. */
   readonly details?: readonly string[];
+  /** Further lists for the help page: names with their meaning, under a title. */
+  readonly lists?: Readonly<Record<string, readonly (readonly [name: string, meaning: string])[]>>;
   /** Command lines without the program's name. */
   readonly examples: readonly string[];
   /** Exit statuses beyond 0, 1 and 2, with their meaning for this command. */
@@ -184,14 +187,13 @@ export function helpOf(of: Command): string {
     ...optionsOf(of),
     { name: 'json', value: null, text: 'Print machine-readable output.', default: null },
   ];
-  const names = facts.map(({ name, value }) => `--${name}${value === null ? '' : ` ${value}`}`);
-  const width = Math.max(...names.map((name) => name.length));
-  const lines = facts.map(({ text, default: usual }, i) => {
-    const whole = usual === null ? text : `${text} Default: ${usual}.`;
-    return wrapped(whole, 96 - width)
-      .map((line, k) => `  ${(k === 0 ? names[i]! : '').padEnd(width)}  ${line}`)
-      .join('\n');
-  });
+  const options = facts.map(
+    ({ name, value, text, default: usual }) =>
+      [
+        `--${name}${value === null ? '' : ` ${value}`}`,
+        usual === null ? text : `${text} Default: ${usual}.`,
+      ] as const,
+  );
   const statuses = Object.entries({
     0: 'done',
     1: 'failed: disk, browser, an error in the program',
@@ -201,10 +203,11 @@ export function helpOf(of: Command): string {
   return [
     usageOf(of),
     '',
-    ...wrapped(`${of.summary}.`, 98),
-    ...(of.details ?? []).flatMap((text) => ['', ...wrapped(text, 98)]),
+    ...paragraph(`${of.summary}.`, 98),
+    ...(of.details ?? []).flatMap((text) => ['', ...paragraph(text, 98)]),
     '',
-    ...lines,
+    ...listed(options),
+    ...Object.entries(of.lists ?? {}).flatMap(([title, rows]) => ['', `${title}:`, ...listed(rows)]),
     '',
     'Examples:',
     ...of.examples.map((example) => `  waysheet ${example}`),
@@ -214,16 +217,15 @@ export function helpOf(of: Command): string {
   ].join('\n');
 }
 
-function wrapped(text: string, width: number): string[] {
-  const lines: string[] = [''];
-  for (const word of text.split(' ')) {
-    const line = lines[lines.length - 1]!;
-    if (line === '') lines[lines.length - 1] = word;
-    else if (line.length + 1 + word.length <= width) lines[lines.length - 1] = `${line} ${word}`;
-    else lines.push(word);
-  }
-  return lines;
+/** Names in a column, and their meaning next to them. */
+function listed(rows: readonly (readonly [name: string, meaning: string])[]): string[] {
+  const width = Math.max(...rows.map(([name]) => name.length));
+  return rows.flatMap(([name, meaning]) =>
+    paragraph(meaning, 96 - width).map((line, k) => `  ${(k === 0 ? name : '').padEnd(width)}  ${line}`),
+  );
 }
+
+const paragraph = (text: string, width: number): string[] => wrapped(text, width).map((line) => line.trim());
 
 /** The meaning of status 3, as most commands have it. */
 export const refusedStatus = { [exitCodes.refused]: 'input refused' } as const;

@@ -1,25 +1,26 @@
 /**
- * `waysheet follow JOB`: a page on this machine that renews itself as readings are saved. A file, not a server: it is
- * written anew whenever a file of the job was saved, and a browser that shows it looks again every few seconds.
+ * `waysheet follow JOB`: a page on this machine that renews itself as readings are saved. It is served to this machine alone
+ * and renewed in place; the same page is also a file, which loads itself again every few seconds.
  */
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
+import { Worker } from 'node:worker_threads';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
-import { inspectJob } from '../solution/intake/load-job.js';
-import { readWords } from '../survey/readings/what-was-read.js';
-import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
-import { drawCharts, solve } from '../pipeline.js';
-import { followPage, type Followed } from '../pages/report/follow-page.js';
+import { startFollowServer, type FollowServer } from './follow-server.js';
 import type { Console } from './console.js';
+import { lookedAt, type LookedAt } from './follow-look.js';
+import type { Asked } from './follow-worker.js';
 
 export interface FollowOptions {
   /** Where to write the page; null: follow.html in the job folder. */
   readonly page: string | null;
   /** Makes the page once, and ends. */
   readonly once: boolean;
+  /** Serves the page to this machine. */
+  readonly server: boolean;
   readonly pollMs: number;
   readonly json: boolean;
   readonly console: Console;
@@ -29,39 +30,51 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
   const { console, once, pollMs, json } = options;
   const page = options.page ?? join(folder, 'follow.html');
   await stat(folder);
+  const server: FollowServer | null = options.server && !once ? await startFollowServer() : null;
+  const show = async (text: string) => {
+    await writeFileWhole(dirname(page), basename(page), Buffer.from(text));
+    server?.show(text);
+  };
+  const worker = server === null ? null : new Worker(new URL('./follow-worker.js', import.meta.url));
+  const worked = (asked: Asked): Promise<LookedAt> =>
+    worker === null ? lookedAt(asked.folder, asked.saved, asked.withPlan) : answerOf(worker, asked);
   let shown = '';
   let hasEnded = false;
   const end = () => (hasEnded = true);
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, end);
   if (!once && !json)
     console.err(
-      `${visible(page)}: open it in a browser; it renews itself as readings are saved. Ctrl-C ends it.\n`,
+      `${server?.address ?? visible(page)}: open it in a browser on this machine; it renews itself as readings are saved. Ctrl-C ends it.\n`,
     );
-  for (;;) {
-    const state = await stateOf(folder, page);
-    if (state.key !== shown) {
-      shown = state.key;
-      const followed = await look(folder, state.saved);
-      await writeFileWhole(dirname(page), basename(page), Buffer.from(followPage(followed)));
-      const line = lineOf(followed);
-      if (json) console.out(`${JSON.stringify(line)}\n`);
-      else
-        console.err(
-          `${line.verdict ?? 'not to be worked out yet'}; ${line.errors} errors, ${line.notes} notes\n`,
-        );
+  else if (server !== null) console.err(`${server.address}\n`);
+  try {
+    for (;;) {
+      const state = await stateOf(folder, page);
+      if (state.key !== shown) {
+        shown = state.key;
+        let made = await worked({ folder, saved: state.saved, withPlan: false });
+        await show(made.page);
+        // The search for moves takes its time; what is read shows before it.
+        if (made.isPlanWanted && !once) {
+          made = await worked({ folder, saved: state.saved, withPlan: true });
+          await show(made.page);
+        }
+        const { line } = made;
+        if (json) console.out(`${JSON.stringify(line)}\n`);
+        else
+          console.err(
+            `${line.verdict ?? 'not to be worked out yet'}; ${line.errors} errors, ${line.notes} notes\n`,
+          );
+      }
+      if (once || hasEnded) return exitCodes.done;
+      await sleep(pollMs);
+      if (hasEnded) return exitCodes.done;
     }
-    if (once || hasEnded) return exitCodes.done;
-    await sleep(pollMs);
-    if (hasEnded) return exitCodes.done;
+  } finally {
+    await worker?.terminate();
+    await server?.close();
   }
 }
-
-const lineOf = ({ job, results, diagnostics }: Followed) => ({
-  job,
-  verdict: results?.verdict ?? null,
-  errors: diagnostics.filter(({ severity }) => severity !== 'warning').length,
-  notes: diagnostics.filter(({ severity }) => severity === 'warning').length,
-});
 
 /** What is there, as one text that changes with any file, and when the last of them was saved. */
 async function stateOf(folder: string, page: string): Promise<{ key: string; saved: string }> {
@@ -82,20 +95,14 @@ async function stateOf(folder: string, page: string): Promise<{ key: string; sav
   return { key: lines.sort().join('\n') || 'nothing', saved };
 }
 
-/** A file may be half-written when it is looked at: the next look mends that. */
-export async function look(folder: string, saved: string): Promise<Followed> {
-  const {
-    id,
-    soFar: loaded,
-    diagnostics,
-    ...found
-  } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
-  const job = id ?? basename(resolve(folder));
-  const read = new Map([...(found.read ?? [])].map(([phase, own]) => [phase, readWords(own)] as const));
-  if (loaded === null) return { job, saved, results: null, charts: [], diagnostics, read };
-  const results = await solve(loaded, diagnostics);
-  const charts = (await drawCharts(results)).filter(({ section }) =>
-    ['straightness', 'parallelism', 'cross-level'].includes(section),
-  );
-  return { job, saved, results, charts, diagnostics, read };
-}
+/** @throws {Error} what the look threw. */
+const answerOf = (worker: Worker, asked: Asked): Promise<LookedAt> =>
+  new Promise((resolve, reject) => {
+    worker.once('error', reject);
+    worker.once('message', ({ made, error }: { made?: LookedAt; error?: string }) => {
+      worker.off('error', reject);
+      if (made === undefined) reject(new Error(error));
+      else resolve(made);
+    });
+    worker.postMessage(asked);
+  });

@@ -41,7 +41,7 @@ export async function runForm(folder: string, { page, json, console }: FormOptio
 }
 
 /** What must be confirmed in the job as it is on the disk, or was confirmed. */
-async function askedOf(folder: string): Promise<Asked[]> {
+export async function askedOf(folder: string): Promise<Asked[]> {
   const { diagnostics } = await inspectJob(folder);
   const byKey = new Map<string, Asked & { messages: string[] }>();
   for (const d of diagnostics) {

@@ -1,5 +1,6 @@
 /** Kinds of options that several commands have. Each message continues a sentence that begins with the option's name. */
 import { z } from 'zod';
+import { languages } from '../survey/job/languages.js';
 
 const about = (value: string, description: string) => ({ value, description });
 
@@ -59,3 +60,11 @@ export const oneOf = <const T extends readonly [string, ...string[]]>(
   z
     .enum(known, { error: ({ input }) => `is one of ${known.join(', ')}, not '${String(input)}'` })
     .meta(about(value, description));
+
+/** Of reports, in place of the one that the job asks for. */
+export const language = () =>
+  oneOf(
+    languages,
+    'LANG',
+    `Language of the reports: ${languages.join(', ')}. Default: that of the job.`,
+  ).optional();

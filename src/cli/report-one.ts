@@ -1,70 +1,32 @@
 /** One job reported, and what is to be said of it; within a process of its own (report-worker.ts). */
 import { writeReport } from '../archive/write-report.js';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
-import {
-  countWords,
-  diagnosticsToJson,
-  formatScreen,
-  formatWarnings,
-  type JsonDiagnostic,
-} from '../base/diagnostics/format.js';
+import { countWords, diagnosticsToJson, formatScreen, formatWarnings } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
-import { exitCodes, type ExitCode } from './exit-codes.js';
-import { loadJob } from '../solution/intake/load-job.js';
+import { exitCodes } from './exit-codes.js';
+import type { Brand } from '../survey/brand/read-brand.js';
+import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
+import type { Language } from '../survey/job/languages.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Printer } from '../pages/report/pdf.js';
 import { confirmedWords } from '../pages/report/sentence.js';
-import type { Verdict } from '../results/results-schema.js';
 import { verdictWords } from './verdict-words.js';
+import type { Reported } from './reported.js';
 
 export interface ReportSettings {
   readonly out: string;
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
+  /** Absent: that of the job. */
+  readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** Seconds that a job may take. */
   readonly limit: number;
   /** How the program was called. */
   readonly calledAs: string;
 }
-
-/** Of one job, for other programs. */
-export interface ReportOutcome {
-  readonly folder: string;
-  readonly ok: boolean;
-  readonly job: string | null;
-  readonly verdict: Verdict | null;
-  readonly out: string | null;
-  /** Where the earlier report went, which was of other inputs; null: there was none. */
-  readonly kept: string | null;
-  readonly diagnostics: readonly JsonDiagnostic[];
-  /** Why it failed for another reason than its input; null: it did not. */
-  readonly failed: string | null;
-}
-
-export interface Reported {
-  readonly status: ExitCode;
-  readonly outcome: ReportOutcome;
-  /** For people: on standard error, and on standard output. */
-  readonly err: string;
-  readonly out: string;
-}
-
-export const failedReport = (folder: string, message: string): Reported => ({
-  status: exitCodes.failed,
-  outcome: {
-    folder,
-    ok: false,
-    job: null,
-    verdict: null,
-    out: null,
-    kept: null,
-    diagnostics: [],
-    failed: message,
-  },
-  err: `waysheet: ${visible(folder)}: ${visible(message)}\n`,
-  out: '',
-});
 
 /** Lines of findings that are shown of a refused job. */
 const MOST_LINES = 8;
@@ -86,7 +48,7 @@ function refusedWords(folder: string, diagnostics: readonly Diagnostic[], progra
 /** @throws {BrowserTrouble} {Error} the disk refused, or an input changed. */
 export async function reportOne(
   folder: string,
-  { out: parent, pdf, given, limit, calledAs }: ReportSettings,
+  { out: parent, pdf, given, brand, language, limit, calledAs }: ReportSettings,
   openPrinter: () => Promise<Printer>,
   note: (text: string) => void = () => undefined,
 ): Promise<Reported> {
@@ -111,7 +73,14 @@ export async function reportOne(
     folder: out,
     parent: place,
     kept,
-  } = await writeReport(folder, loaded.value, loaded.diagnostics, parent, printer, note);
+  } = await writeReport(
+    folder,
+    { ...withBrand(loaded.value, brand), ...(language !== undefined && { language }) },
+    loaded.diagnostics,
+    parent,
+    printer,
+    note,
+  );
   const confirmed = confirmedWords({ confirmed: results.confirmations?.length ?? 0 });
   return {
     status: exitCodes.done,

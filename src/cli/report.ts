@@ -2,7 +2,8 @@
  * `waysheet report JOB…`: one folder of deliverables a job. The jobs are done one after the other in a process of their
  * own, so that one that never ends is cut off and does not keep the others from being done.
  */
-import { fileURLToPath } from 'node:url';
+import type { Language } from '../survey/job/languages.js';
+import { dirname, resolve } from 'node:path';
 import { startPool } from '../archive/batch/pool.js';
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
@@ -10,9 +11,9 @@ import { exitCodes, type ExitCode } from './exit-codes.js';
 import { packed } from '../survey/job/packed-tolerances.js';
 import { calledAs } from './called-as.js';
 import type { Console } from './console.js';
-import { askGiven } from './given.js';
+import { askBrand, askGiven } from './given.js';
 import { progressOn } from './progress.js';
-import { failedReport, type Reported } from './report-one.js';
+import { failedReport, type Reported } from './reported.js';
 import type { PackedSettings } from './report-worker.js';
 
 export interface ReportOptions {
@@ -20,19 +21,24 @@ export interface ReportOptions {
   readonly pdf: boolean;
   /** A tolerance set that judges the jobs in place of their own. */
   readonly tolerances: string | null;
+  /** Folder of a brand; absent: `brand` next to the first job, where there is one. */
+  readonly brand: string | undefined;
   /** Seconds that one job may take. */
   readonly limit: number;
+  readonly language?: Language | undefined;
   readonly json: boolean;
   readonly console: Console;
 }
 
-const WORKER = fileURLToPath(new URL('./report-worker.js', import.meta.url));
+const WORKER = new URL('./report-worker.js', import.meta.url);
 
 /** A job that is refused or fails does not keep the others from being reported. Status 1 goes before 3. */
 export async function runReport(folders: readonly string[], options: ReportOptions): Promise<ExitCode> {
   const { console, out, pdf, limit, json } = options;
   const given = await askGiven(options.tolerances ?? undefined, console);
   if (given === 'faulty') return exitCodes.refused;
+  const brand = await askBrand(options.brand, dirname(resolve(folders[0] ?? '.')), console);
+  if (brand === 'faulty') return exitCodes.refused;
   try {
     await claimFolder(out, given);
   } catch (error) {
@@ -62,6 +68,8 @@ export async function runReport(folders: readonly string[], options: ReportOptio
         pdf,
         limit,
         given: given && packed(given),
+        ...(options.language !== undefined && { language: options.language }),
+        brand,
         calledAs: calledAs(),
       } satisfies PackedSettings,
       workers: 1,

@@ -1,4 +1,5 @@
 /** `waysheet watch DIR`: an inbox. What is dropped into it is reported as it arrives, and put away. */
+import type { Language } from '../survey/job/languages.js';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
@@ -9,6 +10,7 @@ import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { Console } from './console.js';
+import { askBrand } from './given.js';
 import { listenForInterrupts } from './interrupts.js';
 import { problemText } from './problem-text.js';
 import { confirmedWords } from '../pages/report/sentence.js';
@@ -17,12 +19,15 @@ import { verdictWords } from './verdict-words.js';
 export interface WatchOptions {
   readonly out: string;
   readonly pdf: boolean;
+  /** Folder of a brand; absent: `brand` in the inbox, where there is one. */
+  readonly brand: string | undefined;
   /** Time between two looks. */
   readonly pollMs: number;
   /** Time without a change after which a drop is taken. */
   readonly settleMs: number;
   /** Ends when everything that is there was reported, refused or found to be still changing. */
   readonly once: boolean;
+  readonly language?: Language | undefined;
   readonly json: boolean;
   readonly console: Console;
 }
@@ -36,6 +41,8 @@ const TIME_LIMIT_MS = 300_000;
  */
 export async function watch(inbox: string, options: WatchOptions): Promise<ExitCode> {
   const { out, pdf, pollMs, settleMs, once, json, console } = options;
+  const brand = await askBrand(options.brand, inbox, console);
+  if (brand === 'faulty') return exitCodes.refused;
   const tell = json ? tellAsJson(console, out) : tellInWords(console, inbox, out, pdf);
   const interrupts = listenForInterrupts(console);
   try {
@@ -43,9 +50,11 @@ export async function watch(inbox: string, options: WatchOptions): Promise<ExitC
       inbox,
       out,
       pdf,
+      brand,
       once,
       workers: availableParallelism(),
       timeLimitMs: TIME_LIMIT_MS,
+      ...(options.language !== undefined && { language: options.language }),
       pollMs,
       settleMs,
       tell,

@@ -2,19 +2,17 @@
 import { criticalOf, findSuspects } from '../solution/solve/suspects.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
-import { priorName } from '../solution/solve/priors-in-words.js';
+import { priorName } from '../solution/solve/priors.js';
 import type { Observation } from '../solution/solve/network.js';
-import type { Axis } from '../survey/job/job.js';
+import type { Job } from '../survey/job/job.js';
+import { repeatability } from '../solution/solve/repeatability.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
 
 /** Residuals listed one by one; a survey beyond this lists the worst. */
 const MOST_RESIDUALS = 2000;
 
-/** The fit, what stands out of it, and how well readings repeat. @param instrumentOf Of an observation, by its id. */
-export function adjustmentSection(
-  adjustment: Adjustment,
-  instrumentOf: (o: Observation) => string,
-): AdjustmentResult {
+/** The fit, what stands out of it, and how well readings repeat. */
+export function adjustmentSection(job: Job, adjustment: Adjustment): AdjustmentResult {
   const { network } = adjustment;
   const suspects = findSuspects(adjustment);
   return {
@@ -38,7 +36,7 @@ export function adjustmentSection(
       };
     }),
     ...(adjustment.redundancy > 0 && { critical: criticalOf(adjustment) }),
-    repeatability: repeatability(adjustment, instrumentOf),
+    repeatability: repeatability(job, adjustment),
   };
 }
 
@@ -100,82 +98,4 @@ export function describe(o: Observation): string {
 function stationOf(o: Observation): { rail: string | null; station: number | null } {
   const at = o.kind === 'offset' ? o.point : o.kind === 'slope' ? o.to : o;
   return 'rail' in at ? { rail: at.rail, station: at.station } : { rail: null, station: null };
-}
-
-/**
- * Standard deviation pooled over rows that repeat one another (same set-up, point, target and axis; same step;
- * same span), beside the root mean square of what the instrument claims for those rows.
- */
-function repeatability(
-  adjustment: Adjustment,
-  instrumentOf: (o: Observation) => string,
-): AdjustmentResult['repeatability'] {
-  const { network } = adjustment;
-  const groups = new Map<string, number[]>();
-  network.observations.forEach((o, i) => {
-    const key = repeatKey(o);
-    if (key === null) return;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [i]);
-    else group.push(i);
-  });
-  interface Pool {
-    instrument: string;
-    axis: Axis;
-    unit: 'um' | 'um/m';
-    squares: number;
-    degrees: number;
-    claimed: number;
-    rows: number;
-  }
-  const pools = new Map<string, Pool>();
-  for (const group of groups.values()) {
-    if (group.length < 2) continue;
-    const o = network.observations[group[0]!]!;
-    if (o.kind === 'prior') continue;
-    const axis = o.kind === 'span' ? 'horizontal' : o.axis;
-    const instrument = instrumentOf(o);
-    const key = `${instrument}|${axis}|${o.kind}`;
-    const pool = pools.get(key) ?? {
-      instrument,
-      axis,
-      unit: o.kind === 'slope' ? 'um/m' : 'um',
-      squares: 0,
-      degrees: 0,
-      claimed: 0,
-      rows: 0,
-    };
-    const mean = group.reduce((sum, i) => sum + network.observed[i]! / group.length, 0);
-    for (const i of group) {
-      pool.squares += (network.observed[i]! - mean) ** 2;
-      pool.claimed += network.sigma[i]! ** 2;
-    }
-    pool.degrees += group.length - 1;
-    pool.rows += group.length;
-    pools.set(key, pool);
-  }
-  return [...pools.entries()]
-    .sort(([a], [b]) => compare(a, b))
-    .map(([, p]) => ({
-      instrument: p.instrument,
-      axis: p.axis,
-      unit: p.unit,
-      s: Math.sqrt(p.squares / p.degrees),
-      claimed: Math.sqrt(p.claimed / p.rows),
-      degreesOfFreedom: p.degrees,
-    }));
-}
-
-function repeatKey(o: Observation): string | null {
-  switch (o.kind) {
-    case 'prior':
-      return null;
-    case 'offset':
-      return JSON.stringify(['offset', o.setup, o.point, o.target, o.axis]);
-    case 'slope':
-      // Against a sight line only the rows that share its unknown repeat one another.
-      return JSON.stringify(['slope', o.from, o.to, o.axis, o.instrument, o.sight]);
-    case 'span':
-      return JSON.stringify(['span', o.rail, o.other, o.station, o.instrument]);
-  }
 }

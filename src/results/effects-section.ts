@@ -1,26 +1,13 @@
-/** Effects that a whole set-up, instrument or target shares: what was stated of each, and what the readings make of it. */
-import { effectKinds } from '../solution/solve/effect-kinds.js';
+/** Effects that a whole set-up, instrument or target shares: what was stated about each, and what the readings give. */
+import { effectKinds, priorFacts } from '../solution/solve/priors.js';
 import { rowOf, type Adjustment } from '../solution/solve/adjustment.js';
 import type { PhaseResults } from './results-schema.js';
 
 type Effects = NonNullable<PhaseResults['effects']>;
 
-const unitOf: Readonly<Record<(typeof effectKinds)[number], Effects[number]['unit']>> = {
-  air: 'K/m',
-  cone: 'um/m',
-  scale: '%',
-  'target-roll': 'mrad',
-  seating: 'um',
-  'level-zero': 'um/m',
-  'rail-tilt': 'um/m',
-  'thermal-bow': 'K',
-  'span-temperature': 'K',
-};
+const LISTED = effectKinds.filter((kind) => priorFacts(kind).effect?.isListed === true);
 
-/** Of each placing and each station there would be too many; they are in the budget. */
-const LISTED = effectKinds.filter((kind) => kind !== 'seating' && kind !== 'rail-tilt');
-
-/** Absent where the job states none. */
+/** Left out if the job states none. */
 export function effectsSection(adjustment: Adjustment): Pick<PhaseResults, 'effects'> {
   const { network } = adjustment;
   const effects = network.observations.flatMap((o, i): Effects => {
@@ -33,7 +20,7 @@ export function effectsSection(adjustment: Adjustment): Pick<PhaseResults, 'effe
         kind,
         of: o.of,
         setup: o.setup,
-        unit: unitOf[kind],
+        unit: priorFacts(kind).effect!.unit,
         value: adjustment.value(f),
         u: adjustment.standardUncertainty(f),
         statedU: network.sigma[i]!,

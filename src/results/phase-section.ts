@@ -1,7 +1,6 @@
 /** The results of one phase. */
 import type { Job } from '../survey/job/job.js';
 import { explainer } from '../solution/solve/explain.js';
-import type { Observation } from '../solution/solve/network.js';
 import { sourcesOf } from '../solution/solve/roles.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { adjustmentSection, residualSection } from './adjustment-section.js';
@@ -31,7 +30,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   return {
     verdict: worstVerdict(characteristics),
     adjustment: {
-      ...adjustmentSection(adjustment, instrumentOf(job)),
+      ...adjustmentSection(job, adjustment),
       ...reliabilitySection(job, phase, characteristics),
     },
     setups: setupsSection(job, adjustment, explain),
@@ -59,8 +58,3 @@ function undeterminedOf(characteristics: readonly CharacteristicResult[]): Phase
   }
   return [...byReason].map(([why, { names, reasons }]) => ({ what: names.join(', '), why, reasons }));
 }
-
-const instrumentOf = (job: Job): ((o: Observation) => string) => {
-  const bySetup = new Map(job.setups.map((s) => [s.id, s.instrument]));
-  return (o) => (o.kind === 'offset' ? bySetup.get(o.setup)! : o.instrument);
-};

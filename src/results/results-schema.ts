@@ -8,7 +8,7 @@ import { z } from 'zod';
 import { omissible } from './omissible.js';
 import { identityShape } from '../survey/characteristics/identity.js';
 import { correctionWants, phaseName } from '../survey/job/job-schema.js';
-import { effectKinds } from '../solution/solve/effect-kinds.js';
+import { effectKinds } from '../solution/solve/priors.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
 
 export { budgetSources, type BudgetSource } from '../solution/solve/budget-sources.js';

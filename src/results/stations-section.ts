@@ -3,7 +3,8 @@ import type { Job, Rail } from '../survey/job/job.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { undetermined } from '../solution/characteristics/linear-family.js';
 import { railUnread } from '../solution/characteristics/against.js';
-import { profilesOf, type RailProfiles } from '../solution/characteristics/ask.js';
+import { profilesOf } from '../solution/characteristics/ask.js';
+import type { RailProfiles } from '../solution/characteristics/plain-questions.js';
 import {
   aboutMean,
   differences,

@@ -1,11 +1,19 @@
 /** Workers that die, hang, grow or do not start: what is lost is tried once more, and nothing is left behind. */
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { expect, test } from 'vitest';
+import { dirname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { beforeAll, expect, test } from 'vitest';
 import { startPool } from '../../src/archive/batch/pool.js';
+import { asProcesses, starters } from '../../src/archive/batch/starters.js';
 import { temporary } from '../support/folders.js';
+import { program } from '../support/program.js';
 
-const module = fileURLToPath(new URL('./batch-fake-worker.mjs', import.meta.url));
+// The processes run the build; the pool itself is that of the sources.
+beforeAll(() => {
+  const entry = pathToFileURL(join(dirname(program()), 'archive/batch/worker-process.js'));
+  Object.assign(starters, asProcesses, { entry });
+});
+
+const module = new URL('./batch-fake-worker.mjs', import.meta.url);
 
 function run(
   tasks: readonly string[],

@@ -33,7 +33,7 @@ beforeAll(async () => {
 /** The program under its own name, as a recipe calls it. */
 async function programFolder(): Promise<string> {
   const folder = await temporary();
-  const text = `#!/bin/sh\nexec "${process.execPath}" "${program}" "$@"\n`;
+  const text = `#!/bin/sh\nexec "${process.execPath}" "${program()}" "$@"\n`;
   writeFileSync(join(folder, 'waysheet'), text, { mode: 0o755 });
   return folder;
 }

@@ -8,6 +8,8 @@ import { dirname, join } from 'node:path';
 import type { Register } from '../../src/archive/register/register.js';
 import { changeJob, sample, temporary } from '../support/folders.js';
 
+export { waysheet } from '../support/command.js';
+
 export interface Running {
   readonly process: ChildProcess;
   readonly ended: Promise<{ status: number | null; signal: string | null; out: string; err: string }>;
@@ -19,7 +21,7 @@ export function start(
   env: NodeJS.ProcessEnv = {},
   user: { uid?: number; gid?: number } = {},
 ): Running {
-  const child = spawn(process.execPath, [program, ...args], {
+  const child = spawn(process.execPath, [program(), ...args], {
     env: { ...process.env, ...env },
     ...user,
     stdio: ['ignore', 'pipe', 'pipe'],
@@ -35,8 +37,6 @@ export function start(
     ),
   };
 }
-
-export const waysheet = (...args: string[]) => start(args).ended;
 
 /**
  * The user that has no rights, for tests that the administrator runs.

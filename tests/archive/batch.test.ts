@@ -131,9 +131,7 @@ describe('good and broken jobs together', () => {
       await chmod(join(jobs, 'shut'), 0o700);
       await chmod(readings, 0o600);
       expect(ran.status).toBe(3);
-      expect(ran.err).toMatch(
-        /shut: refused: The folder cannot be looked into: it may not be read by this user/,
-      );
+      expect(ran.err).toMatch(/shut: refused: The folder cannot be read: it may not be read by this user/);
       expect(ran.err).toMatch(/job 1 \(J-01\): refused: .*"readings\/as-left\.csv" cannot be read/);
       expect(ran.out).toMatch(/3 jobs: 1 reported, 0 unchanged, 2 refused/);
     },

@@ -6,7 +6,7 @@ import { reportOne } from '../../src/cli/report-one.js';
 import { changeRows, copyOf, temporary } from '../support/folders.js';
 
 const report = (folder: string, out: string) =>
-  reportOne(folder, { out, pdf: false, given: null, limit: 300, calledAs: 'waysheet' }, () =>
+  reportOne(folder, { out, pdf: false, given: null, brand: null, limit: 300, calledAs: 'waysheet' }, () =>
     Promise.reject(new Error('no PDF was asked for')),
   );
 

@@ -12,6 +12,7 @@ import { solve } from '../../src/pipeline.js';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { changeJob, copyOf, resultsOf, temporary } from '../support/folders.js';
+import { waysheetProcess } from '../support/command.js';
 import { addJob, archiveOf, fingerprint, registerOf, waysheet } from './batch-support.js';
 
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
@@ -211,7 +212,8 @@ describe('folders', () => {
 
   test('parts of an archive share a what-if folder', async () => {
     const out = await temporary();
-    const parts = await Promise.all([1, 2].map((i) => batch(out, '--tolerances', set, '--shard', `${i}/2`)));
+    const words = ['batch', jobs, '--out', out, '--no-pdf', '--tolerances', set, '--shard'];
+    const parts = await Promise.all(['1/2', '2/2'].map((part) => waysheetProcess([...words, part])));
     expect(parts.map(({ status }) => status)).toEqual([0, 0]);
     expect((await waysheet('merge', out, '--no-pdf')).status).toBe(0);
     expect((await registerOf(out)).whatIf).toMatchObject({ name: 'Limit 9' });

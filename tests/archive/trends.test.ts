@@ -105,7 +105,7 @@ describe('trends', () => {
       Promise.resolve(job === 'J-60' ? null : scaled(1 + Number(job.slice(2)) / 70));
     const picture = await trendPicture(machine!, 'trend-1', read, fonts);
     expect(picture!.notes.join(' ')).toMatch(
-      /Drawn are the 4 of \d+ characteristics.*latest 50 of 69 surveys.*Without a date.*1 survey.*cannot be read.*1 survey/,
+      /4 of \d+ characteristics are drawn.*latest 50 of 69 surveys.*without a date.*1 survey.*cannot be read.*1 survey/,
     );
     expect(picture!.alt).toMatch(/^4 charts of values over time, from 1969-06-01 to 2018-06-01\./);
     const again = await trendPicture(machine!, 'trend-1', read, fonts);
@@ -148,7 +148,9 @@ describe('in the register', () => {
   test('of too many machines those with the least margin are drawn, and that is said', async () => {
     const html = await registerHtml(registerOf(43), { medium: 'print', pdf: true, read });
     expect(html.match(/<section id="machine-/g)).toHaveLength(40);
-    expect(html).toContain('Of 43 machines the 40 are here whose last survey left least of a limit.');
+    expect(html).toContain(
+      '40 of 43 machines are shown: those whose last survey left the smallest margin to a limit.',
+    );
     expect(html).not.toContain('serial S-42:');
     expect(html).toContain('serial S-39:');
   });

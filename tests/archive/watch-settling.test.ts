@@ -3,8 +3,8 @@ import { link, mkdir, rm, symlink, truncate, utimes, writeFile } from 'node:fs/p
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { digestOf, listDrop, MOST_ENTRIES } from '../../src/archive/watch/listing.js';
-import { look, type Settling } from '../../src/archive/watch/settling.js';
+import { digestOf, listDrop, MAX_ENTRIES } from '../../src/archive/watch/listing.js';
+import { checkStability, type Settling } from '../../src/archive/watch/settling.js';
 import { startTurns } from '../../src/archive/watch/turns.js';
 import { temporary } from '../support/folders.js';
 
@@ -25,7 +25,7 @@ async function watched(glances: readonly Glance[]): Promise<boolean[]> {
   const settled: boolean[] = [];
   for (const { shape = 's', stamps = 't', bytes = 'b', after = times.pollMs } of glances) {
     now += after;
-    state = await look(state, { shape, stamps }, now, times, () => Promise.resolve(bytes));
+    state = await checkStability(state, { shape, stamps }, now, times, () => Promise.resolve(bytes));
     settled.push(state.isSettled);
   }
   return settled;
@@ -142,7 +142,7 @@ describe('what a look sees', () => {
   test('gone, and too much', async () => {
     const drop = await temporary();
     expect(await listDrop(join(drop, 'none'))).toBeNull();
-    expect(MOST_ENTRIES).toBe(20_000);
+    expect(MAX_ENTRIES).toBe(20_000);
   });
 });
 

@@ -69,6 +69,7 @@ export function watching({ inbox, out }: Inbox, options: WatchingOptions = {}): 
       inbox,
       out,
       pdf: false,
+      brand: null,
       once,
       workers: 1,
       timeLimitMs: 60_000,

@@ -13,7 +13,7 @@ const [jobs, out] = [join(place, 'jobs'), join(place, 'out')];
 
 function timed(...args: string[]): number {
   const began = performance.now();
-  const { status, stderr } = spawnSync(process.execPath, [program, ...args], {
+  const { status, stderr } = spawnSync(process.execPath, [program(), ...args], {
     encoding: 'utf8',
   });
   if (status !== 0) throw new Error(`${args[0]}: status ${status}: ${stderr.slice(-500)}`);

@@ -32,7 +32,7 @@ interface Ran {
 /** @param watched Reads its memory as it runs, which takes time of its own. */
 function batch(more: readonly string[] = [], watched = false): Promise<Ran> {
   const began = performance.now();
-  const child = spawn(process.execPath, [program, 'batch', jobs, '--out', out, ...more], {
+  const child = spawn(process.execPath, [program(), 'batch', jobs, '--out', out, ...more], {
     stdio: ['ignore', 'ignore', 'inherit'],
   });
   let [nodeMb, browserMb] = [0, 0];
@@ -112,7 +112,7 @@ function hashAll(): number {
 
 try {
   const first = join(jobs, 'site 0', 'K-00000');
-  const single = leastTimeOf([program, 'report', first, '--out', join(folder, 'single')]);
+  const single = leastTimeOf([program(), 'report', first, '--out', join(folder, 'single')]);
   const start = leastTimeOf(['--input-type=module', '-e', startBrowser]);
   const withoutPdf = await batch(['--no-pdf']);
   const whole = await batch();

@@ -41,7 +41,7 @@ const complain = (isWrong: boolean, text: string): void => {
 };
 
 function start(out: string): { child: ChildProcess; ended: Promise<number | null> } {
-  const args = [program, 'batch', jobs, '--out', out, ...more];
+  const args = [program(), 'batch', jobs, '--out', out, ...more];
   const child = spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'ignore'] });
   return { child, ended: new Promise((resolve) => child.once('exit', (status) => resolve(status))) };
 }

@@ -7,14 +7,14 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { VERSION } from '../../src/base/version.js';
 import { changeRows, copyOf, root, sample, temporary, textOf } from '../support/folders.js';
-import { waysheet, type Ran } from '../support/command.js';
+import { waysheet, waysheetProcess, type Ran } from '../support/command.js';
 
 describe('usage', () => {
   test('help and version go to standard output, with status 0', async () => {
-    const help = await waysheet('--help');
+    const help = await waysheetProcess(['--help']);
     expect(help).toMatchObject({ status: 0, err: '' });
     expect(help.out).toContain('waysheet report JOB');
-    expect(await waysheet('--version')).toEqual({ status: 0, out: `${VERSION}\n`, err: '' });
+    expect(await waysheetProcess(['--version'])).toEqual({ status: 0, out: `${VERSION}\n`, err: '' });
   });
 
   test.each([
@@ -32,6 +32,22 @@ describe('usage', () => {
     expect(ran.err).not.toMatch(/\n\s+at /);
   });
 
+  test('as a process too: what goes where, and the status of wrong usage, of refused and of reported jobs', async () => {
+    const wrong = await waysheetProcess(['reprot']);
+    expect(wrong).toEqual({
+      status: 2,
+      out: '',
+      err: expect.stringMatching(/^waysheet: no command 'reprot'/),
+    });
+    const out = await temporary();
+    const none = join(out, 'nothing');
+    expect(await waysheetProcess(['check', none])).toMatchObject({ status: 3, err: '' });
+    const ran = await waysheetProcess(['report', none, sample('TH-0412'), '--out', out, '--no-pdf']);
+    expect(ran).toMatchObject({ status: 3, err: expect.stringMatching(/job\.json/) });
+    expect(ran.out).toContain('TH-0412: conforms');
+    expect(readdirSync(out)).toEqual(['TH-0412']);
+  });
+
   test('the version is that of the package', async () => {
     const manifest = JSON.parse(await readFile(join(root, 'package.json'), 'utf8')) as { version: string };
     expect(manifest.version).toBe(VERSION);
@@ -47,13 +63,8 @@ describe('what never ends, and what cannot be written', () => {
       await writeFile(browser, '#!/bin/sh\nexec sleep 600\n', { mode: 0o755 });
       const [faulty, fine] = [await copyOf('TH-2031'), await copyOf('TH-0412')];
       const out = join(place, 'out');
-      const ran = await new Promise<Ran>((resolve) => {
-        execFile(
-          process.execPath,
-          [program, 'report', faulty, fine, '--out', out, '--limit', '3'],
-          { env: { ...process.env, WAYSHEET_BROWSER: browser } },
-          (error, stdout, err) => resolve({ status: Number(error?.code ?? 0), out: stdout, err }),
-        );
+      const ran = await waysheetProcess(['report', faulty, fine, '--out', out, '--limit', '3'], {
+        WAYSHEET_BROWSER: browser,
       });
       expect(ran.status).toBe(1);
       expect(ran.err.match(/given up, nothing was written: it took longer than 3 s/g)).toHaveLength(2);
@@ -67,7 +78,7 @@ describe('what never ends, and what cannot be written', () => {
 
   test.runIf(existsSync('/dev/full'))('a full disk behind --json: one line, status 1', async () => {
     const ran = await new Promise<Ran>((resolve) => {
-      const command = `'${process.execPath}' '${program}' check '${sample('TH-0412')}' --json > /dev/full`;
+      const command = `'${process.execPath}' '${program()}' check '${sample('TH-0412')}' --json > /dev/full`;
       execFile('/bin/sh', ['-c', command], (error, out, err) =>
         resolve({ status: Number(error?.code ?? 0), out, err }),
       );
@@ -112,7 +123,7 @@ describe('report', () => {
   test('--json names the warnings of the solution too', async () => {
     const ran = await waysheet('report', sample('TH-3318'), '--out', await temporary(), '--no-pdf', '--json');
     const [{ diagnostics }] = JSON.parse(ran.out) as [{ diagnostics: unknown[] }];
-    expect(diagnostics).toMatchObject([{ code: 'CLOSURE_EXCEEDED', severity: 'warning', row: 84 }]);
+    expect(diagnostics).toMatchObject([{ code: 'REPEATABILITY_ABOVE_CLAIM', severity: 'warning' }]);
   });
 
   test('without PDF: all other deliverables, progress nowhere, JSON on request', async () => {

@@ -8,6 +8,8 @@ import { z } from 'zod';
 import { command, helpOf, optionsOf, UsageError, usageOf, type Call } from '../../src/cli/command.js';
 import { commands } from '../../src/cli/commands.js';
 import { completionScript } from '../../src/cli/completion.js';
+import { jsonSchemas } from '../../src/pages/schemas/json-schemas.js';
+import { columnNames, columns } from '../../src/survey/job/columns.js';
 import { questions } from '../../src/cli/new/questions.js';
 import { day, flag, neededText, textOr, whole } from '../../src/cli/options.js';
 import { root, temporary } from '../support/folders.js';
@@ -93,6 +95,15 @@ describe.each(commands.map((of) => [of.name, of] as const))('%s', (name, of) => 
     const readme = readFileSync(join(root, 'README.md'), 'utf8');
     expect(readme).toContain(`| \`${usageOf(of).replace('waysheet ', '')}\` | ${of.summary} |`);
   });
+});
+
+test('the help of check lists every column of readings files with its meaning, and the JSON Schema describes it', () => {
+  const page = helpOf(commands.find(({ name }) => name === 'check')!).replace(/\s+/g, ' ');
+  const schema = jsonSchemas().get('job.schema.json')!;
+  for (const name of columnNames) {
+    expect(page).toContain(` ${name} ${columns[name].meaning}`);
+    expect(schema).toContain(JSON.stringify(columns[name].meaning));
+  }
 });
 
 test('every question of new is an option of it', () => {

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkSignature } from '../../src/archive/signature/check-signature.js';
 import { trustIn } from '../../src/archive/signing.js';
 import { changeJob, copyOf, temporary } from '../support/folders.js';
-import { waysheet } from '../support/command.js';
+import { waysheet, waysheetProcess } from '../support/command.js';
 import {
   hasOpenssl,
   needs,
@@ -81,7 +81,8 @@ test('a forged draft that says that it was issued is not finished: it does not p
 
 test('issued twice at the same time: one report, one line, and the other run says why not', async () => {
   const folder = await draft();
-  const ran = await Promise.all([issue(folder, ...approver), issue(folder, ...approver)]);
+  const words = ['issue', folder, '--by', 'O. Tressel', ...approver];
+  const ran = await Promise.all([waysheetProcess(words), waysheetProcess(words)]);
   expect(ran.map(({ status }) => status).sort()).toEqual([0, 3]);
   expect((await readFile(log(folder), 'utf8')).trimEnd().split('\n')).toHaveLength(1);
 }, 300_000);

@@ -193,7 +193,7 @@ async function reporting(folder: Folder): Promise<void> {
     const noPrinter = () => Promise.reject(new Error('no PDF was asked for'));
     const reported = await reportOne(
       path,
-      { out, pdf: false, given: null, limit: 300, calledAs: 'waysheet' },
+      { out, pdf: false, given: null, brand: null, limit: 300, calledAs: 'waysheet' },
       noPrinter,
     );
     const { status } = reported;

@@ -22,21 +22,35 @@ for (const id of names()) made.push(await madeAnew(id));
 
 const standing = readdirSync(here).filter((name) => name.endsWith('.json.gz'));
 const before = standing[0] === undefined ? [] : read(`${here}${standing[0]}`);
-const rows = made.flatMap(({ id, results }) => {
+const changed = made.flatMap(({ id, results }) => {
   const old = before.find((p) => p.id === id);
-  if (old === undefined) return [`| ${id} | the whole job | | new |`];
+  // A new job has nothing to be compared with.
+  if (old === undefined) return [];
   const isNew = addedAfter((old.results as Results).software.version);
   const skip = (place: string) => place.startsWith('software') || isNew(place);
-  return compareResults(old.results, results, skip).map(
-    (d) => `| ${id} | ${d.place} | ${d.issued} | ${d.recomputed} |`,
-  );
+  return compareResults(old.results, results, skip).map((difference) => ({ id, ...difference }));
 });
-const changed = rows.filter((row) => !row.includes('| the whole job |'));
+type Changed = (typeof changed)[number];
+const cut = (text: string) => (text.length <= 70 ? text : `${text.slice(0, 69)}…`);
+const rowOf = ({ id, place, issued, recomputed }: Changed) =>
+  `${id} ${place} | ${cut(issued)} | ${cut(recomputed)} |`;
+/** One row for each kind of number, whatever its phase and its place in a list; the most first. */
+const kinds = new Map<string, Changed[]>();
+for (const one of changed) {
+  const kind = one.place.replace(/^phases\.[^.]+/, 'phases.*').replace(/\[\d+\]/g, '[]');
+  kinds.set(kind, [...(kinds.get(kind) ?? []), one]);
+}
+const rows = [...kinds]
+  .sort(([a, one], [b, other]) => other.length - one.length || (a < b ? -1 : 1))
+  .map(
+    ([kind, list]) =>
+      `| ${kind} | ${new Set(list.map(({ id }) => id)).size} | ${list.length} | ${rowOf(list[0]!)}`,
+  );
 if (existsSync(pathOf(METHOD)) && changed.length > 0) {
   console.error(
     `${changed.length} numbers changed under METHOD ${METHOD}; raise it in src/base/version.ts first:`,
   );
-  console.error(changed.slice(0, 20).join('\n'));
+  console.error(changed.slice(0, 20).map(rowOf).join('\n'));
   process.exit(1);
 }
 if (!existsSync(pathOf(METHOD)))
@@ -53,10 +67,10 @@ if (standing[0] !== `${METHOD}.json.gz`)
     [
       `# What changed with METHOD ${METHOD}`,
       '',
-      `Against ${standing[0]?.replace('.json.gz', '') ?? 'nothing: the first numbers that were pinned'}. Made by \`npm run pin\`.`,
+      `Against ${standing[0]?.replace('.json.gz', '') ?? 'nothing: the first numbers that were pinned'}. Made by \`npm run pin\`: one row for each kind of number, with its first example.`,
       '',
-      '| job | place | before | now |',
-      '| --- | --- | --- | --- |',
+      '| place | jobs | numbers | for example | before | now |',
+      '| --- | --- | --- | --- | --- | --- |',
       ...rows,
       '',
     ].join('\n'),

@@ -53,6 +53,7 @@ const LEFT_OUT: readonly (readonly [RegExp, why: string])[] = [
     'tests/results/solution.test.ts and tests/solution/solve/refraction.test.ts',
   ],
   [/\.reliability\[\]/, 'tests/solution/solve/tie-errors.test.ts'],
+  [/\.adjustment\.critical$/, 'tests/results/second-opinion.test.ts: which readings are suspects'],
   [/\.suspects\[\]/, 'each with those before it set aside; tests/results/second-opinion.test.ts'],
   [/\.effects\[\]/, 'tests/results/second-opinion.test.ts: their networks are solved with them'],
   [/^corrections\./, 'tests/results/corrections, tests/results/planned'],

@@ -12,7 +12,7 @@ const INTRODUCTION = `# Causes: rates
 Made by \`npm run study -- causes\`. Planted mistakes and honest surveys of the simulator in tests/solution/causes; the kinds of mistake and the
 hypotheses have one author, the simulator works on planes, targets and the typed sheet. In percent of the surveys of a cell: found; right cause among those
 named; right cause first; a wrong set; of these one wrong name alone; "no single change"; missed. Then the number of names, mean and most.
-Some kinds leave no trace in some designs (monuments: common practice, measurement.md): they are missed there, and nothing is named.
+Some kinds leave no trace in some designs (monuments: common practice): they are missed there, and nothing is named.
 `;
 
 const parts = {

@@ -74,6 +74,7 @@ export function job(parts: Partial<Job> & Pick<Job, 'rails'>): Job {
   const rails = parts.rails;
   return {
     id: 'T-1',
+    language: 'en',
     title: null,
     issuer: null,
     customer: null,

@@ -16,5 +16,7 @@ function upToDate(path: string): string {
   return path;
 }
 
-/** Path of the program that npm run build made. */
-export const program = upToDate(join(root, 'dist/cli.js'));
+let found: string | undefined;
+
+/** Path of the program that npm run build made. @throws {Error} it is older than the sources. */
+export const program = (): string => (found ??= upToDate(join(root, 'dist/cli.js')));

@@ -4,7 +4,8 @@ import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { Outcome } from '../../base/diagnostics/diagnostic.js';
-import { loadJob, type LoadedJob } from '../../solution/intake/load-job.js';
+import { loadJob, withBrand, type LoadedJob } from '../../solution/intake/load-job.js';
+import { brandFromInputs, isBrandPath } from '../../survey/brand/read-brand.js';
 import { parseGivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Results } from '../../results/results-schema.js';
 import type { IssuedReport } from '../issued-report.js';
@@ -39,13 +40,15 @@ export function gatherInputs(
   const others: string[] = [];
   for (const { path, sha256: hash } of inputs) {
     const isGiven = path === whatIf?.tolerances;
-    const place = isGiven ? where.tolerances : where.job === null ? null : join(where.job, path);
     const inside = carried.get(hash);
+    // A brand comes with the report: it need not lie next to the job.
+    const isInside = isBrandPath(path) && inside !== undefined;
+    const place = isGiven ? where.tolerances : where.job === null || isInside ? null : join(where.job, path);
     if (inside !== undefined) found.set(path, inside);
     if (place === null) {
       if (inside === undefined)
         absent.push(
-          `input ${path} is not to be had: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}`,
+          `input ${path} is not to be had: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}${isBrandPath(path) ? ', with the folder brand next to it' : ''}`,
         );
       continue;
     }
@@ -88,7 +91,9 @@ export async function withInputs<T>(
     });
     await Promise.all(written);
     const loaded = await loadJob(folder, given?.value ?? null);
-    return loaded.ok ? await use(loaded, folder) : null;
+    if (!loaded.ok) return null;
+    const brand = await brandFromInputs(inputs);
+    return await use({ ...loaded, value: withBrand(loaded.value, brand) }, folder);
   } finally {
     // In the background it would take as long as the writing.
     rmSync(scratch, { recursive: true, force: true });

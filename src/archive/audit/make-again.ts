@@ -59,7 +59,7 @@ export async function makeAgain(
   const issuing = issue === undefined ? null : { facts: issue, sign: null };
   const made = await makeDeliverables(
     folder,
-    value,
+    manifest?.language === undefined ? value : { ...value, language: manifest.language },
     diagnostics,
     isPrinted ? Promise.resolve(printer) : null,
     issuing,

@@ -191,7 +191,7 @@ function compareManifest(
   // The key depends on the browser that was asked for, which is known of the packed one only.
   const { browser, inputs } = manifest;
   const isKnown = browser === null || browser.startsWith('packed ');
-  const key = isKnown ? originOf(inputs, browser !== null, {}).key : manifest.key;
+  const key = isKnown ? originOf(inputs, browser !== null, manifest.language, {}).key : manifest.key;
   const own = { ...now, ...(key !== undefined && { key }) };
   if (`${JSON.stringify(own, null, 2)}\n` === Buffer.from(files.get('manifest.json')!).toString('utf8'))
     return;

@@ -1,35 +1,35 @@
-/** What became of one job of a batch. Plain data: entries cross between processes. */
+/** The outcome of one job of a batch. Plain data, because entries are sent between processes. */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { diagnosticsToJson } from '../../base/diagnostics/format.js';
 import type { Verdict } from '../../results/results-schema.js';
 import type { JobChange } from '../changes/changes-schema.js';
 import type { RefusedRow, ReportedRow } from '../register/register.js';
 
-/** Problems kept of a refused job; `check` lists all. */
-export const PROBLEMS_KEPT = 5;
+/** Number of problems that are kept of a refused job; `check` lists all. */
+const PROBLEMS_KEPT = 5;
 
 export interface ReportedEntry {
   readonly status: 'reported';
   readonly folder: string;
   readonly row: ReportedRow;
-  /** false: an earlier report still stands, and every file of it is as it was issued. */
+  /** false: an earlier report is still valid, and every file of it is as it was made. */
   readonly made: boolean;
   /** The verdict of an earlier report in the output folder; null without one. */
   readonly before: Verdict | null;
-  /** Against the report that the run is compared with; null: it is not. */
+  /** What changed since the report that the run is compared with; null: nothing is compared. */
   readonly change: JobChange | null;
 }
 
-/** The input is at fault, or the job broke what worked on it twice. */
+/** The input is faulty, or the job ended two workers. */
 export type RefusedEntry = RefusedRow;
 
-/** Something else is at fault: the disk, the browser, a defect of the program. */
+/** Something else failed: the disk, the browser, the program. */
 export interface FailedEntry {
   readonly status: 'failed';
   readonly folder: string;
   readonly job: string | null;
   readonly message: string;
-  /** No other job would fare better: the batch stops. */
+  /** Every other job would fail too: the batch stops. */
   readonly hopeless: boolean;
 }
 
@@ -61,9 +61,9 @@ export const refusedFor = (
   problemCount: 1,
 });
 
-/** Two workers died or hung over the job. */
+/** The job ended two workers. */
 export const ENDS_WORKER = 'JOB_ENDS_WORKER';
 
-/** @param why What became of the two workers. */
+/** @param why How the two workers ended. */
 export const givenUp = ({ folder, job }: Pick<RefusedEntry, 'folder' | 'job'>, why: string): RefusedEntry =>
   refusedFor(folder, job, ENDS_WORKER, `The job could not be reported: ${why}.`);

@@ -7,16 +7,16 @@ import { JOB_FILE } from '../../survey/job/job-paths.js';
 export interface FoundJobs {
   /** Relative to the folder that was searched, `/` between parts, sorted; '.' for that folder itself. */
   readonly folders: readonly string[];
-  /** Folders that could not be looked into. */
+  /** Folders that could not be read. */
   readonly unreadable: readonly { readonly folder: string; readonly reason: string }[];
 }
 
 /**
- * A folder with a job.json is a job, and is not searched further. Links are not followed, and folders whose
- * names begin with a point are passed over.
+ * A folder with a job.json is a job, and is not searched further. Links are not followed. Folders whose
+ * names begin with a point are left out.
  *
- * @param leaveOut Folders that are not searched, such as the output folder when it lies below.
- * @throws {Error} `root` itself cannot be looked into.
+ * @param leaveOut Folders that are not searched, such as an output folder inside `root`.
+ * @throws {Error} `root` itself cannot be read.
  */
 export async function findJobs(root: string, leaveOut: readonly string[] = []): Promise<FoundJobs> {
   const base = await realpath(root);
@@ -34,7 +34,7 @@ export async function findJobs(root: string, leaveOut: readonly string[] = []): 
     );
     if (entries instanceof Error) {
       if (inside === '') throw entries;
-      // A folder that went away while the search went on is no trouble.
+      // A folder that was removed during the search does no harm.
       if (entries.code !== 'ENOENT')
         unreadable.push({ folder: inside, reason: reasonOf(entries.code ?? entries.message) });
     } else if (entries.some(({ name }) => name === JOB_FILE)) {

@@ -1,4 +1,4 @@
-/** A printer that is opened by the first that needs it, and closed once. */
+/** A printer that is opened when it is first needed, and closed once. */
 import type { Printer } from '../../pages/report/pdf.js';
 
 export interface LazyPrinter {
@@ -6,7 +6,7 @@ export interface LazyPrinter {
   close(): Promise<void>;
 }
 
-/** @param onOpened Told of the printer that opened. */
+/** @param onOpened Called with the printer when it is open. */
 export function lazyPrinter(onOpened: (printer: Printer) => void = () => undefined): LazyPrinter {
   let printer: Promise<Printer> | null = null;
   return {
@@ -16,7 +16,7 @@ export function lazyPrinter(onOpened: (printer: Printer) => void = () => undefin
         onOpened(opened);
         return opened;
       });
-      // One that could not be opened is tried again with the next job.
+      // If it could not be opened, the next job tries again.
       printer.catch(() => (printer = null));
       return printer;
     },

@@ -1,13 +1,13 @@
-/** What a killed worker leaves: its browser, which usually ends with it, and the browser's temporary folder. */
+/** Removes what a killed worker leaves: its browser, which usually ends with it, and the browser's temporary folder. */
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 
 /**
- * Ends the browsers of a process and removes their folders, which carry its number.
+ * Ends the browsers of a process and removes their folders, whose names contain the process number.
  *
- * @param pid A process that was ours and has ended, or is about to.
+ * @param pid A worker process that has ended, or will end soon.
  */
 export async function removeBrowsersOf(pid: number | undefined): Promise<void> {
   if (pid === undefined) return;
@@ -15,14 +15,14 @@ export async function removeBrowsersOf(pid: number | undefined): Promise<void> {
   const folders = (await readdir(tmpdir()).catch(() => [])).filter((name) => name.startsWith(prefix));
   if (folders.length === 0) return;
   for (const browser of await processesNaming(join(tmpdir(), prefix))) killGroup(browser);
-  await sleep(50); // they are writing until they are gone
+  await sleep(50); // they write until they end
   for (const name of folders)
     await rm(join(tmpdir(), name), { recursive: true, force: true, maxRetries: 5, retryDelay: 50 }).catch(
       () => undefined,
     );
 }
 
-/** Linux; elsewhere none is found, and a browser ends when the pipe to its process breaks. */
+/** Linux only. On other systems a browser ends when the pipe to its process breaks. */
 async function processesNaming(path: string): Promise<number[]> {
   const found: number[] = [];
   for (const name of await readdir('/proc').catch(() => [])) {
@@ -39,7 +39,7 @@ function killGroup(pid: number): void {
     try {
       process.kill(target, 'SIGKILL');
     } catch {
-      continue; // no leader, or gone
+      continue; // it is no leader, or has ended
     }
   }
 }

@@ -1,10 +1,13 @@
 /**
- * One batch or watch at a time in an output folder. The lock is a file that names its holder; a holder that has died is
- * found out and its lock taken over.
+ * One batch or watch at a time in an output folder. The lock is a file that names its holder. The lock of a holder that has
+ * died is taken over.
  *
- * On the same machine, a process number together with the process's start time says whether the holder lives.
- * From another machine (or another container, which has its own process numbers) nothing can be asked, so the
- * file is watched: a holder that lives changes it every few seconds. No clocks are compared.
+ * On the same machine, the process number and the start time of the process say whether the holder still runs. On another
+ * machine (or in another container, which has its own process numbers) this cannot be asked. Then the file is watched: a
+ * holder that runs changes it every few seconds. No clocks are compared.
+ *
+ * Own code: proper-lockfile, which was looked at, compares the file's time with the local clock, so it needs equal clocks on a
+ * shared drive; it does not notice a dead process at once; and it has no parts of one archive that share a folder.
  */
 import { createHash, randomUUID } from 'node:crypto';
 import { execFile } from 'node:child_process';
@@ -15,20 +18,20 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { createFile } from '../create-file.js';
 import { shardText, type Shard } from '../shard.js';
 
-/** How often a holder shows that it lives, and how long another machine's lock is watched, ms. */
+/** How often a holder changes its lock, and how long the lock of another machine is watched, ms. */
 const BEAT_MS = 5_000;
 const WATCHED_MS = 30_000;
 
 interface Holder {
   readonly token: string;
   readonly host: string;
-  /** Boot and process-number space, where the system tells them; null elsewhere. */
+  /** Boot and process-number space; null if the system does not tell them. */
   readonly space: string | null;
   readonly pid: number;
   /** When the process started, in the system's own terms. */
   readonly started: string | null;
   readonly shard: string | null;
-  /** What the holder does there; a batch where it does not say. */
+  /** What the holder does there; left out: a batch. */
   readonly by?: Occupation;
 }
 
@@ -36,12 +39,12 @@ export type Occupation = 'batch' | 'watch' | 'issue';
 
 export interface Lock {
   readonly path: string;
-  /** false once the file was taken away or over: another batch may be at work. */
+  /** false: the file was removed or taken over; another batch may be running. */
   readonly isHeld: () => boolean;
   release(): Promise<void>;
 }
 
-/** Another batch or watch is at work in the folder. */
+/** Another batch or watch uses the folder. */
 export class FolderLocked extends Error {}
 
 export interface LockOptions {
@@ -58,8 +61,8 @@ const lockName = (shard: Shard | null): string =>
   shard === null ? '.waysheet-batch.lock' : `.waysheet-batch-${shard.index}-of-${shard.of}.lock`;
 
 /**
- * @param folder Made when it is not there.
- * @throws {FolderLocked} another batch is at work there. {Error} the folder cannot be written to.
+ * @param folder It is made if it does not exist.
+ * @throws {FolderLocked} another batch is running there. {Error} the folder cannot be written to.
  */
 export async function lockFolder(folder: string, options: LockOptions = {}): Promise<Lock> {
   const { shard = null, by = 'batch' } = options;
@@ -81,14 +84,14 @@ export async function lockFolder(folder: string, options: LockOptions = {}): Pro
   return keep(path, me, options.beatMs ?? BEAT_MS);
 }
 
-/** Whether the lock's file system takes two names that differ in their capitals for one. */
+/** true: for the file system of the lock, names that differ only in capitals are the same. */
 export const foldsCase = ({ path }: Lock): Promise<boolean> =>
   stat(join(dirname(path), basename(path).toUpperCase())).then(
     () => true,
     () => false,
   );
 
-/** Locks of batches that this one may not run beside. */
+/** Locks of batches that may not run at the same time as this one. */
 async function otherLocks(folder: string, shard: Shard | null): Promise<string[]> {
   return (await readdir(folder))
     .filter((name) => {
@@ -104,17 +107,16 @@ async function takeFile(folder: string, path: string, me: Holder, options: LockO
     if (await createFile(path, `${path}.${me.token}`, `${JSON.stringify(me)}\n`)) return;
     const holder = await readHolder(path);
     if (holder !== null && (await isAlive(path, holder, options))) throw locked(folder, holder);
-    await bury(folder, path, holder, me, options);
+    await removeDeadLock(folder, path, holder, me, options);
   }
-  throw new FolderLocked(`${folder} is wanted by several batches at once; run one of them.`);
+  throw new FolderLocked(`${folder} is claimed by several batches at the same time; run one of them.`);
 }
 
 /**
- * Of many that find the same dead lock, only the one that holds the claim upon it may take it away; otherwise a slow one
- * would take away the new lock of a quick one. The claim is a lock like any other, so one left by a dead claimant is
- * taken over in the same way.
+ * If several find the same dead lock, only the one that holds a claim on it may remove it; without the claim, a slow one would
+ * remove the new lock of a quick one. The claim is a lock too, so a claim of a dead process is taken over in the same way.
  */
-async function bury(
+async function removeDeadLock(
   folder: string,
   path: string,
   dead: Holder | null,
@@ -135,7 +137,7 @@ async function bury(
   }
 }
 
-/** null: gone, or left half-written by a machine that lost its power. */
+/** null: there is no lock, or it was left half-written by a machine that lost its power. */
 async function readHolder(path: string): Promise<Holder | null> {
   const text = await readFile(path, 'utf8').catch(() => '');
   try {
@@ -151,7 +153,7 @@ async function isAlive(path: string, holder: Holder, options: LockOptions): Prom
   if (holder.host === here.host && holder.space === here.space) {
     if (!exists(holder.pid)) return false;
     const started = await startOf(holder.pid);
-    // The number may be another process's by now.
+    // Another process may have this number now.
     if (started !== null && holder.started !== null) return started === holder.started;
   }
   return beats(path, holder, options);
@@ -190,7 +192,7 @@ function keep(path: string, me: Holder, beatMs: number): Lock {
     void (async () => {
       const holder = await readHolder(path);
       if (holder?.token !== me.token) held = false;
-      // Any change of the time will do, whatever the clock says. A network that fails now and then is no loss.
+      // Any change of the time is enough, whatever the clock says. A network that fails now and then does no harm.
       else await utimes(path, new Date(), new Date(Date.now() + (beat++ % 2))).catch(() => undefined);
     })();
   }, beatMs);
@@ -213,10 +215,10 @@ async function thisProcess(): Promise<Pick<Holder, 'host' | 'space' | 'pid' | 's
   return { host: hostname(), space, pid: process.pid, started: await startOf(process.pid) };
 }
 
-/** Linux: clock ticks since the boot; elsewhere what `ps` says; null where neither is to be had. */
+/** Linux: clock ticks since the boot; elsewhere what `ps` prints; null if neither is available. */
 async function startOf(pid: number): Promise<string | null> {
   const stat = await readFile(`/proc/${pid}/stat`, 'utf8').catch(() => null);
-  // The second field is the program's name, in which anything may stand.
+  // The second field is the program's name, which may contain anything.
   if (stat !== null) {
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
     return fields[0] === 'Z' ? 'ended' : (fields[19] ?? null);

@@ -1,5 +1,7 @@
-/** One job of a batch, within a worker: left as it is when nothing changed, else reported. Never throws. */
+/** One job of a batch, in a worker: its report is left as it is if nothing changed, else made. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
+import type { Language } from '../../survey/job/languages.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
@@ -14,19 +16,23 @@ import type { Task } from './plan.js';
 import { claimOf, unchangedResults } from './unchanged.js';
 
 export interface MakeSettings {
-  /** The folder that was searched. */
+  /** The folder that was searched for jobs. */
   readonly root: string;
   readonly out: string;
   readonly pdf: boolean;
-  /** Report also what did not change. */
+  /** Make reports also of jobs that did not change. */
   readonly anew: boolean;
   /** Seconds that a job may take. */
   readonly limit: number;
   /** The tolerance set of a what-if run. */
   readonly given: GivenTolerances | null;
+  /** Of all reports of the run; absent: each in that of its job. */
+  readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
 }
 
-/** @param printer Opens it, or gives the open one. */
+/** @param printer Opens the printer, or returns the open one. */
 export async function makeOne(
   task: Task,
   settings: MakeSettings,
@@ -40,22 +46,22 @@ export async function makeOne(
 }
 
 async function make(task: Task, settings: MakeSettings, printer: () => Promise<Printer>): Promise<Entry> {
-  const { root, out, pdf, anew, given } = settings;
+  const { root, out, pdf, anew, given, brand, language } = settings;
   const folder = resolve(root, task.folder);
   const standing = task.job === null ? [] : await standingReports(out, task.job);
   const before = standing[0]?.manifest.verdict ?? null;
-  // The folder was claimed for the run; whatever came about in it since, nothing of the other sort is replaced.
+  // The folder was claimed for the run. Even if it was changed since then, a report of the other sort is never replaced.
   for (const { place, manifest } of standing)
     if ((manifest.whatIf === undefined) !== (given === null))
       throw new FolderNotFit(
         `${join(out, place)} is ${given === null ? 'a what-if report' : 'no what-if report'}`,
       );
   for (const { place, manifest } of anew || task.isStale === true ? [] : standing) {
-    const claim = claimOf(folder, join(out, place), manifest, pdf, given);
+    const claim = claimOf(folder, join(out, place), manifest, pdf, given, brand, language);
     const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
-  const [{ loadJob }, { writeReport }] = await Promise.all([
+  const [{ loadJob, withBrand }, { writeReport }] = await Promise.all([
     import('../../solution/intake/load-job.js'),
     import('../write-report.js'),
   ]);
@@ -65,7 +71,13 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     throw new Error(`${folder} changed while it was being reported: run again`);
   const opened = pdf ? printer() : null;
   opened?.catch(() => undefined);
-  const { results, files, parent } = await writeReport(folder, loaded.value, loaded.diagnostics, out, opened);
+  const { results, files, parent } = await writeReport(
+    folder,
+    { ...withBrand(loaded.value, brand), ...(language !== undefined && { language }) },
+    loaded.diagnostics,
+    out,
+    opened,
+  );
   const place = relative(out, join(parent, results.job)).split(sep).join('/');
   const manifest = JSON.parse(Buffer.from(files.get('manifest.json')!).toString()) as Manifest;
   return reported(task, { results, manifest }, place, true, before);
@@ -95,7 +107,7 @@ const rowOf = (results: Results, { folder }: Task, manifest: Manifest, place: st
     place,
   );
 
-/** Troubles of the disk and of the browser's installation, which every other job would have too. */
+/** Failures of the disk and of the browser's installation, which every other job would have too. */
 const HOPELESS = new Set(['ENOSPC', 'EDQUOT', 'EROFS', 'EACCES', 'EPERM', 'EIO', 'EMFILE', 'ENOTDIR']);
 const HOPELESS_BROWSER = new Set([
   'BROWSER_NONE',

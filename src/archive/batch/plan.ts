@@ -1,4 +1,4 @@
-/** Which jobs a batch is about: found, named by their ids, and those that cannot be told apart refused. */
+/** The jobs of a batch: found, named by their ids. Jobs with the same id are refused. */
 import { join } from 'node:path';
 import { MAX_JSON_BYTES, readInputFile } from '../../survey/job/input-file.js';
 import { JOB_FILE } from '../../survey/job/job-paths.js';
@@ -13,11 +13,11 @@ import { shardOf, type Shard } from '../shard.js';
 export interface Task {
   /** Relative to the folder of the batch, or absolute. */
   readonly folder: string;
-  /** null: job.json does not say; the job will be refused. */
+  /** null: job.json has none; the job will be refused. */
   readonly job: string | null;
-  /** Where the report lies that is to be compared with; null: there is none; absent: nothing is compared. */
+  /** Folder of the report to compare with; null: there is none; left out: nothing is compared. */
   readonly old?: string | null;
-  /** Its report was looked at, and does not stand. */
+  /** Its report was checked, and is not valid any more. */
   readonly isStale?: boolean;
 }
 
@@ -44,7 +44,7 @@ export async function planBatch(
   const refused = found.unreadable
     .filter(({ folder }) => isMine({ folder, job: null }))
     .map(({ folder, reason }) =>
-      refusedFor(folder, null, 'FOLDER_UNREADABLE', `The folder cannot be looked into: ${reason}.`),
+      refusedFor(folder, null, 'FOLDER_UNREADABLE', `The folder cannot be read: ${reason}.`),
     );
   const tasks: Task[] = [];
   for (const task of all.filter(isMine)) {
@@ -65,7 +65,7 @@ function refusedForId({ folder, job }: Task, others: readonly string[]): Refused
   return refusedFor(folder, job, 'JOB_ID_REPEATED', message);
 }
 
-/** The id as the loader will see it; null where job.json cannot be read, is no JSON or has none. */
+/** The id as the loader will read it; null: job.json cannot be read, is not JSON or has no id. */
 export async function readJobId(folder: string): Promise<string | null> {
   const file = await readInputFile(folder, JOB_FILE, '', MAX_JSON_BYTES, { file: JOB_FILE }).catch(
     () => null,

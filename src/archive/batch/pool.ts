@@ -1,49 +1,51 @@
 /**
- * Worker processes that take tasks, one or a few at a time. One that dies or hangs is replaced, and its tasks are tried
- * once more, each with a worker to itself: a task that takes two workers with it is given up, and no other with it.
- * Processes rather than threads: a process that runs out of memory or never returns can be ended without harm to the
- * others.
+ * Worker processes that take tasks, one or a few at a time. A worker that dies or hangs is replaced, and its tasks are tried
+ * once more, each alone in a worker: a task that ends two workers is given up, and no other task with it.
+ * Processes are used, not threads: a process that runs out of memory or never returns can be ended without harm to the others.
+ *
+ * Own code: workerpool and tinypool, which were looked at, do not try a task again alone in a worker, and do not limit its
+ * memory and processor time from outside.
  */
-import { fork, type ChildProcess } from 'node:child_process';
 import { removeBrowsersOf } from './leftovers.js';
+import { starters, type WorkerProcess } from './starters.js';
 import { excessOf, usageOf } from './usage.js';
 
 export interface PoolOptions<T, R> {
-  /** The worker's module, which answers as worker.ts does. */
-  readonly module: string;
-  /** What every worker is told first. */
+  /** Exports `worker`, as worker.ts does. */
+  readonly module: URL;
+  /** Sent to every worker first. */
   readonly settings: unknown;
   readonly workers: number;
-  /** Of one task, counted from when it is the oldest that its worker has. */
+  /** Time that one task may take, counted from when it is the oldest task of its worker. */
   readonly timeLimitMs: number;
-  /** What a worker may use for one task, watched from outside; atOnce must be 1. Default: no limit. */
+  /** What a worker may use for one task, measured from outside; atOnce must be 1. Default: no limit. */
   readonly limits?: { readonly cpuS: number; readonly bytes: number };
   /** A task beyond its limit is given up at once, not tried again. Default false. */
   readonly hangsOnce?: boolean;
-  /** Tasks that a worker has at the same time: while it waits for one, it goes on with another. Default 1. */
+  /** Number of tasks that a worker has at the same time: while it waits for one, it continues with another. Default 1. */
   readonly atOnce?: number;
   readonly tasks: readonly T[];
   readonly onDone: (task: T, result: R) => void;
   readonly onNote?: (task: T, text: string) => void;
-  /** Two workers died or hung over it. */
+  /** Two workers died or hung while they worked on it. */
   readonly onGivenUp: (task: T, why: string) => void;
-  /** A worker above so many bytes is replaced between two tasks. */
+  /** A worker that uses more bytes than this is replaced between two tasks. */
   readonly mostBytes?: number;
-  /** So is one that has done so many tasks. */
+  /** A worker that has done this number of tasks is replaced too. */
   readonly mostTasks?: number;
 }
 
 export interface Pool<T = unknown> {
   /**
    * Resolves when all tasks are done or given up; after `stop`, when the running ones are; after `abort` at once.
-   * No process is left then. Rejects when workers do not even start.
+   * No process is left then. Rejects if workers do not even start.
    */
   readonly finished: Promise<void>;
-  /** One more; false: the pool has ended, or is about to, and takes none. */
+  /** Adds a task. false: the pool has ended, or will end soon, and takes none. */
   add(task: T): boolean;
   /** No new tasks. */
   stop(): void;
-  /** Ends everything now; what ran is neither done nor given up. */
+  /** Ends everything now; tasks that were running are neither done nor given up. */
   abort(): void;
 }
 
@@ -52,50 +54,42 @@ export type ToWorker<T> =
   | { readonly type: 'start'; readonly settings: unknown }
   | { readonly type: 'task'; readonly id: number; readonly task: T }
   | { readonly type: 'end' };
-/** And back. */
+/** From a worker to the parent. */
 export type FromWorker<R> =
   | { readonly type: 'ready' }
-  /** A word on the task that is being worked on. */
+  /** A message about the task, to be shown. */
   | { readonly type: 'note'; readonly id: number; readonly text: string }
   | { readonly type: 'done'; readonly id: number; readonly result: R; readonly rssBytes: number };
 
-/** What a worker gets to end by itself: told to when idle, and cut off when everything is to end, ms. */
+/** Time in which a worker must end by itself: when it is idle, and when everything is ended, ms. */
 const ENDING_MS = 10_000;
 const CUT_OFF_MS = 1_500;
-/** How often a worker's use of memory and processor is looked at, where it has limits, ms. */
-const METER_MS = 100;
-/** Kept of what a worker last said. */
-const WORDS_KEPT = 4_000;
-/** After so many workers that died before their first task, in a row, there is no point in more. */
-const FAILED_STARTS = 3;
-
-/**
- * `max-semi-space-size`: MB for what is new in memory, in place of 16. A job makes some hundred MB that are gone with it,
- * and what is collected while it is in use has to be copied: a tenth of all work on charts and pages.
- * `single-threaded-gc`: as many workers as cores leave no core idle that could help to collect, and helpers that wait for
- * each other took a third of the processor time of a solution.
- */
-const MEMORY_FLAGS = ['--max-semi-space-size=32', '--single-threaded-gc'];
+/** How often the memory and processor time of a worker with limits is measured, ms. */
+const MEASURE_MS = 100;
+/** Number of characters that are kept of a worker's standard error. */
+const STDERR_KEPT = 4_000;
+/** After this number of workers in a row that died before their first task, no more are started. */
+const MAX_FAILED_STARTS = 3;
 
 interface Assigned<T> {
   readonly id: number;
   readonly task: T;
-  /** Why the first attempt failed; null: this is the first. */
+  /** Why the first attempt failed; null: this is the first attempt. */
   readonly loss: string | null;
 }
 
 /** One worker. */
-interface Hand<T> {
-  readonly child: ChildProcess;
-  /** Oldest first. */
-  readonly at: Assigned<T>[];
-  /** For the oldest task; at the end for the end itself. */
+interface PoolWorker<T> {
+  readonly child: WorkerProcess;
+  /** Its tasks, the oldest first. */
+  readonly assigned: Assigned<T>[];
+  /** Limits the oldest task; after the last task it limits the ending. */
   timer: NodeJS.Timeout | undefined;
-  /** Looks at what it uses. */
+  /** Measures what it uses. */
   meter: NodeJS.Timeout | undefined;
-  /** Why it was ended, where that was not for time. */
+  /** Which other limit than time it passed; '' for none. */
   excess: string;
-  /** 'full': it has grown, and takes no more tasks. */
+  /** 'full': it uses too much memory or has done many tasks, and takes no more. */
   state: 'starting' | 'working' | 'full' | 'ending' | 'hung';
   done: number;
 }
@@ -105,24 +99,24 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   let ids = 0;
   const fresh = (task: T): Assigned<T> => ({ id: ids++, task, loss: null });
   const queue: Assigned<T>[] = options.tasks.map(fresh);
-  const hands = new Set<Hand<T>>();
+  const team = new Set<PoolWorker<T>>();
   let isAborted = false;
   let isOpen = true;
   let failedStarts = 0;
-  let burials = 0;
-  let settle: { resolve: () => void; reject: (error: Error) => void };
-  const finished = new Promise<void>((resolve, reject) => (settle = { resolve, reject }));
+  let cleanings = 0;
+  let outcome: { resolve: () => void; reject: (error: Error) => void };
+  const finished = new Promise<void>((resolve, reject) => (outcome = { resolve, reject }));
 
-  /** As many hands as there is work for; the end when there is neither. */
+  /** Starts as many workers as there is work for. If there is neither work nor a worker, the pool ends. */
   function refill(): void {
-    const active = [...hands].filter(({ state }) => state !== 'ending' && state !== 'hung');
-    const running = active.filter(({ at }) => at.length > 0).length;
-    const wanted = Math.min(options.workers, running + queue.length);
-    for (let n = active.length; n < wanted; n++) open();
-    for (const hand of active.sort((a, b) => a.at.length - b.at.length)) give(hand);
-    if (hands.size > 0 || burials > 0) return;
+    const active = [...team].filter(({ state }) => state !== 'ending' && state !== 'hung');
+    const running = active.filter(({ assigned }) => assigned.length > 0).length;
+    const needed = Math.min(options.workers, running + queue.length);
+    for (let n = active.length; n < needed; n++) start();
+    for (const worker of active.sort((a, b) => a.assigned.length - b.assigned.length)) assign(worker);
+    if (team.size > 0 || cleanings > 0) return;
     isOpen = false;
-    settle.resolve();
+    outcome.resolve();
   }
 
   function add(task: T): boolean {
@@ -136,121 +130,118 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
     queue.length = 0;
   }
 
-  function open(): void {
-    const child = fork(options.module, [], {
-      stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
-      execArgv: [...process.execArgv, ...MEMORY_FLAGS],
-    });
-    const hand: Hand<T> = {
+  function start(): void {
+    const child = starters.process(options.module);
+    const worker: PoolWorker<T> = {
       child,
-      at: [],
+      assigned: [],
       timer: undefined,
       meter: undefined,
       excess: '',
       state: 'starting',
       done: 0,
     };
-    hands.add(hand);
-    child.on('message', (message) => hear(hand, message as FromWorker<R>));
-    void endOf(child).then((how) => bury(hand, how));
-    say(hand, { type: 'start', settings: options.settings });
+    team.add(worker);
+    child.on('message', (message) => onMessage(worker, message as FromWorker<R>));
+    void endOf(child).then((how) => onEnded(worker, how));
+    send(worker, { type: 'start', settings: options.settings });
   }
 
-  function hear(hand: Hand<T>, message: FromWorker<R>): void {
-    if (hand.state === 'hung' || hand.state === 'ending') return;
+  function onMessage(worker: PoolWorker<T>, message: FromWorker<R>): void {
+    if (worker.state === 'hung' || worker.state === 'ending') return;
     if (message.type === 'ready') {
       failedStarts = 0;
-      hand.state = 'working';
-      give(hand);
-      if (hand.at.length === 0) dismiss(hand);
+      worker.state = 'working';
+      assign(worker);
+      if (worker.assigned.length === 0) end(worker);
       return;
     }
-    const place = hand.at.findIndex(({ id }) => id === message.id);
+    const place = worker.assigned.findIndex(({ id }) => id === message.id);
     if (message.type === 'note') {
-      options.onNote?.(hand.at[place]!.task, message.text);
+      options.onNote?.(worker.assigned[place]!.task, message.text);
       return;
     }
-    const [{ task }] = hand.at.splice(place, 1) as [Assigned<T>];
-    if (place === 0) watch(hand);
-    hand.done++;
+    const [{ task }] = worker.assigned.splice(place, 1) as [Assigned<T>];
+    if (place === 0) startTimer(worker);
+    worker.done++;
     options.onDone(task, message.result);
-    if (message.rssBytes > mostBytes || hand.done >= mostTasks) hand.state = 'full';
-    give(hand);
-    if (hand.at.length > 0) return;
-    dismiss(hand);
+    if (message.rssBytes > mostBytes || worker.done >= mostTasks) worker.state = 'full';
+    assign(worker);
+    if (worker.assigned.length > 0) return;
+    end(worker);
     refill();
   }
 
-  /** What the worker has room for, as long as those that are starting find something too. */
-  function give(hand: Hand<T>): void {
-    const starting = [...hands].filter(({ state }) => state === 'starting').length;
-    while (hand.state === 'working' && queue.length > 0) {
-      const { at } = hand;
-      const isAlone = at.length === 0;
-      const hasRoom = at.length < atOnce && queue.length > starting && at[0]?.loss === null;
+  /** Assigns as many tasks as the worker has room for. Workers that are starting must find a task too. */
+  function assign(worker: PoolWorker<T>): void {
+    const starting = [...team].filter(({ state }) => state === 'starting').length;
+    while (worker.state === 'working' && queue.length > 0) {
+      const { assigned } = worker;
+      const isAlone = assigned.length === 0;
+      const hasRoom = assigned.length < atOnce && queue.length > starting && assigned[0]?.loss === null;
       if (!isAlone && (!hasRoom || queue[0]!.loss !== null)) return;
       const next = queue.shift()!;
-      at.push(next);
-      if (isAlone) watch(hand);
-      say(hand, { type: 'task', id: next.id, task: next.task });
+      assigned.push(next);
+      if (isAlone) startTimer(worker);
+      send(worker, { type: 'task', id: next.id, task: next.task });
     }
   }
 
-  /** The limit of the oldest task begins: what came behind it has waited for it. */
-  function watch(hand: Hand<T>): void {
-    clearTimeout(hand.timer);
-    clearInterval(hand.meter);
-    if (hand.at.length === 0) return;
+  /** Starts the time limit of the oldest task: the tasks after it have waited for it. */
+  function startTimer(worker: PoolWorker<T>): void {
+    clearTimeout(worker.timer);
+    clearInterval(worker.meter);
+    if (worker.assigned.length === 0) return;
     const giveUp = () => {
-      hand.state = 'hung';
-      hand.child.kill('SIGKILL');
+      worker.state = 'hung';
+      worker.child.kill('SIGKILL');
     };
-    hand.timer = setTimeout(giveUp, timeLimitMs);
+    worker.timer = setTimeout(giveUp, timeLimitMs);
     if (options.limits === undefined) return;
-    const before = usageOf(hand.child.pid!);
-    hand.meter = setInterval(() => {
-      const excess = excessOf(before, usageOf(hand.child.pid!), options.limits!);
-      if (excess !== null) hand.excess = excess;
+    const before = usageOf(worker.child.pid!);
+    worker.meter = setInterval(() => {
+      const excess = excessOf(before, usageOf(worker.child.pid!), options.limits!);
+      if (excess !== null) worker.excess = excess;
       if (excess !== null) giveUp();
-    }, METER_MS);
+    }, MEASURE_MS);
   }
 
-  function dismiss(hand: Hand<T>): void {
-    hand.state = 'ending';
-    say(hand, { type: 'end' });
-    hand.timer = setTimeout(() => hand.child.kill('SIGKILL'), ENDING_MS);
+  function end(worker: PoolWorker<T>): void {
+    worker.state = 'ending';
+    send(worker, { type: 'end' });
+    worker.timer = setTimeout(() => worker.child.kill('SIGKILL'), ENDING_MS);
   }
 
-  function bury(hand: Hand<T>, how: string): void {
-    clearTimeout(hand.timer);
-    clearInterval(hand.meter);
-    hands.delete(hand);
-    burials++;
-    void removeBrowsersOf(hand.child.pid).then(() => {
-      burials--;
+  function onEnded(worker: PoolWorker<T>, how: string): void {
+    clearTimeout(worker.timer);
+    clearInterval(worker.meter);
+    team.delete(worker);
+    cleanings++;
+    void removeBrowsersOf(worker.child.pid).then(() => {
+      cleanings--;
       if (!isAborted)
-        hand.at.forEach((assigned, place) => {
-          const isHung = hand.state === 'hung' && place === 0;
+        worker.assigned.forEach((one, place) => {
+          const isHung = worker.state === 'hung' && place === 0;
           const why =
-            isHung && hand.excess !== ''
-              ? hand.excess
+            isHung && worker.excess !== ''
+              ? worker.excess
               : isHung
                 ? `it took longer than ${timeLimitMs / 1000} s`
-                : hand.state === 'hung'
+                : worker.state === 'hung'
                   ? 'the job that shared its process took too long'
                   : how;
-          if (isHung && hangsOnce) options.onGivenUp(assigned.task, why);
-          else lose(assigned, why);
+          if (isHung && hangsOnce) options.onGivenUp(one.task, why);
+          else tryAgain(one, why);
         });
-      if (hand.state === 'starting' && !isAborted && ++failedStarts >= FAILED_STARTS) {
-        settle.reject(new Error(`the worker processes do not start: ${how}`));
+      if (worker.state === 'starting' && !isAborted && ++failedStarts >= MAX_FAILED_STARTS) {
+        outcome.reject(new Error(`the worker processes do not start: ${how}`));
         abort();
       }
       refill();
     });
   }
 
-  function lose({ id, task, loss }: Assigned<T>, why: string): void {
+  function tryAgain({ id, task, loss }: Assigned<T>, why: string): void {
     if (loss === null) queue.push({ id, task, loss: why });
     else options.onGivenUp(task, loss === why ? `twice, ${why}` : `${loss}; tried again, ${why}`);
   }
@@ -258,8 +249,8 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   function abort(): void {
     isAborted = true;
     stop();
-    for (const { child } of hands) {
-      if (child.connected) child.disconnect(); // it ends its browser, and itself
+    for (const { child } of team) {
+      if (child.connected) child.disconnect(); // the worker then ends its browser and itself
       setTimeout(() => child.kill('SIGKILL'), CUT_OFF_MS).unref();
     }
   }
@@ -268,30 +259,30 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
   return { finished, add, stop, abort };
 }
 
-/** A message that does not reach a dying worker is no loss: its end is noticed. */
-function say<T>({ child }: Hand<T>, message: ToWorker<T>): void {
+/** If a message does not reach a dying worker, nothing is lost: its end is noticed. */
+function send<T>({ child }: PoolWorker<T>, message: ToWorker<T>): void {
   if (child.connected) child.send(message, () => undefined);
 }
 
 /** How a worker ended, in words. */
-function endOf(child: ChildProcess): Promise<string> {
+function endOf(child: WorkerProcess): Promise<string> {
   let words = '';
   child.stderr?.setEncoding('utf8').on('data', (text: string) => {
-    words = (words + text).slice(-WORDS_KEPT);
+    words = (words + text).slice(-STDERR_KEPT);
   });
   return new Promise((resolve) => {
-    // Without a number it was never started; other errors are of messages that did not go through.
+    // Without a process number it was never started; other errors are of messages that were not delivered.
     child.on('error', (error) => child.pid === undefined && resolve(error.message));
     child.once('exit', (code, signal) => {
-      const tell = () => {
+      const report = () => {
         const said = /^.*(?:FATAL ERROR|Error): .*$/m
           .exec(words)?.[0]
           .replace(/^<--.*?--> *|^\[\d.*?\] */, '');
         const how = signal === null ? `ended with status ${code}` : `was ended by ${signal}`;
         resolve(`its process ${how}${said === undefined ? '' : ` (${said})`}`);
       };
-      // Its last words may still be in the pipe.
-      setTimeout(tell, 20);
+      // The end of its standard error may still be in the pipe.
+      setTimeout(report, 20);
     });
   });
 }

@@ -1,6 +1,7 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import type { Brand } from '../../survey/brand/read-brand.js';
+import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -14,7 +15,7 @@ import { givenUp, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { lockFolder, type Lock } from './lock.js';
-import { findStanding } from './find-standing.js';
+import { findValid } from './find-valid.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
@@ -31,12 +32,16 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** A tolerance set that judges every job in place of its own: a what-if run. */
   readonly given: GivenTolerances | null;
+  /** Of all reports of the run; absent: each in that of its job. */
+  readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
   readonly against: string | null;
   readonly onStart: (jobs: number) => void;
   readonly onEntry: (entry: Entry) => void;
   readonly onWait: (host: string, ms: number) => void;
-  /** Handed over as soon as it works, for whoever may stop it. */
+  /** Called when the run has started, with what can stop it. */
   readonly onRun: (run: Stoppable) => void;
 }
 
@@ -45,16 +50,16 @@ export type Stoppable = Pick<Pool, 'stop' | 'abort'>;
 export interface BatchEnd {
   readonly entries: readonly Entry[];
   readonly register: Register;
-  /** Against the reports that the run was compared with; null: it was not. */
+  /** What changed since the reports that the run was compared with; null: nothing was compared. */
   readonly changes: Changes | null;
   /** Why not all jobs were reached; null: they were. */
   readonly stopped: string | null;
 }
 
-/** The folder of jobs is not there, or may not be read. */
+/** The folder of jobs does not exist, or may not be read. */
 export class NoJobs extends Error {}
 
-const WORKER = fileURLToPath(new URL('./worker.js', import.meta.url));
+const WORKER = new URL('./worker.js', import.meta.url);
 
 /** @throws {NoJobs} {FolderLocked} {FolderNotFit} {CannotCompare} {Error} the output folder cannot be written to. */
 export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
@@ -89,9 +94,9 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
       whatIfOf(options.given),
     );
     const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
-    // Whoever took over the folder writes its own.
+    // Another batch took over the folder, and writes its own register.
     if (!lock.isHeld()) return { entries: all, register, changes, stopped };
-    // A worker of a killed run may have lived on for a moment; one that was killed now leaves its part.
+    // A worker of a killed run may have written for a moment longer; a worker that was killed now leaves unfinished files.
     await recoverAll(out, isOurs);
     const printer = options.pdf && stopped === null && rows.length > 0 ? lazyPrinter() : null;
     try {
@@ -137,14 +142,15 @@ async function makeAll(
   options: BatchOptions,
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
-  const { root, out, pdf, anew, given, against, workers, timeLimitMs } = options;
+  const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs, language } = options;
+  const asked = language === undefined ? {} : { language };
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
-  let wantsEnd = false;
+  let isStopped = false;
   let pool: Pool | null = null;
-  const verifiers = startVerifiers(Math.max(workers, LEAST_THREADS));
+  const verifiers = startVerifiers(Math.max(workers, MIN_THREADS));
   const stop = (): void => {
-    wantsEnd = true;
+    isStopped = true;
     verifiers.end();
     pool?.stop();
   };
@@ -162,13 +168,18 @@ async function makeAll(
       pool?.abort();
     },
   });
-  // A comparison wants the results of all, and is made where they are read.
-  const looksFirst = !anew && against === null;
-  const rest = looksFirst
-    ? await findStanding(tasks, { root, out, pdf, anew, limit: timeLimitMs / 1000, given }, verifiers, take)
+  // A comparison needs the results of all jobs, and the workers read them.
+  const verifiesFirst = !anew && against === null;
+  const rest = verifiesFirst
+    ? await findValid(
+        tasks,
+        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand, ...asked },
+        verifiers,
+        take,
+      )
     : tasks;
   verifiers.end();
-  if (!wantsEnd && rest.length > 0) {
+  if (!isStopped && rest.length > 0) {
     pool = startPool<Task, Entry>({
       module: WORKER,
       settings: {
@@ -178,6 +189,8 @@ async function makeAll(
         anew,
         limit: timeLimitMs / 1000,
         given: given && packed(given),
+        brand,
+        ...asked,
       } satisfies WorkerSettings,
       workers,
       timeLimitMs,
@@ -192,11 +205,11 @@ async function makeAll(
   return { entries, stopped };
 }
 
-/** While one is printed or flushed to the disk, its worker goes on with the next. */
+/** While one is printed or flushed to the disk, its worker continues with the next. */
 const JOBS_AT_ONCE = 2;
 
 /** Threads that read wait for the disk or the network most of the time. */
-const LEAST_THREADS = 4;
+const MIN_THREADS = 4;
 
 function whatIfOf(given: GivenTolerances | null): Register['whatIf'] {
   return given === null ? undefined : { name: given.name, source: given.origin, sha256: given.input.sha256 };

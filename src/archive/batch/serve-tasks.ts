@@ -1,7 +1,8 @@
-/** The worker's side of a pool: what it does with each message of its parent. */
+/** The worker's side of a pool: it answers each message of its parent. */
 import { Worker } from 'node:worker_threads';
 import type { FromWorker, ToWorker } from './pool.js';
 
+/** A worker's module exports it as `worker`, a function that makes one. */
 export interface Served<T, R> {
   /** Once, before any task. */
   readonly start: (settings: unknown) => void;
@@ -11,15 +12,15 @@ export interface Served<T, R> {
 }
 
 export function serveTasks<T, R>({ start, task, end }: Served<T, R>): void {
-  const say = (message: FromWorker<R>): void => void process.send!(message);
-  const hear = async (message: ToWorker<T>): Promise<void> => {
+  const send = (message: FromWorker<R>): void => void process.send!(message);
+  const onMessage = async (message: ToWorker<T>): Promise<void> => {
     if (message.type === 'start') {
       start(message.settings);
-      say({ type: 'ready' });
+      send({ type: 'ready' });
     } else if (message.type === 'task') {
       const { id } = message;
-      const result = await task(message.task, (text) => say({ type: 'note', id, text }));
-      say({ type: 'done', id, result, rssBytes: process.memoryUsage.rss() });
+      const result = await task(message.task, (text) => send({ type: 'note', id, text }));
+      send({ type: 'done', id, result, rssBytes: process.memoryUsage.rss() });
     } else {
       await end();
       process.disconnect();
@@ -28,16 +29,16 @@ export function serveTasks<T, R>({ start, task, end }: Served<T, R>): void {
   watchParent();
   // Ctrl-C in a terminal reaches every process; the parent decides what it means.
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => undefined);
-  // The parent is gone, however it went, or wants an end at once. The browser is ended on the way out.
+  // The parent has ended, or asks for an immediate end. The browser is closed when the process exits.
   process.on('disconnect', () => process.exit(0));
-  process.on('message', (message) => void hear(message as ToWorker<T>));
+  process.on('message', (message) => void onMessage(message as ToWorker<T>));
 }
 
 /**
- * A parent that was killed closes the channel, but a worker in the midst of a long calculation does not hear of it: a
- * thread of its own looks after the parent, and ends the process with it.
+ * A parent that was killed closes the channel, but a worker in the middle of a long calculation does not notice it. So a
+ * thread of the worker checks whether the parent still runs, and ends the process when it does not.
  */
 function watchParent(): void {
-  const look = `setInterval(() => { if (process.ppid !== ${process.ppid}) process.kill(process.pid, 'SIGKILL'); }, 1000);`;
-  new Worker(look, { eval: true }).unref();
+  const check = `setInterval(() => { if (process.ppid !== ${process.ppid}) process.kill(process.pid, 'SIGKILL'); }, 1000);`;
+  new Worker(check, { eval: true }).unref();
 }

@@ -1,9 +1,9 @@
-/** What a process uses, seen from outside. */
+/** What a process uses, measured from outside. */
 import { readFileSync } from 'node:fs';
 import { execFileSync } from 'node:child_process';
 
 export interface Usage {
-  /** Processor time so far, s. */
+  /** Processor time since its start, s. */
   readonly cpuS: number;
   /** Memory that it holds now, bytes. */
   readonly bytes: number;

@@ -1,14 +1,14 @@
 /**
- * Threads that verify issued reports. Threads rather than the worker processes of a batch: they start in a moment, and
- * only read; what they cannot read or cannot make sense of is simply not verified.
+ * Threads that verify issued reports. Threads are used, not the worker processes of a batch, because they start quickly and
+ * only read. A report that they cannot read is not verified, and a worker process makes it again.
  */
-import { Worker } from 'node:worker_threads';
 import type { ReportedRow } from '../register/register.js';
+import { starters, type WorkerThread } from './starters.js';
 import type { Claim } from './unchanged.js';
 
 export interface Question {
   readonly claim: Claim;
-  /** Of whom to make a line of the register; null: it is known. */
+  /** What the line of the register is made from; null: the line is known. */
   readonly row: {
     readonly folder: string;
     readonly key: string;
@@ -20,30 +20,30 @@ export interface Question {
 export interface Verified {
   /** Every file is as the report claims. */
   readonly stands: boolean;
-  /** null: not asked for, or the report does not stand. */
+  /** null: not asked for, or the report is not as it claims. */
   readonly row: ReportedRow | null;
 }
 
 export interface Verifiers {
   /** Never rejects. */
   ask(question: Question): Promise<Verified>;
-  /** What is not answered yet does not stand. */
+  /** Questions without an answer count as not verified. */
   end(): void;
 }
 
 type Answer = (verified: Verified) => void;
 
-const NOT: Verified = { stands: false, row: null };
+const UNVERIFIED: Verified = { stands: false, row: null };
 
-/** @param most Threads; each is started with the first question that finds the others busy. */
+/** @param most Number of threads; a thread is started when a question finds the others busy. */
 export function startVerifiers(most: number): Verifiers {
   const waiting: { readonly question: Question; readonly answer: Answer }[] = [];
-  const idle: Worker[] = [];
-  const busy = new Map<Worker, Answer>();
+  const idle: WorkerThread[] = [];
+  const busy = new Map<WorkerThread, Answer>();
   let hasEnded = false;
 
-  function hire(): Worker {
-    const thread = new Worker(new URL('./verify-thread.js', import.meta.url));
+  function startThread(): WorkerThread {
+    const thread = starters.thread(new URL('./verify-thread.js', import.meta.url));
     thread.on('message', (verified: Verified) => {
       const answer = busy.get(thread);
       busy.delete(thread);
@@ -51,14 +51,14 @@ export function startVerifiers(most: number): Verifiers {
       answer?.(verified);
       assign();
     });
-    // Results of a shape that nobody expects, or no memory left. The job's turn comes again in a worker process.
+    // Results of an unknown shape, or no memory left. A worker process takes the job later.
     thread.on('error', () => undefined);
     thread.on('exit', () => {
       const answer = busy.get(thread);
       busy.delete(thread);
       const at = idle.indexOf(thread);
       if (at >= 0) idle.splice(at, 1);
-      answer?.(NOT);
+      answer?.(UNVERIFIED);
       if (!hasEnded) assign();
     });
     return thread;
@@ -67,7 +67,7 @@ export function startVerifiers(most: number): Verifiers {
   function assign(): void {
     while (waiting.length > 0 && (idle.length > 0 || busy.size < most)) {
       const { question, answer } = waiting.shift()!;
-      const thread = idle.pop() ?? hire();
+      const thread = idle.pop() ?? startThread();
       busy.set(thread, answer);
       thread.postMessage(question);
     }
@@ -76,13 +76,13 @@ export function startVerifiers(most: number): Verifiers {
   return {
     ask: (question) =>
       new Promise((answer) => {
-        if (hasEnded) return answer(NOT);
+        if (hasEnded) return answer(UNVERIFIED);
         waiting.push({ question, answer });
         assign();
       }),
     end() {
       hasEnded = true;
-      for (const { answer } of waiting.splice(0)) answer(NOT);
+      for (const { answer } of waiting.splice(0)) answer(UNVERIFIED);
       for (const thread of [...idle, ...busy.keys()]) void thread.terminate();
     },
   };

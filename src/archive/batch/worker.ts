@@ -4,19 +4,20 @@ import type { Entry } from './entry.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { makeOne, type MakeSettings } from './make-one.js';
 import type { Task } from './plan.js';
-import { serveTasks } from './serve-tasks.js';
+import type { Served } from './serve-tasks.js';
 
 /** What a worker is told, as it goes from process to process. */
 export type WorkerSettings = Omit<MakeSettings, 'given'> & { readonly given: PackedTolerances | null };
 
-let settings: MakeSettings;
-const printer = lazyPrinter();
-
-serveTasks<Task, Entry>({
-  start(told) {
-    const { given, ...rest } = told as WorkerSettings;
-    settings = { ...rest, given: given && unpacked(given) };
-  },
-  task: (task) => makeOne(task, settings, printer.open),
-  end: () => printer.close(),
-});
+export function worker(): Served<Task, Entry> {
+  let settings: MakeSettings;
+  const printer = lazyPrinter();
+  return {
+    start(told) {
+      const { given, ...rest } = told as WorkerSettings;
+      settings = { ...rest, given: given && unpacked(given) };
+    },
+    task: (task) => makeOne(task, settings, printer.open),
+    end: () => printer.close(),
+  };
+}

@@ -1,4 +1,4 @@
-/** The changes of an archive, from those of its jobs. */
+/** The changes of an archive, from the changes of its jobs. */
 import { problemWords } from '../register/problem-words.js';
 import type { RegisterRow } from '../register/register.js';
 import type { Verdict } from '../../results/results-schema.js';
@@ -14,9 +14,9 @@ import { RULE } from './moved.js';
 import { readOldReport } from './old-reports.js';
 
 /**
- * What became of the jobs that have an earlier report and none of this run.
+ * The jobs that have an earlier report and no report of this run.
  *
- * @param old Where the earlier reports lie, by job. @param rows This run's register.
+ * @param old The folders of the earlier reports, by job. @param rows This run's register.
  */
 export async function unreportedChanges(
   old: ReadonlyMap<string, string>,
@@ -73,21 +73,21 @@ export function buildChanges(
   });
 }
 
-/** From one verdict to another; where one side has no tolerance there is no verdict to flip. */
+/** true: the verdict changed. If one side has no tolerance, it has no verdict that could change. */
 const isFlip = (before: Verdict | null | undefined, after: Verdict | null | undefined): boolean =>
   before !== after && [before, after].every((verdict) => (verdict ?? 'reported') !== 'reported');
 
 export const isFlipped = ({ status, verdict }: JobChange): boolean =>
   status === 'changed' && isFlip(verdict.before, verdict.after);
 
-/** Characteristics whose verdict flipped in the phase that the job's verdict is of: what was found before is history. */
+/** Characteristics whose verdict changed in the last phase, which decides the job's verdict. */
 export const flippedIn = ({ about, characteristics }: JobChange): CharacteristicChange[] =>
   characteristics.filter(
     ({ phase, before, after }) =>
       isFlip(before?.verdict, after?.verdict) && (about === null || phase === about.phase),
   );
 
-/** What changed because of several causes counts under each. */
+/** A change with several causes is counted under each of them. */
 function byCause(jobs: readonly JobChange[]): Changes['byCause'] {
   return causes
     .map((cause) => {

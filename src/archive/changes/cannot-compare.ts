@@ -1,2 +1,2 @@
-/** The folder to compare with holds no reports, or is one that the run would write to. */
+/** The folder to compare with has no reports, or the run would write to it. */
 export class CannotCompare extends Error {}

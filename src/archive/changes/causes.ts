@@ -1,4 +1,4 @@
-/** Why two reports of one job may differ: what each was made from, part by part. */
+/** Why two reports of one job may differ: a comparison of what they were made from, part by part. */
 import type { Results } from '../../results/results-schema.js';
 import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { causes, type Cause } from './changes-schema.js';
@@ -8,12 +8,12 @@ export interface Report {
   readonly results: Results;
 }
 
-/** null: not recorded; nothing is then said of it. */
+/** null: not recorded; nothing is then said about it. */
 type Made = Readonly<Record<Exclude<Cause, 'unknown'>, string | null>>;
 
-/** What differs in what the two were made from, whether or not anything came of it. */
+/** The parts that differ between the two, whether or not a figure changed. */
 export function differingCauses(before: Report, after: Report): Cause[] {
-  // Reports of an early version have no digests: then the file itself counts, and the limits.
+  // Reports of an early version have no digests: then the file itself and the limits are compared.
   const hasDigests = before.manifest.digests !== undefined && after.manifest.digests !== undefined;
   const [one, other] = [before, after].map((report) => madeFrom(report, hasDigests)) as [Made, Made];
   return causes.filter((cause) => {
@@ -24,10 +24,10 @@ export function differingCauses(before: Report, after: Report): Cause[] {
 
 function madeFrom({ manifest, results }: Report, hasDigests: boolean): Made {
   const { settings, software } = results;
-  const hashOf = (wanted: (path: string) => boolean) =>
+  const hashOf = (isPart: (path: string) => boolean) =>
     JSON.stringify(
       results.inputs
-        .filter(({ path }) => wanted(path))
+        .filter(({ path }) => isPart(path))
         .map(({ path, sha256 }) => [path, sha256])
         .sort(),
     );
@@ -39,7 +39,7 @@ function madeFrom({ manifest, results }: Report, hasDigests: boolean): Made {
     'job-file': hasDigests ? manifest.digests!.job : hashOf(isJob),
     tolerances: hasDigests ? manifest.digests!.tolerances : limitsOf(results),
     decision: JSON.stringify([settings.rule, settings.coverage, settings.guardBand]),
-    // How many draws are made hangs on the coverage, and otherwise on the method.
+    // The number of draws depends on the coverage and on the method.
     method: JSON.stringify([software.method, settings.seed]),
     software: software.version,
     template: manifest.templates ?? null,
@@ -59,20 +59,20 @@ const limitsOf = ({ phases }: Results): string =>
     ),
   );
 
-/** What can move a value and its uncertainty. */
+/** Causes that can change a value and its uncertainty. */
 export const ofValues: readonly Cause[] = ['readings', 'job-file', 'method', 'software'];
-/** An interval and a probability hang on the coverage too. */
+/** An interval and a probability depend on the coverage too. */
 export const ofIntervals: readonly Cause[] = [...ofValues, 'decision'];
-/** A limit that grows with length hangs on the rails of the job. */
+/** A limit that grows with length depends on the rails of the job. */
 export const ofLimits: readonly Cause[] = ['tolerances', 'job-file', 'method', 'software'];
 
-/** Those of the differing causes that can have done it; 'unknown' where none can. */
+/** The differing causes that can explain the change; 'unknown' if none can. */
 export function among(differing: readonly Cause[], ...able: (readonly Cause[])[]): Cause[] {
   const found = differing.filter((cause) => able.some((list) => list.includes(cause)));
   return found.length > 0 ? found : ['unknown'];
 }
 
-/** Each once, in the order in which they are told. */
+/** Each cause once, in the order of `causes`. */
 export const together = (lists: readonly (readonly Cause[])[]): Cause[] => {
   const all = new Set(lists.flat());
   return causes.filter((cause) => all.has(cause));

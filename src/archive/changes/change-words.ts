@@ -1,4 +1,4 @@
-/** Changes in words, for the list and for the terminal. */
+/** Changes in words, for the page and for the terminal. */
 import { visible } from '../../base/diagnostics/messages.js';
 import {
   baseUnits,
@@ -29,56 +29,56 @@ export const causeWords: Record<Cause, string> = {
 export const causesText = (causes: readonly Cause[]): string =>
   english.list(causes.map((c) => causeWords[c]));
 
-/** "no report" where there is none. */
+/** "no report" if there is none. */
 export const verdictText = (verdict: Verdict | null): string =>
   verdict === null ? 'no report' : verdictWords[verdict];
 
-/** In which units, with which coverage factor and by which names a job's figures are told. */
-export interface Told {
+/** Units, coverage factor and names with which a job's figures are printed. */
+export interface Style {
   readonly units: ReportUnits;
   readonly k: number;
   readonly naming: Naming;
 }
 
-export function toldBy({ style, about, characteristics }: JobChange): Told {
+export function styleOf({ style, about, characteristics }: JobChange): Style {
   const units = style === null ? baseUnits : reportUnits(style);
   const naming = namingFor(characteristics, { datum: about?.datum ?? null, length: units.length });
   return { units, k: style === null ? 2 : coverageFactor(style.coverage), naming };
 }
 
-/** What was compared, in parts of one sentence. */
+/** Numbers of jobs, as parts of one sentence. */
 export function countWords({ counts }: Changes): string[] {
-  const some = (n: number, text: string) => (n === 0 ? [] : [text]);
+  const ifAny = (n: number, text: string) => (n === 0 ? [] : [text]);
   const { compared, flipped, changed, redrawn, same, appeared, vanished, notReported, notCompared, damaged } =
     counts;
   return [
     `${counted(compared, 'job')} compared`,
     `${counted(flipped, 'job verdict')} flipped`,
-    ...some(changed - flipped, `${changed - flipped} with other figures or verdicts inside`),
-    ...some(redrawn, `${redrawn} with the same figures, made anew`),
-    ...some(same, `${same} the same`),
-    ...some(appeared, `${appeared} new`),
-    ...some(vanished, `${vanished} gone`),
-    ...some(notReported, `${notReported} not reported now`),
-    ...some(notCompared, `${notCompared} not to be compared`),
-    ...some(damaged, `${counted(damaged, 'earlier report')} damaged`),
+    ...ifAny(changed - flipped, `${changed - flipped} with other figures or verdicts inside`),
+    ...ifAny(redrawn, `${redrawn} with the same figures, made anew`),
+    ...ifAny(same, `${same} the same`),
+    ...ifAny(appeared, `${appeared} new`),
+    ...ifAny(vanished, `${vanished} gone`),
+    ...ifAny(notReported, `${notReported} not reported now`),
+    ...ifAny(notCompared, `${notCompared} not to be compared`),
+    ...ifAny(damaged, `${counted(damaged, 'earlier report')} damaged`),
   ];
 }
 
-/** Flips told on a terminal; the list has all. */
-const MOST_FLIPS = 20;
+/** Number of changed verdicts that a terminal shows; the page has all. */
+const MAX_FLIPS = 20;
 
-/** What a terminal shows: each job's verdict that flipped, then the counts, then what lies behind them. */
+/** Text for a terminal: each job whose verdict changed, then the numbers, then the causes. */
 export function changesText(changes: Changes): string {
   const flips = changes.jobs.filter(isFlipped);
   const lines = flips
-    .slice(0, MOST_FLIPS)
+    .slice(0, MAX_FLIPS)
     .map(
       ({ job, verdict, verdictCauses }) =>
         `${job}: ${verdictText(verdict.after)}; in ${changes.against}: ${verdictText(verdict.before)} (${causesText(verdictCauses)})`,
     );
   const more = flips.length - lines.length;
-  const behind = changes.byCause.map(
+  const byCause = changes.byCause.map(
     ({ cause, jobs, jobVerdicts }) =>
       `${causeWords[cause]}: ${counted(jobs, 'job')}${jobVerdicts === 0 ? '' : `, ${counted(jobVerdicts, 'verdict')}`}`,
   );
@@ -86,7 +86,7 @@ export function changesText(changes: Changes): string {
     ...lines,
     ...(more > 0 ? [`and ${more} more`] : []),
     `Against ${changes.against}: ${countWords(changes).join(', ')}.`,
-    ...(behind.length > 0 ? [`By cause: ${behind.join('; ')}.`] : []),
+    ...(byCause.length > 0 ? [`By cause: ${byCause.join('; ')}.`] : []),
   ]
     .map(visible)
     .join('\n');

@@ -1,4 +1,4 @@
-/** changes.csv: a line for every change, unrounded, for spreadsheets. Units as in results.json. */
+/** changes.csv: a row for every change, unrounded, for spreadsheets. Units as in results.json. */
 import { stringify } from 'csv-stringify/sync';
 import { cellText } from '../../pages/report/csv-cell.js';
 import type { Changes, JudgedFigures, JobChange } from './changes-schema.js';

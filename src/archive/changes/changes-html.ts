@@ -1,4 +1,4 @@
-/** changes.html: one page that works from a disk, without a network, and without its script as plain tables. */
+/** changes.html: one page that works from a disk and without a network. Without its script it has plain tables. */
 import { compileOfflinePage, type OfflinePage } from '../offline-page.js';
 import { offlinePageSource } from '../offline-page-source.js';
 import { changesView } from './changes-view.js';

@@ -1,5 +1,5 @@
 /**
- * changes.json: what an archive's reports say now against what they said before, and why. Made from the two sets of
+ * changes.json: the differences between an archive's reports and earlier ones, and their causes. It is made from the two sets of
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
 import { z } from 'zod';
@@ -8,13 +8,13 @@ import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
 import { worstSchema } from '../register/register.js';
 
-/** What two reports of one job can differ in, in the order in which they are told. */
+/** Parts in which two reports of one job can differ, in the order in which they are listed. */
 export const causes = [
   /** A readings file. */
   'readings',
-  /** job.json in anything but tolerances and decision rule. */
+  /** job.json, except for tolerances and decision rule. */
   'job-file',
-  /** The tolerances in force, wherever they stand. */
+  /** The tolerances, in job.json or in a set. */
   'tolerances',
   /** Decision rule or coverage. */
   'decision',
@@ -42,7 +42,7 @@ const judged = z.strictObject({
   verdict,
 });
 
-export const movedFields = ['verdict', 'value', 'u', 'interval', 'limit', 'probability'] as const;
+const movedFields = ['verdict', 'value', 'u', 'interval', 'limit', 'probability'] as const;
 
 const characteristicChange = z.strictObject({
   ...characteristicPlace.shape,
@@ -50,10 +50,10 @@ const characteristicChange = z.strictObject({
   /** null: the report has no such characteristic. */
   before: judged.nullable(),
   after: judged.nullable(),
-  /** What differs by more than rounding; empty where one side has none. */
+  /** Fields that differ by more than rounding; empty if one side has no such characteristic. */
   moved: z.array(z.enum(movedFields)),
   causes: causeList,
-  /** Of the verdict alone: what would have flipped it by itself; empty where it is the same. */
+  /** Causes that would have changed the verdict by themselves; empty if it is the same. */
   verdictCauses: causeList,
 });
 
@@ -68,21 +68,21 @@ const figureChange = z.strictObject({
   unit: z.enum(['um', 'um/m']),
   before: figure.nullable(),
   after: figure.nullable(),
-  /** Difference in last printed digits of the earlier report; null where one side has no value. */
+  /** Difference in units of the last printed digit of the earlier report; null: one side has no value. */
   digits: z.number().nullable(),
 });
 
 const jobChange = z.strictObject({
   /**
-   * changed: a verdict or a figure differs. redrawn: neither, but what it was made from does. same: nothing.
+   * changed: a verdict or a figure differs. redrawn: only what the report was made from differs. same: nothing differs.
    * appeared, vanished: only one side has a report. not-reported: this run made none. not-compared: the earlier
-   * report cannot be read or is damaged where it counts.
+   * report cannot be read, or its results are damaged.
    */
   status: z.enum(['changed', 'redrawn', 'same', 'appeared', 'vanished', 'not-reported', 'not-compared']),
   job: z.string(),
   verdict: z.strictObject({ before: verdict.nullable(), after: verdict.nullable() }),
   causes: causeList,
-  /** Of the later report, else of the earlier one. */
+  /** From the later report; if there is none, from the earlier one. */
   about: z
     .strictObject({
       customer: z.string().nullable(),
@@ -93,13 +93,13 @@ const jobChange = z.strictObject({
       worst: worstSchema.nullable(),
     })
     .nullable(),
-  /** What a person had confirmed that looked wrong. */
+  /** Number of findings that a person confirmed. */
   confirmed: z.strictObject({ before: z.int(), after: z.int() }),
-  /** Of the job's verdict, where it flipped. */
+  /** Causes of the change of the job's verdict. */
   verdictCauses: causeList,
   /** Why it was not reported or not compared. */
   note: z.string().nullable(),
-  /** Files of the earlier report that are not as they were issued. */
+  /** Files of the earlier report that were changed since they were made. */
   damage: z.array(z.string()),
   /** Units of the later report, with the coverage of expanded uncertainties; null without one. */
   style: z
@@ -112,9 +112,9 @@ const jobChange = z.strictObject({
     })
     .nullable(),
   characteristics: z.array(characteristicChange),
-  /** Figures of stations and set-ups; of very many the most moved only, `count` says how many there are. */
+  /** Figures of stations and set-ups. Only those that moved most are listed; `count` is the number of all. */
   figures: z.strictObject({ count: z.int(), causes: causeList, listed: z.array(figureChange) }),
-  /** What else differs in results.json, by its part: how many places, and the first of them. */
+  /** Other differences in results.json, for each part: number of places, and the first of them. */
   others: z.array(
     z.strictObject({
       part: z.string(),
@@ -133,11 +133,11 @@ export const changesSchema = z.strictObject({
   whatIf: z.string().nullable().optional(),
   /** false: the run was stopped before all jobs were reached. */
   isComplete: z.boolean(),
-  /** By what a figure counts as moved, in words. */
+  /** When a figure counts as moved, in words. */
   rule: z.string(),
   counts: z.strictObject({
     compared: z.int(),
-    /** Of the compared: jobs whose verdict flipped. */
+    /** Compared jobs whose verdict changed. */
     flipped: z.int(),
     changed: z.int(),
     redrawn: z.int(),
@@ -154,12 +154,12 @@ export const changesSchema = z.strictObject({
       jobs: z.int(),
       jobVerdicts: z.int(),
       characteristicVerdicts: z.int(),
-      /** Characteristics of which a figure moved, and figures of stations and set-ups. */
+      /** Number of characteristics with a moved figure, and of moved figures of stations and set-ups. */
       characteristics: z.int(),
       figures: z.int(),
     }),
   ),
-  /** All but those that are the same, and undamaged. */
+  /** All jobs, except for those that are the same and undamaged. */
   jobs: z.array(jobChange),
 });
 

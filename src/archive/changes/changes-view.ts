@@ -19,7 +19,7 @@ import { counted } from '../../pages/report/sentence.js';
 import { NOT_DETERMINED, phaseWords, verdictMarks } from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
 import { worstFigures, worstName } from '../register/register-view.js';
-import { causesText, causeWords, countWords, toldBy, verdictText, type Told } from './change-words.js';
+import { causesText, causeWords, countWords, styleOf, verdictText, type Style } from './change-words.js';
 import {
   causes,
   type Cause,
@@ -31,14 +31,14 @@ import {
   type MovedField,
 } from './changes-schema.js';
 
-/** Rows of moved figures on the page; a browser can still sort them. All stand in changes.csv. */
-export const MOST_ROWS = 3_000;
+/** Number of rows of moved figures on the page, which a browser can still sort. changes.csv has all. */
+const MAX_ROWS = 3_000;
 
 interface Grouped {
   readonly causes: readonly Cause[];
 }
 
-/** Rows with the same causes under one heading: single causes first, in the order in which causes are told. */
+/** Rows with the same causes under one heading: single causes first, in the order in which causes are style. */
 function grouped<R extends Grouped>(rows: readonly R[]) {
   const groups = new Map<string, R[]>();
   for (const row of rows) {
@@ -58,7 +58,7 @@ export function changesView(changes: Changes) {
   const { jobs, software, against, whatIf } = changes;
   const flips = jobs.flatMap(flipRows);
   const moves = jobs.flatMap(moveRows);
-  const shown = moves.slice(0, MOST_ROWS);
+  const shown = moves.slice(0, MAX_ROWS);
   return {
     software: `${software.name} ${software.version}, method ${software.method}`,
     paper: paperOf(jobs),
@@ -66,7 +66,7 @@ export function changesView(changes: Changes) {
     whatIf:
       whatIf === undefined
         ? null
-        : `The reports of this run are what-if reports${whatIf === null ? '' : `, judged by the tolerance set “${visible(whatIf)}”`} in place of the jobs’ own.`,
+        : `The reports of this run are what-if reports${whatIf === null ? '' : `, judged by the tolerance set “${visible(whatIf)}”`} instead of the jobs’ own.`,
     isIncomplete: !changes.isComplete,
     summary: countWords(changes),
     rule: changes.rule,
@@ -82,9 +82,7 @@ export function changesView(changes: Changes) {
   };
 }
 
-export type ChangesView = ReturnType<typeof changesView>;
-
-/** That of most jobs. */
+/** The paper of most jobs. */
 function paperOf(jobs: readonly JobChange[]): 'A4' | 'Letter' {
   const letters = jobs.filter(({ style }) => style?.paper === 'Letter').length;
   return letters * 2 > jobs.filter(({ style }) => style !== null).length ? 'Letter' : 'A4';
@@ -117,13 +115,13 @@ function flipRows(job: JobChange) {
   return flippedIn(job).map((c) => ({
     ...jobCell(job),
     causes: c.verdictCauses,
-    what: characteristicText(c, toldBy(job)),
-    before: sideText(c.before, c, toldBy(job)),
-    after: sideText(c.after, c, toldBy(job)),
+    what: characteristicText(c, styleOf(job)),
+    before: sideText(c.before, c, styleOf(job)),
+    after: sideText(c.after, c, styleOf(job)),
   }));
 }
 
-/** What a person had confirmed, where that differs. */
+/** How many findings a person confirmed, if the number differs. */
 function confirmedText({ before, after }: JobChange['confirmed']): string {
   if (before === after) return after === 0 ? '' : `${after} confirmed by a person`;
   return `${after} confirmed by a person, before ${before}`;
@@ -135,14 +133,14 @@ const verdictCell = (verdict: JobChange['verdict']['before']) => ({
   words: verdictText(verdict),
 });
 
-function sideText(side: JudgedFigures | null, c: CharacteristicChange, told: Told) {
+function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: Style) {
   if (side === null) return { mark: '', css: 'none', words: 'not asked for', figures: '' };
-  return { ...verdictCell(side.verdict), figures: judgedFigures(side, c, told) };
+  return { ...verdictCell(side.verdict), figures: judgedFigures(side, c, style) };
 }
 
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
-function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, told: Told): string {
-  const shownUnit = unitFor(told.units, unit);
+function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, style: Style): string {
+  const shownUnit = unitFor(style.units, unit);
   const limit = (text: string) =>
     withUnit(limitWords({ ...side, signed }, text, shownUnit, english), shownUnit);
   if (side.value === null)
@@ -150,12 +148,12 @@ function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChan
       ? NOT_DETERMINED
       : `${NOT_DETERMINED}, limit ${limit(numberText(shownUnit.fromBase(side.limit), shownUnit.decimals))}`;
   const { value, u, interval } = side;
-  const text = resultText({ value, u, interval, limit: side.limit, signed }, told.k, shownUnit);
+  const text = resultText({ value, u, interval, limit: side.limit, signed }, style.k, shownUnit);
   const ends = text.interval === null ? '' : `, interval ${text.interval[0]} to ${text.interval[1]}`;
   return `${withUnit(plusMinus(text), shownUnit)}${text.limit === null ? '' : ` of ${limit(text.limit)}`}${ends}`;
 }
 
-const characteristicText = (c: CharacteristicChange, { naming }: Told): string =>
+const characteristicText = (c: CharacteristicChange, { naming }: Style): string =>
   `${identityName(c, naming)}, ${phaseWords(c.phase)}`;
 
 const fieldWords: Record<MovedField, string> = {
@@ -168,36 +166,36 @@ const fieldWords: Record<MovedField, string> = {
 };
 
 function moveRows(job: JobChange) {
-  const told = toldBy(job);
+  const style = styleOf(job);
   const rows = job.characteristics.map((c) => ({
     ...jobCell(job),
     causes: c.causes,
-    what: characteristicText(c, told),
-    before: movedSide(c.before, c, told),
-    after: movedSide(c.after, c, told),
-    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(told.units, c.unit)),
+    what: characteristicText(c, style),
+    before: movedSide(c.before, c, style),
+    after: movedSide(c.after, c, style),
+    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(style.units, c.unit)),
     moved:
       c.before === null ? 'new' : c.after === null ? 'gone' : c.moved.map((f) => fieldWords[f]).join(', '),
   }));
   const [most] = job.figures.listed;
-  return most === undefined ? rows : [...rows, figuresRow(job, most, told)];
+  return most === undefined ? rows : [...rows, figuresRow(job, most, style)];
 }
 
-function movedSide(side: JudgedFigures | null, c: CharacteristicChange, told: Told): string {
+function movedSide(side: JudgedFigures | null, c: CharacteristicChange, style: Style): string {
   if (side === null) return 'not asked for';
   const chance = side.probability === null ? '' : `, probability ${probabilityText(side.probability)}`;
-  return `${judgedFigures(side, c, told)}${chance}`;
+  return `${judgedFigures(side, c, style)}${chance}`;
 }
 
 /** All figures of the stations and set-ups of a job in one row, by the most moved of them. */
-function figuresRow(job: JobChange, most: FigureChange, told: Told) {
-  const unit = unitFor(told.units, most.unit);
+function figuresRow(job: JobChange, most: FigureChange, style: Style) {
+  const unit = unitFor(style.units, most.unit);
   const side = (figure: FigureChange['before']) =>
     figure === null
       ? 'not there'
       : figure.value === null
         ? NOT_DETERMINED
-        : measuredWithUnit(figure.value, told.k * (figure.u ?? 0), unit, { signed: true });
+        : measuredWithUnit(figure.value, style.k * (figure.u ?? 0), unit, { signed: true });
   const of = most.of === 'station' ? 'station' : 'set-up';
   return {
     ...jobCell(job),
@@ -210,12 +208,12 @@ function figuresRow(job: JobChange, most: FigureChange, told: Told) {
   };
 }
 
-/** How far a value moved, to two digits. */
+/** Change of a value, to two digits. */
 function by(before: number | null, after: number | null, unit: ReportUnit) {
   if (before === null || after === null || before === after) return { by: '', byOrder: '' };
   const moved = unit.fromBase(after - before);
   const decimals = Math.min(9, 1 - Math.floor(Math.log10(Math.abs(moved))));
-  // What is less than that is no move of the value: then its interval or its limit moved.
+  // A smaller change is no change of the value: its interval or its limit has changed.
   if (roundTo(moved, decimals) === 0) return { by: '', byOrder: '' };
   return {
     by: withUnit(numberText(moved, decimals, { signed: true }), unit),
@@ -249,7 +247,7 @@ const isOutside = ({ status, damage }: JobChange): boolean =>
 const outsideRow = (job: JobChange) => ({
   ...jobCell(job),
   what: statusWords[job.status],
-  // What a damaged report said is nobody's word.
+  // The verdict of a damaged report cannot be relied on.
   before: job.status === 'not-compared' ? 'not known' : verdictText(job.verdict.before),
   after: verdictText(job.verdict.after),
   notes: [

@@ -1,4 +1,4 @@
-/** The characteristics of two reports of one job: verdicts that flipped, figures that moved, each with its causes. */
+/** Compares the characteristics of two reports of one job: changed verdicts and moved figures, each with its causes. */
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
 import { identityKey } from '../../results/identity.js';
@@ -11,7 +11,7 @@ import type { Cause, CharacteristicChange, JudgedFigures, MovedField } from './c
 import { areApart, areChancesApart, differs, digitsApart, hasMoved, type Printed } from './moved.js';
 
 interface Context {
-  /** What the two reports differ in (causes.ts). */
+  /** The parts in which the two reports differ (causes.ts). */
   readonly differing: readonly Cause[];
   readonly settings: { readonly before: Results['settings']; readonly after: Results['settings'] };
 }
@@ -24,7 +24,7 @@ interface Pair {
   readonly after: CharacteristicResult | null;
 }
 
-/** @param differing What the two reports differ in (causes.ts). @returns Only those that changed, in report order. */
+/** @param differing The parts in which the two reports differ (causes.ts). @returns Only the changed ones, in report order. */
 export function compareCharacteristics(
   before: Results,
   after: Results,
@@ -50,7 +50,7 @@ export function compareCharacteristics(
   });
 }
 
-/** Several tolerances may judge one characteristic: the first goes with the first, the second with the second. */
+/** Several tolerances may judge one characteristic: the first is compared with the first, the second with the second. */
 function pairsOf(before: Results, after: Results): Pair[] {
   const old = keyed(before);
   const made = keyed(after);
@@ -90,7 +90,7 @@ function movedOf(old: CharacteristicResult, made: CharacteristicResult, printed:
   return (Object.keys(tests) as MovedField[]).filter((field) => tests[field]);
 }
 
-/** Of limits that differ to two sides, both are looked at: the one that is nearest goes with the value. */
+/** If a tolerance has different limits to two sides, both are compared: which of them is nearest depends on the value. */
 const isOtherLimit = (old: CharacteristicResult, made: CharacteristicResult): boolean =>
   old.zone === undefined && made.zone === undefined
     ? differs(old.limit, made.limit, areApart)
@@ -131,21 +131,21 @@ function causesOf(
   const found: Cause[][] = [];
   if (has('value') || has('u')) found.push(among(differing, ofValues));
   if (has('limit')) found.push(among(differing, ofLimits));
-  // A probability moves with the limit too.
+  // A probability also changes with the limit.
   if (has('interval') || (has('probability') && !has('limit'))) found.push(among(differing, ofIntervals));
   const verdictCauses = has('verdict') ? causesOfFlip(old, made, settings, differing) : [];
   return { causes: together([...found, verdictCauses]), verdictCauses };
 }
 
-/** Local characteristics are asked for by their tolerances, the others by what was read. */
+/** A local characteristic exists because of its tolerance, any other because of what was read. */
 function causesOfAsking({ over }: CharacteristicResult, differing: readonly Cause[]): Cause[] {
   const likely = among(differing, over === undefined ? ofValues : ofLimits);
   return likely.includes('unknown') ? among(differing, ofValues, ofLimits) : likely;
 }
 
 /**
- * Of value and interval, limit, and rule, each that alone turns the old verdict into the new one; where none does
- * alone, all that differ.
+ * The causes of those parts (value and interval, limit, rule) that each turn the old verdict into the new one by themselves;
+ * if none does, the causes of all parts that differ.
  */
 function causesOfFlip(
   old: CharacteristicResult,
@@ -177,7 +177,7 @@ function causesOfFlip(
     ...(isOther(before.limit, after.limit)
       ? [{ take: { limit: after.limit }, causes: among(differing, ofLimits) }]
       : []),
-    // The ends that decide are those of the rule in force.
+    // The rule decides which ends of the interval count.
     ...(isOtherRule
       ? [{ take: { rule: after.rule, judged: after.judged }, causes: ['decision'] as Cause[] }]
       : []),

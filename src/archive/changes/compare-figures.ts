@@ -5,8 +5,8 @@ import type { Quantity, Results } from '../../results/results-schema.js';
 import type { FigureChange } from './changes-schema.js';
 import { digitsApart, hasMoved } from './moved.js';
 
-/** Of one job, so many are listed: the most moved. The list of an archive stays readable, and fits into memory. */
-export const MOST_LISTED = 200;
+/** Number of figures of one job that are listed: those that moved most. The list of an archive is then readable, and fits into memory. */
+export const MAX_LISTED = 200;
 
 interface Placed extends Pick<FigureChange, 'phase' | 'of' | 'name' | 'quantity' | 'unit'> {
   readonly figure: Quantity;
@@ -20,9 +20,9 @@ export function compareFigures(before: Results, after: Results): { count: number
     const change = changeOf(about, old.get(key)?.figure, made.get(key)?.figure, figures);
     return change === null ? [] : [change];
   });
-  // The sort is stable: of two that moved alike, the first in the report comes first.
+  // The sort is stable: of two figures that moved equally, the first in the report comes first.
   const ordered = [...changes].sort((a, b) => (b.digits ?? Infinity) - (a.digits ?? Infinity) || 0);
-  return { count: changes.length, listed: ordered.slice(0, MOST_LISTED) };
+  return { count: changes.length, listed: ordered.slice(0, MAX_LISTED) };
 }
 
 const keyOf = ({ phase, of, name, quantity }: Placed): string => JSON.stringify([phase, of, name, quantity]);

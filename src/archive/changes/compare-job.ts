@@ -1,4 +1,4 @@
-/** Two reports of one job: what they say differently, and why. */
+/** Compares two reports of one job: what differs, and why. */
 import { lastPhase } from '../../pages/report/figures.js';
 import { worstVerdict } from '../../results/urgency.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
@@ -11,7 +11,7 @@ import { compareCharacteristics } from './compare-characteristics.js';
 import { compareFigures } from './compare-figures.js';
 import { readOldReport, type OldReport } from './old-reports.js';
 
-/** @param old Where the earlier report lies; null: there is none. Never throws. */
+/** @param old Folder of the earlier report; null: there is none. Never throws. */
 export async function changeSince(old: string | null, after: Report): Promise<JobChange> {
   const { job } = after.results;
   const report = old === null ? null : await readOldReport(old, job);
@@ -23,7 +23,7 @@ export async function changeSince(old: string | null, after: Report): Promise<Jo
   }
 }
 
-/** Pure. @param old null: there was none. */
+/** Pure. @param old null: there is no earlier report. */
 export function compareJob(old: OldReport | null, after: Report): JobChange {
   const change = blankChange(after.results.job, old, after.results);
   if (old === null) return { ...change, status: 'appeared' };
@@ -54,7 +54,7 @@ export function compareJob(old: OldReport | null, after: Report): JobChange {
   };
 }
 
-/** A change of which nothing is known yet but whose it is. */
+/** A change with nothing but the job it belongs to. */
 export function blankChange(job: string, old: OldReport | null, after: Results | null): JobChange {
   return {
     status: 'same',
@@ -83,7 +83,7 @@ function aboutOf(results: Results | null): JobChange['about'] {
   return { customer, machine, datum, phase: lastPhase(results).name, worst: worstCharacteristic(results) };
 }
 
-/** The job's verdict is the worst of its last phase: of what flipped there, that which made it worse, or no longer so bad. */
+/** The job's verdict is the worst of its last phase. The causes are those of the characteristics that made it worse, or better. */
 function causesOfFlip(
   changes: readonly CharacteristicChange[],
   before: Verdict,
@@ -100,14 +100,14 @@ function causesOfFlip(
   return together(deciding.map((c) => c.verdictCauses));
 }
 
-/** Told elsewhere: as a verdict, as a figure, or as a cause. */
-const TOLD =
+/** Places that are listed elsewhere: as a verdict, as a figure, or as a cause. */
+const LISTED_ELSEWHERE =
   /^(?:job|verdict|software|inputs|settings|toleranceSet|whatIf)(?:\.|$|\[)|^phases\.[^.]+\.(?:verdict$|characteristics|stations\[\d+\]\.(?:height|offset|ahead|deviation|difference)|setups\[\d+\]\.(?:yaw|pitch|roll))/;
 
-/** The rest of results.json, so that nothing passes for the same that is not: by its part, the first place of each. */
+/** All other differences in results.json, so that no difference is missed: for each part of it the number, and the first place. */
 function otherDifferences(before: Results, after: Results): JobChange['others'] {
   const parts = new Map<string, Difference[]>();
-  for (const difference of compareResults(before, after, (place) => TOLD.test(place))) {
+  for (const difference of compareResults(before, after, (place) => LISTED_ELSEWHERE.test(place))) {
     const part = /^(?:phases\.[^.[]+\.)?[^.[]+/.exec(difference.place)![0];
     parts.set(part, [...(parts.get(part) ?? []), difference]);
   }

@@ -1,14 +1,15 @@
 /** Whether a figure moved by more than rounding. */
 import { lastDigit, type ReportUnit } from '../../results/words/format-quantity.js';
 
-/** The rule, as the list states it. */
+/** The rule, as the list prints it. */
 export const RULE =
-  'A figure has moved when it differs by more than half a unit of the last digit to which the earlier report prints it, which is as much as rounding alone can do; a probability, by more than half a per cent; a limit, and whatever a report does not print to the digits of an uncertainty, by more than a part in a thousand million.';
+  'A figure has moved if it differs by more than half a unit of the last digit that the earlier report prints (rounding alone can do as much). A probability has moved if it differs by more than half a per cent. A limit, and every figure that is not printed to the digits of its uncertainty, has moved if it differs by more than one part in a thousand million.';
 
-/** Of exact figures: as much as another processor or runtime may differ by. */
-const EXACT = 1e-9;
+/** For exact figures: relative difference that another processor or runtime may cause. */
+const SAME_FIGURE = 1e-9;
 
-const PROBABILITY = 0.005;
+/** Difference of two probabilities that counts as none. */
+const SAME_PROBABILITY = 0.005;
 
 export interface Printed {
   readonly unit: ReportUnit;
@@ -17,15 +18,15 @@ export interface Printed {
 }
 
 /**
- * How far apart two figures are in last digits of the earlier report, which prints them by the uncertainty `u`.
- * Above a half they have moved.
+ * Difference of two figures in units of the last digit that the earlier report prints, which depends on the uncertainty `u`.
+ * Above one half the figure has moved.
  */
 export const digitsApart = (before: number, after: number, u: number, { unit, k }: Printed): number =>
   Math.abs(after - before) / lastDigit(k * u, unit);
 
 export const hasMoved = (digits: number | null): boolean => digits === null || digits > 0.5;
 
-/** Of two figures of which either may be missing. */
+/** true: the figures differ, or only one of them exists. */
 export function differs(
   before: number | null,
   after: number | null,
@@ -35,6 +36,6 @@ export function differs(
 }
 
 export const areApart = (a: number, b: number): boolean =>
-  Math.abs(a - b) > EXACT * Math.max(Math.abs(a), Math.abs(b));
+  Math.abs(a - b) > SAME_FIGURE * Math.max(Math.abs(a), Math.abs(b));
 
-export const areChancesApart = (a: number, b: number): boolean => Math.abs(a - b) > PROBABILITY;
+export const areChancesApart = (a: number, b: number): boolean => Math.abs(a - b) > SAME_PROBABILITY;

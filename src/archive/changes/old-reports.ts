@@ -1,4 +1,4 @@
-/** The reports that a run is compared with: found, read, and verified against their manifests. Nothing is written. */
+/** Finds, reads and verifies the reports that a run is compared with. Nothing is written. */
 import { readdir, realpath } from 'node:fs/promises';
 import { dirname, join, resolve, sep } from 'node:path';
 import { resultsSchema, type Results, type Verdict } from '../../results/results-schema.js';
@@ -11,14 +11,14 @@ import { CannotCompare } from './cannot-compare.js';
 export interface OldReport {
   readonly verdict: Verdict | null;
   readonly manifest: Manifest | null;
-  /** null: not to be compared; `damage` says why. */
+  /** null: it cannot be compared; `damage` says why. */
   readonly results: Results | null;
-  /** Files that are not as they were issued, in words. */
+  /** Files that were changed since they were made, in words. */
   readonly damage: readonly string[];
 }
 
 /**
- * Where the report of each job lies: in the folder of its name, or, of a merged register, where its link leads.
+ * The folder of each job's report: the folder with its name, or, for a merged register, the one to which its link leads.
  *
  * @throws {CannotCompare} there is none.
  */
@@ -38,14 +38,14 @@ export async function findOldReports(folder: string): Promise<Map<string, string
 }
 
 async function linkedReports(folder: string): Promise<[string, string][]> {
-  // Without one that can be read there are none: it is made from reports, which are there to be looked at themselves.
+  // Without a register that can be read, only the folders are searched.
   const register = await readDocument(join(folder, 'register.json'), registerSchema);
   return (register?.jobs ?? []).flatMap((row) =>
     row.status === 'reported' ? [[row.job, dirname(join(folder, row.links.manifest))]] : [],
   );
 }
 
-/** The earlier reports are only read: the run must not write there, nor search them for jobs. */
+/** The earlier reports are only read: the run must not write there, and must not search there for jobs. */
 export async function assertApart(out: string, against: string): Promise<void> {
   const [one, other] = await Promise.all([out, against].map(realPath));
   const isWithin = (inner: string, outer: string) => `${inner}${sep}`.startsWith(`${outer}${sep}`);
@@ -55,7 +55,7 @@ export async function assertApart(out: string, against: string): Promise<void> {
     );
 }
 
-/** Of a folder that need not be there, with the links of those above it followed. */
+/** The real path of a folder that may not exist yet. */
 async function realPath(path: string): Promise<string> {
   const full = resolve(path);
   return realpath(full).catch(async () =>
@@ -63,14 +63,14 @@ async function realPath(path: string): Promise<string> {
   );
 }
 
-/** @param job Whose report it should be. Never throws. */
+/** @param job The job of which it must be the report. Never throws. */
 export async function readOldReport(path: string, job: string): Promise<OldReport> {
   const nothing = { verdict: null, manifest: null, results: null };
   try {
     const { manifest, files } = readDeliverables(path);
     if (manifest.job !== job) return { ...nothing, damage: [`manifest.json is of job ${manifest.job}`] };
     const damage = changedFiles(manifest, files);
-    // What the manifest says of the verdict is anybody's word: it is taken from results that were checked.
+    // The verdict is not taken from the manifest, which anybody can change, but from results whose hash was checked.
     if (damage.some((line) => line.startsWith('results.json ')))
       return { verdict: null, manifest, results: null, damage };
     const parsed = resultsSchema.safeParse(JSON.parse(new TextDecoder().decode(files.get('results.json'))));

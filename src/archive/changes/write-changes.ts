@@ -1,4 +1,4 @@
-/** changes.json, .csv, .html and .pdf, each written whole beside the register. */
+/** Writes changes.json, .csv, .html and .pdf next to the register, each whole or not at all. */
 import type { Printer } from '../../pages/report/pdf.js';
 import { writeFileWhole } from '../write-whole.js';
 import { changesCsv } from './changes-csv.js';
@@ -7,8 +7,8 @@ import type { Changes } from './changes-schema.js';
 import { changesView } from './changes-view.js';
 
 /**
- * @param day Of the latest report: the PDF's date, so that the same reports give the same bytes.
- * @param printer Opens what prints changes.pdf; null: it is not printed.
+ * @param day Day of the latest report. It is the PDF's date, so that the same reports give the same bytes.
+ * @param printer Opens the printer for changes.pdf; null: it is not printed.
  */
 export async function writeChanges(
   out: string,

@@ -131,7 +131,13 @@ async function issueDraft(context: Context): Promise<Issued> {
   const signing = certificate === null ? null : signer(certificate, issue, request.timestamp);
   const inputs = await gatherInputs(results, draft, { job: request.job, tolerances: null });
   const made = await withInputs(inputs.found, null, ({ value, diagnostics }, place) =>
-    makeDeliverables(place, value, diagnostics, openPrinter(), { facts: issue, sign: signing?.sign ?? null }),
+    makeDeliverables(
+      place,
+      draft.manifest?.language === undefined ? value : { ...value, language: draft.manifest.language },
+      diagnostics,
+      openPrinter(),
+      { facts: issue, sign: signing?.sign ?? null },
+    ),
   );
   if (made === null) throw new NotIssued('the inputs are refused now');
   const manifest = made.files.get('manifest.json')!;

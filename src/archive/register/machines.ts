@@ -2,7 +2,7 @@
 import type { ReportedRow } from './register.js';
 
 export interface Survey {
-  /** 2026-03-14; null where neither job.json nor the readings say when. */
+  /** 2026-03-14; null: neither job.json nor the readings have a day. */
   readonly day: string | null;
   readonly row: ReportedRow;
 }
@@ -11,13 +11,13 @@ export interface Machine {
   readonly name: string | null;
   readonly serial: string | null;
   readonly customer: string | null;
-  /** Other names and customers under which surveys of the same serial number stand. */
+  /** Other names and customers that surveys of the same serial number have. */
   readonly alsoAs: readonly string[];
   /** Two or more. Those without a day come last. */
   readonly surveys: readonly Survey[];
 }
 
-/** A machine is known by its serial number; one without, by its name and customer. Sorted by name and number. */
+/** A machine is identified by its serial number; without one, by its name and customer. Sorted by name and number. */
 export function machinesOf(rows: readonly ReportedRow[]): Machine[] {
   const groups = new Map<string, Survey[]>();
   for (const row of rows) {
@@ -34,8 +34,8 @@ export function machinesOf(rows: readonly ReportedRow[]): Machine[] {
     .sort((a, b) => compare(sortText(a), sortText(b)));
 }
 
-/** null: the job names no machine. Capitals and spacing do not make another machine. */
-export function machineKey({ machine: { name, serial }, customer }: ReportedRow): string | null {
+/** null: the job names no machine. Capitals and spaces make no difference. */
+function machineKey({ machine: { name, serial }, customer }: ReportedRow): string | null {
   const [number, called] = [plain(serial), plain(name)];
   if (number !== '') return JSON.stringify([number]);
   return called === '' ? null : JSON.stringify([called, plain(customer)]);

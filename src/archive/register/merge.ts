@@ -1,4 +1,4 @@
-/** Registers of several parts as one, with closed accounting: every part, every job, each once, each with its report. */
+/** Joins the registers of several parts. It checks that every part and every job is there once, each with its report. */
 import { readdir, readFile } from 'node:fs/promises';
 import { join, relative, resolve, sep } from 'node:path';
 import { buildRegister, registerSchema, type Register, type RegisterRow } from './register.js';
@@ -12,21 +12,21 @@ export interface Expected {
 
 export interface Merged {
   readonly register: Register;
-  /** What keeps it from being a whole register; empty when nothing does. */
+  /** Why it is not a complete register; empty: it is. */
   readonly problems: readonly string[];
 }
 
 interface Part {
   readonly path: string;
-  /** The output folder that its links start from. */
+  /** The output folder to which its links are relative. */
   readonly folder: string;
   readonly register: Register;
 }
 
 /**
  * @param outs Output folders, each with the registers of its parts, or with one register of its own.
- * @param target Where the merged register will be: its links start there.
- * @throws {Error} an output folder holds no register that this version reads.
+ * @param target Where the merged register will be; its links are relative to it.
+ * @throws {Error} an output folder has no register that this version can read.
  */
 export async function mergeRegisters(
   outs: readonly string[],
@@ -50,11 +50,11 @@ export async function mergeRegisters(
 async function readParts(folder: string): Promise<Part[]> {
   const names = (await readdir(folder)).sort();
   const ofParts = names.filter((name) => /^register-\d+-of-\d+\.json$/.test(name));
-  // A merged register beside its parts is made from them.
-  const wanted = ofParts.length > 0 ? ofParts : names.filter((name) => name === 'register.json');
-  if (wanted.length === 0) throw new Error(`${folder} holds no register`);
+  // A merged register next to its parts is made from them.
+  const used = ofParts.length > 0 ? ofParts : names.filter((name) => name === 'register.json');
+  if (used.length === 0) throw new Error(`${folder} holds no register`);
   return Promise.all(
-    wanted.map(async (name) => {
+    used.map(async (name) => {
       const path = join(folder, name);
       const parsed = registerSchema.safeParse(JSON.parse(await readFile(path, 'utf8')));
       if (!parsed.success) throw new Error(`${path} is not a register that this version reads`);
@@ -63,7 +63,7 @@ async function readParts(folder: string): Promise<Part[]> {
   );
 }
 
-/** Parts of one and the same archive, all of them, made by one version. */
+/** All parts must be of one archive and made by one version, and all must be there. */
 function problemsOfParts(parts: readonly Part[]): string[] {
   const problems: string[] = [];
   const versions = new Set(
@@ -104,7 +104,7 @@ function repeated(rows: readonly { row: RegisterRow; part: Part }[]): string[] {
   return jobs.length > 0 ? jobs : several('folder', folders);
 }
 
-/** The report that a row speaks of must be there, and be that report. */
+/** The report of a row must exist, and be the one that was registered. */
 async function problemOfReport(row: RegisterRow, { folder, path }: Part): Promise<string | null> {
   if (row.status === 'not-done') return `job ${row.job ?? row.folder} was not reached (${path})`;
   if (row.status !== 'reported') return null;

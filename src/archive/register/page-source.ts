@@ -1,4 +1,4 @@
-/** What the register's pages are made from, and whether they have to be made: without what makes them. */
+/** What the pages of the register are made from, as a key that tells whether they must be made again. Does not load what makes them. */
 import { VERSION } from '../../base/version.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import { offlinePageSource, type OfflinePageSource } from '../offline-page-source.js';
@@ -10,7 +10,7 @@ export const pageSource = (): OfflinePageSource =>
 
 let ownKey: string | undefined;
 
-/** What a register's pages follow from, as one key. @param json The register's text. */
+/** One key for all that the pages are made from. @param json The text of register.json. */
 export function pageKey(json: string): string {
   const { template, style, script } = pageSource();
   ownKey ??= sha256(Buffer.from([VERSION, template, style, script].join('\0')));

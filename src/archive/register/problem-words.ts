@@ -1,4 +1,4 @@
-/** A refused job's problem in one line of a document; a terminal has file:row:column (commands/problem-text.ts). */
+/** A problem of a refused job on one line of a document; a terminal has file:row:column (cli/problem-text.ts). */
 import type { RefusedRow } from './register.js';
 
 /** "spans.csv: 14: span: what is wrong" */

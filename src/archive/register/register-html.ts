@@ -1,4 +1,4 @@
-/** register.html: one page that works from a disk, without a network, and without its script as plain tables. */
+/** register.html: one page that works from a disk and without a network. Without its script it has plain tables. */
 import Handlebars from 'handlebars';
 import { visible } from '../../base/diagnostics/messages.js';
 import { fontFamily, svgFontStyle } from '../../pages/fonts/fonts.js';
@@ -15,14 +15,14 @@ import { trendPicture, type ReadResults, type TrendPicture } from './trend-pictu
 /** 'page' is for a screen, with links and a script; 'print' is what register.pdf is printed from. */
 export type Medium = 'page' | 'print';
 
-/** Machines whose trends are drawn; a picture is some 15 kB in a page, and twice that in print. */
-const MOST_DRAWN: Readonly<Record<Medium, number>> = { page: 200, print: 40 };
+/** Number of machines whose trends are drawn; a picture has about 15 kB in a page, and twice that in print. */
+const MAX_DRAWN: Readonly<Record<Medium, number>> = { page: 200, print: 40 };
 
 let page: OfflinePage | undefined;
 
 export interface RegisterPage {
   readonly medium: Medium;
-  /** Whether register.pdf stands beside the page. */
+  /** true: register.pdf is next to the page. */
   readonly pdf: boolean;
   /** For the trends of machines that were surveyed more than once. */
   readonly read: ReadResults;
@@ -65,10 +65,10 @@ export async function registerHtml(
   });
 }
 
-export const whatIfText = ({ name, source }: NonNullable<Register['whatIf']>): string =>
-  `What if: every job is judged by ${name === null ? 'a tolerance set' : `the tolerance set “${visible(name)}”`}${source === null ? '' : ` (${visible(source)})`} in place of its own. These are no acceptance reports, and replace none.`;
+const whatIfText = ({ name, source }: NonNullable<Register['whatIf']>): string =>
+  `What if: every job is judged by ${name === null ? 'a tolerance set' : `the tolerance set “${visible(name)}”`}${source === null ? '' : ` (${visible(source)})`} instead of its own. These are not acceptance reports, and replace none.`;
 
-/** None where there is nothing to choose. */
+/** Empty if there is nothing to choose from. */
 function customersOf(rows: readonly ReportedRow[]): string[] {
   const names = new Set(rows.flatMap(({ customer }) => (customer === null ? [] : [visible(customer)])));
   return names.size < 2 ? [] : [...names].sort();
@@ -80,9 +80,9 @@ interface DrawnMachine {
   readonly picture: TrendPicture;
 }
 
-/** Where there are too many, those are drawn whose last survey left least. */
+/** If there are too many machines, those are drawn whose last survey left the smallest margin. */
 async function drawTrends(machines: readonly Machine[], medium: Medium, readResults: ReadResults) {
-  const most = MOST_DRAWN[medium];
+  const most = MAX_DRAWN[medium];
   const days = ({ surveys }: Machine) => new Set(surveys.flatMap(({ day }) => day ?? []));
   const drawable = machines.filter((machine) => days(machine).size > 1);
   const byMargin = [...drawable].sort((a, b) => lastMargin(a) - lastMargin(b) || 0);
@@ -97,16 +97,16 @@ async function drawTrends(machines: readonly Machine[], medium: Medium, readResu
   }
   const note =
     drawable.length > most
-      ? `Of ${drawable.length} machines the ${most} are here whose last survey left least of a limit.`
+      ? `${most} of ${drawable.length} machines are shown: those whose last survey left the smallest margin to a limit.`
       : '';
   return { drawn, note };
 }
 
-/** Of the latest survey with a day; Infinity without a limit. */
+/** Margin of the latest survey with a day; Infinity without a limit. */
 const lastMargin = ({ surveys }: Machine): number =>
   surveys.findLast(({ day }) => day !== null)?.row.worst?.margin ?? Infinity;
 
-/** Chromium gives the text of an inline picture no place in a PDF; that of an <img> it does. */
+/** In a PDF, Chromium places the text of an <img>, but not that of an inline picture. */
 function pictureHtml({ svg, alt }: TrendPicture, medium: Medium): string {
   if (medium === 'page') return svg;
   const source = `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;

@@ -1,4 +1,4 @@
-/** register.json: a line for every job, so that a long register stays small and two are compared line by line. */
+/** register.json: a line for every job, so that a long register is small and two registers can be compared line by line. */
 import type { Register } from './register.js';
 
 export function registerJson({ jobs, ...head }: Register): string {

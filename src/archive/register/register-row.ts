@@ -1,4 +1,4 @@
-/** One report's line in the register, from its results. */
+/** The row of a report in the register, from its results. */
 import { readWords } from '../../survey/readings/what-was-read.js';
 import { byUrgency } from '../../results/urgency.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
@@ -7,9 +7,9 @@ import { placeOf } from '../characteristic-place.js';
 import type { ReportedRow, WorstCharacteristic } from './register.js';
 
 /**
- * @param folder Where the job lies, relative to the folder that was searched.
- * @param key The manifest's.
- * @param pdf Whether there is one.
+ * @param folder The job's folder, relative to the folder that was searched.
+ * @param key The key of the manifest.
+ * @param pdf true: the report has a PDF.
  * @param place The report's folder, relative to the output folder.
  */
 export function registerRow(
@@ -56,7 +56,7 @@ export function registerRow(
   };
 }
 
-/** The one that the job's verdict comes from: worst first, as the report has it. */
+/** The characteristic that decides the job's verdict: the worst one, in the order of the report. */
 export function worstCharacteristic(results: Results): WorstCharacteristic | null {
   const { name, phase } = lastPhase(results);
   const judged = phase.characteristics.filter(
@@ -75,6 +75,6 @@ export function worstCharacteristic(results: Results): WorstCharacteristic | nul
   };
 }
 
-/** Share of the limit that is left: 1 at nought, 0 at the limit, below 0 beyond it. */
+/** Share of the limit that is left: 1 at zero, 0 at the limit, negative beyond it. */
 export const marginOf = ({ value, limit }: { value: number | null; limit: number }): number | null =>
   value === null ? null : (limit - Math.abs(value)) / limit;

@@ -1,4 +1,4 @@
-/** What the register's page shows of its rows: every figure formatted, every text safe to print. */
+/** The rows of the register for its page: every figure formatted, every text safe to print. */
 import { confirmable } from '../../base/diagnostics/diagnostic.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
@@ -19,10 +19,10 @@ import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './
 import { registerNaming, registerUnits } from './trend-pictures.js';
 
 const none = '–';
-/** Surveys of a machine that are listed: the latest. */
-const MOST_LISTED = 50;
+/** Number of surveys of a machine that are listed: the latest ones. */
+const MAX_LISTED = 50;
 
-export const shown = (text: string | null): string => (text === null || text === '' ? none : visible(text));
+const shown = (text: string | null): string => (text === null || text === '' ? none : visible(text));
 
 export function summaryOf({
   jobs,
@@ -32,20 +32,20 @@ export function summaryOf({
   notDone,
   verdicts: by,
 }: Register['counts']): string[] {
-  const some = (n: number, text: string) => (n === 0 ? [] : [text]);
+  const ifAny = (n: number, text: string) => (n === 0 ? [] : [text]);
   return [
     `${counted(jobs, 'job')}, ${reported} reported`,
-    ...verdicts.flatMap((v) => some(by[v], `${by[v]} ${verdictWords[v]}`)),
-    ...some(refused, `${refused} refused`),
-    ...some(failed, `${failed} failed`),
-    ...some(notDone, `${notDone} not reached`),
+    ...verdicts.flatMap((v) => ifAny(by[v], `${by[v]} ${verdictWords[v]}`)),
+    ...ifAny(refused, `${refused} refused`),
+    ...ifAny(failed, `${failed} failed`),
+    ...ifAny(notDone, `${notDone} not reached`),
   ];
 }
 
-/** @param machineId The machine's section in the page; null for a machine surveyed once. */
+/** @param machineId The machine's section in the page; null: the machine was surveyed once. */
 export function reportedView(row: ReportedRow, machineId: string | null) {
   const { machine, worst, links } = row;
-  // Where nothing is decided, what is left of the limit says nothing.
+  // If nothing is decided, the margin to the limit means nothing.
   const margin = row.verdict === 'undecided' ? null : (worst?.margin ?? null);
   return {
     job: shown(row.job),
@@ -69,7 +69,7 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
     worst: worst === null ? none : worstName(worst),
     figures: worst === null ? '' : worstFigures(worst),
     margin: margin === null ? none : marginText(margin),
-    // Jobs without a margin sort behind all others.
+    // Jobs without a margin come after all others.
     marginOrder: margin === null ? '' : String(margin),
     probability: worst === null || worst.probability === null ? '' : probabilityText(worst.probability),
     probabilityOrder: String(worst?.probability ?? ''),
@@ -96,7 +96,7 @@ export function worstFigures(worst: WorstCharacteristic): string {
   return `${text.value} of ${withUnit(text.limit!, unit)}`;
 }
 
-/** Share of the limit that is left; never rounded to nought, which would hide on which side it lies. */
+/** Share of the limit that is left; never rounded to zero, which would hide the side on which it is. */
 export function marginText(margin: number): string {
   const percent = margin * 100;
   const decimals = Math.abs(percent) < 9.5 ? 1 : 0;
@@ -121,10 +121,10 @@ export function otherView(row: Exclude<RegisterRow, ReportedRow>) {
   };
 }
 
-/** @param notes What is to be known about its picture. */
+/** @param notes Notes about its picture. */
 export function machineView(machine: Machine, id: string, picture: string, notes: readonly string[]) {
   const { name, serial, alsoAs, surveys } = machine;
-  const listed = surveys.slice(-MOST_LISTED);
+  const listed = surveys.slice(-MAX_LISTED);
   return {
     id,
     name: shown(name),
@@ -135,7 +135,7 @@ export function machineView(machine: Machine, id: string, picture: string, notes
     notes: [
       ...notes,
       ...(listed.length < surveys.length
-        ? [`Listed are the latest ${listed.length} of ${surveys.length} surveys.`]
+        ? [`The latest ${listed.length} of ${surveys.length} surveys are listed.`]
         : []),
     ],
     surveys: listed.map(({ row }) => reportedView(row, id)),

@@ -1,6 +1,6 @@
 /**
- * The register of an archive: a line for every job that a batch was about, whatever became of it. Made from the
- * deliverables alone, without a clock, so that the same archive has the same register however it was made.
+ * The register of an archive: a row for every job of a batch, whatever its outcome. It is made from the deliverables alone,
+ * without a clock, so that the same archive has the same register however it was made.
  */
 import { z } from 'zod';
 import { verdicts } from '../../results/results-schema.js';
@@ -13,9 +13,9 @@ export const worstSchema = z.strictObject({
   value: z.number().nullable(),
   u: z.number().nullable(),
   limit: z.number(),
-  /** (limit − |value|) / limit: 1 at nought, 0 at the limit, below 0 beyond it. */
+  /** (limit − |value|) / limit: 1 at zero, 0 at the limit, negative beyond it. */
   margin: z.number().nullable(),
-  /** That the true value meets the limit. */
+  /** Probability that the true value meets the limit. */
   probability: z.number().nullable(),
   verdict: z.enum(verdicts),
 });
@@ -32,7 +32,7 @@ const links = z.strictObject({
 const reportedRow = z.strictObject({
   status: z.literal('reported'),
   job: z.string(),
-  /** Where the job lies, relative to the folder that the batch searched. */
+  /** The job's folder, relative to the folder that the batch searched. */
   folder: z.string(),
   title: text,
   customer: text,
@@ -42,18 +42,18 @@ const reportedRow = z.strictObject({
   readingsTaken: z.strictObject({ from: text, to: text }),
   prepared: text,
   verdict: z.enum(verdicts),
-  /** The judged phase's worst characteristic with a tolerance; null without any. */
+  /** The worst characteristic with a tolerance, of the judged phase; null: there is none. */
   worst: worstSchema.nullable(),
-  /** Over all phases. */
+  /** Suspect readings of all phases. */
   suspects: z.int(),
   warnings: z.int(),
-  /** What looked wrong and was confirmed by a person; absent: nothing was. */
+  /** Number of findings that a person confirmed; left out: none. */
   confirmed: z.int().optional(),
-  /** What of the judged phase was read: "read 13 of 15 stations of B: not stations 14 and 15"; absent: the report does not say it. */
+  /** What was read in the judged phase: "read 13 of 15 stations of B: not stations 14 and 15"; left out: the report does not say it. */
   read: z.array(z.string()).optional(),
-  /** Of these, what the job declares and was not read; absent: nothing. */
+  /** What the job declares and was not read; left out: nothing. */
   unread: z.array(z.string()).optional(),
-  /** Absent in a draft. `standing` is what the log of issued reports says of it. */
+  /** Left out for a draft. `standing`: what the log of issued reports says about it. */
   issue: z
     .strictObject({
       number: z.string(),
@@ -62,7 +62,7 @@ const reportedRow = z.strictObject({
     })
     .optional(),
   toleranceSet: text,
-  /** The manifest's key: what the report follows from. */
+  /** Key of the manifest: from what the report was made. */
   key: z.string(),
   links,
 });
@@ -83,7 +83,7 @@ const refusedRow = z.strictObject({
   problemCount: z.int(),
 });
 
-/** Not for the input's sake: the disk, the browser, a defect; another run may get further. */
+/** The disk, the browser or the program failed, not the input; another run may succeed. */
 const failedRow = z.strictObject({
   status: z.literal('failed'),
   job: text,
@@ -101,7 +101,7 @@ export const registerSchema = z.strictObject({
   software: z.strictObject({ name: z.literal('waysheet'), version: z.string(), method: z.string() }),
   /** 'i/n' of a part; null for a whole archive. */
   shard: text,
-  /** Only of a what-if run: the set that judged every job in place of its own tolerances. */
+  /** Only in a what-if run: the set by which every job was judged instead of its own tolerances. */
   whatIf: z.strictObject({ name: text, source: text, sha256: z.string() }).optional(),
   counts: z.strictObject({
     jobs: z.int(),
@@ -136,7 +136,7 @@ export function buildRegister(
   const count = (status: RegisterRow['status']) => rows.filter((r) => r.status === status).length;
   const ofVerdict = (verdict: string) =>
     rows.filter((r) => r.status === 'reported' && r.verdict === verdict).length;
-  // Parsed for the order of the keys: whether a row was made here or read from a part, its text is the same.
+  // Parsed for the order of the keys: the text is then the same for a row that was made here and one that was read.
   return registerSchema.parse({
     format: 'waysheet-register/1',
     software,

@@ -1,4 +1,4 @@
-/** Pictures of what became of a machine over its surveys. */
+/** Charts of the values of a machine over its surveys. */
 import { renderChart, type ChartFonts } from '../../pages/charts/render-svg.js';
 import { dayNumber, trendChart, type TrendInput, type TrendPanel } from '../../pages/charts/trend-chart.js';
 import {
@@ -17,10 +17,10 @@ import type { Machine, Survey } from './machines.js';
 import type { ReportedRow } from './register.js';
 import { trendsOf, type Surveyed, type Trend, type TrendPoint } from './trends.js';
 
-/** Characteristics of a machine that are drawn. */
-const MOST_PANELS = 4;
-/** Surveys of a machine that are drawn: the latest. More would not be told apart. */
-const MOST_SURVEYS = 50;
+/** Number of characteristics of a machine that are drawn. */
+const MAX_PANELS = 4;
+/** Number of surveys of a machine that are drawn: the latest ones. More could not be told apart. */
+const MAX_SURVEYS = 50;
 
 export type ReadResults = (row: ReportedRow) => Promise<Results | null>;
 
@@ -31,16 +31,16 @@ export interface TrendPicture {
   readonly notes: readonly string[];
 }
 
-/** The register's own units, whatever each job's are. */
+/** The units of the register, whatever the units of the jobs are. */
 export const registerUnits = baseUnits;
 
-/** Jobs differ in their datum rails: a register calls each "the datum". */
+/** Jobs have different datum rails, so a register calls each "the datum". */
 export const registerNaming: Naming = { datum: null, length: registerUnits.length };
 
 /**
  * @param key Unique in the page.
- * @param read The results of a survey; null where they cannot be read.
- * @returns null where no characteristic was determined on two days.
+ * @param read The results of a survey; null: they cannot be read.
+ * @returns null: no characteristic was determined on two days.
  */
 export async function trendPicture(
   machine: Machine,
@@ -49,32 +49,32 @@ export async function trendPicture(
   fonts: ChartFonts,
 ): Promise<TrendPicture | null> {
   const dated = machine.surveys.filter((survey): survey is Dated => survey.day !== null);
-  const latest = dated.slice(-MOST_SURVEYS);
+  const latest = dated.slice(-MAX_SURVEYS);
   const surveys = await resultsOf(latest, read);
   const trends = trendsOf(surveys);
   if (trends.length === 0) return null;
   const coverages = new Set(surveys.map(({ results }) => results.settings.coverage));
-  const chart = trendChart(inputOf(machine, key, trends.slice(0, MOST_PANELS), [...coverages]));
+  const chart = trendChart(inputOf(machine, key, trends.slice(0, MAX_PANELS), [...coverages]));
   const notes = [
-    some(
-      trends.length > MOST_PANELS,
-      `Drawn are the ${MOST_PANELS} of ${trends.length} characteristics that last were nearest their limits.`,
+    noteIf(
+      trends.length > MAX_PANELS,
+      `${MAX_PANELS} of ${trends.length} characteristics are drawn: those whose last values are nearest to their limits.`,
     ),
-    some(dated.length > MOST_SURVEYS, `Drawn are the latest ${MOST_SURVEYS} of ${dated.length} surveys.`),
-    some(
+    noteIf(dated.length > MAX_SURVEYS, `The latest ${MAX_SURVEYS} of ${dated.length} surveys are drawn.`),
+    noteIf(
       machine.surveys.length > dated.length,
-      `Without a date, and not drawn: ${counted(machine.surveys.length - dated.length, 'survey')}.`,
+      `Not drawn, because without a date: ${counted(machine.surveys.length - dated.length, 'survey')}.`,
     ),
-    some(
+    noteIf(
       latest.length > surveys.length,
-      `With results that cannot be read, and not drawn: ${counted(latest.length - surveys.length, 'survey')}.`,
+      `Not drawn, because the results cannot be read: ${counted(latest.length - surveys.length, 'survey')}.`,
     ),
   ].flat();
   return { svg: (await renderChart(chart, fonts)).svg, alt: chart.alt, notes };
 }
 
 type Dated = Survey & { readonly day: string };
-const some = (isSo: boolean, text: string): string[] => (isSo ? [text] : []);
+const noteIf = (holds: boolean, text: string): string[] => (holds ? [text] : []);
 
 async function resultsOf(surveys: readonly Dated[], read: ReadResults): Promise<Surveyed[]> {
   const found: Surveyed[] = [];
@@ -140,20 +140,20 @@ function outcomeOf(trend: Trend): string {
 
 type Known = TrendPoint & { readonly value: number };
 
-/** Half the interval stands for the expanded uncertainty, which only says how many digits are worth telling. */
+/** Half the interval is used as the expanded uncertainty, which only decides how many digits are printed. */
 function textOf({ signed, ...trend }: Trend, { value, interval, limit }: Known) {
   const expanded = interval === null ? 0 : (interval[1] - interval[0]) / 2;
   return judgedText({ value, expanded, interval, limit, signed }, unitFor(registerUnits, trend.unit));
 }
 
-/** Values that the alternative text lists of each characteristic: the latest. */
-const MOST_TOLD = 6;
+/** Number of values of each characteristic in the alternative text: the latest ones. */
+const MAX_TOLD = 6;
 
 function altOf(trends: readonly Trend[], panels: readonly TrendPanel[]): string {
   const days = trends.flatMap(({ points }) => points.map(({ day }) => day)).sort();
   const lines = trends.map((trend, i) => {
     const known = trend.points.filter((point): point is Known => point.value !== null);
-    const told = known.slice(-MOST_TOLD).map((point) => textOf(trend, point).value);
+    const told = known.slice(-MAX_TOLD).map((point) => textOf(trend, point).value);
     return `${panels[i]!.name}: ${told.join(', ')}; ${panels[i]!.outcome}.`;
   });
   return `${counted(panels.length, 'chart')} of values over time, from ${days[0]} to ${days.at(-1)}. ${lines.join(' ')}`;

@@ -1,4 +1,4 @@
-/** The figures of one machine over its surveys, characteristic by characteristic. */
+/** The values of one machine over its surveys, for each characteristic. */
 import { phasesOf } from '../../pages/report/figures.js';
 import { identityKey, identityOf, type Identity } from '../../results/identity.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
@@ -18,13 +18,13 @@ export interface TrendPoint extends Pick<CharacteristicResult, 'value' | 'interv
 }
 
 export interface Trend extends Identity, Pick<CharacteristicResult, 'unit' | 'signed'> {
-  /** In order of time; of one survey as found before as left. */
+  /** In order of time; in one survey, as found comes before as left. */
   readonly points: readonly TrendPoint[];
 }
 
 /**
- * Those with values on two days or more. The one that last came closest to its limit, or went farthest beyond it,
- * is first; those without a limit are behind, in the order of the report.
+ * Characteristics with values on two days or more. First comes the one whose last value is closest to its limit, or farthest
+ * beyond it. Those without a limit come last, in the order of the report.
  *
  * @param surveys In order of time.
  */
@@ -46,13 +46,13 @@ export function trendsOf(surveys: readonly Surveyed[]): Trend[] {
     .sort((a, b) => lastMargin(a) - lastMargin(b) || 0);
 }
 
-/** Straightness by another reference matters where a tolerance asks for it. */
+/** Straightness by another reference is shown only if a tolerance asks for it. */
 const isUsual = ({ limit, reference = 'least-squares' }: CharacteristicResult): boolean =>
   limit !== null || reference === 'least-squares';
 
 const known = ({ points }: Trend) => points.filter(({ value }) => value !== null);
 
-/** Infinity where the last value has no limit. */
+/** Infinity: the last value has no limit. */
 function lastMargin(trend: Trend): number {
   const last = known(trend).at(-1);
   if (last === undefined || last.limit === null) return Infinity;

@@ -1,4 +1,4 @@
-/** The register's files, written all or none. A part of an archive leaves its own register, for `merge`. */
+/** Writes the files of the register, all or none. A part of an archive writes its own register, for `merge`. */
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Shard } from '../shard.js';
@@ -14,7 +14,7 @@ import { registerJson } from './register-json.js';
 import type { Results } from '../../results/results-schema.js';
 import { registerSchema, type Register, type ReportedRow } from './register.js';
 
-export const shardRegisterName = ({ index, of }: Shard): string => `register-${index}-of-${of}.json`;
+const shardRegisterName = ({ index, of }: Shard): string => `register-${index}-of-${of}.json`;
 
 export const registerNames = (shard: Shard | null): string[] =>
   shard === null
@@ -22,9 +22,9 @@ export const registerNames = (shard: Shard | null): string[] =>
     : [shardRegisterName(shard)];
 
 /**
- * Files that stand as they would be written are left alone.
+ * Files that would not change are not written.
  *
- * @param printer Opens what prints register.pdf; null: it is not printed, and an earlier one goes.
+ * @param printer Opens the printer for register.pdf; null: it is not printed, and an earlier one is removed.
  */
 export async function writeRegister(
   out: string,
@@ -74,7 +74,7 @@ export async function registerPage(
   return Buffer.from(html + sealOf(pageKey(registerJson(register)), html, pdf));
 }
 
-/** What the log says now of the issued reports among the rows. */
+/** Adds what the log now says about the issued reports among the rows. */
 export function withStandings(out: string, register: Register): Register {
   const { entries } = readLog(out);
   if (entries.length === 0) return register;
@@ -97,7 +97,7 @@ export function withStandings(out: string, register: Register): Register {
   return { ...register, jobs };
 }
 
-/** Verified or just made; that one is gone in the meantime is no reason to have no register. */
+/** The results were verified or just made. If they were removed since then, the register is made without them. */
 const readerIn =
   (out: string) =>
   async ({ links }: ReportedRow): Promise<Results | null> => {
@@ -108,7 +108,7 @@ const readerIn =
     }
   };
 
-/** Those that differ from what is there, all of them or none. */
+/** Writes the files that differ from the existing ones, all of them or none. */
 async function writeChanged(out: string, files: Deliverables): Promise<void> {
   const changed = new Map<string, Uint8Array>();
   for (const [name, bytes] of files) {
@@ -118,22 +118,22 @@ async function writeChanged(out: string, files: Deliverables): Promise<void> {
   await writeFilesWhole(out, changed);
 }
 
-/** The page's last line: what it and the print follow from and hold. To draw and print anew takes a while. */
+/** Last line of the page: a hash over the key, the page and the PDF. With it, unchanged pages are not drawn and printed again. */
 const sealOf = (key: string, html: string, pdf: Uint8Array | null): string =>
   `<!-- ${sha256(Buffer.from([key, sha256(Buffer.from(html)), pdf === null ? '' : sha256(pdf)].join(' ')))} -->\n`;
 
-/** Whether page and print are of this key, and undamaged. @param wantsPdf null: with a print or without. */
-async function isSealed(out: string, key: string, wantsPdf: boolean | null = null): Promise<boolean> {
+/** true: page and PDF were made from this key, and are undamaged. @param hasPdf null: with a PDF or without. */
+async function isSealed(out: string, key: string, hasPdf: boolean | null = null): Promise<boolean> {
   const text = await readFile(join(out, 'register.html'), 'utf8').catch(() => '');
   const pdf = await readFile(join(out, 'register.pdf')).catch(() => null);
-  if (wantsPdf !== null && (pdf !== null) !== wantsPdf) return false;
+  if (hasPdf !== null && (pdf !== null) !== hasPdf) return false;
   const at = text.lastIndexOf('<!-- ');
   return at >= 0 && text.slice(at) === sealOf(key, text.slice(0, at), pdf);
 }
 
 /**
- * Rows of the register as the last run left it, by job. None where register.json is not the one that its page is sealed
- * with: then rows are made from the results.
+ * Rows of the register of the last run, by job. Empty if register.json is not the one from which its page was made: rows are
+ * then made from the results.
  */
 export async function earlierRows(out: string): Promise<Map<string, ReportedRow>> {
   const json = await readFile(join(out, 'register.json'), 'utf8').catch(() => null);
@@ -143,7 +143,7 @@ export async function earlierRows(out: string): Promise<Map<string, ReportedRow>
   return new Map(rows.flatMap((row) => (row.status === 'reported' ? [[row.job, row] as const] : [])));
 }
 
-/** The register's date is that of its latest job, so that the same archive gives the same bytes. */
+/** The date of the register is that of its latest job, so that the same archive gives the same bytes. */
 export function latestDay({ jobs }: Register): string {
   const days = jobs.flatMap((r) =>
     r.status === 'reported' ? [r.prepared ?? r.surveyed ?? r.readingsTaken.to ?? ''] : [],

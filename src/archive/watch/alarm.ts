@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 
-/** A wait that can be cut short. */
+/** A wait that can be ended early. */
 export function startAlarm() {
   let bell = new AbortController();
   return {

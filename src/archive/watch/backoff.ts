@@ -1,34 +1,34 @@
-/** When what failed is tried again: later each time, and told once for each reason. */
+/** When something that failed is tried again: each time after a longer wait. Each reason is reported once. */
 
 export interface Backoff {
-  /** @returns Whether the reason is another than last time. */
+  /** @returns true: the reason differs from that of the last failure. */
   fail(message: string): boolean;
   clear(): void;
   isDue(): boolean;
-  /** How often it has failed. */
+  /** Number of failures in a row. */
   times(): number;
 }
 
-const LONGEST_MS = 600_000;
+const MAX_WAIT_MS = 600_000;
 
-/** @param firstMs The first wait. @param now A clock that only gives differences, ms. */
+/** @param firstMs The first wait, ms. @param now A clock for differences only, ms. */
 export function startBackoff(firstMs: number, now: () => number): Backoff {
   let times = 0;
   let last: string | null = null;
   let since = 0;
   return {
     fail(message) {
-      const isNews = message !== last;
+      const isNew = message !== last;
       last = message;
       times++;
       since = now();
-      return isNews;
+      return isNew;
     },
     clear() {
       times = 0;
       last = null;
     },
-    isDue: () => times === 0 || now() - since >= Math.min(firstMs * 2 ** (times - 1), LONGEST_MS),
+    isDue: () => times === 0 || now() - since >= Math.min(firstMs * 2 ** (times - 1), MAX_WAIT_MS),
     times: () => times,
   };
 }

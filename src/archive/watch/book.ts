@@ -1,7 +1,6 @@
 /**
- * The register of a watch. What a drop brought stands in register.json before the drop is moved: were the program
- * ended between the two, the drop would be found again, and nothing be lost. The pages that are made from it may
- * be later.
+ * The register of a watch. The rows of a drop are written to register.json before the drop is moved: if the program ends
+ * between the two, the drop is found again, and nothing is lost. The pages are made from the register, and may be made later.
  */
 import type { Printer } from '../../pages/report/pdf.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -12,12 +11,12 @@ import { writeFileWhole } from '../write-whole.js';
 import { startRows } from './rows.js';
 
 export interface Book {
-  /** Resolves when it stands in register.json. Rejects when it could not be written; it is kept all the same. */
+  /** Resolves when the rows are in register.json. Rejects if it could not be written; the rows are kept in memory. */
   enter(rows: readonly RegisterRow[]): Promise<void>;
-  /** Since when the pages lack something, ms of the watch's clock; null: they do not. */
+  /** Since when the pages are out of date, ms of the watch's clock; null: they are up to date. */
   staleSince(): number | null;
-  /** All files of the register. @param printer null: no PDF. */
-  publish(printer: (() => Promise<Printer>) | null, isSo: (row: RegisterRow) => boolean): Promise<void>;
+  /** Writes all files of the register. @param printer null: no PDF. @param isValid false: the row is removed. */
+  publish(printer: (() => Promise<Printer>) | null, isValid: (row: RegisterRow) => boolean): Promise<void>;
 }
 
 export function openBook(
@@ -33,7 +32,7 @@ export function openBook(
 
   const register = (): Register => buildRegister(rows.all(), SOFTWARE, null);
 
-  /** One write at a time, so that none overtakes a later one. */
+  /** One write at a time, so that an earlier one never replaces a later one. */
   function inLine(write: () => Promise<void>): Promise<void> {
     const done = last.then(write);
     last = done.catch(() => undefined);
@@ -44,7 +43,7 @@ export function openBook(
     enter(entered) {
       rows.enter(entered);
       since ??= now();
-      // A write that has not begun takes in what others enter meanwhile.
+      // A write that has not begun includes the rows that others enter meanwhile.
       next ??= inLine(() => {
         next = null;
         return writeFileWhole(out, 'register.json', Buffer.from(registerJson(register())));
@@ -52,9 +51,9 @@ export function openBook(
       return next;
     },
     staleSince: () => since,
-    publish: (printer, isSo) =>
+    publish: (printer, isValid) =>
       inLine(async () => {
-        rows.keep(isSo);
+        rows.keep(isValid);
         const before = since;
         since = null;
         try {

@@ -1,23 +1,23 @@
-/** What lies in an inbox: what was dropped, and what is none of it. */
+/** The entries of an inbox: what was dropped, and what is not a drop. */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 
 export interface Drop {
   readonly name: string;
   readonly path: string;
-  /** `other`: neither a folder nor a zip by its name; a link, too, wherever it leads. */
+  /** `other`: neither a folder nor a file named .zip. Links are `other`, wherever they lead. */
   readonly kind: 'folder' | 'zip' | 'other';
 }
 
 /** Folders of the inbox that are never drops. */
 export const DONE = 'done';
 export const REFUSED = 'refused';
-/** Tolerance sets that many jobs share: a job that lies in the inbox names them as `../tolerances/…`. */
+/** Tolerance sets that many jobs share: a job in the inbox names them as `../tolerances/…`. */
 export const SHARED = 'tolerances';
 
 /**
- * Hidden files, what desktops leave behind, and names under which browsers and copying programs write what is not
- * whole yet.
+ * Hidden files, files that desktops make, and names under which browsers and copying programs write files that are not
+ * complete yet.
  */
 const NOT_DROPPED =
   /^(?:\.|~\$|desktop\.ini$|thumbs\.db$)|\.(?:part|partial|filepart|crdownload|download|tmp|temp)$/i;
@@ -25,8 +25,8 @@ const NOT_DROPPED =
 /**
  * Sorted by name.
  *
- * @param leaveOut Further names that are no drops, such as that of an output folder within.
- * @throws {Error} the folder cannot be looked into.
+ * @param leaveOut Further names that are no drops, such as the output folder inside the inbox.
+ * @throws {Error} the folder cannot be read.
  */
 export async function dropsIn(inbox: string, leaveOut: readonly string[] = []): Promise<Drop[]> {
   const kept = new Set([DONE, REFUSED, SHARED, ...leaveOut].map((name) => name.toLowerCase()));

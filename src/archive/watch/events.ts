@@ -1,9 +1,9 @@
-/** What a watch tells as it happens, and how it ended. */
+/** The events of a watch. */
 import type { Entry } from '../batch/entry.js';
 
 export type WatchEvent =
   | { readonly event: 'watching' }
-  /** Taken to its end: `to` and `page` relative to the inbox; a page lies beside what was refused. */
+  /** The drop was handled. `to` and `page` are relative to the inbox; a page is next to a refused drop. */
   | {
       readonly event: 'done' | 'refused';
       readonly drop: string;
@@ -11,20 +11,20 @@ export type WatchEvent =
       readonly page: string | null;
       readonly entries: readonly Entry[];
     }
-  /** It looks half-copied, and is looked at again when it changes, or after `waitMs`. */
+  /** It looks half-copied. It is checked again when it changes, or after `waitMs`. */
   | {
       readonly event: 'incomplete';
       readonly drop: string;
       readonly reason: string;
       readonly waitMs: number;
     }
-  /** It changed, or was taken away, while it was in hand. */
+  /** It changed, or was removed, while it was being handled. */
   | { readonly event: 'changed' | 'gone'; readonly drop: string }
-  /** Of a run that ends by itself: it was still changing. */
+  /** The run ended by itself (`once`), and the drop was still changing. */
   | { readonly event: 'left'; readonly drop: string }
-  /** The drop lies where it was. null: it is about the inbox, the output folder or the register. */
+  /** The drop stays where it is. drop null: the trouble is with the inbox, the output folder or the register. */
   | { readonly event: 'trouble'; readonly drop: string | null; readonly message: string }
-  /** What kept the inbox from being looked at is over. */
+  /** The inbox can be read again. */
   | { readonly event: 'over' };
 
 export type Tell = (event: WatchEvent) => void;

@@ -1,4 +1,4 @@
-/** What a register can begin with: its last state, mended by what lies in the folders. */
+/** The rows with which a register begins: its last state, corrected by what is in the folders. */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { resultsSchema } from '../../results/results-schema.js';
@@ -12,7 +12,7 @@ import { registerRow } from '../register/register-row.js';
 import { registerSchema, type RegisterRow, type ReportedRow } from '../register/register.js';
 import { DONE, REFUSED } from './drops.js';
 
-/** Lines of reports that are there, each as its report is, and of refused drops that still lie in the inbox. */
+/** Rows of existing reports, each as its report is, and of refused drops that are still in the inbox. */
 export async function knownRows(inbox: string, out: string): Promise<RegisterRow[]> {
   const written = (await readDocument(join(out, 'register.json'), registerSchema))?.jobs ?? [];
   const reported = new Map(written.flatMap((row) => (row.status === 'reported' ? [[row.job, row]] : [])));
@@ -32,7 +32,7 @@ export async function knownRows(inbox: string, out: string): Promise<RegisterRow
   return [...rows, ...written.filter((row) => row.status === 'refused' && isRefusedStill(row))];
 }
 
-/** Whether the drop that a refused job came in still lies where it was put; a person may have taken it. */
+/** Tells whether the drop of a refused job is still where it was put; a person may have removed it. */
 export async function stillRefused(inbox: string): Promise<(row: RegisterRow) => boolean> {
   const names = new Set(await readdir(join(inbox, REFUSED)).catch(() => [] as string[]));
   return ({ folder }) => {
@@ -41,7 +41,7 @@ export async function stillRefused(inbox: string): Promise<(row: RegisterRow) =>
   };
 }
 
-/** Of each job the newest: a draft beside an issued report goes before it. */
+/** The newest report of each job: a draft next to an issued report comes first. */
 async function reportsIn(out: string): Promise<StandingReport[]> {
   const names = await Promise.all(
     [out, join(out, DRAFTS)].map((folder) => readdir(folder).catch(() => [] as string[])),
@@ -63,7 +63,7 @@ async function rowOfReport(
   return registerRow(results, folder, manifest.key ?? '', hasPdf, place);
 }
 
-/** Job folders that were put away, by the id of their job; what came in a zip is not looked for. */
+/** Job folders in `done`, by the id of their job; zips are not searched. */
 async function foldersById(inbox: string): Promise<Map<string, string>> {
   const byId = new Map<string, string>();
   const { folders } = await findJobs(join(inbox, DONE)).catch(() => ({ folders: [] }));

@@ -1,4 +1,4 @@
-/** What a drop holds at one moment, by its directory entries and by its bytes. */
+/** The content of a drop at one moment, by its directory entries and by its bytes. */
 import { createHash, type Hash } from 'node:crypto';
 import { constants } from 'node:fs';
 import { lstat, open, readdir, readlink } from 'node:fs/promises';
@@ -7,18 +7,18 @@ import { join } from 'node:path';
 export interface Listing {
   /** Names, kinds and sizes of everything in it. */
   readonly shape: string;
-  /** Times of last change, compared with each other and with no clock: they may lie anywhere, and be coarse. */
+  /** Times of last change. They are compared with each other only, never with a clock: they may be wrong or coarse. */
   readonly stamps: string;
   /** Its files, relative to the drop, '' for a drop that is a file; sorted. */
   readonly files: readonly string[];
-  /** There is more than is looked at. */
+  /** It has more entries than are listed. */
   readonly isTooLarge: boolean;
 }
 
-/** A drop with more files and folders than this is an archive, and wants another command. */
-export const MOST_ENTRIES = 20_000;
+/** A drop with more files and folders than this is an archive: the command batch reports it. */
+export const MAX_ENTRIES = 20_000;
 
-/** @returns null: it is not there (any more). @throws {Error} it cannot be looked at. */
+/** @returns null: it does not exist (any more). @throws {Error} it cannot be read. */
 export async function listDrop(path: string): Promise<Listing | null> {
   const shape: string[] = [];
   const stamps: string[] = [];
@@ -29,7 +29,7 @@ export async function listDrop(path: string): Promise<Listing | null> {
     const stat = await lstat(full).catch(orNull);
     if (stat === null) {
       if (inside === '') return null;
-      continue; // it went away just now: the next look will differ
+      continue; // it was removed just now: the next listing will differ
     }
     if (stat.isDirectory()) {
       const names = await readdir(full).catch(orReason);
@@ -44,7 +44,7 @@ export async function listDrop(path: string): Promise<Listing | null> {
       stamps.push(`${inside}\0${stat.mtimeMs}`);
       if (kind === 'file') files.push(inside);
     }
-    if (shape.length + waiting.length > MOST_ENTRIES)
+    if (shape.length + waiting.length > MAX_ENTRIES)
       return { shape: 'too large', stamps: '', files: [], isTooLarge: true };
   }
   return {
@@ -55,13 +55,13 @@ export async function listDrop(path: string): Promise<Listing | null> {
   };
 }
 
-/** Larger files are hashed at both ends: a copy is written from one end to the other. */
+/** Of larger files only both ends are hashed: a copy is written from one end to the other. */
 const WHOLE_BYTES = 16 * 2 ** 20;
 const END_BYTES = 2 ** 20;
 
 /**
- * SHA-256 over the bytes. Each file is opened anew, at which network file systems ask the server; a file that
- * cannot be read counts with the reason.
+ * SHA-256 over the bytes. Each file is opened again, because network file systems then ask the server. For a file that
+ * cannot be read, the reason is hashed instead.
  */
 export async function digestOf(path: string, { shape, files }: Listing): Promise<string> {
   const hash = createHash('sha256').update(shape);
@@ -73,12 +73,12 @@ export async function digestOf(path: string, { shape, files }: Listing): Promise
       hash.update(`\0${(error as NodeJS.ErrnoException).code ?? ''}\0`);
     }
   }
-  // A link by itself, never what it leads to.
+  // The link itself, never what it leads to.
   if (files.length === 0) hash.update(await readlink(path).catch(() => ''));
   return hash.digest('hex');
 }
 
-/** What is no file any more must not be waited for: a pipe would block the open. */
+/** Does not wait if it is no file any more: opening a pipe would block. */
 async function addFile(hash: Hash, path: string): Promise<void> {
   const flags = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0) | (constants.O_NOFOLLOW ?? 0);
   const file = await open(path, flags);
@@ -105,7 +105,7 @@ async function addFile(hash: Hash, path: string): Promise<void> {
   }
 }
 
-/** What may not be read is so until somebody changes it; any other trouble is of the drive. */
+/** A missing right stays until somebody changes it; any other error is one of the drive. */
 function orReason(error: NodeJS.ErrnoException): string {
   if (['ENOENT', 'ENOTDIR', 'EACCES', 'EPERM'].includes(error.code ?? '')) return error.code!;
   throw error;

@@ -1,14 +1,14 @@
-/** The locks of an inbox and its output folder, kept for as long as the watch goes on. */
+/** The locks of an inbox and its output folder, held as long as the watch runs. */
 import { lockFolder, type Lock } from '../batch/lock.js';
 
 export interface Locks {
-  /** Takes those that are not held. @throws {FolderLocked} {Error} */
+  /** Takes the locks that are not held. @throws {FolderLocked} {Error} */
   take(): Promise<void>;
   held(): readonly (Lock | null)[];
   release(): Promise<void>;
 }
 
-/** A drive that was away for a while has lost its lock, which is then taken again. */
+/** If a drive was not reachable for a while, its lock may be lost; it is then taken again. */
 export function startLocks(folders: readonly string[], onWait: (host: string, ms: number) => void): Locks {
   const locks: (Lock | null)[] = folders.map(() => null);
   return {

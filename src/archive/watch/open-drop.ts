@@ -1,4 +1,4 @@
-/** A drop as job folders: as it lies, or unpacked into a folder beside the reports. */
+/** A drop as job folders: as it is, or unpacked into a folder next to the reports. */
 import { randomUUID } from 'node:crypto';
 import { cp, readlink, rm } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -6,7 +6,7 @@ import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { findJobs } from '../batch/find-jobs.js';
 import { planBatch, type Plan } from '../batch/plan.js';
 import { SHARED, type Drop } from './drops.js';
-import { MOST_ENTRIES, type Listing } from './listing.js';
+import { MAX_ENTRIES, type Listing } from './listing.js';
 import { unzip, type Unzipped } from './unzip.js';
 
 /** The jobs of a drop, folders relative to `root`. */
@@ -23,7 +23,7 @@ export interface Places {
   readonly inbox: string;
   /** Where zips are unpacked. */
   readonly scratch: string;
-  /** Whether the output folder takes names that differ in their capitals for one. */
+  /** true: in the output folder, names that differ only in capitals are the same. */
   readonly foldCase: boolean;
 }
 
@@ -35,7 +35,7 @@ export async function openDrop(
 ): Promise<Opening> {
   const at = { file: drop.name };
   if (isTooLarge)
-    return refuse({ code: 'DROP_TOO_LARGE', severity: 'error', data: { limit: MOST_ENTRIES }, at });
+    return refuse({ code: 'DROP_TOO_LARGE', severity: 'error', data: { limit: MAX_ENTRIES }, at });
   if (drop.kind === 'other') {
     const isLink = (await readlink(drop.path).catch(() => null)) !== null;
     const found = isLink ? 'a link to something elsewhere' : 'a file by itself';
@@ -48,7 +48,7 @@ export async function openDrop(
 
 async function openZip(drop: Drop, places: Places): Promise<Opening> {
   const room = join(places.scratch, randomUUID());
-  // What cannot be removed now goes when the next watch begins.
+  // What cannot be removed now is removed when the next watch begins.
   const close = () => rm(room, { recursive: true, force: true, maxRetries: 3 }).catch(() => undefined);
   const content = join(room, 'content');
   try {
@@ -57,8 +57,8 @@ async function openZip(drop: Drop, places: Places): Promise<Opening> {
       await close();
       return { refused: unzipped };
     }
-    // A job that names a shared tolerance set finds it as it would, had it been dropped as a folder.
-    for (const beside of [room, content]) await share(places.inbox, beside);
+    // A job finds the shared tolerance sets in the same place as in a dropped folder.
+    for (const folder of [room, content]) await share(places.inbox, folder);
     return await openFolder(drop, content, places, close);
   } catch (error) {
     await close();
@@ -66,9 +66,9 @@ async function openZip(drop: Drop, places: Places): Promise<Opening> {
   }
 }
 
-/** What is there stays: a zip may bring its own. */
-const share = (inbox: string, beside: string): Promise<void> =>
-  cp(join(inbox, SHARED), join(beside, SHARED), {
+/** Copies the shared tolerance sets; files that exist stay, because a zip may have its own. */
+const share = (inbox: string, folder: string): Promise<void> =>
+  cp(join(inbox, SHARED), join(folder, SHARED), {
     recursive: true,
     dereference: true,
     force: false,

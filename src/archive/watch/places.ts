@@ -1,16 +1,16 @@
-/** Whether an inbox and an output folder can be what they are to be. */
+/** Checks whether an inbox and an output folder can be used together. */
 import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { JOB_FILE } from '../../survey/job/job-paths.js';
 import { DONE, REFUSED, SHARED } from './drops.js';
 
-/** The inbox is not there, or may not be looked into. */
+/** The inbox does not exist, or may not be read. */
 export class NoInbox extends Error {}
 /** The two folders cannot be used together. */
 export class WrongPlaces extends Error {}
 
 /**
- * @returns Names in the inbox that are no drops, because the output folder lies there.
+ * @returns Names in the inbox that are no drops, because the output folder is there.
  * @throws {NoInbox} {WrongPlaces}
  */
 export async function checkPlaces(inbox: string, out: string): Promise<string[]> {
@@ -30,15 +30,15 @@ export async function checkPlaces(inbox: string, out: string): Promise<string[]>
   };
   const [realInbox, realOut] = [await realpath(inbox), await realPlace(resolve(out))];
   if (within(realInbox, realOut) !== null)
-    throw new WrongPlaces(`${out} may not be the inbox or hold it: a job could take its place`);
+    throw new WrongPlaces(`${out} may not be the inbox or contain it: a report could replace it`);
   const steps = within(realOut, realInbox);
   if (steps === null) return [];
   if ([DONE, REFUSED, SHARED].includes(steps[0]!.toLowerCase()))
-    throw new WrongPlaces(`${out} lies where drops are put away; choose another output folder`);
+    throw new WrongPlaces(`${out} is inside a folder of handled drops; choose another output folder`);
   return [steps[0]!];
 }
 
-/** Of what is not there yet: of the nearest folder above that is. */
+/** The real path. For a path that does not exist yet: of the nearest folder above that exists. */
 async function realPlace(path: string): Promise<string> {
   const real = await realpath(path).catch(() => null);
   if (real !== null || dirname(path) === path) return real ?? path;

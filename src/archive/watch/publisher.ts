@@ -1,12 +1,12 @@
-/** Makes the register's pages when nothing else is to be done, one edition at a time. */
+/** Makes the pages of the register when nothing else is to be done, one edition at a time. */
 import { lazyPrinter } from '../batch/lazy-printer.js';
 import { startBackoff } from './backoff.js';
 import type { Book } from './book.js';
 import type { Tell } from './events.js';
 import { stillRefused } from './known-rows.js';
 
-/** While drops never cease the pages are made anew so often, ms. */
-const PAGES_MS = 60_000;
+/** If drops never stop coming, the pages are made after this time, ms. */
+const MAX_STALE_MS = 60_000;
 
 export interface PublisherOptions {
   readonly book: Book;
@@ -15,7 +15,7 @@ export interface PublisherOptions {
   readonly pollMs: number;
   readonly now: () => number;
   readonly tell: Tell;
-  /** An edition is made, or could not be. */
+  /** Called when an edition is made, or has failed. */
   readonly onEnd: () => void;
 }
 
@@ -44,7 +44,7 @@ export function startPublisher({ book, inbox, pdf, pollMs, now, tell, onEnd }: P
     publishIfDue(inHand: number): void {
       const since = book.staleSince();
       if (since === null || running !== null || !backoff.isDue()) return;
-      if (inHand === 0 || now() - since > PAGES_MS) running = publish();
+      if (inHand === 0 || now() - since > MAX_STALE_MS) running = publish();
     },
     /** @returns What is missing; null: nothing. */
     async finish(): Promise<string | null> {

@@ -1,4 +1,4 @@
-/** Moves a drop out of the inbox, under a name that nothing there has. */
+/** Moves a drop out of the inbox, under a name that is free. */
 import { lstat, rename } from 'node:fs/promises';
 import { dirname, join, parse } from 'node:path';
 import { flushFolder } from '../write-whole.js';
@@ -8,7 +8,7 @@ import { digestOf, listDrop } from './listing.js';
 export interface Place {
   readonly folder: string;
   readonly name: string;
-  /** Name of the problem page beside it. */
+  /** Name of the problem page next to it. */
   readonly page: string;
   /** Ends the reservation. */
   readonly free: () => void;
@@ -17,9 +17,9 @@ export interface Place {
 const pageName = (name: string): string => `${name}.problems.html`;
 
 /**
- * The drop's own name, or `name (2)`, `name (3)` … where earlier ones lie.
+ * The drop's own name, or `name (2)`, `name (3)` … if earlier drops have it.
  *
- * @param reserved Where other drops are on their way to; this one's place is added.
+ * @param reserved Places to which other drops are being moved; the place of this one is added.
  */
 export async function placeFor(
   folder: string,
@@ -31,7 +31,7 @@ export async function placeFor(
     const tried = n === 1 ? name : `${stem} (${n})${ext}`;
     const page = pageName(tried);
     const key = join(folder, tried).toLowerCase();
-    // A page without its drop was left by a run that was interrupted; a drop that is called like a page has its own.
+    // An interrupted run may leave a page without its drop. A drop that is named like a page has a page of its own.
     if ((await exists(join(folder, tried))) || (await exists(join(folder, pageName(page))))) continue;
     if (reserved.has(key)) continue;
     reserved.add(key);
@@ -41,8 +41,8 @@ export async function placeFor(
 
 /**
  * @param digest Of the drop's bytes as they were reported.
- * @returns false: the drop changed as it was moved, and lies in the inbox again.
- * @throws {Error} the drop could not be moved, and lies where it was; or could not be moved back.
+ * @returns false: the drop changed while it was moved, and is in the inbox again.
+ * @throws {Error} the drop could not be moved, and is where it was; or could not be moved back.
  */
 export async function putAway({ path }: Drop, target: string, digest: string): Promise<boolean> {
   await rename(path, target).catch((cause: Error) => {
@@ -50,14 +50,14 @@ export async function putAway({ path }: Drop, target: string, digest: string): P
   });
   for (const folder of [dirname(target), dirname(path)]) await flushFolder(folder);
   if ((await digestAt(target)) === digest) return true;
-  // Whoever copies it may have begun it anew; then both stay.
+  // Somebody may have started the copy again; then both stay.
   if (await exists(path))
-    throw new Error(`${target} changed as it was moved there, and ${path} is there again: look at both`);
+    throw new Error(`${target} changed while it was moved there, and ${path} exists again: check both`);
   await rename(target, path);
   return false;
 }
 
-/** null: nothing is there. */
+/** null: it does not exist. */
 export async function digestAt(path: string): Promise<string | null> {
   const listing = await listDrop(path);
   return listing === null ? null : digestOf(path, listing);

@@ -1,4 +1,4 @@
-/** The problems of a drop's refused jobs as one page, to lie beside the drop. */
+/** The problems of a drop's refused jobs as one page next to the drop. */
 import { basename } from 'node:path';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { problemPage } from '../../base/diagnostics/problem-page.js';
@@ -8,7 +8,7 @@ import { DEFAULT_LIMIT_S } from '../../solution/intake/size.js';
 import { readSourceLines } from '../../survey/readings/source-lines.js';
 import { ENDS_WORKER, type Entry, type RefusedEntry } from '../batch/entry.js';
 
-/** A job of a drop: where it lies, where in the drop ('' for the drop itself), and what became of it. */
+/** A job of a drop: its folder, its place in the drop ('' for the drop itself), and its outcome. */
 export interface Handled {
   readonly folder: string;
   readonly inside: string;
@@ -32,7 +32,7 @@ export async function pageOfJobs(drop: string, handled: readonly Handled[]): Pro
   return problemPage(title ?? drop, diagnostics, sources, noteOf(drop, handled));
 }
 
-/** For a drop that was not even opened. */
+/** For a drop that was not opened. */
 export const pageOfDrop = (drop: string, diagnostics: readonly Diagnostic[]): string =>
   problemPage(drop, diagnostics, new Map(), noteOf(drop, []));
 
@@ -47,10 +47,10 @@ interface Problems {
   readonly sources: ReadonlyMap<string, SourceLines>;
 }
 
-/** All that `check` would say, and what only the batch knows, such as an id that two jobs have. */
+/** What `check` finds, and what only the batch knows, such as an id that two jobs have. */
 async function problemsOf(folder: string, { job, problems }: RefusedEntry): Promise<Problems> {
   const none: Problems = { diagnostics: [], sources: new Map() };
-  // What ended two workers would end this process too.
+  // A job that ended two workers would end this process too.
   const isSafe = problems.every(({ code }) => code !== ENDS_WORKER && code !== 'FOLDER_UNREADABLE');
   const found = isSafe ? await inspect(folder) : none;
   const known = new Set<string>(found.diagnostics.map(({ code }) => code));

@@ -1,14 +1,13 @@
-/** The worker processes of a batch, for jobs that come one by one: started when there is work, ended when there is none. */
-import { fileURLToPath } from 'node:url';
+/** The worker processes of a batch, for jobs that come one by one. They start when there is work, and end when there is none. */
 import { givenUp, type Entry } from '../batch/entry.js';
 import type { Task } from '../batch/plan.js';
 import { startPool, type Pool } from '../batch/pool.js';
 import type { WorkerSettings } from '../batch/worker.js';
 
 export interface Reporters {
-  /** Null: it was stopped before the job was reported. Never rejects. */
+  /** null: it was stopped before the job was reported. Never rejects. */
   report(task: Task): Promise<Entry | null>;
-  /** What runs is finished, and no more. */
+  /** Running jobs are finished; no others are started. */
   stop(): void;
   /** Everything ends now. */
   abort(): void;
@@ -16,7 +15,7 @@ export interface Reporters {
   ended(): Promise<void>;
 }
 
-const WORKER = fileURLToPath(new URL('../batch/worker.js', import.meta.url));
+const WORKER = new URL('../batch/worker.js', import.meta.url);
 
 export interface ReportersOptions {
   readonly settings: WorkerSettings;
@@ -26,47 +25,47 @@ export interface ReportersOptions {
 
 type Answer = (entry: Entry | null) => void;
 
-/** One pool, from the first job after a lull to the last before the next. */
-interface Team {
+/** One pool, from a first job until no job is left. */
+interface Run {
   readonly pool: Pool<Task>;
   readonly waiting: Map<Task, Answer>;
   readonly ended: Promise<void>;
 }
 
 export function startReporters(options: ReportersOptions): Reporters {
-  const teams = new Set<Team>();
-  let latest: Team | null = null;
+  const runs = new Set<Run>();
+  let latest: Run | null = null;
   let isStopped = false;
   return {
     async report(task) {
       if (isStopped) return null;
       return new Promise((resolve) => {
         if (latest?.pool.add(task) === true) return void latest.waiting.set(task, resolve);
-        const team = gather(task, resolve, options);
-        latest = team;
-        teams.add(team);
-        void team.ended.then(() => teams.delete(team));
+        const run = startRun(task, resolve, options);
+        latest = run;
+        runs.add(run);
+        void run.ended.then(() => runs.delete(run));
       });
     },
     stop() {
       isStopped = true;
-      for (const { pool } of teams) pool.stop();
+      for (const { pool } of runs) pool.stop();
     },
     abort() {
       isStopped = true;
-      for (const { pool } of teams) pool.abort();
+      for (const { pool } of runs) pool.abort();
     },
     async ended() {
-      await Promise.all([...teams].map(({ ended }) => ended));
+      await Promise.all([...runs].map(({ ended }) => ended));
     },
   };
 }
 
-function gather(
+function startRun(
   first: Task,
   answerFirst: Answer,
   { settings, workers, timeLimitMs }: ReportersOptions,
-): Team {
+): Run {
   const waiting = new Map([[first, answerFirst]]);
   const answer = (task: Task, entry: Entry | null): void => {
     waiting.get(task)?.(entry);
@@ -81,14 +80,14 @@ function gather(
     onDone: answer,
     onGivenUp: (task, why) => answer(task, givenUp(task, why)),
   });
-  /** To what was not reached. @param message Null: the pool was stopped. */
-  const leave = (message: string | null): void => {
+  /** Answers the tasks that were not reached. @param message null: the pool was stopped. */
+  const answerRest = (message: string | null): void => {
     for (const task of [...waiting.keys()])
       answer(task, message === null ? null : { status: 'failed', ...task, message, hopeless: true });
   };
   const ended = pool.finished.then(
-    () => leave(null),
-    (error: Error) => leave(error.message),
+    () => answerRest(null),
+    (error: Error) => answerRest(error.message),
   );
   return { pool, waiting, ended };
 }

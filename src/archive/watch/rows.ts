@@ -1,15 +1,15 @@
-/** The lines of a register that grows job by job. Pure. */
+/** The rows of a register that grows job by job. Pure. */
 import type { RegisterRow } from '../register/register.js';
 
 export interface Rows {
-  /** A later line takes the place of earlier ones about the same. */
+  /** A later row replaces earlier ones of the same job or folder. */
   enter(rows: readonly RegisterRow[]): void;
-  /** Takes out the lines that are not so any more. */
-  keep(isSo: (row: RegisterRow) => boolean): void;
+  /** Removes the rows that are not valid any more. */
+  keep(isValid: (row: RegisterRow) => boolean): void;
   all(): readonly RegisterRow[];
 }
 
-/** @param foldCase Whether ids that differ in their capitals are one. */
+/** @param foldCase true: ids that differ only in capitals are the same. */
 export function startRows(first: readonly RegisterRow[], foldCase: boolean): Rows {
   const idOf = ({ job }: RegisterRow): string | null =>
     job === null ? null : foldCase ? job.normalize('NFC').toLowerCase() : job.normalize('NFC');
@@ -20,15 +20,15 @@ export function startRows(first: readonly RegisterRow[], foldCase: boolean): Row
         entered.some(
           (later) =>
             later.folder === row.folder ||
-            // A job that is refused leaves its earlier report standing; one that is reported settles its refusals.
+            // A refused job does not replace its earlier report; a reported job replaces its earlier refusals.
             (idOf(row) !== null &&
               idOf(later) === idOf(row) &&
               (later.status === 'reported' || row.status !== 'reported')),
         );
       rows = [...rows.filter((row) => !isReplaced(row)), ...entered];
     },
-    keep(isSo) {
-      rows = rows.filter(isSo);
+    keep(isValid) {
+      rows = rows.filter(isValid);
     },
     all: () => rows,
   };

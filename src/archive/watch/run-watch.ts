@@ -1,4 +1,6 @@
-/** An inbox: what is dropped into it is reported when it has stopped changing, registered, and put away. */
+/** Watches an inbox: a drop that has stopped changing is reported, registered and moved. */
+import type { Language } from '../../survey/job/languages.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import { rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { FolderLocked, foldsCase } from '../batch/lock.js';
@@ -22,28 +24,32 @@ export interface WatchOptions extends SettlingTimes {
   readonly inbox: string;
   readonly out: string;
   readonly pdf: boolean;
-  /** Ends when what lies there is reported, refused or found to be still changing. */
+  /** The look of the reports; null: that of waysheet. */
+  readonly brand: Brand | null;
+  /** Ends when the drops that are there are reported, refused or still changing. */
   readonly once: boolean;
   readonly workers: number;
   readonly timeLimitMs: number;
+  /** Of all reports; absent: each in that of its job. */
+  readonly language?: Language;
   readonly tell: Tell;
   readonly onWait: (host: string, ms: number) => void;
-  /** Handed over as soon as it runs, for whoever may stop it. */
+  /** Called when the watch runs, with what can stop it. */
   readonly onStart: (controls: WatchControls) => void;
 }
 
 export interface WatchControls {
-  /** What runs is finished, and no more. */
+  /** Running jobs are finished; no others are started. */
   readonly stop: () => void;
-  /** Everything ends now; what was in hand stays where it is. */
+  /** Everything ends now; drops that were being handled stay where they are. */
   readonly abort: () => void;
 }
 
 export interface WatchEnd {
   readonly refused: number;
-  /** Drops that lie in the inbox because of trouble. */
+  /** Number of drops that stay in the inbox because of trouble. */
   readonly troubled: number;
-  /** Why it could not go on, or what is missing from the register; null: nothing. */
+  /** Why it could not continue, or what is missing from the register; null: nothing. */
   readonly trouble: string | null;
   readonly isAborted: boolean;
 }
@@ -51,9 +57,9 @@ export interface WatchEnd {
 /** Folder in the output folder in which zips are unpacked. */
 const SCRATCH = '.waysheet-watch';
 
-/** What a watch works with, for those who bring their own. */
+/** Parts of a watch that tests replace. */
 export interface WatchMeans {
-  /** A clock that only gives differences, ms. */
+  /** A clock for differences only, ms. */
   readonly now: () => number;
   readonly reportersOf: typeof startReporters;
 }
@@ -67,19 +73,29 @@ export async function runWatch(
   const out = resolve(options.out);
   const leaveOut = await checkPlaces(inbox, out);
   const locks = startLocks([inbox, out], options.onWait);
-  await locks.take();
   try {
+    // Where the second is held by another, the first is given back.
+    await locks.take();
     await claimFolder(out, null);
     const scratch = join(out, SCRATCH);
-    // Nobody else is at work in the two folders: what lies there half-written was left.
+    // The locks are held, so nobody else writes in the two folders: half-written files were left by an interrupted run.
     await rm(scratch, { recursive: true, force: true });
     await recoverAll(join(inbox, REFUSED), () => true);
     const ofRegister = new Set(registerNames(null));
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
     const book = openBook(out, await knownRows(inbox, out), foldCase, now);
-    const { pdf, workers, timeLimitMs } = options;
-    const settings = { root: inbox, out, pdf, anew: false, limit: timeLimitMs / 1000, given: null };
+    const { pdf, workers, timeLimitMs, language } = options;
+    const settings = {
+      root: inbox,
+      out,
+      pdf,
+      anew: false,
+      limit: timeLimitMs / 1000,
+      given: null,
+      brand: options.brand,
+      ...(language !== undefined && { language }),
+    };
     const reporters = reportersOf({ settings, workers, timeLimitMs });
     const places = { inbox, out, scratch, foldCase };
     return await watch({ ...options, inbox }, { locks, book, reporters, places, leaveOut, now });
@@ -108,9 +124,9 @@ async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   const alarm = startAlarm();
   const { inbox, pdf } = options;
   const publisher = startPublisher({ book, inbox, pdf, pollMs, now, tell, onEnd: alarm.ring });
-  const hands = { ...places, reporters, book, turns: startTurns(), reserved: new Set<string>() };
+  const shared = { ...places, reporters, book, turns: startTurns(), reserved: new Set<string>() };
   const tracking = startTracking({
-    hands,
+    shared,
     leaveOut,
     once,
     pollMs,
@@ -155,8 +171,8 @@ async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   await tracking.ended();
   await reporters.ended();
   await rm(places.scratch, { recursive: true, force: true }).catch(nothing);
-  const lacking = isAborted ? null : await publisher.finish();
-  return { ...tracking.counts(), trouble: trouble ?? lacking, isAborted };
+  const missing = isAborted ? null : await publisher.finish();
+  return { ...tracking.counts(), trouble: trouble ?? missing, isAborted };
 }
 
 const nothing = (): null => null;

@@ -1,4 +1,4 @@
-/** One settled drop from the inbox to its end: reported, registered, put away. */
+/** Handles one stable drop: reports its jobs, registers them, moves the drop. */
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { explain } from '../../base/diagnostics/messages.js';
@@ -15,25 +15,25 @@ import { digestAt, placeFor, putAway } from './put-away.js';
 import { pageOfDrop, pageOfJobs, type Handled } from './refusal-page.js';
 import type { Turns } from './turns.js';
 
-/** What all drops share. */
-export interface Hands extends Places {
+/** What the handling of all drops shares. */
+export interface Shared extends Places {
   readonly out: string;
   readonly reporters: Reporters;
   readonly turns: Turns;
   readonly book: Book;
-  /** Names in `done` and `refused` that drops are on their way to. */
+  /** Names in `done` and `refused` to which drops are being moved. */
   readonly reserved: Set<string>;
 }
 
-/** A drop that has settled. */
+/** A drop that has stopped changing. */
 export interface Settled {
   readonly drop: Drop;
   readonly isTooLarge: Listing['isTooLarge'];
-  /** Of its bytes. */
+  /** Digest of its bytes. */
   readonly digest: string;
-  /** It was waited for long enough: what looks half-copied is so for good. */
+  /** true: it was waited for long enough; if it looks half-copied, it will stay so. */
   readonly isFinal: boolean;
-  /** Reports that an earlier attempt at the same bytes made, and what stood there before. */
+  /** Reports that an earlier attempt with the same bytes made, with the verdict of the report before that. */
   readonly made: Map<string, Verdict | null>;
 }
 
@@ -45,41 +45,41 @@ export type Taken =
       readonly page: string | null;
       readonly entries: readonly Entry[];
     }
-  /** It looks like a part of what it is to be. */
+  /** It looks half-copied. */
   | { readonly end: 'incomplete'; readonly reason: string }
-  /** It is not any more what was reported, or not there. */
+  /** It is not any more what was reported, or it is gone. */
   | { readonly end: 'changed' }
   | { readonly end: 'gone' }
   | { readonly end: 'interrupted' }
-  /** It lies where it was, and may be tried again. */
+  /** It is where it was, and may be tried again. */
   | { readonly end: 'trouble'; readonly message: string };
 
 /** Never rejects. */
-export async function takeDrop(settled: Settled, hands: Hands): Promise<Taken> {
+export async function takeDrop(settled: Settled, shared: Shared): Promise<Taken> {
   try {
-    return await take(settled, hands);
+    return await take(settled, shared);
   } catch (error) {
     return { end: 'trouble', message: (error as Error).message };
   }
 }
 
-async function take(settled: Settled, hands: Hands): Promise<Taken> {
+async function take(settled: Settled, shared: Shared): Promise<Taken> {
   const { drop } = settled;
-  // One drop is opened at a time, so that drops come to their jobs' turns in the order in which they were taken.
-  const opening = await hands.turns.take(['opening']);
+  // One drop is opened at a time, so that drops get the turns of their jobs in the order in which they were taken.
+  const opening = await shared.turns.take(['opening']);
   let opened: Opened;
   let turn: Promise<() => void>;
   try {
-    const found = await openDrop(drop, settled, hands);
-    if ('refused' in found) return await refuseDrop(settled, found.refused, hands);
+    const found = await openDrop(drop, settled, shared);
+    if ('refused' in found) return await refuseDrop(settled, found.refused, shared);
     opened = found.opened;
-    turn = hands.turns.take(idsOf(opened, hands));
+    turn = shared.turns.take(idsOf(opened, shared));
   } finally {
     opening();
   }
   const endTurn = await turn;
   try {
-    return await takeOpened(settled, opened, hands);
+    return await takeOpened(settled, opened, shared);
   } finally {
     endTurn();
     await opened.close();
@@ -87,7 +87,7 @@ async function take(settled: Settled, hands: Hands): Promise<Taken> {
 }
 
 /** The folders that the drop's jobs write to. */
-const idsOf = ({ plan }: Opened, { foldCase }: Hands): string[] => [
+const idsOf = ({ plan }: Opened, { foldCase }: Shared): string[] => [
   ...new Set(
     plan.tasks.flatMap(({ job }) => (job === null ? [] : `job ${foldCase ? job.toLowerCase() : job}`)),
   ),
@@ -96,29 +96,29 @@ const idsOf = ({ plan }: Opened, { foldCase }: Hands): string[] => [
 async function refuseDrop(
   settled: Settled,
   { problems, mayBecomeWhole }: { problems: RefusalProblems; mayBecomeWhole: boolean },
-  hands: Hands,
+  shared: Shared,
 ): Promise<Taken> {
   if (mayBecomeWhole && !settled.isFinal)
     return { end: 'incomplete', reason: `${explain(problems[0]!).what}.` };
   const { drop } = settled;
-  const changed = await leftInbox(settled, [], hands);
+  const changed = await leftInbox(settled, [], shared);
   if (changed !== null) return changed;
   const entry = refusedBecause(drop.path, null, problems);
   const handled = [{ folder: drop.path, inside: '', entry }];
-  return finish(settled, handled, () => Promise.resolve(pageOfDrop(drop.name, problems)), hands);
+  return finish(settled, handled, () => Promise.resolve(pageOfDrop(drop.name, problems)), shared);
 }
 
 type RefusalProblems = Parameters<typeof pageOfDrop>[1];
 
-async function takeOpened(settled: Settled, opened: Opened, hands: Hands): Promise<Taken> {
+async function takeOpened(settled: Settled, opened: Opened, shared: Shared): Promise<Taken> {
   const { root, plan } = opened;
   const ids = new Set(plan.tasks.flatMap(({ job }) => job ?? []));
-  await recoverAll(hands.out, (name) => ids.has(name));
+  await recoverAll(shared.out, (name) => ids.has(name));
   const handled: Handled[] = plan.refused.map((entry) => handle(root, entry.folder, entry));
   const entries = await Promise.all(
     plan.tasks.map(async ({ folder, job }) => ({
       folder,
-      entry: await hands.reporters.report({ folder: join(root, folder), job }),
+      entry: await shared.reporters.report({ folder: join(root, folder), job }),
     })),
   );
   for (const { folder, entry } of entries) {
@@ -126,13 +126,13 @@ async function takeOpened(settled: Settled, opened: Opened, hands: Hands): Promi
     handled.push(handle(root, folder, remember(entry, settled.made)));
   }
   const failed = handled.find((h) => h.entry.status === 'failed')?.entry as FailedEntry | undefined;
-  // One that failed, or lacks something, may have changed under the workers' hands.
-  const changed = await leftInbox(settled, handled, hands);
+  // A job that failed, or in which a file is missing, may have changed while the workers read it.
+  const changed = await leftInbox(settled, handled, shared);
   if (changed !== null) return changed;
   if (failed !== undefined) return { end: 'trouble', message: failed.message };
   const half = settled.isFinal ? undefined : handled.map(({ entry }) => halfCopied(entry)).find(Boolean);
   if (half !== undefined) return { end: 'incomplete', reason: half };
-  return finish(settled, handled, () => pageOfJobs(settled.drop.name, handled), hands);
+  return finish(settled, handled, () => pageOfJobs(settled.drop.name, handled), shared);
 }
 
 const handle = (root: string, folder: string, entry: Entry): Handled => ({
@@ -141,7 +141,7 @@ const handle = (root: string, folder: string, entry: Entry): Handled => ({
   entry,
 });
 
-/** A report that an earlier attempt made, before the drop could not be moved, is none that was there before. */
+/** A report that an earlier attempt made, when the drop could not be moved, does not count as an earlier report. */
 function remember(entry: Entry, made: Map<string, Verdict | null>): Entry {
   if (entry.status !== 'reported') return entry;
   const { job } = entry.row;
@@ -169,28 +169,28 @@ const halfCopied = (entry: Entry): string | undefined =>
 async function leftInbox(
   { drop, digest }: Settled,
   handled: readonly Handled[],
-  { book }: Hands,
+  { book }: Shared,
 ): Promise<Taken | null> {
   const now = await digestAt(drop.path);
   if (now === digest) return null;
-  // Reports that were made of it stand in the output folder now, and so in the register.
+  // Reports that were made from it are in the output folder now, so they are entered in the register.
   const reported = handled.filter(({ entry }) => entry.status === 'reported');
   if (reported.length > 0) await book.enter(rowsOf(reported, drop.name));
   return { end: now === null ? 'gone' : 'changed' };
 }
 
-/** Not with `recursive`, which says of a read-only disk that the folder does not exist. */
+/** Without `recursive`, which on a read-only disk says that the folder does not exist. */
 const makeFolder = (folder: string): Promise<void> =>
   mkdir(folder).catch((error: NodeJS.ErrnoException) => {
     if (error.code !== 'EEXIST') throw error;
   });
 
-/** @param writePage Of what was refused; called when there is any. */
+/** @param writePage Writes the page of the refused jobs; called if there are any. */
 async function finish(
   { drop, digest }: Settled,
   handled: readonly Handled[],
   writePage: () => Promise<string>,
-  { inbox, book, reserved }: Hands,
+  { inbox, book, reserved }: Shared,
 ): Promise<Taken> {
   const isRefused = handled.some(({ entry }) => entry.status === 'refused');
   const html = isRefused ? await writePage() : null;
@@ -201,12 +201,12 @@ async function finish(
     await book.enter(rowsOf(handled, to));
     await makeFolder(folder);
     if (html !== null) await writeFileWhole(folder, page, Buffer.from(html));
-    const isAway = await putAway(drop, join(folder, name), digest).catch((error: Error) => error);
-    if (isAway === true)
+    const moved = await putAway(drop, join(folder, name), digest).catch((error: Error) => error);
+    if (moved === true)
       return { end, to, page: html === null ? null : `${end}/${page}`, entries: entriesAt(handled, to) };
     if (html !== null) await rm(join(folder, page), { force: true });
-    if (isAway === false) return { end: 'changed' };
-    throw isAway;
+    if (moved === false) return { end: 'changed' };
+    throw moved;
   } finally {
     free();
   }
@@ -215,7 +215,7 @@ async function finish(
 const rowsOf = (handled: readonly Handled[], at: string): RegisterRow[] =>
   entriesAt(handled, at).map((entry) => (entry.status === 'reported' ? entry.row : (entry as RefusedEntry)));
 
-/** Entries with the folders in which the jobs lie from now on. */
+/** Entries with the folders in which the jobs are from now on. */
 const entriesAt = (handled: readonly Handled[], at: string): Entry[] =>
   handled.map(({ inside, entry }) => {
     const folder = inside === '' ? at : `${at}/${inside}`;

@@ -1,42 +1,42 @@
-/** The drops of an inbox from the moment that they appear: looked at in rounds, taken when they have settled. */
+/** The drops of an inbox from the moment they appear: checked in rounds, taken when they have stopped changing. */
 import type { Verdict } from '../../results/results-schema.js';
 import { inParallel } from '../in-parallel.js';
 import { startBackoff, type Backoff } from './backoff.js';
 import { dropsIn, type Drop } from './drops.js';
 import type { Tell } from './events.js';
 import { digestOf, listDrop } from './listing.js';
-import { look, type Settling, type SettlingTimes } from './settling.js';
-import { takeDrop, type Hands, type Taken } from './take-drop.js';
+import { checkStability, type Settling, type SettlingTimes } from './settling.js';
+import { takeDrop, type Shared, type Taken } from './take-drop.js';
 
-/** So many drops are in hand at once; their jobs queue for the workers anyway. */
-const MOST_IN_HAND = 16;
-/** What looks half-copied is waited for so many settling times more. */
-export const PATIENCE = 6;
+/** Number of drops that are handled at the same time; their jobs wait for the workers anyway. */
+const MAX_IN_HAND = 16;
+/** A drop that looks half-copied is waited for this number of settling times more. */
+const EXTRA_SETTLING_TIMES = 6;
 
 export interface TrackingOptions extends SettlingTimes {
-  readonly hands: Hands;
+  readonly shared: Shared;
   /** Names in the inbox that are no drops. */
   readonly leaveOut: readonly string[];
-  /** Only what lies there at the first round. */
+  /** Only drops that are there in the first round. */
   readonly once: boolean;
-  /** ms of a clock that only gives differences. */
+  /** A clock for differences only, ms. */
   readonly now: () => number;
   readonly tell: Tell;
-  /** A drop has come to its end. */
+  /** Called when a drop was handled. */
   readonly onEnd: () => void;
 }
 
 export interface Tracking {
-  /** Looks at every drop once, and takes those that have settled. @throws {Error} the inbox cannot be looked into. */
+  /** Checks every drop once, and takes those that are stable. @throws {Error} the inbox cannot be read. */
   round(): Promise<void>;
   /** Takes no more. */
   stop(): void;
   inHand(): number;
-  /** Of a tracking `once`: nothing is left to wait for. What is still changing is told. */
+  /** With `once`: nothing is left to wait for. Drops that are still changing are told as events. */
   isThrough(): boolean;
-  /** Resolves when nothing is in hand. */
+  /** Resolves when no drop is being handled. */
   ended(): Promise<void>;
-  /** Drops refused, and drops that lie there because of trouble. */
+  /** Number of drops that were refused, and that stay in the inbox because of trouble. */
   counts(): { readonly refused: number; readonly troubled: number };
 }
 
@@ -53,7 +53,7 @@ interface Item {
 }
 
 export function startTracking(options: TrackingOptions): Tracking {
-  const { hands, leaveOut, once, now, tell, pollMs, settleMs } = options;
+  const { shared, leaveOut, once, now, tell, pollMs, settleMs } = options;
   const items = new Map<string, Item>();
   let isFirst = true;
   let isStopped = false;
@@ -71,7 +71,7 @@ export function startTracking(options: TrackingOptions): Tracking {
   });
 
   async function round(): Promise<void> {
-    const drops = await dropsIn(hands.inbox, leaveOut);
+    const drops = await dropsIn(shared.inbox, leaveOut);
     const names = new Set(drops.map(({ name }) => name));
     for (const [name, item] of items) if (!names.has(name) && item.inHand === null) items.delete(name);
     for (const drop of drops) {
@@ -82,20 +82,20 @@ export function startTracking(options: TrackingOptions): Tracking {
     isFirst = false;
     await inParallel(
       [...items.values()].filter((item) => item.inHand === null),
-      lookAt,
+      checkItem,
     );
     const ready = [...items.values()].filter(isReady).sort((a, b) => (a.drop.name < b.drop.name ? -1 : 1));
-    for (const item of ready) if (!isStopped && inHand() < MOST_IN_HAND) item.inHand = begin(item);
+    for (const item of ready) if (!isStopped && inHand() < MAX_IN_HAND) item.inHand = begin(item);
   }
 
-  async function lookAt(item: Item): Promise<void> {
+  async function checkItem(item: Item): Promise<void> {
     const { path } = item.drop;
     try {
       const listing = await listDrop(path);
       if (listing === null) return;
       item.isTooLarge = listing.isTooLarge;
       const before = item.settling;
-      const after = await look(before, listing, now(), options, () => digestOf(path, listing));
+      const after = await checkStability(before, listing, now(), options, () => digestOf(path, listing));
       item.settling = after;
       if (before !== null && after.quietMs === 0) startAnew(item);
     } catch (error) {
@@ -113,14 +113,14 @@ export function startTracking(options: TrackingOptions): Tracking {
   function isReady({ settling, isHalf, hasChanged, inHand, backoff }: Item): boolean {
     if (inHand !== null || settling === null || !settling.isSettled || !backoff.isDue()) return false;
     if (once && (hasChanged || backoff.times() > 0)) return false;
-    return !isHalf || settling.quietMs >= settleMs * (1 + PATIENCE);
+    return !isHalf || settling.quietMs >= settleMs * (1 + EXTRA_SETTLING_TIMES);
   }
 
   async function begin(item: Item): Promise<void> {
     const { drop, isTooLarge, settling, isHalf, made } = item;
     const taken = await takeDrop(
       { drop, isTooLarge, digest: settling!.digest!, isFinal: isHalf, made },
-      hands,
+      shared,
     );
     item.inHand = null;
     end(item, taken);
@@ -134,7 +134,7 @@ export function startTracking(options: TrackingOptions): Tracking {
     item.backoff.clear();
     if (taken.end === 'incomplete') {
       item.isHalf = true;
-      tell({ event: 'incomplete', drop, reason: taken.reason, waitMs: settleMs * PATIENCE });
+      tell({ event: 'incomplete', drop, reason: taken.reason, waitMs: settleMs * EXTRA_SETTLING_TIMES });
     } else if (taken.end === 'changed') {
       item.settling = null;
       startAnew(item);

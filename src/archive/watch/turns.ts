@@ -1,14 +1,14 @@
-/** Who shares a key takes turns, in the order in which they asked. */
+/** Tasks that share a key take turns, in the order in which they asked. */
 
 export interface Turns {
-  /** Resolves, with what ends the turn, when nobody who asked before holds any of the keys. */
+  /** Resolves when no earlier task holds any of the keys. The result ends the turn. */
   take(keys: readonly string[]): Promise<() => void>;
 }
 
 export function startTurns(): Turns {
   const last = new Map<string, Promise<void>>();
   return {
-    // All keys at once and in order: two who want the same keys can never wait for each other.
+    // All keys are taken at once and in order, so two tasks can never wait for each other.
     async take(keys) {
       const before = keys.map((key) => last.get(key));
       let end = (): void => undefined;

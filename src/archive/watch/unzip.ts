@@ -1,4 +1,4 @@
-/** Unpacks a zip into a folder of its own, after everything that its list of contents says has been looked through. */
+/** Unpacks a zip into a folder of its own, after its whole list of contents was checked. */
 import { createWriteStream } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
@@ -11,16 +11,16 @@ import { checkEntries, isLitter, ZIP_LIMITS, type ZipEntry, type ZipLimits } fro
 
 /** Why a zip was not unpacked. */
 export interface Unzipped {
-  /** Empty: it is unpacked. */
+  /** Empty: the zip is unpacked. */
   readonly problems: readonly Diagnostic[];
-  /** More of the file, or other bytes, could make it whole: a copy may be under way. */
+  /** true: the copy of the zip may not be complete yet. */
   readonly mayBecomeWhole: boolean;
 }
 
 /**
  * @param file The zip's name, for the messages.
- * @param target A folder that is made, and in which nothing else is.
- * @throws {Error} the zip could not be opened, or the disk refused what was to be written.
+ * @param target A new folder that holds nothing else.
+ * @throws {Error} the zip could not be opened, or the disk could not be written.
  */
 export async function unzip(
   path: string,
@@ -29,7 +29,7 @@ export async function unzip(
   limits: ZipLimits = ZIP_LIMITS,
 ): Promise<Unzipped> {
   try {
-    // Closed here and nowhere else, whatever happens between.
+    // It is closed here only, whatever happens before.
     const zip = await openPromise(path, { autoClose: false, decodeStrings: false });
     try {
       const listed = await listEntries(zip, limits);
@@ -51,7 +51,7 @@ export async function unzip(
     }
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
-    // The library's own errors carry no code, and those of streams and of zlib one with a _.
+    // Errors of the library have no code; those of streams and of zlib have one with a _.
     if (code !== undefined && !code.includes('_')) throw error;
     const isCutOff = /end of central directory/i.test(message);
     const problem: Diagnostic = isCutOff
@@ -68,7 +68,7 @@ interface Listed {
   readonly about: ZipEntry;
 }
 
-/** null: more entries than are looked at. */
+/** null: more entries than are read. */
 async function listEntries(zip: ZipFile, limits: ZipLimits): Promise<Listed[] | null> {
   const listed: Listed[] = [];
   if (zip.entryCount > limits.entries) return null;
@@ -93,7 +93,7 @@ function aboutEntry(entry: Entry): ZipEntry {
   };
 }
 
-/** Names are in UTF-8 where the zip says so, and often where it does not; else in the code page of old. */
+/** Names are in UTF-8 if the zip says so, and often if it does not; else in the old code page. */
 function nameOf({ generalPurposeBitFlag: flag, fileNameRaw, extraFields }: Entry): string {
   const declared = getFileNameLowLevel(flag, fileNameRaw, extraFields, false);
   if ((flag & 0x800) !== 0 || extraFields.some(({ id }) => id === 0x7075)) return declared;
@@ -104,7 +104,7 @@ function nameOf({ generalPurposeBitFlag: flag, fileNameRaw, extraFields }: Entry
   }
 }
 
-/** Without `.` steps; what begins at the root of a disk stays as it is, and is refused. */
+/** Without `.` steps. An absolute path stays as it is, and is refused. */
 const plainName = (name: string): string =>
   name.startsWith('/')
     ? name
@@ -113,7 +113,7 @@ const plainName = (name: string): string =>
         .filter((part, i, all) => part !== '.' && (part !== '' || (i > 0 && i === all.length - 1)))
         .join('/');
 
-/** The library sees to it that a file is not larger than the list says; the check sum is ours to see to. */
+/** The library checks that a file is not larger than the list says; the check sum is checked here. */
 async function unpack(zip: ZipFile, entry: Entry, name: string, target: string): Promise<void> {
   const path = join(target, name);
   if (name.endsWith('/')) return void (await mkdir(path, { recursive: true }));

@@ -1,15 +1,15 @@
-/** What stands against unpacking a zip, from its list of contents alone. Pure. */
+/** Reasons not to unpack a zip, from its list of contents alone. Pure. */
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { Findings, type Diagnostic } from '../../base/diagnostics/diagnostic.js';
 
 export interface ZipEntry {
-  /** With `/` between parts; a folder's ends with one. */
+  /** With `/` between parts; the name of a folder ends with `/`. */
   readonly name: string;
-  /** Unpacked, and packed, bytes. */
+  /** Size when unpacked and when packed, bytes. */
   readonly size: number;
   readonly packed: number;
   readonly isEncrypted: boolean;
-  /** 0: stored, 8: deflated; others are not read. */
+  /** Compression method. 0: stored, 8: deflated; others are not read. */
   readonly method: number;
   /** File type bits of a Unix mode; 0 where the zip has none. */
   readonly fileType: number;
@@ -17,9 +17,9 @@ export interface ZipEntry {
 
 export interface ZipLimits {
   readonly entries: number;
-  /** Unpacked, all together. */
+  /** Of all files together, unpacked. */
   readonly bytes: number;
-  /** Unpacked against packed, of a zip that unpacks to more than `unsuspectedBytes`. */
+  /** Greatest ratio of unpacked to packed size, for a zip that unpacks to more than `unsuspectedBytes`. */
   readonly ratio: number;
   readonly unsuspectedBytes: number;
 }
@@ -31,7 +31,7 @@ export const ZIP_LIMITS: ZipLimits = {
   unsuspectedBytes: 32 * 2 ** 20,
 };
 
-/** What desktops pack along, which is never unpacked. */
+/** Files that desktops add to a zip; they are never unpacked. */
 export const isLitter = (name: string): boolean =>
   /(?:^|\/)(?:__MACOSX\/|\.DS_Store$|Thumbs\.db$|desktop\.ini$)/i.test(name);
 
@@ -68,7 +68,7 @@ export function checkEntries(
   return capPerCode(findings.list).list;
 }
 
-/** Names that some file systems take for one are one. */
+/** Names that are the same on some file systems count as the same. */
 const sameName = (name: string): string => name.replace(/\/$/, '').normalize('NFC').toLowerCase();
 
 function foldersAbove(name: string): string[] {
@@ -76,7 +76,7 @@ function foldersAbove(name: string): string[] {
   return parts.slice(1).map((_, i) => parts.slice(0, i + 1).join('/'));
 }
 
-/** Relative, downwards only, and nothing that a file system reads otherwise than it looks. */
+/** Relative, downwards only, and without characters that a file system reads in another way. */
 function isPlainPath(name: string): boolean {
   const parts = name.replace(/\/$/, '').split('/');
   return (

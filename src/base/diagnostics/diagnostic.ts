@@ -48,7 +48,6 @@ export const confirmable = [
   'UNIT_IMPLAUSIBLE',
   'UNIT_SUSPECT',
   'PASSES_IDENTICAL',
-  'PASSES_MIRRORED',
   'PHASES_MIRRORED',
   'PHASE_UNIT_SUSPECT',
   'FILES_IDENTICAL',
@@ -59,7 +58,6 @@ export const confirmable = [
   'IDS_ALIKE',
   'READINGS_STEP',
   'READINGS_CONSTANT',
-  'STATIONS_SHIFTED',
   'SLOPE_IMPLAUSIBLE',
   'NOISE_FAR_ABOVE_CLAIM',
   'MISFIT_EXPLAINED',
@@ -71,7 +69,12 @@ export const confirmable = [
   'DATE_IMPLAUSIBLE',
   'PHASES_REVERSED',
 ] as const satisfies readonly DiagnosticCode[];
-export type ConfirmableCode = (typeof confirmable)[number];
+/** What earlier versions called a finding, and what confirms the same today: jobs that were confirmed stay so. */
+export const renamed = {
+  PASSES_MIRRORED: 'MISFIT_EXPLAINED',
+  STATIONS_SHIFTED: 'MISFIT_EXPLAINED',
+} as const satisfies Readonly<Record<string, DiagnosticCode>>;
+export type ConfirmableCode = (typeof confirmable)[number] | keyof typeof renamed;
 
 /** Outcome of a stage: a value, or the complete list of what prevented it. Both have the warnings. */
 export type Outcome<T> =
@@ -91,7 +94,7 @@ export class Findings {
   }
 
   /** What a person must confirm before it is used. */
-  ask<C extends ConfirmableCode>(code: C, data: DiagnosticData[C], at?: Place): void {
+  ask<C extends (typeof confirmable)[number]>(code: C, data: DiagnosticData[C], at?: Place): void {
     this.add('confirm', code, data, at);
   }
 

@@ -56,10 +56,11 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
     members: [first],
     count: Math.max(1, first.rows.length),
   }));
-  const headLines = (kind: Kind) => [
-    ...wrapped(`${headOf(kind.first.first, prefix)}${moreWords(kind)}`, width),
-    ...causeLines(kind.first.first, Math.min(width, TEXT_WIDTH), MOST_FIXES),
-  ];
+  const headLines = (kind: Kind) => {
+    const { first } = kind.first;
+    const head = wrapped(`${headOf(first, prefix)}${moreWords(kind)}`, width);
+    return [...head, ...fewCauseLines(first, Math.min(width, TEXT_WIDTH), lines - head.length, rest)];
+  };
   const isShort = (kinds: readonly Kind[]) => kinds.flatMap(headLines).length <= lines;
   const kinds = isShort(alone) ? alone : kindsOf(groups);
   let left = isShort(kinds) ? lines : lines - 1;
@@ -91,13 +92,24 @@ const headOf = (d: Diagnostic, prefix: string): string => {
 
 /** A list is broken at this width also where the terminal is wider, or is none. */
 const TEXT_WIDTH = 100;
-/** On a screen the likeliest causes come with what to do; the others by what they are. */
-const MOST_FIXES = 3;
+/** Causes in at most so many lines where that is possible: what to do about the likeliest ones if there is room, else all in one paragraph. */
+function fewCauseLines(d: Diagnostic, width: number, lines: number, rest: string): string[] {
+  const count = explain(d).causes?.list.length ?? 0;
+  let made = causeLines(d, width);
+  for (let fixes = count - 1; fixes >= 0 && made.length > lines; fixes--)
+    made = causeLines(d, width, { fixes, rest });
+  return made.length > lines && count > 2 ? causeLines(d, width, { fixes: 0, rest, isShort: true }) : made;
+}
 
 /** The causes of a finding, numbered, each with what to do about it directly after it; then what tells them apart. */
-function causeLines(d: Diagnostic, width: number, mostFixes = Infinity): string[] {
+function causeLines(
+  d: Diagnostic,
+  width: number,
+  { fixes = Infinity, rest = '', isShort = false } = {},
+): string[] {
   const { causes, fix } = explain(d);
   if (causes === undefined) return [];
+  const { intro, list } = causes;
   const file = visible(d.at?.file ?? '');
   // The file is named before them all.
   const short = (text: string) => (file === '' ? text : text.replaceAll(`${file}, row`, 'row'));
@@ -105,16 +117,28 @@ function causeLines(d: Diagnostic, width: number, mostFixes = Infinity): string[
     wrapped(short(text), width - by).map(
       (line, k) => `${' '.repeat(by)}${k === 0 ? line : line.trimStart()}`,
     );
-  const listed = causes.list.flatMap((cause, k) => {
-    const mark = causes.list.length < 2 ? '' : `${k + 1}. `;
-    const [first, ...more] = indented(cause.what, 2 + mark.length);
-    return [
-      `  ${mark}${first!.trimStart()}`,
-      ...more,
-      ...(cause.fix === null || k >= mostFixes ? [] : indented(cause.fix, 5)),
-    ];
-  });
-  return [...indented(`${causes.intro}:`, 2), ...listed, ...(fix === null ? [] : indented(fix, 2))];
+  const marked = list.map(({ what }, k) => (list.length < 2 ? what : `${k + 1}. ${what}`));
+  const listed = isShort
+    ? indented(`${intro}: ${marked.join('; ')}`, 2)
+    : [
+        ...indented(`${intro}:`, 2),
+        ...list.flatMap(({ what, fix: own }, k) => {
+          const mark = list.length < 2 ? '' : `${k + 1}. `;
+          const [first, ...more] = indented(what, 2 + mark.length);
+          return [
+            `  ${mark}${first!.trimStart()}`,
+            ...more,
+            ...(own === null || k >= fixes ? [] : indented(own, 5)),
+          ];
+        }),
+      ];
+  return [
+    ...listed,
+    ...(fix === null ? [] : indented(fix, 2)),
+    ...(list.some((cause, k) => k >= fixes && cause.fix !== null)
+      ? indented(`What to do about each: ${rest}`, 2)
+      : []),
+  ];
 }
 
 const prefixOf = (root: string): string => (root === '' || root.endsWith('/') ? root : `${root}/`);

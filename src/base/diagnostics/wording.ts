@@ -157,6 +157,11 @@ export const wording = {
     return say(`The key ${q(key)} has no meaning here: ${why}`, fix);
   },
   VALUE_WRONG: ({ found, wanted }: Texts<'found' | 'wanted'>) => want(`Found ${found}`, wanted),
+  LOGO_PARTS_LEFT_OUT: ({ logo, parts }: Texts<'logo' | 'parts'>) =>
+    say(
+      `Parts of ${q(logo)} are left out, because they do more than draw: ${parts}`,
+      'Look at the logo in the report. Saved as a plain SVG without scripts, styles and links, it is whole.',
+    ),
   ID_DUPLICATE: ({ kind, id }: Texts<'kind' | 'id'>) =>
     say(`There is already a ${kind} ${q(id)}`, `Give each ${kind} an id of its own.`),
   ID_UNKNOWN: ({ kind, id, known: list }: Texts<'kind' | 'id' | 'known'>) =>
@@ -389,11 +394,6 @@ export const wording = {
           : `Passes ${d.one} and ${d.other} on rail ${d.rail} have the same value in all ${d.count} ${d.axis} readings`,
       'Real repeats differ a little. Check whether one pass was copied from the other.',
     ),
-  PASSES_MIRRORED: (d: Texts<'rail' | 'axis' | 'one' | 'other' | 'evidence'>) =>
-    say(
-      `On rail ${d.rail} the ${d.axis} readings of pass ${d.other} are those of pass ${d.one} with the opposite sign (${d.evidence})`,
-      'Check which way the target faced, and "plus" of the set-up in job.json.',
-    ),
   ROWS_COPIED: (d: Texts<'one' | 'other'> & Numbers<'from' | 'to' | 'count'>) =>
     say(
       `${d.other} and ${d.one} have the same value, to the last digit, in ${d.count} readings in a row, stations ${d.from} to ${d.to}`,
@@ -495,11 +495,6 @@ export const wording = {
       'A real rail does not give the same reading everywhere. Check whether the column was filled down, or its decimals were cut off.',
     ),
   /** A pass agrees with the others only when its stations are counted on by `by`. */
-  STATIONS_SHIFTED: (d: Texts<'rail' | 'axis' | 'pass' | 'evidence'> & Numbers<'by'>) =>
-    say(
-      `The ${d.axis} readings of pass ${d.pass} on rail ${d.rail} fit the other passes only if each station number is ${Math.abs(d.by)} ${d.by > 0 ? 'higher' : 'lower'} (${d.evidence})`,
-      `Was a row left out, or written twice? From there on write station numbers that are ${Math.abs(d.by)} ${d.by > 0 ? 'higher' : 'lower'}.`,
-    ),
   SLOPE_IMPLAUSIBLE: ({ count, size, against }: Texts<'size' | 'against'> & Numbers<'count'>) =>
     say(
       `${counted(count, 'slope')} of this file ${agree(count, 'is', 'are')} steeper than ${against}; the steepest is ${size}. Machine rails are not that steep`,
@@ -720,6 +715,13 @@ export const wording = {
     say(
       `The ${phase} readings disagree ${sigma0} times as much as the stated uncertainty of the instruments explains (redundancy ${redundancy})`,
       'All uncertainties are multiplied by it.',
+    ),
+  REPEATABILITY_ABOVE_CLAIM: (
+    d: Texts<'phase' | 'instrument' | 'axis' | 's' | 'claimed'> & Numbers<'degrees'>,
+  ) =>
+    say(
+      `The ${d.phase} readings of ${d.instrument} (${d.axis}) repeat each other only to ${d.s}; its stated uncertainty is ${d.claimed} (${d.degrees} degrees of freedom)`,
+      'State in job.json the u that readings of this kind have ("reading": "u"), or "seat" of the target.',
     ),
   PRIOR_SUSPECT: ({ phase, prior, standardised }: Texts<'phase' | 'prior' | 'standardised'>) =>
     say(`The ${phase} readings contradict ${prior} (standardised residual ${standardised})`),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { command, refusedStatus, UsageError } from '../command.js';
+import { columnNames, columns } from '../../survey/job/columns.js';
 import type { ExitCode } from '../exit-codes.js';
 import { flag, text } from '../options.js';
 
@@ -16,6 +17,12 @@ export const checkCommand = command({
       'Write the problems of the one job as a page, to send to whoever took the readings.',
     ),
   }),
+  lists: {
+    'Columns of readings files, with the kinds of files that have them': columnNames.map((name) => [
+      name,
+      `${columns[name].meaning} (${columns[name].kinds.join(', ')})`,
+    ]),
+  },
   examples: [
     'check samples/TH-2031',
     'check MY-JOB --fix',
@@ -23,8 +30,8 @@ export const checkCommand = command({
     'check MY-JOB --page problems.html',
   ],
   statuses: refusedStatus,
-  async run({ arguments: folders, options: { all, fix, leave, page }, json }) {
-    const { stdin, stdout, stderr } = process;
+  async run({ arguments: folders, options: { all, fix, leave, page }, json, console }) {
+    const { stdin, stdout } = process;
     if (page !== undefined && folders.length !== 1) throw new UsageError('--page is for one job');
     if (leave && (all || fix || page !== undefined))
       throw new UsageError('--leave is a screen of its own: without --all, --fix and --page');
@@ -33,6 +40,8 @@ export const checkCommand = command({
       throw new UsageError('--fix asks before it changes job.json, so it needs a terminal');
     const { runCheck } = await import('../check.js');
     const terminal = fix ? { input: stdin, output: stdout } : null;
-    return (await runCheck(folders, { json, all, leave, fix: terminal, page, stdout, stderr })) as ExitCode;
+    const { out, err, columns } = console;
+    const sinks = { stdout: { write: out, columns }, stderr: { write: err } };
+    return (await runCheck(folders, { json, all, leave, fix: terminal, page, ...sinks })) as ExitCode;
   },
 });

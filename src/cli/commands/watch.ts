@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { command } from '../command.js';
-import { flag, seconds, textOr } from '../options.js';
+import { flag, language, seconds, text, textOr } from '../options.js';
 
 export const watchCommand = command({
   name: 'watch',
@@ -11,7 +11,12 @@ export const watchCommand = command({
     'no-pdf': flag('Make no PDF.'),
     poll: seconds(0.05, 3_600, 'Time between two looks. Default: 2.').default(2),
     settle: seconds(0, 86_400, 'Time without a change after which a drop is taken. Default: 10.').default(10),
+    language: language(),
     once: flag('Take what is there and end (for cron).'),
+    brand: text(
+      'DIR',
+      'The look of an office (brand.json: logo, colours, letterhead, footer, terms, font). Default: the folder brand in DIR, if there is one.',
+    ),
   }),
   details: [
     'A drop is a job folder, a folder of job folders, or a zip of either. It is taken when nothing in it has changed for --settle seconds, reported as batch would, and moved to DIR/done, or to DIR/refused with NAME.problems.html next to it, a page to send back to the crew. Nothing there is ever overwritten. A drop of which some jobs are refused goes to refused; the page names those that were reported all the same.',
@@ -22,9 +27,12 @@ export const watchCommand = command({
   ],
   examples: ['watch inbox --out out', 'watch inbox --once'],
   statuses: { 3: 'with --once: something was refused' },
-  async run({ arguments: [inbox], options: { out, once, poll, settle, ...rest }, json, console }) {
+  async run({ arguments: [inbox], options, json, console }) {
     const { watch } = await import('../watch.js');
-    const pdf = !rest['no-pdf'];
-    return watch(inbox!, { out, pdf, once, pollMs: 1000 * poll, settleMs: 1000 * settle, json, console });
+    const { out, once, poll, settle, language, brand } = options;
+    const pdf = !options['no-pdf'];
+    return watch(inbox!, {
+      ...{ out, pdf, brand, once, language, pollMs: 1000 * poll, settleMs: 1000 * settle, json, console },
+    });
   },
 });

@@ -1,5 +1,6 @@
 /** results.json → the pictures of its report, in the order in which they are placed. Pure and cheap; render.ts draws them. */
 import type { Results } from '../../results/results-schema.js';
+import { byUrgency } from '../../results/urgency.js';
 import { english, type Words } from '../words/words.js';
 import type { Chart } from './chart.js';
 import { contextOf, isJudged, type Context, type Judged } from './context.js';
@@ -28,7 +29,7 @@ export function chartsOf(results: Results, words: Words = english): Chart[] {
     ...doneChart(context),
     ...overviewCharts(context),
     ...budgetChart(context),
-    ...context.phases.flatMap((phase) => residualChart(context, phase)),
+    ...residualChart(context),
   ]);
   return words.mark === '.' ? charts : charts.map((chart) => ({ ...chart, mark: words.mark }));
 }
@@ -71,11 +72,6 @@ function decisions(context: Context): Chart[] {
     });
   });
 }
-
-const severity = { 'does-not-conform': 0, undecided: 1, conforms: 2, reported: 3 };
-const reach = (c: Judged) => Math.max(Math.abs(c.interval[0]), Math.abs(c.interval[1])) / c.limit;
-const byUrgency = (a: Judged, b: Judged): number =>
-  severity[a.verdict] - severity[b.verdict] || reach(b) - reach(a);
 
 /** A rail could be called "A-2": the second of two equal keys gets a number. */
 function uniqueKeys(charts: readonly Chart[]): Chart[] {

@@ -1,8 +1,7 @@
 /** What the moves of the plan make of a rail, and what was asked of the adjusters beside what they did. */
 import { measuredText } from '../../results/words/format-quantity.js';
 import type { Determined } from '../../results/results-schema.js';
-import type { Chart, Part } from './chart.js';
-import { rowsOf } from './chart.js';
+import { type Chart, type Part, rowsOf } from './chart.js';
 import { findSame, profileChart } from './profile.js';
 import { isJudged, signedText, titleOf, type Context, type Judged } from './context.js';
 import { colours } from './theme.js';

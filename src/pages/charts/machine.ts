@@ -3,6 +3,8 @@ import { isKnown } from '../../results/known.js';
 import { positionText, withUnit } from '../../results/words/format-quantity.js';
 import { verdictMarks } from '../../results/words/texts.js';
 import { nameText, verdictText } from '../words/names.js';
+import type { Results } from '../../results/results-schema.js';
+import { directionOf } from '../report/correction-sheet.js';
 import type { Chart, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { railWords, signedText, stationKey, type Context, type SurveyRail } from './context.js';
@@ -11,7 +13,7 @@ import { colours, dashes } from './theme.js';
 const x = {
   field: 'x',
   type: 'quantitative',
-  scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 10 },
+  scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 20 },
 };
 const symbol = (name: string, mark: Part): Part => ({
   ...rowsOf(name),
@@ -23,9 +25,12 @@ const label = (name: string, mark: Part): Part => ({
   encoding: { text: { field: 'text' } },
 });
 
+/** What is written at a rail needs so much, px. */
+const heightOf = (rails: number): number => 32 * rails + 20;
+
 const plan = (width: number, rails: number): Part => ({
   width,
-  height: Math.max(90, 46 * rails),
+  height: heightOf(rails),
   title: { text: { expr: 'planWords' } },
   encoding: {
     x: { ...x, title: null, axis: null },
@@ -53,20 +58,21 @@ const plan = (width: number, rails: number): Part => ({
     },
     symbol('monuments', { shape: 'diamond', size: 60, filled: false, stroke: colours.soft }),
     symbol('setups', { shape: 'triangle-up', size: 90, filled: false, stroke: colours.ink }),
-    label('setups', { style: 'quiet', dy: -12 }),
-    label('monuments', { style: 'quiet', dy: -11 }),
-    symbol('moves', { shape: 'square', size: 70, color: colours.ink }),
-    label('moves', { style: 'quiet', dy: 13 }),
-    symbol('decides', { shape: 'diamond', size: 80, color: colours.ink }),
-    label('decides', { style: 'named', dy: -13, align: { expr: 'datum.align' }, limit: 120 }),
+    label('setups', { style: 'quiet', align: 'right', dx: -8 }),
+    label('monuments', { style: 'quiet', align: 'left', dx: 8 }),
+    symbol('stays', { shape: 'square', size: 40, filled: false, stroke: colours.soft }),
+    symbol('moves', { shape: 'square', size: 60, color: colours.ink }),
+    label('moves', { dy: 12, align: { expr: 'datum.align' } }),
+    symbol('decides', { shape: 'diamond', size: 60, color: colours.ink }),
+    label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
     label('names', { align: 'left', dx: 16, fontWeight: 'bold' }),
     label('states', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, style: 'quiet', limit: 0 }),
   ],
 });
 
-const elevation = (width: number, xTitle: string, right: boolean): Part => ({
+const elevation = (width: number, height: number, xTitle: string): Part => ({
   width,
-  height: 120,
+  height,
   title: { text: { expr: 'heightWords' } },
   encoding: {
     x: { ...x, axis: { values: { expr: 'places' }, labelExpr: 'stationNames[datum.value]' }, title: xTitle },
@@ -86,12 +92,7 @@ const elevation = (width: number, xTitle: string, right: boolean): Part => ({
         strokeDash: {
           field: 'rail',
           scale: { domain: { expr: 'railIds' }, range: dashes },
-          legend: {
-            symbolType: 'stroke',
-            ...(right
-              ? { legendX: 474, legendY: 10 }
-              : { direction: 'horizontal', legendX: 0, legendY: 156 }),
-          },
+          legend: { symbolType: 'stroke', orient: 'right', direction: 'vertical' },
         },
       },
     },
@@ -103,15 +104,37 @@ const elevation = (width: number, xTitle: string, right: boolean): Part => ({
   ],
 });
 
+type Moved = NonNullable<Results['corrections']['moves']>[number];
+
+/** The place across of a position, counted in rails, in proportion between them. @param rows Across of each, ascending, mm. */
+function evenly(across: number, rows: readonly number[]): number {
+  if (rows.length < 2) return rows.length === 0 ? 0 : Math.sign(across - rows[0]!);
+  const k = Math.max(
+    0,
+    Math.min(
+      rows.length - 2,
+      rows.findLastIndex((row) => row <= across),
+    ),
+  );
+  const share = (across - rows[k]!) / (rows[k + 1]! - rows[k]!);
+  return k + Math.max(-0.7, Math.min(1.7, share));
+}
+
 /** @param decided The pictures of what decides: where they name stations, the plan does. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
   const { results, last, length, deviation, datum, k, say } = context;
   const { survey, corrections } = results;
   const rails = survey.rails.filter(({ stations }) => stations.length > 0);
   if (rails.length === 0) return [];
+  // Rails lie evenly next to each other, however far apart they are, so that what is written at them has room.
+  const rows = [
+    ...new Set(
+      rails.filter(({ direction }) => direction === 'along').map(({ stations }) => stations[0]!.across),
+    ),
+  ].sort((a, b) => a - b);
   const at = ({ along, across }: { along: number; across: number }) => ({
     x: length.fromBase(along),
-    y: length.fromBase(across),
+    y: evenly(across, rows),
   });
   const endsOf = ({ stations }: SurveyRail) => [stations[0]!, stations.at(-1)!] as const;
   const middleOf = (rail: SurveyRail) => {
@@ -140,17 +163,20 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   const decides = [...new Map(named.map((s) => [stationKey(s.rail, s.station), s])).values()];
   const moved = [...new Map((corrections.moves ?? []).map((m) => [`${m.rail}\n${m.along}`, m])).values()];
   const isAdjusted = corrections.of === 'adjusters';
-  const datumOfMoves = (rail: string, along: number) => {
+  const placed = (rail: string, along: number) => {
     const own = rails.find(({ id }) => id === rail);
-    return own === undefined
-      ? []
-      : [
-          {
-            x: length.fromBase(own.direction === 'along' ? along : own.stations[0]!.along),
-            y: length.fromBase(own.direction === 'along' ? own.stations[0]!.across : along),
-          },
-        ];
+    if (own === undefined) return [];
+    const { across, along: first } = own.stations[0]!;
+    return [at(own.direction === 'along' ? { along, across } : { along: first, across: along })];
   };
+  const directionsOf = (of: Moved) =>
+    (corrections.moves ?? [])
+      .filter(({ rail, along }) => rail === of.rail && along === of.along)
+      .map(
+        (move) =>
+          directionOf(move, rails.find(({ id }) => id === move.rail)?.direction ?? 'along', context).arrow,
+      )
+      .join('');
   const states = rails.map((rail) => ({
     rail,
     words: open
@@ -201,10 +227,10 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     from: positionText(from.along, length),
     to: withUnit(positionText(to.along, length), length),
   });
-  const view = (width: number, right: boolean) => ({
-    resolve: { legend: { strokeDash: 'independent' } },
-    vconcat: [plan(width, rails.length), ...(heights.length > 0 ? [elevation(width, xTitle, right)] : [])],
-  });
+  const parts = (planWidth: number, width: number) => [
+    plan(planWidth, rails.length),
+    ...(heights.length > 0 ? [elevation(width, Math.max(64, heightOf(rails.length) - 24), xTitle)] : []),
+  ];
   return [
     {
       key: 'machine',
@@ -216,9 +242,9 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
       caption: [
         say('machine.above'),
         ...(decides.length > 0 ? [say('machine.diamonds')] : []),
-        ...(isAdjusted && moved.length > 0 ? [say('machine.squares')] : []),
+        ...(moved.length > 0 ? [say('machine.squares', { of: isAdjusted ? 'adjusters' : 'places' })] : []),
         say('machine.triangles'),
-        ...(heights.length > 0 ? [say('machine.below', { phase: last.words })] : []),
+        ...(heights.length > 0 ? [say('machine.right', { phase: last.words })] : []),
       ].join(' '),
       alt: say('machine.alt', {
         elevation: String(heights.length > 0),
@@ -234,8 +260,8 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         open: openWords.length === 0 ? 'none' : openWords.join('; '),
         decided: decides.length === 0 ? 'none' : decides.map((s) => stationKey(s.rail, s.station)).join(', '),
       }),
-      view: view(458, true),
-      phone: { view: view(292, false), data: { states: [] } },
+      view: { concat: parts(heights.length > 0 ? 226 : 458, 176), columns: 2 },
+      phone: { view: { concat: parts(240, 292), columns: 1 }, data: { states: [] } },
       params: {
         xDomain,
         acrossDomain: extent(all.map((p) => p.y)),
@@ -265,9 +291,20 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         ),
         setups: survey.setups.map((s) => ({ ...at(s), text: s.id })),
         monuments: survey.monuments.map((s) => ({ ...at(s), text: s.id })),
-        moves: isAdjusted
-          ? moved.flatMap((m) => datumOfMoves(m.rail, m.along).map((p) => ({ ...p, text: m.adjuster })))
+        stays: isAdjusted
+          ? (corrections.places ?? []).flatMap((place) =>
+              moved.some((m) => m.rail === place.rail && m.along === place.along)
+                ? []
+                : placed(place.rail, place.along),
+            )
           : [],
+        moves: moved.flatMap((m) =>
+          placed(m.rail, m.along).map((p) => ({
+            ...p,
+            align: alignOf(p),
+            text: `${m.adjuster}\u2009${directionsOf(m)}`,
+          })),
+        ),
         decides: decides.flatMap((s) => {
           const place = placeOf(s.rail, s.station);
           return place === undefined

@@ -3,7 +3,7 @@ import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
 import { axisText } from '../words/names.js';
-import type { Chart, Part, Row } from './chart.js';
+import type { Chart, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
   railPosition,
@@ -12,9 +12,17 @@ import {
   stationKey,
   stationsOf,
   type Context,
+  type Role,
   type SurveyRail,
 } from './context.js';
 import { colours } from './theme.js';
+
+/** Panels side by side, px as all pictures. */
+const MOST_ACROSS = 4;
+/** So many of both groups are set in one row. */
+const MOST_IN_ROW = 6;
+const ACROSS = 612;
+const GAP = 14;
 
 interface Panel {
   readonly name: string;
@@ -22,51 +30,58 @@ interface Panel {
   readonly of: (station: StationResult) => Quantity | undefined;
 }
 
-const view = (columns: number, yTitle: string, lengthLabel: string, hasBoth: boolean): Part => {
-  const y = { field: 'y', type: 'quantitative', title: null, scale: { domain: { expr: 'yDomain' } } };
+/** All panels of one group to one scale. */
+const facet = (group: string, columns: number, across: number, yTitle: string, xTitle: string): Part => {
+  const y = {
+    field: 'y',
+    type: 'quantitative',
+    title: null,
+    scale: { domain: { expr: `yDomains['${group}']` } },
+    axis: { tickCount: 4 },
+  };
   const x = {
     field: 'x',
     type: 'quantitative',
-    title: lengthLabel,
-    axis: { tickCount: 4 },
+    title: xTitle,
+    axis: { tickCount: 3 },
     scale: { domain: { expr: 'xDomain' }, nice: false },
   };
-  const line = (role: 'as-left' | 'as-found', dash: readonly number[]): Part[] => [
+  const line = (role: Role): Part[] => [
     {
-      name: `${role}-line`,
+      name: `${role}-line-${group}`,
       transform: [{ filter: `datum.role === '${role}'` }],
-      mark: { type: 'line', color: colours[role], strokeDash: dash },
+      mark: { type: 'line', color: colours[role], strokeDash: { expr: `dash['${role}']` } },
       encoding: { x, y },
     },
     {
-      name: `${role}-point`,
+      name: `${role}-point-${group}`,
       transform: [{ filter: `datum.role === '${role}'` }],
       mark: {
         type: 'point',
         aria: true,
         color: colours[role],
-        size: 14,
+        size: 12,
         shape: role === 'as-left' ? 'circle' : 'diamond',
       },
       encoding: { x, y, description: { field: 'says' } },
     },
   ];
   return {
-    ...rowsOf('points'),
+    ...rowsOf(group),
     title: { text: yTitle },
     facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
     columns,
     spec: {
-      width: columns === 1 ? 560 : columns === 2 ? 284 : 180,
-      height: 76,
+      width: (across + GAP) / columns - GAP,
+      height: 66,
       layer: [
         {
           transform: [{ filter: "datum.role === 'zero'" }],
           mark: { type: 'rule', style: 'zero' },
           encoding: { y },
         },
-        ...line('as-found', hasBoth ? [4, 3] : [1, 0]),
-        ...line('as-left', [1, 0]),
+        ...line('as-found'),
+        ...line('as-left'),
       ],
     },
   };
@@ -74,10 +89,10 @@ const view = (columns: number, yTitle: string, lengthLabel: string, hasBoth: boo
 
 export function overviewCharts(context: Context): Chart[] {
   const { rails } = context.results.survey;
-  const { datum, say } = context;
+  const { datum, phases, deviation, length, say } = context;
   const own = rails.flatMap((rail): Panel[] =>
     (['vertical', 'horizontal', 'along'] as const).map((plane) => ({
-      name: say('overview.panel', { rail: railWords(rail.id, context), plane: axisText(plane, context) }),
+      name: say('overview.panel', { rail: rail.id, plane: axisText(plane, context) }),
       rail,
       of: (station) => station.deviation[plane],
     })),
@@ -85,39 +100,104 @@ export function overviewCharts(context: Context): Chart[] {
   const others = rails.filter((rail) => !rail.datum && rail.direction === 'along');
   const between = others.flatMap((rail): Panel[] =>
     (['height', 'offset'] as const).map((what) => ({
-      name: say(`overview.${what}`, { rail: railWords(rail.id, context) }),
+      name: say(`overview.${what}`, { rail: rail.id }),
       rail,
       of: (station) => station.difference?.[what],
     })),
   );
-  const { label } = context.deviation;
+  const groups = [
+    { group: 'own', panels: own, heading: say('overview.own', { unit: deviation.label }) },
+    {
+      group: 'between',
+      panels: between,
+      heading: say('overview.between', { rail: railWords(datum?.id ?? '', context), unit: deviation.label }),
+    },
+  ].flatMap(({ panels, ...about }) => {
+    const rows = rowsOfPanels(context, panels);
+    const shown = [...new Set(rows.map(({ panel }) => panel))];
+    return shown.length === 0 ? [] : [{ ...about, rows, shown }];
+  });
+  if (groups.length === 0) return [];
+  const count = groups.reduce((sum, { shown }) => sum + shown.length, 0);
+  const isOneRow = count <= MOST_IN_ROW;
+  const xs = groups.flatMap(({ rows }) => rows.map(({ x }) => x));
+  const extent = (values: readonly number[]): [number, number] => [Math.min(...values), Math.max(...values)];
+  const text = (v: number) => signedText(v / deviation.fromBase(1), deviation, 1);
+  const title = say('overview.title');
   return [
-    ...sheet(context, 'overview', own, {
-      title: say('overview.title'),
-      heading: say('overview.heading', { unit: label }),
+    {
+      key: 'overview',
+      title,
+      caption: [
+        say('overview.caption'),
+        ...(phases.length > 1 ? [say('chart.ghost', { phase: phases[0]!.words })] : []),
+      ].join(' '),
+      alt: say('overview.alt', {
+        title,
+        unit: deviation.label,
+        ranges: groups
+          .flatMap(({ rows, shown }) =>
+            shown.map((name) => {
+              const [least, most] = extent(rows.filter(({ panel }) => panel === name).map(({ y }) => y));
+              return say('overview.range', { name, from: text(least), to: text(most) });
+            }),
+          )
+          .join('; '),
+      }),
       section: 'straightness',
-    }),
-    ...(datum === undefined
-      ? []
-      : sheet(context, 'differences', between, {
-          title: say('differences.title', { rail: railWords(datum.id, context) }),
-          heading: say('differences.heading', { rail: railWords(datum.id, context), unit: label }),
-          section: 'parallelism',
-        })),
+      role: 'annex',
+      of: [],
+      stations: [],
+      view: {
+        [isOneRow ? 'hconcat' : 'vconcat']: groups.map(({ group, heading, shown }) =>
+          facet(
+            group,
+            isOneRow ? shown.length : Math.min(MOST_ACROSS, shown.length),
+            isOneRow ? (ACROSS * shown.length) / count - 20 : ACROSS,
+            heading,
+            length.label,
+          ),
+        ),
+      },
+      params: {
+        xDomain: extent(xs),
+        yDomains: Object.fromEntries(
+          groups.map(({ group, rows }) => [group, extent([0, ...rows.map(({ y }) => y)])]),
+        ),
+        // As found next to as left is dashed.
+        dash: { 'as-found': phases.length > 1 ? [4, 3] : [], 'as-left': [] },
+      },
+      data: Object.fromEntries(
+        groups.map(({ group, rows, shown }) => [
+          group,
+          [
+            ...rows,
+            ...shown.map((panel) => ({
+              panel,
+              role: 'zero',
+              y: 0,
+              n: rows.find((r) => r.panel === panel)!.n,
+            })),
+          ],
+        ]),
+      ),
+    },
   ];
 }
 
-function sheet(
-  context: Context,
-  key: string,
-  panels: readonly Panel[],
-  words: { title: string; heading: string; section: Chart['section'] },
-): Chart[] {
-  const { deviation, length, phases, k, say } = context;
-  const points = panels.flatMap(({ name, rail, of }, n) =>
-    phases.flatMap((phase): Row[] => {
+interface PanelRow {
+  readonly [key: string]: string | number;
+  readonly panel: string;
+  readonly n: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+const rowsOfPanels = ({ deviation, length, phases, k, say }: Context, panels: readonly Panel[]): PanelRow[] =>
+  panels.flatMap(({ name, rail, of }, n) =>
+    phases.flatMap((phase): PanelRow[] => {
       const stations = stationsOf(phase);
-      return rail.stations.flatMap((place): Row[] => {
+      return rail.stations.flatMap((place): PanelRow[] => {
         const station = stations.get(stationKey(rail.id, place.station));
         const quantity = station && of(station);
         if (!isKnown(quantity)) return [];
@@ -138,52 +218,3 @@ function sheet(
       });
     }),
   );
-  const shown = [...new Set(points.map((row) => row['panel'] as string))];
-  if (shown.length === 0) return [];
-  const extent = (field: 'x' | 'y'): [number, number] => {
-    const values = [...points.map((row) => row[field] as number), ...(field === 'y' ? [0] : [])];
-    return [Math.min(...values), Math.max(...values)];
-  };
-  const { heading, ...rest } = words;
-  const ranges = shown.map((name) => {
-    const values = points.filter((row) => row['panel'] === name).map((row) => row['y'] as number);
-    const text = (v: number) => signedText(v / deviation.fromBase(1), deviation, 1);
-    return say('overview.range', {
-      name,
-      from: text(Math.min(...values)),
-      to: text(Math.max(...values)),
-    });
-  });
-  const both = phases.length > 1 ? [say('chart.ghost', { phase: phases[0]!.words })] : [];
-  return [
-    {
-      key,
-      ...rest,
-      caption: [say('overview.caption'), ...both].join(' '),
-      alt: say('overview.alt', { title: rest.title, unit: deviation.label, ranges: ranges.join('; ') }),
-      role: 'annex',
-      of: [],
-      stations: [],
-      view: view(
-        Math.min(2, shown.length),
-        heading,
-        say(panels[0]!.rail.direction === 'along' ? 'axis-title.along' : 'axis-title.across', {
-          unit: length.label,
-        }),
-        phases.length > 1,
-      ),
-      params: { xDomain: extent('x'), yDomain: extent('y') },
-      data: {
-        points: [
-          ...points,
-          ...shown.map((panel) => ({
-            panel,
-            role: 'zero',
-            y: 0,
-            n: panels.findIndex(({ name }) => name === panel),
-          })),
-        ],
-      },
-    },
-  ];
-}

@@ -103,7 +103,7 @@ const alongRails = (isMany: boolean): Part[] => {
 /** @param isMany Points of several rails in one plot. */
 const viewOf = (xTitle: string, isMany: boolean): Part => ({
   ...frame,
-  height: 190,
+  height: 100,
   title: { text: { expr: 'heading' } },
   encoding: { y: { ...Y, field: 'y', title: null } },
   layer: [
@@ -419,25 +419,20 @@ function decisionWords(
     : words.say('profile.decided', { at: words.list(at), verdict: verdictText(c.verdict, words) });
 }
 
-function captionOf(
-  context: Context,
+/** What this picture alone needs; how all of them are read is said once, before them. */
+const captionOf = (
+  { say }: Words,
   c: Judged,
   isMany: boolean,
   isGhost: boolean,
   isCut: boolean,
   before: string,
-): string {
-  const { say } = context;
-  const isGuarded = context.results.settings.rule === 'guarded';
-  return [
-    say(c.signed ? 'profile.limits' : 'profile.zone'),
-    ...(isGuarded ? [say('profile.guard')] : []),
-    say(c.signed ? 'profile.bar-signed' : 'profile.bar-range'),
+): string =>
+  [
     ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('profile.worst-stretch')]),
     ...(isMany ? [say('profile.one-plane')] : []),
     ...(isGhost ? [say(isCut ? 'chart.ghost-cut' : 'chart.ghost', { phase: before })] : []),
   ].join(' ');
-}
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
 const told = ([phase, ...rest]: readonly string[]): string =>

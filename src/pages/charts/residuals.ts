@@ -11,44 +11,46 @@ import { colours, shapes } from './theme.js';
 const MOST_POINTS = 800;
 const MOST_NAMED = 5;
 
-const view = (role: PhaseContext['role'], { say }: Words): Part => ({
-  autosize: 'none',
-  width: 600,
-  height: 150,
-  padding: { left: 36, right: 24, top: 44, bottom: 36 },
-  title: { text: say('residuals.heading') },
+const ofPhase = ({ role, words }: PhaseContext, width: number, { say }: Words): Part => ({
+  width,
+  height: 74,
+  title: { text: words },
   encoding: {
     x: {
       field: 'n',
       type: 'quantitative',
       title: say('residuals.axis'),
-      scale: { domain: { expr: 'xDomain' }, nice: false },
+      scale: { domain: { expr: `xDomain['${role}']` }, nice: false },
       axis: { tickMinStep: 1 },
     },
     y: { field: 'y', type: 'quantitative', title: null, scale: { domain: { expr: 'yDomain' }, nice: false } },
   },
   layer: [
-    { ...rowsOf('bounds'), mark: { type: 'rule', style: 'guard' }, encoding: { x: null, y: { field: 'y' } } },
+    {
+      ...rowsOf(`bounds-${role}`),
+      mark: { type: 'rule', style: 'guard' },
+      encoding: { x: null, y: { field: 'y' } },
+    },
     { ...rowsOf('zero'), mark: { type: 'rule', style: 'zero' }, encoding: { x: null, y: { field: 'y' } } },
     {
-      ...rowsOf('points'),
-      mark: { type: 'point', aria: true, color: colours[role], size: 18 },
+      ...rowsOf(`points-${role}`),
+      mark: { type: 'point', aria: true, color: colours[role], size: 16 },
       encoding: {
         shape: {
           field: 'axis',
           type: 'nominal',
           scale: { domain: { expr: 'axes' }, range: shapes },
-          legend: { direction: 'horizontal', legendX: 280, legendY: -20, columns: 5 },
+          legend: { orient: 'bottom', direction: 'horizontal' },
         },
         description: { field: 'says' },
       },
     },
     {
-      ...rowsOf('named'),
+      ...rowsOf(`named-${role}`),
       mark: { type: 'point', size: 90, filled: false, stroke: colours.ink, strokeWidth: 1.4 },
     },
     {
-      ...rowsOf('named'),
+      ...rowsOf(`named-${role}`),
       mark: {
         type: 'text',
         style: 'named',
@@ -65,76 +67,87 @@ const view = (role: PhaseContext['role'], { say }: Words): Part => ({
 const axisOf = (axis: string, words: Words): string =>
   ['vertical', 'horizontal', 'along'].includes(axis) ? axisText(axis, words) : words.say('residuals.stated');
 
-export function residualChart(context: Context, phase: PhaseContext): Chart[] {
+export function residualChart(context: Context): Chart[] {
   const { phases, say, number } = context;
-  const all = phase.phase.residuals.flatMap((r, n) =>
-    r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
-  );
-  if (all.length === 0) return [];
-  const { critical = Infinity } = phase.phase.adjustment;
-  const step = Math.ceil(all.length / MOST_POINTS);
-  const drawn = all.filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2);
-  const out = all
-    .filter(({ standardised }) => Math.abs(standardised) > critical)
-    .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
-  const most = Math.max(4, ...all.map(({ standardised }) => Math.abs(standardised) * 1.15));
-  const whatOf = (r: (typeof all)[number]) =>
+  const drawn = phases.flatMap((phase) => {
+    const all = phase.phase.residuals.flatMap((r, n) =>
+      r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
+    );
+    return all.length === 0 ? [] : [{ phase, all }];
+  });
+  if (drawn.length === 0) return [];
+  type Residual = (typeof drawn)[number]['all'][number];
+  const whatOf = (r: Residual) =>
     [
       r.rail === null || r.station === null ? phrase(r.kind, context) : stationKey(r.rail, r.station),
       ...(r.setup === null ? [] : [say('residuals.from', { setup: r.setup })]),
       ...(r.row === null ? [] : [say('row', { row: r.row })]),
     ].join(', ');
-  const point = (r: (typeof all)[number]): Row => ({
-    n: r.n,
-    y: r.standardised,
-    axis: axisOf(r.axis, context),
-  });
+  const point = (r: Residual): Row => ({ n: r.n, y: r.standardised, axis: axisOf(r.axis, context) });
   const text = (v: number) => number(v, 1, { signed: true });
-  const title =
-    phases.length > 1 ? say('residuals.title-phase', { phase: phase.words }) : say('residuals.title');
-  const count = say('residuals.count', { out: out.length, all: all.length });
-  return [
-    {
-      key: `residuals-${phase.name}`,
-      title,
-      caption: [
-        say('residuals.caption', { bound: number(critical, 2), count }),
-        ...(step > 1 ? [say('residuals.thinned', { step })] : []),
-      ].join(' '),
-      alt: say('residuals.alt', {
-        title,
+  const parts = drawn.map(({ phase, all }) => {
+    const { critical = null } = phase.phase.adjustment;
+    const step = Math.ceil(all.length / MOST_POINTS);
+    const out = all
+      .filter(({ standardised }) => critical !== null && Math.abs(standardised) > critical)
+      .sort((a, b) => Math.abs(b.standardised) - Math.abs(a.standardised));
+    const count = say('residuals.count', { phase: phase.words, out: out.length, all: all.length });
+    const named = out.slice(0, MOST_NAMED);
+    const sizes = all.map(({ standardised }) => standardised);
+    return {
+      count,
+      step,
+      bound: critical === null ? '–' : number(critical, 2),
+      told: say('residuals.told', {
         all: all.length,
-        least: text(Math.min(...all.map((r) => r.standardised))),
-        greatest: text(Math.max(...all.map((r) => r.standardised))),
+        least: text(Math.min(...sizes)),
+        greatest: text(Math.max(...sizes)),
+        bound: critical === null ? '–' : number(critical, 2),
         count,
         worst:
-          out.length === 0
-            ? 'none'
-            : out
-                .slice(0, MOST_NAMED)
-                .map((r) => `${whatOf(r)} (${text(r.standardised)})`)
-                .join('; '),
+          named.length === 0 ? 'none' : named.map((r) => `${whatOf(r)} (${text(r.standardised)})`).join('; '),
       }),
-      section: 'residuals',
-      role: 'annex',
-      of: [],
-      stations: [],
-      view: view(phase.role, context),
-      params: {
-        xDomain: [0, phase.phase.residuals.length + 1],
-        yDomain: [-most, most],
-        axes: [...new Set(all.map(({ axis }) => axisOf(axis, context)))],
-      },
       data: {
-        bounds: [-1, 1].map((side) => ({ y: side * critical })),
-        zero: [{ y: 0 }],
-        points: drawn.map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
-        named: out.slice(0, MOST_NAMED).map((r) => ({
+        [`bounds-${phase.role}`]: (critical === null ? [] : [-critical, critical]).map((y) => ({ y })),
+        [`points-${phase.role}`]: all
+          .filter((r, i) => i % step === 0 || Math.abs(r.standardised) > 2)
+          .map((r) => ({ ...point(r), says: `${whatOf(r)}: ${text(r.standardised)} u` })),
+        [`named-${phase.role}`]: named.map((r) => ({
           ...point(r),
           align: r.n > phase.phase.residuals.length / 2 ? 'right' : 'left',
           text: whatOf(r),
         })),
       },
+    };
+  });
+  const thinned = Math.max(...parts.map(({ step }) => step));
+  const everything = drawn.flatMap(({ all }) => all);
+  const most = Math.max(4, ...everything.map(({ standardised }) => Math.abs(standardised) * 1.15));
+  return [
+    {
+      key: 'residuals',
+      title: say('residuals.title'),
+      caption: [
+        say('residuals.caption', {
+          bound: [...new Set(parts.map(({ bound }) => bound))].join(', '),
+          count: parts.map(({ count }) => count).join('; '),
+        }),
+        ...(thinned > 1 ? [say('residuals.thinned', { step: thinned })] : []),
+      ].join(' '),
+      alt: say('residuals.alt', { list: parts.map(({ told }) => told).join('. ') }),
+      section: 'residuals',
+      role: 'annex',
+      of: [],
+      stations: [],
+      view: { hconcat: drawn.map(({ phase }) => ofPhase(phase, drawn.length > 1 ? 286 : 600, context)) },
+      params: {
+        xDomain: Object.fromEntries(
+          drawn.map(({ phase }) => [phase.role, [0, phase.phase.residuals.length + 1]]),
+        ),
+        yDomain: [-most, most],
+        axes: [...new Set(everything.map(({ axis }) => axisOf(axis, context)))],
+      },
+      data: { zero: [{ y: 0 }], ...Object.assign({}, ...parts.map(({ data }) => data)) },
     },
   ];
 }

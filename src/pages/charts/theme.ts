@@ -84,9 +84,9 @@ export const theme = {
   },
   legend: {
     orient: 'none',
-    legendX: 488,
-    legendY: 140,
-    direction: 'vertical',
+    legendX: 220,
+    legendY: 117,
+    direction: 'horizontal',
     title: null,
     labelFontSize: 10,
     labelColor: colours.ink,

@@ -2,8 +2,7 @@
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords, verdictWords } from '../../results/words/texts.js';
 import type { Verdict } from '../../results/results-schema.js';
-import type { Chart, Part } from './chart.js';
-import { rowsOf } from './chart.js';
+import { type Chart, type Part, rowsOf } from './chart.js';
 import { colours } from './theme.js';
 
 export interface TrendValue {

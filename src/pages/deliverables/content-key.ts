@@ -6,6 +6,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Language } from '../../survey/job/languages.js';
 import { METHOD, VERSION } from '../../base/version.js';
 
 export interface Origin {
@@ -21,14 +22,21 @@ interface Hashed {
 /**
  * @param inputs In the order of the job.
  * @param pdf Whether a PDF is printed; then the browser setting counts too.
+ * @param language Asked for the run in place of the job’s own.
  */
-export function originOf(inputs: readonly Hashed[], pdf: boolean, env = process.env): Origin {
+export function originOf(
+  inputs: readonly Hashed[],
+  pdf: boolean,
+  language?: Language,
+  env = process.env,
+): Origin {
   const templates = templatesHash();
   const parts = {
     inputs: inputs.map(({ path, sha256 }) => [path, sha256]),
     software: [VERSION, METHOD],
     templates,
     printer: pdf ? printerSetting(env) : null,
+    ...(language !== undefined && { language }),
   };
   return { key: createHash('sha256').update(JSON.stringify(parts)).digest('hex'), templates };
 }

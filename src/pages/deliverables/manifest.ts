@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { JobDigests } from '../../survey/job/job-digests.js';
+import { languages, type Language } from '../../survey/job/languages.js';
 import { verdicts, type Results } from '../../results/results-schema.js';
 import type { Origin } from './content-key.js';
 import { readDocument } from '../../base/input/read-document.js';
@@ -31,6 +32,10 @@ export const manifestSchema = z
       .describe(
         'SHA-256 of parts of the job file and of the tolerances in force, to tell later which of them changed.',
       ),
+    language: z
+      .enum(languages)
+      .optional()
+      .describe('Language that was asked for the run; absent: that of the job.'),
     whatIf: z
       .strictObject({ tolerances: z.string() })
       .optional()
@@ -61,6 +66,7 @@ export function buildManifest(
   attachedAs: ReadonlyMap<string, string>,
   origin?: Origin,
   digests: JobDigests | null = null,
+  language?: Language,
 ): Manifest {
   return {
     format: 'waysheet-manifest/1',
@@ -71,6 +77,7 @@ export function buildManifest(
     browser,
     ...origin,
     ...(digests !== null && { digests }),
+    ...(language !== undefined && { language }),
     ...(results.whatIf !== undefined && { whatIf: { tolerances: results.whatIf.tolerances } }),
     inputs: results.inputs.map(({ path, bytes, sha256: hash }) => ({
       path,

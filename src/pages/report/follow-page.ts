@@ -1,29 +1,39 @@
 /** A page that follows a survey while it is read: how far it is, what is wrong so far, and what the readings say by now. */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { describe, visible } from '../../base/diagnostics/messages.js';
-import type { PhaseName } from '../../survey/job/job-schema.js';
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import type { Job } from '../../survey/job/job.js';
+import type { BlankRow } from '../../survey/readings/readings.js';
+import { numberWords } from '../../survey/readings/what-was-read.js';
+import type { Adjusting } from '../../results/adjusting.js';
+import type { Leave } from '../../results/leave.js';
+import { english } from '../words/words.js';
+import { phaseText, verdictText } from '../words/names.js';
+import { adjustingView } from './adjusting-words.js';
+import { leaveHead, leaveLines, repeatText } from './leave-words.js';
 import type { Results } from '../../results/results-schema.js';
 import { SOFTWARE } from '../../base/version.js';
-import { figuresOf, lastPhase, phasesOf } from './figures.js';
+import { figuresOf, lastPhase } from './figures.js';
 import { resultText, plusMinus, unitFor, withUnit } from '../../results/words/format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
-import { capitalised, counted } from './sentence.js';
+import { capitalised } from './sentence.js';
 import {
   characteristicNames,
   NOT_DETERMINED,
-  phaseWords,
   verdictMarks,
   verdictWords,
 } from '../../results/words/texts.js';
 import type { ReportChart } from './sections/pictures.js';
 
-/** Seconds after which the page looks again. */
-export const RENEWED_S = 2;
+const { say } = english;
 
 /** Problems and pictures of a page that is read from a few steps away. */
-const MOST_PROBLEMS = 30;
-const MOST_CHARTS = 8;
+const MOST_PROBLEMS = 12;
+const MOST_CHARTS = 4;
+/** Points of one set-up and pass that are named. */
+const MOST_POINTS = 12;
 
 export interface Followed {
   readonly job: string;
@@ -33,75 +43,157 @@ export interface Followed {
   readonly results: Results | null;
   readonly charts: readonly ReportChart[];
   readonly diagnostics: readonly Diagnostic[];
-  /** What was read of what the job declares, by phase, in words. */
-  readonly read: ReadonlyMap<PhaseName, readonly string[]>;
+  readonly leave: Leave;
+  /** null: job.json cannot be used yet. */
+  readonly style: Pick<Job, 'style' | 'decision' | 'datum'> | null;
+  /** The rail that is adjusted now; null: none is. */
+  readonly adjusting: Adjusting | null;
 }
 
-export function followPage({ job, saved, results, charts, diagnostics, read }: Followed): string {
+const template = (file: string): string =>
+  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
+const hashOf = (text: string): string => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+
+export function followPage({
+  job,
+  saved,
+  results,
+  charts,
+  diagnostics,
+  leave,
+  style,
+  adjusting,
+}: Followed): string {
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
-  const problems = [...diagnostics].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
+  // Planned rows without a reading are told as what is still to be read.
+  const found = diagnostics.filter(
+    ({ code, data }) => ![code, 'code' in data ? data.code : ''].includes('READING_ROW_EMPTY'),
+  );
+  const problems = [...found].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
-  return sheetPage(
+  const script = template('follow.js');
+  const head = leaveHead(leave);
+  const shown = found.length - problems.length;
+  const page = sheetPage(
     'follow',
     {
-      job: visible(job),
+      title: say('follow.title', { job: visible(job), leave: head }),
       software,
-      saved,
-      renewed: RENEWED_S,
-      headline:
-        results === null ? `Not to be worked out yet: ${counted(errors, 'problem')}` : headlineOf(results),
-      read: [...read].map(([phase, words]) => ({
-        phase: capitalised(phaseWords(phase)),
-        words: visible(words.join('; ')),
-      })),
-      progress: results === null ? [] : progressOf(results),
+      policy: '',
+      script,
+      lost: say('follow.lost'),
+      may: leave.mayGo ? 'go' : 'stay',
+      leave: head,
+      saved: say(saved === '' ? 'follow.saved.none' : 'follow.saved', { job: visible(job), saved }),
+      adjusting: adjusting === null || style === null ? null : adjustingView(adjusting, style),
+      headline: results === null ? say('follow.unsolved', { count: errors }) : headlineOf(results),
+      heads: {
+        next: say('follow.head.next'),
+        problems: say('follow.head.problems'),
+        toRead: say('follow.head.to-read'),
+        lines: say('follow.head.lines'),
+        rows: say('follow.head.rows'),
+      },
+      next: nextOf(leave),
+      toRead: toReadOf(leave),
+      lines: leaveLines({ ...leave, problems: [], blank: [], tolerances: [] }, style),
       rows: results === null ? [] : rowsOf(results),
       problems: problems.map((d) => ({
-        severity: d.severity === 'warning' ? 'note' : d.severity === 'confirm' ? 'to be confirmed' : 'error',
+        severity: say(
+          d.severity === 'warning'
+            ? 'follow.note'
+            : d.severity === 'confirm'
+              ? 'follow.confirm'
+              : 'follow.error',
+        ),
         place:
           d.at === undefined ? '' : visible([d.at.file, d.at.row, d.at.column].filter(Boolean).join(': ')),
         text: visible(describe(d)),
       })),
-      more: Math.max(0, diagnostics.length - MOST_PROBLEMS),
-      charts: charts.slice(0, MOST_CHARTS).map(({ title, alt, svg }) => ({
-        title,
+      more: shown > 0 ? say('follow.more', { count: shown }) : '',
+      charts: charts.slice(0, MOST_CHARTS).map(({ alt, svg, phone }) => ({
         alt,
-        source: `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`,
+        source: dataOf(svg),
+        phone: phone === undefined ? '' : dataOf(phone),
       })),
+      foot: say('follow.foot'),
     },
-    { paper: results?.style.paper ?? 'A4', printPt: 9, title: `Survey ${job}, so far`, software, note: '' },
+    { paper: results?.style.paper ?? 'A4', printPt: 9, title: job, software, note: '' },
   );
+  const css = /<style>([^]*?)<\/style>/.exec(page)![1]!;
+  const policy = `default-src 'none'; connect-src 'self'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; style-src ${hashOf(css)}; script-src ${hashOf(script)}`;
+  return page.replace(
+    '<meta http-equiv="Content-Security-Policy" content="">',
+    () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
+  );
+}
+
+const dataOf = (svg: string): string => `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;
+
+/** The next planned row, or the reading that helps most; '': none. */
+function nextOf(leave: Leave): string {
+  const [row] = leave.blank;
+  if (leave.repeat?.isCertain === true || row === undefined)
+    return leave.repeat === null ? '' : repeatText(leave.repeat);
+  const { point, setup, pass, what, source } = row;
+  if (point === undefined || setup === undefined || pass === undefined) return visible(what);
+  return say('follow.next.row', {
+    point: visible(point),
+    setup: visible(setup),
+    pass: visible(pass),
+    file: visible(source.file),
+    row: source.row,
+  });
+}
+
+/** Planned rows without a reading, set-up by set-up and pass by pass, in their order. */
+function toReadOf({ blank }: Leave): { label: string; text: string }[] {
+  const groups = new Map<string, BlankRow[]>();
+  for (const row of blank) {
+    const label =
+      row.setup === undefined
+        ? say('follow.to-read.file', { file: visible(row.source.file) })
+        : say('follow.to-read.setup', { setup: visible(row.setup), pass: visible(row.pass ?? '1') });
+    groups.set(label, [...(groups.get(label) ?? []), row]);
+  }
+  return [...groups].map(([label, rows]) => {
+    const points = rows.flatMap(({ point }) => (point === undefined ? [] : [visible(point)]));
+    const named = points.slice(0, MOST_POINTS);
+    const more =
+      points.length > named.length ? [say('follow.more', { count: points.length - named.length })] : [];
+    return {
+      label,
+      text:
+        points.length < rows.length
+          ? say('follow.to-read.other', {
+              count: rows.length,
+              rows: numberWords(rows.map(({ source }) => source.row)),
+            })
+          : say('follow.to-read', { count: rows.length, points: [...named, ...more].join(', ') }),
+    };
+  });
 }
 
 const rank = ({ severity }: Diagnostic): number => ({ error: 0, confirm: 1, warning: 2 })[severity];
 
 function headlineOf(results: Results): string {
   const { name, phase } = lastPhase(results);
-  return `${capitalised(phaseWords(name))}, so far: ${verdictMarks[phase.verdict]} ${verdictWords[phase.verdict].toLowerCase()}`;
+  return say('follow.so-far', {
+    phase: capitalised(phaseText(name, english)),
+    mark: verdictMarks[phase.verdict],
+    verdict: verdictText(phase.verdict, english),
+  });
 }
 
-/** Stations of each rail that have a height, or a place sideways, by phase. */
-function progressOf(results: Results) {
-  return phasesOf(results).flatMap(({ name, phase }) =>
-    results.survey.rails.map((rail) => {
-      const own = phase.stations.filter((station) => station.rail === rail.id);
-      const read = (plane: 'vertical' | 'horizontal') =>
-        own.filter(({ deviation }) => deviation[plane] !== undefined).length;
-      return {
-        phase: capitalised(phaseWords(name)),
-        rail: visible(rail.id),
-        vertical: `${read('vertical')} of ${rail.stations.length}`,
-        horizontal: `${read('horizontal')} of ${rail.stations.length}`,
-      };
-    }),
-  );
-}
+/** What is open comes first. */
+const URGENCY = { 'does-not-conform': 0, undecided: 1, conforms: 2, reported: 3 } as const;
 
 function rowsOf(results: Results) {
   const figures = figuresOf(results);
   const datum = datumId(results);
   return lastPhase(results)
     .phase.characteristics.filter(({ limit }) => limit !== null)
+    .sort((a, b) => URGENCY[a.verdict] - URGENCY[b.verdict])
     .map((made) => {
       const unit = unitFor(figures.units, made.unit);
       const text = resultText({ ...made, value: made.value ?? 0 }, figures.k, unit);
@@ -109,7 +201,9 @@ function rowsOf(results: Results) {
         what: characteristicNames[made.what],
         of: [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', '),
         value: made.value === null ? NOT_DETERMINED : withUnit(plusMinus(text), unit),
-        limit: withUnit(limitWords(made, text.limit!, unit, figures), unit),
+        limit: say('follow.limit', {
+          limit: withUnit(limitWords(made, text.limit!, unit, figures), unit),
+        }),
         verdict: `${verdictMarks[made.verdict]} ${verdictWords[made.verdict]}`,
         why: made.value === null ? (made.why ?? '') : '',
       };

@@ -1,6 +1,8 @@
 /** The report as one self-contained page: fonts, style sheet and charts inside, nothing fetched. */
 import Handlebars from 'handlebars';
 import { readdirSync, readFileSync } from 'node:fs';
+import type { Brand } from '../../survey/brand/read-brand.js';
+import { officeStyle } from './sections/office.js';
 import type { Results } from '../../results/results-schema.js';
 import { english, type Words } from '../words/words.js';
 import { cssString, pageCount } from './css-string.js';
@@ -33,6 +35,7 @@ export interface ReportPage {
 
 /**
  * @param fonts `@font-face` rules with the fonts inside (fonts.ts).
+ * @param brand The look of an office; null: as waysheet makes it.
  * @throws {Error} a template asks for a field that the view model lacks: a programming mistake.
  */
 export function renderPage(
@@ -40,10 +43,13 @@ export function renderPage(
   charts: readonly ReportChart[],
   fonts: string,
   words: Words = english,
+  brand: Brand | null = null,
 ): ReportPage {
   const { page, css } = (compiled ??= compileTemplates());
-  const view = viewModel(results, charts, missingGlyphs, words);
-  const style = [fonts, css, pageRules(view, words)].join('\n');
+  const view = viewModel(results, charts, missingGlyphs, words, brand);
+  const style = [fonts, css, pageRules(view, words), ...(brand === null ? [] : [officeStyle(brand)])].join(
+    '\n',
+  );
   const text = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
   return {
     live: livePage(text, results, charts, words),
@@ -90,7 +96,7 @@ const read = (url: URL): string => readFileSync(url, 'utf8');
 const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
 
 /** Paper, and what stands in the margins of every page: report number, page n of N, software. */
-function pageRules({ software, paper, page1 }: ReportView, { say }: Words): string {
+function pageRules({ software, paper, page1, footer }: ReportView, { say }: Words): string {
   const box = (name: string, content: string, more: string) =>
     `@${name} { content: ${content}; font: 7.8pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 4mm;';
@@ -98,6 +104,6 @@ function pageRules({ software, paper, page1 }: ReportView, { say }: Words): stri
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;
 ${box('top-left', cssString([`${page1.kind} ${page1.report}`, page1.serial, page1.isDraft ? say('head.draft') : ''].filter(Boolean).join(' · ')), `${head} text-align: left; width: 70%;`)}
 ${box('top-right', pageCount(say('page.of', { page: '\u0001', pages: '\u0002' })), `${head} text-align: right; width: 30%;`)}
-${box('bottom-left', cssString(page1.issuer), `${foot} text-align: left;`)}
+${box('bottom-left', cssString(footer), `${foot} text-align: left;`)}
 ${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
 }

@@ -1,6 +1,8 @@
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
+import { numbered, placesOfContents } from './contents.js';
 import { finishPdf } from './pdf-file/finish.js';
+import { placesIn } from './pdf-file/places.js';
 import type { PrintJob } from './print-job.js';
 
 export interface Printer {
@@ -26,13 +28,33 @@ export type PrinterOptions = PressOptions;
  */
 export async function openPrinter(options: PrinterOptions = {}): Promise<Printer> {
   const press = await openPress(options);
+  /** Where the sections of the last report began: the next one is likely to be alike, and is then printed once. */
+  let guess: ReadonlyMap<string, number> = new Map();
   return {
     browser: press.description,
     notes: press.notes,
     async print(job) {
       const { html, fontless = html, paper, timeoutMs = PRINTING_MS, onNote = () => undefined } = job;
       assertSound(job);
-      return finishPdf(await press.print({ html, fontless, paper, timeoutMs, onNote }), job);
+      const places = placesOfContents(html);
+      let printed: Uint8Array;
+      // The contents are on a page of one size, so that their numbers move nothing: the second print is right.
+      for (let left = places.length === 0 ? 1 : 2; ; left--) {
+        const set = (page: string) => numbered(page, guess);
+        printed = await press.print({
+          html: set(html),
+          fontless: set(fontless),
+          paper,
+          timeoutMs,
+          onNote,
+        });
+        if (places.length === 0) break;
+        const found = placesIn(printed);
+        const isSame = places.every((place) => found.get(place) === guess.get(place));
+        guess = found;
+        if (isSame || left === 0) break;
+      }
+      return finishPdf(printed, job);
     },
     close: () => press.close(),
   };

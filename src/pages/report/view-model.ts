@@ -3,14 +3,16 @@
  * is written here; a template chooses nothing but where things stand.
  */
 import type { Results } from '../../results/results-schema.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle, isDraft } from './document-title.js';
 import { figuresOf } from './figures.js';
 import { english, type Words } from '../words/words.js';
 import { checks } from './sections/checks.js';
 import { judgedRows } from './sections/judged-rows.js';
+import { officeOf } from './sections/office.js';
 import { conditions, method } from './sections/method.js';
 import { moves } from './sections/moves.js';
-import { pageOne } from './sections/page-one.js';
+import { pageOne, STATE, stateOf } from './sections/page-one.js';
 import { chartPictures, type Picture, type ReportChart } from './sections/pictures.js';
 import { otherTable, resultsTable, roundsTable } from './sections/results-table.js';
 import { electronicSignature, signatures } from './sections/signatures.js';
@@ -20,6 +22,9 @@ import { traceability } from './sections/traceability.js';
 import type { Table } from './table.js';
 
 export type { ReportChart } from './sections/pictures.js';
+
+/** So many rows of Figure 1 the letterhead takes. */
+const ROWS_OF_LETTERHEAD = 3;
 
 export type ReportView = ReturnType<typeof viewModel>;
 
@@ -32,13 +37,20 @@ export function viewModel(
   charts: readonly ReportChart[],
   missingGlyphs: (text: string) => readonly string[] = () => [],
   words: Words = english,
+  brand: Brand | null = null,
 ) {
-  const view = viewOf(results, charts, [], words);
+  const view = viewOf(results, charts, [], words, brand);
   const lacking = missingGlyphs(textsOf(view).join(''));
-  return lacking.length === 0 ? view : viewOf(results, charts, lacking, words);
+  return lacking.length === 0 ? view : viewOf(results, charts, lacking, words, brand);
 }
 
-function viewOf(results: Results, charts: readonly ReportChart[], lacking: readonly string[], words: Words) {
+function viewOf(
+  results: Results,
+  charts: readonly ReportChart[],
+  lacking: readonly string[],
+  words: Words,
+  brand: Brand | null,
+) {
   const figures = figuresOf(results, words);
   const { say } = words;
   const rows = judgedRows(results, figures);
@@ -47,17 +59,16 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
   const results1 = resultsTable(results, figures, rows);
   const number = numbering(words);
   // In the order in which they are printed.
-  const page1 = pageOne(results, figures, rows);
+  const page1 = pageOne(results, figures, rows, brand === null ? 0 : ROWS_OF_LETTERHEAD);
   if (page1.bars !== null) number.skipFigure();
   const body = {
     tolerances: number.table(results1),
     rounds: number.table(roundsTable(results, figures, rows)),
+    machine: number.pictures(chartPictures(charts, 'plan')),
     charts: number.pictures(chartPictures(charts, 'body')),
     moves: movesPage && {
       ...movesPage,
       plan: number.table(movesPage.plan),
-      rails: number.table(movesPage.rails),
-      stations: number.table(movesPage.stations),
       done: number.table(movesPage.done),
     },
     movesPictures: number.pictures(chartPictures(charts, 'moves')),
@@ -76,8 +87,7 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
       closures: number.table(made.closures),
       instruments: number.table(made.instruments),
     },
-    plan: number.pictures(chartPictures(charts, 'plan')),
-    conditions: conditions(results, figures),
+    conditions: conditions(results, figures, (stateOf(results, figures) ?? '').length > STATE),
     stations: stationTables(results, figures).map((one) => number.table(one)),
     checks: {
       ...checked,
@@ -99,18 +109,25 @@ function viewOf(results: Results, charts: readonly ReportChart[], lacking: reado
     page1,
     heading: {
       results: say('section.results', { n: 1 }),
-      charts: body.charts.length > 0 ? say('section.figures', { n: 2 }) : null,
+      charts: body.machine.length + body.charts.length > 0 ? say('section.figures', { n: 2 }) : null,
       moves: movesPage && say('section.moves', { n: 3 }),
       survey: say('section.survey', { n: 'A' }),
       stations: annex.stations.length > 0 ? say('section.stations', { n: 'B' }) : null,
       checks: say('section.checks', { n: 'C' }),
       method: say('section.method', { n: 'D' }),
     },
+    figuresIntro:
+      body.charts.length === 0
+        ? null
+        : say('figures.intro', { guarded: results.settings.rule === 'guarded' ? 'yes' : 'no' }),
+    office: brand === null ? null : officeOf(brand),
+    footer: brand?.document.footer ?? page1.issuer,
+    terms: brand?.document.terms ?? null,
     opinion: say('opinion'),
     statement: isDraft(results)
       ? `${say('statement.items')} ${say('statement.draft')}`
       : say('statement.items'),
-    signatures: signatures(results, figures),
+    signatures: signatures(results, figures, brand?.document.signatories ?? []),
     electronic: electronicSignature(results, figures),
     end: say('end.report', { report: page1.report }),
     ...body,
@@ -139,6 +156,6 @@ function textsOf(value: unknown, found: string[] = []): string[] {
   else if (Array.isArray(value)) for (const part of value) textsOf(part, found);
   else if (value !== null && typeof value === 'object')
     for (const [name, part] of Object.entries(value))
-      if (name !== 'source' && name !== 'bar' && name !== 'scale') textsOf(part, found);
+      if (name !== 'source' && name !== 'logo' && name !== 'bar' && name !== 'scale') textsOf(part, found);
   return found;
 }

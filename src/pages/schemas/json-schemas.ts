@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { manifestSchema } from '../deliverables/manifest.js';
+import { brandSchema } from '../../survey/brand/brand-schema.js';
 import { jobSchema, toleranceSetSchema } from '../../survey/job/job-schema.js';
 import { resultsSchema } from '../../results/results-schema.js';
 
@@ -14,6 +15,7 @@ const documents: readonly [name: string, title: string, schema: z.ZodType][] = [
   ['tolerances', 'waysheet tolerance set', toleranceSetSchema],
   ['results', 'waysheet results', resultsSchema],
   ['manifest', 'waysheet manifest', manifestSchema],
+  ['brand', 'waysheet brand', brandSchema],
 ];
 
 /** The text of every schema by its file name. */

@@ -25,7 +25,8 @@ const patterns = (): readonly Pattern[] =>
       const source = message.replace(/\{(\w+)\}|[^{]+/g, (part, name?: string) => {
         if (name === undefined) return part.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&');
         names.push(name);
-        return '(.+?)';
+        // A name holds no colon: what comes after one is another part of the sentence.
+        return name === 'values' || name === 'new' ? '(.+)' : '((?:(?!: ).)+?)';
       });
       return { key, names, text: new RegExp(`^${source}$`, 'u') };
     }));
@@ -45,10 +46,19 @@ export function phrase(text: string, words: Words): string {
 
 const angles = ['yaw', 'pitch', 'roll'] as const;
 
-/** What a name of a message stands for: an axis and an angle have words of their own, so has an effect. */
+/** What a name of a message stands for: an axis and an angle have words of their own, so have an effect and a reading. */
 function part(name: string, text: string, words: Words): string {
   const angle = angles.find((one) => one === text);
   if (name === 'angle' && angle !== undefined) return words.say(`angle.${angle}`);
   if (name === 'axis') return axisText(text, words);
-  return name === 'effect' ? phrase(text, words) : text;
+  if (name === 'values')
+    return text
+      .split(', ')
+      .map((value) => {
+        const [own, ...figure] = value.split(' ');
+        return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
+      })
+      .join(', ');
+  if (name === 'value') return text.replace('.', words.mark);
+  return name === 'effect' || name === 'reading' ? phrase(text, words) : text;
 }

@@ -49,6 +49,12 @@ const DAYS: Readonly<Record<Language, string>> = {
   it: '$3/$2/$1',
 };
 
+/** French parts a high sign from its word by a space at which no line ends. */
+const typeset = (message: string, language: Language): string =>
+  language === 'fr'
+    ? message.replace(/ (?=[;!?](?!\p{L}))/gu, '\u202f').replace(/ (?=[:»])|(?<=«) /g, '\u00a0')
+    : message;
+
 /** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
 export function wordsFrom(language: Language, messages: Catalogue): Words {
   const compiled = new Map<MessageKey, IntlMessageFormat>();
@@ -69,7 +75,9 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     if (message === undefined)
       compiled.set(
         key,
-        (message = new IntlMessageFormat(messages[key], language, undefined, { formatters } as never)),
+        (message = new IntlMessageFormat(typeset(messages[key], language), language, undefined, {
+          formatters,
+        } as never)),
       );
     return message.format(parameters) as string;
   };

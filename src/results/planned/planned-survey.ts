@@ -15,12 +15,8 @@ import { characteristicsSection } from '../characteristics-section.js';
 import type { BudgetSource, CharacteristicResult } from '../results-schema.js';
 import { adjust, type Adjustment, type Functional } from '../../solution/solve/adjustment.js';
 import { explainer } from '../../solution/solve/explain.js';
-import {
-  buildNetwork,
-  type Network,
-  type Observation,
-  type PriorKind,
-} from '../../solution/solve/network.js';
+import { buildNetwork, type Network, type Observation } from '../../solution/solve/network.js';
+import type { PriorKind } from '../../solution/solve/priors.js';
 import { budgetOf, sourcesOf } from '../../solution/solve/roles.js';
 import { createGenerator } from '../../base/statistics/random.js';
 import { middleOf } from '../unstated-section.js';

@@ -1,4 +1,4 @@
-/** One thing that may be wrong, and what it would change in the equations of the model (measurement.md has no more). */
+/** One thing that may be wrong, and what it would change in the equations of the model. */
 import type { Job } from '../../survey/job/job.js';
 import type { Reading } from '../../survey/readings/readings.js';
 import type { Fix } from './fix.js';

@@ -38,7 +38,7 @@ export interface Answer {
   readonly probabilityAtMost: (limit: number) => number;
   /** The magnitude that is judged. */
   readonly reach: Reach;
-  /** Of a signed extreme the least and the greatest of all its points. */
+  /** For a signed extreme: the least and the greatest of all its points. */
   readonly extremes?: { readonly least: Extreme; readonly greatest: Extreme };
   readonly at: readonly FamilyPoint[];
   /** The points from which the value was calculated, each from the reference; empty for one linear functional. */
@@ -167,11 +167,11 @@ export class Answers {
   }
 
   /**
-   * A signed characteristic in a zone of limits: the value is the extreme that lies nearest to its own limit, and what is
+   * A signed characteristic in a zone of limits: the value is the extreme that is nearest to its own limit, and what is
    * judged is how far it is from the middle of the zone.
    *
    * @param zone Limits in the characteristic's unit, at least one of them finite.
-   * @returns As answer(); the reach is about `middle`, and lies within the zone up to `half`.
+   * @returns As answer(); the reach is about `middle`, and is within the zone up to `half`.
    */
   inZone(question: Question, zone: ZoneLimits): Answered & Zone {
     const { middle, half } = closed(zone);
@@ -335,7 +335,7 @@ export class Answers {
   }
 }
 
-/** Limit of an open side of a zone, µm: no rail departs so far. */
+/** Limit of an open side of a zone, µm: no rail departs as far. */
 const OPEN_SIDE_UM = 1e7;
 
 export function closed(zone: ZoneLimits): Zone {

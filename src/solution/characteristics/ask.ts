@@ -3,19 +3,11 @@ import type { Job, Rail } from '../../survey/job/job.js';
 import type { Network } from '../solve/network.js';
 import { againstQuestions } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
-import { levelAlongQuestion } from './level-along.js';
-import { railProfile, type RailProfile } from './profiles.js';
+import { plainQuestions, type RailProfiles } from './plain-questions.js';
+import { railProfile } from './profiles.js';
 import type { Question } from './question.js';
-import { squarenessQuestion } from './squareness.js';
 import { straightnessQuestions } from './straightness.js';
 import { askedByTolerances } from './tolerance-questions.js';
-
-/** The stations of a rail that were read in one phase. The horizontal axis of a cross rail is `along`. */
-export interface RailProfiles {
-  readonly rail: Rail;
-  readonly vertical: RailProfile | null;
-  readonly horizontal: RailProfile | null;
-}
 
 /** The stations of a rail that were read; null: none in this plane. */
 export const profilesOf = (network: Network, rail: Rail): RailProfiles => ({
@@ -40,13 +32,11 @@ export function askAll(job: Job, network: Network): Question[] {
       ...straightnessQuestions(rail.id, 'horizontal', own.horizontal),
       ...local('horizontal'),
     ];
-    if (rail.direction === 'across')
-      return [...shape, squarenessQuestion(rail.id, own.horizontal, datum.horizontal), ...rest];
-    const level = levelAlongQuestion(rail.id, own.vertical);
-    if (rail.id === job.datum.id) return [...shape, level, ...rest];
+    const plain = plainQuestions(own, datum);
+    if (rail.direction === 'across' || rail.id === job.datum.id) return [...shape, ...plain, ...rest];
     return [
       ...shape,
-      level,
+      ...plain,
       ...againstQuestions(rail, own, job.datum, datum),
       ...coplanarityQuestions(rail.id, [datum, own]),
       ...rest,

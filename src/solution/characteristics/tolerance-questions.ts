@@ -1,6 +1,6 @@
 /**
- * What is asked because a tolerance asks it: local straightness with its length, a working length, a partner that is not
- * the datum, rails judged together, departures to one side. Everything else is asked of every job (ask.ts).
+ * Questions that only a tolerance asks: local straightness with its length, a working length, a partner that is not the datum,
+ * rails judged together, departures to one side. All other questions are asked for every job (ask.ts).
  */
 import { characteristicOf } from '../../survey/characteristics/characteristics.js';
 import { identityKey } from '../../survey/characteristics/identity.js';
@@ -9,18 +9,14 @@ import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
-import { levelAlongQuestion } from './level-along.js';
 import { extremeOf } from './extreme-of.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import type { Asked, ProfileQuestion, Question } from './question.js';
-import { squarenessQuestion } from './squareness.js';
+import { isPlain, plainQuestion, type RailProfiles } from './plain-questions.js';
 import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
 import { reason } from '../reasons/reason.js';
 
-interface Profiles extends Pair {
-  readonly rail: Rail;
-}
-type AllProfiles = ReadonlyMap<string, Profiles>;
+type AllProfiles = ReadonlyMap<string, RailProfiles>;
 
 /** Each question once, however many tolerances ask it. */
 export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
@@ -31,7 +27,7 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
   return [...found.values()];
 }
 
-/** Whether it asks for more than what is asked of every job. */
+/** true: it asks for more than what is asked for every job. */
 const isSpecial = (t: Tolerance): boolean =>
   characteristicOf(t.what).ofJoints ||
   t.overMm !== null ||
@@ -40,11 +36,11 @@ const isSpecial = (t: Tolerance): boolean =>
   t.rails !== null ||
   sideOf(t) !== null;
 
-/** Straightness with limits to its sides is that of signed departures. */
+/** Straightness with limits to its sides is judged by signed departures. */
 const sideOf = (t: Tolerance): Asked['side'] | null =>
   t.side ?? (t.zone !== null && t.what.startsWith('straightness') ? 'both' : null);
 
-/** What tells the tolerance's question from that which every job is asked. */
+/** The conditions by which the tolerance's question differs from the one that is asked for every job. */
 export const conditionsOf = (t: Tolerance): Partial<Asked> => {
   const side = sideOf(t);
   return {
@@ -67,7 +63,7 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
       familyKey: `${tag}|${question.familyKey}`,
     }),
   });
-  const of = (id: string): Profiles => {
+  const of = (id: string): RailProfiles => {
     const whole = profiles.get(id)!;
     if (t.betweenMm === null) return whole;
     return {
@@ -91,11 +87,13 @@ function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
   return rail.direction === 'along' && (rails === 'along' || rail.id !== job.datum.id);
 }
 
-function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
+function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Question[] {
   const { rail } = own;
   const reference = t.reference ?? 'least-squares';
   const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
-  switch (t.what) {
+  const { what } = t;
+  if (isPlain(what)) return [plainQuestion(what, own, partner)];
+  switch (what) {
     case 'straightness-vertical':
     case 'straightness-horizontal': {
       return sideOf(t) === null
@@ -115,10 +113,6 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
     case 'rate-of-change-vertical':
     case 'rate-of-change-horizontal':
       return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
-    case 'level-along':
-      return [levelAlongQuestion(rail.id, own.vertical)];
-    case 'squareness':
-      return [squarenessQuestion(rail.id, own.horizontal, partner.horizontal)];
     case 'coplanarity':
       return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
     case 'parallelism-vertical':
@@ -127,11 +121,11 @@ function askRail(t: Tolerance, own: Profiles, partner: Profiles): Question[] {
     case 'cross-level':
     case 'twist':
     case 'span':
-      return againstQuestions(rail, own, partner.rail, partner).filter(({ what }) => what === t.what);
+      return againstQuestions(rail, own, partner.rail, partner).filter((q) => q.what === what);
   }
 }
 
-/** Signed departures from the line through the rail's ends; of greatest magnitude. */
+/** The signed departure of greatest magnitude from the line through the ends of the rail. */
 function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: Pair['vertical']): Question {
   const about = {
     what: `straightness-${plane}` as const,
@@ -152,7 +146,7 @@ function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: 
 }
 
 /** Rails judged together: one plane, or the worst pair of them, the later of two against the earlier. */
-function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Profiles): Question[] {
+function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => RailProfiles): Question[] {
   const rails = ids.map(of);
   const first = ids[0]!;
   if (t.what === 'coplanarity')
@@ -173,7 +167,7 @@ function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Prof
 function signedOfPairs(
   what: 'height-difference' | 'cross-level',
   first: string,
-  pairs: readonly { readonly rail: Profiles; readonly other: Profiles }[],
+  pairs: readonly { readonly rail: RailProfiles; readonly other: RailProfiles }[],
 ): Question {
   const about = { what, rail: first, unit: what === 'cross-level' ? 'um/m' : 'um', signed: true } as const;
   const families = pairs.map(({ rail, other }) => {

@@ -1,12 +1,17 @@
-/** Holds what must be confirmed against what a person confirmed in job.json. */
-import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+/** Compares what must be confirmed with what a person confirmed in job.json. */
+import {
+  renamed,
+  type ConfirmableCode,
+  type Diagnostic,
+  type DiagnosticCode,
+} from '../../base/diagnostics/diagnostic.js';
 import type { Confirmation } from '../../survey/job/job.js';
 
 /**
- * What was confirmed becomes a warning that names who confirmed it and why; a confirmation that nothing asks for any more
- * is said (CONFIRMATION_IDLE).
+ * A confirmed finding becomes a warning that names who confirmed it and why. A confirmation of something that is not found
+ * any more is reported (CONFIRMATION_IDLE).
  *
- * @param isWhole Whether everything was looked at: only then is a confirmation idle.
+ * @param isWhole true: everything was checked. Only then can a confirmation be idle.
  */
 export function applyConfirmations(
   diagnostics: readonly Diagnostic[],
@@ -14,16 +19,16 @@ export function applyConfirmations(
   isWhole: boolean,
 ): Diagnostic[] {
   const used = new Set<Confirmation>();
-  const settled = diagnostics.map((d): Diagnostic => {
+  const answered = diagnostics.map((d): Diagnostic => {
     if (d.severity !== 'confirm') return d;
     const found = confirmed.find(
-      ({ what, file }) => what === d.code && (file === null || file === (d.at?.file ?? null)),
+      ({ what, file }) => isOf(what, d.code) && (file === null || file === (d.at?.file ?? null)),
     );
     if (found === undefined) return d;
     used.add(found);
     return { ...d, severity: 'warning', confirmed: { by: found.by, because: found.because } };
   });
-  if (!isWhole) return settled;
+  if (!isWhole) return answered;
   const idle = confirmed
     .filter((c) => !used.has(c))
     .map(({ what, file, at }): Diagnostic => ({
@@ -32,5 +37,8 @@ export function applyConfirmations(
       data: { what, file: file ?? '' },
       at,
     }));
-  return [...settled, ...idle];
+  return [...answered, ...idle];
 }
+
+const isOf = (what: ConfirmableCode, code: DiagnosticCode): boolean =>
+  what === code || (what in renamed && renamed[what as keyof typeof renamed] === code);

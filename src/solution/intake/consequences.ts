@@ -1,10 +1,10 @@
-/** One cause, said once: what follows from another finding of the same file is left out. */
+/** Each cause is reported once: findings that follow from another finding of the same file are left out. */
 import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
 
-/** After these, values are not in the cells that their columns say. */
+/** After these findings, values are not in the columns that name them. */
 const CELLS_MISPLACED: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'CSV_DECIMALS_SPLIT',
   'CSV_SECOND_HEADER',
@@ -13,8 +13,8 @@ const CELLS_MISPLACED: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
 ]);
 
 /**
- * Without what readings look like (suspicions, what is to be confirmed) in files whose cells are not where their columns say.
- * It is asked again once the file can be read.
+ * Without suspicions about readings in files whose cells are not in the right columns. They are checked again when the file
+ * can be read.
  */
 export function withoutConsequences(list: readonly Diagnostic[]): Diagnostic[] {
   const misread = new Set(
@@ -28,21 +28,22 @@ export function withoutConsequences(list: readonly Diagnostic[]): Diagnostic[] {
   );
 }
 
-/** Readings that contradict each other, with what may have caused it. */
+/** Findings of readings that contradict each other, with possible causes. */
 const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
-/** What the same contradiction shows elsewhere. */
+/** Other signs of the same contradiction. */
 const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'NOISE_ABOVE_CLAIM',
   'PRIOR_SUSPECT',
+  'REPEATABILITY_ABOVE_CLAIM',
   'CLOSURE_EXCEEDED',
 ]);
 
 /**
- * Without the other signs of a misfit in phases whose misfit is to be confirmed. Once it is confirmed they are said: the report is then
- * made with the readings as they are.
+ * Without the other signs of a misfit in phases whose misfit must be confirmed. When it is confirmed they are reported, because
+ * the report is then made with the readings as they are.
  */
 export function withoutSignsOfMisfit(list: readonly Diagnostic[], { phases }: Readings): Diagnostic[] {
   const phaseOf = ({ data }: Diagnostic) => (data as { phase?: string }).phase;

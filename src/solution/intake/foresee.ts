@@ -1,4 +1,4 @@
-/** What the report would find out, for whoever can still take a reading: what has no value, and what nothing checks. */
+/** Warns early, while readings can still be taken, of what the report would show: no value, or readings that nothing checks. */
 import { undetermined, combine } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -10,7 +10,7 @@ import { explainer } from '../solve/explain.js';
 import type { Reason } from '../reasons/reason.js';
 import { reasonWords } from '../reasons/words.js';
 
-/** Warns: TOLERANCE_WITHOUT_VALUE, CHARACTERISTIC_UNDETERMINED, once a reason; READINGS_UNCHECKED. */
+/** Warns: TOLERANCE_WITHOUT_VALUE, CHARACTERISTIC_UNDETERMINED, once per reason; READINGS_UNCHECKED. */
 export function foresee(
   job: Job,
   phase: PhaseName,
@@ -34,7 +34,7 @@ export function foresee(
       const rail = [...new Set(limited.map((q) => q.rail))].join(', ');
       return [{ code: 'TOLERANCE_WITHOUT_VALUE', severity: 'warning', data: { what, rail, why } }];
     }
-    // What was not read at all, the crew knows; and most surveys do without the distance across.
+    // The crew knows what was not read at all, and most surveys have no distance across.
     const others = questions.filter((q) => q.kind !== 'none' && q.what !== 'span');
     if (others.length === 0) return [];
     const what = [...new Set(others.map((q) => `${q.what} of rail ${q.rail}`))].join(', ');

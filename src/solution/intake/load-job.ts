@@ -1,7 +1,8 @@
 /**
- * The front door: a job folder as its job and its readings, every problem of both at once, and what the solution would
- * find out. Nothing that must be confirmed goes past it.
+ * The front door: reads a job folder to its job and its readings, with every problem of both at once, and what the solution
+ * shows. No job with a finding that must be confirmed passes it.
  */
+import type { Language } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
 import {
@@ -10,6 +11,7 @@ import {
   type DiagnosticCode,
   type Outcome,
 } from '../../base/diagnostics/diagnostic.js';
+import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Job } from '../../survey/job/job.js';
 import type { JobDigests } from '../../survey/job/job-digests.js';
@@ -17,6 +19,7 @@ import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
 import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
+import { FEWEST_CHECKS } from '../causes/identify.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import { askAll } from '../characteristics/ask.js';
@@ -31,7 +34,7 @@ import { explainMisfits, type CauseFix } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
-import type { Reading, Readings } from '../../survey/readings/readings.js';
+import type { Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
@@ -42,42 +45,47 @@ export interface LoadedJob {
   /** job.json, the tolerance file if any, then the readings files in the order of the job. */
   readonly inputs: readonly InputFile[];
   readonly digests?: JobDigests | null;
-  /** The set that judges the job in place of its own; its bytes do not lie in the folder. */
+  /** The set by which the job is judged instead of its own; its file is not in the folder. */
   readonly given?: GivenTolerances | null;
-  /** Each phase as it was solved at the door; absent: not yet. */
+  /** The language of this run instead of the job's own; left out: the job's own. */
+  readonly language?: Language;
+  /** The look of the report; its files are among the inputs. */
+  readonly brand?: Brand | null;
+  /** The solution of each phase from the front door; left out: not solved yet. */
   readonly solved?: ReadonlyMap<PhaseName, Adjustment>;
 }
 
-/** What a folder holds, as far as it can be read; for whoever wants to say more than what is wrong. */
+/** The content of a folder, as far as it can be read, with all its problems. */
 export interface Inspection {
-  /** The job's id as it stands in job.json; null without one. */
+  /** The job's id as it is in job.json; null: there is none. */
   readonly id: string | null;
-  /** null when anything at all is wrong. */
+  /** null: something is wrong. */
   readonly loaded: LoadedJob | null;
-  /** The same where nothing is wrong but that stations are not read yet: for whoever follows a survey as it is read. */
+  /** The same if the only problem is that stations are not read yet: for a survey that is followed while it is read. */
   readonly soFar: LoadedJob | null;
-  /** What was declared and what was read, by phase; null where `readings` or the job is. */
+  /** The same even if something must be confirmed: while a rail is adjusted, its readings contradict each other. */
+  readonly usable: LoadedJob | null;
+  /** What was declared and what was read, by phase; null: `readings` or the job is null. */
   readonly read: ReadonlyMap<PhaseName, PhaseRead> | null;
-  /** null when job.json is too faulty to say what the job declares. */
+  /** null: job.json is too faulty to tell what the job declares. */
   readonly frame: Frame | null;
   readonly readings: Readings | null;
   readonly inputs: readonly InputFile[];
   /** For files with columns that are not known. */
   readonly suggestions: readonly MappingSuggestion[];
-  /** Fixes of what is wrong that stood their trial; each cause in the order of its diagnostic. */
+  /** Fixes that were tried and work; each cause in the order of its diagnostic. */
   readonly causeFixes: readonly CauseFix[];
   /** Sorted by file and row, job.json first. */
   readonly diagnostics: readonly Diagnostic[];
 }
 
 /**
- * Reads and checks everything that goes in. A faulty job.json does not keep the readings from being checked
- * against as much of it as is sound.
+ * Reads and checks all input. If job.json is faulty, the readings are still checked against its sound parts.
  *
  * @param folder The job folder.
- * @param given A tolerance set that judges the job in place of its own.
+ * @param given A tolerance set by which the job is judged instead of its own.
  * @param limit Seconds that reporting it may take; null: as long as it takes.
- * @returns Fails: with every problem, job.json first, then by file and row. Warnings come with either end.
+ * @returns Fails: with every problem, job.json first, then by file and row. There may be warnings in both cases.
  */
 export async function loadJob(
   folder: string,
@@ -88,16 +96,29 @@ export async function loadJob(
   return loaded === null ? { ok: false, diagnostics } : { ok: true, value: loaded, diagnostics };
 }
 
+/** The same job, to be reported in the look of an office. */
+export const withBrand = (loaded: LoadedJob, brand: Brand | null): LoadedJob =>
+  brand === null
+    ? loaded
+    : {
+        ...loaded,
+        brand,
+        inputs: [
+          ...loaded.inputs,
+          ...brand.files.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+        ],
+      };
+
 export interface Inspecting {
   /** Seconds that reporting it may take; null: as long as it takes. */
   readonly limit?: number | null;
-  /** Read in place of the folder's job.json, to try a change before it is made. */
+  /** Read instead of the folder's job.json, to try a change before it is made. */
   readonly jobText?: string | null;
 }
 
 /**
- * A job with all that is wrong with it; never throws for what the files say. This is the only place that finds anything:
- * every command, page and document draws from it.
+ * A job with all its problems; never throws because of the content of files. Every command, page and document takes its
+ * findings from here.
  */
 export async function inspectJob(
   folder: string,
@@ -105,64 +126,46 @@ export async function inspectJob(
   { limit = null, jobText = null }: Inspecting = {},
 ): Promise<Inspection> {
   const resolved = await readResolved(folder, given, jobText);
-  const { job, frame, id, digests, text } = resolved;
+  const { job, frame, id, digests } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
   if (job !== null && readings !== null && files !== null)
     checkDriftTimes(job.setups, readings, files.findings);
   const suspicions = frame !== null && readings !== null ? findSuspicions(readings, frame) : [];
-  let causeFixes: readonly CauseFix[] = [];
-  let found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
-  const read = job === null || readings === null ? null : whatWasRead(job, readings);
-  const isUsable = job !== null && readings !== null && read !== null && files?.findings.hasErrors === false;
-  let solved: ReadonlyMap<PhaseName, Solved> = new Map();
-  if (isUsable) {
-    found.push(...repeatedFiles(job, inputs, readings));
-    found.push(...leftOutWithoutNote(readings), ...(await unnamedFiles(folder, job)));
-    found.push(...judgeSize(job, readings, limit));
-    const isTooLarge = found.some(({ code }) => code === 'JOB_TOO_LARGE');
-    if (!isTooLarge) {
-      solved = solveAll(job, readings);
-      const again = async (other: string) =>
-        (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
-      const door = {
-        job,
-        frame: frame!,
-        readings,
-        known: found,
-        text: jobText === null ? text : null,
-        again,
-      };
-      const explained = await explainMisfits(door, searched(job, readings, solved, found));
-      causeFixes = explained.fixes;
-      found = [
-        ...withoutGuesses(found, explained.judged),
-        ...explained.diagnostics,
-        ...ofSolution(job, read, solved),
-      ];
-    }
-    found.push(
-      ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
-      ...implausibleGeometry(job),
-      ...implausibleDays(job, readings),
-    );
-    found.push(...unreadStations(job, readings, read, solved), ...thinPasses(readings, frame!));
-  }
-  const settledOnes = applyConfirmations(withoutConsequences(found), job?.confirmed ?? [], isUsable);
+  const found = [...resolved.findings.list, ...(files?.findings.list ?? []), ...suspicions];
+  const survey =
+    job === null || frame === null || readings === null
+      ? null
+      : { folder, job, frame, readings, inputs, given, read: whatWasRead(job, readings) };
+  const usable = files?.findings.hasErrors === false ? survey : null;
+  const again = async (other: string) =>
+    (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
+  const text = jobText === null ? resolved.text : null;
+  const { causeFixes, solved, all } =
+    usable === null
+      ? { causeFixes: [], solved: NOT_SOLVED, all: found }
+      : await inspectSurvey(usable, found, limit, { text, again });
+  const confirmed = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
   const diagnostics = sortDiagnostics(
-    readings === null ? settledOnes : withoutSignsOfMisfit(settledOnes, readings),
+    readings === null ? confirmed : withoutSignsOfMisfit(confirmed, readings),
   );
-  const isClear = (isFine: (d: Diagnostic) => boolean) => isUsable && diagnostics.every(isFine);
   const adjustments = new Map([...solved].map(([phase, { adjustment }]) => [phase, adjustment]));
-  const whole = isUsable ? { job, readings, inputs, digests, given, solved: adjustments } : null;
+  const whole = usable && {
+    job: usable.job,
+    readings: usable.readings,
+    inputs,
+    digests,
+    given,
+    solved: adjustments,
+  };
+  const wholeIf = (isFine: (d: Diagnostic) => boolean) => (diagnostics.every(isFine) ? whole : null);
   return {
     id,
-    loaded: isClear(({ severity }) => severity === 'warning') ? whole : null,
-    soFar: isClear(({ severity, code }) => severity === 'warning' || ASKED_OF_THE_WHOLE.has(code))
-      ? whole
-      : null,
-    read,
+    loaded: wholeIf(({ severity }) => severity === 'warning'),
+    soFar: wholeIf(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
+    usable: whole,
+    read: survey?.read ?? null,
     frame,
     readings,
     inputs,
@@ -172,14 +175,71 @@ export async function inspectJob(
   };
 }
 
-/** Questions about the survey as a whole; its figures so far can be shown all the same. */
+const NOT_SOLVED: ReadonlyMap<PhaseName, Solved> = new Map();
+
+/** A survey whose files could all be read. */
+interface Survey {
+  readonly folder: string;
+  readonly job: Job;
+  readonly frame: Frame;
+  readonly readings: Readings;
+  readonly inputs: readonly InputFile[];
+  readonly given: GivenTolerances | null;
+  readonly read: NonNullable<Inspection['read']>;
+}
+
+/** Checks of a usable survey: its surroundings, its size, its solution, and what is unusual in it. */
+async function inspectSurvey(
+  { folder, job, frame, readings, inputs, given, read }: Survey,
+  before: readonly Diagnostic[],
+  limit: number | null,
+  trial: Pick<Parameters<typeof explainMisfits>[0], 'text' | 'again'>,
+): Promise<{
+  readonly causeFixes: readonly CauseFix[];
+  readonly solved: ReadonlyMap<PhaseName, Solved>;
+  readonly all: readonly Diagnostic[];
+}> {
+  const known = [
+    ...before,
+    ...repeatedFiles(job, inputs, readings),
+    ...leftOutWithoutNote(readings),
+    ...(await unnamedFiles(folder, job)),
+    ...judgeSize(job, readings, limit),
+  ];
+  const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
+  const solved = isTooLarge ? NOT_SOLVED : solveAll(job, readings);
+  const explained = isTooLarge
+    ? null
+    : await explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known));
+  const ofModel =
+    explained === null
+      ? known
+      : [
+          ...withoutGuesses(known, explained.judged),
+          ...explained.diagnostics,
+          ...ofSolution(job, read, solved),
+        ];
+  const all = [
+    ...ofModel,
+    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
+    ...implausibleGeometry(job),
+    ...implausibleDays(job, readings),
+    ...unreadStations(job, readings, read, solved),
+    ...thinPasses(readings, frame),
+  ];
+  return { causeFixes: explained?.fixes ?? [], solved, all };
+}
+
 const ASKED_OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set([
   ...OF_THE_WHOLE,
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
 
-/** Passes that lack stations which another pass reads. Warns: STATIONS_MISSING, where no suspicion says it. */
+/** true: a finding about the survey as a whole; the figures so far can still be shown. */
+export const isOfTheWhole = (code: DiagnosticCode): boolean => ASKED_OF_THE_WHOLE.has(code);
+
+/** Passes without stations that another pass has. Warns: STATIONS_MISSING, unless a suspicion reports it. */
 const thinPasses = (readings: Readings, frame: Frame): readonly Diagnostic[] =>
   capPerCode(
     missingStations(readings, frame)
@@ -197,7 +257,7 @@ function solveAll(job: Job, { phases }: Readings): ReadonlyMap<PhaseName, Solved
   return solved;
 }
 
-/** What each phase, once solved, tells: how its readings fit, what has no value, what nothing checks, what was not read. */
+/** What the solution of each phase shows: how its readings fit, what has no value, what nothing checks, what was not read. */
 function ofSolution(
   job: Job,
   read: ReadonlyMap<PhaseName, PhaseRead>,
@@ -210,30 +270,38 @@ function ofSolution(
   ]);
 }
 
-/** Causes are looked for in surveys of so many readings: the search tries each of them. */
-const MOST_SEARCHED = 5000;
-const MOST_SHARED = 400;
+/**
+ * Causes are searched in surveys of at most this many readings, because the search tries each reading. Larger surveys are searched
+ * only if their misfit as a whole is beyond chance.
+ */
+const MAX_SEARCHED = 2500;
+const MAX_EXPLAINED = 50_000;
+const BEYOND_CHANCE = 1e-3;
+const MAX_SHARED = 400;
 
-/** What the files themselves show to be wrong is not explained a second time. */
+/** The phases to explain; null: the phase is too large to be searched, and fits as a whole. What the files show themselves is not explained again. */
 function searched(
   job: Job,
   { phases }: Readings,
   solved: ReadonlyMap<PhaseName, Solved>,
   known: readonly Diagnostic[],
-): ReadonlyMap<PhaseName, Network> {
+): ReadonlyMap<PhaseName, Network | null> {
   const asked = new Set(
     known
       .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
       .map(({ at }) => at?.file),
   );
-  const isFree = (readings: readonly Reading[]) =>
-    readings.length <= MOST_SEARCHED &&
-    sharedUnknowns(job, readings) <= MOST_SHARED &&
-    !readings.some(({ source }) => asked.has(source.file));
   return new Map(
-    [...solved].flatMap(([phase, { adjustment }]) =>
-      isFree(phases.get(phase)!) ? [[phase, adjustment.network] as const] : [],
-    ),
+    [...solved].flatMap(([phase, { adjustment }]): [PhaseName, Network | null][] => {
+      const readings = phases.get(phase)!;
+      const { chiSquare, redundancy, network } = adjustment;
+      const isHard = readings.length > MAX_SEARCHED || sharedUnknowns(job, readings) > MAX_SHARED;
+      if (isHard && redundancy >= FEWEST_CHECKS && chiSquare!.upperTail >= BEYOND_CHANCE)
+        return [[phase, null]];
+      const isImpossible = readings.length > MAX_EXPLAINED || sharedUnknowns(job, readings) > MAX_SHARED;
+      const isFree = !readings.some(({ source }) => asked.has(source.file));
+      return isFree && !isImpossible ? [[phase, network]] : [];
+    }),
   );
 }
 
@@ -242,9 +310,7 @@ function searched(
  * better judge: what it explains is no guess any more, and what fits it is none either.
  */
 const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'PASSES_MIRRORED',
   'UNIT_SUSPECT',
-  'STATIONS_SHIFTED',
   'READINGS_STEP',
   'READING_STANDS_OUT',
 ]);

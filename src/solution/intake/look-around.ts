@@ -1,4 +1,4 @@
-/** What stands around a job that can be used: files that nothing names or that are the same, rows left out without a reason. */
+/** Checks the surroundings of a usable job: files that nothing names or that are the same, rows left out without a reason. */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -10,9 +10,9 @@ import { valueOf } from '../../survey/readings/suspicions/series.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { leastOf } from '../../base/statistics/extent.js';
 
-/** Of two files of one phase, so many of the smaller one's readings are also in the other: it is a copy. */
+/** If this share of the readings of the smaller of two files is also in the other, it is a copy. */
 const SAME_SHARE = 0.8;
-const FEWEST_SAME = 5;
+const MIN_SAME = 5;
 
 /**
  * Files whose readings count twice, or were copied from another phase: the same to the last byte, or, within a phase, with
@@ -34,7 +34,7 @@ export function repeatedFiles(job: Job, inputs: readonly InputFile[], readings: 
   });
 }
 
-/** Each file's readings, as texts that are equal where one thing was read with one value. */
+/** The readings of each file, as texts that are equal if the same thing was read with the same value. */
 function looksByFile({ phases }: Readings): Map<string, Set<string>> {
   const files = new Map<string, Set<string>>();
   for (const list of phases.values()) {
@@ -60,7 +60,7 @@ function areCopies(one: ReadonlySet<string> | undefined, other: ReadonlySet<stri
   if (one === undefined || other === undefined) return false;
   const [small, large] = one.size <= other.size ? [one, other] : [other, one];
   const same = [...small].filter((look) => large.has(look)).length;
-  return same >= FEWEST_SAME && same >= SAME_SHARE * small.size;
+  return same >= MIN_SAME && same >= SAME_SHARE * small.size;
 }
 
 /** CSV files in `readings/` that no entry names. Warns: FILE_UNNAMED. */
@@ -74,7 +74,7 @@ export async function unnamedFiles(folder: string, job: Job): Promise<Diagnostic
     .map((path) => ({ code: 'FILE_UNNAMED', severity: 'warning', data: { path }, at: { file: path } }));
 }
 
-/** Warns: LEFT_OUT_WITHOUT_NOTE, once a file. */
+/** Warns: LEFT_OUT_WITHOUT_NOTE, once per file. */
 export function leftOutWithoutNote({ excluded }: Readings): Diagnostic[] {
   const rows = excluded.filter(({ note }) => note.trim() === '');
   const files = [...new Set(rows.map(({ source }) => source.file))];

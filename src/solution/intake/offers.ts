@@ -1,4 +1,4 @@
-/** What the program can do about findings, once a person agrees: changes of job.json that were tried, and confirmations. */
+/** Changes of job.json and confirmations that the program can make for findings, if a person agrees. */
 import { parse } from 'jsonc-parser';
 import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
@@ -7,24 +7,24 @@ import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-ma
 import { OF_THE_WHOLE } from './planned-findings.js';
 import { inspectJob, type Inspection } from './load-job.js';
 
-/** Findings that are dealt with together: of one code and one file. */
+/** Findings that are answered together: of one code and one file. */
 export interface Offer {
   readonly findings: readonly Diagnostic[];
-  /** Changes of job.json that would end them; none of them was tried yet. */
+  /** Changes of job.json that may end them; they were not tried yet. */
   readonly fixes: readonly JobFix[];
-  /** What else would have to be known first, in words. */
+  /** What must be known first, in words. */
   readonly open: readonly string[];
-  /** Whether a person may say that it is right as it is. */
+  /** true: a person may confirm that it is right as it is. */
   readonly canBeConfirmed: boolean;
 }
 
-/** The same code and file: what one answer, and one confirmation, is about. */
+/** Code and file: one answer, and one confirmation, is for these. */
 export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): string =>
   JSON.stringify([code, at?.file ?? null]);
 
 /**
  * @param text The job.json that was inspected; one that can be parsed.
- * @returns In the order of the findings; those that nothing can be done about are left out.
+ * @returns In the order of the findings; findings without any offer are left out.
  */
 export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, text: string): Offer[] {
   const job = parse(text) as RawJob;
@@ -54,7 +54,7 @@ export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, t
 /** Findings that a mapping of the file's columns ends. */
 const isForeign = ({ code }: Diagnostic): boolean => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code);
 
-/** As much of a job.json as fixes look at. */
+/** The parts of job.json that fixes use. */
 interface RawJob {
   readonly setups?: readonly { readonly id?: unknown }[];
   readonly readings?: readonly { readonly file?: unknown; readonly phase?: unknown }[];
@@ -89,7 +89,7 @@ function entryOf(file: string, { readings = [] }: RawJob): number {
   );
 }
 
-/** The draft of an entry, key by key, so that what it does not say stays. */
+/** The draft of an entry, key by key, so that other keys of the entry stay. */
 function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | null {
   const index = entryOf(file, job);
   if (index < 0) return null;
@@ -105,7 +105,7 @@ function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | n
 }
 
 /**
- * What is wrong with a file when it is read by the draft of its entry; none: the draft can be used as it is printed.
+ * The problems of a file when it is read by the draft of its entry; none: the draft can be used as it is printed.
  *
  * @param text The job.json that the draft was made for; one that can be parsed.
  */
@@ -120,7 +120,7 @@ export async function problemsByDraft(
   return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
 }
 
-/** A person says that findings are right as they are. */
+/** A confirmation by a person that findings are right as they are. */
 export function confirmationOf(finding: Diagnostic, by: string, because: string, text: string): JobFix {
   const { code, at } = finding;
   const value = { what: code, ...(at !== undefined && { in: at.file }), by, because };
@@ -131,10 +131,9 @@ export function confirmationOf(finding: Diagnostic, by: string, because: string,
 }
 
 /**
- * job.json with a fix, if everything is better after it: read again as a whole, it must not raise a refusal that was not
- * there before.
+ * job.json with a fix, if the fix helps: read again as a whole, the job must have no refusal that was not there before.
  *
- * @returns null: the fix is not to be offered.
+ * @returns null: the fix must not be offered.
  */
 export async function tryFix(
   folder: string,

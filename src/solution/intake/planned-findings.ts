@@ -1,4 +1,4 @@
-/** What the job declares and nobody read, as findings: what it does to a verdict decides its grade. */
+/** Findings about what the job declares and nobody read; their effect on a verdict decides their severity. */
 import { applies } from '../characteristics/applies.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
@@ -20,7 +20,7 @@ import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork } from '../solve/network.js';
 import { noiseIn } from '../solve/noise-in.js';
 
-/** Asked of a survey as a whole, which no single row or column of it causes. */
+/** Findings about a survey as a whole, which no single row or column causes. */
 export const OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'STATIONS_UNREAD',
   'LIMIT_IMPLAUSIBLE',
@@ -29,7 +29,7 @@ export const OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>
   'PHASES_REVERSED',
 ]);
 
-/** Of a rail's stations, so many may be left out with a note and without a question: a share, and one in any case. */
+/** Share of a rail's stations that may be left out with a note and without a question; one is always allowed. */
 const MOST_LEFT_OUT = 0.1;
 
 /**
@@ -47,7 +47,7 @@ export function unreadStations(
     const judged = judgedPlanes(job, solved.get(phase));
     return rails.flatMap((own): Diagnostic[] => {
       const rail = job.rails.find(({ id }) => id === own.rail)!;
-      // Of a rail that nobody read, no characteristic has a value, and that is said (foresee.ts).
+      // A rail that nobody read has no value of any characteristic, and that is reported (foresee.ts).
       const planes = own.planes.filter(({ unread }) => unread.length > 0);
       if (planes.length === 0) return [];
       const isJudged = planes.some(({ plane }) => judged === null || judged.has(`${rail.id}|${plane}`));
@@ -66,7 +66,7 @@ export function unreadStations(
   });
 }
 
-/** Whether each of these stations was read and left out with a note, and they are few and none at an end. */
+/** true: each of these stations was read and left out with a note, they are few, and none is at an end. */
 function isLeftOutOnPurpose(
   { rail, leftOut, declared }: RailRead,
   unread: readonly number[],
@@ -155,13 +155,13 @@ const isLimited = (job: Job, question: Question): boolean =>
 const isOfPair = ({ what }: Question): boolean =>
   /^(?:parallelism|height-difference|cross-level|twist|coplanarity|squareness)/.test(what);
 
-/** null: made of the distance across alone, which is read at a few places as a rule. */
+/** null: it depends on the distance across alone, which is usually read at a few places. */
 const planeOf = ({ what }: Question): Plane | null =>
   what === 'span' ? null : what.includes('horizontal') || what === 'squareness' ? 'horizontal' : 'vertical';
 
-/** A larger survey is not solved once more for what a monument would bring. */
+/** A larger survey is not solved again to find the effect of a monument. */
 const MOST_READINGS = 5000;
-/** U that is less than so many times larger is not worth a word on it. */
+/** A smaller increase of U than this factor is not reported. */
 const WORTH_A_WORD = 1.2;
 
 /** Monuments that a set-up should have read. Warns: MONUMENT_UNREAD, with what that does to U of what has a limit. */
@@ -185,7 +185,7 @@ export function unreadMonuments(
   });
 }
 
-/** Which characteristic's U it would make the smallest, and by how many times. */
+/** The characteristic whose U it would decrease most, and by which factor. */
 function effectOf(
   job: Job,
   { adjustment, questions }: Solved,

@@ -1,6 +1,6 @@
 /**
- * What a job states and nature or the trade seldom has: limits, places, days. Each is asked about, because a verdict rests on
- * it; what is usual is common practice, without a source, and the message says so.
+ * Limits, places and days of a job that are very unusual. A person must confirm each, because a verdict depends on it. What is
+ * usual is common practice, without a source, and the message says so.
  */
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
@@ -24,14 +24,14 @@ import { applies } from '../characteristics/applies.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import type { Solved } from './planned-findings.js';
 
-/** A limit beyond so many times what was read rejects nothing. */
+/** A limit that is this many times larger than what was read rejects nothing. */
 const FAR_ABOVE = 100;
-/** Beyond this no rail of a machine is asked to hold, whatever it reads: µm and µm per m of length; µm/m. Common practice. */
+/** No limit of a machine rail is larger than this: µm and µm per m of length; µm/m. Common practice. */
 const WIDEST = { um: 5000, umPerM: 1000, slope: 10_000 };
 
 /**
- * Limits less than the uncertainty of what they judge, or far beyond all that was read. Asks: LIMIT_IMPLAUSIBLE. Of limits
- * that judge a job in place of its own ones it only warns: they are a question, and no report is issued by them.
+ * Limits that are smaller than the uncertainty of what they judge, or much larger than all that was read. Asks: LIMIT_IMPLAUSIBLE.
+ * For the limits of a what-if run it only warns, because no report is issued by them.
  */
 export function implausibleLimits(
   job: Job,
@@ -74,7 +74,7 @@ interface Look {
   readonly limit: number;
   readonly value: number;
   readonly u: number;
-  /** What was read, or what its noise alone would make of it. */
+  /** What was read, or what noise alone would give. */
   readonly size: number;
   readonly widest: number;
   readonly lengthMm: number;
@@ -104,15 +104,15 @@ const shownIn = (v: number, unit: 'um' | 'um/m', deviation: LengthUnit): string 
 const shownLengthOf = (mm: number, unit: LengthUnit): string =>
   `${Number(fromMm(mm, unit).toPrecision(4))} ${unit}`;
 
-/** Stations of a machine's rails are further apart than the one and nearer than the other, mm. Common practice. */
+/** Smallest and largest usual distance between stations of machine rails, mm. Common practice. */
 const SPACING = { least: 60, most: 3000 };
 const FEWEST_STATIONS = 3;
-/** A set-up is no further from the rails than this many times their own extent, or this many mm. Common practice. */
+/** A set-up is usually not farther from the rails than this many times their extent, or this many mm. Common practice. */
 const REACH = { times: 3, leastMm: 5000 };
 
 /**
- * Places that do not go together, as a slip of the pen makes them: spacings that no machine has, set-ups far from the rails,
- * rails side by side whose stations do not match. Asks: GEOMETRY_IMPLAUSIBLE.
+ * Places that do not fit each other, as after a typing mistake: spacings that no machine has, set-ups far from the rails,
+ * rails next to each other whose stations do not match. Asks: GEOMETRY_IMPLAUSIBLE.
  */
 export function implausibleGeometry(job: Job): Diagnostic[] {
   const length = (mm: number) => shownLengthOf(mm, job.lengthUnit);
@@ -143,7 +143,7 @@ export function implausibleGeometry(job: Job): Diagnostic[] {
   return [...spacings, ...setups, ...unlikeRails(job, ask)];
 }
 
-/** Middle distance between neighbours, mm; null of a few stations. */
+/** Median distance between neighbours, mm; null: too few stations. */
 function spacingOf(rail: Rail): number | null {
   if (rail.stations.length < FEWEST_STATIONS) return null;
   return median(stepsOf(rail));
@@ -152,7 +152,7 @@ function spacingOf(rail: Rail): number | null {
 const stepsOf = (rail: Rail): number[] =>
   rail.stations.slice(1).map((s, i) => positionMm(rail, s) - positionMm(rail, rail.stations[i]!));
 
-/** How far a set-up is from the rectangle round all rails, and the longer side of that; mm. */
+/** Distance of a set-up from the rectangle around all rails, and the longer side of the rectangle, mm. */
 function beyondRails(job: Job, setup: Setup): [beyond: number, extent: number] {
   const all = job.rails.flatMap(({ stations }) => stations);
   const [x0, x1] = [leastOf(all.map((s) => s.alongMm)), mostOf(all.map((s) => s.alongMm))];
@@ -162,7 +162,7 @@ function beyondRails(job: Job, setup: Setup): [beyond: number, extent: number] {
   return [Math.hypot(dx, dy), Math.max(x1 - x0, y1 - y0)];
 }
 
-/** Rails along with as many stations as the datum and another spacing: one of the two is likely mistyped. */
+/** Rails along with as many stations as the datum rail and another spacing: one of the two is probably mistyped. */
 function unlikeRails(
   { rails, datum, lengthUnit }: Job,
   ask: (
@@ -190,10 +190,10 @@ function unlikeRails(
   });
 }
 
-/** Years in which no survey that is reported with this program was made. */
+/** No survey that is reported with this program was made before or after these years. */
 const YEARS = { first: 1990, last: 2046 };
 
-/** Days that cannot be: years away, or a phase that was read before the one that it follows. Asks: DATE_IMPLAUSIBLE, PHASES_REVERSED. */
+/** Impossible days: years away, or a phase that was read before the one that it follows. Asks: DATE_IMPLAUSIBLE, PHASES_REVERSED. */
 export function implausibleDays(job: Job, readings: Readings): Diagnostic[] {
   const found: Diagnostic[] = [];
   const look = (day: string | null, what: string, at: Place) => {
@@ -244,7 +244,7 @@ function reversedPhases(job: Job, readings: Readings): Diagnostic[] {
   });
 }
 
-/** First and last reading of a phase; where none has a time, the day that the job states. */
+/** First and last reading of a phase; if none has a time, the day that the job states. */
 function spanOf(job: Job, { phases }: Readings, phase: PhaseName): Span[] {
   const timed = (phases.get(phase) ?? []).flatMap((r) => (r.time === null ? [] : [{ ...r, time: r.time }]));
   const on = job.phases.find(({ name }) => name === phase)?.surveyed.on ?? null;
@@ -257,7 +257,7 @@ function spanOf(job: Job, { phases }: Readings, phase: PhaseName): Span[] {
   return [{ phase, from: first.time, to: last.time, at: { ...last.source, column: 'time' } }];
 }
 
-/** Surely before: by the clock where both have a time of day, else by the day. */
+/** true: certainly before; by the clock if both have a time of day, else by the day. */
 function isBefore(one: string, other: string): boolean {
   const [a, b] = [hoursOf(one), hoursOf(other)];
   return a !== null && b !== null ? a < b : one.slice(0, 10) < other.slice(0, 10);

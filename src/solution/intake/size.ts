@@ -1,25 +1,25 @@
 /**
- * What a job will take, before it is begun: as long as minutes are at stake somebody should know, and beyond the time
- * that a job is given it is refused at once, not cut off in the end.
+ * Time and memory that a job will take, estimated before it begins: a job that takes minutes is announced, and a job that would
+ * take longer than it may is refused at once.
  */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Reading, Readings } from '../../survey/readings/readings.js';
 import { mostOf } from '../../base/statistics/extent.js';
 
-/** Seconds and megabytes, to a factor of three either way: machines differ by as much. */
+/** Seconds and megabytes, correct within a factor of three: machines differ by as much. */
 export interface Size {
   readonly seconds: number;
   readonly megabytes: number;
 }
 
-/** What every row takes: reading it, its equation, its residual, its mark in a chart. s, MB. */
+/** Cost of each row: reading it, its equation, its residual, its mark in a chart; s, MB. */
 const ROW = { seconds: 4e-5, megabytes: 1.5e-3 };
-/** A number drawn for an interval, of which there are some five hundred for each point and family of a long rail. */
+/** Cost of a random number for an interval; a long rail has about five hundred for each point and family. */
 const DRAWN = { seconds: 4e-8, megabytes: 8e-6 };
-/** A rail's charts and pages. */
+/** Cost of the charts and pages of a rail. */
 const RAIL = { seconds: 0.09, megabytes: 3 };
-/** A step of the elimination of what the stations share: set-ups, targets, sight lines. */
+/** Cost of a step of the elimination of what the stations share: set-ups, targets, sight lines. */
 const STEP = 2e-9;
 const BASE = { seconds: 0.5, megabytes: 150 };
 
@@ -65,14 +65,14 @@ export function sizeWords({ seconds, megabytes }: Size): string {
   return `about ${time} and ${memory}`;
 }
 
-/** Seconds that a job is given where nobody says otherwise. */
+/** Seconds that a job may take, unless stated otherwise. */
 export const DEFAULT_LIMIT_S = 300;
 
-/** Shorter jobs are not worth a word. */
+/** Shorter jobs are not announced. */
 const WORTH_A_WORD = 20;
 
 /**
- * Warns: JOB_LARGE. Fails: JOB_TOO_LARGE, where a limit is given.
+ * Warns: JOB_LARGE. Fails: JOB_TOO_LARGE, if a limit is given.
  *
  * @param limit Seconds that the job may take; null: nobody waits.
  */

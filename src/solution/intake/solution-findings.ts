@@ -1,6 +1,8 @@
-/** What the solution of a phase itself gives cause to warn of. */
+/** Warnings from the solution of a phase. */
 import { closuresOf } from '../solve/closures.js';
-import { priorName } from '../solve/priors-in-words.js';
+import { phaseWords } from '../../survey/readings/phase-words.js';
+import { tooRough } from '../solve/repeatability.js';
+import { priorName } from '../solve/priors.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
@@ -8,7 +10,7 @@ import { fromUm, toUm, unitLabel, type LengthUnit } from '../../base/units/units
 import type { Adjustment } from '../solve/adjustment.js';
 import { findSuspects } from '../solve/suspects.js';
 
-/** Warns: CLOSURE_EXCEEDED, NOISE_ABOVE_CLAIM, PRIOR_SUSPECT. */
+/** Warns: CLOSURE_EXCEEDED, NOISE_ABOVE_CLAIM, REPEATABILITY_ABOVE_CLAIM, PRIOR_SUSPECT. */
 export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustment): Diagnostic[] {
   const unit = job.style.deviation;
   const found: Diagnostic[] = [];
@@ -45,6 +47,17 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
       redundancy: adjustment.redundancy,
     });
   }
+  for (const { instrument, axis, unit: of, s, claimed, degreesOfFreedom } of tooRough(job, adjustment)) {
+    const text = (value: number) => (of === 'um' ? lengthText(value, unit, 1) : `${value.toFixed(1)} µm/m`);
+    warn('REPEATABILITY_ABOVE_CLAIM', {
+      phase: phaseWords(phase),
+      instrument,
+      axis,
+      s: text(s),
+      claimed: text(claimed),
+      degrees: degreesOfFreedom,
+    });
+  }
   const { observations } = adjustment.network;
   for (const { observation, standardised } of findSuspects(adjustment)) {
     const o = observations[observation]!;
@@ -54,8 +67,8 @@ export function solutionFindings(job: Job, phase: PhaseName, adjustment: Adjustm
   return found;
 }
 
-/** To the tenth of a micrometre, or the like of it. */
-function lengthText(um: number, unit: LengthUnit): string {
-  const decimals = Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
+/** To a tenth of a micrometre, or the corresponding digit. @param more Further digits. */
+function lengthText(um: number, unit: LengthUnit, more = 0): string {
+  const decimals = more + Math.max(0, Math.floor(1 + Math.log10(toUm(1, unit))));
   return `${fromUm(um, unit).toFixed(decimals).replace('-', '−')} ${unitLabel(unit)}`;
 }

@@ -1,6 +1,6 @@
 /**
- * Causes of misfit with fixes that were tried: each is made in memory and the front door run again. One after which anything else is
- * refused, or after which the readings still contradict each other, is not offered.
+ * Causes of misfit with fixes that were tried: each fix is made in memory, and the front door is run again. A fix is not offered if
+ * anything else is then refused, or if the readings still contradict each other.
  */
 import { FEWEST_CHECKS, identify } from '../causes/identify.js';
 import { contextOf } from '../causes/projection.js';
@@ -15,7 +15,7 @@ import { findSuspicions } from '../../survey/readings/suspicions/find-suspicions
 import type { Network } from '../solve/network.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 
-/** A fix that stood its trial, and what it is for. */
+/** A fix that was tried and works, and what it is for. */
 export interface CauseFix {
   readonly code: Diagnostic['code'];
   readonly phase: PhaseName;
@@ -37,26 +37,26 @@ export interface Door {
   readonly job: Job;
   readonly frame: Frame;
   readonly readings: Readings;
-  /** What else is wrong already. */
+  /** Other problems that are known already. */
   readonly known: readonly Diagnostic[];
   /** The text of job.json; null: fixes are not tried, and none is offered (within a trial). */
   readonly text: string | null;
-  /** All that the front door says with another text of job.json, its own trials left out. */
+  /** All findings of the front door with another text of job.json, without trials of its own. */
   readonly again: (text: string) => Promise<readonly Diagnostic[]>;
 }
 
-/** What is wrong with the phases as their model shows it, each with the fixes that stood their trial. */
+/** Problems of the phases as the model shows them, each with the fixes that were tried and work. */
 export async function explainMisfits(
   door: Door,
-  networks: ReadonlyMap<PhaseName, Network>,
+  networks: ReadonlyMap<PhaseName, Network | null>,
 ): Promise<Explained> {
   const diagnostics: Diagnostic[] = [];
   const fixes: CauseFix[] = [];
   const judged = new Set<string>();
   for (const [phase, network] of networks) {
     const readings = door.readings.phases.get(phase)!;
-    const found = findCauses(door.job, phase, readings, network);
-    if (isChecked(network)) for (const { source } of readings) judged.add(source.file);
+    if (network === null || isChecked(network)) for (const { source } of readings) judged.add(source.file);
+    const found = network === null ? null : findCauses(door.job, phase, readings, network);
     if (found === null) continue;
     const causes = await triedCauses(door, found);
     const said = sayCauses(found, causes);
@@ -95,7 +95,7 @@ function isSoundReading(door: Door, phase: PhaseName, readings: readonly Reading
   return after.every((d) => !isRefused(d, door.known)) && !identify(door.job, readings).detected;
 }
 
-/** Refused for something that was not there before. */
+/** true: refused because of something that was not there before. */
 const isRefused = (d: Diagnostic, known: readonly Diagnostic[]): boolean =>
   d.severity !== 'warning' && !known.some((k) => k.code === d.code && k.at?.file === d.at?.file);
 

@@ -9,7 +9,7 @@ import type { Adjustment } from './adjustment.js';
 import { factorOfAll, SURVEY_LEVEL } from '../../base/statistics/normal.js';
 
 /** One reading of a point: time, reading (µm), and its place in the file. */
-interface ClosureLook {
+interface ClosureReading {
   readonly time: string | null;
   readonly reading: number;
   readonly row: { readonly file: string; readonly row: number };
@@ -22,8 +22,8 @@ export interface Closure {
   readonly target: string;
   readonly axis: string;
   readonly looks: number;
-  readonly first: ClosureLook;
-  readonly last: ClosureLook;
+  readonly first: ClosureReading;
+  readonly last: ClosureReading;
   readonly closure: number;
   /** The part that the drift explains, µm; absent: the set-up has no drift. */
   readonly drift?: number | undefined;
@@ -90,7 +90,7 @@ function listed(closures: readonly Closure[]): Closure[] {
   });
 }
 
-const look = (r: OffsetReading): ClosureLook => ({
+const look = (r: OffsetReading): ClosureReading => ({
   time: r.time,
   reading: r.um,
   row: { file: r.source.file, row: r.source.row },

@@ -25,7 +25,7 @@ import type {
   SlopeReading,
   SpanReading,
 } from '../../survey/readings/readings.js';
-import type { EffectKind } from './effect-kinds.js';
+import type { PriorKind } from './priors.js';
 import { bendPerGradient, STILL_AIR } from './refraction.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
@@ -39,8 +39,6 @@ export interface Prior {
   /** '': no instrument. */
   readonly instrument: string;
 }
-
-export type PriorKind = 'level' | 'square' | 'drift' | 'rods' | EffectKind;
 
 export type Observation = Reading | Prior;
 

@@ -6,32 +6,17 @@ import type { BudgetSource } from './budget-sources.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
 import type { Adjustment } from './adjustment.js';
 import type { Network, Observation } from './network.js';
+import { priorFacts } from './priors.js';
 
 /** A smaller share is the rounding of a source that cancels. */
 const SHARE_ROUNDING = 1e-9;
-
-const priorSource = {
-  level: 'level',
-  'level-zero': 'level',
-  square: 'direction-carry-over',
-  drift: 'drift',
-  rods: 'target-assemblies',
-  air: 'air',
-  cone: 'cone',
-  scale: 'target-scale',
-  'target-roll': 'target-roll',
-  seating: 'seating',
-  'rail-tilt': 'rail-tilt',
-  'thermal-bow': 'temperature',
-  'span-temperature': 'temperature',
-} as const;
 
 /** The source of the noise of each observation. The part that grows with distance is separated later. */
 export function sourcesOf(network: Network): BudgetSource[] {
   const home = homes(network.observations);
   const setups = setupsOfPoints(network.observations);
   return network.observations.map((o): BudgetSource => {
-    if (o.kind === 'prior') return priorSource[o.prior];
+    if (o.kind === 'prior') return priorFacts(o.prior).source;
     if (o.kind !== 'offset') return 'readings';
     if (o.axis === 'along' && o.point.kind === 'monument') return 'direction-carry-over';
     if (o.point.kind === 'monument') return 'height-carry-over';

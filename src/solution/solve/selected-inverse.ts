@@ -17,7 +17,7 @@ export interface SelectedInverse {
 export function selectedInverse(factor: Factor): SelectedInverse {
   const { points, start, column, entry, diagonal, border } = factor;
   const variance = new Float64Array(factor.size);
-  const beside = new Float64Array(column.length);
+  const inRow = new Float64Array(column.length);
   const borderPlace = new Map<number, number>();
   border.members.forEach((m, k) => borderPlace.set(m, k));
   const b = border.members.length;
@@ -33,7 +33,7 @@ export function selectedInverse(factor: Factor): SelectedInverse {
     if (pb >= 0 && qb >= 0) return dense[pb * b + qb]!;
     // The unknown that is eliminated first has the other one among its columns.
     const [first, other] = pb >= 0 || (qb < 0 && q < p) ? [q, p] : [p, q];
-    for (let k = start[first]!; k < start[first + 1]!; k++) if (column[k] === other) return beside[k]!;
+    for (let k = start[first]!; k < start[first + 1]!; k++) if (column[k] === other) return inRow[k]!;
     return null;
   };
 
@@ -46,9 +46,9 @@ export function selectedInverse(factor: Factor): SelectedInverse {
     for (let k = from; k < to; k++) {
       let sum = 0;
       for (let l = from; l < to; l++) sum += entry[l]! * known(covariance(column[k]!, column[l]!));
-      beside[k] = -sum / d;
+      inRow[k] = -sum / d;
     }
-    for (let k = from; k < to; k++) own -= entry[k]! * beside[k]!;
+    for (let k = from; k < to; k++) own -= entry[k]! * inRow[k]!;
     variance[i] = own / d;
   }
   return { variance, covariance };
@@ -56,8 +56,7 @@ export function selectedInverse(factor: Factor): SelectedInverse {
 
 /** The covariance of unknowns in one row. @throws {Error} it was not calculated: a programming mistake. */
 export function known(covariance: number | null): number {
-  if (covariance === null)
-    throw new Error('covariance asked for of two unknowns that do not stand in one row');
+  if (covariance === null) throw new Error('covariance asked for of two unknowns that are not in one row');
   return covariance;
 }
 

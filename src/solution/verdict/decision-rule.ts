@@ -9,11 +9,11 @@ export type DecisionRuleName = 'simple' | 'guarded';
 
 export interface Decision {
   readonly rule: DecisionRuleName;
-  /** Of the interval. */
+  /** Coverage of the interval. */
   readonly coverage: number;
   /** r of a guard band w = r·U, two-sided. */
   readonly guardBand?: number | undefined;
-  /** Greatest risk of wrong acceptance, one-sided, 0 … 0.5; absent: what coverage and guard band give. */
+  /** Greatest risk of wrong acceptance, one-sided, 0 … 0.5; left out: as coverage and guard band give it. */
   readonly risk?: number | undefined;
 }
 
@@ -31,7 +31,7 @@ export interface Judged {
   readonly upper: number;
 }
 
-/** What the rule looks at. */
+/** The ends and the value that the rule uses. */
 export function judgedBy(decision: Decision, reach: Reach): Judged {
   const { accept, reject } = levelsOf(decision);
   const ofInterval = (1 - decision.coverage) / 2;
@@ -45,12 +45,12 @@ export function judgedBy(decision: Decision, reach: Reach): Judged {
 /**
  * The decision for one characteristic against its upper limit.
  * - `simple`: the estimate alone decides; value ≤ limit conforms. A value exactly on the limit conforms.
- * - `guarded`: conforms where the upper end at the accepted risk lies inside, does not conform where the lower end lies
- *   outside, else undecided. An end exactly on the limit counts as inside.
- * 'On the limit' is taken to one part in 1e12, so that a change of units cannot turn a verdict.
+ * - `guarded`: conforms if the upper end at the accepted risk is inside, does not conform if the lower end is outside, else
+ *   undecided. An end exactly on the limit counts as inside.
+ * 'On the limit' means within one part in 1e12, so that a change of units cannot change a verdict.
  *
  * @param judged Magnitude and its ends; null: the readings do not determine it → undecided.
- * @param limit Tolerance limit, ≥ 0, same unit; of a signed characteristic half the width of its zone.
+ * @param limit Tolerance limit, ≥ 0, same unit; for a signed characteristic half the width of its zone.
  * @throws {RangeError} a limit that is negative or not finite.
  * @see JCGM 106:2012, 8.2 (simple acceptance) and 8.3 (guarded acceptance); ISO 14253-1 for 'neither is proven'.
  */
@@ -64,7 +64,7 @@ export function decide(judged: Judged | null, limit: number, rule: DecisionRuleN
   return judged.lower > most ? 'does-not-conform' : 'undecided';
 }
 
-/** The bound that the construction proves: of wrong acceptance where it conforms, of wrong rejection where it does not. */
+/** The proven bound of the risk: of wrong acceptance if it conforms, of wrong rejection if it does not. */
 export interface Risk {
   readonly of: 'wrong-acceptance' | 'wrong-rejection';
   readonly atMost: number;
@@ -73,13 +73,13 @@ export interface Risk {
 /** null: nothing was decided. */
 export function riskOf(verdict: Conformity, reach: Reach, limit: number): Risk | null {
   if (verdict === 'undecided') return null;
-  // On the limit is inside, as it is for the verdict.
+  // A value on the limit is inside, as for the verdict.
   return verdict === 'conforms'
     ? { of: 'wrong-acceptance', atMost: reach.acceptanceRisk(limit * (1 + 1e-12)) }
     : { of: 'wrong-rejection', atMost: reach.rejectionRisk(limit) };
 }
 
-/** An interval with r times its half-width to both sides of its middle, as charts show what acceptance leaves. */
+/** An interval with r times its half-width to both sides of its middle, as charts show the guard band. */
 export function guarded([low, high]: readonly [number, number], r: number): readonly [number, number] {
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
   return r === 1 ? [low, high] : [middle - r * half, middle + r * half];

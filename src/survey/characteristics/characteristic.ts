@@ -8,23 +8,7 @@ import type { UnitFamily } from '../../base/units/units.js';
 export const referenceNames = ['least-squares', 'minimum-zone', 'end-points'] as const;
 export type ReferenceName = (typeof referenceNames)[number];
 
-export const meanings = [
-  'straightness',
-  'local-straightness',
-  'level-along-the-rail',
-  'parallelism',
-  'height-difference',
-  'cross-level',
-  'twist',
-  'span',
-  'coplanarity',
-  'squareness',
-  'joints',
-  'rate-of-change',
-] as const;
-export type Meaning = (typeof meanings)[number];
-
-export interface Characteristic<Name extends string = string> {
+export interface Characteristic<Name extends string = string, Meaning extends string = string> {
   readonly name: Name;
   /** As the report prints it. */
   readonly title: string;
@@ -55,9 +39,9 @@ export interface Characteristic<Name extends string = string> {
 type Needed = 'name' | 'title' | 'family' | 'rails' | 'meaning';
 
 /** Makes a characteristic; what is left out is false, null or empty. */
-export const characteristic = <const Name extends string>(
-  described: Pick<Characteristic<Name>, Needed> & Partial<Characteristic<Name>>,
-): Characteristic<Name> => ({
+export const characteristic = <const Name extends string, const Meaning extends string>(
+  described: Pick<Characteristic<Name, Meaning>, Needed> & Partial<Characteristic<Name, Meaning>>,
+): Characteristic<Name, Meaning> => ({
   needsDistance: false,
   local: false,
   references: [],

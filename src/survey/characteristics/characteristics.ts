@@ -28,6 +28,10 @@ export const characteristics = [
 
 export type CharacteristicName = (typeof characteristics)[number]['name'];
 
+type Meaning = (typeof characteristics)[number]['meaning'];
+/** All meanings, in the order of lists; the words of pages have a label and a text for each. */
+export const meanings: readonly Meaning[] = [...new Set(characteristics.map(({ meaning }) => meaning))];
+
 export const characteristicNames: readonly CharacteristicName[] = characteristics.map(({ name }) => name);
 
 const byName = new Map<string, Characteristic>(characteristics.map((c) => [c.name, c]));

@@ -4,8 +4,9 @@
  *
  * The description of each key is part of its schema. The JSON Schemas in templates/schemas and the form take it from here.
  */
+import { languages } from './languages.js';
 import { z } from 'zod';
-import { confirmable } from '../../base/diagnostics/diagnostic.js';
+import { confirmable, renamed } from '../../base/diagnostics/diagnostic.js';
 import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
 import { characteristicNames, type CharacteristicName } from '../characteristics/characteristics.js';
 import { mappingKeys } from './mapping-schema.js';
@@ -594,7 +595,9 @@ const correctionsSchema = z.strictObject({
 });
 
 const confirmationSchema = z.strictObject({
-  what: z.enum(confirmable).describe('The code of what was found, as check prints it.'),
+  what: z
+    .enum([...confirmable, ...(Object.keys(renamed) as (keyof typeof renamed)[])])
+    .describe('The code of what was found, as check prints it.'),
   in: relativePath.optional().describe('The file in which it was found. Left out: any file.'),
   by: z.string().regex(/\S/, 'the name of a person').max(200).describe('Who looked at it.'),
   because: z
@@ -609,7 +612,7 @@ export const jobSchema = z
     $schema: z.string().optional().describe('Only for editors: where this schema is.'),
     format: z.literal('waysheet-job/1').describe('The format of this file.'),
     id: jobId.describe('Number of the job and of its report. It names the output folder.'),
-    language: z.enum(['en']).optional().describe('Language of the report; en is the only one.'),
+    language: z.enum(languages).optional().describe('Language of the report and of its sheets. Default: en.'),
     title: text.optional().describe('Title of the report.'),
     issuer: text.optional().describe('Who issues the report.'),
     customer: text.optional().describe('For whom.'),

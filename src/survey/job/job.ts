@@ -1,4 +1,5 @@
 /** A job in fixed units: positions mm, deviations µm, slopes µm/m. Every later stage reads this. */
+import type { Language } from './languages.js';
 import type {
   CharacteristicName,
   CorrectionWant,
@@ -341,6 +342,7 @@ export interface PhaseFacts {
 
 export interface Job {
   readonly id: string;
+  readonly language: Language;
   readonly title: string | null;
   readonly issuer: string | null;
   readonly customer: string | null;

@@ -15,7 +15,7 @@
  * readings could be lost without notice.
  */
 import { z } from 'zod';
-import { columnNames, type ColumnName } from './columns.js';
+import { columnNames, columns as ourColumns, type ColumnName } from './columns.js';
 import { lengthUnits, slopeUnits } from '../../base/units/units.js';
 
 /** Our columns, and `date` for files that have day and time in separate columns. */
@@ -44,13 +44,15 @@ const columnSchema = z.union([
 ]);
 export type MappedColumnInput = z.infer<typeof columnSchema>;
 
+const meaningOf = (name: MappedName): string =>
+  name === 'date' ? 'Day of the reading, if the file has day and time apart.' : ourColumns[name].meaning;
+
 /** An object that may have each of our columns as a key, and no other. */
 const forEachColumn = <S extends z.ZodType>(schema: S) =>
   z.strictObject(
-    Object.fromEntries(mappedNames.map((name) => [name, schema.optional()])) as Record<
-      MappedName,
-      z.ZodOptional<S>
-    >,
+    Object.fromEntries(
+      mappedNames.map((name) => [name, schema.optional().describe(meaningOf(name))]),
+    ) as Record<MappedName, z.ZodOptional<S>>,
   );
 
 const columns = forEachColumn(columnSchema).describe('Our column: the header of the file, as it is there.');

@@ -278,6 +278,7 @@ function assemble(
 ): Job {
   return {
     id: input.id,
+    language: input.language ?? 'en',
     ...texts(input, ['title', 'issuer', 'customer', 'site', 'revision', 'procedure']),
     machine: texts(input.machine, ['name', 'serial']),
     surveyed: texts(input.surveyed, ['by', 'on']),

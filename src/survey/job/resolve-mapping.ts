@@ -1,6 +1,6 @@
 /** From the mapping keys of a readings entry (mapping-schema.ts) to the rows of our columns. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
-import { columnsOf, isPosition, isReading, normalHeader } from './columns.js';
+import { isColumnOf, isPosition, isReading, normalHeader } from './columns.js';
 import { readUse } from '../../base/input/use.js';
 import type { Item, ReadingsEntryInput } from './draft.js';
 import {
@@ -87,7 +87,7 @@ const misplaced = (key: string, because: string, keys: Path, { item, findings }:
   findings.misplaced(key, because, item.at(...keys));
 
 function isOfKind(name: string, keys: Path, context: Context): boolean {
-  if (name === 'date' || columnsOf[context.kind].includes(name)) return true;
+  if (name === 'date' || isColumnOf(context.kind, name)) return true;
   misplaced(name, 'not-of-kind', keys, context);
   return false;
 }

@@ -4,7 +4,7 @@ const CLOCK =
   /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2}(?:[.,]\d{1,9})?))?(?:(Z)|([+-])(\d{2}):?(\d{2})?)?$/i;
 
 /**
- * Hours since the start of 1970. A time without a zone is taken as it stands: within one set-up all times come
+ * Hours since the start of 1970. A time without a zone is used as it is: within one set-up all times come
  * from one clock.
  *
  * @param time ISO 8601 with a time of day, as the reader accepted it.

@@ -1,8 +1,8 @@
-/** Which decimal mark a file uses: one decision for all of its cells. */
+/** The decimal mark of a file: one decision for all its cells. */
 import type { ReadingsFile } from '../job/job.js';
 import { markEvidence, type Mark, type NumberStyle } from './number.js';
 
-/** Counts what the number cells of a file show. */
+/** Counts which decimal marks the number cells of a file have. */
 export class MarkCensus {
   point = 0;
   comma = 0;

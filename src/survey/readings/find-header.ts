@@ -18,7 +18,7 @@ export interface FoundHeader {
 
 /** Titles and comments above the header take at most this many records. */
 const MOST_TITLES = 50;
-/** Enough of the text to hold them: the search need not walk a file of millions of rows. */
+/** Number of characters that are searched, so that a file of millions of rows is not read as a whole. */
 const TOP = 200_000;
 const DELIMITERS = [',', ';', '\t'];
 

@@ -1,4 +1,4 @@
-/** The header of a readings file: which column stands where, in which unit, and as how many rows a row is read. */
+/** The header of a readings file: which column is where, in which unit, and how many readings rows each row of the file gives. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { MappedRow } from '../job/job.js';
@@ -61,7 +61,7 @@ function takenColumns(index: HeaderIndex, { mapping }: FileEntry): Set<number> {
   return taken;
 }
 
-/** The columns that bear our names. Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
+/** The columns that have our names. Reports: CSV_COLUMN_UNKNOWN, CSV_COLUMN_DUPLICATE, UNIT_UNKNOWN, CSV_UNIT_CLASH. */
 function nameColumns(
   { cells, names }: HeaderIndex,
   taken: ReadonlySet<number>,
@@ -91,7 +91,7 @@ function nameColumns(
   return columns;
 }
 
-/** The column that an unknown name may stand for: one that the header has not got yet. */
+/** The column that an unknown name may mean: one that the header does not have yet. */
 function nearestUnused(cell: HeaderCell, cells: readonly HeaderCell[], kind: Kind): string {
   const used = new Set(cells.map((other) => columnNamed(kind, other)));
   return nearest(
@@ -101,7 +101,7 @@ function nearestUnused(cell: HeaderCell, cells: readonly HeaderCell[], kind: Kin
 }
 
 /**
- * Mapped columns with the units of their headers, where the mapping states none. Of a header that seems to give
+ * Mapped columns with the units of their headers, if the mapping states none. If a header seems to give
  * a unit which is not certain, nothing is guessed. Reports: UNIT_UNKNOWN, CSV_UNIT_CLASH.
  */
 function withUnits(
@@ -130,7 +130,7 @@ function withUnits(
   });
 }
 
-/** A unit in brackets counts where it fits the column and does not contradict the job's entry for the file. */
+/** A unit in brackets is used if it fits the column and does not contradict the job's entry for the file. */
 function headerUnit(
   name: string,
   { bracket, unit }: HeaderCell,
@@ -161,7 +161,7 @@ function headerUnit(
 }
 
 /**
- * A column that bears our name where job.json takes the same from elsewhere: only a person knows which counts.
+ * A column that has our name although job.json takes the same from elsewhere: only a person knows which of the two is right.
  * Reports: CSV_COLUMN_OVERRULED.
  */
 function reportOverruled(
@@ -185,7 +185,7 @@ function reportOverruled(
 
 const isSaid = ({ columns, values }: Layout, name: string): boolean => columns.has(name) || values.has(name);
 
-/** Readings stand in a column for each axis, or in `axis` and `reading`. Reports: CSV_COLUMNS_CLASH. */
+/** Readings are in a column for each axis, or in `axis` and `reading`. Reports: CSV_COLUMNS_CLASH. */
 function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, findings: Findings): void {
   const wide = ['vertical', 'horizontal', 'along'].find((column) => isSaid(layout, column));
   const long = ['axis', 'reading'].find((column) => isSaid(layout, column));
@@ -200,7 +200,7 @@ function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, fi
  */
 function reportMissing(
   layout: Layout,
-  wanted: ReadonlySet<string>,
+  mapped: ReadonlySet<string>,
   cells: readonly HeaderCell[],
   taken: ReadonlySet<number>,
   { line }: FoundHeader,
@@ -208,7 +208,8 @@ function reportMissing(
   findings: Findings,
 ): boolean {
   const own = cells.map((cell, i) => (taken.has(i) ? undefined : columnNamed(entry.kind, cell)));
-  const isThere = (name: string) => isSaid(layout, name) || wanted.has(name) || own.includes(name);
+  const isThere = (name: string) =>
+    isSaid(layout, name) || mapped.has(name) || own.some((known) => known === name);
   const suspected = new Set(
     cells
       .filter((cell, i) => cell.key !== '' && own[i] === undefined && !taken.has(i))

@@ -10,15 +10,15 @@ export interface TextPlace {
 
 export interface Column {
   readonly index: number;
-  /** As it stands in the header. */
+  /** As it is in the header. */
   readonly text: string;
   /** The unit that the header or the mapping gives; null: none. */
   readonly unit: string | null;
-  /** What the cells say, in our words; empty where they are taken as they stand. */
+  /** Our word for each text in the cells; empty: the cells are used as they are. */
   readonly words: ReadonlyMap<string, string>;
 }
 
-/** What a row says in the column, trimmed, in our words; '' where it has no such cell. */
+/** The cell of a row in the column, trimmed, in our words; '': the row has no such cell. */
 export function textOf(cells: readonly string[], { index, words }: Column): string {
   const text = (cells[index] ?? '').trim();
   return words.get(text) ?? text;

@@ -24,7 +24,7 @@ export class HeaderIndex {
     }
   }
 
-  /** Where it stands, from the left: as it is written, or else but for case and blanks. */
+  /** Indices of the columns with this header, from the left: as it is written, or else without regard to case and blanks. */
   all(header: string): readonly number[] {
     return this.exact.get(header.trim()) ?? this.normal.get(normalHeader(header)) ?? [];
   }
@@ -53,14 +53,14 @@ export function headerNames(cells: readonly HeaderCell[]): string[] {
   });
 }
 
-/** The columns of one of the mapping's rows; not `complete` where one could not be found. */
+/** The columns of one of the mapping's rows; not `complete`: one could not be found. */
 export interface FoundRow extends Layout {
   /** Ours that the mapping takes from some column, found or not. */
   readonly wanted: ReadonlySet<string>;
   readonly complete: boolean;
 }
 
-/** Reports: CSV_MAPPED_MISSING with the nearest header; CSV_MAPPED_UNCLEAR where several bear the name. */
+/** Reports: CSV_MAPPED_MISSING with the nearest header; CSV_MAPPED_UNCLEAR if several have the name. */
 export function findMapped(
   row: MappedRow,
   index: HeaderIndex,

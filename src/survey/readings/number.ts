@@ -25,9 +25,9 @@ export type NumberRead =
   | {
       readonly ok: true;
       readonly value: number;
-      /** As job files write it; null: none stands behind the number. */
+      /** As job files write it; null: there is none after the number. */
       readonly unit: string | null;
-      /** The unit is `in` because of the mark ": seconds of arc bear it too, and a quote may stray there. */
+      /** true: the unit is `in` because of the mark ". Seconds of arc have the same mark, and it may be a stray quote. */
       readonly isMark: boolean;
     }
   | { readonly ok: false; readonly why: 'not-a-number' }
@@ -41,7 +41,7 @@ const NOT_A_NUMBER: NumberRead = { ok: false, why: 'not-a-number' };
  * The number that a cell holds.
  *
  * @param text The cell, trimmed.
- * @returns Its value and the unit written behind it, if any.
+ * @returns Its value and the unit written after it, if any.
  *   Fails: not-a-number; ambiguous with both meanings, when `1,234` or `1.234` could be either in this file.
  */
 export function readNumber(text: string, style: NumberStyle): NumberRead {
@@ -123,14 +123,14 @@ const NUMBER_AND_UNIT = new RegExp(
 function takeApart(text: string): Parts | null {
   const match = NUMBER_AND_UNIT.exec(text);
   if (match === null) return null;
-  const behind = match[3]!;
-  const unit = behind === '' ? null : (unitWord(behind) ?? undefined);
+  const after = match[3]!;
+  const unit = after === '' ? null : (unitWord(after) ?? undefined);
   if (unit === undefined) return null;
   const sign = match[1] === '' || match[1] === '+' ? 1 : -1;
-  return { sign, body: match[2]!, unit, isMark: behind === '"' || behind === '″' };
+  return { sign, body: match[2]!, unit, isMark: after === '"' || after === '″' };
 }
 
-/** `1/2`, `1 1/2`: null where the text is none. */
+/** `1/2`, `1 1/2`; null: the text is no fraction. */
 function readFraction(body: string): number | null {
   const match = /^(?:(\d{1,6})[ \u00a0\u202f\u2009])?(\d{1,6})\/(\d{1,6})$/.exec(body);
   if (match === null) return null;
@@ -150,7 +150,7 @@ const PATTERNS: Readonly<Record<Mark, RegExp>> = {
   ',': decimalPattern(',', '\\.'),
 };
 
-/** The value with `mark` as the decimal mark, or null where the text is no number of that kind. */
+/** The value with `mark` as the decimal mark, or null if the text is no number of that kind. */
 function readDecimal(body: string, mark: Mark): number | null {
   const match = PATTERNS[mark].exec(body);
   if (match === null) return null;

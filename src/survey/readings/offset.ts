@@ -9,6 +9,7 @@ import { checkRange } from './range.js';
 import type { PointRef } from './readings.js';
 import type { Row } from './row.js';
 import { movedBy } from './sign-checks.js';
+import { pointLabel } from './point-label.js';
 import { exclude, leaveBlank, type Sink } from './sink.js';
 
 /** A reading cell of the row: its axis and the column it stands in. */
@@ -38,8 +39,13 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
     return readSignCheck(row, entry, frame, sink, { cells, setup, point, target });
   const placing = row.text('placing') === '' ? null : row.label('placing', '');
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
-  if (!holdsReading(row)) leaveBlank(row, entry, describe(row, target, entry.unit), sink);
-  else if (setupId !== null) sink.setupsSeen.add(setup?.id ?? setupId);
+  if (!holdsReading(row)) {
+    const of = point === null ? {} : { point: pointLabel(point), pass };
+    leaveBlank(row, entry, describe(row, target, entry.unit), sink, {
+      ...of,
+      ...(setupId !== null && { setup: setupId }),
+    });
+  } else if (setupId !== null) sink.setupsSeen.add(setup?.id ?? setupId);
   const instrument = setup === null ? null : (frame.instruments.get(setup.instrument) ?? null);
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);

@@ -28,7 +28,7 @@ function railAndStation(id: string, { rails }: Frame): string {
 }
 
 /**
- * What stands under an id of a row, or under the one id of the job that differs from it in capitals and blanks only.
+ * What the job declares under an id of a row, or under the one id that differs from it only in capitals and blanks.
  *
  * Warns: ID_TAKEN_AS.
  *
@@ -49,8 +49,8 @@ export function lookAlike<T>(
   return { found: declared.get(taken) ?? null };
 }
 
-/** Longer rails are not searched for the likest number. */
-const MOST_COMPARED = 200;
+/** Longer rails are not searched for the most similar number. */
+const MAX_COMPARED = 200;
 
 /** By its number, from 1. Reports: READING_STATION_UNKNOWN with the nearest number. */
 export function findStation(
@@ -64,7 +64,7 @@ export function findStation(
   if (station !== undefined) return station;
   const count = rail.stations.length;
   // A digit too many or another one is likelier than a number out of reach.
-  const numbers = count > MOST_COMPARED ? [] : rail.stations.map((s) => s.number);
+  const numbers = count > MAX_COMPARED ? [] : rail.stations.map((s) => s.number);
   numbers.sort((a, b) => Math.abs(a - number) - Math.abs(b - number));
   const likely =
     nearest(found, numbers.map(String)) || String(Math.min(Math.max(Math.round(number), 1), count));
@@ -73,7 +73,7 @@ export function findStation(
 }
 
 /** The station nearest to a position along the rail's own direction, mm. */
-export function nearestStation(rail: Rail, mm: number): Station {
+function nearestStation(rail: Rail, mm: number): Station {
   const { stations } = rail;
   let low = 0;
   let high = stations.length - 1;

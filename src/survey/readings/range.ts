@@ -24,7 +24,7 @@ export function checkRange(
   const inUnit = (base: number) =>
     `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unit}`;
   const data = { reading: inUnit(value), limit: inUnit(limit), instrument: instrument.id };
-  // Room for the rounding of unit conversion: a reading that stands exactly at the limit is within it.
+  // Room for the rounding of unit conversion: a reading that is exactly at the limit is within it.
   if (size > limit * (1 + 1e-9)) row.findings.error('READING_OUT_OF_RANGE', data, row.place(column));
   else {
     const percent = Math.round((100 * size) / limit);

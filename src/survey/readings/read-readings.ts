@@ -1,20 +1,23 @@
 /** All readings files of a job, as Readings by phase. */
-import { Findings, sortDiagnostics } from '../../base/diagnostics/diagnostic.js';
-import type { Diagnostic, DiagnosticCode, Outcome } from '../../base/diagnostics/diagnostic.js';
+import {
+  Findings,
+  sortDiagnostics,
+  type Diagnostic,
+  type DiagnosticCode,
+  type Outcome,
+} from '../../base/diagnostics/diagnostic.js';
 import { CappedFindings } from '../../base/diagnostics/cap.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
 import type { Job } from '../job/job.js';
 import { staysInside } from '../job/job-paths.js';
 import type { PhaseName } from '../job/job-schema.js';
-import { frameOf } from '../job/resolve-job.js';
-import type { Frame } from '../job/resolve-job.js';
+import { frameOf, type Frame } from '../job/resolve-job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
 import type { BlankRow, CheckedSign, ExcludedRow, Reading, Readings } from './readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { compareSignChecks } from './sign-checks.js';
 import type { Sink } from './sink.js';
-import { suggestMapping } from './suggest/suggest-mapping.js';
-import type { MappingSuggestion } from './suggest/suggest-mapping.js';
+import { suggestMapping, type MappingSuggestion } from './suggest/suggest-mapping.js';
 import { parseReadings } from './parse-readings.js';
 import { MAX_ROWS } from './table.js';
 

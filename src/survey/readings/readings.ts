@@ -76,6 +76,10 @@ export interface BlankRow {
   readonly phase: PhaseName;
   /** The row in words. */
   readonly what: string;
+  /** Of an offset row: from where, of which point, in which pass, as written. */
+  readonly setup?: string;
+  readonly point?: string;
+  readonly pass?: string;
 }
 
 /** A set-up and axis whose sign was checked by moving a target. */

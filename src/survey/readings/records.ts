@@ -7,9 +7,9 @@ import { parse } from 'csv-parse/sync';
 export interface CsvRecord {
   /** Line of the file, from 1, on which the record begins. */
   readonly line: number;
-  /** As they stand, quotes taken off; one empty cell for a blank line. */
+  /** As they are, without their quotes; one empty cell for a blank line. */
   readonly cells: readonly string[];
-  /** Whether a line end follows; only a file's last record may lack it. */
+  /** true: a line end follows. Only the last record of a file may have none. */
   readonly ended: boolean;
   /** Where the next record begins. */
   readonly nextOffset: number;
@@ -34,7 +34,7 @@ export const unifyLineEnds = (text: string): string =>
 /**
  * @param text With LF line ends.
  * @param from Where to begin: offset of a record's first character, and its line.
- * @param report Called for records that cannot be taken apart; reading goes on with the next line, except
+ * @param report Called for records that cannot be taken apart; reading continues with the next line, except
  *   after a quote that is never closed, which swallows the rest.
  * @param most Records beyond these are not looked at.
  */
@@ -60,7 +60,7 @@ export function* recordsOf(
 interface RawRecord {
   readonly line: number;
   readonly text: string;
-  /** Counted for records with quotes; 0 stands for "has no quotes, so that every delimiter counts". */
+  /** Counted for records with quotes; 0: it has no quotes, so every delimiter counts. */
   readonly quotedCells: number;
   readonly ended: boolean;
   readonly nextOffset: number;
@@ -126,7 +126,7 @@ function scanQuoted(text: string, offset: number, line: number, delimiter: strin
       i = close + 1;
     } else {
       while (i < text.length && text[i] !== delimiter && text[i] !== '\n' && text[i] !== '"') i++;
-      if (text[i] === '"') i = behindInchMark(text, i, delimiter) ?? i;
+      if (text[i] === '"') i = afterInchMark(text, i, delimiter) ?? i;
     }
     if (i >= text.length || text[i] === '\n') return { end: i, cells, lines };
     if (text[i] !== delimiter) return { problem: strayQuote(text, i, line + lines - 1, delimiter) };
@@ -135,8 +135,8 @@ function scanQuoted(text: string, offset: number, line: number, delimiter: strin
   }
 }
 
-/** `0.010"`: right behind a digit and last in its cell, a quote is an inch mark. null: it is none. */
-function behindInchMark(text: string, quote: number, delimiter: string): number | null {
+/** `0.010"`: a quote directly after a digit and last in its cell is an inch mark. null: it is none. */
+function afterInchMark(text: string, quote: number, delimiter: string): number | null {
   if (!/\d/.test(text[quote - 1] ?? '')) return null;
   let i = quote + 1;
   while (text[i] === ' ') i++;
@@ -149,7 +149,7 @@ function closingQuote(text: string, open: number): number {
   return close;
 }
 
-/** Shows the cell that a quote stands wrongly in, from its line's last delimiter to its next one. */
+/** The cell with a quote in a wrong place, from the last delimiter of its line to the next one. */
 function strayQuote(text: string, at: number, line: number, delimiter: string): RecordProblem {
   const lineStart = text.lastIndexOf('\n', at) + 1;
   const start = Math.max(lineStart, text.lastIndexOf(delimiter, at) + 1);
@@ -183,7 +183,7 @@ function takeApartQuoted(batch: readonly RawRecord[], delimiter: string): Map<nu
       record_delimiter: '\n',
       quote: '"',
       escape: '"',
-      // Inch marks; any other quote that stands wrongly has been reported.
+      // Inch marks; any other quote in a wrong place has been reported.
       relax_quotes: true,
       max_record_size: 0,
     });

@@ -29,8 +29,8 @@ export function lengthProblem(
 }
 
 /**
- * Whether `3,1` may stand in the row as the two cells `3` and `1`: in a comma-separated file, digits right
- * behind a whole number in a reading's column. Such a row is one cell too long for each decimal comma.
+ * true: `3,1` may be in the row as the two cells `3` and `1`. In a comma-separated file these are digits directly
+ * after a whole number in a reading's column. Such a row is one cell too long for each decimal comma.
  */
 function hasSplitDecimal({ cells }: CsvRecord, header: Header): boolean {
   if (header.delimiter !== ',') return false;

@@ -21,10 +21,10 @@ import type { Table } from './table.js';
 import { readTime } from '../../base/input/time.js';
 import { readUse } from '../../base/input/use.js';
 
-/** Of a reading, µm or µm/m. */
-const LARGEST = 1e9;
+/** Largest reading, µm or µm/m. */
+const MAX_READING = 1e9;
 
-/** A number of a cell, in the unit written behind it, in the header, or of the column. */
+/** A number of a cell, in the unit written after it, in the header, or of the column. */
 interface Measured {
   readonly value: number;
   readonly unit: string;
@@ -44,19 +44,19 @@ export class Row {
     return { file: this.table.file, row: this.record.line };
   }
 
-  /** The cell, trimmed, or what the job says in its place; '' where neither says anything. */
+  /** The cell, trimmed, or what the job says instead; '': neither says anything. */
   text(column: string): string {
     const at = this.layout.columns.get(column);
     if (at === undefined) return this.layout.values.get(column)?.text ?? '';
     return textOf(this.record.cells, at);
   }
 
-  /** Whether the file or the job says anything of it at all. */
+  /** true: the file has the column, or the job gives its value. */
   has(column: string): boolean {
     return this.layout.columns.has(column) || this.layout.values.has(column);
   }
 
-  /** The cell, under the file's own header; or where the job file says what no cell does. */
+  /** The place of the cell, with the file's own header; or the place in the job file that gives the value. */
   place(column: string): Place {
     const at = this.layout.columns.get(column);
     const fixed = at === undefined ? this.layout.values.get(column)?.at : undefined;
@@ -78,7 +78,7 @@ export class Row {
     return this.label('pass', '1');
   }
 
-  /** An id that is declared nowhere else. Reports: CELL_WRONG for what could be no id. */
+  /** An id that is declared nowhere else. Reports: CELL_WRONG for a text that cannot be an id. */
   label(column: string, blank: string): string {
     const text = this.text(column);
     if (text === '') return blank;
@@ -98,7 +98,7 @@ export class Row {
     return read ?? found;
   }
 
-  /** Reports: CELL_MISSING where the cell is blank. */
+  /** Reports: CELL_MISSING if the cell is blank. */
   required(column: string, wanted: string): string | null {
     const text = this.text(column);
     if (text !== '') return text;
@@ -116,7 +116,7 @@ export class Row {
     return word ?? null;
   }
 
-  /** Reports: CELL_NOT_A_NUMBER, CELL_NUMBER_AMBIGUOUS, UNIT_UNKNOWN. null where the cell is blank or no number. */
+  /** Reports: CELL_NOT_A_NUMBER, CELL_NUMBER_AMBIGUOUS, UNIT_UNKNOWN. null: the cell is blank or no number. */
   private number(column: string, unit: string): Measured | null {
     const text = this.text(column);
     if (text === '') return null;
@@ -137,7 +137,7 @@ export class Row {
     return null;
   }
 
-  /** A number with the other decimal mark, as this file would write it; '' where it is none. */
+  /** A number with the other decimal mark, as this file would write it; '': it is no such number. */
   private withOwnMark(text: string): string {
     const { decimal } = this.table.style;
     if (decimal === null) return '';
@@ -146,7 +146,7 @@ export class Row {
     return read.ok && text.includes(other) ? text.replace(other, decimal) : '';
   }
 
-  /** The cell as it stands, and its unit where it does not say one itself: "-120.0 µm", "99 thou". */
+  /** The cell as it is, with a unit if it has none itself: "-120.0 µm", "99 thou". */
   asWritten(column: string, unit: string): string {
     const text = this.text(column);
     const read = readNumber(text, this.table.style);
@@ -154,7 +154,7 @@ export class Row {
     return `${text} ${unitLabel(this.layout.columns.get(column)?.unit ?? unit)}`;
   }
 
-  /** A length in µm. Reports: also UNIT_UNKNOWN for a slope unit behind the number. */
+  /** A length in µm. Reports: also UNIT_UNKNOWN for a slope unit after the number. */
   um(column: string, unit: string): number | null {
     const read = this.number(column, unit);
     if (read === null) return null;
@@ -164,7 +164,7 @@ export class Row {
 
   /** Reports: CELL_WRONG for what nothing on a machine can measure. */
   private within(base: number, column: string, limit: string): number | null {
-    if (Math.abs(base) <= LARGEST) return base;
+    if (Math.abs(base) <= MAX_READING) return base;
     this.findings.error(
       'CELL_WRONG',
       { found: this.text(column), wanted: `less than ${limit}` },
@@ -173,7 +173,7 @@ export class Row {
     return null;
   }
 
-  /** A slope in µm/m. Reports: also UNIT_UNKNOWN for a length unit behind the number. */
+  /** A slope in µm/m. Reports: also UNIT_UNKNOWN for a length unit after the number. */
   umPerM(column: string, unit: string): number | null {
     const read = this.number(column, unit);
     if (read === null) return null;
@@ -188,7 +188,7 @@ export class Row {
   }
 
   /**
-   * The station that a row names by number or by position, which must agree where both are given.
+   * The station that a row names by number or by position, which must agree if both are given.
    * Reports: CELL_MISSING, READING_STATION_UNKNOWN, READING_POSITION_UNKNOWN, READING_POINT_UNCLEAR.
    */
   station(rail: Rail, numberColumn: string, positionColumn: string): Station | null {

@@ -1,4 +1,4 @@
-/** Rows of a sheet that are no readings: sums and signatures, which stand below them as a rule. */
+/** Rows of a sheet that are no readings: sums and signatures, which are usually below the readings. */
 
 /** First words, in lower case and without accents. */
 const SUMS = new Set(
@@ -18,7 +18,7 @@ const NUMBER = /^[+\-\u2212]?[\d.,\u00a0 ]*\d$/;
 
 const plain = (text: string): string => text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
 
-/** The text by which a mapping names a row: what stands first in it. */
+/** The text by which a mapping names a row: the first text in it. */
 export const labelOf = (cells: readonly string[]): string =>
   cells.find((cell) => cell.trim() !== '')?.trim() ?? '';
 
@@ -32,7 +32,7 @@ export function isBelowReadings(cells: readonly string[]): boolean {
   return SIGNS.has(word) && rest.length <= 2;
 }
 
-/** Whether one of the mapping's labels names the row: in any case, with or without a colon behind it. */
+/** Whether one of the mapping's labels names the row: in upper or lower case, with or without a colon after it. */
 export function isNamed(cells: readonly string[], labels: readonly string[]): boolean {
   if (labels.length === 0) return false;
   const key = (text: string) =>

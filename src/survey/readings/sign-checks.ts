@@ -56,7 +56,7 @@ const NEAR = 0.1;
 const SCALE = 0.05;
 
 /**
- * Asks: SIGN_CHECK_TURNED. Warns: SIGN_CHECK_SCALE; SIGN_CHECK_ALONE where the point was not read without the move.
+ * Asks: SIGN_CHECK_TURNED. Warns: SIGN_CHECK_SCALE; SIGN_CHECK_ALONE if the point was not read without the move.
  */
 export function compareSignChecks(
   checks: readonly SignCheck[],
@@ -101,7 +101,7 @@ export function compareSignChecks(
 const USUAL: Record<Axis, string> = { vertical: 'up', horizontal: 'left', along: 'ahead' };
 const OTHER: Record<Axis, string> = { vertical: 'down', horizontal: 'right', along: 'back' };
 
-/** The reading of the same point that stands nearest to it in the file, µm; null: there is none. */
+/** The reading of the same point that is nearest to it in the file, µm; null: there is none. */
 function nearestTo(check: SignCheck, readings: readonly Reading[]): number | null {
   let best: { um: number; apart: number } | null = null;
   for (const r of readings) {

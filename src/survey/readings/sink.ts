@@ -28,7 +28,13 @@ export function exclude(
 }
 
 /** Lists a row in use that holds no reading. Warns: READING_ROW_EMPTY. @param what The row in words. */
-export function leaveBlank(row: Row, { phase }: FileEntry, what: string, sink: Sink): void {
+export function leaveBlank(
+  row: Row,
+  { phase }: FileEntry,
+  what: string,
+  sink: Sink,
+  of: Pick<BlankRow, 'setup' | 'point' | 'pass'> = {},
+): void {
   row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
-  sink.blank?.push({ source: row.source, phase, what });
+  sink.blank?.push({ source: row.source, phase, what, ...of });
 }

@@ -1,6 +1,5 @@
 /** Rows of kind `slope`: the slope of the chord between two stations, from a level or an autocollimator. */
-import { axes } from '../job/job.js';
-import type { Axis, Rail, Station } from '../job/job.js';
+import { axes, type Axis, type Rail, type Station } from '../job/job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
 import type { Frame } from '../job/resolve-job.js';
 import { SAME_PLACE_MM } from '../job/resolve-rails.js';

@@ -1,4 +1,4 @@
-/** The lines of a job's files, for pages that show where a problem stands. */
+/** The lines of a job's files, for pages that show where a problem is. */
 import type { SourceLines } from '../../base/diagnostics/source-lines.js';
 import { Findings } from '../../base/diagnostics/diagnostic.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
@@ -14,7 +14,7 @@ import { unifyLineEnds } from './records.js';
  * @param files Paths as diagnostics name them.
  * @param entries The readings files that the job names.
  * @param limit Larger files are left out, bytes.
- * @returns Without those that cannot be read; what stands against them has been reported.
+ * @returns Without files that cannot be read, which was reported.
  */
 export async function readSourceLines(
   folder: string,

@@ -1,11 +1,9 @@
 /** Rows of kind `span`: the horizontal distance across between two rails. */
-import { positionMm } from '../job/job.js';
-import type { Rail, Station } from '../job/job.js';
+import { positionMm, type Rail, type Station } from '../job/job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
 import type { Frame } from '../job/resolve-job.js';
 import { SAME_PLACE_MM } from '../job/resolve-rails.js';
-import { fromMm, fromUm } from '../../base/units/units.js';
-import type { LengthUnit } from '../../base/units/units.js';
+import { fromMm, fromUm, type LengthUnit } from '../../base/units/units.js';
 import { findPosition, findRail } from './points.js';
 import { checkRange } from './range.js';
 import type { Row } from './row.js';

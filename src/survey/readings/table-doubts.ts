@@ -1,6 +1,6 @@
 /**
  * What a whole file shows about itself that no single row does: a second table in it, rows lost above the header, numbers
- * that a comma has cut in two, cells that were merged, rows that stand there twice. Each can turn a verdict without a word.
+ * that a comma has cut in two, cells that were merged, rows that are there twice. Each can change a verdict without notice.
  */
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
@@ -9,7 +9,7 @@ import { textOf, type Column, type Header } from './layout.js';
 import type { CsvRecord } from './records.js';
 import { readUse } from '../../base/input/use.js';
 
-/** So many rows in order that stand there again are a block that was pasted; fewer may be honest repeats. */
+/** If this number of rows in order is there again, a block was pasted; fewer may be real repeats. */
 const FEWEST_PASTED = 5;
 /** The same of rows that tell the time: nobody reads one point twice in the same minute. */
 const FEWEST_TIMED = 2;
@@ -19,7 +19,7 @@ const FEWEST_ROWS = 6;
 /** So many blank cells below a filled one, of one set-up and rail, are a cell that was merged. */
 const FEWEST_MERGED = 3;
 
-/** A blank cell of these columns means this, whatever stands above it. */
+/** A blank cell of these columns means this, whatever is above it. */
 const BLANK_MEANS: Readonly<Record<string, string>> = { target: 'T', pass: '1' };
 
 const PLAIN_NUMBER = /^[+\-\u2212]?[\d.,\u00a0 ]*\d$/;
@@ -32,7 +32,7 @@ export function isHeaderLike(cells: readonly string[], isKnown: (cell: string) =
   return filled.filter(isKnown).length >= 2 && !filled.some((cell) => PLAIN_NUMBER.test(cell));
 }
 
-/** Whether a record that stands above the header could be a row below it. */
+/** true: a record above the header could be a row below it. */
 export function isRowLike(cells: readonly string[], header: readonly string[]): boolean {
   const numbers = cells.filter((cell) => PLAIN_NUMBER.test(cell.trim())).length;
   const filled = cells.filter((cell) => cell.trim() !== '').length;
@@ -79,9 +79,9 @@ interface Filled {
 interface Split {
   readonly column: Column;
   readonly next: number;
-  /** Whether the column behind is one that should hold no digits alone. */
+  /** true: the next column should not hold digits alone. */
   readonly isText: boolean;
-  /** With where each stands: its series, and its station there. */
+  /** With the place of each: its series, and its station there. */
   readonly tails: { readonly series: string; readonly station: number; readonly digits: string }[];
   whole: number;
   filled: number;
@@ -170,7 +170,7 @@ export class TableDoubts {
     return names.includes('note') || names.includes('use');
   }
 
-  /** Whole numbers stand there by right; decimals that were cut off into it would name places that do not exist. */
+  /** Whole numbers are right there; decimals that were cut off into it would name places that do not exist. */
   private isOfPlaces(index: number): boolean {
     return this.namesAt(index).some((name) => PLACES.has(name));
   }
@@ -305,7 +305,7 @@ export class TableDoubts {
   }
 }
 
-/** Rows may stand in any order: along each series the stations follow each other. */
+/** Rows may be in any order: along each series the stations follow each other. */
 const inOrder = (tails: Split['tails']): string[] =>
   [...tails]
     .sort((a, b) => (a.series < b.series ? -1 : a.series > b.series ? 1 : a.station - b.station))
@@ -313,7 +313,7 @@ const inOrder = (tails: Split['tails']): string[] =>
 
 /**
  * Whether whole numbers look like the decimals of others: none negative, and from row to row as unlike as chance makes
- * digits, where readings along a rail follow each other. A leading nought says it by itself.
+ * digits, where readings along a rail follow each other. A leading zero alone shows it.
  */
 function areTails(tails: readonly string[]): boolean {
   if (tails.some((tail) => tail.length > 1 && tail.startsWith('0'))) return true;

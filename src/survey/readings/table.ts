@@ -1,5 +1,5 @@
 /**
- * A readings file as a table: encoding, delimiter, header, decimal mark and row lengths settled, so that the
+ * A readings file as a table: encoding, delimiter, header, decimal mark and row lengths are determined, so that the
  * kinds (offset.ts, slope.ts, span.ts) see nothing but named cells.
  */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
@@ -41,7 +41,7 @@ const DELIMITER_NAMES: Readonly<Record<string, string>> = {
 };
 
 /**
- * Two passes over the text, so that no row is kept: the first settles what the whole file must show (decimal
+ * Two passes over the text, so that no row is kept: the first determines what the whole file must show (decimal
  * mark, row lengths, quotes), the second gives out the rows.
  *
  * @param rowsLeft How many rows the job may still have.
@@ -224,7 +224,7 @@ function reportProblem(problem: RecordProblem, file: string, findings: Findings)
   }
 }
 
-/** A column without a name is the rest of a spreadsheet's empty columns, as long as nothing stands in it. */
+/** A column without a name is the rest of a spreadsheet's empty columns, as long as it is empty. */
 function reportUnnamed(record: CsvRecord, header: Header, file: string, findings: Findings): void {
   const shared = Math.min(record.cells.length, header.cells.length);
   for (let i = 0; i < shared; i++) {

@@ -26,7 +26,7 @@ export interface RailRead {
   readonly unread: readonly number[];
   /** Of `unread`, stations that were read and left out by a person (use = no). */
   readonly leftOut: readonly number[];
-  /** First declared to last declared station, mm; and first read to last read, mm; 0 where fewer than two were read. */
+  /** First declared to last declared station, mm; and first read to last read, mm; 0: fewer than two were read. */
   readonly lengthMm: number;
   readonly readLengthMm: number;
   /** The fewest and the most passes in which a station that was read was read. */

@@ -2,19 +2,18 @@
  * Every printed page of ours against veraPDF, an independent validator: PDF/A-3 level A (ISO 19005-3) and PDF/UA-1
  * (ISO 14289-1). It is a Java library and is fetched by Maven; where either cannot be had, the test says that it is skipped.
  */
-import { program } from '../../support/program.js';
 import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { cp } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { waysheet } from '../../support/command.js';
 import { changeJob, root, temporary } from '../../support/folders.js';
 import { withArtifacts } from '../../../src/pages/report/pdf-file/archival.js';
 
 const here = join(root, 'tests/pages/archival');
-/** Kept between runs: its version is in the name. */
-const library = join(tmpdir(), 'waysheet-tests-verapdf-1.26.1');
+/** Kept between runs, which the temporary folder is not: its version is in the name. */
+const library = join(root, 'node_modules/.cache/waysheet-tests-verapdf-1.26.1');
 
 function run(file: string, ...args: string[]): Promise<string> {
   return new Promise((resolve, reject) => {
@@ -23,7 +22,11 @@ function run(file: string, ...args: string[]): Promise<string> {
     );
   });
 }
-const waysheet = (...args: string[]) => run(process.execPath, program, ...args);
+
+async function made(...args: string[]): Promise<void> {
+  const { status, err } = await waysheet(...args);
+  if (status !== 0) throw new Error(err);
+}
 
 /** @returns Why not; null: it is there. */
 async function fetchValidator(): Promise<string | null> {
@@ -56,10 +59,10 @@ beforeAll(async () => {
   const place = await temporary();
   const [jobs, out] = [join(place, 'jobs'), join(place, 'out')];
   await cp(join(root, 'samples'), jobs, { recursive: true });
-  await waysheet('batch', jobs, '--out', join(place, 'before'), '--no-pdf');
+  await made('batch', jobs, '--out', join(place, 'before'), '--no-pdf');
   await changeJob(join(jobs, 'TH-3318'), (job) => (job.report = { ...job.report, paper: 'Letter' }));
   await changeJob(join(jobs, 'TH-0412'), (job) => (job.decision = { rule: 'guarded', coverage: 0.99 }));
-  await waysheet('batch', jobs, '--out', out, '--against', join(place, 'before'));
+  await made('batch', jobs, '--out', out, '--against', join(place, 'before'));
   const draft = join(place, 'draft.pdf');
   await cp(join(out, 'TH-4520/report.pdf'), draft);
   const certificate: string[] = [];
@@ -89,8 +92,8 @@ beforeAll(async () => {
     // Without openssl the issued report is validated unsigned.
   }
   const by = ['--by', 'O. Tressel', '--without', 'approver', '--on', '2027-09-01'];
-  await waysheet('issue', join(out, 'TH-4520'), ...by, ...certificate);
-  await waysheet('new', join(place, 'new'), '--rails', '2', '--length', '10000', '--units', 'mm');
+  await made('issue', join(out, 'TH-4520'), ...by, ...certificate);
+  await made('new', join(place, 'new'), '--rails', '2', '--length', '10000', '--units', 'mm');
   pdfs = [
     draft,
     join(place, 'new/field-sheet.pdf'),

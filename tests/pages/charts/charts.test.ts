@@ -78,7 +78,7 @@ describe.each(samples)('%s', (id) => {
   test('every station of the overview is that of results.json', () => {
     const results = known.get(id)!;
     const context = contextOf(results)!;
-    const points = chartsOf(results).find(({ key }) => key === 'overview')!.data['points']!;
+    const points = chartsOf(results).find(({ key }) => key === 'overview')!.data['own']!;
     const wanted = context.phases.flatMap(({ phase }) =>
       phase.stations.flatMap(({ deviation }) =>
         (['vertical', 'horizontal', 'along'] as const).flatMap((plane) => {

@@ -243,7 +243,7 @@ export const mistakes: readonly Mistake[] = [
   {
     name: 'one pass with its sign turned',
     plant: (s, random) => onePass(s, random, (r) => ({ ...r, um: -r.um })),
-    named: ['PASSES_MIRRORED', ...ASKED],
+    named: ASKED,
   },
   {
     name: 'one pass in another unit',
@@ -304,7 +304,7 @@ export const mistakes: readonly Mistake[] = [
         adjust(buildNetwork(s.job, list)).chiSquare?.statistic ?? 0;
       return misfit(wrong) - misfit(last(s)) > 60 ? withLast(s, wrong) : null;
     },
-    named: ['PASSES_MIRRORED', ...ASKED],
+    named: ASKED,
   },
   {
     name: 'one pass all noughts',

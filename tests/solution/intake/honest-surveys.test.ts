@@ -8,11 +8,11 @@ import { sample } from '../../support/folders.js';
 import { folderOf } from '../../survey/job/made-up-job.js';
 import { honestSurvey, kinds } from './honest-surveys.js';
 
-const SURVEYS = Number(process.env['HONEST_SURVEYS'] ?? 40);
+const SURVEYS = Number(process.env['HONEST_SURVEYS'] ?? 60);
 const SEED = Number(process.env['HONEST_SEED'] ?? 880_000);
 
 test(
-  `of ${SURVEYS} honest surveys of eight kinds at most two in a thousand are asked`,
+  `of ${SURVEYS} honest surveys of eleven kinds at most two in a thousand are asked`,
   {
     timeout: 3_600_000,
   },
@@ -35,7 +35,7 @@ test(
     }
     const shown = (map: Map<string, number>) => [...map].map(([key, n]) => `${key} ${n}`).join(', ');
     console.log(`made: ${shown(made)}\nasked: ${shown(asked)}\ntold: ${shown(told)}\n${refused.join('\n')}`);
-    if (SURVEYS >= 40) expect([...made.keys()].sort()).toEqual([...kinds].sort());
+    if (SURVEYS >= 60) expect([...made.keys()].sort()).toEqual([...kinds].sort());
     expect(refused.length).toBeLessThanOrEqual(Math.max(1, 0.002 * SURVEYS));
   },
 );

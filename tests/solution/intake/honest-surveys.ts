@@ -1,6 +1,6 @@
 /**
  * Honest surveys of the other kinds: levels there and back, autocollimators, legs, one shot, one rail, cross rails, turned instruments,
- * placings, inches, outliers left out with a note. Nothing is wrong with any of them. Sizes are common practice, no source.
+ * placings, inches, steps across, spans, outliers left out with a note. Nothing is wrong with any of them. Sizes are common practice, no source.
  */
 import { createGenerator, type RandomGenerator } from '../../../src/base/statistics/random.js';
 
@@ -19,6 +19,9 @@ export const kinds = [
   'cross rail',
   'turned instrument',
   'own placings',
+  'autocollimator with backward steps',
+  'level across two rails',
+  'spans by tape',
 ] as const;
 
 const UM_PER_M_PER_ARCSEC = 4.848;
@@ -186,6 +189,37 @@ export function honestSurvey(seed: number): HonestSurvey {
     });
     if (axis !== 'vertical') slopes.at(-1).against = 'sight';
   };
+  const across = (name: string, row: (k: number, pass: number) => string, head: string, entry: any) => {
+    const rows: string[] = [];
+    for (let pass = 1; pass <= passes; pass++) for (const k of m.order(pass)) rows.push(row(k, pass));
+    files[`readings/${name}.csv`] = `${head}\n${rows.join('\n')}\n`;
+    slopes.push({ file: `readings/${name}.csv`, phase: 'as-left', ...entry });
+  };
+  const apart = (key: 'v' | 'h', k: number) => m.lies(`B${key}`, k) - m.lies(`A${key}`, k);
+  if (kind === 'level across two rails') {
+    slopeFile('level', 'vertical', 1.8, true);
+    across(
+      'across',
+      (k, pass) => {
+        const slope = apart('v', k) / 2 + m.normal(1.8);
+        // Every second time it is read from B to A.
+        return pass % 2 === 1
+          ? ['A', k + 1, 'B', k + 1, 'vertical', slope.toFixed(1), pass].join(',')
+          : ['B', k + 1, 'A', k + 1, 'vertical', (-slope).toFixed(1), pass].join(',');
+      },
+      'from_rail,from_station,to_rail,to_station,axis,slope,pass',
+      { kind: 'slope', instrument: 'E1', unit: 'um/m' },
+    );
+  }
+  if (kind === 'spans by tape')
+    across(
+      'span',
+      (k, pass) =>
+        ['A', 'B', k + 1, ((2_000_000 + apart('h', k) + m.normal(9)) / 1000).toFixed(3), pass].join(','),
+      'rail,other,station,span,pass',
+      { kind: 'span', instrument: 'E2', unit: 'mm' },
+    );
+  if (kind === 'autocollimator with backward steps') slopeFile('autocollimator', 'horizontal', 1.8, true);
   if (kind === 'level there and back') slopeFile('level', 'vertical', 1.8, true);
   if (kind === 'autocollimator forth and back') slopeFile('autocollimator', 'horizontal', 1.8, false);
   const arcsec = (u: number) => ({ u, unit: 'arcsec' });
@@ -224,7 +258,10 @@ export function honestSurvey(seed: number): HonestSurvey {
         level: { ...arcsec(1), zero: arcsec(1) },
         square: arcsec(1),
       },
-      ...(slopes.length > 0 ? [{ id: 'E1', reading: { u: 2, unit: 'um/m' } }] : []),
+      ...(slopes.some(({ instrument }) => instrument === 'E1')
+        ? [{ id: 'E1', reading: { u: 2, unit: 'um/m' } }]
+        : []),
+      ...(kind === 'spans by tape' ? [{ id: 'E2', reading: { u: 10, unit: 'um' } }] : []),
     ],
     targets: [{ id: 'T1', ...(m.seat > 0 && { seat: { u: m.seat, unit: 'um' } }) }],
     setups: m.setups,

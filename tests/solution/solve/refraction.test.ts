@@ -6,7 +6,7 @@ import { bendPerGradient, refractionCoefficient, STILL_AIR } from '../../../src/
 import type { OffsetReading } from '../../../src/survey/readings/readings.js';
 import { job, laser, rail, setup } from '../../support/jobs.js';
 
-test('the coefficient of refraction at 293 K and 1013 hPa: 0.20 without a gradient, 6.1 at +1 K/m (standard geodesy; the values as measurement.md gives them)', () => {
+test('the coefficient of refraction at 293 K and 1013 hPa: 0.20 without a gradient, 6.1 at +1 K/m (standard geodesy, from memory)', () => {
   expect(refractionCoefficient(0, 19.85)).toBeCloseTo(0.2, 2);
   expect(refractionCoefficient(1, 19.85)).toBeCloseTo(6.14, 1);
 });

@@ -103,8 +103,7 @@ export interface Snooped {
 }
 
 /** Scales multiply the adjusted reading: the reading (a hundredth of it is the coefficient) less its residual. */
-function atAdjusted(equations: readonly Equation[]): Equation[] {
-  const { residual } = solveDensely(equations);
+function atAdjusted(equations: readonly Equation[], { residual }: Dense): Equation[] {
   return equations.map((e, i) => {
     const own = ([name, by]: [string, number]) => [
       name,
@@ -114,13 +113,14 @@ function atAdjusted(equations: readonly Equation[]): Equation[] {
   });
 }
 
-/** Baarda's test at 1 % for all observations that others check, together; solved anew without each reading set aside; ties together. */
-export function snoop(equations: readonly Equation[]): Snooped[] {
+/** Baarda's test at 1 % for all observations that others check, together; solved anew without each reading set aside; ties together. @param all With every reading. */
+export function snoop(equations: readonly Equation[], all: Dense): Snooped[] {
   const found: Snooped[] = [];
-  let rest = atAdjusted(equations);
-  const tests = solveDensely(rest).redundancyNumber.filter((r) => r > 1e-6).length;
-  for (;;) {
-    const dense = solveDensely(rest);
+  let rest = atAdjusted(equations, all);
+  const hasScales = all.unknowns.some((name) => name.startsWith('scale '));
+  const first = hasScales ? solveDensely(rest) : all;
+  const tests = first.redundancyNumber.filter((r) => r > 1e-6).length;
+  for (let dense = first; ; dense = solveDensely(rest)) {
     const w = rest.map((e, i) => {
       const r = dense.redundancyNumber[i]!;
       return r > 1e-6 ? dense.residual[i]! / (e.sigma * Math.sqrt(r)) : 0;

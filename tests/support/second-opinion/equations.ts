@@ -103,7 +103,7 @@ export function equationsOf({ job, files }: Folder, phase: string): Equation[] {
     }
   }
 
-  // What is common to many readings: measurement.md §8, with its formulas written out here once more.
+  // What is common to many readings: its formulas are written out here once more.
   const targets = new Map<string, any>((job.targets ?? []).map((t: any) => [t.id, t]));
   const t = job.conditions?.temperature;
   const kelvin = (t ? (t.from + (t.to ?? t.from)) / 2 : 20) + 273.15;

@@ -2,20 +2,16 @@
  * Each quirk of the table goes through `waysheet report`, the command itself: to results, charts and station
  * tables that are those of the plain file, or to the stated refusal, with nothing written.
  */
-import { program } from '../../support/program.js';
-import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { promisify } from 'node:util';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { madeUpJob } from '../job/made-up-job.js';
+import { waysheet } from '../../support/command.js';
 import { temporary } from '../../support/folders.js';
 import { accepted, refused } from './quirk-table.js';
-
-const CLI = program;
 
 interface Reported {
   readonly folder: string;
@@ -64,14 +60,9 @@ beforeAll(async () => {
     )),
     ...(await Promise.all(refused.map(([, bytes], i) => makeJob(idOf('N', i), bytes, {})))),
   ];
-  const args = ['report', ...folders, '--no-pdf', '--json', '--out', join(place, 'out')];
-  const run = promisify(execFile)(process.execPath, [CLI, ...args], { maxBuffer: 2 ** 26 });
-  const { stdout, code } = await run.then(
-    (done) => ({ ...done, code: 0 }),
-    (error: { stdout: string; code: number }) => error,
-  );
-  expect(code).toBe(3);
-  for (const [i, outcome] of (JSON.parse(stdout) as Reported[]).entries())
+  const ran = await waysheet('report', ...folders, '--no-pdf', '--json', '--out', join(place, 'out'));
+  expect(ran.status).toBe(3);
+  for (const [i, outcome] of (JSON.parse(ran.out) as Reported[]).entries())
     outcomes.set(folders[i]!.split('/').at(-1)!, outcome);
 }, 300_000);
 

@@ -4,12 +4,13 @@ import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
-import { loadJob } from '../../../src/solution/intake/load-job.js';
+import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';
 import { findSuspicions } from '../../../src/survey/readings/suspicions/find-suspicions.js';
 import { sample } from '../../support/folders.js';
+import { folderOf } from '../job/made-up-job.js';
 import { csvOf, madeUpSurvey } from './made-up-survey.js';
 import type { Circumstances, MadeUpSurvey, SurveyRow } from './made-up-survey.js';
 
@@ -59,10 +60,14 @@ group('honest surveys', () => {
     console.log(`suspicions: 60 honest surveys ${name}, ${warned} with a warning`);
   });
 
-  test.each(['TH-0412', 'TH-2031', 'TH-3318'])('the sample %s', async (id) => {
+  test.each([
+    ['TH-0412', []],
+    ['TH-2031', []],
+    // 3.18 µm where 2.49 µm is stated, with 90 degrees of freedom: the solution's, and no suspicion.
+    ['TH-3318', ['REPEATABILITY_ABOVE_CLAIM']],
+  ])('the sample %s', async (id, told) => {
     const { diagnostics } = await loadJob(sample(id));
-    // A closure that exceeds what is to be expected is the solution's, and no suspicion.
-    expect(diagnostics.filter(({ code }) => code !== 'CLOSURE_EXCEEDED')).toEqual([]);
+    expect(codes(diagnostics)).toEqual(told);
   });
 
   test('the sample whose calibration had run out: that alone', async () => {
@@ -80,30 +85,6 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
     },
     ['PASSES_IDENTICAL'],
     'Passes 1 and 2 on rail A have the same value in all 21 vertical readings',
-  ],
-  [
-    'a pass with its sign turned round',
-    (s) => {
-      for (const row of pass(s, 'S1', 'A', '2')) row.vertical = -row.vertical;
-    },
-    ['PASSES_MIRRORED'],
-    'are those of pass 1 with the opposite sign (21 stations, correlation -0.9',
-  ],
-  [
-    'a pass in thousandths of an inch',
-    (s) => {
-      for (const row of pass(s, 'S2', 'B', '2')) row.vertical = hundredths(row.vertical / 25.4);
-    },
-    ['UNIT_SUSPECT'],
-    'between in to mm, thou to um the factor is 25.4',
-  ],
-  [
-    'a pass in millimetres',
-    (s) => {
-      for (const row of pass(s, 'S2', 'B', '2')) row.vertical = row.vertical / 1000;
-    },
-    ['UNIT_SUSPECT'],
-    'between mm to um, in to thou the factor is 1000',
   ],
   [
     'a file in millimetres',
@@ -229,19 +210,6 @@ group('spoilt surveys', () => {
     ).toBe(true);
   });
 
-  test('a set-up whose "plus" is the wrong way round, on rails that bend enough to show it', () => {
-    const survey = madeUpSurvey(3, 21, { noise: 0.5 });
-    for (const row of survey.rows)
-      row.horizontal += (row.setup === 'S2' ? -1 : 1) * 60 * Math.sin(row.station / 3);
-    expect(suspicions(survey)).toEqual([]);
-    delete survey.job.setups![1]!.plus;
-    const list = suspicions(survey);
-    expect(codes(list)).toEqual(['PASSES_MIRRORED', 'PASSES_MIRRORED']);
-    expect(describe(list[0]!)).toContain(
-      'the horizontal readings of pass 1+2 from S2 are those of pass 1+2 from S1 with the opposite sign',
-    );
-  });
-
   test('sizes are said in the unit that the job reads in', () => {
     const survey = madeUpSurvey(11);
     pass(survey, 'S1', 'B', '1')[7]!.vertical += 300;
@@ -258,15 +226,6 @@ group('spoilt surveys', () => {
     );
   });
 
-  test('of three passes the odd one is named, not those that agree', () => {
-    const survey = madeUpSurvey(5, 21);
-    for (const row of pass(survey, 'S1', 'A', '1'))
-      survey.rows.push({ ...row, pass: '3', vertical: row.vertical + 0.7 });
-    for (const row of pass(survey, 'S1', 'A', '1')) row.vertical = -row.vertical;
-    const [found] = suspicions(survey).filter((d) => d.code === 'PASSES_MIRRORED');
-    expect(found!.data).toMatchObject({ one: '2', other: '1', rail: 'A', axis: 'vertical' });
-  });
-
   test('as left copied from as found', () => {
     const survey = madeUpSurvey(2, 15);
     survey.job.readings.push({ file: 'readings/as-left.csv', phase: 'as-found' });
@@ -274,6 +233,59 @@ group('spoilt surveys', () => {
     const list = suspicions(survey);
     expect(new Set(codes(list))).toEqual(new Set(['ROWS_COPIED']));
     expect(describe(list[0]!)).toContain('(as-left)');
+  });
+});
+
+/** Passes that contradict each other: the model finds it. What happened, how, and the cause that is named first or among the first. */
+const contradictions: [string, (survey: MadeUpSurvey) => void, string][] = [
+  [
+    'a pass with its sign turned round',
+    (s) => {
+      for (const row of pass(s, 'S1', 'A', '2')) row.vertical = -row.vertical;
+    },
+    'the vertical readings of pass 2 of rail A from S1 have the other sign',
+  ],
+  [
+    'a pass in thousandths of an inch',
+    (s) => {
+      for (const row of pass(s, 'S2', 'B', '2')) row.vertical = hundredths(row.vertical / 25.4);
+    },
+    'the vertical readings of pass 2 of rail B from S2 are 25.4 times too small',
+  ],
+  [
+    'a pass in millimetres',
+    (s) => {
+      for (const row of pass(s, 'S2', 'B', '2')) row.vertical = row.vertical / 1000;
+    },
+    'the vertical readings of pass 2 of rail B from S2 are 1000 times too small',
+  ],
+  [
+    'of three passes the odd one',
+    (s) => {
+      for (const row of pass(s, 'S1', 'A', '1'))
+        s.rows.push({
+          ...row,
+          pass: '3',
+          vertical: row.vertical + 0.7 * (-1) ** row.station,
+          horizontal: row.horizontal - 0.6 * (-1) ** row.station,
+        });
+      for (const row of pass(s, 'S1', 'A', '1')) row.vertical = -row.vertical;
+    },
+    'the vertical readings of pass 1 of rail A from S1 have the other sign',
+  ],
+];
+
+group('passes that contradict each other', () => {
+  test.each(contradictions)('%s', async (_, spoil, words) => {
+    for (let seed = 1; seed <= 6; seed++) {
+      const survey = madeUpSurvey(seed, 21);
+      spoil(survey);
+      const files = { 'job.json': JSON.stringify(survey.job), 'readings/as-left.csv': csvOf(survey.rows) };
+      const { diagnostics } = await inspectJob(await folderOf(files));
+      const asked = diagnostics.filter(({ severity }) => severity === 'confirm');
+      expect(codes(asked), asked.map(describe).join('\n')).toEqual(['MISFIT_EXPLAINED']);
+      expect(describe(asked[0]!)).toContain(words);
+    }
   });
 });
 

@@ -1,6 +1,5 @@
 /** The job file while it is being filled in: plain JSON, changed in place, so that nothing that is not touched is lost. */
-import type { KeyPath } from '../../../survey/job/key-path.js';
-import { valueAt } from '../../../survey/job/key-path.js';
+import { type KeyPath, valueAt } from '../../../survey/job/key-path.js';
 
 export type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
 

@@ -43,11 +43,12 @@ export function checks(results: Results, figures: Figures, lacking: readonly str
   const { say } = figures;
   const phases = phasesOf(results);
   return {
-    summaries: phases.map(({ name, phase }) => ({
+    summaries: phases.map(({ name, phase }, i) => ({
       title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
       sentences: [
-        ...adjustmentSentences(phase.adjustment, figures),
-        ...tieSentences(phase.adjustment, figures),
+        ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
+        // What could hide in the phase that carries the verdict.
+        ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
       ],
     })),
     leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
@@ -90,8 +91,8 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
   ];
 }
 
-/** Redundancy, σ₀ and what follows from it, in words. */
-function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string[] {
+/** Redundancy, σ₀ and what follows from it, in words. @param isLast The phase that carries the verdict: it is told how to read them. */
+function adjustmentSentences(adjustment: AdjustmentResult, isLast: boolean, words: Words): string[] {
   const { say, number } = words;
   const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
     adjustment;
@@ -111,12 +112,18 @@ function adjustmentSentences(adjustment: AdjustmentResult, words: Words): string
     scale > 1
       ? say('fit.widened', { scale: number(scale, 2) })
       : say('fit.kept', { times: noticedNoise === undefined ? 'none' : number(noticedNoise, 1) });
-  return [
-    first,
-    fit,
-    widened,
-    say('fit.suspects', { count: adjustment.suspects.length, bound: number(critical ?? 0, 1) }),
-  ];
+  const suspects = say('fit.suspects', {
+    count: adjustment.suspects.length,
+    bound: number(critical ?? 0, 1),
+  });
+  return isLast
+    ? [first, fit, widened, suspects]
+    : [
+        first,
+        say('fit.sigma.short', { sigma: number(sigma0, 2) }),
+        ...(scale > 1 ? [widened] : []),
+        suspects,
+      ];
 }
 
 /** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
@@ -276,9 +283,14 @@ function excludedTable(results: Results, words: Words): Table | null {
     row([
       rowHeader(fileRow(e.file, e.row, words), { css: 'wide' }),
       ...(both ? [cell(phaseText(e.phase, words), { css: 'short-text' })] : []),
-      cell(e.what.replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0').replace(/(?<= )-(?=[\d.,])/g, '\u2212'), {
-        css: 'wide',
-      }),
+      cell(
+        phrase(e.what, words)
+          .replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0')
+          .replace(/(?<= )-(?=[\d.,])/g, '\u2212'),
+        {
+          css: 'wide',
+        },
+      ),
       cell(e.note.trim() === '' ? say('no-note') : e.note, {
         css: e.note.trim() === '' ? 'wide quiet' : 'wide',
       }),

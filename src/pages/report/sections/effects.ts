@@ -54,7 +54,7 @@ export function effectSentences(results: Results, figures: Figures): string {
   const others = unstated.map(({ source, unit, size, readingUm, rail, station }) => {
     const first = firstToChange(phase, source);
     return say('effects.would', {
-      source: say(`source.${source}`),
+      source: say(`effect.${source}`),
       size: sizeText(size, unit, figures),
       reading: readingText(readingUm, figures),
       at: `${rail}:${station}`,

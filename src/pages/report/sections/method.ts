@@ -6,8 +6,7 @@ import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { meanings } from '../../../survey/characteristics/characteristic.js';
-import { characteristics } from '../../../survey/characteristics/characteristics.js';
+import { characteristics, meanings } from '../../../survey/characteristics/characteristics.js';
 import { phaseText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 import { riskText } from './judged-rows.js';
@@ -113,15 +112,12 @@ function bowWords(results: Results, figures: Figures): string {
 const twoDigits = (x: number, { number }: Words): string =>
   number(x, x === 0 ? 2 : roundUncertainty(x).decimals);
 
-export function conditions(results: Results, figures: Figures): Fact[] {
-  const { temperatureC, conditionsNote } = results.subject;
+/** @param isCut Whether page 1 has not all of it. */
+export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {
+  const { conditionsNote } = results.subject;
   const { say } = figures;
-  const notRecorded = say('not-recorded');
-  return [
-    fact(say('fact.temperature'), temperatureC && temperatureWords(temperatureC, figures), notRecorded),
-    fact(say('head.note'), conditionsNote, notRecorded),
-    ...phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures)),
-  ];
+  const ofPhases = phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures));
+  return [...(isCut ? [fact(say('head.note'), conditionsNote, say('not-recorded'))] : []), ...ofPhases];
 }
 
 /** What is recorded of one phase alone, in one line; none where nothing is. */

@@ -1,6 +1,6 @@
 /**
- * What to move: the page that the crew takes to the machine. First what the verdict needs, then every station to where
- * it is wanted, with the rail as a whole as background. Where every tolerance is met, one line.
+ * What to move: what the verdict needs, in the order of the correction sheet, and what came of earlier moves. Where every
+ * tolerance is met, one line.
  */
 import type { CorrectionPlan, Results, Verdict } from '../../../results/results-schema.js';
 import { amountText, directionOf, howText, planOf, roundsText, statusText } from '../correction-sheet.js';
@@ -12,27 +12,15 @@ import { phaseText, verdictText } from '../../words/names.js';
 import { cautions, type Caution } from '../correction-sheet.js';
 import { datumId, inSentence, railTitle, stationName } from './characteristic-names.js';
 import { doneMoves } from './done-moves.js';
-import { railMoves } from './rail-moves.js';
-import { stationMoves } from './station-moves.js';
 
 export interface Moves {
-  /** Of the section: one that fits on a page is not parted, for the crew takes it along. */
-  readonly css: string;
   readonly intro: readonly string[];
   /** As left beside what was asked after as found. */
   readonly done: Table | null;
   /** What is to be moved: adjusters, or the stations that stand for them. */
   readonly plan: Table | null;
-  readonly rails: Table | null;
-  readonly stations: Table | null;
   readonly cautions: readonly Caution[];
 }
-
-/** Rows of all tables that fit on a page under the cautions. */
-const ROWS_OF_A_PAGE = 33;
-
-const rowsOf = (part: Table | null): number =>
-  (part?.groups ?? []).reduce((sum, group) => sum + group.rows.length + 1, 0);
 
 export function moves(results: Results, figures: Figures): Moves | null {
   const { say } = figures;
@@ -40,36 +28,18 @@ export function moves(results: Results, figures: Figures): Moves | null {
   const plan = planOf(results);
   const ofAdjusters = plan?.of === 'adjusters';
   const done = doneMoves(results, figures);
-  const hasPoints = (results.corrections.points ?? []).length > 0;
-  if (results.verdict !== 'conforms' && !plan && !hasPoints) return null;
+  if (results.verdict !== 'conforms' && !plan) return null;
   if (results.verdict === 'conforms' && !(ofAdjusters && plan.moves.length > 0))
     return {
-      css: '',
       intro: [need(results, figures), ...(ofAdjusters ? [statusText(plan, results, figures)] : [])],
       done,
       plan: null,
-      rails: null,
-      stations: null,
       cautions: [],
     };
-  const needed = new Set(plan?.of === 'stations' ? plan.moves.map(({ adjuster }) => adjuster) : []);
-  const planned = plan && planTable(plan, results, figures);
-  const rails = ofAdjusters ? null : railMoves(results, figures);
-  const stations = ofAdjusters ? null : stationMoves(results, figures, needed);
-  const rows = [planned, rails, stations, done].reduce((sum, part) => sum + rowsOf(part), 0);
   return {
-    css: rows <= ROWS_OF_A_PAGE ? 'moves-page' : '',
-    intro: [
-      need(results, figures),
-      [
-        say('moves.intro', { phase: phaseText(name, figures) }),
-        ...(stations ? [say('moves.leave', { expanded: figures.expanded })] : []),
-      ].join(' '),
-    ],
+    intro: [need(results, figures), say('moves.intro', { phase: phaseText(name, figures) })],
     done,
-    plan: planned,
-    rails,
-    stations,
+    plan: plan && planTable(plan, results, figures),
     cautions: cautions(figures),
   };
 }
@@ -129,7 +99,6 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
               )
               .join('; '),
           }),
-      ...(isOfStations ? [say('plan.or')] : []),
     ],
     mayBreak: true,
   });

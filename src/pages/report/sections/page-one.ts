@@ -23,8 +23,10 @@ import { readingText } from './survey.js';
 /** Rows of Figure 1 that fit beside verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Two lines of a field. */
-const FIELD = 62;
-const NAME = 76;
+export const FIELD = 62;
+export const NAME = 76;
+export const RAILS = 120;
+export const STATE = 90;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -98,7 +100,8 @@ interface EffectTable {
   readonly rest: string;
 }
 
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne {
+/** @param taken Rows of Figure 1 whose place is taken. */
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0): PageOne {
   const { subject } = results;
   const { machine } = subject;
   const { say } = figures;
@@ -118,7 +121,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     whatIf: whatIfSentence(results, figures),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
-    bars: rows.length === 0 ? null : bars(results, figures, rows),
+    bars: rows.length === 0 ? null : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -207,9 +210,9 @@ function identity(results: Results, figures: Figures): Fact[] {
     short(say('fact.place'), subject.site),
     short(say('fact.issuer'), subject.issuer),
     short(say('fact.read'), days === null ? by : by === null ? days : say('read.by', { days, by })),
-    fact(say('fact.rails'), cutList(rails, 120, figures), notRecorded),
+    fact(say('fact.rails'), cutList(rails, RAILS, figures), notRecorded),
     fact(say('fact.limits'), cut(limitsOf(results, figures), 80), notRecorded),
-    fact(say('fact.state'), cut(stateOf(results, figures) ?? notRecorded, 90), notRecorded),
+    fact(say('fact.state'), cut(stateOf(results, figures) ?? notRecorded, STATE), notRecorded),
   ];
 }
 
@@ -237,7 +240,7 @@ export function limitsOf(results: Results, { say }: Words): string {
   return known.length === 0 ? say('limits.given') : known.join('; ');
 }
 
-function stateOf(results: Results, figures: Figures): string | null {
+export function stateOf(results: Results, figures: Figures): string | null {
   const { phase } = lastPhase(results);
   const { temperatureC, conditionsNote } = results.subject;
   const temperature = phase.facts?.temperatureC ?? temperatureC;
@@ -326,13 +329,17 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
   ];
 }
 
-function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): NonNullable<PageOne['bars']> {
+function bars(
+  results: Results,
+  figures: Figures,
+  rows: readonly JudgedRow[],
+  most: number,
+): NonNullable<PageOne['bars']> {
   const { say } = figures;
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const most = MOST_ROWS[results.style.paper];
   const shown = sorted.slice(0, sorted.length <= most ? most : most - 1);
   const rest = sorted.slice(shown.length);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
@@ -353,7 +360,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[]): N
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
         spreads: texts.spreads,
-        at: texts.at.map((at) => cut(at, 16)),
+        at: texts.at.map((at) => cut(at, texts.at.length > 1 ? 14 : 24)),
         limits: texts.limits,
         unit: texts.unit,
         verdict: made.verdict,

@@ -56,7 +56,7 @@ export interface Picture {
 export const picture = (chart: ReportChart): Picture => ({
   source: `chart:${chart.key}`,
   alt: chart.alt,
-  caption: `${chart.title}. ${chart.caption}`,
+  caption: `${chart.title}. ${chart.caption}`.trim(),
 });
 
 /** Where a chart goes: figures of the body, what to move, the set-ups, and what is for reference. */

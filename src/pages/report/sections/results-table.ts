@@ -51,7 +51,7 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           css: 'what',
           detail: [
             rowWhere(made, results, figures),
-            made.value === null ? '' : say('row.at', { at: texts.at.join(', ') }),
+            made.value === null || made.at.length === 0 ? '' : say('row.at', { at: texts.at.join(', ') }),
           ]
             .filter(Boolean)
             .join(' · '),
@@ -181,7 +181,12 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   const rows = others.map((made) => {
     const unit = unitFor(figures.units, made.unit);
     const text = made.value === null ? null : resultText(made, figures.k, unit);
-    const about = [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', ');
+    // Half a page wide: of one rail "A, minimum zone".
+    const isOne =
+      made.rails === undefined &&
+      railWords(made, datum, figures) === figures.say('rails.one', { rail: made.rail });
+    const rails = isOne ? made.rail : railWords(made, datum, figures);
+    const about = [rails, conditionWords(made, figures)].filter(Boolean).join(', ');
     return row([
       rowHeader(nameText(made.what, figures), { detail: about }),
       figure(

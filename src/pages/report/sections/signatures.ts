@@ -16,7 +16,12 @@ export function electronicSignature({ issue }: Results, { say }: Words): string 
   return say('sign.electronic', { subject, issuer });
 }
 
-export function signatures({ subject, whatIf, issue }: Results, { say, day }: Words): Signature[] {
+/** @param signatories Of the office: who may approve. */
+export function signatures(
+  { subject, whatIf, issue }: Results,
+  { say, day }: Words,
+  signatories: readonly { readonly name: string; readonly role: string }[] = [],
+): Signature[] {
   const signed = (
     act: string,
     who: { by?: string | null; on?: string | null; role?: string | null } = {},
@@ -29,7 +34,9 @@ export function signatures({ subject, whatIf, issue }: Results, { say, day }: Wo
   if (whatIf !== undefined) return done;
   return [
     ...done,
-    signed(say('sign.approved'), subject.approved),
+    ...(subject.approved?.by || signatories.length === 0
+      ? [signed(say('sign.approved'), subject.approved)]
+      : signatories.map(({ name, role }) => signed(say('sign.approved'), { by: name, role }))),
     ...(issue === undefined ? [] : [signed(say('sign.issued'), issue)]),
     signed(say('sign.customer')),
   ];

@@ -267,7 +267,7 @@ function tieRow(tie: TieResult, figures: Figures): Row {
 }
 
 /** Of many closures the worst are printed. */
-const MOST_CLOSURES = 6;
+const MOST_CLOSURES = 3;
 
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;

@@ -1,6 +1,5 @@
 /** Which stations a printed table shows when there are too many to print all. */
-import type { NamedPhase } from '../figures.js';
-import { isKnown } from '../figures.js';
+import { type NamedPhase, isKnown } from '../figures.js';
 import type { StationResult } from '../../../results/results-schema.js';
 
 /** Up to so many stations over all rails, every one is printed. */

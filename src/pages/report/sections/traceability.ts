@@ -1,6 +1,8 @@
 /** What identifies the inputs and the software, and how anybody can make the figures again. */
 import type { Results } from '../../../results/results-schema.js';
+import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
+import { FIELD, NAME, RAILS } from './page-one.js';
 import {
   cell,
   figure,
@@ -15,15 +17,10 @@ import {
 } from '../table.js';
 
 export interface Traceability {
-  /** Of the section: a short one is not parted. */
-  readonly css: string;
   readonly facts: readonly Fact[];
   readonly inputs: Table;
   readonly again: string;
 }
-
-/** With more input files than these the section may be parted. */
-const MOST_KEPT = 12;
 
 export function traceability(results: Results, words: Words): Traceability {
   const { say, number } = words;
@@ -31,13 +28,18 @@ export function traceability(results: Results, words: Words): Traceability {
   const known = (label: string, text: string): Fact => ({ label, text, quiet: false });
   const rows = results.inputs.map((input) =>
     row([
-      rowHeader(input.path, { css: 'wide', detail: input.read }),
+      rowHeader(input.path, {
+        css: 'wide',
+        detail: input.read
+          .split(', ')
+          .map((part) => phrase(part, words))
+          .join(', '),
+      }),
       figure(number(input.bytes, 0)),
       cell(input.sha256, { css: 'digest' }),
     ]),
   );
   return {
-    css: rows.length <= MOST_KEPT ? 'kept' : '',
     facts: [
       ...record(results, words),
       known(say('fact.software'), `${software.name} ${software.version}`),
@@ -64,19 +66,10 @@ export function traceability(results: Results, words: Words): Traceability {
   };
 }
 
-/** All that the job records about itself, in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
+/** What the job records about itself and page 1 has not in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
 function record({ subject, job, issue, survey }: Results, { say, day }: Words): Fact[] {
   const notRecorded = say('not-recorded');
-  const {
-    contacts,
-    revision,
-    procedure,
-    externalProviders = [],
-    machine,
-    surveyed,
-    prepared,
-    approved,
-  } = subject;
+  const { contacts, revision, procedure, externalProviders = [], machine, approved } = subject;
   const signed = (who: { by?: string | null; on?: string | null; role?: string | null } | undefined) =>
     [who?.by, who?.role, who?.on && day(who.on)].filter(Boolean).join(', ') || null;
   const rails = survey.rails.map(({ id, name, datum }) => {
@@ -84,19 +77,20 @@ function record({ subject, job, issue, survey }: Results, { say, day }: Words): 
     return datum ? say('rail.datum', { rail }) : rail;
   });
   const always: [string, string | null][] = [
-    [say('fact.customer'), subject.customer],
-    [say('fact.place'), subject.site],
-    [say('fact.machine'), machine.name],
-    [say('fact.serial'), machine.serial],
-    [say('fact.rails'), rails.join('; ')],
-    [say('fact.issuer'), subject.issuer],
-    [say('fact.surveyed'), signed(surveyed)],
-    [say('fact.prepared'), signed(prepared)],
     [say('fact.procedure'), procedure ?? null],
     [say('fact.issuer-address'), contacts?.issuer ?? null],
     [say('fact.customer-address'), contacts?.customer ?? null],
   ];
+  const beyond = (label: string, text: string | null, most: number): [string, string | null] => [
+    label,
+    text !== null && text.length > most ? text : null,
+  ];
   const optional: [string, string | null][] = [
+    beyond(say('fact.customer'), subject.customer, FIELD),
+    beyond(say('fact.place'), subject.site, FIELD),
+    beyond(say('fact.issuer'), subject.issuer, FIELD),
+    beyond(say('fact.machine'), [machine.name, machine.serial].filter(Boolean).join(', '), NAME - 14),
+    beyond(say('fact.rails'), rails.join('; '), RAILS),
     [say('fact.job'), issue === undefined ? null : job],
     [say('fact.approved'), signed(approved)],
     [say('fact.revision'), revision ?? null],

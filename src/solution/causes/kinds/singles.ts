@@ -4,7 +4,7 @@ import { valueOf } from '../columns.js';
 import type { Hypothesis } from '../hypothesis.js';
 import type { Job } from '../../../survey/job/job.js';
 import type { Reading } from '../../../survey/readings/readings.js';
-import type { PriorKind } from '../../solve/network.js';
+import type { PriorKind } from '../../solve/priors.js';
 import { rowWords, type SurveyRows } from '../survey-rows.js';
 
 /** µm, µm/m, common practice, no source. */

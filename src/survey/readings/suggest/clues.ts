@@ -1,4 +1,4 @@
-/** What a foreign header tells of the readings under it: which rail, axis, pass, set-up, and what it is at all. */
+/** What a header of another program says about the readings below it: rail, axis, pass, set-up, and kind of column. */
 import type { Axis } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
 import type { Frame } from '../../job/resolve-job.js';
@@ -10,11 +10,11 @@ export interface Clues {
   readonly target: string | null;
   readonly axis: Axis | null;
   readonly pass: string | null;
-  /** Everything that some word of it can stand for. */
+  /** Everything that one of its words can mean. */
   readonly concepts: ReadonlySet<Concept>;
   /** The unit as the header writes it. */
   readonly unit: string | null;
-  /** Words that mean nothing here. */
+  /** Words without a meaning here. */
   readonly strange: readonly string[];
 }
 
@@ -53,7 +53,7 @@ export function cluesOf(header: string, frame: Frame): Clues {
   return { rail, setup, target, axis, pass, concepts, unit, strange };
 }
 
-/** Ids in lower case without what stands between letters and digits. */
+/** Ids in lower case, without the characters between letters and digits. */
 const idsByWord = (ids: Iterable<string>): Map<string, string> =>
   new Map([...ids].map((id) => [id.toLowerCase().replace(/[^\p{L}\p{N}]/gu, ''), id]));
 
@@ -80,7 +80,7 @@ function splitRailAndAxis(word: string, rails: ReadonlyMap<string, string>): str
   return [word];
 }
 
-/** A number counts passes behind a word for pass or reading, an axis or a rail; not behind `station` or `set-up`. */
+/** A number is that of a pass after a word for pass or reading, an axis or a rail; not after `station` or `set-up`. */
 function isPassNumber(words: readonly string[], i: number): boolean {
   const before = conceptsOf(words[i - 1] ?? '');
   if (before.has('setup') || before.has('target') || before.has('monument')) return false;
@@ -89,7 +89,7 @@ function isPassNumber(words: readonly string[], i: number): boolean {
 }
 
 /**
- * What a file's name tells of all its readings: a rail or a set-up. A letter by itself counts only after a word for rail
+ * What the name of a file says about all its readings: a rail or a set-up. A letter by itself counts only after a word for rail
  * ("rail-A", "schiene_b") or at an end of the name ("as-left-B"): "a" is a word as well.
  */
 export function cluesOfFile(file: string, frame: Frame): { rail: string | null; setup: string | null } {

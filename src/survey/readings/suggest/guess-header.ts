@@ -1,4 +1,4 @@
-/** The header of a file that bears none of our names, and enough of what stands under it to tell what is what. */
+/** The header of a file that has none of our names, with samples of the cells below it. */
 import { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { FileEntry } from '../../job/resolve-readings-files.js';
 import { findHeader } from '../find-header.js';
@@ -8,12 +8,12 @@ import { isBelowReadings, labelOf } from '../rows-below.js';
 export interface GuessedHeader {
   readonly line: number;
   readonly cells: readonly string[];
-  /** The line above it, blank cells filled from the left, where merged cells may name groups; empty: none. */
+  /** The line above it, blank cells filled from the left, because merged cells may name groups there; empty: none. */
   readonly above: readonly string[];
   readonly delimiter: string;
-  /** What stands first in rows that hold no readings, each once. */
+  /** First text of rows without readings, each once. */
   readonly below: readonly string[];
-  /** By column, what stands in the rows below, blanks left out. */
+  /** For each column, the cells below it, without blanks. */
   readonly samples: readonly (readonly string[])[];
 }
 
@@ -24,7 +24,7 @@ const START = { offset: 0, line: 1 };
 
 /**
  * @param countPlaced How many cells of a record look like columns of readings.
- * @returns null where no line does in at least two cells.
+ * @returns null: no line has at least two such cells.
  */
 export function guessHeader(
   text: string,
@@ -49,7 +49,7 @@ export function guessHeader(
 
 const NUMBER = /^[+\-\u2212]?[\d.,]*\d$/;
 
-/** A row of readings, whatever words stand in it: numbers with a sign or decimals, or more numbers than words. */
+/** A row of readings, whatever words are in it: numbers with a sign or decimals, or more numbers than words. */
 function isRow(cells: readonly string[]): boolean {
   const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
   const numbers = filled.filter((cell) => NUMBER.test(cell));

@@ -1,17 +1,17 @@
-/** Which of our columns each column of a foreign file looks like, from its header and from what stands in it. */
+/** Which of our columns each column of another program's file looks like, by its header and its cells. */
 import { nearest } from '../../../base/diagnostics/nearest.js';
 import { positionMm } from '../../job/job.js';
 import { soundOnes } from '../../job/declared.js';
 import type { Frame } from '../../job/resolve-job.js';
 import { fromMm, isLengthUnit, toMm, type LengthUnit } from '../../../base/units/units.js';
-import { columnNamed, columnsOf, readHeaderCell, type Kind } from '../../job/columns.js';
+import { columnNamed, columnsOf, readHeaderCell, type ColumnName, type Kind } from '../../job/columns.js';
 import { unitWord } from '../../../base/units/unit-words.js';
 import { cluesOf, type Clues } from './clues.js';
 import type { GuessedHeader } from './guess-header.js';
 import { conceptsOf, headerWords, type Concept } from './header-words.js';
 
 export type Placed =
-  /** Bears our name already. */
+  /** It has our name already. */
   | { readonly as: 'own' }
   | { readonly as: 'columns'; readonly names: readonly string[]; readonly clues: Clues }
   | { readonly as: 'reading'; readonly clues: Clues }
@@ -26,7 +26,7 @@ export type StationOfColumn = { readonly station: string } | { readonly position
 
 type Line = Pick<GuessedHeader, 'cells' | 'above' | 'samples'>;
 
-/** @param samples What stands below; without them, headers are judged by their words alone. */
+/** @param samples Cells below the header; without them, headers are judged by their words alone. */
 export function placeColumns({ cells, above, samples }: Line, kind: Kind, frame: Frame): Placed[] {
   const own = cells.map((cell) => columnNamed(kind, readHeaderCell(cell)));
   const times = (name: string) => own.filter((other) => other === name).length;
@@ -42,7 +42,7 @@ export function placeColumns({ cells, above, samples }: Line, kind: Kind, frame:
     const clues = withAbove(cell, above[i] ?? '', frame);
     const sample = samples[i] ?? null;
     return (
-      place(clues, sample, kind, frame) ??
+      place({ clues, samples: sample, kind, frame }) ??
       (clues.concepts.has('increment') ? INCREMENT : misspelt(cell, clues, own, kind)) ??
       placeByValues(clues, sample, kind, frame)
     );
@@ -97,7 +97,7 @@ function stationColumns(cells: readonly string[], frame: Frame): Map<number, Sta
   );
 }
 
-/** Of a column whose name says nothing: what its cells are, as far as the job knows them; else whether to ask. */
+/** For a column whose name says nothing: what its cells are, as far as the job declares them; else whether to ask. */
 function placeByValues(clues: Clues, samples: readonly string[] | null, kind: Kind, frame: Frame): Placed {
   if (samples === null || samples.length === 0) return null;
   const all = (ids: ReadonlyMap<string, unknown> | null | undefined) =>
@@ -149,32 +149,65 @@ function withAbove(cell: string, above: string, frame: Frame): Clues {
   };
 }
 
-function place(clues: Clues, samples: readonly string[] | null, kind: Kind, frame: Frame): Placed {
-  const { concepts, strange } = clues;
-  const has = (concept: Concept) => concepts.has(concept);
-  const columns = (...names: string[]): Placed => ({ as: 'columns', names, clues });
+/** What a column can be judged by: its words, its cells below (null: unknown), and the kind of file. */
+interface Judged {
+  readonly clues: Clues;
+  readonly samples: readonly string[] | null;
+  readonly kind: Kind;
+  readonly frame: Frame;
+}
+
+function place(judged: Judged): Placed {
+  const { clues, samples, frame } = judged;
   const numeric = samples === null || isNumeric(samples);
-  const isText = samples === null || !numeric;
+  const name = placeByCells(judged) ?? placeByWords(judged);
+  if (name !== null) return { as: 'columns', names: name, clues };
+  if (
+    clues.strange.length > 0 ||
+    !numeric ||
+    clues.concepts.has('aside') ||
+    isIncrement(clues, samples, frame)
+  )
+    return null;
+  return placeNumbers(judged);
+}
+
+type Names = readonly ColumnName[] | null;
+
+/** Columns that the words name whatever the cells are, and times by their cells. */
+function placeByCells({ clues, samples }: Judged): readonly (ColumnName | 'date')[] | null {
+  for (const name of ['note', 'time', 'date'] as const) if (clues.concepts.has(name)) return [name];
+  return samples !== null && samples.length > 0 && samples.every((cell) => DATE_AND_TIME.test(cell))
+    ? ['time']
+    : null;
+}
+
+/** Columns of text that the words name. */
+function placeByWords(judged: Judged): Names {
+  const { clues, samples, kind, frame } = judged;
+  const has = (concept: Concept) => clues.concepts.has(concept);
+  const isText = samples === null || !isNumeric(samples);
   const isRails = samples !== null && samples.length > 0 && samples.every((cell) => frame.rails.has(cell));
   const isRead = has('reading') || clues.axis !== null;
-  if (has('note')) return columns('note');
-  if (has('time')) return columns('time');
-  if (has('date')) return columns('date');
-  if (samples !== null && samples.length > 0 && samples.every((cell) => DATE_AND_TIME.test(cell)))
-    return columns('time');
-  if (has('use') && isText) return columns('use');
-  if (has('pass') && clues.pass === null && !isRead) return columns('pass');
-  if (kind === 'offset') {
-    if (has('monument') && !isRead) return columns('monument');
-    if (has('target') && !isRead && clues.pass === null) return columns('target');
-    if (has('setup') && !isRead && clues.rail === null) return columns('setup');
+  if (has('use') && isText) return ['use'];
+  if (has('pass') && clues.pass === null && !isRead) return ['pass'];
+  if (kind === 'offset' && !isRead) {
+    if (has('monument')) return ['monument'];
+    if (has('target') && clues.pass === null) return ['target'];
+    if (has('setup') && clues.rail === null) return ['setup'];
   }
-  if (has('axis') && isText) return columns('axis');
-  if (kind === 'slope' && (isText || isRails) && has('rail')) return slopeRails(clues, columns);
-  if (kind === 'span' && (isText || isRails) && has('other')) return columns('other');
-  if (kind !== 'slope' && (isText || isRails) && has('rail') && clues.rail === null) return columns('rail');
-  if (strange.length > 0 || !numeric || has('aside') || isIncrement(clues, samples, frame)) return null;
-  return placeNumbers(clues, samples, kind, frame, columns);
+  if (has('axis') && isText) return ['axis'];
+  return isText || isRails ? placeRails(judged) : null;
+}
+
+function placeRails({ clues, kind }: Judged): Names {
+  const { concepts, rail } = clues;
+  if (kind === 'slope' && concepts.has('rail')) {
+    if (concepts.has('from')) return ['from_rail'];
+    return concepts.has('to') ? ['to_rail'] : ['from_rail', 'to_rail'];
+  }
+  if (kind === 'span' && concepts.has('other')) return ['other'];
+  return kind !== 'slope' && concepts.has('rail') && rail === null ? ['rail'] : null;
 }
 
 /** `step` may also name the station: then its cells count stations. */
@@ -187,39 +220,28 @@ function isIncrement({ concepts, axis }: Clues, samples: readonly string[] | nul
   return !(concepts.has('station') && axis === null && counts);
 }
 
-function slopeRails({ concepts }: Clues, columns: (...names: string[]) => Placed): Placed {
-  if (concepts.has('from')) return columns('from_rail');
-  if (concepts.has('to')) return columns('to_rail');
-  return columns('from_rail', 'to_rail');
-}
-
-function placeNumbers(
-  clues: Clues,
-  samples: readonly string[] | null,
-  kind: Kind,
-  frame: Frame,
-  columns: (...names: string[]) => Placed,
-): Placed {
+function placeNumbers({ clues, samples, kind, frame }: Judged): Placed {
   const { concepts, axis, rail, pass } = clues;
   const has = (concept: Concept) => concepts.has(concept);
   const isPlace = has('station') || has('position');
+  const placed = (...names: readonly string[]): Placed => ({ as: 'columns', names, clues });
   if (kind === 'slope') {
     const end = has('from') ? 'from' : has('to') ? 'to' : null;
-    if (end !== null) return columns(`${end}_${stationOrPosition(clues, samples, frame)}`);
-    if (has('slope')) return { as: 'reading', clues };
-    return null;
+    if (end !== null) return placed(`${end}_${stationOrPosition(clues, samples, frame)}`);
+    return has('slope') ? { as: 'reading', clues } : null;
   }
   if (kind === 'span') {
     if (has('span') && !has('station')) return { as: 'reading', clues };
-    return isPlace ? columns(stationOrPosition(clues, samples, frame)) : null;
+    return isPlace ? placed(stationOrPosition(clues, samples, frame)) : null;
   }
+  const isRead = axis !== null || has('reading');
   // "Reading no." counts readings.
   if (has('reading') && has('station') && axis === null && pass === null) return null;
-  if (isPlace && axis === null && !has('reading')) return columns(stationOrPosition(clues, samples, frame));
-  return axis !== null || rail !== null || pass !== null || has('reading') ? { as: 'reading', clues } : null;
+  if (isPlace && !isRead) return placed(stationOrPosition(clues, samples, frame));
+  return isRead || rail !== null || pass !== null ? { as: 'reading', clues } : null;
 }
 
-/** Whatever its header is called; in whatever order. */
+/** A date with a time, in any order, under any header. */
 const DATE_AND_TIME = /^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}[T ,]\s*\d{1,2}:\d{2}/;
 const NUMBER = /^[+\-\u2212\u2013]?\s?[\d.,]*\d[\d.,\s'"]*\p{L}*$/u;
 const isNumeric = (samples: readonly string[]): boolean =>

@@ -1,5 +1,5 @@
 /**
- * A mapping for a file whose columns bear other names, made from their words and from what stands under them:
+ * A mapping for a file whose columns have other names, made from their words and from the cells below them:
  * the entry of job.json with `columns`, `rows`, `values` and `ignore` filled in as far as the file tells. It is a
  * draft for a person to look through; nothing is ever read by it.
  */
@@ -18,14 +18,14 @@ import { guessHeader, type GuessedHeader } from './guess-header.js';
 import { axisOf, headerWords } from './header-words.js';
 import { placeColumns, type Placed, type StationOfColumn } from './place-columns.js';
 
-/** Written where a person has to say what the file does not; no id, unit or axis is called so. */
+/** Written where a person must fill something in; no id, unit or axis has this name. */
 const UNKNOWN = '?';
 
 export interface MappingSuggestion {
   readonly file: string;
   /** Line of the header. */
   readonly row: number;
-  /** The whole entry for job.json; `?` where something has to be filled in. */
+  /** The whole entry for job.json; `?`: to be filled in. */
   readonly entry: Readonly<Record<string, unknown>>;
   /** What has to be filled in or decided first, in words. */
   readonly open: readonly string[];
@@ -41,7 +41,7 @@ interface RowDraft {
   readonly values: Record<string, string>;
 }
 
-/** @returns null where the file's columns tell nothing: no line of it looks like a header. */
+/** @returns null: no line of the file looks like a header. */
 export function suggestMapping(bytes: Uint8Array, entry: FileEntry, frame: Frame): MappingSuggestion | null {
   const decoded = decodeText(bytes, entry.file);
   if (!decoded.ok) return null;
@@ -268,7 +268,7 @@ class Draft {
     }
   }
 
-  /** Where days stand as 14/03/2026, in which order; a day above 12 shows it. */
+  /** The order of days such as 14/03/2026; a day above 12 shows it. */
   private dateOrder(): string | null {
     const cells = this.placed.flatMap((placed, i) => {
       const name = this.index.cells[i]!.key;
@@ -297,7 +297,7 @@ const inOrder = <T>(object: Readonly<Record<string, T>>): Record<string, T> =>
 const some = (key: string, object: object): object =>
   Object.keys(object).length === 0 ? {} : { [key]: object };
 
-/** The entry as it stands in job.json. */
+/** The entry as it is in job.json. */
 function entryKeys({ file, phase, kind, instrument, unit, unitStated, against, decimal }: FileEntry): object {
   return {
     file,
@@ -310,6 +310,6 @@ function entryKeys({ file, phase, kind, instrument, unit, unitStated, against, d
   };
 }
 
-/** The file's stations are its columns, where other files have a row for each. */
+/** The stations of the file are its columns; other files have a row for each station. */
 const turnNote = (names: readonly string[]): string =>
   `The stations are the columns of this file (${names[0]!} to ${names[names.length - 1]!}). The entry reads it so. Or turn the sheet, so that each station is a row: in a spreadsheet copy it all, choose paste special, transpose, and save that as CSV`;

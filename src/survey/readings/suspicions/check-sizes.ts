@@ -2,8 +2,7 @@
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, pairOf, placeOf, rms, shownLength } from './series.js';
-import type { Series } from './series.js';
+import { grouped, pairOf, placeOf, rms, shownLength, type Series } from './series.js';
 import { leastFactor } from './unit-factors.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 

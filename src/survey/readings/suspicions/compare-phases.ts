@@ -2,8 +2,7 @@
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { phaseWords } from '../phase-words.js';
-import { grouped, pairOf, placeOf, rms } from './series.js';
-import type { Pair, Series } from './series.js';
+import { grouped, pairOf, placeOf, rms, type Pair, type Series } from './series.js';
 import { nearUnitFactor } from './unit-factors.js';
 
 /** So many times rougher than before, in the short, no adjusting leaves a rail. */

@@ -2,8 +2,7 @@
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
 import { isTooEqual } from './compare-passes.js';
-import { rms } from './series.js';
-import type { Series } from './series.js';
+import { rms, type Series } from './series.js';
 
 /** So many neighbouring readings make the pattern that is looked for elsewhere. */
 const WINDOW = 5;

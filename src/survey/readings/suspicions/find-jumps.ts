@@ -1,9 +1,7 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, median, rms, shownLength } from './series.js';
-import type { Cell, Series } from './series.js';
-import { lengthFactors } from './unit-factors.js';
-import type { UnitFactor } from './unit-factors.js';
+import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
+import { lengthFactors, type UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
 const FAR = 8;

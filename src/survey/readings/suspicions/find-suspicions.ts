@@ -3,8 +3,7 @@
  * What would make a verdict worthless if it is what it looks like has to be confirmed. Nothing is changed or left out.
  */
 import { capPerCode } from '../../../base/diagnostics/cap.js';
-import { Findings } from '../../../base/diagnostics/diagnostic.js';
-import type { Diagnostic } from '../../../base/diagnostics/diagnostic.js';
+import { Findings, type Diagnostic } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
 import type { Readings } from '../readings.js';
 import { checkSizes } from './check-sizes.js';

@@ -1,7 +1,6 @@
 /** Readings put in the order of their stations: what the suspicions compare with each other. */
 import type { PhaseName } from '../../job/job-schema.js';
-import { positionMm } from '../../job/job.js';
-import type { Axis } from '../../job/job.js';
+import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
 import { fromUm, type LengthUnit } from '../../../base/units/units.js';
 import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';

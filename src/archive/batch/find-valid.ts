@@ -1,4 +1,4 @@
-/** Which reports of a batch still stand, found out before any worker process starts. */
+/** Finds the reports of a batch that are still valid, before any worker process starts. */
 import { join, resolve } from 'node:path';
 import { inParallel } from '../in-parallel.js';
 import { standingReports } from '../report-places.js';
@@ -10,14 +10,14 @@ import { claimOf } from './unchanged.js';
 import type { Verifiers } from './verifiers.js';
 
 /**
- * @param onStanding As soon as it is known of one.
- * @returns The tasks that are left to make. Those that have a report are marked: it need not be looked at again.
+ * @param onValid Called for each valid report as soon as it is found.
+ * @returns The tasks whose reports must be made. Tasks with an old report are marked, so that it is not checked again.
  */
-export async function findStanding(
+export async function findValid(
   tasks: readonly Task[],
-  { root, out, pdf, given }: MakeSettings,
+  { root, out, pdf, given, brand, language }: MakeSettings,
   verifiers: Verifiers,
-  onStanding: (entry: ReportedEntry) => void,
+  onValid: (entry: ReportedEntry) => void,
 ): Promise<Task[]> {
   const rows = await earlierRows(out);
   const found = await inParallel(tasks, async (task): Promise<Task | null> => {
@@ -25,13 +25,21 @@ export async function findStanding(
     if (standing.length === 0) return task;
     const { folder } = task;
     const claims = standing.flatMap((report) => {
-      const claim = claimOf(resolve(root, folder), join(out, report.place), report.manifest, pdf, given);
+      const claim = claimOf(
+        resolve(root, folder),
+        join(out, report.place),
+        report.manifest,
+        pdf,
+        given,
+        brand,
+        language,
+      );
       return claim === null ? [] : [{ ...report, claim }];
     });
     if (claims.length === 0) return { ...task, isStale: true };
     const { place, manifest, claim } = claims[0]!;
     const { key = '', outputs, verdict } = manifest;
-    // The key says what the results follow from, and the thread that they are the ones that were issued.
+    // The key says from what the results were made; the thread checks that they are the ones that were made.
     const known = rows.get(manifest.job);
     const isKnown = known?.key === key && known.folder === folder && known.issue?.number === manifest.issue;
     const earlier = isKnown ? known : null;
@@ -42,7 +50,7 @@ export async function findStanding(
     });
     const row = verified.row ?? earlier;
     if (!verified.stands || row === null) return { ...task, isStale: true };
-    onStanding({ status: 'reported', folder, row, made: false, before: verdict, change: null });
+    onValid({ status: 'reported', folder, row, made: false, before: verdict, change: null });
     return null;
   });
   return found.filter((task) => task !== null);

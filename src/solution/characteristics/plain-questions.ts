@@ -1,0 +1,37 @@
+/**
+ * Characteristics of one rail that every job is asked, in the order of the report; a tolerance may ask them for a working length.
+ * To add such a characteristic, add its question here.
+ */
+import { characteristicOf, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
+import type { Rail } from '../../survey/job/job.js';
+import { levelAlongQuestion } from './level-along.js';
+import type { RailProfile } from './profiles.js';
+import type { Question } from './question.js';
+import { squarenessQuestion } from './squareness.js';
+
+/** The stations of a rail that were read in one phase. The horizontal axis of a cross rail is `along`. */
+export interface RailProfiles {
+  readonly rail: Rail;
+  readonly vertical: RailProfile | null;
+  readonly horizontal: RailProfile | null;
+}
+
+type Ask = (own: RailProfiles, datum: RailProfiles) => Question;
+
+const questions = {
+  'level-along': ({ rail, vertical }) => levelAlongQuestion(rail.id, vertical),
+  squareness: ({ rail, horizontal }, datum) => squarenessQuestion(rail.id, horizontal, datum.horizontal),
+} as const satisfies Readonly<Partial<Record<CharacteristicName, Ask>>>;
+
+type PlainName = keyof typeof questions;
+
+export const isPlain = (what: CharacteristicName): what is PlainName => Object.hasOwn(questions, what);
+
+export const plainQuestion = (what: PlainName, own: RailProfiles, datum: RailProfiles): Question =>
+  questions[what](own, datum);
+
+/** All questions that the rail can be asked. */
+export const plainQuestions = (own: RailProfiles, datum: RailProfiles): Question[] =>
+  (Object.keys(questions) as PlainName[])
+    .filter((what) => (own.rail.direction === 'across') === (characteristicOf(what).rails === 'cross'))
+    .map((what) => questions[what](own, datum));

@@ -1,0 +1,114 @@
+/**
+ * The pages of all pinned jobs in a language that nobody speaks: every letter of the catalogue has an accent there. A plain
+ * word on a page is then a name of the job, or a word that did not come from the catalogue.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { gunzipSync } from 'node:zlib';
+import { describe, expect, test } from 'vitest';
+import { chartsOf } from '../../../src/pages/charts/charts-of.js';
+import { correctionSheet } from '../../../src/pages/report/correction-sheet.js';
+import { renderHtml } from '../../../src/pages/report/html.js';
+import type { ReportChart } from '../../../src/pages/report/sections/pictures.js';
+import { en } from '../../../src/pages/words/en.js';
+import { wordsOf } from '../../../src/pages/words/languages.js';
+import type { Words } from '../../../src/pages/words/words.js';
+import type { Results } from '../../../src/results/results-schema.js';
+import { languages } from '../../../src/survey/job/languages.js';
+import { pseudo } from './messages.js';
+
+const PINNED = new URL('../../pinned/', import.meta.url);
+const file = readdirSync(PINNED).find((name) => name.endsWith('.json.gz'))!;
+const jobs = JSON.parse(gunzipSync(readFileSync(new URL(file, PINNED))).toString('utf8')) as {
+  readonly id: string;
+  readonly results: Results;
+}[];
+
+/** Every text of a page and of its pictures. */
+function textOf(results: Results, words: Words): string {
+  const charts = chartsOf(results, words);
+  const figures = charts.map((chart): ReportChart => ({
+    ...chart,
+    phone: '<svg/>',
+    svg: '<svg/>',
+    spec: {},
+  }));
+  const pages = [renderHtml(results, figures, '', words), correctionSheet(results, words) ?? ''];
+  const drawn: string[] = [];
+  const collect = (value: unknown): void => {
+    if (typeof value === 'string') drawn.push(value);
+    else if (Array.isArray(value)) value.forEach(collect);
+    else if (value !== null && typeof value === 'object') Object.values(value).forEach(collect);
+  };
+  // Of a view only its titles are words; of data and parameters all is.
+  const titles = (part: unknown): void => {
+    if (part === null || typeof part !== 'object') return;
+    if (Array.isArray(part)) return part.forEach(titles);
+    for (const [name, value] of Object.entries(part))
+      if (name === 'title' && typeof value === 'string') drawn.push(value);
+      else if (name === 'text' && typeof value === 'string') drawn.push(value);
+      else titles(value);
+  };
+  for (const { view, data, params } of charts) {
+    titles(view);
+    for (const rows of Object.values(data))
+      for (const row of rows) for (const name of ['says', 'text', 'panel', 'what']) collect(row[name]);
+    for (const name of ['heading', 'xWords', 'planWords', 'heightWords', 'names', 'rows'])
+      collect(params?.[name]);
+  }
+  const text = pages
+    .map((page) => page.replace(/<style>[^]*?<\/style>|<script>[^]*?<\/script>/g, ' '))
+    .map((page) => page.replace(/(?:alt|aria-label|data-title)="([^"]*)"/g, '>$1<'))
+    .join('\n')
+    .replace(/<[^>]*>|[0-9a-f]{64}/g, '\n');
+  return [text, ...drawn]
+    .join('\n')
+    .replace(/&#x([0-9A-F]+);/gi, (_, hex: string) => String.fromCodePoint(parseInt(hex, 16)))
+    .replace(/&[a-z]+;/g, ' ');
+}
+
+const wordsIn = (text: string): string[] => text.match(/(?<![\p{L}\d])[A-Za-z]{3,}(?![\p{L}])/gu) ?? [];
+
+/** Names, notes and files of the job; what has the same name in every language; and what is quoted of the document. */
+const EVERYWHERE = new Set(
+  'waysheet json csv stations results audit trace UTF thou arcsec mrad ppm JCGM ISO STRt SHA hPa use seat air plus'.split(
+    ' ',
+  ),
+);
+
+/** What people wrote, without what a document chooses from a list. */
+const CHOSEN = new Set(['direction', 'plus', 'measures', 'plane', 'axis', 'says', 'code', 'unit']);
+const texts = (value: unknown): string[] =>
+  typeof value === 'string'
+    ? [value]
+    : value === null || typeof value !== 'object'
+      ? []
+      : Object.entries(value).flatMap(([name, part]) => (CHOSEN.has(name) ? [] : texts(part)));
+
+describe.each(jobs)('$id', ({ results }) => {
+  const { subject, survey, toleranceSet, corrections, phases } = results;
+  const own = wordsIn(
+    texts([
+      ...[subject, survey, toleranceSet, results.job, results.software, results.format, results.issue],
+      ...[results.warnings, results.confirmations, corrections.moves, corrections.places, corrections.done],
+      ...[results.excluded.map(({ file, note }) => [file, note]), results.inputs.map(({ path }) => path)],
+      ...[Object.keys(phases), Object.values(phases).map(({ facts }) => facts)],
+    ]).join(' '),
+  );
+  // A name that is too long for its place is cut.
+  const isOwn = (word: string): boolean => own.some((one) => one.startsWith(word));
+
+  test('no word on a page but those of the catalogue and of the job', () => {
+    const found = wordsIn(textOf(results, pseudo)).filter((word) => !isOwn(word) && !EVERYWHERE.has(word));
+    expect([...new Set(found)]).toEqual([]);
+  });
+
+  test.each(languages)('%s: no key and no hole on a page', async (language) => {
+    const text = textOf(results, await wordsOf(language));
+    expect(text).not.toMatch(/\{\w+\}|undefined|\[object/);
+    const keys = Object.keys(en).filter(
+      (key) =>
+        key.includes('.') && new RegExp(`(?<![\\w.])${key.replace(/\./g, '\\.')}(?![\\w.])`).test(text),
+    );
+    expect(keys).toEqual([]);
+  });
+});
