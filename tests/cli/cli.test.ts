@@ -23,7 +23,7 @@ describe('usage', () => {
     [['report'], /name at least one job folder/],
     [['report', 'x', '--uot', 'y'], /uot/],
     [['aim', '--near', '14in'], /aim needs/],
-    [['aim', '--near', '14', '--travel', '96in', '--far', '0.012in'], /'14' is not a length with its unit/],
+    [['aim', '--near', '14', '--travel', '96in', '--far', '0.012in'], /“14” is not a length with its unit/],
   ])('wrong: %j: status 2, the reason on standard error', async (args, reason) => {
     const ran = await waysheet(...args);
     expect(ran.status).toBe(2);

@@ -108,18 +108,20 @@ describe('the page of the report', () => {
     const links =
       /^<nav class="contents" aria-label="Contents">\s*(?:<a href="#[a-z]+">(?:\d+ )?[A-Za-z -]+<\/a>\s*)+<\/nav>$/;
     expect(contents).toMatch(links);
-    // Two scripts are ours, the data and the code, and the policy names the code by its hash.
+    // Three scripts are ours, the data, the words and the code, and the policy names the code by its hash.
     const scripts = [...html.matchAll(/<script[^>]*>([\s\S]*?)<\/script>/g)];
-    expect(scripts.map(([tag]) => tag!.slice(0, 52))).toEqual([
+    expect(scripts.map(([tag], i) => tag!.slice(0, i === 1 ? 49 : 52))).toEqual([
       '<script type="application/json" id="stations-data">{'.slice(0, 52),
+      '<script type="application/json" id="live-words">{',
       `<script>${readFileSync(join(root, 'templates/live.js'), 'utf8')}`.slice(0, 52),
     ]);
-    expect(html.match(/<script/gi)).toHaveLength(2);
-    const hash = createHash('sha256').update(scripts[1]![1]!).digest('base64');
+    expect(html.match(/<script/gi)).toHaveLength(3);
+    const hash = createHash('sha256').update(scripts[2]![1]!).digest('base64');
     expect(html).toContain(`script-src 'sha256-${hash}'"`);
-    // A mark is drawn once and used in each row.
+    // A mark is drawn once and used in each row. The list of sections on page 1 leads to places of the page.
     const rest = html
       .replace(contents, '')
+      .replace(/<a href="#[a-z]+">[^<]*(?:<span data-page="[a-z]+">\d*<\/span>)?<\/a>/g, '')
       .replace(/<script[^>]*>[\s\S]*?<\/script>/g, '')
       .replace(/<use href="#mark-[a-z-]+"\/?>/g, '');
     expect(tagsOf(rest).filter((tag) => dangerous.test(tag))).toEqual([]);

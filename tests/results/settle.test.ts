@@ -27,7 +27,7 @@ test('most comes from a source that passes do not touch', () => {
 
 test('a wide interval far from the limit is not said to be close to it', () => {
   const sentence = settleSentence(31, [-1513, 1625], 100, { readings: 1 }, 1);
-  expect(sentence).toContain('small beside the uncertainty');
+  expect(sentence).toContain('small compared with the uncertainty');
   expect(sentence).not.toContain('close to the limit');
 });
 

@@ -25,7 +25,7 @@ export interface MadeAgain {
 export async function makeAgain(
   folder: string,
   { value, diagnostics }: { readonly value: LoadedJob; readonly diagnostics: readonly Diagnostic[] },
-  { files, manifest }: IssuedReport,
+  { files, manifest, pdf }: IssuedReport,
   { issue }: Pick<Results, 'issue'>,
   open: (() => Promise<Printer>) | null,
 ): Promise<MadeAgain> {
@@ -57,9 +57,11 @@ export async function makeAgain(
     close: () => Promise.resolve(),
   };
   const issuing = issue === undefined ? null : { facts: issue, sign: null };
+  // A PDF alone tells its language; the job of one from before languages is English.
+  const asked = manifest === null ? (pdf?.language ?? undefined) : manifest.language;
   const made = await makeDeliverables(
     folder,
-    manifest?.language === undefined ? value : { ...value, language: manifest.language },
+    asked === undefined ? value : { ...value, language: asked },
     diagnostics,
     isPrinted ? Promise.resolve(printer) : null,
     issuing,

@@ -9,6 +9,7 @@
  * @see ISO 32000-1, 7.5.6 (incremental updates), 7.5.7 (object streams), 7.5.8 (cross-reference streams), 7.11.4
  *   (embedded file streams).
  */
+import { languages, type Language } from '../../../survey/job/languages.js';
 import { inflateSync } from 'node:zlib';
 import { readDictionary, type Dictionary } from './dictionary.js';
 import { numberOf } from './read-file.js';
@@ -27,6 +28,8 @@ export interface ReportPdf {
   readonly attachments: readonly Attached[];
   /** The browser, as the file names it. */
   readonly producer: string;
+  /** Of its pages; null: it names none that waysheet writes. */
+  readonly language: Language | null;
 }
 
 /** What all streams that are looked at unpack to, at most, bytes. */
@@ -53,6 +56,7 @@ export function readReportPdf(pdf: Uint8Array): ReportPdf {
       onTop: bytes.length - printed.length,
       attachments: attachmentsOf(own),
       producer: producerOf(own),
+      language: languageOf(own),
     };
   } catch (cause) {
     throw new Error(
@@ -64,6 +68,12 @@ export function readReportPdf(pdf: Uint8Array): ReportPdf {
 
 const producerOf = (pdf: PackedPdf): string =>
   textOf(readDictionary(pdf.body(numberOf(pdf.trailer.get('Info')))).get('Producer') ?? '');
+
+/** A PDF alone has no manifest that says which language its run asked for. */
+function languageOf(pdf: PackedPdf): Language | null {
+  const catalog = readDictionary(pdf.body(numberOf(pdf.trailer.get('Root'))));
+  return languages.find((language) => catalog.get('Lang') === `(${language})`) ?? null;
+}
 
 function attachmentsOf(pdf: PackedPdf): Attached[] {
   const catalog = readDictionary(pdf.body(numberOf(pdf.trailer.get('Root'))));
