@@ -43,11 +43,11 @@ export async function auditRegister(
     if (register === undefined) leave(found, name, 'this version cannot read it');
     else if (JSON.stringify(register.software) !== JSON.stringify(SOFTWARE))
       leave(found, name, `it was made by version ${register.software.version}`);
-    else if (compareRegister(out, name, String(bytes), register, reports, found) && register.shard === null)
+    else if (compareRegister({ out, name, bytes, reports }, register, found) && register.shard === null)
       current = register;
   }
   const named = (pattern: RegExp) => pages.filter((name) => pattern.test(name)).join(', ');
-  if (current !== null) await comparePages(out, current, lying, open, found);
+  if (current !== null) await comparePages(current, lying, open, found);
   else
     leave(
       found,
@@ -74,13 +74,18 @@ function readQuietly(path: string): Buffer | null {
   }
 }
 
+interface Lying {
+  readonly out: string;
+  readonly name: string;
+  readonly bytes: Buffer | null;
+  /** Folders of the reports. */
+  readonly reports: readonly string[];
+}
+
 /** @returns Whether every row of a report follows from the report that lies there. */
 function compareRegister(
-  out: string,
-  name: string,
-  text: string,
+  { out, name, bytes, reports }: Lying,
   register: Register,
-  reports: readonly string[],
   found: RegisterFinding,
 ): boolean {
   const { jobs, software, shard, whatIf } = register;
@@ -119,7 +124,7 @@ function compareRegister(
   const without = jobs.filter(({ status }) => status !== 'reported').length;
   if (without > 0)
     leave(found, `${name}: jobs without a report (${without})`, 'why they have none, no report says');
-  if (registerJson(buildRegister(jobs, software, shard, whatIf)) !== text)
+  if (registerJson(buildRegister(jobs, software, shard, whatIf)) !== String(bytes))
     differ('its counts, or the order of its lines, are not those of its jobs');
   return isCurrent;
 }
@@ -145,12 +150,12 @@ const isMarkOf = (mark: Buffer | null, results: Results | undefined): boolean =>
   `${JSON.stringify({ format: 'waysheet-what-if/1', ...setOf(results) }, null, 2)}\n` === String(mark);
 
 async function comparePages(
-  out: string,
   register: Register,
   lying: ReadonlyMap<string, Buffer | null>,
   open: (() => Promise<Printer>) | null,
   found: RegisterFinding,
 ): Promise<void> {
+  const { out } = found;
   const pdf = lying.get('register.pdf') ?? null;
   const made = new Map<string, Uint8Array>([
     ['register.csv', Buffer.from(registerCsv(register))],
