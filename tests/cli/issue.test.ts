@@ -308,8 +308,9 @@ describe('the log forged', () => {
       const [entry] = JSON.parse(ran.out);
       return [ran.status, entry.state, entry.stateWords] as const;
     };
+    // Where the log is signed, the PDF alone is not yet known to be the report of its line (the manifest differs).
     expect(await state(...log)).toEqual([
-      0,
+      hasOpenssl ? 5 : 0,
       'amended',
       expect.stringMatching(/by report TH-0412-2, because: The customer was named wrongly/),
     ]);
