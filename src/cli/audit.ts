@@ -128,7 +128,8 @@ function statusOf(findings: readonly Audited[], logs: readonly LogFinding[]): Ex
     return exitCodes.auditDifference;
   if (read.length < findings.length) return exitCodes.refused;
   const isAll =
-    read.every((f) => gradeOf(f) === 'proven') && logs.every(({ notCompared }) => notCompared.length === 0);
+    read.every((f) => gradeOf(f) === 'proven') &&
+    logs.every(({ notCompared }) => notCompared.every(({ isWaived }) => isWaived === true));
   return isAll ? exitCodes.done : exitCodes.notCompared;
 }
 
@@ -157,7 +158,7 @@ function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], recor
     };
   });
   const folders = logs.flatMap((log) => {
-    const left = [...log.notCompared, ...log.waived];
+    const left = log.notCompared.map(({ what, why }) => ({ what, why }));
     const groups = new Map<string, Trouble[]>([['', []]]);
     for (const one of log.troubles) {
       const about = one.job === null ? '' : [one.report, one.job, one.number].join('\0');
@@ -219,7 +220,6 @@ const withRegister = (log: LogFinding, of: RegisterFinding | undefined): LogFind
           ...of.differences.map((what) => ({ what, report: null, job: null, number: null })),
         ],
         notCompared: [...log.notCompared, ...of.notCompared],
-        waived: [...log.waived, ...of.waived],
       };
 
 interface Places {
@@ -264,7 +264,7 @@ async function auditAll(
     if (paths.length > 1) progress.say(`${found.size} of ${paths.length} audited`);
   };
   const unread = (out: string, why: string): RegisterFinding => ({
-    ...{ out, differences: [], waived: [] },
+    ...{ out, differences: [] },
     notCompared: [{ what: 'the register', why }],
   });
   const tasks: readonly AuditTask[] = [

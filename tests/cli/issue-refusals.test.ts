@@ -87,6 +87,38 @@ test('issued twice at the same time: one report, one line, and the other run say
   expect((await readFile(log(folder), 'utf8')).trimEnd().split('\n')).toHaveLength(1);
 }, 300_000);
 
+test('amended and withdrawn at the same time: the log stays whole, and whoever is too late is told why', async () => {
+  const folder = await draft();
+  expect(await issue(folder, ...approver)).toMatchObject({ status: 0 });
+  const out = join(folder, '..');
+  await waysheet('report', await copyOf('TH-0412'), '--out', out);
+  const because = ['--because', 'The wrong target'];
+  for (let round = 0; round < 2; round++) {
+    const place = join(await temporary(), 'out');
+    await cp(out, place, { recursive: true });
+    const number = 'TH-0412-1';
+    const ran = await Promise.all([
+      issue(join(place, 'drafts/TH-0412'), ...approver, '--amends', number, ...because),
+      issue(join(place, 'TH-0412'), '--withdraw', '--number', number, ...because),
+      issue(join(place, 'TH-0412'), '--withdraw', '--number', number, ...because),
+    ]);
+    expect(ran.filter(({ status }) => status === 0)).toHaveLength(1);
+    for (const { status, err } of ran.filter((one) => one.status !== 0)) {
+      expect(status).toBe(3);
+      expect(err).toMatch(
+        /nothing was issued: .*(?:is in use by another issue|was withdrawn before|was amended before|this is report TH-0412-2, not TH-0412-1|there is no issued report)/s,
+      );
+    }
+    const lines = (await readFile(join(place, 'issued.jsonl'), 'utf8')).trimEnd().split('\n');
+    expect(lines.map((line) => JSON.parse(line).act)).toEqual([
+      'issued',
+      expect.stringMatching(/^(?:amended|withdrawn)$/),
+    ]);
+    const audited = await waysheet('audit', place, '--no-print');
+    expect(audited.status, audited.out).toBe(0);
+  }
+}, 300_000);
+
 describe.runIf(hasOpenssl)(`with a time stamp${needs('openssl', hasOpenssl)}`, () => {
   let office: Office;
   let service: StampingService;

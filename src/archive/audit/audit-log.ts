@@ -1,11 +1,12 @@
 /** The log of issued reports against the reports that lie in its output folder, and what else lies there. Only reads. */
 import { lstatSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import { jsonOf } from '../../base/input/json-of.js';
 import { issuedHead } from '../issued-report.js';
 import { LOG, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
 import { listOutput, otherWords } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
-import { sha256 } from '../../pages/deliverables/manifest.js';
+import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
 import { kindAt, readRegularFile } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
@@ -45,8 +46,6 @@ export interface LogFinding {
   readonly troubles: readonly Trouble[];
   /** What lies in the folder and was not compared. */
   readonly notCompared: readonly NotCompared[];
-  /** What was not compared because --no-print says so. */
-  readonly waived: readonly NotCompared[];
   /** What an unsigned or signed chain proves, and what it does not. */
   readonly proven: string;
 }
@@ -56,9 +55,11 @@ export function outWithLog(path: string): string | null {
   const isFolder = kindAt(path) === 'folder';
   const parent = dirname(isFolder ? path : dirname(path));
   const out = [DRAFTS, EARLIER].includes(basename(parent)) ? dirname(parent) : parent;
-  // A link that leads nowhere is there, too.
-  return lstatSync(join(out, LOG), { throwIfNoEntry: false }) === undefined ? null : out;
+  return hasLog(out) ? out : null;
 }
+
+// A link that leads nowhere is there, too.
+const hasLog = (out: string): boolean => lstatSync(join(out, LOG), { throwIfNoEntry: false }) !== undefined;
 
 export interface LogQuestions {
   /** SHA-256 of the last line as it was noted elsewhere; null: not noted. */
@@ -93,7 +94,6 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
     signed,
     troubles,
     notCompared: [],
-    waived: [],
     proven:
       troubles.length > 0
         ? 'Nothing is proven by a log that is damaged.'
@@ -118,6 +118,7 @@ export async function auditArchive(
   const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
   const troubles = [...finding.troubles];
   const now = statesOn(entries);
+  const isLogged = hasLog(out);
   for (const { number, job, manifest, line, act } of entries) {
     if (act === 'withdrawn') continue;
     const own = heads.filter((head) => head.hash === manifest);
@@ -132,14 +133,18 @@ export async function auditArchive(
     if (now.get(number)?.state === 'amended' && own.some(({ folder }) => folder === job))
       say(`it is report ${number}, which was amended, where the one that is in force should lie`, job);
   }
-  for (const { folder, results, manifest } of heads) {
-    if (results === null) continue;
-    const { job, issue } = results;
-    const say = (what: string) => troubles.push({ what, report: folder, job, number: issue?.number ?? null });
+  for (const { folder, results, manifest, number } of heads) {
+    const job = results?.job ?? null;
+    const say = (what: string) => troubles.push({ what, report: folder, job, number });
+    if (results === null) {
+      if (isLogged && number !== null && entries.every((entry) => entry.number !== number))
+        say(`it says that it is report ${number}, which the log does not know`);
+      continue;
+    }
     // Of a folder without a log each report says that its state is not known.
-    if (entries.length > 0) againstLog(finding.log, results, manifest).forEach(say);
-    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== job)
-      say(`it is a report of ${job}, under the name of another job`);
+    if (isLogged) againstLog(finding.log, results, manifest).forEach(say);
+    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
+      say(`it is a report of ${results.job}, under the name of another job`);
   }
   return {
     ...finding,
@@ -161,6 +166,8 @@ interface Head {
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
   readonly manifest: Buffer | null;
+  /** As the manifest says it. */
+  readonly number: string | null;
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
 
@@ -172,6 +179,7 @@ function headAt(folder: string): Head {
   return {
     hash: manifest === null ? '' : sha256(manifest),
     manifest,
+    number: manifestSchema.safeParse(manifest === null ? null : jsonOf(manifest)).data?.issue ?? null,
     results: typeof head === 'string' ? null : head.results,
   };
 }

@@ -100,7 +100,7 @@ export function findingText(f: Audited): string {
     .join('\n');
 }
 
-export function logText({ path, log, troubles, notCompared, waived, proven }: LogFinding): string {
+export function logText({ path, log, troubles, notCompared, proven }: LogFinding): string {
   const lines = [
     ...(log.text === '' && log.troubles.length === 0
       ? []
@@ -108,7 +108,7 @@ export function logText({ path, log, troubles, notCompared, waived, proven }: Lo
           `log of issued reports: ${log.entries.length} lines, the last has the SHA-256 ${log.head}. ${proven}`,
         ]),
     ...troubles.map(({ report, what }) => `differs: ${report === null ? '' : `${report}: `}${what}`),
-    ...[...notCompared, ...waived].map(({ what, why }) => `not compared: ${what}: ${why}`),
+    ...notCompared.map(({ what, why }) => `not compared: ${what}: ${why}`),
   ];
   return [`${path}: an output folder`, ...lines.map((l) => `  ${l}`)].map(visible).join('\n');
 }
@@ -156,7 +156,10 @@ export function unprovenText(
   const open = (name: StatementName) => read.filter((f) => f[name] === 'not-compared').length;
   const isUnsigned = read.some((f) => f.vouched === 'not-compared' && f.vouchers.length === 0);
   const states = read.filter(({ isStateOpen }) => isStateOpen).length;
-  const left = logs.reduce((sum, { notCompared }) => sum + notCompared.length, 0);
+  const left = logs.reduce(
+    (sum, { notCompared }) => sum + notCompared.filter(({ isWaived }) => isWaived !== true).length,
+    0,
+  );
   const part = (count: number, before: string, how: string, after = '') =>
     count === 0 ? [] : [`${before} ${counted(count)}${after} (${how})`];
   const parts = [

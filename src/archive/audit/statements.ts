@@ -13,6 +13,8 @@ export interface AuditDifference {
 export interface NotCompared {
   readonly what: string;
   readonly why: string;
+  /** An option says that it is not compared. */
+  readonly isWaived?: true;
 }
 
 export interface AuditFinding extends Readonly<Record<StatementName, Proof>> {

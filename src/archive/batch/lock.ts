@@ -243,6 +243,6 @@ function exists(pid: number): boolean {
 function locked(folder: string, { host, pid, shard, by = 'batch' }: Holder): FolderLocked {
   const part = shard === null ? '' : ` (part ${shard})`;
   return new FolderLocked(
-    `${folder} is in use by another ${by}${part}: process ${pid} on ${host}. ${by === 'batch' ? 'Wait for it' : 'End it first'}, or choose another folder.`,
+    `${folder} is in use by another ${by}${part}: process ${pid} on ${host}. ${by === 'watch' ? 'End it first' : 'Wait for it'}, or choose another folder.`,
   );
 }

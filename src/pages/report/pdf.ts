@@ -16,6 +16,9 @@ export interface Printer {
   close(): Promise<void>;
 }
 
+/** A second or two as a rule; a machine with much other work may take a minute. */
+const PRINTING_MS = 300_000;
+
 export type PrinterOptions = PressOptions;
 
 /**
@@ -31,7 +34,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
     browser: press.description,
     notes: press.notes,
     async print(job) {
-      const { html, fontless = html, paper, timeoutMs = 60_000, onNote = () => undefined } = job;
+      const { html, fontless = html, paper, timeoutMs = PRINTING_MS, onNote = () => undefined } = job;
       assertSound(job);
       const places = placesOfContents(html);
       let printed: Uint8Array;

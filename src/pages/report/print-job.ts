@@ -35,7 +35,7 @@ export interface PrintJob {
   /** Used when the html's own `@page { size }` says nothing. */
   readonly paper: 'A4' | 'Letter';
   readonly attachments?: readonly Attachment[];
-  /** Limit for this job alone, ms. Default 60 s. */
+  /** Limit for this job alone, ms. Default: 300 s, for machines with much other work. */
   readonly timeoutMs?: number;
   /** What should be said about this print although it succeeded. */
   readonly onNote?: (note: BrowserNote) => void;

@@ -359,6 +359,14 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
     }
   });
 
+  test('a log that was emptied knows none of the reports; where there is no log, none is accused', async () => {
+    const out = await copyOfOut(kit);
+    await writeFile(join(out, LOG), '');
+    expect(await archiveText(out)).toMatch(/differs: TH-0412: it says that it is report TH-0412-1, which/);
+    await rm(join(out, LOG));
+    expect(await archiveText(out)).not.toMatch(/differs/);
+  });
+
   test('a report under the name of another job, and twice', async () => {
     const out = await copyOfOut(kit);
     await cp(join(out, 'TH-0412'), join(out, 'TH-9999'), { recursive: true });

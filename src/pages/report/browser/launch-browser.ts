@@ -44,8 +44,11 @@ const ARGUMENTS = [
   '--lang=en-US',
 ];
 
-/** Time that a browser gets to start, ms; a second as a rule, and some ten on a busy machine. */
-const LAUNCHING_MS = 25_000;
+/** Time that a browser gets to start, ms; a second as a rule, and half a minute on a very busy machine. */
+const LAUNCHING_MS = 120_000;
+
+/** It may start on a machine with less work: another browser, which prints other bytes, must not take its place. */
+class SlowStart extends Error {}
 
 /** Time that a browser gets to end by itself, ms. */
 const CLOSING_MS = 5_000;
@@ -61,6 +64,8 @@ export async function launchBrowser(options: BrowserOptions = {}): Promise<Runni
     try {
       return await launchChoice(choice, options, skipped);
     } catch (error) {
+      if (error instanceof SlowStart)
+        throw new BrowserTrouble('BROWSER_NONE', `${nameOf(choice)}: ${error.message}`, {}, { cause: error });
       skipped.push({ code: 'BROWSER_SKIPPED', data: { browser: nameOf(choice), why: reasonOf(error) } });
     }
   }
@@ -211,7 +216,7 @@ async function launchWith(options: LaunchOptions, more: readonly string[]): Prom
     return await puppeteer.launch({ ...options, args, signal: hanging.signal });
   } catch (error) {
     if (hanging.signal.aborted)
-      throw new Error(`it did not start within ${LAUNCHING_MS / 1000} s`, { cause: error });
+      throw new SlowStart(`it did not start within ${LAUNCHING_MS / 1000} s`, { cause: error });
     throw new Error((await lastWords(options, args)) ?? reasonOf(error), { cause: error });
   } finally {
     clearTimeout(timer);
