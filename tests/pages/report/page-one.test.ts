@@ -230,6 +230,7 @@ describe('on paper', () => {
     ...(['de', 'fr', 'es', 'it'] as const).flatMap((language): [string, Results, Language][] => [
       [`usual, ${language}`, usualResults(), language],
       [`48 rows, Letter, ${language}`, crowded(48, 'Letter'), language],
+      [`15 rows, A4, ${language}`, crowded(15, 'A4'), language],
     ]),
   ];
   test.each(papers)(

@@ -22,6 +22,8 @@ import { readingText } from './survey.js';
 
 /** Rows of Figure 1 that fit beside verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
+/** Rows fewer where the blocks below them need more lines: in every language but English. */
+const LONGER_WORDS = 4;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
@@ -106,6 +108,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
   const { machine } = subject;
   const { say } = figures;
   const kind = documentKind(results, figures);
+  const longer = figures.language === 'en' ? 0 : LONGER_WORDS;
   const report = reportNumber(results);
   const subtitle = say('title.report', { kind, report });
   return {
@@ -121,7 +124,10 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     whatIf: whatIfSentence(results, figures),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
-    bars: rows.length === 0 ? null : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken),
+    bars:
+      rows.length === 0
+        ? null
+        : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken - longer),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
