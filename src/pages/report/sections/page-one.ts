@@ -23,7 +23,7 @@ import { readingText } from './survey.js';
 /** Rows of Figure 1 that fit beside verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
-const LONGER_WORDS = 4;
+const LONGER_WORDS = 5;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
