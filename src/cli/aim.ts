@@ -11,6 +11,7 @@ import { fromUm, isLengthUnit, toUm, unitLabel, type LengthUnit } from '../base/
 import { readNumber } from '../survey/readings/number.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import type { Console } from './console.js';
+import { tenTo } from '../base/statistics/power.js';
 
 export interface Aim {
   /** From the pivot to the near place, µm; negative: the pivot is between the two places, or beyond the far one. */
@@ -159,7 +160,7 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
       exact: signed(fromUm(value, far.unit), decimals + 2, far.unit),
       shown: signed(fromUm(value, far.unit), shownDecimals(fromUm(value, far.unit), decimals), far.unit),
     });
-  const step = toUm(10 ** -shownDecimals(fromUm(setPointUm(aim), far.unit), decimals), far.unit);
+  const step = toUm(tenTo(-shownDecimals(fromUm(setPointUm(aim), far.unit), decimals)), far.unit);
   const plainText = (value: number, places: number) => signed(fromUm(value, far.unit), places, far.unit);
   const lines = [
     line('set', setPointUm(aim)),
@@ -238,7 +239,7 @@ function unusual(
 
 /** As many decimals as the reading has, or as it takes for two digits: a set point is never shown as zero unless it is. */
 const shownDecimals = (value: number, decimals: number): number =>
-  value === 0 || Math.abs(value) >= 10 ** -decimals
+  value === 0 || Math.abs(value) >= tenTo(-decimals)
     ? decimals
     : Math.min(MOST_DECIMALS, 1 - Math.floor(Math.log10(Math.abs(value))));
 

@@ -17,6 +17,7 @@ import type { OffsetReading } from '../survey/readings/readings.js';
 import { decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
+import { cube } from '../base/statistics/power.js';
 
 interface Source {
   readonly source: UnstatedSource;
@@ -351,7 +352,7 @@ function heldUpTo(
     consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
   let held = 0;
   for (let k = 1; k <= STEPS; k++) {
-    const size = most * (k / STEPS) ** 3;
+    const size = most * cube(k / STEPS);
     if (holds(size)) {
       held = size;
       continue;

@@ -1,5 +1,6 @@
 import { logGamma, upperGamma } from './incomplete-gamma.js';
 import { normalQuantile } from './normal.js';
+import { cube } from './power.js';
 
 /**
  * Chi-square distribution function, P(χ² ≤ x).
@@ -28,7 +29,7 @@ export function chiSquareUpperQuantile(upperTail: number, degrees: number): numb
     throw new RangeError(`a tail lies inside (0, 1), not at ${upperTail}`);
   if (!(degrees > 0)) throw new RangeError(`degrees of freedom are positive, not ${degrees}`);
   const k = 2 / (9 * degrees);
-  const start = degrees * Math.max(1e-3, 1 - k - normalQuantile(upperTail) * Math.sqrt(k)) ** 3;
+  const start = degrees * cube(Math.max(1e-3, 1 - k - normalQuantile(upperTail) * Math.sqrt(k)));
   return solveDecreasing((x) => chiSquareUpperTail(x, degrees) - upperTail, start);
 }
 

@@ -21,6 +21,7 @@ import { english } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised, sentence } from './sentence.js';
+import { tenTo } from '../../base/statistics/power.js';
 
 const { say } = english;
 
@@ -126,7 +127,7 @@ const figure = (value: number, unit: ReportUnit): string =>
 /** To three digits, rounded into the accepted range. */
 const inside = (value: number, to: 'up' | 'down', unit: ReportUnit): string => {
   const own = unit.fromBase(value);
-  const step = 10 ** (Math.floor(Math.log10(Math.abs(own) || 1)) - 2);
+  const step = tenTo(Math.floor(Math.log10(Math.abs(own) || 1)) - 2);
   return trimmedText(
     Number(
       ((to === 'up' ? Math.ceil : Math.floor)(own / step + (to === 'up' ? -1e-9 : 1e-9)) * step).toPrecision(

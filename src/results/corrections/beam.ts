@@ -6,6 +6,7 @@
  *
  * @see Euler-Bernoulli beam, EI·y'''' = 0 between supports: any textbook of strength of materials.
  */
+import { cube } from '../../base/statistics/power.js';
 
 /** How every point moves when one support moves by 1 and the others stay. Shape (points × supports), row-major. */
 export function shapeFunctions(
@@ -68,7 +69,7 @@ export function weightOnSupports(
   const spans = supports.slice(1).map((x, k) => x - supports[k]!);
   const moment = threeMoments(
     spans,
-    spans.map((h, k) => (-load * ((spans[k - 1] ?? 0) ** 3 + h ** 3)) / 4),
+    spans.map((h, k) => (-load * (cube(spans[k - 1] ?? 0) + cube(h))) / 4),
     [(-load * first ** 2) / 2, (-load * last ** 2) / 2],
   );
   for (let k = 0; k + 1 < n; k++) {
@@ -130,5 +131,5 @@ function valueAt(x: readonly number[], y: readonly number[], bend: Float64Array,
   const k = Math.max(0, x.findIndex((v) => v >= at) - 1);
   const h = x[k + 1]! - x[k]!;
   const [a, b] = [(x[k + 1]! - at) / h, (at - x[k]!) / h];
-  return a * y[k]! + b * y[k + 1]! + (((a ** 3 - a) * bend[k]! + (b ** 3 - b) * bend[k + 1]!) * h * h) / 6;
+  return a * y[k]! + b * y[k + 1]! + (((cube(a) - a) * bend[k]! + (cube(b) - b) * bend[k + 1]!) * h * h) / 6;
 }

@@ -6,6 +6,7 @@ import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Reading, Readings } from '../../survey/readings/readings.js';
 import { mostOf } from '../../base/statistics/extent.js';
+import { cube } from '../../base/statistics/power.js';
 
 /** Seconds and megabytes, correct within a factor of three: machines differ by as much. */
 export interface Size {
@@ -44,12 +45,12 @@ export function sizeOf(job: Job, { phases }: Readings): Size {
   let { seconds, megabytes } = BASE;
   for (const [, list] of phases) {
     const shared = sharedUnknowns(job, list);
-    seconds += ROW.seconds * list.length + 12 * STEP * shared ** 3;
+    seconds += ROW.seconds * list.length + 12 * STEP * cube(shared);
     megabytes += ROW.megabytes * list.length + 40e-6 * shared ** 2;
     const points = job.rails.map(({ stations }) => stations.length);
     const families = 4;
     for (const n of points) {
-      seconds += RAIL.seconds + 500 * families * DRAWN.seconds * n + 1e-9 * Math.min(n, 400) ** 3;
+      seconds += RAIL.seconds + 500 * families * DRAWN.seconds * n + 1e-9 * cube(Math.min(n, 400));
       megabytes += RAIL.megabytes;
     }
     megabytes += 500 * DRAWN.megabytes * mostOf(points);

@@ -3,6 +3,7 @@
  * was estimated from the residuals, the draws are those of e over the estimated scale, which is Student's distribution.
  */
 import type { RandomGenerator } from '../../base/statistics/random.js';
+import { cube, powerOf } from '../../base/statistics/power.js';
 
 /** Most points of a profile with a covariance matrix. For longer profiles covariances are estimated from the draws. */
 export const MOST_IN_MATRIX = 400;
@@ -180,12 +181,12 @@ export function studentFactors(count: number, degrees: number, generator: Random
 }
 
 function gammaDeviate(shape: number, generator: RandomGenerator): number {
-  if (shape < 1) return gammaDeviate(shape + 1, generator) * (1 - generator.nextUniform()) ** (1 / shape);
+  if (shape < 1) return gammaDeviate(shape + 1, generator) * powerOf(1 - generator.nextUniform(), 1 / shape);
   const d = shape - 1 / 3;
   const c = 1 / Math.sqrt(9 * d);
   for (;;) {
     const x = generator.nextNormal();
-    const v = (1 + c * x) ** 3;
+    const v = cube(1 + c * x);
     if (v <= 0) continue;
     if (Math.log(1 - generator.nextUniform()) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
   }

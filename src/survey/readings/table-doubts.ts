@@ -8,6 +8,7 @@ import { columnNamed, isReading, normalHeader, readHeaderCell } from '../job/col
 import { textOf, type Column, type Header } from './layout.js';
 import type { CsvRecord } from './records.js';
 import { readUse } from '../../base/input/use.js';
+import { tenTo } from '../../base/statistics/power.js';
 
 /** If this number of rows in order is there again, a block was pasted; fewer may be real repeats. */
 const FEWEST_PASTED = 5;
@@ -321,5 +322,5 @@ function areTails(tails: readonly string[]): boolean {
   const values = tails.map(Number);
   const steps = values.slice(1).map((v, i) => v - values[i]!);
   const rms = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0) / Math.max(1, steps.length));
-  return rms > 0.25 * 10 ** digits;
+  return rms > 0.25 * tenTo(digits);
 }

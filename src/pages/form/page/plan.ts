@@ -68,7 +68,8 @@ function thingsOf(document: JobDocument): Thing[] {
 }
 
 /** A step that a person would say: a hundredth of the plan, rounded. */
-const stepOf = (extent: number): number => 10 ** Math.floor(Math.log10(Math.max(extent, 1e-6) / 100));
+const stepOf = (extent: number): number =>
+  Number(`1e${Math.floor(Math.log10(Math.max(extent, 1e-6) / 100))}`);
 
 export class Plan {
   readonly element = svg('svg', {

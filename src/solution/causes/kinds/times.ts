@@ -73,9 +73,9 @@ export function warmings({ job, network, hours }: SurveyRows): Hypothesis[] {
   if (last - first < SHORTEST) return [];
   const make = (rail: string | null): Hypothesis => {
     const own = rows.filter((row) => rail === null || row.rail === rail);
-    const column = (power: number) => ({
+    const column = (shape: (place: number) => number) => ({
       rows: own.map(({ i }) => i),
-      values: own.map(({ i, x, sign }) => sign * (hours[i]! - first) * ((x - from) / half - 1) ** power),
+      values: own.map(({ i, x, sign }) => sign * (hours[i]! - first) * shape((x - from) / half - 1)),
     });
     return {
       kind: 'warming',
@@ -83,7 +83,9 @@ export function warmings({ job, network, hours }: SurveyRows): Hypothesis[] {
       weight: 1,
       change: {
         kind: 'linear',
-        parameters: [0, 1, 2].map((power): Parameter => ({ column: column(power), ...WARMING })),
+        parameters: [() => 1, (place: number) => place, (place: number) => place * place].map(
+          (shape): Parameter => ({ column: column(shape), ...WARMING }),
+        ),
       },
       cause: ({ values }) =>
         `${rail === null ? 'the rails rise, tilt or bend' : `rail ${rail} rises, tilts or bends`} with time, by up to ${lengthWords(
