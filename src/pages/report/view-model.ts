@@ -7,7 +7,7 @@ import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle, isDraft } from './document-title.js';
 import { figuresOf } from './figures.js';
 import { english, type Words } from '../words/words.js';
-import { checks } from './sections/checks.js';
+import { checks, lackingFields, type Lacking } from './sections/checks.js';
 import { judgedRows } from './sections/judged-rows.js';
 import { officeOf } from './sections/office.js';
 import { conditions, method } from './sections/method.js';
@@ -40,14 +40,14 @@ export function viewModel(
   brand: Brand | null = null,
 ) {
   const view = viewOf(results, charts, [], words, brand);
-  const lacking = missingGlyphs(textsOf(view).join(''));
+  const lacking = lackingFields(results, missingGlyphs(textsOf(view).join('')), missingGlyphs);
   return lacking.length === 0 ? view : viewOf(results, charts, lacking, words, brand);
 }
 
 function viewOf(
   results: Results,
   charts: readonly ReportChart[],
-  lacking: readonly string[],
+  lacking: readonly Lacking[],
   words: Words,
   brand: Brand | null,
 ) {

@@ -114,7 +114,7 @@ class Planner {
     // Moves come out only nearly as asked: what they leave open depends on how large they are.
     for (let round = 0; ; round++) {
       const allowed = this.allowed(input, reaches);
-      const next: FoundMoves = await fewestMoves(input, allowed, this.work, found?.adjusters ?? 0);
+      const next: FoundMoves = await this.fewestLarge(input, allowed, found?.adjusters ?? 0);
       if (next.status === 'none') return this.nearest(input, this.reaches([]));
       if (next.status === 'ended') return this.fromLeastMovement(input, allowed);
       found = next;
@@ -135,6 +135,7 @@ class Planner {
       judged,
       levers,
       least: levers.map((lever) => this.leastOf(lever)),
+      wholeLeast: levers.map(() => null),
       forces,
       wholes: new Set(this.wholes(levers).keys()),
       onSearch: this.input.onSearch,
@@ -149,6 +150,43 @@ class Planner {
       this.coverageFactor * this.uncertaintyAt(rail, plane, adjuster.atMm),
       thinnest,
     );
+  }
+
+  /**
+   * The fewest moves, none of them of a whole rail by less than how well its line is known. That is asked of the rails for
+   * which a search found such a move: of all of them it would make every search longer.
+   */
+  private async fewestLarge(
+    input: SearchInput,
+    allowed: readonly Allowed[],
+    fewest = 0,
+  ): Promise<FoundMoves> {
+    for (let own = input; ;) {
+      const found = await fewestMoves(own, allowed, this.work, fewest);
+      if (found.status === 'none' || found.status === 'ended') return found;
+      const small = this.smallWholes(await this.read(own.levers, found.value));
+      const wholeLeast = own.levers.map((lever, k) =>
+        small.has(railKey(lever)) ? this.wholeLeastOf(lever) : own.wholeLeast[k]!,
+      );
+      if (wholeLeast.every((least, k) => least === own.wholeLeast[k])) return found;
+      own = { ...own, wholeLeast };
+    }
+  }
+
+  /** Rails and planes that would move as a whole, at both ends by less than is asked for. */
+  private smallWholes(moves: readonly Move[]): Set<string> {
+    return new Set(
+      this.listed(moves).wholes.flatMap((whole) => {
+        const { rail, plane, moves: own } = whole;
+        const isLarge = own.some(({ lever, um }) => Math.abs(um) >= this.wholeLeastOf(lever) - 0.01);
+        return isLarge ? [] : [railKey({ rail, plane })];
+      }),
+    );
+  }
+
+  private wholeLeastOf({ rail, plane, adjuster }: Pick<Lever, 'rail' | 'plane' | 'adjuster'>): number {
+    const u = this.lineUncertainty(rail, plane, adjuster.atMm / 1000) ?? 0;
+    return Math.max(this.job.aim.leastUm, this.coverageFactor * u);
   }
 
   private get coverageFactor(): number {
@@ -195,8 +233,9 @@ class Planner {
       ...input,
       levers: input.levers.filter((_, k) => isUsed[k]),
       least: input.least.filter((_, k) => isUsed[k]),
+      wholeLeast: input.wholeLeast.filter((_, k) => isUsed[k]),
     };
-    const found = await fewestMoves(some, allowed, this.work);
+    const found = await this.fewestLarge(some, allowed);
     if (found.status === 'none' || found.status === 'ended')
       return this.section('found', null, [reason('no-plan-in-search', {})], []);
     return this.section('found', null, [], await this.read(some.levers, found.value));
@@ -235,7 +274,7 @@ class Planner {
       const slack = 1.01 * plan.value(`s${k}`) + 0.01 * this.judged[k]!.c.limit!;
       return { least: least - slack, most: most + slack };
     });
-    const found = plan.status === 'none' ? null : await fewestMoves(input, relaxed, this.work);
+    const found = plan.status === 'none' ? null : await this.fewestLarge(input, relaxed);
     const isFound = found !== null && (found.status === 'best' || found.status === 'found');
     const moves = isFound ? await this.read(input.levers, found.value) : [];
     return {
@@ -289,7 +328,7 @@ class Planner {
     const nothing = (why: Reason) => this.section('impossible', null, [why], []);
     let levers = this.levers;
     for (;;) {
-      const own: SearchInput = { ...this.searchInput(), judged: [], levers, least: [] };
+      const own: SearchInput = { ...this.searchInput(), judged: [], levers, least: [], wholeLeast: [] };
       const solve = async (most: number, isNear: boolean) => {
         const programme = movesProgramme(own, travelOf(levers), []);
         const demands = new Demands(programme, adjustment, levers);
@@ -306,7 +345,9 @@ class Planner {
       const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
       if ('code' in least) return nothing(least);
       const moves = await this.read(levers, least.value);
+      const small = this.smallWholes(moves);
       const isAsked = (lever: Lever) =>
+        !small.has(railKey(lever)) &&
         moves.some((move) => move.lever === lever && Math.abs(move.um) >= this.leastOf(lever));
       const left = levers.filter(isAsked);
       const isDone = moves.every(({ lever }) => left.includes(lever));

@@ -23,6 +23,11 @@ export interface SearchInput {
   readonly levers: readonly Lever[];
   /** The least that is asked of each of them, µm. */
   readonly least: readonly number[];
+  /**
+   * Of a rail that moves as a whole, the least at this place, µm; null: not asked for. Where all places of its rail and
+   * plane move, one of them must move by as much.
+   */
+  readonly wholeLeast: readonly (number | null)[];
   readonly forces: readonly SupportForce[];
   /** Keys (`railKey`) of the rails and planes that may move as a whole: every support of them can. */
   readonly wholes: ReadonlySet<string>;
@@ -225,6 +230,8 @@ class Model {
   readonly wholes = new Map<string, number>();
   readonly movement = new Map<string, number>();
   private readonly touchedOf = new Map<string, string>();
+  /** Parts of each lever's move, and whether it moves that way. */
+  private readonly sidesOf: { readonly part: string; readonly is: string | null }[][] = [];
 
   constructor(
     private readonly input: SearchInput,
@@ -234,6 +241,7 @@ class Model {
   ) {
     this.programme = movesProgramme(input, reaches, allowed);
     input.levers.forEach((lever, k) => this.move(lever, k));
+    for (const places of wholeRailsOf(input)) this.refuseSmallWhole(places);
     if (withWholes) this.wholeRails();
   }
 
@@ -258,6 +266,7 @@ class Model {
       programme.row(terms([part, 1], [is, -Math.min(least, most)]), { least: 0 });
       return { part, is };
     });
+    this.sidesOf[k] = sides;
     const [plus, minus] = sides as [(typeof sides)[0], (typeof sides)[0]];
     programme.row(terms([leverName(k), 1], [plus.part, -1], [minus.part, 1]), { least: 0, most: 0 });
     programme.row(
@@ -265,6 +274,24 @@ class Model {
       { most: 0 },
     );
     if (lever.plane === 'vertical' && adjuster.shims !== null) this.sheets(lever, k);
+  }
+
+  /** Not all places of a rail by amounts that are all smaller than how well its line is known. */
+  private refuseSmallWhole(places: readonly number[]): void {
+    const { programme } = this;
+    if (places.some((k) => this.input.wholeLeast[k] === null)) return;
+    const moved = new Map<string, number>();
+    for (const k of places) {
+      const least = this.input.wholeLeast[k]!;
+      for (const { part, is } of this.sidesOf[k]!) {
+        if (is === null) continue;
+        moved.set(is, 1);
+        const large = programme.variable(`large${part}`, 0, 1, true);
+        programme.row(terms([part, 1], [large, -least]), { least: 0 });
+        moved.set(large, -1);
+      }
+    }
+    programme.row(moved, { most: places.length - 1 });
   }
 
   /** Whole sheets: one whole number where every multiple of a step can be made of them, else one for each thickness. */

@@ -303,15 +303,20 @@ test('the document is named after what it does', () => {
   expect(documentTitle(sparseResults())).toMatch(/^Rail alignment measurement report /);
 });
 
-test('characters that the bundled font lacks are named among the warnings, once each', () => {
+test('characters that the bundled font lacks are named among the warnings with their field', () => {
   const results = usualResults();
   results.subject.customer = '漢字 漢';
   results.survey.rails[0]!.name = 'Schiene ä → ö';
+  results.survey.rails[1]!.name = 'rail 字';
   const { checks } = viewModel(results, fixtureCharts(results), missingGlyphs);
-  expect(rowsOf(checks.warnings!).at(-1)).toEqual([
+  const named = (where: string, characters: string) => [
     '',
-    'names and notes',
-    'The bundled font lacks: 漢 字. Where they stand there may be boxes, or letters of another font.',
+    where,
+    `The bundled font lacks: ${characters}. Where they stand there may be boxes, or letters of another font.`,
+  ];
+  expect(rowsOf(checks.warnings!).slice(-2)).toEqual([
+    named('customer', '漢 字'),
+    named('rails[1].name', '字'),
   ]);
   const plain = viewModel(usualResults(), fixtureCharts(results), missingGlyphs).checks.warnings!;
   expect(JSON.stringify(plain)).not.toContain('bundled font');

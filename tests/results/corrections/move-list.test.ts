@@ -17,6 +17,8 @@ interface Made {
   readonly corrections?: object;
   /** false: the job names no adjusters. */
   readonly hasAdjusters?: boolean;
+  /** Standard uncertainty of the levelled plane, µm/m: 2 m lie between the rails. */
+  readonly levelU?: number;
   /** Of each screw, mm either way. */
   readonly travel?: number;
 }
@@ -29,13 +31,14 @@ async function survey({
   corrections = {},
   hasAdjusters = true,
   travel = 2,
+  levelU = 0.5,
 }: Made): Promise<Results> {
   const rows = heights.flatMap((own, r) =>
     own.flatMap((h, i) => (h === null ? [] : [`S1,${IDS[r]!},${i + 1},${h.toFixed(4)}`])),
   );
   const folder = await makeJob(
     {
-      ...levelledShot('as-found', 1, 0.5),
+      ...levelledShot('as-found', 1, levelU),
       rails: heights.map((own, r) => ({
         id: IDS[r],
         across: 2000 * r,
@@ -179,6 +182,26 @@ describe('what nobody should carry out is not asked for', () => {
     });
     expect(corrections.moves).toEqual([]);
     expect(corrections.why).toMatch(/only moves would help that are smaller than what is asked for \(60 um/);
+  });
+
+  test('a whole rail is not moved by less than its height is known, nor by less than the job says', async () => {
+    // ±2 m · 15 µm/m · 2 = ±60 µm at every place of rail B, which is straight.
+    const vague = { tolerances: [level('height-difference', 75)], levelU: 15 };
+    const small = await survey({ heights: [flat, flat.map(() => 45)], ...vague });
+    expect(small.phases['as-found']!.characteristics.find((c) => c.limit === 75)!.verdict).toBe('undecided');
+    expect(small.corrections.moves).toEqual([]);
+    expect(small.corrections.why).toMatch(/only moves would help that are smaller than what is asked for/);
+    const large = await survey({ heights: [flat, flat.map(() => 110)], ...vague });
+    expect(large.corrections.wholes).toHaveLength(1);
+    for (const { amount, u } of large.corrections.wholes![0]!.ends)
+      expect(amount).toBeGreaterThanOrEqual(1.95 * u!);
+    const told = await survey({
+      heights: [flat, flat.map(() => 45)],
+      tolerances: [level('height-difference', 40)],
+      corrections: { least: { value: 90, unit: 'um' } },
+    });
+    expect(told.corrections.moves).toEqual([]);
+    expect(told.corrections.why).toMatch(/only moves would help that are smaller than what is asked for/);
   });
 
   test('what was not measured asks for a reading, not for a move', async () => {

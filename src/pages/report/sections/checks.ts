@@ -39,7 +39,7 @@ export interface Checks {
 }
 
 /** @param lacking Characters in the job's texts that the report's font cannot draw. */
-export function checks(results: Results, figures: Figures, lacking: readonly string[] = []): Checks {
+export function checks(results: Results, figures: Figures, lacking: readonly Lacking[] = []): Checks {
   const { say } = figures;
   const phases = phasesOf(results);
   return {
@@ -317,7 +317,7 @@ function excludedTable(results: Results, words: Words): Table | null {
   );
 }
 
-function warningTable(results: Results, lacking: readonly string[], words: Words): Table | null {
+function warningTable(results: Results, lacking: readonly Lacking[], words: Words): Table | null {
   const { say } = words;
   const { warnings } = results;
   if (warnings.length === 0 && lacking.length === 0) return null;
@@ -344,17 +344,50 @@ function warningTable(results: Results, lacking: readonly string[], words: Words
   );
 }
 
-/** Of the characters that the font lacks so many are named. */
-const MOST_CHARACTERS = 40;
+/** Characters that the report's font cannot draw, in one field. */
+export interface Lacking {
+  /** As job.json has it: "customer", "rails[0].name"; null: no field of results has them, such as those of a brand. */
+  readonly field: string | null;
+  readonly characters: readonly string[];
+}
 
-function lackingRows(lacking: readonly string[], { say }: Words): Row[] {
-  if (lacking.length === 0) return [];
-  const more = lacking.length > MOST_CHARACTERS ? ' …' : '';
-  const named = lacking.slice(0, MOST_CHARACTERS).join(' ') + more;
-  return [
-    row([
-      rowHeader(say('lacking.where'), { css: 'wide' }),
-      cell(say('lacking', { characters: named }), { css: 'wide' }),
-    ]),
+/** Of the characters that the font lacks so many are named, and of the fields. */
+const MOST_CHARACTERS = 40;
+const MOST_FIELDS = 8;
+
+/** Where characters of a page come from: fields in the order of the document, then what is in none of them. */
+export function lackingFields(
+  { subject, survey, toleranceSet, excluded, confirmations = [] }: Results,
+  onPage: readonly string[],
+  missingGlyphs: (text: string) => readonly string[],
+): Lacking[] {
+  if (onPage.length === 0) return [];
+  const fields: Lacking[] = [];
+  const walk = (value: unknown, path: string): void => {
+    if (typeof value === 'string') {
+      const characters = missingGlyphs(value).filter((one) => onPage.includes(one));
+      if (characters.length > 0) fields.push({ field: path, characters });
+    } else if (Array.isArray(value)) value.forEach((part, k) => walk(part, `${path}[${k}]`));
+    else if (value !== null && typeof value === 'object')
+      for (const [key, part] of Object.entries(value)) walk(part, path === '' ? key : `${path}.${key}`);
+  };
+  walk({ ...subject, ...survey, tolerances: toleranceSet, excluded, confirmed: confirmations }, '');
+  const rest = onPage.filter((one) => !fields.some(({ characters }) => characters.includes(one)));
+  return rest.length === 0 ? fields : [...fields, { field: null, characters: rest }];
+}
+
+function lackingRows(lacking: readonly Lacking[], { say }: Words): Row[] {
+  const more = lacking.slice(MOST_FIELDS).flatMap(({ characters }) => characters);
+  const shown = [
+    ...lacking.slice(0, MOST_FIELDS),
+    ...(more.length === 0 ? [] : [{ field: null, characters: [...new Set(more)] }]),
   ];
+  return shown.map(({ field, characters }) => {
+    const cut = characters.length > MOST_CHARACTERS ? ' …' : '';
+    const named = characters.slice(0, MOST_CHARACTERS).join(' ') + cut;
+    return row([
+      rowHeader(field ?? say('lacking.where'), { css: 'wide' }),
+      cell(say('lacking', { characters: named }), { css: 'wide' }),
+    ]);
+  });
 }
