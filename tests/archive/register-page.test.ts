@@ -55,7 +55,7 @@ beforeAll(async () => {
   console.log(
     `${COUNT} rows: ${(bytes / 1e6).toFixed(1)} MB, open in ${(performance.now() - began).toFixed(0)} ms`,
   );
-}, 240_000);
+});
 afterAll(() => running?.close());
 
 /** In the page; as text, for it is not of this program's world. */

@@ -35,7 +35,7 @@ beforeAll(async () => {
   out = join(await temporary(), 'out');
   place = await temporary();
   expect(await waysheet('batch', jobs, '--out', out)).toMatchObject({ status: 0 });
-}, 120_000);
+});
 
 /** A copy of the report, forged. */
 async function forged(name: string, forge: (folder: string) => Promise<unknown>): Promise<string> {
@@ -155,7 +155,7 @@ describe('without a print', () => {
     const { status, of } = await audited(join(out, 'TH-0412'), '--no-print', '--job', await temporary());
     expect(status).toBe(4);
     expect(said([...of.values()][0])).toMatch(/differs: input job\.json cannot be read/);
-  }, 120_000);
+  });
 
   test.skipIf(process.platform === 'win32')(
     'a pipe in place of the log',

@@ -42,7 +42,7 @@ beforeAll(async () => {
       if (found) resolve(found[0]);
     }),
   );
-}, 120_000);
+});
 let closing: () => Promise<void>;
 afterAll(async () => {
   follow?.kill('SIGINT');
@@ -106,7 +106,7 @@ test('a crew types a survey: kept until all is read, a blunder shows within one 
     expect(await one.evaluate('window.marked')).toBe(true);
   }
   expect(troubles).toEqual([]);
-}, 240_000);
+});
 
 test.each([1280, 390])(
   'at %i px: always in sight, nothing that axe finds, no sideways scrolling',
@@ -150,4 +150,4 @@ test('when the program ends, the open page says so', async () => {
   await shows(page, /You may go/);
   follow.kill('SIGINT');
   await page.waitForFunction("!document.getElementById('lost').hidden", { timeout: 30_000 });
-}, 60_000);
+});

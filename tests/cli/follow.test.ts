@@ -48,4 +48,4 @@ test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async ()
     child.kill('SIGINT');
   }
   expect(await ended).toBe(0);
-}, 60_000);
+});

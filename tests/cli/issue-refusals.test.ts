@@ -21,7 +21,7 @@ let drafts: string;
 beforeAll(async () => {
   drafts = await temporary();
   expect(await waysheet('report', await copyOf('TH-0412'), '--out', drafts)).toMatchObject({ status: 0 });
-}, 120_000);
+});
 
 const draft = async (): Promise<string> => {
   const out = join(await temporary(), 'out');
@@ -63,7 +63,7 @@ test('an instrument without a due date of its calibration is refused by name', a
   expect(refused).toMatchObject({ status: 3 });
   expect(refused.err).toMatch(/calibration due date of .*--without traceability/s);
   expect((await issue(join(out, 'TH-0412'), '--without', 'tracability')).status).toBe(2);
-}, 120_000);
+});
 
 test('a forged draft that says that it was issued is not finished: it does not pass its audit', async () => {
   const folder = await draft();
@@ -77,7 +77,7 @@ test('a forged draft that says that it was issued is not finished: it does not p
   expect(existsSync(log(folder))).toBe(false);
   const other = await waysheet('issue', folder, '--by', 'N. Obody', ...approver);
   expect(other.err).toMatch(/--by says N\. Obody, the report says O\. Tressel/);
-}, 120_000);
+});
 
 test('issued twice at the same time: one report, one line, and the other run says why not', async () => {
   const folder = await draft();

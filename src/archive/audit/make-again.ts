@@ -57,8 +57,9 @@ export async function makeAgain(
     close: () => Promise.resolve(),
   };
   const issuing = issue === undefined ? null : { facts: issue, sign: null };
-  // A PDF alone tells its language; the job of one from before languages is English.
-  const asked = manifest === null ? (pdf?.language ?? undefined) : manifest.language;
+  // A PDF alone tells its language. Where it is the job's own, nobody asked for another.
+  const ofPdf = pdf?.language === value.job.language ? undefined : (pdf?.language ?? undefined);
+  const asked = manifest === null ? ofPdf : manifest.language;
   const made = await makeDeliverables(
     folder,
     asked === undefined ? value : { ...value, language: asked },

@@ -13,7 +13,7 @@ beforeAll(async () => {
   for (const id of ['TH-0412', 'TH-1175']) await cp(sample(id), join(jobs, id), { recursive: true });
   out = await temporary();
   expect(await waysheet('batch', jobs, '--out', out, '--no-pdf')).toMatchObject({ status: 0 });
-}, 120_000);
+});
 
 async function said(change: (folder: string) => Promise<unknown>): Promise<string> {
   const copy = join(await temporary(), 'out');
@@ -113,4 +113,4 @@ test('what-if reports: the mark is that of their set; jobs without a report are 
   expect(await said(replaced('what-if.json', 'Stricter', 'Milder'))).toMatch(
     /differs: what-if\.json names another tolerance set/,
   );
-}, 120_000);
+});

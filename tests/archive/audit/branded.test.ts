@@ -33,7 +33,7 @@ beforeAll(async () => {
   const text = (name: string) => Buffer.from(files.get(name)!).toString('utf8');
   manifest = manifestSchema.parse(JSON.parse(text('manifest.json')));
   html = text('report.html');
-}, 60_000);
+});
 afterAll(() => printer.close());
 
 test('logo, letterhead, footer, terms and signatories are on the pages; the manifest names the files by their hash', () => {
@@ -59,7 +59,7 @@ test('the audit takes the look from the report and proves the pages', async () =
   });
   const { figures, pages } = finding;
   expect([figures, pages, finding.differences]).toEqual(['proven', 'proven', []]);
-}, 60_000);
+});
 
 test('another look, or none, is another report', () => {
   const claim = (look: Brand | null) =>

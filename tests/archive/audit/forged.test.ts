@@ -100,7 +100,7 @@ test('a digit anywhere, in any file', async () => {
   }
   console.log(`${caught.filter(Boolean).length} of ${caught.length} caught`);
   expect(caught.every(Boolean)).toBe(true);
-}, 120_000);
+});
 
 test('Every file that a report is made of has a name that the audit reads', async () => {
   const loaded = await loadJob(sample('TH-0412'));

@@ -37,7 +37,7 @@ import {
 let kit: Kit;
 beforeAll(async () => {
   kit = await newKit();
-}, 120_000);
+});
 afterAll(() => kit.printer.close());
 
 const replaced = (files: Files, path: string, bytes: Uint8Array | string): Files =>
@@ -384,7 +384,7 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
       join(out, 'drafts/TH-0412'),
     );
     const text = await archiveText(out);
-    expect(text).toMatch(/not compared: TH-0412\.pdf: a PDF that lies outside of a report’s folder/);
+    expect(text).toMatch(/not compared: TH-0412\.pdf: a PDF outside of a report’s folder/);
     expect(text).toMatch(/not compared: old: a folder that is no report/);
     expect(text).toMatch(/not compared: drafts\/TH-0412: files of a report without a manifest\.json/);
   });

@@ -19,7 +19,7 @@ const samples = ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318', 'TH-4520'];
 const known = new Map<string, Results>();
 beforeAll(async () => {
   for (const id of samples) known.set(id, await resultsOf(sample(id)));
-}, 120_000);
+});
 
 /** On a page and on a phone. */
 const allOf = (results: Results): Chart[] =>
@@ -142,7 +142,7 @@ test('the bracket lies within the limits if and only if it was found to conform,
   expect([...seen].sort()).toEqual(['conforms', 'does-not-conform', 'undecided']);
   // Two-sided, and open to either side.
   expect(zones.size).toBe(3);
-}, 120_000);
+});
 
 test('the same bytes in any order and at once', async () => {
   const charts = [...known.values()].flatMap((results) => allOf(results));
@@ -152,7 +152,7 @@ test('the same bytes in any order and at once', async () => {
   for (const chart of [...charts].reverse()) backwards.unshift(await draw(chart));
   expect(backwards).toEqual(first);
   expect(await Promise.all(charts.map(draw))).toEqual(first);
-}, 120_000);
+});
 
 test('keys are file names, unique without regard to case', () => {
   for (const results of [...known.values(), ...Object.values(cases).map((c) => fixture(c))]) {

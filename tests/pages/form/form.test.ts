@@ -29,7 +29,7 @@ beforeAll(async () => {
   page.on('request', (request) => {
     if (!/^(?:file|data|blob):/.test(request.url())) troubles.push(request.url());
   });
-}, 120_000);
+});
 afterAll(() => running?.close());
 
 const inPage = <T>(expression: string) => page.evaluate(expression) as Promise<T>;

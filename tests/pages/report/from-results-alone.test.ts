@@ -27,7 +27,7 @@ beforeAll(async () => {
     );
   }
   await printer.close();
-}, 180_000);
+});
 
 const text = (id: string, path: string): string => new TextDecoder().decode(made.get(id)!.files.get(path));
 

@@ -38,7 +38,7 @@ beforeAll(async () => {
     pages.push(text.replace(/[\u00a0\u202f\s]+/g, ' '));
   }
   await pdf.destroy();
-}, 120_000);
+});
 afterAll(() => printer.close());
 
 describe('7.8.2.1', () => {

@@ -32,7 +32,7 @@ beforeAll(async () => {
     await writeFile(join(place, `${name}.html`), text);
   }
   running = await launchBrowser();
-}, 180_000);
+});
 afterAll(() => running?.close());
 
 async function open(name: string, width: number): Promise<Page> {
@@ -91,7 +91,7 @@ test('arrow keys tell of each station: its places in both phases and the rows th
   await page.keyboard.press('Escape');
   expect(await told(page)).toBeNull();
   await page.close();
-}, 60_000);
+});
 
 test('a finger on a station tells of it', async () => {
   const page = await open('report', 390);
@@ -104,7 +104,7 @@ test('a finger on a station tells of it', async () => {
   await page.touchscreen.tap(at[0], at[1]);
   expect(await told(page)).toContain(at[2]);
   await page.close();
-}, 60_000);
+});
 
 test('phases are shown and hidden, stations sorted and filtered', async () => {
   const page = await open('report', 1280);
@@ -132,7 +132,7 @@ test('phases are shown and hidden, stations sorted and filtered', async () => {
   expect(left.length).toBeGreaterThan(0);
   expect(left.length).toBeLessThan(before.length);
   await page.close();
-}, 60_000);
+});
 
 test('without the script all is there: every picture, its alternative text, every station', async () => {
   const page = await running.browser.newPage();

@@ -25,7 +25,7 @@ let place: string;
 beforeAll(async () => {
   place = await temporary();
   running = await launchBrowser();
-}, 120_000);
+});
 afterAll(() => running?.close());
 
 /** A4 less its margins, at 96 px to the inch. */

@@ -227,7 +227,7 @@ test('no smaller set of adjusters would do: every subset tried', async () => {
       expect(fewer.corrections.status).toBe('impossible');
     }
   }
-}, 60_000);
+});
 
 test('moves made on the true rail and surveyed again conform as often as predicted', async () => {
   const next = seeded(3);

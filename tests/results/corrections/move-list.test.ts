@@ -119,7 +119,7 @@ test('property: carried out in simulation, the moves give the predicted verdicts
   }
   expect(moved).toBeGreaterThan(20);
   expect(wholes).toBeGreaterThan(0);
-}, 180_000);
+});
 
 describe('what a whole rail does', () => {
   const tolerances = [level('height-difference', 20)];
