@@ -43,7 +43,7 @@ describe.each(SAMPLES)('%s', (id) => {
   test('each figure of the pages stands in it', async () => {
     const stands = searchIn(JSON.parse(text(id, 'results.json')) as Results);
     const figures = await figuresOf(made.get(id)!.files.get('report.pdf')!);
-    expect(figures.length).toBeGreaterThan(300);
+    expect(figures.length).toBeGreaterThan(250);
     expect(
       figures.filter(({ figure }) => !stands(figure)).map(({ figure, line }) => `${figure} in “${line}”`),
     ).toEqual([]);

@@ -52,7 +52,17 @@ describe.each(others)('%s', (language) => {
 /** Words that two languages share. */
 const SAME = new Set(
   [
-    ...['software', 'simulation', 'document', 'signatures', 'signature', 'date', 'instrument', 'instruments'],
+    ...[
+      'error',
+      'software',
+      'simulation',
+      'document',
+      'signatures',
+      'signature',
+      'date',
+      'instrument',
+      'instruments',
+    ],
     ...['description', 'conditions', 'station', 'stations.', 'direction', 'direction {list}', 'distance'],
     ...['drift', 'position', 'horizontal', 'vertical', 'contents', 'name', 'residual', 'horizontal {figure}'],
     ...[
