@@ -8,10 +8,10 @@ import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
 
 /** Columns that stay legible on paper; they share the width of all pictures, px. */
-const MOST_COLUMNS = 30;
-const ACROSS = 520;
+const MOST_COLUMNS = 24;
+const ACROSS = 480;
 
-const view = (columns: number): Part => {
+const view = (): Part => {
   return {
     width: ACROSS,
     height: { step: 13 },
@@ -52,7 +52,7 @@ const view = (columns: number): Part => {
         },
       },
       {
-        mark: { type: 'text', fontSize: Math.min(10, (ACROSS / columns) * 0.55) },
+        mark: { type: 'text', fontSize: 10 },
         encoding: { text: { field: 'text' } },
       },
     ],
@@ -91,7 +91,7 @@ export function budgetChart(context: Context): Chart[] {
       role: 'annex',
       of: [],
       stations: [],
-      view: view(rows.length),
+      view: view(),
       params: { sources: sources.map((s) => say(`budget.${s}`)) },
       data: {
         shares: rows.flatMap(({ n, made }) =>

@@ -105,7 +105,7 @@ export const theme = {
     limit: { color: colours.ink, strokeWidth: 1.1 },
     guard: { color: colours.soft, strokeWidth: 0.8, strokeDash: [1.5, 2] },
     zero: { color: colours.rule, strokeWidth: 0.8 },
-    quiet: { color: colours.soft, fontSize: 9.5 },
+    quiet: { color: colours.soft, fontSize: 10 },
     // The white rim needs paint-order, which render.ts puts on the root.
     named: {
       fontWeight: 'bold',

@@ -7,7 +7,7 @@ type Move = CorrectionPlan['moves'][number];
 
 /** All in tenths of a millimetre of paper. */
 const WIDTH = 1780;
-const LEFT = 250;
+const LEFT = 285;
 const RIGHT = 60;
 const ROW = 105;
 const TOP = 70;

@@ -111,7 +111,7 @@ function shownBy(results: Results, c: Judged): string {
 
 test('the bracket lies within the limits if and only if it was found to conform, in samples and random jobs', async () => {
   const all = [...known.values()];
-  for (const seed of [20, 21, 22, 23, 25, 26, 40, 42]) {
+  for (const seed of [21, 23, 37, 38, 39, 42, 43]) {
     const limit = [8, 20, 60, 150][seed % 4]!;
     const within = [{ limit }, { from: -limit / 3, to: limit }, { to: limit / 2 }, { from: -limit / 2 }][
       (seed >> 1) % 4

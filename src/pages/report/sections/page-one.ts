@@ -22,6 +22,8 @@ import { readingText } from './survey.js';
 
 /** Rows of Figure 1 that fit beside verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
+/** Up to so many rows, rows and letters of page 1 are larger. */
+const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
 const LONGER_WORDS = 5;
 /** Two lines of a field. */
@@ -59,6 +61,8 @@ export interface PageOne {
   readonly report: string;
   readonly serial: string;
   readonly isDraft: boolean;
+  /** Few rows: there is room for larger ones. */
+  readonly isFew: boolean;
   readonly title: string;
   readonly subtitle: string;
   readonly validity: string;
@@ -116,6 +120,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     report,
     serial: machine.serial ?? '',
     isDraft: isDraft(results),
+    isFew: rows.length > 0 && rows.length <= FEW_ROWS,
     title: cut(titleOf(results, figures), NAME),
     subtitle: subject.title === null ? subtitle : `${subtitle} · ${cut(subject.title, 100)}`,
     validity: validityOf(results, figures),
