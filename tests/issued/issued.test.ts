@@ -25,6 +25,7 @@ const LEFT_OUT = new Set([
   'the plan of moves',
   'figures with limits that differ to two sides',
   'what errors that do not show would do',
+  'which readings and closures stand out',
   'the effects that nobody stated',
   'the wording of notes and reasons',
   'who vouches for it',

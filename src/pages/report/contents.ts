@@ -6,6 +6,12 @@ const PLACE = /<span data-page="([\w-]+)">[^<]*<\/span>/g;
 export const placesOfContents = (html: string): string[] =>
   [...html.matchAll(PLACE)].map(([, place]) => place!);
 
+/** Words of each link to a place of the page, by the id of the place. */
+export const linkWords = (html: string): ReadonlyMap<string, string> =>
+  new Map(
+    [...html.matchAll(/<a href="#([\w-]+)">([^<]*)/g)].map(([, place, words]) => [place!, words!.trim()]),
+  );
+
 /** @param pages Number by id; an entry without one has none. */
 export const numbered = (html: string, pages: ReadonlyMap<string, number>): string =>
   html.replace(PLACE, (_, place: string) => `<span data-page="${place}">${pages.get(place) ?? ''}</span>`);

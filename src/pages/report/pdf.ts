@@ -1,6 +1,6 @@
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
-import { numbered, placesOfContents } from './contents.js';
+import { linkWords, numbered, placesOfContents } from './contents.js';
 import { finishPdf } from './pdf-file/finish.js';
 import { placesIn } from './pdf-file/places.js';
 import type { PrintJob } from './print-job.js';
@@ -54,7 +54,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
         guess = found;
         if (isSame || left === 0) break;
       }
-      return finishPdf(printed, job);
+      return finishPdf(printed, job, linkWords(html));
     },
     close: () => press.close(),
   };

@@ -9,16 +9,23 @@ import { compressedStream, writePdf } from './write-file.js';
  * Chromium's PDF with the job's own data in place of the clock's, and with its attachments. Objects stay as they
  * are and keep their numbers, so tags and bookmarks do.
  *
+ * @param links Words of each link, by the name of the place that it leads to.
+ *
  * What differs between two prints of one page, and is settled here: the dates, and the ids of table
  * cells in the structure tree, which are node numbers of the browser's page.
  *
  * Written out here, for a report has thousands of objects: to make and to walk a library's model of them took as
  * long as drawing the charts.
  */
-export async function finishPdf(printed: Uint8Array, job: DocumentOfJob): Promise<Uint8Array> {
+export async function finishPdf(
+  printed: Uint8Array,
+  job: DocumentOfJob,
+  links: ReadonlyMap<string, string> = new Map(),
+): Promise<Uint8Array> {
   const file = await takeApart(printed);
   const producer = setInformation(file, job);
   renumberNodes(file);
+  describeLinks(file, links);
   if (job.onNote !== undefined) noteOtherFonts(file, job.onNote);
   attach(file, job);
   makeArchival(file, job, producer);
@@ -84,6 +91,17 @@ function renumberNodes({ plain }: PdfFile): void {
       number,
       body.replace(NODE_ID, (id) => renamed.get(id)!),
     );
+}
+
+/** Gives each link its words, which a screen reader says. @see ISO 14289-1, 7.18.5. */
+function describeLinks({ plain }: PdfFile, links: ReadonlyMap<string, string>): void {
+  for (const [number, body] of plain) {
+    if (!/\/Subtype\s*\/Link(?![A-Za-z])/.test(body)) continue;
+    const link = readDictionary(body);
+    const place = link.get('Dest')?.slice(1) ?? '';
+    link.set('Contents', textString(links.get(place) ?? place));
+    plain.set(number, dictionaryText(link));
+  }
 }
 
 /** A font that is not the bundled one changes the layout from machine to machine. */
