@@ -19,6 +19,10 @@ export interface Printer {
 /** A second or two as a rule; a machine with much other work may take a minute. */
 const PRINTING_MS = 300_000;
 
+/** Contents whose numbers have not settled after so many prints have none: whatever was printed before, the bytes are the same. */
+const MAX_PRINTS = 4;
+const NO_NUMBERS: ReadonlyMap<string, number> = new Map();
+
 export type PrinterOptions = PressOptions;
 
 /**
@@ -29,7 +33,7 @@ export type PrinterOptions = PressOptions;
 export async function openPrinter(options: PrinterOptions = {}): Promise<Printer> {
   const press = await openPress(options);
   /** Where the sections of the last report began: the next one is likely to be alike, and is then printed once. */
-  let guess: ReadonlyMap<string, number> = new Map();
+  let guess = NO_NUMBERS;
   return {
     browser: press.description,
     notes: press.notes,
@@ -37,24 +41,22 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
       const { html, fontless = html, paper, timeoutMs = PRINTING_MS, onNote = () => undefined } = job;
       assertSound(job);
       const places = placesOfContents(html);
-      let printed: Uint8Array;
       // The contents are on a page of one size, so that their numbers move nothing: the second print is right.
-      for (let left = places.length === 0 ? 1 : 2; ; left--) {
-        const set = (page: string) => numbered(page, guess);
-        printed = await press.print({
-          html: set(html),
-          fontless: set(fontless),
+      for (let left = MAX_PRINTS, numbers = guess; ; left--) {
+        const printed = await press.print({
+          html: numbered(html, numbers),
+          fontless: numbered(fontless, numbers),
           paper,
           timeoutMs,
           onNote,
         });
-        if (places.length === 0) break;
-        const found = placesIn(printed);
-        const isSame = places.every((place) => found.get(place) === guess.get(place));
+        const found = places.length === 0 ? numbers : placesIn(printed);
+        if (left === 0 || places.every((place) => found.get(place) === numbers.get(place)))
+          return finishPdf(printed, job, linkWords(html));
+        // Other reports may be printed at the same time, so what this one was printed with is its own.
         guess = found;
-        if (isSame || left === 0) break;
+        numbers = left > 1 ? found : NO_NUMBERS;
       }
-      return finishPdf(printed, job, linkWords(html));
     },
     close: () => press.close(),
   };
