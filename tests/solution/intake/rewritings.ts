@@ -337,7 +337,7 @@ function read(survey: Survey, text: string, solves: boolean): Read {
     ...findings.list,
     ...findSuspicions({ phases, excluded: [] }, { ...frame, files: [entry] }),
   ];
-  if (solves && diagnostics.length === 0 && sink.readings.length > 0) {
+  if (solves && diagnostics.every(({ severity }) => severity === 'warning') && sink.readings.length > 0) {
     const network = buildNetwork(survey.job, sink.readings);
     const causes = findCauses(survey.job, 'as-left', sink.readings, network);
     if (causes !== null) diagnostics.push(sayCauses(causes));
