@@ -59,12 +59,7 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
           made = await worked({ folder, saved: state.saved, withPlan: true });
           await show(made.page);
         }
-        const { line } = made;
-        if (json) console.out(`${JSON.stringify(line)}\n`);
-        else
-          console.err(
-            `${line.verdict ?? 'not to be worked out yet'}; ${line.errors} errors, ${line.notes} notes\n`,
-          );
+        sayLine(made.line, options);
       }
       if (once || hasEnded) return exitCodes.done;
       await sleep(pollMs);
@@ -74,6 +69,14 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
     await worker?.terminate();
     await server?.close();
   }
+}
+
+function sayLine(line: LookedAt['line'], { json, console }: FollowOptions): void {
+  if (json) console.out(`${JSON.stringify(line)}\n`);
+  else
+    console.err(
+      `${line.verdict ?? 'not to be worked out yet'}; ${line.errors} errors, ${line.notes} notes\n`,
+    );
 }
 
 /** What is there, as one text that changes with any file, and when the last of them was saved. */

@@ -32,7 +32,7 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   if (!used) {
     const stations = point?.kind === 'station' ? [point] : [];
     const of = { stations, ...(setup !== null && { setup: setup.id }), pass: row.text('pass') || '1' };
-    return exclude(row, entry, describe(row, target, entry.unit), sink, of);
+    return exclude(row, entry, sink, { what: describe(row, target, entry.unit), ...of });
   }
   const cells = filledCells(row);
   if (row.text('check') !== '')
@@ -41,7 +41,8 @@ export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Si
   const [source, pass, time, note] = [row.source, row.pass(), row.time(), row.text('note')];
   if (!holdsReading(row)) {
     const of = point === null ? {} : { point: pointLabel(point), pass };
-    leaveBlank(row, entry, describe(row, target, entry.unit), sink, {
+    leaveBlank(row, entry, sink, {
+      what: describe(row, target, entry.unit),
       ...of,
       ...(setupId !== null && { setup: setupId }),
     });
@@ -93,7 +94,7 @@ function readSignCheck(
     return;
   }
   const what = `${describe(row, target, entry.unit)}, the target moved ${moved.text}`;
-  exclude(row, entry, what, sink, {}, row.text('note') || 'sign check');
+  exclude(row, entry, sink, { what, note: row.text('note') || 'sign check' });
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);
     if (um === null || point === null || setup === null || axis !== moved.axis) continue;

@@ -15,26 +15,23 @@ export interface Sink {
   readonly setupsSeen: Set<string>;
 }
 
-/** Lists a row that says use = no. @param what The row in words. @param of What it names, as far as that is known. */
+/** Lists a row that says use = no. @param said The row in words, and what it names, as far as that is known. */
 export function exclude(
   row: Row,
   { phase }: FileEntry,
-  what: string,
   sink: Sink,
-  of: Pick<ExcludedRow, 'stations' | 'setup' | 'pass'> = {},
-  note = row.text('note'),
+  said: Pick<ExcludedRow, 'what' | 'stations' | 'setup' | 'pass'> & { readonly note?: string },
 ): void {
-  sink.excluded.push({ source: row.source, phase, what, note, ...of });
+  sink.excluded.push({ source: row.source, phase, note: row.text('note'), ...said });
 }
 
-/** Lists a row in use that holds no reading. Warns: READING_ROW_EMPTY. @param what The row in words. */
+/** Lists a row in use that holds no reading. Warns: READING_ROW_EMPTY. @param said The row in words, and what it names. */
 export function leaveBlank(
   row: Row,
   { phase }: FileEntry,
-  what: string,
   sink: Sink,
-  of: Pick<BlankRow, 'setup' | 'point' | 'pass'> = {},
+  said: Pick<BlankRow, 'what' | 'setup' | 'point' | 'pass'>,
 ): void {
   row.findings.warn('READING_ROW_EMPTY', {}, { ...row.source });
-  sink.blank?.push({ source: row.source, phase, what, ...of });
+  sink.blank?.push({ source: row.source, phase, ...said });
 }

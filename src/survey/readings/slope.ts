@@ -27,9 +27,13 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
     const stations = [from, to].flatMap((end) =>
       end === null ? [] : [{ rail: end.rail.id, station: end.station.number }],
     );
-    return exclude(row, entry, describe(row, entry.unit), sink, { stations, pass: row.text('pass') || '1' });
+    return exclude(row, entry, sink, {
+      what: describe(row, entry.unit),
+      stations,
+      pass: row.text('pass') || '1',
+    });
   }
-  if (row.text('slope') === '') return leaveBlank(row, entry, describe(row, entry.unit), sink);
+  if (row.text('slope') === '') return leaveBlank(row, entry, sink, { what: describe(row, entry.unit) });
   const axis = row.word('axis', axes);
   const umPerM = row.umPerM('slope', entry.unit);
   const common = { source: row.source, pass: row.pass(), time: row.time(), note: row.text('note') };

@@ -23,8 +23,8 @@ export function readSpanRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink
   const rail = readRail(row, frame, 'rail');
   const other = readRail(row, frame, 'other');
   const station = rail === null ? null : row.station(rail, 'station', 'position');
-  if (!used) return exclude(row, entry, describe(row, entry.unit), sink);
-  if (row.text('span') === '') return leaveBlank(row, entry, describe(row, entry.unit), sink);
+  if (!used) return exclude(row, entry, sink, { what: describe(row, entry.unit) });
+  if (row.text('span') === '') return leaveBlank(row, entry, sink, { what: describe(row, entry.unit) });
   const um = row.um('span', entry.unit);
   const common = { source: row.source, pass: row.pass(), time: row.time(), note: row.text('note') };
   const instrument = frame.instruments.get(entry.instrument ?? '') ?? null;
