@@ -82,6 +82,12 @@ const OTHERWISE: readonly Otherwise[] = [
     why: 'it tested each reading by itself; now the level holds for the whole survey, and causes are found in another way',
   },
   {
+    since: '0.6.0',
+    places: /^warnings\b/,
+    what: 'what the program warned of',
+    why: 'it looked for other mistakes',
+  },
+  {
     since: null,
     places: /^corrections\.(?!earthCurvature$|spanAt20\b|thermalBow\b)/,
     what: 'the plan of moves',

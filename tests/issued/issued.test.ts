@@ -26,6 +26,7 @@ const LEFT_OUT = new Set([
   'figures with limits that differ to two sides',
   'what errors that do not show would do',
   'which readings and closures stand out',
+  'what the program warned of',
   'the effects that nobody stated',
   'the wording of notes and reasons',
   'who vouches for it',
