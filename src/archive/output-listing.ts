@@ -1,5 +1,5 @@
 /** The content of an output folder: reports, the log, pages about them, and other files. Only reads. */
-import { readdir } from 'node:fs/promises';
+import { readdir, stat } from 'node:fs/promises';
 import type { Dirent } from 'node:fs';
 import { join } from 'node:path';
 import { LOG } from './issue-log.js';
@@ -76,6 +76,7 @@ export async function listOutput(out: string): Promise<OutputListing> {
       if (part === '' && entry.isFile() && isOneOf(PAGES, entry)) pages.push(path);
       else if (part === '' && entry.isDirectory() && (entry.name === DRAFTS || entry.name === EARLIER))
         await look(entry.name);
+      else if (await isEmptyMarker(join(out, path), entry)) continue;
       else if (!entry.isDirectory())
         others.push({
           path,
@@ -97,6 +98,10 @@ export async function listOutput(out: string): Promise<OutputListing> {
 }
 
 const isOneOf = (names: readonly RegExp[], { name }: Dirent): boolean => names.some((one) => one.test(name));
+
+/** An empty hidden file, such as one that keeps a folder in version control: it says nothing. */
+const isEmptyMarker = async (path: string, entry: Dirent): Promise<boolean> =>
+  entry.isFile() && /^\.(?!.*\.pdf$)/i.test(entry.name) && (await stat(path)).size === 0;
 
 /** Levels that are searched for reports. */
 const DEPTH = 6;

@@ -28,6 +28,13 @@ test('reports, drafts, kept ones, our own pages; the log and a lock are not name
   });
 });
 
+test('an empty hidden file says nothing; one that holds something is named', async () => {
+  const out = await folderWith('.keep');
+  expect((await listOutput(out)).others).toEqual([]);
+  await writeFile(join(out, '.keep'), 'conforms');
+  expect((await listOutput(out)).others).toEqual([{ path: '.keep', what: 'file' }]);
+});
+
 test.each([
   ['report.pdf', 'report.pdf', 'loose-pdf'],
   ['drafts/other.pdf', 'drafts/other.pdf', 'loose-pdf'],
