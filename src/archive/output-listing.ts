@@ -9,7 +9,7 @@ import { DRAFTS } from './report-places.js';
 export interface OutputListing {
   /** Folders of deliverables (with a manifest.json), relative to the output folder, `/` between the parts. */
   readonly reports: readonly string[];
-  /** Waysheet's own pages about many reports, which no audit makes again: register, changes, the mark of a what-if folder. */
+  /** Waysheet's own pages about many reports: register, changes, the mark of a what-if folder. */
   readonly pages: readonly string[];
   /** Neither reports nor files of waysheet about them: no audit reads them. */
   readonly others: readonly OtherEntry[];

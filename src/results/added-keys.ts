@@ -76,8 +76,7 @@ const OTHERWISE: readonly Otherwise[] = [
   },
   {
     since: '0.6.0',
-    places:
-      /\.adjustment\.(?:suspects|groups)\b|\.(?:closures|loops)\[\d+\]\.(?:allowed|exceeded)$|\.closures\b/,
+    places: /\.adjustment\.(?:suspects|groups)\b|\.closures\b|\.loops\[\d+\]\.(?:allowed|exceeded)$/,
     what: 'which readings and closures stand out',
     why: 'it tested each reading by itself; now the level holds for the whole survey, and causes are found in another way',
   },

@@ -10,6 +10,7 @@
  *   is taken down to 28 kHz; the estimate is rounded to be consistent with its uncertainty.
  */
 import { fromMm, fromUm, fromUmPerM, isLengthUnit, isSlopeUnit, unitLabel } from '../../base/units/units.js';
+import { tenTo } from '../../base/statistics/power.js';
 
 export const MINUS = '\u2212';
 /** Between a number and its unit. */
@@ -128,7 +129,7 @@ export function roundTo(x: number, decimals: number): number {
 }
 
 /** Those that a double holds without error. */
-const POWERS = Array.from({ length: 16 }, (_, k) => Number(`1e${k}`));
+const POWERS = Array.from({ length: 16 }, (_, k) => tenTo(k));
 
 function splitDecimal(x: number): [string, number] {
   const [mantissa, exponent] = x.toExponential(DOUBLE_DIGITS - 1).split('e') as [string, string];
@@ -146,7 +147,7 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   if (!(uncertainty > 0)) throw new RangeError(`an uncertainty to round must be above 0, not ${uncertainty}`);
   const decimals = 1 - splitDecimal(uncertainty)[1];
   const nearest = roundTo(uncertainty, decimals);
-  const step = Number(`1e${-decimals}`);
+  const step = tenTo(-decimals);
   const value = nearest < uncertainty * (1 - MOST_UNDERSTATED) ? roundTo(nearest + step, decimals) : nearest;
   // 0.0996 becomes 0.10, which has its second digit one place further left.
   const reached = 1 - splitDecimal(value)[1];
@@ -157,7 +158,7 @@ export function roundUncertainty(uncertainty: number): RoundedUncertainty {
 export function lastDigit(expanded: number, unit: ReportUnit): number {
   const uncertainty = unit.fromBase(expanded);
   const decimals = uncertainty === 0 ? unit.decimals : roundUncertainty(uncertainty).decimals;
-  return Number(`1e${-decimals}`) / unit.fromBase(1);
+  return tenTo(-decimals) / unit.fromBase(1);
 }
 
 export interface NumberStyle {
