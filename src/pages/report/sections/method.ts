@@ -6,7 +6,11 @@ import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { characteristicOf, characteristics, meanings } from '../../../survey/characteristics/characteristics.js';
+import {
+  characteristicOf,
+  characteristics,
+  meanings,
+} from '../../../survey/characteristics/characteristics.js';
 import { phaseText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 import { riskText } from './judged-rows.js';
