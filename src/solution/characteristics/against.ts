@@ -41,30 +41,25 @@ function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
   const [spread, spreadKey] = [aboutMean(matched), `${familyKey}|about mean`];
   const distance = distanceAcrossMm(rail, other);
   const factor = 1000 / distance;
+  const few = tooFew(matched, 'parallelism', rail, other);
   const noDistance = distance > 0 ? null : reason('same-place-across', { rail: rail.id, other: other.id });
+  const noTwist = noDistance ?? tooFew(matched, 'twist', rail, other);
   return [
-    fewMatching(matched, 'parallelism', rail, other, parallelism) ??
-      parallelism.range(spread, spreadKey, range),
+    few ? parallelism.none(few) : parallelism.range(spread, spreadKey, range),
     height.extreme(matched, familyKey),
-    noDistance === null ? level.extreme(matched, familyKey, factor) : level.none(noDistance),
-    noDistance === null
-      ? (fewMatching(matched, 'twist', rail, other, twist) ??
-        twist.range(spread, spreadKey, range, { factor }))
-      : twist.none(noDistance),
+    noDistance ? level.none(noDistance) : level.extreme(matched, familyKey, factor),
+    noTwist ? twist.none(noTwist) : twist.range(spread, spreadKey, range, { factor }),
   ];
 }
 
 /** null: enough stations are matched for a range. */
-const fewMatching = (
+const tooFew = (
   { points }: LinearFamily,
   what: 'parallelism' | 'twist',
   rail: Rail,
   other: Rail,
-  ask: ReturnType<typeof asking>,
-): Question | null =>
-  points.length >= 2
-    ? null
-    : ask.none(reason('two-matching-stations', { what, rail: rail.id, other: other.id }));
+): Reason | null =>
+  points.length >= 2 ? null : reason('two-matching-stations', { what, rail: rail.id, other: other.id });
 
 function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: RailProfile | null): Question[] {
   const parallelism = asking('parallelism-horizontal', rail.id);
@@ -74,10 +69,12 @@ function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: Rail
     const lacking = notMatched(rail, own, other, others, 'horizontal');
     return [parallelism, span].map((ask) => ask.none(lacking));
   }
+  const few = tooFew(matched, 'parallelism', rail, other);
   return [
     // In the same way the distance across need not be known.
-    fewMatching(matched, 'parallelism', rail, other, parallelism) ??
-      parallelism.range(aboutMean(matched), `offset|${rail.id}|${other.id}`, range),
+    few
+      ? parallelism.none(few)
+      : parallelism.range(aboutMean(matched), `offset|${rail.id}|${other.id}`, range),
     span.extreme(scaled(matched, sideOf(rail, other)), `span|${rail.id}|${other.id}`),
   ];
 }
