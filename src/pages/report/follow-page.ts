@@ -15,8 +15,8 @@ import { adjustingView } from './adjusting-words.js';
 import { leaveHead, leaveLines, repeatText } from './leave-words.js';
 import type { Results } from '../../results/results-schema.js';
 import { SOFTWARE } from '../../base/version.js';
-import { figuresOf, lastPhase } from './figures.js';
-import { resultText, plusMinus, unitFor, withUnit } from '../../results/words/format-quantity.js';
+import { figuresOf, figureText, lastPhase } from './figures.js';
+import { resultText, unitFor, withUnit } from '../../results/words/format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised } from './sentence.js';
@@ -200,7 +200,8 @@ function rowsOf(results: Results, words: Words) {
       return {
         what: nameText(made.what, words),
         of: [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', '),
-        value: made.value === null ? words.say('not-determined') : withUnit(plusMinus(text), unit),
+        value:
+          made.value === null ? words.say('not-determined') : figureText(made.signed, text, unit, figures),
         limit: words.say('follow.limit', {
           limit: withUnit(limitWords(made, text.limit!, unit, figures), unit),
         }),

@@ -3,12 +3,12 @@ import { describe, visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
 import { readWords } from '../../survey/readings/what-was-read.js';
 import { namingFor } from '../../results/identity.js';
+import { figureText } from './figures.js';
 import type { Leave, ToleranceLeft, ToRepeat } from '../../results/leave.js';
 import { leftOpen, type CharacteristicResult, type ClosureResult } from '../../results/results-schema.js';
 import {
   coverageFactor,
   measuredText,
-  plusMinus,
   reportUnits,
   resultText,
   unitFor,
@@ -234,7 +234,7 @@ function figureOf(
 ): { value: string; limit: string } {
   const text = resultText(made, k, unit);
   return {
-    value: withUnit(plusMinus(text), unit),
+    value: figureText(made.signed, text, unit, words),
     limit: withUnit(limitWords(made, text.limit!, unit, words), unit),
   };
 }
