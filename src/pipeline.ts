@@ -59,7 +59,7 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = await wordsOf(loaded.language ?? loaded.job.language);
+  const words = wordsOf(loaded.language ?? loaded.job.language);
   const charts = await inStage('charts', () => drawCharts(results, words));
   const { live, html, fontless } = await inStage('page', () =>
     writePage(results, charts, words, loaded.brand ?? null),

@@ -1,4 +1,5 @@
 /** Changes of job.json and confirmations that the program can make for findings, if a person agrees. */
+import { groupBy } from '../../base/lists.js';
 import { parse } from 'jsonc-parser';
 import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
@@ -28,12 +29,9 @@ export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): str
  */
 export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, text: string): Offer[] {
   const job = parse(text) as RawJob;
-  const groups = new Map<string, Diagnostic[]>();
-  for (const d of diagnostics) {
-    if (d.severity === 'warning') continue;
-    const key = isForeign(d) ? `foreign ${d.at?.file}` : keyOfFinding(d);
-    groups.set(key, [...(groups.get(key) ?? []), d]);
-  }
+  const groups = groupBy(diagnostics, (d) =>
+    d.severity === 'warning' ? null : isForeign(d) ? `foreign ${d.at?.file}` : keyOfFinding(d),
+  );
   return [...groups.values()].flatMap((findings): Offer[] => {
     const [first] = findings as [Diagnostic, ...Diagnostic[]];
     const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;

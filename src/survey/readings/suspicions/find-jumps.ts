@@ -1,6 +1,7 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
+import { median, rms, shownLength, type Cell, type Series } from './series.js';
 import { lengthFactors, type UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
@@ -32,7 +33,7 @@ interface Steps {
  */
 export function findJumps(series: readonly Series[], findings: Findings): void {
   const offsets = series.filter((s) => s.unit === 'um');
-  for (const rail of grouped(offsets, (s) => [s.phase, s.rail, s.axis].join('|'))) {
+  for (const rail of groupBy(offsets, (s) => [s.phase, s.rail, s.axis].join('|')).values()) {
     for (const one of rail) {
       const steps = stepsOf(one);
       if (steps !== null) reportJumps(steps, rail, findings);
