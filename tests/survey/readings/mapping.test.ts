@@ -9,7 +9,7 @@ import { describe as group, expect, test } from 'vitest';
 import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { loadFiles as loadJob } from '../../support/load-files.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';

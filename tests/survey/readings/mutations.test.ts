@@ -7,7 +7,7 @@ import { afterAll, expect, test } from 'vitest';
 import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';
