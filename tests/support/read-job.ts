@@ -1,6 +1,7 @@
-/** A job as the commands read it, and nothing more: for tests of the reader. */
-import { Findings, sortDiagnostics, type Outcome } from '../../src/base/diagnostics/diagnostic.js';
+/** A job as the commands read it, and its frame: for tests of the readers. */
+import { Findings, sortDiagnostics, type Outcome, type Place } from '../../src/base/diagnostics/diagnostic.js';
 import type { InputFile } from '../../src/base/input/input-file.js';
+import { declaredAs } from '../../src/survey/job/declared.js';
 import { draftJob } from '../../src/survey/job/draft.js';
 import { JOB_FILE } from '../../src/survey/job/job-paths.js';
 import type { Job } from '../../src/survey/job/job.js';
@@ -9,7 +10,7 @@ import { parseJsonSource, type JsonSource } from '../../src/survey/job/json-sour
 import { readResolved } from '../../src/survey/job/read-job.js';
 import { valueAt } from '../../src/survey/job/key-path.js';
 import { checkSchema } from '../../src/survey/job/schema-findings.js';
-import { resolveDraft } from '../../src/survey/job/resolve-job.js';
+import { resolveDraft, type Frame } from '../../src/survey/job/resolve-job.js';
 
 /**
  * The job of a folder, or all its problems at once.
@@ -50,4 +51,26 @@ function parseToleranceSet(text: string, file: string): { source: JsonSource | n
     findings.wrong(JSON.stringify(basedOn), wanted, source.value.at(['basedOn']));
   }
   return { source: source.value, findings };
+}
+
+/** The frame of a sound job. */
+export function frameOf(job: Job): Frame {
+  const byId = <T extends { readonly id: string }>(list: readonly T[]) =>
+    declaredAs(list.map((x) => [x.id, x] as const));
+  const placeAt = (column: string): Place => ({ file: 'job.json', column });
+  return {
+    lengthUnit: job.lengthUnit,
+    readingUnit: job.readingUnit,
+    rails: byId(job.rails),
+    monuments: byId(job.monuments),
+    instruments: byId(job.instruments),
+    setups: byId(job.setups),
+    targets: job.targets === null ? null : byId(job.targets),
+    phases: job.phases.map(({ name }) => name),
+    files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
+    complete: true,
+    surveyedOn: job.surveyed.on,
+    setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
+    readingsPlace: placeAt('readings'),
+  };
 }

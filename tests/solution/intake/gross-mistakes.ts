@@ -8,7 +8,7 @@ import { withoutGuesses } from '../../../src/solution/intake/load-job.js';
 import type { Diagnostic, DiagnosticCode } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Axis, Job, Rail, Setup } from '../../../src/survey/job/job.js';
 import type { PhaseName } from '../../../src/survey/job/job-schema.js';
-import { frameOf } from '../../../src/survey/job/resolve-job.js';
+import { frameOf } from '../../support/read-job.js';
 import { findSuspicions } from '../../../src/survey/readings/suspicions/find-suspicions.js';
 import type { OffsetReading, Reading, Readings } from '../../../src/survey/readings/readings.js';
 import { adjust } from '../../../src/solution/solve/adjustment.js';
