@@ -1,7 +1,6 @@
 /** `waysheet trace REPORT WHAT [RAIL]`: from a printed figure back to its cells. */
 import { existsSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { writeFileWhole } from '../archive/write-whole.js';
 import { gatherInputs, withInputs } from '../archive/audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../archive/issued-report.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
