@@ -37,7 +37,7 @@ export interface FoundCauses {
 }
 
 /** From here on no claim about an instrument is that far off. */
-const FAR = 8;
+const FAR = 5;
 /** Chance does as much in fewer than one survey of a hundred thousand. */
 const BEYOND_CHANCE = 1e-5;
 /** Odds against no fault, for each unit of prior weight, from which a person is asked: by Markov's inequality chance reaches them in fewer

@@ -121,7 +121,8 @@ export function identify(
     gain,
     weights,
     named,
-    nearest: weighed.slice(0, 3),
+    // A unit or a scatter makes any misfit smaller.
+    nearest: weighed.filter(({ hypothesis: { kind } }) => kind !== 'unit' && kind !== 'scatter').slice(0, 3),
     hasTooFewChecks,
     hypotheses: list.length,
   };

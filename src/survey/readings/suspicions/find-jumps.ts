@@ -1,7 +1,7 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
-import { lengthFactors, type UnitFactor } from './unit-factors.js';
+import { unitFactors, type UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
 const FAR = 8;
@@ -113,7 +113,7 @@ function reportStanding(
   if (show > 0 || (deny === 0 && Math.abs(off) < FAR_ALONE * scatter)) return;
   const { rail, axis, pass } = series;
   const place = { ...cell.source };
-  const unit = spikeUnit((before.value + after.value) / 2, cell.value, scatter);
+  const unit = spikeUnit(steps, (before.value + after.value) / 2, cell.value);
   if (unit !== null) {
     const data = {
       ...inOrder(`its neighbours'`, `the ${axis} reading of station ${cell.station}`, unit.ratio),
@@ -189,14 +189,14 @@ const inOrder = (one: string, other: string, ratio: number) =>
     : { one: other, other: one, ratio: Number((1 / ratio).toPrecision(3)) };
 
 /** Whether a single reading, in another unit, would lie among its neighbours. */
-function spikeUnit(neighbours: number, value: number, scatter: number): UnitFound | null {
+function spikeUnit({ series, scatter }: Steps, neighbours: number, value: number): UnitFound | null {
   const fits = ({ factor }: UnitFactor): boolean => {
     if (Math.abs(value * factor - neighbours) < 3 * scatter) return true;
     // Of neighbours near nothing every large reading is some multiple.
     const near = Math.min(3 * scatter, 0.1 * Math.abs(neighbours));
     return Math.abs(neighbours) > 5 * scatter && Math.abs(value / factor - neighbours) < near;
   };
-  const found = lengthFactors.find(fits);
+  const found = unitFactors(series.written).find(fits);
   return found === undefined ? null : { ratio: value / neighbours, ...found };
 }
 
@@ -216,6 +216,6 @@ function blockUnit({ series, usual, scatter }: Steps, i: number): UnitFound | nu
     const steps = small.slice(1).map((value, k) => factor * (value - small[k]!));
     return gap < 4 * scatter && rms(steps) < 2.5 * scatter;
   };
-  const found = lengthFactors.find(fits);
+  const found = unitFactors(series.written).find(fits);
   return found === undefined ? null : { ratio, ...found };
 }
