@@ -58,7 +58,7 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = await wordsOf(loaded.language ?? loaded.job.language);
+  const words = wordsOf(loaded.language ?? loaded.job.language);
   const charts = await drawCharts(results, words);
   const { live, html, fontless } = await writePage(results, charts, words, loaded.brand ?? null);
   const { stationsCsv } = await import('./pages/report/stations-csv.js');

@@ -892,6 +892,7 @@ export const en = {
   'way.one-target': 'one target assembly for all readings',
 
   // What the characteristics are
+  'meaning.clause': '{name} (ISO 230-1:1996, {clause})',
   'meaning.straightness': 'Straightness',
   'meaning.straightness.text':
     'peak-to-valley straightness deviation (STRt of ISO 12780-1): the range of the stations’ deviations from the reference line, in height (vertical) or sideways (horizontal).',

@@ -31,6 +31,9 @@ export const FIELD = 62;
 export const NAME = 76;
 export const RAILS = 120;
 export const STATE = 90;
+/** Letters of a row's place in one line, and how many times as high a row with two such lines is. */
+const WHERE = 36;
+const HIGH_ROW = 1.45;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -351,7 +354,9 @@ function bars(
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const shown = sorted.slice(0, sorted.length <= most ? most : most - 1);
+  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), 2 * WHERE));
+  const fitting = rowsWithin(wheres, most);
+  const shown = sorted.slice(0, fitting === sorted.length ? fitting : rowsWithin(wheres, most - 1));
   const rest = sorted.slice(shown.length);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
@@ -365,7 +370,7 @@ function bars(
       return {
         n: String(n),
         name: rowName(made, figures),
-        where: cut(rowWhere(made, results, figures), 60),
+        where: wheres[k]!,
         bar: bar === null ? '' : barSvg(bar, scale),
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
@@ -398,6 +403,13 @@ function bars(
       verdict: say('head.verdict'),
     },
   };
+}
+
+/** How many rows fit into the height of `most` rows, where a row whose place takes two lines is higher. */
+function rowsWithin(wheres: readonly string[], most: number): number {
+  let height = 0;
+  const over = wheres.findIndex((where) => (height += where.length > WHERE ? HIGH_ROW : 1) > most);
+  return over < 0 ? wheres.length : over;
 }
 
 function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share: number) => string): string {
