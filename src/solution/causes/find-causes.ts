@@ -121,7 +121,7 @@ export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.c
   const at = { file };
   const common = {
     phase: phaseWords(found.phase),
-    sigma0: sigma0 === null ? '' : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
+    sigma0: sigma0 === null ? '' : sigma0 < 0.1 ? sigma0.toPrecision(2) : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
     redundancy,
   };
   const lines = (items: readonly string[]) => items.map((text) => text.replaceAll('\n', ' ')).join('\n');

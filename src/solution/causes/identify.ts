@@ -249,7 +249,8 @@ function products(removed: readonly Float64Array[]): (x: readonly number[], y: r
 function merged(list: readonly Weighed[]): NamedCause[] {
   const families = new Map<string, Weighed[]>();
   for (const w of list) {
-    const key = w.hypothesis.family ?? w.hypothesis.id;
+    const { kind, family, id } = w.hypothesis;
+    const key = kind === 'unit' ? `${id} ${w.fitted.values[0]}` : (family ?? id);
     const known = families.get(key);
     if (known === undefined) families.set(key, [w]);
     else known.push(w);

@@ -516,7 +516,7 @@ export const faults: readonly Fault[] = [
       };
     },
   },
-  ...[10, 1000, 25.4].map((f): Fault => ({
+  ...[10, 1000, 25.4, 39.37].map((f): Fault => ({
     name: `unit of a pass, ${f}`,
     isSized: false,
     plant: (plan) => {

@@ -14,6 +14,8 @@ const UNIT = 1 / 8;
 
 /** A decimal place, or more, that is wrong. */
 const DECIMALS = [10, 100, 1000].flatMap((f) => [f, 1 / f]);
+/** Units nearer to each other than this are not taken for each other: a scale tells. */
+const LEAST = 3;
 const isNear = (a: number, b: number): boolean => Math.abs(a / b - 1) < 1e-6;
 
 const SIDES: Readonly<Record<Axis, readonly [plus: string, minus: string]>> = {
@@ -79,7 +81,7 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
   );
   return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
     const written = unitsOf(job, list);
-    const factors = written.flatMap((unit) => otherUnits(unit).map(({ factor }) => factor));
+    const factors = written.flatMap(factorsOf);
     if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
     return [
       {
@@ -89,7 +91,7 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
         change: {
           kind: 'factor',
           column: columnOf(list, ({ reading }) => valueOf(reading)),
-          factors: [...new Set([...factors, ...DECIMALS.filter((d) => !factors.some((f) => isNear(f, d)))])],
+          factors: [...factors, ...DECIMALS].filter((f, k, all) => all.findIndex((g) => isNear(f, g)) === k),
         },
         cause: ({ values: [f = 1] }) =>
           `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
@@ -114,6 +116,20 @@ const unitsOf = (job: Job, list: readonly Row[]): (LengthUnit | SlopeUnit)[] => 
   const known = units.length > 0 ? units : [list[0]!.reading.kind === 'slope' ? 'um/m' : job.readingUnit];
   return [...new Set(known)] as (LengthUnit | SlopeUnit)[];
 };
+
+/** Units that displays show. */
+const SHOWN: ReadonlySet<string> = new Set(['um', 'mm', 'in', 'thou']);
+
+/** In another unit, converted the wrong way round, or between two others that displays show. */
+function factorsOf(unit: LengthUnit | SlopeUnit): number[] {
+  const others = otherUnits(unit);
+  const own = others.map(({ factor }) => factor);
+  const shownOnes = others.flatMap((other) => (SHOWN.has(other.unit) ? [other.factor] : []));
+  const between = shownOnes.flatMap((a) => shownOnes.map((b) => b / a));
+  return [...own, ...own.map((f) => 1 / f), ...between].filter(
+    (f) => Math.abs(Math.log(f)) > Math.log(LEAST),
+  );
+}
 
 /** ", as if they were in thou and not in µm", where that is the factor. */
 function asIfIn([unit, more]: readonly (LengthUnit | SlopeUnit)[], factor: number): string {
