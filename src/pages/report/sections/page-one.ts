@@ -612,9 +612,18 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
   const { say } = figures;
   const { reliability = [], redundancy } = adjustment;
   if (redundancy === 0) return { lead: say('unseen.nothing.lead'), text: say('unseen.nothing') };
-  const unseen = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
   if (reliability.length === 0) return { lead: say('unseen.single.lead'), text: say('unseen.single') };
-  if (unseen.length === 0) return { lead: say('unseen.none.lead'), text: say('unseen.none') };
+  const unchecked = reliability.filter(({ shows }) => shows === null);
+  if (unchecked.length === 0) return { lead: say('unseen.none.lead'), text: say('unseen.none') };
+  const unseen = unchecked.filter(({ moves }) => moves.length > 0);
+  if (unseen.length === 0) {
+    const what = cutList(
+      unchecked.map((one) => phrase(one.what, figures)),
+      110,
+      figures,
+    );
+    return { lead: say('unseen.lead'), text: say('unseen.harmless', { what }) };
+  }
   const unit = figures.units.deviation;
   // What one error turns, several ties may share: those of one size and row are named together.
   const groups = new Map<string, { what: string[]; size: number; row: number | null }>();
