@@ -135,7 +135,6 @@ const fixable: readonly (readonly [string, (text: string) => string, readonly st
     ['"14.03.2026" means "2026-03-14".'],
   ],
   ['a decimal comma', (t) => t.replace('"u": 1.5', '"u": "1,5"'), ['"1,5" means 1.5.']],
-  ['a unit in capitals', (t) => t.replace('"unit": "um"', '"unit": "UM"'), ['"UM" means "um".']],
   ['a side with a capital', (t) => t.replace('"vertical": "up"', '"vertical": "Up"'), ['"Up" means "up".']],
   [
     'a file under another name',

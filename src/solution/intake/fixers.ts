@@ -1,6 +1,5 @@
 /** Changes of job.json that follow from a finding alone. None was tried yet, and where several are possible all are given. */
 import { parse } from 'jsonc-parser';
-import { unitWord } from '../../base/units/unit-words.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
 import { JOB_FILE, normalPath } from '../../survey/job/job-paths.js';
@@ -67,13 +66,6 @@ const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
   KEY_UNKNOWN: ({ key, nearest: meant }, { path }) =>
     meant === '' ? [] : [jobFix(`The key "${key}" is called "${meant}".`, { path, key: meant })],
   VALUE_WRONG: ({ wanted }, found) => valueFixes(found, (text) => meantBy(text, wanted)),
-  // Of units nothing but another spelling: the nearest word may be a thousand times as large.
-  UNIT_UNKNOWN: ({ wanted }, found) =>
-    valueFixes(found, (text) => {
-      const known =
-        wordsOf(wanted).find((unit) => unit.toLowerCase() === text.toLowerCase()) ?? unitWord(text);
-      return known == null ? [] : [known];
-    }),
   FILE_MISSING: ({ path: missing }, { job, files }) => {
     const index = entryOf(missing, job);
     const meant = nearest(missing, files) || (files.length === 1 ? files[0]! : '');
