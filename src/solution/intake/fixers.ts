@@ -86,8 +86,11 @@ const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
     const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, '');
     const named = names.filter((phase) => plain(file).includes(plain(phase)));
     // Like an entry that is there already: a kind has an instrument and a unit.
-    const kinds = new Map(readings.map(({ file: other, phase, ...rest }) => [JSON.stringify(rest), rest]));
-    kinds.set('{}', {});
+    const kinds = new Map(
+      [{}, ...readings]
+        .map((entry) => Object.entries(entry).filter(([key]) => key !== 'file' && key !== 'phase'))
+        .map((rest) => [JSON.stringify(rest), Object.fromEntries(rest)]),
+    );
     return (named.length > 0 ? named : names).flatMap((phase) =>
       [...kinds.values()].map((rest) =>
         jobFix(`${file} is read, as readings of the phase ${phase}.`, {
