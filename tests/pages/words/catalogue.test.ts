@@ -93,6 +93,8 @@ const SAME = new Set(
       '(section {moves}).',
       'rail {rail} ({planes})',
       'joints',
+      'position, {unit}',
+      'distance, {unit}',
     ],
   ].map((text) => text.toLowerCase()),
 );

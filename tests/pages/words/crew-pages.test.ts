@@ -2,9 +2,15 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { answer } from '../../../src/cli/new/answer.js';
+import { fieldSheet } from '../../../src/cli/new/field-sheet.js';
+import { renderFieldSheet } from '../../../src/cli/new/render-field-sheet.js';
 import { look } from '../../../src/cli/follow-look.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
 import { planPage, planWords } from '../../../src/pages/report/plan-words.js';
+import { trace } from '../../../src/results/trace.js';
+import { solve } from '../../../src/pipeline.js';
+import { tracePage } from '../../../src/pages/report/trace-page.js';
 import { planSurvey } from '../../../src/results/planned/planned-survey.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { changeRows, copyOf, sample } from '../../support/folders.js';
@@ -47,5 +53,27 @@ test.each(['TH-0412', 'TH-1175'])('%s: what a plan foresees', async (id) => {
   for (const isRead of [true, false]) {
     const words = planWords(value.job, planSurvey(value.job, readings, isRead), isRead, pseudo);
     expect(plainWords(textOfPage(planPage(words, value.job, pseudo)), own)).toEqual([]);
+  }
+});
+
+test.each([
+  [{}],
+  [{ setups: 'two', rails: '3', passes: '2', phases: 'both' }],
+  [{ units: 'in', rails: '1', customer: 'Acme', machine: 'Acme' }],
+] as Record<string, string>[][])('%j: the field sheet', async (given) => {
+  const answered = await answer({ given: given!, folderName: 'GM-1', ask: null });
+  if (!answered.ok) throw new Error(answered.wrong.join());
+  const page = renderFieldSheet(fieldSheet(answered.plan, 'waysheet', pseudo));
+  expect(plainWords(textOfPage(page), `Acme check left in`)).toEqual([]);
+});
+
+test('the way of a figure', async () => {
+  const { value, diagnostics, own } = await loaded('TH-2031');
+  const results = await solve(value, diagnostics);
+  for (const c of results.phases['as-left']!.characteristics.filter(({ value }) => value !== null)) {
+    const traced = trace(value.job, value.readings.phases.get('as-left')!, 'as-left', c)!;
+    expect(
+      plainWords(textOfPage(tracePage(traced, results, pseudo)), `${own} vertical horizontal along`),
+    ).toEqual([]);
   }
 });
