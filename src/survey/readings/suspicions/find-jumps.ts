@@ -1,6 +1,8 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
+import { SURVEY_LEVEL } from '../../../base/statistics/normal.js';
+import { studentCoverageFactor } from '../../../base/statistics/student-chi-square.js';
 import { unitFactors, type UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
@@ -15,8 +17,13 @@ const FEWEST_BESIDE = 3;
 /** So many stations further out another pass may be asked. */
 const REACH = 2;
 
+/** A median absolute deviation knows its size as well as so large a share of normal readings would by their standard deviation. */
+const MAD_EFFICIENCY = 0.37;
+
 interface Steps {
   readonly series: Series;
+  /** From here on a step is no chance, at the level of the whole survey, and no rail's own shape. */
+  readonly far: number;
   readonly sizes: Float64Array;
   /** Their median, and the greatest of their scatter, the instrument's, and the display's least step. */
   readonly usual: number;
@@ -32,15 +39,17 @@ interface Steps {
  */
 export function findJumps(series: readonly Series[], findings: Findings): void {
   const offsets = series.filter((s) => s.unit === 'um');
+  const count = offsets.reduce((sum, { cells }) => sum + Math.max(0, cells.length - 1), 0);
   for (const rail of grouped(offsets, (s) => [s.phase, s.rail, s.axis].join('|'))) {
     for (const one of rail) {
-      const steps = stepsOf(one);
+      const steps = stepsOf(one, count);
       if (steps !== null) reportJumps(steps, rail, findings);
     }
   }
 }
 
-function stepsOf(series: Series): Steps | null {
+/** @param count Steps of the survey: with more of them chance makes greater ones. */
+function stepsOf(series: Series, count: number): Steps | null {
   const { cells } = series;
   if (cells.length <= FEWEST_STEPS) return null;
   const sizes = Float64Array.from(cells.slice(1), (cell, i) => cell.value - cells[i]!.value);
@@ -48,19 +57,20 @@ function stepsOf(series: Series): Steps | null {
   const deviation = MAD * median(sizes.map((size) => Math.abs(size - usual)));
   const claimed = Math.SQRT2 * rms(cells.map((cell) => Math.hypot(cell.u, cell.seatU)));
   const scatter = Math.max(deviation, claimed, series.display);
-  return { series, sizes, usual, scatter };
+  const chance = studentCoverageFactor(1 - SURVEY_LEVEL / count, MAD_EFFICIENCY * sizes.length) * deviation;
+  return { series, far: Math.max(FAR * scatter, chance), sizes, usual, scatter };
 }
 
 function reportJumps(steps: Steps, rail: readonly Series[], findings: Findings): void {
-  const { sizes, usual, scatter, series } = steps;
+  const { far: least, sizes, usual, series } = steps;
   const others = rail.filter((s) => s !== series);
   const excess = (i: number) => (i < 0 || i >= sizes.length ? 0 : sizes[i]! - usual);
-  const far = [...sizes.keys()].filter((i) => Math.abs(excess(i)) > FAR * scatter);
+  const far = [...sizes.keys()].filter((i) => Math.abs(excess(i)) > least);
   // A rail that steps all over is rough, not misread.
   if (far.length > Math.max(2, 0.15 * sizes.length)) return;
   for (const i of far) {
     const [here, next] = [excess(i), excess(i + 1)];
-    const returns = Math.abs(here + next) < 0.5 * Math.abs(here) && Math.abs(next) > FAR * scatter;
+    const returns = Math.abs(here + next) < 0.5 * Math.abs(here) && Math.abs(next) > least;
     const isReturn = Math.abs(here + excess(i - 1)) < 0.5 * Math.abs(here);
     if (returns) reportStanding(steps, i + 1, (here - next) / 2, others, findings);
     else if (!isReturn && isAlone(here, excess(i - 1), next)) reportStep(steps, i, here, others, findings);
