@@ -1,4 +1,5 @@
 /** Changes of job.json and confirmations that the program can make for findings, if a person agrees. */
+import { groupBy } from '../../base/lists.js';
 import { parse } from 'jsonc-parser';
 import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -45,12 +46,9 @@ export async function offersOf(
     folder,
     (job.readings ?? []).map(({ file }) => String(file)),
   );
-  const groups = new Map<string, Diagnostic[]>();
-  for (const d of diagnostics) {
-    if (d.severity === 'warning' && d.code !== 'FILE_UNNAMED') continue;
-    const key = keyOfOffer(d);
-    groups.set(key, [...(groups.get(key) ?? []), d]);
-  }
+  const groups = groupBy(diagnostics, (d) =>
+    d.severity === 'warning' && d.code !== 'FILE_UNNAMED' ? null : keyOfOffer(d),
+  );
   return [...groups].flatMap(([key, findings]): Offer[] => {
     const [first] = findings as [Diagnostic, ...Diagnostic[]];
     const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;

@@ -1,8 +1,9 @@
 /** Readings whose size as a whole does not fit their instrument: the file is likely in another unit. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, pairOf, placeOf, rms, shownLength, type Series } from './series.js';
+import { pairOf, placeOf, rms, shownLength, type Series } from './series.js';
 import { unitsThatFit, type ReadingUnit } from './unit-factors.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 
@@ -28,7 +29,7 @@ export function checkSizes(
   reportSteep(readings, frame, findings);
   for (const one of series) reportConstant(one, findings);
   const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
-  for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
+  for (const list of groupBy(offsets, (s) => s.cells[0]!.source.file).values())
     reportOwn(list[0]!.cells[0]!.source.file, list, findings);
 }
 
@@ -154,7 +155,7 @@ function reportConstant(series: Series, findings: Findings): void {
 
 /** Each pass against the first of its condition. */
 function repeatsTooWell(list: readonly Series[], u: number): boolean {
-  const differences = grouped(list, (s) => s.condition).flatMap(([first, ...others]) =>
+  const differences = [...groupBy(list, (s) => s.condition).values()].flatMap(([first, ...others]) =>
     others.flatMap((other) => {
       const pair = pairOf(first!, other);
       return Array.from(pair.one, (value, i) => (pair.other[i]! - value) / Math.SQRT2);

@@ -1,6 +1,7 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
+import { median, rms, shownLength, type Cell, type Series } from './series.js';
 import { SURVEY_LEVEL } from '../../../base/statistics/normal.js';
 import { studentCoverageFactor } from '../../../base/statistics/student-chi-square.js';
 import { unitFactors, type UnitFactor } from './unit-factors.js';
@@ -40,7 +41,7 @@ interface Steps {
 export function findJumps(series: readonly Series[], findings: Findings): void {
   const offsets = series.filter((s) => s.unit === 'um');
   const count = offsets.reduce((sum, { cells }) => sum + Math.max(0, cells.length - 1), 0);
-  for (const rail of grouped(offsets, (s) => [s.phase, s.rail, s.axis].join('|'))) {
+  for (const rail of groupBy(offsets, (s) => [s.phase, s.rail, s.axis].join('|')).values()) {
     for (const one of rail) {
       const steps = stepsOf(one, count);
       if (steps !== null) reportJumps(steps, rail, findings);

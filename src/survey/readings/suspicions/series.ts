@@ -1,4 +1,5 @@
 /** Readings put in the order of their stations: what the suspicions compare with each other. */
+import { groupBy } from '../../../base/lists.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
@@ -67,16 +68,8 @@ export function seriesOf(readings: Readings, frame: Frame): Series[] {
 
 /** By file, the least step of its values. */
 export function displaysOf(readings: Readings): Map<string, number> {
-  const values = new Map<string, number[]>();
-  for (const list of readings.phases.values()) {
-    for (const reading of list) {
-      const { file } = reading.source;
-      const known = values.get(file);
-      if (known === undefined) values.set(file, [valueOf(reading)]);
-      else known.push(valueOf(reading));
-    }
-  }
-  return new Map([...values].map(([file, list]) => [file, leastStep(list)]));
+  const byFile = groupBy([...readings.phases.values()].flat(), ({ source }) => source.file);
+  return new Map([...byFile].map(([file, list]) => [file, leastStep(list.map(valueOf))]));
 }
 
 /** As read, µm or µm/m. */
@@ -184,18 +177,6 @@ export function pairOf(one: Series, other: Series): Pair {
     other: Float64Array.from(both, ([, match]) => match.value),
     u: rms(both.map(([cell, match]) => Math.hypot(cell.u, match.u) / Math.SQRT2)),
   };
-}
-
-/** Series of the same key, in the order of the first reading. */
-export function grouped(series: readonly Series[], keyOf: (s: Series) => string): Series[][] {
-  const groups = new Map<string, Series[]>();
-  for (const s of series) {
-    const key = keyOf(s);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [s]);
-    else group.push(s);
-  }
-  return [...groups.values()];
 }
 
 /** Where a warning about a whole series stands: at its first reading in the file. */
