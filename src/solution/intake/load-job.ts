@@ -2,6 +2,7 @@
  * The front door: reads a job folder to its job and its readings, with every problem of both at once, and what the solution
  * shows. No job with a finding that must be confirmed passes it.
  */
+import { inStage } from '../../base/cost/stages.js';
 import type { Language } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
@@ -207,10 +208,12 @@ async function inspectSurvey(
     ...judgeSize(job, readings, limit),
   ];
   const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
-  const solved = isTooLarge ? NOT_SOLVED : solveAll(job, readings);
+  const solved = isTooLarge ? NOT_SOLVED : await inStage('solve', () => solveAll(job, readings));
   const explained = isTooLarge
     ? null
-    : await explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known));
+    : await inStage('causes', () =>
+        explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known)),
+      );
   const ofModel =
     explained === null
       ? known
