@@ -1,4 +1,5 @@
 /** `waysheet trace REPORT WHAT [RAIL]`: from a printed figure back to its cells. */
+import { writeFileAt } from '../archive/write-whole.js';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { gatherInputs, withInputs } from '../archive/audit/issued-inputs.js';

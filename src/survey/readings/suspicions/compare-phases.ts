@@ -69,8 +69,7 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
   const [was, is] = [roughness(pair.one), roughness(pair.other)];
   const ratio = is / Math.max(was, pair.u);
   if (ratio < ROUGHER) return false;
-  const found =
-    nearUnitFactor(is / was, after.unit, 0.5) ?? (ratio > 100 ? { factor: 1000, units: 'mm to um' } : null);
+  const found = nearUnitFactor(is / was, after.written, ratio > 100 ? Infinity : 0.5);
   if (found === null) return false;
   const words = (s: Series) => `the ${phaseWords(s.phase)} readings of rail ${s.rail}, ${s.axis}`;
   const data = {
