@@ -1,5 +1,10 @@
 /** A job as the commands read it, and its frame: for tests of the readers. */
-import { Findings, sortDiagnostics, type Outcome, type Place } from '../../src/base/diagnostics/diagnostic.js';
+import {
+  Findings,
+  sortDiagnostics,
+  type Outcome,
+  type Place,
+} from '../../src/base/diagnostics/diagnostic.js';
 import type { InputFile } from '../../src/base/input/input-file.js';
 import { declaredAs } from '../../src/survey/job/declared.js';
 import { draftJob } from '../../src/survey/job/draft.js';
