@@ -122,7 +122,8 @@ export function identify(
     gain,
     weights,
     named,
-    nearest: weighed.slice(0, 3),
+    // A unit or a scatter makes any misfit smaller.
+    nearest: weighed.filter(({ hypothesis: { kind } }) => kind !== 'unit' && kind !== 'scatter').slice(0, 3),
     hasTooFewChecks,
     hypotheses: list.length,
   };
@@ -247,5 +248,7 @@ function products(removed: readonly Float64Array[]): (x: readonly number[], y: r
 
 /** Changes from a reading on that differ only in the reading are one name. */
 const merged = (list: readonly Weighed[]): NamedCause[] => [
-  ...groupBy(list, ({ hypothesis: { family, id } }) => family ?? id).values(),
+  ...groupBy(list, ({ hypothesis: { kind, family, id }, fitted }) =>
+    kind === 'unit' ? `${id} ${fitted.values[0]}` : (family ?? id),
+  ).values(),
 ];

@@ -5,6 +5,7 @@ import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
 import { fromUm, type LengthUnit } from '../../../base/units/units.js';
 import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';
+import type { ReadingUnit } from './unit-factors.js';
 
 /** One reading of a series; of repeats at a station the first stands here. */
 export interface Cell {
@@ -35,6 +36,8 @@ export interface Series {
   /** +1 or −1: turns readings of different set-ups to the same side. */
   readonly sign: 1 | -1;
   readonly unit: 'um' | 'um/m';
+  /** The unit that the job gives the file's readings. */
+  readonly written: ReadingUnit;
   /** In which messages say lengths. */
   readonly shownIn: LengthUnit;
   /** Least step of the file's values: what the display shows, or more. */
@@ -90,6 +93,7 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
   const { axis, pass } = reading;
   const unit = offset ? 'um' : 'um/m';
   const shownIn = frame.readingUnit;
+  const entry = frame.files.find(({ file }) => file === reading.source.file);
   const isSight = !offset && reading.sight !== null;
   const draft: Draft = {
     phase,
@@ -101,6 +105,7 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
     isSight,
     sign,
     unit,
+    written: (entry?.unit as ReadingUnit | undefined) ?? (offset ? shownIn : 'um/m'),
     shownIn,
     cells: new Map(),
   };
@@ -184,6 +189,9 @@ export function rms(values: ArrayLike<number>): number {
   for (let i = 0; i < values.length; i++) sum += values[i]! ** 2;
   return values.length === 0 ? 0 : Math.sqrt(sum / values.length);
 }
+
+/** The root mean square of normal values; a few that are far out do not change it. 0 of none. */
+export const usualSize = (values: readonly number[]): number => 1.4826 * median(values.map(Math.abs));
 
 /** 0 of none. */
 export function median(values: ArrayLike<number>): number {
