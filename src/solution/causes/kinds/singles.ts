@@ -1,9 +1,8 @@
 /** One reading, or one thing that was stated beforehand, that the others do not bear out. */
 import { lengthWords, slopeWords } from '../amounts.js';
-import { valueOf } from '../columns.js';
 import { lookUp } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
-import type { Reading } from '../../../survey/readings/readings.js';
+import { valueOf, type Reading } from '../../../survey/readings/readings.js';
 import type { PriorKind } from '../../solve/priors.js';
 import { rowWords, type SurveyRows } from '../survey-rows.js';
 
