@@ -1,4 +1,5 @@
 /** What is said of readings that contradict each other, or agree too well: the causes, each with its fix, and how to tell them apart. */
+import { counted } from '../../base/diagnostics/counted.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { Job } from '../../survey/job/job.js';
@@ -82,7 +83,8 @@ function causeOf(
 ): Cause {
   const { hypothesis, fitted } = w;
   const fix = isOffered ? hypothesis.fix(fitted) : null;
-  const others = alike.length > 1 ? `, or up to ${alike.length - 1} readings earlier or later` : '';
+  const others =
+    alike.length > 1 ? `, or up to ${counted(alike.length - 1, 'reading')} earlier or later` : '';
   return {
     words: `${hypothesis.cause(fitted)}${others}`,
     fix,
