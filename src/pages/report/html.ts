@@ -58,13 +58,6 @@ export function renderPage(
   };
 }
 
-export const renderHtml = (
-  results: Results,
-  charts: readonly ReportChart[],
-  fonts: string,
-  words: Words = english,
-): string => renderPage(results, charts, fonts, words).html;
-
 /** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
   const bySource = new Map(charts.map(({ key, svg }) => [`chart:${key}`, svg]));
