@@ -8,6 +8,7 @@ import { english, type Words } from '../words/words.js';
 import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { sayHelper, templateOptions } from './say-helper.js';
+import { circlesAsCurves } from '../charts/circles.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
@@ -62,7 +63,7 @@ export function renderPage(
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
   const bySource = new Map(charts.map(({ key, svg }) => [`chart:${key}`, svg]));
   return page.replace(/<img src="(chart:[^"]*)"/g, (_, source: string) => {
-    const svg = change(bySource.get(source)!);
+    const svg = circlesAsCurves(change(bySource.get(source)!));
     return `<img src="data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}"`;
   });
 }
