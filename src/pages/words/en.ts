@@ -4,6 +4,7 @@
  */
 import { reasonMessages } from '../../solution/reasons/messages.js';
 import { crew } from './crew.js';
+import { office } from './office.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 
 /** Names of characteristics are also those of the command line. */
@@ -15,6 +16,7 @@ export const en = {
   ...names,
   ...reasonMessages,
   ...crew,
+  ...office,
 
   'list.and': '{first} and {last}',
   'page.of': 'Page {page} of {pages}',
