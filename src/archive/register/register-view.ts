@@ -11,7 +11,7 @@ import {
 } from '../../results/words/format-quantity.js';
 import { linkTo } from '../../pages/report/link.js';
 import { identityText, phaseText, verdictText } from '../../pages/words/names.js';
-import { phrase } from '../../pages/words/phrases.js';
+import { phrase, sentences } from '../../pages/words/phrases.js';
 import type { MessageKey, Words } from '../../pages/words/words.js';
 import { verdictMarks } from '../../results/words/texts.js';
 import { verdicts } from '../../results/results-schema.js';
@@ -118,7 +118,8 @@ export function marginText(margin: number, mark: DecimalMark = '.'): string {
 
 const isConfirmable = (code: string): boolean => confirmable.some((known) => known === code);
 
-export function otherView(row: Exclude<RegisterRow, ReportedRow>, { say }: Words) {
+export function otherView(row: Exclude<RegisterRow, ReportedRow>, words: Words) {
+  const { say } = words;
   const base = { folder: shown(row.folder), job: shown(row.job) };
   if (row.status === 'not-done')
     return { ...base, what: say('register.not-reached'), problems: [say('register.stopped')] };
@@ -126,7 +127,9 @@ export function otherView(row: Exclude<RegisterRow, ReportedRow>, { say }: Words
     return { ...base, what: say('register.failed'), problems: [visible(row.message)] };
   const isAsked = row.problems.length > 0 && row.problems.every(({ code }) => isConfirmable(code));
   const more = row.problemCount - row.problems.length;
-  const listed = row.problems.map((problem) => visible(problemWords(problem)));
+  const listed = row.problems.map((problem) =>
+    visible(problemWords({ ...problem, message: sentences(problem.message, words) })),
+  );
   return {
     ...base,
     what: isAsked ? say('follow.confirm') : say('register.refused'),

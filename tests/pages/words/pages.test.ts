@@ -72,7 +72,13 @@ describe.each(jobs)('$id', ({ results }) => {
   const { subject, survey, toleranceSet, corrections, phases } = results;
   const own = texts([
     ...[subject, survey, toleranceSet, results.job, results.software, results.format, results.issue],
-    ...[results.warnings, results.confirmations, corrections.moves, corrections.places, corrections.done],
+    ...[
+      results.warnings.map(({ file, column }) => [file, column]),
+      (results.confirmations ?? []).map(({ by, because, file }) => [by, because, file]),
+      corrections.moves,
+      corrections.places,
+      corrections.done,
+    ],
     ...[results.excluded.map(({ file, note }) => [file, note]), results.inputs.map(({ path }) => path)],
     ...[Object.keys(phases), Object.values(phases).map(({ facts }) => facts)],
   ]).join(' ');
