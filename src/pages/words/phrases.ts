@@ -27,16 +27,19 @@ const [LITERAL, SELECT] = [0, 5];
 
 let compiled: readonly Pattern[] | undefined;
 
-/** Longer sentences first: "tilt of A:3" is not what "{…} of …" would make of it. */
+/** Those that say more themselves first: "tilt of A:3" is not what "{…} of …" would make of it. */
 const patterns = (): readonly Pattern[] =>
   (compiled ??= (Object.entries(en) as [MessageKey, string][])
     .filter(([key]) => /^(?:doc|reason)\./.test(key))
-    .sort(([, a], [, b]) => b.length - a.length)
+    .sort(([, a], [, b]) => ownLength(b) - ownLength(a))
     .flatMap(([key, message]) =>
       forms(new IntlMessageFormat(message, 'en').getAst() as unknown as readonly Element[]).map(
         ({ source, names, chosen }) => ({ key, names, chosen, text: new RegExp(`^${source}$`, 'u') }),
       ),
     ));
+
+/** Without the names. */
+const ownLength = (message: string): number => message.replace(/\{\w+\}/g, '').length;
 
 type Form = Omit<Pattern, 'key' | 'text'> & { readonly source: string };
 

@@ -10,7 +10,7 @@ export const textOfPage = (page: string): string =>
     .replace(/&[a-z]+;/g, ' ');
 
 export const wordsIn = (text: string): string[] =>
-  text.match(/(?<![\p{L}\d])[A-Za-z]{3,}(?![\p{L}])/gu) ?? [];
+  text.match(/(?<![\p{L}\d_])[A-Za-z]{3,}(?![\p{L}_])/gu) ?? [];
 
 /** Files, units, terms and names of standards that are the same in every language. */
 const EVERYWHERE = new Set(
