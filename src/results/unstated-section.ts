@@ -350,22 +350,37 @@ function heldUpTo(
   if (judged === undefined || (verdict !== 'conforms' && verdict !== 'does-not-conform')) return null;
   const holds = (size: number): boolean =>
     consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
-  let held = 0;
-  for (let k = 1; k <= STEPS; k++) {
-    const size = most * cube(k / STEPS);
-    if (holds(size)) {
-      held = size;
-      continue;
-    }
-    let [low, high] = [held, size];
-    for (let n = 0; n < 30; n++) {
-      const middle = (low + high) / 2;
-      if (holds(middle)) low = middle;
-      else high = middle;
-    }
-    return low;
+  const sizeAt = (step: number) => most * cube(step / STEPS);
+  const step = verdict === 'conforms' ? firstOfConvex(sizeAt, holds) : firstOfAll(sizeAt, holds);
+  if (step === null) return null;
+  let [low, high] = [sizeAt(step - 1), sizeAt(step)];
+  for (let n = 0; n < 30; n++) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) low = middle;
+    else high = middle;
   }
+  return low;
+}
+
+/** The first step whose size does not hold; null: all hold. */
+function firstOfAll(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
+  for (let step = 1; step <= STEPS; step++) if (!holds(sizeAt(step))) return step;
   return null;
+}
+
+/**
+ * The same in a few looks. What is judged is the greatest of linear functions of the readings, so it is convex in the size: the
+ * sizes, to either side, that leave it within a limit are those up to one size.
+ */
+function firstOfConvex(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
+  let [held, first] = [0, STEPS];
+  if (holds(sizeAt(first))) return null;
+  while (first - held > 1) {
+    const step = (held + first) >> 1;
+    if (holds(sizeAt(step))) held = step;
+    else first = step;
+  }
+  return first;
 }
 
 /** A magnitude with its ends, farther out by so much. */
@@ -397,8 +412,12 @@ export function reachAlong(
   }
   const { family, measure, factor } = question;
   const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
-  const at = (size: number) => d.map((v, i) => v + size * by[i]! - middle / factor);
-  return question.kind === 'signed-extreme'
-    ? (size) => at(size).reduce((most, v) => Math.max(most, Math.abs(v)), 0) * factor
-    : (size) => measure.explain(at(size)).value * factor;
+  const at = (size: number, i: number) => d[i]! + size * by[i]! - middle / factor;
+  if (question.kind !== 'signed-extreme')
+    return (size) => measure.explain(d.map((_, i) => at(size, i))).value * factor;
+  return (size) => {
+    let most = 0;
+    for (let i = 0; i < d.length; i++) most = Math.max(most, Math.abs(at(size, i)));
+    return most * factor;
+  };
 }

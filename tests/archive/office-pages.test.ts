@@ -30,7 +30,7 @@ const own = [
 test('the register: reported, refused, not reached, and trends', async () => {
   const rows = jobs.flatMap(({ results }, i): RegisterRow[] =>
     ['2026-01-03', '2026-02-03'].map((surveyed, k) => ({
-      ...registerRow(results, 'x', 'key', true),
+      ...registerRow(results, { folder: 'x', key: 'key', hasPdf: true, place: 'x' }),
       job: `J-${i}-${k}`,
       folder: `J-${i}-${k}`,
       surveyed,

@@ -26,7 +26,7 @@ async function rowOf(
     job['id'] = id;
     change(job);
   });
-  return registerRow(await resultsOf(folder), `jobs/${id}`, 'key', true);
+  return registerRow(await resultsOf(folder), { folder: `jobs/${id}`, key: 'key', hasPdf: true, place: id });
 }
 
 const page = { medium: 'page', pdf: false, read: () => Promise.resolve(null) } as const;

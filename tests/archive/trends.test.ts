@@ -16,7 +16,7 @@ let results: Results;
 let base: ReportedRow;
 beforeAll(async () => {
   results = await resultsOf(sample('TH-0412'));
-  base = registerRow(results, 'x', 'key', false);
+  base = registerRow(results, { folder: 'x', key: 'key', hasPdf: false, place: results.job });
 });
 
 const row = (job: string, surveyed: string | null, more: Partial<ReportedRow> = {}): ReportedRow => ({

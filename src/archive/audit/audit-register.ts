@@ -13,7 +13,7 @@ import { listOutput } from '../output-listing.js';
 import { readRegularFile } from '../regular-file.js';
 import { registerCsv } from '../register/register-csv.js';
 import { registerJson } from '../register/register-json.js';
-import { registerRow } from '../register/register-row.js';
+import { aboutReport, registerRow } from '../register/register-row.js';
 import { buildRegister, registerSchema, type Register, type RegisterRow } from '../register/register.js';
 import { DRAFTS } from '../report-places.js';
 import { printRegister, registerPage, withStandings } from '../register/write-register.js';
@@ -135,8 +135,7 @@ function reportAt(out: string, place: string, folder: string) {
   const results = resultsSchema.safeParse(read('results.json')).data;
   const manifest = manifestSchema.safeParse(read('manifest.json')).data;
   if (results === undefined || manifest === undefined) return null;
-  const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
-  return { results, row: registerRow(results, folder, manifest.key ?? '', hasPdf, place) };
+  return { results, row: registerRow(results, aboutReport(folder, manifest, place)) };
 }
 
 /** The set that judged in place of the job's own. */

@@ -1,4 +1,5 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
+import { groupBy } from '../../base/lists.js';
 import { wordsOf } from '../../pages/words/languages.js';
 import { identityText, phaseText } from '../../pages/words/names.js';
 import { phrase } from '../../pages/words/phrases.js';
@@ -39,13 +40,7 @@ interface Grouped {
 
 /** Rows with the same causes under one heading: single causes first, in the order in which causes are style. */
 function grouped<R extends Grouped>(rows: readonly R[], words: Words) {
-  const groups = new Map<string, R[]>();
-  for (const row of rows) {
-    const title = causesText(row.causes, words);
-    const group = groups.get(title);
-    if (group === undefined) groups.set(title, [row]);
-    else group.push(row);
-  }
+  const groups = groupBy(rows, (row) => causesText(row.causes, words));
   const place = (list: readonly R[]) =>
     list[0]!.causes.reduce((sum, cause) => sum * 10 + causes.indexOf(cause), 0);
   const length = (list: readonly R[]) => list[0]!.causes.length;

@@ -121,7 +121,6 @@ export type Register = z.infer<typeof registerSchema>;
 export type RegisterRow = z.infer<typeof row>;
 export type ReportedRow = z.infer<typeof reportedRow>;
 export type RefusedRow = z.infer<typeof refusedRow>;
-export type FailedRow = z.infer<typeof failedRow>;
 export type WorstCharacteristic = z.infer<typeof worstSchema>;
 
 /** Names in the output folder that no job may have. */

@@ -7,7 +7,7 @@ import { gunzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { chartsOf } from '../../../src/pages/charts/charts-of.js';
 import { correctionSheet } from '../../../src/pages/report/correction-sheet.js';
-import { renderHtml } from '../../../src/pages/report/html.js';
+import { renderPage } from '../../../src/pages/report/html.js';
 import type { ReportChart } from '../../../src/pages/report/sections/pictures.js';
 import { en } from '../../../src/pages/words/en.js';
 import { catalogueOf, wordsOf } from '../../../src/pages/words/languages.js';
@@ -33,7 +33,7 @@ function textOf(results: Results, words: Words): string {
     svg: '<svg/>',
     spec: {},
   }));
-  const pages = [renderHtml(results, figures, '', words), correctionSheet(results, words) ?? ''];
+  const pages = [renderPage(results, figures, '', words).html, correctionSheet(results, words) ?? ''];
   const drawn: string[] = [];
   const collect = (value: unknown): void => {
     if (typeof value === 'string') drawn.push(value);

@@ -3,7 +3,8 @@ import { describe as group, expect, test } from 'vitest';
 import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
-import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
+import { resolveJob } from '../../../src/survey/job/resolve-job.js';
+import { frameOf } from '../../support/read-job.js';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
@@ -95,7 +96,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'if they were 1000 times as large (mm to um, in to thou)',
+    'the readings would fit in mm (1000 times as large)',
   ],
   [
     'a file in thousandths of an inch, of rails that are straight',
@@ -107,7 +108,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'if they were 25.4 times as large (in to mm, thou to um)',
+    'in thou (25.4 times as large), or ',
   ],
   [
     'a file of thousand times too large readings',
@@ -143,7 +144,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       pass(s, 'S1', 'B', '1')[7]!.vertical /= 1000;
     },
     ['UNIT_SUSPECT'],
-    'between mm to um, in to thou the factor is 1000',
+    'between mm and µm the factor is 1000',
   ],
   [
     'the second half in thousandths of an inch',
@@ -228,7 +229,7 @@ group('spoilt surveys', () => {
 
   test('as left copied from as found', () => {
     const survey = madeUpSurvey(2, 15);
-    survey.job.readings.push({ file: 'readings/as-left.csv', phase: 'as-found' });
+    survey.job.readings.push({ file: 'readings/as-found.csv', phase: 'as-found' });
     delete survey.job.surveyed;
     const list = suspicions(survey);
     expect(new Set(codes(list))).toEqual(new Set(['ROWS_COPIED']));

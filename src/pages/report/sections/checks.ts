@@ -288,7 +288,10 @@ function excludedTable(results: Results, words: Words): Table | null {
 
 function warningTable(results: Results, lacking: readonly Lacking[], words: Words): Table | null {
   const { say } = words;
-  const { warnings } = results;
+  // What holds for both phases is told once.
+  const warnings = [
+    ...new Map(results.warnings.map((one) => [`${one.file} ${one.row} ${one.message}`, one])).values(),
+  ];
   const lines = warnings.slice(0, MOST_WARNINGS).map(({ file, row, column: name, message }) => {
     const where = [file, row === null ? null : say('row', { row }), name].filter((part) => part !== null);
     return { where: where.join(', ') || say('the-job'), what: sentence(sentences(message, words)) };

@@ -42,75 +42,8 @@ export interface Point {
   readonly text: string;
 }
 
-export interface BarRow {
-  readonly n: string;
-  readonly name: string;
-  readonly where: string;
-  /** Inline SVG, made by bars.ts. */
-  readonly bar: string;
-  /** The same for those who do not see it. */
-  readonly barText: string;
-  readonly values: readonly string[];
-  readonly spreads: readonly string[];
-  readonly at: readonly string[];
-  readonly limits: readonly string[];
-  readonly unit: string;
-  readonly verdict: Verdict;
-  readonly word: string;
-}
-
-export interface PageOne {
-  readonly kind: string;
-  readonly report: string;
-  readonly serial: string;
-  readonly isDraft: boolean;
-  /** Few rows: there is room for larger ones. */
-  readonly isFew: boolean;
-  readonly title: string;
-  readonly subtitle: string;
-  readonly validity: string;
-  readonly issuer: string;
-  readonly amends: readonly string[];
-  readonly whatIf: string | null;
-  readonly identity: readonly Fact[];
-  readonly verdict: {
-    readonly css: Verdict;
-    readonly headline: string;
-    readonly sentences: readonly string[];
-    readonly rule: string;
-  };
-  readonly bars: {
-    readonly scale: string;
-    readonly rows: readonly BarRow[];
-    readonly rest: string;
-    readonly caption: string;
-    readonly legend: {
-      readonly judged: string;
-      readonly judgedCss: string;
-      readonly before: string;
-      readonly signs: string;
-      readonly limit: string;
-    };
-    readonly head: Readonly<
-      Record<'characteristic' | 'value' | 'interval' | 'at' | 'limit' | 'verdict', string>
-    >;
-  } | null;
-  readonly next: { readonly title: string; readonly steps: readonly Point[] };
-  readonly rests: {
-    readonly title: string;
-    readonly effects: EffectTable | null;
-    readonly points: readonly Point[];
-  };
-}
-
-interface EffectTable {
-  readonly head: readonly string[];
-  readonly rows: readonly (readonly string[])[];
-  readonly rest: string;
-}
-
 /** @param taken Rows of Figure 1 whose place is taken. */
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0): PageOne {
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0) {
   const { subject } = results;
   const { machine } = subject;
   const { say } = figures;
@@ -266,7 +199,7 @@ export function stateOf(results: Results, figures: Figures): string | null {
   return parts.length === 0 ? null : parts.join('. ');
 }
 
-function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne['verdict'] {
+function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
   const { verdict, survey } = results;
   const { say } = figures;
   const { name } = lastPhase(results);
@@ -343,12 +276,7 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
   ];
 }
 
-function bars(
-  results: Results,
-  figures: Figures,
-  rows: readonly JudgedRow[],
-  most: number,
-): NonNullable<PageOne['bars']> {
+function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], most: number) {
   const { say } = figures;
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
@@ -363,7 +291,7 @@ function bars(
   const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
   return {
     scale: scaleSvg(scale),
-    rows: shown.map(({ n, made }, k): BarRow => {
+    rows: shown.map(({ n, made }, k) => {
       const texts = rowTexts(made, figures);
       const bar = drawn[k]!;
       const lane = bar?.lanes[0];
@@ -371,7 +299,9 @@ function bars(
         n: String(n),
         name: rowName(made, figures),
         where: wheres[k]!,
+        /** Inline SVG, made by bars.ts. */
         bar: bar === null ? '' : barSvg(bar, scale),
+        /** The same for those who do not see it. */
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
@@ -493,11 +423,7 @@ function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size:
   }, null);
 }
 
-function effectTable(
-  { unstated = [] }: PhaseResults,
-  figures: Figures,
-  rows: readonly JudgedRow[],
-): EffectTable | null {
+function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {
   if (unstated.length === 0) return null;
   const { say, list } = figures;
   const rest = unstated.slice(MOST_EFFECTS);

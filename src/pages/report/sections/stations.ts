@@ -1,4 +1,5 @@
 /** Annex B: where each station is, rails side by side. Heights and offsets of every phase are in stations.csv. */
+import { groupBy } from '../../../base/lists.js';
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
 import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
 import { phaseText } from '../../words/names.js';
@@ -25,11 +26,7 @@ export function stationTables(results: Results, figures: Figures): Table[] {
   const byPlace = new Map(phase.stations.map((s) => [`${s.rail} ${s.station}`, s]));
   const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
   const placesOf = ({ direction, stations }: Rail) => stations.map((s) => s[direction]);
-  const alike = new Map<string, Rail[]>();
-  for (const rail of results.survey.rails) {
-    const key = JSON.stringify([rail.direction, placesOf(rail)]);
-    alike.set(key, [...(alike.get(key) ?? []), rail]);
-  }
+  const alike = groupBy(results.survey.rails, (rail) => JSON.stringify([rail.direction, placesOf(rail)]));
   const tables: Table[] = [];
   for (const rails of alike.values()) {
     const first = rails[0]!;
