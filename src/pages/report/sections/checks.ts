@@ -185,7 +185,10 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
         head(say('head.reading'), { css: 'wide' }),
         ({ what }) => cell(phrase(what, figures), { css: 'wide' }),
       ],
-      [head(say('head.axis')), ({ axis }) => cell(axisText(axis.replace(DRIFT, ''), figures))],
+      [
+        head(say('head.axis')),
+        ({ axis }) => cell(axisText(phrase(axis.replace(DRIFT, ''), figures), figures)),
+      ],
       [
         figureHead(say('head.residual')),
         ({ residual, axis, unit }) =>
