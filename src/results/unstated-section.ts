@@ -13,6 +13,7 @@ import { positionMm, type Axis, type Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
+import { placeOfPoint } from '../survey/readings/place-of-point.js';
 import type { OffsetReading } from '../survey/readings/readings.js';
 import { decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
@@ -102,8 +103,6 @@ const USUAL_ZERO = 5;
 /** The level's own zero, along and across the way it is set; common to all levelled set-ups of an instrument, turned by their heading. */
 function levelZeros(job: Job): Source[] {
   const setups = new Map(job.setups.map((s) => [s.id, s]));
-  const rails = new Map(job.rails.map((r) => [r.id, r]));
-  const monuments = new Map(job.monuments.map((m) => [m.id, m]));
   const isOpen = (id: string) =>
     job.instruments.some((i) => i.id === id && i.levelU !== null && i.levelZeroU === null);
   const zero = (source: 'level-zero-along' | 'level-zero-across', turnedBy: number): Source => ({
@@ -114,10 +113,7 @@ function levelZeros(job: Job): Source[] {
     adds: (r, { own }) => {
       const setup = setups.get(r.setup)!;
       if (r.axis !== 'vertical' || !setup.levelled || !isOpen(setup.instrument)) return 0;
-      const place =
-        r.point.kind === 'station'
-          ? rails.get(r.point.rail)!.stations[r.point.station - 1]!
-          : monuments.get(r.point.monument)!;
+      const place = placeOfPoint(job, r.point);
       const turn = ((setup.headingDeg + turnedBy) * Math.PI) / 180;
       const [dx, dy] = [place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm];
       return (-own * (Math.cos(turn) * dx + Math.sin(turn) * dy)) / 1000;

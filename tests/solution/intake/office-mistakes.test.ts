@@ -78,7 +78,7 @@ const cases: readonly (readonly [mistake: string, change: Change, end: End, said
     job((j) => {
       j.units.reading = 'mm';
     }),
-    'refused',
+    'asked',
     /in µm \(1000 times as small\)|beyond the range/,
   ],
   [
