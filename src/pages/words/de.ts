@@ -103,6 +103,8 @@ export const de: Catalogue = {
     'die Suche hat keine Liste von Stellwegen gefunden; dass es keine gibt, ist nicht bewiesen',
   'reason.moves-too-small':
     'nur Stellwege würden helfen, die kleiner sind als das, was verlangt wird ({leastUm} µm, das vom Ort Bekannte oder das dünnste Blech): neu ablesen oder sich über die Grenze einigen',
+  'reason.moves-scatter':
+    'Stellwege gelingen nur auf {percent} % ihres Betrags (Standardunsicherheit), und eine Runde reicht vielleicht nicht: stellen, neu vermessen und ein zweites Mal stellen',
   'reason.nothing-can-move': 'nichts, was gestellt werden darf, ändert es',
   'reason.no-stations-beside-datum': 'Schiene {rail} hat keine Messstellen neben denen der Bezugsschiene',
   'reason.place-to-datum-open': 'die Ablesungen bestimmen nicht, wie Schiene {rail} zur Bezugsschiene liegt',
@@ -933,6 +935,26 @@ export const de: Catalogue = {
     '„kN mehr“ oder „kN weniger“: um so viel ändert sich die Kraft auf die Auflage, wenn die Schiene in ihre neue Linie gebogen wird. Wo sie steigt, darauf achten, dass die Auflage sie tragen kann.',
   'sheet.response':
     'Jeder Stellweg gelingt voraussichtlich auf {share} seines Betrags (Standardunsicherheit; {source, select, assumed {angenommen, übliche Praxis} stated {im Auftrag angegeben} other {aus {moves} früheren Stellwegen dieser Maschine}}).',
+  'status.why': '{why}.',
+  'sheet.gain':
+    'Nach {moves} früheren Stellwegen dieser Maschine kommen {share} eines Stellwegs an der Schiene an. Die Beträge berücksichtigen das.',
+  'sheet.own':
+    'Bei {places} wirkten frühere Stellwege anders als an den übrigen Stellen. Die Beträge dort berücksichtigen das.',
+  'sheet.bring-up':
+    'Die Schiene hängt über {places} und liegt dort nicht auf. Vor jedem anderen Stellweg dort heben, bis die Auflage gerade trägt: Die Messuhr an der Schiene beginnt sich zu bewegen. Die Beträge zählen von dort an.',
+  'sheet.alone':
+    'Die Schiene hängt über {places} und liegt dort nicht auf. Dort wird nichts verlangt. Nach den Stellwegen dort heben, bis die Auflage gerade trägt.',
+  'sheet.not-known':
+    'Die Vermessung zeigt nicht, ob die Schiene auf {places} aufliegt. Mit einer Fühlerlehre prüfen. Liegt sie nicht auf, dort in job.json "carries": false angeben und neu planen.',
+  'sheet.assumes':
+    'Angenommen: {beam, select, yes {eine Schiene biegt sich als elastischer Balken, der ohne Last gerade ist} other {eine Schiene verläuft gerade von Auflage zu Auflage}}; sie liegt vor und nach den Stellwegen auf jeder Auflage, wo nichts anderes steht; sonst bewegt sich nichts; die Temperaturen sind die der Vermessung.',
+  'sheet.forces': 'Kräfte auf die Auflagen',
+  'sheet.force-now': 'Jetzt ± U, kN',
+  'sheet.force-change': 'Änderung, kN',
+  'sheet.carries': 'Trägt jetzt',
+  'sheet.carries.answer': '{carries, select, yes {ja} no {nein} other {nicht bekannt}}',
+  'sheet.holds': 'Hält die Grenze ein',
+  'sheet.holds.answer': '{count} von 100 Malen',
   'sheet.least': 'Stellwege unter {size} werden nicht verlangt.',
   'figure.interval': '{coverage}: {from} bis {to}',
   'figure.limits': 'Grenzen {from} bis {to}',

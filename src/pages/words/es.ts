@@ -96,6 +96,8 @@ export const es: Catalogue = {
     'la búsqueda no encontró ninguna lista de ajustes; que no la haya no está demostrado',
   'reason.moves-too-small':
     'solo ayudarían ajustes menores de lo que se pide ({leastUm} µm, lo que se sabe del lugar, o la galga más fina): leer de nuevo, o acordar el límite',
+  'reason.moves-scatter':
+    'los ajustes solo resultan dentro del {percent} % de su cantidad (incertidumbre típica), y una ronda puede no bastar: hacer los ajustes, medir de nuevo y corregir una segunda vez',
   'reason.nothing-can-move': 'nada de lo que puede ajustarse lo cambia',
   'reason.no-stations-beside-datum':
     'el carril {rail} no tiene estaciones junto a las del carril de referencia',
@@ -926,6 +928,26 @@ export const es: Catalogue = {
     '«kN más» o «kN menos»: en tanto cambia la fuerza sobre el apoyo cuando el carril se dobla a su nueva línea. Donde aumenta, cuidar de que el apoyo pueda soportarla.',
   'sheet.response':
     'Se espera que cada ajuste resulte dentro del {share} de su cantidad (incertidumbre típica; {source, select, assumed {supuesta, práctica común} stated {indicada en el trabajo} other {de {moves} ajustes anteriores de esta máquina}}).',
+  'status.why': '{why}.',
+  'sheet.gain':
+    'Según {moves} ajustes anteriores de esta máquina, al carril llega el {share} de un ajuste. Las cantidades lo tienen en cuenta.',
+  'sheet.own':
+    'En {places} los ajustes anteriores actuaron de otro modo que en los demás lugares. Las cantidades de allí lo tienen en cuenta.',
+  'sheet.bring-up':
+    'El carril cuelga sobre {places} y no se apoya allí. Antes de cualquier otro ajuste, subir el apoyo hasta que apenas soporte: el comparador en el carril empieza a moverse. Las cantidades cuentan desde ahí.',
+  'sheet.alone':
+    'El carril cuelga sobre {places} y no se apoya allí. Allí no se pide nada. Después de los ajustes, subir el apoyo hasta que apenas soporte.',
+  'sheet.not-known':
+    'La medición no dice si el carril se apoya en {places}. Comprobarlo con una galga de espesores. Si no se apoya, indicar allí "carries": false en job.json y planificar de nuevo.',
+  'sheet.assumes':
+    'Se supone: {beam, select, yes {un carril se dobla como una viga elástica, recta sin carga} other {un carril va recto de apoyo a apoyo}}; se apoya en cada apoyo, antes y después de los ajustes, donde no se diga otra cosa; nada más se mueve; las temperaturas son las de la medición.',
+  'sheet.forces': 'Fuerzas sobre los apoyos',
+  'sheet.force-now': 'Ahora ± U, kN',
+  'sheet.force-change': 'Cambio, kN',
+  'sheet.carries': 'Soporta ahora',
+  'sheet.carries.answer': '{carries, select, yes {sí} no {no} other {no se sabe}}',
+  'sheet.holds': 'Cumple el límite',
+  'sheet.holds.answer': '{count} de cada 100 veces',
   'sheet.least': 'No se piden ajustes de menos de {size}.',
   'figure.interval': '{coverage}: {from} a {to}',
   'figure.limits': 'límites {from} a {to}',

@@ -96,6 +96,8 @@ export const fr: Catalogue = {
     'la recherche n’a trouvé aucune liste de réglages ; qu’il n’y en ait pas n’est pas démontré',
   'reason.moves-too-small':
     'seuls aideraient des réglages plus petits que ce qui est demandé ({leastUm} µm, ce que l’on sait de l’endroit, ou la cale la plus mince) : relire, ou convenir de la limite',
+  'reason.moves-scatter':
+    'les réglages ne se font qu’à {percent} % près de leur valeur (incertitude-type), et un seul tour peut ne pas suffire : faire les réglages, relever à nouveau et régler une seconde fois',
   'reason.nothing-can-move': 'rien de ce qui peut être réglé ne le change',
   'reason.no-stations-beside-datum':
     'le rail {rail} n’a pas de station à côté de celles du rail de référence',
@@ -933,6 +935,26 @@ export const fr: Catalogue = {
     '« kN de plus » ou « kN de moins » : d’autant change l’effort sur l’appui quand le rail est fléchi vers sa nouvelle ligne. Où il augmente, veiller à ce que l’appui puisse le porter.',
   'sheet.response':
     'Chaque réglage devrait se faire à {share} près de sa valeur (incertitude-type ; {source, select, assumed {supposée, pratique courante} stated {indiquée dans le dossier} other {d’après {moves} réglages antérieurs de cette machine}}).',
+  'status.why': '{why}.',
+  'sheet.gain':
+    'D’après {moves} réglages antérieurs de cette machine, {share} d’un réglage arrive au rail. Les valeurs en tiennent compte.',
+  'sheet.own':
+    'À {places}, les réglages antérieurs ont agi autrement qu’ailleurs. Les valeurs y tiennent compte de cela.',
+  'sheet.bring-up':
+    'Le rail pend au-dessus de {places} et n’y repose pas. Avant tout autre réglage, monter l’appui jusqu’à ce qu’il porte tout juste : le comparateur sur le rail commence à bouger. Les valeurs comptent à partir de là.',
+  'sheet.alone':
+    'Le rail pend au-dessus de {places} et n’y repose pas. Rien n’y est demandé. Après les réglages, monter l’appui jusqu’à ce qu’il porte tout juste.',
+  'sheet.not-known':
+    'Le relevé ne dit pas si le rail repose sur {places}. Le vérifier avec une jauge d’épaisseur. Sinon, y indiquer "carries": false dans job.json et refaire le plan.',
+  'sheet.assumes':
+    'Hypothèses : {beam, select, yes {un rail fléchit comme une poutre élastique, droite sans charge} other {un rail est droit d’un appui à l’autre}} ; il repose sur chaque appui, avant et après les réglages, sauf indication contraire ; rien d’autre ne bouge ; les températures sont celles du relevé.',
+  'sheet.forces': 'Efforts sur les appuis',
+  'sheet.force-now': 'Maintenant ± U, kN',
+  'sheet.force-change': 'Changement, kN',
+  'sheet.carries': 'Porte maintenant',
+  'sheet.carries.answer': '{carries, select, yes {oui} no {non} other {inconnu}}',
+  'sheet.holds': 'Tient la limite',
+  'sheet.holds.answer': '{count} fois sur 100',
   'sheet.least': 'Les réglages de moins de {size} ne sont pas demandés.',
   'figure.interval': '{coverage} : {from} à {to}',
   'figure.limits': 'limites {from} à {to}',

@@ -98,6 +98,8 @@ export const it: Catalogue = {
     'la ricerca non ha trovato alcun elenco di spostamenti; che non ve ne siano non è dimostrato',
   'reason.moves-too-small':
     'aiuterebbero solo spostamenti più piccoli di quanto richiesto ({leastUm} µm, ciò che si sa del luogo, o lo spessore più sottile): rileggere, o concordare il limite',
+  'reason.moves-scatter':
+    'gli spostamenti riescono solo entro il {percent} % del loro valore (incertezza tipo), e un solo giro può non bastare: eseguire gli spostamenti, rilevare di nuovo e correggere una seconda volta',
   'reason.nothing-can-move': 'nulla di ciò che può essere spostato lo cambia',
   'reason.no-stations-beside-datum':
     'la rotaia {rail} non ha stazioni accanto a quelle della rotaia di riferimento',
@@ -928,6 +930,26 @@ export const it: Catalogue = {
     '«kN in più» o «kN in meno»: di tanto cambia la forza sull’appoggio quando la rotaia è piegata alla sua nuova linea. Dove aumenta, badare che l’appoggio possa reggerla.',
   'sheet.response':
     'Ogni spostamento dovrebbe riuscire entro il {share} del suo valore (incertezza tipo; {source, select, assumed {supposta, pratica comune} stated {dichiarata nella commessa} other {da {moves} spostamenti precedenti di questa macchina}}).',
+  'status.why': '{why}.',
+  'sheet.gain':
+    'Secondo {moves} spostamenti precedenti di questa macchina, alla rotaia arriva il {share} di uno spostamento. Le quantità ne tengono conto.',
+  'sheet.own':
+    'In {places} gli spostamenti precedenti hanno agito diversamente che altrove. Le quantità lì ne tengono conto.',
+  'sheet.bring-up':
+    'La rotaia pende sopra {places} e non vi appoggia. Prima di ogni altro spostamento, alzare l’appoggio finché porta appena: il comparatore sulla rotaia comincia a muoversi. Le quantità contano da lì.',
+  'sheet.alone':
+    'La rotaia pende sopra {places} e non vi appoggia. Lì non è richiesto nulla. Dopo gli spostamenti, alzare l’appoggio finché porta appena.',
+  'sheet.not-known':
+    'Il rilievo non dice se la rotaia appoggia su {places}. Verificarlo con uno spessimetro. Se non appoggia, indicare lì "carries": false in job.json e pianificare di nuovo.',
+  'sheet.assumes':
+    'Si suppone: {beam, select, yes {una rotaia si flette come una trave elastica, diritta senza carico} other {una rotaia va diritta da appoggio ad appoggio}}; appoggia su ogni appoggio, prima e dopo gli spostamenti, dove non è detto altro; nient’altro si muove; le temperature sono quelle del rilievo.',
+  'sheet.forces': 'Forze sugli appoggi',
+  'sheet.force-now': 'Ora ± U, kN',
+  'sheet.force-change': 'Variazione, kN',
+  'sheet.carries': 'Porta ora',
+  'sheet.carries.answer': '{carries, select, yes {sì} no {no} other {non noto}}',
+  'sheet.holds': 'Rispetta il limite',
+  'sheet.holds.answer': '{count} volte su 100',
   'sheet.least': 'Spostamenti sotto {size} non sono richiesti.',
   'figure.interval': '{coverage}: da {from} a {to}',
   'figure.limits': 'limiti da {from} a {to}',

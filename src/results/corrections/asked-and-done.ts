@@ -107,19 +107,3 @@ function likeliestMotion(at: readonly At[]): (mm: number) => number {
     }
   return best.line;
 }
-
-/** Moves that nothing was wrong with, whose outcome tells how well a move comes out here. */
-const FEWEST_LEARNT = 3;
-
-/** Standard uncertainty of a move as a share of it, from what moves did; null: too few were made. */
-export function learntResponse(
-  done: readonly DoneMove[],
-): { readonly u: number; readonly moves: number } | null {
-  const told = done.filter(
-    ({ asked, did, says }) =>
-      Math.abs(asked) > SHOWS * did.u && ['as-asked', 'too-little', 'too-much'].includes(says),
-  );
-  if (told.length < FEWEST_LEARNT) return null;
-  const mean = told.reduce((sum, { asked, did }) => sum + (did.value / asked - 1) ** 2, 0) / told.length;
-  return { u: Math.sqrt(mean), moves: told.length };
-}
