@@ -51,7 +51,9 @@ const TINY = 1e-6;
 /** How often a plan is made anew for how well its own moves come out. */
 const MOST_ROUNDS = 3;
 /** Parts of the margin for scattering moves that are tried where the whole has no room. */
-const PARTS_OF_MARGIN = [0.75, 0.5, 0.25, 0];
+const PARTS_OF_MARGIN = [0.75, 0.5, 0.25];
+/** A chance that is lower by less is no reason to move more. */
+const ABOUT_AS_LIKELY = 0.02;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
 const USUAL_RANGE = 12_700;
 /** Moves of more than this share of the range are made in two goes, the first of them by so much. */
@@ -92,6 +94,11 @@ export async function planCorrections(input: PlanInput): Promise<CorrectionPlan>
     if (plan.status !== 'impossible') return plan;
   }
   return planOf(carried, []);
+}
+
+interface Tried {
+  readonly found: FoundMoves;
+  readonly moves: readonly Move[];
 }
 
 class Planner {
@@ -147,51 +154,61 @@ class Planner {
   async fewest(): Promise<CorrectionPlan> {
     if (this.judged.every(({ isKept }) => isKept)) return this.section('best', 0, [], []);
     const input = this.searchInput();
-    let reaches = this.reaches([]);
-    let found: FoundMoves | null = null;
+    const exact = this.reaches([]);
+    let reaches = exact;
+    const tried: Tried[] = [];
     // Moves come out only nearly as asked: what they leave open depends on how large they are.
-    const exact = reaches;
-    for (let round = 0; ; round++) {
+    for (let round = 0; round <= MOST_ROUNDS; round++) {
       const allowed = this.allowed(input, reaches);
-      const next: FoundMoves = await this.fewestLarge(input, allowed, found?.adjusters ?? 0);
-      if (next.status === 'none')
-        return found === null ? this.nearest(input, reaches) : this.withLessMargin(input, exact, reaches);
-      if (next.status === 'ended') return this.fromLeastMovement(input, allowed);
-      found = next;
+      const found = await this.fewestLarge(input, allowed, tried.at(-1)?.found.adjusters ?? 0);
+      if (found.status === 'ended' && tried.length === 0) return this.fromLeastMovement(input, allowed);
+      if (found.status === 'none' && tried.length === 0) return this.nearest(input, reaches);
+      if (found.status === 'none' || found.status === 'ended') break;
       const moves = await this.read(input.levers, found.value);
+      tried.push({ found, moves });
       const needed = this.reaches(moves);
       const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
-      if (isKept || round === MOST_ROUNDS)
-        return this.section(found.status as 'best' | 'found', found.gap, [], moves);
+      if (isKept) return this.section(found.status as 'best' | 'found', found.gap, [], moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
+    return this.likeliest(input, tried, exact, reaches);
   }
 
   /**
-   * Exact moves would meet every limit, but these come out only nearly as asked. They are planned with as large a part of
-   * the margin for that as there is room for; how often they meet the limits is part of what is predicted.
+   * Exact moves would meet every limit, but these come out only nearly as asked, and there is no room for all of the margin
+   * for that. The fewest of the moves that are about as likely as any to meet the limits; how likely is predicted.
    */
-  private async withLessMargin(
+  private async likeliest(
     input: SearchInput,
+    tried: readonly Tried[],
     exact: readonly number[],
     wanted: readonly number[],
   ): Promise<CorrectionPlan> {
+    const all = [...tried];
     for (const share of PARTS_OF_MARGIN) {
       const allowed = this.allowed(
         input,
         exact.map((reach, k) => reach + share * (wanted[k]! - reach)),
       );
       if ((await reachable(input, allowed)) === null) continue;
-      const found = await this.fewestLarge(input, allowed);
+      const found = await this.fewestLarge(input, allowed, tried[0]!.found.adjusters);
       if (found.status === 'best' || found.status === 'found')
-        return this.section(
-          'found',
-          found.gap,
-          [reason('moves-scatter', { percent: Number((100 * this.input.response.u).toPrecision(2)) })],
-          await this.read(input.levers, found.value),
-        );
+        all.push({ found, moves: await this.read(input.levers, found.value) });
+      break;
     }
-    return this.section('found', null, [reason('no-plan-in-search', {})], []);
+    const chances = all.map(({ moves }) =>
+      Math.min(
+        ...this.predict(moves).flatMap(({ limit, value, probability }) =>
+          limit === null || value === null ? [] : [probability!],
+        ),
+      ),
+    );
+    const best = Math.max(...chances);
+    const [chosen] = all
+      .filter((_, k) => chances[k]! >= best - ABOUT_AS_LIKELY)
+      .sort((a, b) => a.found.adjusters - b.found.adjusters);
+    const percent = Number((100 * this.input.response.u).toPrecision(2));
+    return this.section('found', chosen!.found.gap, [reason('moves-scatter', { percent })], chosen!.moves);
   }
 
   private searchInput(): SearchInput {

@@ -18,9 +18,10 @@ const DEGREES_ASSUMED = 3;
 const FEWEST_LEARNT = 3;
 /** A move that is known to less than so many standard uncertainties teaches nothing (common practice, no source). */
 const SHOWS = 3;
-/** An adjuster has a response of its own beyond so many standard deviations of the others', and beyond this share at least. */
+/** An adjuster has a response of its own beyond so many standard uncertainties of what is usual (common practice, no source). */
 const OF_ITS_OWN = 3;
-const LEAST_OF_ITS_OWN = 0.2;
+/** Where more than this share would be of their own, all scatter alike. */
+const MOST_OWN = 1 / 3;
 /** A support that lets less of a move through than this is not to be corrected by larger moves. */
 const LEAST_GAIN = 0.25;
 
@@ -33,20 +34,19 @@ const LEAST_GAIN = 0.25;
 export function learntResponse(done: readonly DoneMove[]): Response | null {
   const told = done.flatMap(({ adjuster, axis, asked, did, says }) =>
     Math.abs(asked) > SHOWS * did.u && ['as-asked', 'too-little', 'too-much'].includes(says)
-      ? [{ adjuster, axis, gain: did.value / asked }]
+      ? [{ adjuster, axis, gain: did.value / asked, u: Math.hypot(did.u / asked, ASSUMED.u) }]
       : [],
   );
-  if (told.length < FEWEST_LEARNT) return null;
-  const middle = median(told.map(({ gain }) => gain));
-  // 1.4826 times the median absolute departure estimates a standard deviation, whatever a few of them do.
-  const spread = 1.4826 * median(told.map(({ gain }) => Math.abs(gain - middle)));
-  const isOwn = ({ gain }: { gain: number }) =>
-    Math.abs(gain - middle) > Math.max(LEAST_OF_ITS_OWN, OF_ITS_OWN * spread);
-  const shared = told.filter((one) => !isOwn(one)).map(({ gain }) => gain);
+  const middle = told.length === 0 ? 1 : median(told.map(({ gain }) => gain));
+  const departs = told.filter(({ gain, u }) => Math.abs(gain - middle) > OF_ITS_OWN * u);
+  const others = departs.length > MOST_OWN * told.length ? [] : departs;
+  const shared = told.filter((one) => !others.includes(one)).map(({ gain }) => gain);
   if (shared.length < FEWEST_LEARNT) return null;
   const gain = shared.reduce((sum, one) => sum + one / shared.length, 0);
   const variance = shared.reduce((sum, one) => sum + (one - gain) ** 2, 0) / (shared.length - 1);
-  const own = told.filter((one) => isOwn(one) && one.gain >= LEAST_GAIN);
+  const own = others
+    .filter((one) => one.gain >= LEAST_GAIN)
+    .map(({ adjuster, axis, gain: part }) => ({ adjuster, axis, gain: part }));
   return {
     u: Math.sqrt(variance) / gain,
     learntFrom: shared.length,

@@ -21,16 +21,23 @@ const LIMIT = 40;
 
 interface Phase {
   readonly name: 'as-found' | 'as-left';
-  readonly heights: readonly number[];
+  readonly readings: readonly string[];
 }
 
-/** A survey of the rail as it lies on supports at these heights, m; noise of 1 µm. */
-async function surveyed(phases: readonly Phase[], next: () => number, more: object = {}): Promise<Results> {
-  const files = phases.map(({ name, heights }) => {
-    const { at } = lies(rail, heights);
-    const rows = stations.map((x, i) => `S1,A,${i + 1},${(1e6 * at(x) + normal(next)).toFixed(3)}`);
-    return [`${name}.csv`, ['setup,rail,station,vertical', ...rows, ''].join('\n')] as const;
-  });
+/** The rail as it lies on supports at these heights, m, read with noise of 1 µm. */
+function read(name: Phase['name'], heights: readonly number[], next: () => number, on = rail): Phase {
+  const { at } = lies(on, heights);
+  return {
+    name,
+    readings: stations.map((x, i) => `S1,A,${i + 1},${(1e6 * at(x) + normal(next)).toFixed(3)}`),
+  };
+}
+
+async function surveyed(phases: readonly Phase[], more: object = {}, on = rail): Promise<Results> {
+  const files = phases.map(
+    ({ name, readings }) =>
+      [`${name}.csv`, ['setup,rail,station,vertical', ...readings, ''].join('\n')] as const,
+  );
   const folder = await makeJob(
     {
       ...levelledShot('as-found', 1, 0.5),
@@ -42,7 +49,7 @@ async function surveyed(phases: readonly Phase[], next: () => number, more: obje
           stations: { first: 0, spacing: 500, count: stations.length },
           beam: {
             stiffness: { value: rail.stiffness / 1e6, unit: 'MN m2' },
-            weight: { value: rail.weight, unit: 'N/m' },
+            weight: { value: on.weight, unit: 'N/m' },
           },
         },
       ],
@@ -74,8 +81,9 @@ function moved(
   heights: readonly number[],
   plan: CorrectionPlan,
   arrives: (adjuster: number) => number,
+  on = rail,
 ): number[] {
-  const now = lies(rail, heights);
+  const now = lies(on, heights);
   const up = heights.map((h, k) => {
     const isBroughtUp = plan.supports?.some((s) => s.bringUp === true && s.adjusters.includes(`J${k}`));
     return isBroughtUp === true ? now.at(rail.supportsM[k]!) : h;
@@ -88,8 +96,8 @@ function moved(
 }
 
 /** Greatest less least departure from the least-squares line, µm. */
-function straightness(heights: readonly number[]): number {
-  const { at } = lies(rail, heights);
+function straightness(heights: readonly number[], on = rail): number {
+  const { at } = lies(on, heights);
   const y = stations.map((x) => 1e6 * at(x));
   const mean = (list: readonly number[]) => list.reduce((a, b) => a + b / list.length, 0);
   const [mx, my] = [mean(stations), mean(y)];
@@ -138,16 +146,16 @@ describe('predicted verdicts hold as often as they say', () => {
   test('moves that scatter by 15 %, unstated, on supports that yield', async () => {
     const next = seeded(31);
     const counts: Counts = { rounds: 0, said: 0, held: 0 };
-    for (let k = 0; k < 60; k++) {
+    for (let k = 0; k < 50; k++) {
       const heights = rail.supportsM.map(() => 40e-6 * normal(next));
-      const plan = planIn(await surveyed([{ name: 'as-found', heights }], next));
+      const plan = planIn(await surveyed([read('as-found', heights, next)]));
       if (plan.status === 'impossible' || plan.moves.length === 0) continue;
       const after = moved(heights, plan, () => 1 + 0.15 * normal(next));
       counts.rounds++;
       counts.said += foreseen(plan).probability!;
       if (straightness(after) <= LIMIT) counts.held++;
     }
-    expect(counts.rounds).toBeGreaterThan(40);
+    expect(counts.rounds).toBeGreaterThan(35);
     expectHeld(counts, 'scatter');
   }, 400_000);
 
@@ -155,12 +163,12 @@ describe('predicted verdicts hold as often as they say', () => {
     const next = seeded(32);
     const counts: Counts = { rounds: 0, said: 0, held: 0 };
     let [hangs, found, wrong] = [0, 0, 0];
-    for (let k = 0; k < 60; k++) {
+    for (let k = 0; k < 40; k++) {
       const heights = rail.supportsM.map(() => 10e-6 * normal(next));
       const low = 1 + Math.floor(7 * next());
       heights[low] = -250e-6;
       const carried = lies(rail, heights).forces.map((f) => f > 0);
-      const plan = planIn(await surveyed([{ name: 'as-found', heights }], next));
+      const plan = planIn(await surveyed([read('as-found', heights, next)]));
       carried.forEach((does, j) => {
         const says = plan.supports!.find((s) => s.axis === 'vertical' && s.adjusters[0] === `J${j}`)!.carries;
         if (!does) hangs++;
@@ -175,8 +183,60 @@ describe('predicted verdicts hold as often as they say', () => {
     }
     console.log(`${found} of ${hangs} hanging supports recognised, ${wrong} named wrongly`);
     expect(found).toBeGreaterThan(0.8 * hangs);
-    expect(wrong).toBeLessThanOrEqual(0.02 * 9 * 60);
-    expect(counts.rounds).toBeGreaterThan(30);
+    expect(wrong).toBeLessThanOrEqual(0.02 * 9 * 40);
+    expect(counts.rounds).toBeGreaterThan(25);
     expectHeld(counts, 'hanging');
   }, 400_000);
+
+  // Screws that give four fifths of what is asked, and one that gives a third, on firm ground.
+  test('the first round corrects the second', async () => {
+    const next = seeded(33);
+    const firm = { ...rail, spring: 1e10, weight: 2000 };
+    const counts: Counts = { rounds: 0, said: 0, held: 0 };
+    const gains: number[] = [];
+    let own = 0;
+    for (let k = 0; k < 16; k++) {
+      const weak = 1 + Math.floor(7 * next());
+      const heights = rail.supportsM.map((_, j) => (j === weak ? 60e-6 : 25e-6 * normal(next)));
+      const gain = (j: number) => (j === weak ? 1 / 3 : 0.8) + 0.04 * normal(next);
+      const want = { corrections: { want: 'straight' } };
+      const found = read('as-found', heights, next, firm);
+      const first = planIn(await surveyed([found], want, firm));
+      const after = moved(heights, first, gain, firm);
+      const left = read('as-left', after, next, firm);
+      const second = planIn(await surveyed([found, left], want, firm));
+      const { response } = second;
+      if (response?.gain === undefined) continue;
+      gains.push(response.gain);
+      if (response.own?.some(({ adjuster }) => adjuster === `J${weak}`)) own++;
+      const then = moved(after, second, gain, firm);
+      counts.rounds++;
+      counts.said += foreseen(second).probability!;
+      if (straightness(then, firm) <= LIMIT) counts.held++;
+    }
+    console.log(`${gains.length} of 16 first rounds taught, ${own} showed the weak one`);
+    console.log(`learnt: ${gains.map((g) => g.toFixed(2)).join(' ')}`);
+    expect(gains.length).toBeGreaterThan(7);
+    const mean = gains.reduce((a, b) => a + b / gains.length, 0);
+    expect(Math.abs(mean - 0.8)).toBeLessThan(0.06);
+    expect(own).toBeGreaterThan(gains.length / 2);
+    expectHeld(counts, 'second round');
+  }, 400_000);
+});
+
+test('a search that ends at its limit never says that there is no plan', async () => {
+  const next = seeded(34);
+  const said = new Map<string, number>();
+  for (let k = 0; k < 10; k++) {
+    const heights = rail.supportsM.map(() => 60e-6 * normal(next));
+    const { status, why } = planIn(
+      await surveyed([read('as-found', heights, next)], {
+        tolerances: [{ what: 'straightness-vertical', rail: 'A', limit: 12 + 3 * k, unit: 'um' }],
+      }),
+    );
+    said.set(status, (said.get(status) ?? 0) + 1);
+    // Nine jacks under seventeen stations, with travel: what they leave is less than the sag between them, some 7 um.
+    if (status === 'impossible') expect(why).toMatch(/misses its limit|smaller/);
+  }
+  console.log([...said].map(([status, count]) => `${status}: ${count}`).join(', '));
 });
