@@ -49,11 +49,11 @@ import { fewestSheets, stepOfSheets } from './sheets.js';
 /** Rounding, µm. */
 const TINY = 1e-6;
 /** How often a plan is made anew for how well its own moves come out. */
-const MOST_ROUNDS = 3;
+const MOST_ROUNDS = 2;
 /** Parts of the margin for scattering moves that are tried where the whole has no room. */
 const PARTS_OF_MARGIN = [0.75, 0.5, 0.25];
 /** A chance that is lower by less is no reason to move more. */
-const ABOUT_AS_LIKELY = 0.02;
+const ABOUT_AS_LIKELY = 0.05;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
 const USUAL_RANGE = 12_700;
 /** Moves of more than this share of the range are made in two goes, the first of them by so much. */
