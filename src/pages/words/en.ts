@@ -925,6 +925,9 @@ export const en = {
   'meaning.parallelism': 'Parallelism',
   'meaning.parallelism.text':
     'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',
+  'meaning.parallelism-to-line': 'Parallelism to the line',
+  'meaning.parallelism-to-line.text':
+    'range (greatest minus least) of the distance from the datum rail’s least-squares line, in height (vertical) or across (horizontal): the shape of the datum rail itself does not count.',
   'meaning.height-difference': 'Height difference',
   'meaning.height-difference.text':
     'height above the datum rail where it is farthest from zero; + the rail is higher than the datum rail.',

@@ -144,7 +144,9 @@ export const toleranceSchema = z.strictObject({
   over: z
     .strictObject({ length: positive.describe('The length.'), unit: lengthUnit.describe('Its unit.') })
     .optional()
-    .describe('Length of the window of a -local characteristic.'),
+    .describe(
+      'Length of the window of a -local characteristic or a rate of change. Twist, parallelism and level-along are then those of any stretch of this length.',
+    ),
 });
 export type ToleranceInput = z.infer<typeof toleranceSchema>;
 
