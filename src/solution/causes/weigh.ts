@@ -19,8 +19,8 @@ import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
-import type { Reading } from '../../survey/readings/readings.js';
-import { valueOf, withValue } from './columns.js';
+import { valueOf, type Reading } from '../../survey/readings/readings.js';
+import { withValue } from './columns.js';
 import type { Change, Column, Fitted, Hypothesis } from './hypothesis.js';
 import {
   contextOf,

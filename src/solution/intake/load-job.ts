@@ -19,7 +19,7 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
-import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
+import { withoutConsequences, withoutEffects, withoutSignsOfMisfit } from './consequences.js';
 import { FEWEST_CHECKS } from '../causes/identify.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
@@ -147,7 +147,8 @@ export async function inspectJob(
     usable === null
       ? { causeFixes: [], solved: NOT_SOLVED, all: found }
       : await inspectSurvey(usable, found, limit, { text, again });
-  const confirmed = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
+  const answered = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
+  const confirmed = withoutEffects(answered);
   const diagnostics = sortDiagnostics(
     readings === null ? confirmed : withoutSignsOfMisfit(confirmed, readings),
   );
