@@ -722,7 +722,6 @@ const pointMove = z.strictObject({
     .optional()
     .describe('The part of the move that brings the station onto the line of the rail.'),
 });
-export type PointMove = z.infer<typeof pointMove>;
 
 /** The move of a rail as a whole, at its first and last station: to level, or to the datum rail. */
 const railMove = z.strictObject({
@@ -733,7 +732,6 @@ const railMove = z.strictObject({
     .array(z.strictObject({ station: z.int(), along: z.number(), move: z.number(), u: z.number() }))
     .length(2),
 });
-export type RailMove = z.infer<typeof railMove>;
 
 /** The planned move of an adjuster after the survey before, and how the rail moved there, µm. */
 const doneMove = z.strictObject({

@@ -3,7 +3,8 @@ import { describe as group, expect, test } from 'vitest';
 import { Findings } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
-import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
+import { resolveJob } from '../../../src/survey/job/resolve-job.js';
+import { frameOf } from '../../support/read-job.js';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Reading } from '../../../src/survey/readings/readings.js';
@@ -228,7 +229,7 @@ group('spoilt surveys', () => {
 
   test('as left copied from as found', () => {
     const survey = madeUpSurvey(2, 15);
-    survey.job.readings.push({ file: 'readings/as-left.csv', phase: 'as-found' });
+    survey.job.readings.push({ file: 'readings/as-found.csv', phase: 'as-found' });
     delete survey.job.surveyed;
     const list = suspicions(survey);
     expect(new Set(codes(list))).toEqual(new Set(['ROWS_COPIED']));
