@@ -111,7 +111,7 @@ describe('one document', () => {
   });
 
   test('margins never round to the limit itself', () => {
-    expect([0.62, 0.051, 0.0004, 0, -0.0004, -1.5].map(marginText)).toEqual([
+    expect([0.62, 0.051, 0.0004, 0, -0.0004, -1.5].map((margin) => marginText(margin))).toEqual([
       '62 %',
       '5.1 %',
       '< 0.1 %',

@@ -88,7 +88,7 @@ function compareRegister(
   register: Register,
   found: RegisterFinding,
 ): boolean {
-  const { jobs, software, shard, whatIf } = register;
+  const { jobs, software, shard } = register;
   const differ = (words: string) => void found.differences.push(`${name}: ${words}`);
   const before = found.notCompared.length;
   const places = new Set<string>();
@@ -97,7 +97,7 @@ function compareRegister(
     const place = posix.dirname(row.links.results);
     places.add(place);
     const report = reports.includes(place) ? reportAt(out, place, row.folder) : null;
-    if (report !== null && JSON.stringify(whatIf) !== JSON.stringify(setOf(report.results)))
+    if (report !== null && JSON.stringify(register.whatIf) !== JSON.stringify(setOf(report.results)))
       differ(`it says otherwise of the tolerance set of ${row.job} than its report does`);
     return report?.row ?? null;
   });
@@ -124,7 +124,7 @@ function compareRegister(
   const without = jobs.filter(({ status }) => status !== 'reported').length;
   if (without > 0)
     leave(found, `${name}: jobs without a report (${without})`, 'why they have none, no report says');
-  if (registerJson(buildRegister(jobs, software, shard, whatIf)) !== String(bytes))
+  if (registerJson(buildRegister(jobs, software, shard, register)) !== String(bytes))
     differ('its counts, or the order of its lines, are not those of its jobs');
   return isCurrent;
 }

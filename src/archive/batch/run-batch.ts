@@ -77,12 +77,10 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const { entries, stopped } = await makeAll(compared, { ...options, root, out }, lock);
     const all = [...refused, ...entries.values()];
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
-    const register = buildRegister(
-      rows,
-      SOFTWARE,
-      options.shard && shardText(options.shard),
-      whatIfOf(options.given),
-    );
+    const register = buildRegister(rows, SOFTWARE, options.shard && shardText(options.shard), {
+      whatIf: whatIfOf(options.given),
+      language: options.language,
+    });
     const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
     // Another batch took over the folder, and writes its own register.
     if (!lock.isHeld()) return { entries: all, register, changes, stopped };
@@ -117,13 +115,13 @@ async function changesOf(
   old: ReadonlyMap<string, string>,
   against: string,
   entries: readonly Entry[],
-  { jobs, software, whatIf }: Register,
+  { jobs, software, whatIf, language }: Register,
   stopped: string | null,
 ): Promise<Changes> {
   const { buildChanges, unreportedChanges } = await import('../changes/build-changes.js');
   const compared = entries.flatMap((entry) => (entry.status === 'reported' ? (entry.change ?? []) : []));
   const others = await unreportedChanges(old, jobs);
-  const about = { software, against, isComplete: stopped === null };
+  const about = { software, against, language, isComplete: stopped === null };
   return buildChanges({ ...about, ...(whatIf && { whatIf: whatIf.name }) }, [...compared, ...others]);
 }
 

@@ -339,6 +339,12 @@ export const adjusterSchema = z.strictObject({
     ),
   movesWith: id.optional().describe('The adjuster that moves by the same amount.'),
   holdsDown: z.boolean().optional().describe('It can pull the rail down as well as carry it.'),
+  carries: z
+    .boolean()
+    .optional()
+    .describe(
+      'Whether the rail lies on it now, by a feeler gauge. Left out: by the shape of the rail, if it tells.',
+    ),
   fixed: z.boolean().optional().describe('It holds the rail and must not be touched.'),
 });
 

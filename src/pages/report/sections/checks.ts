@@ -13,7 +13,7 @@ import { capitalised, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, plain, rowHeader, tableIfAny, type Table } from '../table.js';
 import type { CharacteristicName } from '../../../survey/characteristics/characteristics.js';
 import { axisText, nameText, phaseText, whyText } from '../../words/names.js';
-import { phrase } from '../../words/phrases.js';
+import { phrase, sentences } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
@@ -44,7 +44,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results, figures),
     confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
-      say('confirmed.line', { message, by, because }),
+      say('confirmed.line', { message: sentences(message, figures), by, because }),
     ),
     undeterminedTitle: say('undetermined.title'),
     undetermined: undeterminedSentences(phases, datumId(results), figures),
@@ -185,7 +185,10 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
         head(say('head.reading'), { css: 'wide' }),
         ({ what }) => cell(phrase(what, figures), { css: 'wide' }),
       ],
-      [head(say('head.axis')), ({ axis }) => cell(axisText(axis.replace(DRIFT, ''), figures))],
+      [
+        head(say('head.axis')),
+        ({ axis }) => cell(axisText(phrase(axis.replace(DRIFT, ''), figures), figures)),
+      ],
       [
         figureHead(say('head.residual')),
         ({ residual, axis, unit }) =>
@@ -294,7 +297,7 @@ function warningTable(results: Results, lacking: readonly Lacking[], words: Word
   ];
   const lines = warnings.slice(0, MOST_WARNINGS).map(({ file, row, column: name, message }) => {
     const where = [file, row === null ? null : say('row', { row }), name].filter((part) => part !== null);
-    return { where: where.join(', ') || say('the-job'), what: sentence(message) };
+    return { where: where.join(', ') || say('the-job'), what: sentence(sentences(message, words)) };
   });
   return tableIfAny(
     say('warnings.caption'),
