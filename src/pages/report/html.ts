@@ -8,7 +8,7 @@ import { english, type Words } from '../words/words.js';
 import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { sayHelper, templateOptions } from './say-helper.js';
-import { circlesAsCurves } from '../charts/circles.js';
+import { circlesAsCurves } from './circles.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';

@@ -1,6 +1,6 @@
 /** Circles of a picture, as they are printed. */
 import { expect, test } from 'vitest';
-import { circlesAsCurves } from '../../../src/pages/charts/circles.js';
+import { circlesAsCurves } from '../../../src/pages/report/circles.js';
 
 type Point = readonly [number, number];
 
