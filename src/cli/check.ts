@@ -3,6 +3,7 @@
  * every finding; with `fix`, questions. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
  * crew.
  */
+import { pick } from '../base/pick.js';
 import { groupBy } from '../base/lists.js';
 import { writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
@@ -164,7 +165,7 @@ function jsonReport(folder: string, inspection: Inspection): object {
     rails:
       frame === null ? [] : soundOnes(frame.rails).map((r) => ({ id: r.id, stations: r.stations.length })),
     phases: phasesOf(inspection),
-    files: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+    files: inputs.map((input) => pick(input, 'path', 'bytes', 'sha256', 'read')),
     diagnostics: diagnosticsToJson(diagnostics),
     suggestions: inspection.suggestions,
   };

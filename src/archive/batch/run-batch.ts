@@ -1,8 +1,6 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
 import { areStagesMeasured } from '../../base/cost/stages.js';
-import type { Brand } from '../../survey/brand/read-brand.js';
-import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -17,26 +15,17 @@ import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { lockFolder, type Lock } from './lock.js';
 import { findValid } from './find-valid.js';
+import type { MakeSettings } from './make-one.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
 import { shardText, type Shard } from '../shard.js';
 import { startVerifiers } from './verifiers.js';
 
-export interface BatchOptions {
-  readonly root: string;
-  readonly out: string;
-  readonly pdf: boolean;
-  readonly anew: boolean;
+export interface BatchOptions extends Omit<MakeSettings, 'limit'> {
   readonly workers: number;
   readonly timeLimitMs: number;
   readonly shard: Shard | null;
-  /** A tolerance set that judges every job in place of its own: a what-if run. */
-  readonly given: GivenTolerances | null;
-  /** Of all reports of the run; absent: each in that of its job. */
-  readonly language?: Language;
-  /** How the reports look; null: as waysheet makes them. */
-  readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
   readonly against: string | null;
   readonly onStart: (jobs: number) => void;
@@ -142,7 +131,10 @@ async function makeAll(
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
   const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs, language } = options;
-  const asked = language === undefined ? {} : { language };
+  const settings: MakeSettings = {
+    ...{ root, out, pdf, anew, given, brand, limit: timeLimitMs / 1000 },
+    ...(language !== undefined && { language }),
+  };
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
   let isStopped = false;
@@ -169,28 +161,12 @@ async function makeAll(
   });
   // A comparison needs the results of all jobs, and the workers read them.
   const verifiesFirst = !anew && against === null;
-  const rest = verifiesFirst
-    ? await findValid(
-        tasks,
-        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand, ...asked },
-        verifiers,
-        take,
-      )
-    : tasks;
+  const rest = verifiesFirst ? await findValid(tasks, settings, verifiers, take) : tasks;
   verifiers.end();
   if (!isStopped && rest.length > 0) {
     pool = startPool<Task, Entry>({
       module: WORKER,
-      settings: {
-        root,
-        out,
-        pdf,
-        anew,
-        limit: timeLimitMs / 1000,
-        given: given && packed(given),
-        brand,
-        ...asked,
-      } satisfies WorkerSettings,
+      settings: { ...settings, given: given && packed(given) } satisfies WorkerSettings,
       workers,
       timeLimitMs,
       atOnce: areStagesMeasured ? 1 : JOBS_AT_ONCE,

@@ -1,4 +1,5 @@
 /** The row of a report in the register, from its results. */
+import { pick } from '../../base/pick.js';
 import { readWords } from '../../survey/readings/what-was-read.js';
 import { byUrgency } from '../../results/urgency.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
@@ -32,12 +33,10 @@ export function registerRow(results: Results, { folder, key, hasPdf, place }: Ab
     status: 'reported',
     job,
     folder,
-    title: subject.title,
-    customer: subject.customer,
-    site: subject.site,
-    machine: { name: subject.machine.name, serial: subject.machine.serial },
+    ...pick(subject, 'title', 'customer', 'site'),
+    machine: pick(subject.machine, 'name', 'serial'),
     surveyed: subject.surveyed.on,
-    readingsTaken: { from: subject.readingsTaken.from, to: subject.readingsTaken.to },
+    readingsTaken: pick(subject.readingsTaken, 'from', 'to'),
     prepared: subject.prepared.on,
     verdict,
     worst: worstCharacteristic(results),
@@ -71,12 +70,9 @@ export function worstCharacteristic(results: Results): WorstCharacteristic | nul
   if (c === undefined) return null;
   return {
     ...placeOf(name, c),
-    value: c.value,
-    u: c.u,
-    limit: c.limit,
+    ...pick(c, 'value', 'u', 'limit'),
     margin: marginOf(c),
-    probability: c.probability,
-    verdict: c.verdict,
+    ...pick(c, 'probability', 'verdict'),
   };
 }
 

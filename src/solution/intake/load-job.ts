@@ -210,11 +210,16 @@ async function inspectSurvey(
   ];
   const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
   const solved = isTooLarge ? NOT_SOLVED : await inStage('solve', () => solveAll(job, readings));
+  const ofJob = [
+    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
+    ...implausibleGeometry(job),
+    ...implausibleDays(job, readings),
+    ...unreadStations(job, readings, read, solved),
+  ];
+  const door = { job, frame, readings, known: [...known, ...ofJob], ...trial };
   const explained = isTooLarge
     ? null
-    : await inStage('causes', () =>
-        explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known)),
-      );
+    : await inStage('causes', () => explainMisfits(door, searched(job, readings, solved, known)));
   const ofModel =
     explained === null
       ? known
@@ -222,14 +227,7 @@ async function inspectSurvey(
           ...withUnitOnce(withoutGuesses(known, explained.judged), explained),
           ...ofSolution(job, read, solved),
         ];
-  const all = [
-    ...ofModel,
-    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
-    ...implausibleGeometry(job),
-    ...implausibleDays(job, readings),
-    ...unreadStations(job, readings, read, solved),
-    ...thinPasses(readings, frame),
-  ];
+  const all = [...ofModel, ...ofJob, ...thinPasses(readings, frame)];
   return { causeFixes: explained?.fixes ?? [], solved, all };
 }
 

@@ -1,4 +1,5 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
+import { groupBy } from '../../../base/lists.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -53,14 +54,13 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
 
 /** Said once where it holds of both phases. */
 function undeterminedSentences(phases: readonly NamedPhase[], datum: string, figures: Figures): string[] {
-  const said = new Map<string, string[]>();
-  for (const { name, phase } of phases)
-    for (const line of openLines(phase, datum, figures))
-      said.set(line, [...(said.get(line) ?? []), phaseText(name, figures)]);
-  return [...said].map(([line, names]) =>
-    names.length === phases.length
+  const lines = phases.flatMap(({ name, phase }) =>
+    openLines(phase, datum, figures).map((line) => ({ line, phase: phaseText(name, figures) })),
+  );
+  return [...groupBy(lines, ({ line }) => line)].map(([line, said]) =>
+    said.length === phases.length
       ? line
-      : figures.say('of-phase', { phase: capitalised(figures.list(names)), line }),
+      : figures.say('of-phase', { phase: capitalised(figures.list(said.map((one) => one.phase))), line }),
   );
 }
 
