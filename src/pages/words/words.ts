@@ -92,9 +92,9 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     day: (iso) =>
       language === 'en'
         ? iso
-        : iso.replace(/^(\d{4})-(\d{2})-(\d{2})(?:(T)(?=\d)|(?!\d))/, (_, year, month, day, time) =>
-            [day, month, year].join(language === 'de' ? '.' : '/').concat(time === undefined ? '' : ' '),
-          ),
+        : iso
+            .replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, language === 'de' ? '$3.$2.$1' : '$3/$2/$1')
+            .replace(/(?<=^\d\d.\d\d.\d{4})T(?=\d)/, ' '),
   };
 }
 
