@@ -2,7 +2,7 @@
 import { verify, X509Certificate } from 'node:crypto';
 import type { Issue } from '../../results/results-schema.js';
 import type { TrustedCertificate } from '../signing.js';
-import { vouchedFor } from './chain.js';
+import { isChain, vouchedFor } from './chain.js';
 import { decodeCms, sha256Of, signedAttributes, type CmsParts } from './cms.js';
 import { findSignature, type FoundSignature } from './pdf-signature.js';
 import { commonName, readTimeStamp, stampVouchedFor } from './time-stamp.js';
@@ -63,7 +63,7 @@ export async function checkSignature(
     };
   if (typeof found === 'string') return { ...none, facts: [wrong('file', found)] };
   const parts = await decodeCms(found.cms);
-  if (parts === null || parts.chain.length === 0)
+  if (parts === null || parts.chain.length === 0 || !isChain(parts.chain))
     return {
       ...none,
       cms: found.cms,
