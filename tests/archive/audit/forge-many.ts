@@ -89,13 +89,12 @@ async function audited(
 /**
  * Forgeries of all kinds in turn.
  *
- * @param told After each.
  * @returns By kind.
  */
 export async function forgeMany(
   count: number,
   seed: number,
-  { printer, sound, told = () => undefined }: Tools,
+  { printer, sound, told = () => true }: Tools,
 ): Promise<Map<string, Tally>> {
   const tallies = new Map<string, Tally>();
   const next = seeded(seed);
@@ -114,7 +113,8 @@ export async function forgeMany(
       if (grade !== 'proven') tally.caught++;
       else tally.missed.push(`${report.name}: ${text}`);
     }
-    told(k + 1, count);
+    const missed = [...tallies.values()].reduce((sum, tally) => sum + tally.missed.length, 0);
+    if (!told(k + 1, count, missed)) break;
   }
   await rm(dirname(out), { recursive: true, force: true });
   return tallies;
@@ -123,7 +123,8 @@ export async function forgeMany(
 export interface Tools {
   readonly printer: Printer;
   readonly sound: readonly Sound[];
-  readonly told?: (done: number, of: number) => void;
+  /** After each. @param wrong Missed or accused until then. @returns false: no more. */
+  readonly told?: (done: number, of: number, wrong: number) => boolean;
 }
 
 /** One browser for all that is done; what was printed once is remembered. */
@@ -141,7 +142,7 @@ export async function withTools<T>(use: (tools: Tools) => Promise<T>): Promise<T
  *
  * @returns How many were audited, by name, and what was said of each that was not proven.
  */
-export async function auditHonest(count: number, { printer, sound, told = () => undefined }: Tools) {
+export async function auditHonest(count: number, { printer, sound, told = () => true }: Tools) {
   const accused: string[] = [];
   const audits = new Map<string, number>();
   const out = join(await temporary(), 'out');
@@ -152,7 +153,7 @@ export async function auditHonest(count: number, { printer, sound, told = () => 
     const { grade, text } = await audited(printer, report, report.files, { out, isAlone });
     audits.set(name, (audits.get(name) ?? 0) + 1);
     if (grade !== 'proven') accused.push(`${name}: ${text}`);
-    told(k + 1, count);
+    if (!told(k + 1, count, accused.length)) break;
   }
   await rm(dirname(out), { recursive: true, force: true });
   return { audits, accused };
