@@ -187,7 +187,7 @@ async function comparePages(
       leave(
         found,
         'register.pdf',
-        `it was printed by another browser (${said}), as it says; here prints ${here}`,
+        `it says: it was printed by another browser (${said}); here prints ${here}`,
       );
   }
 }

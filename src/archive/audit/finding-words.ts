@@ -72,9 +72,10 @@ export function statementLines(f: Located): string[] {
 
 /** What differs and what was not compared, a line each. */
 export function detailLines(f: Located): string[] {
-  const more = f.differences.length - LISTED;
+  const differences = [...new Set(f.differences.map(({ what }) => `differs: ${what}`))];
+  const more = differences.length - LISTED;
   return [
-    ...f.differences.slice(0, LISTED).map(({ what }) => `differs: ${what}`),
+    ...differences.slice(0, LISTED),
     ...(more > 0 ? [`… and ${more} more; --json lists all`] : []),
     ...f.notCompared
       .filter(({ what }) => !what.startsWith('who '))

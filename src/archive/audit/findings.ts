@@ -32,8 +32,9 @@ export function findingOf(report: string): Findings {
         : 'proven';
   return {
     differs: (statement, what) => {
-      if (!known.has(what)) differences.push({ statement, what });
-      known.add(what);
+      const key = `${statement} ${what}`;
+      if (!known.has(key)) differences.push({ statement, what });
+      known.add(key);
     },
     leaves: (statement, what, why) => void left.push({ statement, what, why }),
     names: (parts) => void left.push(...parts.map((part) => ({ ...part, statement: null }))),

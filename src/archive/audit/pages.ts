@@ -6,10 +6,9 @@ import { changedFiles, type IssuedReport } from '../issued-report.js';
 import { originOf } from '../../pages/deliverables/content-key.js';
 import { type Manifest } from '../../pages/deliverables/manifest.js';
 import { SIGNATURE_FILE } from '../signing.js';
-import { signedAs, withSignature } from '../signature/pdf-signature.js';
 import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import type { Attachment } from '../../pages/report/print-job.js';
-import type { Issue, Results } from '../../results/results-schema.js';
+import type { Results } from '../../results/results-schema.js';
 import { jsonOf } from '../../base/input/json-of.js';
 import { METHOD, VERSION } from '../../base/version.js';
 import type { Findings } from './findings.js';
@@ -66,16 +65,15 @@ const verdictOf = (files: IssuedReport['files']): unknown =>
   (JSON.parse(Buffer.from(files.get('results.json')!).toString('utf8')) as { verdict?: unknown }).verdict;
 
 /** @param isPrinting false: --no-print. */
-export async function compareFiles(
+export function compareFiles(
   issued: IssuedReport,
   made: MadeAgain,
   isSame: boolean,
-  { software, issue }: Pick<Results, 'software' | 'issue'>,
+  { software }: Pick<Results, 'software'>,
   isPrinting: boolean,
   found: Findings,
-): Promise<void> {
+): void {
   const { files, manifest } = issued;
-  await compareOnTop(issued, issue, found);
   if (!isSame) {
     compareAttachments(issued, made.attachments, false, found);
     const { version, method } = software;
@@ -145,37 +143,10 @@ function comparePdf(
       found.leaves(
         'pages',
         name,
-        `it was printed by another browser (${claimed}), as the report says; here prints ${browser}; WAYSHEET_BROWSER=PATH prints with another one`,
+        `the report says: it was printed by another browser (${claimed}); here prints ${browser}; WAYSHEET_BROWSER=PATH prints with another one`,
       );
   }
   return false;
-}
-
-/** What may lie on top of the printed bytes is exactly what signing writes for the signature that is found there. */
-async function compareOnTop(
-  { files, pdf }: IssuedReport,
-  issue: Issue | undefined,
-  found: Findings,
-): Promise<void> {
-  if (pdf === null || pdf.onTop === 0) return;
-  const { findSignature } = await import('../signature/pdf-signature.js');
-  const whole = files.get('report.pdf')!;
-  const signature = findSignature(whole);
-  const stated = issue?.certificate;
-  const signed =
-    stated === undefined || signature === null || typeof signature === 'string'
-      ? null
-      : await withSignature(pdf.printed, signedAs(stated.subject, issue!), signature.cms).catch(() => null);
-  if (signed === null)
-    found.differs(
-      'pages',
-      `report.pdf: ${pdf.onTop} bytes were added after the printed ones, which are no signature that waysheet wrote`,
-    );
-  else if (!areEqual(signed, whole))
-    found.differs(
-      'pages',
-      `report.pdf: the ${pdf.onTop} bytes after the printed ones are not exactly those that waysheet writes for the signature found there`,
-    );
 }
 
 /** @param isSame Made by this version; of another one only the inputs are known. */
