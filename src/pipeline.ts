@@ -11,6 +11,7 @@ import type { Deliverables } from './pages/deliverables/deliverables.js';
 import { originOf } from './pages/deliverables/content-key.js';
 import { buildManifest, sha256 } from './pages/deliverables/manifest.js';
 import type { OnSearch } from './results/corrections/programme.js';
+import { inStage } from './base/cost/stages.js';
 import type { Diagnostic } from './base/diagnostics/diagnostic.js';
 import { confirmationLines, warningLines } from './results/warning-lines.js';
 import type { Brand } from './survey/brand/read-brand.js';
@@ -58,9 +59,11 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = await wordsOf(loaded.language ?? loaded.job.language);
-  const charts = await drawCharts(results, words);
-  const { live, html, fontless } = await writePage(results, charts, words, loaded.brand ?? null);
+  const words = wordsOf(loaded.language ?? loaded.job.language);
+  const charts = await inStage('charts', () => drawCharts(results, words));
+  const { live, html, fontless } = await inStage('page', () =>
+    writePage(results, charts, words, loaded.brand ?? null),
+  );
   const { stationsCsv } = await import('./pages/report/stations-csv.js');
   const files = new Map<string, Uint8Array>();
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
@@ -85,12 +88,9 @@ export async function makeDeliverables(
       relationship: 'Alternative',
     };
     browser = opened.browser;
-    const pdf = await opened.print({
-      html,
-      fontless,
-      ...documentOf(results, words),
-      attachments: [data, ...inputs],
-    });
+    const pdf = await inStage('print', () =>
+      opened.print({ html, fontless, ...documentOf(results, words), attachments: [data, ...inputs] }),
+    );
     files.set('report.pdf', issue === null || issue.sign === null ? pdf : await issue.sign(pdf));
   }
   if (sheet !== null && printer !== null) {
@@ -101,14 +101,9 @@ export async function makeDeliverables(
     );
   }
   const origin = originOf(results.inputs, printer !== null, loaded.language);
-  const manifest = buildManifest(
-    results,
-    files,
-    browser,
-    attachedAs,
-    origin,
-    loaded.digests ?? null,
-    loaded.language,
+  const { digests = null, language } = loaded;
+  const manifest = await inStage('hash', () =>
+    buildManifest(results, files, browser, attachedAs, origin, digests, language),
   );
   put('manifest.json', `${JSON.stringify(manifest, null, 2)}\n`);
   return { results, files };
@@ -137,20 +132,22 @@ export async function solve(
 ): Promise<Results> {
   const { adjusted, results } = await judge(loaded, diagnostics);
   const { correctionsOf } = await import('./results/corrections/corrections-of.js');
-  return { ...results, corrections: await correctionsOf(loaded.job, adjusted, results, onSearch) };
+  const corrections = await inStage('moves', () => correctionsOf(loaded.job, adjusted, results, onSearch));
+  return { ...results, corrections };
 }
 
 /** Readings to judged results; no plan of moves is searched for. */
 export async function judge(loaded: LoadedJob, diagnostics: readonly Diagnostic[]) {
   const { adjustPhases } = await import('./results/adjusted-phase.js');
   const { buildResults } = await import('./results/build-results.js');
-  const adjusted = adjustPhases(loaded.job, loaded.readings, loaded.solved);
-  const results = buildResults({
+  const adjusted = await inStage('solve', () => adjustPhases(loaded.job, loaded.readings, loaded.solved));
+  const facts = {
     ...loaded,
     adjusted,
     warnings: warningLines(diagnostics),
     confirmations: confirmationLines(diagnostics),
-  });
+  };
+  const results = await inStage('judge', () => buildResults(facts));
   return { adjusted, results };
 }
 

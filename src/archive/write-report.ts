@@ -1,5 +1,6 @@
 /** One accepted job as a folder of deliverables, written whole or not at all. */
 import { join } from 'node:path';
+import { inStage } from '../base/cost/stages.js';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import type { Deliverables } from '../pages/deliverables/deliverables.js';
 import type { Printer } from '../pages/report/pdf.js';
@@ -42,6 +43,6 @@ export async function writeReport(
   const parent = await parentForDraft(out, results.job);
   await recover(parent, results.job);
   const kept = await placeForEarlier(parent, results.job, results.inputs);
-  await writeWhole(parent, results.job, files, kept);
+  await inStage('write', () => writeWhole(parent, results.job, files, kept));
   return { results, files, parent, folder: join(parent, results.job), kept };
 }

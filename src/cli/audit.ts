@@ -1,4 +1,5 @@
 /** `waysheet audit PATH…`: what is proven of a report, what differs, and what was not compared. */
+import { groupBy } from '../base/lists.js';
 import { basename, dirname, join, resolve } from 'node:path';
 import { availableParallelism } from 'node:os';
 import { startPool } from '../archive/batch/pool.js';
@@ -15,7 +16,6 @@ import {
   unreadFolder,
   withLog,
   type LogFinding,
-  type Trouble,
 } from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
@@ -157,12 +157,10 @@ function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], recor
   });
   const folders = logs.flatMap((log) => {
     const left = log.notCompared.map(({ what, why }) => ({ what, why }));
-    const groups = new Map<string, Trouble[]>([['', []]]);
-    for (const one of log.troubles) {
-      const about = one.job === null ? '' : [one.report, one.job, one.number].join('\0');
-      groups.set(about, [...(groups.get(about) ?? []), one]);
-    }
-    return [...groups].flatMap(([about, troubles]) => {
+    const groups = groupBy(log.troubles, (one) =>
+      one.job === null ? '' : [one.report, one.job, one.number].join('\0'),
+    );
+    return [...new Map([['', groups.get('') ?? []], ...groups])].flatMap(([about, troubles]) => {
       const { report, job, number } = troubles[0] ?? { report: null, job: null, number: null };
       const isFolder = about === '';
       if (isFolder && troubles.length + left.length === 0 && findings.length > 0) return [];

@@ -3,6 +3,7 @@
  * every finding; with `fix`, questions. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
  * crew.
  */
+import { groupBy } from '../base/lists.js';
 import { writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
@@ -231,9 +232,9 @@ function overview(inspection: Inspection): string[] {
   const { frame, inputs } = inspection;
   const rails = frame === null ? [] : soundOnes(frame.rails).map((rail) => railLine(rail, frame.lengthUnit));
   const tools = frame === null ? [] : toolWords(frame);
-  const byReading = new Map<string, string[]>();
-  for (const { path, read } of inputs) byReading.set(read, [...(byReading.get(read) ?? []), path]);
-  const files = [...byReading].map(([read, paths]) => `${someOf(paths)}: ${read}`);
+  const files = [...groupBy(inputs, ({ read }) => read)].map(
+    ([read, list]) => `${someOf(list.map(({ path }) => path))}: ${read}`,
+  );
   return [rails, tools, phasesOf(inspection).map(phaseLine), files]
     .filter((list) => list.length > 0)
     .map((list) => someOf(list, '; '));

@@ -13,7 +13,7 @@ import { countWords, formatScreen } from '../base/diagnostics/format.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { decodeText } from '../base/input/decode.js';
 import { inspectJob, type Inspection } from '../solution/intake/load-job.js';
-import { confirmationOf, keyOfFinding, offersOf, tryFix, type Offer } from '../solution/intake/offers.js';
+import { confirmationOf, offersOf, tryFix, type Offer } from '../solution/intake/offers.js';
 import { JOB_FILE } from '../survey/job/job-paths.js';
 import { askOnTerminal, QuestionsEnded, type Asking, type Terminal } from './new/ask-on-terminal.js';
 
@@ -68,11 +68,10 @@ class FixSession {
       if (text === null)
         return this.out.write('job.json cannot be read, so nothing in it can be changed.\n') as void;
       const inspection = await inspectJob(this.folder, null, { jobText: text });
-      const offer = offersOf(inspection, text).find(
-        ({ findings }) => !this.declined.has(keyOfFinding(findings[0]!)),
-      );
+      const offers = await offersOf(this.folder, inspection, text);
+      const offer = offers.find(({ key }) => !this.declined.has(key));
       if (offer === undefined) return this.end(inspection);
-      this.declined.add(keyOfFinding(offer.findings[0]!));
+      this.declined.add(offer.key);
       await this.settle(offer, inspection, text);
     }
   }

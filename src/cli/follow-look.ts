@@ -1,6 +1,8 @@
 /** One look at the job: its page, and what a line of the terminal says of it. */
 import { basename, resolve } from 'node:path';
 import { planOf } from '../pages/report/correction-sheet.js';
+import { wordsOf } from '../pages/words/languages.js';
+import { english } from '../pages/words/words.js';
 import { followPage, type Followed } from '../pages/report/follow-page.js';
 import { drawCharts, judge, solve } from '../pipeline.js';
 import { adjustingOf, type Adjusting } from '../results/adjusting.js';
@@ -54,8 +56,8 @@ export async function look(
   const phases = new Map([...soFar.readings.phases].slice(-1));
   const { results } = await judge({ ...soFar, readings: { ...soFar.readings, phases } }, diagnostics);
   const leave = leaveOf(inspection, Object.values(results.phases).at(-1));
-  const drawn = (await drawCharts(results)).filter(({ section }) =>
-    ['straightness', 'parallelism', 'cross-level'].includes(section),
+  const drawn = (await drawCharts(results, style === null ? english : wordsOf(style.language))).filter(
+    ({ section }) => ['straightness', 'parallelism', 'cross-level'].includes(section),
   );
   const rail = lastRail([...soFar.readings.phases.values()].at(-1) ?? []);
   const own = drawn.filter((chart) => chart.rail === rail);

@@ -16,6 +16,7 @@ import { parseReadings } from '../survey/readings/parse-readings.js';
 import type { Sink } from '../survey/readings/sink.js';
 import { fillBlanks } from '../results/planned/fill-blanks.js';
 import { planSurvey, type PlannedSurvey } from '../results/planned/planned-survey.js';
+import { wordsOf } from '../pages/words/languages.js';
 import { planPage, planText, planWords } from '../pages/report/plan-words.js';
 import type { Console } from './console.js';
 
@@ -37,10 +38,12 @@ export async function runPlan(
     return exitCodes.refused;
   }
   const { job, survey, isRead } = planned;
-  const words = planWords(job, survey, isRead);
-  console.out(json ? `${JSON.stringify(survey, null, 2)}\n` : `${planText(words)}\n`);
+  console.out(`${json ? JSON.stringify(survey, null, 2) : planText(planWords(job, survey, isRead))}\n`);
   if (pdf !== null) {
-    await writeFileWhole(dirname(pdf), basename(pdf), await printed(planPage(words, job), job, words.title));
+    const words = wordsOf(job.language);
+    const plan = planWords(job, survey, isRead, words);
+    const page = planPage(plan, job, words);
+    await writeFileWhole(dirname(pdf), basename(pdf), await printed(page, job, plan.title));
     console.err(`${visible(pdf)} written\n`);
   }
   return exitCodes.done;

@@ -12,10 +12,12 @@ import { solve } from '../pipeline.js';
 import { phaseWords } from '../results/words/texts.js';
 import { identityName, namingOf, typedLength, typedStretch, type Typed } from '../results/identity.js';
 import type { LengthUnit } from '../base/units/units.js';
+import type { Language } from '../survey/job/languages.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Results } from '../results/results-schema.js';
 import { findCharacteristics, trace, type InPhase, type Trace } from '../results/trace.js';
 import type { Console } from './console.js';
+import { wordsOf } from '../pages/words/languages.js';
 import { endWords } from '../pages/report/end-words.js';
 
 export interface TraceOptions {
@@ -38,6 +40,7 @@ export interface TraceOptions {
 interface Found {
   readonly trace: Trace;
   readonly results: Results;
+  readonly language: Language;
 }
 
 /** Readings printed; --json gives all. */
@@ -59,7 +62,7 @@ export async function runTrace(path: string, options: TraceOptions): Promise<Exi
     await writeFileWhole(
       dirname(options.page),
       basename(options.page),
-      Buffer.from(tracePage(traced, results)),
+      Buffer.from(tracePage(traced, results, wordsOf(found.language))),
     );
     if (!json) console.err(`${visible(options.page)}: open it in a browser\n`);
   }
@@ -78,16 +81,21 @@ async function ofReport(path: string, wanted: TraceOptions): Promise<Found | str
   const read = issuedResults(issued, path);
   if (typeof read === 'string') return read;
   const { results } = read;
+  const language = issued.manifest?.language === undefined ? {} : { language: issued.manifest.language };
   const inputs = await gatherInputs(results, issued, { job: wanted.job, tolerances: null });
   const missing = [...inputs.absent, ...inputs.others];
   if (missing.length > 0) return missing.join('\n');
   const traced = await withInputs(inputs.found, results.whatIf?.tolerances ?? null, (loaded) =>
-    Promise.resolve(traceIn(results, loaded.value, wanted)),
+    Promise.resolve(traceIn(results, { ...loaded.value, ...language }, wanted)),
   );
   return traced ?? 'the inputs, which were accepted when the report was issued, are refused now';
 }
 
-function traceIn(results: Results, { job, readings }: LoadedJob, options: TraceOptions): Found | string {
+function traceIn(
+  results: Results,
+  { job, readings, language = job.language }: LoadedJob,
+  options: TraceOptions,
+): Found | string {
   const typed = typedOf(options, results.style.length as LengthUnit);
   if (typeof typed === 'string') return typed;
   const matches = findCharacteristics(results, options.phase, typed);
@@ -100,7 +108,7 @@ function traceIn(results: Results, { job, readings }: LoadedJob, options: TraceO
   // A figure that does not come out of the readings again is no figure to explain.
   if (Math.abs(traced.value - characteristic.value) > 1e-6 * (1 + Math.abs(traced.value)))
     return `the report says ${characteristic.value} ${characteristic.unit}, but its readings make ${traced.value}: audit says what else differs`;
-  return { trace: traced, results };
+  return { trace: traced, results, language };
 }
 
 /** @returns In words what cannot be read. */

@@ -10,7 +10,13 @@ import {
 } from '../survey/characteristics/identity.js';
 import { readNumber } from '../survey/readings/number.js';
 import type { Results } from './results-schema.js';
-import { positionText, reportUnits, withUnit, type ReportUnit } from './words/format-quantity.js';
+import {
+  positionText,
+  reportUnits,
+  withUnit,
+  type DecimalMark,
+  type ReportUnit,
+} from './words/format-quantity.js';
 import { againstDatum, characteristicNames, referenceWords } from './words/texts.js';
 
 export {
@@ -42,12 +48,12 @@ export function namingFor(list: readonly IdentityOrNull[], { datum, length }: Na
 }
 
 /** Names as a report has them: in the job's units, with its datum rail. */
-export const namingOf = (results: Pick<Results, 'phases' | 'style' | 'survey'>): Naming =>
+export const namingOf = (results: Pick<Results, 'phases' | 'style' | 'survey'>, mark?: DecimalMark): Naming =>
   namingFor(
     Object.values(results.phases).flatMap(({ characteristics }) => characteristics),
     {
       datum: results.survey.rails.find((rail) => rail.datum)?.id ?? null,
-      length: reportUnits(results.style).length,
+      length: reportUnits(results.style, mark).length,
     },
   );
 

@@ -4,6 +4,7 @@
  *
  * @see Surveying handbooks: loop misclosure of a levelling net, u² = Σ u² of its steps.
  */
+import { addTo } from '../base/lists.js';
 import { pointLabel } from '../survey/readings/point-label.js';
 import type { SlopeReading } from '../survey/readings/readings.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
@@ -27,8 +28,7 @@ export function loopsSection(adjustment: Adjustment): LoopResult[] {
   const tree = new Map<string, { readonly up: Step | null; readonly depth: number }>();
   const beside: Step[] = [];
   const at = new Map<string, Step[]>();
-  for (const step of steps)
-    for (const end of [step.from, step.to]) at.set(end, [...(at.get(end) ?? []), step]);
+  for (const step of steps) for (const end of [step.from, step.to]) addTo(at, end, step);
   for (const root of at.keys()) {
     if (tree.has(root)) continue;
     tree.set(root, { up: null, depth: 0 });

@@ -1,4 +1,5 @@
 /** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
+import { groupBy } from '../base/lists.js';
 import { axes, type Axis, type Job } from '../survey/job/job.js';
 import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
 import { normalQuantile } from '../base/statistics/normal.js';
@@ -46,16 +47,11 @@ export function setupsSection(job: Job, adjustment: Adjustment, explain: Explain
   });
 }
 
-function readingsBySetup(network: Network): Map<string, OffsetReading[]> {
-  const bySetup = new Map<string, OffsetReading[]>();
-  for (const o of network.observations) {
-    if (o.kind !== 'offset') continue;
-    const rows = bySetup.get(o.setup);
-    if (rows === undefined) bySetup.set(o.setup, [o]);
-    else rows.push(o);
-  }
-  return bySetup;
-}
+const readingsBySetup = ({ observations }: Network) =>
+  groupBy(
+    observations.filter((o): o is OffsetReading => o.kind === 'offset'),
+    ({ setup }) => setup,
+  );
 
 /** Rate of each plane, and whether it differs from none at the job's coverage. */
 function driftOf(

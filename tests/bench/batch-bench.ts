@@ -1,6 +1,6 @@
 /**
  * `npm run bench -- batch [jobs]`: what a batch costs, as ratios within one run. Against the same finished pages
- * printed by a bare browser loop (the limit of this route) and by a plain one (one page, charts inline); one report
+ * printed by a bare browser loop, exactly what the batch hands to the browser (the limit of this route); one report
  * from a cold start against process and browser alone; an unchanged archive against hashing its bytes; peak memory.
  */
 import { program } from '../support/program.js';
@@ -11,6 +11,11 @@ import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { openPress, type Press } from '../../src/pages/report/browser/print-html.js';
+import type { Register } from '../../src/archive/register/register.js';
+import type { Printer } from '../../src/pages/report/pdf.js';
+import type { PrintJob } from '../../src/pages/report/print-job.js';
+import { makeDeliverables } from '../../src/pipeline.js';
+import { loadJob } from '../../src/solution/intake/load-job.js';
 import { root } from '../support/folders.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { makeArchive } from './make-archive.js';
@@ -51,23 +56,30 @@ function batch(more: readonly string[] = [], watched = false): Promise<Ran> {
   );
 }
 
-/** The finished reports, as they were issued. */
-const finishedPages = (): string[] =>
-  readdirSync(out)
-    .filter((name) => name.startsWith('K-'))
-    .map((id) => readFileSync(join(out, id, 'report.html'), 'utf8'));
-
-/** A page with its charts as part of it: how one would write it who has not measured. */
-const inlined = (html: string): string =>
-  html.replace(/<img src="data:image\/svg\+xml;base64,([^"]*)"[^>]*>/g, (_, data: string) =>
-    Buffer.from(data, 'base64').toString(),
-  );
+/** What a batch hands to its printer, of every job. */
+async function printJobs(): Promise<PrintJob[]> {
+  const handed: PrintJob[] = [];
+  const printer: Printer = {
+    ...{ browser: '', notes: [] },
+    print: (job) => {
+      handed.push(job);
+      return Promise.resolve(new Uint8Array());
+    },
+    close: () => Promise.resolve(),
+  };
+  for (const { folder } of (JSON.parse(readFileSync(join(out, 'register.json'), 'utf8')) as Register).jobs) {
+    const loaded = await loadJob(join(jobs, folder));
+    if (loaded.ok)
+      await makeDeliverables(join(jobs, folder), loaded.value, loaded.diagnostics, Promise.resolve(printer));
+  }
+  return handed;
+}
 
 /** Pages printed and thrown away. @param browsers Of one page each, as a batch has them. @returns Prints a second. */
-async function bareLoop(pages: readonly string[], browsers: number): Promise<number> {
+async function bareLoop(pages: readonly PrintJob[], browsers: number): Promise<number> {
   const presses = await Promise.all(Array.from({ length: browsers }, () => openPress({ pages: 1 })));
-  const print = (press: Press, html: string) =>
-    press.print({ html, paper: 'A4', timeoutMs: 60_000, onNote: () => undefined });
+  const print = (press: Press, { html, fontless = html }: PrintJob) =>
+    press.print({ html, fontless, paper: 'A4', timeoutMs: 60_000, onNote: () => undefined });
   await Promise.all(presses.map((press) => print(press, pages[0]!)));
   const began = performance.now();
   let next = 0;
@@ -116,9 +128,8 @@ try {
   const start = leastTimeOf(['--input-type=module', '-e', startBrowser]);
   const withoutPdf = await batch(['--no-pdf']);
   const whole = await batch();
-  const pages = finishedPages();
+  const pages = await printJobs();
   const bare = await bareLoop(pages, cores);
-  const plain = await bareLoop(pages.slice(0, 30).map(inlined), 1);
   const same = await batch();
   const hashing = hashAll();
   const { nodeMb, browserMb } = await batch(['--anew'], true);
@@ -127,10 +138,8 @@ try {
   console.log(`${count} jobs of two rails with 41 stations, ${cores} cores\n`);
   line('batch without PDF, start included', `${(count / withoutPdf.seconds).toFixed(2)} reports/s`);
   line('batch with PDF, start included', `${rate.toFixed(2)} reports/s`);
-  line('bare loop over the same finished pages', `${bare.toFixed(2)} prints/s`);
+  line('bare loop over what the batch prints', `${bare.toFixed(2)} prints/s`);
   line('batch to bare loop (at least 0.6 wanted on 2 cores)', (rate / bare).toFixed(2));
-  line('plain loop: one page, charts inline', `${plain.toFixed(2)} prints/s`);
-  line('batch to plain loop', (rate / plain).toFixed(2));
   line('one report, cold', `${single.toFixed(2)} s`);
   line('process and browser, started and ended', `${start.toFixed(2)} s`);
   line('one report to process and browser', (single / start).toFixed(2));

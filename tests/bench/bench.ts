@@ -1,10 +1,11 @@
-/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
+/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs] | versions [jobs] [worktrees]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
 const parts = {
   solve: './solve-bench.js',
   judge: './judge-bench.js',
   corrections: './corrections-bench.js',
   audit: './audit-bench.js',
   batch: './batch-bench.js',
+  versions: './versions-bench.js',
 } as const;
 
 const part = process.argv[2];

@@ -122,11 +122,66 @@ test('a change that would raise another refusal is not offered', async () => {
   expect(await jobText(folder)).toBe(text);
 });
 
+/** What is wrong with job.json or its files, and the changes that are offered: each was tried, and the job can then be reported. */
+const fixable: readonly (readonly [string, (text: string) => string, readonly string[]])[] = [
+  [
+    'a misspelt key',
+    (t) => t.replace('"levelled"', '"leveled"'),
+    ['The key "leveled" is called "levelled".'],
+  ],
+  [
+    'a day as an office writes it',
+    (t) => t.replace('"2026-03-14"', '"14.03.2026"'),
+    ['"14.03.2026" means "2026-03-14".'],
+  ],
+  ['a decimal comma', (t) => t.replace('"u": 1.5', '"u": "1,5"'), ['"1,5" means 1.5.']],
+  ['a side with a capital', (t) => t.replace('"vertical": "up"', '"vertical": "Up"'), ['"Up" means "up".']],
+  [
+    'a file under another name',
+    (t) => t.replace('as-left.csv', 'asleft.csv'),
+    ['The file is called readings/as-left.csv.'],
+  ],
+  [
+    'a file that nobody named',
+    (t) => t.replace(/,\s*\{\s*"file": "readings\/as-left.csv"[^}]*\}/, ''),
+    ['readings/as-left.csv is read, as readings of the phase as-left.'],
+  ],
+  ['a unit that may be two', (t) => t.replace('"unit": "um"', '"unit": "umm"'), []],
+  ['a key that is like no other', (t) => t.replace('"levelled"', '"zzz"'), []],
+];
+
+test.each(fixable)('%s: what is offered was tried, and works', async (_, change, texts) => {
+  const folder = await copyOf('TH-2031');
+  const text = change(await jobText(folder));
+  expect(text).not.toBe(await jobText(folder));
+  await writeFile(join(folder, 'job.json'), text);
+  const before = await inspectJob(folder);
+  const offered: string[] = [];
+  for (const { fixes } of await offersOf(folder, before, text))
+    for (const one of fixes) {
+      const changed = await tryFix(folder, text, before, one);
+      if (changed === null) continue;
+      offered.push(one.text);
+      expect((await inspectJob(folder, null, { jobText: changed })).loaded).not.toBeNull();
+    }
+  expect(offered).toEqual(texts);
+});
+
+test('three misspelt keys are asked about one by one', async () => {
+  const folder = await copyOf('TH-2031');
+  const text = await jobText(folder);
+  const keys = { levelled: 'leveled', across: 'acros', surveyed: 'surveyd' };
+  const wrong = Object.entries(keys).reduce((t, [key, typed]) => t.replace(`"${key}"`, `"${typed}"`), text);
+  await writeFile(join(folder, 'job.json'), wrong);
+  expect((await fix(folder, ['y', 'y', 'y'])).written).toBe(3);
+  expect(await jobText(folder)).toBe(text);
+});
+
 test('what the file does not tell is said, and no change is proposed before it is known', async () => {
   const folder = await jobFolder('Stn No.,A P1,A P2\n1,3.1,3.2\n2,3.3,3.4\n');
   const { written, seen } = await fix(folder, []);
   expect(written).toBe(0);
   expect(seen).toContain('axis: one of vertical, horizontal, along');
   const text = await jobText(folder);
-  expect(offersOf(await inspectJob(folder), text)[0]!.fixes).toEqual([]);
+  expect((await offersOf(folder, await inspectJob(folder), text))[0]!.fixes).toEqual([]);
 });

@@ -225,6 +225,7 @@ const flagsOfAll = Object.fromEntries(
     machine: '',
     by: '',
     on: '',
+    language: 'en',
     units: 'mm',
     thermometers: 'none',
     'target-scale': 'none',
@@ -282,7 +283,7 @@ describe('on a terminal', () => {
       'in',
       'two',
       '1',
-      ...Array<string>(30).fill(''),
+      ...Array<string>(31).fill(''),
     ]);
     expect(status).toBe(0);
     expect(seen).toContain('Number of the job [GM-1]: ');

@@ -1,6 +1,7 @@
 /** A rail while it is adjusted: worked out by hand for one jack that moves a rail by known amounts. */
 import { expect, test } from 'vitest';
 import { adjustingView } from '../../src/pages/report/adjusting-words.js';
+import { english } from '../../src/pages/words/words.js';
 import { adjustingOf } from '../../src/results/adjusting.js';
 import type { OffsetReading } from '../../src/survey/readings/readings.js';
 import { job, laser, rail, setup } from '../support/jobs.js';
@@ -51,7 +52,7 @@ test('how far a jack has still to go, which way, when it is done, and which come
   // u = 2·√(1 + 1/2) = 2.449 µm; 1.96·u = 4.80 µm is below the least move.
   expect(half.steps[0]!.band).toBe(5);
   expect(half.steps[1]!.band).toBeCloseTo(1.96 * 2 * Math.SQRT2, 12);
-  const view = adjustingView(half, machine);
+  const view = adjustingView(half, machine, english);
   expect(view).toMatchObject({ step: 'J2, read at A:2, height', number: '30.0' });
   expect(view.way).toMatch(/^µm to raise; done within 5\sµm$/);
   // −16: 58 of 60 is within the band; the next of the list is at work.
@@ -65,7 +66,7 @@ test('how far a jack has still to go, which way, when it is done, and which come
 test('a jack that was turned the wrong way is told so', () => {
   const wrong = adjustingOf(machine, plan, before, [look(2, 70)])!;
   expect(wrong.steps[0]).toMatchObject({ did: -28, left: 88, isTurned: true });
-  expect(adjustingView(wrong, machine).note).toMatch(/It moved the wrong way: lower 28\.0\sµm/);
+  expect(adjustingView(wrong, machine, english).note).toMatch(/It moved the wrong way: lower 28\.0\sµm/);
 });
 
 test('readings of another day are another survey: the instrument was levelled anew', () => {

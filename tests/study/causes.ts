@@ -16,10 +16,13 @@ Some kinds leave no trace in some designs (monuments: common practice): they are
 `;
 
 const parts = {
-  full: { title: '## Full size', make: (n: number) => rateTable(1, n, 31_000) },
-  small: { title: '## Small: 0.3 of that size', make: (n: number) => rateTable(0.3, n, 41_000) },
-  tiny: { title: '## Very small: 0.15 of that size', make: (n: number) => rateTable(0.15, n, 51_000) },
-  honest: { title: '## Honest surveys', make: (n: number) => honestTable(n, 61_000) },
+  full: { title: '## Full size', make: (n: number) => rateTable(1, n, 31_000 + OTHER) },
+  small: { title: '## Small: 0.3 of that size', make: (n: number) => rateTable(0.3, n, 41_000 + OTHER) },
+  tiny: {
+    title: '## Very small: 0.15 of that size',
+    make: (n: number) => rateTable(0.15, n, 51_000 + OTHER),
+  },
+  honest: { title: '## Honest surveys', make: (n: number) => honestTable(n, 61_000 + OTHER) },
 } as const;
 const titles: readonly string[] = Object.values(parts).map(({ title }) => title);
 
@@ -43,8 +46,10 @@ function section(title: string, text: string): void {
 }
 
 const count = Number(process.argv[2] ?? 20);
+/** Added to the seeds: other surveys than those of the file. */
+const OTHER = Number(process.env['CAUSES_SEED'] ?? 0);
 const only = process.argv[3];
 for (const [name, part] of Object.entries(parts)) {
   if (only !== undefined && only !== name) continue;
-  section(part.title, part.make(count));
+  section(part.title, await part.make(count));
 }

@@ -1,5 +1,6 @@
 /** One job of a batch, in a worker: its report is left as it is if nothing changed, else made. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
+import { inStage } from '../../base/cost/stages.js';
 import type { Language } from '../../survey/job/languages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
@@ -65,7 +66,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
     import('../../solution/intake/load-job.js'),
     import('../write-report.js'),
   ]);
-  const loaded = await loadJob(folder, given, settings.limit);
+  const loaded = await inStage('read', () => loadJob(folder, given, settings.limit));
   if (!loaded.ok) return refusedBecause(task.folder, task.job, loaded.diagnostics);
   if (loaded.value.job.id !== task.job)
     throw new Error(`${folder} changed while it was being reported: run again`);

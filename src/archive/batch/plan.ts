@@ -1,4 +1,5 @@
 /** The jobs of a batch: found, named by their ids. Jobs with the same id are refused. */
+import { groupBy } from '../../base/lists.js';
 import { join } from 'node:path';
 import { MAX_JSON_BYTES, readInputFile } from '../../survey/job/input-file.js';
 import { JOB_FILE } from '../../survey/job/job-paths.js';
@@ -35,10 +36,8 @@ export async function planBatch(
 ): Promise<Plan> {
   const ids = await inParallel(found.folders, (folder) => readJobId(join(root, folder)));
   const all = found.folders.map((folder, i): Task => ({ folder, job: ids[i]! }));
-  const byId = new Map<string, string[]>();
   const same = (id: string) => (foldCase ? id.normalize('NFC').toLowerCase() : id.normalize('NFC'));
-  for (const { folder, job } of all)
-    if (job !== null) byId.set(same(job), [...(byId.get(same(job)) ?? []), folder]);
+  const byId = groupBy(all, ({ job }) => job && same(job));
   const isMine = ({ folder, job }: Task) =>
     shard === null || shardOf(job === null ? folder : job.normalize('NFC'), shard.of) === shard.index;
   const refused = found.unreadable
@@ -48,7 +47,7 @@ export async function planBatch(
     );
   const tasks: Task[] = [];
   for (const task of all.filter(isMine)) {
-    const others = task.job === null ? [] : byId.get(same(task.job))!.filter((f) => f !== task.folder);
+    const others = task.job === null ? [] : byId.get(same(task.job))!.filter((one) => one !== task);
     if (others.length > 0) refused.push(refusedForId(task, others));
     else if (task.job !== null && isRegisterName(task.job))
       refused.push(
@@ -59,8 +58,9 @@ export async function planBatch(
   return { tasks, refused };
 }
 
-function refusedForId({ folder, job }: Task, others: readonly string[]): RefusedEntry {
-  const listed = others.slice(0, 3).join(', ') + (others.length > 3 ? `, and ${others.length - 3} more` : '');
+function refusedForId({ folder, job }: Task, others: readonly Task[]): RefusedEntry {
+  const named = others.slice(0, 3).map((other) => other.folder);
+  const listed = named.join(', ') + (others.length > 3 ? `, and ${others.length - 3} more` : '');
   const message = `The job id "${job}" is also that of ${listed}. None of them is reported: give each job its own id.`;
   return refusedFor(folder, job, 'JOB_ID_REPEATED', message);
 }

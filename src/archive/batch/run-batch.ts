@@ -1,5 +1,6 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
+import { areStagesMeasured } from '../../base/cost/stages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
@@ -194,7 +195,7 @@ async function makeAll(
       } satisfies WorkerSettings,
       workers,
       timeLimitMs,
-      atOnce: JOBS_AT_ONCE,
+      atOnce: areStagesMeasured ? 1 : JOBS_AT_ONCE,
       tasks: rest,
       onDone: (_, entry) => take(entry),
       onGivenUp: (task, why) => take(givenUp(task, why)),

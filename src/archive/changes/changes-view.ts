@@ -1,4 +1,5 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
+import { groupBy } from '../../base/lists.js';
 import { english } from '../../pages/words/words.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
@@ -40,13 +41,7 @@ interface Grouped {
 
 /** Rows with the same causes under one heading: single causes first, in the order in which causes are style. */
 function grouped<R extends Grouped>(rows: readonly R[]) {
-  const groups = new Map<string, R[]>();
-  for (const row of rows) {
-    const title = causesText(row.causes);
-    const group = groups.get(title);
-    if (group === undefined) groups.set(title, [row]);
-    else group.push(row);
-  }
+  const groups = groupBy(rows, (row) => causesText(row.causes));
   const place = (list: readonly R[]) =>
     list[0]!.causes.reduce((sum, cause) => sum * 10 + causes.indexOf(cause), 0);
   const length = (list: readonly R[]) => list[0]!.causes.length;

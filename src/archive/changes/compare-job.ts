@@ -1,9 +1,10 @@
 /** Compares two reports of one job: what differs, and why. */
+import { groupBy } from '../../base/lists.js';
 import { lastPhase } from '../../pages/report/figures.js';
 import { worstVerdict } from '../../results/urgency.js';
 import type { Results, Verdict } from '../../results/results-schema.js';
 import { namingOf } from '../../results/identity.js';
-import { compareResults, type Difference } from '../compare-results.js';
+import { compareResults } from '../compare-results.js';
 import { worstCharacteristic } from '../register/register-row.js';
 import { among, differingCauses, ofIntervals, ofLimits, ofValues, together, type Report } from './causes.js';
 import type { Cause, CharacteristicChange, JobChange } from './changes-schema.js';
@@ -106,11 +107,8 @@ const LISTED_ELSEWHERE =
 
 /** All other differences in results.json, so that no difference is missed: for each part of it the number, and the first place. */
 function otherDifferences(before: Results, after: Results): JobChange['others'] {
-  const parts = new Map<string, Difference[]>();
-  for (const difference of compareResults(before, after, (place) => LISTED_ELSEWHERE.test(place))) {
-    const part = /^(?:phases\.[^.[]+\.)?[^.[]+/.exec(difference.place)![0];
-    parts.set(part, [...(parts.get(part) ?? []), difference]);
-  }
+  const differences = compareResults(before, after, (place) => LISTED_ELSEWHERE.test(place));
+  const parts = groupBy(differences, ({ place }) => /^(?:phases\.[^.[]+\.)?[^.[]+/.exec(place)![0]);
   return [...parts].map(([part, list]) => {
     const { place, issued, recomputed } = list[0]!;
     return { part, count: list.length, first: { place, before: issued, after: recomputed } };

@@ -4,13 +4,13 @@ import { compareCharacteristics } from '../changes/compare-characteristics.js';
 import {
   coverageFactor,
   resultText,
-  plusMinus,
   reportUnits,
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
 import { phaseWords, verdictWords } from '../../results/words/texts.js';
 import { identityName, namingFor, namingOf } from '../../results/identity.js';
+import { figureText } from '../../pages/report/figures.js';
 import { limitWords } from '../../pages/report/sections/characteristic-names.js';
 import type { Results } from '../../results/results-schema.js';
 
@@ -34,8 +34,8 @@ export function amendedWords(before: Results, after: Results): string[] {
       const limit =
         side.limit === null
           ? ''
-          : ` of ${withUnit(limitWords({ ...side, signed: change.signed }, text.limit!, unit, english), unit)}`;
-      return `${withUnit(plusMinus(text), unit)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
+          : `, limit ${withUnit(limitWords({ ...side, signed: change.signed }, text.limit!, unit, english), unit)}`;
+      return `${figureText(change.signed, text, unit, english)}${limit}, ${verdictWords[side.verdict].toLowerCase()}`;
     };
     lines.push(`${name}: was ${words(change.before)}; is ${words(change.after)}.`);
   }

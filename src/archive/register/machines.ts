@@ -1,4 +1,5 @@
 /** Machines that were surveyed more than once, each with its surveys in order of time. */
+import { groupBy } from '../../base/lists.js';
 import type { ReportedRow } from './register.js';
 
 export interface Survey {
@@ -19,15 +20,8 @@ export interface Machine {
 
 /** A machine is identified by its serial number; without one, by its name and customer. Sorted by name and number. */
 export function machinesOf(rows: readonly ReportedRow[]): Machine[] {
-  const groups = new Map<string, Survey[]>();
-  for (const row of rows) {
-    const key = machineKey(row);
-    if (key === null) continue;
-    const group = groups.get(key);
-    const survey = { day: surveyDay(row), row };
-    if (group === undefined) groups.set(key, [survey]);
-    else group.push(survey);
-  }
+  const surveys = rows.map((row): Survey => ({ day: surveyDay(row), row }));
+  const groups = groupBy(surveys, ({ row }) => machineKey(row));
   return [...groups.values()]
     .filter((group) => group.length > 1)
     .map((group) => machineOf(group.sort(byDay)))

@@ -1,4 +1,5 @@
 /** Joins the registers of several parts. It checks that every part and every job is there once, each with its report. */
+import { groupBy } from '../../base/lists.js';
 import { readdir, readFile } from 'node:fs/promises';
 import { join, relative, resolve, sep } from 'node:path';
 import { buildRegister, registerSchema, type Register, type RegisterRow } from './register.js';
@@ -90,18 +91,12 @@ function problemsOfParts(parts: readonly Part[]): string[] {
 }
 
 function repeated(rows: readonly { row: RegisterRow; part: Part }[]): string[] {
-  const reported = new Map<string, string[]>();
-  const folders = new Map<string, string[]>();
-  for (const { row, part } of rows) {
-    if (row.status === 'reported') reported.set(row.job, [...(reported.get(row.job) ?? []), part.path]);
-    folders.set(row.folder, [...(folders.get(row.folder) ?? []), part.path]);
-  }
-  const several = (what: string, map: Map<string, string[]>) =>
-    [...map]
-      .filter(([, paths]) => paths.length > 1)
-      .map(([name, paths]) => `${what} ${name} is in ${paths.join(' and ')}`);
-  const jobs = several('job', reported);
-  return jobs.length > 0 ? jobs : several('folder', folders);
+  const several = (what: string, nameOf: (row: RegisterRow) => string | null) =>
+    [...groupBy(rows, ({ row }) => nameOf(row))]
+      .filter(([, list]) => list.length > 1)
+      .map(([name, list]) => `${what} ${name} is in ${list.map(({ part }) => part.path).join(' and ')}`);
+  const jobs = several('job', (row) => (row.status === 'reported' ? row.job : null));
+  return jobs.length > 0 ? jobs : several('folder', ({ folder }) => folder);
 }
 
 /** The report of a row must exist, and be the one that was registered. */
@@ -134,16 +129,6 @@ function missing(rows: readonly RegisterRow[], { ids, folders }: Expected): stri
 function moved(row: RegisterRow, from: string): RegisterRow {
   if (row.status !== 'reported' || from === '') return row;
   const base = from.split(sep).join('/');
-  const { html, pdf, results, stations, manifest } = row.links;
-  const at = (path: string) => `${base}/${path}`;
-  return {
-    ...row,
-    links: {
-      html: at(html),
-      pdf: pdf === null ? null : at(pdf),
-      results: at(results),
-      stations: at(stations),
-      manifest: at(manifest),
-    },
-  };
+  const links = Object.entries(row.links).map(([name, path]) => [name, path && `${base}/${path}`]);
+  return { ...row, links: Object.fromEntries(links) as typeof row.links };
 }

@@ -1,4 +1,5 @@
 /** One cause, one message: the same finding in many rows is printed once. */
+import { groupBy } from '../lists.js';
 import { counted } from './counted.js';
 import type { Diagnostic } from './diagnostic.js';
 
@@ -13,16 +14,11 @@ export interface Group {
 
 /** Groups diagnostics that say the same about several rows of a file, in the order of their first. */
 export function grouped(list: readonly Diagnostic[]): Group[] {
-  const alike = new Map<string, Diagnostic[]>();
-  const keyOf = (d: Diagnostic) => JSON.stringify([d.severity, d.code, d.at?.file, d.at?.column, d.data]);
-  for (const d of list) {
-    if (d.at?.row === undefined) continue;
-    const group = alike.get(keyOf(d));
-    if (group === undefined) alike.set(keyOf(d), [d]);
-    else group.push(d);
-  }
+  const keyOf = (d: Diagnostic) =>
+    d.at?.row === undefined ? null : JSON.stringify([d.severity, d.code, d.at.file, d.at.column, d.data]);
+  const alike = groupBy(list, keyOf);
   return list.flatMap((d): Group[] => {
-    const group = d.at?.row === undefined ? undefined : alike.get(keyOf(d));
+    const group = alike.get(keyOf(d) ?? '');
     if (group === undefined || group.length < MIN_ROWS_GROUPED) return [{ first: d, rows: [] }];
     return group[0] === d ? [{ first: d, rows: group.map(({ at }) => at!.row!) }] : [];
   });
@@ -47,14 +43,11 @@ export interface Kind {
 
 /** Groups by what they are and in which file; in the order of their first. */
 export function kindsOf(groups: readonly Group[]): Kind[] {
-  const kinds = new Map<string, Group[]>();
-  for (const group of groups) {
-    const { severity, code, at, data } = group.first;
+  const kinds = groupBy(groups, ({ first: { severity, code, at, data } }) => {
     // What was cut from the list belongs to what it was cut from.
     const like = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
-    const key = JSON.stringify([severity, like, at?.file]);
-    kinds.set(key, [...(kinds.get(key) ?? []), group]);
-  }
+    return JSON.stringify([severity, like, at?.file]);
+  });
   return [...kinds.values()].map((members) => {
     const first = members.find(({ first: { code } }) => code !== 'MORE_LIKE_THIS') ?? members[0]!;
     return { first, members, count: members.reduce((sum, member) => sum + sizeOf(member), 0) };

@@ -2,6 +2,7 @@
  * Every problem of a job as one page that an office can send back to the crew: by file and line, the line with the cell marked, what it is, what was expected, what to do. Self-contained; no script; all text
  * escaped, and a policy that would let nothing run or load if it were not.
  */
+import { groupBy } from '../lists.js';
 import { createHash } from 'node:crypto';
 import type { Diagnostic } from './diagnostic.js';
 import { countWords } from './format.js';
@@ -28,7 +29,7 @@ export function problemPage(
   sources: ReadonlyMap<string, SourceLines>,
   note = '',
 ): string {
-  const files = byKey(diagnostics, (d) => d.at?.file ?? '');
+  const files = groupBy(diagnostics, (d) => d.at?.file ?? '');
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
   const asked = diagnostics.filter((d) => d.severity === 'confirm').length;
   const page = markup`<!doctype html>
@@ -76,7 +77,7 @@ function introduction(warnings: number, asked: number, errors: number): Html {
 }
 
 function fileSection(file: string, list: readonly Diagnostic[], source: SourceLines | null): Html {
-  const rows = byKey(grouped(list), ({ first }) => String(first.at?.row ?? ''));
+  const rows = groupBy(grouped(list), ({ first }) => String(first.at?.row ?? ''));
   const headerRow = source?.headerRow ?? 0;
   const header = headerRow > 0 ? piecesOf(source!, headerRow, []) : null;
   return markup`<section>
@@ -128,17 +129,6 @@ function problem({ first: diagnostic, rows }: Group): Html {
 <dt>${headings[severity]}</dt><dd>${named}${what}${rowWords(rows)}. <code>${code}</code></dd>
 ${line('Expected', expected)}${listed}${line('What to do', fix)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
-}
-
-function byKey<T>(list: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of list) {
-    const key = keyOf(item);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [item]);
-    else group.push(item);
-  }
-  return groups;
 }
 
 type Value = string | number | Html | readonly Html[];

@@ -45,6 +45,14 @@ const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, '
 /** The job's phases as people write them. */
 const phaseText = (phase: string): string => phase.replaceAll('-', ' ');
 
+const unexplained = (
+  d: Texts<'phase' | 'sigma0' | 'near'> & Numbers<'redundancy'> & { way: 'misfit' | 'too-good' },
+) =>
+  say(
+    `${misfitWords(d.way, d.phase, d.sigma0, d.redundancy)}. ${d.redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
+    `${d.redundancy < 5 ? 'Read one more pass.' : 'Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.'}${d.near === '' ? '' : ` What would help most, without explaining all of it: ${d.near}.`}`,
+  );
+
 const misfitWords = (
   way: 'misfit' | 'small' | 'too-good',
   phase: string,
@@ -426,16 +434,15 @@ export const wording = {
       'Check the unit of each pass.',
     ),
   UNIT_IMPLAUSIBLE: (
-    d: Texts<'size' | 'against' | 'units'> &
-      Numbers<'count' | 'factor'> & { way: 'small' | 'large' | 'rough' },
+    d: Texts<'size' | 'against' | 'units'> & Numbers<'count'> & { way: 'small' | 'large' | 'rough' },
   ) =>
     say(
       d.way === 'small'
-        ? `The ${counted(d.count, 'reading')} of this file differ by only ${d.size}, too little for an instrument with an uncertainty of ${d.against}`
+        ? `The ${counted(d.count, 'reading')} of this file scatter by only ${d.size}, too little for an instrument with an uncertainty of ${d.against}`
         : d.way === 'rough'
           ? `The ${counted(d.count, 'reading')} of this file change by ${d.size} from station to station; for this instrument even ${d.against} would be much`
           : `${counted(d.count, 'reading')} of this file ${agree(d.count, 'is', 'are')} beyond the range of the instrument, ${d.against}; the largest is ${d.size}`,
-      `Check the unit: the readings would fit if they were ${d.factor} times as ${d.way === 'small' ? 'large' : 'small'} (${d.units}).`,
+      `Check the unit and the decimal places${d.units === '' ? '' : `: the readings would fit ${d.units}`}.`,
     ),
   /** Two files of two phases, byte for byte. */
   SIGN_CHECK_TURNED: (d: Texts<'point' | 'axis' | 'setup' | 'moved' | 'change' | 'wanted' | 'plus'>) =>
@@ -502,10 +509,7 @@ export const wording = {
     ),
   /** Beyond anything that a mistaken claim explains. `near`: what would help most, and does not explain it. */
   NOISE_FAR_ABOVE_CLAIM: (d: Texts<'phase' | 'sigma0' | 'near'> & Numbers<'redundancy'>) =>
-    say(
-      `The ${d.phase} readings disagree ${d.sigma0} times as much as the stated uncertainty of the instruments explains (${d.redundancy} checks), and no single change explains it`,
-      `Look for more than one mistake: signs, units, stations, rods that were re-set, readings of another survey.${d.near === '' ? '' : ` What would help most, without explaining all of it: ${d.near}.`}`,
-    ),
+    unexplained({ ...d, way: 'misfit' }),
   /** Single changes that each explain the misfit of a phase, the likeliest first. `causes` and `mend` hold a line for each: what happened, and what to do about it ('' where nothing can be offered). `apart`: the reading that would tell them apart; ''. */
   MISFIT_EXPLAINED: (
     d: Texts<'phase' | 'sigma0' | 'causes' | 'mend' | 'apart'> &
@@ -528,11 +532,7 @@ export const wording = {
   /** No single change explains the misfit. */
   MISFIT_UNEXPLAINED: (
     d: Texts<'phase' | 'sigma0' | 'near'> & Numbers<'redundancy'> & { way: 'misfit' | 'too-good' },
-  ) =>
-    say(
-      `${misfitWords(d.way, d.phase, d.sigma0, d.redundancy)}. ${d.redundancy < 5 ? 'Too few readings check each other to say why' : 'No single change explains it'}`,
-      `${d.redundancy < 5 ? 'Read one more pass.' : 'Look for more than one mistake.'}${d.near === '' ? '' : ` What would help most, without explaining all of it: ${d.near}.`}`,
-    ),
+  ) => unexplained(d),
   /** Two tables one after another, or titles that are rows. */
   CSV_SECOND_HEADER: ({ found, header }: Texts<'found'> & Numbers<'header'>) =>
     say(

@@ -63,6 +63,22 @@ export const familyOf = (unit: LengthUnit | SlopeUnit): UnitFamily =>
 export const unitNames = (family: UnitFamily): readonly string[] =>
   family === 'length' ? lengthUnits : slopeUnits;
 
+/** A unit that readings may be in instead of the one that is written; right is then what was taken for read, times `factor`. */
+export interface OtherUnit {
+  readonly unit: LengthUnit | SlopeUnit;
+  readonly factor: number;
+}
+
+/** The other units of the family, one of each size, from the smallest. */
+export function otherUnits(unit: LengthUnit | SlopeUnit): OtherUnit[] {
+  const names: readonly (LengthUnit | SlopeUnit)[] = isLengthUnit(unit) ? lengthUnits : slopeUnits;
+  const sizes = new Map(names.toReversed().map((name) => [toBase(1, name) / toBase(1, unit), name]));
+  return [...sizes]
+    .filter(([factor]) => factor !== 1)
+    .sort(([a], [b]) => a - b)
+    .map(([factor, name]) => ({ unit: name, factor }));
+}
+
 /** true: a job in this unit is reported in inches, unless it states other units. */
 export const isInchFamily = (unit: LengthUnit): boolean => unit === 'in' || unit === 'ft' || unit === 'thou';
 

@@ -2,9 +2,11 @@
 import type { Axis } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { unitLabel } from '../../base/units/units.js';
-import { phaseWords } from '../../results/words/texts.js';
 import { cautions, type Caution } from '../../pages/report/correction-sheet.js';
-import { english } from '../../pages/words/words.js';
+import { wordsOf } from '../../pages/words/languages.js';
+import { axisText, phaseText } from '../../pages/words/names.js';
+import type { Words } from '../../pages/words/words.js';
+import { capitalised } from '../../pages/report/sentence.js';
 import { railId, railIds, readingUnit, type Plan } from './plan.js';
 import { setupsOf } from './planned-job.js';
 import {
@@ -22,6 +24,7 @@ export interface FieldSheet {
   readonly job: string;
   readonly title: string;
   readonly software: string;
+  readonly words: Words;
   readonly paper: 'A4' | 'Letter';
   readonly facts: readonly { readonly label: string; readonly text: string }[];
   readonly rules: readonly string[];
@@ -68,85 +71,86 @@ interface Cell {
   readonly css: string;
 }
 
-export function fieldSheet(plan: Plan, software: string): FieldSheet {
+/** A plan, and the words in which its sheet is written. */
+interface Said extends Words {
+  readonly plan: Plan;
+}
+
+export function fieldSheet(plan: Plan, software: string, words = wordsOf(plan.language)): FieldSheet {
+  const { say } = words;
+  const said = { ...words, plan };
   return {
     job: plan.id,
-    title: plan.title ?? 'Survey of machine rails',
+    title: plan.title ?? say('field.title'),
     software,
+    words,
     paper: plan.paper,
     facts: [
-      { label: 'Job', text: plan.id },
-      ...(plan.customer === null ? [] : [{ label: 'Customer', text: plan.customer }]),
-      ...(plan.machine === null ? [] : [{ label: 'Machine', text: plan.machine }]),
-      { label: 'Rails', text: railWords(plan) },
+      { label: say('fact.job'), text: plan.id },
+      ...(plan.customer === null ? [] : [{ label: say('fact.customer'), text: plan.customer }]),
+      ...(plan.machine === null ? [] : [{ label: say('fact.machine'), text: plan.machine }]),
+      { label: say('fact.rails'), text: railWords(said) },
     ],
-    rules: RULES,
-    cautions: cautions(english),
-    sketch: planSketch(plan),
-    phases: plan.phases.map((phase) => phaseSheet(phase, plan)),
+    rules: RULES.map((rule) => say(`field.rule.${rule}`)),
+    cautions: cautions(words),
+    sketch: planSketch(plan, words),
+    phases: plan.phases.map((phase) => phaseSheet(phase, said)),
   };
 }
 
-const RULES: readonly string[] = [
-  'Write each reading as the display shows it, with its sign, and the time of it.',
-  'A reading taken again: write both, mark the one that is not to be used, and say why in the note.',
-  'An instrument that is moved or levelled again is a new set-up; a rod or bracket that is set again is a new target. Give it a name of its own.',
-  'Sign check: at each set-up move one target by a known amount to a known side and read it again. In the file that row says so under check: “left 1 mm”.',
-  'Where set-ups and monuments are planned is only a plan: write down where they really stood.',
-];
+const RULES = ['write', 'again', 'moved', 'sign', 'plan'] as const;
 
-const number = (value: number): string => String(Number(value.toFixed(3))).replace('-', '−');
+const number = (value: number, { mark }: Words): string =>
+  String(Number(value.toFixed(3)))
+    .replace('-', '−')
+    .replace('.', mark);
 
-function railWords({ rails, stations, across, units }: Plan): string {
-  const places = `${stations.length} stations from ${number(stations[0]!)} to ${number(stations[stations.length - 1]!)} ${units}`;
-  if (rails === 1) return `${railId(0)}, ${places}`;
-  return `${railId(0)} (datum) to ${railId(rails - 1)}, ${number(across)} ${units} apart, each ${places}`;
+function railWords(said: Said): string {
+  const { plan, say } = said;
+  const { rails, stations, across, units } = plan;
+  const [from, to] = [stations[0]!, stations[stations.length - 1]!].map((at) => number(at, said));
+  const each = { count: stations.length, from: from!, to: to!, unit: units, rail: railId(0) };
+  if (rails === 1) return say('field.rail', each);
+  return say('field.rails', { ...each, last: railId(rails - 1), across: number(across, said) });
 }
 
-function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
+/** What is filled in once a phase, beside customer and machine. */
+const PHASE_BLANKS = [
+  ...(['sign.date', 'sign.surveyed', 'fact.place', 'field.machine-serial', 'head.instrument'] as const),
+  ...(['field.instrument-serial', 'head.due', 'field.target-serials', 'field.temperature-start'] as const),
+  ...(['field.temperature-end', 'field.surroundings', 'field.other'] as const),
+];
+
+const SETUP_BLANKS = [
+  ...(['field.stood-along', 'field.stood-across', 'field.levelled-at', 'field.level-end'] as const),
+  ...(['field.zero-before', 'field.zero-after', 'field.sign-moved', 'field.sign-reads'] as const),
+  ...(['field.temperature-start', 'field.temperature-end', 'field.air-low', 'field.air-high'] as const),
+  ...(['field.air-apart', 'field.air-side'] as const),
+];
+
+function phaseSheet(phase: PhaseName, said: Said): PhaseSheet {
+  const { plan, say } = said;
   const rows = offsetRows(plan);
   return {
-    name: phaseWords(phase),
+    name: phaseText(phase, said),
     blanks: [
-      ...(plan.customer === null ? ['Customer'] : []),
-      ...(plan.machine === null ? ['Machine'] : []),
-      'Date',
-      'Surveyed by',
-      'Site',
-      'Machine serial no.',
-      'Instrument',
-      'Instrument serial no.',
-      'Calibration due',
-      'Targets, serial nos.',
-      'Temperature, start',
-      'Temperature, end',
-      'Doors, sun, heating, loads',
-      'Other',
+      ...(plan.customer === null ? [say('fact.customer')] : []),
+      ...(plan.machine === null ? [say('fact.machine')] : []),
+      ...PHASE_BLANKS.map((key) => say(key)),
     ],
     setups: setupsOf(plan).map((setup) => ({
-      title: `Set-up ${setup.id}`,
-      planned: `planned at ${number(setup.along)} ${plan.units} along, ${number(setup.across)} ${plan.units} across`,
-      scatter: scatterText(setup, plan),
-      blanks: [
-        'Stood at, along',
-        'Stood at, across',
-        'Levelled at (time)',
-        'Level checked at end, off by',
-        'Zero checked before, reads',
-        'Zero checked after, reads',
-        'Sign check: moved to side, by',
-        'Sign check: reads before, after',
-        'Temperature, start',
-        'Temperature, end',
-        'Air, low thermometer',
-        'Air, high thermometer',
-        'How far apart',
-        'Side wall or door warmer by',
-      ],
-      signs: axesOf(plan).map(signBox),
-      tables: groups(rows.filter((row) => row.setup === setup.id)).map((group) => offsetTable(group, plan)),
+      title: say('field.setup', { setup: setup.id }),
+      planned: say('field.setup.planned', {
+        along: number(setup.along, said),
+        across: number(setup.across, said),
+        unit: plan.units,
+      }),
+      scatter: scatterText(setup, said),
+      blanks: SETUP_BLANKS.map((key) => say(key)),
+      signs: axesOf(plan).map((axis) => signBox(axis, said)),
+      tables: groups(rows.filter((row) => row.setup === setup.id)).map((group) => offsetTable(group, said)),
     })),
-    spans: spanGroups(spanRows(plan)).map((group) => spanTable(group, plan)),
+    spans: spanGroups(spanRows(plan)).map((group) => spanTable(group, said)),
   };
 }
 
@@ -154,7 +158,8 @@ function phaseSheet(phase: PhaseName, plan: Plan): PhaseSheet {
 const DIFFERENCE = 1.96 * Math.SQRT2;
 
 /** Scatter to be expected at the nearest and at the farthest station that is read from a set-up. */
-function scatterText(setup: { id: string; along: number; across: number }, plan: Plan): string {
+function scatterText(setup: { id: string; along: number; across: number }, said: Said): string {
+  const { plan } = said;
   const metres = plan.units === 'mm' ? 1e-3 : 0.0254;
   const unit = unitLabel(readingUnit(plan));
   const places = offsetRows(plan)
@@ -170,8 +175,8 @@ function scatterText(setup: { id: string; along: number; across: number }, plan:
     })
     .sort((a, b) => a.by - b.by);
   const [near, far] = [places[0]!, places.at(-1)!];
-  const text = (by: number) => `${number(Number(by.toPrecision(2)))} ${unit}`;
-  return english.say('plan.scatter', {
+  const text = (by: number) => `${number(Number(by.toPrecision(2)), said)} ${unit}`;
+  return said.say('plan.scatter', {
     near: text(near.by),
     nearAt: near.at,
     far: text(far.by),
@@ -179,18 +184,18 @@ function scatterText(setup: { id: string; along: number; across: number }, plan:
   });
 }
 
-const signs: Record<Axis, { plane: string; sides: readonly [planned: string, other: string] }> = {
-  vertical: { plane: 'the level plane', sides: ['above', 'below'] },
-  horizontal: { plane: 'the plane along the rails', sides: ['left of', 'right of'] },
-  along: { plane: 'the plane square to the rails', sides: ['ahead of', 'behind'] },
-};
+const sides = {
+  vertical: ['above', 'below'],
+  horizontal: ['left', 'right'],
+  along: ['ahead', 'behind'],
+} as const satisfies Record<Axis, readonly [planned: string, other: string]>;
 
-const axisHeads: Record<Axis, string> = { vertical: 'Vertical', horizontal: 'Horizontal', along: 'Along' };
+const axisHead = (axis: Axis, said: Said): string => capitalised(axisText(axis, said));
 
-const signBox = (axis: Axis): SignBox => ({
-  axis: axisHeads[axis],
-  plane: signs[axis].plane,
-  sides: signs[axis].sides.map((side, k) => ({ side, isPlanned: k === 0 })),
+const signBox = (axis: Axis, said: Said): SignBox => ({
+  axis: axisHead(axis, said),
+  plane: said.say(`field.plane.${axis}`),
+  sides: sides[axis].map((side, k) => ({ side: said.say(`field.side.${side}`), isPlanned: k === 0 })),
 });
 
 /** Runs of rows that belong together, in order. */
@@ -213,25 +218,26 @@ const plain = (head: string, css: string) => ({ head, css });
 const written = { text: '', css: 'written' } as const;
 const printed = (text: string): Cell => ({ text, css: 'printed' });
 
-function offsetTable(rows: readonly OffsetRow[], plan: Plan): SheetTable {
+function offsetTable(rows: readonly OffsetRow[], said: Said): SheetTable {
+  const { plan, say } = said;
   const first = rows[0]!;
   const unit = unitLabel(readingUnit(plan));
   const isMonuments = first.monument !== null;
   // Rows of the same rail and pass, but for height and closing looks, whose passes alternate.
   const withPass = first.part !== 'rail' && rows.some((row) => row.pass !== first.pass);
   return {
-    caption: `${first.setup}: ${captionOf(first, rows, plan)}`,
+    caption: captionOf(first, rows, said),
     columns: [
-      plain(isMonuments ? 'Monument' : 'Station', 'name'),
-      ...(isMonuments ? [] : [plain(`Position, ${plan.units}`, 'position')]),
-      ...(withPass ? [plain('Look', 'name')] : []),
-      ...first.axes.map((axis) => plain(`${axisHeads[axis]}, ${unit}`, 'reading')),
-      plain('Time', 'time'),
-      plain('Note', 'note'),
+      plain(say(isMonuments ? 'field.monument' : 'head.station'), 'name'),
+      ...(isMonuments ? [] : [plain(say('field.position', { unit: plan.units }), 'position')]),
+      ...(withPass ? [plain(say('field.look'), 'name')] : []),
+      ...first.axes.map((axis) => plain(say('field.axis', { axis: axisHead(axis, said), unit }), 'reading')),
+      plain(say('field.time'), 'time'),
+      plain(say('head.note'), 'note'),
     ],
     rows: rows.map((row) => [
       printed(row.monument ?? `${row.rail} ${row.station}`),
-      ...(row.station === null ? [] : [printed(number(plan.stations[row.station - 1]!))]),
+      ...(row.station === null ? [] : [printed(number(plan.stations[row.station - 1]!, said))]),
       ...(withPass ? [printed(String(row.pass))] : []),
       ...row.axes.map(() => written),
       written,
@@ -240,37 +246,40 @@ function offsetTable(rows: readonly OffsetRow[], plan: Plan): SheetTable {
   };
 }
 
-function captionOf(first: OffsetRow, rows: readonly OffsetRow[], plan: Plan): string {
-  const way = first.pass % 2 === 1 ? 'forward' : 'return';
-  switch (first.part) {
-    case 'direction':
-      return `monuments, which carry the direction over; target ${MONUMENT_TARGET}`;
-    case 'height':
-      return `rail ${first.rail}, which carries the height over; the same target ${RAIL_TARGET}, its rod not set again`;
-    case 'rail':
-      return `rail ${first.rail}, pass ${first.pass} of ${plan.passes}, ${way}; target ${RAIL_TARGET}`;
-    case 'closing':
-      return rows.some((row) => row.monument !== null)
-        ? `closing look at the monuments, before the set-up is left; target ${MONUMENT_TARGET}`
-        : `closing look, before the set-up is left; target ${RAIL_TARGET}`;
-  }
+function captionOf(
+  { part, setup, rail, pass }: OffsetRow,
+  rows: readonly OffsetRow[],
+  { plan, say }: Said,
+): string {
+  const isOnMonuments =
+    part === 'direction' || (part === 'closing' && rows.some((row) => row.monument !== null));
+  return say(`field.caption.${part}`, {
+    setup,
+    rail: rail ?? '',
+    target: isOnMonuments ? MONUMENT_TARGET : RAIL_TARGET,
+    pass,
+    passes: plan.passes,
+    way: pass % 2 === 1 ? 'forward' : 'return',
+    of: isOnMonuments ? 'monuments' : 'rail',
+  });
 }
 
-function spanTable(rows: readonly SpanRow[], plan: Plan): SheetTable {
+function spanTable(rows: readonly SpanRow[], said: Said): SheetTable {
+  const { plan, say } = said;
   return {
-    caption: `Distances across, pass ${rows[0]!.pass} of ${plan.passes}`,
+    caption: say('field.spans.pass', { pass: rows[0]!.pass, passes: plan.passes }),
     columns: [
-      plain('Rails', 'name'),
-      plain('Station', 'name'),
-      plain(`Position, ${plan.units}`, 'position'),
-      plain(`Distance, ${plan.units}`, 'reading'),
-      plain('Time', 'time'),
-      plain('Note', 'note'),
+      plain(say('fact.rails'), 'name'),
+      plain(say('head.station'), 'name'),
+      plain(say('field.position', { unit: plan.units }), 'position'),
+      plain(say('field.distance', { unit: plan.units }), 'reading'),
+      plain(say('field.time'), 'time'),
+      plain(say('head.note'), 'note'),
     ],
     rows: rows.map(({ rail, other, station }) => [
-      printed(`${rail} to ${other}`),
+      printed(say('rails.pair', { rail, other })),
       printed(String(station)),
-      printed(number(plan.stations[station - 1]!)),
+      printed(number(plan.stations[station - 1]!, said)),
       written,
       written,
       written,

@@ -4,6 +4,7 @@ import type { Deliverables } from '../../pages/deliverables/deliverables.js';
 import { resolveJob } from '../../survey/job/resolve-job.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { schemasFolder } from '../../pages/schemas/folder.js';
+import { wordsOf } from '../../pages/words/languages.js';
 import { offsetCsv, spanCsv } from './blank-csv.js';
 import { fieldSheet } from './field-sheet.js';
 import { offsetFile, spanFile, type Plan } from './plan.js';
@@ -42,7 +43,7 @@ export async function makeFolder(
 export const printSheet = (printer: Printer, plan: Plan, software: string, today: string) => (html: string) =>
   printer.print({
     html,
-    title: `Field sheet ${plan.id}`,
+    title: wordsOf(plan.language).say('field.head', { job: plan.id }),
     creator: software,
     createdOn: today,
     paper: plan.paper,

@@ -1,4 +1,6 @@
 /** A small plan for the field sheet: which rail is which, where station 1 is, which way is plus. Not to scale. */
+import Handlebars from 'handlebars';
+import type { Words } from '../../pages/words/words.js';
 import { type Plan, railIds } from './plan.js';
 import { monumentsOf, setupsOf } from './planned-job.js';
 
@@ -8,13 +10,15 @@ const HEIGHT = 196;
 /** Room for ids left and right of the rails, and above and below them for the arrows and set-ups. */
 const PAD = { left: 130, right: 40, top: 26, bottom: 46 };
 
+const escaped = (text: string): string => Handlebars.escapeExpression(text);
+
 interface Point {
   readonly x: number;
   readonly y: number;
 }
 
-/** SVG text, made of numbers and of our own ids alone. */
-export function planSketch(plan: Plan): string {
+/** SVG text, made of numbers, of our own ids and words. */
+export function planSketch(plan: Plan, { say }: Words): string {
   const setups = setupsOf(plan);
   const monuments = plan.setups === 'two' ? monumentsOf(plan) : [];
   const rails = railIds(plan).map((id, k) => ({ id, across: k * plan.across }));
@@ -40,12 +44,12 @@ export function planSketch(plan: Plan): string {
     ...setups.map(({ id, along, across }) => triangle(at(along, across), id)),
     ...monuments.map(({ id, along, across }) => target(at(along, across), id)),
     arrow({ x: 14, y: HEIGHT - 14 }, { x: 74, y: HEIGHT - 14 }),
-    text({ x: 80, y: HEIGHT - 9 }, 'along +', 'start'),
+    text({ x: 80, y: HEIGHT - 9 }, escaped(say('field.sketch.along')), 'start'),
     arrow({ x: 14, y: HEIGHT - 14 }, { x: 14, y: HEIGHT - 64 }),
-    text({ x: 24, y: HEIGHT - 56 }, 'across +', 'start'),
-    text({ x: WIDTH, y: HEIGHT - 9 }, 'seen from above, not to scale', 'end'),
+    text({ x: 24, y: HEIGHT - 56 }, escaped(say('field.sketch.across')), 'start'),
+    text({ x: WIDTH, y: HEIGHT - 9 }, escaped(say('field.sketch.note')), 'end'),
   ];
-  return `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="Plan of the survey">${marks.join('')}</svg>`;
+  return `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escaped(say('field.sketch.alt'))}">${marks.join('')}</svg>`;
 
   /** Of many stations only some: the ends carry the numbers. */
   function isDrawn(_: number, k: number): boolean {

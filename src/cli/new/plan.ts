@@ -1,5 +1,6 @@
 /** What is planned: as much of a survey as can be said before anyone has been at the machine. */
 import type { CharacteristicName, PhaseName } from '../../survey/job/job-schema.js';
+import type { Language } from '../../survey/job/languages.js';
 import type { Estimate } from '../../survey/job/job.js';
 import type { LengthUnit, SlopeUnit } from '../../base/units/units.js';
 
@@ -54,6 +55,8 @@ export interface Plan {
   readonly adjusterSpacing: number | null;
   readonly travel: number | null;
   readonly paper: 'A4' | 'Letter';
+  /** Of the field sheet and of the report. */
+  readonly language: Language;
 }
 
 export const slopeUnit = ({ units }: Pick<Plan, 'units'>): 'um/m' | 'thou/ft' =>

@@ -25,6 +25,7 @@ export function plannedJob(plan: Plan): JobInput {
     }),
     units: { length: units, reading: readingUnit(plan) },
     report: { paper: plan.paper },
+    ...(plan.language !== 'en' && { language: plan.language }),
     rails: railIds(plan).map((id, k) => ({
       id,
       ...(k === 0 && { datum: true }),

@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import type { Estimate } from '../../survey/job/job.js';
+import { languages } from '../../survey/job/languages.js';
 import { jobSchema, phaseNames, type PhaseName } from '../../survey/job/job-schema.js';
 import type { Characteristic } from '../../survey/characteristics/characteristic.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
@@ -350,6 +351,14 @@ export const questions: readonly Question[] = [
       if (!hasAdjusters(draft)) return 'there are no adjusters';
       return length(text, unit(draft), positive, (value) => (draft.travel = value));
     },
+  },
+  {
+    flag: 'language',
+    what: () => 'Language: en, de, fr, es or it',
+    explain: 'Of the report and of the field sheet. Numbers and files stay as they are.',
+    usual: () => 'en',
+    isAsked: always,
+    take: (text, draft) => oneOf(text, languages, (word) => (draft.language = word)),
   },
   {
     flag: 'paper',

@@ -6,7 +6,8 @@ export const renderFieldSheet = (sheet: FieldSheet): string =>
   sheetPage('field-sheet', sheet, {
     paper: sheet.paper,
     printPt: 8.5,
-    title: `Field sheet ${sheet.job}`,
+    title: sheet.words.say('field.head', { job: sheet.job }),
     software: sheet.software,
-    note: 'The raw record: keep it with the job',
+    note: sheet.words.say('field.note'),
+    words: sheet.words,
   });

@@ -58,12 +58,10 @@ const isOfReports = (path: string): boolean =>
 
 let hashed: string | undefined;
 
-/** SHA-256 over names and bytes of the report's templates, style sheet and fonts. */
-export function templatesHash(): string {
-  return (hashed ??= hashFolder(TEMPLATES));
-}
+const templatesHash = (): string => (hashed ??= hashOfTemplates(TEMPLATES));
 
-function hashFolder(folder: string): string {
+/** SHA-256 over names and bytes of the report's templates, style sheet, fonts and translations. */
+export function hashOfTemplates(folder: string): string {
   const hash = createHash('sha256');
   for (const path of filesUnder(folder, '').filter(isOfReports).sort()) {
     const bytes = readFileSync(join(folder, path));

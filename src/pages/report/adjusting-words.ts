@@ -2,16 +2,8 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Adjusting, AdjustStep } from '../../results/adjusting.js';
-import {
-  numberText,
-  reportUnits,
-  trimmedText,
-  withUnit,
-  type ReportUnit,
-} from '../../results/words/format-quantity.js';
-import { english } from '../words/words.js';
-
-const { say } = english;
+import { reportUnits, withUnit, type ReportUnit } from '../../results/words/format-quantity.js';
+import type { Words } from '../words/words.js';
 
 export interface AdjustingView {
   readonly label: string;
@@ -25,38 +17,40 @@ export interface AdjustingView {
 export function adjustingView(
   { steps, current, response }: Adjusting,
   job: Pick<Job, 'style'>,
+  words: Words,
 ): AdjustingView {
-  const { deviation } = reportUnits(job.style);
+  const { say } = words;
+  const { deviation } = reportUnits(job.style, words.mark);
   const step = current === null ? null : steps[current]!;
   return {
     label: say('adjust.label'),
-    step: step === null ? say('adjust.all-done') : say('adjust.step', placeOf(step)),
-    number: step === null ? '✓' : size(step.left ?? step.asked, deviation),
+    step: step === null ? say('adjust.all-done') : say('adjust.step', placeOf(step, words)),
+    number: step === null ? '✓' : size(step.left ?? step.asked, { unit: deviation, words }),
     way:
       step === null
         ? say('adjust.read-again')
         : say(step.left === null ? 'adjust.way.first' : 'adjust.way', {
-            way: wayOf(step.axis, step.left ?? step.asked),
+            way: wayOf(step.axis, step.left ?? step.asked, words),
             unit: deviation.label,
-            band: withUnit(trimmedText(deviation.fromBase(step.band), deviation.decimals), deviation),
+            band: withUnit(words.trimmed(deviation.fromBase(step.band), deviation.decimals), deviation),
           }),
     note:
       step?.isTurned === true
-        ? say('adjust.turned', { did: amount(step.axis, step.did!, deviation) })
+        ? say('adjust.turned', { did: amount(step.axis, step.did!, { unit: deviation, words }) })
         : response === null
           ? ''
           : say('adjust.response', { percent: Math.round(100 * response) }),
-    steps: steps.map((one, k) => ({ text: lineOf(one, deviation), current: k === current })),
+    steps: steps.map((one, k) => ({ text: lineOf(one, { unit: deviation, words }), current: k === current })),
   };
 }
 
-const placeOf = ({ adjuster, rail, station, axis }: AdjustStep) => ({
+const placeOf = ({ adjuster, rail, station, axis }: AdjustStep, { say }: Words) => ({
   adjuster: visible(adjuster),
   point: visible(`${rail}:${station}`),
   axis: say(`leave.axis.${axis}`),
 });
 
-const wayOf = (axis: AdjustStep['axis'], move: number): string =>
+const wayOf = (axis: AdjustStep['axis'], move: number, { say }: Words): string =>
   say(
     axis === 'vertical'
       ? move > 0
@@ -67,14 +61,25 @@ const wayOf = (axis: AdjustStep['axis'], move: number): string =>
         : 'adjust.right',
   );
 
-const size = (um: number, unit: ReportUnit): string => numberText(Math.abs(unit.fromBase(um)), unit.decimals);
+const size = (um: number, { unit, words }: Said): string =>
+  words.number(Math.abs(unit.fromBase(um)), unit.decimals);
 
-const amount = (axis: AdjustStep['axis'], move: number, unit: ReportUnit): string =>
-  `${wayOf(axis, move)} ${withUnit(size(move, unit), unit)}`;
+/** In which unit and which words. */
+interface Said {
+  readonly unit: ReportUnit;
+  readonly words: Words;
+}
 
-function lineOf(step: AdjustStep, unit: ReportUnit): string {
-  const about = { ...placeOf(step), asked: amount(step.axis, step.asked, unit) };
+const amount = (axis: AdjustStep['axis'], move: number, said: Said): string =>
+  said.words.say('adjust.amount', {
+    way: wayOf(axis, move, said.words),
+    size: withUnit(size(move, said), said.unit),
+  });
+
+function lineOf(step: AdjustStep, said: Said): string {
+  const { say } = said.words;
+  const about = { ...placeOf(step, said.words), asked: amount(step.axis, step.asked, said) };
   if (step.left === null) return say('adjust.line.open', about);
-  const left = amount(step.axis, step.left, unit);
+  const left = amount(step.axis, step.left, said);
   return say(step.isDone ? 'adjust.line.done' : 'adjust.line.begun', { ...about, left });
 }

@@ -6,7 +6,6 @@ import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../../results/results-schema.js';
 import {
   plainNumber,
-  plusMinus,
   positionText,
   resultText,
   unitFor,
@@ -17,7 +16,7 @@ import { verdictText, whyText } from '../words/names.js';
 import { english, type Words } from '../words/words.js';
 import { guarded } from './csv-cell.js';
 import { isDraft, reportNumber } from './document-title.js';
-import { figuresOf, lastPhase, type Figures } from './figures.js';
+import { figuresOf, figureText, lastPhase, type Figures } from './figures.js';
 import { machineSketch } from './machine-sketch.js';
 import { datumId, inSentence, limitWords, railTitle } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
@@ -302,7 +301,7 @@ function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
   };
 }
 
-/** What each tolerance is expected to be after the moves: figure ± U, limit, verdict. */
+/** What each tolerance is expected to be after the moves: figure, limit, verdict. */
 function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) {
   const datum = datumId(results);
   return plan.predicted
@@ -312,7 +311,7 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
       const text = resultText({ ...c, value: c.value! }, figures.k, unit);
       return {
         what: inSentence(c, datum, figures),
-        figure: withUnit(plusMinus(text), unit),
+        figure: figureText(c.signed, text, unit, figures),
         limit: limitWords(c, text.limit!, unit, figures),
         mark: verdictMarks[c.verdict],
         verdict: verdictText(c.verdict, figures),

@@ -4,7 +4,10 @@ import {
   coverageText,
   measuredText,
   measuredWithUnit,
+  plusMinus,
   reportUnits,
+  withUnit,
+  type JudgedText,
   type NumberStyle,
   type ReportUnit,
   type ReportUnits,
@@ -52,6 +55,13 @@ export const quantityWithUnit = (
   unit: ReportUnit,
   style: NumberStyle = {},
 ) => measuredWithUnit(quantity.value, figures.k * quantity.u, unit, style);
+
+/** One figure in a sentence: "+15 ± 31 µm" where it has a sign, "16.8 µm, 8.7 to 22.3 µm" where it is a range. */
+export function figureText(isSigned: boolean, text: JudgedText, unit: ReportUnit, { say }: Words): string {
+  if (isSigned || text.interval === null) return withUnit(plusMinus(text), unit);
+  const [from, to] = text.interval;
+  return say('figure.range', { figure: withUnit(text.value, unit), from, to: withUnit(to, unit) });
+}
 
 export interface NamedPhase {
   readonly name: PhaseName;

@@ -5,29 +5,23 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import type { Job } from '../../survey/job/job.js';
 import type { BlankRow } from '../../survey/readings/readings.js';
-import { numberWords } from '../../survey/readings/what-was-read.js';
 import type { Adjusting } from '../../results/adjusting.js';
 import type { Leave } from '../../results/leave.js';
-import { english } from '../words/words.js';
-import { phaseText, verdictText } from '../words/names.js';
+import { wordsOf } from '../words/languages.js';
+import { phrase } from '../words/phrases.js';
+import { english, type Words } from '../words/words.js';
+import { nameText, phaseText, verdictText, whyText } from '../words/names.js';
 import { adjustingView } from './adjusting-words.js';
 import { leaveHead, leaveLines, repeatText } from './leave-words.js';
 import type { Results } from '../../results/results-schema.js';
 import { SOFTWARE } from '../../base/version.js';
-import { figuresOf, lastPhase } from './figures.js';
-import { resultText, plusMinus, unitFor, withUnit } from '../../results/words/format-quantity.js';
+import { figuresOf, figureText, lastPhase } from './figures.js';
+import { resultText, unitFor, withUnit } from '../../results/words/format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised } from './sentence.js';
-import {
-  characteristicNames,
-  NOT_DETERMINED,
-  verdictMarks,
-  verdictWords,
-} from '../../results/words/texts.js';
+import { verdictMarks } from '../../results/words/texts.js';
 import type { ReportChart } from './sections/pictures.js';
-
-const { say } = english;
 
 /** Problems and pictures of a page that is read from a few steps away. */
 const MOST_PROBLEMS = 12;
@@ -45,9 +39,11 @@ export interface Followed {
   readonly diagnostics: readonly Diagnostic[];
   readonly leave: Leave;
   /** null: job.json cannot be used yet. */
-  readonly style: Pick<Job, 'style' | 'decision' | 'datum'> | null;
+  readonly style: Pick<Job, 'style' | 'decision' | 'datum' | 'language'> | null;
   /** The rail that is adjusted now; null: none is. */
   readonly adjusting: Adjusting | null;
+  /** Absent: those of the job's language. */
+  readonly words?: Words;
 }
 
 const template = (file: string): string =>
@@ -63,8 +59,10 @@ export function followPage({
   leave,
   style,
   adjusting,
+  words = style === null ? english : wordsOf(style.language),
 }: Followed): string {
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
+  const { say } = words;
   // Planned rows without a reading are told as what is still to be read.
   const found = diagnostics.filter(
     ({ code, data }) => ![code, 'code' in data ? data.code : ''].includes('READING_ROW_EMPTY'),
@@ -72,7 +70,7 @@ export function followPage({
   const problems = [...found].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
   const script = template('follow.js');
-  const head = leaveHead(leave);
+  const head = leaveHead(leave, words);
   const shown = found.length - problems.length;
   const page = sheetPage(
     'follow',
@@ -85,8 +83,8 @@ export function followPage({
       may: leave.mayGo ? 'go' : 'stay',
       leave: head,
       saved: say(saved === '' ? 'follow.saved.none' : 'follow.saved', { job: visible(job), saved }),
-      adjusting: adjusting === null || style === null ? null : adjustingView(adjusting, style),
-      headline: results === null ? say('follow.unsolved', { count: errors }) : headlineOf(results),
+      adjusting: adjusting === null || style === null ? null : adjustingView(adjusting, style, words),
+      headline: results === null ? say('follow.unsolved', { count: errors }) : headlineOf(results, words),
       heads: {
         next: say('follow.head.next'),
         problems: say('follow.head.problems'),
@@ -94,10 +92,10 @@ export function followPage({
         lines: say('follow.head.lines'),
         rows: say('follow.head.rows'),
       },
-      next: nextOf(leave),
-      toRead: toReadOf(leave),
-      lines: leaveLines({ ...leave, problems: [], blank: [], tolerances: [] }, style),
-      rows: results === null ? [] : rowsOf(results),
+      next: nextOf(leave, words),
+      toRead: toReadOf(leave, words),
+      lines: leaveLines({ ...leave, problems: [], blank: [], tolerances: [] }, style, words),
+      rows: results === null ? [] : rowsOf(results, words),
       problems: problems.map((d) => ({
         severity: say(
           d.severity === 'warning'
@@ -118,7 +116,7 @@ export function followPage({
       })),
       foot: say('follow.foot'),
     },
-    { paper: results?.style.paper ?? 'A4', printPt: 9, title: job, software, note: '' },
+    { paper: results?.style.paper ?? 'A4', printPt: 9, title: job, software, note: '', words },
   );
   const css = /<style>([^]*?)<\/style>/.exec(page)![1]!;
   const policy = `default-src 'none'; connect-src 'self'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; style-src ${hashOf(css)}; script-src ${hashOf(script)}`;
@@ -131,12 +129,13 @@ export function followPage({
 const dataOf = (svg: string): string => `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;
 
 /** The next planned row, or the reading that helps most; '': none. */
-function nextOf(leave: Leave): string {
+function nextOf(leave: Leave, words: Words): string {
+  const { say } = words;
   const [row] = leave.blank;
   if (leave.repeat?.isCertain === true || row === undefined)
-    return leave.repeat === null ? '' : repeatText(leave.repeat);
+    return leave.repeat === null ? '' : repeatText(leave.repeat, words);
   const { point, setup, pass, what, source } = row;
-  if (point === undefined || setup === undefined || pass === undefined) return visible(what);
+  if (point === undefined || setup === undefined || pass === undefined) return visible(phrase(what, words));
   return say('follow.next.row', {
     point: visible(point),
     setup: visible(setup),
@@ -147,7 +146,8 @@ function nextOf(leave: Leave): string {
 }
 
 /** Planned rows without a reading, set-up by set-up and pass by pass, in their order. */
-function toReadOf({ blank }: Leave): { label: string; text: string }[] {
+function toReadOf({ blank }: Leave, words: Words): { label: string; text: string }[] {
+  const { say } = words;
   const groups = new Map<string, BlankRow[]>();
   for (const row of blank) {
     const label =
@@ -167,7 +167,7 @@ function toReadOf({ blank }: Leave): { label: string; text: string }[] {
         points.length < rows.length
           ? say('follow.to-read.other', {
               count: rows.length,
-              rows: numberWords(rows.map(({ source }) => source.row)),
+              rows: words.numbers(rows.map(({ source }) => source.row)),
             })
           : say('follow.to-read', { count: rows.length, points: [...named, ...more].join(', ') }),
     };
@@ -176,20 +176,20 @@ function toReadOf({ blank }: Leave): { label: string; text: string }[] {
 
 const rank = ({ severity }: Diagnostic): number => ({ error: 0, confirm: 1, warning: 2 })[severity];
 
-function headlineOf(results: Results): string {
+function headlineOf(results: Results, words: Words): string {
   const { name, phase } = lastPhase(results);
-  return say('follow.so-far', {
-    phase: capitalised(phaseText(name, english)),
+  return words.say('follow.so-far', {
+    phase: capitalised(phaseText(name, words)),
     mark: verdictMarks[phase.verdict],
-    verdict: verdictText(phase.verdict, english),
+    verdict: verdictText(phase.verdict, words),
   });
 }
 
 /** What is open comes first. */
 const URGENCY = { 'does-not-conform': 0, undecided: 1, conforms: 2, reported: 3 } as const;
 
-function rowsOf(results: Results) {
-  const figures = figuresOf(results);
+function rowsOf(results: Results, words: Words) {
+  const figures = figuresOf(results, words);
   const datum = datumId(results);
   return lastPhase(results)
     .phase.characteristics.filter(({ limit }) => limit !== null)
@@ -198,14 +198,15 @@ function rowsOf(results: Results) {
       const unit = unitFor(figures.units, made.unit);
       const text = resultText({ ...made, value: made.value ?? 0 }, figures.k, unit);
       return {
-        what: characteristicNames[made.what],
+        what: nameText(made.what, words),
         of: [railWords(made, datum, figures), conditionWords(made, figures)].filter(Boolean).join(', '),
-        value: made.value === null ? NOT_DETERMINED : withUnit(plusMinus(text), unit),
-        limit: say('follow.limit', {
+        value:
+          made.value === null ? words.say('not-determined') : figureText(made.signed, text, unit, figures),
+        limit: words.say('follow.limit', {
           limit: withUnit(limitWords(made, text.limit!, unit, figures), unit),
         }),
-        verdict: `${verdictMarks[made.verdict]} ${verdictWords[made.verdict]}`,
-        why: made.value === null ? (made.why ?? '') : '',
+        verdict: `${verdictMarks[made.verdict]} ${verdictText(made.verdict, words)}`,
+        why: made.value === null ? visible(whyText(made, words)) : '',
       };
     });
 }

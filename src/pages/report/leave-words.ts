@@ -1,20 +1,21 @@
 /** May the crew go, in words: one sentence that follow keeps in sight, and one screen for `check --leave`. */
 import { describe, visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
-import { listWords, numberWords, readWords } from '../../survey/readings/what-was-read.js';
-import { identityName, identityOf, namingFor } from '../../results/identity.js';
+import { readWords } from '../../survey/readings/what-was-read.js';
+import { namingFor } from '../../results/identity.js';
+import { figureText } from './figures.js';
 import type { Leave, ToleranceLeft, ToRepeat } from '../../results/leave.js';
 import { leftOpen, type CharacteristicResult, type ClosureResult } from '../../results/results-schema.js';
 import {
   coverageFactor,
   measuredText,
-  plusMinus,
   reportUnits,
   resultText,
   unitFor,
   withUnit,
 } from '../../results/words/format-quantity.js';
-import { verdictText, whyText } from '../words/names.js';
+import { identityText, verdictText, whyText } from '../words/names.js';
+import { phrase } from '../words/phrases.js';
 import { english, type MessageKey, type Words } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
 import { capitalised, sentence } from './sentence.js';
@@ -34,7 +35,7 @@ export const leaveHead = (
 ): string =>
   because === 'to-repeat'
     ? words.say('leave.to-repeat', {
-        what: visible(repeat!.what),
+        what: visible(phrase(repeat!.what, words)),
         axis: axisWord(repeat!.axis, words),
       })
     : words.say(`leave.${because}`, {
@@ -62,7 +63,15 @@ export function leaveLines(
       ),
     ),
     ...line('leave.label.read', [
-      read === null ? say('leave.nothing-read') : sentence(capitalised(visible(readWords(read).join('; ')))),
+      read === null
+        ? say('leave.nothing-read')
+        : sentence(
+            capitalised(
+              readWords(read)
+                .map((text) => visible(phrase(text, words)))
+                .join('; '),
+            ),
+          ),
       ...blankText(leave, words),
     ]),
     ...(isSolved
@@ -91,13 +100,13 @@ const placeOf = (
 
 const axisWord = (axis: string, { say }: Words): string => say(`leave.axis.${axis}` as MessageKey);
 
-function blankText({ blank }: Leave, { say }: Words): string[] {
+function blankText({ blank }: Leave, { say, numbers: numbersText }: Words): string[] {
   if (blank.length === 0) return [];
   const files = [...new Set(blank.map(({ source }) => source.file))];
   const rows = files
     .map((file) => {
       const numbers = blank.filter(({ source }) => source.file === file).map(({ source }) => source.row);
-      return say('place.rows', { from: visible(file), count: numbers.length, rows: numberWords(numbers) });
+      return say('place.rows', { from: visible(file), count: numbers.length, rows: numbersText(numbers) });
     })
     .join('; ');
   return [say('leave.blank', { count: blank.length, rows })];
@@ -131,7 +140,7 @@ export function repeatText(repeat: ToRepeat | null, words: Words = english): str
   if (repeat === null) return say('leave.repeat.none');
   const { what, axis, file, row, because, isCertain, narrower = 0 } = repeat;
   return say(`leave.repeat.${because}`, {
-    what: visible(what),
+    what: visible(phrase(what, words)),
     axis: axisWord(axis, words),
     place: visible([file, row === null ? '' : say('row', { row })].filter(Boolean).join(', ')),
     must: isCertain ? 'yes' : 'no',
@@ -139,11 +148,11 @@ export function repeatText(repeat: ToRepeat | null, words: Words = english): str
   });
 }
 
-function againTexts({ setups }: Leave, { say }: Words): string[] {
+function againTexts({ setups }: Leave, { say, list: listText }: Words): string[] {
   const ids = (keep: (one: Leave['setups'][number]) => boolean) =>
     setups.filter(keep).map(({ setup }) => visible(setup));
   const text = (key: MessageKey, list: readonly string[]) =>
-    list.length === 0 ? [] : [say(key, { setups: listWords(list) })];
+    list.length === 0 ? [] : [say(key, { setups: listText(list) })];
   const found = [
     ...text(
       'leave.again.both',
@@ -183,7 +192,7 @@ function toleranceTexts(
     { datum: job.datum.id, length: units.length },
   );
   const text = ({ made, isDecided, by }: ToleranceLeft): string => {
-    const name = identityName(identityOf(made), naming);
+    const name = identityText(made, naming, words);
     if (made.value === null)
       return say(by === null ? 'leave.open.nothing-missing' : 'leave.open.missing', {
         name,
@@ -198,7 +207,7 @@ function toleranceTexts(
       case 'reading':
         return say('leave.open.reading', {
           ...about,
-          what: visible(by.reading.what),
+          what: visible(phrase(by.reading.what, words)),
           axis: axisWord(by.reading.axis, words),
         });
       case 'passes':
@@ -225,7 +234,7 @@ function figureOf(
 ): { value: string; limit: string } {
   const text = resultText(made, k, unit);
   return {
-    value: withUnit(plusMinus(text), unit),
+    value: figureText(made.signed, text, unit, words),
     limit: withUnit(limitWords(made, text.limit!, unit, words), unit),
   };
 }

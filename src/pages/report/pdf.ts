@@ -1,3 +1,4 @@
+import { inStage } from '../../base/cost/stages.js';
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
 import { linkWords, numbered, placesOfContents } from './contents.js';
@@ -52,7 +53,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
         });
         const found = places.length === 0 ? numbers : placesIn(printed);
         if (left === 0 || places.every((place) => found.get(place) === numbers.get(place)))
-          return finishPdf(printed, job, linkWords(html));
+          return inStage('finish', () => finishPdf(printed, job, linkWords(html)));
         // Other reports may be printed at the same time, so what this one was printed with is its own.
         guess = found;
         numbers = left > 1 ? found : NO_NUMBERS;

@@ -1,29 +1,28 @@
 /** What a planned survey will be able to tell, in the job's words and units: for the terminal and for one page of an offer. */
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
-import { identityKey, identityName, namingFor, type Identity, type Naming } from '../../results/identity.js';
+import { identityKey, namingFor, type Identity } from '../../results/identity.js';
 import type { Chances } from '../../results/planned/chances.js';
 import type { Foreseen } from '../../results/planned/foreseen.js';
 import type { PlannedSurvey } from '../../results/planned/planned-survey.js';
 import {
   coverageFactor,
   NO_BREAK_SPACE,
-  numberText,
   reportUnits,
   roundUncertainty,
-  trimmedText,
   unitFor,
   withUnit,
   type ReportUnit,
+  type ReportUnits,
 } from '../../results/words/format-quantity.js';
 import { SOFTWARE } from '../../base/version.js';
-import { english } from '../words/words.js';
+import { identityText, whyText } from '../words/names.js';
+import { phrase } from '../words/phrases.js';
+import { english, type Words } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
 import { capitalised, sentence } from './sentence.js';
 import { tenTo } from '../../base/statistics/power.js';
-
-const { say } = english;
 
 /** The parts of a plan in words. */
 export interface PlanWords {
@@ -47,10 +46,19 @@ export interface PlanRow {
 
 const percent = (share: number): string => `${Math.round(100 * share)}${NO_BREAK_SPACE}%`;
 
+/** How it is said: units, names and words of one language. */
+interface Said extends Words {
+  readonly units: ReportUnits;
+  readonly nameOf: (one: Identity) => string;
+}
+
 /** @param isRead Whether the readings are there. */
-export function planWords(job: Job, planned: PlannedSurvey, isRead: boolean): PlanWords {
+export function planWords(job: Job, planned: PlannedSurvey, isRead: boolean, words = english): PlanWords {
   const { characteristics, helps, cheapest } = planned;
-  const naming = namingFor(characteristics, { datum: job.datum.id, length: reportUnits(job.style).length });
+  const units = reportUnits(job.style, words.mark);
+  const naming = namingFor(characteristics, { datum: job.datum.id, length: units.length });
+  const said: Said = { ...words, units, nameOf: (one) => identityText(one, naming, words) };
+  const { say } = said;
   const limited = characteristics.filter(({ limit }) => limit !== null);
   const listed = limited.length > 0 ? limited : characteristics;
   const known = listed.filter(({ u }) => u !== null);
@@ -62,10 +70,10 @@ export function planWords(job: Job, planned: PlannedSurvey, isRead: boolean): Pl
     title: say('plan.title', { job: visible(job.id) }),
     notes: [
       say(isRead ? 'plan.read' : 'plan.unread'),
-      say('plan.terms', { k: trimmedText(coverageFactor(coverage), 2), rule }),
+      say('plan.terms', { k: words.trimmed(coverageFactor(coverage), 2), rule }),
       ...(count === 0 ? [] : [say('plan.chances', { count })]),
     ],
-    rows: known.map((c) => rowOf(c, job, naming)),
+    rows: known.map((c) => rowOf(c, said)),
     parts: [
       ...lines(
         say('plan.undetermined.title'),
@@ -73,26 +81,27 @@ export function planWords(job: Job, planned: PlannedSurvey, isRead: boolean): Pl
           .filter(({ u }) => u === null)
           .map((c) =>
             say('plan.undetermined', {
-              name: identityName(c, naming),
-              why: sentence(visible(c.why ?? '')),
+              name: said.nameOf(c),
+              why: sentence(visible(whyText({ why: '', ...c }, words))),
             }),
           ),
       ),
       ...lines(
         say('plan.helps.title'),
-        helps.map((help) => helpText(help, job, naming, characteristics)),
+        helps.map((help) => helpText(help, said, characteristics)),
       ),
       ...(limited.length === 0
         ? []
-        : lines(say('plan.cheapest.title'), cheapestTexts(cheapest, count > 0, naming, limited.length))),
+        : lines(say('plan.cheapest.title'), cheapestTexts(cheapest, count > 0, said, limited.length))),
     ],
   };
 }
 
-function rowOf(c: Foreseen, { style }: Job, naming: Naming): PlanRow {
-  const unit = unitFor(reportUnits(style), c.unit);
-  const name = identityName(c, naming);
-  const expanded = withUnit(uncertainty(c.expanded!, unit), unit);
+function rowOf(c: Foreseen, said: Said): PlanRow {
+  const { say } = said;
+  const unit = unitFor(said.units, c.unit);
+  const name = said.nameOf(c);
+  const expanded = withUnit(uncertainty(c.expanded!, unit, said), unit);
   const source = c.greatest === undefined ? '' : say(`source.${c.greatest.source}`);
   const share = c.greatest === undefined ? '' : percent(c.greatest.share);
   if (c.limit === null)
@@ -101,45 +110,39 @@ function rowOf(c: Foreseen, { style }: Job, naming: Naming): PlanRow {
       line: say('plan.line.no-limit', { name, expanded, source, share }),
     };
   const stated = { signed: c.accepts !== undefined, ...(c.zone !== undefined && { zone: c.zone }) };
-  const limit = withUnit(limitWords(stated, figure(c.limit, unit), unit, english), unit);
-  const accepted = acceptedText(c, unit);
+  const limit = withUnit(limitWords(stated, figure(c.limit, unit, said), unit, said), unit);
+  const accepted = acceptedText(c, unit, said);
   return {
     name,
     limit,
     expanded,
     accepted,
     source,
-    chances: (c.chances ?? []).map((one) => ({ at: percent(one.at), counts: countsText(one) })),
+    chances: (c.chances ?? []).map((one) => ({ at: percent(one.at), counts: countsText(one, said) })),
     line: say('plan.line', { name, limit, expanded, source, share, accepted }),
   };
 }
 
 /** Two digits, as an uncertainty is printed. */
-function uncertainty(value: number, unit: ReportUnit): string {
+function uncertainty(value: number, unit: ReportUnit, { number }: Words): string {
   const own = unit.fromBase(value);
   const { value: rounded, decimals } = roundUncertainty(own);
-  return numberText(rounded, decimals);
+  return number(rounded, decimals);
 }
 
-const figure = (value: number, unit: ReportUnit): string =>
-  trimmedText(Number(unit.fromBase(value).toPrecision(3)), 9);
+const figure = (value: number, unit: ReportUnit, { trimmed }: Words): string =>
+  trimmed(Number(unit.fromBase(value).toPrecision(3)), 9);
 
 /** To three digits, rounded into the accepted range. */
-const inside = (value: number, to: 'up' | 'down', unit: ReportUnit): string => {
-  const own = unit.fromBase(value);
+function inside(own: number, to: 'up' | 'down'): number {
   const step = tenTo(Math.floor(Math.log10(Math.abs(own) || 1)) - 2);
-  return trimmedText(
-    Number(
-      ((to === 'up' ? Math.ceil : Math.floor)(own / step + (to === 'up' ? -1e-9 : 1e-9)) * step).toPrecision(
-        3,
-      ),
-    ),
-    9,
-  );
-};
+  const steps = to === 'up' ? Math.ceil(own / step - 1e-9) : Math.floor(own / step + 1e-9);
+  return Number((steps * step).toPrecision(3));
+}
 
-function acceptedText(c: Foreseen, unit: ReportUnit): string {
-  const upTo = (value: number) => withUnit(inside(value, 'down', unit), unit);
+function acceptedText(c: Foreseen, unit: ReportUnit, { say, trimmed }: Words): string {
+  const text = (value: number, to: 'up' | 'down') => trimmed(inside(unit.fromBase(value), to), 9);
+  const upTo = (value: number) => withUnit(text(value, 'down'), unit);
   if (c.accepts === undefined)
     return c.acceptsUpTo! > 0
       ? say('plan.accepted.to', { to: upTo(c.acceptsUpTo!) })
@@ -147,12 +150,12 @@ function acceptedText(c: Foreseen, unit: ReportUnit): string {
   if (c.accepts === null) return say('plan.accepted.none');
   const { from, to } = c.accepts;
   if (from === null) return say('plan.accepted.to', { to: upTo(to!) });
-  if (to === null) return say('plan.accepted.from', { from: withUnit(inside(from, 'up', unit), unit) });
-  return say('plan.accepted.from-to', { from: inside(from, 'up', unit), to: upTo(to) });
+  if (to === null) return say('plan.accepted.from', { from: withUnit(text(from, 'up'), unit) });
+  return say('plan.accepted.from-to', { from: text(from, 'up'), to: upTo(to) });
 }
 
 /** "59 conform, 41 undecided" */
-export function countsText({ conforms, doesNotConform, undecided }: Chances): string {
+function countsText({ conforms, doesNotConform, undecided }: Chances, { say }: Words): string {
   const counts = { conforms, 'does-not-conform': doesNotConform, undecided };
   return (['conforms', 'does-not-conform', 'undecided'] as const)
     .filter((key) => counts[key] > 0)
@@ -162,33 +165,32 @@ export function countsText({ conforms, doesNotConform, undecided }: Chances): st
 
 function helpText(
   { do: what, shrinks, u }: PlannedSurvey['helps'][number],
-  { style }: Job,
-  naming: Naming,
+  said: Said,
   characteristics: readonly Foreseen[],
 ): string {
   const best = u.reduce((a, b) => (b.to / b.from < a.to / a.from ? b : a));
   const found = characteristics.find((c) => identityKey(c) === identityKey(best))!;
-  const unit = unitFor(reportUnits(style), found.unit);
+  const unit = unitFor(said.units, found.unit);
   const k = found.expanded! / found.u!;
-  return say('plan.help', {
-    what,
+  return said.say('plan.help', {
+    what: phrase(what, said),
     shrinks: percent(shrinks),
-    name: identityName(best, naming),
-    from: uncertainty(k * best.from, unit),
-    to: withUnit(uncertainty(k * best.to, unit), unit),
+    name: said.nameOf(best),
+    from: uncertainty(k * best.from, unit, said),
+    to: withUnit(uncertainty(k * best.to, unit, said), unit),
   });
 }
 
 function cheapestTexts(
   cheapest: PlannedSurvey['cheapest'],
   isTried: boolean,
-  naming: Naming,
+  { say, nameOf }: Said,
   all: number,
 ): string[] {
   if (!isTried) return [];
   if (cheapest === null) return [say('plan.cheapest.none'), say('plan.cheapest.means')];
   const { arrangement, passes, rows, setups, decides, cannot } = cheapest;
-  const names = (list: readonly Identity[]) => list.map((one) => identityName(one, naming)).join('; ');
+  const names = (list: readonly Identity[]) => list.map(nameOf).join('; ');
   return [
     say('plan.cheapest', {
       arrangement: capitalised(say(`plan.arrangement.${arrangement}`)),
@@ -210,13 +212,18 @@ export const planText = ({ title, notes, rows, parts }: PlanWords): string =>
       `  ${line}`,
       ...(chances.length === 0
         ? []
-        : [`      ${chances.map((one) => say('plan.at', { ...one })).join('; ')}`]),
+        : [`      ${chances.map((one) => english.say('plan.at', { ...one })).join('; ')}`]),
     ]),
     ...parts.flatMap((part) => ['', part.title, ...part.lines.map((line) => `  ${line}`)]),
   ].join('\n');
 
 /** One page for an offer. */
-export function planPage({ title, notes, rows, parts }: PlanWords, { style }: Pick<Job, 'style'>): string {
+export function planPage(
+  { title, notes, rows, parts }: PlanWords,
+  { style }: Pick<Job, 'style'>,
+  words: Words,
+): string {
+  const { say } = words;
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
   const shares = rows.find(({ chances }) => chances.length > 0)?.chances.map(({ at }) => at) ?? [];
   return sheetPage(
@@ -239,6 +246,6 @@ export function planPage({ title, notes, rows, parts }: PlanWords, { style }: Pi
       })),
       parts,
     },
-    { paper: style.paper, printPt: 8, title, software, note: '' },
+    { paper: style.paper, printPt: 8, title, software, note: '', words },
   );
 }

@@ -18,36 +18,20 @@ export interface HeadCell {
   /** What the second, quieter line of the cells says. */
   readonly detail: string;
   readonly css: string;
-  readonly colspan: number;
-  readonly rowspan: number;
-  readonly scope: 'col' | 'colgroup';
 }
 
-export interface Row {
-  readonly css: string;
-  readonly cells: readonly Cell[];
-}
+/** A column of a table: its head, and its cell of each item. */
+export type Column<T> = readonly [head: HeadCell, cellOf: (item: T) => Cell];
+/** Columns from left to right; false: one that this table does not have. */
+export type Columns<T> = readonly (Column<T> | false)[];
 
-export interface Group {
-  /** Empty: no heading row. */
+/** Items under a heading; title '': no heading row. */
+export interface Group<T> {
   readonly title: string;
-  readonly rows: readonly Row[];
+  readonly items: readonly T[];
 }
 
-export interface Table {
-  readonly css: string;
-  /** Of the box about it: short tables are kept on one page, narrow ones run in two columns. */
-  readonly wrap: string;
-  readonly caption: string;
-  /** Columns across, for rows that span them all. */
-  readonly span: number;
-  readonly head: readonly (readonly HeadCell[])[];
-  readonly groups: readonly Group[];
-  /** In one running text. */
-  readonly notes: readonly string[];
-  /** Each on a line of its own, below the notes. */
-  readonly list: readonly string[];
-}
+export type Table = ReturnType<typeof table>;
 
 /** A label and what stands beside it. */
 export interface Fact {
@@ -73,69 +57,70 @@ export const figure = (text: string, more: Partial<Omit<Cell, 'text'>> = {}): Ce
 export const rowHeader = (text: string, more: Partial<Omit<Cell, 'text'>> = {}): Cell =>
   cell(text, { ...more, header: true });
 
-export const row = (cells: readonly Cell[], css = ''): Row => ({ css, cells });
-
 export const head = (text: string, more: Partial<Omit<HeadCell, 'text'>> = {}): HeadCell => ({
   text,
   unit: '',
   detail: '',
   css: '',
-  colspan: 1,
-  rowspan: 1,
-  scope: (more.colspan ?? 1) > 1 ? 'colgroup' : 'col',
   ...more,
 });
 
 export const figureHead = (text: string, unit = '', more: Partial<Omit<HeadCell, 'text'>> = {}): HeadCell =>
   head(text, { ...more, unit, css: `number ${more.css ?? ''}`.trim() });
 
+/** A list without headings. */
+export const plain = <T>(items: readonly T[]): readonly Group<T>[] => [{ title: '', items }];
+
 /** Up to so many rows a table is kept together. */
 const SHORT_TABLE = 12;
 /** Two columns of fewer rows than these look scattered. */
 const FEWEST_IN_COLUMNS = 8;
 
-/** @throws {RangeError} a row that does not fill the columns of its head. */
-export function table(
+interface TableStyle<T> {
+  readonly css?: string;
+  readonly rowCss?: (item: T) => string;
+  /** In one running text, below the table. */
+  readonly notes?: readonly string[];
+  /** A narrow table runs in two columns. */
+  readonly inColumns?: boolean;
+  /** Also a short table may be divided between two pages. */
+  readonly mayBreak?: boolean;
+}
+
+export function table<T>(
   caption: string,
-  headRows: readonly (readonly HeadCell[])[],
-  groups: readonly Group[],
-  more: {
-    css?: string;
-    notes?: readonly string[];
-    list?: readonly string[];
-    columns?: boolean;
-    mayBreak?: boolean;
-  } = {},
-): Table {
-  const span = (headRows[0] ?? []).reduce((sum, h) => sum + h.colspan, 0);
-  for (const { rows } of groups)
-    for (const { cells } of rows)
-      if (cells.length !== span)
-        throw new RangeError(`${caption}: a row of ${cells.length} under ${span} columns`);
-  const rows = groups.reduce((sum, group) => sum + group.rows.length, 0);
-  const inColumns = more.columns && rows > FEWEST_IN_COLUMNS;
-  const kept = rows <= SHORT_TABLE && !more.mayBreak;
-  const wrap = [inColumns ? 'in-columns' : '', kept ? 'short' : ''].join(' ').trim();
+  columns: Columns<T>,
+  groups: readonly Group<T>[],
+  { css = '', rowCss = () => '', notes = [], inColumns = false, mayBreak = false }: TableStyle<T> = {},
+) {
+  const shown = columns.filter((one) => one !== false);
+  const count = groups.reduce((sum, { items }) => sum + items.length, 0);
   return {
-    css: more.css ?? '',
-    wrap,
+    css,
+    /** Of the box around it. */
+    wrap: [
+      ...(inColumns && count > FEWEST_IN_COLUMNS ? ['in-columns'] : []),
+      ...(count <= SHORT_TABLE && !mayBreak ? ['short'] : []),
+    ].join(' '),
     caption,
-    span,
-    head: headRows,
-    groups,
-    notes: (more.notes ?? []).map(withSigns),
-    list: (more.list ?? []).map(withSigns),
+    /** Number of columns, for rows that span them all. */
+    span: shown.length,
+    head: shown.map(([heading]) => heading),
+    groups: groups
+      .filter(({ items }) => items.length > 0)
+      .map(({ title, items }) => ({
+        title,
+        rows: items.map((item) => ({ css: rowCss(item), cells: shown.map(([, cellOf]) => cellOf(item)) })),
+      })),
+    notes: notes.map(withSigns),
   };
 }
 
-/** The longest text of each column, or its least width, added up: how much a table asks of the paper's width. */
-export function charactersAcross(groups: readonly Group[], least: readonly number[] = []): number {
-  const widths: number[] = [...least];
-  for (const { rows } of groups)
-    for (const { cells } of rows)
-      cells.forEach(({ text }, i) => (widths[i] = Math.max(widths[i] ?? 0, text.length)));
-  return widths.reduce((sum, width) => sum + width, 0);
-}
+/** null: there is no row. */
+export const tableIfAny = <T>(
+  ...[caption, columns, groups, style]: Parameters<typeof table<T>>
+): Table | null =>
+  groups.some(({ items }) => items.length > 0) ? table(caption, columns, groups, style) : null;
 
 export const fact = (label: string, text: string | null, notRecorded: string): Fact =>
   text === null || text.trim() === ''

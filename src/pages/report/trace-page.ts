@@ -7,8 +7,10 @@ import { reportNumber } from './document-title.js';
 import { endWords } from './end-words.js';
 import { numberText } from '../../results/words/format-quantity.js';
 import { sheetPage } from './sheet-page.js';
-import { identityName, namingOf } from '../../results/identity.js';
-import { phaseWords, verdictWords } from '../../results/words/texts.js';
+import { namingOf } from '../../results/identity.js';
+import { axisText, identityText, phaseText, verdictText } from '../words/names.js';
+import { phrase } from '../words/phrases.js';
+import type { Words } from '../words/words.js';
 
 /** Readings drawn one by one; the others together. */
 const DRAWN = 8;
@@ -33,27 +35,40 @@ interface Line {
 export function tracePage(
   trace: Trace,
   results: Pick<Results, 'job' | 'issue' | 'style' | 'phases' | 'survey'>,
+  words: Words,
 ): string {
+  const { say, number } = words;
+  const four = (v: number): string => number(v, 4);
+  const percent = (share: number): string => `${number(100 * share, 1)} %`;
+  const plain = (v: number): string =>
+    String(Number(v.toPrecision(10)))
+      .replace('-', '\u2212')
+      .replace('.', words.mark);
   const { phase, value, unit, constant, readings, stated, characteristic: c } = trace;
   const label = unit === 'um' ? 'µm' : 'µm/m';
-  const title = `${identityName(c, namingOf(results))}, ${phaseWords(phase)}`;
+  const title = `${identityText(c, namingOf(results, words.mark), words)}, ${phaseText(phase, words)}`;
   const sum = readings.reduce((total, r) => total + r.weight * r.reading, 0);
   const facts = [
-    ['Value', `${numberText(value, 4)} ${label}`],
-    ['Standard uncertainty', c.u === null ? '–' : `${numberText(c.u, 4)} ${label}`],
+    [say('head.value'), `${four(value)} ${label}`],
+    [say('traced.u'), c.u === null ? '–' : `${four(c.u)} ${label}`],
     [
-      'Interval',
-      c.interval === null ? '–' : `${c.interval.map((v) => numberText(v, 4)).join(' to ')} ${label}`,
+      say('traced.interval'),
+      c.interval === null
+        ? '–'
+        : `${say('range', { from: four(c.interval[0]), to: four(c.interval[1]) })} ${label}`,
     ],
     ...(c.ends === undefined
       ? []
       : [
-          ['Its lower end', endWords(c.ends.lower, plainFour)],
-          ['Its upper end', endWords(c.ends.upper, plainFour)],
+          [say('traced.lower'), endWords(c.ends.lower, four)],
+          [say('traced.upper'), endWords(c.ends.upper, four)],
         ]),
-    ['Made at', c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || 'all stations'],
-    ['Limit', c.limit === null ? 'none' : `${plain(c.limit)} ${label}`],
-    ['Verdict', verdictWords[c.verdict]],
+    [
+      say('traced.at'),
+      c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || say('traced.all-stations'),
+    ],
+    [say('head.limit'), c.limit === null ? say('traced.no-limit') : `${plain(c.limit)} ${label}`],
+    [say('head.verdict'), verdictText(c.verdict, words)],
   ].map(([name, text]) => ({ name, text }));
   return sheetPage(
     'trace',
@@ -62,7 +77,7 @@ export function tracePage(
       software: `${SOFTWARE.name} ${SOFTWARE.version}`,
       report: reportNumber(results),
       facts,
-      drawing: drawingOf(trace, label),
+      drawing: drawingOf(trace, label, words),
       label,
       rows: readings.map((r) => ({
         cell: `${visible(r.file)}: ${r.row}`,
@@ -70,39 +85,38 @@ export function tracePage(
         setup: r.setup === null ? '–' : visible(r.setup),
         point: visible(r.point),
         reading: `${plain(r.reading)} ${r.unit}`,
-        weight: numberText(r.weight, 4),
-        adds: numberText(r.weight * r.reading, 4),
-        residual: numberText(r.residual, 2),
+        weight: four(r.weight),
+        adds: four(r.weight * r.reading),
+        residual: number(r.residual, 2),
         share: percent(r.share),
       })),
-      sum: numberText(sum, 4),
-      constant: constant === 0 ? '' : numberText(constant, 4),
-      total: numberText(sum + constant, 4),
-      stated: stated.map((s) => `${s.what} ${percent(s.share)}`).join(', '),
+      sum: four(sum),
+      constant: constant === 0 ? '' : four(constant),
+      total: four(sum + constant),
+      stated: stated.map((s) => `${axisText(phrase(s.what, words), words)} ${percent(s.share)}`).join(', '),
     },
     {
       paper: results.style.paper,
       printPt: 8.5,
-      title: `Report ${reportNumber(results)}: where a figure comes from`,
+      title: say('traced.head', { report: reportNumber(results) }),
       software: `${SOFTWARE.name} ${SOFTWARE.version}`,
       note: title,
+      words,
     },
   );
 }
 
-const plainFour = (v: number): string => numberText(v, 4);
-const percent = (share: number): string => `${numberText(100 * share, 1)} %`;
-const plain = (v: number): string => String(Number(v.toPrecision(10))).replace('-', '\u2212');
-
 /** Columns of the drawing: cells, set-ups, stations, the figure; a line is as thick as its share of the variance. */
-function drawingOf({ readings, characteristic, value }: Trace, label: string) {
+function drawingOf({ readings, characteristic, value }: Trace, label: string, { say, number }: Words) {
+  const percent = (share: number): string => `${number(100 * share, 1)} %`;
+  const none = say('traced.no-setup');
   const [cells, setups, points, end] = [170, 330, 470, 560];
   const drawn = readings.slice(0, DRAWN);
   const others = readings.slice(DRAWN);
   const at = new Set(characteristic.at.map((p) => `${p.rail}:${p.station}`));
   const pointOf = (r: TracedReading) => (at.has(r.point) ? r.point : 'others');
   const named = {
-    setups: [...new Set(readings.map((r) => r.setup ?? 'no set-up'))],
+    setups: [...new Set(readings.map((r) => r.setup ?? none))],
     points: [...new Set(readings.map(pointOf))].sort(
       (a, b) => Number(a === 'others') - Number(b === 'others'),
     ),
@@ -118,7 +132,7 @@ function drawingOf({ readings, characteristic, value }: Trace, label: string) {
   const lines: Line[] = [];
   const flows = new Map<string, number>();
   readings.forEach((r, i) => {
-    const setup = r.setup ?? 'no set-up';
+    const setup = r.setup ?? none;
     const key = JSON.stringify([setup, pointOf(r)]);
     flows.set(key, (flows.get(key) ?? 0) + r.share);
     if (i < DRAWN)
@@ -131,7 +145,7 @@ function drawingOf({ readings, characteristic, value }: Trace, label: string) {
       });
   });
   const rest = new Map<string, number>();
-  for (const r of others) rest.set(r.setup ?? 'no set-up', (rest.get(r.setup ?? 'no set-up') ?? 0) + r.share);
+  for (const r of others) rest.set(r.setup ?? none, (rest.get(r.setup ?? none) ?? 0) + r.share);
   for (const [setup, share] of rest)
     lines.push({
       x1: cells + 4,
@@ -167,7 +181,7 @@ function drawingOf({ readings, characteristic, value }: Trace, label: string) {
           {
             x: cells,
             y: cellY(rows - 1) + 3,
-            text: `${others.length} more`,
+            text: say('more.count', { count: others.length }),
             detail: percent(others.reduce((s, r) => s + r.share, 0)),
             anchor: 'end' as const,
           },
@@ -183,17 +197,17 @@ function drawingOf({ readings, characteristic, value }: Trace, label: string) {
     ...named.points.map((id): Node => ({
       x: points,
       y: pointY.get(id)! + 3,
-      text: id === 'others' ? 'the line' : visible(id),
+      text: id === 'others' ? say('traced.line') : visible(id),
       detail: '',
       anchor: 'middle',
     })),
-    { x: end + 6, y: endY + 4, text: `${numberText(value, 1)} ${label}`, detail: '', anchor: 'start' },
+    { x: end + 6, y: endY + 4, text: `${number(value, 1)} ${label}`, detail: '', anchor: 'start' },
   ];
   const heads = [
-    { x: cells, text: 'file: line', anchor: 'end' },
-    { x: setups, text: 'set-up', anchor: 'middle' },
-    { x: points, text: 'station', anchor: 'middle' },
-    { x: end + 6, text: 'figure', anchor: 'start' },
+    { x: cells, text: say('traced.node.cell'), anchor: 'end' },
+    { x: setups, text: say('traced.node.setup'), anchor: 'middle' },
+    { x: points, text: say('traced.node.station'), anchor: 'middle' },
+    { x: end + 6, text: say('traced.node.figure'), anchor: 'start' },
   ];
   return { height, lines, nodes, heads };
 }

@@ -65,6 +65,8 @@ function viewOf(
   const body = {
     largest: number.table(largest),
     tolerances: number.table(results1),
+    // Without a limit, what is for information only is the result.
+    unjudged: results1 === null ? number.table(others) : null,
     rounds: number.table(roundsTable(results, figures, rows)),
     machine: number.pictures(chartPictures(charts, 'plan')),
     charts: number.pictures(chartPictures(charts, 'body')),
@@ -101,7 +103,7 @@ function viewOf(
     annexPictures: number.pictures(chartPictures(charts, 'annex')),
     method: method(results, figures),
     traceability: { ...traced, inputs: number.table(traced.inputs) },
-    others: number.table(others),
+    others: results1 === null ? null : number.table(others),
   };
   return {
     report: results.job,

@@ -174,6 +174,7 @@ export const en = {
   'unseen.lead': 'Nothing checks',
   'unseen.turns': '{what}: an unseen error of {size} would turn row {row}',
   'unseen.moves': '{what}: no unseen error up to 2 mm would turn a verdict',
+  'unseen.harmless': '{what}; no figure with a limit depends on it.',
   'unseen.all': '{list}.',
   'unseen.none.lead': 'Ties.',
   'unseen.none': 'Every tie between set-ups is checked by a second one.',
@@ -322,7 +323,7 @@ export const en = {
     'Not determined: see “What the readings cannot determine” in annex C, with the reading that would tell.',
   'rounds.caption': 'Phase by phase',
   'largest.caption':
-    'The largest figure of each kind, {phase}. No limit applies; all results are in annex C.',
+    'The largest figure of each kind, {phase}. No limit applies; all results are in section 1.',
   'others.caption': 'Results without a limit, {phase}: for information',
   nominal: 'Wanted in a shape that the job gives: {rails}. Heights, offsets and deviations are from it.',
   'nominal.rail': 'rail {rail} ({planes})',
@@ -892,6 +893,7 @@ export const en = {
   'way.one-target': 'one target assembly for all readings',
 
   // What the characteristics are
+  'meaning.clause': '{name} (ISO 230-1:1996, {clause})',
   'meaning.straightness': 'Straightness',
   'meaning.straightness.text':
     'peak-to-valley straightness deviation (STRt of ISO 12780-1): the range of the stations’ deviations from the reference line, in height (vertical) or sideways (horizontal).',

@@ -1,6 +1,7 @@
 /**
  * The terms of the trade in five languages: one term is one word in all messages (tests/pages/words/glossary.test.ts). `from`:
- * the standard whose edition in that language has the term, from memory, not looked up; 'ours': no standard was at hand.
+ * the standard whose edition in that language has the term (DIN, NF, UNE, UNI; VIM and GUM as the national institutes have
+ * them), from memory, not looked up; 'ours': no standard was at hand.
  */
 import type { Language } from '../../survey/job/languages.js';
 

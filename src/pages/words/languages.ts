@@ -1,20 +1,19 @@
-/** The catalogues by language; only the one that is asked for is loaded. */
+/** The words of a language. Those of other languages than English are templates/words/LANGUAGE.json, one message a line. */
+import { readFileSync } from 'node:fs';
 import type { Language } from '../../survey/job/languages.js';
 import { english, wordsFrom, type Catalogue, type Words } from './words.js';
 
-const catalogues: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Catalogue>>> = {
-  de: async () => (await import('./de.js')).de,
-  es: async () => (await import('./es.js')).es,
-  fr: async () => (await import('./fr.js')).fr,
-  it: async () => (await import('./it.js')).it,
-};
+const made = new Map<Language, Words>();
 
-const made = new Map<Language, Promise<Words>>();
-
-export async function wordsOf(language: Language): Promise<Words> {
+/** Only the language that is asked for is read. Its messages are those of en.ts (tests/pages/words/catalogue.test.ts). */
+export function wordsOf(language: Language): Words {
   if (language === 'en') return english;
   let words = made.get(language);
-  if (words === undefined)
-    made.set(language, (words = catalogues[language]().then((messages) => wordsFrom(language, messages))));
+  if (words === undefined) made.set(language, (words = wordsFrom(language, catalogueOf(language))));
   return words;
 }
+
+export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue =>
+  JSON.parse(
+    readFileSync(new URL(`../../../templates/words/${language}.json`, import.meta.url), 'utf8'),
+  ) as Catalogue;

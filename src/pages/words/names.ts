@@ -1,7 +1,8 @@
 /** What has a name of its own in each language: phases, characteristics, verdicts, reference lines, axes, rails. */
 import { visible } from '../../base/diagnostics/messages.js';
-import { identityOf, type IdentityOrNull } from '../../results/identity.js';
+import { identityOf, usualReference, type IdentityOrNull, type Naming } from '../../results/identity.js';
 import type { Verdict } from '../../results/results-schema.js';
+import { positionText, withUnit } from '../../results/words/format-quantity.js';
 import { againstDatum } from '../../results/words/texts.js';
 import type { ReferenceName } from '../../survey/characteristics/characteristic.js';
 import type { CharacteristicName } from '../../survey/characteristics/characteristics.js';
@@ -44,6 +45,41 @@ export function railsWords(
   if (other === null) return say(isPlane ? 'rails.and-datum' : 'rails.to-datum', { rail: own });
   return say(isPlane ? 'rails.both' : 'rails.to', { rail: own, other: visible(other) });
 }
+
+/** "any 2000 mm", "minimum zone", "convex only", "between 0 and 5000 mm" */
+export function conditionTexts(
+  of: IdentityOrNull,
+  { length }: Pick<Naming, 'length'>,
+  words: Pick<Words, 'say'>,
+): string[] {
+  const { say } = words;
+  const { over, reference, side, between } = identityOf(of);
+  const at = (mm: number) => positionText(mm, length);
+  return [
+    ...(over === undefined ? [] : [say('condition.any', { length: withUnit(at(over), length) })]),
+    ...(reference === undefined ? [] : [referenceText(reference, words)]),
+    ...(side === undefined ? [] : [say(`side.${side}`)]),
+    ...(between === undefined
+      ? []
+      : [say('condition.between', { from: at(between[0]), to: withUnit(at(between[1]), length) })]),
+  ];
+}
+
+/** `identityName` in the language: "Straightness, vertical, between 0 and 5000 mm, rail A". */
+export const identityText = (
+  of: IdentityOrNull,
+  naming: Naming,
+  words: Pick<Words, 'say' | 'list'>,
+): string =>
+  [
+    nameText(of.what, words),
+    ...conditionTexts(
+      of.reference === usualReference(of) ? { ...of, reference: undefined } : of,
+      naming,
+      words,
+    ),
+    railsWords(of, naming.datum, words),
+  ].join(', ');
 
 /** Why something has no value, from its codes; of a document without them as it says itself. */
 export const whyText = (

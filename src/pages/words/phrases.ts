@@ -44,6 +44,9 @@ export function phrase(text: string, words: Words): string {
   return text;
 }
 
+/** Names of messages that hold another sentence of the document. */
+const PHRASES: ReadonlySet<string> = new Set(['effect', 'reading', 'stations']);
+
 const angles = ['yaw', 'pitch', 'roll'] as const;
 
 /** What a name of a message stands for: an axis and an angle have words of their own, so have an effect and a reading. */
@@ -60,5 +63,11 @@ function part(name: string, text: string, words: Words): string {
       })
       .join(', ');
   if (name === 'value') return text.replace('.', words.mark);
-  return name === 'effect' || name === 'reading' ? phrase(text, words) : text;
+  if (name === 'numbers' || name === 'ids')
+    return words.list(
+      text
+        .split(/, | and /)
+        .map((one) => one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to }))),
+    );
+  return PHRASES.has(name) ? phrase(text, words) : text;
 }

@@ -13,6 +13,7 @@ import {
   type NumberStyle,
 } from '../../results/words/format-quantity.js';
 import type { Language } from '../../survey/job/languages.js';
+import { numberRuns } from '../../survey/readings/what-was-read.js';
 import { en } from './en.js';
 
 export type MessageKey = keyof typeof en;
@@ -34,9 +35,11 @@ export interface Words {
   readonly trimmed: (x: number, mostDecimals: number, style?: NumberStyle) => string;
   /** "a, b and c" */
   readonly list: (items: readonly string[]) => string;
-  /** A day as 2026-03-14, in the order of the language; another text stays as it is. */
+  /** "4, 7 to 9 and 12" */
+  readonly numbers: (numbers: readonly number[]) => string;
   /** A text that begins a sentence, within one: German nouns keep their capital. */
   readonly lower: (text: string) => string;
+  /** A day as 2026-03-14, in the order of the language; another text stays as it is. */
   readonly day: (iso: string) => string;
 }
 
@@ -81,16 +84,18 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
       );
     return message.format(parameters) as string;
   };
+  const list = (items: readonly string[]): string =>
+    items.length < 2
+      ? items.join('')
+      : say('list.and', { first: items.slice(0, -1).join(', '), last: items.at(-1)! });
   return {
     language,
     mark,
     say,
     number,
     trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),
-    list: (items) =>
-      items.length < 2
-        ? items.join('')
-        : say('list.and', { first: items.slice(0, -1).join(', '), last: items.at(-1)! }),
+    list,
+    numbers: (numbers) => list(numberRuns(numbers, (from, to) => say('range', { from, to }))),
     lower: (text) => (language === 'de' ? text : text.charAt(0).toLowerCase() + text.slice(1)),
     day: (iso) => iso.replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, DAYS[language]),
   };

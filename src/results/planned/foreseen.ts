@@ -1,6 +1,6 @@
 /** What a plan foresees of one characteristic. */
 import type { Identity } from '../identity.js';
-import type { BudgetSource } from '../results-schema.js';
+import type { BudgetSource, CharacteristicResult } from '../results-schema.js';
 import type { Chances } from './chances.js';
 
 export interface Foreseen extends Identity {
@@ -8,6 +8,7 @@ export interface Foreseen extends Identity {
   /** null: the planned readings do not determine it. */
   readonly u: number | null;
   readonly why?: string;
+  readonly reasons?: Extract<CharacteristicResult, { value: null }>['reasons'];
   readonly limit: number | null;
   /** The greatest value that will be accepted; 0: none will. */
   readonly acceptsUpTo: number | null;

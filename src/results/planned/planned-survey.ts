@@ -146,7 +146,7 @@ class Foreseer {
         return {
           ...about,
           u: null,
-          ...(c.value === null && { why: c.why }),
+          ...(c.value === null && { why: c.why, reasons: c.reasons }),
           acceptsUpTo: null,
           budget: {},
           expanded: null,

@@ -37,7 +37,7 @@ export interface FoundCauses {
 }
 
 /** From here on no claim about an instrument is that far off. */
-const FAR = 8;
+const FAR = 5;
 /** Chance does as much in fewer than one survey of a hundred thousand. */
 const BEYOND_CHANCE = 1e-5;
 /** Odds against no fault, for each unit of prior weight, from which a person is asked: by Markov's inequality chance reaches them in fewer
@@ -121,7 +121,7 @@ export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.c
   const at = { file };
   const common = {
     phase: phaseWords(found.phase),
-    sigma0: sigma0 === null ? '' : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
+    sigma0: sigma0 === null ? '' : sigma0 < 0.1 ? sigma0.toPrecision(2) : sigma0.toFixed(sigma0 < 10 ? 2 : 0),
     redundancy,
   };
   const lines = (items: readonly string[]) => items.map((text) => text.replaceAll('\n', ' ')).join('\n');

@@ -1,14 +1,20 @@
 /** How a likely cause is fixed: a change of job.json that the program can make, or what a person looks up in the readings. */
-import { applyEdits, modify } from 'jsonc-parser';
+import { applyEdits, findNodeAtLocation, modify, parseTree } from 'jsonc-parser';
 
-/** One value of job.json. */
-export interface JobEdit {
-  /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Keys that are missing on the way are made. */
-  readonly path: readonly (string | number)[];
-  readonly value: string | number | boolean | object;
-  /** The value becomes a new element of the list, before the one that the path names; −1: at its end. */
-  readonly insert?: boolean;
-}
+/** One value of job.json, or the name of one key. */
+export type JobEdit =
+  | {
+      /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Keys that are missing on the way are made. */
+      readonly path: readonly (string | number)[];
+      readonly value: string | number | boolean | object;
+      /** The value becomes a new element of the list, before the one that the path names; −1: at its end. */
+      readonly insert?: boolean;
+    }
+  | {
+      readonly path: readonly (string | number)[];
+      /** What the last key of the path is called from then on. */
+      readonly key: string;
+    };
 
 /** `text` says to a person what to do, in one or two sentences. */
 export type Fix =
@@ -27,11 +33,18 @@ export type JobFix = Extract<Fix, { readonly kind: 'job' }>;
  */
 export function applyFix(text: string, { edits }: JobFix): string {
   const formattingOptions = formattingOf(text);
-  return edits.reduce(
-    (done, { path, value, insert = false }) =>
-      applyEdits(done, modify(done, [...path], value, { formattingOptions, isArrayInsertion: insert })),
-    text,
-  );
+  return edits.reduce((done, edit) => {
+    if ('key' in edit) return renamed(done, edit);
+    const { path, value, insert: isArrayInsertion = false } = edit;
+    return applyEdits(done, modify(done, [...path], value, { formattingOptions, isArrayInsertion }));
+  }, text);
+}
+
+function renamed(text: string, { path, key }: Extract<JobEdit, { readonly key: string }>): string {
+  const root = parseTree(text);
+  const node = root === undefined ? undefined : findNodeAtLocation(root, [...path])?.parent?.children?.[0];
+  if (node === undefined) throw new Error(`there is no key ${path.join('.')}`);
+  return applyEdits(text, [{ offset: node.offset, length: node.length, content: JSON.stringify(key) }]);
 }
 
 /** Indentation and line ends as the file has them; two blanks where it stands on one line. */

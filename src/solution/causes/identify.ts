@@ -8,6 +8,7 @@
  *
  * @see W. Baarda 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7; R. Kass, A. Raftery, JASA 90 (1995) 773.
  */
+import { groupBy } from '../../base/lists.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import type { Job } from '../../survey/job/job.js';
@@ -121,7 +122,8 @@ export function identify(
     gain,
     weights,
     named,
-    nearest: weighed.slice(0, 3),
+    // A unit or a scatter makes any misfit smaller.
+    nearest: weighed.filter(({ hypothesis: { kind } }) => kind !== 'unit' && kind !== 'scatter').slice(0, 3),
     hasTooFewChecks,
     hypotheses: list.length,
   };
@@ -245,13 +247,8 @@ function products(removed: readonly Float64Array[]): (x: readonly number[], y: r
 }
 
 /** Changes from a reading on that differ only in the reading are one name. */
-function merged(list: readonly Weighed[]): NamedCause[] {
-  const families = new Map<string, Weighed[]>();
-  for (const w of list) {
-    const key = w.hypothesis.family ?? w.hypothesis.id;
-    const known = families.get(key);
-    if (known === undefined) families.set(key, [w]);
-    else known.push(w);
-  }
-  return [...families.values()];
-}
+const merged = (list: readonly Weighed[]): NamedCause[] => [
+  ...groupBy(list, ({ hypothesis: { kind, family, id }, fitted }) =>
+    kind === 'unit' ? `${id} ${fitted.values[0]}` : (family ?? id),
+  ).values(),
+];

@@ -1,8 +1,11 @@
 /** The rows of a phase as a crew took them: by set-up, plane, pass and line, in the order in which they were read. */
+import { addTo as push, groupBy as by } from '../../base/lists.js';
 import { axes, type Axis, type Job, type Setup } from '../../survey/job/job.js';
 import { hoursOf } from '../../survey/readings/clock.js';
 import type { OffsetReading, Reading, SlopeReading, SpanReading } from '../../survey/readings/readings.js';
 import type { Network } from '../solve/network.js';
+
+export { by, push };
 
 /** A reading with its place among the observations. */
 export interface Row<R extends Reading = Reading> {
@@ -108,18 +111,6 @@ function hoursOfRows({ observations }: Network, rows: readonly Row[]): Float64Ar
     first = Math.min(first, time);
   }
   return hours.map((h) => h - first);
-}
-
-export function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const known = map.get(key);
-  if (known === undefined) map.set(key, [value]);
-  else known.push(value);
-}
-
-export function by<T>(list: readonly T[], key: (item: T) => string): Map<string, T[]> {
-  const map = new Map<string, T[]>();
-  for (const item of list) push(map, key(item), item);
-  return map;
 }
 
 function offsetGroups(setup: Setup, rows: readonly OffsetRow[]): Group[] {

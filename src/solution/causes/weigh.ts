@@ -99,8 +99,12 @@ export function weighing(job: Job, readings: readonly Reading[], context: Contex
   };
 }
 
-/** @returns null where the readings cannot show it, or where it needs a number that nobody would have. */
-export function weigh(base: Weighing, hypothesis: Hypothesis, seen: Seen | null = null): Weighed | null {
+/** @returns Of factors one each; null where the readings cannot show it, or where it needs a number that nobody would have. */
+export function weigh(
+  base: Weighing,
+  hypothesis: Hypothesis,
+  seen: Seen | null = null,
+): Weighed | readonly Weighed[] | null {
   const { change } = hypothesis;
   switch (change.kind) {
     case 'linear':
@@ -274,33 +278,31 @@ function moved(
   return { context: { ...context, v, misfit }, removed: [], touched, isOther: false, rows: null };
 }
 
-function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): Weighed | null {
+/** Of each factor that is not hopeless: two that the readings do not tell apart are two names. */
+function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): readonly Weighed[] {
   const { context, logDet } = base;
   const projected = project(context, change.column);
-  if (projected === null) return null;
+  if (projected === null) return [];
   const { rows } = change.column;
-  let best: Weighed | null = null;
-  for (const f of change.factors) {
+  return change.factors.flatMap((f): Weighed[] => {
     const misfit = Math.max(0, context.misfit + 2 * (f - 1) * projected.seen + (f - 1) ** 2 * projected.own);
     // ln J is at most n_R ln f for f > 1 and 0 for f < 1: where even that is hopeless no determinant is worked out.
     const most = f > 1 ? rows.length * Math.log(f) : 0;
-    if (misfit - 2 * most + price(hypothesis) > context.misfit + HOPELESS) continue;
+    if (misfit - 2 * most + price(hypothesis) > context.misfit + HOPELESS) return [];
     const changed = factorOf(withSigma(context.network, rows, f));
     const logJ = rows.length * Math.log(f) + 0.5 * (changed - logDet);
-    const score = misfit - 2 * logJ + price(hypothesis);
-    if (best !== null && score >= best.score) continue;
-    best = {
+    const w: Weighed = {
       hypothesis,
       fitted: { values: [f] },
-      score,
+      score: misfit - 2 * logJ + price(hypothesis),
       bic: misfit + Math.log(context.v.length) - 2 * logJ,
       misfit,
       redundancy: context.redundancy,
       seen: null,
       after: () => moved(context, projected, f - 1, misfit, rows),
     };
-  }
-  return best === null ? null : anew(base, change.column, best.fitted.values[0]! - 1, rows, best);
+    return [anew(base, change.column, f - 1, rows, w)];
+  });
 }
 
 const HOPELESS = 30;

@@ -4,8 +4,10 @@
  * in height divided by the distance across.
  */
 import { distanceAcrossMm, type Rail } from '../../survey/job/job.js';
+import { asking } from './asking.js';
+import type { LinearFamily } from './linear-family.js';
 import { aboutMean, differences, scaled, sideOf, type RailProfile } from './profiles.js';
-import { magnitude, range } from './measures.js';
+import { range } from './measures.js';
 import type { Question } from './question.js';
 import { reason, type Reason } from '../reasons/reason.js';
 
@@ -23,100 +25,57 @@ export function againstQuestions(rail: Rail, own: Pair, other: Rail, others: Pai
 }
 
 function inHeight(rail: Rail, own: RailProfile | null, other: Rail, others: RailProfile | null): Question[] {
-  const distance = distanceAcrossMm(rail, other);
-  const parallelism = {
-    what: 'parallelism-vertical' as const,
-    rail: rail.id,
-    unit: 'um' as const,
-    signed: false,
-  };
-  const height = { what: 'height-difference' as const, rail: rail.id, unit: 'um' as const, signed: true };
-  const level = { what: 'cross-level' as const, rail: rail.id, unit: 'um/m' as const, signed: true };
-  const twist = { what: 'twist' as const, rail: rail.id, unit: 'um/m' as const, signed: false };
-  const matched = own === null || others === null ? null : differences(own, others);
-  const all = [parallelism, height, level, twist];
+  const [parallelism, height, level, twist] = [
+    asking('parallelism-vertical', rail.id),
+    asking('height-difference', rail.id),
+    asking('cross-level', rail.id),
+    asking('twist', rail.id),
+  ];
+  const matched = own && others && differences(own, others);
   if (matched === null) {
     const lacking = notMatched(rail, own, other, others, 'vertical');
-    return all.map((about) => ({ ...about, kind: 'none', reason: lacking }));
+    return [parallelism, height, level, twist].map((ask) => ask.none(lacking));
   }
   const familyKey = `height|${rail.id}|${other.id}`;
-  const perMetre = 1000 / distance;
-  const extreme = {
-    kind: 'signed-extreme' as const,
-    family: matched,
-    measure: magnitude,
-    familyKey,
-    key: `${familyKey}|magnitude`,
-  };
   // A range does not change with a common constant: it is determined even if no height was carried over.
-  const spreadKey = `${familyKey}|about mean`;
-  const spread = {
-    kind: 'range' as const,
-    family: aboutMean(matched),
-    measure: range,
-    familyKey: spreadKey,
-    key: `${spreadKey}|range`,
-  };
-  const two = matched.points.length >= 2;
-  const few = (what: 'parallelism' | 'twist') =>
-    reason('two-matching-stations', { what, rail: rail.id, other: other.id });
-  const flat = distance > 0;
-  const noDistance = reason('same-place-across', { rail: rail.id, other: other.id });
+  const [spread, spreadKey] = [aboutMean(matched), `${familyKey}|about mean`];
+  const distance = distanceAcrossMm(rail, other);
+  const factor = 1000 / distance;
+  const few = tooFew(matched, 'parallelism', rail, other);
+  const noDistance = distance > 0 ? null : reason('same-place-across', { rail: rail.id, other: other.id });
+  const noTwist = noDistance ?? tooFew(matched, 'twist', rail, other);
   return [
-    two
-      ? { ...parallelism, ...spread, factor: 1 }
-      : { ...parallelism, kind: 'none', reason: few('parallelism') },
-    { ...height, ...extreme, factor: 1 },
-    flat ? { ...level, ...extreme, factor: perMetre } : { ...level, kind: 'none', reason: noDistance },
-    !flat
-      ? { ...twist, kind: 'none', reason: noDistance }
-      : two
-        ? { ...twist, ...spread, factor: perMetre }
-        : { ...twist, kind: 'none', reason: few('twist') },
+    few ? parallelism.none(few) : parallelism.range(spread, spreadKey, range),
+    height.extreme(matched, familyKey),
+    noDistance ? level.none(noDistance) : level.extreme(matched, familyKey, factor),
+    noTwist ? twist.none(noTwist) : twist.range(spread, spreadKey, range, { factor }),
   ];
 }
 
+/** null: enough stations are matched for a range. */
+const tooFew = (
+  { points }: LinearFamily,
+  what: 'parallelism' | 'twist',
+  rail: Rail,
+  other: Rail,
+): Reason | null =>
+  points.length >= 2 ? null : reason('two-matching-stations', { what, rail: rail.id, other: other.id });
+
 function inOffset(rail: Rail, own: RailProfile | null, other: Rail, others: RailProfile | null): Question[] {
-  const parallelism = {
-    what: 'parallelism-horizontal' as const,
-    rail: rail.id,
-    unit: 'um' as const,
-    signed: false,
-  };
-  const span = { what: 'span' as const, rail: rail.id, unit: 'um' as const, signed: true };
-  const matched = own === null || others === null ? null : differences(own, others);
+  const parallelism = asking('parallelism-horizontal', rail.id);
+  const span = asking('span', rail.id);
+  const matched = own && others && differences(own, others);
   if (matched === null) {
     const lacking = notMatched(rail, own, other, others, 'horizontal');
-    return [parallelism, span].map((about) => ({ ...about, kind: 'none', reason: lacking }));
+    return [parallelism, span].map((ask) => ask.none(lacking));
   }
-  const familyKey = `offset|${rail.id}|${other.id}`;
-  const spanKey = `span|${rail.id}|${other.id}`;
-  const spanQuestion: Question = {
-    ...span,
-    kind: 'signed-extreme',
-    family: scaled(matched, sideOf(rail, other)),
-    measure: magnitude,
-    familyKey: spanKey,
-    key: `${spanKey}|magnitude`,
-    factor: 1,
-  };
-  if (matched.points.length < 2) {
-    const few = reason('two-matching-stations', { what: 'parallelism', rail: rail.id, other: other.id });
-    return [{ ...parallelism, kind: 'none', reason: few }, spanQuestion];
-  }
-  // In the same way the distance across need not be known.
-  const family = aboutMean(matched);
+  const few = tooFew(matched, 'parallelism', rail, other);
   return [
-    {
-      ...parallelism,
-      kind: 'range',
-      family,
-      measure: range,
-      familyKey,
-      key: `${familyKey}|range`,
-      factor: 1,
-    },
-    spanQuestion,
+    // In the same way the distance across need not be known.
+    few
+      ? parallelism.none(few)
+      : parallelism.range(aboutMean(matched), `offset|${rail.id}|${other.id}`, range),
+    span.extreme(scaled(matched, sideOf(rail, other)), `span|${rail.id}|${other.id}`),
   ];
 }
 

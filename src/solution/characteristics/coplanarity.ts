@@ -1,6 +1,7 @@
 /** Zone of all stations of two rails or more about one plane, normal to it. */
 import { planeBasis, type PlaneBasis } from '../../base/geometry/plane.js';
 import type { Rail } from '../../survey/job/job.js';
+import { asking } from './asking.js';
 import type { LinearFamily } from './linear-family.js';
 import { coplanarity } from './measures.js';
 import type { RailProfile } from './profiles.js';
@@ -16,15 +17,9 @@ export interface RailHeights {
 /** @param of The rail under which the characteristic is listed. @param rails All rails of the plane. */
 export function coplanarityQuestions(of: string, rails: readonly RailHeights[]): Question[] {
   return (['least-squares', 'minimum-zone'] as const).map((reference): Question => {
-    const about = {
-      what: 'coplanarity' as const,
-      rail: of,
-      reference,
-      unit: 'um' as const,
-      signed: false,
-    };
+    const ask = asking('coplanarity', of, { reference });
     const unread = rails.find(({ vertical }) => vertical === null)?.rail;
-    if (unread !== undefined) return { ...about, kind: 'none', reason: railUnread(unread, 'vertical') };
+    if (unread !== undefined) return ask.none(railUnread(unread, 'vertical'));
     const profiles = rails.map(({ vertical }) => vertical!);
     const x = Float64Array.from(profiles.flatMap(({ alongM }) => [...alongM]));
     const y = Float64Array.from(profiles.flatMap(({ acrossM }) => [...acrossM]));
@@ -32,23 +27,9 @@ export function coplanarityQuestions(of: string, rails: readonly RailHeights[]):
     const ends = profiles.map(({ points }) => (end += points.length));
     const measure = coplanarity(reference, { x, y }, ends.slice(0, -1));
     const basis = planeBasis(x, y);
-    if (measure === null || basis === null) {
-      return {
-        ...about,
-        kind: 'none',
-        reason: reason('plane-stations', {}),
-      };
-    }
+    if (measure === null || basis === null) return ask.none(reason('plane-stations', {}));
     const familyKey = `coplanarity|${rails.map(({ rail }) => rail.id).join('|')}`;
-    return {
-      ...about,
-      kind: 'range',
-      family: aboutPlane(profiles, basis),
-      measure,
-      familyKey,
-      key: `${familyKey}|${reference}`,
-      factor: 1,
-    };
+    return ask.range(aboutPlane(profiles, basis), familyKey, measure, { name: reference });
   });
 }
 

@@ -4,9 +4,8 @@
  * The part before a joint and the part after it are both extended to the joint by the straight line through their two nearest
  * stations. Neither result depends on the position of the whole rail: subtracting a line from the rail changes nothing.
  */
-import type { CharacteristicName } from '../../survey/job/job-schema.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
-import { extremeOf } from './extreme-of.js';
+import { asking } from './asking.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
@@ -28,21 +27,15 @@ export function jointQuestion(
   plane: Plane,
   profile: RailProfile | null,
 ): Question {
-  const about = {
-    what: `${what}-${plane}` as CharacteristicName,
-    rail,
-    unit: what === 'joint-step' ? ('um' as const) : ('um/m' as const),
-    signed: true,
-  };
-  if (profile === null)
-    return { ...about, kind: 'none', reason: reason('rail-unread', { rail, plane, isDatum: false }) };
+  const ask = asking(`${what}-${plane}`, rail);
+  if (profile === null) return ask.none(reason('rail-unread', { rail, plane, isDatum: false }));
   const { positions } = profile;
   // With a working length: the joints within it.
   const jointsMm = profile.rail.jointsMm.filter(
     (mm) => mm / 1000 > positions[0]! && mm / 1000 < positions[positions.length - 1]!,
   );
   const joints = jointsMm.map((mm) => mm / 1000);
-  if (joints.length === 0) return { ...about, kind: 'none', reason: reason('no-joints', { rail }) };
+  if (joints.length === 0) return ask.none(reason('no-joints', { rail }));
   const members: Weighted[][] = [];
   const points: FamilyPoint[] = [];
   for (const [j, joint] of joints.entries()) {
@@ -51,11 +44,7 @@ export function jointQuestion(
     const behind = between(profile, ends[1], ends[2]).slice(0, 2);
     if (before.length < 2 || behind.length < 2) {
       const side = before.length < 2 ? 'before' : 'behind';
-      return {
-        ...about,
-        kind: 'none',
-        reason: reason('joint-stations', { rail, side, jointMm: jointsMm[j]!, plane }),
-      };
+      return ask.none(reason('joint-stations', { rail, side, jointMm: jointsMm[j]!, plane }));
     }
     const [own, other] = what === 'joint-step' ? [at, at] : [slope, slope];
     members.push([...own(profile, behind, joint), ...negative(other(profile, before, joint))]);
@@ -71,8 +60,7 @@ export function jointQuestion(
     shared: [],
     multiplier: new Float64Array(0),
   };
-  const familyKey = `${about.what}|${rail}`;
-  return extremeOf(about, family, familyKey);
+  return ask.extreme(family, `${what}-${plane}|${rail}`);
 }
 
 /** A station nearer than this is on the joint, m: it is not known to which part it belongs. */

@@ -2,9 +2,8 @@
  * Slope of any window (from each station to the farthest one within the stated length) minus the slope of the rail's own
  * least-squares line; the one of greatest magnitude. The slope of the whole rail is judged by level-along and parallelism.
  */
-import type { CharacteristicName } from '../../survey/job/job-schema.js';
 import type { FamilyPoint, LinearFamily } from './linear-family.js';
-import { extremeOf } from './extreme-of.js';
+import { asking } from './asking.js';
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
@@ -16,20 +15,9 @@ export function rateOfChangeQuestion(
   profile: RailProfile | null,
   overMm: number,
 ): Question {
-  const about = {
-    what: `rate-of-change-${plane}` as CharacteristicName,
-    rail,
-    over: overMm,
-    unit: 'um/m' as const,
-    signed: true,
-  };
+  const ask = asking(`rate-of-change-${plane}`, rail, { over: overMm });
   const line = profile === null || profile.positions.length < 3 ? null : slopeOf(profile);
-  if (profile === null || line === null)
-    return {
-      ...about,
-      kind: 'none',
-      reason: reason('rate-stations', { rail, plane }),
-    };
+  if (profile === null || line === null) return ask.none(reason('rate-stations', { rail, plane }));
   const { positions, unknown } = profile;
   const points: FamilyPoint[] = [];
   const starts: number[] = [];
@@ -43,7 +31,7 @@ export function rateOfChangeQuestion(
     starts.push(positions[i]!);
     local.push({ index: [unknown[i]!, unknown[k]!], weight: [-perMetre, perMetre] });
   }
-  if (local.length === 0) return { ...about, kind: 'none', reason: reason('rate-apart', { rail, overMm }) };
+  if (local.length === 0) return ask.none(reason('rate-apart', { rail, overMm }));
   const family: LinearFamily = {
     points,
     positions: Float64Array.from(starts),
@@ -51,6 +39,5 @@ export function rateOfChangeQuestion(
     shared: [line],
     multiplier: new Float64Array(local.length).fill(1),
   };
-  const familyKey = `rate of change|${rail}|${plane}|${overMm}`;
-  return extremeOf(about, family, familyKey);
+  return ask.extreme(family, `rate of change|${rail}|${plane}|${overMm}`);
 }

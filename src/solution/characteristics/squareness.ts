@@ -4,6 +4,7 @@
  *
  * @see ISO 230-1 practice: the angle between the reference lines of two straightness measurements.
  */
+import { asking } from './asking.js';
 import { slopeOf, type RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { reason } from '../reasons/reason.js';
@@ -14,22 +15,13 @@ export function squarenessQuestion(
   places: RailProfile | null,
   datumOffsets: RailProfile | null,
 ): Question {
-  const about = { what: 'squareness' as const, rail, unit: 'um/m' as const, signed: true };
-  const cross = places === null ? null : slopeOf(places);
-  const datum = datumOffsets === null ? null : slopeOf(datumOffsets);
-  if (cross === null) return { ...about, kind: 'none', reason: reason('square-cross-rail', { rail }) };
-  if (datum === null)
-    return {
-      ...about,
-      kind: 'none',
-      reason: reason('square-datum-rail', {}),
-    };
-  return {
-    ...about,
-    kind: 'linear',
-    functional: {
-      index: [...Array.from(cross.index), ...Array.from(datum.index)],
-      weight: [...Array.from(cross.weight, (w) => -w), ...Array.from(datum.weight, (w) => -w)],
-    },
-  };
+  const ask = asking('squareness', rail);
+  const cross = places && slopeOf(places);
+  const datum = datumOffsets && slopeOf(datumOffsets);
+  if (cross === null) return ask.none(reason('square-cross-rail', { rail }));
+  if (datum === null) return ask.none(reason('square-datum-rail', {}));
+  return ask.linear({
+    index: [...Array.from(cross.index), ...Array.from(datum.index)],
+    weight: [...Array.from(cross.weight, (w) => -w), ...Array.from(datum.weight, (w) => -w)],
+  });
 }

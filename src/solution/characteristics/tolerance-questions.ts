@@ -9,11 +9,11 @@ import { againstQuestions, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
-import { extremeOf } from './extreme-of.js';
+import { asking } from './asking.js';
 import { differences, fromEnds, joined, scaled, within } from './profiles.js';
 import type { Asked, ProfileQuestion, Question } from './question.js';
 import { isPlain, plainQuestion, type RailProfiles } from './plain-questions.js';
-import { localStraightnessQuestion, straightnessQuestions } from './straightness.js';
+import { straightnessQuestion, straightnessQuestions } from './straightness.js';
 import { reason } from '../reasons/reason.js';
 
 type AllProfiles = ReadonlyMap<string, RailProfiles>;
@@ -102,7 +102,7 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
     }
     case 'straightness-vertical-local':
     case 'straightness-horizontal-local': {
-      return [localStraightnessQuestion(rail.id, plane, own[plane], reference, t.overMm!)];
+      return [straightnessQuestion(rail.id, plane, own[plane], reference, t.overMm!)];
     }
     case 'joint-step-vertical':
     case 'joint-step-horizontal':
@@ -127,22 +127,11 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
 
 /** The signed departure of greatest magnitude from the line through the ends of the rail. */
 function sidedQuestion(rail: string, plane: 'vertical' | 'horizontal', profile: Pair['vertical']): Question {
-  const about = {
-    what: `straightness-${plane}` as const,
-    rail,
-    reference: 'end-points' as const,
-    unit: 'um' as const,
-    signed: true,
-  };
-  const family = profile === null ? null : fromEnds(profile);
-  if (family === null)
-    return {
-      ...about,
-      kind: 'none',
-      reason: reason('straightness-stations', { rail, plane }),
-    };
-  const familyKey = `from ends|${rail}|${plane}`;
-  return extremeOf(about, family, familyKey);
+  const ask = asking(`straightness-${plane}`, rail, { reference: 'end-points', signed: true });
+  const family = profile && fromEnds(profile);
+  return family === null
+    ? ask.none(reason('straightness-stations', { rail, plane }))
+    : ask.extreme(family, `from ends|${rail}|${plane}`);
 }
 
 /** Rails judged together: one plane, or the worst pair of them, the later of two against the earlier. */
@@ -169,7 +158,7 @@ function signedOfPairs(
   first: string,
   pairs: readonly { readonly rail: RailProfiles; readonly other: RailProfiles }[],
 ): Question {
-  const about = { what, rail: first, unit: what === 'cross-level' ? 'um/m' : 'um', signed: true } as const;
+  const ask = asking(what, first);
   const families = pairs.map(({ rail, other }) => {
     if (rail.vertical === null || other.vertical === null) return null;
     const heights = differences(rail.vertical, other.vertical);
@@ -180,8 +169,8 @@ function signedOfPairs(
   if (open >= 0) {
     const { rail, other } = pairs[open]!;
     const pair = { rail: rail.rail.id, other: other.rail.id };
-    return { ...about, kind: 'none', reason: reason('no-matching-stations', pair) };
+    return ask.none(reason('no-matching-stations', pair));
   }
   const familyKey = `${what}|${pairs.map(({ rail, other }) => `${rail.rail.id}-${other.rail.id}`).join('|')}`;
-  return extremeOf(about, joined(families.map((family) => family!)), familyKey);
+  return ask.extreme(joined(families.map((family) => family!)), familyKey);
 }

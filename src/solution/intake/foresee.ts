@@ -1,4 +1,5 @@
 /** Warns early, while readings can still be taken, of what the report would show: no value, or readings that nothing checks. */
+import { groupBy } from '../../base/lists.js';
 import { undetermined, combine } from '../characteristics/linear-family.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
@@ -18,13 +19,10 @@ export function foresee(
   questions: readonly Question[],
 ): Diagnostic[] {
   const explain = explainer(job, adjustment);
-  const reasons = new Map<string, Question[]>();
-  for (const question of questions) {
+  const reasons = groupBy(questions, (question) => {
     const found = whyNot(question, adjustment, explain);
-    if (found === null) continue;
-    const why = reasonWords(found);
-    reasons.set(why, [...(reasons.get(why) ?? []), question]);
-  }
+    return found && reasonWords(found);
+  });
   const found = [...reasons].flatMap(([why, questions]): Diagnostic[] => {
     const limited = questions.filter((q) =>
       job.toleranceSet.tolerances.some((t) => t.what === q.what && (t.rail === null || t.rail === q.rail)),

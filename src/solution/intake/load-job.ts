@@ -2,6 +2,7 @@
  * The front door: reads a job folder to its job and its readings, with every problem of both at once, and what the solution
  * shows. No job with a finding that must be confirmed passes it.
  */
+import { inStage } from '../../base/cost/stages.js';
 import type { Language } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
@@ -30,7 +31,7 @@ import { foresee } from './foresee.js';
 import { OF_THE_WHOLE, unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
 import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
 import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
-import { explainMisfits, type CauseFix } from './try-fixes.js';
+import { explainMisfits, type CauseFix, type Explained } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
 import { checkDriftTimes } from '../../survey/readings/drift-times.js';
 import { readFiles } from '../../survey/readings/read-readings.js';
@@ -207,16 +208,17 @@ async function inspectSurvey(
     ...judgeSize(job, readings, limit),
   ];
   const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
-  const solved = isTooLarge ? NOT_SOLVED : solveAll(job, readings);
+  const solved = isTooLarge ? NOT_SOLVED : await inStage('solve', () => solveAll(job, readings));
   const explained = isTooLarge
     ? null
-    : await explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known));
+    : await inStage('causes', () =>
+        explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known)),
+      );
   const ofModel =
     explained === null
       ? known
       : [
-          ...withoutGuesses(known, explained.judged),
-          ...explained.diagnostics,
+          ...withUnitOnce(withoutGuesses(known, explained.judged), explained),
           ...ofSolution(job, read, solved),
         ];
   const all = [
@@ -288,7 +290,7 @@ function searched(
 ): ReadonlyMap<PhaseName, Network | null> {
   const asked = new Set(
     known
-      .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code))
+      .filter(({ severity, code }) => severity === 'confirm' && !GUESSES.has(code) && code !== UNIT)
       .map(({ at }) => at?.file),
   );
   return new Map(
@@ -314,6 +316,18 @@ const GUESSES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'READINGS_STEP',
   'READING_STANDS_OUT',
 ]);
+
+const UNIT: DiagnosticCode = 'UNIT_IMPLAUSIBLE';
+
+/** With what the model says of a phase. Of a file in another unit one of both is said: the model, where it names the unit. */
+function withUnitOnce(
+  found: readonly Diagnostic[],
+  { diagnostics, inOtherUnit }: Pick<Explained, 'diagnostics' | 'inOtherUnit'>,
+): Diagnostic[] {
+  const kept = found.filter(({ code, at }) => code !== UNIT || !inOtherUnit.has(at!.file));
+  const files = new Set(kept.flatMap(({ code, at }) => (code === UNIT ? [at!.file] : [])));
+  return [...kept, ...diagnostics.filter(({ at }) => at === undefined || !files.has(at.file))];
+}
 
 /** @param judged Files whose readings the model has judged. */
 export const withoutGuesses = (found: readonly Diagnostic[], judged: ReadonlySet<string>): Diagnostic[] =>

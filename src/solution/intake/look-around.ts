@@ -64,14 +64,22 @@ function areCopies(one: ReadonlySet<string> | undefined, other: ReadonlySet<stri
 }
 
 /** CSV files in `readings/` that no entry names. Warns: FILE_UNNAMED. */
-export async function unnamedFiles(folder: string, job: Job): Promise<Diagnostic[]> {
-  const named = new Set(job.readingsFiles.map(({ file }) => normalPath(file)));
+export const unnamedFiles = async (folder: string, job: Job): Promise<Diagnostic[]> =>
+  (
+    await unnamedPaths(
+      folder,
+      job.readingsFiles.map(({ file }) => file),
+    )
+  ).map((path) => ({ code: 'FILE_UNNAMED', severity: 'warning', data: { path }, at: { file: path } }));
+
+/** Paths of CSV files in `readings/` other than those, sorted. */
+export async function unnamedPaths(folder: string, files: readonly string[]): Promise<string[]> {
+  const named = new Set(files.map(normalPath));
   const entries = await readdir(join(folder, 'readings'), { recursive: true }).catch(() => [] as string[]);
   return entries
     .map((name) => `readings/${name.replaceAll('\\', '/')}`)
     .filter((path) => /\.(?:csv|txt|tsv)$/i.test(path) && !named.has(normalPath(path)))
-    .sort()
-    .map((path) => ({ code: 'FILE_UNNAMED', severity: 'warning', data: { path }, at: { file: path } }));
+    .sort();
 }
 
 /** Warns: LEFT_OUT_WITHOUT_NOTE, once per file. */

@@ -1,14 +1,17 @@
 /** Changes of job.json and confirmations that the program can make for findings, if a person agrees. */
+import { groupBy } from '../../base/lists.js';
 import { parse } from 'jsonc-parser';
 import { applyFix, type JobEdit, type JobFix } from '../causes/fix.js';
-import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
-import { normalPath } from '../../survey/job/job-paths.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import { JOB_FILE } from '../../survey/job/job-paths.js';
 import type { MappingSuggestion } from '../../survey/readings/suggest/suggest-mapping.js';
-import { OF_THE_WHOLE } from './planned-findings.js';
-import { inspectJob, type Inspection } from './load-job.js';
+import { entryOf, fixesOf, rawJob, type RawJob } from './fixers.js';
+import { unnamedPaths } from './look-around.js';
+import { inspectJob, isOfTheWhole, type Inspection } from './load-job.js';
 
-/** Findings that are answered together: of one code and one file. */
+/** Findings that are answered together: of one code and one file, or of one place in job.json. */
 export interface Offer {
+  readonly key: string;
   readonly findings: readonly Diagnostic[];
   /** Changes of job.json that may end them; they were not tried yet. */
   readonly fixes: readonly JobFix[];
@@ -22,22 +25,34 @@ export interface Offer {
 export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): string =>
   JSON.stringify([code, at?.file ?? null]);
 
+const keyOfOffer = (d: Diagnostic): string => {
+  if (isForeign(d)) return `foreign ${d.at?.file}`;
+  return d.severity === 'error' && d.at?.file === JOB_FILE
+    ? `${keyOfFinding(d)} ${d.at.column}`
+    : keyOfFinding(d);
+};
+
 /**
  * @param text The job.json that was inspected; one that can be parsed.
  * @returns In the order of the findings; findings without any offer are left out.
  */
-export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, text: string): Offer[] {
-  const job = parse(text) as RawJob;
-  const groups = new Map<string, Diagnostic[]>();
-  for (const d of diagnostics) {
-    if (d.severity === 'warning') continue;
-    const key = isForeign(d) ? `foreign ${d.at?.file}` : keyOfFinding(d);
-    groups.set(key, [...(groups.get(key) ?? []), d]);
-  }
-  return [...groups.values()].flatMap((findings): Offer[] => {
+export async function offersOf(
+  folder: string,
+  { diagnostics, suggestions, causeFixes }: Inspection,
+  text: string,
+): Promise<Offer[]> {
+  const job = rawJob(text);
+  const files = await unnamedPaths(
+    folder,
+    (job.readings ?? []).map(({ file }) => String(file)),
+  );
+  const groups = groupBy(diagnostics, (d) =>
+    d.severity === 'warning' && d.code !== 'FILE_UNNAMED' ? null : keyOfOffer(d),
+  );
+  return [...groups].flatMap(([key, findings]): Offer[] => {
     const [first] = findings as [Diagnostic, ...Diagnostic[]];
     const draft = isForeign(first) ? suggestions.find(({ file }) => file === first.at?.file) : undefined;
-    const ownFixes = findings.flatMap((d) => fixOf(d, job) ?? []);
+    const ownFixes = unlike(findings.flatMap((d) => fixesOf(d, job, files)));
     const drafted = draft === undefined || draft.open.length > 0 ? null : mappingFix(draft, job);
     const ofCauses = causeFixes.flatMap(({ code, file, fix }) =>
       code === first.code && file === first.at?.file && fix.kind === 'job' ? [fix] : [],
@@ -47,47 +62,16 @@ export function offersOf({ diagnostics, suggestions, causeFixes }: Inspection, t
     const open = draft?.open ?? [];
     return fixes.length === 0 && open.length === 0 && !canBeConfirmed
       ? []
-      : [{ findings, fixes, open, canBeConfirmed }];
+      : [{ key, findings, fixes, open, canBeConfirmed }];
   });
 }
 
+const unlike = (fixes: readonly JobFix[]): JobFix[] => [
+  ...new Map(fixes.map((fix) => [JSON.stringify(fix.edits), fix])).values(),
+];
+
 /** Findings that a mapping of the file's columns ends. */
 const isForeign = ({ code }: Diagnostic): boolean => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code);
-
-/** The parts of job.json that fixes use. */
-interface RawJob {
-  readonly setups?: readonly { readonly id?: unknown }[];
-  readonly readings?: readonly { readonly file?: unknown; readonly phase?: unknown }[];
-}
-
-type Fixer<C extends DiagnosticCode> = (data: DiagnosticData[C], file: string, job: RawJob) => JobFix | null;
-
-/** The fixes that follow from a finding alone. */
-const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
-  SIGN_CHECK_TURNED: ({ setup, axis, plus }, _, job) => {
-    const index = (job.setups ?? []).findIndex(({ id }) => id === setup);
-    if (index < 0) return null;
-    const edits = [{ path: ['setups', index, 'plus', axis], value: plus }];
-    return { kind: 'job', text: `At set-up ${setup}, ${axis} readings are positive "${plus}".`, edits };
-  },
-  CSV_ROWS_BELOW: ({ key }, file, job) => {
-    const index = entryOf(file, job);
-    if (index < 0) return null;
-    const edits = [{ path: ['readings', index, 'ignoreRows'], value: JSON.parse(key) as string[] }];
-    return { kind: 'job', text: 'The rows with sums or signatures are left out.', edits };
-  },
-};
-
-function fixOf(d: Diagnostic, job: RawJob): JobFix | null {
-  const fixer = fixers[d.code] as Fixer<DiagnosticCode> | undefined;
-  return fixer?.(d.data, d.at?.file ?? '', job) ?? null;
-}
-
-function entryOf(file: string, { readings = [] }: RawJob): number {
-  return readings.findIndex(
-    (entry) => typeof entry.file === 'string' && normalPath(entry.file) === normalPath(file),
-  );
-}
 
 /** The draft of an entry, key by key, so that other keys of the entry stay. */
 function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | null {
@@ -97,7 +81,7 @@ function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | n
   const edits = Object.entries(entry).flatMap(([key, value]): JobEdit[] =>
     JSON.stringify(before[key]) === JSON.stringify(value)
       ? []
-      : [{ path: ['readings', index, key], value: value as JobEdit['value'] }],
+      : [{ path: ['readings', index, key], value: value as object }],
   );
   return edits.length === 0
     ? null
@@ -114,7 +98,7 @@ export async function problemsByDraft(
   text: string,
   draft: MappingSuggestion,
 ): Promise<Diagnostic[]> {
-  const fix = mappingFix(draft, parse(text) as RawJob);
+  const fix = mappingFix(draft, rawJob(text));
   if (fix === null) return [];
   const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix) });
   return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
@@ -147,18 +131,21 @@ export async function tryFix(
   const known = new Set(
     before.diagnostics.filter(({ severity }) => severity !== 'warning').map(keyOfFinding),
   );
-  // A file whose columns become known is read for the first time: what is then found in its rows was there before.
-  const readNow = new Set(
-    before.suggestions.flatMap(({ file }) => (after.suggestions.some((s) => s.file === file) ? [] : [file])),
-  );
+  // What is found in the rows of a file that is read for the first time was there before. A new entry is for files that fit.
+  const isMapped = ({ suggestions }: Inspection, file: string) => suggestions.every((s) => s.file !== file);
+  const isReadNow = (file: string) =>
+    file !== JOB_FILE &&
+    (before.readings === null ||
+      before.diagnostics.some((d) => d.code === 'FILE_MISSING') ||
+      (!isMapped(before, file) && isMapped(after, file)));
   const hidSurvey = before.diagnostics.some(({ severity }) => severity === 'error');
   const raised = after.diagnostics.filter(
     (d) =>
       d.severity !== 'warning' &&
       // What is asked of a survey as a whole is asked for the first time once all of it can be read.
-      !(hidSurvey && OF_THE_WHOLE.has(d.code)) &&
+      !(hidSurvey && isOfTheWhole(d.code)) &&
       !known.has(keyOfFinding(d)) &&
-      (d.at === undefined || !readNow.has(d.at.file) || d.code.startsWith('CSV_')),
+      (d.at === undefined || !isReadNow(d.at.file) || d.code.startsWith('CSV_')),
   );
   return raised.length > 0 ? null : changed;
 }

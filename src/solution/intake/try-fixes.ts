@@ -30,6 +30,8 @@ export interface Explained {
   readonly fixes: readonly CauseFix[];
   /** Files whose readings check each other well enough for the model to judge them. */
   readonly judged: ReadonlySet<string>;
+  /** Files of phases for which the model names a unit. */
+  readonly inOtherUnit: ReadonlySet<string>;
 }
 
 /** The front door, for trying a fix. */
@@ -53,18 +55,22 @@ export async function explainMisfits(
   const diagnostics: Diagnostic[] = [];
   const fixes: CauseFix[] = [];
   const judged = new Set<string>();
+  const inOtherUnit = new Set<string>();
   for (const [phase, network] of networks) {
     const readings = door.readings.phases.get(phase)!;
     if (network === null || isChecked(network)) for (const { source } of readings) judged.add(source.file);
     const found = network === null ? null : findCauses(door.job, phase, readings, network);
     if (found === null) continue;
+    const isUnit =
+      found.isAsked && found.identified.named.some(([first]) => first!.hypothesis.kind === 'unit');
+    if (isUnit) for (const { source } of readings) inOtherUnit.add(source.file);
     const causes = await triedCauses(door, found);
     const said = sayCauses(found, causes);
     diagnostics.push(said);
     for (const { words, fix } of causes)
       if (fix !== null) fixes.push({ code: said.code, phase, file: found.file, cause: words, fix });
   }
-  return { diagnostics, fixes, judged };
+  return { diagnostics, fixes, judged, inOtherUnit };
 }
 
 const isChecked = (network: Network): boolean => {

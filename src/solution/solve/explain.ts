@@ -3,6 +3,7 @@
  * Each thing that a crew could have done (level a set-up, carry a direction, read a target on both rails …) would stop some
  * of them. The smallest number of such things that stops all of them is what is missing.
  */
+import { groupBy } from '../../base/lists.js';
 import type { Job } from '../../survey/job/job.js';
 import { dot, type Adjustment, type Functional } from './adjustment.js';
 import { keyOf, type Network } from './network.js';
@@ -221,17 +222,13 @@ const sightWords = (sight: string): string => sight.split('|')[0]!;
 
 /** Neighbouring points of one rail that no reading joins: the rail was read in parts. */
 function stepTies(list: readonly (readonly [number, Unknown])[], network: Network): Remedy[] {
-  const rails = new Map<string, { rail: string; stations: { index: number; station: number }[] }>();
-  for (const [index, u] of list) {
-    if (!isPoint(u) || !('rail' in u)) continue;
-    const key = `${u.kind}\u0000${u.rail}`;
-    const known = rails.get(key);
-    if (known === undefined) rails.set(key, { rail: u.rail, stations: [{ index, station: u.station }] });
-    else known.stations.push({ index, station: u.station });
-  }
+  const stations = list.flatMap(([index, u]) =>
+    isPoint(u) && 'rail' in u ? [{ kind: u.kind, rail: u.rail, index, station: u.station }] : [],
+  );
   const partOf = partsOf(network);
-  return [...rails.values()].flatMap(({ rail, stations }) => {
-    const sorted = [...stations].sort((a, b) => a.station - b.station);
+  return [...groupBy(stations, ({ kind, rail }) => `${kind}\u0000${rail}`).values()].flatMap((own) => {
+    const { rail } = own[0]!;
+    const sorted = own.sort((a, b) => a.station - b.station);
     return sorted.slice(1).flatMap((next, k): Remedy[] => {
       const last = sorted[k]!;
       if (partOf(next.index) === partOf(last.index)) return [];

@@ -8,6 +8,7 @@
  * @see Golub & Van Loan, Matrix Computations, 5.2 (Householder QR), from memory; the ordering is that of block-bordered
  *   normal equations.
  */
+import { addTo } from '../../base/lists.js';
 import type { Network } from './network.js';
 import { reflect, triangularize } from '../../base/statistics/householder.js';
 import { eliminationOrder, isPoint, SAME_POSITION_M } from './unknowns.js';
@@ -147,10 +148,7 @@ function abreast(network: Network, order: Int32Array, points: number): number[][
     const u = network.unknowns[order[i]!]!;
     if (!isPoint(u) || !('rail' in u)) continue;
     if (u.alongM > first + SAME_POSITION_M) first = u.alongM;
-    const key = `${u.kind} ${first}`;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [i]);
-    else group.push(i);
+    addTo(groups, `${u.kind} ${first}`, i);
   }
   return [...groups.values()].filter((group) => group.length > 1);
 }

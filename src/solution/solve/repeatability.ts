@@ -1,4 +1,5 @@
 /** How well readings repeat each other, beside what their instruments claim. */
+import { groupBy } from '../../base/lists.js';
 import type { Axis, Job } from '../../survey/job/job.js';
 import { SURVEY_LEVEL } from '../../base/statistics/normal.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
@@ -51,13 +52,9 @@ export function repeatability(
 ): Repeatability[] {
   const instrumentOf = instrumentIn(job);
   const { network } = adjustment;
-  const groups = new Map<string, number[]>();
-  network.observations.forEach((o, i) => {
-    const key = isCounted(o, i) ? repeatKey(o) : null;
-    if (key === null) return;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [i]);
-    else group.push(i);
+  const groups = groupBy(network.observations.keys(), (i) => {
+    const o = network.observations[i]!;
+    return isCounted(o, i) ? repeatKey(o) : null;
   });
   interface Pool {
     instrument: string;

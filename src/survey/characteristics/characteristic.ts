@@ -32,6 +32,11 @@ export interface Characteristic<Name extends string = string, Meaning extends st
   readonly relative: boolean;
   /** Characteristics with one meaning share its label and its text, which the words of pages have. */
   readonly meaning: Meaning;
+  /**
+   * Clause of ISO 230-1:1996 that its kind of test is in; null: that standard has no test of it. The numbers are from memory,
+   * of the edition of 1996; later editions number otherwise.
+   */
+  readonly clause: string | null;
   /** How `new` asks for its tolerance; null: it does not ask. */
   readonly prompt: string | null;
 }
@@ -49,6 +54,7 @@ export const characteristic = <const Name extends string, const Meaning extends 
   sign: null,
   ofGroups: false,
   relative: false,
+  clause: null,
   prompt: null,
   ...described,
 });

@@ -9,4 +9,5 @@ export const coplanarity = characteristic({
   ofGroups: true,
   relative: true,
   meaning: 'coplanarity',
+  clause: '5.3',
 });

@@ -7,6 +7,7 @@ const shared = {
   ofGroups: true,
   relative: true,
   meaning: 'parallelism',
+  clause: '5.4',
 } as const;
 
 export const parallelism = [

@@ -8,4 +8,5 @@ export const squareness = characteristic({
   sign: 'larger than a right angle',
   relative: true,
   meaning: 'squareness',
+  clause: '5.5',
 });

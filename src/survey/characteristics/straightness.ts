@@ -6,12 +6,14 @@ const whole = {
   rails: 'any',
   references: referenceNames,
   meaning: 'straightness',
+  clause: '5.2',
 } as const;
 
 const local = {
   ...whole,
   local: true,
   meaning: 'local-straightness',
+  clause: '5.2',
 } as const;
 
 export const straightness = [

@@ -13,6 +13,13 @@ export function formatKeyPath(path: KeyPath): string {
   return text;
 }
 
+/** The path that is written so. */
+export const parseKeyPath = (text: string): KeyPath =>
+  [...text.matchAll(/\[(\d+)\]|\[("(?:[^"\\]|\\.)*")\]|([A-Za-z_$][\w$-]*)/g)].map(
+    ([, index, quoted, word]) =>
+      index !== undefined ? Number(index) : quoted !== undefined ? (JSON.parse(quoted) as string) : word!,
+  );
+
 /** The value at the path in a JSON document; undefined: there is none. */
 export function valueAt(value: unknown, path: KeyPath): unknown {
   let at = value;

@@ -1,4 +1,5 @@
 /** Finds the columns of a foreign file that its entry in job.json names by their headers. */
+import { addTo } from '../../base/lists.js';
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { MappedColumn, MappedRow } from '../job/job.js';
@@ -19,8 +20,8 @@ export class HeaderIndex {
     this.names = headerNames(cells);
     for (const [i, { text }] of cells.entries()) {
       if (text === '') continue;
-      add(this.exact, text, i);
-      add(this.normal, normalHeader(text), i);
+      addTo(this.exact, text, i);
+      addTo(this.normal, normalHeader(text), i);
     }
   }
 
@@ -35,12 +36,6 @@ export class HeaderIndex {
       this.cells.slice(0, 200).map(({ text }) => text),
     );
   }
-}
-
-function add(map: Map<string, number[]>, key: string, index: number): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [index]);
-  else list.push(index);
 }
 
 /** Header cells as messages name them: the later ones of several alike by their number, `V #2`. */

@@ -2,6 +2,7 @@
  * The records of a CSV text with the physical line on which each begins. Record ends are found here, cells
  * are taken apart by csv-parse, strictly: every record must come back with the number of cells counted here.
  */
+import { groupBy } from '../../base/lists.js';
 import { parse } from 'csv-parse/sync';
 
 export interface CsvRecord {
@@ -168,13 +169,7 @@ function* takeApart(batch: readonly RawRecord[], delimiter: string): Generator<C
 
 /** By place in the batch, the cells of records with quotes: one strict call for each number of cells. */
 function takeApartQuoted(batch: readonly RawRecord[], delimiter: string): Map<number, string[]> {
-  const byCount = new Map<number, number[]>();
-  for (const [i, { quotedCells }] of batch.entries()) {
-    if (quotedCells === 0) continue;
-    const same = byCount.get(quotedCells);
-    if (same === undefined) byCount.set(quotedCells, [i]);
-    else same.push(i);
-  }
+  const byCount = groupBy(batch.keys(), (i) => batch[i]!.quotedCells || null);
   const cells = new Map<number, string[]>();
   for (const [count, places] of byCount) {
     const text = places.map((i) => batch[i]!.text).join('\n');

@@ -180,16 +180,23 @@ function added<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {
 }
 
 /** "4", "4 and 5", "4, 7 to 9 and 12" */
-export function numberWords(numbers: readonly number[]): string {
+export const numberWords = (numbers: readonly number[]): string =>
+  listWords(numberRuns(numbers, (from, to) => `${from} to ${to}`));
+
+/** Three numbers or more in a row as one text. */
+export function numberRuns(
+  numbers: readonly number[],
+  run: (from: number, to: number) => string,
+): readonly string[] {
   const parts: string[] = [];
   for (let i = 0; i < numbers.length;) {
     let end = i;
     while (numbers[end + 1] === numbers[end]! + 1) end++;
-    if (end - i >= 2) parts.push(`${numbers[i]!} to ${numbers[end]!}`);
+    if (end - i >= 2) parts.push(run(numbers[i]!, numbers[end]!));
     else for (let k = i; k <= end; k++) parts.push(String(numbers[k]!));
     i = end + 1;
   }
-  return listWords(parts);
+  return parts;
 }
 
 /** "M1", "M1 and M2", "M1, M2 and M3" */

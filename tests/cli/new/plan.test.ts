@@ -46,6 +46,7 @@ describe('without a word', () => {
       adjusterSpacing: null,
       travel: null,
       paper: 'A4',
+      language: 'en',
     } satisfies Plan);
   });
 
@@ -212,7 +213,7 @@ describe('someone is asked', () => {
     const { answered, heard } = await asked({}, {});
     expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
     expect(heard[0]).toBe('Number of the job [GM-1]');
-    expect(heard).toHaveLength(35);
+    expect(heard).toHaveLength(36);
   });
 
   test('only what makes sense after the answers so far, in their units', async () => {

@@ -236,7 +236,7 @@ describe('on paper', () => {
   test.each(papers)(
     '%s: page 1 holds all of page 1, and nothing of it is on page 2',
     async (_, results, language) => {
-      const inLanguage = await wordsOf(language);
+      const inLanguage = wordsOf(language);
       printer ??= openPrinter();
       const { html, fontless } = renderPage(results, [], fontFaceCss(), inLanguage);
       const bytes = await (

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { trace } from '../../../src/results/trace.js';
 import { tracePage } from '../../../src/pages/report/trace-page.js';
+import { english } from '../../../src/pages/words/words.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { solve } from '../../../src/pipeline.js';
 import { sample } from '../../support/folders.js';
@@ -17,7 +18,7 @@ test('the page lists every reading, and its sum is the value', async () => {
   expect(c.readings!.map(({ row }) => row).sort((a, b) => a - b)).toEqual([18, 23, 38, 43]);
   expect(c.readings!.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(0.99, 2);
   const traced = trace(job, readings.phases.get('as-left')!, 'as-left', c)!;
-  const page = tracePage(traced, results);
+  const page = tracePage(traced, results, english);
   const rows = [...page.matchAll(/<tr><th scope="row">[^<]+<\/th>(.*?)<\/tr>/g)].map(([, cells]) =>
     [...cells!.matchAll(/<td[^>]*>([^<]*)<\/td>/g)].map(([, text]) => text!),
   );

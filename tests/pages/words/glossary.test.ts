@@ -1,13 +1,10 @@
 import { expect, test } from 'vitest';
 import { en } from '../../../src/pages/words/en.js';
 import { glossary } from '../../../src/pages/words/glossary.js';
-import { de } from '../../../src/pages/words/de.js';
-import { es } from '../../../src/pages/words/es.js';
-import { fr } from '../../../src/pages/words/fr.js';
-import { it } from '../../../src/pages/words/it.js';
+import { catalogueOf } from '../../../src/pages/words/languages.js';
 import type { MessageKey } from '../../../src/pages/words/words.js';
 
-const others = { de, fr, es, it };
+const others = { de: catalogueOf('de'), fr: catalogueOf('fr'), es: catalogueOf('es'), it: catalogueOf('it') };
 const keys = Object.keys(en) as MessageKey[];
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 

@@ -36,7 +36,7 @@ describe.each(languages)('%s', (language) => {
     '%s: what is on paper and on a phone fits',
     async (id) => {
       const { results } = jobs.find((job) => job.id === id)!;
-      const { html } = renderPage(results, [], fontFaceCss(), await wordsOf(language));
+      const { html } = renderPage(results, [], fontFaceCss(), wordsOf(language));
       const path = join(place, `${id}-${language}.html`);
       await writeFile(path, html);
       const page = await running.browser.newPage();

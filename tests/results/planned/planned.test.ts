@@ -8,6 +8,7 @@ import { planSurvey, type PlannedSurvey } from '../../../src/results/planned/pla
 import { jobFolder } from '../../survey/job/made-up-job.js';
 import { runPlan } from '../../../src/cli/plan.js';
 import { planPage, planText, planWords } from '../../../src/pages/report/plan-words.js';
+import { english } from '../../../src/pages/words/words.js';
 import { decide, judgedBy } from '../../../src/solution/verdict/decision-rule.js';
 import type { Errors } from '../../../src/solution/verdict/errors.js';
 import { Trials } from '../../../src/results/planned/chances.js';
@@ -236,7 +237,7 @@ test('an inch job is told in thou, with its stretches apart, and the offer is on
   expect(text).toMatch(/limit 1\.5\sthou/);
   expect(text).not.toMatch(/µm/);
   expect(new Set(words.rows.map(({ name }) => name)).size).toBe(words.rows.length);
-  expect(planPage(words, job)).toContain('<h2>The cheapest survey that decides</h2>');
+  expect(planPage(words, job, english)).toContain('<h2>The cheapest survey that decides</h2>');
 });
 
 async function surveyOf(id: string) {

@@ -18,6 +18,8 @@ export interface Simulated {
   readonly readings: Reading[];
   /** Ids of hypotheses that are the planted fault, as patterns; any of them named is right. */
   readonly truth: readonly RegExp[];
+  /** Codes of other findings that name it, with their words. */
+  readonly told: RegExp;
   readonly kind: CauseKind | 'none' | 'two';
 }
 
@@ -413,6 +415,7 @@ export interface Fault {
 interface Planted {
   readonly kind: CauseKind | 'two';
   readonly truth: readonly string[];
+  readonly told?: RegExp;
   readonly how?: Disturbance;
   readonly sheet?: (list: OffsetReading[]) => Reading[];
 }
@@ -513,7 +516,7 @@ export const faults: readonly Fault[] = [
       };
     },
   },
-  ...[10, 1000, 25.4].map((f): Fault => ({
+  ...[10, 1000, 25.4, 39.37].map((f): Fault => ({
     name: `unit of a pass, ${f}`,
     isSized: false,
     plant: (plan) => {
@@ -583,6 +586,28 @@ export const faults: readonly Fault[] = [
               ? amount
               : 0,
         },
+      };
+    },
+  },
+  {
+    name: 'target knocked, until the end of the pass',
+    isSized: true,
+    plant: (plan, size) => {
+      const id = anySetup(plan);
+      const axis = pick(plan.random, ['vertical', 'horizontal'] as const);
+      const from = middle(plan, id, axis, (l) => l.target === 'T1');
+      if (from === null) return null;
+      const { pass } = plan.looks.filter((l) => l.setup === id)[from]!;
+      const left = plan.looks.filter((l) => l.setup === id).slice(from);
+      // Of one or two that are left it is a slip of the pen, to these readings.
+      if (left.filter((l) => l.pass === pass && l.axes.includes(axis)).length < 3) return null;
+      const amount = size * SIZE.amount * side(plan.random);
+      const isOff = (l: Look, n: number) =>
+        l.setup === id && n >= from && l.pass === pass && l.target === 'T1';
+      return {
+        kind: 'rod',
+        truth: [`^rod\\|${id}\\|${axis}\\|T1\\|`],
+        how: { plane: (w) => (w.axis === axis && isOff(w.look, w.n) ? amount : 0) },
       };
     },
   },
@@ -930,6 +955,8 @@ const isBoth = ({ looks }: Plan): boolean =>
       .flatMap(({ point }) => (point.kind === 'station' ? [point.rail] : [])),
   ).size > 1;
 
+const NOTHING = /(?!)/;
+
 /** @param fault null: an honest survey. @returns null where the design cannot have the fault. */
 export function simulate(
   design: DesignName,
@@ -942,16 +969,18 @@ export function simulate(
   const job = make(random);
   if (design === 'slopes') {
     if (fault !== null) return null;
-    return { job, readings: readSlopes(job, random), truth: [], kind: 'none' };
+    return { job, readings: readSlopes(job, random), truth: [], told: NOTHING, kind: 'none' };
   }
   const looks = plan(job);
-  const planted = fault === null ? null : fault.plant({ job, looks, random }, size);
+  // What is planted is drawn by itself: without it the survey is the same to the last digit.
+  const planted = fault?.plant({ job, looks, random: createGenerator(seed + 0x5eed) }, size) ?? null;
   if (fault !== null && planted === null) return null;
   const list = readAll({ job, looks, random }, planted?.how ?? {});
   return {
     job,
     readings: planted?.sheet?.(list) ?? list,
     truth: (planted?.truth ?? []).map((text) => new RegExp(text)),
+    told: planted?.told ?? NOTHING,
     kind: planted?.kind ?? 'none',
   };
 }

@@ -42,7 +42,7 @@ const cases: readonly Case[] = [
         horizontal: number(r['horizontal'], (v) => v / 1000),
         along: number(r['along'], (v) => v / 1000),
       })),
-    ends: ['asked', 'UNIT_IMPLAUSIBLE', 'PHASE_UNIT_SUSPECT'],
+    ends: ['asked', 'MISFIT_EXPLAINED'],
   },
   {
     mistake: 'a pass of a rail with its sign turned',

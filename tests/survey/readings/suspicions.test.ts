@@ -95,7 +95,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'if they were 1000 times as large (mm to um, in to thou)',
+    'the readings would fit in mm (1000 times as large)',
   ],
   [
     'a file in thousandths of an inch, of rails that are straight',
@@ -107,7 +107,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'if they were 25.4 times as large (in to mm, thou to um)',
+    'in thou (25.4 times as large), or ',
   ],
   [
     'a file of thousand times too large readings',
@@ -143,7 +143,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       pass(s, 'S1', 'B', '1')[7]!.vertical /= 1000;
     },
     ['UNIT_SUSPECT'],
-    'between mm to um, in to thou the factor is 1000',
+    'between mm and µm the factor is 1000',
   ],
   [
     'the second half in thousandths of an inch',

@@ -7,14 +7,17 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { launchBrowser } from './launch-browser.js';
 
-/** Points of a page per dot of the picture, and pages that are drawn at most. */
-const [SCALE, MOST_PAGES] = [1, 40];
+/** Pages that are drawn at most. */
+const MOST_PAGES = 40;
 
 /** Time for all pages, ms. */
 const LIMIT_MS = 30_000;
 
-/** @returns PNG as data URLs, in the order of the pages. @throws {Error} it cannot be drawn in time. */
-export async function drawPages(pdf: Uint8Array): Promise<readonly string[]> {
+/**
+ * @param scale Dots of the picture per point of the page.
+ * @returns PNG as data URLs, in the order of the pages. @throws {Error} it cannot be drawn in time.
+ */
+export async function drawPages(pdf: Uint8Array, scale = 1): Promise<readonly string[]> {
   const folder = join(
     dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json')),
     'legacy/build',
@@ -29,7 +32,7 @@ export async function drawPages(pdf: Uint8Array): Promise<readonly string[]> {
       await page.addScriptTag({ type: 'module', content: readFileSync(join(folder, name), 'utf8') });
     await page.evaluate(SCRIPT);
     return (await page.evaluate(
-      `drawPages(${JSON.stringify(Buffer.from(pdf).toString('base64'))}, ${SCALE}, ${MOST_PAGES})`,
+      `drawPages(${JSON.stringify(Buffer.from(pdf).toString('base64'))}, ${scale}, ${MOST_PAGES})`,
     )) as string[];
   } finally {
     clearTimeout(limit);

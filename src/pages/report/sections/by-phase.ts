@@ -1,30 +1,37 @@
 /** Tables whose rows belong to a phase: a first column says which, where there are two. */
 import type { NamedPhase } from '../figures.js';
-import { cell, head, type Group, type HeadCell, type Row } from '../table.js';
+import { cell, head, plain, tableIfAny, type Column, type Columns, type Table } from '../table.js';
 import { phaseText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 
-export interface PhaseRows {
-  readonly head: readonly HeadCell[];
-  /** Empty where no phase has a row. */
-  readonly groups: readonly Group[];
+interface PhaseTable<T> {
+  readonly caption: string;
+  readonly itemsOf: (phase: NamedPhase) => readonly T[];
+  readonly columns: Columns<T>;
+  readonly css: string;
+  readonly notes?: readonly string[];
 }
 
-export function byPhase(
+/** @returns null: no phase has a row. */
+export function tableByPhase<T>(
   phases: readonly NamedPhase[],
   words: Words,
-  rows: (phase: NamedPhase) => readonly Row[],
-): PhaseRows {
-  const several = phases.length > 1;
-  const all = phases.flatMap((named) =>
-    rows(named).map((row) =>
-      several
-        ? { ...row, cells: [cell(phaseText(named.name, words), { css: 'short-text' }), ...row.cells] }
-        : row,
-    ),
+  { caption, itemsOf, columns, ...style }: PhaseTable<T>,
+): Table | null {
+  const items = phases.flatMap((named) => itemsOf(named).map((item) => ({ name: named.name, item })));
+  const own = columns.map(
+    (one): Column<(typeof items)[number]> | false => one && [one[0], ({ item }) => one[1](item)],
   );
-  return {
-    head: several ? [head(words.say('head.phase'))] : [],
-    groups: all.length > 0 ? [{ title: '', rows: all }] : [],
-  };
+  return tableIfAny<(typeof items)[number]>(
+    caption,
+    [
+      phases.length > 1 && [
+        head(words.say('head.phase')),
+        ({ name }) => cell(phaseText(name, words), { css: 'short-text' }),
+      ],
+      ...own,
+    ],
+    plain(items),
+    style,
+  );
 }

@@ -1,16 +1,10 @@
 /** How a characteristic, or a rail, is called in tables and sentences. */
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
-import {
-  judgedText,
-  positionText,
-  unitFor,
-  withUnit,
-  type ReportUnit,
-} from '../../../results/words/format-quantity.js';
+import { judgedText, unitFor, type ReportUnit } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { usualReference } from '../../../results/identity.js';
-import { nameText, railsWords, referenceText } from '../../words/names.js';
+import { conditionTexts, nameText, railsWords } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 
 export { identityKey as characteristicKey } from '../../../results/identity.js';
@@ -36,23 +30,10 @@ export const railWords = (
 
 /** The reference line, the window, or nothing. */
 export function conditionWords(made: CharacteristicResult, figures: Figures): string {
-  const { say } = figures;
-  const parts: string[] = [];
-  if (made.over !== undefined)
-    parts.push(
-      say('condition.any', {
-        length: withUnit(positionText(made.over, figures.units.length), figures.units.length),
-      }),
-    );
+  const { say, units } = figures;
   // A stretch has its own line, of least squares unless a tolerance asks for another.
-  if (made.reference && !(made.over !== undefined && made.reference === 'least-squares'))
-    parts.push(referenceText(made.reference, figures));
-  const { units } = figures;
-  if (made.side !== undefined) parts.push(say(`side.${made.side}`));
-  if (made.between !== undefined) {
-    const [from, to] = made.between.map((at) => positionText(at, units.length));
-    parts.push(say('condition.between', { from: from!, to: withUnit(to!, units.length) }));
-  }
+  const isOwnLine = made.over !== undefined && made.reference === 'least-squares';
+  const parts = conditionTexts(isOwnLine ? { ...made, reference: undefined } : made, units, figures);
   const { zone } = made;
   if (zone && zone.least !== null && zone.greatest !== null && zone.least !== zone.greatest) {
     const unit = unitFor(units, made.unit);

@@ -9,12 +9,12 @@ import type {
 import { probabilityText, unitFor, withUnit } from '../../../results/words/format-quantity.js';
 import { phasesOf, type Figures, type NamedPhase } from '../figures.js';
 import { capitalised, sentence } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Row, type Table } from '../table.js';
+import { cell, figure, figureHead, head, plain, rowHeader, tableIfAny, type Table } from '../table.js';
 import type { CharacteristicName } from '../../../survey/characteristics/characteristics.js';
 import { axisText, nameText, phaseText, whyText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
-import { byPhase } from './by-phase.js';
+import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
 import { reasonsOf, undeterminedLines } from './shared-reasons.js';
 
@@ -25,21 +25,8 @@ const MOST_SUSPECTS = 20;
 const MOST_EXCLUDED = 60;
 const MOST_WARNINGS = 60;
 
-export interface Checks {
-  readonly summaries: readonly { readonly title: string; readonly sentences: readonly string[] }[];
-  readonly leftOut: string;
-  readonly suspects: Table | null;
-  readonly repeatability: Table | null;
-  readonly excluded: Table | null;
-  /** What looked wrong and was confirmed: what, by whom, why. */
-  readonly confirmed: readonly string[];
-  readonly undeterminedTitle: string;
-  readonly undetermined: readonly string[];
-  readonly warnings: Table | null;
-}
-
 /** @param lacking Characters in the job's texts that the report's font cannot draw. */
-export function checks(results: Results, figures: Figures, lacking: readonly Lacking[] = []): Checks {
+export function checks(results: Results, figures: Figures, lacking: readonly Lacking[] = []) {
   const { say } = figures;
   const phases = phasesOf(results);
   return {
@@ -174,39 +161,53 @@ function chanceText(p: number, { say, number, mark }: Words): string {
 }
 
 function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
-  const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) =>
-    phase.adjustment.suspects
-      .slice(0, MOST_SUSPECTS)
-      .map((suspect, i, list) =>
-        suspectRow(suspect, isTwin(list, i), isSlope(phase.residuals, suspect), figures),
-      ),
-  );
-  if (rows.groups.length === 0) return null;
+  const { say, number } = figures;
   const twins = phases.some(({ phase }) => phase.adjustment.suspects.some((_, i, list) => isTwin(list, i)));
   const cut = phases.some(({ phase }) => phase.adjustment.suspects.length > MOST_SUSPECTS);
-  return table(
-    say('suspects.caption'),
-    [
+  return tableByPhase(phases, figures, {
+    caption: say('suspects.caption'),
+    itemsOf: ({ phase: { adjustment, residuals } }) =>
+      adjustment.suspects.slice(0, MOST_SUSPECTS).map((suspect, i, list) => ({
+        ...suspect,
+        isTwin: isTwin(list, i),
+        unit: figures.units[isSlope(residuals, suspect) ? 'slope' : 'deviation'],
+      })),
+    columns: [
       [
-        ...rows.head,
         head(say('head.file-row'), { css: 'wide' }),
+        ({ file, row, ...one }) =>
+          rowHeader(
+            `${one.isTwin ? '= ' : ''}${file === null ? say('prior-value') : fileRow(file, row ?? '–', figures)}`,
+            { css: 'wide' },
+          ),
+      ],
+      [
         head(say('head.reading'), { css: 'wide' }),
-        head(say('head.axis')),
+        ({ what }) => cell(phrase(what, figures), { css: 'wide' }),
+      ],
+      [head(say('head.axis')), ({ axis }) => cell(axisText(axis.replace(DRIFT, ''), figures))],
+      [
         figureHead(say('head.residual')),
+        ({ residual, axis, unit }) =>
+          figure(
+            withUnit(
+              number(unit.fromBase(residual), unit.decimals, { signed: true }),
+              DRIFT.test(axis) ? `${unit.label}/h` : unit.label,
+            ),
+          ),
+      ],
+      [
         figureHead(say('head.standardised')),
+        ({ standardised }) => figure(number(standardised, 1, { signed: true })),
       ],
     ],
-    rows.groups,
-    {
-      css: 'suspects',
-      notes: [
-        say('suspects.note'),
-        ...(twins ? [say('suspects.twins')] : []),
-        ...(cut ? [say('first.of-each-phase', { most: MOST_SUSPECTS })] : []),
-      ],
-    },
-  );
+    css: 'suspects',
+    notes: [
+      say('suspects.note'),
+      ...(twins ? [say('suspects.twins')] : []),
+      ...(cut ? [say('first.of-each-phase', { most: MOST_SUSPECTS })] : []),
+    ],
+  });
 }
 
 /** The row's number stays beside its word. */
@@ -226,121 +227,80 @@ const isSlope = (residuals: readonly ResidualResult[], suspect: Suspect): boolea
     ? residuals.some((r) => r.file === suspect.file && r.row === suspect.row && r.kind === 'slope')
     : !DRIFT.test(suspect.axis);
 
-function suspectRow(suspect: Suspect, twin: boolean, slope: boolean, figures: Figures): Row {
-  const unit = slope ? figures.units.slope : figures.units.deviation;
-  const label = DRIFT.test(suspect.axis) ? `${unit.label}/h` : unit.label;
-  const axis = suspect.axis.replace(DRIFT, '');
-  const where =
-    suspect.file === null ? figures.say('prior-value') : fileRow(suspect.file, suspect.row ?? '–', figures);
-  return row([
-    rowHeader(`${twin ? '= ' : ''}${where}`, { css: 'wide' }),
-    cell(phrase(suspect.what, figures), { css: 'wide' }),
-    cell(axisText(axis, figures)),
-    figure(withUnit(figures.number(unit.fromBase(suspect.residual), unit.decimals, { signed: true }), label)),
-    figure(figures.number(suspect.standardised, 1, { signed: true })),
-  ]);
-}
-
 function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) =>
-    phase.adjustment.repeatability.map((r) => {
-      const unit = unitFor(figures.units, r.unit);
-      const decimals = unit.decimals + 1;
-      return row([
-        rowHeader(r.instrument, { css: 'id' }),
-        cell(axisText(r.axis, figures)),
-        figure(withUnit(figures.number(unit.fromBase(r.s), decimals), unit)),
-        figure(withUnit(figures.number(unit.fromBase(r.claimed), decimals), unit)),
-        figure(String(r.degreesOfFreedom)),
-      ]);
-    }),
-  );
-  if (rows.groups.length === 0) return null;
-  return table(
-    say('repeatability.caption'),
-    [
-      [
-        ...rows.head,
-        head(say('head.instrument')),
-        head(say('head.axis')),
-        figureHead(say('head.deviation')),
-        figureHead(say('head.stated')),
-        figureHead(say('head.freedom')),
-      ],
+  const inUnit = (value: number, name: 'um' | 'um/m') => {
+    const unit = unitFor(figures.units, name);
+    return figure(withUnit(figures.number(unit.fromBase(value), unit.decimals + 1), unit));
+  };
+  return tableByPhase(phases, figures, {
+    caption: say('repeatability.caption'),
+    itemsOf: ({ phase }) => phase.adjustment.repeatability,
+    columns: [
+      [head(say('head.instrument')), ({ instrument }) => rowHeader(instrument, { css: 'id' })],
+      [head(say('head.axis')), ({ axis }) => cell(axisText(axis, figures))],
+      [figureHead(say('head.deviation')), ({ s, unit }) => inUnit(s, unit)],
+      [figureHead(say('head.stated')), ({ claimed, unit }) => inUnit(claimed, unit)],
+      [figureHead(say('head.freedom')), ({ degreesOfFreedom }) => figure(String(degreesOfFreedom))],
     ],
-    rows.groups,
-    { css: 'repeatability' },
-  );
+    css: 'repeatability',
+  });
 }
+
+/** What is said where only the first of a list are printed. */
+const firstOf = (list: readonly unknown[], most: number, { say }: Words): string[] =>
+  list.length > most ? [say('first.of', { most, count: list.length })] : [];
 
 function excludedTable(results: Results, words: Words): Table | null {
   const { say } = words;
   const { excluded } = results;
-  if (excluded.length === 0) return null;
-  const both = phasesOf(results).length > 1;
-  const rows = excluded.slice(0, MOST_EXCLUDED).map((e) =>
-    row([
-      rowHeader(fileRow(e.file, e.row, words), { css: 'wide' }),
-      ...(both ? [cell(phaseText(e.phase, words), { css: 'short-text' })] : []),
-      cell(
-        phrase(e.what, words)
-          .replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0')
-          .replace(/(?<= )-(?=[\d.,])/g, '\u2212'),
-        {
-          css: 'wide',
-        },
-      ),
-      cell(e.note.trim() === '' ? say('no-note') : e.note, {
-        css: e.note.trim() === '' ? 'wide quiet' : 'wide',
-      }),
-    ]),
-  );
-  return table(
+  return tableIfAny(
     say('excluded.caption'),
     [
       [
         head(say('head.file-row'), { css: 'wide' }),
-        ...(both ? [head(say('head.phase'))] : []),
+        ({ file, row }) => rowHeader(fileRow(file, row, words), { css: 'wide' }),
+      ],
+      phasesOf(results).length > 1 && [
+        head(say('head.phase')),
+        ({ phase }) => cell(phaseText(phase, words), { css: 'short-text' }),
+      ],
+      [
         head(say('head.as-it-was'), { css: 'wide' }),
+        ({ what }) =>
+          cell(
+            phrase(what, words)
+              .replace(/(\d) (?=\S+(?:,|$))/g, '$1\u00a0')
+              .replace(/(?<= )-(?=[\d.,])/g, '\u2212'),
+            { css: 'wide' },
+          ),
+      ],
+      [
         head(say('head.note'), { css: 'wide' }),
+        ({ note }) =>
+          note.trim() === '' ? cell(say('no-note'), { css: 'wide quiet' }) : cell(note, { css: 'wide' }),
       ],
     ],
-    [{ title: '', rows }],
-    {
-      css: 'excluded',
-      notes:
-        excluded.length > MOST_EXCLUDED
-          ? [say('first.of', { most: MOST_EXCLUDED, count: excluded.length })]
-          : [],
-    },
+    plain(excluded.slice(0, MOST_EXCLUDED)),
+    { css: 'excluded', notes: firstOf(excluded, MOST_EXCLUDED, words) },
   );
 }
 
 function warningTable(results: Results, lacking: readonly Lacking[], words: Words): Table | null {
   const { say } = words;
   const { warnings } = results;
-  if (warnings.length === 0 && lacking.length === 0) return null;
-  const rows = warnings.slice(0, MOST_WARNINGS).map((w) => {
-    const where = [w.file, w.row === null ? null : say('row', { row: w.row }), w.column].filter(
-      (part) => part !== null,
-    );
-    return row([
-      rowHeader(where.join(', ') || say('the-job'), { css: 'wide' }),
-      cell(sentence(w.message), { css: 'wide' }),
-    ]);
+  const lines = warnings.slice(0, MOST_WARNINGS).map(({ file, row, column: name, message }) => {
+    const where = [file, row === null ? null : say('row', { row }), name].filter((part) => part !== null);
+    return { where: where.join(', ') || say('the-job'), what: sentence(message) };
   });
-  return table(
+  return tableIfAny(
     say('warnings.caption'),
-    [[head(say('warnings.where'), { css: 'wide' }), head(say('warnings.what'), { css: 'wide' })]],
-    [{ title: '', rows: [...rows, ...lackingRows(lacking, words)] }],
-    {
-      css: 'warnings',
-      notes:
-        warnings.length > MOST_WARNINGS
-          ? [say('first.of', { most: MOST_WARNINGS, count: warnings.length })]
-          : [],
-    },
+    [
+      [head(say('warnings.where'), { css: 'wide' }), ({ where }) => rowHeader(where, { css: 'wide' })],
+      [head(say('warnings.what'), { css: 'wide' }), ({ what }) => cell(what, { css: 'wide' })],
+    ],
+    plain([...lines, ...lackingLines(lacking, words)]),
+    { css: 'warnings', notes: firstOf(warnings, MOST_WARNINGS, words) },
   );
 }
 
@@ -376,7 +336,7 @@ export function lackingFields(
   return rest.length === 0 ? fields : [...fields, { field: null, characters: rest }];
 }
 
-function lackingRows(lacking: readonly Lacking[], { say }: Words): Row[] {
+function lackingLines(lacking: readonly Lacking[], { say }: Words) {
   const more = lacking.slice(MOST_FIELDS).flatMap(({ characters }) => characters);
   const shown = [
     ...lacking.slice(0, MOST_FIELDS),
@@ -385,9 +345,6 @@ function lackingRows(lacking: readonly Lacking[], { say }: Words): Row[] {
   return shown.map(({ field, characters }) => {
     const cut = characters.length > MOST_CHARACTERS ? ' …' : '';
     const named = characters.slice(0, MOST_CHARACTERS).join(' ') + cut;
-    return row([
-      rowHeader(field ?? say('lacking.where'), { css: 'wide' }),
-      cell(say('lacking', { characters: named }), { css: 'wide' }),
-    ]);
+    return { where: field ?? say('lacking.where'), what: say('lacking', { characters: named }) };
   });
 }

@@ -2,48 +2,55 @@
 import type { Results } from '../../../results/results-schema.js';
 import { decimalsOf, measuredText, plusMinus } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Table } from '../table.js';
+import { cell, figure, figureHead, head, rowHeader, tableIfAny, type Group, type Table } from '../table.js';
 import { railTitle } from './characteristic-names.js';
 import { moveDirections } from './move-words.js';
+
+/** Moves under the name of their rail, in the order of the rails. */
+export const byRail = <T extends { readonly rail: string }>(
+  { survey }: Results,
+  moves: readonly T[],
+  figures: Figures,
+): Group<T>[] =>
+  survey.rails.map((rail) => ({
+    title: railTitle(rail, figures),
+    items: moves.filter((move) => move.rail === rail.id),
+  }));
 
 export function doneMoves(results: Results, figures: Figures): Table | null {
   const { say, number } = figures;
   const { done = [], response } = results.corrections;
-  if (done.length === 0) return null;
   const unit = figures.units.deviation;
-  const heading = [
-    head(say('head.adjuster')),
-    head(say('head.plane')),
-    figureHead(say('head.asked'), unit.label),
-    figureHead(say('head.did'), unit.label),
-    head(say('head.says')),
-  ];
-  const groups = results.survey.rails
-    .map((rail) => ({
-      title: railTitle(rail, figures),
-      rows: done
-        .filter((move) => move.rail === rail.id)
-        .map(({ adjuster, axis, asked, did, says }) => {
-          const text = measuredText(did.value, figures.k * did.u, unit, { signed: true });
-          const decimals = decimalsOf(text.value);
-          return row([
-            rowHeader(adjuster),
-            cell(moveDirections[axis].map((way) => say(`move.${way}`)).join('/')),
-            figure(asked === 0 ? '–' : number(unit.fromBase(asked), decimals, { signed: true })),
-            figure(plusMinus(text)),
-            cell(say(`says.${says}`)),
-          ]);
-        }),
-    }))
-    .filter(({ rows }) => rows.length > 0);
-  return table(say('done.caption'), [heading], groups, {
-    css: 'hidden-caption',
-    notes: [
-      say('done.note'),
-      ...(response?.learntFrom
-        ? [say('done.response', { share: number(100 * response.u, 0), moves: response.learntFrom })]
-        : []),
+  const moves = done.map((move) => ({
+    ...move,
+    text: measuredText(move.did.value, figures.k * move.did.u, unit, { signed: true }),
+  }));
+  return tableIfAny(
+    say('done.caption'),
+    [
+      [head(say('head.adjuster')), ({ adjuster }) => rowHeader(adjuster)],
+      [
+        head(say('head.plane')),
+        ({ axis }) => cell(moveDirections[axis].map((way) => say(`move.${way}`)).join('/')),
+      ],
+      [
+        figureHead(say('head.asked'), unit.label),
+        ({ asked, text }) =>
+          figure(asked === 0 ? '–' : number(unit.fromBase(asked), decimalsOf(text.value), { signed: true })),
+      ],
+      [figureHead(say('head.did'), unit.label), ({ text }) => figure(plusMinus(text))],
+      [head(say('head.says')), ({ says }) => cell(say(`says.${says}`))],
     ],
-    mayBreak: true,
-  });
+    byRail(results, moves, figures),
+    {
+      css: 'hidden-caption',
+      notes: [
+        say('done.note'),
+        ...(response?.learntFrom
+          ? [say('done.response', { share: number(100 * response.u, 0), moves: response.learntFrom })]
+          : []),
+      ],
+      mayBreak: true,
+    },
+  );
 }

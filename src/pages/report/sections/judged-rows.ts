@@ -96,96 +96,70 @@ function endsOf(made: Determined, { say }: Words): readonly End[] {
   return made.value === greatest.value ? [up, down] : [down, up];
 }
 
-export interface RowTexts {
-  /** Value of each end. */
-  readonly values: readonly string[];
-  /** ± U of each end, or the interval. */
-  readonly spreads: readonly string[];
-  readonly at: readonly string[];
-  readonly limits: readonly string[];
-  readonly unit: string;
-  /** "−40 ± 11 µm at D:11", "up to 13.8 µm": in a sentence. */
-  readonly said: string;
-  /** The limit in a sentence, with its unit. */
-  readonly limitSaid: string;
-}
-
-export function rowTexts(made: CharacteristicResult, figures: Figures): RowTexts {
+/** The texts of a row: of a signed figure one for each end. */
+export function rowTexts(made: CharacteristicResult, figures: Figures) {
   const { say } = figures;
   const unit = unitFor(figures.units, made.unit);
   const limits = limitTexts(made, unit, figures);
-  const limitSaid = withUnit(
-    limits.length > 1 ? say('range', { from: limits[0]!, to: limits[1]! }) : limits[0]!,
-    unit,
-  );
-  if (made.value === null)
-    return {
-      values: [say('not-determined')],
-      spreads: ['–'],
-      at: ['–'],
-      limits,
-      unit: unit.label,
-      said: say('not-determined'),
-      limitSaid,
-    };
-  const textOf = ({ value, u, limit }: Pick<End, 'value' | 'u' | 'limit'>) =>
+  const [first, second] = limits as [string, string?];
+  const limit = second === undefined ? first : say('range', { from: first, to: second });
+  const texts = (values: string[], spreads: string[], at: string[], said: string) => ({
+    values,
+    /** ± U of each end, or the interval. */
+    spreads,
+    at,
+    limits,
+    unit: unit.label,
+    /** "−40 ± 11 µm at D:11", "up to 13.8 µm": in a sentence. */
+    said,
+    /** The limit in a sentence, with its unit. */
+    limitSaid: withUnit(limit, unit),
+  });
+  if (made.value === null) return texts([say('not-determined')], ['–'], ['–'], say('not-determined'));
+  const { signed, interval, verdict } = made;
+  const textOf = ({ value, u, limit: own }: Pick<End, 'value' | 'u' | 'limit'>) =>
     judgedText(
       {
-        value,
-        expanded: figures.k * u,
-        interval: made.signed ? null : made.interval,
-        limit: limit === null ? null : Math.abs(limit),
-        signed: made.signed,
+        ...{ value, signed, expanded: figures.k * u, interval: signed ? null : interval },
+        limit: own === null ? null : Math.abs(own),
       },
       unit,
     );
-  if (!made.signed) {
-    const text = textOf({ value: made.value, u: made.u, limit: made.limit });
-    const [low, high] = text.interval!;
-    return {
-      values: [text.value],
-      spreads: [say('range', { from: low, to: high })],
-      at: [placeText(made.at) || say('row.whole-rail')],
-      limits,
-      unit: unit.label,
-      said:
-        made.verdict === 'does-not-conform'
-          ? say('figure.range', {
-              figure: withUnit(text.value, unit),
-              from: low,
-              to: withUnit(high, unit),
-            })
-          : say('figure.up-to', { figure: withUnit(high, unit) }),
-      limitSaid,
-    };
+  if (!signed) {
+    const text = textOf(made);
+    const [from, to] = text.interval!;
+    const said =
+      verdict === 'does-not-conform'
+        ? say('figure.range', { figure: withUnit(text.value, unit), from, to: withUnit(to, unit) })
+        : say('figure.up-to', { figure: withUnit(to, unit) });
+    return texts(
+      [text.value],
+      [say('range', { from, to })],
+      [placeText(made.at) || say('row.whole-rail')],
+      said,
+    );
   }
-  const ends = endsOf(made, figures).filter(({ limit }, k) => k === 0 || limit !== null);
-  const texts = ends.map(textOf);
+  const ends = endsOf(made, figures).filter(({ limit: own }, k) => k === 0 || own !== null);
+  const shown = ends.map(textOf);
+  const at = ends.map((end) => end.at);
   return {
-    values: texts.map(({ value }) => value),
-    // Each end beside its own limit.
+    ...texts(
+      shown.map(({ value }) => value),
+      shown.map(({ expanded }) => `± ${expanded}`),
+      at,
+      say('figure.at', { figure: withUnit(plusMinus(shown[0]!), unit), at: at[0]! }),
+    ),
+    // Each end next to its own limit.
     limits: limits.length > 1 && ends[0]!.limit === made.zone?.to ? [...limits].reverse() : limits,
-    spreads: texts.map(({ expanded }) => `± ${expanded}`),
-    at: ends.map(({ at }) => at),
-    unit: unit.label,
-    said: say('figure.at', { figure: withUnit(plusMinus(texts[0]!), unit), at: ends[0]!.at }),
-    limitSaid,
   };
 }
 
 /** "40", "±60"; of two sides both, the lower one first. */
 function limitTexts(made: CharacteristicResult, unit: ReportUnit, figures: Figures): string[] {
   if (made.limit === null) return ['–'];
-  const one = judgedText(
-    {
-      value: made.value ?? 0,
-      expanded: figures.k * (made.u ?? 0),
-      interval: made.signed ? null : made.interval,
-      limit: made.limit,
-      signed: made.signed,
-    },
-    unit,
-  ).limit!;
+  const { value, u, signed, interval, limit } = made;
+  const judged = { value: value ?? 0, expanded: figures.k * (u ?? 0), signed, limit };
+  const one = judgedText({ ...judged, interval: signed ? null : interval }, unit).limit!;
   return limitParts(made, one, unit, figures);
 }
 

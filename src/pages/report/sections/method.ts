@@ -6,7 +6,11 @@ import { hasTolerances } from '../document-title.js';
 import { phasesOf, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { characteristics, meanings } from '../../../survey/characteristics/characteristics.js';
+import {
+  characteristicOf,
+  characteristics,
+  meanings,
+} from '../../../survey/characteristics/characteristics.js';
 import { phaseText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 import { riskText } from './judged-rows.js';
@@ -42,9 +46,14 @@ export function method(results: Results, figures: Figures): Method {
       ...optional(say('method.bow'), bowWords(results, figures)),
       topic(say('method.carriage'), say('method.carriage.text')),
     ],
-    meanings: meanings
-      .filter((one) => characteristics.some(({ name, meaning }) => meaning === one && present.has(name)))
-      .map((one) => topic(say(`meaning.${one}`), say(`meaning.${one}.text`))),
+    meanings: meanings.flatMap((one) => {
+      const described = characteristics.find(({ name, meaning }) => meaning === one && present.has(name));
+      if (described === undefined) return [];
+      const { clause } = characteristicOf(described.name);
+      const name = say(`meaning.${one}`);
+      const label = clause === null ? name : say('meaning.clause', { name, clause });
+      return [topic(label, say(`meaning.${one}.text`))];
+    }),
   };
 }
 

@@ -3,26 +3,24 @@
  * tolerance is met, one line.
  */
 import type { CorrectionPlan, Results, Verdict } from '../../../results/results-schema.js';
-import { amountText, directionOf, howText, planOf, roundsText, statusText } from '../correction-sheet.js';
+import {
+  amountText,
+  cautions,
+  directionOf,
+  howText,
+  planOf,
+  roundsText,
+  statusText,
+} from '../correction-sheet.js';
 import { NO_BREAK_SPACE, positionText } from '../../../results/words/format-quantity.js';
 import { lastPhase, type Figures } from '../figures.js';
 import { namedOf } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Table } from '../table.js';
+import { cell, figure, figureHead, head, rowHeader, tableIfAny, type Table } from '../table.js';
 import { phaseText, verdictText } from '../../words/names.js';
-import { cautions, type Caution } from '../correction-sheet.js';
-import { datumId, inSentence, railTitle, stationName } from './characteristic-names.js';
-import { doneMoves } from './done-moves.js';
+import { datumId, inSentence, stationName } from './characteristic-names.js';
+import { byRail, doneMoves } from './done-moves.js';
 
-export interface Moves {
-  readonly intro: readonly string[];
-  /** As left beside what was asked after as found. */
-  readonly done: Table | null;
-  /** What is to be moved: adjusters, or the stations that stand for them. */
-  readonly plan: Table | null;
-  readonly cautions: readonly Caution[];
-}
-
-export function moves(results: Results, figures: Figures): Moves | null {
+export function moves(results: Results, figures: Figures) {
   const { say } = figures;
   const { name } = lastPhase(results);
   const plan = planOf(results);
@@ -46,62 +44,59 @@ export function moves(results: Results, figures: Figures): Moves | null {
 
 /** The moves of the plan, by adjuster or by station; null where nothing is to be moved. */
 function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Table | null {
-  if (plan.moves.length === 0) return null;
   const { say } = figures;
   const { length } = figures.units;
-  const { rails } = results.survey;
+  const railOf = new Map(results.survey.rails.map((rail) => [rail.id, rail]));
   const isOfStations = plan.of === 'stations';
-  const hows = plan.moves.some((move) => howText(move, figures) !== '');
-  const heading = [
-    head(say(isOfStations ? 'head.station' : 'head.adjuster')),
-    figureHead(say('head.along'), length.label),
-    head(say('head.move')),
-    ...(hows ? [head(say('head.how'))] : []),
-  ];
-  const groups = rails
-    .map((rail) => ({
-      title: railTitle(rail, figures),
-      rows: plan.moves
-        .filter((move) => move.rail === rail.id)
-        .map((move) =>
-          row([
-            rowHeader(isOfStations ? stationOf(move.adjuster, rail.id, results) : move.adjuster),
-            figure(positionText(move.along, length)),
-            cell(
-              say('move.amount', {
-                ...directionOf(move, rail.direction, figures),
-                amount: amountText(move, figures),
-              }).replaceAll(' ', NO_BREAK_SPACE),
-              { css: 'strong' },
-            ),
-            ...(hows ? [cell(howText(move, figures) || '–')] : []),
-          ]),
-        ),
-    }))
-    .filter(({ rows }) => rows.length > 0);
   const open = plan.predicted.filter((c) => c.limit !== null && c.verdict !== 'conforms');
   const datum = datumId(results);
   const rounds = roundsText(plan, figures);
-  return table(say(isOfStations ? 'plan.needed' : 'plan.adjusters'), [heading], groups, {
-    css: 'hidden-caption',
-    notes: [
-      statusText(plan, results, figures),
-      ...(rounds === null ? [] : [rounds]),
-      open.length === 0
-        ? say('plan.all-hold')
-        : say('plan.still-open', {
-            list: open
-              .map((c) =>
-                say('plan.expected', {
-                  name: inSentence(c, datum, figures),
-                  verdict: verdictText(c.verdict, figures),
-                }),
-              )
-              .join('; '),
-          }),
+  return tableIfAny(
+    say(isOfStations ? 'plan.needed' : 'plan.adjusters'),
+    [
+      [
+        head(say(isOfStations ? 'head.station' : 'head.adjuster')),
+        ({ adjuster, rail }) => rowHeader(isOfStations ? stationOf(adjuster, rail, results) : adjuster),
+      ],
+      [figureHead(say('head.along'), length.label), ({ along }) => figure(positionText(along, length))],
+      [
+        head(say('head.move')),
+        (move) =>
+          cell(
+            say('move.amount', {
+              ...directionOf(move, railOf.get(move.rail)!.direction, figures),
+              amount: amountText(move, figures),
+            }).replaceAll(' ', NO_BREAK_SPACE),
+            { css: 'strong' },
+          ),
+      ],
+      plan.moves.some((move) => howText(move, figures) !== '') && [
+        head(say('head.how')),
+        (move) => cell(howText(move, figures) || '–'),
+      ],
     ],
-    mayBreak: true,
-  });
+    byRail(results, plan.moves, figures),
+    {
+      css: 'hidden-caption',
+      notes: [
+        statusText(plan, results, figures),
+        ...(rounds === null ? [] : [rounds]),
+        open.length === 0
+          ? say('plan.all-hold')
+          : say('plan.still-open', {
+              list: open
+                .map((c) =>
+                  say('plan.expected', {
+                    name: inSentence(c, datum, figures),
+                    verdict: verdictText(c.verdict, figures),
+                  }),
+                )
+                .join('; '),
+            }),
+      ],
+      mayBreak: true,
+    },
+  );
 }
 
 /** "A:7", as the stations are called elsewhere. */

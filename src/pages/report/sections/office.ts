@@ -1,16 +1,9 @@
 /** The look of an office as the page places it: letterhead, terms, and its rules for the style sheet. */
 import type { Brand } from '../../../survey/brand/read-brand.js';
 
-export interface Office {
-  readonly name: string;
-  /** A data: address; '' for none. */
-  readonly logo: string;
-  readonly lines: readonly string[];
-  readonly accreditation: string;
-}
-
-export const officeOf = ({ document, logo }: Brand): Office => ({
+export const officeOf = ({ document, logo }: Brand) => ({
   name: document.name,
+  /** A data: address; '' for none. */
   logo: logo ?? '',
   lines: document.letterhead ?? [],
   accreditation: document.accreditation ?? '',

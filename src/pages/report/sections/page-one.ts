@@ -31,6 +31,9 @@ export const FIELD = 62;
 export const NAME = 76;
 export const RAILS = 120;
 export const STATE = 90;
+/** Letters of a row's place in one line, and how many times as high a row with two such lines is. */
+const WHERE = 36;
+const HIGH_ROW = 1.45;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -39,75 +42,8 @@ export interface Point {
   readonly text: string;
 }
 
-export interface BarRow {
-  readonly n: string;
-  readonly name: string;
-  readonly where: string;
-  /** Inline SVG, made by bars.ts. */
-  readonly bar: string;
-  /** The same for those who do not see it. */
-  readonly barText: string;
-  readonly values: readonly string[];
-  readonly spreads: readonly string[];
-  readonly at: readonly string[];
-  readonly limits: readonly string[];
-  readonly unit: string;
-  readonly verdict: Verdict;
-  readonly word: string;
-}
-
-export interface PageOne {
-  readonly kind: string;
-  readonly report: string;
-  readonly serial: string;
-  readonly isDraft: boolean;
-  /** Few rows: there is room for larger ones. */
-  readonly isFew: boolean;
-  readonly title: string;
-  readonly subtitle: string;
-  readonly validity: string;
-  readonly issuer: string;
-  readonly amends: readonly string[];
-  readonly whatIf: string | null;
-  readonly identity: readonly Fact[];
-  readonly verdict: {
-    readonly css: Verdict;
-    readonly headline: string;
-    readonly sentences: readonly string[];
-    readonly rule: string;
-  };
-  readonly bars: {
-    readonly scale: string;
-    readonly rows: readonly BarRow[];
-    readonly rest: string;
-    readonly caption: string;
-    readonly legend: {
-      readonly judged: string;
-      readonly judgedCss: string;
-      readonly before: string;
-      readonly signs: string;
-      readonly limit: string;
-    };
-    readonly head: Readonly<
-      Record<'characteristic' | 'value' | 'interval' | 'at' | 'limit' | 'verdict', string>
-    >;
-  } | null;
-  readonly next: { readonly title: string; readonly steps: readonly Point[] };
-  readonly rests: {
-    readonly title: string;
-    readonly effects: EffectTable | null;
-    readonly points: readonly Point[];
-  };
-}
-
-interface EffectTable {
-  readonly head: readonly string[];
-  readonly rows: readonly (readonly string[])[];
-  readonly rest: string;
-}
-
 /** @param taken Rows of Figure 1 whose place is taken. */
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0): PageOne {
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0) {
   const { subject } = results;
   const { machine } = subject;
   const { say } = figures;
@@ -263,7 +199,7 @@ export function stateOf(results: Results, figures: Figures): string | null {
   return parts.length === 0 ? null : parts.join('. ');
 }
 
-function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]): PageOne['verdict'] {
+function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
   const { verdict, survey } = results;
   const { say } = figures;
   const { name } = lastPhase(results);
@@ -340,33 +276,32 @@ function farthest(results: Results, figures: Figures, rows: readonly JudgedRow[]
   ];
 }
 
-function bars(
-  results: Results,
-  figures: Figures,
-  rows: readonly JudgedRow[],
-  most: number,
-): NonNullable<PageOne['bars']> {
+function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], most: number) {
   const { say } = figures;
   const phases = phasesOf(results);
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const shown = sorted.slice(0, sorted.length <= most ? most : most - 1);
+  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), 2 * WHERE));
+  const fitting = rowsWithin(wheres, most);
+  const shown = sorted.slice(0, fitting === sorted.length ? fitting : rowsWithin(wheres, most - 1));
   const rest = sorted.slice(shown.length);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
   const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
   return {
     scale: scaleSvg(scale),
-    rows: shown.map(({ n, made }, k): BarRow => {
+    rows: shown.map(({ n, made }, k) => {
       const texts = rowTexts(made, figures);
       const bar = drawn[k]!;
       const lane = bar?.lanes[0];
       return {
         n: String(n),
         name: rowName(made, figures),
-        where: cut(rowWhere(made, results, figures), 60),
+        where: wheres[k]!,
+        /** Inline SVG, made by bars.ts. */
         bar: bar === null ? '' : barSvg(bar, scale),
+        /** The same for those who do not see it. */
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
@@ -398,6 +333,13 @@ function bars(
       verdict: say('head.verdict'),
     },
   };
+}
+
+/** How many rows fit into the height of `most` rows, where a row whose place takes two lines is higher. */
+function rowsWithin(wheres: readonly string[], most: number): number {
+  let height = 0;
+  const over = wheres.findIndex((where) => (height += where.length > WHERE ? HIGH_ROW : 1) > most);
+  return over < 0 ? wheres.length : over;
 }
 
 function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share: number) => string): string {
@@ -481,11 +423,7 @@ function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size:
   }, null);
 }
 
-function effectTable(
-  { unstated = [] }: PhaseResults,
-  figures: Figures,
-  rows: readonly JudgedRow[],
-): EffectTable | null {
+function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {
   if (unstated.length === 0) return null;
   const { say, list } = figures;
   const rest = unstated.slice(MOST_EFFECTS);
@@ -600,9 +538,18 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
   const { say } = figures;
   const { reliability = [], redundancy } = adjustment;
   if (redundancy === 0) return { lead: say('unseen.nothing.lead'), text: say('unseen.nothing') };
-  const unseen = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
   if (reliability.length === 0) return { lead: say('unseen.single.lead'), text: say('unseen.single') };
-  if (unseen.length === 0) return { lead: say('unseen.none.lead'), text: say('unseen.none') };
+  const unchecked = reliability.filter(({ shows }) => shows === null);
+  if (unchecked.length === 0) return { lead: say('unseen.none.lead'), text: say('unseen.none') };
+  const unseen = unchecked.filter(({ moves }) => moves.length > 0);
+  if (unseen.length === 0) {
+    const what = cutList(
+      unchecked.map((one) => phrase(one.what, figures)),
+      110,
+      figures,
+    );
+    return { lead: say('unseen.lead'), text: say('unseen.harmless', { what }) };
+  }
   const unit = figures.units.deviation;
   // What one error turns, several ties may share: those of one size and row are named together.
   const groups = new Map<string, { what: string[]; size: number; row: number | null }>();

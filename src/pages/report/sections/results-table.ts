@@ -10,7 +10,20 @@ import {
 import { axisText, nameText, phaseText, verdictText } from '../../words/names.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
-import { cell, figure, figureHead, head, row, rowHeader, table, type Group, type Table } from '../table.js';
+import {
+  cell,
+  figure,
+  figureHead,
+  head,
+  plain,
+  rowHeader,
+  table,
+  tableIfAny,
+  type Cell,
+  type Column,
+  type Group,
+  type Table,
+} from '../table.js';
 import { characteristicKey, conditionWords, datumId, railWords } from './characteristic-names.js';
 import {
   guardText,
@@ -22,120 +35,124 @@ import {
   type JudgedRow,
 } from './judged-rows.js';
 
-const groupsOf = (rows: readonly JudgedRow[], rowOf: (one: JudgedRow) => Group['rows'][number]): Group[] =>
+const groupsOf = (rows: readonly JudgedRow[]): Group<JudgedRow>[] =>
   [...new Set(rows.map(({ group }) => group))].map((title) => ({
     title,
-    rows: rows.filter(({ group }) => group === title).map(rowOf),
+    items: rows.filter(({ group }) => group === title),
   }));
+
+const numberColumn: Column<JudgedRow> = [figureHead(''), ({ n }) => figure(String(n))];
+
+/** A value, with the verdict below it. */
+const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figures): Cell =>
+  made === null || made === undefined
+    ? figure(figures.say('not-read'))
+    : figure(rowTexts(made, figures).values[0]!, { detail: verdictText(made.verdict, figures) });
+
+/** A figure for each of up to two ends, the second below the first. */
+const endsCell = ([first, second = '']: readonly string[], css = ''): Cell =>
+  figure(first!, { css, detail: second });
 
 /** null: no limit applies. */
 export function resultsTable(results: Results, figures: Figures, rows: readonly JudgedRow[]): Table | null {
-  if (rows.length === 0) return null;
   const { say } = figures;
   const phases = phasesOf(results);
-  const { name } = lastPhase(results);
-  const before = phases.length > 1 ? capitalised(phaseText(phases[0]!.name, figures)) : null;
-  const isGuarded = results.settings.rule === 'guarded';
-  const heads = [
-    figureHead(''),
-    head(say('head.where')),
-    figureHead(say('head.limit')),
-    ...(before === null ? [] : [figureHead(before, '', { detail: figures.say('head.verdict-detail') })]),
-    figureHead(capitalised(phaseText(name, figures))),
-    figureHead(say('head.interval', { coverage: figures.coverage })),
-    ...(isGuarded ? [figureHead(say('head.guard'))] : []),
-    figureHead(say('head.risk')),
-    head(say('head.verdict'), { css: 'judgement' }),
-  ];
-  const rowOf = ({ n, made, before: earlier }: JudgedRow) => {
-    const texts = rowTexts(made, figures);
-    const then = earlier === null ? null : rowTexts(earlier, figures);
-    const { risk } = made;
-    const two = (list: readonly string[], css = '') => figure(list[0]!, { css, detail: list[1] ?? '' });
-    return row(
+  const phase = phaseText(lastPhase(results).name, figures);
+  return tableIfAny<JudgedRow>(
+    say('table1.caption', { phase }),
+    [
+      numberColumn,
       [
-        figure(String(n)),
-        rowHeader(rowName(made, figures), {
-          css: 'what',
-          detail: [
-            rowWhere(made, results, figures),
-            made.value === null || made.at.length === 0 ? '' : say('row.at', { at: texts.at.join(', ') }),
-          ]
-            .filter(Boolean)
-            .join(' · '),
-        }),
-        figure(texts.limitSaid),
-        ...(before === null
-          ? []
-          : [
-              then === null
-                ? figure(figures.say('not-read'))
-                : figure(then.values[0]!, { detail: verdictText(earlier!.verdict, figures) }),
-            ]),
-        two(texts.values, 'strong'),
-        two(texts.spreads),
-        ...(isGuarded ? [figure(guardText(made, figures))] : []),
-        figure(
-          risk === undefined
-            ? '–'
-            : risk.of === 'wrong-acceptance'
-              ? riskText(risk.atMost, figures)
-              : say('risk.rejection', { risk: riskText(risk.atMost, figures) }),
-        ),
-        cell(verdictText(made.verdict, figures), { mark: made.verdict, css: 'judgement' }),
+        head(say('head.where')),
+        ({ made }) => {
+          const at = made.value === null || made.at.length === 0 ? [] : rowTexts(made, figures).at;
+          return rowHeader(rowName(made, figures), {
+            css: 'what',
+            detail: [
+              rowWhere(made, results, figures),
+              at.length === 0 ? '' : say('row.at', { at: at.join(', ') }),
+            ]
+              .filter(Boolean)
+              .join(' · '),
+          });
+        },
       ],
-      made.verdict,
-    );
-  };
-  return table(say('table1.caption', { phase: phaseText(name, figures) }), [heads], groupsOf(rows, rowOf), {
-    css: 'summary',
-    mayBreak: true,
-    notes: [
-      say('table1.note', { expanded: figures.expanded }),
-      ...(rows.some(({ made }) => made.signed) ? [say('table1.figure1')] : []),
-      ...nominalNote(results, figures),
-      ...growingLimits(rows, figures),
-      ...signNotes(
-        rows.map(({ made }) => made),
-        figures,
-      ),
-      ...(rows.some(({ made }) => made.value === null) ? [say('table1.undetermined')] : []),
+      [figureHead(say('head.limit')), ({ made }) => figure(rowTexts(made, figures).limitSaid)],
+      phases.length > 1 && [
+        figureHead(capitalised(phaseText(phases[0]!.name, figures)), '', {
+          detail: say('head.verdict-detail'),
+        }),
+        ({ before }) => judgedCell(before, figures),
+      ],
+      [figureHead(capitalised(phase)), ({ made }) => endsCell(rowTexts(made, figures).values, 'strong')],
+      [
+        figureHead(say('head.interval', { coverage: figures.coverage })),
+        ({ made }) => endsCell(rowTexts(made, figures).spreads),
+      ],
+      results.settings.rule === 'guarded' && [
+        figureHead(say('head.guard')),
+        ({ made }) => figure(guardText(made, figures)),
+      ],
+      [
+        figureHead(say('head.risk')),
+        ({ made: { risk } }) => {
+          if (risk === undefined) return figure('–');
+          const text = riskText(risk.atMost, figures);
+          return figure(risk.of === 'wrong-acceptance' ? text : say('risk.rejection', { risk: text }));
+        },
+      ],
+      [
+        head(say('head.verdict'), { css: 'judgement' }),
+        ({ made: { verdict } }) => cell(verdictText(verdict, figures), { mark: verdict, css: 'judgement' }),
+      ],
     ],
-  });
+    groupsOf(rows),
+    {
+      css: 'summary',
+      rowCss: ({ made }) => made.verdict,
+      mayBreak: true,
+      notes: [
+        say('table1.note', { expanded: figures.expanded }),
+        ...(rows.some(({ made }) => made.signed) ? [say('table1.figure1')] : []),
+        ...nominalNote(results, figures),
+        ...growingLimits(rows, figures),
+        ...signNotes(
+          rows.map(({ made }) => made),
+          figures,
+        ),
+        ...(rows.some(({ made }) => made.value === null) ? [say('table1.undetermined')] : []),
+      ],
+    },
+  );
 }
 
 /** Of more than two phases every one, side by side; null: there are not so many. */
 export function roundsTable(results: Results, figures: Figures, rows: readonly JudgedRow[]): Table | null {
+  const { say } = figures;
   const phases = phasesOf(results);
-  if (phases.length < 3 || rows.length === 0) return null;
-  const byKey = phases.map(
-    ({ phase }) => new Map(phase.characteristics.map((made) => [characteristicKey(made), made])),
-  );
-  const list = rows.map(({ n, made }) =>
-    row([
-      figure(String(n)),
-      rowHeader(rowName(made, figures), { css: 'what', detail: rowWhere(made, results, figures) }),
-      cell(unitFor(figures.units, made.unit).label, { css: 'unit' }),
-      ...byKey.map((of) => {
-        const found = of.get(characteristicKey(made));
-        return found === undefined
-          ? figure(figures.say('not-read'))
-          : figure(rowTexts(found, figures).values[0]!, { detail: verdictText(found.verdict, figures) });
-      }),
-    ]),
-  );
-  const heads = [
-    figureHead(''),
-    head(figures.say('head.characteristic-plain'), { css: 'what' }),
-    head(figures.say('head.unit')),
-    ...phases.map(({ name }) =>
-      figureHead(capitalised(phaseText(name, figures)), '', { detail: figures.say('head.verdict-detail') }),
-    ),
-  ];
-  return table(figures.say('rounds.caption'), [heads], [{ title: '', rows: list }], {
-    css: 'summary',
-    mayBreak: true,
+  if (phases.length < 3) return null;
+  const ofPhases = phases.map(({ name, phase }): Column<JudgedRow> => {
+    const byKey = new Map(phase.characteristics.map((made) => [characteristicKey(made), made]));
+    return [
+      figureHead(capitalised(phaseText(name, figures)), '', { detail: say('head.verdict-detail') }),
+      ({ made }) => judgedCell(byKey.get(characteristicKey(made)), figures),
+    ];
   });
+  return tableIfAny<JudgedRow>(
+    say('rounds.caption'),
+    [
+      numberColumn,
+      [
+        head(say('head.characteristic-plain'), { css: 'what' }),
+        ({ made }) =>
+          rowHeader(rowName(made, figures), { css: 'what', detail: rowWhere(made, results, figures) }),
+      ],
+      [head(say('head.unit')), ({ made }) => cell(unitFor(figures.units, made.unit).label, { css: 'unit' })],
+      ...ofPhases,
+    ],
+    plain(rows),
+    { css: 'summary', mayBreak: true },
+  );
 }
 
 /** Rails that are wanted in another shape than straight. */
@@ -188,7 +205,7 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   return plainTable(results, figures, others, {
     caption: figures.say('others.caption', { phase: phaseText(name, figures) }),
     css: 'others',
-    columns: true,
+    inColumns: true,
   });
 }
 
@@ -219,46 +236,52 @@ function plainTable(
   results: Results,
   figures: Figures,
   list: readonly CharacteristicResult[],
-  { isPlaced = false, ...more }: { caption: string; css: string; columns?: boolean; isPlaced?: boolean },
+  {
+    caption,
+    isPlaced = false,
+    ...style
+  }: { caption: string; css: string; inColumns?: boolean; isPlaced?: boolean },
 ): Table {
+  const { say } = figures;
   const datum = datumId(results);
-  const rows = list.map((made) => {
+  const textOf = (made: CharacteristicResult) => {
     const unit = unitFor(figures.units, made.unit);
-    const text = made.value === null ? null : resultText(made, figures.k, unit);
-    // Half a page wide: of one rail "A, minimum zone".
-    const isOne =
-      made.rails === undefined &&
-      railWords(made, datum, figures) === figures.say('rails.one', { rail: made.rail });
-    const rails = isOne && !isPlaced ? made.rail : railWords(made, datum, figures);
-    const about = [rails, conditionWords(made, figures)].filter(Boolean).join(', ');
-    return row([
-      rowHeader(nameText(made.what, figures), { detail: about }),
-      figure(
-        text === null
-          ? figures.say('not-determined')
-          : withUnit(made.signed ? plusMinus(text) : text.value, unit),
-      ),
-      figure(
-        text?.interval && !made.signed
-          ? figures.say('range', { from: text.interval[0], to: text.interval[1] })
-          : '–',
-      ),
-      ...(isPlaced
-        ? [cell(made.value === null ? '–' : placeText(made.at) || figures.say('row.whole-rail'))]
-        : []),
-    ]);
-  });
+    return { unit, text: made.value === null ? null : resultText(made, figures.k, unit) };
+  };
   return table(
-    more.caption,
+    caption,
     [
       [
-        head(figures.say('head.characteristic-plain')),
-        figureHead(figures.say('head.value')),
-        figureHead(figures.say('head.interval', { coverage: figures.coverage })),
-        ...(isPlaced ? [head(figures.say('head.at'))] : []),
+        head(say('head.characteristic-plain')),
+        (made) => {
+          const rails = railWords(made, datum, figures);
+          // Half a page wide: of one rail "A, minimum zone".
+          const isOne = made.rails === undefined && rails === say('rails.one', { rail: made.rail });
+          const about = [isOne && !isPlaced ? made.rail : rails, conditionWords(made, figures)];
+          return rowHeader(nameText(made.what, figures), { detail: about.filter(Boolean).join(', ') });
+        },
+      ],
+      [
+        figureHead(say('head.value')),
+        (made) => {
+          const { text, unit } = textOf(made);
+          if (text === null) return figure(say('not-determined'));
+          return figure(withUnit(made.signed ? plusMinus(text) : text.value, unit));
+        },
+      ],
+      [
+        figureHead(say('head.interval', { coverage: figures.coverage })),
+        (made) => {
+          const [from, to] = (made.signed ? null : textOf(made).text?.interval) ?? [];
+          return figure(from === undefined || to === undefined ? '–' : say('range', { from, to }));
+        },
+      ],
+      isPlaced && [
+        head(say('head.at')),
+        ({ value, at }) => cell(value === null ? '–' : placeText(at) || say('row.whole-rail')),
       ],
     ],
-    [{ title: '', rows }],
-    { css: more.css, mayBreak: true, columns: more.columns ?? false, notes: signNotes(list, figures) },
+    plain(list),
+    { ...style, mayBreak: true, notes: signNotes(list, figures) },
   );
 }

@@ -2,13 +2,6 @@
 import type { Results } from '../../../results/results-schema.js';
 import type { Words } from '../../words/words.js';
 
-export interface Signature {
-  readonly act: string;
-  readonly name: string;
-  readonly role: string;
-  readonly date: string;
-}
-
 /** How an electronic signature is to be checked; '' where there is none. */
 export function electronicSignature({ issue }: Results, { say }: Words): string {
   if (issue?.certificate === undefined) return '';
@@ -21,11 +14,11 @@ export function signatures(
   { subject, whatIf, issue }: Results,
   { say, day }: Words,
   signatories: readonly { readonly name: string; readonly role: string }[] = [],
-): Signature[] {
+) {
   const signed = (
     act: string,
     who: { by?: string | null; on?: string | null; role?: string | null } = {},
-  ): Signature => ({ act, name: who.by ?? '', role: who.role ?? '', date: day(who.on ?? '') });
+  ) => ({ act, name: who.by ?? '', role: who.role ?? '', date: day(who.on ?? '') });
   const done = [
     signed(say('sign.surveyed'), subject.surveyed),
     signed(say('sign.prepared'), subject.prepared),

@@ -1,12 +1,13 @@
 /** Annex B: where each station is, rails side by side. Heights and offsets of every phase are in stations.csv. */
+import { groupBy } from '../../../base/lists.js';
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
 import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
 import { phaseText } from '../../words/names.js';
 import { isKnown, lastPhase, phasesOf, quantityText, type Figures } from '../figures.js';
-import { figure, figureHead, row, rowHeader, table, type Table } from '../table.js';
+import { figure, figureHead, plain, rowHeader, table, type Column, type Table } from '../table.js';
 import { thinStations } from './thin.js';
 
-interface Column {
+interface Pick {
   readonly title: string;
   readonly pick: (station: number) => Quantity | undefined;
 }
@@ -25,11 +26,7 @@ export function stationTables(results: Results, figures: Figures): Table[] {
   const byPlace = new Map(phase.stations.map((s) => [`${s.rail} ${s.station}`, s]));
   const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
   const placesOf = ({ direction, stations }: Rail) => stations.map((s) => s[direction]);
-  const alike = new Map<string, Rail[]>();
-  for (const rail of results.survey.rails) {
-    const key = JSON.stringify([rail.direction, placesOf(rail)]);
-    alike.set(key, [...(alike.get(key) ?? []), rail]);
-  }
+  const alike = groupBy(results.survey.rails, (rail) => JSON.stringify([rail.direction, placesOf(rail)]));
   const tables: Table[] = [];
   for (const rails of alike.values()) {
     const first = rails[0]!;
@@ -65,7 +62,7 @@ function columnsOf(
   datum: string,
   { say }: Figures,
   of: (station: number) => StationResult | undefined,
-): Column[] {
+): Pick[] {
   const across = direction === 'across';
   return [
     { title: say('station.up', { rail: id }), pick: (n) => of(n)?.deviation.vertical },
@@ -84,7 +81,7 @@ function columnsOf(
 }
 
 /** As evenly as can be. */
-function parted(columns: readonly Column[]): Column[][] {
+function parted(columns: readonly Pick[]): Pick[][] {
   const parts = Math.ceil(columns.length / MOST_COLUMNS);
   const size = Math.ceil(columns.length / Math.max(1, parts));
   return Array.from({ length: parts }, (_, k) => columns.slice(k * size, (k + 1) * size));
@@ -93,7 +90,7 @@ function parted(columns: readonly Column[]): Column[][] {
 function stationTable(
   { direction, stations }: Rail,
   shown: readonly number[],
-  columns: readonly Column[],
+  columns: readonly Pick[],
   caption: string,
   figures: Figures,
 ): Table {
@@ -118,23 +115,17 @@ function stationTable(
           : plusMinus({ value: values[i]!, expanded: spreads[i]! }),
     );
   });
-  const rows = shown.map((n, i) =>
-    row([
-      rowHeader(String(n), { css: 'number' }),
-      figure(positions[i]!),
-      ...cells.map((column) => figure(column[i]!)),
-    ]),
-  );
   return table(
     caption,
     [
+      [figureHead(figures.say('head.station-short')), (i) => rowHeader(String(shown[i]!), { css: 'number' })],
       [
-        figureHead(figures.say('head.station-short')),
         figureHead(figures.say(`head.${direction}`), figures.units.length.label),
-        ...columns.map(({ title }) => figureHead(title)),
+        (i) => figure(positions[i]!),
       ],
+      ...columns.map(({ title }, k): Column<number> => [figureHead(title), (i) => figure(cells[k]![i]!)]),
     ],
-    [{ title: '', rows }],
+    plain([...shown.keys()]),
     { css: 'stations' },
   );
 }

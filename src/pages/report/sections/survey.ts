@@ -2,10 +2,10 @@
 import {
   leftOpen,
   type ClosureResult,
+  type LoopResult,
   type Quantity,
   type Results,
   type SetupResult,
-  type TieResult,
 } from '../../../results/results-schema.js';
 import {
   plusMinus,
@@ -28,34 +28,24 @@ import {
   figure,
   figureHead,
   head,
-  row,
+  plain,
   rowHeader,
   table,
+  tableIfAny,
   type Cell,
-  type Row,
+  type Column,
   type Table,
 } from '../table.js';
 import { axisText, whyText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { fromUmPerM } from '../../../base/units/units.js';
-import { byPhase } from './by-phase.js';
+import { tableByPhase } from './by-phase.js';
 
 /** Beyond this share of the target's range a reading is near the end of it. */
 const NEAR_RANGE = 0.8;
 
-export interface Survey {
-  readonly intro: string;
-  readonly setups: Table | null;
-  readonly stood: Table | null;
-  readonly drift: Table | null;
-  readonly ties: Table | null;
-  readonly closures: Table | null;
-  readonly loops: Table | null;
-  readonly instruments: Table;
-}
-
-export function survey(results: Results, figures: Figures): Survey {
+export function survey(results: Results, figures: Figures) {
   const phases = phasesOf(results);
   return {
     intro: results.survey.setups.length === 0 ? figures.say('survey.no-setups') : '',
@@ -69,87 +59,66 @@ export function survey(results: Results, figures: Figures): Survey {
   };
 }
 
-function setupTable(results: Results, figures: Figures): Table | null {
-  const { setups } = results.survey;
-  const { say } = figures;
-  if (setups.length === 0) return null;
-  const unit = figures.units.length;
-  const noted = setups.some((setup) => setup.note);
-  const rows = setups.map((setup) =>
-    row([
-      rowHeader(setup.id, { css: 'id' }),
-      cell(setup.instrument, { css: 'id' }),
-      figure(positionText(setup.along, unit)),
-      figure(positionText(setup.across, unit)),
-      cell(say(setup.levelled ? 'setup.levelled' : 'setup.not-levelled'), { css: 'short-text' }),
-      cell(
-        [setup.plus.vertical, setup.plus.horizontal, setup.plus.along]
-          .map((way) => say(`way-of.${way}`))
-          .join(', '),
-        { css: 'short-text' },
-      ),
-      ...(noted ? [cell(setup.note ?? '', { css: 'wide' })] : []),
-    ]),
+function setupTable({ survey: { setups } }: Results, { say, units: { length } }: Figures): Table | null {
+  return tableIfAny(
+    say('setups.caption'),
+    [
+      [head(say('head.setup'), { css: 'short-text' }), ({ id }) => rowHeader(id, { css: 'id' })],
+      [head(say('head.instrument')), ({ instrument }) => cell(instrument, { css: 'id' })],
+      [figureHead(say('head.along'), length.label), ({ along }) => figure(positionText(along, length))],
+      [figureHead(say('head.across'), length.label), ({ across }) => figure(positionText(across, length))],
+      [
+        head(say('head.level-plane')),
+        ({ levelled }) =>
+          cell(say(levelled ? 'setup.levelled' : 'setup.not-levelled'), { css: 'short-text' }),
+      ],
+      [
+        head(say('head.positive')),
+        ({ plus: { vertical, horizontal, along } }) =>
+          cell([vertical, horizontal, along].map((way) => say(`way-of.${way}`)).join(', '), {
+            css: 'short-text',
+          }),
+      ],
+      setups.some(({ note }) => note) && [
+        head(say('head.note'), { css: 'wide' }),
+        ({ note }) => cell(note ?? '', { css: 'wide' }),
+      ],
+    ],
+    plain(setups),
+    { css: 'setups' },
   );
-  const heads = [
-    head(say('head.setup'), { css: 'short-text' }),
-    head(say('head.instrument')),
-    figureHead(say('head.along'), unit.label),
-    figureHead(say('head.across'), unit.label),
-    head(say('head.level-plane')),
-    head(say('head.positive')),
-    ...(noted ? [head(say('head.note'), { css: 'wide' })] : []),
-  ];
-  return table(say('setups.caption'), [heads], [{ title: '', rows }], { css: 'setups' });
 }
+
+const ANGLES = ['yaw', 'pitch', 'roll'] as const;
 
 function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Figures): Table | null {
   const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) => phase.setups.map((setup) => stoodRow(setup, figures)));
-  if (rows.groups.length === 0) return null;
   const slope = figures.units.slope.label;
-  const why = new Set(
-    phases.flatMap(({ phase }) =>
-      phase.setups.flatMap((setup) =>
-        (['yaw', 'pitch', 'roll'] as const).flatMap((name) => {
-          const quantity = setup[name];
-          return quantity.value === null
-            ? [
-                say('stood.why', {
-                  angle: say(`angle.${name}`),
-                  setup: setup.id,
-                  why: sentence(whyText(quantity, figures)),
-                }),
-              ]
-            : [];
-        }),
-      ),
-    ),
+  const setups = phases.flatMap(({ phase }) => phase.setups);
+  const why = setups.flatMap((setup) =>
+    ANGLES.flatMap((angle) => {
+      const quantity = setup[angle];
+      if (quantity.value !== null) return [];
+      const about = { angle: say(`angle.${angle}`), setup: setup.id };
+      return [say('stood.why', { ...about, why: sentence(whyText(quantity, figures)) })];
+    }),
   );
-  const heads = [
-    head(say('head.setup'), { css: 'short-text' }),
-    figureHead(say('head.readings')),
-    head(say('head.yaw'), { unit: slope }),
-    head(say('head.pitch'), { unit: slope }),
-    head(say('head.roll'), { unit: slope }),
-    head(say('head.largest'), { css: 'wide' }),
-  ];
   const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
-  return table(say('stood.caption'), [[...rows.head, ...heads]], rows.groups, {
+  return tableByPhase<SetupResult>(phases, figures, {
+    caption: say('stood.caption'),
+    itemsOf: ({ phase }) => phase.setups,
+    columns: [
+      [head(say('head.setup'), { css: 'short-text' }), ({ id }) => rowHeader(id, { css: 'id' })],
+      [figureHead(say('head.readings')), ({ readings }) => figure(figures.number(readings, 0))],
+      ...ANGLES.map((angle): Column<SetupResult> => [
+        head(say(`head.${angle}`), { unit: slope }),
+        (setup) => cell(turned(setup[angle], angle, figures), { css: 'short-text' }),
+      ]),
+      [head(say('head.largest'), { css: 'wide' }), (setup) => largestCell(setup, figures)],
+    ],
     css: 'stood',
-    notes: [say('stood.note', { datum, expanded: figures.expanded }), ...why],
+    notes: [say('stood.note', { datum, expanded: figures.expanded }), ...new Set(why)],
   });
-}
-
-function stoodRow(setup: SetupResult, figures: Figures): Row {
-  return row([
-    rowHeader(setup.id, { css: 'id' }),
-    figure(figures.number(setup.readings, 0)),
-    cell(turned(setup.yaw, 'yaw', figures), { css: 'short-text' }),
-    cell(turned(setup.pitch, 'pitch', figures), { css: 'short-text' }),
-    cell(turned(setup.roll, 'roll', figures), { css: 'short-text' }),
-    largestCell(setup, figures),
-  ]);
 }
 
 /** "3.1 ± 2.4 left" */
@@ -188,40 +157,34 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
 function driftTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
   const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) =>
-    phase.setups.flatMap((setup) =>
-      (setup.drift ?? []).map(({ axis, rate, significant }) =>
-        row([
-          rowHeader(setup.id, { css: 'id' }),
-          cell(say(`plane.${axis}`)),
+  return tableByPhase(phases, figures, {
+    caption: say('drift.caption'),
+    itemsOf: ({ phase }) =>
+      phase.setups.flatMap(({ id, drift = [] }) => drift.map((one) => ({ id, ...one }))),
+    columns: [
+      [head(say('head.setup'), { css: 'short-text' }), ({ id }) => rowHeader(id, { css: 'id' })],
+      [head(say('head.plane')), ({ axis }) => cell(say(`plane.${axis}`))],
+      [
+        head(say('head.rate'), { unit: `${unit.label}/h` }),
+        ({ rate }) =>
           cell(
             isKnown(rate)
               ? plusMinus(quantityText(figures, rate, unit, { signed: true }))
               : say('not-determined'),
             { css: 'short-text' },
           ),
+      ],
+      [
+        head(say('head.against-u'), { css: 'wide' }),
+        ({ rate, significant }) =>
           cell(
-            !isKnown(rate)
-              ? rate.value === null
-                ? whyText(rate, figures)
-                : ''
-              : significant
-                ? say('drift.significant')
-                : say('drift.small'),
+            rate.value === null
+              ? whyText(rate, figures)
+              : say(significant ? 'drift.significant' : 'drift.small'),
             { css: 'wide' },
           ),
-        ]),
-      ),
-    ),
-  );
-  if (rows.groups.length === 0) return null;
-  const heads = [
-    head(say('head.setup'), { css: 'short-text' }),
-    head(say('head.plane')),
-    head(say('head.rate'), { unit: `${unit.label}/h` }),
-    head(say('head.against-u'), { css: 'wide' }),
-  ];
-  return table(say('drift.caption'), [[...rows.head, ...heads]], rows.groups, {
+      ],
+    ],
     css: 'drift',
     notes: [say('drift.note')],
   });
@@ -232,38 +195,49 @@ const shareText = (share: number, { say, number }: Words): string =>
 
 function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) => phase.ties.map((tie) => tieRow(tie, figures)));
-  if (rows.groups.length === 0) return null;
-  const heads = [
-    head(say('head.carried')),
-    head(say('head.from-to')),
-    head(say('head.by'), { css: 'wide' }),
-    figureHead(say('head.baseline'), figures.units.length.label),
-    head(say('head.difference'), { css: 'wide' }),
-  ];
-  return table(say('ties.caption'), [[...rows.head, ...heads]], rows.groups, {
+  const by = (text: string) => phrase(text, figures);
+  return tableByPhase(phases, figures, {
+    caption: say('ties.caption'),
+    itemsOf: ({ phase }) => phase.ties,
+    columns: [
+      [head(say('head.carried')), ({ what }) => rowHeader(say(`tie.${what}`))],
+      [head(say('head.from-to')), ({ from, to }) => cell(`${from} – ${to}`, { css: 'id' })],
+      [
+        head(say('head.by'), { css: 'wide' }),
+        (tie) =>
+          cell(
+            tie.by.some((one) => one.includes('…'))
+              ? tie.by.map(by).join(', ')
+              : figures.list(tie.by.map(by)),
+            { css: 'wide' },
+          ),
+      ],
+      [
+        figureHead(say('head.baseline'), figures.units.length.label),
+        ({ baselineMm }) =>
+          figure(baselineMm === null ? '–' : positionText(baselineMm, figures.units.length)),
+      ],
+      [
+        head(say('head.difference'), { css: 'wide' }),
+        ({ what, difference }) =>
+          cell(
+            difference.value === null
+              ? say('not-determined.why', { why: whyText(difference, figures) })
+              : quantityWithUnit(
+                  figures,
+                  difference,
+                  figures.units[what === 'direction' ? 'slope' : 'deviation'],
+                  {
+                    signed: true,
+                  },
+                ),
+            { css: 'wide' },
+          ),
+      ],
+    ],
     css: 'ties',
     notes: [say('ties.note')],
   });
-}
-
-function tieRow(tie: TieResult, figures: Figures): Row {
-  const unit = tie.what === 'direction' ? figures.units.slope : figures.units.deviation;
-  const difference = isKnown(tie.difference)
-    ? quantityWithUnit(figures, tie.difference, unit, { signed: true })
-    : figures.say('not-determined.why', {
-        why: tie.difference.value === null ? whyText(tie.difference, figures) : '',
-      });
-  const by = (text: string) => phrase(text, figures);
-  return row([
-    rowHeader(figures.say(`tie.${tie.what}`)),
-    cell(`${tie.from} – ${tie.to}`, { css: 'id' }),
-    cell(tie.by.some((one) => one.includes('…')) ? tie.by.map(by).join(', ') : figures.list(tie.by.map(by)), {
-      css: 'wide',
-    }),
-    figure(tie.baselineMm === null ? '–' : positionText(tie.baselineMm, figures.units.length)),
-    cell(difference, { css: 'wide' }),
-  ]);
 }
 
 /** Of many closures the worst are printed. */
@@ -275,25 +249,35 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
     [...list].sort((a, b) => leftOpen(b) / b.allowed - leftOpen(a) / a.allowed).slice(0, MOST_CLOSURES);
   const cut = phases.some(({ phase }) => phase.closures.length > MOST_CLOSURES);
   const withDrift = phases.some(({ phase }) => phase.closures.some(({ drift }) => drift !== undefined));
-  const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) =>
-    (cut ? worst(phase.closures) : phase.closures).map((closure) =>
-      closureRow(closure, unit, withDrift, figures),
-    ),
-  );
-  if (rows.groups.length === 0) return null;
-  const heads = [
-    head(say('head.setup'), { css: 'short-text' }),
-    head(say('head.point-target')),
-    head(say('head.axis')),
-    figureHead(say('head.readings')),
-    head(say('head.looks')),
-    figureHead(say('head.closure'), unit.label),
-    ...(withDrift ? [figureHead(say('head.by-drift'), unit.label)] : []),
-    figureHead(say('head.allowed'), unit.label),
-    head(say('head.result')),
-  ];
-  return table(say('closures.caption'), [[...rows.head, ...heads]], rows.groups, {
+  const { say, number } = figures;
+  const decimals = (one: ClosureResult) =>
+    decimalsApart(unit.fromBase(leftOpen(one)), unit.fromBase(one.allowed), unit);
+  return tableByPhase<ClosureResult>(phases, figures, {
+    caption: say('closures.caption'),
+    itemsOf: ({ phase }) => (cut ? worst(phase.closures) : phase.closures),
+    columns: [
+      [head(say('head.setup'), { css: 'short-text' }), ({ setup }) => rowHeader(setup, { css: 'id' })],
+      [head(say('head.point-target')), ({ point, target }) => nameCell(`${point}, ${target}`)],
+      [head(say('head.axis')), ({ axis }) => cell(axisText(axis, figures))],
+      [figureHead(say('head.readings')), ({ looks }) => figure(String(looks))],
+      [head(say('head.looks')), (one) => cell(timesText(one, figures), { css: 'short-text' })],
+      [
+        figureHead(say('head.closure'), unit.label),
+        (one) => figure(number(unit.fromBase(one.closure), decimals(one), { signed: true })),
+      ],
+      withDrift && [
+        figureHead(say('head.by-drift'), unit.label),
+        (one) =>
+          figure(
+            one.drift === undefined ? '–' : number(unit.fromBase(one.drift), decimals(one), { signed: true }),
+          ),
+      ],
+      [
+        figureHead(say('head.allowed'), unit.label),
+        (one) => figure(number(unit.fromBase(one.allowed), decimals(one))),
+      ],
+      [head(say('head.result')), (one) => resultCell(one, figures)],
+    ],
     css: 'closures',
     notes: [
       say('closures.note', { coverage: figures.coverage }),
@@ -303,40 +287,37 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   });
 }
 
+const resultCell = ({ exceeded }: { readonly exceeded: boolean }, { say }: Words): Cell =>
+  cell(say(exceeded ? 'result.exceeded' : 'result.within'), { css: exceeded ? 'strong' : '' });
+
 /** Of many loops the worst are printed. */
 const MOST_LOOPS = 8;
 
 function loopTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
-  const { say } = figures;
-  const rows = byPhase(phases, figures, ({ phase }) =>
-    (phase.loops ?? []).slice(0, MOST_LOOPS).map((loop) => {
-      const [size, allowed] = [Math.abs(loop.misclosure), loop.allowed].map(unit.fromBase) as [
-        number,
-        number,
-      ];
-      const decimals = decimalsApart(size, allowed, unit);
-      return row([
-        rowHeader(loop.through.join(' – '), { css: 'wide' }),
-        figure(String(loop.steps)),
-        figure(figures.number(unit.fromBase(loop.misclosure), decimals, { signed: true })),
-        figure(figures.number(allowed, decimals)),
-        cell(say(loop.exceeded ? 'result.exceeded' : 'result.within'), {
-          css: loop.exceeded ? 'strong' : '',
-        }),
-      ]);
-    }),
-  );
-  if (rows.groups.length === 0) return null;
-  const heads = [
-    head(say('head.loop'), { css: 'wide' }),
-    figureHead(say('head.steps')),
-    figureHead(say('head.closure'), unit.label),
-    figureHead(say('head.allowed'), unit.label),
-    head(say('head.result')),
-  ];
+  const { say, number } = figures;
+  const decimals = ({ misclosure, allowed }: LoopResult) =>
+    decimalsApart(unit.fromBase(Math.abs(misclosure)), unit.fromBase(allowed), unit);
   const cut = phases.some(({ phase }) => (phase.loops?.length ?? 0) > MOST_LOOPS);
-  return table(say('loops.caption'), [[...rows.head, ...heads]], rows.groups, {
+  return tableByPhase<LoopResult>(phases, figures, {
+    caption: say('loops.caption'),
+    itemsOf: ({ phase }) => (phase.loops ?? []).slice(0, MOST_LOOPS),
+    columns: [
+      [
+        head(say('head.loop'), { css: 'wide' }),
+        ({ through }) => rowHeader(through.join(' – '), { css: 'wide' }),
+      ],
+      [figureHead(say('head.steps')), ({ steps }) => figure(String(steps))],
+      [
+        figureHead(say('head.closure'), unit.label),
+        (loop) => figure(number(unit.fromBase(loop.misclosure), decimals(loop), { signed: true })),
+      ],
+      [
+        figureHead(say('head.allowed'), unit.label),
+        (loop) => figure(number(unit.fromBase(loop.allowed), decimals(loop))),
+      ],
+      [head(say('head.result')), (loop) => resultCell(loop, figures)],
+    ],
     css: 'closures',
     notes: [
       say('loops.note', { coverage: figures.coverage }),
@@ -351,35 +332,6 @@ function decimalsApart(size: number, allowed: number, unit: ReportUnit): number 
   const shown = (v: number) => roundTo(v, decimals);
   while (shown(size) > shown(allowed) !== size > allowed && decimals < unit.decimals + 6) decimals++;
   return decimals;
-}
-
-function closureRow(closure: ClosureResult, unit: ReportUnit, withDrift: boolean, figures: Figures): Row {
-  const { say, number } = figures;
-  // Both get the decimals that show on which side of what is allowed the closure lies.
-  const allowed = unit.fromBase(closure.allowed);
-  const size = unit.fromBase(leftOpen(closure));
-  const decimals = decimalsApart(size, allowed, unit);
-  return row([
-    rowHeader(closure.setup, { css: 'id' }),
-    nameCell(`${closure.point}, ${closure.target}`),
-    cell(axisText(closure.axis, figures)),
-    figure(String(closure.looks)),
-    cell(timesText(closure, figures), { css: 'short-text' }),
-    figure(number(unit.fromBase(closure.closure), decimals, { signed: true })),
-    ...(withDrift
-      ? [
-          figure(
-            closure.drift === undefined
-              ? '–'
-              : number(unit.fromBase(closure.drift), decimals, { signed: true }),
-          ),
-        ]
-      : []),
-    figure(number(allowed, decimals)),
-    cell(say(closure.exceeded ? 'result.exceeded' : 'result.within'), {
-      css: closure.exceeded ? 'strong' : '',
-    }),
-  ]);
 }
 
 /** Names up to this long stay on one line. */
@@ -403,32 +355,25 @@ function timesText({ first, last }: ClosureResult, { say }: Words): string {
 
 type Instrument = Results['survey']['instruments'][number];
 
-function instrumentTable(results: Results, figures: Figures): Table {
+function instrumentTable({ survey: { instruments } }: Results, figures: Figures): Table {
   const { say } = figures;
-  const rows = results.survey.instruments.map((instrument) =>
-    row([
-      rowHeader(instrument.id, { css: 'id' }),
-      cell(instrument.description ?? say('not-recorded'), {
-        css: instrument.description ? 'wide' : 'wide quiet',
-      }),
-      recorded(instrument.serial, figures),
-      certificateCell(instrument, figures),
-      dueCell(instrument, figures),
-      cell(claims(instrument, figures), { css: 'wide' }),
-    ]),
+  return table(
+    say('instruments.caption'),
+    [
+      [head(say('head.instrument')), ({ id }) => rowHeader(id, { css: 'id' })],
+      [
+        head(say('head.description'), { css: 'wide' }),
+        ({ description }) =>
+          cell(description ?? say('not-recorded'), { css: description ? 'wide' : 'wide quiet' }),
+      ],
+      [head(say('fact.serial')), ({ serial }) => recorded(serial, figures)],
+      [head(say('head.certificate')), (one) => certificateCell(one, figures)],
+      [head(say('head.due')), (one) => dueCell(one, figures)],
+      [head(say('head.stated-u'), { css: 'wide' }), (one) => cell(claims(one, figures), { css: 'wide' })],
+    ],
+    plain(instruments),
+    { css: 'instruments', notes: instruments.map((one) => traceSentence(one, figures)) },
   );
-  const heads = [
-    head(say('head.instrument')),
-    head(say('head.description'), { css: 'wide' }),
-    head(say('fact.serial')),
-    head(say('head.certificate')),
-    head(say('head.due')),
-    head(say('head.stated-u'), { css: 'wide' }),
-  ];
-  return table(say('instruments.caption'), [heads], [{ title: '', rows }], {
-    css: 'instruments',
-    notes: results.survey.instruments.map((one) => traceSentence(one, figures)),
-  });
 }
 
 /** @see ISO/IEC 17025:2017, 6.5 and 7.8.4.1 e: where the readings get their unit from. */

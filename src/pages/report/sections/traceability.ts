@@ -3,42 +3,12 @@ import type { Results } from '../../../results/results-schema.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { FIELD, NAME, RAILS } from './page-one.js';
-import {
-  cell,
-  figure,
-  figureHead,
-  head,
-  row,
-  rowHeader,
-  table,
-  fact,
-  type Fact,
-  type Table,
-} from '../table.js';
+import { cell, fact, figure, figureHead, head, plain, rowHeader, table, type Fact } from '../table.js';
 
-export interface Traceability {
-  readonly facts: readonly Fact[];
-  readonly inputs: Table;
-  readonly again: string;
-}
-
-export function traceability(results: Results, words: Words): Traceability {
+export function traceability(results: Results, words: Words) {
   const { say, number } = words;
   const { software, settings } = results;
   const known = (label: string, text: string): Fact => ({ label, text, quiet: false });
-  const rows = results.inputs.map((input) =>
-    row([
-      rowHeader(input.path, {
-        css: 'wide',
-        detail: input.read
-          .split(', ')
-          .map((part) => phrase(part, words))
-          .join(', '),
-      }),
-      figure(number(input.bytes, 0)),
-      cell(input.sha256, { css: 'digest' }),
-    ]),
-  );
   return {
     facts: [
       ...record(results, words),
@@ -55,11 +25,15 @@ export function traceability(results: Results, words: Words): Traceability {
       [
         [
           head(say('inputs.file'), { css: 'wide' }),
-          figureHead(say('inputs.bytes')),
-          head('SHA-256', { css: 'digest' }),
+          ({ path, read }) => {
+            const parts = read.split(', ').map((part) => phrase(part, words));
+            return rowHeader(path, { css: 'wide', detail: parts.join(', ') });
+          },
         ],
+        [figureHead(say('inputs.bytes')), ({ bytes }) => figure(number(bytes, 0))],
+        [head('SHA-256', { css: 'digest' }), ({ sha256 }) => cell(sha256, { css: 'digest' })],
       ],
-      [{ title: '', rows }],
+      plain(results.inputs),
       { css: 'inputs' },
     ),
     again: say('inputs.again'),

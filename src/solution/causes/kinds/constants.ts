@@ -45,7 +45,7 @@ const OF_AXIS: Readonly<Record<Axis, string>> = {
   along: 'the bracket (along) of target',
 };
 
-/** From a reading on a target assembly is another one: within its set-up, or in all that follow as well. */
+/** From a reading on a target assembly is another one: to the end of its pass, of its set-up, or in all that follow as well. */
 export function rods(survey: SurveyRows): Hypothesis[] {
   const { job, offsets, setups } = survey;
   return setups.flatMap((setup, place) =>
@@ -64,11 +64,11 @@ export function rods(survey: SurveyRows): Hypothesis[] {
           return {
             kind: 'rod',
             id: `rod|${setup.id}|${key}|${from}|${reach}`,
-            family: isPass || from === 0 ? `rod|${setup.id}|${key}|${first.pass}` : `rod|${setup.id}|${key}`,
+            family: `rod|${setup.id}|${key}|${isPass || from === 0 || reach === 'pass' ? first.pass : ''}${reach === 'pass' ? '|pass' : ''}`,
             weight,
             change: { kind: 'linear', parameters: [{ column: columnOf(part, one), ...AMOUNT }] },
             cause: ({ values: [c = 0] }) =>
-              `${OF_AXIS[axis]} ${target} was re-set or slipped before ${rowWords([first])} (${from === 0 ? `before ${setup.id}` : isPass ? `pass ${first.pass} from ${setup.id}` : setup.id}), by ${lengthWords(job, c)}`,
+              `${OF_AXIS[axis]} ${target} was re-set or slipped before ${rowWords([first])} (${from === 0 ? `before ${setup.id}` : isPass ? `pass ${first.pass} from ${setup.id}` : setup.id})${reach === 'pass' ? `, until the end of pass ${first.pass}` : ''}, by ${lengthWords(job, c)}`,
             fix: () => ({
               kind: 'readings',
               text: `Look up whether target ${target} was re-set, dropped or put together anew. If so, it is a new target from there on: write a new id, such as ${target}b, into ${rowWords(part.map(({ reading }) => reading))}.`,
@@ -78,8 +78,11 @@ export function rods(survey: SurveyRows): Hypothesis[] {
         const inside = starts(rows).flatMap(({ from, weight, isPass }) => {
           const part = rows.slice(from);
           const share = later.length > 0 ? 0.5 : 1;
+          const next = part.findIndex(({ reading: { pass } }) => pass !== part[0]!.reading.pass);
           return [
             make(part, from, weight * share, isPass, 'here'),
+            // Of a whole pass it is the constant of the pass.
+            ...(next > 1 && !isPass ? [make(part.slice(0, next), from, weight * share, false, 'pass')] : []),
             ...(later.length > 0 ? [make([...part, ...later], from, weight * share, isPass, 'on')] : []),
           ];
         });

@@ -1,13 +1,6 @@
 /** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
 import type { Axis, Job } from '../../../survey/job/job.js';
-import {
-  fromMm,
-  isLengthUnit,
-  isSlopeUnit,
-  lengthUnits,
-  toMm,
-  type LengthUnit,
-} from '../../../base/units/units.js';
+import { otherUnits, unitLabel, type LengthUnit, type SlopeUnit } from '../../../base/units/units.js';
 import type { Reading } from '../../../survey/readings/readings.js';
 import { columnOf, valueOf } from '../columns.js';
 import type { Fix } from '../fix.js';
@@ -19,9 +12,11 @@ const PART = 0.5;
 /** Of each factor. */
 const UNIT = 1 / 8;
 
-const decimals = [10, 100, 1000, 25.4];
-const angles = [10, 100, 1000, 4.848, 17.19, 83.33, 206.3];
-const both = (factors: readonly number[]): number[] => factors.flatMap((f) => [f, 1 / f]);
+/** A decimal place, or more, that is wrong. */
+const DECIMALS = [10, 100, 1000].flatMap((f) => [f, 1 / f]);
+/** Units nearer to each other than this are not taken for each other: a scale tells. */
+const LEAST = 3;
+const isNear = (a: number, b: number): boolean => Math.abs(a / b - 1) < 1e-6;
 
 const SIDES: Readonly<Record<Axis, readonly [plus: string, minus: string]>> = {
   vertical: ['up', 'down'],
@@ -85,7 +80,8 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
     ({ rows: list }) => list.length < offsets.length || list[0]!.reading.kind !== 'offset',
   );
   return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
-    const isSlope = list[0]!.reading.kind === 'slope';
+    const written = unitsOf(job, list);
+    const factors = written.flatMap(factorsOf);
     if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
     return [
       {
@@ -95,10 +91,10 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
         change: {
           kind: 'factor',
           column: columnOf(list, ({ reading }) => valueOf(reading)),
-          factors: both(isSlope ? angles : decimals),
+          factors: [...factors, ...DECIMALS].filter((f, k, all) => all.findIndex((g) => isNear(f, g)) === k),
         },
         cause: ({ values: [f = 1] }) =>
-          f > 1 ? `${words} are ${shown(f)} times too small` : `${words} are ${shown(1 / f)} times too large`,
+          `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
         fix: ({ values: [f = 1] }) =>
           unitFix(
             job,
@@ -112,6 +108,34 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
 }
 
 const shown = (f: number): string => String(Number(f.toPrecision(4)));
+
+/** The units that the entries of the files give these readings. */
+const unitsOf = (job: Job, list: readonly Row[]): (LengthUnit | SlopeUnit)[] => {
+  const files = new Set(list.map(({ reading }) => reading.source.file));
+  const units = job.readingsFiles.filter(({ file }) => files.has(file)).map(({ unit }) => unit);
+  const known = units.length > 0 ? units : [list[0]!.reading.kind === 'slope' ? 'um/m' : job.readingUnit];
+  return [...new Set(known)] as (LengthUnit | SlopeUnit)[];
+};
+
+/** Units that displays show. */
+const SHOWN: ReadonlySet<string> = new Set(['um', 'mm', 'in', 'thou']);
+
+/** In another unit, converted the wrong way round, or between two others that displays show. */
+function factorsOf(unit: LengthUnit | SlopeUnit): number[] {
+  const others = otherUnits(unit);
+  const own = others.map(({ factor }) => factor);
+  const shownOnes = others.flatMap((other) => (SHOWN.has(other.unit) ? [other.factor] : []));
+  const between = shownOnes.flatMap((a) => shownOnes.map((b) => b / a));
+  return [...own, ...own.map((f) => 1 / f), ...between].filter(
+    (f) => Math.abs(Math.log(f)) > Math.log(LEAST),
+  );
+}
+
+/** ", as if they were in thou and not in µm", where that is the factor. */
+function asIfIn([unit, more]: readonly (LengthUnit | SlopeUnit)[], factor: number): string {
+  const other = unit === undefined || more !== undefined ? null : otherUnit(unit, factor);
+  return other === null ? '' : `, as if they were in ${unitLabel(other)} and not in ${unitLabel(unit!)}`;
+}
 
 /** A unit of job.json where the factor is that of two units and a whole file is meant; else what to look up. */
 function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], factor: number): Fix {
@@ -127,7 +151,7 @@ function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], fa
   if (!isWhole) return look;
   const entries = files.map((file) => job.readingsFiles.findIndex((entry) => entry.file === file));
   const edits = entries.flatMap((k) => {
-    const unit = k < 0 ? null : otherUnit(job.readingsFiles[k]!.unit, factor);
+    const unit = k < 0 ? null : otherUnit(job.readingsFiles[k]!.unit as LengthUnit | SlopeUnit, factor);
     return unit === null
       ? []
       : [{ path: ['readings', k, 'unit'], value: unit, from: job.readingsFiles[k]!.unit }];
@@ -141,7 +165,5 @@ function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], fa
 }
 
 /** The unit that is `factor` times another one. */
-function otherUnit(unit: string, factor: number): LengthUnit | null {
-  if (isSlopeUnit(unit) || !isLengthUnit(unit)) return null;
-  return lengthUnits.find((other) => Math.abs(fromMm(toMm(1, other), unit) / factor - 1) < 1e-6) ?? null;
-}
+const otherUnit = (unit: LengthUnit | SlopeUnit, factor: number): LengthUnit | SlopeUnit | null =>
+  otherUnits(unit).find((other) => isNear(other.factor, factor))?.unit ?? null;

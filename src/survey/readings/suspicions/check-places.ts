@@ -1,4 +1,5 @@
 /** Which places were read, and with which targets: what a slip of the pen leaves missing, double, or alone. */
+import { groupBy } from '../../../base/lists.js';
 import { nearest } from '../../../base/diagnostics/nearest.js';
 import type { DiagnosticData, Findings } from '../../../base/diagnostics/diagnostic.js';
 import { foldId } from '../../job/declared.js';
@@ -80,14 +81,7 @@ function passesOf(readings: Readings): Map<string, Pass[]> {
       seen.add(look);
     }
   }
-  const groups = new Map<string, Pass[]>();
-  for (const own of passes.values()) {
-    const key = [own.phase, own.setup, own.rail, own.axis].join('|');
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [own]);
-    else group.push(own);
-  }
-  return groups;
+  return groupBy(passes.values(), ({ phase, setup, rail, axis }) => [phase, setup, rail, axis].join('|'));
 }
 
 /** Stations that another pass from the same place reads and this one does not; or that lack where the neighbour stands twice. */

@@ -1,9 +1,10 @@
 /** Readings whose size as a whole does not fit their instrument: the file is likely in another unit. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { grouped, pairOf, placeOf, rms, shownLength, type Series } from './series.js';
-import { leastFactor } from './unit-factors.js';
+import { pairOf, placeOf, rms, shownLength, type Series } from './series.js';
+import { unitsThatFit, type ReadingUnit } from './unit-factors.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 
 /** Readings that scatter by less than this share of what the instrument claims are too good to be true. */
@@ -28,7 +29,7 @@ export function checkSizes(
   reportSteep(readings, frame, findings);
   for (const one of series) reportConstant(one, findings);
   const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
-  for (const list of grouped(offsets, (s) => s.cells[0]!.source.file))
+  for (const list of groupBy(offsets, (s) => s.cells[0]!.source.file).values())
     reportOwn(list[0]!.cells[0]!.source.file, list, findings);
 }
 
@@ -53,15 +54,18 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
   if (cells.length < FEWEST || scatter === 0) return;
   const isTiny = scatter < TOO_QUIET * u && largest < u;
   if (!isTiny && !isTooSmooth(list, u) && !(scatter <= u && repeatsTooWell(list, u))) return;
-  const found = leastFactor(Math.min(scatter, roughness(list, 2)), 'um', TOO_QUIET * u);
-  if (found === null) return;
+  const rough = roughness(list, 2);
+  const least = (TOO_QUIET * u) / Math.min(scatter, rough);
+  const most = (ROUGHEST * u) / (Number.isFinite(rough) ? rough : scatter);
+  const units = unitsThatFit(list[0]!.written, Math.max(least, 1 + 1e-6), most);
+  if (units === null) return;
   const data = {
     way: 'small',
     count: cells.length,
-    size: shownLength(scatter, list[0]!.shownIn),
+    size: shownLength(Math.min(scatter, rough), list[0]!.shownIn),
     against: shownLength(u, list[0]!.shownIn),
   } as const;
-  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
 }
 
 /**
@@ -96,15 +100,15 @@ function reportRough(file: string, list: readonly Series[], findings: Findings):
   const u = rms(list.flatMap((s) => s.cells.map((cell) => cell.u)));
   const rough = roughness(list, 2);
   if (!Number.isFinite(rough) || rough <= ROUGHEST * u) return;
-  const found = leastFactor(1, 'um', rough / (ROUGHEST * u));
-  if (found === null) return;
+  const units = unitsThatFit(list[0]!.written, (ROUGHEST * u) / rough, (TOO_QUIET * u) / rough);
+  if (units === null) return;
   const data = {
     way: 'rough',
     count: list.reduce((sum, { cells }) => sum + cells.length, 0),
     size: shownLength(rough, list[0]!.shownIn),
     against: shownLength(ROUGHEST * u, list[0]!.shownIn),
   } as const;
-  findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
 }
 
 /** Slopes beyond this, µm/m, and this many times what the instrument is uncertain by, are those of no machine rail. */
@@ -151,7 +155,7 @@ function reportConstant(series: Series, findings: Findings): void {
 
 /** Each pass against the first of its condition. */
 function repeatsTooWell(list: readonly Series[], u: number): boolean {
-  const differences = grouped(list, (s) => s.condition).flatMap(([first, ...others]) =>
+  const differences = [...groupBy(list, (s) => s.condition).values()].flatMap(([first, ...others]) =>
     others.flatMap((other) => {
       const pair = pairOf(first!, other);
       return Array.from(pair.one, (value, i) => (pair.other[i]! - value) / Math.SQRT2);
@@ -178,15 +182,20 @@ function reportLarge(readings: Readings, frame: Frame, findings: Findings): void
   }
   for (const [file, { beyond, all, most, limit }] of files) {
     if (beyond < FEWEST || beyond < all / 2) continue;
-    const found = leastFactor(1, 'um', most / limit);
-    if (found === null) continue;
+    const entry = frame.files.find((one) => one.file === file);
+    const units = unitsThatFit(
+      (entry?.unit ?? frame.readingUnit) as ReadingUnit,
+      limit / most,
+      1e-3 * (limit / most),
+    );
+    if (units === null) continue;
     const data = {
       way: 'large',
       count: beyond,
       size: shownLength(most, frame.readingUnit),
       against: shownLength(limit, frame.readingUnit),
     } as const;
-    findings.ask('UNIT_IMPLAUSIBLE', { ...data, ...found }, { file });
+    findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
   }
 }
 

@@ -1,4 +1,5 @@
 /** Times of readings against the survey's day, the calibration's end, and each other. */
+import { groupBy, leastBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import { axes } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
@@ -73,16 +74,9 @@ function checkDay(timed: readonly Timed[], isBefore: boolean, on: string, findin
   const days = daysOfSurvey(timed, on);
   const oldest = new Date(Date.parse(on) - OLDEST_AS_FOUND * 86_400_000).toISOString().slice(0, 10);
   const isFine = ({ day }: Timed) => days.has(day) || (isBefore && day < on && day >= oldest);
-  const files = new Map<string, Timed[]>();
   const outside = timed.filter((t) => !isFine(t));
-  for (const t of outside) {
-    const { file } = t.reading.source;
-    const known = files.get(file);
-    if (known === undefined) files.set(file, [t]);
-    else known.push(t);
-  }
-  for (const list of files.values()) {
-    const first = list.reduce((a, b) => (b.reading.source.row < a.reading.source.row ? b : a));
+  for (const list of groupBy(outside, ({ reading }) => reading.source.file).values()) {
+    const first = leastBy(list, ({ reading }) => reading.source.row)!;
     const data = { time: first.time, on, count: list.length };
     findings.warn('TIME_OUTSIDE_SURVEY', data, { ...first.reading.source, column: 'time' });
   }
@@ -175,6 +169,6 @@ function reportStays(instrument: string, one: Stay, other: Stay, findings: Findi
     to: odd[odd.length - 1]!.time,
     count: odd.length,
   };
-  const first = odd.reduce((a, b) => (b.reading.source.row < a.reading.source.row ? b : a));
+  const first = leastBy(odd, ({ reading }) => reading.source.row)!;
   findings.warn('SETUPS_INTERLEAVED', data, { ...first.reading.source, column: 'time' });
 }

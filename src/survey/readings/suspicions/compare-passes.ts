@@ -1,6 +1,7 @@
 /** Passes that agree better than two readings of one place can. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, pairOf, placeOf, shownLength } from './series.js';
+import { pairOf, placeOf, shownLength } from './series.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 import type { Pair, Series } from './series.js';
 import { normalCdf } from '../../../base/statistics/normal.js';
@@ -14,7 +15,7 @@ const CHANCE = Math.log(1e-4);
 
 /** Asks: PASSES_IDENTICAL. What passes of one set-up and target contradict, the model finds (solution/causes). */
 export function comparePasses(series: readonly Series[], findings: Findings): void {
-  for (const passes of grouped(series, (s) => s.condition)) reportIdentical(passes, findings);
+  for (const passes of groupBy(series, (s) => s.condition).values()) reportIdentical(passes, findings);
   reportWholeCopies(series, findings);
 }
 
@@ -52,8 +53,8 @@ function constantBetween({ one, other, u }: Pair, display: number): number | nul
 /** Where no rail by itself is beyond chance, because the display is coarse, all rails and axes of two passes may be. */
 function reportWholeCopies(series: readonly Series[], findings: Findings): void {
   if (findings.list.some(({ code }) => code === 'PASSES_IDENTICAL')) return;
-  for (const phase of grouped(series, (s) => s.phase)) {
-    const passes = grouped(phase, (s) => s.pass).slice(0, MOST_PASSES);
+  for (const phase of groupBy(series, (s) => s.phase).values()) {
+    const passes = [...groupBy(phase, (s) => s.pass).values()].slice(0, MOST_PASSES);
     for (const [j, others] of passes.entries()) {
       for (const ones of passes.slice(0, j)) {
         const pairs = others.flatMap((other) => {

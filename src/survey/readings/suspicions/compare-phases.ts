@@ -1,8 +1,9 @@
 /** Each phase against the one before it: adjusting changes a rail, but not in these ways. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { phaseWords } from '../phase-words.js';
-import { grouped, pairOf, placeOf, rms, type Pair, type Series } from './series.js';
+import { pairOf, placeOf, rms, type Pair, type Series } from './series.js';
 import { nearUnitFactor } from './unit-factors.js';
 
 /** So many times rougher than before, in the short, no adjusting leaves a rail. */
@@ -32,7 +33,7 @@ function compareTwo(
   later: PhaseName,
   findings: Findings,
 ): void {
-  for (const list of grouped(series, (s) => [s.rail, s.axis, s.unit].join('|'))) {
+  for (const list of groupBy(series, (s) => [s.rail, s.axis, s.unit].join('|')).values()) {
     const pairs = list
       .filter((s) => s.phase === later)
       .flatMap((after) => {
@@ -68,8 +69,7 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
   const [was, is] = [roughness(pair.one), roughness(pair.other)];
   const ratio = is / Math.max(was, pair.u);
   if (ratio < ROUGHER) return false;
-  const found =
-    nearUnitFactor(is / was, after.unit, 0.5) ?? (ratio > 100 ? { factor: 1000, units: 'mm to um' } : null);
+  const found = nearUnitFactor(is / was, after.written, ratio > 100 ? Infinity : 0.5);
   if (found === null) return false;
   const words = (s: Series) => `the ${phaseWords(s.phase)} readings of rail ${s.rail}, ${s.axis}`;
   const data = {

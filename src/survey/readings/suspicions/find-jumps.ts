@@ -1,7 +1,10 @@
 /** Steps between neighbouring stations, and single readings, that the rest of the rail does not bear out. */
+import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
-import { grouped, median, rms, shownLength, type Cell, type Series } from './series.js';
-import { lengthFactors, type UnitFactor } from './unit-factors.js';
+import { median, rms, shownLength, type Cell, type Series } from './series.js';
+import { SURVEY_LEVEL } from '../../../base/statistics/normal.js';
+import { studentCoverageFactor } from '../../../base/statistics/student-chi-square.js';
+import { unitFactors, type UnitFactor } from './unit-factors.js';
 
 /** So many times the usual scatter of steps, by their median absolute deviation. */
 const FAR = 8;
@@ -15,8 +18,13 @@ const FEWEST_BESIDE = 3;
 /** So many stations further out another pass may be asked. */
 const REACH = 2;
 
+/** A median absolute deviation knows its size as well as so large a share of normal readings would by their standard deviation. */
+const MAD_EFFICIENCY = 0.37;
+
 interface Steps {
   readonly series: Series;
+  /** From here on a step is no chance, at the level of the whole survey, and no rail's own shape. */
+  readonly far: number;
   readonly sizes: Float64Array;
   /** Their median, and the greatest of their scatter, the instrument's, and the display's least step. */
   readonly usual: number;
@@ -32,15 +40,17 @@ interface Steps {
  */
 export function findJumps(series: readonly Series[], findings: Findings): void {
   const offsets = series.filter((s) => s.unit === 'um');
-  for (const rail of grouped(offsets, (s) => [s.phase, s.rail, s.axis].join('|'))) {
+  const count = offsets.reduce((sum, { cells }) => sum + Math.max(0, cells.length - 1), 0);
+  for (const rail of groupBy(offsets, (s) => [s.phase, s.rail, s.axis].join('|')).values()) {
     for (const one of rail) {
-      const steps = stepsOf(one);
+      const steps = stepsOf(one, count);
       if (steps !== null) reportJumps(steps, rail, findings);
     }
   }
 }
 
-function stepsOf(series: Series): Steps | null {
+/** @param count Steps of the survey: with more of them chance makes greater ones. */
+function stepsOf(series: Series, count: number): Steps | null {
   const { cells } = series;
   if (cells.length <= FEWEST_STEPS) return null;
   const sizes = Float64Array.from(cells.slice(1), (cell, i) => cell.value - cells[i]!.value);
@@ -48,19 +58,20 @@ function stepsOf(series: Series): Steps | null {
   const deviation = MAD * median(sizes.map((size) => Math.abs(size - usual)));
   const claimed = Math.SQRT2 * rms(cells.map((cell) => Math.hypot(cell.u, cell.seatU)));
   const scatter = Math.max(deviation, claimed, series.display);
-  return { series, sizes, usual, scatter };
+  const chance = studentCoverageFactor(1 - SURVEY_LEVEL / count, MAD_EFFICIENCY * sizes.length) * deviation;
+  return { series, far: Math.max(FAR * scatter, chance), sizes, usual, scatter };
 }
 
 function reportJumps(steps: Steps, rail: readonly Series[], findings: Findings): void {
-  const { sizes, usual, scatter, series } = steps;
+  const { far: least, sizes, usual, series } = steps;
   const others = rail.filter((s) => s !== series);
   const excess = (i: number) => (i < 0 || i >= sizes.length ? 0 : sizes[i]! - usual);
-  const far = [...sizes.keys()].filter((i) => Math.abs(excess(i)) > FAR * scatter);
+  const far = [...sizes.keys()].filter((i) => Math.abs(excess(i)) > least);
   // A rail that steps all over is rough, not misread.
   if (far.length > Math.max(2, 0.15 * sizes.length)) return;
   for (const i of far) {
     const [here, next] = [excess(i), excess(i + 1)];
-    const returns = Math.abs(here + next) < 0.5 * Math.abs(here) && Math.abs(next) > FAR * scatter;
+    const returns = Math.abs(here + next) < 0.5 * Math.abs(here) && Math.abs(next) > least;
     const isReturn = Math.abs(here + excess(i - 1)) < 0.5 * Math.abs(here);
     if (returns) reportStanding(steps, i + 1, (here - next) / 2, others, findings);
     else if (!isReturn && isAlone(here, excess(i - 1), next)) reportStep(steps, i, here, others, findings);
@@ -113,7 +124,7 @@ function reportStanding(
   if (show > 0 || (deny === 0 && Math.abs(off) < FAR_ALONE * scatter)) return;
   const { rail, axis, pass } = series;
   const place = { ...cell.source };
-  const unit = spikeUnit((before.value + after.value) / 2, cell.value, scatter);
+  const unit = spikeUnit(steps, (before.value + after.value) / 2, cell.value);
   if (unit !== null) {
     const data = {
       ...inOrder(`its neighbours'`, `the ${axis} reading of station ${cell.station}`, unit.ratio),
@@ -189,14 +200,14 @@ const inOrder = (one: string, other: string, ratio: number) =>
     : { one: other, other: one, ratio: Number((1 / ratio).toPrecision(3)) };
 
 /** Whether a single reading, in another unit, would lie among its neighbours. */
-function spikeUnit(neighbours: number, value: number, scatter: number): UnitFound | null {
+function spikeUnit({ series, scatter }: Steps, neighbours: number, value: number): UnitFound | null {
   const fits = ({ factor }: UnitFactor): boolean => {
     if (Math.abs(value * factor - neighbours) < 3 * scatter) return true;
     // Of neighbours near nothing every large reading is some multiple.
     const near = Math.min(3 * scatter, 0.1 * Math.abs(neighbours));
     return Math.abs(neighbours) > 5 * scatter && Math.abs(value / factor - neighbours) < near;
   };
-  const found = lengthFactors.find(fits);
+  const found = unitFactors(series.written).find(fits);
   return found === undefined ? null : { ratio: value / neighbours, ...found };
 }
 
@@ -216,6 +227,6 @@ function blockUnit({ series, usual, scatter }: Steps, i: number): UnitFound | nu
     const steps = small.slice(1).map((value, k) => factor * (value - small[k]!));
     return gap < 4 * scatter && rms(steps) < 2.5 * scatter;
   };
-  const found = lengthFactors.find(fits);
+  const found = unitFactors(series.written).find(fits);
   return found === undefined ? null : { ratio, ...found };
 }

@@ -1,9 +1,11 @@
 /** Readings put in the order of their stations: what the suspicions compare with each other. */
+import { groupBy } from '../../../base/lists.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
 import { fromUm, type LengthUnit } from '../../../base/units/units.js';
 import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';
+import type { ReadingUnit } from './unit-factors.js';
 
 /** One reading of a series; of repeats at a station the first stands here. */
 export interface Cell {
@@ -34,6 +36,8 @@ export interface Series {
   /** +1 or −1: turns readings of different set-ups to the same side. */
   readonly sign: 1 | -1;
   readonly unit: 'um' | 'um/m';
+  /** The unit that the job gives the file's readings. */
+  readonly written: ReadingUnit;
   /** In which messages say lengths. */
   readonly shownIn: LengthUnit;
   /** Least step of the file's values: what the display shows, or more. */
@@ -64,16 +68,8 @@ export function seriesOf(readings: Readings, frame: Frame): Series[] {
 
 /** By file, the least step of its values. */
 export function displaysOf(readings: Readings): Map<string, number> {
-  const values = new Map<string, number[]>();
-  for (const list of readings.phases.values()) {
-    for (const reading of list) {
-      const { file } = reading.source;
-      const known = values.get(file);
-      if (known === undefined) values.set(file, [valueOf(reading)]);
-      else known.push(valueOf(reading));
-    }
-  }
-  return new Map([...values].map(([file, list]) => [file, leastStep(list)]));
+  const byFile = groupBy([...readings.phases.values()].flat(), ({ source }) => source.file);
+  return new Map([...byFile].map(([file, list]) => [file, leastStep(list.map(valueOf))]));
 }
 
 /** As read, µm or µm/m. */
@@ -97,6 +93,7 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
   const { axis, pass } = reading;
   const unit = offset ? 'um' : 'um/m';
   const shownIn = frame.readingUnit;
+  const entry = frame.files.find(({ file }) => file === reading.source.file);
   const isSight = !offset && reading.sight !== null;
   const draft: Draft = {
     phase,
@@ -108,6 +105,7 @@ function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<s
     isSight,
     sign,
     unit,
+    written: (entry?.unit as ReadingUnit | undefined) ?? (offset ? shownIn : 'um/m'),
     shownIn,
     cells: new Map(),
   };
@@ -179,18 +177,6 @@ export function pairOf(one: Series, other: Series): Pair {
     other: Float64Array.from(both, ([, match]) => match.value),
     u: rms(both.map(([cell, match]) => Math.hypot(cell.u, match.u) / Math.SQRT2)),
   };
-}
-
-/** Series of the same key, in the order of the first reading. */
-export function grouped(series: readonly Series[], keyOf: (s: Series) => string): Series[][] {
-  const groups = new Map<string, Series[]>();
-  for (const s of series) {
-    const key = keyOf(s);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [s]);
-    else group.push(s);
-  }
-  return [...groups.values()];
 }
 
 /** Where a warning about a whole series stands: at its first reading in the file. */

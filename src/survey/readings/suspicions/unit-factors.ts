@@ -1,32 +1,66 @@
-/** Factors between units that people take for each other. */
+/** Units that people take for each other, by the factor that readings are then off by. */
+import {
+  otherUnits,
+  unitLabel,
+  type LengthUnit,
+  type OtherUnit,
+  type SlopeUnit,
+} from '../../../base/units/units.js';
+
+export type ReadingUnit = LengthUnit | SlopeUnit;
 
 export interface UnitFactor {
+  /** Above 1. */
   readonly factor: number;
+  /** "mm and µm" */
   readonly units: string;
 }
 
-export const lengthFactors: readonly UnitFactor[] = [
-  { factor: 25.4, units: 'in to mm, thou to um' },
-  { factor: 39.37, units: 'mm to thou, m to in' },
-  { factor: 1000, units: 'mm to um, in to thou' },
-  { factor: 25400, units: 'in to um' },
-];
-const SLOPE: readonly UnitFactor[] = [
-  { factor: 4.848, units: 'arcsec to um/m' },
-  { factor: 17.19, units: 'thou/ft to arcsec' },
-  { factor: 83.33, units: 'thou/ft to um/m' },
-  { factor: 206.3, units: 'mrad or mm/m to arcsec' },
-  { factor: 1000, units: 'mm/m or mrad to um/m' },
-];
+const size = (ratio: number): number => (ratio < 1 ? 1 / ratio : ratio);
+const digits = (factor: number): number => Number(factor.toPrecision(4));
 
-/** @param ratio Above 1 or below. @param near How far off it may be, as a share. */
-export function nearUnitFactor(ratio: number, unit: 'um' | 'um/m', near: number): UnitFactor | null {
-  const size = ratio < 1 ? 1 / ratio : ratio;
-  if (!(ratio > 0) || !Number.isFinite(size)) return null;
-  const list = unit === 'um' ? lengthFactors : SLOPE;
-  return list.find(({ factor }) => Math.abs(size / factor - 1) < near) ?? null;
+/** How `unit` compares with each other one. */
+export const unitFactors = (unit: ReadingUnit): UnitFactor[] =>
+  otherUnits(unit).map((other) => ({
+    factor: digits(size(other.factor)),
+    units: `${unitLabel(other.unit)} and ${unitLabel(unit)}`,
+  }));
+
+/**
+ * The unit whose factor is nearest.
+ *
+ * @param ratio By so much the readings are too large, or, below 1, too small. @param near How far off it may be, as a share.
+ */
+export function nearUnitFactor(ratio: number, unit: ReadingUnit, near: number): UnitFactor | null {
+  if (!(ratio > 0) || !Number.isFinite(ratio)) return null;
+  const off = ({ factor }: OtherUnit) => size(ratio * factor);
+  const [best] = otherUnits(unit).sort((a, b) => off(a) - off(b));
+  if (best === undefined || off(best) - 1 > near) return null;
+  return { factor: digits(size(best.factor)), units: `${unitLabel(best.unit)} and ${unitLabel(unit)}` };
 }
 
-/** The least factor that makes `wanted` of `size` or more. */
-export const leastFactor = (size: number, unit: 'um' | 'um/m', wanted: number): UnitFactor | null =>
-  (unit === 'um' ? lengthFactors : SLOPE).find(({ factor }) => size * factor >= wanted) ?? null;
+/** No one is wrong by more. */
+const MOST = 1e6;
+/** A wrong decimal place. */
+const DECIMALS: readonly number[] = [10, 100, 1000];
+
+/**
+ * Every unit, and every decimal place, in which readings would fit: none of them is said alone where others do as well.
+ *
+ * @param least What they must at least be multiplied by; below 1: at most. @param most The same from the other side.
+ * @returns "mm (1000 times as large)"; '' where nothing usual fits, null: what is asked for is beyond all of them.
+ */
+export function unitsThatFit(unit: ReadingUnit, least: number, most: number): string | null {
+  if (size(least) > MOST) return null;
+  const isLarger = least > 1;
+  const fits = (f: number) => (isLarger ? f >= least && f <= most : f <= least && f >= most);
+  const times = (f: number) => `${digits(size(f))} times as ${isLarger ? 'large' : 'small'}`;
+  const units = otherUnits(unit).filter(({ factor }) => fits(factor));
+  const places = DECIMALS.map((f) => (isLarger ? f : 1 / f)).filter(
+    (f) => fits(f) && !units.some(({ factor }) => Math.abs(factor / f - 1) < 1e-6),
+  );
+  return [
+    ...units.map(({ unit: name, factor }) => `in ${unitLabel(name)} (${times(factor)})`),
+    ...places.map(times),
+  ].join(', or ');
+}
