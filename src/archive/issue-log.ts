@@ -106,7 +106,10 @@ const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
   new TextEncoder().encode(JSON.stringify(unsignedSchema.parse(unsigned)));
 
 /** In words: each line that none of the keys has signed. */
-export function unsignedLines({ entries }: Pick<IssueLog, 'entries'>, trusted: readonly TrustedKey[]): string[] {
+export function unsignedLines(
+  { entries }: Pick<IssueLog, 'entries'>,
+  trusted: readonly TrustedKey[],
+): string[] {
   return entries.flatMap(({ signature, ...unsigned }) => {
     const place = `${LOG}, line ${unsigned.line}`;
     if (signature === undefined) return [`${place}: it is not signed`];

@@ -10,13 +10,7 @@ import { trustIn } from '../archive/signing.js';
 import { writeFileWhole } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
 import { differs, type AuditFinding } from '../archive/audit/statements.js';
-import {
-  isAbout,
-  outWithLog,
-  unreadFolder,
-  withLog,
-  type LogFinding,
-} from '../archive/audit/audit-log.js';
+import { isAbout, outWithLog, unreadFolder, withLog, type LogFinding } from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
   countText,
@@ -247,7 +241,15 @@ async function auditAll(
   try {
     await startPool<AuditTask, FromAudit>({
       module: WORKER,
-      settings: { job, tolerances, print, trust, head, on, pictures: report !== null } satisfies AuditSettings,
+      settings: {
+        job,
+        tolerances,
+        print,
+        trust,
+        head,
+        on,
+        pictures: report !== null,
+      } satisfies AuditSettings,
       workers: Math.max(1, Math.min(availableParallelism(), tasks.length)),
       timeLimitMs: LIMITS.wallS * 1000,
       limits: ({ reports: count = 0 }) => ({ ...LIMITS, cpuS: LIMITS.cpuS + FOLDER_S * count }),
@@ -270,7 +272,15 @@ async function auditAll(
 function givenUp(report: string, why: string): AuditFinding {
   const statements = { figures: 'not-compared', pages: 'not-compared', vouched: 'not-compared' } as const;
   return {
-    ...{ report, job: null, issue: null, whatIf: null, madeBy: 'an unknown version', version: '', manifestHash: null },
+    ...{
+      report,
+      job: null,
+      issue: null,
+      whatIf: null,
+      madeBy: 'an unknown version',
+      version: '',
+      manifestHash: null,
+    },
     ...statements,
     ...{ isSigned: false, vouchers: [], differences: [], waived: [], pictures: [] },
     notCompared: [{ what: 'the report', why }],

@@ -18,7 +18,9 @@ let isStopped = false;
 for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => (isStopped = true));
 const telling = (what: string, wrong: string) => (done: number, of: number, count: number) => {
   if (done % EVERY === 0 || done === of || isStopped)
-    console.log(`${Math.round((performance.now() - began) / 1000)} s: ${done} of ${of} ${what}, ${count} ${wrong}`);
+    console.log(
+      `${Math.round((performance.now() - began) / 1000)} s: ${done} of ${of} ${what}, ${count} ${wrong}`,
+    );
   return !isStopped;
 };
 const isRight = await withTools(async (tools) => {
@@ -31,7 +33,10 @@ const isRight = await withTools(async (tools) => {
     tried += tally.tried;
     caught += tally.caught;
   }
-  const { audits, accused } = await auditHonest(honest, { ...tools, told: telling('honest audits', 'not proven') });
+  const { audits, accused } = await auditHonest(honest, {
+    ...tools,
+    told: telling('honest audits', 'not proven'),
+  });
   for (const [name, times] of audits) console.log(`${name}: ${times} audits`);
   for (const words of accused) console.log(`  not proven: ${words}`);
   const audited = [...audits.values()].reduce((sum, times) => sum + times, 0);

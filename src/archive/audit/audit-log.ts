@@ -20,7 +20,7 @@ import {
   type StateOfReport,
 } from '../report-states.js';
 import type { Trust } from '../signing.js';
-import type { Results } from '../../results/results-schema.js';
+import type { Issue, Results } from '../../results/results-schema.js';
 import { WHO, type AuditFinding, type NotCompared } from './statements.js';
 
 /** Something that is wrong with a log or an output folder. */
@@ -124,26 +124,8 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
   const { reports, others } = await listOutput(out);
   const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
   const troubles = [...finding.troubles];
-  const now = statesOn(entries);
   const isLogged = hasLog(out);
-  for (const { number, job, manifest, line, act } of entries) {
-    if (act === 'withdrawn') continue;
-    const own = heads.filter((head) => head.hash === manifest);
-    const say = (what: string, report: string | null = null) => troubles.push({ what, report, job, number });
-    const place = `${LOG}, line ${line}`;
-    if (own.length === 0)
-      say(`${place}: report ${number} is missing, or its manifest.json is not the one that was issued`);
-    if (own.length > 1)
-      say(
-        `${place}: report ${number} lies there ${own.length} times: ${own.map((one) => one.folder).join(', ')}`,
-      );
-    const isInPlace = own.some(({ folder }) => folder === job);
-    const state = now.get(number)?.state;
-    if (state === 'amended' && isInPlace)
-      say(`it is report ${number}, which was amended, where the one that is in force should lie`, job);
-    if (state === 'in-force' && own.length > 0 && !isInPlace)
-      say(`it is report ${number}, which is in force, but does not lie in ${job}`, own[0]!.folder);
-  }
+  troubles.push(...misplaced(entries, heads));
   for (const { folder, results, manifest, number } of heads) {
     const job = results?.job ?? null;
     const say = (what: string) => troubles.push({ what, report: folder, job, number });
@@ -164,8 +146,37 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
   };
 }
 
+/** Reports that the log knows and that do not lie where they belong. */
+function misplaced(entries: readonly LogEntry[], heads: readonly (Head & { readonly folder: string })[]) {
+  const states = statesOn(entries);
+  return entries.flatMap(({ number, job, manifest, line, act }): Trouble[] => {
+    if (act === 'withdrawn') return [];
+    const own = heads.filter(({ hash }) => hash === manifest).map(({ folder }) => folder);
+    const say = (what: string, report: string | null = null) => [{ what, report, job, number }];
+    const place = `${LOG}, line ${line}: report ${number}`;
+    const isInPlace = own.includes(job);
+    const state = states.get(number)?.state;
+    return [
+      ...(own.length === 0
+        ? say(`${place} is missing, or its manifest.json is not the one that was issued`)
+        : []),
+      ...(own.length > 1 ? say(`${place} lies there ${own.length} times: ${own.join(', ')}`) : []),
+      ...(state === 'amended' && isInPlace
+        ? say(`it is report ${number}, which was amended, where the one that is in force should lie`, job)
+        : []),
+      ...(state === 'in-force' && own.length > 0 && !isInPlace
+        ? say(`it is report ${number}, which is in force, but does not lie in ${job}`, own[0])
+        : []),
+    ];
+  });
+}
+
 /** In words, where log and report say otherwise of each other. @param manifest null: not known. */
-function againstLog(log: LogFinding['log'], head: Pick<Results, 'job' | 'issue'>, manifest: Buffer | null): string[] {
+function againstLog(
+  log: LogFinding['log'],
+  head: Pick<Results, 'job' | 'issue'>,
+  manifest: Buffer | null,
+): string[] {
   const said = againstReport(log, head, manifest);
   return said === 'not in the log'
     ? [`it says that it is report ${head.issue!.number}, which the log does not know`]
@@ -220,51 +231,51 @@ export const isAbout = ({ report }: Trouble, { path }: LogFinding, place: string
 
 /** @param log Where one was found; null: none. @param isWaived --no-log: nobody asks for a log that is not there. */
 export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived = false): Located {
-  const { issue, job, report } = finding;
-  const head = { ...finding, isStateOpen: false, log };
-  if (job === null) return { ...head, state: null, stateWords: 'not known' };
-  if (issue === null) return { ...head, state: 'draft', stateWords: 'a draft, not issued' };
+  const { issue, job } = finding;
+  const located = { ...finding, isStateOpen: false, log, state: null };
+  if (job === null) return { ...located, stateWords: 'not known' };
+  if (issue === null) return { ...located, state: 'draft', stateWords: 'a draft, not issued' };
   const isUnread = log !== null && log.log.entries.length === 0 && log.log.troubles.length > 0;
-  if (log === null || isUnread)
-    return {
-      ...head,
-      isStateOpen: isUnread || !isWaived,
-      state: null,
-      stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
-      notCompared: [
-        ...finding.notCompared,
-        {
-          what: 'its state',
-          why: isUnread
-            ? `${LOG} cannot be read`
-            : isWaived
-              ? 'no log was asked for (--no-log)'
-              : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`,
-        },
-      ],
-    };
+  if (log !== null && !isUnread) return inLog({ ...located, log }, job, issue);
+  const why = isUnread
+    ? `${LOG} cannot be read`
+    : isWaived
+      ? 'no log was asked for (--no-log)'
+      : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
+  return {
+    ...located,
+    isStateOpen: isUnread || !isWaived,
+    stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
+    notCompared: [...finding.notCompared, { what: 'its state', why }],
+  };
+}
+
+/** An issued report, held against its log. */
+function inLog(
+  finding: Omit<Located, 'stateWords'> & { readonly log: LogFinding },
+  job: string,
+  issue: Issue,
+): Located {
+  const { log, report } = finding;
   const isFolder = kindAt(report) === 'folder';
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
-  const wrong = againstLog(
-    log.log,
-    { job, issue },
-    isFolder ? readQuietly(join(report, 'manifest.json')) : null,
-  );
+  const manifest = isFolder ? readQuietly(join(report, 'manifest.json')) : null;
+  const wrong = againstLog(log.log, { job, issue }, manifest);
   if (isFolder && entry?.signature !== undefined && !finding.isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
   const own = log.troubles.filter((one) => isAbout(one, log, report));
   const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];
-  const isVouched = isSame && entry !== undefined && log.signed?.includes(entry.line) === true;
   const state = log.states.find(({ number }) => number === issue.number);
   const located: Located = {
-    ...head,
+    ...finding,
     state: state?.state ?? null,
     stateWords: state === undefined ? 'not in the log' : stateWords(state),
     differences: [...finding.differences, ...all.map((what) => ({ statement: 'vouched' as const, what }))],
     ...(all.length > 0 && { vouched: 'differs' as const }),
   };
   if (all.length > 0 || log.troubles.length > 0) return located;
+  const isVouched = isSame && entry !== undefined && log.signed?.includes(entry.line) === true;
   if (isVouched && finding.vouched === 'not-compared' && finding.vouchers.length === 0)
     return {
       ...located,

@@ -14,7 +14,10 @@ export interface Findings {
   /** What speaks for the last statement, in words. */
   vouches(words: string): void;
   signed(): void;
-  finding(results: Pick<Results, 'job' | 'issue' | 'software' | 'whatIf'> | null, manifest?: Uint8Array): AuditFinding;
+  finding(
+    results: Pick<Results, 'job' | 'issue' | 'software' | 'whatIf'> | null,
+    manifest?: Uint8Array,
+  ): AuditFinding;
 }
 
 export function findingOf(report: string): Findings {

@@ -49,7 +49,11 @@ export function gatherInputs(
     const own = carried.get(hash);
     // A brand comes with the report: it need not lie next to the job.
     const isOfReport = isBrandPath(path) && own !== undefined;
-    const place = isGiven ? where.tolerances : where.job === null || isOfReport ? null : join(where.job, path);
+    const place = isGiven
+      ? where.tolerances
+      : where.job === null || isOfReport
+        ? null
+        : join(where.job, path);
     if (own !== undefined) found.set(path, own);
     if (isOfReport && where.job !== null) inside.push(path);
     if (place === null) {
@@ -87,7 +91,8 @@ export async function withInputs<T>(
   const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
   if (given === undefined || given?.ok === false) return null;
   const bytes = [...inputs.values()].reduce((sum, { length }) => sum + length, 0);
-  if (bytes > MOST_BYTES) throw new Error(`its inputs have ${bytes} bytes; at most ${MOST_BYTES} are written`);
+  if (bytes > MOST_BYTES)
+    throw new Error(`its inputs have ${bytes} bytes; at most ${MOST_BYTES} are written`);
   const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
   try {
     const above = Math.max(...[...inputs.keys()].map((path) => path.split('../').length - 1), 0);

@@ -33,7 +33,8 @@ export function compareStated(
   for (const name of ['results.json', 'manifest.json']) {
     const bytes = files.get(name);
     // Of a key that is there twice only the last is read, and a person may read the first.
-    if (bytes !== undefined && !areEqual(bytes, jsonBytes(jsonOf(bytes)))) found.differs('pages', unwritten(name));
+    if (bytes !== undefined && !areEqual(bytes, jsonBytes(jsonOf(bytes))))
+      found.differs('pages', unwritten(name));
   }
   if (results.software.version === VERSION && results.software.method !== METHOD)
     found.differs(

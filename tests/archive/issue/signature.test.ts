@@ -82,7 +82,8 @@ describe.runIf(hasOpenssl)(`a signature on the PDF${needs('openssl', hasOpenssl)
   const check = (pdf: Uint8Array, by: Trust | null = trust) =>
     checkSignature(ofFile(pdf), issue, by === null ? null : by.certificates);
   const found = async (pdf: Uint8Array, said = as) => (await signatureOn(printed, pdf, said))!;
-  const withSignature = async (cms: Uint8Array) => completeSignature(await prepareSignature(printed, as), cms);
+  const withSignature = async (cms: Uint8Array) =>
+    completeSignature(await prepareSignature(printed, as), cms);
 
   test('every fact is verified against the authority, and against the certificate itself', async () => {
     for (const by of [trust, await trusting(office, 'office.crt')]) {
@@ -151,11 +152,7 @@ describe.runIf(hasOpenssl)(`a signature on the PDF${needs('openssl', hasOpenssl)
   const forgeries: [string, () => Promise<Uint8Array> | Uint8Array, SignatureFact['of'][]][] = [
     ['a byte of the page', () => replaceOnce(signed, '400', '401'), ['bytes']],
     ['bytes on top of it', () => Buffer.concat([signed, Buffer.from('\n%%EOF\n')]), ['file']],
-    [
-      'its day',
-      () => replaceOnce(signed, `D:${today.replaceAll('-', '')}`, 'D:20200101'),
-      ['file'],
-    ],
+    ['its day', () => replaceOnce(signed, `D:${today.replaceAll('-', '')}`, 'D:20200101'), ['file']],
     [
       'a range that ends before the file',
       () => replaceOnce(signed, '/ByteRange [ 0 ', '/ByteRange [ 1 '),
@@ -211,7 +208,10 @@ describe.runIf(hasOpenssl)(`a signature on the PDF${needs('openssl', hasOpenssl)
       'a digit of the CMS in capitals',
       () => {
         const text = Buffer.from(signed).toString('latin1');
-        return Buffer.from(text.replace(/(?<=<30[0-9a-f]+)[a-f]/, (m) => m.toUpperCase()), 'latin1');
+        return Buffer.from(
+          text.replace(/(?<=<30[0-9a-f]+)[a-f]/, (m) => m.toUpperCase()),
+          'latin1',
+        );
       },
       ['file'],
     ],
