@@ -144,11 +144,17 @@ export const wording = {
       `The file has ${sizeText(bytes)}, and at most ${sizeText(limit)} are read`,
       'Divide it into several files.',
     ),
+  /** `phase`: '' where it is named for two phases. */
   FILE_REPEATED: ({ path, phase }: Texts<'path' | 'phase'>) =>
-    say(
-      `The file ${q(path)} is named twice for ${phaseText(phase)}, so its readings would count twice`,
-      'Delete one of the two entries.',
-    ),
+    phase === ''
+      ? say(
+          `The file ${q(path)} is named for two phases; no two surveys give the same readings`,
+          'Name the file of each phase.',
+        )
+      : say(
+          `The file ${q(path)} is named twice for ${phaseText(phase)}, so its readings would count twice`,
+          'Delete one of the two entries.',
+        ),
   JSON_INVALID: ({ reason }: Texts<'reason'>) => say(`This is not valid JSON: ${reason}`),
   /** `known`: every key that is allowed there. */
   KEY_UNKNOWN: ({ key, nearest, known: list }: Texts<'key' | 'nearest' | 'known'>) =>

@@ -9,24 +9,24 @@ import type { Weighed } from './weigh.js';
 /** Below it two causes cannot be told apart with 95 % both ways: 2 × 1.645. */
 const TELLS = 3.3;
 
-/** A sentence, or null where one cause alone is named. */
+/** What to do, in words that follow a colon, or null where one cause alone is named. */
 export function tellApart(context: Context, causes: readonly Weighed[]): string | null {
   const [one, other] = causes;
   if (one === undefined || other === undefined) return null;
   const kinds = new Set([one.hypothesis.kind, other.hypothesis.kind]);
   const isOf = (...list: string[]) => [...kinds].every((kind) => list.includes(kind));
-  if (kinds.has('scatter')) return 'One more pass tells whether the readings are like that.';
+  if (kinds.has('scatter')) return 'read one more pass; it shows whether the readings are like that.';
   if (kinds.has('sign')) {
     if (one.hypothesis.id.split('|')[3] === '' || other.hypothesis.id.split('|')[3] === '')
-      return 'A sign check tells: move the target by a known amount, seen from each set-up, and look which way the reading goes.';
+      return 'check the signs: move the target by a known amount, seen from each set-up, and look which way the reading goes.';
   }
   if (isOf('level', 'level-zero', 'heading'))
-    return 'A third levelled set-up tells, with the instrument turned by half a turn: read three of the stations again from there.';
+    return 'level the instrument in a third set-up, turned by half a turn, and read three of the stations again from there.';
   const best = bestReading(context, one, other);
-  if (best !== null) return `Reading ${best} once more would tell.`;
+  if (best !== null) return `read ${best} once more.`;
   if (isOf('drift', 'warming', 'tilt', 'turn', 'air', 'cone'))
-    return 'One more pass at another time of the day tells, the first station read again at its end.';
-  return 'One more pass from the same set-up tells.';
+    return 'read one more pass at another time of the day, and the first station again at its end.';
+  return 'read one more pass from the same set-up.';
 }
 
 /** By how much the readings, as they should have been, differ between the two; null: by too little anywhere. */

@@ -142,16 +142,19 @@ function checkInstrument(
   );
 }
 
-/** Reports a second entry of the same file for the same phase, because its readings would count twice. */
+/** Reports a second entry of the same file: for the same phase, or for another one and otherwise the same. */
 function isRepeat(
   input: ReadingsEntryInput,
   item: Item<ReadingsEntryInput>,
   seen: Set<string>,
   findings: Findings,
 ): boolean {
-  const key = `${input.phase} ${normalPath(input.file)}`;
-  const repeat = seen.has(key);
-  if (repeat) findings.error('FILE_REPEATED', { path: input.file, phase: input.phase }, item.at('file'));
-  seen.add(key);
+  const { phase, file: path, ...rest } = input;
+  const key = `${phase} ${normalPath(path)}`;
+  const alike = JSON.stringify([normalPath(path), rest]);
+  const repeat = seen.has(key) || seen.has(alike);
+  const data = { path, phase: seen.has(key) ? phase : '' };
+  if (repeat) findings.error('FILE_REPEATED', data, item.at('file'));
+  seen.add(key).add(alike);
   return repeat;
 }

@@ -228,7 +228,7 @@ group('spoilt surveys', () => {
 
   test('as left copied from as found', () => {
     const survey = madeUpSurvey(2, 15);
-    survey.job.readings.push({ file: 'readings/as-left.csv', phase: 'as-found' });
+    survey.job.readings.push({ file: 'readings/as-found.csv', phase: 'as-found' });
     delete survey.job.surveyed;
     const list = suspicions(survey);
     expect(new Set(codes(list))).toEqual(new Set(['ROWS_COPIED']));

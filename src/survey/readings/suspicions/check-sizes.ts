@@ -3,7 +3,7 @@ import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
 import type { OffsetReading, Readings } from '../readings.js';
-import { pairOf, placeOf, rms, shownLength, type Series } from './series.js';
+import { pairOf, placeOf, rms, shownLength, usualSize, type Series } from './series.js';
 import { unitsThatFit, type ReadingUnit } from './unit-factors.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
 
@@ -34,6 +34,7 @@ export function checkSizes(
 }
 
 function reportOwn(file: string, list: readonly Series[], findings: Findings): void {
+  if (findings.list.some(({ code, at }) => code === 'UNIT_IMPLAUSIBLE' && at?.file === file)) return;
   reportSmall(file, list, findings);
   reportRough(file, list, findings);
 }
@@ -72,7 +73,11 @@ function reportSmall(file: string, list: readonly Series[], findings: Findings):
  * What readings scatter by from neighbour to neighbour when the rail's own slow shape is taken out: differences of the given
  * order, over the size that they have of white noise. Infinity where there are too few.
  */
-function roughness(list: readonly Series[], order: 2 | 4): number {
+function roughness(
+  list: readonly Series[],
+  order: 2 | 4,
+  sizeOf: (values: readonly number[]) => number = rms,
+): number {
   const weights = order === 2 ? [1, -2, 1] : [1, -4, 6, -4, 1];
   const size = Math.hypot(...weights);
   const bends = list.flatMap(({ cells }) =>
@@ -81,7 +86,7 @@ function roughness(list: readonly Series[], order: 2 | 4): number {
       return [weights.reduce((sum, w, k) => sum + w * cells[i + k]!.value, 0) / size];
     }),
   );
-  return bends.length < FEWEST_BENDS ? Infinity : rms(bends);
+  return bends.length < FEWEST_BENDS ? Infinity : sizeOf(bends);
 }
 
 /** No rail is so smooth that readings on it scatter by an eighth of what their instrument does; a curve without any noise is. */
@@ -98,7 +103,7 @@ const ROUGHEST = 300;
 /** Too large: no rail that such an instrument is used on bends so from station to station. */
 function reportRough(file: string, list: readonly Series[], findings: Findings): void {
   const u = rms(list.flatMap((s) => s.cells.map((cell) => cell.u)));
-  const rough = roughness(list, 2);
+  const rough = roughness(list, 2, usualSize);
   if (!Number.isFinite(rough) || rough <= ROUGHEST * u) return;
   const units = unitsThatFit(list[0]!.written, (ROUGHEST * u) / rough, (TOO_QUIET * u) / rough);
   if (units === null) return;

@@ -3,7 +3,7 @@ import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { phaseWords } from '../phase-words.js';
-import { pairOf, placeOf, rms, type Pair, type Series } from './series.js';
+import { pairOf, placeOf, rms, usualSize, type Pair, type Series } from './series.js';
 import { nearUnitFactor } from './unit-factors.js';
 
 /** So many times rougher than before, in the short, no adjusting leaves a rail. */
@@ -69,13 +69,13 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
   const [was, is] = [roughness(pair.one), roughness(pair.other)];
   const ratio = is / Math.max(was, pair.u);
   if (ratio < ROUGHER) return false;
-  const found = nearUnitFactor(is / was, after.written, ratio > 100 ? Infinity : 0.5);
+  const found = nearUnitFactor(is / (was || pair.u), after.written, ratio > 100 ? Infinity : 0.5);
   if (found === null) return false;
   const words = (s: Series) => `the ${phaseWords(s.phase)} readings of rail ${s.rail}, ${s.axis}`;
   const data = {
     one: words(before),
     other: capital(words(after)),
-    ratio: Number((is / was).toPrecision(3)),
+    ratio: Number((is / (was || pair.u)).toPrecision(3)),
     units: found.units,
     evidence: `${pair.stations.length} stations, from neighbour to neighbour`,
   };
@@ -85,12 +85,12 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
 
-/** Root mean square second difference, of neighbours in the list. */
+/** Usual size of second differences, of neighbours in the list: one wrong reading is not the unit of all. */
 function roughness(values: Float64Array): number {
   const bends: number[] = [];
   for (let i = 2; i < values.length; i++)
     bends.push((values[i]! - 2 * values[i - 1]! + values[i - 2]!) / Math.sqrt(6));
-  return rms(bends);
+  return usualSize(bends);
 }
 
 /** Departures from the least-squares line. */

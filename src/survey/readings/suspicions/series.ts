@@ -190,6 +190,9 @@ export function rms(values: ArrayLike<number>): number {
   return values.length === 0 ? 0 : Math.sqrt(sum / values.length);
 }
 
+/** The root mean square of normal values; a few that are far out do not change it. 0 of none. */
+export const usualSize = (values: readonly number[]): number => 1.4826 * median(values.map(Math.abs));
+
 /** 0 of none. */
 export function median(values: ArrayLike<number>): number {
   const sorted = Float64Array.from(values).sort();
