@@ -179,16 +179,8 @@ const mimeOf = (path: string): string =>
     path.split('.').at(-1)!.toLowerCase()
   ] ?? 'text/csv';
 
-/** report.html, with its fonts and charts inside. */
-export async function writeHtml(
-  results: Results,
-  charts: readonly ReportChart[],
-  words?: Words,
-): Promise<string> {
-  return (await writePage(results, charts, words)).live;
-}
-
-async function writePage(
+/** The page of a report, with its fonts and charts inside: report.html, and what is printed. */
+export async function writePage(
   results: Results,
   charts: readonly ReportChart[],
   words?: Words,

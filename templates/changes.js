@@ -43,7 +43,7 @@
       table.closest('section').hidden = groups.every(
         (group) => group.table !== table || group.rows.every(({ element }) => element.hidden),
       );
-    shown.textContent = `${count} of ${all} rows shown`;
+    shown.textContent = shown.dataset.found.replace('{shown}', count).replace('{all}', all);
   };
 
   // Within each cause: the groups stay.

@@ -53,8 +53,14 @@ addEventListener('DOMContentLoaded', () => {
     }
     const noReport = document.getElementById('others');
     if (noReport) noReport.hidden = unreported === 0;
-    const found = `${fitting.length + unreported} of ${rows.length + others.length} jobs`;
-    shown.textContent = now.length === fitting.length ? found : `${found}; the first ${now.length} are shown`;
+    const { found, first } = shown.dataset;
+    const counted = found
+      .replace('{shown}', fitting.length + unreported)
+      .replace('{all}', rows.length + others.length);
+    shown.textContent =
+      now.length === fitting.length
+        ? counted
+        : first.replace('{found}', counted).replace('{now}', now.length);
     more.hidden = now.length === fitting.length;
   };
   const refill = () => {

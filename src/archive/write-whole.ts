@@ -6,7 +6,7 @@
  * `write-file-atomic` was looked at for single files: it does not flush the folder, and does not write folders of several files. @see POSIX.1-2017, fsync and rename.
  */
 import { cp, lstat, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
-import { dirname, join, relative, resolve, sep } from 'node:path';
+import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { jsonOf } from '../base/input/json-of.js';
 import type { Deliverables } from '../pages/deliverables/deliverables.js';
@@ -74,6 +74,10 @@ export async function writeWhole(
   if (keepAs === null) await rm(earlier, { recursive: true, force: true });
   return final;
 }
+
+/** The same by the path of the file. */
+export const writeFileAt = (path: string, bytes: Uint8Array): Promise<void> =>
+  writeFileWhole(dirname(path), basename(path), bytes);
 
 /** Writes one file by the same rule: the earlier one or the new one, never a part. */
 export const writeFileWhole = (parent: string, name: string, bytes: Uint8Array): Promise<void> =>

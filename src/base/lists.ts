@@ -27,9 +27,3 @@ export function greatestBy<T>(list: readonly T[], valueOf: (item: T) => number):
 /** The first item with the least value; null: there is none. */
 export const leastBy = <T>(list: readonly T[], valueOf: (item: T) => number): T | null =>
   greatestBy(list, (item) => -valueOf(item));
-
-export const sumOf = <T>(list: Iterable<T>, valueOf: (item: T) => number): number => {
-  let sum = 0;
-  for (const item of list) sum += valueOf(item);
-  return sum;
-};

@@ -1,13 +1,13 @@
 /** `waysheet audit PATH…`: what is proven of a report, what differs, and what was not compared. */
 import { groupBy } from '../base/lists.js';
-import { basename, dirname, join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { availableParallelism } from 'node:os';
 import { startPool } from '../archive/batch/pool.js';
 import { LOG } from '../archive/issue-log.js';
 import { listOutput } from '../archive/output-listing.js';
 import { kindAt } from '../archive/regular-file.js';
 import { trustIn } from '../archive/signing.js';
-import { writeFileWhole } from '../archive/write-whole.js';
+import { writeFileAt } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
 import { differs, type AuditFinding } from '../archive/audit/statements.js';
 import { isAbout, outWithLog, unreadFolder, withLog, type LogFinding } from '../archive/audit/audit-log.js';
@@ -182,16 +182,10 @@ async function writeReport(
   words: Parameters<typeof auditPage>[2],
   { day }: AuditOptions,
 ): Promise<void> {
-  const place = (bytes: Uint8Array) => writeFileWhole(dirname(path), basename(path), bytes);
-  const { openPrinter } = await import('../pages/report/pdf.js');
   const html = auditPage(findings, logs, words);
-  if (!path.toLowerCase().endsWith('.pdf')) return place(Buffer.from(html));
-  const printer = await openPrinter();
-  try {
-    await place(await printer.print({ html, title: AUDIT_TITLE, createdOn: day, paper: 'A4' }));
-  } finally {
-    await printer.close();
-  }
+  if (!path.toLowerCase().endsWith('.pdf')) return writeFileAt(path, Buffer.from(html));
+  const { printOnce } = await import('../pages/report/pdf.js');
+  await writeFileAt(path, await printOnce({ html, title: AUDIT_TITLE, createdOn: day, paper: 'A4' }));
 }
 
 /** @returns The output folder of a log that was named by itself or by its folder. */

@@ -3,6 +3,7 @@
  * every finding; with `fix`, questions. For files with columns that are not known, a mapping to put into job.json; with `page`, a page for the
  * crew.
  */
+import { pick } from '../base/pick.js';
 import { groupBy } from '../base/lists.js';
 import { writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
@@ -32,7 +33,7 @@ import { leaveHead, leaveLines } from '../pages/report/leave-words.js';
 import { phaseWords } from '../survey/readings/phase-words.js';
 import { calledAs } from './called-as.js';
 import { fixJob, readJobText } from './fix-job.js';
-import { problemsByDraft } from '../solution/intake/offers.js';
+import { offersOf, problemsByDraft } from '../solution/intake/offers.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
@@ -94,7 +95,12 @@ export async function runCheck(
       stdout.write(
         all
           ? fullReport(folder, inspection, sources, drafts)
-          : screenReport(folder, inspection, sources, drafts, width),
+          : screenReport(folder, inspection, {
+              sources,
+              drafts,
+              width,
+              canFix: await canFix(folder, inspection),
+            }),
       );
     }
     if (page !== undefined) {
@@ -159,7 +165,7 @@ function jsonReport(folder: string, inspection: Inspection): object {
     rails:
       frame === null ? [] : soundOnes(frame.rails).map((r) => ({ id: r.id, stations: r.stations.length })),
     phases: phasesOf(inspection),
-    files: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+    files: inputs.map((input) => pick(input, 'path', 'bytes', 'sha256', 'read')),
     diagnostics: diagnosticsToJson(diagnostics),
     suggestions: inspection.suggestions,
   };
@@ -203,20 +209,33 @@ const SCREEN_LINES = 10;
 /** Of a list, so many are named. */
 const MOST_NAMED = 6;
 
+interface Shown {
+  readonly sources: ReadonlyMap<string, SourceLines>;
+  readonly drafts: readonly Draft[];
+  readonly width: number;
+  /** true: there are changes of job.json to try. */
+  readonly canFix: boolean;
+}
+
+async function canFix(folder: string, inspection: Inspection): Promise<boolean> {
+  const text = inspection.loaded === null ? await readJobText(folder) : null;
+  if (text === null) return false;
+  return (await offersOf(folder, inspection, text)).some(({ fixes }) => fixes.length > 0);
+}
+
 /** What a person needs to know next: of a refused job what is wrong, of an accepted one what was read, and the warnings. */
 function screenReport(
   folder: string,
   inspection: Inspection,
-  sources: ReadonlyMap<string, SourceLines>,
-  drafts: readonly Draft[],
-  width: number,
+  { sources, drafts, width, canFix }: Shown,
 ): string {
   const head = wrapped(visible(headLine(folder, inspection)), width);
   const found = inspection.loaded === null ? [] : overview(inspection).map((line) => `  ${visible(line)}`);
   const isAsked = inspection.diagnostics.some(({ severity }) => severity === 'confirm');
-  const next = isAsked
-    ? [`${calledAs()} check ${visible(folder)} --fix asks what is right, and who confirms it`]
-    : [];
+  const ask = isAsked
+    ? 'asks what is right, and who confirms it'
+    : 'tries changes of job.json, and asks before each';
+  const next = isAsked || canFix ? [`${calledAs()} check ${visible(folder)} --fix ${ask}`] : [];
   const lines = SCREEN_LINES - head.length - found.length - next.length;
   const rest = `${calledAs()} check ${visible(folder)} --all shows them`;
   const problems = formatScreen(inspection.diagnostics, { sources, lines, width, rest });

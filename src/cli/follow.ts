@@ -3,10 +3,10 @@
  * and renewed in place; the same page is also a file, which loads itself again every few seconds.
  */
 import { readdir, stat } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { writeFileWhole } from '../archive/write-whole.js';
+import { writeFileAt } from '../archive/write-whole.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
 import { startFollowServer, type FollowServer } from './follow-server.js';
@@ -32,7 +32,7 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
   await stat(folder);
   const server: FollowServer | null = options.server && !once ? await startFollowServer() : null;
   const show = async (text: string) => {
-    await writeFileWhole(dirname(page), basename(page), Buffer.from(text));
+    await writeFileAt(page, Buffer.from(text));
     server?.show(text);
   };
   const worker = server === null ? null : new Worker(new URL('./follow-worker.js', import.meta.url));

@@ -1,7 +1,7 @@
 /** `waysheet form JOB`: job.json as a page to fill in, which works from a file and without a network. */
 import { readFile } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
-import { writeFileWhole } from '../archive/write-whole.js';
+import { join } from 'node:path';
+import { writeFileAt } from '../archive/write-whole.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
 import { wordsOf, visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
@@ -34,7 +34,7 @@ export async function runForm(folder: string, { page, json, console }: FormOptio
   const script = await readFile(new URL('../../dist/pages/form/page.js', import.meta.url), 'utf8');
   const asked = job === '' ? [] : await askedOf(folder);
   const html = formPage({ job, folder, software: `waysheet ${VERSION}`, command: 'waysheet', asked }, script);
-  await writeFileWhole(dirname(path), basename(path), new TextEncoder().encode(html));
+  await writeFileAt(path, new TextEncoder().encode(html));
   if (json) console.out(`${JSON.stringify({ page: path, begun: job === '' }, null, 2)}\n`);
   else console.out(`${visible(path)}: open it in a browser, and save job.json from there\n`);
   return exitCodes.done;

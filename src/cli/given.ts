@@ -1,6 +1,7 @@
 /** --tolerances FILE and --brand DIR: read once, and what is wrong in it said once. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Outcome } from '../base/diagnostics/diagnostic.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
 import type { Brand } from '../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
@@ -13,29 +14,28 @@ export async function askGiven(
 ): Promise<GivenTolerances | null | 'faulty'> {
   if (path === undefined) return null;
   const { readGivenTolerances } = await import('../survey/job/given-tolerances.js');
-  const read = await readGivenTolerances(path);
-  if (read.diagnostics.length > 0) console.err(`${formatDiagnostics(read.diagnostics)}\n`);
-  if (read.ok) return read.value;
-  console.err('waysheet: the tolerance set cannot be used; nothing was written\n');
-  return 'faulty';
+  return usable(await readGivenTolerances(path), 'tolerance set', console);
 }
 
 /**
- * @param beside Folder in which a folder `brand` is looked for where none is named.
+ * @param parent Folder in which a folder `brand` is looked for where none is named.
  * @returns null: there is none. 'faulty': it cannot be used, which has been said.
  */
 export async function askBrand(
   named: string | undefined,
-  beside: string,
+  parent: string,
   console: Console,
 ): Promise<Brand | null | 'faulty'> {
-  const found = join(beside, 'brand');
+  const found = join(parent, 'brand');
   const folder = named ?? (existsSync(join(found, 'brand.json')) ? found : null);
   if (folder === null) return null;
   const { readBrand } = await import('../survey/brand/read-brand.js');
-  const read = await readBrand(folder);
+  return usable(await readBrand(folder), 'brand', console);
+}
+
+function usable<T>(read: Outcome<T>, what: string, console: Console): T | 'faulty' {
   if (read.diagnostics.length > 0) console.err(`${formatDiagnostics(read.diagnostics)}\n`);
   if (read.ok) return read.value;
-  console.err('waysheet: the brand cannot be used; nothing was written\n');
+  console.err(`waysheet: the ${what} cannot be used; nothing was written\n`);
   return 'faulty';
 }

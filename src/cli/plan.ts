@@ -1,6 +1,5 @@
 /** `waysheet plan JOB`: what the planned survey will be able to tell. */
-import { basename, dirname } from 'node:path';
-import { writeFileWhole } from '../archive/write-whole.js';
+import { writeFileAt } from '../archive/write-whole.js';
 import { capPerCode } from '../base/diagnostics/cap.js';
 import { Findings, sortDiagnostics, type Diagnostic } from '../base/diagnostics/diagnostic.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
@@ -43,7 +42,7 @@ export async function runPlan(
     const words = wordsOf(job.language);
     const plan = planWords(job, survey, isRead, words);
     const page = planPage(plan, job, words);
-    await writeFileWhole(dirname(pdf), basename(pdf), await printed(page, job, plan.title));
+    await writeFileAt(pdf, await printed(page, job, plan.title));
     console.err(`${visible(pdf)} written\n`);
   }
   return exitCodes.done;
@@ -58,21 +57,10 @@ interface Planned {
 
 /** The page as a document; its day is the job's. */
 async function printed(html: string, job: Job, title: string): Promise<Uint8Array> {
-  const { openPrinter } = await import('../pages/report/pdf.js');
-  const printer = await openPrinter();
-  try {
-    const { name, version } = SOFTWARE;
-    const createdOn = job.prepared.on ?? job.surveyed.on ?? '2000-01-01';
-    return await printer.print({
-      html,
-      title,
-      creator: `${name} ${version}`,
-      createdOn,
-      paper: job.style.paper,
-    });
-  } finally {
-    await printer.close();
-  }
+  const { printOnce } = await import('../pages/report/pdf.js');
+  const createdOn = job.prepared.on ?? job.surveyed.on ?? '2000-01-01';
+  const creator = `${SOFTWARE.name} ${SOFTWARE.version}`;
+  return printOnce({ html, title, creator, createdOn, paper: job.style.paper });
 }
 
 async function planOf(

@@ -1,7 +1,7 @@
 /** `waysheet trace REPORT WHAT [RAIL]`: from a printed figure back to its cells. */
+import { writeFileAt } from '../archive/write-whole.js';
 import { existsSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
-import { writeFileWhole } from '../archive/write-whole.js';
+import { join } from 'node:path';
 import { gatherInputs, withInputs } from '../archive/audit/issued-inputs.js';
 import { issuedResults, readIssued } from '../archive/issued-report.js';
 import { formatDiagnostics } from '../base/diagnostics/format.js';
@@ -59,11 +59,7 @@ export async function runTrace(path: string, options: TraceOptions): Promise<Exi
   const { trace: traced, results } = found;
   if (options.page !== null) {
     const { tracePage } = await import('../pages/report/trace-page.js');
-    await writeFileWhole(
-      dirname(options.page),
-      basename(options.page),
-      Buffer.from(tracePage(traced, results, wordsOf(found.language))),
-    );
+    await writeFileAt(options.page, Buffer.from(tracePage(traced, results, wordsOf(found.language))));
     if (!json) console.err(`${visible(options.page)}: open it in a browser\n`);
   }
   console.out(json ? `${JSON.stringify(traced, null, 2)}\n` : `${textOf(found)}\n`);

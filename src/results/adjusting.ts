@@ -5,6 +5,7 @@
  */
 import type { Job } from '../survey/job/job.js';
 import { inOrder } from '../survey/readings/in-order.js';
+import { sightLengths } from '../solution/solve/sight-lengths.js';
 import type { OffsetReading, Reading } from '../survey/readings/readings.js';
 import type { CorrectionPlan } from './results-schema.js';
 
@@ -118,9 +119,7 @@ function movedBy(
   const setup = job.setups.find(({ id }) => id === like?.setup);
   if (like === undefined || setup === undefined || own.length === 0) return { did: null, u: 0 };
   const instrument = job.instruments.find(({ id }) => id === setup.instrument)!;
-  const rail = job.rails.find(({ id }) => like.point.kind === 'station' && id === like.point.rail)!;
-  const place = rail.stations[like.point.kind === 'station' ? like.point.station - 1 : 0]!;
-  const distanceM = Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
+  const distanceM = sightLengths(job)(like);
   const u = Math.hypot(instrument.readingU, instrument.perMetreU * distanceM) * Math.sqrt(1 + 1 / own.length);
   if (last === undefined) return { did: null, u };
   const mean = own.reduce((sum, { um }) => sum + um / own.length, 0);

@@ -1,4 +1,5 @@
 /** How well the readings of one phase agree with each other. */
+import { pick } from '../base/pick.js';
 import { criticalOf, findSuspects } from '../solution/solve/suspects.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { noticedNoise, UNCHECKED } from '../solution/solve/adjustment.js';
@@ -19,11 +20,7 @@ export function adjustmentSection(job: Job, adjustment: Adjustment): AdjustmentR
     readings: network.observations.length,
     priors: network.observations.filter((o) => o.kind === 'prior').length,
     unknowns: network.unknowns.length,
-    rank: adjustment.rank,
-    redundancy: adjustment.redundancy,
-    sigma0: adjustment.sigma0,
-    scale: adjustment.scale,
-    chiSquare: adjustment.chiSquare,
+    ...pick(adjustment, 'rank', 'redundancy', 'sigma0', 'scale', 'chiSquare'),
     ...(adjustment.redundancy > 0 && { noticedNoise: noticedNoise(adjustment.redundancy) }),
     suspects: suspects.map(({ observation, residual, standardised }): Suspect => {
       const o = network.observations[observation]!;

@@ -1,4 +1,5 @@
 /** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
+import { pick } from '../base/pick.js';
 import { SEED } from '../solution/characteristics/answer.js';
 import { SOFTWARE } from '../base/version.js';
 import { railLengthMm, type Job } from '../survey/job/job.js';
@@ -91,23 +92,16 @@ export function buildResults({
     job: job.id,
     verdict: last?.verdict ?? 'reported',
     software: SOFTWARE,
-    inputs: inputs.map(({ path, bytes, sha256, read }) => ({ path, bytes, sha256, read })),
+    inputs: inputs.map((input) => pick(input, 'path', 'bytes', 'sha256', 'read')),
     settings: {
-      rule: job.decision.rule,
-      coverage: job.decision.coverage,
+      ...pick(job.decision, 'rule', 'coverage'),
       ...(job.decision.guardBand !== 1 && { guardBand: job.decision.guardBand }),
       ...(job.decision.rule === 'guarded' && { risk: levelsOf(job.decision).accept }),
       draws: draws.length === 0 ? 0 : Math.min(...draws),
       seed: `0x${SEED.toString(16)}`,
     },
     subject: {
-      title: job.title,
-      issuer: job.issuer,
-      customer: job.customer,
-      site: job.site,
-      machine: job.machine,
-      surveyed: job.surveyed,
-      prepared: job.prepared,
+      ...pick(job, 'title', 'issuer', 'customer', 'site', 'machine', 'surveyed', 'prepared'),
       ...recordOf(job),
       readingsTaken: { from: times[0] ?? null, to: times[times.length - 1] ?? null },
       temperatureC: job.conditions.temperatureC,
@@ -121,9 +115,7 @@ export function buildResults({
       [...read.values()].at(-1),
     ),
     toleranceSet: {
-      name: job.toleranceSet.name,
-      source: job.toleranceSet.source,
-      file: job.toleranceSet.file,
+      ...pick(job.toleranceSet, 'name', 'source', 'file'),
       ...(job.toleranceSet.grade !== null && { grade: job.toleranceSet.grade }),
       ...(job.toleranceSet.basedOn.length > 0 && { basedOn: [...job.toleranceSet.basedOn] }),
     },

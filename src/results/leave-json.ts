@@ -1,13 +1,12 @@
 /** May the crew go, for programs. */
+import { pick } from '../base/pick.js';
 import { diagnosticsToJson } from '../base/diagnostics/format.js';
 import { identityOf } from './identity.js';
 import type { Leave } from './leave.js';
 
 /** Units as in results.json: µm and µm/m. `by` says what would decide an open tolerance; null: nothing at the machine. */
 export const leaveJson = ({ read, blank, problems, closures, tolerances, ...rest }: Leave): object => ({
-  phase: rest.phase,
-  mayGo: rest.mayGo,
-  because: rest.because,
+  ...pick(rest, 'phase', 'mayGo', 'because'),
   read: read === null ? null : { rails: read.rails, setups: read.setups },
   blank: blank.map(({ source, what }) => ({ ...source, what })),
   problems: diagnosticsToJson(problems),
@@ -16,11 +15,7 @@ export const leaveJson = ({ read, blank, problems, closures, tolerances, ...rest
   lookedAgain: rest.setups,
   tolerances: tolerances.map(({ made, isDecided, by }) => ({
     ...identityOf(made),
-    unit: made.unit,
-    value: made.value,
-    u: made.u,
-    limit: made.limit,
-    verdict: made.verdict,
+    ...pick(made, 'unit', 'value', 'u', 'limit', 'verdict'),
     decided: isDecided,
     by,
   })),

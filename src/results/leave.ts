@@ -4,6 +4,7 @@
  * cannot be decided by any reading at the machine. One function for `check --leave` and for `follow`.
  */
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
+import { greatestBy } from '../base/lists.js';
 import { factorOfAll, SURVEY_LEVEL } from '../base/statistics/normal.js';
 import type { Inspection } from '../solution/intake/load-job.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
@@ -20,7 +21,6 @@ import {
   type ClosureResult,
   type PhaseResults,
   type Remedy,
-  type Suspect,
 } from './results-schema.js';
 
 /** Why a crew may go, or not. The first that applies. */
@@ -195,10 +195,7 @@ function decidedBy(made: CharacteristicResult, reading: HelpfulReading | undefin
 function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
   const suspects = adjustment.suspects.filter(({ prior }) => prior === null);
   const beyond = factorOfAll(adjustment.readings, 1 - KEPT_BY_CHANCE) * adjustment.scale;
-  const worst = suspects.reduce<Suspect | null>(
-    (a, b) => (a === null || Math.abs(b.standardised) > Math.abs(a.standardised) ? b : a),
-    null,
-  );
+  const worst = greatestBy(suspects, ({ standardised }) => Math.abs(standardised));
   const isCertain = worst !== null && Math.abs(worst.standardised) > beyond;
   const open = closuresIn(closures).widest;
   // The allowance of closures is for all of them together; another level asks for another factor.
@@ -223,10 +220,6 @@ const strictness = (count: number): number =>
   Math.max(1, factorOfAll(count, 1 - KEPT_BY_CHANCE) / factorOfAll(count, 1 - SURVEY_LEVEL));
 
 function closuresIn(closures: readonly ClosureResult[]): Leave['closures'] {
-  const reach = (c: ClosureResult) => leftOpen(c) / c.allowed;
-  const widest = closures.reduce<ClosureResult | null>(
-    (a, b) => (a === null || reach(b) > reach(a) ? b : a),
-    null,
-  );
+  const widest = greatestBy(closures, (c) => leftOpen(c) / c.allowed);
   return { exceeded: closures.filter(({ exceeded }) => exceeded).length, widest };
 }

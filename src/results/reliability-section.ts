@@ -102,7 +102,13 @@ function turnedFirst(
 
 /** The least size, to either side, at which something turns, to one part in 200; null: up to the greatest error nothing does. */
 function leastSize(from: number, turns: (size: number) => boolean): number | null {
-  const either = (size: number): boolean => turns(size) || turns(-size);
+  let sides = [1, -1];
+  const either = (size: number): boolean => {
+    const turning = sides.filter((side) => turns(side * size));
+    // A smaller error to a side that does not turn at this size does not turn there either.
+    if (turning.length > 0) sides = turning;
+    return turning.length > 0;
+  };
   let [held, turned] = [0, Math.min(from, MOST_ERROR)];
   while (!either(turned)) {
     if (turned >= MOST_ERROR) return null;

@@ -3,7 +3,7 @@
  * they would have is then worked out with the same model as that of the readings at hand. Values do not matter to it, so
  * that a reading that is taken again is a copy.
  */
-import type { Instrument, Job, Setup } from '../survey/job/job.js';
+import type { Job, Setup } from '../survey/job/job.js';
 import type { OffsetReading, Reading } from '../survey/readings/readings.js';
 import type { Network } from '../solution/solve/network.js';
 import { sourcesOf } from '../solution/solve/roles.js';
@@ -55,74 +55,42 @@ export const ways: Readonly<Record<Remedy, Way>> = {
   },
   'even-air': {
     against: ['air'],
-    survey: (now) => ({
-      ...now,
-      job: {
-        ...now.job,
-        setups: now.job.setups.map((setup) => ({
-          ...setup,
-          air: setup.air.map((air) => ({
-            ...air,
-            vertical: air.vertical && { ...air.vertical, u: air.vertical.u / 2 },
-            sideways: air.sideways && { ...air.sideways, u: air.sideways.u / 2 },
-          })),
-        })),
-      },
-    }),
+    survey: (now) =>
+      withEach(now, 'setups', ({ air }) => ({
+        air: air.map((one) => ({ ...one, vertical: halved(one.vertical), sideways: halved(one.sideways) })),
+      })),
   },
-  'centred-target': { against: ['target-scale'], survey: (now) => withTargets(now, { scaleU: null }) },
+  'centred-target': {
+    against: ['target-scale'],
+    survey: (now) => withEach(now, 'targets', () => ({ scaleU: null })),
+  },
   // Of two readings between which the target was turned over, the mean is free of its roll.
   'turned-target': {
     against: ['target-roll'],
     survey: (now) => {
-      const turned = withTargets(now, { rollU: null });
+      const turned = withEach(now, 'targets', () => ({ rollU: null }));
       return { ...turned, readings: [...turned.readings, ...again(turned.readings)] };
     },
   },
-  'own-placings': {
-    against: ['seating'],
-    survey: (now) => ({
-      ...now,
-      readings: now.readings.map((r) => (r.kind === 'offset' ? { ...r, placing: null } : r)),
-    }),
-  },
+  'own-placings': { against: ['seating'], survey: (now) => withOffsets(now, { placing: null }) },
   'lower-rod': {
     against: ['rail-tilt'],
-    survey: (now) => ({
-      ...now,
-      job: {
-        ...now.job,
-        targets: now.job.targets?.map((t) => ({ ...t, rodMm: t.rodMm && t.rodMm / 2 })) ?? null,
-      },
-    }),
+    survey: (now) => withEach(now, 'targets', ({ rodMm }) => ({ rodMm: rodMm && rodMm / 2 })),
   },
   'known-temperature': {
     against: ['temperature'],
-    survey: ({ job, readings }) => {
-      const { spanAt20 } = job.corrections;
-      const rails = job.rails.map((rail) => ({
-        ...rail,
-        thermal: rail.thermal && { ...rail.thermal, u: rail.thermal.u && rail.thermal.u / 2 },
-      }));
-      return {
-        readings,
-        job: {
-          ...job,
-          rails,
-          corrections: {
-            ...job.corrections,
-            spanAt20: spanAt20 && {
-              ...spanAt20,
-              temperatureU: spanAt20.temperatureU && spanAt20.temperatureU / 2,
-            },
-          },
-        },
-      };
+    survey: (now) => {
+      const { corrections } = now.job;
+      const { spanAt20 } = corrections;
+      const temperatureU = spanAt20?.temperatureU;
+      const known = temperatureU ? { ...spanAt20, temperatureU: temperatureU / 2 } : spanAt20;
+      const { readings, job } = withEach(now, 'rails', ({ thermal }) => ({ thermal: halved(thermal) }));
+      return { readings, job: { ...job, corrections: { ...corrections, spanAt20: known } } };
     },
   },
   quicker: {
     against: ['drift'],
-    survey: (now) => withInstruments(now, ({ driftU }) => ({ driftU: driftU && driftU / 2 })),
+    survey: (now) => withEach(now, 'instruments', ({ driftU }) => ({ driftU: driftU && driftU / 2 })),
   },
   'monuments-again': {
     against: ['direction-carry-over'],
@@ -136,11 +104,7 @@ export const ways: Readonly<Record<Remedy, Way>> = {
     against: ['target-assemblies'],
     survey: (now) => {
       const first = now.readings.find((r) => r.kind === 'offset')?.target;
-      if (first === undefined) return null;
-      return {
-        ...now,
-        readings: now.readings.map((r) => (r.kind === 'offset' ? { ...r, target: first } : r)),
-      };
+      return first === undefined ? null : withOffsets(now, { target: first });
     },
   },
 };
@@ -201,18 +165,24 @@ function sourceAgain(now: Survey, network: Network, source: BudgetSource): Surve
   return { ...now, readings: [...now.readings, ...again(carried)] };
 }
 
-const withTargets = (
+type Lists = 'setups' | 'targets' | 'rails' | 'instruments';
+type Item<L extends Lists> = NonNullable<Job[L]>[number];
+
+/** The same survey with each entry of one list of the job changed. */
+const withEach = <L extends Lists>(
   { job, readings }: Survey,
-  change: Partial<NonNullable<Job['targets']>[number]>,
+  list: L,
+  change: (item: Item<L>) => Partial<Item<L>>,
 ): Survey => ({
   readings,
-  job: { ...job, targets: job.targets?.map((target) => ({ ...target, ...change })) ?? null },
+  job: { ...job, [list]: job[list]?.map((item) => ({ ...item, ...change(item as Item<L>) })) ?? null },
 });
 
-const withInstruments = (
-  { job, readings }: Survey,
-  change: (instrument: Instrument) => Partial<Instrument>,
-): Survey => ({
-  readings,
-  job: { ...job, instruments: job.instruments.map((one) => ({ ...one, ...change(one) })) },
+const withOffsets = (now: Survey, change: Partial<OffsetReading>): Survey => ({
+  ...now,
+  readings: now.readings.map((r) => (r.kind === 'offset' ? { ...r, ...change } : r)),
 });
+
+/** A stated value that is known twice as well. */
+const halved = <T extends { readonly u: number | null }>(stated: T | null): T | null =>
+  stated?.u ? { ...stated, u: stated.u / 2 } : stated;

@@ -650,11 +650,49 @@ const correctionPlan = z.strictObject({
       'The moves are too large for the range of the readings: make this share of each first, then survey again.',
     ),
   response: z
-    .strictObject({ u: z.number(), learntFrom: z.int().nullable(), assumed: z.boolean().optional() })
+    .strictObject({
+      u: z.number(),
+      learntFrom: z.int().nullable(),
+      assumed: z.boolean().optional(),
+      gain: z.number().optional().describe('Part of a move that arrives at the rail; absent: the whole.'),
+      own: z
+        .array(
+          z.strictObject({
+            adjuster: z.string(),
+            axis: z.enum(['vertical', 'horizontal']),
+            gain: z.number(),
+          }),
+        )
+        .optional()
+        .describe('Adjusters whose moves came out otherwise than those of the others.'),
+    })
     .optional()
     .describe(
       'Standard uncertainty of a move as a share of it. "learntFrom": the number of moves from which it was estimated; null: stated, or assumed (common practice).',
     ),
+  supports: z
+    .array(
+      z.strictObject({
+        rail: z.string(),
+        adjusters: z.array(z.string()),
+        along: z.number().describe('Along the rail, mm.'),
+        axis: z.enum(['vertical', 'horizontal']),
+        carries: z
+          .enum(['yes', 'no', 'not-known'])
+          .describe('Whether the rail lies on it now, by its shape and weight or as the job states.'),
+        now: z
+          .strictObject({ value: z.number(), u: z.number() })
+          .optional()
+          .describe('Force now, N, by the shape and weight of the rail.'),
+        change: z.number().nullable().describe('Change of force by the moves, N; null: not known.'),
+        bringUp: z
+          .boolean()
+          .optional()
+          .describe('It is brought up until it just carries before any move is made.'),
+      }),
+    )
+    .optional()
+    .describe('Supports of the rails whose stiffness is stated, and those over which a rail hangs.'),
   after: z
     .array(
       z.strictObject({
@@ -684,7 +722,6 @@ const pointMove = z.strictObject({
     .optional()
     .describe('The part of the move that brings the station onto the line of the rail.'),
 });
-export type PointMove = z.infer<typeof pointMove>;
 
 /** The move of a rail as a whole, at its first and last station: to level, or to the datum rail. */
 const railMove = z.strictObject({
@@ -695,7 +732,6 @@ const railMove = z.strictObject({
     .array(z.strictObject({ station: z.int(), along: z.number(), move: z.number(), u: z.number() }))
     .length(2),
 });
-export type RailMove = z.infer<typeof railMove>;
 
 /** The planned move of an adjuster after the survey before, and how the rail moved there, µm. */
 const doneMove = z.strictObject({

@@ -1,18 +1,15 @@
 /** How direction and height were carried from one set-up to the next, and how well. */
 import { pointLabel } from '../survey/readings/point-label.js';
-import type { Job } from '../survey/job/job.js';
-import type { OffsetReading, PointRef } from '../survey/readings/readings.js';
+import type { Job, Place2D } from '../survey/job/job.js';
+import { placeOfPoint } from '../survey/readings/place-of-point.js';
+import type { OffsetReading } from '../survey/readings/readings.js';
 import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
 import { keyOf } from '../solution/solve/network.js';
 import { quantityOf } from './quantity.js';
 import type { Explainer } from '../solution/solve/explain.js';
 import type { TieResult } from './results-schema.js';
 
-interface Common {
-  readonly label: string;
-  readonly alongMm: number;
-  readonly acrossMm: number;
-}
+type Common = Place2D & { readonly label: string };
 
 /** What was read from each set-up in each axis: one reading a point and target assembly, by their names. */
 type Looks = ReadonlyMap<string, ReadonlyMap<string, OffsetReading>>;
@@ -119,17 +116,9 @@ function commonPoints(
   if (first === undefined || second === undefined) return [];
   return [...second]
     .filter(([key]) => first.has(key))
-    .map(([, o]) => ({ label: `${pointLabel(o.point)} (target ${o.target})`, ...placeOf(job, o.point) }))
+    .map(([, o]) => ({ label: `${pointLabel(o.point)} (target ${o.target})`, ...placeOfPoint(job, o.point) }))
     .sort((a, b) => (a.label < b.label ? -1 : 1));
 }
-
-const placeOf = (job: Job, p: PointRef): { alongMm: number; acrossMm: number } => {
-  const place =
-    p.kind === 'station'
-      ? job.rails.find((r) => r.id === p.rail)!.stations[p.station - 1]!
-      : job.monuments.find((m) => m.id === p.monument)!;
-  return { alongMm: place.alongMm, acrossMm: place.acrossMm };
-};
 
 const extent = (values: readonly number[]): number =>
   values.length === 0

@@ -13,6 +13,7 @@ import { positionMm, type Axis, type Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
 import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
+import { placeOfPoint } from '../survey/readings/place-of-point.js';
 import type { OffsetReading } from '../survey/readings/readings.js';
 import { decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
@@ -102,8 +103,6 @@ const USUAL_ZERO = 5;
 /** The level's own zero, along and across the way it is set; common to all levelled set-ups of an instrument, turned by their heading. */
 function levelZeros(job: Job): Source[] {
   const setups = new Map(job.setups.map((s) => [s.id, s]));
-  const rails = new Map(job.rails.map((r) => [r.id, r]));
-  const monuments = new Map(job.monuments.map((m) => [m.id, m]));
   const isOpen = (id: string) =>
     job.instruments.some((i) => i.id === id && i.levelU !== null && i.levelZeroU === null);
   const zero = (source: 'level-zero-along' | 'level-zero-across', turnedBy: number): Source => ({
@@ -114,10 +113,7 @@ function levelZeros(job: Job): Source[] {
     adds: (r, { own }) => {
       const setup = setups.get(r.setup)!;
       if (r.axis !== 'vertical' || !setup.levelled || !isOpen(setup.instrument)) return 0;
-      const place =
-        r.point.kind === 'station'
-          ? rails.get(r.point.rail)!.stations[r.point.station - 1]!
-          : monuments.get(r.point.monument)!;
+      const place = placeOfPoint(job, r.point);
       const turn = ((setup.headingDeg + turnedBy) * Math.PI) / 180;
       const [dx, dy] = [place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm];
       return (-own * (Math.cos(turn) * dx + Math.sin(turn) * dy)) / 1000;
@@ -350,22 +346,37 @@ function heldUpTo(
   if (judged === undefined || (verdict !== 'conforms' && verdict !== 'does-not-conform')) return null;
   const holds = (size: number): boolean =>
     consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
-  let held = 0;
-  for (let k = 1; k <= STEPS; k++) {
-    const size = most * cube(k / STEPS);
-    if (holds(size)) {
-      held = size;
-      continue;
-    }
-    let [low, high] = [held, size];
-    for (let n = 0; n < 30; n++) {
-      const middle = (low + high) / 2;
-      if (holds(middle)) low = middle;
-      else high = middle;
-    }
-    return low;
+  const sizeAt = (step: number) => most * cube(step / STEPS);
+  const step = verdict === 'conforms' ? firstOfConvex(sizeAt, holds) : firstOfAll(sizeAt, holds);
+  if (step === null) return null;
+  let [low, high] = [sizeAt(step - 1), sizeAt(step)];
+  for (let n = 0; n < 30; n++) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) low = middle;
+    else high = middle;
   }
+  return low;
+}
+
+/** The first step whose size does not hold; null: all hold. */
+function firstOfAll(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
+  for (let step = 1; step <= STEPS; step++) if (!holds(sizeAt(step))) return step;
   return null;
+}
+
+/**
+ * The same in a few looks. What is judged is the greatest of linear functions of the readings, so it is convex in the size: the
+ * sizes, to either side, that leave it within a limit are those up to one size.
+ */
+function firstOfConvex(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
+  let [held, first] = [0, STEPS];
+  if (holds(sizeAt(first))) return null;
+  while (first - held > 1) {
+    const step = (held + first) >> 1;
+    if (holds(sizeAt(step))) held = step;
+    else first = step;
+  }
+  return first;
 }
 
 /** A magnitude with its ends, farther out by so much. */
@@ -397,8 +408,12 @@ export function reachAlong(
   }
   const { family, measure, factor } = question;
   const [d, by] = [applyFamily(family, adjustment.x), applyFamily(family, response)];
-  const at = (size: number) => d.map((v, i) => v + size * by[i]! - middle / factor);
-  return question.kind === 'signed-extreme'
-    ? (size) => at(size).reduce((most, v) => Math.max(most, Math.abs(v)), 0) * factor
-    : (size) => measure.explain(at(size)).value * factor;
+  const at = (size: number, i: number) => d[i]! + size * by[i]! - middle / factor;
+  if (question.kind !== 'signed-extreme')
+    return (size) => measure.explain(d.map((_, i) => at(size, i))).value * factor;
+  return (size) => {
+    let most = 0;
+    for (let i = 0; i < d.length; i++) most = Math.max(most, Math.abs(at(size, i)));
+    return most * factor;
+  };
 }

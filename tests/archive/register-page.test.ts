@@ -17,7 +17,12 @@ const troubles: string[] = [];
 let bytes: number;
 
 beforeAll(async () => {
-  const base = registerRow(await resultsOf(sample('TH-0412')), 'x', 'key', true);
+  const base = registerRow(await resultsOf(sample('TH-0412')), {
+    folder: 'x',
+    key: 'key',
+    hasPdf: true,
+    place: 'TH-0412',
+  });
   const rows = Array.from({ length: COUNT }, (_, i): RegisterRow => {
     const id = `J-${String(i).padStart(5, '0')}`;
     return {

@@ -26,7 +26,7 @@ async function rowOf(
     job['id'] = id;
     change(job);
   });
-  return registerRow(await resultsOf(folder), `jobs/${id}`, 'key', true);
+  return registerRow(await resultsOf(folder), { folder: `jobs/${id}`, key: 'key', hasPdf: true, place: id });
 }
 
 const page = { medium: 'page', pdf: false, read: () => Promise.resolve(null) } as const;
@@ -111,7 +111,7 @@ describe('one document', () => {
   });
 
   test('margins never round to the limit itself', () => {
-    expect([0.62, 0.051, 0.0004, 0, -0.0004, -1.5].map(marginText)).toEqual([
+    expect([0.62, 0.051, 0.0004, 0, -0.0004, -1.5].map((margin) => marginText(margin))).toEqual([
       '62 %',
       '5.1 %',
       '< 0.1 %',

@@ -1,5 +1,6 @@
 /** Lists of several reports name each characteristic with all that it is asked with, and its limits as they are. */
 import { beforeAll, describe, expect, test } from 'vitest';
+import { english } from '../../src/pages/words/words.js';
 import { changesView } from '../../src/archive/changes/changes-view.js';
 import { buildChanges } from '../../src/archive/changes/build-changes.js';
 import { compareJob } from '../../src/archive/changes/compare-job.js';
@@ -62,7 +63,7 @@ describe('every list tells apart', () => {
     expect(rows.length).toBe(withValue());
     expect(new Set(rows.map(({ what }) => what)).size).toBe(rows.length);
     const pair = rows.find(({ what }) => what.startsWith('Height difference, rail C to rail B'))!;
-    expect(plain(pair.before)).toContain(' of \u221220 to +60 µm');
+    expect(plain(pair.before)).toContain(', limit \u221220 to +60 µm');
   });
 
   test('changes: which of two limits is nearer is no change of the limits', () => {
@@ -106,7 +107,7 @@ describe('every list tells apart', () => {
     expect(names.length).toBe(withValue());
     expect(new Set(names).size).toBe(names.length);
     expect(lines.find((line) => line.startsWith('Height difference, rail C to rail B'))).toContain(
-      ' of \u221220 to +60 µm',
+      ', limit \u221220 to +60 µm',
     );
   });
 
@@ -117,7 +118,7 @@ describe('every list tells apart', () => {
     expect(new Set(trends.map(identityKey)).size).toBe(trends.length);
     const worst = worstCharacteristic(before.results)!;
     const stretch = { ...worst, between: [0, 1000] as [number, number] };
-    expect(plain(worstName(stretch))).toContain('between 0 and 1000 mm');
+    expect(plain(worstName(stretch, english))).toContain('between 0 and 1000 mm');
   });
 
   test('plan', async () => {

@@ -1,5 +1,6 @@
 /** Machines over several surveys: which surveys are one machine's, and what of them is drawn. */
 import { beforeAll, describe, expect, test } from 'vitest';
+import { english } from '../../src/pages/words/words.js';
 import { machinesOf } from '../../src/archive/register/machines.js';
 import { registerHtml } from '../../src/archive/register/register-html.js';
 import { registerRow } from '../../src/archive/register/register-row.js';
@@ -15,7 +16,7 @@ let results: Results;
 let base: ReportedRow;
 beforeAll(async () => {
   results = await resultsOf(sample('TH-0412'));
-  base = registerRow(results, 'x', 'key', false);
+  base = registerRow(results, { folder: 'x', key: 'key', hasPdf: false, place: results.job });
 });
 
 const row = (job: string, surveyed: string | null, more: Partial<ReportedRow> = {}): ReportedRow => ({
@@ -103,12 +104,12 @@ describe('trends', () => {
     const [machine] = machinesOf(rows);
     const read = ({ job }: ReportedRow) =>
       Promise.resolve(job === 'J-60' ? null : scaled(1 + Number(job.slice(2)) / 70));
-    const picture = await trendPicture(machine!, 'trend-1', read, fonts);
+    const picture = await trendPicture(machine!, 'trend-1', read, { fonts, words: english });
     expect(picture!.notes.join(' ')).toMatch(
       /4 of \d+ characteristics are drawn.*latest 50 of 69 surveys.*without a date.*1 survey.*cannot be read.*1 survey/,
     );
     expect(picture!.alt).toMatch(/^4 charts of values over time, from 1969-06-01 to 2018-06-01\./);
-    const again = await trendPicture(machine!, 'trend-1', read, fonts);
+    const again = await trendPicture(machine!, 'trend-1', read, { fonts, words: english });
     expect(again!.svg).toBe(picture!.svg);
   });
 });

@@ -41,7 +41,7 @@ test('the register says what of the judged phase was read, its page what was not
   const loaded = await loadJob(await write(shortened(true)));
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics));
   const results = await solve(loaded.value, loaded.diagnostics);
-  const row = registerRow(results, 'jobs/x', 'key', false);
+  const row = registerRow(results, { folder: 'jobs/x', key: 'key', hasPdf: false, place: results.job });
   expect(row.read).toEqual(results.phases['as-left']!.read!.words);
   expect(row.read).toContain(WORDS);
   expect(row.unread).toEqual([WORDS]);

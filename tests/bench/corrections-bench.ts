@@ -76,7 +76,7 @@ async function plan(name: string, want: string, hasShims: boolean): Promise<void
       now: results.phases['as-found']!.characteristics,
       adjusters: job.adjusters,
       of: 'adjusters',
-      response: null,
+      response: { u: 0, learntFrom: null },
     });
     solving.push(solved - began);
     planning.push(performance.now() - solved);

@@ -40,7 +40,7 @@ function readingsOf(seed: number): string {
         // that no moves are searched for (`npm run bench -- corrections`).
         const shape = (k: number) => 2 * Math.sin(station / (3 + k) + seed * k);
         const [first, second] = rail === 'A' ? [1, 2] : [3, 4];
-        const [v, h] = [shape(first) + 1.5 * normal(next), shape(second) + 1.5 * normal(next)];
+        const [v, h] = [shape(first) + 1.7 * normal(next), shape(second) + 1.7 * normal(next)];
         lines.push(`S1,${rail},${station},T1,${pass},${v.toFixed(1)},${h.toFixed(1)}`);
       }
   return `${lines.join('\n')}\n`;

@@ -4,7 +4,7 @@
  * (pages/JOB.txt, so that a change of words is read as a difference of text).
  */
 import { readdirSync } from 'node:fs';
-import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
+import { drawCharts, solve, writePage } from '../../src/pipeline.js';
 import { loadConfirmed, makeJob, sample } from '../support/folders.js';
 import { randomFolder } from '../support/second-opinion/random-folder.js';
 import { withEffects } from '../support/second-opinion/with-effects.js';
@@ -31,7 +31,7 @@ export async function madeAnew(id: string): Promise<MadeAnew> {
   const loaded = await loadConfirmed(await folderOf(id));
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const results = await solve(loaded.value, loaded.diagnostics);
-  const html = await writeHtml(results, await drawCharts(results));
+  const html = (await writePage(results, await drawCharts(results))).live;
   const document = JSON.parse(JSON.stringify(results)) as unknown;
   return { id, results: document, page: visibleText(html) };
 }

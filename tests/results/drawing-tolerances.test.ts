@@ -152,6 +152,116 @@ describe('rails together', () => {
   });
 });
 
+describe('over a length', () => {
+  const over = { over: { length: 1000, unit: 'mm' } };
+  /** Two stations that are 1000 mm apart or less: the spacing is 500 mm. */
+  const within = AT.flatMap((_, i) =>
+    [i + 1, i + 2].filter((j) => j < AT.length).map((j) => [i, j] as const),
+  );
+  const worst = (list: readonly number[]) =>
+    Math.max(...within.map(([i, j]) => Math.abs(list[j]! - list[i]!)));
+
+  test('twist, parallelism: the greatest difference of two places within the length', async () => {
+    const twist = await only({ what: 'twist', rail: 'B', ...over, limit: 20, unit: 'um/m' });
+    const levels = AT.map((_, i) => (seen('B', i) - seen('A', i)) / 0.9);
+    expect(twist.over).toBe(1000);
+    expect(twist.value).toBeCloseTo(worst(levels), 4);
+    expect(twist.value).toBeLessThan(rangeOf(levels));
+    expect(twist.at).toHaveLength(2);
+    const [low, high] = twist.interval!;
+    expect(low).toBeLessThanOrEqual(twist.value!);
+    expect(high).toBeGreaterThanOrEqual(twist.value!);
+    const height = await only({ what: 'parallelism-vertical', rail: 'C', ...over, limit: 20 });
+    expect(height.value).toBeCloseTo(worst(AT.map((_, i) => seen('C', i) - seen('A', i))), 4);
+    const sideways = await only({ what: 'parallelism-horizontal', rail: 'D', ...over, limit: 20 });
+    expect(sideways.value).toBeCloseTo(worst(AT.map((_, i) => offset.D[i]! - offset.A[i]!)), 4);
+  });
+
+  test('the worst pair of a group', async () => {
+    const made = await only({ what: 'parallelism-vertical', rails: RAILS, ...over, limit: 20 });
+    const pairs = RAILS.flatMap((r, k) =>
+      RAILS.slice(0, k).map((o) => AT.map((_, i) => seen(r, i) - seen(o, i))),
+    );
+    expect(made.value).toBeCloseTo(Math.max(...pairs.map(worst)), 4);
+  });
+
+  test('level: the steepest stretch, with its sign', async () => {
+    const made = await only({ what: 'level-along', rail: 'C', ...over, limit: 20, unit: 'um/m' });
+    // From each station to the farthest within 1000 mm; from the last but one it is 500 mm.
+    const slopes = [0, 1, 2, 3].map((i) => seen('C', i + 2) - seen('C', i));
+    slopes.push((seen('C', 5) - seen('C', 4)) / 0.5);
+    expect(made.value).toBeCloseTo(
+      slopes.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a)),
+      3,
+    );
+  });
+
+  test('the whole and the stretch are two characteristics; no stretch is too short in silence', async () => {
+    const list = judged(
+      await judge([
+        { what: 'twist', rail: 'B', limit: 40, unit: 'um/m' },
+        { what: 'twist', rail: 'B', ...over, limit: 20, unit: 'um/m' },
+      ]),
+    );
+    expect(list.map((c) => [c.over, c.limit])).toEqual([
+      [undefined, 40],
+      [1000, 20],
+    ]);
+    const short = await judge([
+      { what: 'twist', rail: 'B', over: { length: 300, unit: 'mm' }, limit: 20, unit: 'um/m' },
+    ]);
+    expect(judged(short)[0]).toMatchObject({ value: null });
+  });
+});
+
+test('parallelism to the line of the datum rail: its own shape does not count', async () => {
+  const slope = (list: readonly number[]) => straight(list, AT).map((v, i) => list[i]! - v);
+  const toLine = (own: readonly number[], line: readonly number[]) =>
+    rangeOf(own.map((v, i) => v - slope(line)[i]!));
+  const list = judged(
+    await judge(
+      ['vertical', 'horizontal'].map((plane) => ({
+        what: `parallelism-to-line-${plane}`,
+        rail: 'B',
+        limit: 20,
+      })),
+    ),
+  );
+  expect(list[0]!.value).toBeCloseTo(
+    toLine(
+      AT.map((_, i) => seen('B', i)),
+      AT.map((_, i) => seen('A', i)),
+    ),
+    4,
+  );
+  expect(list[1]!.value).toBeCloseTo(toLine(offset.B, offset.A), 4);
+});
+
+test('span of a group is that of any two of its rails', async () => {
+  const ids = ['A', 'B', 'C'] as const;
+  const wider = { B: [4, -6, 3], C: [-7, 5, 9] };
+  const rows = (['B', 'C'] as const).flatMap((rail) =>
+    wider[rail].map((um, i) => `A,${rail},${i + 1},${ACROSS[rail] + um / 1000}`),
+  );
+  const folder = await makeJob(
+    {
+      rails: ids.map((id) => ({
+        id,
+        across: ACROSS[id],
+        stations: { at: AT.slice(0, 3) },
+        ...(id === 'A' && { datum: true }),
+      })),
+      instruments: [{ id: 'T1', reading: { u: 0.01, unit: 'um' } }],
+      readings: [{ file: 's.csv', phase: 'as-left', kind: 'span', instrument: 'T1', unit: 'mm' }],
+      tolerances: [{ what: 'span', rails: ids, limit: 20, unit: 'um' }],
+    },
+    { 's.csv': ['rail,other,station,span', ...rows, ''].join('\n') },
+  );
+  const [made] = judged(await resultsOf(folder));
+  // A to B: 4, −6, 3. A to C: −7, 5, 9. B to C: their differences −11, 11, 6; of two equal ones the first.
+  expect(made!.value).toBeCloseTo(-11, 3);
+});
+
 describe('limits', () => {
   test('two sides that differ: every station counts, not only the one of greatest magnitude', async () => {
     const differences = AT.map((_, i) => seen('B', i) - seen('A', i));

@@ -3,7 +3,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../src/solution/intake/load-job.js';
-import { drawCharts, solve, writeHtml } from '../../src/pipeline.js';
+import { drawCharts, solve, writePage } from '../../src/pipeline.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
 import { changeJob, copyOf, resultsOf } from '../support/folders.js';
 
@@ -76,7 +76,7 @@ describe('more than two phases', () => {
     const loaded = await loadJob(folder);
     if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics));
     const results = await solve(loaded.value, loaded.diagnostics);
-    const html = await writeHtml(results, await drawCharts(results));
+    const html = (await writePage(results, await drawCharts(results))).live;
     const page = html.replace(/<style>.*?<\/style>|<[^>]+>/gs, ' ').replace(/\s+/g, ' ');
     expect(page).toMatch(/Phase by phase/);
     expect(page).toMatch(/After first round/);

@@ -9,10 +9,11 @@ const file = `${process.cwd()}/tests/study/causes.md`;
 
 const INTRODUCTION = `# Causes: rates
 
-Made by \`npm run study -- causes\`. Planted mistakes and honest surveys of the simulator in tests/solution/causes; the kinds of mistake and the
-hypotheses have one author, the simulator works on planes, targets and the typed sheet. In percent of the surveys of a cell: found; right cause among those
-named; right cause first; a wrong set; of these one wrong name alone; "no single change"; missed. Then the number of names, mean and most.
-Some kinds leave no trace in some designs (monuments: common practice): they are missed there, and nothing is named.
+Made by \`npm run study -- causes\`. Planted mistakes and honest surveys of the simulator in tests/solution/causes, each written as a job folder and put
+through the front door. The kinds of mistake and the hypotheses have one author; the simulator works on planes, targets and the typed sheet.
+With a trace: the misfit of the whole changes by more than 25 with the mistake; else the readings do not show it (monuments, or rails that are read from
+one side only: common practice). Caught: stopped, or told with the right cause among those named. Then, in percent of the surveys of a cell: found; right cause
+among those named; right cause first; a wrong set; of these one wrong name alone; "no single change"; missed. Then the number of names, mean and most.
 `;
 
 const parts = {

@@ -14,7 +14,7 @@ import { listOutput } from '../output-listing.js';
 import { readRegularFile } from '../regular-file.js';
 import { registerCsv } from '../register/register-csv.js';
 import { registerJson } from '../register/register-json.js';
-import { registerRow } from '../register/register-row.js';
+import { aboutReport, registerRow } from '../register/register-row.js';
 import { buildRegister, registerSchema, type Register, type RegisterRow } from '../register/register.js';
 import { DRAFTS } from '../report-places.js';
 import { printRegister, registerPage, withStandings } from '../register/write-register.js';
@@ -89,7 +89,7 @@ function compareRegister(
   register: Register,
   found: RegisterFinding,
 ): boolean {
-  const { jobs, software, shard, whatIf } = register;
+  const { jobs, software, shard } = register;
   const differ = (words: string) => void found.differences.push(`${name}: ${words}`);
   const before = found.notCompared.length;
   const places = new Set<string>();
@@ -102,7 +102,7 @@ function compareRegister(
     const place = posix.dirname(row.links.results);
     places.add(place);
     const report = reports.includes(place) ? reportAt(out, place, row.folder) : null;
-    if (report !== null && JSON.stringify(whatIf) !== JSON.stringify(setOf(report.results)))
+    if (report !== null && JSON.stringify(register.whatIf) !== JSON.stringify(setOf(report.results)))
       differ(`it says otherwise of the tolerance set of ${row.job} than its report does`);
     return report?.row ?? null;
   });
@@ -129,7 +129,7 @@ function compareRegister(
   const without = jobs.filter(({ status }) => status !== 'reported').length;
   if (without > 0)
     leave(found, `${name}: jobs without a report (${without})`, 'why they have none, no report says');
-  if (registerJson(buildRegister(jobs, software, shard, whatIf)) !== String(bytes))
+  if (registerJson(buildRegister(jobs, software, shard, register)) !== String(bytes))
     differ('its counts, or the order of its lines, are not those of its jobs');
   return isCurrent;
 }
@@ -140,8 +140,7 @@ function reportAt(out: string, place: string, folder: string) {
   const results = resultsSchema.safeParse(read('results.json')).data;
   const manifest = manifestSchema.safeParse(read('manifest.json')).data;
   if (results === undefined || manifest === undefined) return null;
-  const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
-  return { results, row: registerRow(results, folder, manifest.key ?? '', hasPdf, place) };
+  return { results, row: registerRow(results, aboutReport(folder, manifest, place)) };
 }
 
 /** The set that judged in place of the job's own. */

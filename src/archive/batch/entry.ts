@@ -1,4 +1,5 @@
 /** The outcome of one job of a batch. Plain data, because entries are sent between processes. */
+import { pick } from '../../base/pick.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { diagnosticsToJson } from '../../base/diagnostics/format.js';
 import type { Verdict } from '../../results/results-schema.js';
@@ -42,8 +43,8 @@ export function refusedBecause(
   diagnostics: readonly Diagnostic[],
 ): RefusedEntry {
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning');
-  const problems = diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map(
-    ({ code, file, row, column, message }) => ({ code, file, row, column, message }),
+  const problems = diagnosticsToJson(errors.slice(0, PROBLEMS_KEPT)).map((one) =>
+    pick(one, 'code', 'file', 'row', 'column', 'message'),
   );
   return { status: 'refused', folder, job, problems, problemCount: errors.length };
 }

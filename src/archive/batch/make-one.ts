@@ -1,36 +1,26 @@
 /** One job of a batch, in a worker: its report is left as it is if nothing changed, else made. Never throws. */
 import { join, relative, resolve, sep } from 'node:path';
 import { inStage } from '../../base/cost/stages.js';
-import type { Language } from '../../survey/job/languages.js';
-import type { Brand } from '../../survey/brand/read-brand.js';
-import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
-import type { Results, Verdict } from '../../results/results-schema.js';
+import type { Verdict } from '../../results/results-schema.js';
 import type { Report } from '../changes/causes.js';
 import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { standingReports } from '../report-places.js';
 import { FolderNotFit } from '../what-if-folder.js';
-import { registerRow } from '../register/register-row.js';
+import { aboutReport, registerRow } from '../register/register-row.js';
 import { refusedBecause, refusedFor, type Entry, type ReportedEntry } from './entry.js';
 import type { Task } from './plan.js';
-import { claimOf, unchangedResults } from './unchanged.js';
+import { claimOf, unchangedResults, type HowMade } from './unchanged.js';
 
-export interface MakeSettings {
+export interface MakeSettings extends HowMade {
   /** The folder that was searched for jobs. */
   readonly root: string;
   readonly out: string;
-  readonly pdf: boolean;
   /** Make reports also of jobs that did not change. */
   readonly anew: boolean;
   /** Seconds that a job may take. */
   readonly limit: number;
-  /** The tolerance set of a what-if run. */
-  readonly given: GivenTolerances | null;
-  /** Of all reports of the run; absent: each in that of its job. */
-  readonly language?: Language;
-  /** How the reports look; null: as waysheet makes them. */
-  readonly brand: Brand | null;
 }
 
 /** @param printer Opens the printer, or returns the open one. */
@@ -58,7 +48,7 @@ async function make(task: Task, settings: MakeSettings, printer: () => Promise<P
         `${join(out, place)} is ${given === null ? 'a what-if report' : 'no what-if report'}`,
       );
   for (const { place, manifest } of anew || task.isStale === true ? [] : standing) {
-    const claim = claimOf(folder, join(out, place), manifest, pdf, given, brand, language);
+    const claim = claimOf(folder, join(out, place), manifest, settings);
     const results = claim && (await unchangedResults(claim));
     if (results !== null) return reported(task, { results, manifest }, place, false, before);
   }
@@ -92,21 +82,12 @@ async function reported(
   before: Verdict | null,
 ): Promise<ReportedEntry> {
   const { folder, old } = task;
-  const row = rowOf(report.results, task, report.manifest, place);
+  const row = registerRow(report.results, aboutReport(folder, report.manifest, place));
   if (old === undefined) return { status: 'reported', folder, row, made, before, change: null };
   const { changeSince } = await import('../changes/compare-job.js');
   const change = await changeSince(old, report);
   return { status: 'reported', folder, row, made, before, change };
 }
-
-const rowOf = (results: Results, { folder }: Task, manifest: Manifest, place: string) =>
-  registerRow(
-    results,
-    folder,
-    manifest.key ?? '',
-    manifest.outputs.some(({ path }) => path === 'report.pdf'),
-    place,
-  );
 
 /** Failures of the disk and of the browser's installation, which every other job would have too. */
 const HOPELESS = new Set(['ENOSPC', 'EDQUOT', 'EROFS', 'EACCES', 'EPERM', 'EIO', 'EMFILE', 'ENOTDIR']);

@@ -1,8 +1,6 @@
 /** All jobs of an archive: planned, reported by worker processes, registered. */
 import { basename, resolve } from 'node:path';
 import { areStagesMeasured } from '../../base/cost/stages.js';
-import type { Brand } from '../../survey/brand/read-brand.js';
-import type { Language } from '../../survey/job/languages.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { packed } from '../../survey/job/packed-tolerances.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -17,26 +15,17 @@ import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
 import { lockFolder, type Lock } from './lock.js';
 import { findValid } from './find-valid.js';
+import type { MakeSettings } from './make-one.js';
 import { planBatch, type Task } from './plan.js';
 import { startPool, type Pool } from './pool.js';
 import type { WorkerSettings } from './worker.js';
 import { shardText, type Shard } from '../shard.js';
 import { startVerifiers } from './verifiers.js';
 
-export interface BatchOptions {
-  readonly root: string;
-  readonly out: string;
-  readonly pdf: boolean;
-  readonly anew: boolean;
+export interface BatchOptions extends Omit<MakeSettings, 'limit'> {
   readonly workers: number;
   readonly timeLimitMs: number;
   readonly shard: Shard | null;
-  /** A tolerance set that judges every job in place of its own: a what-if run. */
-  readonly given: GivenTolerances | null;
-  /** Of all reports of the run; absent: each in that of its job. */
-  readonly language?: Language;
-  /** How the reports look; null: as waysheet makes them. */
-  readonly brand: Brand | null;
   /** An output folder whose reports are compared with this run's; null: none. */
   readonly against: string | null;
   readonly onStart: (jobs: number) => void;
@@ -88,12 +77,10 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const { entries, stopped } = await makeAll(compared, { ...options, root, out }, lock);
     const all = [...refused, ...entries.values()];
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
-    const register = buildRegister(
-      rows,
-      SOFTWARE,
-      options.shard && shardText(options.shard),
-      whatIfOf(options.given),
-    );
+    const register = buildRegister(rows, SOFTWARE, options.shard && shardText(options.shard), {
+      whatIf: whatIfOf(options.given),
+      language: options.language,
+    });
     const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
     // Another batch took over the folder, and writes its own register.
     if (!lock.isHeld()) return { entries: all, register, changes, stopped };
@@ -128,13 +115,13 @@ async function changesOf(
   old: ReadonlyMap<string, string>,
   against: string,
   entries: readonly Entry[],
-  { jobs, software, whatIf }: Register,
+  { jobs, software, whatIf, language }: Register,
   stopped: string | null,
 ): Promise<Changes> {
   const { buildChanges, unreportedChanges } = await import('../changes/build-changes.js');
   const compared = entries.flatMap((entry) => (entry.status === 'reported' ? (entry.change ?? []) : []));
   const others = await unreportedChanges(old, jobs);
-  const about = { software, against, isComplete: stopped === null };
+  const about = { software, against, language, isComplete: stopped === null };
   return buildChanges({ ...about, ...(whatIf && { whatIf: whatIf.name }) }, [...compared, ...others]);
 }
 
@@ -144,7 +131,10 @@ async function makeAll(
   lock: Lock,
 ): Promise<{ entries: Map<string, Entry>; stopped: string | null }> {
   const { root, out, pdf, anew, given, brand, against, workers, timeLimitMs, language } = options;
-  const asked = language === undefined ? {} : { language };
+  const settings: MakeSettings = {
+    ...{ root, out, pdf, anew, given, brand, limit: timeLimitMs / 1000 },
+    ...(language !== undefined && { language }),
+  };
   const entries = new Map<string, Entry>();
   let stopped: string | null = null;
   let isStopped = false;
@@ -171,28 +161,12 @@ async function makeAll(
   });
   // A comparison needs the results of all jobs, and the workers read them.
   const verifiesFirst = !anew && against === null;
-  const rest = verifiesFirst
-    ? await findValid(
-        tasks,
-        { root, out, pdf, anew, limit: timeLimitMs / 1000, given, brand, ...asked },
-        verifiers,
-        take,
-      )
-    : tasks;
+  const rest = verifiesFirst ? await findValid(tasks, settings, verifiers, take) : tasks;
   verifiers.end();
   if (!isStopped && rest.length > 0) {
     pool = startPool<Task, Entry>({
       module: WORKER,
-      settings: {
-        root,
-        out,
-        pdf,
-        anew,
-        limit: timeLimitMs / 1000,
-        given: given && packed(given),
-        brand,
-        ...asked,
-      } satisfies WorkerSettings,
+      settings: { ...settings, given: given && packed(given) } satisfies WorkerSettings,
       workers,
       timeLimitMs,
       atOnce: areStagesMeasured ? 1 : JOBS_AT_ONCE,

@@ -26,20 +26,27 @@ export interface Claim {
   readonly outputs: Manifest['outputs'];
 }
 
+/** How the reports of a run are made. */
+export interface HowMade {
+  readonly pdf: boolean;
+  /** The tolerance set of a what-if run. */
+  readonly given: GivenTolerances | null;
+  /** Of all reports of the run; absent: each in that of its job. */
+  readonly language?: Language;
+  /** How the reports look; null: as waysheet makes them. */
+  readonly brand: Brand | null;
+}
+
 /**
  * job.json is one of the inputs and names all others: if it is the same, so is the list.
  *
- * @param given The tolerance set of the run; `brand`: its look.
  * @returns null: the report must be made, whatever the files are.
  */
 export function claimOf(
   folder: string,
   issued: string,
   { key, inputs, outputs, whatIf, issue, language: made }: Manifest,
-  pdf: boolean,
-  given: GivenTolerances | null,
-  brand: Brand | null,
-  language: Language | undefined,
+  { pdf, given, brand, language }: HowMade,
 ): Claim | null {
   if (key === undefined || inputs.length === 0) return null;
   if (whatIf?.tolerances !== given?.input.path) return null;

@@ -3,18 +3,14 @@
  * only read. A report that they cannot read is not verified, and a worker process makes it again.
  */
 import type { ReportedRow } from '../register/register.js';
+import type { AboutReport } from '../register/register-row.js';
 import { starters, type WorkerThread } from './starters.js';
 import type { Claim } from './unchanged.js';
 
 export interface Question {
   readonly claim: Claim;
   /** What the line of the register is made from; null: the line is known. */
-  readonly row: {
-    readonly folder: string;
-    readonly key: string;
-    readonly pdf: boolean;
-    readonly place: string;
-  } | null;
+  readonly row: AboutReport | null;
 }
 
 export interface Verified {

@@ -9,7 +9,7 @@ export async function answer({ claim, row }: Question): Promise<Verified> {
   const results = await unchangedResults(claim);
   if (results === null) return { stands: false, row: null };
   const { registerRow } = await import('../register/register-row.js');
-  return { stands: true, row: registerRow(results, row.folder, row.key, row.pdf, row.place) };
+  return { stands: true, row: registerRow(results, row) };
 }
 
 parentPort?.on('message', (question: Question) => {

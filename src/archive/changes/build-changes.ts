@@ -46,7 +46,7 @@ function noteOf(row: Exclude<RegisterRow, { status: 'reported' }>): string {
 }
 
 export function buildChanges(
-  about: Pick<Changes, 'software' | 'against' | 'whatIf' | 'isComplete'>,
+  about: Pick<Changes, 'software' | 'against' | 'whatIf' | 'language' | 'isComplete'>,
   jobs: readonly JobChange[],
 ): Changes {
   const count = (...wanted: JobChange['status'][]) => jobs.filter((j) => wanted.includes(j.status)).length;

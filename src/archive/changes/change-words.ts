@@ -1,68 +1,55 @@
 /** Changes in words, for the page and for the terminal. */
 import { visible } from '../../base/diagnostics/messages.js';
-import {
-  baseUnits,
-  coverageFactor,
-  reportUnits,
-  type ReportUnits,
-} from '../../results/words/format-quantity.js';
+import { coverageFactor, reportUnits, type ReportUnits } from '../../results/words/format-quantity.js';
 import { namingFor, type Naming } from '../../results/identity.js';
 import { counted } from '../../pages/report/sentence.js';
-import { english } from '../../pages/words/words.js';
-import { verdictWords } from '../../results/words/texts.js';
+import { verdictText } from '../../pages/words/names.js';
+import { english, type Words } from '../../pages/words/words.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { isFlipped } from './build-changes.js';
 import type { Cause, Changes, JobChange } from './changes-schema.js';
 
-export const causeWords: Record<Cause, string> = {
-  readings: 'readings',
-  'job-file': 'job file',
-  tolerances: 'tolerance set',
-  decision: 'decision rule or coverage',
-  method: 'method edition',
-  software: 'software version',
-  template: 'template',
-  printing: 'printing',
-  unknown: 'unknown: nothing that is recorded differs',
-};
+export const causeText = (cause: Cause, { say }: Words): string => say(`changes.cause.${cause}`);
 
-export const causesText = (causes: readonly Cause[]): string =>
-  english.list(causes.map((c) => causeWords[c]));
+export const causesText = (causes: readonly Cause[], words: Words): string =>
+  words.list(causes.map((cause) => causeText(cause, words)));
 
 /** "no report" if there is none. */
-export const verdictText = (verdict: Verdict | null): string =>
-  verdict === null ? 'no report' : verdictWords[verdict];
+export const verdictOrNone = (verdict: Verdict | null, words: Words): string =>
+  verdict === null ? words.say('changes.no-report') : verdictText(verdict, words);
+
+const BASE = { length: 'mm', deviation: 'um', slope: 'um/m' } as const;
 
 /** Units, coverage factor and names with which a job's figures are printed. */
-export interface Style {
+export interface Style extends Words {
   readonly units: ReportUnits;
   readonly k: number;
   readonly naming: Naming;
 }
 
-export function styleOf({ style, about, characteristics }: JobChange): Style {
-  const units = style === null ? baseUnits : reportUnits(style);
+export function styleOf({ style, about, characteristics }: JobChange, words: Words): Style {
+  const units = reportUnits(style ?? BASE, words.mark);
   const naming = namingFor(characteristics, { datum: about?.datum ?? null, length: units.length });
-  return { units, k: style === null ? 2 : coverageFactor(style.coverage), naming };
+  return { ...words, units, k: style === null ? 2 : coverageFactor(style.coverage), naming };
 }
 
 /** Numbers of jobs, as parts of one sentence. */
-export function countWords({ counts }: Changes): string[] {
-  const ifAny = (n: number, text: string) => (n === 0 ? [] : [text]);
-  const { compared, flipped, changed, redrawn, same, appeared, vanished, notReported, notCompared, damaged } =
-    counts;
-  return [
-    `${counted(compared, 'job')} compared`,
-    `${counted(flipped, 'job verdict')} flipped`,
-    ...ifAny(changed - flipped, `${changed - flipped} with other figures or verdicts inside`),
-    ...ifAny(redrawn, `${redrawn} with the same figures, made anew`),
-    ...ifAny(same, `${same} the same`),
-    ...ifAny(appeared, `${appeared} new`),
-    ...ifAny(vanished, `${vanished} gone`),
-    ...ifAny(notReported, `${notReported} not reported now`),
-    ...ifAny(notCompared, `${notCompared} not to be compared`),
-    ...ifAny(damaged, `${counted(damaged, 'earlier report')} damaged`),
-  ];
+export function countWords({ counts }: Changes, { say }: Words): string[] {
+  const all = { ...counts, changed: counts.changed - counts.flipped };
+  const always = ['compared', 'flipped'] as const;
+  const ifAny = [
+    'changed',
+    'redrawn',
+    'same',
+    'appeared',
+    'vanished',
+    'notReported',
+    'notCompared',
+    'damaged',
+  ] as const;
+  return [...always, ...ifAny.filter((what) => all[what] !== 0)].map((what) =>
+    say(`changes.count.${what}`, { count: all[what] }),
+  );
 }
 
 /** Number of changed verdicts that a terminal shows; the page has all. */
@@ -75,17 +62,17 @@ export function changesText(changes: Changes): string {
     .slice(0, MAX_FLIPS)
     .map(
       ({ job, verdict, verdictCauses }) =>
-        `${job}: ${verdictText(verdict.after)}; in ${changes.against}: ${verdictText(verdict.before)} (${causesText(verdictCauses)})`,
+        `${job}: ${verdictOrNone(verdict.after, english)}; in ${changes.against}: ${verdictOrNone(verdict.before, english)} (${causesText(verdictCauses, english)})`,
     );
   const more = flips.length - lines.length;
   const byCause = changes.byCause.map(
     ({ cause, jobs, jobVerdicts }) =>
-      `${causeWords[cause]}: ${counted(jobs, 'job')}${jobVerdicts === 0 ? '' : `, ${counted(jobVerdicts, 'verdict')}`}`,
+      `${causeText(cause, english)}: ${counted(jobs, 'job')}${jobVerdicts === 0 ? '' : `, ${counted(jobVerdicts, 'verdict')}`}`,
   );
   return [
     ...lines,
     ...(more > 0 ? [`and ${more} more`] : []),
-    `Against ${changes.against}: ${countWords(changes).join(', ')}.`,
+    `Against ${changes.against}: ${countWords(changes, english).join(', ')}.`,
     ...(byCause.length > 0 ? [`By cause: ${byCause.join('; ')}.`] : []),
   ]
     .map(visible)

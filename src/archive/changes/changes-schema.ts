@@ -3,6 +3,7 @@
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
 import { z } from 'zod';
+import { languages } from '../../survey/job/languages.js';
 import { phaseName } from '../../survey/job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
@@ -131,6 +132,8 @@ export const changesSchema = z.strictObject({
   against: z.string(),
   /** Name of the tolerance set of a what-if run; absent in an ordinary one. */
   whatIf: z.string().nullable().optional(),
+  /** Of its page, as asked for the run; left out: English. */
+  language: z.enum(languages).optional(),
   /** false: the run was stopped before all jobs were reached. */
   isComplete: z.boolean(),
   /** When a figure counts as moved, in words. */

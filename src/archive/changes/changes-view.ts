@@ -1,11 +1,13 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
 import { groupBy } from '../../base/lists.js';
-import { english } from '../../pages/words/words.js';
+import { wordsOf } from '../../pages/words/languages.js';
+import { identityText, phaseText } from '../../pages/words/names.js';
+import { phrase } from '../../pages/words/phrases.js';
+import type { Words } from '../../pages/words/words.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
   resultText,
   measuredWithUnit,
-  numberText,
   plusMinus,
   probabilityText,
   roundTo,
@@ -13,14 +15,12 @@ import {
   withUnit,
   type ReportUnit,
 } from '../../results/words/format-quantity.js';
-import { identityName } from '../../results/identity.js';
 import { limitWords } from '../../pages/report/sections/characteristic-names.js';
 import { linkTo } from '../../pages/report/link.js';
-import { counted } from '../../pages/report/sentence.js';
-import { NOT_DETERMINED, phaseWords, verdictMarks } from '../../results/words/texts.js';
+import { verdictMarks } from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
 import { worstFigures, worstName } from '../register/register-view.js';
-import { causesText, causeWords, countWords, styleOf, verdictText, type Style } from './change-words.js';
+import { causesText, causeText, countWords, styleOf, verdictOrNone, type Style } from './change-words.js';
 import {
   causes,
   type Cause,
@@ -29,7 +29,6 @@ import {
   type FigureChange,
   type JobChange,
   type JudgedFigures,
-  type MovedField,
 } from './changes-schema.js';
 
 /** Number of rows of moved figures on the page, which a browser can still sort. changes.csv has all. */
@@ -40,39 +39,49 @@ interface Grouped {
 }
 
 /** Rows with the same causes under one heading: single causes first, in the order in which causes are style. */
-function grouped<R extends Grouped>(rows: readonly R[]) {
-  const groups = groupBy(rows, (row) => causesText(row.causes));
+function grouped<R extends Grouped>(rows: readonly R[], words: Words) {
+  const groups = groupBy(rows, (row) => causesText(row.causes, words));
   const place = (list: readonly R[]) =>
     list[0]!.causes.reduce((sum, cause) => sum * 10 + causes.indexOf(cause), 0);
   const length = (list: readonly R[]) => list[0]!.causes.length;
   const ordered = [...groups].sort(([, a], [, b]) => length(a) - length(b) || place(a) - place(b));
-  return ordered.map(([title, list]) => ({ title, count: list.length, rows: list }));
+  return ordered.map(([title, list]) => ({
+    title: words.say('changes.because', { cause: title, count: list.length }),
+    rows: list,
+  }));
 }
 
-export function changesView(changes: Changes) {
+export function changesView(changes: Changes, words = wordsOf(changes.language ?? 'en')) {
+  const { say } = words;
   const { jobs, software, against, whatIf } = changes;
-  const flips = jobs.flatMap(flipRows);
-  const moves = jobs.flatMap(moveRows);
+  const flips = jobs.flatMap((job) => flipRows(job, words));
+  const moves = jobs.flatMap((job) => moveRows(job, words));
   const shown = moves.slice(0, MAX_ROWS);
   return {
-    software: `${software.name} ${software.version}, method ${software.method}`,
+    software: say('software', software),
     paper: paperOf(jobs),
     against: visible(against),
     whatIf:
       whatIf === undefined
         ? null
-        : `The reports of this run are what-if reports${whatIf === null ? '' : `, judged by the tolerance set “${visible(whatIf)}”`} instead of the jobs’ own.`,
+        : say('changes.what-if', { set: whatIf === null ? 'none' : visible(whatIf) }),
     isIncomplete: !changes.isComplete,
-    summary: countWords(changes),
-    rule: changes.rule,
-    causes: changes.byCause.map((row) => ({ ...row, cause: causeWords[row.cause] })),
-    causeNames: changes.byCause.map(({ cause }) => causeWords[cause]),
-    jobFlips: grouped(jobs.filter(isFlipped).map(jobFlipRow)),
-    flips: grouped(flips),
-    moves: grouped(shown),
+    summary: countWords(changes, words),
+    rule: phrase(changes.rule, words),
+    causes: changes.byCause.map((row) => ({ ...row, cause: causeText(row.cause, words) })),
+    causeNames: changes.byCause.map(({ cause }) => causeText(cause, words)),
+    jobFlips: grouped(
+      jobs.filter(isFlipped).map((job) => jobFlipRow(job, words)),
+      words,
+    ),
+    flips: grouped(flips, words),
+    moves: grouped(shown, words),
     movesLeftOut: moves.length > shown.length ? moves.length - shown.length : 0,
-    redrawn: grouped(jobs.filter(({ status }) => status === 'redrawn').map(redrawnRow)),
-    others: jobs.filter(isOutside).map(outsideRow),
+    redrawn: grouped(
+      jobs.filter(({ status }) => status === 'redrawn').map((job) => redrawnRow(job, words)),
+      words,
+    ),
+    others: jobs.filter(isOutside).map((job) => outsideRow(job, words)),
     isAllSame: jobs.length === 0,
   };
 }
@@ -89,97 +98,103 @@ const jobCell = ({ job, style }: JobChange) => ({
   html: style === null ? '' : linkTo(`${job}/report.html`),
 });
 
-const jobFlipRow = (job: JobChange) => ({
+const jobFlipRow = (job: JobChange, words: Words) => ({
   ...jobCell(job),
   causes: job.verdictCauses,
-  before: verdictCell(job.verdict.before),
-  after: verdictCell(job.verdict.after),
-  characteristics: flipRows(job).length,
+  before: verdictCell(job.verdict.before, words),
+  after: verdictCell(job.verdict.after, words),
+  characteristics: flipRows(job, words).length,
   customer: visible(job.about?.customer ?? ''),
   machine: visible(
     [job.about?.machine.name, job.about?.machine.serial]
       .filter((text) => typeof text === 'string')
       .join(', '),
   ),
-  worst: job.about?.worst ? worstName(job.about.worst) : '',
-  figures: job.about?.worst ? worstFigures(job.about.worst) : '',
-  confirmed: confirmedText(job.confirmed),
+  worst: job.about?.worst ? worstName(job.about.worst, words) : '',
+  figures: job.about?.worst ? worstFigures(job.about.worst, words) : '',
+  confirmed: confirmedText(job.confirmed, words),
 });
 
-function flipRows(job: JobChange) {
+function flipRows(job: JobChange, words: Words) {
+  const style = styleOf(job, words);
   return flippedIn(job).map((c) => ({
     ...jobCell(job),
     causes: c.verdictCauses,
-    what: characteristicText(c, styleOf(job)),
-    before: sideText(c.before, c, styleOf(job)),
-    after: sideText(c.after, c, styleOf(job)),
+    what: characteristicText(c, style),
+    before: sideText(c.before, c, style),
+    after: sideText(c.after, c, style),
   }));
 }
 
 /** How many findings a person confirmed, if the number differs. */
-function confirmedText({ before, after }: JobChange['confirmed']): string {
-  if (before === after) return after === 0 ? '' : `${after} confirmed by a person`;
-  return `${after} confirmed by a person, before ${before}`;
-}
+const confirmedText = ({ before, after }: JobChange['confirmed'], { say }: Words): string =>
+  before === after && after === 0
+    ? ''
+    : say('changes.confirmed', { after, before: before === after ? 'same' : String(before) });
 
-const verdictCell = (verdict: JobChange['verdict']['before']) => ({
+const verdictCell = (verdict: JobChange['verdict']['before'], words: Words) => ({
   mark: verdict === null ? '' : verdictMarks[verdict],
   css: verdict ?? 'none',
-  words: verdictText(verdict),
+  words: verdictOrNone(verdict, words),
 });
 
 function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: Style) {
-  if (side === null) return { mark: '', css: 'none', words: 'not asked for', figures: '' };
-  return { ...verdictCell(side.verdict), figures: judgedFigures(side, c, style) };
+  if (side === null) return { mark: '', css: 'none', words: style.say('changes.not-asked'), figures: '' };
+  return { ...verdictCell(side.verdict, style), figures: judgedFigures(side, c, style) };
 }
 
 /** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, style: Style): string {
   const shownUnit = unitFor(style.units, unit);
   const limit = (text: string) =>
-    withUnit(limitWords({ ...side, signed }, text, shownUnit, english), shownUnit);
+    withUnit(limitWords({ ...side, signed }, text, shownUnit, style), shownUnit);
+  const { say, number } = style;
   if (side.value === null)
     return side.limit === null
-      ? NOT_DETERMINED
-      : `${NOT_DETERMINED}, limit ${limit(numberText(shownUnit.fromBase(side.limit), shownUnit.decimals))}`;
+      ? say('not-determined')
+      : say('changes.figure.open', {
+          limit: limit(number(shownUnit.fromBase(side.limit), shownUnit.decimals)),
+        });
   const { value, u, interval } = side;
   const text = resultText({ value, u, interval, limit: side.limit, signed }, style.k, shownUnit);
-  const ends = text.interval === null ? '' : `, interval ${text.interval[0]} to ${text.interval[1]}`;
-  return `${withUnit(plusMinus(text), shownUnit)}${text.limit === null ? '' : ` of ${limit(text.limit)}`}${ends}`;
+  return say('changes.figure', {
+    figure: withUnit(plusMinus(text), shownUnit),
+    limit: text.limit === null ? 'none' : limit(text.limit),
+    interval:
+      text.interval === null ? 'none' : say('range', { from: text.interval[0], to: text.interval[1] }),
+  });
 }
 
-const characteristicText = (c: CharacteristicChange, { naming }: Style): string =>
-  `${identityName(c, naming)}, ${phaseWords(c.phase)}`;
+const characteristicText = (c: CharacteristicChange, style: Style): string =>
+  style.say('changes.name', { name: identityText(c, style.naming, style), phase: phaseText(c.phase, style) });
 
-const fieldWords: Record<MovedField, string> = {
-  verdict: 'verdict',
-  value: 'value',
-  u: 'uncertainty',
-  interval: 'interval',
-  limit: 'limit',
-  probability: 'probability',
-};
-
-function moveRows(job: JobChange) {
-  const style = styleOf(job);
+function moveRows(job: JobChange, words: Words) {
+  const { say } = words;
+  const style = styleOf(job, words);
   const rows = job.characteristics.map((c) => ({
     ...jobCell(job),
     causes: c.causes,
     what: characteristicText(c, style),
     before: movedSide(c.before, c, style),
     after: movedSide(c.after, c, style),
-    ...by(c.before?.value ?? null, c.after?.value ?? null, unitFor(style.units, c.unit)),
+    ...by([c.before?.value ?? null, c.after?.value ?? null], unitFor(style.units, c.unit), words),
     moved:
-      c.before === null ? 'new' : c.after === null ? 'gone' : c.moved.map((f) => fieldWords[f]).join(', '),
+      c.before === null
+        ? say('changes.field.new')
+        : c.after === null
+          ? say('changes.field.gone')
+          : c.moved.map((f) => say(`changes.field.${f}`)).join(', '),
   }));
   const [most] = job.figures.listed;
   return most === undefined ? rows : [...rows, figuresRow(job, most, style)];
 }
 
 function movedSide(side: JudgedFigures | null, c: CharacteristicChange, style: Style): string {
-  if (side === null) return 'not asked for';
-  const chance = side.probability === null ? '' : `, probability ${probabilityText(side.probability)}`;
-  return `${judgedFigures(side, c, style)}${chance}`;
+  if (side === null) return style.say('changes.not-asked');
+  const figure = judgedFigures(side, c, style);
+  return side.probability === null
+    ? figure
+    : style.say('changes.with-probability', { figure, share: probabilityText(side.probability, style.mark) });
 }
 
 /** All figures of the stations and set-ups of a job in one row, by the most moved of them. */
@@ -187,66 +202,72 @@ function figuresRow(job: JobChange, most: FigureChange, style: Style) {
   const unit = unitFor(style.units, most.unit);
   const side = (figure: FigureChange['before']) =>
     figure === null
-      ? 'not there'
+      ? style.say('changes.not-there')
       : figure.value === null
-        ? NOT_DETERMINED
+        ? style.say('not-determined')
         : measuredWithUnit(figure.value, style.k * (figure.u ?? 0), unit, { signed: true });
-  const of = most.of === 'station' ? 'station' : 'set-up';
   return {
     ...jobCell(job),
     causes: job.figures.causes,
-    what: `${counted(job.figures.count, 'figure')} of stations and set-ups; most moved: ${most.quantity} of ${of} ${visible(most.name)}, ${phaseWords(most.phase)}`,
+    what: style.say('changes.stations', {
+      count: job.figures.count,
+      quantity: most.quantity,
+      of: most.of === 'station' ? 'station' : 'set-up',
+      name: visible(most.name),
+      phase: phaseText(most.phase, style),
+    }),
     before: side(most.before),
     after: side(most.after),
-    ...by(most.before?.value ?? null, most.after?.value ?? null, unit),
-    moved: 'value or uncertainty',
+    ...by([most.before?.value ?? null, most.after?.value ?? null], unit, style),
+    moved: style.say('changes.value-or-u'),
   };
 }
 
 /** Change of a value, to two digits. */
-function by(before: number | null, after: number | null, unit: ReportUnit) {
+function by([before, after]: readonly [number | null, number | null], unit: ReportUnit, { number }: Words) {
   if (before === null || after === null || before === after) return { by: '', byOrder: '' };
   const moved = unit.fromBase(after - before);
   const decimals = Math.min(9, 1 - Math.floor(Math.log10(Math.abs(moved))));
   // A smaller change is no change of the value: its interval or its limit has changed.
   if (roundTo(moved, decimals) === 0) return { by: '', byOrder: '' };
   return {
-    by: withUnit(numberText(moved, decimals, { signed: true }), unit),
+    by: withUnit(number(moved, decimals, { signed: true }), unit),
     byOrder: String(Math.abs(after - before)),
   };
 }
 
-const redrawnRow = (job: JobChange) => ({
+const redrawnRow = (job: JobChange, words: Words) => ({
   ...jobCell(job),
   causes: job.causes,
-  ...verdictCell(job.verdict.after),
-  others: othersText(job),
+  ...verdictCell(job.verdict.after, words),
+  others: othersText(job, words),
 });
 
-const othersText = ({ others }: JobChange): string =>
-  others.map(({ part, count }) => `${visible(part)}: ${counted(count, 'place')}`).join('; ');
+const othersText = ({ others }: JobChange, { say }: Words): string =>
+  others.map(({ part, count }) => say('changes.places', { part: visible(part), count })).join('; ');
 
-const statusWords: Record<JobChange['status'], string> = {
-  appeared: 'new: there is no earlier report',
-  vanished: 'gone: no job of this run has its id',
-  'not-reported': 'not reported by this run',
-  'not-compared': 'not compared',
+const STATUS = {
+  appeared: 'appeared',
+  vanished: 'vanished',
+  'not-reported': 'not-reported',
+  'not-compared': 'not-compared',
   changed: 'compared',
   redrawn: 'compared',
-  same: 'compared: the same',
-};
+  same: 'same',
+} as const satisfies Record<JobChange['status'], string>;
 
 const isOutside = ({ status, damage }: JobChange): boolean =>
   damage.length > 0 || !['changed', 'redrawn', 'same'].includes(status);
 
-const outsideRow = (job: JobChange) => ({
+const outsideRow = (job: JobChange, words: Words) => ({
   ...jobCell(job),
-  what: statusWords[job.status],
+  what: words.say(`changes.status.${STATUS[job.status]}`),
   // The verdict of a damaged report cannot be relied on.
-  before: job.status === 'not-compared' ? 'not known' : verdictText(job.verdict.before),
-  after: verdictText(job.verdict.after),
+  before:
+    job.status === 'not-compared' ? words.say('changes.not-known') : verdictOrNone(job.verdict.before, words),
+  after: verdictOrNone(job.verdict.after, words),
   notes: [
-    ...(job.note === null ? [] : [visible(job.note)]),
-    ...job.damage.map((line) => `Earlier report: ${visible(line)}`),
+    ...(job.note === null ? [] : [visible(phrase(job.note, words))]),
+    ...job.damage.map((line) => words.say('changes.earlier', { line: visible(line) })),
   ],
 });

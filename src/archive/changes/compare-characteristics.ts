@@ -1,4 +1,5 @@
 /** Compares the characteristics of two reports of one job: changed verdicts and moved figures, each with its causes. */
+import { pick } from '../../base/pick.js';
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
 import { identityKey } from '../../results/identity.js';
@@ -99,22 +100,10 @@ const isOtherLimit = (old: CharacteristicResult, made: CharacteristicResult): bo
 const sidesOf = ({ limit, signed, zone }: CharacteristicResult): [number | null, number | null] =>
   zone === undefined ? [limit === null || !signed ? null : -limit, limit] : [zone.from, zone.to];
 
-const judgedOf = ({
-  value,
-  u,
-  interval,
-  limit,
-  zone,
-  probability,
-  verdict,
-}: CharacteristicResult): JudgedFigures => ({
-  value,
-  u,
-  interval,
-  limit,
-  ...(zone !== undefined && { zone: { from: zone.from, to: zone.to } }),
-  probability,
-  verdict,
+const judgedOf = (c: CharacteristicResult): JudgedFigures => ({
+  ...pick(c, 'value', 'u', 'interval', 'limit'),
+  ...(c.zone !== undefined && { zone: pick(c.zone, 'from', 'to') }),
+  ...pick(c, 'probability', 'verdict'),
 });
 
 function causesOf(

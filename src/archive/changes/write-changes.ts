@@ -1,5 +1,6 @@
 /** Writes changes.json, .csv, .html and .pdf next to the register, each whole or not at all. */
 import type { Printer } from '../../pages/report/pdf.js';
+import { wordsOf } from '../../pages/words/languages.js';
 import { writeFileWhole } from '../write-whole.js';
 import { changesCsv } from './changes-csv.js';
 import { changesHtml } from './changes-html.js';
@@ -23,7 +24,12 @@ export async function writeChanges(
   if (printer !== null) {
     const opened = await printer();
     const { paper } = changesView(changes);
-    const job = { html, title: 'What changed in rail alignment reports', createdOn: day, paper };
+    const job = {
+      html,
+      title: wordsOf(changes.language ?? 'en').say('changes.title'),
+      createdOn: day,
+      paper,
+    };
     await writeFileWhole(out, 'changes.pdf', await opened.print({ ...job, timeoutMs: 300_000 }));
   }
   await write('changes.html', html);

@@ -44,8 +44,8 @@ export async function mergeRegisters(
   }
   const all = rows.map(({ row, part }) => moved(row, relative(resolve(target), resolve(part.folder))));
   problems.push(...missing(all, expected));
-  const { software, whatIf } = parts[0]!.register;
-  return { register: buildRegister(all, software, null, whatIf), problems };
+  const { software, ...about } = parts[0]!.register;
+  return { register: buildRegister(all, software, null, about), problems };
 }
 
 async function readParts(folder: string): Promise<Part[]> {

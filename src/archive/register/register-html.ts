@@ -3,7 +3,9 @@ import Handlebars from 'handlebars';
 import { visible } from '../../base/diagnostics/messages.js';
 import { fontFamily, svgFontStyle } from '../../pages/fonts/fonts.js';
 import { textWidth } from '../../pages/fonts/widths.js';
-import { verdictWords } from '../../results/words/texts.js';
+import { verdictText } from '../../pages/words/names.js';
+import { wordsOf } from '../../pages/words/languages.js';
+import type { Words } from '../../pages/words/words.js';
 import { verdicts } from '../../results/results-schema.js';
 import { compileOfflinePage, type OfflinePage } from '../offline-page.js';
 import { machinesOf, type Machine } from './machines.js';
@@ -26,47 +28,58 @@ export interface RegisterPage {
   readonly pdf: boolean;
   /** For the trends of machines that were surveyed more than once. */
   readonly read: ReadResults;
+  /** Absent: those of the register's language. */
+  readonly words?: Words;
 }
 
 export async function registerHtml(
   register: Register,
-  { medium, pdf, read: readResults }: RegisterPage,
+  { medium, pdf, read: readResults, words = wordsOf(register.language ?? 'en') }: RegisterPage,
 ): Promise<string> {
   const { render, style, script, scriptHash } = (page ??= compileOfflinePage(pageSource()));
   const { jobs, counts, software, whatIf } = register;
+  const { say } = words;
   const reported = jobs.filter((row): row is ReportedRow => row.status === 'reported');
   const others = jobs.filter((row) => row.status !== 'reported');
   const machines = machinesOf(reported);
-  const { drawn, note } = await drawTrends(machines, medium, readResults);
+  const { drawn, note } = await drawTrends(machines, { medium, readResults, words });
   const idOf = new Map(
     drawn.flatMap(({ machine, id }) => machine.surveys.map(({ row }): [ReportedRow, string] => [row, id])),
   );
-  return render({
+  return render(words, {
     style,
     script,
     scriptHash,
     isPage: medium === 'page',
     pdf,
-    software: `${software.name} ${software.version}, method ${software.method}`,
-    summary: summaryOf(counts),
-    whatIf: whatIf === undefined ? null : whatIfText(whatIf),
+    software: say('software', software),
+    summary: summaryOf(counts, words),
+    whatIf:
+      whatIf === undefined
+        ? null
+        : say('register.what-if', {
+            set: whatIf.name === null ? 'none' : visible(whatIf.name),
+            source: whatIf.source === null ? 'none' : visible(whatIf.source),
+          }),
     isIncomplete: counts.notDone + counts.failed > 0,
     verdicts: [
-      ...[...new Set(others.map((row) => otherView(row).what))].map((what) => ({ value: what, words: what })),
-      ...verdicts.filter((v) => counts.verdicts[v] > 0).map((v) => ({ value: v, words: verdictWords[v] })),
+      ...[...new Set(others.map((row) => otherView(row, words).what))].map((what) => ({
+        value: what,
+        words: what,
+      })),
+      ...verdicts
+        .filter((v) => counts.verdicts[v] > 0)
+        .map((v) => ({ value: v, words: verdictText(v, words) })),
     ],
     customers: customersOf(reported),
-    reported: reported.map((row) => reportedView(row, idOf.get(row) ?? null)),
-    others: others.map(otherView),
+    reported: reported.map((row) => reportedView(row, idOf.get(row) ?? null, words)),
+    others: others.map((row) => otherView(row, words)),
     machines: drawn.map(({ machine, id, picture }) =>
-      machineView(machine, id, pictureHtml(picture, medium), picture.notes),
+      machineView(machine, id, { html: pictureHtml(picture, medium), notes: picture.notes }, words),
     ),
     trendNote: note,
   });
 }
-
-const whatIfText = ({ name, source }: NonNullable<Register['whatIf']>): string =>
-  `What if: every job is judged by ${name === null ? 'a tolerance set' : `the tolerance set “${visible(name)}”`}${source === null ? '' : ` (${visible(source)})`} instead of its own. These are not acceptance reports, and replace none.`;
 
 /** Empty if there is nothing to choose from. */
 function customersOf(rows: readonly ReportedRow[]): string[] {
@@ -81,7 +94,10 @@ interface DrawnMachine {
 }
 
 /** If there are too many machines, those are drawn whose last survey left the smallest margin. */
-async function drawTrends(machines: readonly Machine[], medium: Medium, readResults: ReadResults) {
+async function drawTrends(
+  machines: readonly Machine[],
+  { medium, readResults, words }: { medium: Medium; readResults: ReadResults; words: Words },
+) {
   const most = MAX_DRAWN[medium];
   const days = ({ surveys }: Machine) => new Set(surveys.flatMap(({ day }) => day ?? []));
   const drawable = machines.filter((machine) => days(machine).size > 1);
@@ -92,13 +108,11 @@ async function drawTrends(machines: readonly Machine[], medium: Medium, readResu
   const drawn: DrawnMachine[] = [];
   for (const [i, machine] of drawable.entries()) {
     if (!chosen.has(machine)) continue;
-    const picture = await trendPicture(machine, `trend-${i + 1}`, readResults, fonts);
+    const picture = await trendPicture(machine, `trend-${i + 1}`, readResults, { fonts, words });
     if (picture !== null) drawn.push({ machine, id: `machine-${i + 1}`, picture });
   }
   const note =
-    drawable.length > most
-      ? `${most} of ${drawable.length} machines are shown: those whose last survey left the smallest margin to a limit.`
-      : '';
+    drawable.length > most ? words.say('register.trends.some', { most, all: drawable.length }) : '';
   return { drawn, note };
 }
 

@@ -1,24 +1,30 @@
 /** The row of a report in the register, from its results. */
+import { pick } from '../../base/pick.js';
 import { readWords } from '../../survey/readings/what-was-read.js';
 import { byUrgency } from '../../results/urgency.js';
 import type { CharacteristicResult, Results } from '../../results/results-schema.js';
 import { lastPhase, phasesOf } from '../../pages/report/figures.js';
+import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { placeOf } from '../characteristic-place.js';
 import type { ReportedRow, WorstCharacteristic } from './register.js';
 
-/**
- * @param folder The job's folder, relative to the folder that was searched.
- * @param key The key of the manifest.
- * @param pdf true: the report has a PDF.
- * @param place The report's folder, relative to the output folder.
- */
-export function registerRow(
-  results: Results,
-  folder: string,
-  key: string,
-  pdf: boolean,
-  place = results.job,
-): ReportedRow {
+/** What a row says of a report next to its results. */
+export interface AboutReport {
+  /** The job's folder, relative to the folder that was searched. */
+  readonly folder: string;
+  /** Key of the manifest. */
+  readonly key: string;
+  readonly hasPdf: boolean;
+  /** The report's folder, relative to the output folder. */
+  readonly place: string;
+}
+
+export const aboutReport = (folder: string, { key = '', outputs }: Manifest, place: string): AboutReport => ({
+  ...{ folder, key, place },
+  hasPdf: outputs.some(({ path }) => path === 'report.pdf'),
+});
+
+export function registerRow(results: Results, { folder, key, hasPdf, place }: AboutReport): ReportedRow {
   const { job, subject, verdict, issue } = results;
   const suspects = phasesOf(results).reduce((sum, { phase }) => sum + phase.adjustment.suspects.length, 0);
   const read = lastPhase(results).phase.read;
@@ -27,12 +33,10 @@ export function registerRow(
     status: 'reported',
     job,
     folder,
-    title: subject.title,
-    customer: subject.customer,
-    site: subject.site,
-    machine: { name: subject.machine.name, serial: subject.machine.serial },
+    ...pick(subject, 'title', 'customer', 'site'),
+    machine: pick(subject.machine, 'name', 'serial'),
     surveyed: subject.surveyed.on,
-    readingsTaken: { from: subject.readingsTaken.from, to: subject.readingsTaken.to },
+    readingsTaken: pick(subject.readingsTaken, 'from', 'to'),
     prepared: subject.prepared.on,
     verdict,
     worst: worstCharacteristic(results),
@@ -48,7 +52,7 @@ export function registerRow(
     key,
     links: {
       html: `${place}/report.html`,
-      pdf: pdf ? `${place}/report.pdf` : null,
+      pdf: hasPdf ? `${place}/report.pdf` : null,
       results: `${place}/results.json`,
       stations: `${place}/stations.csv`,
       manifest: `${place}/manifest.json`,
@@ -66,12 +70,9 @@ export function worstCharacteristic(results: Results): WorstCharacteristic | nul
   if (c === undefined) return null;
   return {
     ...placeOf(name, c),
-    value: c.value,
-    u: c.u,
-    limit: c.limit,
+    ...pick(c, 'value', 'u', 'limit'),
     margin: marginOf(c),
-    probability: c.probability,
-    verdict: c.verdict,
+    ...pick(c, 'probability', 'verdict'),
   };
 }
 

@@ -7,16 +7,18 @@ import {
   probabilityText,
   unitFor,
   withUnit,
+  type DecimalMark,
 } from '../../results/words/format-quantity.js';
 import { linkTo } from '../../pages/report/link.js';
-import { confirmedWords, counted } from '../../pages/report/sentence.js';
-import { identityName } from '../../results/identity.js';
-import { verdictMarks, verdictWords } from '../../results/words/texts.js';
+import { identityText, phaseText, verdictText } from '../../pages/words/names.js';
+import { phrase, sentences } from '../../pages/words/phrases.js';
+import type { MessageKey, Words } from '../../pages/words/words.js';
+import { verdictMarks } from '../../results/words/texts.js';
 import { verdicts } from '../../results/results-schema.js';
 import { surveyDay, type Machine } from './machines.js';
 import { problemWords } from './problem-words.js';
 import type { Register, RegisterRow, ReportedRow, WorstCharacteristic } from './register.js';
-import { registerNaming, registerUnits } from './trend-pictures.js';
+import { registerNaming, registerUnits, type TrendPicture } from './trend-pictures.js';
 
 const none = '–';
 /** Number of surveys of a machine that are listed: the latest ones. */
@@ -24,32 +26,30 @@ const MAX_LISTED = 50;
 
 const shown = (text: string | null): string => (text === null || text === '' ? none : visible(text));
 
-export function summaryOf({
-  jobs,
-  reported,
-  refused,
-  failed,
-  notDone,
-  verdicts: by,
-}: Register['counts']): string[] {
-  const ifAny = (n: number, text: string) => (n === 0 ? [] : [text]);
+export function summaryOf(
+  { jobs, reported, refused, failed, notDone, verdicts: by }: Register['counts'],
+  words: Words,
+): string[] {
+  const { say } = words;
+  const ifAny = (count: number, key: MessageKey, more = {}) =>
+    count === 0 ? [] : [say(key, { count, ...more })];
   return [
-    `${counted(jobs, 'job')}, ${reported} reported`,
-    ...verdicts.flatMap((v) => ifAny(by[v], `${by[v]} ${verdictWords[v]}`)),
-    ...ifAny(refused, `${refused} refused`),
-    ...ifAny(failed, `${failed} failed`),
-    ...ifAny(notDone, `${notDone} not reached`),
+    say('register.count.jobs', { jobs, reported }),
+    ...verdicts.flatMap((v) => ifAny(by[v], 'register.count.verdict', { verdict: verdictText(v, words) })),
+    ...ifAny(refused, 'register.count.refused'),
+    ...ifAny(failed, 'register.count.failed'),
+    ...ifAny(notDone, 'register.count.not-done'),
   ];
 }
 
 /** @param machineId The machine's section in the page; null: the machine was surveyed once. */
-export function reportedView(row: ReportedRow, machineId: string | null) {
+export function reportedView(row: ReportedRow, machineId: string | null, words: Words) {
   const { machine, worst, links } = row;
   // If nothing is decided, the margin to the limit means nothing.
   const margin = row.verdict === 'undecided' ? null : (worst?.margin ?? null);
   return {
     job: shown(row.job),
-    issue: issueWords(row),
+    issue: issueWords(row, words),
     html: linkTo(links.html),
     pdf: links.pdf === null ? '' : linkTo(links.pdf),
     results: linkTo(links.results),
@@ -61,83 +61,106 @@ export function reportedView(row: ReportedRow, machineId: string | null) {
     serial: machine.serial === null ? '' : shown(machine.serial),
     machineId: machineId ?? '',
     date: shown(surveyDay(row)),
+    dayText: words.day(shown(surveyDay(row))),
     verdict: row.verdict,
     mark: verdictMarks[row.verdict],
-    words: `${verdictWords[row.verdict]}${confirmedWords(row)}`,
-    unread: (row.unread ?? []).map(visible).join('; '),
+    words: words.say('register.verdict', {
+      verdict: verdictText(row.verdict, words),
+      count: row.confirmed ?? 0,
+    }),
+    unread: (row.unread ?? []).map((text) => visible(phrase(text, words))).join('; '),
     rank: verdicts.indexOf(row.verdict),
-    worst: worst === null ? none : worstName(worst),
-    figures: worst === null ? '' : worstFigures(worst),
-    margin: margin === null ? none : marginText(margin),
+    worst: worst === null ? none : worstName(worst, words),
+    figures: worst === null ? '' : worstFigures(worst, words),
+    margin: margin === null ? none : marginText(margin, words.mark),
     // Jobs without a margin come after all others.
     marginOrder: margin === null ? '' : String(margin),
-    probability: worst === null || worst.probability === null ? '' : probabilityText(worst.probability),
+    probability:
+      worst === null || worst.probability === null ? '' : probabilityText(worst.probability, words.mark),
     probabilityOrder: String(worst?.probability ?? ''),
     suspects: row.suspects,
     warnings: row.warnings,
   };
 }
 
-function issueWords({ issue }: ReportedRow): string {
-  if (issue === undefined) return 'draft';
-  const { standing, number, on } = issue;
-  return standing === 'issued' ? `issued ${visible(number)}, ${on}` : `${standing}: ${visible(number)}`;
+function issueWords({ issue }: ReportedRow, { say, day }: Words): string {
+  if (issue === undefined) return say('sheet.is-draft');
+  const { standing, on } = issue;
+  const number = visible(issue.number);
+  return standing === 'issued'
+    ? say('register.issued', { number, on: day(on) })
+    : say('register.standing', { standing, number });
 }
 
-export const worstName = (worst: WorstCharacteristic): string =>
-  `${identityName(worst, registerNaming)}${worst.phase === 'as-found' ? ' (as found)' : ''}`;
+export function worstName(worst: WorstCharacteristic, words: Words): string {
+  const name = identityText(worst, registerNaming, words);
+  return worst.phase === 'as-found'
+    ? words.say('register.worst.phase', { name, phase: phaseText('as-found', words) })
+    : name;
+}
 
-export function worstFigures(worst: WorstCharacteristic): string {
+export function worstFigures(worst: WorstCharacteristic, { say, number, mark }: Words): string {
   const { value, u, limit } = worst;
-  const unit = unitFor(registerUnits, worst.unit);
-  if (value === null) return `not determined; limit ${withUnit(numberText(limit, 1), unit)}`;
+  const unit = unitFor(registerUnits(mark), worst.unit);
+  if (value === null) return say('register.worst.open', { limit: withUnit(number(limit, 1), unit) });
   const judged = { value: Math.abs(value), expanded: 2 * (u ?? 0), interval: null, limit, signed: false };
   const text = judgedText(judged, unit);
-  return `${text.value} of ${withUnit(text.limit!, unit)}`;
+  return say('register.worst.figures', { value: text.value, limit: withUnit(text.limit!, unit) });
 }
 
 /** Share of the limit that is left; never rounded to zero, which would hide the side on which it is. */
-export function marginText(margin: number): string {
+export function marginText(margin: number, mark: DecimalMark = '.'): string {
   const percent = margin * 100;
   const decimals = Math.abs(percent) < 9.5 ? 1 : 0;
-  if (Math.abs(percent) >= 0.05 || percent === 0) return `${numberText(percent, decimals)} %`;
-  return percent > 0 ? '< 0.1 %' : '> −0.1 %';
+  if (Math.abs(percent) >= 0.05 || percent === 0) return `${numberText(percent, decimals, { mark })} %`;
+  return (percent > 0 ? '< 0.1 %' : '> −0.1 %').replace('.', mark);
 }
 
 const isConfirmable = (code: string): boolean => confirmable.some((known) => known === code);
 
-export function otherView(row: Exclude<RegisterRow, ReportedRow>) {
+export function otherView(row: Exclude<RegisterRow, ReportedRow>, words: Words) {
+  const { say } = words;
   const base = { folder: shown(row.folder), job: shown(row.job) };
   if (row.status === 'not-done')
-    return { ...base, what: 'not reached', problems: ['The run was stopped before.'] };
-  if (row.status === 'failed') return { ...base, what: 'failed', problems: [visible(row.message)] };
+    return { ...base, what: say('register.not-reached'), problems: [say('register.stopped')] };
+  if (row.status === 'failed')
+    return { ...base, what: say('register.failed'), problems: [visible(row.message)] };
   const isAsked = row.problems.length > 0 && row.problems.every(({ code }) => isConfirmable(code));
   const more = row.problemCount - row.problems.length;
-  const listed = row.problems.map((problem) => visible(problemWords(problem)));
+  const listed = row.problems.map((problem) =>
+    visible(problemWords({ ...problem, message: sentences(problem.message, words) })),
+  );
   return {
     ...base,
-    what: isAsked ? 'to be confirmed' : 'refused',
-    problems: more > 0 ? [...listed, `and ${more} more`] : listed,
+    what: isAsked ? say('follow.confirm') : say('register.refused'),
+    problems: more > 0 ? [...listed, say('leave.more', { count: more })] : listed,
   };
 }
 
-/** @param notes Notes about its picture. */
-export function machineView(machine: Machine, id: string, picture: string, notes: readonly string[]) {
+export function machineView(
+  machine: Machine,
+  id: string,
+  picture: Pick<TrendPicture, 'notes'> & { html: string },
+  words: Words,
+) {
+  const { say } = words;
   const { name, serial, alsoAs, surveys } = machine;
   const listed = surveys.slice(-MAX_LISTED);
   return {
     id,
-    name: shown(name),
-    serial: serial === null ? '' : shown(serial),
-    alsoAs: alsoAs.map(visible).join('; '),
-    count: counted(surveys.length, 'survey'),
-    picture,
+    name: say('register.machine', {
+      name: shown(name),
+      serial: serial === null ? 'none' : shown(serial),
+      count: surveys.length,
+    }),
+    alsoAs: alsoAs.length === 0 ? '' : say('register.also-as', { names: alsoAs.map(visible).join('; ') }),
+    picture: picture.html,
     notes: [
-      ...notes,
+      ...picture.notes,
       ...(listed.length < surveys.length
-        ? [`The latest ${listed.length} of ${surveys.length} surveys are listed.`]
+        ? [say('register.listed', { shown: listed.length, all: surveys.length })]
         : []),
     ],
-    surveys: listed.map(({ row }) => reportedView(row, id)),
+    surveys: listed.map(({ row }) => reportedView(row, id, words)),
   };
 }

@@ -3,6 +3,7 @@
  * without a clock, so that the same archive has the same register however it was made.
  */
 import { z } from 'zod';
+import { languages } from '../../survey/job/languages.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';
 
@@ -103,6 +104,8 @@ export const registerSchema = z.strictObject({
   shard: text,
   /** Only in a what-if run: the set by which every job was judged instead of its own tolerances. */
   whatIf: z.strictObject({ name: text, source: text, sha256: z.string() }).optional(),
+  /** Of its pages, as asked for the run; left out: English. */
+  language: z.enum(languages).optional(),
   counts: z.strictObject({
     jobs: z.int(),
     reported: z.int(),
@@ -118,7 +121,6 @@ export type Register = z.infer<typeof registerSchema>;
 export type RegisterRow = z.infer<typeof row>;
 export type ReportedRow = z.infer<typeof reportedRow>;
 export type RefusedRow = z.infer<typeof refusedRow>;
-export type FailedRow = z.infer<typeof failedRow>;
 export type WorstCharacteristic = z.infer<typeof worstSchema>;
 
 /** Names in the output folder that no job may have. */
@@ -131,7 +133,7 @@ export function buildRegister(
   rows: readonly RegisterRow[],
   software: Register['software'],
   shard: string | null,
-  whatIf?: Register['whatIf'],
+  { whatIf, language }: Pick<Register, 'whatIf' | 'language'> = {},
 ): Register {
   const count = (status: RegisterRow['status']) => rows.filter((r) => r.status === status).length;
   const ofVerdict = (verdict: string) =>
@@ -142,6 +144,7 @@ export function buildRegister(
     software,
     shard,
     whatIf,
+    language,
     counts: {
       jobs: rows.length,
       reported: count('reported'),

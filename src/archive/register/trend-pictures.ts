@@ -5,12 +5,15 @@ import {
   baseUnits,
   coverageText,
   judgedText,
+  reportUnits,
   unitFor,
   withUnit,
+  type DecimalMark,
+  type ReportUnits,
 } from '../../results/words/format-quantity.js';
-import { counted } from '../../pages/report/sentence.js';
-import { identityName, namingFor, type Naming } from '../../results/identity.js';
-import { verdictWords } from '../../results/words/texts.js';
+import { identityText, verdictText } from '../../pages/words/names.js';
+import type { Words } from '../../pages/words/words.js';
+import { namingFor, type Naming } from '../../results/identity.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Machine, Survey } from './machines.js';
@@ -32,10 +35,11 @@ export interface TrendPicture {
 }
 
 /** The units of the register, whatever the units of the jobs are. */
-export const registerUnits = baseUnits;
+export const registerUnits = (mark: DecimalMark): ReportUnits =>
+  reportUnits({ length: 'mm', deviation: 'um', slope: 'um/m' }, mark);
 
 /** Jobs have different datum rails, so a register calls each "the datum". */
-export const registerNaming: Naming = { datum: null, length: registerUnits.length };
+export const registerNaming: Naming = { datum: null, length: baseUnits.length };
 
 /**
  * @param key Unique in the page.
@@ -46,28 +50,26 @@ export async function trendPicture(
   machine: Machine,
   key: string,
   read: ReadResults,
-  fonts: ChartFonts,
+  { fonts, words }: { readonly fonts: ChartFonts; readonly words: Words },
 ): Promise<TrendPicture | null> {
+  const { say } = words;
   const dated = machine.surveys.filter((survey): survey is Dated => survey.day !== null);
   const latest = dated.slice(-MAX_SURVEYS);
   const surveys = await resultsOf(latest, read);
   const trends = trendsOf(surveys);
   if (trends.length === 0) return null;
   const coverages = new Set(surveys.map(({ results }) => results.settings.coverage));
-  const chart = trendChart(inputOf(machine, key, trends.slice(0, MAX_PANELS), [...coverages]));
+  const chart = trendChart(inputOf(machine, trends.slice(0, MAX_PANELS), [...coverages], words), key, words);
   const notes = [
-    noteIf(
-      trends.length > MAX_PANELS,
-      `${MAX_PANELS} of ${trends.length} characteristics are drawn: those whose last values are nearest to their limits.`,
-    ),
-    noteIf(dated.length > MAX_SURVEYS, `The latest ${MAX_SURVEYS} of ${dated.length} surveys are drawn.`),
+    noteIf(trends.length > MAX_PANELS, say('trend.some', { most: MAX_PANELS, all: trends.length })),
+    noteIf(dated.length > MAX_SURVEYS, say('trend.latest', { most: MAX_SURVEYS, all: dated.length })),
     noteIf(
       machine.surveys.length > dated.length,
-      `Not drawn, because without a date: ${counted(machine.surveys.length - dated.length, 'survey')}.`,
+      say('trend.undated', { count: machine.surveys.length - dated.length }),
     ),
     noteIf(
       latest.length > surveys.length,
-      `Not drawn, because the results cannot be read: ${counted(latest.length - surveys.length, 'survey')}.`,
+      say('trend.unreadable', { count: latest.length - surveys.length }),
     ),
   ].flat();
   return { svg: (await renderChart(chart, fonts)).svg, alt: chart.alt, notes };
@@ -87,32 +89,34 @@ async function resultsOf(surveys: readonly Dated[], read: ReadResults): Promise<
 
 function inputOf(
   { name, serial }: Machine,
-  key: string,
   trends: readonly Trend[],
   coverages: readonly number[],
+  words: Words,
 ): TrendInput {
-  const whose = [name, serial === null ? null : `serial ${serial}`]
+  const { say } = words;
+  const whose = [name, serial === null ? null : say('head.serial', { serial })]
     .filter((part) => part !== null)
     .join(', ');
   const naming = namingFor(trends, registerNaming);
-  const panels = trends.map((trend) => panelOf(trend, naming));
+  const panels = trends.map((trend) => panelOf(trend, naming, words));
   const [coverage] = coverages;
   return {
-    key,
-    title: `Trends of ${visible(whose)}`,
-    alt: altOf(trends, panels),
+    title: say('trend.title', { machine: visible(whose) }),
+    alt: altOf(trends, panels, words),
     panels,
     intervalLabel:
-      coverages.length === 1 ? `${coverageText(coverage!)} interval` : 'coverage interval of each survey',
+      coverages.length === 1
+        ? say('trend.interval', { coverage: coverageText(coverage!, words.mark) })
+        : say('trend.intervals'),
   };
 }
 
-function panelOf(trend: Trend, naming: Naming): TrendPanel {
-  const unit = unitFor(registerUnits, trend.unit);
+function panelOf(trend: Trend, naming: Naming, words: Words): TrendPanel {
+  const unit = unitFor(baseUnits, trend.unit);
   const inUnit = (value: number) => unit.fromBase(value);
   return {
-    name: identityName(trend, naming),
-    outcome: outcomeOf(trend),
+    name: identityText(trend, naming, words),
+    outcome: outcomeOf(trend, words),
     signed: trend.signed,
     values: trend.points.map(({ day, phase, value, interval, limit, verdict }) => ({
       day: dayNumber(day),
@@ -126,35 +130,42 @@ function panelOf(trend: Trend, naming: Naming): TrendPanel {
 }
 
 /** "last 31.4 µm (27.9 to 34.6), limit 40 µm: conforms" */
-function outcomeOf(trend: Trend): string {
+function outcomeOf(trend: Trend, words: Words): string {
+  const { say, mark } = words;
   const last = trend.points.findLast(({ value }) => value !== null)!;
-  const unit = unitFor(registerUnits, trend.unit);
-  const { value, interval, limit } = textOf(trend, last as Known);
-  const range = interval === null ? '' : ` (${interval[0]} to ${interval[1]})`;
-  const judged =
-    limit === null
-      ? ''
-      : `, limit ${trend.signed ? '±\u2009' : ''}${withUnit(limit, unit)}: ${verdictWords[last.verdict]}`;
-  return `last ${withUnit(value, unit)}${range}${judged}`;
+  const unit = unitFor(registerUnits(mark), trend.unit);
+  const { value, interval, limit } = textOf(trend, last as Known, mark);
+  return say('trend.outcome', {
+    value: withUnit(value, unit),
+    interval: interval === null ? 'none' : say('range', { from: interval[0], to: interval[1] }),
+    limit: limit === null ? 'none' : `${trend.signed ? '±\u2009' : ''}${withUnit(limit, unit)}`,
+    verdict: verdictText(last.verdict, words),
+  });
 }
 
 type Known = TrendPoint & { readonly value: number };
 
 /** Half the interval is used as the expanded uncertainty, which only decides how many digits are printed. */
-function textOf({ signed, ...trend }: Trend, { value, interval, limit }: Known) {
+function textOf({ signed, ...trend }: Trend, { value, interval, limit }: Known, mark: DecimalMark) {
   const expanded = interval === null ? 0 : (interval[1] - interval[0]) / 2;
-  return judgedText({ value, expanded, interval, limit, signed }, unitFor(registerUnits, trend.unit));
+  return judgedText({ value, expanded, interval, limit, signed }, unitFor(registerUnits(mark), trend.unit));
 }
 
 /** Number of values of each characteristic in the alternative text: the latest ones. */
 const MAX_TOLD = 6;
 
-function altOf(trends: readonly Trend[], panels: readonly TrendPanel[]): string {
+function altOf(trends: readonly Trend[], panels: readonly TrendPanel[], { say, day, mark }: Words): string {
   const days = trends.flatMap(({ points }) => points.map(({ day }) => day)).sort();
   const lines = trends.map((trend, i) => {
     const known = trend.points.filter((point): point is Known => point.value !== null);
-    const told = known.slice(-MAX_TOLD).map((point) => textOf(trend, point).value);
-    return `${panels[i]!.name}: ${told.join(', ')}; ${panels[i]!.outcome}.`;
+    const told = known.slice(-MAX_TOLD).map((point) => textOf(trend, point, mark).value);
+    const { name, outcome } = panels[i]!;
+    return say('trend.told', { name, values: told.join(', '), outcome });
   });
-  return `${counted(panels.length, 'chart')} of values over time, from ${days[0]} to ${days.at(-1)}. ${lines.join(' ')}`;
+  return say('trend.alt', {
+    count: panels.length,
+    from: day(days[0]!),
+    to: day(days.at(-1)!),
+    lines: lines.join(' '),
+  });
 }

@@ -9,6 +9,7 @@ import type { Deliverables } from '../../pages/deliverables/deliverables.js';
 import { writeFilesWhole } from '../write-whole.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { registerCsv } from './register-csv.js';
+import { wordsOf } from '../../pages/words/languages.js';
 import { pageKey } from './page-source.js';
 import { registerJson } from './register-json.js';
 import type { Results } from '../../results/results-schema.js';
@@ -56,7 +57,7 @@ export async function printRegister(out: string, register: Register, printer: Pr
   const { registerHtml } = await import('./register-html.js');
   return printer.print({
     html: await registerHtml(register, { medium: 'print', pdf: true, read: readerIn(out) }),
-    title: 'Register of rail alignment reports',
+    title: wordsOf(register.language ?? 'en').say('register.title'),
     createdOn: latestDay(register),
     paper: 'A4',
     timeoutMs: 300_000 + 100 * register.jobs.length,

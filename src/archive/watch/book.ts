@@ -4,6 +4,7 @@
  */
 import type { Printer } from '../../pages/report/pdf.js';
 import { SOFTWARE } from '../../base/version.js';
+import type { Language } from '../../survey/job/languages.js';
 import { buildRegister, type Register, type RegisterRow } from '../register/register.js';
 import { registerJson } from '../register/register-json.js';
 import { writeRegister } from '../register/write-register.js';
@@ -23,14 +24,14 @@ export function openBook(
   out: string,
   known: readonly RegisterRow[],
   foldCase: boolean,
-  now: () => number,
+  { now, language }: { readonly now: () => number; readonly language?: Language | undefined },
 ): Book {
   const rows = startRows(known, foldCase);
   let since: number | null = known.length > 0 ? now() : null;
   let last: Promise<unknown> = Promise.resolve();
   let next: Promise<void> | null = null;
 
-  const register = (): Register => buildRegister(rows.all(), SOFTWARE, null);
+  const register = (): Register => buildRegister(rows.all(), SOFTWARE, null, { language });
 
   /** One write at a time, so that an earlier one never replaces a later one. */
   function inLine(write: () => Promise<void>): Promise<void> {

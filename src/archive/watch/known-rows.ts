@@ -8,7 +8,7 @@ import { inParallel } from '../in-parallel.js';
 import type { Manifest } from '../../pages/deliverables/manifest.js';
 import { DRAFTS, standingReports, type StandingReport } from '../report-places.js';
 import { readDocument } from '../../base/input/read-document.js';
-import { registerRow } from '../register/register-row.js';
+import { aboutReport, registerRow } from '../register/register-row.js';
 import { registerSchema, type RegisterRow, type ReportedRow } from '../register/register.js';
 import { DONE, REFUSED } from './drops.js';
 
@@ -59,8 +59,7 @@ async function rowOfReport(
 ): Promise<ReportedRow | null> {
   const results = await readDocument(join(out, place, 'results.json'), resultsSchema);
   if (results === null) return null;
-  const hasPdf = manifest.outputs.some(({ path }) => path === 'report.pdf');
-  return registerRow(results, folder, manifest.key ?? '', hasPdf, place);
+  return registerRow(results, aboutReport(folder, manifest, place));
 }
 
 /** Job folders in `done`, by the id of their job; zips are not searched. */

@@ -84,8 +84,8 @@ export async function runWatch(
     const ofRegister = new Set(registerNames(null));
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
-    const book = openBook(out, await knownRows(inbox, out), foldCase, now);
     const { pdf, workers, timeLimitMs, language } = options;
+    const book = openBook(out, await knownRows(inbox, out), foldCase, { now, language });
     const settings = {
       root: inbox,
       out,

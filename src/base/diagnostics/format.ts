@@ -1,7 +1,7 @@
 /** Lists of diagnostics for a terminal, and for other programs. */
 import { counted } from './counted.js';
 import type { Diagnostic, Place, Severity } from './diagnostic.js';
-import { grouped, kindsOf, moreWords, rowWords, type Kind } from './groups.js';
+import { grouped, kindsOf, moreWords, rowWords, sizeOf, type Kind } from './groups.js';
 import { confirmedBy, describe, explain, HOW_TO_CONFIRM, visible } from './messages.js';
 import { piecesOf, type SourceLines } from './source-lines.js';
 import { wrapped } from './wrap.js';
@@ -51,18 +51,15 @@ export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions
   const { root = '', sources, lines, width, rest } = options;
   const groups = grouped([...list].sort((a, b) => rank[a.severity] - rank[b.severity]));
   const prefix = prefixOf(root);
-  const alone = groups.map((first): Kind => ({
-    first,
-    members: [first],
-    count: Math.max(1, first.rows.length),
-  }));
+  const alone = groups.map((first): Kind => ({ first, members: [first], count: sizeOf(first) }));
+  const isCut = groups.some(({ first: { code } }) => code === 'MORE_LIKE_THIS');
   const headLines = (kind: Kind) => {
     const { first } = kind.first;
     const head = wrapped(`${headOf(first, prefix)}${moreWords(kind)}`, width);
     return [...head, ...fewCauseLines(first, Math.min(width, TEXT_WIDTH), lines - head.length, rest)];
   };
   const isShort = (kinds: readonly Kind[]) => kinds.flatMap(headLines).length <= lines;
-  const kinds = isShort(alone) ? alone : kindsOf(groups);
+  const kinds = isShort(alone) && !isCut ? alone : kindsOf(groups);
   let left = isShort(kinds) ? lines : lines - 1;
   const heads: string[][] = [];
   for (const kind of kinds) {
@@ -92,21 +89,19 @@ const headOf = (d: Diagnostic, prefix: string): string => {
 
 /** A list is broken at this width also where the terminal is wider, or is none. */
 const TEXT_WIDTH = 100;
-/** Causes in at most so many lines where that is possible: what to do about the likeliest ones if there is room, else all in one paragraph. */
+/** Causes in at most so many lines where that is possible: what to do about the likeliest ones if there is room, else as many as there is room for in one paragraph. */
 function fewCauseLines(d: Diagnostic, width: number, lines: number, rest: string): string[] {
   const count = explain(d).causes?.list.length ?? 0;
   let made = causeLines(d, width);
   for (let fixes = count - 1; fixes >= 0 && made.length > lines; fixes--)
     made = causeLines(d, width, { fixes, rest });
-  return made.length > lines && count > 2 ? causeLines(d, width, { fixes: 0, rest, isShort: true }) : made;
+  for (let most = count; most >= 2 && count > 2 && made.length > lines; most--)
+    made = causeLines(d, width, { fixes: 0, rest, most });
+  return made;
 }
 
 /** The causes of a finding, numbered, each with what to do about it directly after it; then what tells them apart. */
-function causeLines(
-  d: Diagnostic,
-  width: number,
-  { fixes = Infinity, rest = '', isShort = false } = {},
-): string[] {
+function causeLines(d: Diagnostic, width: number, { fixes = Infinity, rest = '', most = 0 } = {}): string[] {
   const { causes, fix } = explain(d);
   if (causes === undefined) return [];
   const { intro, list } = causes;
@@ -118,20 +113,22 @@ function causeLines(
       (line, k) => `${' '.repeat(by)}${k === 0 ? line : line.trimStart()}`,
     );
   const marked = list.map(({ what }, k) => (list.length < 2 ? what : `${k + 1}. ${what}`));
-  const listed = isShort
-    ? indented(`${intro}: ${marked.join('; ')}`, 2)
-    : [
-        ...indented(`${intro}:`, 2),
-        ...list.flatMap(({ what, fix: own }, k) => {
-          const mark = list.length < 2 ? '' : `${k + 1}. `;
-          const [first, ...more] = indented(what, 2 + mark.length);
-          return [
-            `  ${mark}${first!.trimStart()}`,
-            ...more,
-            ...(own === null || k >= fixes ? [] : indented(own, 5)),
-          ];
-        }),
-      ];
+  const more = marked.length - most;
+  const listed =
+    most > 0
+      ? indented(`${intro}: ${marked.slice(0, most).join('; ')}${more === 0 ? '' : `; and ${more} more`}`, 2)
+      : [
+          ...indented(`${intro}:`, 2),
+          ...list.flatMap(({ what, fix: own }, k) => {
+            const mark = list.length < 2 ? '' : `${k + 1}. `;
+            const [first, ...more] = indented(what, 2 + mark.length);
+            return [
+              `  ${mark}${first!.trimStart()}`,
+              ...more,
+              ...(own === null || k >= fixes ? [] : indented(own, 5)),
+            ];
+          }),
+        ];
   return [
     ...listed,
     ...(fix === null ? [] : indented(fix, 2)),

@@ -54,7 +54,8 @@ export function kindsOf(groups: readonly Group[]): Kind[] {
   });
 }
 
-function sizeOf({ first, rows }: Group): number {
+/** How many findings it is. */
+export function sizeOf({ first, rows }: Group): number {
   if (first.code === 'MORE_LIKE_THIS') return (first.data as { count: number }).count;
   return Math.max(1, rows.length);
 }

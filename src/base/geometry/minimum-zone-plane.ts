@@ -29,14 +29,8 @@ const maxSteps = (n: number): number => 200 + 10 * n;
 
 /**
  * @param plan Points in plan, shape (n), n ≥ 4, not all on one line.
- * @param z Heights, shape (n).
  * @returns null: fewer than four points, or all on one line in plan.
  */
-export function minimumZonePlane(plan: PlanPoints, z: Float64Array): MinimumZonePlane | null {
-  return zoneFinder(plan)?.find(z) ?? null;
-}
-
-/** @returns null in the same cases as `minimumZonePlane`. */
 export function zoneFinder(plan: PlanPoints): PlaneZoneFinder | null {
   const start = startingBasis(plan);
   return start === null ? null : new PlaneZoneFinder(plan, start);

@@ -26,16 +26,17 @@ export interface Window {
 
 /**
  * @param reach Greatest length of a window, m, with a tolerance of 1e-9, so that 3 × 333.3 mm is within 999.9 mm.
- * @returns null: no window has three points.
+ * @param fewest Points of a window.
+ * @returns null: no window has as many points.
  */
-export function planWindows(x: Float64Array, reach: number): WindowPlan | null {
+export function planWindows(x: Float64Array, reach: number, fewest = 3): WindowPlan | null {
   const last = new Int32Array(x.length);
   let holds = false;
   for (let from = 0, to = 0; from < x.length; from++) {
     to = Math.max(to, from);
     while (to + 1 < x.length && x[to + 1]! - x[from]! <= reach * (1 + 1e-9)) to++;
     last[from] = to;
-    holds ||= to >= from + 2;
+    holds ||= to >= from + fewest - 1;
   }
   return holds ? { x, last } : null;
 }

@@ -3,16 +3,13 @@ import { normalQuantile } from './normal.js';
 import { cube } from './power.js';
 
 /**
- * Chi-square distribution function, P(χ² ≤ x).
+ * P(χ² > x), accurate in the tail.
  *
  * @param x Value, ≥ 0.
  * @param degrees Degrees of freedom, > 0.
  * @throws {RangeError} outside these ranges.
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.6.6.
  */
-export const chiSquareCdf = (x: number, degrees: number): number => 1 - chiSquareUpperTail(x, degrees);
-
-/** P(χ² > x), accurate in the tail; arguments as for `chiSquareCdf`. */
 export const chiSquareUpperTail = (x: number, degrees: number): number => upperGamma(degrees / 2, x / 2);
 
 /**

@@ -13,80 +13,42 @@ function unitOf(text: string): string | undefined {
   return UNIT_NAMES.has(plain) ? plain : undefined;
 }
 
-/** Words in lower case; null: a unit that job files do not have, or a word that people use for two units. */
-const WORDS: Readonly<Record<string, string | null>> = {
-  mic: 'um',
-  mics: 'um',
-  micron: 'um',
-  microns: 'um',
-  micrometre: 'um',
-  micrometres: 'um',
-  micrometer: 'um',
-  micrometers: 'um',
-  millimetre: 'mm',
-  millimetres: 'mm',
-  millimeter: 'mm',
-  millimeters: 'mm',
-  metre: 'm',
-  metres: 'm',
-  meter: 'm',
-  meters: 'm',
-  cm: null,
-  dm: null,
-  nm: null,
-  'in.': 'in',
-  inch: 'in',
-  inches: 'in',
-  ins: 'in',
-  'ft.': 'ft',
-  "'": 'ft',
-  '′': 'ft',
-  foot: 'ft',
-  feet: 'ft',
-  'thou.': 'thou',
-  thous: 'thou',
-  thousandth: 'thou',
-  thousandths: 'thou',
-  '.001"': 'thou',
-  '0.001"': 'thou',
-  '.001in': 'thou',
-  '0.001in': 'thou',
-  '.001 in': 'thou',
-  '0.001 in': 'thou',
-  // A thousandth of an inch in one workshop, a millimetre in another.
-  mil: null,
-  mils: null,
-  tenths: null,
-  sec: null,
-  secs: null,
-  seconds: null,
-  'arc sec': 'arcsec',
-  'arc-sec': 'arcsec',
-  arcsecond: 'arcsec',
-  arcseconds: 'arcsec',
-  'arc seconds': 'arcsec',
-  arcminute: 'arcmin',
-  arcminutes: 'arcmin',
-  'arc min': 'arcmin',
-  degree: 'deg',
-  degrees: 'deg',
-  microradian: 'urad',
-  microradians: 'urad',
-  milliradian: 'mrad',
-  milliradians: 'mrad',
-  'micron/m': 'um/m',
-  'microns/m': 'um/m',
-  'mil/ft': null,
-  'mils/ft': null,
+/** Words in lower case for each unit that job files have. */
+const WORDS_OF_UNITS = {
+  um: 'mic|mics|micron|microns|micrometre|micrometres|micrometer|micrometers',
+  mm: 'millimetre|millimetres|millimeter|millimeters',
+  m: 'metre|metres|meter|meters',
+  in: 'in.|inch|inches|ins',
+  ft: "ft.|'|′|foot|feet",
+  thou: 'thou.|thous|thousandth|thousandths|.001"|0.001"|.001in|0.001in|.001 in|0.001 in',
+  arcsec: 'arc sec|arc-sec|arcsecond|arcseconds|arc seconds',
+  arcmin: 'arcminute|arcminutes|arc min',
+  deg: 'degree|degrees',
+  urad: 'microradian|microradians',
+  mrad: 'milliradian|milliradians',
+  'um/m': 'micron/m|microns/m',
 };
+
+/**
+ * Units that job files do not have, and words that people use for two units: a mil is a thousandth of an inch in one
+ * workshop, a millimetre in another.
+ */
+const NO_UNIT = 'cm|dm|nm|mil|mils|tenths|sec|secs|seconds|mil/ft|mils/ft';
+
+const WORDS: ReadonlyMap<string, string | null> = new Map<string, string | null>([
+  ...Object.entries(WORDS_OF_UNITS).flatMap(([unit, words]) =>
+    words.split('|').map((word) => [word, unit] as const),
+  ),
+  ...NO_UNIT.split('|').map((word) => [word, null] as const),
+]);
 
 /** The unit that a word names, in upper or lower case; null: a unit that needs another word; undefined: not a unit. */
 export function unitWord(text: string): string | null | undefined {
   const exact = unitOf(text);
   if (exact !== undefined) return exact;
   const word = text.trim().replace(/[µμ]/g, 'u').toLowerCase();
-  if (Object.hasOwn(WORDS, word)) return WORDS[word];
-  return unitOf(word);
+  const unit = WORDS.get(word);
+  return unit === undefined ? unitOf(word) : unit;
 }
 
 /** The last word of a header without brackets, if it is a unit: `V_mm`, `Reading, thou`; else null. */

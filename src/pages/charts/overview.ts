@@ -21,8 +21,10 @@ import { colours } from './theme.js';
 const MOST_ACROSS = 4;
 /** So many of both groups are set in one row. */
 const MOST_IN_ROW = 6;
-const ACROSS = 612;
-const GAP = 14;
+const ACROSS = 656;
+/** Between panels, and for the numbers at the left of each: a wider picture would be printed smaller, with its letters. */
+const GAP = 20;
+const NUMBERS = 33;
 
 interface Panel {
   readonly name: string;
@@ -72,7 +74,7 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
     facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
     columns,
     spec: {
-      width: (across + GAP) / columns - GAP,
+      width: (across + GAP) / columns - GAP - NUMBERS,
       height: 66,
       layer: [
         {
@@ -153,7 +155,7 @@ export function overviewCharts(context: Context): Chart[] {
           facet(
             group,
             isOneRow ? shown.length : Math.min(MOST_ACROSS, shown.length),
-            isOneRow ? (ACROSS * shown.length) / count - 20 : ACROSS,
+            isOneRow ? ((ACROSS + GAP) * shown.length) / count - GAP : ACROSS,
             heading,
             length.label,
           ),

@@ -166,9 +166,10 @@ function yWords({ what, rail, rails, side }: Judged, other: string, unit: string
   const plane = what.includes('vertical') ? 'vertical' : 'horizontal';
   if (what === 'coplanarity') return say('profile.y.plane', of);
   if (what === 'cross-level' || what === 'twist') return say('profile.y.cross-level', from);
-  if (what === 'height-difference' || what === 'parallelism-vertical') return say('profile.y.height', from);
+  if (what === 'height-difference' || /^parallelism.*vertical$/.test(what))
+    return say('profile.y.height', from);
   if (what === 'span') return say('profile.y.span', from);
-  if (what === 'parallelism-horizontal') return say('profile.y.sideways', from);
+  if (/^parallelism.*horizontal$/.test(what)) return say('profile.y.sideways', from);
   if (what.startsWith('joint-step')) return say(`profile.y.step.${plane}`, of);
   if (what.startsWith('joint-slope')) return say(`profile.y.slope.${plane}`, of);
   if (what.startsWith('rate')) return say(`profile.y.rate.${plane}`, of);
@@ -416,7 +417,7 @@ const tenth = (c: Judged): number => 2 * c.u;
 /** The points that make the value. */
 function decidingOf(c: Judged) {
   const profile = c.profile ?? [];
-  const isLocal = c.over !== undefined && !c.what.startsWith('rate');
+  const isLocal = c.over !== undefined && !c.signed;
   if (isLocal || c.rails !== undefined || c.at.length === 0) {
     const by = (side: 1 | -1) => profile.reduce((a, b) => (side * b.value > side * a.value ? b : a));
     if (profile.length > 0 && !c.signed) return [by(1), by(-1)];
@@ -448,7 +449,7 @@ function decisionWords(
 
 /** What this picture alone needs; how all of them are read is said once, before them. */
 const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
-  ...(c.over === undefined || c.what.startsWith('rate') ? [] : [say('profile.worst-stretch')]),
+  ...(c.over === undefined || c.signed ? [] : [say('profile.worst-stretch')]),
   ...(isMany ? [say('profile.one-plane')] : []),
 ];
 

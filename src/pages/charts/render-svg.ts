@@ -111,11 +111,15 @@ function finish({ key, alt }: Chart, painted: string, fonts: ChartFonts): string
   );
 }
 
+/** Looked for one by one only where there is any surrogate: a drawing has a hundred thousand characters. */
+const wellFormed = (text: string): string =>
+  /[\ud800-\udfff]/.test(text)
+    ? text.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
+    : text;
+
 /** Characters that XML 1.0 does not allow, lone surrogates among them, become the replacement character. */
 const legal = (text: string): string =>
-  text
-    .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd');
+  wellFormed(text).replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd');
 
 const escaped = (text: string): string =>
   legal(text).replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');

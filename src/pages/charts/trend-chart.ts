@@ -1,6 +1,7 @@
 /** The characteristics of one machine over its surveys: small pictures side by side, with one axis of days. */
 import type { PhaseName } from '../../survey/job/job-schema.js';
-import { phaseWords, verdictWords } from '../../results/words/texts.js';
+import { phaseText, verdictText } from '../words/names.js';
+import type { Words } from '../words/words.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { type Chart, type Part, rowsOf } from './chart.js';
 import { colours } from './theme.js';
@@ -27,7 +28,6 @@ export interface TrendPanel {
 }
 
 export interface TrendInput {
-  readonly key: string;
   /** Whose trends they are. */
   readonly title: string;
   readonly alt: string;
@@ -38,19 +38,15 @@ export interface TrendInput {
 /** Days since 1970-01-01, from a date as 2026-03-14. */
 export const dayNumber = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000);
 
-const phaseScale = {
-  scale: {
-    domain: [phaseWords('as-found'), phaseWords('as-left')],
-    range: [colours['as-found'], colours['as-left']],
-  },
-  legend: { orient: 'bottom', direction: 'horizontal' },
-};
-const shapeScale = {
-  scale: { domain: phaseScale.scale.domain, range: ['diamond', 'circle'] },
-  legend: phaseScale.legend,
-};
+const phases = ['as-found', 'as-left'] as const;
+const legend = { orient: 'bottom', direction: 'horizontal' };
+const scaled = (domain: readonly string[], range: readonly string[]) => ({
+  scale: { domain, range },
+  legend,
+});
 
-const view = (columns: number, limits: readonly string[], hasIntervals: boolean): Part => ({
+/** @param names Of the phases in the language. */
+const view = (columns: number, names: readonly string[]): Part => ({
   ...rowsOf('values'),
   facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
   columns,
@@ -69,18 +65,26 @@ const view = (columns: number, limits: readonly string[], hasIntervals: boolean)
       y: { field: 'y', type: 'quantitative', title: null },
     },
     layer: [
-      ...limits.map((field) => ({
+      ...['upper', 'lower'].map((field) => ({
         mark: { type: 'line', color: colours.ink, strokeWidth: 1.1 },
-        encoding: { y: { field } },
+        encoding: {
+          y: { field },
+          opacity: { field: 'shown', type: 'quantitative', scale: null, legend: null },
+        },
       })),
-      ...(hasIntervals
-        ? [{ mark: { type: 'rule' }, encoding: { y: { field: 'low' }, y2: { field: 'high' } } }]
-        : []),
+      { mark: { type: 'rule' }, encoding: { y: { field: 'low' }, y2: { field: 'high' } } },
       {
         mark: { type: 'point', size: 40 },
         encoding: {
-          color: { field: 'phase', type: 'nominal', ...phaseScale },
-          shape: { field: 'phase', type: 'nominal', ...shapeScale },
+          color: {
+            field: 'phase',
+            type: 'nominal',
+            ...scaled(
+              names,
+              phases.map((name) => colours[name]),
+            ),
+          },
+          shape: { field: 'phase', type: 'nominal', ...scaled(names, ['diamond', 'circle']) },
         },
       },
       { mark: { type: 'text', style: 'quiet', dy: -11 }, encoding: { text: { field: 'mark' } } },
@@ -89,7 +93,12 @@ const view = (columns: number, limits: readonly string[], hasIntervals: boolean)
 });
 
 /** @param input One panel or more. */
-export function trendChart({ key, title, alt, panels, intervalLabel }: TrendInput): Chart {
+export function trendChart(
+  { title, alt, panels, intervalLabel }: TrendInput,
+  key: string,
+  words: Words,
+): Chart {
+  const { say } = words;
   const values = panels.flatMap(({ name, outcome, signed, values }, n) =>
     values.flatMap((v) =>
       v.value === null
@@ -97,32 +106,37 @@ export function trendChart({ key, title, alt, panels, intervalLabel }: TrendInpu
         : [
             {
               n,
-              panel: `${name}: ${outcome}`,
+              panel: say('trend.panel', { name, outcome }),
               date: v.day * 86_400_000,
-              phase: phaseWords(v.phase),
+              phase: phaseText(v.phase, words),
               y: v.value,
-              low: v.interval?.[0] ?? null,
-              high: v.interval?.[1] ?? null,
-              upper: v.limit,
-              lower: signed && v.limit !== null ? -v.limit : null,
+              // A scale of a panel needs numbers: what is not there lies on the value, or on the other limit.
+              low: v.interval?.[0] ?? v.value,
+              high: v.interval?.[1] ?? v.value,
+              upper: v.limit ?? v.value,
+              lower: v.limit === null ? v.value : signed ? -v.limit : v.limit,
+              shown: v.limit === null ? 0 : 1,
               mark:
-                v.verdict === 'does-not-conform' || v.verdict === 'undecided' ? verdictWords[v.verdict] : '',
+                v.verdict === 'does-not-conform' || v.verdict === 'undecided'
+                  ? verdictText(v.verdict, words)
+                  : '',
             },
           ],
     ),
   );
-  const has = (field: 'upper' | 'lower' | 'low') => values.some((row) => row[field] !== null);
-  const limits = (['upper', 'lower'] as const).filter(has);
   return {
     key,
     title,
     alt,
-    caption: `Uprights: ${intervalLabel}. Ink lines: the limits.`,
+    caption: say('trend.caption', { interval: intervalLabel }),
     section: 'trend',
     role: 'annex',
     of: [],
     stations: [],
-    view: view(panels.length > 1 ? 2 : 1, limits, has('low')),
+    view: view(
+      panels.length > 1 ? 2 : 1,
+      phases.map((name) => phaseText(name, words)),
+    ),
     data: { values },
   };
 }

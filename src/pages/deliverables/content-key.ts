@@ -58,7 +58,8 @@ const isOfReports = (path: string): boolean =>
 
 let hashed: string | undefined;
 
-const templatesHash = (): string => (hashed ??= hashOfTemplates(TEMPLATES));
+/** Of our own templates. */
+export const templatesHash = (): string => (hashed ??= hashOfTemplates(TEMPLATES));
 
 /** SHA-256 over names and bytes of the report's templates, style sheet, fonts and translations. */
 export function hashOfTemplates(folder: string): string {

@@ -19,6 +19,7 @@ import { isDraft, reportNumber } from './document-title.js';
 import { figuresOf, figureText, lastPhase, type Figures } from './figures.js';
 import { machineSketch } from './machine-sketch.js';
 import { datumId, inSentence, limitWords, railTitle } from './sections/characteristic-names.js';
+import { moveDirections } from './sections/move-words.js';
 import { sheetPage } from './sheet-page.js';
 
 type Move = CorrectionPlan['moves'][number];
@@ -152,7 +153,10 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
           ]
         : [
             ...datum,
-            ...(plan.status === 'best'
+            ...(plan.why === undefined
+              ? []
+              : [say('status.why', { why: whyText({ ...plan, why: plan.why }, figures) })]),
+            ...(plan.status === 'best' || plan.why !== undefined
               ? []
               : [
                   plan.gap === null
@@ -315,8 +319,56 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
         limit: limitWords(c, text.limit!, unit, figures),
         mark: verdictMarks[c.verdict],
         verdict: verdictText(c.verdict, figures),
+        // Rounded down: a chance is not promised to be better than it is.
+        holds: figures.say('sheet.holds.answer', { count: String(Math.floor(100 * (c.probability ?? 0))) }),
       };
     });
+}
+
+type Support = NonNullable<CorrectionPlan['supports']>[number];
+
+/** Forces on the supports that carry something else than before, or of which the force now is known. */
+function forceRows({ supports = [] }: CorrectionPlan, { say, number, k }: Figures) {
+  const kilo = (newton: number, signed: boolean) => number(newton / 1000, 1, { signed });
+  const rows = supports.filter(
+    ({ axis, now, change }) => (axis === 'vertical' && now) || Math.abs(change ?? 0) >= LEAST_FORCE,
+  );
+  return rows.map(({ adjusters, axis, carries, now, change }) => ({
+    place: adjusters.join(', '),
+    plane: moveDirections[axis].map((way) => say(`move.${way}`)).join('/'),
+    carries: axis === 'vertical' ? say('sheet.carries.answer', { carries }) : '–',
+    now: now === undefined ? '–' : `${kilo(now.value, false)} ± ${kilo(k * now.u, false)}`,
+    change: change === null ? '–' : kilo(change, true),
+  }));
+}
+
+/** What the plan takes for granted, and what is to be looked at first. */
+function assumptions({ supports = [], response }: CorrectionPlan, words: Words): string[] {
+  const { say } = words;
+  const named = (key: 'sheet.bring-up' | 'sheet.alone' | 'sheet.not-known', is: (s: Support) => boolean) => {
+    const places = supports
+      .filter((s) => s.axis === 'vertical' && is(s))
+      .flatMap(({ adjusters }) => adjusters);
+    return places.length === 0 ? [] : [say(key, { places: places.join(', ') })];
+  };
+  const own = response?.own ?? [];
+  return [
+    ...named('sheet.bring-up', ({ bringUp }) => bringUp === true),
+    ...named('sheet.alone', ({ carries, bringUp }) => carries === 'no' && bringUp !== true),
+    ...named('sheet.not-known', ({ carries }) => carries === 'not-known'),
+    ...(response?.gain === undefined
+      ? []
+      : [
+          say('sheet.gain', {
+            moves: response.learntFrom ?? 0,
+            share: `${words.number(100 * response.gain, 0)}\u00a0%`,
+          }),
+        ]),
+    ...(own.length === 0
+      ? []
+      : [say('sheet.own', { places: own.map(({ adjuster }) => adjuster).join(', ') })]),
+    say('sheet.assumes', { beam: supports.some(({ change }) => change !== null) ? 'yes' : 'no' }),
+  ];
 }
 
 /** Limits that were not measured: a reading to take, not a move. */
@@ -371,7 +423,9 @@ export function correctionSheet(results: Results, words: Words = english): strin
     groups,
     expected: expectedRows(plan, results, figures),
     toRead: toRead(plan, results, figures),
+    forces: forceRows(plan, figures),
     notes: [
+      ...assumptions(plan, words),
       say('sheet.sides'),
       ...(hasForce ? [say('sheet.force')] : []),
       ...(response

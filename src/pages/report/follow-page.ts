@@ -8,7 +8,7 @@ import type { BlankRow } from '../../survey/readings/readings.js';
 import type { Adjusting } from '../../results/adjusting.js';
 import type { Leave } from '../../results/leave.js';
 import { wordsOf } from '../words/languages.js';
-import { phrase } from '../words/phrases.js';
+import { phrase, sentences } from '../words/phrases.js';
 import { english, type Words } from '../words/words.js';
 import { nameText, phaseText, verdictText, whyText } from '../words/names.js';
 import { adjustingView } from './adjusting-words.js';
@@ -106,7 +106,7 @@ export function followPage({
         ),
         place:
           d.at === undefined ? '' : visible([d.at.file, d.at.row, d.at.column].filter(Boolean).join(': ')),
-        text: visible(describe(d)),
+        text: visible(sentences(describe(d), words)),
       })),
       more: shown > 0 ? say('follow.more', { count: shown }) : '',
       charts: charts.slice(0, MOST_CHARTS).map(({ alt, svg, phone }) => ({

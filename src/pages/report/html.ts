@@ -8,6 +8,7 @@ import { english, type Words } from '../words/words.js';
 import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { sayHelper, templateOptions } from './say-helper.js';
+import { circlesAsCurves } from './circles.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
@@ -58,18 +59,11 @@ export function renderPage(
   };
 }
 
-export const renderHtml = (
-  results: Results,
-  charts: readonly ReportChart[],
-  fonts: string,
-  words: Words = english,
-): string => renderPage(results, charts, fonts, words).html;
-
 /** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {
   const bySource = new Map(charts.map(({ key, svg }) => [`chart:${key}`, svg]));
   return page.replace(/<img src="(chart:[^"]*)"/g, (_, source: string) => {
-    const svg = change(bySource.get(source)!);
+    const svg = circlesAsCurves(change(bySource.get(source)!));
     return `<img src="data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}"`;
   });
 }

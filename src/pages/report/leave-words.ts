@@ -15,7 +15,7 @@ import {
   withUnit,
 } from '../../results/words/format-quantity.js';
 import { identityText, verdictText, whyText } from '../words/names.js';
-import { phrase } from '../words/phrases.js';
+import { phrase, sentences } from '../words/phrases.js';
 import { english, type MessageKey, type Words } from '../words/words.js';
 import { limitWords } from './sections/characteristic-names.js';
 import { capitalised, sentence } from './sentence.js';
@@ -58,7 +58,7 @@ export function leaveLines(
     ...line(
       'leave.label.problems',
       told(
-        problems.map((d) => `${placeOf(d.at, words)}${visible(describe(d))}`),
+        problems.map((d) => `${placeOf(d.at, words)}${visible(sentences(describe(d), words))}`),
         words,
       ),
     ),

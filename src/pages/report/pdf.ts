@@ -63,6 +63,16 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
   };
 }
 
+/** One page as a PDF, from a browser that is started for it. @throws as openPrinter and its print do. */
+export async function printOnce(job: PrintJob): Promise<Uint8Array> {
+  const printer = await openPrinter();
+  try {
+    return await printer.print(job);
+  } finally {
+    await printer.close();
+  }
+}
+
 /** Before anything is printed. */
 function assertSound({ createdOn, attachments = [] }: PrintJob): void {
   if (Number.isNaN(Date.parse(createdOn)))

@@ -4,6 +4,8 @@
  */
 import { reasonMessages } from '../../solution/reasons/messages.js';
 import { crew } from './crew.js';
+import { office } from './office.js';
+import { warnings } from './warnings.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 
 /** Names of characteristics are also those of the command line. */
@@ -15,6 +17,8 @@ export const en = {
   ...names,
   ...reasonMessages,
   ...crew,
+  ...office,
+  ...warnings,
 
   'list.and': '{first} and {last}',
   'page.of': 'Page {page} of {pages}',
@@ -705,6 +709,25 @@ export const en = {
     '“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
   'sheet.response':
     'Each move is expected to come out within {share} of its amount (standard uncertainty; {source, select, assumed {assumed, common practice} stated {stated in the job} other {from {moves} earlier moves of this machine}}).',
+  'status.why': 'Note: {why}.',
+  'sheet.gain':
+    'By {moves} earlier moves of this machine, {share} of a move arrives at the rail. The amounts allow for it.',
+  'sheet.own': 'At {places} earlier moves came out otherwise than elsewhere. The amounts there allow for it.',
+  'sheet.bring-up':
+    'The rail hangs over {places} and does not lie on it. Before any other move, raise it there until it just carries: the dial on the rail begins to move. The amounts count from there.',
+  'sheet.alone':
+    'The rail hangs over {places} and does not lie on it. Nothing is asked there. After the moves, raise it there until it just carries.',
+  'sheet.not-known':
+    'The survey does not tell whether the rail lies on {places}. Check it with a feeler gauge. If it does not, state "carries": false there in job.json, and plan again.',
+  'sheet.assumes':
+    'Assumed: {beam, select, yes {a rail bends as an elastic beam that is straight without load} other {a rail goes straight from support to support}}; it lies on every support, before and after the moves, where nothing else is said; nothing else moves; the temperatures are those of the survey.',
+  'sheet.forces': 'Forces on the supports',
+  'sheet.force-now': 'Now ± U, kN',
+  'sheet.force-change': 'Change, kN',
+  'sheet.carries': 'Carries now',
+  'sheet.carries.answer': '{carries, select, yes {yes} no {no} other {not known}}',
+  'sheet.holds': 'Meets the limit',
+  'sheet.holds.answer': '{count} of 100 times',
   'sheet.least': 'Moves below {size} are not asked for.',
 
   // Figures
@@ -906,6 +929,9 @@ export const en = {
   'meaning.parallelism': 'Parallelism',
   'meaning.parallelism.text':
     'range (greatest minus least) of the height above the datum rail (vertical) or of the distance across from it (horizontal), at the same place along.',
+  'meaning.parallelism-to-line': 'Parallelism to the line',
+  'meaning.parallelism-to-line.text':
+    'range (greatest minus least) of the distance from the datum rail’s least-squares line, in height (vertical) or across (horizontal): the shape of the datum rail itself does not count.',
   'meaning.height-difference': 'Height difference',
   'meaning.height-difference.text':
     'height above the datum rail where it is farthest from zero; + the rail is higher than the datum rail.',

@@ -1,73 +1,161 @@
 /**
- * Sentences that results.json holds in English words, said in another language: a text that is what a message `doc.…` of
- * the English catalogue makes of some names is said by the same message of the other language, with the same names. A text
- * that no message makes stays as it is.
+ * Sentences that results.json holds in English words, said in another language: a text that is what a message `doc.…` or
+ * `reason.…` of the English catalogue makes of some names is said by the same message of the other language, with the same
+ * names. A text that no message makes stays as it is.
  */
+import { IntlMessageFormat } from 'intl-messageformat';
+import { characteristics } from '../../survey/characteristics/characteristics.js';
 import { en } from './en.js';
-import { axisText } from './names.js';
+import { axisText, nameText, phaseText } from './names.js';
 import type { MessageKey, Words } from './words.js';
 
 interface Pattern {
   readonly key: MessageKey;
   readonly names: readonly string[];
+  /** What the message chooses by, in this form of it. */
+  readonly chosen: Readonly<Record<string, string>>;
   readonly text: RegExp;
 }
 
+/** Of @formatjs/icu-messageformat-parser. */
+interface Element {
+  readonly type: number;
+  readonly value: string;
+  readonly options?: Readonly<Record<string, { readonly value: readonly Element[] }>>;
+}
+const [LITERAL, SELECT] = [0, 5];
+
 let compiled: readonly Pattern[] | undefined;
 
-/** Longer sentences first: "tilt of A:3" is not what "{…} of …" would make of it. */
+/** Those that say more themselves first: "tilt of A:3" is not what "{…} of …" would make of it. */
 const patterns = (): readonly Pattern[] =>
   (compiled ??= (Object.entries(en) as [MessageKey, string][])
-    .filter(([key]) => key.startsWith('doc.'))
-    .sort(([, a], [, b]) => b.length - a.length)
-    .map(([key, message]) => {
-      const names: string[] = [];
-      const source = message.replace(/\{(\w+)\}|[^{]+/g, (part, name?: string) => {
-        if (name === undefined) return part.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&');
-        names.push(name);
-        // A name holds no colon: what comes after one is another part of the sentence.
-        return name === 'values' || name === 'new' ? '(.+)' : '((?:(?!: ).)+?)';
-      });
-      return { key, names, text: new RegExp(`^${source}$`, 'u') };
-    }));
+    .filter(([key]) => /^(?:doc|reason)\./.test(key))
+    .sort(([, a], [, b]) => ownLength(b) - ownLength(a))
+    .flatMap(([key, message]) =>
+      forms(new IntlMessageFormat(message, 'en').getAst() as unknown as readonly Element[]).map(
+        ({ source, names, chosen }) => ({ key, names, chosen, text: new RegExp(`^${source}$`, 'u') }),
+      ),
+    ));
+
+/** Without the names. */
+const ownLength = (message: string): number => message.replace(/\{\w+\}/g, '').length;
+
+type Form = Omit<Pattern, 'key' | 'text'> & { readonly source: string };
+
+/** A message with each of its choices. */
+function forms(elements: readonly Element[]): Form[] {
+  let all: Form[] = [{ source: '', names: [], chosen: {} }];
+  for (const { type, value, options = {} } of elements) {
+    const parts: Form[] =
+      type === SELECT
+        ? Object.entries(options).flatMap(([option, { value: own }]) =>
+            forms(own).map((form) => ({ ...form, chosen: { ...form.chosen, [value]: option } })),
+          )
+        : type === LITERAL
+          ? [{ source: value.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&'), names: [], chosen: {} }]
+          : [{ source: sourceOf(value), names: [value], chosen: {} }];
+    all = all.flatMap((before) =>
+      parts.map((part) => ({
+        source: before.source + part.source,
+        names: [...before.names, ...part.names],
+        chosen: { ...before.chosen, ...part.chosen },
+      })),
+    );
+  }
+  return all;
+}
+
+/** A name holds no colon and no end of a sentence: what comes after one is another part. These may hold a colon. */
+const WITH_COLON: ReadonlySet<string> = new Set(['values', 'new', 'missing', 'fix', 'because']);
+const sourceOf = (name: string): string =>
+  name === 'why' ? '(.+)' : WITH_COLON.has(name) ? '((?:(?!\\. [A-Z]).)+)' : '((?:(?!: |\\. [A-Z]).)+?)';
 
 export function phrase(text: string, words: Words): string {
   if (words.language === 'en') return text;
-  for (const { key, names, text: pattern } of patterns()) {
-    const found = pattern.exec(text);
-    if (found === null) continue;
-    return words.say(
-      key,
-      Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)])),
-    );
+  return matched(text, patterns(), words) ?? text;
+}
+
+/** One sentence after the other; from the first on that no message makes, the text stays as it is. */
+export function sentences(text: string, words: Words): string {
+  if (words.language === 'en') return text;
+  const ofWarnings = patterns().filter(({ key }) => key.startsWith('doc.w.'));
+  const whole = matched(text, ofWarnings, words);
+  if (whole !== null) return whole;
+  for (const { index } of [...text.matchAll(/\. (?=[A-Z])/g)].reverse()) {
+    const head = matched(text.slice(0, index + 1), ofWarnings, words);
+    if (head !== null) return `${head} ${sentences(text.slice(index + 2), words)}`;
   }
   return text;
 }
 
-/** Names of messages that hold another sentence of the document. */
-const PHRASES: ReadonlySet<string> = new Set(['effect', 'reading', 'stations']);
+function matched(text: string, among: readonly Pattern[], words: Words): string | null {
+  for (const { key, names, chosen, text: pattern } of among) {
+    const found = pattern.exec(text);
+    if (found === null) continue;
+    const said = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
+    return words.say(key, { ...chosen, ...said });
+  }
+  return null;
+}
 
 const angles = ['yaw', 'pitch', 'roll'] as const;
 
-/** What a name of a message stands for: an axis and an angle have words of their own, so have an effect and a reading. */
+const each = (text: string, separator: string | RegExp, say: (one: string) => string): string[] =>
+  text.split(separator).map(say);
+
+/** What a name of a message stands for: an axis, an angle, a phase have words of their own, so have an effect and a reading. */
 function part(name: string, text: string, words: Words): string {
-  const angle = angles.find((one) => one === text);
-  if (name === 'angle' && angle !== undefined) return words.say(`angle.${angle}`);
-  if (name === 'axis') return axisText(text, words);
-  if (name === 'values')
-    return text
-      .split(', ')
-      .map((value) => {
+  const kind = name.replace(/\d$/, '');
+  switch (kind) {
+    case 'angle': {
+      const angle = angles.find((one) => one === text);
+      return angle === undefined ? text : words.say(`angle.${angle}`);
+    }
+    case 'axis':
+      return axisText(text, words);
+    case 'axes':
+      return words.list(each(text, ' and ', (axis) => axisText(axis, words)));
+    case 'phase':
+      return /^as.(?:found|left)$/.test(text) ? phaseText(text.replace(' ', '-') as 'as-left', words) : text;
+    case 'what':
+      return each(text, ', ', (one) => characteristicText(one, words)).join(', ');
+    case 'values':
+      return each(text, ', ', (value) => {
         const [own, ...figure] = value.split(' ');
         return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
-      })
-      .join(', ');
-  if (name === 'value') return text.replace('.', words.mark);
-  if (name === 'numbers' || name === 'ids')
-    return words.list(
-      text
-        .split(/, | and /)
-        .map((one) => one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to }))),
-    );
-  return PHRASES.has(name) ? phrase(text, words) : text;
+      }).join(', ');
+    case 'value':
+      return text.replace('.', words.mark);
+    case 'day':
+      return words.day(text);
+    case 'numbers':
+    case 'ids':
+      return words.list(
+        each(text, /, | and /, (one) =>
+          one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to })),
+        ),
+      );
+    case 'effect':
+    case 'reading':
+      return phrase(text, words);
+    case 'stations':
+    case 'why':
+    case 'missing':
+    case 'fix':
+      return matched(text, patterns(), words) ?? each(text, '; ', (one) => phrase(one, words)).join('; ');
+    default:
+      return text;
+  }
+}
+
+/** "straightness-vertical", "cross-level of rail B" */
+function characteristicText(text: string, words: Words): string {
+  const [, code, rail] = /^([a-z-]+)(?: of rail (.+))?$/.exec(text) ?? [];
+  const found = characteristics.find(({ name }) => name === code);
+  if (found === undefined) return text;
+  const name = nameText(found.name, words);
+  return rail === undefined
+    ? name
+    : words.say('characteristic', { name, rails: words.say('rails.one', { rail }) });
 }

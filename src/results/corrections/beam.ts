@@ -61,17 +61,10 @@ export function weightOnSupports(
   const n = supports.length;
   const forces = new Float64Array(n);
   if (n === 0) return forces;
-  const [first, last] = [supports[0]! - from, to - supports[n - 1]!].map((v) => Math.max(0, v)) as [
-    number,
-    number,
-  ];
   if (n === 1) return forces.fill(load * (to - from));
+  const [first, last] = overhangs(supports, [from, to]);
   const spans = supports.slice(1).map((x, k) => x - supports[k]!);
-  const moment = threeMoments(
-    spans,
-    spans.map((h, k) => (-load * (cube(spans[k - 1] ?? 0) + cube(h))) / 4),
-    [(-load * first ** 2) / 2, (-load * last ** 2) / 2],
-  );
+  const moment = loadedMoments(supports, [from, to], load);
   for (let k = 0; k + 1 < n; k++) {
     const shear = (moment[k + 1]! - moment[k]!) / spans[k]!;
     forces[k]! += (load * spans[k]!) / 2 + shear;
@@ -80,6 +73,70 @@ export function weightOnSupports(
   forces[0]! += load * first;
   forces[n - 1]! += load * last;
   return forces;
+}
+
+/** How far the rail reaches beyond its outermost supports, m. */
+const overhangs = (supports: readonly number[], [from, to]: readonly [number, number]): [number, number] => [
+  Math.max(0, supports[0]! - from),
+  Math.max(0, to - supports.at(-1)!),
+];
+
+/** Bending moment at each support under an even load, N m; + where the rail is hollow upwards. */
+function loadedMoments(
+  supports: readonly number[],
+  reach: readonly [number, number],
+  load: number,
+): Float64Array {
+  const [first, last] = overhangs(supports, reach);
+  const spans = supports.slice(1).map((x, k) => x - supports[k]!);
+  return threeMoments(
+    spans,
+    spans.map((h, k) => (-load * (cube(spans[k - 1] ?? 0) + cube(h))) / 4),
+    [(-load * first ** 2) / 2, (-load * last ** 2) / 2],
+  );
+}
+
+/**
+ * How far a rail that lies on all its supports at one height goes down between and beyond them by its own weight, m, + up.
+ *
+ * @param loadPerStiffness w/EI, 1/m³. @param points m.
+ * @see the deflection of a beam under an even load and end moments; of an overhang with its root's slope: any textbook.
+ */
+export function sagBetween(
+  supports: readonly number[],
+  reach: readonly [number, number],
+  loadPerStiffness: number,
+  points: readonly number[],
+): number[] {
+  const q = loadPerStiffness;
+  const n = supports.length;
+  const bend = loadedMoments(supports, reach, q);
+  // y and y' at a distance s from the left end of a span h: y'' goes in a line from a to b, and q·s(s − h)/2 is added.
+  const within = (k: number, s: number) => {
+    const h = supports[k + 1]! - supports[k]!;
+    const [a, b] = [bend[k]!, bend[k + 1]!];
+    const t = s / h;
+    return (
+      (-h * h * (a * (1 - t - cube(1 - t)) + b * (t - cube(t)))) / 6 -
+      (q * s * (cube(h) - 2 * h * s * s + cube(s))) / 24
+    );
+  };
+  const slopeAt = (end: 'first' | 'last'): number => {
+    const k = end === 'first' ? 0 : n - 2;
+    const h = supports[k + 1]! - supports[k]!;
+    const [near, far] = end === 'first' ? [bend[0]!, bend[1]!] : [bend[n - 1]!, bend[n - 2]!];
+    return (-h * (2 * near + far)) / 6 - (q * cube(h)) / 24;
+  };
+  const beyond = (end: 'first' | 'last', s: number): number => {
+    const length = Math.max(s, overhangs(supports, reach)[end === 'first' ? 0 : 1]);
+    return -slopeAt(end) * s - (q * s * s * (6 * length * length - 4 * length * s + s * s)) / 24;
+  };
+  return points.map((x) => {
+    if (x < supports[0]!) return beyond('first', supports[0]! - x);
+    if (x > supports[n - 1]!) return beyond('last', x - supports[n - 1]!);
+    const k = Math.max(0, supports.findIndex((at) => at >= x) - 1);
+    return within(k, x - supports[k]!);
+  });
 }
 
 /** y'' at the supports: nought at the outermost, where nothing holds the rail's direction. */

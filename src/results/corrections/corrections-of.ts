@@ -2,10 +2,11 @@
 import type { Adjuster, Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { AdjustedPhase } from '../adjusted-phase.js';
-import type { CorrectionPlan, PhaseResults, Results } from '../results-schema.js';
-import { askedAndDone, learntResponse } from './asked-and-done.js';
+import type { PhaseResults, Results } from '../results-schema.js';
+import { askedAndDone } from './asked-and-done.js';
 import { planCorrections } from './plan-corrections.js';
 import type { OnSearch } from './programme.js';
+import { ASSUMED, learntResponse, type Response } from './response.js';
 
 /** Stations of more rails than this are too many to be looked for the fewest of. */
 const MOST_POINTS = 250;
@@ -44,14 +45,10 @@ export async function correctionsOf(
   const asked = await plan(before, job.adjusters, stated ?? ASSUMED);
   const done = askedAndDone(job.adjusters, asked, phases[before]!, last, survey.rails);
   const learnt = learntResponse(done);
-  const known = stated ?? (learnt === null ? ASSUMED : { u: learnt.u, learntFrom: learnt.moves });
+  // What the job states of the scatter stays; what part of a move arrives only the moves tell.
+  const known = learnt === null ? (stated ?? ASSUMED) : { ...learnt, ...stated };
   return { ...base, ...(await plan(name, job.adjusters, known)), done };
 }
-
-type Response = NonNullable<CorrectionPlan['response']>;
-
-/** How well a move comes out where neither the job nor earlier moves tell: a tenth of itself (common practice, no source). */
-const ASSUMED: Response = { u: 0.1, learntFrom: null, assumed: true };
 
 /** Whether a tolerance is not met, or not shown to be. */
 const asksForMoves = ({ characteristics }: PhaseResults): boolean =>
@@ -69,6 +66,7 @@ const stationsAsAdjusters = (job: Job): Adjuster[] =>
         asideMm: 0,
         movesWith: null,
         holdsDown: true,
+        carries: null,
         vertical: anywhere,
         horizontal: anywhere,
         shims: null,

@@ -191,6 +191,12 @@ function zonesOf(question: ProfileQuestion, members: readonly Affine[]): Zone[] 
   const x = [...question.family.positions];
   if (question.over !== undefined) {
     const reach = question.over / 1000 + 1e-9;
+    // Over a length without a line of its own: the longest window from each station holds all others.
+    if (!question.what.startsWith('straightness'))
+      return x.map((from, i) => ({
+        points: members.filter((_, k) => k >= i && x[k]! - from <= reach),
+        free: [],
+      }));
     return x.flatMap((from, i) =>
       x.flatMap((to, k) =>
         k >= i + 2 && to - from <= reach

@@ -1,6 +1,6 @@
 /** What the adjusters of a job can do to its survey: each lever moves one adjuster in one plane. */
 import { profilesOf } from '../../solution/characteristics/ask.js';
-import { positionMm, type Adjuster, type Rail, type Travel } from '../../survey/job/job.js';
+import { positionMm, type Adjuster, type Job, type Rail, type Travel } from '../../survey/job/job.js';
 import type { Network } from '../../solution/solve/network.js';
 import { shapeFunctions, supportForces, weightOnSupports } from './beam.js';
 
@@ -12,7 +12,7 @@ export interface Lever {
   readonly rail: Rail;
   readonly plane: Plane;
   readonly travel: Travel;
-  /** By how much the rail's line moves at the support when the adjuster moves by 1. */
+  /** By how much the rail's line moves at the support when the adjuster is moved by 1, as earlier moves have shown. */
   readonly share: number;
   /** By how much each unknown of the survey moves when the adjuster moves by 1 µm. */
   readonly response: Float64Array;
@@ -45,7 +45,7 @@ export const piecesOf = (rail: Rail, adjusters: readonly Adjuster[]): Piece[] =>
 /** Two adjusters at one place along are a pair. */
 const SAME_SUPPORT_MM = 0.5;
 
-function supportsOf(adjusters: readonly Adjuster[]): Support[] {
+export function supportsOf(adjusters: readonly Adjuster[]): Support[] {
   const supports: { atMm: number; adjusters: Adjuster[] }[] = [];
   for (const adjuster of [...adjusters].sort((a, b) => a.atMm - b.atMm)) {
     const last = supports.at(-1);
@@ -65,12 +65,15 @@ function shareOf({ adjusters }: Support, adjuster: Adjuster, plane: Plane): numb
   return other.asideMm / (other.asideMm - adjuster.asideMm);
 }
 
+/** What part of a move arrives at the rail. */
+export type GainOf = (adjuster: Adjuster, plane: Plane) => number;
+
 /** Levers that may be used: not those that are fixed, nor of a rail that is not to be touched. */
 export function leversOf(
-  rails: readonly Rail[],
+  { rails, aim: { untouched } }: Job,
   adjusters: readonly Adjuster[],
   network: Network,
-  untouched: readonly string[],
+  gainOf: GainOf,
 ): Lever[] {
   return rails.flatMap((rail) => {
     const profiles = profilesOf(network, rail);
@@ -92,7 +95,7 @@ export function leversOf(
             const travel = adjuster[plane];
             if (adjuster.fixed || travel === null || untouched.includes(rail.id)) return [];
             if (travel.plus + travel.minus === 0) return [];
-            const share = shareOf(support, adjuster, plane);
+            const share = gainOf(adjuster, plane) * shareOf(support, adjuster, plane);
             const response = new Float64Array(network.unknowns.length);
             inPiece.forEach(
               ({ unknown }, p) => (response[unknown] = share * shapes[p * supports.length + j]!),
@@ -125,23 +128,32 @@ export interface Moved {
   readonly um: number;
 }
 
-/** Force on a support: so much already, and so much more for every µm that each lever moves. N. */
-export interface SupportForce {
-  readonly rail: Rail;
-  readonly support: Support;
-  readonly plane: Plane;
-  /** What the rail's weight puts on it; null: not stated. */
-  readonly weight: number | null;
+/** What moves may not use up: so much is there, and each µm of a lever adds so much. Unit: N, or µm. */
+export interface Guard {
+  readonly spare: number;
   readonly each: ReadonlyMap<Lever, number>;
 }
 
-/** Of rails whose stiffness is stated. What holds a rail that lies in no bow of its own: its weight, and the moves. */
+/** Force on a support, N. */
+export interface SupportForce extends Guard {
+  readonly rail: Rail;
+  readonly support: Support;
+  readonly plane: Plane;
+  /** It only carries, and what it has to spare is known: moves must not leave it hanging. */
+  readonly mayHang: boolean;
+}
+
+/**
+ * Forces on the supports of rails whose stiffness is stated. What a support has to spare is what its rail's shape shows to
+ * be there at least; else what the weight alone puts there, as if the rail had no bow of its own.
+ */
 export function supportForcesOf(
-  rails: readonly Rail[],
+  job: Job,
   adjusters: readonly Adjuster[],
   levers: readonly Lever[],
+  spareOf: (rail: Rail, support: Support) => number | null,
 ): SupportForce[] {
-  return rails.flatMap((rail) => {
+  return job.rails.flatMap((rail) => {
     const { stiffness, weight } = rail;
     if (stiffness === null) return [];
     const ends = [rail.stations[0]!, rail.stations.at(-1)!].map((s) => positionMm(rail, s)) as [
@@ -161,23 +173,57 @@ export function supportForcesOf(
       );
       return planes.flatMap((plane) =>
         supports.map((support, i): SupportForce => {
-          const each = new Map<Lever, number>();
-          for (const lever of levers) {
-            const j = supports.findIndex((s) => s.adjusters.includes(lever.adjuster));
-            if (lever.plane !== plane || j < 0) continue;
-            each.set(lever, by[j]![i]! * shareOf(supports[j]!, lever.adjuster, plane));
-          }
-          return { rail, support, plane, weight: plane === 'vertical' && carried ? carried[i]! : null, each };
+          const weighs = carried !== null && carried[i]! > 0 ? carried[i]! : null;
+          const spare = plane === 'vertical' ? (spareOf(rail, support) ?? weighs) : null;
+          return {
+            rail,
+            support,
+            plane,
+            spare: spare ?? 0,
+            mayHang: spare !== null && !support.adjusters.some(({ holdsDown }) => holdsDown),
+            each: eachOf(levers, plane, supports, (j) => by[j]![i]!),
+          };
         }),
       );
     });
   });
 }
 
-/** What a support has to press more than now, N. */
-export const forceBy = ({ each }: SupportForce, moves: readonly Moved[]): number =>
-  moves.reduce((sum, { lever, um }) => sum + um * (each.get(lever) ?? 0), 0);
+/** By how much every lever of some supports changes something, which a move of the j-th support by 1 changes by `by(j)`. */
+function eachOf(
+  levers: readonly Lever[],
+  plane: Plane,
+  supports: readonly Support[],
+  by: (j: number) => number,
+): Map<Lever, number> {
+  return new Map(
+    levers.flatMap((lever) => {
+      const j = supports.findIndex((s) => s.adjusters.includes(lever.adjuster));
+      return lever.plane !== plane || j < 0 ? [] : [[lever, by(j) * lever.share] as const];
+    }),
+  );
+}
 
-/** A support that only carries, and would be left hanging by what is below nought. */
-export const mayHang = ({ weight, support }: SupportForce): boolean =>
-  weight !== null && weight > 0 && !support.adjusters.some(({ holdsDown }) => holdsDown);
+/** Where a rail hangs over a support that is not to be used, it must not go down: how far it is above it nobody knows. */
+export function hangingGuards(
+  job: Job,
+  adjusters: readonly Adjuster[],
+  levers: readonly Lever[],
+  hanging: readonly Adjuster[],
+): Guard[] {
+  return job.rails.flatMap((rail) =>
+    piecesOf(rail, adjusters).flatMap(({ fromMm, toMm, supports }) =>
+      hanging
+        .filter(({ rail: id, atMm }) => id === rail.id && atMm > fromMm && atMm <= toMm)
+        .map(({ atMm }): Guard => {
+          const at = supports.map((support) => support.atMm / 1000);
+          const shape = shapeFunctions(at, [atMm / 1000], rail.stiffness !== null);
+          return { spare: 0, each: eachOf(levers, 'vertical', supports, (j) => shape[j]!) };
+        }),
+    ),
+  );
+}
+
+/** What a support has to press more than now, N. */
+export const forceBy = ({ each }: Guard, moves: readonly Moved[]): number =>
+  moves.reduce((sum, { lever, um }) => sum + um * (each.get(lever) ?? 0), 0);

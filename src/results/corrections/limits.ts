@@ -7,7 +7,7 @@ import type { CharacteristicResult } from '../results-schema.js';
 import { questionFinder } from '../question-of.js';
 import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
 import { Distribution } from '../../base/statistics/distribution.js';
-import { createGenerator } from '../../base/statistics/random.js';
+import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import type { Moved } from './levers.js';
 
 export interface Judged {
@@ -70,34 +70,57 @@ export type Noise = Distribution;
 /** What it is not exceeded by, with the confidence of a coverage interval's upper end. */
 export const reachOf = (noise: Noise, coverage: number): number => noise.quantile((1 + coverage) / 2);
 
+/** How well moves come out. */
+export interface Scatter {
+  /** Standard uncertainty of a move, as a share of it. */
+  readonly u: number;
+  /** Degrees of freedom of u; null: it is stated, and taken as known. */
+  readonly degrees: number | null;
+  /** Standard uncertainty that all moves share, as a share of each: of what part of them arrives at the rail. */
+  readonly common: number;
+}
+
 /**
  * What noise e makes of each characteristic T. Moves that were chosen by the readings d lean on their noise, so that the
  * interval of one survey does not hold for them. But T is a greatest of linear functionals: whatever the moves,
  * T(true) ≤ T(read) + T(−e), and the quantile of T(−e) holds for all of them at once. Moves that come out otherwise than
- * asked, each by a share of itself, are part of e.
- *
- * @param responseU Of a move, as a share of it; null: not known, and moves are taken as exact.
+ * asked, each by a share of itself, are part of e. Where that share is only estimated, it is another one in each simulated
+ * round: u·√(ν/χ²), so that a move departs as Student's t with ν degrees of freedom (JCGM 101, 6.4.9).
  */
 export function noiseOf(
   judged: readonly Judged[],
   adjustment: Adjustment,
   moves: readonly Moved[],
-  responseU: number | null,
+  { u, degrees, common }: Scatter,
 ): Noise[] {
   const generator = createGenerator(SEED);
   const ofMoves = createGenerator(SEED + 1);
   const x = new Float64Array(adjustment.network.unknowns.length);
   const noise = judged.map(() => new Float64Array(DRAWS));
+  const moved = moves.map(({ lever: { response }, um }) => ({
+    um,
+    response,
+    at: [...response.keys()].filter((i) => response[i] !== 0),
+  }));
   for (let b = 0; b < DRAWS; b++) {
     adjustment.drawError(generator, x);
-    if (responseU !== null)
-      for (const { lever, um } of moves) {
-        const off = responseU * um * ofMoves.nextNormal();
-        for (let i = 0; i < x.length; i++) x[i]! += off * lever.response[i]!;
-      }
+    const scale = u * studentScale(degrees, ofMoves);
+    const shared = common * ofMoves.nextNormal();
+    for (const { um, response, at } of moved) {
+      const off = um * (shared + scale * ofMoves.nextNormal());
+      for (const i of at) x[i]! += off * response[i]!;
+    }
     judged.forEach(({ question }, k) => (noise[k]![b] = sizeOf(question, x)));
   }
   return noise.map((draws) => new Distribution(draws));
+}
+
+/** √(ν/χ²_ν): times a normal deviate, it is one of Student's t. */
+function studentScale(degrees: number | null, generator: RandomGenerator): number {
+  if (degrees === null) return 1;
+  let chiSquare = 0;
+  for (let k = 0; k < degrees; k++) chiSquare += generator.nextNormal() ** 2;
+  return Math.sqrt(degrees / chiSquare);
 }
 
 function sizeOf(question: Question, x: Float64Array): number {

@@ -5,7 +5,7 @@
  * adjusters move together, of which both are true; so the least number of rounds is sought that keeps to it.
  */
 import { curvatures } from './beam.js';
-import { forceBy, mayHang, type Moved, type SupportForce } from './levers.js';
+import { forceBy, type Moved, type SupportForce } from './levers.js';
 
 export interface Ordered {
   /** In this order, in every round. */
@@ -36,9 +36,9 @@ export function orderOf(
     curvatures(places, y).reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   const hanging = (done: ReadonlyMap<Moved, number>): number =>
     forces.reduce((worst, force) => {
-      if (!mayHang(force)) return worst;
+      if (!force.mayHang) return worst;
       const carried =
-        force.weight! +
+        force.spare +
         forceBy(
           force,
           [...done].map(([{ lever, um }, share]) => ({ lever, um: share * um })),

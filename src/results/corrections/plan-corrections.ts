@@ -15,11 +15,15 @@ import { sourcesOf } from '../../solution/solve/roles.js';
 import { normalQuantile } from '../../base/statistics/normal.js';
 import { betweenStations } from './between-stations.js';
 import { Demands, leverName, wantShape } from './demands.js';
+import { carriedNow, spareOf, type Carried } from './carrying.js';
 import {
   forceBy,
+  hangingGuards,
   leversOf,
   planes,
   supportForcesOf,
+  supportsOf,
+  type Guard,
   type Lever,
   type Moved,
   type Plane,
@@ -39,12 +43,17 @@ import {
   type FoundMoves,
   type SearchInput,
 } from './search.js';
+import { gainOf, scatterOf, type Response } from './response.js';
 import { fewestSheets, stepOfSheets } from './sheets.js';
 
 /** Rounding, µm. */
 const TINY = 1e-6;
 /** How often a plan is made anew for how well its own moves come out. */
-const MOST_ROUNDS = 3;
+const MOST_ROUNDS = 2;
+/** Parts of the margin for scattering moves that are tried where the whole has no room. */
+const PARTS_OF_MARGIN = [0.75, 0.5, 0.25];
+/** A chance that is lower by less is no reason to move more. */
+const ABOUT_AS_LIKELY = 0.05;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
 const USUAL_RANGE = 12_700;
 /** Moves of more than this share of the range are made in two goes, the first of them by so much. */
@@ -59,16 +68,37 @@ export interface PlanInput {
   readonly adjusters: readonly Adjuster[];
   /** What the adjusters are: of a job that names none, its stations. */
   readonly of: CorrectionPlan['of'];
-  /** How well a move comes out; null: moves are taken as exact. */
-  readonly response: NonNullable<CorrectionPlan['response']> | null;
+  /** How well a move comes out. */
+  readonly response: Response;
   readonly onSearch?: OnSearch | undefined;
 }
 
-/** The fewest moves that meet every limit, or those that bring each rail nearest to the shape that is wanted. */
+/**
+ * The fewest moves that meet every limit, or those that bring each rail nearest to the shape that is wanted.
+ *
+ * A support over which the rail hangs does nothing until it touches, and how far that is no survey tells. So a plan is first
+ * sought that leaves such supports alone. If there is none, they are first brought up until they just carry.
+ */
 export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
-  const planner = new Planner(input);
-  const { want } = input.job.aim;
-  return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
+  const { job, adjusters, phase } = input;
+  const planOf = (carried: readonly Carried[], alone: readonly Adjuster[]) => {
+    const planner = new Planner(input, carried, alone);
+    const { want } = job.aim;
+    return want === 'fewest-moves' ? planner.fewest() : planner.shaped(want);
+  };
+  const carried = carriedNow(job, adjusters, phase.adjustment);
+  const hanging = carried.flatMap(({ says, support }) => (says === 'hangs' ? support.adjusters : []));
+  if (hanging.length > 0) {
+    const others = adjusters.filter((adjuster) => !hanging.includes(adjuster));
+    const plan = await planOf(carriedNow(job, others, phase.adjustment), hanging);
+    if (plan.status !== 'impossible') return plan;
+  }
+  return planOf(carried, []);
+}
+
+interface Tried {
+  readonly found: FoundMoves;
+  readonly moves: readonly Move[];
 }
 
 class Planner {
@@ -78,18 +108,33 @@ class Planner {
   /** Those that may move. */
   private readonly levers: readonly Lever[];
   private readonly forces: readonly SupportForce[];
+  private readonly guards: readonly Guard[];
+  /** Those that hold the rail, or will. */
+  private readonly adjusters: readonly Adjuster[];
   private readonly work = new Work();
   private readonly uncertainOf = new Map<string, readonly number[]>();
 
-  constructor(private readonly input: PlanInput) {
+  /** @param alone Supports over which the rail hangs, and which are not to be used. */
+  constructor(
+    private readonly input: PlanInput,
+    private readonly carried: readonly Carried[],
+    private readonly alone: readonly Adjuster[],
+  ) {
     const { job, phase } = input;
     this.job = job;
     this.adjustment = phase.adjustment;
     this.judged = judgedOf(job, phase.questions, input.now);
-    const all = leversOf(job.rails, input.adjusters, phase.adjustment.network, job.aim.untouched);
+    this.adjusters = input.adjusters.filter((adjuster) => !alone.includes(adjuster));
+    const all = leversOf(job, this.adjusters, phase.adjustment.network, gainOf(input.response));
     const datumStays = job.aim.datum === 'stays' && !this.datumItselfIsOpen(all);
     this.levers = all.filter(({ rail }) => !(datumStays && rail === job.datum));
-    this.forces = supportForcesOf(job.rails, input.adjusters, this.levers);
+    this.forces = supportForcesOf(job, this.adjusters, this.levers, (rail, support) =>
+      spareOf(carried.find((c) => c.rail === rail && c.support.atMm === support.atMm)!),
+    );
+    this.guards = [
+      ...this.forces.filter(({ mayHang }) => mayHang),
+      ...hangingGuards(job, this.adjusters, this.levers, alone),
+    ];
   }
 
   /** A limit of the datum rail by itself: no other rail can be moved for it. */
@@ -109,26 +154,65 @@ class Planner {
   async fewest(): Promise<CorrectionPlan> {
     if (this.judged.every(({ isKept }) => isKept)) return this.section('best', 0, [], []);
     const input = this.searchInput();
-    let reaches = this.reaches([]);
-    let found: FoundMoves | null = null;
+    const exact = this.reaches([]);
+    let reaches = exact;
+    const tried: Tried[] = [];
     // Moves come out only nearly as asked: what they leave open depends on how large they are.
-    for (let round = 0; ; round++) {
+    for (let round = 0; round <= MOST_ROUNDS; round++) {
       const allowed = this.allowed(input, reaches);
-      const next: FoundMoves = await this.fewestLarge(input, allowed, found?.adjusters ?? 0);
-      if (next.status === 'none') return this.nearest(input, this.reaches([]));
-      if (next.status === 'ended') return this.fromLeastMovement(input, allowed);
-      found = next;
+      const found = await this.fewestLarge(input, allowed, tried.at(-1)?.found.adjusters ?? 0);
+      if (found.status === 'ended' && tried.length === 0) return this.fromLeastMovement(input, allowed);
+      if (found.status === 'none' && tried.length === 0) return this.nearest(input, reaches);
+      if (found.status === 'none' || found.status === 'ended') break;
       const moves = await this.read(input.levers, found.value);
+      tried.push({ found, moves });
       const needed = this.reaches(moves);
       const isKept = needed.every((reach, k) => reach <= reaches[k]! + 0.01 * this.judged[k]!.c.limit!);
-      if (isKept || round === MOST_ROUNDS)
-        return this.section(found.status as 'best' | 'found', found.gap, [], moves);
+      if (isKept) return this.section(found.status as 'best' | 'found', found.gap, [], moves);
       reaches = needed.map((reach, k) => Math.max(reach, reaches[k]!));
     }
+    return this.likeliest(input, tried, exact, reaches);
+  }
+
+  /**
+   * Exact moves would meet every limit, but these come out only nearly as asked, and there is no room for all of the margin
+   * for that. The fewest of the moves that are about as likely as any to meet the limits; how likely is predicted.
+   */
+  private async likeliest(
+    input: SearchInput,
+    tried: readonly Tried[],
+    exact: readonly number[],
+    wanted: readonly number[],
+  ): Promise<CorrectionPlan> {
+    const all = [...tried];
+    for (const share of PARTS_OF_MARGIN) {
+      const allowed = this.allowed(
+        input,
+        exact.map((reach, k) => reach + share * (wanted[k]! - reach)),
+      );
+      if ((await reachable(input, allowed)) === null) continue;
+      const found = await this.fewestLarge(input, allowed, tried[0]!.found.adjusters);
+      if (found.status === 'best' || found.status === 'found')
+        all.push({ found, moves: await this.read(input.levers, found.value) });
+      break;
+    }
+    const chances = all.map(({ moves }) =>
+      Math.min(
+        ...this.predict(moves).flatMap(({ limit, value, probability }) =>
+          limit === null || value === null ? [] : [probability!],
+        ),
+      ),
+    );
+    const best = Math.max(...chances);
+    const [chosen] = all
+      .filter((_, k) => chances[k]! >= best - ABOUT_AS_LIKELY)
+      .sort((a, b) => a.found.adjusters - b.found.adjusters);
+    const percent = Number((100 * this.input.response.u).toPrecision(2));
+    return this.section('found', chosen!.found.gap, [reason('moves-scatter', { percent })], chosen!.moves);
   }
 
   private searchInput(): SearchInput {
-    const { adjustment, judged, forces } = this;
+    const { adjustment, judged, guards } = this;
     const levers = leversThatMatter({ adjustment, judged, levers: this.levers });
     return {
       adjustment,
@@ -136,7 +220,7 @@ class Planner {
       levers,
       least: levers.map((lever) => this.leastOf(lever)),
       wholeLeast: levers.map(() => null),
-      forces,
+      guards,
       wholes: new Set(this.wholes(levers).keys()),
       onSearch: this.input.onSearch,
     };
@@ -211,7 +295,7 @@ class Planner {
     for (const rail of this.job.rails)
       for (const plane of planes) {
         const own = levers.filter((lever) => lever.rail === rail && lever.plane === plane);
-        const places = this.input.adjusters.filter((adjuster) => adjuster.rail === rail.id);
+        const places = this.adjusters.filter((adjuster) => adjuster.rail === rail.id);
         if (own.length > 0 && own.length === places.length) wholes.set(railKey(own[0]!), own.length);
       }
     return wholes;
@@ -245,10 +329,20 @@ class Planner {
   private async nearest(input: SearchInput, reaches: readonly number[]): Promise<CorrectionPlan> {
     const allowed = this.allowed(input, reaches);
     const { leastUm } = this.job.aim;
-    // Smaller moves would do, or parts of a sheet: they are not asked for.
-    if ((await reachable(input, allowed)) !== null)
-      return this.section('impossible', null, [reason('moves-too-small', { leastUm })], []);
+    if ((await reachable(input, allowed)) !== null) {
+      // Smaller moves would do, or parts of a sheet: they are not asked for.
+      const isRefused = input.levers.some(
+        ({ adjuster, plane }, k) =>
+          input.least[k]! > 0 ||
+          input.wholeLeast[k] !== null ||
+          (plane === 'vertical' && adjuster.shims !== null),
+      );
+      return isRefused
+        ? this.section('impossible', null, [reason('moves-too-small', { leastUm })], [])
+        : this.section('found', null, [reason('no-plan-in-search', {})], []);
+    }
     const plan = await this.leastMissed(input, allowed, false);
+    if (plan.status === 'ended') return this.section('found', null, [reason('no-plan-in-search', {})], []);
     // Were there travel without end, would the limits still be missed?
     const free = await this.leastMissed(input, allowed, true);
     const missed = this.judged.flatMap(({ c, most, least }, k): NonNullable<CorrectionPlan['missed']> => {
@@ -312,9 +406,7 @@ class Planner {
   /** What the moves are to leave for noise and for how well they come out, for each judged characteristic. */
   private reaches(moves: readonly Moved[]): number[] {
     const { response } = this.input;
-    // What is only assumed is told, and lowers the confidence in what is predicted; it makes no list longer.
-    const responseU = response === null || response.assumed === true ? null : response.u;
-    return noiseOf(this.judged, this.adjustment, moves, responseU).map((noise) =>
+    return noiseOf(this.judged, this.adjustment, moves, scatterOf(response)).map((noise) =>
       reachOf(noise, this.job.decision.coverage),
     );
   }
@@ -338,12 +430,15 @@ class Planner {
         if (why !== null) return why;
         const cost = isNear ? new Map([[size, 1]]) : movement;
         const plan = await this.work.of(1, programme, cost, 0, input.onSearch);
-        return plan.status === 'none' || plan.status === 'ended' ? reason('nothing-can-move', {}) : plan;
+        return plan;
       };
       const near = await solve(Infinity, true);
       if ('code' in near) return nothing(near);
+      if (near.status === 'none') return nothing(reason('nothing-can-move', {}));
+      if (near.status === 'ended') return this.section('found', null, [reason('no-plan-in-search', {})], []);
       const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
-      if ('code' in least) return nothing(least);
+      if ('code' in least || least.status === 'none' || least.status === 'ended')
+        return this.section('found', null, [reason('no-plan-in-search', {})], []);
       const moves = await this.read(levers, least.value);
       const small = this.smallWholes(moves);
       const isAsked = (lever: Lever) =>
@@ -389,7 +484,7 @@ class Planner {
       sources,
       explainer(job, adjustment),
     );
-    const noise = noiseOf(this.judged, adjustment, moves, this.input.response?.u ?? null);
+    const noise = noiseOf(this.judged, adjustment, moves, scatterOf(this.input.response));
     return list.map((c, k) => this.foreseen(c, this.input.now[k]!, noise));
   }
 
@@ -469,18 +564,60 @@ class Planner {
       toRead: input.now.flatMap(({ limit, value }, characteristic) =>
         limit !== null && value === null ? [characteristic] : [],
       ),
+      ...this.supports(moves),
       predicted: this.predict(moves),
       ...(coarseShare !== null && { coarseShare }),
-      ...(input.response && { response: input.response }),
+      response: input.response,
       after: this.after(moves),
     };
   }
 
+  /** What every support carries now, and how its force changes: of rails whose stiffness is stated. */
+  private supports(moves: readonly Moved[]): Pick<CorrectionPlan, 'supports'> {
+    const { alone } = this;
+    const supports = this.job.rails.flatMap((rail) => {
+      const hung = supportsOf(alone.filter((adjuster) => adjuster.rail === rail.id)).map((support) => ({
+        rail,
+        support,
+        says: 'hangs' as const,
+        force: null,
+      }));
+      return [...this.carried.filter((c) => c.rail === rail), ...hung]
+        .sort((a, b) => a.support.atMm - b.support.atMm)
+        .flatMap(({ support, says, force }): NonNullable<CorrectionPlan['supports']> =>
+          planes.flatMap((axis) => {
+            const by = this.forces.find(
+              (f) => f.rail === rail && f.plane === axis && f.support.atMm === support.atMm,
+            );
+            const isHung = axis === 'vertical' && says === 'hangs';
+            const change = by === undefined ? null : forceBy(by, moves);
+            const isTold = axis === 'vertical' ? rail.stiffness !== null || isHung : (change ?? 0) !== 0;
+            if (!isTold) return [];
+            return [
+              {
+                rail: rail.id,
+                adjusters: support.adjusters.map(({ id }) => id),
+                along: support.atMm,
+                axis,
+                carries:
+                  axis === 'horizontal' || says === 'open' ? 'not-known' : says === 'hangs' ? 'no' : 'yes',
+                ...(axis === 'vertical' && force !== null && { now: force }),
+                change,
+                // It is brought up until it just carries, before any move.
+                ...(isHung && !alone.includes(support.adjusters[0]!) && { bringUp: true }),
+              },
+            ];
+          }),
+        );
+    });
+    return supports.length === 0 ? {} : { supports };
+  }
+
   private listed(moves: readonly Move[]): MoveList {
-    const { job, input, adjustment } = this;
+    const { job, adjustment } = this;
     return listOf(moves, {
       rails: job.rails,
-      adjusters: input.adjusters,
+      adjusters: this.adjusters,
       forces: this.forces,
       wholes: this.wholes(this.levers),
       liesAt: (rail, plane, places) => this.liesAt(rail, plane, adjustment.x, places),

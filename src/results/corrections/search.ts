@@ -8,7 +8,7 @@
  */
 import type { Adjustment } from '../../solution/solve/adjustment.js';
 import { Demands, leverName } from './demands.js';
-import { mayHang, tiesOf, type Lever, type SupportForce } from './levers.js';
+import { tiesOf, type Guard, type Lever } from './levers.js';
 import type { Allowed, Judged } from './limits.js';
 import { Programme, type OnSearch, type Solved } from './programme.js';
 import { MOST_SHEETS, sheetsIn, stepOfSheets } from './sheets.js';
@@ -28,7 +28,7 @@ export interface SearchInput {
    * plane move, one of them must move by as much.
    */
   readonly wholeLeast: readonly (number | null)[];
-  readonly forces: readonly SupportForce[];
+  readonly guards: readonly Guard[];
   /** Keys (`railKey`) of the rails and planes that may move as a whole: every support of them can. */
   readonly wholes: ReadonlySet<string>;
   readonly onSearch: OnSearch | undefined;
@@ -84,7 +84,7 @@ const LEAST_WORK = 500;
 
 /** The plain linear programme of moves: travel, ties, supports that may not hang, limits. */
 export function movesProgramme(
-  { adjustment, judged, levers, forces }: SearchInput,
+  { adjustment, judged, levers, guards }: SearchInput,
   reaches: readonly Reach[],
   allowed: readonly Allowed[],
   slackOf: ((k: number, programme: Programme) => string) | null = null,
@@ -100,14 +100,13 @@ export function movesProgramme(
       ]),
       { least: 0, most: 0 },
     );
-  for (const force of forces) {
-    if (!mayHang(force)) continue;
+  for (const { each: by, spare } of guards) {
     const terms = new Map<string, number>();
     levers.forEach((lever, k) => {
-      const each = force.each.get(lever);
+      const each = by.get(lever);
       if (each !== undefined) terms.set(leverName(k), each);
     });
-    if (terms.size > 0) programme.row(terms, { least: -force.weight! });
+    if (terms.size > 0) programme.row(terms, { least: -spare });
   }
   judged.forEach(({ question }, k) => {
     const { least, most } = allowed[k]!;

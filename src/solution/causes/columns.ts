@@ -1,11 +1,7 @@
 /** Columns of hypotheses, put together row by row. */
-import type { Reading } from '../../survey/readings/readings.js';
+import { valueOf, type Reading } from '../../survey/readings/readings.js';
 import type { Column } from './hypothesis.js';
 import type { Row } from './survey-rows.js';
-
-/** As read: µm of an offset or span, µm/m of a slope. A span is read as its whole length, but known as its departure. */
-export const valueOf = (r: Reading): number =>
-  r.kind === 'offset' ? r.um : r.kind === 'slope' ? r.umPerM : r.departureUm;
 
 export const withValue = (r: Reading, value: number): Reading =>
   r.kind === 'offset'

@@ -1,12 +1,13 @@
 /** What is said of readings that contradict each other, or agree too well: the causes, each with its fix, and how to tell them apart. */
+import { counted } from '../../base/diagnostics/counted.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { Job } from '../../survey/job/job.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
-import type { Reading } from '../../survey/readings/readings.js';
+import { valueOf, type Reading } from '../../survey/readings/readings.js';
 import { linearised } from '../solve/linearised.js';
 import type { Network } from '../solve/network.js';
-import { valueOf, withValue } from './columns.js';
+import { withValue } from './columns.js';
 import type { Fix } from './fix.js';
 import { isMistake } from './hypothesis.js';
 import { identify, type Identified } from './identify.js';
@@ -82,7 +83,8 @@ function causeOf(
 ): Cause {
   const { hypothesis, fitted } = w;
   const fix = isOffered ? hypothesis.fix(fitted) : null;
-  const others = alike.length > 1 ? `, or up to ${alike.length - 1} readings earlier or later` : '';
+  const others =
+    alike.length > 1 ? `, or up to ${counted(alike.length - 1, 'reading')} earlier or later` : '';
   return {
     words: `${hypothesis.cause(fitted)}${others}`,
     fix,

@@ -22,6 +22,9 @@ export type Fix =
   /** Readings are never changed by the program. */
   | { readonly kind: 'readings'; readonly text: string };
 
+/** What a person looks up in the field notes and corrects in the readings. */
+export const lookUp = (text: string): Fix => ({ kind: 'readings', text });
+
 /** A fix that the program can make by itself, once a person has agreed. */
 export type JobFix = Extract<Fix, { readonly kind: 'job' }>;
 

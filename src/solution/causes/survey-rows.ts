@@ -1,6 +1,6 @@
 /** The rows of a phase as a crew took them: by set-up, plane, pass and line, in the order in which they were read. */
 import { addTo as push, groupBy as by } from '../../base/lists.js';
-import { axes, type Axis, type Job, type Setup } from '../../survey/job/job.js';
+import { axes, type Axis, type Job, type Place2D, type Setup } from '../../survey/job/job.js';
 import { hoursOf } from '../../survey/readings/clock.js';
 import type { OffsetReading, Reading, SlopeReading, SpanReading } from '../../survey/readings/readings.js';
 import type { Network } from '../solve/network.js';
@@ -40,6 +40,18 @@ export interface SurveyRows {
   readonly groups: readonly Group[];
   /** Hours of each observation since the first of its set-up; NaN without a time. */
   readonly hours: Float64Array;
+}
+
+/** Where a point is. */
+export const placeOf = ({ rails, monuments }: Job, point: OffsetReading['point']): Place2D =>
+  point.kind === 'station'
+    ? rails.find(({ id }) => id === point.rail)!.stations[point.station - 1]!
+    : monuments.find(({ id }) => id === point.monument)!;
+
+/** From the set-up, in plan, m. */
+export function distanceOf(job: Job, { reading: { point, setup: id } }: OffsetRow): number {
+  const [place, setup] = [placeOf(job, point), job.setups.find((s) => s.id === id)!];
+  return Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
 }
 
 export const lineOf = ({ point }: OffsetReading): string =>

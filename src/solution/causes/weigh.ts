@@ -19,8 +19,8 @@ import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
-import type { Reading } from '../../survey/readings/readings.js';
-import { valueOf, withValue } from './columns.js';
+import { valueOf, type Reading } from '../../survey/readings/readings.js';
+import { withValue } from './columns.js';
 import type { Change, Column, Fitted, Hypothesis } from './hypothesis.js';
 import {
   contextOf,
@@ -280,14 +280,16 @@ function moved(
 
 /** Of each factor that is not hopeless: two that the readings do not tell apart are two names. */
 function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): readonly Weighed[] {
-  const { context, logDet } = base;
+  const { context, logDet, checked } = base;
   const projected = project(context, change.column);
   if (projected === null) return [];
   const { rows } = change.column;
+  // Q_RᵀQ_R has n_R eigenvalues from 0 to 1 with this mean. ln(1 + cλ) is concave in λ, so ln J is greatest where all are equal.
+  const leverage = 1 - meanOf(rows, checked);
   return change.factors.flatMap((f): Weighed[] => {
     const misfit = Math.max(0, context.misfit + 2 * (f - 1) * projected.seen + (f - 1) ** 2 * projected.own);
-    // ln J is at most n_R ln f for f > 1 and 0 for f < 1: where even that is hopeless no determinant is worked out.
-    const most = f > 1 ? rows.length * Math.log(f) : 0;
+    // Where even the greatest ln J is hopeless no determinant is worked out.
+    const most = rows.length * (Math.log(f) + 0.5 * Math.log1p((1 / (f * f) - 1) * leverage));
     if (misfit - 2 * most + price(hypothesis) > context.misfit + HOPELESS) return [];
     const changed = factorOf(withSigma(context.network, rows, f));
     const logJ = rows.length * Math.log(f) + 0.5 * (changed - logDet);
@@ -306,6 +308,13 @@ function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): r
 }
 
 const HOPELESS = 30;
+
+function meanOf(rows: ArrayLike<number>, values: Float64Array): number {
+  let sum = 0;
+  for (let j = 0; j < rows.length; j++) sum += values[rows[j]!]!;
+  return sum / rows.length;
+}
+
 const factorOf = (network: Context['network']): number => logDeterminant(contextOf(network).factor);
 
 function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'labels'>): Weighed | null {

@@ -14,5 +14,5 @@ export function applies(t: Tolerance, q: Question): boolean {
   // A side is always measured from the line through the ends.
   if (q.side === undefined && q.reference !== undefined && (t.reference ?? 'least-squares') !== q.reference)
     return false;
-  return q.over === undefined || t.overMm === q.over;
+  return (t.overMm ?? undefined) === q.over;
 }

@@ -33,6 +33,7 @@ import type { GreatestOf } from '../verdict/greatest.js';
 import { greatestMagnitude } from '../verdict/greatest-magnitude.js';
 import { greatestRange } from '../verdict/greatest-range.js';
 import { greatestWindow } from '../verdict/greatest-window.js';
+import { greatestWithin, worstPair } from '../verdict/greatest-within.js';
 import {
   boundByPairs,
   excessesOfLine,
@@ -186,6 +187,28 @@ const lineZone = (x: Float64Array): ZoneOf => ({
   widthOf: lineZoneWidths(x),
   supportOf: (d) => supportOfLine(x, minimumZoneLine(x, d)),
 });
+
+/** Greatest less least within the worst window of at most `overM`, without a line of its own. Null: no window has two points. */
+export function rangeWithin(x: Float64Array, overM: number): Measure | null {
+  const plan = planWindows(x, overM, 2);
+  if (plan === null) return null;
+  const pairOf = (d: Float64Array) => {
+    const [i, j] = worstPair(d, plan);
+    return worstPair(d, plan, EQUAL_EXTREMES * (1 + Math.abs(d[j]! - d[i]!)));
+  };
+  return {
+    explain: (d) => {
+      const [i, j] = pairOf(d);
+      const gradient = d[j]! >= d[i]! ? difference(j, i) : difference(i, j);
+      return { value: Math.abs(d[j]! - d[i]!), gradient, at: [i, j] };
+    },
+    seen: (d) => {
+      const [i, j] = pairOf(d);
+      return Array.from(d.subarray(i, j + 1), (value, k) => ({ index: i + k, value }));
+    },
+    greatest: (d, errors) => greatestWithin(d, errors, plan),
+  };
+}
 
 /**
  * Local straightness: the worst of all windows of at most `overM` with at least three stations, each about its own line. Null:

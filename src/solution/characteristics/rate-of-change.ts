@@ -18,7 +18,17 @@ export function rateOfChangeQuestion(
   const ask = asking(`rate-of-change-${plane}`, rail, { over: overMm });
   const line = profile === null || profile.positions.length < 3 ? null : slopeOf(profile);
   if (profile === null || line === null) return ask.none(reason('rate-stations', { rail, plane }));
-  const { positions, unknown } = profile;
+  const windows = slopesWithin(profile, overMm);
+  if (windows === null) return ask.none(reason('rate-apart', { rail, overMm }));
+  const family = { ...windows, shared: [line], multiplier: new Float64Array(windows.local.length).fill(1) };
+  return ask.extreme(family, `rate of change|${rail}|${plane}|${overMm}`);
+}
+
+/** The slope of each window, from its first station to the farthest one within the length; null: no two are as near. */
+export function slopesWithin(
+  { positions, unknown, ...profile }: RailProfile,
+  overMm: number,
+): LinearFamily | null {
   const points: FamilyPoint[] = [];
   const starts: number[] = [];
   const local: LinearFamily['local'][number][] = [];
@@ -31,13 +41,6 @@ export function rateOfChangeQuestion(
     starts.push(positions[i]!);
     local.push({ index: [unknown[i]!, unknown[k]!], weight: [-perMetre, perMetre] });
   }
-  if (local.length === 0) return ask.none(reason('rate-apart', { rail, overMm }));
-  const family: LinearFamily = {
-    points,
-    positions: Float64Array.from(starts),
-    local,
-    shared: [line],
-    multiplier: new Float64Array(local.length).fill(1),
-  };
-  return ask.extreme(family, `rate of change|${rail}|${plane}|${overMm}`);
+  if (local.length === 0) return null;
+  return { points, positions: Float64Array.from(starts), local, shared: [], multiplier: new Float64Array(0) };
 }

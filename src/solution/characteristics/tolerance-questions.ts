@@ -5,12 +5,22 @@
 import { characteristicOf } from '../../survey/characteristics/characteristics.js';
 import { identityKey } from '../../survey/characteristics/identity.js';
 import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../../survey/job/job.js';
-import { againstQuestions, type Pair } from './against.js';
+import { againstQuestions, railUnread, type Pair } from './against.js';
 import { coplanarityQuestions } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
+import { levelOverQuestion } from './level-along.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
 import { asking } from './asking.js';
-import { differences, fromEnds, joined, scaled, within } from './profiles.js';
+import { range, rangeWithin } from './measures.js';
+import {
+  differences,
+  fromEnds,
+  joined,
+  offsetsAboutOwnMean,
+  scaled,
+  sideOf as side,
+  within,
+} from './profiles.js';
 import type { Asked, ProfileQuestion, Question } from './question.js';
 import { isPlain, plainQuestion, type RailProfiles } from './plain-questions.js';
 import { straightnessQuestion, straightnessQuestions } from './straightness.js';
@@ -30,6 +40,7 @@ export function askedByTolerances(job: Job, profiles: AllProfiles): Question[] {
 /** true: it asks for more than what is asked for every job. */
 const isSpecial = (t: Tolerance): boolean =>
   characteristicOf(t.what).ofJoints ||
+  characteristicOf(t.what).onlyByTolerance ||
   t.overMm !== null ||
   t.betweenMm !== null ||
   t.against !== null ||
@@ -72,10 +83,13 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
       horizontal: within(whole.horizontal, t.betweenMm),
     };
   };
-  if (t.rails !== null) return askGroup(t, t.rails, of).map(tagged);
+  const stretch = (question: Question): Question =>
+    t.overMm === null || !characteristicOf(t.what).overLength ? question : overLength(question, t.overMm);
+  if (t.rails !== null) return askGroup(t, t.rails, of).map(stretch).map(tagged);
   const rails = job.rails.filter((rail) => (t.rail === null ? canHave(t, rail, job) : rail.id === t.rail));
   return rails
     .flatMap((rail) => askRail(t, of(rail.id), profiles.get(t.against ?? job.datum.id)!))
+    .map(stretch)
     .map(tagged);
 }
 
@@ -92,6 +106,8 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
   const reference = t.reference ?? 'least-squares';
   const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
   const { what } = t;
+  if (what === 'level-along' && t.overMm !== null)
+    return [levelOverQuestion(rail.id, own.vertical, t.overMm)];
   if (isPlain(what)) return [plainQuestion(what, own, partner)];
   switch (what) {
     case 'straightness-vertical':
@@ -115,6 +131,9 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
       return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
     case 'coplanarity':
       return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
+    case 'parallelism-to-line-vertical':
+    case 'parallelism-to-line-horizontal':
+      return [toLineQuestion(rail, plane, own[plane], partner)];
     case 'parallelism-vertical':
     case 'parallelism-horizontal':
     case 'height-difference':
@@ -123,6 +142,50 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
     case 'span':
       return againstQuestions(rail, own, partner.rail, partner).filter((q) => q.what === what);
   }
+}
+
+/**
+ * The same question of the worst stretch of a length: ranges are then those of the points within it. What is a window
+ * already stays.
+ */
+function overLength(question: Question, overMm: number): Question {
+  if (question.kind === 'greatest-of')
+    return {
+      ...question,
+      over: overMm,
+      parts: question.parts.map((part) => overLength(part, overMm) as ProfileQuestion),
+    };
+  if (question.kind !== 'range') return { ...question, over: overMm };
+  const measure = rangeWithin(question.family.positions, overMm / 1000);
+  const { what, rail, unit, signed } = question;
+  if (measure === null)
+    return {
+      what,
+      rail,
+      unit,
+      signed,
+      over: overMm,
+      kind: 'none',
+      reason: reason('rate-apart', { rail, overMm }),
+    };
+  return { ...question, over: overMm, measure, key: `${question.key}|over ${overMm}` };
+}
+
+/** Greatest less least distance of the rail from the least-squares line of its partner. */
+function toLineQuestion(
+  rail: Rail,
+  plane: 'vertical' | 'horizontal',
+  own: Pair['vertical'],
+  partner: RailProfiles,
+): Question {
+  const ask = asking(`parallelism-to-line-${plane}`, rail.id);
+  const line = partner[plane];
+  if (own === null) return ask.none(reason('rail-unread', { rail: rail.id, plane, isDatum: false }));
+  if (line === null) return ask.none(railUnread(partner.rail, plane));
+  const family = own.positions.length < 2 ? null : offsetsAboutOwnMean(own, line);
+  return family === null
+    ? ask.none(reason('slope-stations', { rail: partner.rail.id }))
+    : ask.range(family, `to line|${rail.id}|${partner.rail.id}|${plane}`, range);
 }
 
 /** The signed departure of greatest magnitude from the line through the ends of the rail. */
@@ -141,7 +204,7 @@ function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Rail
   if (t.what === 'coplanarity')
     return coplanarityQuestions(first, rails).filter((q) => q.reference === (t.reference ?? 'least-squares'));
   const pairs = rails.flatMap((rail, i) => rails.slice(0, i).map((other) => ({ rail, other })));
-  if (t.what === 'height-difference' || t.what === 'cross-level')
+  if (t.what === 'height-difference' || t.what === 'cross-level' || t.what === 'span')
     return [signedOfPairs(t.what, first, pairs)];
   const asked = pairs.flatMap(({ rail, other }) =>
     againstQuestions(rail.rail, rail, other.rail, other).filter(({ what }) => what === t.what),
@@ -154,16 +217,18 @@ function askGroup(t: Tolerance, ids: readonly string[], of: (id: string) => Rail
 
 /** The deviation of greatest magnitude among all pairs. */
 function signedOfPairs(
-  what: 'height-difference' | 'cross-level',
+  what: 'height-difference' | 'cross-level' | 'span',
   first: string,
   pairs: readonly { readonly rail: RailProfiles; readonly other: RailProfiles }[],
 ): Question {
   const ask = asking(what, first);
   const families = pairs.map(({ rail, other }) => {
-    if (rail.vertical === null || other.vertical === null) return null;
-    const heights = differences(rail.vertical, other.vertical);
-    const perMetre = what === 'cross-level' ? 1000 / distanceAcrossMm(rail.rail, other.rail) : 1;
-    return heights === null ? null : scaled(heights, perMetre);
+    const plane = what === 'span' ? 'horizontal' : 'vertical';
+    const [own, others] = [rail[plane], other[plane]];
+    const matched = own && others && differences(own, others);
+    if (matched === null) return null;
+    if (what === 'span') return scaled(matched, side(rail.rail, other.rail));
+    return scaled(matched, what === 'cross-level' ? 1000 / distanceAcrossMm(rail.rail, other.rail) : 1);
   });
   const open = families.indexOf(null);
   if (open >= 0) {

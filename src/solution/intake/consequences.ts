@@ -28,6 +28,43 @@ export function withoutConsequences(list: readonly Diagnostic[]): Diagnostic[] {
   );
 }
 
+/** What follows from a finding of the same file, until that is answered. */
+const effects: readonly {
+  readonly of: (d: Diagnostic) => boolean;
+  readonly are: (code: string, severity: Diagnostic['severity']) => boolean;
+}[] = [
+  {
+    of: ({ code, severity }) => code === 'CSV_DECIMALS_SPLIT' && severity === 'error',
+    are: (code, severity) =>
+      code === 'CSV_ROW_LENGTH' || (code === 'CSV_DECIMALS_SPLIT' && severity === 'confirm'),
+  },
+  {
+    of: ({ code, severity }) => severity === 'error' && code.startsWith('CSV_COLUMN_'),
+    are: (code) => !code.startsWith('CSV_'),
+  },
+  {
+    of: ({ code, severity }) => code === 'UNIT_IMPLAUSIBLE' && severity === 'confirm',
+    are: (code) => code === 'READING_OUT_OF_RANGE' || code === 'READING_NEAR_RANGE',
+  },
+];
+
+/** That nothing was read follows from whatever else cannot be used. */
+const NOTHING_READ: ReadonlySet<DiagnosticCode> = new Set(['NO_READINGS_USED', 'SETUP_READS_NOTHING']);
+
+/** Without what the other findings cause. @param list With the answers of job.json. */
+export function withoutEffects(list: readonly Diagnostic[]): Diagnostic[] {
+  const isOther = ({ severity, code }: Diagnostic) => severity === 'error' && !NOTHING_READ.has(code);
+  const hasOther = list.some(isOther);
+  const files = effects.map(({ of }) => new Set(list.flatMap((d) => (of(d) && d.at ? [d.at.file] : []))));
+  return list.filter(({ code, data, at, severity }) => {
+    const own = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
+    return (
+      !(hasOther && NOTHING_READ.has(code)) &&
+      !effects.some(({ are }, k) => at !== undefined && files[k]!.has(at.file) && are(own, severity))
+    );
+  });
+}
+
 /** Findings of readings that contradict each other, with possible causes. */
 const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'MISFIT_EXPLAINED',

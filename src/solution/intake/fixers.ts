@@ -1,5 +1,6 @@
 /** Changes of job.json that follow from a finding alone. None was tried yet, and where several are possible all are given. */
 import { parse } from 'jsonc-parser';
+import { unitLabel } from '../../base/units/units.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
 import { JOB_FILE, normalPath } from '../../survey/job/job-paths.js';
@@ -53,6 +54,13 @@ const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
     ofEntry(found, 'The rows with sums or signatures are left out.', 'ignoreRows', [
       JSON.parse(key) as string[],
     ]),
+  UNIT_IMPLAUSIBLE: ({ units }, found) =>
+    ofEntry(
+      found,
+      (unit) => `The readings of ${found.file} are in ${unitLabel(unit)}.`,
+      'unit',
+      [...units.matchAll(/in (\S+) \(/g)].map(([, label]) => label!.replace('µ', 'u')),
+    ),
   CELL_NUMBER_AMBIGUOUS: (_, found) =>
     ofEntry(found, (mark) => `In ${found.file} the decimal mark is the ${mark}.`, 'decimal', [
       'point',

@@ -19,7 +19,7 @@ import type { JobDigests } from '../../survey/job/job-digests.js';
 import { readResolved } from '../../survey/job/read-job.js';
 import type { Frame } from '../../survey/job/resolve-job.js';
 import { applyConfirmations } from './confirmations.js';
-import { withoutConsequences, withoutSignsOfMisfit } from './consequences.js';
+import { withoutConsequences, withoutEffects, withoutSignsOfMisfit } from './consequences.js';
 import { FEWEST_CHECKS } from '../causes/identify.js';
 import { adjust, type Adjustment } from '../solve/adjustment.js';
 import { buildNetwork, type Network } from '../solve/network.js';
@@ -147,7 +147,8 @@ export async function inspectJob(
     usable === null
       ? { causeFixes: [], solved: NOT_SOLVED, all: found }
       : await inspectSurvey(usable, found, limit, { text, again });
-  const confirmed = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
+  const answered = applyConfirmations(withoutConsequences(all), job?.confirmed ?? [], usable !== null);
+  const confirmed = withoutEffects(answered);
   const diagnostics = sortDiagnostics(
     readings === null ? confirmed : withoutSignsOfMisfit(confirmed, readings),
   );
@@ -209,11 +210,16 @@ async function inspectSurvey(
   ];
   const isTooLarge = known.some(({ code }) => code === 'JOB_TOO_LARGE');
   const solved = isTooLarge ? NOT_SOLVED : await inStage('solve', () => solveAll(job, readings));
+  const ofJob = [
+    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
+    ...implausibleGeometry(job),
+    ...implausibleDays(job, readings),
+    ...unreadStations(job, readings, read, solved),
+  ];
+  const door = { job, frame, readings, known: [...known, ...ofJob], ...trial };
   const explained = isTooLarge
     ? null
-    : await inStage('causes', () =>
-        explainMisfits({ job, frame, readings, known, ...trial }, searched(job, readings, solved, known)),
-      );
+    : await inStage('causes', () => explainMisfits(door, searched(job, readings, solved, known)));
   const ofModel =
     explained === null
       ? known
@@ -221,14 +227,7 @@ async function inspectSurvey(
           ...withUnitOnce(withoutGuesses(known, explained.judged), explained),
           ...ofSolution(job, read, solved),
         ];
-  const all = [
-    ...ofModel,
-    ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
-    ...implausibleGeometry(job),
-    ...implausibleDays(job, readings),
-    ...unreadStations(job, readings, read, solved),
-    ...thinPasses(readings, frame),
-  ];
+  const all = [...ofModel, ...ofJob, ...thinPasses(readings, frame)];
   return { causeFixes: explained?.fixes ?? [], solved, all };
 }
 

@@ -5,8 +5,7 @@ import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { normalPath } from '../../survey/job/job-paths.js';
 import type { Job } from '../../survey/job/job.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
-import type { Readings } from '../../survey/readings/readings.js';
-import { valueOf } from '../../survey/readings/suspicions/series.js';
+import { valueOf, type Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
 import { leastOf } from '../../base/statistics/extent.js';
 

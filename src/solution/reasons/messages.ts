@@ -66,6 +66,8 @@ export const reasonMessages = {
     'no list of moves was found within the search; that there is none is not proven',
   'reason.moves-too-small':
     'only moves would help that are smaller than what is asked for ({leastUm} um, what is known of the place, or the thinnest sheet): read again, or agree on the limit',
+  'reason.moves-scatter':
+    'moves come out only to within {percent} % of their amount (standard uncertainty), and one round may not be enough: make the moves, survey again, and correct a second time',
   'reason.nothing-can-move': 'nothing that may be moved changes it',
   'reason.no-stations-beside-datum': 'rail {rail} has no stations next to those of the datum rail',
   'reason.place-to-datum-open': 'the readings do not determine where rail {rail} is to the datum rail',

@@ -46,6 +46,7 @@ export interface ReasonData {
   'limit-missed': { what: string; rail: string; by: number; unit: string; apartM: number | null };
   'no-plan-in-search': Nothing;
   'moves-too-small': { leastUm: number };
+  'moves-scatter': { percent: number };
   'nothing-can-move': Nothing;
   'no-stations-beside-datum': { rail: string };
   'place-to-datum-open': { rail: string };

@@ -2,6 +2,7 @@
  * Repeated readings of one point from one set-up: the last reading minus the first. A set-up that has not moved closes within
  * the uncertainty of two readings, after the drift of its planes is subtracted.
  */
+import { greatestBy, groupBy } from '../../base/lists.js';
 import { pointLabel } from '../../survey/readings/point-label.js';
 import { inOrder } from '../../survey/readings/in-order.js';
 import type { OffsetReading } from '../../survey/readings/readings.js';
@@ -42,15 +43,13 @@ const MAX_LISTED_EACH = 4;
 /** All repeated points: last reading minus first, compared with what is allowed. */
 export function closuresOf(adjustment: Adjustment): Closure[] {
   const { network } = adjustment;
-  const groups = new Map<string, Look[]>();
-  network.observations.forEach((o, i) => {
-    if (o.kind !== 'offset') return;
-    const key = JSON.stringify([o.setup, o.axis, o.point, o.target]);
-    const group = groups.get(key) ?? [];
-    if (group.length === 0) groups.set(key, group);
-    group.push({ reading: o, index: i });
-  });
-  const repeated = [...groups.entries()].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
+  const looksAt = network.observations.flatMap((o, index): Look[] =>
+    o.kind === 'offset' ? [{ reading: o, index }] : [],
+  );
+  const groups = groupBy(looksAt, ({ reading: { setup, axis, point, target } }) =>
+    JSON.stringify([setup, axis, point, target]),
+  );
+  const repeated = [...groups].filter(([, g]) => g.length > 1).sort(([a], [b]) => (a < b ? -1 : 1));
   const k = factorOfAll(repeated.length, 1 - SURVEY_LEVEL);
   const closures = repeated.map(([, looks]): Closure => {
     const ordered = inOrder(looks, ({ reading }) => reading);
@@ -78,15 +77,10 @@ export function closuresOf(adjustment: Adjustment): Closure[] {
 /** All closures of a set-up and axis if they are few, else monuments, the largest and those that exceed. */
 function listed(closures: readonly Closure[]): Closure[] {
   const seriesOf = (c: Closure) => JSON.stringify([c.setup, c.axis]);
-  const series = new Map<string, { count: number; widest: Closure }>();
-  for (const c of closures) {
-    const known = series.get(seriesOf(c));
-    const isWider = known === undefined || leftOpen(c) > leftOpen(known.widest);
-    series.set(seriesOf(c), { count: (known?.count ?? 0) + 1, widest: isWider ? c : known.widest });
-  }
+  const series = groupBy(closures, seriesOf);
   return closures.filter((c) => {
-    const { count, widest } = series.get(seriesOf(c))!;
-    return count <= MAX_LISTED_EACH || c.exceeded || c === widest;
+    const own = series.get(seriesOf(c))!;
+    return own.length <= MAX_LISTED_EACH || c.exceeded || c === greatestBy(own, leftOpen);
   });
 }
 

@@ -127,16 +127,12 @@ const less = (a: number, b: number): Functional => ({ index: [a, b], weight: [1,
 
 type Entries<K extends Unknown['kind']> = readonly (readonly [number, Unknown & { readonly kind: K }])[];
 
-function levelling(pitches: Entries<'pitch'>, rolls: Entries<'roll'>): Remedy[] {
-  return pitches.map(([pitch, { setup }]) => {
+const levelling = (pitches: Entries<'pitch'>, rolls: Entries<'roll'>): Remedy[] =>
+  pitches.map(([pitch, { setup }]) => {
     const roll = rolls.find(([, r]) => r.setup === setup);
-    return {
-      rows: [unit(pitch), ...(roll ? [unit(roll[0])] : [])],
-      reason: reason('not-levelled', { setup }),
-      usual: 2,
-    };
+    const rows = [unit(pitch), ...(roll ? [unit(roll[0])] : [])];
+    return { rows, reason: reason('not-levelled', { setup }), usual: 2 };
   });
-}
 
 function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>): Remedy[] {
   return pairs(planes).map(([[h1, { setup: s1 }], [h2, { setup: s2 }]]) => {
@@ -150,73 +146,60 @@ function heightTies(job: Job, network: Network, planes: Entries<'plane-height'>)
       if (roll !== undefined) terms.push([roll, (point.acrossMm - place.acrossMm) / 1000]);
       return { index: terms.map(([i]) => i), weight: terms.map(([, w]) => w) };
     };
-    const one = plane(s1, h1);
-    const two = plane(s2, h2);
-    return {
-      rows: [
-        {
-          index: [...Array.from(two.index), ...Array.from(one.index)],
-          weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)],
-        },
-      ],
-      reason: reason('height-not-carried', { from: s1, to: s2 }),
-      usual: 1,
+    const [one, two] = [plane(s1, h1), plane(s2, h2)];
+    const row = {
+      index: [...Array.from(two.index), ...Array.from(one.index)],
+      weight: [...Array.from(two.weight), ...Array.from(one.weight, (w) => -w)],
     };
+    return { rows: [row], reason: reason('height-not-carried', { from: s1, to: s2 }), usual: 1 };
   });
 }
 
-function targetTies(
+/** Two unknowns whose difference a reading would give. */
+const tied = (one: number, other: number, why: Reason, usual: number): Remedy => ({
+  rows: [less(other, one)],
+  reason: why,
+  usual,
+});
+
+const targetTies = (
   targets: Entries<'rod-height'> | Entries<'bracket-across'>,
   plane: 'vertical' | 'horizontal',
-): Remedy[] {
-  const list = targets as readonly (readonly [number, { target: string }])[];
-  return pairs(list).map(([[k1, { target: t1 }], [k2, { target: t2 }]]) => ({
-    rows: [less(k2, k1)],
-    reason: reason('targets-not-compared', { first: t1, second: t2, plane }),
-    usual: 0,
-  }));
-}
+): Remedy[] =>
+  pairs(targets as readonly (readonly [number, { target: string }])[]).map(
+    ([[k1, { target: first }], [k2, { target: second }]]) =>
+      tied(k1, k2, reason('targets-not-compared', { first, second, plane }), 0),
+  );
 
 function directionTies(job: Job, yaws: Entries<'yaw'>): Remedy[] {
-  return pairs(yaws).map(([[y1, { setup: s1 }], [y2, { setup: s2 }]]) => {
-    const [m1, m2] = job.monuments;
-    const monuments = m1 && m2 ? ([m1.id, m2.id] as const) : null;
-    return {
-      rows: [less(y2, y1)],
-      reason: reason('direction-not-carried', { from: s1, to: s2, monuments }),
-      usual: 0,
-    };
-  });
+  const [m1, m2] = job.monuments;
+  const monuments = m1 && m2 ? ([m1.id, m2.id] as const) : null;
+  return pairs(yaws).map(([[y1, { setup: from }], [y2, { setup: to }]]) =>
+    tied(y1, y2, reason('direction-not-carried', { from, to, monuments }), 0),
+  );
 }
 
-function runningTies(offsets: Entries<'running-offset'>): Remedy[] {
-  const rails = [...new Set(offsets.map(([, { rail }]) => rail))];
-  return rails
-    .flatMap((rail) => pairs(offsets.filter(([, u]) => u.rail === rail)))
-    .map(([[c1, { setup: s1, rail }], [c2, { setup: s2 }]]) => ({
-      rows: [less(c2, c1)],
-      reason: reason('part-not-tied', { rail, from: s1, to: s2 }),
-      usual: 1,
-    }));
-}
+const runningTies = (offsets: Entries<'running-offset'>): Remedy[] =>
+  [...groupBy(offsets, ([, { rail }]) => rail).values()]
+    .flatMap((own) => pairs(own))
+    .map(([[c1, { setup: from, rail }], [c2, { setup: to }]]) =>
+      tied(c1, c2, reason('part-not-tied', { rail, from, to }), 1),
+    );
 
 function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
   const first = new Map<string, number>();
   for (const [index, u] of list) if (u.kind === 'offset' && !first.has(u.rail)) first.set(u.rail, index);
-  return pairs([...first]).map(([[r1, y1], [r2, y2]]) => ({
-    rows: [less(y2, y1)],
-    reason: reason('span-not-measured', { rail: r1, other: r2 }),
-    usual: 3,
-  }));
+  return pairs([...first]).map(([[rail, y1], [other, y2]]) =>
+    tied(y1, y2, reason('span-not-measured', { rail, other }), 3),
+  );
 }
 
-function sightTies(sights: Entries<'sight'>): Remedy[] {
-  return sights.map(([index, { sight }]) => ({
+const sightTies = (sights: Entries<'sight'>): Remedy[] =>
+  sights.map(([index, { sight }]) => ({
     rows: [unit(index)],
     reason: reason('sight-free', { sight: sightWords(sight) }),
     usual: 4,
   }));
-}
 
 const sightWords = (sight: string): string => sight.split('|')[0]!;
 
@@ -232,13 +215,8 @@ function stepTies(list: readonly (readonly [number, Unknown])[], network: Networ
     return sorted.slice(1).flatMap((next, k): Remedy[] => {
       const last = sorted[k]!;
       if (partOf(next.index) === partOf(last.index)) return [];
-      return [
-        {
-          rows: [less(next.index, last.index)],
-          reason: reason('step-not-read', { rail, from: last.station, to: next.station }),
-          usual: 6,
-        },
-      ];
+      const why = reason('step-not-read', { rail, from: last.station, to: next.station });
+      return [tied(last.index, next.index, why, 6)];
     });
   });
 }

@@ -42,6 +42,11 @@ export interface Prior {
 
 export type Observation = Reading | Prior;
 
+/** A prior, of nothing but what it names. */
+type PriorOf = Pick<Prior, 'prior' | 'of'> & Partial<Prior>;
+const NOTHING_OF = { setup: null, instrument: '' } as const;
+const ownOf = ({ id, instrument }: Setup) => ({ setup: id, instrument });
+
 /** Sparse rows: row i has entries start[i] … start[i+1]−1 of `column` and `coefficient`. */
 export interface Network {
   readonly unknowns: readonly Unknown[];
@@ -136,7 +141,7 @@ class NetworkBuilder {
   /** Placings with more than one reading in one axis. */
   private readonly shared: ReadonlySet<string>;
   /** Priors of effects that are common to many readings, in the order in which readings first need them. */
-  private readonly effects: (Omit<Prior, 'kind'> & { readonly unknown: number; readonly u: number })[] = [];
+  private readonly effects: (PriorOf & { readonly unknown: number; readonly u: number })[] = [];
   private readonly instruments: ReadonlyMap<string, Instrument>;
 
   constructor(
@@ -169,12 +174,9 @@ class NetworkBuilder {
     } else if (r.axis === 'horizontal') {
       const rail = r.point.kind === 'station' ? r.point.rail : `monument ${r.point.monument}`;
       this.add(this.target('bracket-across', r.target), s);
+      const { setup: id } = r;
       this.add(
-        this.register.index(keyOf.runningOffset(r.setup, rail), () => ({
-          kind: 'running-offset',
-          setup: r.setup,
-          rail,
-        })),
+        this.register.index(keyOf.runningOffset(id, rail), { kind: 'running-offset', setup: id, rail }),
         -s,
       );
       this.add(this.ofSetup('yaw', r.setup), -s * dx);
@@ -188,7 +190,7 @@ class NetworkBuilder {
     const began = this.began.get(r.setup);
     if (began !== undefined) {
       const { axis, setup: id } = r;
-      const drift = this.register.index(keyOf.drift(axis, id), () => ({ kind: 'drift', setup: id, axis }));
+      const drift = this.register.index(keyOf.drift(axis, id), { kind: 'drift', setup: id, axis });
       // The plane has risen by rate·hours, so the reading of the target is lower by this amount.
       this.add(drift, -s * (hoursOf(r.time!)! - began));
     }
@@ -210,11 +212,8 @@ class NetworkBuilder {
     this.add(this.point(r.axis, to), 1 / distance);
     this.add(this.point(r.axis, from), -1 / distance);
     if (r.sight !== null) {
-      const sight = r.sight;
-      this.add(
-        this.register.index(keyOf.sight(sight), () => ({ kind: 'sight', sight })),
-        1,
-      );
+      const { sight } = r;
+      this.add(this.register.index(keyOf.sight(sight), { kind: 'sight', sight }), 1);
     }
     const wanted = (this.wanted(r.axis, to) - this.wanted(r.axis, from)) / distance;
     this.close(
@@ -265,7 +264,7 @@ class NetworkBuilder {
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));
       if (unknown === undefined || squareU === null) continue;
-      this.prior({ prior: 'square', of: 'squareness', setup: null, instrument }, unknown, 0, squareU);
+      this.prior({ prior: 'square', of: 'squareness', instrument }, unknown, 0, squareU);
     }
   }
 
@@ -280,12 +279,7 @@ class NetworkBuilder {
       const unknown = this.register.find(keyOf.setup(of, setup.id));
       if (unknown === undefined) continue;
       this.levelZero(of, setup);
-      this.prior(
-        { prior: 'level', of, setup: setup.id, instrument: setup.instrument },
-        unknown,
-        slope,
-        levelU,
-      );
+      this.prior({ prior: 'level', of, ...ownOf(setup) }, unknown, slope, levelU);
     }
   }
 
@@ -296,13 +290,8 @@ class NetworkBuilder {
       if (upper === undefined || lower === undefined) continue;
       this.add(upper, 1);
       this.add(lower, -1);
-      const about = {
-        prior: 'rods',
-        of: `rods of ${targets.join(' and ')}`,
-        setup: null,
-        instrument: '',
-      } as const;
-      this.push({ kind: 'prior', ...about }, differenceUm, uUm, 0);
+      const of = `rods of ${targets.join(' and ')}`;
+      this.push({ kind: 'prior', prior: 'rods', of, ...NOTHING_OF }, differenceUm, uUm, 0);
     }
   }
 
@@ -310,13 +299,7 @@ class NetworkBuilder {
     for (const axis of axes) {
       const unknown = this.register.find(keyOf.drift(axis, setup.id));
       if (unknown === undefined) continue;
-      const prior = {
-        prior: 'drift',
-        of: `drift-${axis}`,
-        setup: setup.id,
-        instrument: setup.instrument,
-      } as const;
-      this.prior(prior, unknown, 0, driftU);
+      this.prior({ prior: 'drift', of: `drift-${axis}`, ...ownOf(setup) }, unknown, 0, driftU);
     }
   }
 
@@ -335,9 +318,9 @@ class NetworkBuilder {
     };
   }
 
-  private prior(about: Omit<Prior, 'kind'>, unknown: number, value: number, u: number): void {
+  private prior(about: PriorOf, unknown: number, value: number, u: number): void {
     this.add(unknown, 1);
-    this.push({ kind: 'prior', ...about }, value, u, 0);
+    this.push({ kind: 'prior', ...NOTHING_OF, ...about }, value, u, 0);
   }
 
   /** @param seatU Uncertainty of the seating for a reading that shares its placing with no other, µm. */
@@ -363,26 +346,26 @@ class NetworkBuilder {
     const instrument = required(this.instruments, setup.instrument);
     const { axis } = r;
     let corrected = this.air(r, setup, d);
-    if (instrument.coneU !== null)
+    const { id, coneU } = instrument;
+    if (coneU !== null)
       this.effect(
         s * d,
-        keyOf.cone(axis, instrument.id),
-        () => ({ kind: 'cone', instrument: instrument.id, axis }),
-        { prior: 'cone', of: `cone-${axis}`, setup: null, instrument: instrument.id, u: instrument.coneU },
+        keyOf.cone(axis, id),
+        { kind: 'cone', instrument: id, axis },
+        { prior: 'cone', of: `cone-${axis}`, instrument: id, u: coneU },
       );
     const rail = r.point.kind === 'station' ? this.railOf(r.point.rail) : null;
     if (axis === 'vertical' && rail !== null && r.point.kind === 'station')
       corrected += this.bow(rail, r.point.station, s);
     const target = this.targets.get(r.target);
     if (target === undefined) return { corrected, seatU: 0 };
-    const none = { setup: null, instrument: '' };
     if (target.scaleU !== null)
-      this.effect(r.um / 100, keyOf.scale(target.id), () => ({ kind: 'scale', target: target.id }), {
-        prior: 'scale',
-        of: `scale of ${target.id}`,
-        ...none,
-        u: 100 * target.scaleU,
-      });
+      this.effect(
+        r.um / 100,
+        keyOf.scale(target.id),
+        { kind: 'scale', target: target.id },
+        { prior: 'scale', of: `scale of ${target.id}`, u: 100 * target.scaleU },
+      );
     if (target.rollU !== null && axis !== 'along') {
       const plane = axis === 'vertical' ? 'horizontal' : 'vertical';
       const other = this.otherPlane.get(rowKey(r, plane)) ?? this.otherPlane.get(lookKey(r, plane));
@@ -391,8 +374,8 @@ class NetworkBuilder {
         this.effect(
           ((axis === 'vertical' ? 1 : -1) * both * other) / 1000,
           keyOf.targetRoll(target.id),
-          () => ({ kind: 'target-roll', target: target.id }),
-          { prior: 'target-roll', of: `roll of ${target.id}`, ...none, u: target.rollU / 1000 },
+          { kind: 'target-roll', target: target.id },
+          { prior: 'target-roll', of: `roll of ${target.id}`, u: target.rollU / 1000 },
         );
     }
     if (
@@ -406,8 +389,8 @@ class NetworkBuilder {
       this.effect(
         (s * target.rodMm) / 1000,
         keyOf.tilt(rail.id, station),
-        () => ({ kind: 'tilt', rail: rail.id, station, ...this.placeOf(r.point) }),
-        { prior: 'rail-tilt', of: `tilt of ${rail.id}:${station}`, ...none, u: rail.tiltU },
+        { kind: 'tilt', rail: rail.id, station, ...this.placeOf(r.point) },
+        { prior: 'rail-tilt', of: `tilt of ${rail.id}:${station}`, u: rail.tiltU },
       );
     }
     return { corrected, seatU: this.seat(r, target, s) };
@@ -429,13 +412,10 @@ class NetworkBuilder {
     this.effect(
       perGradient,
       keyOf.air(way, setup.id, rail ?? ''),
-      () => ({ kind: 'air', setup: setup.id, rail, way }),
+      { kind: 'air', setup: setup.id, rail, way },
       {
-        prior: 'air',
-        of: `${way} gradient${rail === null ? '' : ` over rail ${rail}`}`,
-        setup: setup.id,
-        instrument: setup.instrument,
-        u: gradient.u,
+        ...{ prior: 'air', of: `${way} gradient${rail === null ? '' : ` over rail ${rail}`}` },
+        ...{ ...ownOf(setup), u: gradient.u },
       },
     );
     return perGradient * (gradient.value + (way === 'vertical' ? STILL_AIR : 0));
@@ -450,13 +430,8 @@ class NetworkBuilder {
     const x = positionMm(rail, rail.stations[station - 1]!);
     // A circle of curvature α·ΔT/h through both ends, µm per K.
     const perKelvin = (s * thermal.expansion * (x - first) * (last - x) * 1000) / (2 * thermal.heightMm);
-    this.effect(perKelvin, keyOf.bow(rail.id), () => ({ kind: 'bow', rail: rail.id }), {
-      prior: 'thermal-bow',
-      of: `bow of rail ${rail.id}`,
-      setup: null,
-      instrument: '',
-      u: thermal.u,
-    });
+    const prior = { prior: 'thermal-bow', of: `bow of rail ${rail.id}`, u: thermal.u } as const;
+    this.effect(perKelvin, keyOf.bow(rail.id), { kind: 'bow', rail: rail.id }, prior);
     return perKelvin * thermal.topWarmerByK;
   }
 
@@ -468,14 +443,8 @@ class NetworkBuilder {
     this.effect(
       s,
       keyOf.seat(axis, target.id, placing),
-      () => ({ kind: 'seat', target: target.id, placing, ...this.placeOf(r.point) }),
-      {
-        prior: 'seating',
-        of: `seating ${placing} of ${target.id}, ${axis}`,
-        setup: null,
-        instrument: '',
-        u: target.seatU,
-      },
+      { kind: 'seat', target: target.id, placing, ...this.placeOf(r.point) },
+      { prior: 'seating', of: `seating ${placing} of ${target.id}, ${axis}`, u: target.seatU },
     );
     return 0;
   }
@@ -486,14 +455,8 @@ class NetworkBuilder {
     this.effect(
       -nominalMm * 1000 * (span.instrument - span.machine),
       keyOf.spanTemperature(),
-      () => ({ kind: 'span-temperature' }),
-      {
-        prior: 'span-temperature',
-        of: 'temperature during the spans',
-        setup: null,
-        instrument: '',
-        u: span.temperatureU,
-      },
+      { kind: 'span-temperature' },
+      { prior: 'span-temperature', of: 'temperature during the spans', u: span.temperatureU },
     );
   }
 
@@ -509,24 +472,23 @@ class NetworkBuilder {
       ['pitch', pitch],
       ['roll', roll],
     ] as const)
-      this.effect(-share, keyOf.levelZero(axis, instrument), () => ({ kind: `zero-${axis}`, instrument }), {
-        prior: 'level-zero',
-        of: `zero of ${instrument}, ${axis}`,
-        setup: null,
-        instrument,
-        u: levelZeroU,
-      });
+      this.effect(
+        -share,
+        keyOf.levelZero(axis, instrument),
+        { kind: `zero-${axis}`, instrument },
+        { prior: 'level-zero', of: `zero of ${instrument}, ${axis}`, instrument, u: levelZeroU },
+      );
   }
 
   /** Adds an entry to the open row, and a prior if the unknown is new. */
   private effect(
     coefficient: number,
     key: string,
-    make: () => Unknown,
-    prior: Omit<Prior, 'kind'> & { readonly u: number },
+    made: Unknown,
+    prior: PriorOf & { readonly u: number },
   ): void {
     const isNew = this.register.find(key) === undefined;
-    const unknown = this.register.index(key, make);
+    const unknown = this.register.index(key, made);
     if (isNew) this.effects.push({ ...prior, unknown });
     this.add(unknown, coefficient);
   }
@@ -559,29 +521,24 @@ class NetworkBuilder {
     const place = this.placeOf(point);
     if (point.kind === 'station') {
       const { rail, station } = point;
-      return this.register.index(keyOf.station(kind, rail, station), () => ({
-        kind,
-        rail,
-        station,
-        ...place,
-      }));
+      return this.register.index(keyOf.station(kind, rail, station), { kind, rail, station, ...place });
     }
     const { monument } = point;
     if (kind === 'offset')
       throw new Error(`monument ${monument} has no running plane: the reader refuses this`);
-    return this.register.index(keyOf.monument(kind, monument), () => ({ kind, monument, ...place }));
+    return this.register.index(keyOf.monument(kind, monument), { kind, monument, ...place });
   }
 
   private target(kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string): number {
-    return this.register.index(keyOf.target(kind, target), () => ({ kind, target }));
+    return this.register.index(keyOf.target(kind, target), { kind, target });
   }
 
   private ofSetup(kind: 'plane-height' | 'pitch' | 'roll' | 'yaw' | 'square-place', setup: string): number {
-    return this.register.index(keyOf.setup(kind, setup), () => ({ kind, setup }));
+    return this.register.index(keyOf.setup(kind, setup), { kind, setup });
   }
 
   private squareness(instrument: string): number {
-    return this.register.index(keyOf.squareness(instrument), () => ({ kind: 'squareness', instrument }));
+    return this.register.index(keyOf.squareness(instrument), { kind: 'squareness', instrument });
   }
 
   private readonly railById = new Map<string, Job['rails'][number]>();

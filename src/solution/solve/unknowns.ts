@@ -79,12 +79,12 @@ export class UnknownRegister {
   readonly keys: string[] = [];
   private readonly byKey = new Map<string, number>();
 
-  /** Index of the unknown with this key; a new one is made if there is none. */
-  index(key: string, make: () => Unknown): number {
+  /** Index of the unknown with this key; it is added if there is none. */
+  index(key: string, unknown: Unknown): number {
     const known = this.byKey.get(key);
     if (known !== undefined) return known;
     this.byKey.set(key, this.list.length);
-    this.list.push(make());
+    this.list.push(unknown);
     this.keys.push(key);
     return this.list.length - 1;
   }

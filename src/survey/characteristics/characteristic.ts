@@ -20,6 +20,10 @@ export interface Characteristic<Name extends string = string, Meaning extends st
   readonly needsDistance: boolean;
   /** It is evaluated in windows of the length `over`. */
   readonly local: boolean;
+  /** A tolerance may ask it of any stretch of the length `over`. */
+  readonly overLength: boolean;
+  /** It is only asked by a tolerance, not of every job. */
+  readonly onlyByTolerance: boolean;
   /** Reference lines or planes; the first one is used for the verdict unless the tolerance names another. */
   readonly references: readonly ReferenceName[];
   /** It is about the joints of a rail. */
@@ -49,6 +53,8 @@ export const characteristic = <const Name extends string, const Meaning extends 
 ): Characteristic<Name, Meaning> => ({
   needsDistance: false,
   local: false,
+  overLength: false,
+  onlyByTolerance: false,
   references: [],
   ofJoints: false,
   sign: null,

@@ -5,6 +5,7 @@ export const levelAlong = characteristic({
   title: 'Level along the rail',
   family: 'slope',
   rails: 'along',
+  overLength: true,
   sign: 'rises with increasing along',
   meaning: 'level-along-the-rail',
   prompt: 'level along, each rail',

@@ -5,10 +5,14 @@ const shared = {
   family: 'length',
   rails: 'against-datum',
   ofGroups: true,
+  overLength: true,
   relative: true,
   meaning: 'parallelism',
   clause: '5.4',
 } as const;
+
+/** Distances from the datum rail's least-squares line, not from its stations. @see ISO 1101, parallelism to a datum line */
+const toLine = { ...shared, ofGroups: false, onlyByTolerance: true, meaning: 'parallelism-to-line' } as const;
 
 export const parallelism = [
   characteristic({
@@ -22,5 +26,15 @@ export const parallelism = [
     name: 'parallelism-horizontal',
     title: 'Parallelism, horizontal',
     prompt: 'parallelism sideways, rail against rail A',
+  }),
+  characteristic({
+    ...toLine,
+    name: 'parallelism-to-line-vertical',
+    title: 'Parallelism to the line, vertical',
+  }),
+  characteristic({
+    ...toLine,
+    name: 'parallelism-to-line-horizontal',
+    title: 'Parallelism to the line, horizontal',
   }),
 ] as const;

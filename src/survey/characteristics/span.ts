@@ -7,6 +7,7 @@ export const span = characteristic({
   rails: 'against-datum',
   needsDistance: true,
   sign: 'wider than nominal',
+  ofGroups: true,
   relative: true,
   meaning: 'span',
   prompt: 'the distance across, either way',

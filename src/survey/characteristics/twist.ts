@@ -6,6 +6,7 @@ export const twist = characteristic({
   family: 'slope',
   rails: 'against-datum',
   needsDistance: true,
+  overLength: true,
   ofGroups: true,
   relative: true,
   meaning: 'twist',

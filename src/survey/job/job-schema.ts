@@ -144,7 +144,9 @@ export const toleranceSchema = z.strictObject({
   over: z
     .strictObject({ length: positive.describe('The length.'), unit: lengthUnit.describe('Its unit.') })
     .optional()
-    .describe('Length of the window of a -local characteristic.'),
+    .describe(
+      'Length of the window of a -local characteristic or a rate of change. Twist, parallelism and level-along are then those of any stretch of this length.',
+    ),
 });
 export type ToleranceInput = z.infer<typeof toleranceSchema>;
 
@@ -339,6 +341,12 @@ export const adjusterSchema = z.strictObject({
     ),
   movesWith: id.optional().describe('The adjuster that moves by the same amount.'),
   holdsDown: z.boolean().optional().describe('It can pull the rail down as well as carry it.'),
+  carries: z
+    .boolean()
+    .optional()
+    .describe(
+      'Whether the rail lies on it now, by a feeler gauge. Left out: by the shape of the rail, if it tells.',
+    ),
   fixed: z.boolean().optional().describe('It holds the rail and must not be touched.'),
 });
 

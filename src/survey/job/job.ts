@@ -283,6 +283,8 @@ export interface Adjuster {
   readonly movesWith: string | null;
   /** It can pull the rail down as well as carry it. */
   readonly holdsDown: boolean;
+  /** Whether the rail lies on it now, as a person found; null: not stated. */
+  readonly carries: boolean | null;
   readonly vertical: Travel | null;
   readonly horizontal: Travel | null;
   /** Available sheets, µm, descending; total thickness under it now, µm. */

@@ -1,6 +1,6 @@
 /** Reads job.json of a job folder, and the shared tolerance file that it may name, to a Job. */
 import { createHash } from 'node:crypto';
-import { Findings, sortDiagnostics, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
+import { Findings, type Place } from '../../base/diagnostics/diagnostic.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { decodeText } from '../../base/input/decode.js';
 import type { InputFile } from '../../base/input/input-file.js';
@@ -8,41 +8,11 @@ import { draftJob, type Draft } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
 import { jobDigests, type JobDigests } from './job-digests.js';
 import { MAX_JSON_BYTES, readInputFile } from './input-file.js';
-import type { Job } from './job.js';
 import { JOB_FILE, toleranceRoot } from './job-paths.js';
-import { toleranceSetSchema } from './job-schema.js';
 import { parseJsonSource, type JsonSource } from './json-source.js';
 import { mergedSet, readLayers } from './layered-set.js';
 import { valueAt } from './key-path.js';
-import { checkSchema } from './schema-findings.js';
 import { resolveDraft, type Resolved } from './resolve-job.js';
-
-/**
- * The job of a folder, or all its problems at once.
- *
- * @returns The job and the files it was read from (job.json, then the tolerance file).
- *   Fails: with everything that is wrong, sorted by file and line.
- */
-export async function readJob(folder: string): Promise<Outcome<{ job: Job; inputs: InputFile[] }>> {
-  const { job, findings, inputs } = await readResolved(folder);
-  const diagnostics = sortDiagnostics(findings.list);
-  return job === null ? { ok: false, diagnostics } : { ok: true, value: { job, inputs }, diagnostics };
-}
-
-/** Pure: the job from the text of a job.json and of the tolerance file that it names. */
-export function parseJob(
-  text: string,
-  tolerances: { file: string; text: string } | null = null,
-): Outcome<Job> {
-  const source = parseJsonSource(text, JOB_FILE);
-  if (!source.ok) return source;
-  const shared = tolerances === null ? null : parseToleranceSet(tolerances.text, tolerances.file);
-  const resolved = resolveDraft(draftJob(source.value), shared?.source ?? null);
-  const diagnostics = sortDiagnostics([...resolved.findings.list, ...(shared?.findings.list ?? [])]);
-  return resolved.job === null || shared?.findings.hasErrors === true
-    ? { ok: false, diagnostics }
-    : { ok: true, value: resolved.job, diagnostics };
-}
 
 export interface ResolvedFolder extends Resolved {
   /** The id of the job as it is in the file; null: it has none. */
@@ -106,20 +76,6 @@ async function readTolerances(
     return null;
   };
   return readLayers(path, draft.source.at(['tolerances']), read, findings);
-}
-
-function parseToleranceSet(text: string, file: string): { source: JsonSource | null; findings: Findings } {
-  const findings = new Findings();
-  const source = parseJsonSource(text, file);
-  findings.list.push(...source.diagnostics);
-  if (!source.ok) return { source: null, findings };
-  checkSchema(toleranceSetSchema, source.value, findings);
-  const basedOn = valueAt(source.value.value, ['basedOn']);
-  if (basedOn !== undefined) {
-    const wanted = 'a set that says all by itself: no other file is read here';
-    findings.wrong(JSON.stringify(basedOn), wanted, source.value.at(['basedOn']));
-  }
-  return { source: source.value, findings };
 }
 
 async function readJson(

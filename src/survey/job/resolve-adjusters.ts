@@ -43,6 +43,7 @@ export function resolveAdjusters(
       asideMm,
       movesWith: input.movesWith ?? null,
       holdsDown: input.holdsDown ?? false,
+      carries: input.carries ?? null,
       vertical:
         ifGiven(vertical, ({ up, down, pitch, unit: own }) => travelOf(up, down, pitch, own)) ??
         (shims && { plus: Infinity, minus: shims.inUm, pitchUm: null }),

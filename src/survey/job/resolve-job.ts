@@ -1,6 +1,6 @@
 /** From a draft of the job file to a Job: every unit and every reference is resolved and checked. */
 import { Findings, sortDiagnostics, type Outcome, type Place } from '../../base/diagnostics/diagnostic.js';
-import { declare, declaredAs, ifGiven, soundOnes, type Declared } from './declared.js';
+import { declare, ifGiven, soundOnes, type Declared } from './declared.js';
 import { isReadingTime } from '../../base/input/time.js';
 import { draftJob, itemsAt, type Draft, type Item } from './draft.js';
 import type { GivenTolerances } from './given-tolerances.js';
@@ -209,28 +209,6 @@ function checkRods(draft: Draft, { rods = [], targets }: JobInput, findings: Fin
 }
 
 const ABSOLUTE_ZERO_C = -273.15;
-
-/** The frame of a sound job. */
-export function frameOf(job: Job): Frame {
-  const byId = <T extends { readonly id: string }>(list: readonly T[]) =>
-    declaredAs(list.map((x) => [x.id, x] as const));
-  const placeAt = (column: string): Place => ({ file: 'job.json', column });
-  return {
-    lengthUnit: job.lengthUnit,
-    readingUnit: job.readingUnit,
-    rails: byId(job.rails),
-    monuments: byId(job.monuments),
-    instruments: byId(job.instruments),
-    setups: byId(job.setups),
-    targets: job.targets === null ? null : byId(job.targets),
-    phases: job.phases.map(({ name }) => name),
-    files: job.readingsFiles.map((file, i) => ({ ...file, at: placeAt(`readings[${i}].file`) })),
-    complete: true,
-    surveyedOn: job.surveyed.on,
-    setupPlace: (id) => placeAt(`setups[${job.setups.findIndex((s) => s.id === id)}].id`),
-    readingsPlace: placeAt('readings'),
-  };
-}
 
 /** The length unit of a job whose `units` has another mistake. */
 function statedLength(draft: Draft): LengthUnit | null {

@@ -178,7 +178,7 @@ function checkShape(input: ToleranceInput, item: Item<ToleranceInput>, findings:
   if (rule.local && input.over === undefined) {
     findings.missing('over', 'the length and unit of the window', item.at('over'));
   }
-  if (!rule.local && input.over !== undefined) {
+  if (!rule.local && !rule.overLength && input.over !== undefined) {
     findings.misplaced('over', 'not-local', item.at('over'));
   }
   checkReference(input, item, rule, findings);

@@ -1,17 +1,10 @@
 /** All readings files of a job, as Readings by phase. */
-import {
-  Findings,
-  sortDiagnostics,
-  type Diagnostic,
-  type DiagnosticCode,
-  type Outcome,
-} from '../../base/diagnostics/diagnostic.js';
+import { Findings, type Diagnostic, type DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
 import { CappedFindings } from '../../base/diagnostics/cap.js';
 import { MAX_READINGS_BYTES, readInputFile } from '../job/input-file.js';
-import type { Job } from '../job/job.js';
 import { staysInside } from '../job/job-paths.js';
 import type { PhaseName } from '../job/job-schema.js';
-import { frameOf, type Frame } from '../job/resolve-job.js';
+import { type Frame } from '../job/resolve-job.js';
 import type { FileEntry } from '../job/resolve-readings-files.js';
 import type { BlankRow, CheckedSign, ExcludedRow, Reading, Readings } from './readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
@@ -27,24 +20,6 @@ export interface ReadFiles {
   readonly findings: Findings;
   /** For files with columns that are not known: how they could be mapped. */
   readonly suggestions: readonly MappingSuggestion[];
-}
-
-/**
- * The readings of a sound job.
- *
- * @param folder The job folder.
- * @returns Readings by phase in the order of the job's files and their rows, and the files they came from.
- *   Fails: with every problem of every file, sorted by file and row.
- */
-export async function readReadings(
-  folder: string,
-  job: Job,
-): Promise<Outcome<{ readings: Readings; inputs: InputFile[] }>> {
-  const { readings, inputs, findings } = await readFiles(folder, frameOf(job));
-  const diagnostics = sortDiagnostics(findings.list);
-  return findings.hasErrors
-    ? { ok: false, diagnostics }
-    : { ok: true, value: { readings, inputs }, diagnostics };
 }
 
 /** As many readings as the files hold that can be read, and what is wrong with the rest. */

@@ -96,3 +96,7 @@ export interface Readings {
   readonly blank?: readonly BlankRow[];
   readonly signChecks?: readonly CheckedSign[];
 }
+
+/** As read: µm of an offset or span, µm/m of a slope. A span is read as its whole length, but known as its departure. */
+export const valueOf = (r: Reading): number =>
+  r.kind === 'offset' ? r.um : r.kind === 'slope' ? r.umPerM : r.departureUm;

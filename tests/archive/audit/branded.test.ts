@@ -63,7 +63,7 @@ test('the audit takes the look from the report and proves the pages', async () =
 
 test('another look, or none, is another report', () => {
   const claim = (look: Brand | null) =>
-    claimOf(sample('TH-0412'), folder, manifest, true, null, look, undefined);
+    claimOf(sample('TH-0412'), folder, manifest, { pdf: true, given: null, brand: look });
   expect(claim(brand)).not.toBeNull();
   expect(claim(null)).toBeNull();
   const [first, ...others] = brand.files;

@@ -245,17 +245,22 @@ test('causes are a numbered list, each with its fix directly after it, and last 
   ]);
 });
 
-test('on a screen no cause is left out, and no line is longer than the screen', () => {
-  for (const width of [40, 80, 200]) {
-    const lines = formatScreen([misfit], { lines: 10, width, rest: '' });
-    for (const n of ['first', 'second', 'third', 'fourth'])
-      expect(
-        lines
-          .map((line) => line.trim())
-          .join(' ')
-          .split(`the ${n} cause`),
-      ).toHaveLength(2);
+test('on a screen the likeliest causes are named, and how many more there are; no line is longer than the screen', () => {
+  const causes = ['first', 'second', 'third', 'fourth'];
+  for (const [width, rows] of [
+    [40, 12],
+    [80, 10],
+    [200, 10],
+  ] as const) {
+    const lines = formatScreen([misfit], { lines: rows, width, rest: '' });
+    const text = lines.map((line) => line.trim()).join(' ');
+    const named = causes.filter((n) => text.includes(`the ${n} cause`));
+    expect(named).toEqual(causes.slice(0, named.length));
+    expect(named.length).toBeGreaterThanOrEqual(2);
+    const more = causes.length - named.length;
+    expect(text.includes(`and ${more} more`)).toBe(more > 0);
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+    if (width >= 80) expect(lines.length).toBeLessThanOrEqual(rows);
   }
 });
 

@@ -7,11 +7,14 @@ import type { LegacyHighs } from 'highs/legacy-types';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { lineZoneWidths, minimumZoneLine } from '../../../src/base/geometry/minimum-zone-line.js';
-import { minimumZonePlane, zoneFinder } from '../../../src/base/geometry/minimum-zone-plane.js';
+import { zoneFinder } from '../../../src/base/geometry/minimum-zone-plane.js';
+import type { PlanPoints } from '../../../src/base/geometry/plane.js';
 import { leastSquaresPlane, planeBasis } from '../../../src/base/geometry/plane.js';
 import { endPointLine, leastSquaresLine, lineBasis, rangeAbout } from '../../../src/base/geometry/line.js';
 import { normal, seeded } from '../../support/jobs.js';
 import flatness from '../../published/flatness.json' with { type: 'json' };
+
+const minimumZonePlane = (plan: PlanPoints, z: Float64Array) => zoneFinder(plan)?.find(z) ?? null;
 
 let solver: LegacyHighs;
 beforeAll(async () => {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { drawCharts, writeHtml } from '../../../src/pipeline.js';
+import { drawCharts, writePage } from '../../../src/pipeline.js';
 import { changeJob, copyOf, resultsOf } from '../../support/folders.js';
 
 test('an instrument whose display counts in whole micrometres: every u is wider, and the report says what is in it', async () => {
@@ -16,7 +16,7 @@ test('an instrument whose display counts in whole micrometres: every u is wider,
     Math.hypot(before.survey.instruments[0]!.readingU, 5 / Math.sqrt(12)),
     9,
   );
-  const page = await writeHtml(results, await drawCharts(results));
+  const page = (await writePage(results, await drawCharts(results))).live;
   expect(page.replace(/\s/g, ' ')).toMatch(/its display of 5 µm included/);
   expect(results.phases['as-left']!.characteristics[0]!.u!).toBeGreaterThan(
     before.phases['as-left']!.characteristics[0]!.u!,

@@ -5,7 +5,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { textOfPages } from '../../support/pdf-text.js';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
-import { drawCharts, makeDeliverables, writeHtml, type Made } from '../../../src/pipeline.js';
+import { drawCharts, makeDeliverables, writePage, type Made } from '../../../src/pipeline.js';
 import { figuresOf as reportFigures } from '../../../src/pages/report/figures.js';
 import { openPrinter } from '../../../src/pages/report/pdf.js';
 import { stationsCsv } from '../../../src/pages/report/stations-csv.js';
@@ -36,7 +36,7 @@ describe.each(SAMPLES)('%s', (id) => {
     const results = JSON.parse(text(id, 'results.json')) as Results;
     const charts = await drawCharts(results);
     for (const { key, svg } of charts) expect(svg, key).toBe(text(id, `charts/${key}.svg`));
-    expect(await writeHtml(results, charts)).toBe(text(id, 'report.html'));
+    expect((await writePage(results, charts)).live).toBe(text(id, 'report.html'));
     expect(stationsCsv(results)).toBe(text(id, 'stations.csv'));
   });
 

@@ -1,7 +1,7 @@
 /** The page itself: well formed, self-contained, safe with hostile texts, on both papers. */
 import { describe, expect, test } from 'vitest';
 import { cssString } from '../../../src/pages/report/css-string.js';
-import { renderHtml } from '../../../src/pages/report/html.js';
+import { renderPage } from '../../../src/pages/report/html.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import {
   fixtureCharts,
@@ -14,7 +14,7 @@ import {
 
 const FONTS =
   "@font-face { font-family: 'Waysheet Sans'; src: url(data:font/woff2;base64,AAAA) format('woff2'); }";
-const render = (results: Results) => renderHtml(results, fixtureCharts(results), FONTS);
+const render = (results: Results) => renderPage(results, fixtureCharts(results), FONTS).html;
 
 const documents: [string, Results][] = [
   ['usual', usualResults()],
@@ -121,7 +121,7 @@ test('charts are placed as pictures, in their sections', () => {
 });
 
 test('without charts there is no empty section', () => {
-  const html = renderHtml(usualResults(), [], FONTS);
+  const html = renderPage(usualResults(), [], FONTS).html;
   expect(html).not.toMatch(/<h2[^>]*>\d+ Figures/);
   expect(html).toMatch(/<h2[^>]*>\d What to move/);
 });

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
 import { look } from '../../../src/cli/follow-look.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
-import { drawCharts, writeHtml } from '../../../src/pipeline.js';
+import { drawCharts, writePage } from '../../../src/pipeline.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { resultsOf, sample, temporary } from '../../support/folders.js';
 
@@ -24,7 +24,7 @@ beforeAll(async () => {
   results = await resultsOf(sample('TH-2031'));
   const charts = await drawCharts(results);
   const texts = {
-    report: await writeHtml(results, charts),
+    report: (await writePage(results, charts)).live,
     follow: followPage(await look(sample('TH-2031'), '')),
   };
   for (const [name, text] of Object.entries(texts)) {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { en } from '../../../src/pages/words/en.js';
-import { glossary } from '../../../src/pages/words/glossary.js';
+import { glossary } from './glossary.js';
 import { catalogueOf } from '../../../src/pages/words/languages.js';
 import type { MessageKey } from '../../../src/pages/words/words.js';
 

@@ -42,6 +42,21 @@ export function optionsOf(message: string): string[] {
   return [...found];
 }
 
+/** What a message prints without its parameters, every choice of it. */
+export function literals(message: string): string {
+  const walk = (elements: readonly Element[]): string =>
+    elements
+      .map(({ type, value, options = {} }) =>
+        type === LITERAL
+          ? value
+          : Object.values(options)
+              .map((option) => walk(option.value))
+              .join(' '),
+      )
+      .join(' ');
+  return walk(parsed(message));
+}
+
 const ACCENTS: Readonly<Record<string, string>> = {
   ...{
     a: 'à',

@@ -7,14 +7,14 @@ import { gunzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { chartsOf } from '../../../src/pages/charts/charts-of.js';
 import { correctionSheet } from '../../../src/pages/report/correction-sheet.js';
-import { renderHtml } from '../../../src/pages/report/html.js';
+import { renderPage } from '../../../src/pages/report/html.js';
 import type { ReportChart } from '../../../src/pages/report/sections/pictures.js';
 import { en } from '../../../src/pages/words/en.js';
-import { wordsOf } from '../../../src/pages/words/languages.js';
+import { catalogueOf, wordsOf } from '../../../src/pages/words/languages.js';
 import type { Words } from '../../../src/pages/words/words.js';
 import type { Results } from '../../../src/results/results-schema.js';
-import { languages } from '../../../src/survey/job/languages.js';
-import { pseudo } from './messages.js';
+import { languages, type Language } from '../../../src/survey/job/languages.js';
+import { literals, pseudo } from './messages.js';
 import { plainWords, textOfPage } from './plain-words.js';
 
 const PINNED = new URL('../../pinned/', import.meta.url);
@@ -33,7 +33,7 @@ function textOf(results: Results, words: Words): string {
     svg: '<svg/>',
     spec: {},
   }));
-  const pages = [renderHtml(results, figures, '', words), correctionSheet(results, words) ?? ''];
+  const pages = [renderPage(results, figures, '', words).html, correctionSheet(results, words) ?? ''];
   const drawn: string[] = [];
   const collect = (value: unknown): void => {
     if (typeof value === 'string') drawn.push(value);
@@ -59,6 +59,23 @@ function textOf(results: Results, words: Words): string {
   return [...pages.map(textOfPage), ...drawn].join('\n');
 }
 
+/** Every word that messages print. */
+const vocabulary = (messages: readonly string[]): Set<string> =>
+  new Set(
+    messages.flatMap(
+      (message) =>
+        literals(message)
+          .toLowerCase()
+          .match(/\p{L}+/gu) ?? [],
+    ),
+  );
+
+/** Words of the English catalogue that the other one does not have. */
+function onlyEnglish(language: Exclude<Language, 'en'>): Set<string> {
+  const others = vocabulary(Object.values(catalogueOf(language)));
+  return new Set([...vocabulary(Object.values(en))].filter((word) => word.length > 2 && !others.has(word)));
+}
+
 /** What people wrote, without what a document chooses from a list. */
 const CHOSEN = new Set(['direction', 'plus', 'measures', 'plane', 'axis', 'says', 'code', 'unit']);
 const texts = (value: unknown): string[] =>
@@ -72,7 +89,13 @@ describe.each(jobs)('$id', ({ results }) => {
   const { subject, survey, toleranceSet, corrections, phases } = results;
   const own = texts([
     ...[subject, survey, toleranceSet, results.job, results.software, results.format, results.issue],
-    ...[results.warnings, results.confirmations, corrections.moves, corrections.places, corrections.done],
+    ...[
+      results.warnings.map(({ file, column }) => [file, column]),
+      (results.confirmations ?? []).map(({ by, because, file }) => [by, because, file]),
+      corrections.moves,
+      corrections.places,
+      corrections.done,
+    ],
     ...[results.excluded.map(({ file, note }) => [file, note]), results.inputs.map(({ path }) => path)],
     ...[Object.keys(phases), Object.values(phases).map(({ facts }) => facts)],
   ]).join(' ');
@@ -81,8 +104,12 @@ describe.each(jobs)('$id', ({ results }) => {
     expect(plainWords(textOf(results, pseudo), own)).toEqual([]);
   });
 
-  test.each(languages)('%s: no key and no hole on a page', (language) => {
+  test.each(languages)('%s: no key and no hole on a page, and no word of English', (language) => {
     const text = textOf(results, wordsOf(language));
+    if (language !== 'en') {
+      const foreign = onlyEnglish(language);
+      expect(plainWords(text, own).filter((word) => foreign.has(word.toLowerCase()))).toEqual([]);
+    }
     expect(text).not.toMatch(/\{\w+\}|undefined|\[object/);
     const keys = Object.keys(en).filter(
       (key) =>

@@ -10,11 +10,11 @@ export const textOfPage = (page: string): string =>
     .replace(/&[a-z]+;/g, ' ');
 
 export const wordsIn = (text: string): string[] =>
-  text.match(/(?<![\p{L}\d])[A-Za-z]{3,}(?![\p{L}])/gu) ?? [];
+  text.match(/(?<![\p{L}\d_])[A-Za-z]{3,}(?![\p{L}_])/gu) ?? [];
 
-/** Files, units, terms and names of standards that are the same in every language. */
+/** Files, units, terms, names of standards, and the planes of reasons, which messages choose by or print as they are. */
 const EVERYWHERE = new Set(
-  'waysheet json csv stations results audit trace UTF thou arcsec mrad ppm JCGM ISO STRt SHA hPa use seat air plus'.split(
+  'vertical horizontal waysheet json csv stations results audit trace UTF thou arcsec mrad ppm JCGM ISO STRt SHA hPa use seat air plus'.split(
     ' ',
   ),
 );

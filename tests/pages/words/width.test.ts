@@ -11,6 +11,7 @@ import { renderPage } from '../../../src/pages/report/html.js';
 import { wordsOf } from '../../../src/pages/words/languages.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { languages } from '../../../src/survey/job/languages.js';
+import { pseudo } from './messages.js';
 import { temporary } from '../../support/folders.js';
 
 const PINNED = new URL('../../pinned/', import.meta.url);
@@ -31,12 +32,17 @@ afterAll(() => running?.close());
 /** A4 less its margins, at 96 px to the inch. */
 const PAPER = Math.round((178 / 25.4) * 96);
 
-describe.each(languages)('%s', (language) => {
+describe.each([...languages, 'two fifths longer'] as const)('%s', (language) => {
   test.each(['TH-2031', 'TH-3318', 'TH-1175', 'TH-4520'])(
     '%s: what is on paper and on a phone fits',
     async (id) => {
       const { results } = jobs.find((job) => job.id === id)!;
-      const { html } = renderPage(results, [], fontFaceCss(), wordsOf(language));
+      const { html } = renderPage(
+        results,
+        [],
+        fontFaceCss(),
+        language === 'two fifths longer' ? pseudo : wordsOf(language),
+      );
       const path = join(place, `${id}-${language}.html`);
       await writeFile(path, html);
       const page = await running.browser.newPage();

@@ -126,7 +126,11 @@ describe('what a whole rail does', () => {
   const flat = [0, 0, 0, 0, 0];
 
   test('a rail that is too high everywhere goes down as a whole: one amount, no sign', async () => {
-    const { corrections } = await survey({ heights: [flat, flat.map(() => 60)], tolerances });
+    const { corrections } = await survey({
+      heights: [flat, flat.map(() => 60)],
+      tolerances,
+      corrections: { response: { u: 2, unit: '%' } },
+    });
     expect(corrections.status).toBe('best');
     const [whole, ...more] = corrections.wholes!;
     expect(more).toEqual([]);

@@ -78,7 +78,7 @@ const cases: readonly (readonly [mistake: string, change: Change, end: End, said
     job((j) => {
       j.units.reading = 'mm';
     }),
-    'refused',
+    'asked',
     /in µm \(1000 times as small\)|beyond the range/,
   ],
   [
@@ -489,4 +489,20 @@ test.each(cases)('%s', async (_, change, end, said) => {
     worst: end,
     said: true,
   });
+});
+
+test('a fix is offered also where something else of the job is asked about', async () => {
+  const folder = honestFolder(31_002);
+  folder.job.surveyed.on = '2062-03-16';
+  for (const r of folder.rows.get(FILE)!) {
+    r.vertical = times(r.vertical, 1e-3);
+    r.horizontal = times(r.horizontal, 1e-3);
+    r.along = times(r.along, 1e-3);
+  }
+  const csv = Object.fromEntries([...folder.rows].map(([file, own]) => [file, csvOf(own)]));
+  const { diagnostics, causeFixes } = await inspectJob(
+    await folderOf({ ...csv, 'job.json': JSON.stringify(folder.job) }),
+  );
+  expect(diagnostics.map(({ code }) => code)).toContain('DATE_IMPLAUSIBLE');
+  expect(causeFixes.map(({ fix }) => fix.text).join()).toContain('"unit": "mm" in place of "um"');
 });

@@ -3,7 +3,8 @@
  * silence. Of each rewriting: whether the readings are the same, and whether anything was said.
  */
 import { findCauses, sayCauses } from '../../../src/solution/causes/find-causes.js';
-import { frameOf, type Frame } from '../../../src/survey/job/resolve-job.js';
+import { type Frame } from '../../../src/survey/job/resolve-job.js';
+import { frameOf } from '../../support/read-job.js';
 import type { FileEntry } from '../../../src/survey/job/resolve-readings-files.js';
 import { Findings, type Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';

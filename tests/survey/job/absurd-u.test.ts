@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 
 const job = (u: number, unit: string) =>
   JSON.stringify({

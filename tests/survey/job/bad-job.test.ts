@@ -3,7 +3,7 @@ import { describe as group, expect, test } from 'vitest';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 import { madeUpJob } from './made-up-job.js';
 
 /** A job as someone may write it: any shape. */

@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import { jobSchema } from '../../../src/survey/job/job-schema.js';
 import { mappedNames } from '../../../src/survey/job/mapping-schema.js';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 import { columnsOf } from '../../../src/survey/job/columns.js';
 import { madeUpJob } from './made-up-job.js';
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { normalPath, staysInside, toleranceRoot } from '../../../src/survey/job/job-paths.js';
 import { readInputFile } from '../../../src/survey/job/input-file.js';
-import { readJob } from '../../../src/survey/job/read-job.js';
+import { readJob } from '../../support/read-job.js';
 import { loadFiles as loadJob } from '../../support/load-files.js';
 import { CSV, folderOf, jobFolder, madeUpJob } from './made-up-job.js';
 

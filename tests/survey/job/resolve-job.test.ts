@@ -5,7 +5,7 @@ import { limitOver } from '../../../src/survey/job/growing-limit.js';
 import { expect, test } from 'vitest';
 import type { Job } from '../../../src/survey/job/job.js';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
-import { parseJob } from '../../../src/survey/job/read-job.js';
+import { parseJob } from '../../support/read-job.js';
 import { resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { madeUpJob } from './made-up-job.js';
 

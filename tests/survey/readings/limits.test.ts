@@ -1,7 +1,7 @@
 /** Large and hostile files: bounded time and memory, clear refusals over the stated limits. */
 import { expect, test } from 'vitest';
-import { parseJob } from '../../../src/survey/job/read-job.js';
-import { frameOf, resolveJob } from '../../../src/survey/job/resolve-job.js';
+import { frameOf, parseJob } from '../../support/read-job.js';
+import { resolveJob } from '../../../src/survey/job/resolve-job.js';
 import { CappedFindings } from '../../../src/base/diagnostics/cap.js';
 import { parseReadings } from '../../../src/survey/readings/parse-readings.js';
 import type { Sink } from '../../../src/survey/readings/sink.js';

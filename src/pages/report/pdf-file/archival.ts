@@ -17,6 +17,9 @@ import { compressedStream } from './write-file.js';
  */
 const SRGB = new URL('../../../../templates/srgb.icc', import.meta.url);
 
+/** Compressed once. */
+let srgb: string | undefined;
+
 /** @param producer As the information dictionary has it: the two must agree. */
 export function makeArchival(file: PdfFile, job: DocumentOfJob, producer: string): void {
   const { plain, streams, trailer } = file;
@@ -25,7 +28,7 @@ export function makeArchival(file: PdfFile, job: DocumentOfJob, producer: string
   const isMarked = markArtifacts(file);
   const next = nextNumber(file);
   const [profile, intent, metadata] = [next, next + 1, next + 2];
-  streams.set(profile, compressedStream(readFileSync(SRGB), { N: '3' }));
+  streams.set(profile, (srgb ??= compressedStream(readFileSync(SRGB), { N: '3' })));
   plain.set(
     intent,
     dictionaryText({

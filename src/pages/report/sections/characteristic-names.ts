@@ -89,7 +89,7 @@ export function inSentence(made: CharacteristicResult, datum: string, figures: F
 export function atWords(made: CharacteristicResult): string {
   const foreign = made.at.some(({ rail }) => rail !== made.rail);
   const names = made.at.map(({ rail, station }) => (foreign ? `${rail}:${station}` : String(station)));
-  return names.join(made.what.endsWith('-local') ? ' – ' : ', ');
+  return names.join(made.over !== undefined && !made.signed ? ' – ' : ', ');
 }
 
 /** Longer names of rails would crowd out the figures. */

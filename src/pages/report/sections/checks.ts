@@ -1,4 +1,5 @@
 /** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
+import { groupBy } from '../../../base/lists.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -12,7 +13,7 @@ import { capitalised, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, plain, rowHeader, tableIfAny, type Table } from '../table.js';
 import type { CharacteristicName } from '../../../survey/characteristics/characteristics.js';
 import { axisText, nameText, phaseText, whyText } from '../../words/names.js';
-import { phrase } from '../../words/phrases.js';
+import { phrase, sentences } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
@@ -43,7 +44,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
     repeatability: repeatabilityTable(phases, figures),
     excluded: excludedTable(results, figures),
     confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
-      say('confirmed.line', { message, by, because }),
+      say('confirmed.line', { message: sentences(message, figures), by, because }),
     ),
     undeterminedTitle: say('undetermined.title'),
     undetermined: undeterminedSentences(phases, datumId(results), figures),
@@ -53,14 +54,13 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
 
 /** Said once where it holds of both phases. */
 function undeterminedSentences(phases: readonly NamedPhase[], datum: string, figures: Figures): string[] {
-  const said = new Map<string, string[]>();
-  for (const { name, phase } of phases)
-    for (const line of openLines(phase, datum, figures))
-      said.set(line, [...(said.get(line) ?? []), phaseText(name, figures)]);
-  return [...said].map(([line, names]) =>
-    names.length === phases.length
+  const lines = phases.flatMap(({ name, phase }) =>
+    openLines(phase, datum, figures).map((line) => ({ line, phase: phaseText(name, figures) })),
+  );
+  return [...groupBy(lines, ({ line }) => line)].map(([line, said]) =>
+    said.length === phases.length
       ? line
-      : figures.say('of-phase', { phase: capitalised(figures.list(names)), line }),
+      : figures.say('of-phase', { phase: capitalised(figures.list(said.map((one) => one.phase))), line }),
   );
 }
 
@@ -185,7 +185,10 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
         head(say('head.reading'), { css: 'wide' }),
         ({ what }) => cell(phrase(what, figures), { css: 'wide' }),
       ],
-      [head(say('head.axis')), ({ axis }) => cell(axisText(axis.replace(DRIFT, ''), figures))],
+      [
+        head(say('head.axis')),
+        ({ axis }) => cell(axisText(phrase(axis.replace(DRIFT, ''), figures), figures)),
+      ],
       [
         figureHead(say('head.residual')),
         ({ residual, axis, unit }) =>
@@ -288,10 +291,13 @@ function excludedTable(results: Results, words: Words): Table | null {
 
 function warningTable(results: Results, lacking: readonly Lacking[], words: Words): Table | null {
   const { say } = words;
-  const { warnings } = results;
+  // What holds for both phases is told once.
+  const warnings = [
+    ...new Map(results.warnings.map((one) => [`${one.file} ${one.row} ${one.message}`, one])).values(),
+  ];
   const lines = warnings.slice(0, MOST_WARNINGS).map(({ file, row, column: name, message }) => {
     const where = [file, row === null ? null : say('row', { row }), name].filter((part) => part !== null);
-    return { where: where.join(', ') || say('the-job'), what: sentence(message) };
+    return { where: where.join(', ') || say('the-job'), what: sentence(sentences(message, words)) };
   });
   return tableIfAny(
     say('warnings.caption'),

@@ -1,4 +1,5 @@
 /** What a whole set-up shares (air, cone, targets): how much of it is in the intervals, and how much would matter. */
+import { leastBy } from '../../../base/lists.js';
 import type {
   CharacteristicResult,
   PhaseResults,
@@ -30,12 +31,11 @@ function firstToChange(
   { characteristics }: PhaseResults,
   source: UnstatedSource,
 ): { readonly made: CharacteristicResult; readonly upTo: number } | null {
-  let first: { made: CharacteristicResult; upTo: number } | null = null;
-  for (const made of characteristics) {
+  const turns = characteristics.flatMap((made) => {
     const upTo = made.holdsUpTo?.find((h) => h.source === source)?.upTo;
-    if (upTo !== undefined && (first === null || upTo < first.upTo)) first = { made, upTo };
-  }
-  return first;
+    return upTo === undefined ? [] : [{ made, upTo }];
+  });
+  return leastBy(turns, ({ upTo }) => upTo);
 }
 
 /** For the method: what is stated, as it was found; what is not, with its size. */

@@ -2,6 +2,7 @@
  * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
+import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
@@ -417,10 +418,11 @@ function nextReading({ unstated = [] }: PhaseResults, { say }: Words): Point[] {
 
 /** The size at which a verdict turns first, with its row; null: none does. */
 function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size: number; n: number } | null {
-  return rows.reduce<{ size: number; n: number } | null>((first, { made, n }) => {
+  const turns = rows.flatMap(({ made, n }) => {
     const upTo = made.holdsUpTo?.find((held) => held.source === source)?.upTo;
-    return upTo === undefined || (first !== null && first.size <= upTo) ? first : { size: upTo, n };
-  }, null);
+    return upTo === undefined ? [] : [{ size: upTo, n }];
+  });
+  return leastBy(turns, ({ size }) => size);
 }
 
 function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {

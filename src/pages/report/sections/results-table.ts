@@ -1,4 +1,5 @@
 /** Table 1, every characteristic with a limit; phase by phase where there are more than two; and the rest, for information. */
+import { groupBy } from '../../../base/lists.js';
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
 import {
   plusMinus,
@@ -36,10 +37,7 @@ import {
 } from './judged-rows.js';
 
 const groupsOf = (rows: readonly JudgedRow[]): Group<JudgedRow>[] =>
-  [...new Set(rows.map(({ group }) => group))].map((title) => ({
-    title,
-    items: rows.filter(({ group }) => group === title),
-  }));
+  [...groupBy(rows, ({ group }) => group)].map(([title, items]) => ({ title, items }));
 
 const numberColumn: Column<JudgedRow> = [figureHead(''), ({ n }) => figure(String(n))];
 
@@ -171,15 +169,12 @@ function nominalNote({ survey }: Results, figures: Figures): string[] {
 /** Limits that grow with length: the lengths for which they were taken. */
 function growingLimits(rows: readonly JudgedRow[], figures: Figures): string[] {
   const { length } = figures.units;
-  const byLength = new Map<string, number[]>();
-  for (const { n, made } of rows) {
-    if (made.limitLength === null) continue;
-    const taken = withUnit(positionText(made.limitLength, length), length);
-    byLength.set(taken, [...(byLength.get(taken) ?? []), n]);
-  }
+  const byLength = groupBy(rows, ({ made: { limitLength } }) =>
+    limitLength === null ? null : withUnit(positionText(limitLength, length), length),
+  );
   if (byLength.size === 0) return [];
   const parts = [...byLength].map(([length, list]) =>
-    figures.say('growing.part', { rows: list.join(', '), count: list.length, length }),
+    figures.say('growing.part', { rows: list.map(({ n }) => n).join(', '), count: list.length, length }),
   );
   return [figures.say('growing', { parts: parts.join('; ') })];
 }

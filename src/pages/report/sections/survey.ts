@@ -1,4 +1,5 @@
 /** How the survey was made: set-ups, how they were tied together, closures, instruments. */
+import { greatestBy } from '../../../base/lists.js';
 import {
   leftOpen,
   type ClosureResult,
@@ -143,8 +144,8 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
     const um = setup.largest[axis];
     return um === null ? [] : [{ axis, um }];
   });
-  if (read.length === 0) return cell('–', { css: 'wide' });
-  const most = read.reduce((a, b) => (b.um > a.um ? b : a));
+  const most = greatestBy(read, ({ um }) => um);
+  if (most === null) return cell('–', { css: 'wide' });
   const { say } = figures;
   const largest = { axis: axisText(most.axis, figures), reading: readingText(most.um, figures) };
   if (setup.rangeLimit === null) return cell(say('largest.no-range', largest), { css: 'wide' });

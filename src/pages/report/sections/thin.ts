@@ -1,4 +1,5 @@
 /** Which stations a printed table shows when there are too many to print all. */
+import { greatestBy, groupBy, leastBy } from '../../../base/lists.js';
 import { type NamedPhase, isKnown } from '../figures.js';
 import type { StationResult } from '../../../results/results-schema.js';
 
@@ -40,30 +41,25 @@ function roundStep(step: number): number {
 }
 
 function stationNumbers(phases: readonly NamedPhase[]): Map<string, number[]> {
-  const byRail = new Map<string, Map<number, number>>();
-  for (const { phase } of phases)
-    for (const { rail, station } of phase.stations) {
-      if (!byRail.has(rail)) byRail.set(rail, new Map());
-      byRail.get(rail)!.set(station, station);
-    }
-  return new Map([...byRail].map(([rail, numbers]) => [rail, [...numbers.keys()].sort((a, b) => a - b)]));
+  const byRail = groupBy(
+    phases.flatMap(({ phase }) => phase.stations),
+    ({ rail }) => rail,
+  );
+  const numbersOf = (list: readonly StationResult[]) => [...new Set(list.map(({ station }) => station))];
+  return new Map([...byRail].map(([rail, list]) => [rail, numbersOf(list).sort((a, b) => a - b)]));
 }
 
 const planes = ['vertical', 'horizontal', 'along'] as const;
 
 function extremes(stations: readonly StationResult[]): StationResult[] {
-  const found = new Map<string, { high: StationResult; low: StationResult }>();
-  for (const station of stations)
-    for (const plane of planes) {
-      if (!isKnown(station.deviation[plane])) continue;
-      const name = `${plane} ${station.rail}`;
-      const so = found.get(name);
-      const value = deviation(station, plane);
-      if (!so) found.set(name, { high: station, low: station });
-      else if (value > deviation(so.high, plane)) so.high = station;
-      else if (value < deviation(so.low, plane)) so.low = station;
-    }
-  return [...found.values()].flatMap(({ high, low }) => [high, low]);
+  return planes.flatMap((plane) => {
+    const known = stations.filter((station) => isKnown(station.deviation[plane]));
+    const valueOf = (station: StationResult) => deviation(station, plane);
+    return [...groupBy(known, ({ rail }) => rail).values()].flatMap((own) => [
+      greatestBy(own, valueOf)!,
+      leastBy(own, valueOf)!,
+    ]);
+  });
 }
 
 const deviation = (station: StationResult, plane: (typeof planes)[number]): number =>

@@ -2,7 +2,7 @@
 import type { Axis } from '../../../survey/job/job.js';
 import { lengthWords, slopeWords } from '../amounts.js';
 import { columnOf, starts } from '../columns.js';
-import type { Fix } from '../fix.js';
+import { lookUp, type Fix } from '../fix.js';
 import type { Hypothesis, Parameter } from '../hypothesis.js';
 import { by, rowWords, type OffsetRow, type SurveyRows } from '../survey-rows.js';
 
@@ -30,10 +30,10 @@ export function constants({ job, groups }: SurveyRows): Hypothesis[] {
         change: { kind: 'linear', parameters: [{ column: columnOf(rows, one), ...size }] },
         cause: ({ values: [c = 0] }) =>
           `${words} are all off by one amount (${isSlope ? slopeWords(job, c) : lengthWords(job, c)}${axis === 'vertical' && !isSlope ? '; a re-set rod does that' : ''})`,
-        fix: (): Fix => ({
-          kind: 'readings',
-          text: `Look up what was changed for ${rowWords(rows.map(({ reading }) => reading))}. A re-set rod is a new target: give these rows a target id of their own. Else read the pass again.`,
-        }),
+        fix: (): Fix =>
+          lookUp(
+            `Look up what was changed for ${rowWords(rows.map(({ reading }) => reading))}. A re-set rod is a new target: give these rows a target id of their own. Else read the pass again.`,
+          ),
       },
     ];
   });
@@ -69,10 +69,10 @@ export function rods(survey: SurveyRows): Hypothesis[] {
             change: { kind: 'linear', parameters: [{ column: columnOf(part, one), ...AMOUNT }] },
             cause: ({ values: [c = 0] }) =>
               `${OF_AXIS[axis]} ${target} was re-set or slipped before ${rowWords([first])} (${from === 0 ? `before ${setup.id}` : isPass ? `pass ${first.pass} from ${setup.id}` : setup.id})${reach === 'pass' ? `, until the end of pass ${first.pass}` : ''}, by ${lengthWords(job, c)}`,
-            fix: () => ({
-              kind: 'readings',
-              text: `Look up whether target ${target} was re-set, dropped or put together anew. If so, it is a new target from there on: write a new id, such as ${target}b, into ${rowWords(part.map(({ reading }) => reading))}.`,
-            }),
+            fix: () =>
+              lookUp(
+                `Look up whether target ${target} was re-set, dropped or put together anew. If so, it is a new target from there on: write a new id, such as ${target}b, into ${rowWords(part.map(({ reading }) => reading))}.`,
+              ),
           };
         };
         const inside = starts(rows).flatMap(({ from, weight, isPass }) => {
@@ -126,10 +126,10 @@ export function monuments({ job, offsets, setups }: SurveyRows): Hypothesis[] {
         },
         cause: ({ values }) =>
           `monument ${id} moved before ${when}, by ${lengthWords(job, Math.hypot(...values))}`,
-        fix: () => ({
-          kind: 'readings',
-          text: `Look whether monument ${id} is loose, or whether another mark was read. From there on it is a new monument: declare it in job.json, for example as ${id}b, and write that id into ${rowWords(part.map(({ reading }) => reading))}.`,
-        }),
+        fix: () =>
+          lookUp(
+            `Look whether monument ${id} is loose, or whether another mark was read. From there on it is a new monument: declare it in job.json, for example as ${id}b, and write that id into ${rowWords(part.map(({ reading }) => reading))}.`,
+          ),
       });
       const passes = starts(rows).filter(({ isPass }) => isPass);
       return [

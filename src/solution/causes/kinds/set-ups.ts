@@ -2,8 +2,9 @@
 import type { Setup } from '../../../survey/job/job.js';
 import { slopeWords, tiltWords } from '../amounts.js';
 import { columnOf, starts } from '../columns.js';
+import { lookUp } from '../fix.js';
 import type { Hypothesis, Parameter } from '../hypothesis.js';
-import { rowWords, type OffsetRow, type SurveyRows } from '../survey-rows.js';
+import { placeOf, rowWords, type OffsetRow, type SurveyRows } from '../survey-rows.js';
 import type { Prior } from '../../solve/network.js';
 
 /** µm/m. A tripod that is knocked; a plane that was not levelled; a level's own zero: common practice, no source. */
@@ -12,84 +13,69 @@ const LEVEL = { usual: 50, cap: 3000, unit: 'um/m' } as const;
 const ZERO = { usual: 15, cap: 300, unit: 'um/m' } as const;
 const SQUARE = { usual: 50, cap: 3000, unit: 'um/m' } as const;
 
-const dx = (setup: Setup, alongM: number) => alongM - setup.alongMm / 1000;
-const dy = (setup: Setup, acrossM: number) => acrossM - setup.acrossMm / 1000;
-
-/** Where the point of a reading lies, m. */
-function placeOf(
-  { job }: SurveyRows,
-  { reading: { point } }: OffsetRow,
-): { alongM: number; acrossM: number } {
-  const place =
-    point.kind === 'station'
-      ? job.rails.find(({ id }) => id === point.rail)!.stations[point.station - 1]!
-      : job.monuments.find(({ id }) => id === point.monument)!;
-  return { alongM: place.alongMm / 1000, acrossM: place.acrossMm / 1000 };
-}
-
-/** From a reading on the level plane leans otherwise. */
-export function tilts(survey: SurveyRows): Hypothesis[] {
+/** From a reading on a set-up stands otherwise: what it then adds to each reading, and how that is said. */
+function standing(
+  survey: SurveyRows,
+  kind: 'tilt' | 'turn',
+  effects: readonly ((row: OffsetRow, dx: number, dy: number, sign: Setup['sign']) => number)[],
+  words: (values: readonly number[]) => string,
+): Hypothesis[] {
   const { job, offsets, setups } = survey;
   return setups.flatMap((setup) => {
-    const rows = offsets.get(setup.id)!.filter(({ reading }) => reading.axis === 'vertical');
-    const places = new Map(rows.map((row) => [row, placeOf(survey, row)]));
+    const rows = offsets
+      .get(setup.id)!
+      .filter(({ reading }) => (reading.axis === 'vertical') === (kind === 'tilt'));
+    const columns = effects.map((effect) => {
+      const values = new Map(
+        rows.map((row) => {
+          const { alongMm, acrossMm } = placeOf(job, row.reading.point);
+          const [dx, dy] = [(alongMm - setup.alongMm) / 1000, (acrossMm - setup.acrossMm) / 1000];
+          return [row, effect(row, dx, dy, setup.sign)];
+        }),
+      );
+      return (part: readonly OffsetRow[]) => columnOf(part, (row) => values.get(row)!);
+    });
     return starts(rows, 3).map(({ from, weight, isPass }): Hypothesis => {
       const part = rows.slice(from);
       const first = part[0]!.reading;
-      const s = -setup.sign.vertical;
-      const parameters: Parameter[] = [
-        { column: columnOf(part, (row) => s * dx(setup, places.get(row)!.alongM)), ...TILT },
-        { column: columnOf(part, (row) => s * dy(setup, places.get(row)!.acrossM)), ...TILT },
-      ];
+      const parameters = columns.map((column): Parameter => ({ column: column(part), ...TILT }));
       return {
-        kind: 'tilt',
-        id: `tilt|${setup.id}|${from}`,
-        family: isPass ? `tilt|${setup.id}|${first.pass}` : `tilt|${setup.id}`,
+        kind,
+        id: `${kind}|${setup.id}|${from}`,
+        family: isPass ? `${kind}|${setup.id}|${first.pass}` : `${kind}|${setup.id}`,
         weight,
         change: { kind: 'linear', parameters: parameters.filter(({ column }) => column.rows.length > 0) },
         cause: ({ values }) =>
-          `set-up ${setup.id} tilted before ${rowWords([first])}${isPass ? ` (pass ${first.pass})` : ''}, by ${tiltWords(job, values)}`,
-        fix: () => apartFix(setup, part),
+          `set-up ${setup.id} ${kind === 'tilt' ? 'tilted' : 'turned sideways'} before ${rowWords([first])}${isPass ? ` (pass ${first.pass})` : ''}, by ${words(values)}`,
+        fix: () =>
+          lookUp(
+            `Look up whether ${setup.id} was knocked or moved. If so, it is a new set-up from there on: declare it in job.json, for example as ${setup.id}b, and write that id into ${rowWords(part.map(({ reading }) => reading))}.`,
+          ),
       };
     });
   });
 }
 
-const apartFix = (setup: Setup, part: readonly OffsetRow[]) =>
-  ({
-    kind: 'readings',
-    text: `Look up whether ${setup.id} was knocked or moved. If so, it is a new set-up from there on: declare it in job.json, for example as ${setup.id}b, and write that id into ${rowWords(part.map(({ reading }) => reading))}.`,
-  }) as const;
+/** From a reading on the level plane leans otherwise. */
+export const tilts = (survey: SurveyRows): Hypothesis[] =>
+  standing(
+    survey,
+    'tilt',
+    [(_, dx, _dy, sign) => -sign.vertical * dx, (_, _dx, dy, sign) => -sign.vertical * dy],
+    (values) => tiltWords(survey.job, values),
+  );
 
 /** From a reading on the running plane and the square plane point to the side. */
-export function turns(survey: SurveyRows): Hypothesis[] {
-  const { job, offsets, setups } = survey;
-  return setups.flatMap((setup) => {
-    const rows = offsets.get(setup.id)!.filter(({ reading }) => reading.axis !== 'vertical');
-    const places = new Map(rows.map((row) => [row, placeOf(survey, row)]));
-    const value = (row: OffsetRow) => {
-      const { alongM, acrossM } = places.get(row)!;
-      const { axis } = row.reading;
-      return axis === 'horizontal'
-        ? -setup.sign.horizontal * dx(setup, alongM)
-        : setup.sign.along * dy(setup, acrossM);
-    };
-    return starts(rows, 3).map(({ from, weight, isPass }): Hypothesis => {
-      const part = rows.slice(from);
-      const first = part[0]!.reading;
-      return {
-        kind: 'turn',
-        id: `turn|${setup.id}|${from}`,
-        family: isPass ? `turn|${setup.id}|${first.pass}` : `turn|${setup.id}`,
-        weight,
-        change: { kind: 'linear', parameters: [{ column: columnOf(part, value), ...TILT }] },
-        cause: ({ values: [t = 0] }) =>
-          `set-up ${setup.id} turned sideways before ${rowWords([first])}${isPass ? ` (pass ${first.pass})` : ''}, by ${slopeWords(job, t)}`,
-        fix: () => apartFix(setup, part),
-      };
-    });
-  });
-}
+export const turns = (survey: SurveyRows): Hypothesis[] =>
+  standing(
+    survey,
+    'turn',
+    [
+      ({ reading: { axis } }, dx, dy, sign) =>
+        axis === 'horizontal' ? -sign.horizontal * dx : sign.along * dy,
+    ],
+    ([t = 0]) => slopeWords(survey.job, t),
+  );
 
 /** A levelled plane that was not level, as errors of what was stated beforehand about its pitch and roll. */
 export function levels({ job, network }: SurveyRows): Hypothesis[] {
@@ -226,10 +212,10 @@ export function squares({ job, network }: SurveyRows): Hypothesis[] {
       change: { kind: 'linear', parameters: [{ column: { rows: [i], values: [1] }, ...SQUARE }] },
       cause: ({ values: [e = 0] }) =>
         `the planes of ${instrument} are not square as stated, by ${slopeWords(job, e)}`,
-      fix: () => ({
-        kind: 'readings',
-        text: `Have the squareness of ${instrument} checked, and state in job.json what was found ("square").`,
-      }),
+      fix: () =>
+        lookUp(
+          `Have the squareness of ${instrument} checked, and state in job.json what was found ("square").`,
+        ),
     }),
   );
 }

@@ -1,8 +1,8 @@
 /** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
 import type { Axis, Job } from '../../../survey/job/job.js';
 import { otherUnits, unitLabel, type LengthUnit, type SlopeUnit } from '../../../base/units/units.js';
-import type { Reading } from '../../../survey/readings/readings.js';
-import { columnOf, valueOf } from '../columns.js';
+import { valueOf, type Reading } from '../../../survey/readings/readings.js';
+import { columnOf } from '../columns.js';
 import type { Fix } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
 import { by, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';

@@ -1,9 +1,8 @@
 /** One reading, or one thing that was stated beforehand, that the others do not bear out. */
 import { lengthWords, slopeWords } from '../amounts.js';
-import { valueOf } from '../columns.js';
+import { lookUp } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
-import type { Job } from '../../../survey/job/job.js';
-import type { Reading } from '../../../survey/readings/readings.js';
+import { valueOf, type Reading } from '../../../survey/readings/readings.js';
 import type { PriorKind } from '../../solve/priors.js';
 import { rowWords, type SurveyRows } from '../survey-rows.js';
 
@@ -40,18 +39,18 @@ export function singles({ job, network }: SurveyRows): Hypothesis[] {
         weight: EXPECTED / count,
         change: { kind: 'linear', parameters: [{ column: { rows: [i], values: [1] }, ...READING }] },
         cause: ({ values: [off = 0] }) =>
-          `one reading (${where}) is off by ${words(off)}${slip(job, o, off, network.sigma[i]!)}`,
-        fix: () => ({
-          kind: 'readings',
-          text: `Look up ${where} in the field notes. A slip of the pen is typed anew; a reading that cannot be explained is left out with "use" = no and a note, or taken again.`,
-        }),
+          `one reading (${where}) is off by ${words(off)}${slip(o, off, network.sigma[i]!)}`,
+        fix: () =>
+          lookUp(
+            `Look up ${where} in the field notes. A slip of the pen is typed anew; a reading that cannot be explained is left out with "use" = no and a note, or taken again.`,
+          ),
       },
     ];
   });
 }
 
 /** What a pen may have done to it. */
-function slip(_job: Job, reading: Reading, off: number, sigma: number): string {
+function slip(reading: Reading, off: number, sigma: number): string {
   const read = valueOf(reading);
   const right = read - off;
   const isNear = (value: number) =>
@@ -90,10 +89,10 @@ export function statedPriors({ network }: SurveyRows): Hypothesis[] {
         },
         cause: ({ values: [off = 0] }) =>
           `what job.json states about the ${of} is off by ${Number(Math.abs(off / u).toPrecision(2))} times its u`,
-        fix: () => ({
-          kind: 'readings',
-          text: `Look up what is known about the ${of}; in job.json, correct what is stated about it or give it a larger u.`,
-        }),
+        fix: () =>
+          lookUp(
+            `Look up what is known about the ${of}; in job.json, correct what is stated about it or give it a larger u.`,
+          ),
       },
     ];
   });

@@ -1,7 +1,8 @@
 /** Readings in the wrong place: columns, rails or ids taken for each other, a pass typed from its end, stations counted one off. */
-import type { Axis } from '../../../survey/job/job.js';
+import type { Axis, Job } from '../../../survey/job/job.js';
 import type { OffsetReading, Reading, SlopeReading } from '../../../survey/readings/readings.js';
 import { exchange } from '../columns.js';
+import { lookUp } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
 import { by, lineOf, push, rowWords, type OffsetRow, type Row, type SurveyRows } from '../survey-rows.js';
 
@@ -51,10 +52,10 @@ export function columnSwaps(survey: SurveyRows): Hypothesis[] {
                   weight,
                   change: { kind: 'values', column: exchange(pairs) },
                   cause: () => `the columns ${one} and ${other} ${where} are swapped`,
-                  fix: () => ({
-                    kind: 'readings',
-                    text: `Look up in the field notes which column is which in ${look(pairs.flat())}; if they are swapped, type them in the right columns.`,
-                  }),
+                  fix: () =>
+                    lookUp(
+                      `Look up in the field notes which column is which in ${look(pairs.flat())}; if they are swapped, type them in the right columns.`,
+                    ),
                 },
               ],
         ),
@@ -93,68 +94,45 @@ function pairUp<R extends Row>(one: readonly R[], other: readonly R[], key: (row
   });
 }
 
-/** Two rails were taken for each other, within a set-up or a pass. */
-export function railSwaps(survey: SurveyRows): Hypothesis[] {
+/** Two rails, or two monuments, were taken for each other, within a set-up or a pass. */
+function pointSwaps(survey: SurveyRows, kind: 'rails' | 'monument-ids', fewest: number): Hypothesis[] {
+  const idOf = ({ reading: { point } }: OffsetRow): string | null =>
+    kind === 'rails'
+      ? point.kind === 'station'
+        ? point.rail
+        : null
+      : point.kind === 'monument'
+        ? point.monument
+        : null;
+  const [one1, many] = kind === 'rails' ? ['rail', 'rails'] : ['monument', 'monuments'];
   return parts(survey).flatMap(({ key, words, rows, weight }) => {
-    const rails = [
-      ...new Set(rows.flatMap(({ reading: { point } }) => (point.kind === 'station' ? [point.rail] : []))),
-    ].sort();
-    return pairsOf(rails).flatMap(([one, other]): Hypothesis[] => {
-      const of = (rail: string) =>
-        rows.filter(({ reading: { point } }) => point.kind === 'station' && point.rail === rail);
-      const place = ({ reading: { point, axis, pass } }: OffsetRow) =>
-        `${point.kind === 'station' ? point.station : ''}|${axis}|${pass}`;
-      const pairs = pairUp(of(one), of(other), place);
-      if (pairs.length < 2) return [];
+    const ids = by(rows, idOf);
+    return pairsOf([...ids.keys()].sort()).flatMap(([one, other]): Hypothesis[] => {
+      const place = (row: OffsetRow) => `${stationOf(row)}|${row.reading.axis}|${row.reading.pass}`;
+      const pairs = pairUp(ids.get(one)!, ids.get(other)!, place);
+      if (pairs.length < fewest) return [];
       return [
         {
-          kind: 'rails',
-          id: `rails|${key}|${one}|${other}`,
+          kind,
+          id: `${kind}|${key}|${one}|${other}`,
           weight,
           change: { kind: 'values', column: exchange(pairs) },
-          cause: () => `the readings of rails ${one} and ${other} ${words} are swapped`,
-          fix: () => ({
-            kind: 'readings',
-            text: `Look up in the field notes which rail was read in ${look(pairs.flat())}; if they are swapped, write the other rail's id.`,
-          }),
+          cause: () => `the readings of ${many} ${one} and ${other} ${words} are swapped`,
+          fix: () =>
+            lookUp(
+              `Look up in the field notes which ${one1} was read in ${look(pairs.flat())}; if they are swapped, write the other id.`,
+            ),
         },
       ];
     });
   });
 }
+
+export const railSwaps = (survey: SurveyRows): Hypothesis[] => pointSwaps(survey, 'rails', 2);
+export const monumentSwaps = (survey: SurveyRows): Hypothesis[] => pointSwaps(survey, 'monument-ids', 1);
 
 const pairsOf = <T>(list: readonly T[]): [T, T][] =>
   list.flatMap((a, k) => list.slice(k + 1).map((b): [T, T] => [a, b]));
-
-/** Two monuments were taken for each other. */
-export function monumentSwaps(survey: SurveyRows): Hypothesis[] {
-  return parts(survey).flatMap(({ key, words, rows, weight }) => {
-    const ids = [
-      ...new Set(
-        rows.flatMap(({ reading: { point } }) => (point.kind === 'monument' ? [point.monument] : [])),
-      ),
-    ].sort();
-    return pairsOf(ids).flatMap(([one, other]): Hypothesis[] => {
-      const of = (id: string) =>
-        rows.filter(({ reading: { point } }) => point.kind === 'monument' && point.monument === id);
-      const pairs = pairUp(of(one), of(other), ({ reading: { axis, pass } }) => `${axis}|${pass}`);
-      if (pairs.length === 0) return [];
-      return [
-        {
-          kind: 'monument-ids',
-          id: `monument-ids|${key}|${one}|${other}`,
-          weight,
-          change: { kind: 'values', column: exchange(pairs) },
-          cause: () => `the readings of monuments ${one} and ${other} ${words} are swapped`,
-          fix: () => ({
-            kind: 'readings',
-            text: `Look up in the field notes which monument was read in ${look(pairs.flat())}; if they are swapped, write the other id.`,
-          }),
-        },
-      ];
-    });
-  });
-}
 
 /** Two targets were taken for each other: other rods, so other equations. */
 export function targetSwaps(survey: SurveyRows): Hypothesis[] {
@@ -185,19 +163,27 @@ export function targetSwaps(survey: SurveyRows): Hypothesis[] {
           }),
         },
         cause: () => `targets ${one} and ${other} ${words} are swapped`,
-        fix: () => ({
-          kind: 'readings',
-          text: `Look up in the field notes which target stood where in ${look(rows)}; if they are swapped, write the other id.`,
-        }),
+        fix: () =>
+          lookUp(
+            `Look up in the field notes which target stood where in ${look(rows)}; if they are swapped, write the other id.`,
+          ),
       };
     });
   });
 }
 
+/** Fewer stations show no shift. */
+const FEWEST_SHIFTED = 4;
+
+interface Run {
+  readonly key: string;
+  readonly words: string;
+  readonly rail: string;
+  readonly rows: readonly OffsetRow[];
+}
+
 /** Rows of one rail in one pass from one set-up. */
-function runs(
-  survey: SurveyRows,
-): { key: string; words: string; rail: string; rows: readonly OffsetRow[] }[] {
+function runs(survey: SurveyRows): Run[] {
   return survey.setups.flatMap((setup) => {
     const stations = survey.offsets.get(setup.id)!.filter(({ reading }) => reading.point.kind === 'station');
     return [...by(stations, ({ reading }) => JSON.stringify([lineOf(reading), reading.pass]))].map(
@@ -267,65 +253,57 @@ const orderOf = (
   weight: 1,
   change,
   cause: () => `the readings ${words} are in the opposite order`,
-  fix: () => ({
-    kind: 'readings',
-    text: `Look up from which end this pass was read (${look(rows)}), and type its readings to the stations where they were taken.`,
-  }),
+  fix: () =>
+    lookUp(
+      `Look up from which end this pass was read (${look(rows)}), and type its readings to the stations where they were taken.`,
+    ),
 });
 
 /** Stations of a pass were counted one too high or too low. */
 export function shifts(survey: SurveyRows): Hypothesis[] {
   const { job, readings } = survey;
-  const offsets = runs(survey).flatMap(({ key, words, rail, rows }) => {
-    const count = job.rails.find(({ id }) => id === rail)!.stations.length;
-    const own = new Set<Reading>(rows.map(({ reading }) => reading));
-    if (new Set(rows.map(stationOf)).size < 4) return [];
-    return [1, -1].map((step): Hypothesis => {
-      const inside = (r: OffsetReading): Reading[] => {
-        const station = r.point.kind === 'station' ? r.point.station + step : 0;
-        return station < 1 || station > count ? [] : [{ ...r, point: { kind: 'station', rail, station } }];
-      };
-      const make = () => {
-        const list = readings.flatMap((r) => (own.has(r) && r.kind === 'offset' ? inside(r) : [r]));
-        return { job, readings: list, lost: readings.length - list.length };
-      };
-      return shiftOf(`shift|${key}|${step}`, words, step, rows, make);
-    });
-  });
-  const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }) => {
-    if (file === null || pass === null || line === null || rows.length < 4) return [];
-    const own = new Set<Reading>(rows.map(({ reading }) => reading));
-    const countOf = (rail: string) => job.rails.find((r) => r.id === rail)!.stations.length;
-    return [1, -1].map((step): Hypothesis => {
-      const make = () => {
-        const list = readings.flatMap((r): Reading[] => {
-          if (!own.has(r) || r.kind !== 'slope') return [r];
-          const ends = [r.from, r.to].map(({ rail, station }) => ({ rail, station: station + step }));
-          if (ends.some(({ rail, station }) => station < 1 || station > countOf(rail))) return [];
-          return [{ ...r, from: ends[0]!, to: ends[1]! }];
-        });
-        return { job, readings: list, lost: readings.length - list.length };
-      };
-      return shiftOf(`shift|${id}|${step}`, `of ${words}`, step, rows, make);
-    });
-  });
-  return [...offsets, ...slopes];
+  const offsets = runs(survey).filter(({ rows }) => new Set(rows.map(stationOf)).size >= FEWEST_SHIFTED);
+  const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }) =>
+    file === null || pass === null || line === null || rows.length < FEWEST_SHIFTED
+      ? []
+      : [{ key: id, words: `of ${words}`, rows }],
+  );
+  return [...offsets, ...slopes].flatMap(
+    ({ key, words, rows }: Omit<Run, 'rail' | 'rows'> & { rows: readonly Row[] }) => {
+      const own = new Set<Reading>(rows.map(({ reading }) => reading));
+      return [1, -1].map((step): Hypothesis => {
+        const make = () => {
+          const list = readings.flatMap((r) => (own.has(r) ? (shifted(job, r, step) ?? []) : [r]));
+          return { job, readings: list, lost: readings.length - list.length };
+        };
+        return {
+          kind: 'shift',
+          id: `shift|${key}|${step}`,
+          weight: 1,
+          change: { kind: 'labels', make },
+          cause: () => `the stations ${words} are counted one too ${step > 0 ? 'low' : 'high'}`,
+          fix: () =>
+            lookUp(
+              `Look for a row that was left out or typed twice (${look(rows)}), and write each reading to the station where it was taken.`,
+            ),
+        };
+      });
+    },
+  );
 }
 
-const shiftOf = (
-  id: string,
-  words: string,
-  step: number,
-  rows: readonly Row[],
-  make: Extract<Hypothesis['change'], { kind: 'labels' }>['make'],
-): Hypothesis => ({
-  kind: 'shift',
-  id,
-  weight: 1,
-  change: { kind: 'labels', make },
-  cause: () => `the stations ${words} are counted one too ${step > 0 ? 'low' : 'high'}`,
-  fix: () => ({
-    kind: 'readings',
-    text: `Look for a row that was left out or typed twice (${look(rows)}), and write each reading to the station where it was taken.`,
-  }),
-});
+/** The reading at stations so many further; null: there are none. */
+function shifted({ rails }: Job, r: Reading, step: number): Reading | null {
+  const next = <P extends { readonly rail: string; readonly station: number }>(point: P): P | null => {
+    const station = point.station + step;
+    const { stations } = rails.find(({ id }) => id === point.rail)!;
+    return station < 1 || station > stations.length ? null : { ...point, station };
+  };
+  if (r.kind === 'offset') {
+    const point = r.point.kind === 'station' ? next(r.point) : null;
+    return point && { ...r, point };
+  }
+  if (r.kind === 'span') return r;
+  const [from, to] = [next(r.from), next(r.to)];
+  return from && to && { ...r, from, to };
+}

@@ -1,6 +1,7 @@
 /** What changes with time, where the files hold times: planes that drift, rails that move while the machine warms up. */
 import { lengthWords } from '../amounts.js';
 import { columnOf } from '../columns.js';
+import { lookUp } from '../fix.js';
 import type { Hypothesis, Parameter } from '../hypothesis.js';
 import { rowWords, type Row, type SurveyRows } from '../survey-rows.js';
 
@@ -92,10 +93,10 @@ export function warmings({ job, network, hours }: SurveyRows): Hypothesis[] {
           job,
           values.reduce((sum, v) => sum + Math.abs(v), 0),
         )} per hour (the machine warms up or cools)`,
-      fix: () => ({
-        kind: 'readings',
-        text: `Compare the temperatures of the machine at the first and the last of these readings (${rowWords(own.map(({ i }) => network.observations[i] as Row['reading']))}). Read again when the machine has settled.`,
-      }),
+      fix: () =>
+        lookUp(
+          `Compare the temperatures of the machine at the first and the last of these readings (${rowWords(own.map(({ i }) => network.observations[i] as Row['reading']))}). Read again when the machine has settled.`,
+        ),
     };
   };
   const rails = [...new Set(rows.map(({ rail }) => rail))];

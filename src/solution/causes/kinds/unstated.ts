@@ -1,9 +1,10 @@
 /** What nobody did wrong: noise greater or smaller than stated, and effects that the job does not state. */
 import { axes } from '../../../survey/job/job.js';
 import { bendPerGradient } from '../../solve/refraction.js';
+import { columnOf } from '../columns.js';
+import { lookUp } from '../fix.js';
 import type { Hypothesis, Parameter } from '../hypothesis.js';
-import { priorsOf } from './set-ups.js';
-import { by, type OffsetRow, type Row, type SurveyRows } from '../survey-rows.js';
+import { by, distanceOf, type Row, type SurveyRows } from '../survey-rows.js';
 
 /** K/m and µm/m, common practice, no source. */
 const AIR = { usual: 0.5, cap: 3, unit: 'K/m' } as const;
@@ -25,13 +26,12 @@ export function scatters({ network, job }: SurveyRows): Hypothesis[] {
     weight: 1,
     change: { kind: 'scatter', rows: own.map(({ i }) => i) },
     cause: ({ values: [k = 1] }) => `${words} scatter ${Number(k.toPrecision(2))} times as much as stated`,
-    fix: ({ values: [k = 1] }) => ({
-      kind: 'readings',
-      text:
+    fix: ({ values: [k = 1] }) =>
+      lookUp(
         k > 1
           ? 'Look for what made them scatter: seating of the target, air, vibration, haste. State in job.json the u that readings of this kind have ("reading": "u"), or "seat" for a target.'
           : 'Readings that agree so much better than stated were perhaps averaged, copied or typed in another unit; or the u in job.json is far too large. Look it up.',
-    }),
+      ),
   });
   return [
     make('all', 'all readings', rows),
@@ -47,68 +47,31 @@ export function scatters({ network, job }: SurveyRows): Hypothesis[] {
 /** Light that bends, where the job says nothing about the air of the set-up. */
 export function airs({ job, offsets, setups }: SurveyRows): Hypothesis[] {
   const bend = bendPerGradient(job);
-  return setups.flatMap((setup) => {
-    if (setup.air.length > 0) return [];
-    return (['vertical', 'horizontal'] as const).flatMap((axis): Hypothesis[] => {
+  return setups.flatMap((setup) =>
+    (['vertical', 'horizontal'] as const).flatMap((axis): Hypothesis[] => {
       const rows = offsets.get(setup.id)!.filter(({ reading }) => reading.axis === axis);
-      if (rows.length < 3) return [];
-      const s = setup.sign[axis] * bend;
-      return [
-        effect(
-          'air',
-          `air|${setup.id}|${axis}`,
-          `the air bends the light from ${setup.id} ${axis === 'vertical' ? 'up or down' : 'sideways'}`,
-          {
-            column: distances(rows, (d) => s * d * d),
-            ...AIR,
-          },
-        ),
-      ];
-    });
-  });
-
-  function distances(rows: readonly OffsetRow[], value: (d: number) => number) {
-    return {
-      rows: rows.map(({ i }) => i),
-      values: rows.map((row) => value(distanceOf(row))),
-    };
-  }
-
-  function distanceOf({ reading: { point, setup: id } }: OffsetRow): number {
-    const place =
-      point.kind === 'station'
-        ? job.rails.find((rail) => rail.id === point.rail)!.stations[point.station - 1]!
-        : job.monuments.find((m) => m.id === point.monument)!;
-    const setup = setups.find((s) => s.id === id)!;
-    return Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm) / 1000;
-  }
+      if (rows.length < 3 || setup.air.length > 0) return [];
+      const column = columnOf(rows, (row) => setup.sign[axis] * bend * distanceOf(job, row) ** 2);
+      const way = axis === 'vertical' ? 'up or down' : 'sideways';
+      const words = `the air bends the light from ${setup.id} ${way}`;
+      return [effect('air', `air|${setup.id}|${axis}`, words, { column, ...AIR })];
+    }),
+  );
 }
 
 /** A swept plane that is a cone, where the instrument does not state it. */
-export function cones({ job, offsets, setups, network }: SurveyRows): Hypothesis[] {
-  return job.instruments.flatMap((instrument) => {
-    if (instrument.coneU !== null || priorsOf(network.observations, (p) => p.prior === 'cone').length > 0)
-      return [];
-    const own = setups.filter((setup) => setup.instrument === instrument.id);
+export function cones({ job, offsets, setups }: SurveyRows): Hypothesis[] {
+  return job.instruments.flatMap(({ id, coneU }) => {
+    const own = setups.filter(({ instrument }) => instrument === id);
     return axes.flatMap((axis): Hypothesis[] => {
-      const rows = own.flatMap(({ id }) => offsets.get(id)!.filter(({ reading }) => reading.axis === axis));
-      if (rows.length < 3) return [];
-      const values = rows.map(({ reading: { point, setup: id } }) => {
-        const place =
-          point.kind === 'station'
-            ? job.rails.find((rail) => rail.id === point.rail)!.stations[point.station - 1]!
-            : job.monuments.find((m) => m.id === point.monument)!;
-        const setup = own.find((s) => s.id === id)!;
-        return (
-          (setup.sign[axis] * Math.hypot(place.alongMm - setup.alongMm, place.acrossMm - setup.acrossMm)) /
-          1000
-        );
-      });
+      const rows = own.flatMap((setup) =>
+        offsets.get(setup.id)!.flatMap((row) => (row.reading.axis === axis ? [{ row, setup }] : [])),
+      );
+      if (rows.length < 3 || coneU !== null) return [];
+      const sign = new Map(rows.map(({ row, setup }) => [row, setup.sign[axis]]));
+      const column = columnOf([...sign.keys()], (row) => sign.get(row)! * distanceOf(job, row));
       return [
-        effect('cone', `cone|${instrument.id}|${axis}`, `the ${axis} plane of ${instrument.id} is a cone`, {
-          column: { rows: rows.map(({ i }) => i), values },
-          ...CONE,
-        }),
+        effect('cone', `cone|${id}|${axis}`, `the ${axis} plane of ${id} is a cone`, { column, ...CONE }),
       ];
     });
   });
@@ -121,8 +84,6 @@ const effect = (kind: 'air' | 'cone', id: string, words: string, parameter: Para
   change: { kind: 'linear', parameters: [parameter] },
   cause: ({ values: [size = 0] }) =>
     `${words} (${Number(Math.abs(size).toPrecision(2))} ${parameter.unit === 'K/m' ? 'K/m' : 'µm/m'}; job.json does not state it)`,
-  fix: () => ({
-    kind: 'readings',
-    text: `State in job.json what is known about it ("${kind}"), or read from both ends of the rails.`,
-  }),
+  fix: () =>
+    lookUp(`State in job.json what is known about it ("${kind}"), or read from both ends of the rails.`),
 });

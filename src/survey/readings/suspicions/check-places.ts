@@ -5,9 +5,9 @@ import type { DiagnosticData, Findings } from '../../../base/diagnostics/diagnos
 import { foldId } from '../../job/declared.js';
 import type { Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
-import type { Reading, Readings, Source } from '../readings.js';
+import { valueOf, type Reading, type Readings, type Source } from '../readings.js';
 import { stationWords } from '../what-was-read.js';
-import { shownLength, valueOf } from './series.js';
+import { shownLength } from './series.js';
 
 /** Two readings of one place that differ by so many times what noise does are told, and by so many are asked about. */
 const TOLD = 5;

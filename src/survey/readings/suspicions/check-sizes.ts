@@ -2,7 +2,7 @@
 import { groupBy } from '../../../base/lists.js';
 import type { Findings } from '../../../base/diagnostics/diagnostic.js';
 import type { Frame } from '../../job/resolve-job.js';
-import type { OffsetReading, Readings } from '../readings.js';
+import type { OffsetReading, Reading, Readings } from '../readings.js';
 import { pairOf, placeOf, rms, shownLength, usualSize, type Series } from './series.js';
 import { unitsThatFit, type ReadingUnit } from './unit-factors.js';
 import { leastOf, mostOf } from '../../../base/statistics/extent.js';
@@ -122,17 +122,10 @@ const STEEP_TIMES = 300;
 const STEEPEST = 20_000;
 
 function reportSteep(readings: Readings, frame: Frame, findings: Findings): void {
-  const files = new Map<string, { sizes: number[]; u: number }>();
-  for (const list of readings.phases.values()) {
-    for (const reading of list) {
-      if (reading.kind !== 'slope') continue;
-      const u = frame.instruments.get(reading.instrument)?.readingU ?? 0;
-      const tally = files.get(reading.source.file) ?? { sizes: [], u };
-      tally.sizes.push(Math.abs(reading.umPerM));
-      files.set(reading.source.file, tally);
-    }
-  }
-  for (const [file, { sizes, u }] of files) {
+  const slopes = allOf(readings).filter((r) => r.kind === 'slope');
+  for (const [file, own] of groupBy(slopes, ({ source }) => source.file)) {
+    const sizes = own.map(({ umPerM }) => Math.abs(umPerM));
+    const u = frame.instruments.get(own[0]!.instrument)?.readingU ?? 0;
     const limit = Math.min(STEEPEST, Math.max(STEEP, STEEP_TIMES * u));
     const beyond = sizes.filter((size) => size > limit);
     if (beyond.length === 0 || (rms(sizes) <= limit && mostOf(beyond) <= STEEPEST)) continue;
@@ -141,6 +134,8 @@ function reportSteep(readings: Readings, frame: Frame, findings: Findings): void
     findings.ask('SLOPE_IMPLAUSIBLE', data, { file });
   }
 }
+
+const allOf = ({ phases }: Readings): Reading[] => [...phases.values()].flat();
 
 /** Every reading of a pass the same, or none but noughts, where the display would show noise. */
 function reportConstant(series: Series, findings: Findings): void {
@@ -171,36 +166,29 @@ function repeatsTooWell(list: readonly Series[], u: number): boolean {
 }
 
 function reportLarge(readings: Readings, frame: Frame, findings: Findings): void {
-  const files = new Map<string, { beyond: number; all: number; most: number; limit: number }>();
-  for (const list of readings.phases.values()) {
-    for (const reading of list) {
-      const limit = reading.kind === 'offset' ? limitOf(reading, frame) : null;
-      if (limit === null || reading.kind !== 'offset') continue;
-      const size = Math.abs(reading.um);
-      const tally = files.get(reading.source.file) ?? { beyond: 0, all: 0, most: 0, limit };
-      tally.all++;
-      if (size > limit * (1 + 1e-9)) tally.beyond++;
-      tally.most = Math.max(tally.most, size);
-      tally.limit = Math.min(tally.limit, limit);
-      files.set(reading.source.file, tally);
-    }
-  }
-  for (const [file, { beyond, all, most, limit }] of files) {
-    if (beyond < FEWEST || beyond < all / 2) continue;
+  const limited = allOf(readings).flatMap((r) => {
+    const limit = r.kind === 'offset' ? limitOf(r, frame) : null;
+    return r.kind === 'offset' && limit !== null
+      ? [{ file: r.source.file, size: Math.abs(r.um), limit }]
+      : [];
+  });
+  for (const [file, own] of groupBy(limited, (one) => one.file)) {
+    const beyond = own.filter(({ size, limit }) => size > limit * (1 + 1e-9)).length;
+    if (beyond < FEWEST || beyond < own.length / 2) continue;
+    const most = mostOf(own.map(({ size }) => size));
+    const limit = leastOf(own.map((one) => one.limit));
     const entry = frame.files.find((one) => one.file === file);
-    const units = unitsThatFit(
-      (entry?.unit ?? frame.readingUnit) as ReadingUnit,
-      limit / most,
-      1e-3 * (limit / most),
-    );
+    const unit = (entry?.unit ?? frame.readingUnit) as ReadingUnit;
+    const units = unitsThatFit(unit, limit / most, 1e-3 * (limit / most));
     if (units === null) continue;
     const data = {
       way: 'large',
       count: beyond,
       size: shownLength(most, frame.readingUnit),
       against: shownLength(limit, frame.readingUnit),
+      units,
     } as const;
-    findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
+    findings.ask('UNIT_IMPLAUSIBLE', data, { file });
   }
 }
 

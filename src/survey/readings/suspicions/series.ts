@@ -4,7 +4,14 @@ import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
 import { fromUm, type LengthUnit } from '../../../base/units/units.js';
-import type { OffsetReading, Reading, Readings, SlopeReading, Source } from '../readings.js';
+import {
+  valueOf,
+  type OffsetReading,
+  type Reading,
+  type Readings,
+  type SlopeReading,
+  type Source,
+} from '../readings.js';
 import type { ReadingUnit } from './unit-factors.js';
 
 /** One reading of a series; of repeats at a station the first stands here. */
@@ -71,10 +78,6 @@ export function displaysOf(readings: Readings): Map<string, number> {
   const byFile = groupBy([...readings.phases.values()].flat(), ({ source }) => source.file);
   return new Map([...byFile].map(([file, list]) => [file, leastStep(list.map(valueOf))]));
 }
-
-/** As read, µm or µm/m. */
-export const valueOf = (reading: Reading): number =>
-  reading.kind === 'offset' ? reading.um : reading.kind === 'slope' ? reading.umPerM : reading.departureUm;
 
 function draftOf(phase: PhaseName, reading: Reading, frame: Frame, drafts: Map<string, Draft>): Draft | null {
   if (reading.kind === 'span') return null;

@@ -19,12 +19,14 @@ export interface UnitFactor {
 const size = (ratio: number): number => (ratio < 1 ? 1 / ratio : ratio);
 const digits = (factor: number): number => Number(factor.toPrecision(4));
 
+const between = (unit: ReadingUnit, other: OtherUnit): UnitFactor => ({
+  factor: digits(size(other.factor)),
+  units: `${unitLabel(other.unit)} and ${unitLabel(unit)}`,
+});
+
 /** How `unit` compares with each other one. */
 export const unitFactors = (unit: ReadingUnit): UnitFactor[] =>
-  otherUnits(unit).map((other) => ({
-    factor: digits(size(other.factor)),
-    units: `${unitLabel(other.unit)} and ${unitLabel(unit)}`,
-  }));
+  otherUnits(unit).map((other) => between(unit, other));
 
 /**
  * The unit whose factor is nearest.
@@ -36,7 +38,7 @@ export function nearUnitFactor(ratio: number, unit: ReadingUnit, near: number): 
   const off = ({ factor }: OtherUnit) => size(ratio * factor);
   const [best] = otherUnits(unit).sort((a, b) => off(a) - off(b));
   if (best === undefined || off(best) - 1 > near) return null;
-  return { factor: digits(size(best.factor)), units: `${unitLabel(best.unit)} and ${unitLabel(unit)}` };
+  return between(unit, best);
 }
 
 /** No one is wrong by more. */

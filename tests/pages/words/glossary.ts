@@ -3,7 +3,7 @@
  * the standard whose edition in that language has the term (DIN, NF, UNE, UNI; VIM and GUM as the national institutes have
  * them), from memory, not looked up; 'ours': no standard was at hand.
  */
-import type { Language } from '../../survey/job/languages.js';
+import type { Language } from '../../../src/survey/job/languages.js';
 
 export type TermSource =
   'ISO 230-1' | 'ISO 1101' | 'VIM' | 'GUM' | 'JCGM 106' | 'ISO/IEC 17025' | 'ISO 12780-1' | 'ours';

@@ -1,0 +1,3 @@
+/** Some of the properties of an object, in this order. */
+export const pick = <T extends object, K extends keyof T>(of: T, ...keys: K[]): Pick<T, K> =>
+  Object.fromEntries(keys.map((key) => [key, of[key]])) as Pick<T, K>;
