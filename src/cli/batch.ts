@@ -8,7 +8,7 @@ import type { Shard } from '../archive/shard.js';
 import { FolderNotFit } from '../archive/what-if-folder.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';
-import { counted } from '../pages/report/sentence.js';
+import { counted } from '../base/diagnostics/counted.js';
 import { verdicts } from '../results/results-schema.js';
 import type { Console } from './console.js';
 import { askBrand, askGiven } from './given.js';

@@ -10,7 +10,7 @@ import { root } from '../support/folders.js';
 import { costOf, type Cost } from '../support/processor-time.js';
 import { makeArchive } from './make-archive.js';
 
-const ROUNDS = 3;
+const ROUNDS = 2;
 const [count, worktrees] = [Number(process.argv[2] ?? 40), process.argv.slice(3)];
 const place = mkdtempSync(join(tmpdir(), 'waysheet-bench-'));
 const jobs = join(place, 'jobs');

@@ -137,6 +137,11 @@ const fixable: readonly (readonly [string, (text: string) => string, readonly st
   ['a decimal comma', (t) => t.replace('"u": 1.5', '"u": "1,5"'), ['"1,5" means 1.5.']],
   ['a side with a capital', (t) => t.replace('"vertical": "up"', '"vertical": "Up"'), ['"Up" means "up".']],
   [
+    'a path with \\',
+    (t) => t.replace('readings/as-left', 'readings\\\\as-left'),
+    ['"readings\\\\as-left.csv" means "readings/as-left.csv".'],
+  ],
+  [
     'a file under another name',
     (t) => t.replace('as-left.csv', 'asleft.csv'),
     ['The file is called readings/as-left.csv.'],

@@ -2,7 +2,7 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import { coverageFactor, reportUnits, type ReportUnits } from '../../results/words/format-quantity.js';
 import { namingFor, type Naming } from '../../results/identity.js';
-import { counted } from '../../pages/report/sentence.js';
+import { counted } from '../../base/diagnostics/counted.js';
 import { verdictText } from '../../pages/words/names.js';
 import { english, type Words } from '../../pages/words/words.js';
 import type { Verdict } from '../../results/results-schema.js';

@@ -15,3 +15,10 @@ export const linkWords = (html: string): ReadonlyMap<string, string> =>
 /** @param pages Number by id; an entry without one has none. */
 export const numbered = (html: string, pages: ReadonlyMap<string, number>): string =>
   html.replace(PLACE, (_, place: string) => `<span data-page="${place}">${pages.get(place) ?? ''}</span>`);
+
+/** The page with its pictures empty; each takes as much room as before. */
+export const withoutDrawings = (html: string): string =>
+  html.replace(/(<img src="data:image\/svg\+xml;base64,)([^"]*)/g, (whole, head: string, data: string) => {
+    const opening = /<svg[^>]*>/.exec(Buffer.from(data, 'base64').toString())?.[0];
+    return opening === undefined ? whole : head + Buffer.from(`${opening}</svg>`).toString('base64');
+  });

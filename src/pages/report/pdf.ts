@@ -1,7 +1,7 @@
 import { inStage } from '../../base/cost/stages.js';
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
-import { linkWords, numbered, placesOfContents } from './contents.js';
+import { linkWords, numbered, placesOfContents, withoutDrawings } from './contents.js';
 import { finishPdf } from './pdf-file/finish.js';
 import { placesIn } from './pdf-file/places.js';
 import type { PrintJob } from './print-job.js';
@@ -42,15 +42,14 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
       const { html, fontless = html, paper, timeoutMs = PRINTING_MS, onNote = () => undefined } = job;
       assertSound(job);
       const places = placesOfContents(html);
+      const printOf = (of: (page: string) => string) =>
+        press.print({ html: of(html), fontless: of(fontless), paper, timeoutMs, onNote });
+      // Nothing to guess from: where the sections begin shows in a print without drawings, which takes half the time.
+      if (places.length > 0 && guess === NO_NUMBERS)
+        guess = placesIn(await printOf((page) => withoutDrawings(numbered(page, NO_NUMBERS))));
       // The contents are on a page of one size, so that their numbers move nothing: the second print is right.
       for (let left = MAX_PRINTS, numbers = guess; ; left--) {
-        const printed = await press.print({
-          html: numbered(html, numbers),
-          fontless: numbered(fontless, numbers),
-          paper,
-          timeoutMs,
-          onNote,
-        });
+        const printed = await printOf((page) => numbered(page, numbers));
         const found = places.length === 0 ? numbers : placesIn(printed);
         if (left === 0 || places.every((place) => found.get(place) === numbers.get(place)))
           return inStage('finish', () => finishPdf(printed, job, linkWords(html)));

@@ -1,5 +1,5 @@
 /** Small joints of English. */
-import { numberText } from '../../results/words/format-quantity.js';
+import { counted } from '../../base/diagnostics/counted.js';
 
 /** Ends a text that came from elsewhere with one full stop. */
 export function sentence(text: string): string {
@@ -14,10 +14,6 @@ export const capitalised = (text: string): string => text.charAt(0).toUpperCase(
 
 /** How many of n a text names before it says "and 4 more": one beyond `most` is named rather than counted. */
 export const namedOf = (n: number, most: number): number => (n <= most + 1 ? n : most);
-
-/** "1 reading", "3 readings" */
-export const counted = (n: number, one: string, many = `${one}s`): string =>
-  `${numberText(n, 0)} ${n === 1 ? one : many}`;
 
 /** ", with 1 confirmation": somebody vouches for what looked wrong. */
 export const confirmedWords = ({ confirmed = 0 }: { readonly confirmed?: number | undefined }): string =>

@@ -2,6 +2,7 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import type { Trace, TracedReading } from '../../results/trace.js';
 import type { Results } from '../../results/results-schema.js';
+import { unitLabel } from '../../base/units/units.js';
 import { SOFTWARE } from '../../base/version.js';
 import { reportNumber } from './document-title.js';
 import { endWords } from './end-words.js';
@@ -84,7 +85,7 @@ export function tracePage(
         column: visible(r.column),
         setup: r.setup === null ? '–' : visible(r.setup),
         point: visible(r.point),
-        reading: `${plain(r.reading)} ${r.unit}`,
+        reading: `${plain(r.reading)} ${unitLabel(r.unit)}`,
         weight: four(r.weight),
         adds: four(r.weight * r.reading),
         residual: number(r.residual, 2),

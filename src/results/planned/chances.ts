@@ -7,7 +7,7 @@ import { closed, SEED, type Answers } from '../../solution/characteristics/answe
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
 import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
-import { decide, judgedBy, type Decision } from '../../solution/verdict/decision-rule.js';
+import { verdictOf, type Decision } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult } from '../results-schema.js';
 
 /** Of all simulated surveys of a rail at this share of its limit. */
@@ -87,13 +87,10 @@ export class Trials {
   /** The verdict of the report on a survey with this solution. */
   verdictOn({ question, limit, zone }: Limited, x: Float64Array) {
     const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
-    const answered = zone === undefined ? then.answer(question) : then.inZone(question, zone);
-    const within = zone === undefined ? limit : closed(zone).half;
-    return decide(
-      answered.ok ? judgedBy(this.decision, answered.answer.reach) : null,
-      within,
-      this.decision.rule,
-    );
+    const reach = then.reachOf(question, zone);
+    return reach === null
+      ? 'undecided'
+      : verdictOf(this.decision, reach, zone === undefined ? limit : closed(zone).half);
   }
 
   /** Solutions of surveys without error of rails of usual shapes, of no particular size. */

@@ -187,6 +187,22 @@ export class Answers {
     return { ok: true, answer: scaledBy(answered.answer, question.factor), middle, half };
   }
 
+  /**
+   * What is judged of a question that these readings determine: the same as the reach of its answer, with ends that are
+   * worked out only if they are asked for.
+   *
+   * @returns null: they do not determine it.
+   */
+  reachOf(question: Question, zone: ZoneLimits | undefined): Reach | null {
+    if (zone === undefined && question.kind === 'range') {
+      const { observed, errors } = this.sampleOf(question);
+      const { reach } = new Ends(question.measure.greatest(observed, errors), this.coverage);
+      return question.factor === 1 ? reach : scaledReach(reach, question.factor);
+    }
+    const answered = zone === undefined ? this.answer(question) : this.inZone(question, zone);
+    return answered.ok ? answered.answer.reach : null;
+  }
+
   /** The greatest of several, each with its own factor. */
   private greatestOf({ parts }: GreatestQuestion): Answered {
     const answered = parts.map((part) => ({ part, is: this.answer(part) }));
@@ -402,7 +418,9 @@ const scaledExtreme = ({ value, u, at }: Extreme, factor: number): Extreme => ({
 
 const scaledReach = (reach: Reach, factor: number): Reach => ({
   value: reach.value * factor,
-  interval: [reach.interval[0] * factor, reach.interval[1] * factor],
+  get interval(): readonly [number, number] {
+    return [reach.interval[0] * factor, reach.interval[1] * factor];
+  },
   upperAt: (p) => reach.upperAt(p) * factor,
   lowerAt: (p) => reach.lowerAt(p) * factor,
   acceptanceRisk: (limit) => reach.acceptanceRisk(limit / factor),

@@ -70,6 +70,11 @@ const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'MISFIT_EXPLAINED',
   'NOISE_FAR_ABOVE_CLAIM',
 ]);
+/** The same of the readings of one file. */
+const MISFITS_OF_FILES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'READINGS_CONSTANT',
+  'UNIT_IMPLAUSIBLE',
+]);
 /** Other signs of the same contradiction. */
 const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'NOISE_ABOVE_CLAIM',
@@ -84,8 +89,16 @@ const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
  */
 export function withoutSignsOfMisfit(list: readonly Diagnostic[], { phases }: Readings): Diagnostic[] {
   const phaseOf = ({ data }: Diagnostic) => (data as { phase?: string }).phase;
+  const phasesWith = (file: string | undefined) =>
+    [...phases].flatMap(([phase, own]) =>
+      own.some(({ source }) => source.file === file) ? [phaseWords(phase)] : [],
+    );
   const asked = new Set(
-    list.flatMap((d) => (d.severity === 'confirm' && MISFITS.has(d.code) ? [phaseOf(d)] : [])),
+    list.flatMap((d) => {
+      if (d.severity !== 'confirm') return [];
+      if (MISFITS.has(d.code)) return [phaseOf(d)];
+      return MISFITS_OF_FILES.has(d.code) ? phasesWith(d.at?.file) : [];
+    }),
   );
   if (asked.size === 0) return [...list];
   const isAsked = (phase: PhaseName | string) => asked.has(phaseWords(phase as PhaseName));

@@ -81,6 +81,8 @@ const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
       ? []
       : [jobFix(`The file is called ${meant}.`, { path: ['readings', index, 'file'], value: meant })];
   },
+  FILE_OUTSIDE_JOB: (_, found) =>
+    valueFixes(found, (text) => (text.includes('\\') ? [text.replaceAll('\\', '/')] : [])),
   FILE_UNNAMED: ({ path: file }, { job }) => {
     const { readings = [], phases = {} } = job;
     const names = [

@@ -43,6 +43,19 @@ export function judgedBy(decision: Decision, reach: Reach): Judged {
 }
 
 /**
+ * The same as `decide(judgedBy(…))`. The lower end, which is most of the work, is asked for only where the value is beyond
+ * the limit: it is never above the value.
+ */
+export function verdictOf(decision: Decision, reach: Reach, limit: number): Conformity {
+  const { value } = reach;
+  const upper = decision.rule === 'simple' ? value : reach.upperAt(levelsOf(decision).accept);
+  const isWithin = value <= limit * (1 + 1e-12);
+  const judged =
+    isWithin || decision.rule === 'simple' ? { value, lower: value, upper } : judgedBy(decision, reach);
+  return decide(judged, limit, decision.rule);
+}
+
+/**
  * The decision for one characteristic against its upper limit.
  * - `simple`: the estimate alone decides; value ≤ limit conforms. A value exactly on the limit conforms.
  * - `guarded`: conforms if the upper end at the accepted risk is inside, does not conform if the lower end is outside, else

@@ -124,7 +124,7 @@ export function partsAt(f: (x: number) => number, x: number): EndParts {
 
 /** The two ends at any level p, the probability that one end is wrong. */
 export class Ends {
-  private readonly excesses: Distribution;
+  private held: Distribution | null = null;
 
   constructor(
     private readonly of: GreatestOf,
@@ -132,7 +132,11 @@ export class Ends {
   ) {
     if (!(coverage > 0 && coverage < 1))
       throw new RangeError(`a coverage lies inside (0, 1), not at ${coverage}`);
-    this.excesses = of.excesses(1 - SELECTION * (1 - coverage));
+  }
+
+  /** Most of the work of an interval, and only lower ends need it. */
+  private get excesses(): Distribution {
+    return (this.held ??= this.of.excesses(1 - SELECTION * (1 - this.coverage)));
   }
 
   /** U at level p ≤ 1/2. */
@@ -154,7 +158,9 @@ export class Ends {
     const lowerAt = (level: number) => (level === 0 ? 0 : endAt(this.lowerOf(level)));
     return {
       value: this.of.value,
-      interval: [Math.min(lowerAt(p), upperAt(p)), upperAt(p)],
+      get interval(): readonly [number, number] {
+        return [Math.min(lowerAt(p), upperAt(p)), upperAt(p)];
+      },
       upperAt,
       lowerAt,
       acceptanceRisk: (limit) => (limit >= this.of.value ? this.levelAbove(limit) : 1),

@@ -3,7 +3,8 @@ import { expect, test } from 'vitest';
 import { planWindows } from '../../../src/base/geometry/worst-window.js';
 import { createGenerator } from '../../../src/base/statistics/random.js';
 import { drawsOf, errorsOf } from '../../../src/solution/verdict/errors.js';
-import { greatestInterval } from '../../../src/solution/verdict/greatest.js';
+import { decide, judgedBy, verdictOf } from '../../../src/solution/verdict/decision-rule.js';
+import { Ends, greatestInterval } from '../../../src/solution/verdict/greatest.js';
 import { greatestWithin, worstPair } from '../../../src/solution/verdict/greatest-within.js';
 
 const N = 12;
@@ -55,4 +56,29 @@ test.each(
   // 0.95 and 0.025 less three standard deviations of chance.
   expect(covered / surveys).toBeGreaterThan(0.93);
   expect(above / surveys).toBeLessThan(0.04);
+});
+
+test('a verdict that asks for its ends one after the other is the verdict by both ends', () => {
+  const matrix = covarianceOf(0.3);
+  const generator = createGenerator(8);
+  const normals = (count: number) => Float64Array.from({ length: count * N }, () => generator.nextNormal());
+  const errors = errorsOf(drawsOf(matrix, N, normals(500)), N, matrix);
+  const told = new Map<string, number>();
+  for (let s = 0; s < 200; s++) {
+    const d = Float64Array.from({ length: N }, () => 4 * generator.nextNormal());
+    const { reach } = new Ends(greatestWithin(d, errors, plan), 0.95);
+    const limit = reach.value * (0.4 + 1.2 * generator.nextUniform());
+    for (const decision of [
+      { rule: 'simple', coverage: 0.95 },
+      { rule: 'guarded', coverage: 0.95 },
+      { rule: 'guarded', coverage: 0.95, risk: 0.05 },
+      { rule: 'guarded', coverage: 0.95, guardBand: 0.5 },
+    ] as const) {
+      const verdict = verdictOf(decision, reach, limit);
+      expect(verdict).toBe(decide(judgedBy(decision, reach), limit, decision.rule));
+      told.set(verdict, (told.get(verdict) ?? 0) + 1);
+    }
+  }
+  expect([...told.values()].every((count) => count > 20)).toBe(true);
+  expect(told.size).toBe(3);
 });
