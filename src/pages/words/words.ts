@@ -39,18 +39,9 @@ export interface Words {
   readonly numbers: (numbers: readonly number[]) => string;
   /** A text that begins a sentence, within one: German nouns keep their capital. */
   readonly lower: (text: string) => string;
-  /** A day as 2026-03-14, in the order of the language; another text stays as it is. */
+  /** A day as 2026-03-14, also with its time, in the order of the language; another text stays as it is. */
   readonly day: (iso: string) => string;
 }
-
-/** How a day is written. English keeps the order of ISO 8601, which both sides of an ocean read alike. */
-const DAYS: Readonly<Record<Language, string>> = {
-  en: '$1-$2-$3',
-  de: '$3.$2.$1',
-  fr: '$3/$2/$1',
-  es: '$3/$2/$1',
-  it: '$3/$2/$1',
-};
 
 /** French parts a high sign from its word by a space at which no line ends. */
 const typeset = (message: string, language: Language): string =>
@@ -97,7 +88,13 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     list,
     numbers: (numbers) => list(numberRuns(numbers, (from, to) => say('range', { from, to }))),
     lower: (text) => (language === 'de' ? text : text.charAt(0).toLowerCase() + text.slice(1)),
-    day: (iso) => iso.replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, DAYS[language]),
+    // English keeps the order of ISO 8601, which both sides of an ocean read alike.
+    day: (iso) =>
+      language === 'en'
+        ? iso
+        : iso
+            .replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, language === 'de' ? '$3.$2.$1' : '$3/$2/$1')
+            .replace(/(?<=^\d\d.\d\d.\d{4})T(?=\d)/, ' '),
   };
 }
 

@@ -340,17 +340,17 @@ const SHORT_NAME = 16;
 const nameCell = (name: string): Cell => cell(name, { css: name.length <= SHORT_NAME ? 'short-text' : 'id' });
 
 /** "2026-03-14T08:12 to 10:02": the day is said once, seconds where minutes do not tell the looks apart. */
-function timesText({ first, last }: ClosureResult, { say }: Words): string {
+function timesText({ first, last }: ClosureResult, { say, day: dayText }: Words): string {
   if (first.time === null && last.time === null) return say('times.not-recorded');
   const [from, to] = [first.time ?? say('not-recorded'), last.time ?? say('not-recorded')];
-  if (from === to) return from;
+  if (from === to) return dayText(from);
   const minutes = (time: string) => time.replace(/(T\d{2}:\d{2}):\d{2}(?:\.\d+)?$/, '$1');
   const brief = minutes(from) === minutes(to) ? (time: string) => time : minutes;
   const day = /^\d{4}-\d{2}-\d{2}T/.exec(from)?.[0];
   const until = brief(to);
   return say('range', {
-    from: brief(from),
-    to: day !== undefined && until.startsWith(day) ? until.slice(day.length) : until,
+    from: dayText(brief(from)),
+    to: day !== undefined && until.startsWith(day) ? until.slice(day.length) : dayText(until),
   });
 }
 
