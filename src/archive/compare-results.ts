@@ -24,7 +24,7 @@ export function compareResults(
   const found: Difference[] = [];
   const walk = (place: string, a: unknown, b: unknown): void => {
     if (skip(place)) return;
-    if (isObject(a) && isObject(b)) {
+    if (isObject(a) && isObject(b) && Array.isArray(a) === Array.isArray(b)) {
       for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) {
         const step = Array.isArray(a) ? `${place}[${key}]` : place === '' ? key : `${place}.${key}`;
         walk(step, a[key as keyof typeof a], b[key as keyof typeof b]);
@@ -40,8 +40,9 @@ export function compareResults(
 
 const isObject = (v: unknown): v is object => typeof v === 'object' && v !== null;
 
+// JSON reads 1e999 as infinite, which is near to everything.
 const areNear = (a: number, b: number, rounding: number): boolean =>
-  Math.abs(a - b) <= rounding * Math.max(1e-3, Math.abs(a), Math.abs(b));
+  Number.isFinite(a - b) && Math.abs(a - b) <= rounding * Math.max(1e-3, Math.abs(a), Math.abs(b));
 
 const leaf = (v: unknown): string =>
   v === undefined ? 'nothing' : isObject(v) ? 'something with parts' : JSON.stringify(v);

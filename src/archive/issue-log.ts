@@ -59,7 +59,11 @@ const MAX_LOG_BYTES = 64 * 2 ** 20;
 /** @returns An empty log if there is no file; if it cannot be read, its troubles say so. */
 export function readLog(out: string): IssueLog {
   try {
-    return parseLog(readRegularFile(join(out, LOG), MAX_LOG_BYTES).toString('utf8'));
+    const bytes = readRegularFile(join(out, LOG), MAX_LOG_BYTES);
+    const log = parseLog(bytes.toString('utf8'));
+    return bytes.equals(Buffer.from(log.text))
+      ? log
+      : { ...log, troubles: [...log.troubles, `${LOG}: it holds bytes that are no text (UTF-8)`] };
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return parseLog('');
     return { ...parseLog(''), troubles: [`${LOG} cannot be read: ${(error as Error).message}`] };
@@ -102,7 +106,10 @@ const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
   new TextEncoder().encode(JSON.stringify(unsignedSchema.parse(unsigned)));
 
 /** In words: each line that none of the keys has signed. */
-export function unsignedLines({ entries }: IssueLog, trusted: readonly TrustedKey[]): string[] {
+export function unsignedLines(
+  { entries }: Pick<IssueLog, 'entries'>,
+  trusted: readonly TrustedKey[],
+): string[] {
   return entries.flatMap(({ signature, ...unsigned }) => {
     const place = `${LOG}, line ${unsigned.line}`;
     if (signature === undefined) return [`${place}: it is not signed`];

@@ -51,12 +51,13 @@ const PAGES = [
   /^what-if\.json$/,
 ];
 
-/** The log, locks, and where a watch unpacks; what an interrupted run left is named. */
-const PASSING = [
-  new RegExp(`^${LOG.replace('.', '\\.')}$`),
-  /^\.waysheet-batch(?:-\d+-of-\d+)?\.lock$/,
-  /^\.waysheet-watch$/,
-];
+/** Of a running batch or watch: a small file that says which process works here. */
+const LOCK = /^\.waysheet-batch(?:-\d+-of-\d+)?\.lock$/;
+/** Bytes of a lock at most. */
+const LOCK_BYTES = 1000;
+
+/** Where a watch unpacks; what is left in it is named. */
+const SCRATCH = '.waysheet-watch';
 
 const REPORT_FILES = ['results.json', 'report.html', 'report.pdf', 'stations.csv'];
 
@@ -72,11 +73,11 @@ export async function listOutput(out: string): Promise<OutputListing> {
     });
     for (const entry of entries) {
       const path = part === '' ? entry.name : `${part}/${entry.name}`;
-      if (part === '' && isOneOf(PASSING, entry)) continue;
+      if (part === '' && entry.name === LOG) continue;
       if (part === '' && entry.isFile() && isOneOf(PAGES, entry)) pages.push(path);
       else if (part === '' && entry.isDirectory() && (entry.name === DRAFTS || entry.name === EARLIER))
         await look(entry.name);
-      else if (await isEmptyMarker(join(out, path), entry)) continue;
+      else if (await saysNothing(join(out, path), entry)) continue;
       else if (!entry.isDirectory())
         others.push({
           path,
@@ -99,9 +100,12 @@ export async function listOutput(out: string): Promise<OutputListing> {
 
 const isOneOf = (names: readonly RegExp[], { name }: Dirent): boolean => names.some((one) => one.test(name));
 
-/** An empty hidden file, such as one that keeps a folder in version control: it says nothing. */
-const isEmptyMarker = async (path: string, entry: Dirent): Promise<boolean> =>
-  entry.isFile() && /^\.(?!.*\.pdf$)/i.test(entry.name) && (await stat(path)).size === 0;
+/** A lock; an empty place to unpack; an empty hidden file, such as one that keeps a folder in version control. */
+async function saysNothing(path: string, entry: Dirent): Promise<boolean> {
+  if (entry.isDirectory()) return entry.name === SCRATCH && (await readdir(path)).length === 0;
+  if (!entry.isFile() || !/^\.(?!.*\.pdf$)/i.test(entry.name)) return false;
+  return (await stat(path)).size <= (LOCK.test(entry.name) ? LOCK_BYTES : 0);
+}
 
 /** Levels that are searched for reports. */
 const DEPTH = 6;

@@ -24,7 +24,7 @@ export const LOG_LINE_TYPE = 'application/vnd.waysheet.issued+json';
 const envelopeSchema = z.object({
   payloadType: z.string(),
   payload: z.base64(),
-  signatures: z.array(z.object({ keyid: z.string().optional(), sig: z.base64() })).min(1),
+  signatures: z.array(z.object({ keyid: z.string(), sig: z.base64() })).length(1),
 });
 
 export interface SigningKey {
@@ -147,20 +147,19 @@ export type SignatureState =
   | { readonly state: 'unknown-key'; readonly keyid: string }
   | { readonly state: 'bad'; readonly why: string };
 
-/** @param keyid As the signature says; what counts is which key verifies it. */
+/** Written exactly as the key that it names would write it: nothing else in it was signed by anybody. */
 export function checkSignature(
   type: string,
   body: Uint8Array,
-  { keyid, sig }: { readonly keyid?: string | undefined; readonly sig: string },
+  { keyid, sig }: { readonly keyid: string; readonly sig: string },
   trusted: readonly TrustedKey[],
 ): SignatureState {
-  const signed = preAuthEncoding(type, body);
+  const key = trusted.find((one) => one.keyid === keyid);
+  if (key === undefined) return { state: 'unknown-key', keyid };
   const bytes = Buffer.from(sig, 'base64');
-  const by = trusted.find(({ publicKey }) => verify(null, signed, publicKey, bytes));
-  if (by !== undefined) return { state: 'good', by: by.name };
-  return trusted.some((key) => key.keyid === keyid)
-    ? { state: 'bad', why: 'it does not belong to what it is said to sign' }
-    : { state: 'unknown-key', keyid: keyid ?? 'not given' };
+  return bytes.toString('base64') === sig && verify(null, preAuthEncoding(type, body), key.publicKey, bytes)
+    ? { state: 'good', by: key.name }
+    : { state: 'bad', why: 'it does not belong to what it is said to sign' };
 }
 
 /** @param body What the envelope should hold. */
@@ -170,15 +169,13 @@ export function checkEnvelope(
   body: Uint8Array,
   trusted: readonly TrustedKey[],
 ): SignatureState {
-  const parsed = envelopeSchema.safeParse(jsonOf(bytes));
-  if (!parsed.success) return { state: 'bad', why: 'it is no envelope that this version reads' };
-  const { payloadType, payload, signatures } = parsed.data;
+  const parsed = envelopeSchema.safeParse(jsonOf(bytes)).data;
   // Whatever else the file says was signed by nobody, and a person may read it.
-  if (signatures.length !== 1 || !Buffer.from(bytes).equals(bytesOf(parsed.data)))
+  if (parsed === undefined || !Buffer.from(bytes).equals(bytesOf(parsed)))
     return { state: 'bad', why: `${SIGNATURE_FILE} is not written as waysheet writes it` };
+  const { payloadType, payload, signatures } = parsed;
   if (payloadType !== type) return { state: 'bad', why: `it signs ${payloadType}, not a manifest` };
   if (!Buffer.from(payload, 'base64').equals(body))
     return { state: 'bad', why: 'manifest.json is not what was signed' };
-  const states = signatures.map((signature) => checkSignature(type, body, signature, trusted));
-  return states.find(({ state }) => state === 'good') ?? states[0]!;
+  return checkSignature(type, body, signatures[0]!, trusted);
 }

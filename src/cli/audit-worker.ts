@@ -4,7 +4,8 @@ import type { Served } from '../archive/batch/serve-tasks.js';
 import { trustIn, type Trust } from '../archive/signing.js';
 import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
-import { auditRegister, type RegisterFinding } from '../archive/audit/audit-register.js';
+import { auditArchive, auditLog, type LogFinding } from '../archive/audit/audit-log.js';
+import { auditRegister } from '../archive/audit/audit-register.js';
 import type { AuditFinding } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
@@ -14,17 +15,23 @@ export interface AuditSettings {
   readonly print: boolean;
   /** Folder of public keys and certificates; null: who vouches is not asked. */
   readonly trust: string | null;
+  /** SHA-256 of a log's last line, as it was noted elsewhere. */
+  readonly head: string | null;
+  /** Day of the states; null: as the log ends. */
+  readonly on: string | null;
   /** Whether pages that were not compared are drawn. */
   readonly pictures: boolean;
 }
 
-/** A report, or an output folder whose register is audited. */
+/** A report; the log of an output folder; such a folder with all that lies in it. */
 export interface AuditTask {
   readonly path: string;
-  readonly isRegister: boolean;
+  readonly what: 'report' | 'log' | 'folder';
+  /** How many there are in the folder. */
+  readonly reports?: number;
 }
 
-export type FromAudit = AuditFinding | RegisterFinding | { readonly report: string; readonly error: string };
+export type FromAudit = AuditFinding | LogFinding | { readonly report: string; readonly error: string };
 
 export function worker(): Served<AuditTask, FromAudit> {
   let settings: AuditSettings;
@@ -36,13 +43,23 @@ export function worker(): Served<AuditTask, FromAudit> {
       trust = settings.trust === null ? null : trustIn(settings.trust);
       trust?.catch(() => undefined);
     },
-    async task({ path, isRegister }) {
-      const { job, tolerances, pictures } = settings;
+    async task({ path, what }) {
+      const { job, tolerances, pictures, head, on } = settings;
       const print = settings.print ? printer.open : null;
       try {
-        if (isRegister) return await auditRegister(path, print);
+        const questions = { head, trust: (await trust) ?? null, day: on };
+        if (what === 'log') return auditLog(path, questions);
+        if (what === 'folder') {
+          const log = await auditArchive(path, questions);
+          const register = await auditRegister(path, print);
+          return {
+            ...log,
+            troubles: [...log.troubles, ...register.differences.map(ofNoReport)],
+            notCompared: [...log.notCompared, ...register.notCompared],
+          };
+        }
         return await audit(path, {
-          ...{ job, tolerances, print, trust: await trust },
+          ...{ job, tolerances, print, trust: questions.trust },
           ...(pictures && { draw: drawPages }),
         });
       } catch (error) {
@@ -52,3 +69,5 @@ export function worker(): Served<AuditTask, FromAudit> {
     end: () => printer.close(),
   };
 }
+
+const ofNoReport = (what: string) => ({ what, report: null, job: null, number: null });

@@ -10,15 +10,7 @@ import { trustIn } from '../archive/signing.js';
 import { writeFileAt } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
 import { differs, type AuditFinding } from '../archive/audit/statements.js';
-import {
-  auditArchive,
-  auditLog,
-  isAbout,
-  outWithLog,
-  withLog,
-  type LogFinding,
-} from '../archive/audit/audit-log.js';
-import type { RegisterFinding } from '../archive/audit/audit-register.js';
+import { isAbout, outWithLog, unreadFolder, withLog, type LogFinding } from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
   countText,
@@ -40,12 +32,8 @@ import type { Console } from './console.js';
 import { progressOn } from './progress.js';
 
 export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
-  /** SHA-256 of the log's last line as it was noted elsewhere. */
-  readonly head: string | null;
   /** The log of issued reports, or its output folder; null: where the reports lie. */
   readonly log: string | null;
-  /** Day of the states; null: as the log ends. */
-  readonly on: string | null;
   /** false: where no log is found, the state of a report is not asked. */
   readonly askLog: boolean;
   readonly by: string | null;
@@ -59,7 +47,7 @@ export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
   readonly console: Console;
 }
 
-type OneReport = Exclude<FromAudit, RegisterFinding>;
+type OneReport = Exclude<FromAudit, LogFinding>;
 
 const WORKER = new URL('./audit-worker.js', import.meta.url);
 
@@ -70,25 +58,28 @@ const WORKER = new URL('./audit-worker.js', import.meta.url);
  */
 const LIMITS = { cpuS: 55, bytes: 1e9, wallS: 600 };
 
+/** Processor time for a folder, s per report in it, of which only the head and the row of the register are read. */
+const FOLDER_S = 0.1;
+
 export async function runAudit(paths: readonly string[], options: AuditOptions): Promise<ExitCode> {
   const { console, json, head, on, by, day } = options;
   const trust = options.trust === null ? null : await trustIn(options.trust);
-  const questions = { head, trust, day: on };
-  const { reports: all, archives, registers } = await placesOf(paths);
+  const { reports: all, archives } = await placesOf(paths);
   const drawn = options.sample === null ? null : drawnFrom(all, options.sample);
   const reports = drawn?.reports ?? all;
-  const logs = new Map<string, LogFinding>();
-  for (const out of archives) logs.set(resolve(out), await auditArchive(out, questions));
-  const logOf = (report: string): LogFinding | null => {
+  const outOf = (report: string): string | null => {
     const out = options.log === null ? outWithLog(resolve(report)) : outNamed(options.log);
-    if (out === null) return null;
-    const known = logs.get(resolve(out)) ?? auditLog(out, questions);
-    logs.set(resolve(out), known);
-    return known;
+    return out === null ? null : resolve(out);
   };
-  const { found, ofRegisters } = await auditAll(reports, registers, options);
+  const outs = new Map<string, AuditTask>();
+  for (const report of reports) {
+    const out = outOf(report);
+    if (out !== null) outs.set(out, { path: out, what: 'log' });
+  }
+  for (const [out, count] of archives) outs.set(resolve(out), { path: out, what: 'folder', reports: count });
+  const { found, logs } = await auditAll(reports, [...outs.values()], options);
   const findings = found.map((f): Audited =>
-    'error' in f ? f : withLog(f, logOf(f.report), !options.askLog),
+    'error' in f ? f : withLog(f, logs.get(outOf(f.report) ?? '') ?? null, !options.askLog),
   );
   const record: AuditRecord = {
     ...{ day, on, by, head, seed: options.sample },
@@ -96,12 +87,13 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
   };
   // What is wrong with a report that was audited, its own answer says.
   const read = findings.flatMap((f) => ('error' in f ? [] : [f.report]));
-  const allLogs = [...logs.values()].map((log) =>
-    withRegister(
-      { ...log, troubles: log.troubles.filter((one) => !read.some((report) => isAbout(one, log, report))) },
-      ofRegisters.get(log.path),
-    ),
-  );
+  const allLogs = [...outs.keys()].map((out) => {
+    const log = logs.get(out)!;
+    return {
+      ...log,
+      troubles: log.troubles.filter((one) => !read.some((report) => isAbout(one, log, report))),
+    };
+  });
   const words = {
     sampled: drawn === null ? '' : sampleText(all.length, reports.length, drawn.seed, findings),
     record: recordText(record),
@@ -151,7 +143,7 @@ function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], recor
     const { report, job, issue, figures, pages, vouched, state, differences, notCompared, vouchers } = f;
     return {
       ...{ report, job, number: issue?.number ?? null, figures, pages, vouched, state },
-      ...{ stateWords: f.stateWords, differences, notCompared, vouchers, madeBy: f.madeBy },
+      ...{ whatIf: f.whatIf, stateWords: f.stateWords, differences, notCompared, vouchers, madeBy: f.madeBy },
       waived: f.waived,
       log: f.log === null ? null : ofLog(f.log),
       audit,
@@ -201,95 +193,90 @@ function outNamed(path: string): string {
   return kindAt(path) === 'folder' ? path : dirname(path);
 }
 
-/** What a register differs in, and what of it was not compared, is said of its output folder. */
-const withRegister = (log: LogFinding, of: RegisterFinding | undefined): LogFinding =>
-  of === undefined
-    ? log
-    : {
-        ...log,
-        troubles: [
-          ...log.troubles,
-          ...of.differences.map((what) => ({ what, report: null, job: null, number: null })),
-        ],
-        notCompared: [...log.notCompared, ...of.notCompared],
-      };
-
 interface Places {
   readonly reports: readonly string[];
-  /** Output folders. */
-  readonly archives: readonly string[];
-  /** Those of them with a register. */
-  readonly registers: readonly string[];
+  /** Output folders, with the number of reports in each. */
+  readonly archives: readonly (readonly [string, number])[];
 }
 
 /** A folder without a manifest that holds reports, or a log of them, is an archive: each of its reports is audited. */
 async function placesOf(paths: readonly string[]): Promise<Places> {
   const reports: string[] = [];
-  const archives: string[] = [];
-  const registers: string[] = [];
+  const archives: [string, number][] = [];
   const isThere = (path: string) => kindAt(path) !== null;
   for (const path of paths) {
     const isReport = kindAt(path) !== 'folder' || isThere(join(path, 'manifest.json'));
     const inside = isReport ? null : await listOutput(path);
     if (inside === null || (inside.reports.length === 0 && !isThere(join(path, LOG)))) reports.push(path);
     else {
-      archives.push(path);
-      if (inside.pages.length > 0) registers.push(path);
+      archives.push([path, inside.reports.length]);
       reports.push(...inside.reports.map((folder) => join(path, folder)));
     }
   }
-  return { reports, archives, registers };
+  return { reports, archives };
 }
 
 async function auditAll(
   paths: readonly string[],
-  registers: readonly string[],
-  { console, job, tolerances, print, trust, report }: AuditOptions,
+  outs: readonly AuditTask[],
+  { console, job, tolerances, print, trust, head, on, report }: AuditOptions,
 ) {
   const found = new Map<string, OneReport>();
-  const ofRegisters = new Map<string, RegisterFinding>();
+  const logs = new Map<string, LogFinding>();
   const progress = progressOn(console);
-  const take = ({ path, isRegister }: AuditTask, audited: FromAudit) => {
-    if ('out' in audited) ofRegisters.set(path, audited);
-    else if (isRegister) ofRegisters.set(path, unread(path, 'error' in audited ? audited.error : ''));
+  const take = ({ path, what }: AuditTask, audited: FromAudit) => {
+    if ('states' in audited) logs.set(resolve(path), audited);
+    else if (what !== 'report')
+      logs.set(resolve(path), unreadFolder(path, 'error' in audited ? audited.error : ''));
     else found.set(path, audited);
     if (paths.length > 1) progress.say(`${found.size} of ${paths.length} audited`);
   };
-  const unread = (out: string, why: string): RegisterFinding => ({
-    ...{ out, differences: [] },
-    notCompared: [{ what: 'the register', why }],
-  });
-  const tasks: readonly AuditTask[] = [
-    ...[...new Set(paths)].map((path) => ({ path, isRegister: false })),
-    ...[...new Set(registers)].map((path) => ({ path, isRegister: true })),
-  ];
+  const tasks = [...outs, ...[...new Set(paths)].map((path): AuditTask => ({ path, what: 'report' }))];
   try {
     await startPool<AuditTask, FromAudit>({
       module: WORKER,
-      settings: { job, tolerances, print, trust, pictures: report !== null } satisfies AuditSettings,
+      settings: {
+        job,
+        tolerances,
+        print,
+        trust,
+        head,
+        on,
+        pictures: report !== null,
+      } satisfies AuditSettings,
       workers: Math.max(1, Math.min(availableParallelism(), tasks.length)),
       timeLimitMs: LIMITS.wallS * 1000,
-      limits: { cpuS: LIMITS.cpuS, bytes: LIMITS.bytes },
+      limits: ({ reports: count = 0 }) => ({ ...LIMITS, cpuS: LIMITS.cpuS + FOLDER_S * count }),
       hangsOnce: true,
       tasks,
       onDone: take,
-      onGivenUp: (task, why) =>
-        take(task, task.isRegister ? unread(task.path, `it was given up: ${why}`) : givenUp(task.path, why)),
+      onGivenUp: (task, why) => {
+        const words = `it was given up: ${why}`;
+        take(task, task.what === 'report' ? givenUp(task.path, words) : unreadFolder(task.path, words));
+      },
     }).finished;
   } finally {
     progress.clear();
   }
   // In the order of the paths.
-  return { found: paths.map((path) => found.get(path)!), ofRegisters };
+  return { found: paths.map((path) => found.get(path)!), logs };
 }
 
 /** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */
 function givenUp(report: string, why: string): AuditFinding {
   const statements = { figures: 'not-compared', pages: 'not-compared', vouched: 'not-compared' } as const;
   return {
-    ...{ report, job: null, issue: null, madeBy: 'an unknown version', version: '', manifestHash: null },
+    ...{
+      report,
+      job: null,
+      issue: null,
+      whatIf: null,
+      madeBy: 'an unknown version',
+      version: '',
+      manifestHash: null,
+    },
     ...statements,
     ...{ isSigned: false, vouchers: [], differences: [], waived: [], pictures: [] },
-    notCompared: [{ what: 'the report', why: `it was given up: ${why}` }],
+    notCompared: [{ what: 'the report', why }],
   };
 }

@@ -20,3 +20,11 @@ test('each leaf that differs is named; rounding is not a difference', () => {
     1,
   );
 });
+
+test('what JSON reads as infinite is near to no figure; a list is no object', () => {
+  const issued = JSON.parse('{ "value": 1e999, "moves": { "0": 1 } }') as unknown;
+  expect(compareResults(issued, { value: 12.3, moves: [1] }).map(({ place }) => place)).toEqual([
+    'value',
+    'moves',
+  ]);
+});

@@ -35,6 +35,15 @@ test('an empty hidden file says nothing; one that holds something is named', asy
   expect((await listOutput(out)).others).toEqual([{ path: '.keep', what: 'file' }]);
 });
 
+test('what hides under the name of a lock, or where a watch unpacks, is named', async () => {
+  const out = await folderWith('.waysheet-batch.lock', '.waysheet-watch/certificate.pdf');
+  await writeFile(join(out, '.waysheet-batch.lock'), 'x'.repeat(2000));
+  expect((await listOutput(out)).others).toEqual([
+    { path: '.waysheet-batch.lock', what: 'file' },
+    { path: '.waysheet-watch', what: 'nested-folder' },
+  ]);
+});
+
 test.each([
   ['report.pdf', 'report.pdf', 'loose-pdf'],
   ['drafts/other.pdf', 'drafts/other.pdf', 'loose-pdf'],

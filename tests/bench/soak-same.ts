@@ -70,9 +70,14 @@ function hashes(of: string): Map<string, string> {
 
 const ended = (child: ChildProcess): Promise<string> =>
   new Promise((resolve) => {
-    let text = '';
+    let [text, trouble] = ['', ''];
     child.stdout?.on('data', (part: Buffer) => (text += part.toString()));
-    child.once('exit', (status) => resolve(`${text}status ${status ?? 'killed'}`));
+    child.stderr?.on('data', (part: Buffer) => (trouble += part.toString()));
+    child.once('close', (status) => {
+      // Why a job has no report.
+      if (status !== 0) console.log(trouble.slice(-2000));
+      resolve(`${text}status ${status ?? 'killed'}`);
+    });
   });
 
 /** What a run leaves: files of each report, and what an audit of each says. */
@@ -90,7 +95,7 @@ async function made({ node = process.execPath, env = {}, workers = 1, folder = '
       spawn(node, [join(root, 'dist/cli.js'), ...args], {
         cwd: place,
         env: { ...process.env, ...env },
-        stdio: ['ignore', 'pipe', 'ignore'],
+        stdio: ['ignore', 'pipe', 'pipe'],
       }),
     );
   try {

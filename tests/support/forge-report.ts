@@ -109,6 +109,17 @@ async function inPdf(
   return renewed(replaced(files, 'report.pdf', next() < 0.5 ? saved : writePdf(readPdf(saved))));
 }
 
+/** As a program writes it that signs or annotates. */
+async function onTop(
+  files: Files,
+  change: (document: PDFDocument) => Promise<void | null> | void | null,
+): Promise<Files | null> {
+  const pdf = files.get('report.pdf')!;
+  const document = await PDFDocument.load(pdf, { updateMetadata: false, forIncrementalUpdate: true });
+  if ((await change(document)) === null) return null;
+  return renewed(replaced(files, 'report.pdf', await document.save({ updateFieldAppearances: false })));
+}
+
 /** Files inside the PDF: name, and the reference of the stream. */
 function embedded(document: PDFDocument): { name: string; ref: PDFRef; stream: PDFRawStream }[] {
   const names = document.catalog
@@ -233,6 +244,33 @@ export const reportForgeries: readonly ReportForgery[] = [
     ofPdf: true,
     forge: (files, next) => inPdf(files, next, (document) => forge(document, next)),
   })),
+  ...forgeries.map(({ name, forge }): ReportForgery => ({
+    name: `the PDF: ${name}, on top`,
+    ofPdf: true,
+    forge: (files, next) => onTop(files, (document) => forge(document, next)),
+  })),
+  {
+    name: 'the PDF: another browser, as it says, and a glyph',
+    ofPdf: true,
+    async forge(files, next) {
+      const forged = await inPdf(files, next, async (document) => {
+        document.setProducer('Skia/PDF m999; waysheet');
+        return forgeries[0]!.forge(document, next);
+      });
+      return forged && withManifest(forged, { ...manifestOf(forged), browser: '/opt/browser 999.0' });
+    },
+  },
+  {
+    name: 'another version, as it says, and a digit of the results',
+    forge(files, next) {
+      const version = pick(['0.5.0', '9.9.9'], next);
+      const other = otherDigit(text(files, 'results.json'), next);
+      if (other === null) return null;
+      const say = (json: string) => json.replace(/("version": ")[^"]+/, `$1${version}`);
+      const forged = replaced(files, 'results.json', say(other));
+      return renewed(replaced(forged, 'manifest.json', say(text(files, 'manifest.json'))));
+    },
+  },
   {
     name: 'the PDF: a digit of a file that it carries',
     ofPdf: true,

@@ -20,7 +20,7 @@ import {
   type StateOfReport,
 } from '../report-states.js';
 import type { Trust } from '../signing.js';
-import type { Results } from '../../results/results-schema.js';
+import type { Issue, Results } from '../../results/results-schema.js';
 import { WHO, type AuditFinding, type NotCompared } from './statements.js';
 
 /** Something that is wrong with a log or an output folder. */
@@ -37,11 +37,11 @@ export interface Trouble {
 export interface LogFinding {
   /** The output folder. */
   readonly path: string;
-  readonly log: IssueLog;
-  /** By number, on the day that is asked about. */
-  readonly states: ReadonlyMap<string, StateOfReport>;
+  readonly log: Pick<IssueLog, 'entries' | 'head' | 'troubles'>;
+  /** On the day that is asked about. */
+  readonly states: readonly StateOfReport[];
   /** Lines that a trusted key signed; null: nobody asked. */
-  readonly signed: ReadonlySet<number> | null;
+  readonly signed: readonly number[] | null;
   /** What is wrong with the log, and with what lies in the folder. */
   readonly troubles: readonly Trouble[];
   /** What lies in the folder and was not compared. */
@@ -52,10 +52,11 @@ export interface LogFinding {
 
 /** The output folder that a report's folder or PDF lies in, where it has a log; null: there is none. */
 export function outWithLog(path: string): string | null {
-  const isFolder = kindAt(path) === 'folder';
-  const parent = dirname(isFolder ? path : dirname(path));
+  const folder = kindAt(path) === 'folder' ? path : dirname(path);
+  const parent = dirname(folder);
   const out = [DRAFTS, EARLIER].includes(basename(parent)) ? dirname(parent) : parent;
-  return hasLog(out) ? out : null;
+  // A PDF may have been handed on together with the log.
+  return [out, folder].find(hasLog) ?? null;
 }
 
 // A link that leads nowhere is there, too.
@@ -70,19 +71,28 @@ export interface LogQuestions {
   readonly day: string | null;
 }
 
+/** Of an output folder that could not be read within the limits. */
+export const unreadFolder = (out: string, why: string): LogFinding => ({
+  path: out,
+  log: { entries: [], head: '', troubles: [why] },
+  ...{ states: [], signed: null, troubles: [] },
+  notCompared: [{ what: 'the output folder and its log', why }],
+  proven: '',
+});
+
 /** The log itself. A log that cannot be read is a trouble, never an exception. */
 export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFinding {
-  const log = readLog(out);
-  const end = endOf(log, head);
+  const { entries, hashes, ...rest } = readLog(out);
+  const log = { entries, head: rest.head, troubles: rest.troubles };
+  const end = endOf({ head: log.head, hashes }, head?.toLowerCase() ?? null);
   const unsigned = trust === null || trust.keys.length === 0 ? null : unsignedLines(log, trust.keys);
   const bad = new Set(unsigned?.map((words) => Number(/line (\d+)/.exec(words)?.[1])));
-  const signed =
-    unsigned === null ? null : new Set(log.entries.map(({ line }) => line).filter((line) => !bad.has(line)));
+  const signed = unsigned && entries.map(({ line }) => line).filter((line) => !bad.has(line));
   const words = [...log.troubles, ...(end.words === '' ? [] : [end.words]), ...(unsigned ?? [])];
-  const byLine = new Map(log.entries.map((entry) => [entry.line, entry]));
+  const byLine = new Map(entries.map((entry) => [entry.line, entry]));
   const troubles = [
     ...words.map((what) => ({ what, ...namedIn(byLine.get(Number(/, line (\d+):/.exec(what)?.[1]))) })),
-    ...orderProblems(log.entries).map((one) => ({
+    ...orderProblems(entries).map((one) => ({
       what: problemWords(one),
       ...namedIn(byLine.get(one.line)),
     })),
@@ -90,7 +100,7 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
   return {
     path: out,
     log,
-    states: statesOn(log.entries, day),
+    states: [...statesOn(entries, day).values()],
     signed,
     troubles,
     notCompared: [],
@@ -108,31 +118,14 @@ const namedIn = (entry: LogEntry | undefined) => ({
 });
 
 /** The log, and everything that lies in its output folder. */
-export async function auditArchive(
-  out: string,
-  questions: LogQuestions,
-): Promise<LogFinding & { readonly reports: readonly string[] }> {
+export async function auditArchive(out: string, questions: LogQuestions): Promise<LogFinding> {
   const finding = auditLog(out, questions);
   const { entries } = finding.log;
   const { reports, others } = await listOutput(out);
   const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
   const troubles = [...finding.troubles];
-  const now = statesOn(entries);
   const isLogged = hasLog(out);
-  for (const { number, job, manifest, line, act } of entries) {
-    if (act === 'withdrawn') continue;
-    const own = heads.filter((head) => head.hash === manifest);
-    const say = (what: string, report: string | null = null) => troubles.push({ what, report, job, number });
-    const place = `${LOG}, line ${line}`;
-    if (own.length === 0)
-      say(`${place}: report ${number} is missing, or its manifest.json is not the one that was issued`);
-    if (own.length > 1)
-      say(
-        `${place}: report ${number} lies there ${own.length} times: ${own.map((one) => one.folder).join(', ')}`,
-      );
-    if (now.get(number)?.state === 'amended' && own.some(({ folder }) => folder === job))
-      say(`it is report ${number}, which was amended, where the one that is in force should lie`, job);
-  }
+  troubles.push(...misplaced(entries, heads));
   for (const { folder, results, manifest, number } of heads) {
     const job = results?.job ?? null;
     const say = (what: string) => troubles.push({ what, report: folder, job, number });
@@ -148,14 +141,42 @@ export async function auditArchive(
   }
   return {
     ...finding,
-    reports,
     troubles,
     notCompared: others.map(({ path, what }) => ({ what: path, why: otherWords[what] })),
   };
 }
 
+/** Reports that the log knows and that do not lie where they belong. */
+function misplaced(entries: readonly LogEntry[], heads: readonly (Head & { readonly folder: string })[]) {
+  const states = statesOn(entries);
+  return entries.flatMap(({ number, job, manifest, line, act }): Trouble[] => {
+    if (act === 'withdrawn') return [];
+    const own = heads.filter(({ hash }) => hash === manifest).map(({ folder }) => folder);
+    const say = (what: string, report: string | null = null) => [{ what, report, job, number }];
+    const place = `${LOG}, line ${line}: report ${number}`;
+    const isInPlace = own.includes(job);
+    const state = states.get(number)?.state;
+    return [
+      ...(own.length === 0
+        ? say(`${place} is missing, or its manifest.json is not the one that was issued`)
+        : []),
+      ...(own.length > 1 ? say(`${place} lies there ${own.length} times: ${own.join(', ')}`) : []),
+      ...(state === 'amended' && isInPlace
+        ? say(`it is report ${number}, which was amended, where the one that is in force should lie`, job)
+        : []),
+      ...(state === 'in-force' && own.length > 0 && !isInPlace
+        ? say(`it is report ${number}, which is in force, but does not lie in ${job}`, own[0])
+        : []),
+    ];
+  });
+}
+
 /** In words, where log and report say otherwise of each other. @param manifest null: not known. */
-function againstLog(log: IssueLog, head: Pick<Results, 'job' | 'issue'>, manifest: Buffer | null): string[] {
+function againstLog(
+  log: LogFinding['log'],
+  head: Pick<Results, 'job' | 'issue'>,
+  manifest: Buffer | null,
+): string[] {
   const said = againstReport(log, head, manifest);
   return said === 'not in the log'
     ? [`it says that it is report ${head.issue!.number}, which the log does not know`]
@@ -210,48 +231,51 @@ export const isAbout = ({ report }: Trouble, { path }: LogFinding, place: string
 
 /** @param log Where one was found; null: none. @param isWaived --no-log: nobody asks for a log that is not there. */
 export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived = false): Located {
-  const { issue, job, report } = finding;
-  const head = { ...finding, isStateOpen: false, log };
-  if (job === null) return { ...head, state: null, stateWords: 'not known' };
-  if (issue === null) return { ...head, state: 'draft', stateWords: 'a draft, not issued' };
-  if (log === null)
-    return {
-      ...head,
-      isStateOpen: !isWaived,
-      state: null,
-      stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
-      notCompared: [
-        ...finding.notCompared,
-        {
-          what: 'its state',
-          why: isWaived
-            ? 'no log was asked for (--no-log)'
-            : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`,
-        },
-      ],
-    };
+  const { issue, job } = finding;
+  const located = { ...finding, isStateOpen: false, log, state: null };
+  if (job === null) return { ...located, stateWords: 'not known' };
+  if (issue === null) return { ...located, state: 'draft', stateWords: 'a draft, not issued' };
+  const isUnread = log !== null && log.log.entries.length === 0 && log.log.troubles.length > 0;
+  if (log !== null && !isUnread) return inLog({ ...located, log }, job, issue);
+  const why = isUnread
+    ? `${LOG} cannot be read`
+    : isWaived
+      ? 'no log was asked for (--no-log)'
+      : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
+  return {
+    ...located,
+    isStateOpen: isUnread || !isWaived,
+    stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
+    notCompared: [...finding.notCompared, { what: 'its state', why }],
+  };
+}
+
+/** An issued report, held against its log. */
+function inLog(
+  finding: Omit<Located, 'stateWords'> & { readonly log: LogFinding },
+  job: string,
+  issue: Issue,
+): Located {
+  const { log, report } = finding;
   const isFolder = kindAt(report) === 'folder';
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
-  const wrong = againstLog(
-    log.log,
-    { job, issue },
-    isFolder ? readQuietly(join(report, 'manifest.json')) : null,
-  );
+  const manifest = isFolder ? readQuietly(join(report, 'manifest.json')) : null;
+  const wrong = againstLog(log.log, { job, issue }, manifest);
   if (isFolder && entry?.signature !== undefined && !finding.isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
   const own = log.troubles.filter((one) => isAbout(one, log, report));
   const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];
-  const isVouched = isSame && entry !== undefined && log.signed?.has(entry.line) === true;
-  const state = log.states.get(issue.number);
+  const state = log.states.find(({ number }) => number === issue.number);
   const located: Located = {
-    ...head,
+    ...finding,
     state: state?.state ?? null,
     stateWords: state === undefined ? 'not in the log' : stateWords(state),
     differences: [...finding.differences, ...all.map((what) => ({ statement: 'vouched' as const, what }))],
     ...(all.length > 0 && { vouched: 'differs' as const }),
   };
   if (all.length > 0 || log.troubles.length > 0) return located;
+  const isVouched = isSame && entry !== undefined && log.signed?.includes(entry.line) === true;
   if (isVouched && finding.vouched === 'not-compared' && finding.vouchers.length === 0)
     return {
       ...located,

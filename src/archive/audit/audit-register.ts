@@ -7,6 +7,7 @@ import { jsonOf } from '../../base/input/json-of.js';
 import { SOFTWARE } from '../../base/version.js';
 import { manifestSchema } from '../../pages/deliverables/manifest.js';
 import type { Printer } from '../../pages/report/pdf.js';
+import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import { resultsSchema, type Results } from '../../results/results-schema.js';
 import { EARLIER } from '../keep-earlier.js';
 import { listOutput } from '../output-listing.js';
@@ -92,7 +93,11 @@ function compareRegister(
   const differ = (words: string) => void found.differences.push(`${name}: ${words}`);
   const before = found.notCompared.length;
   const places = new Set<string>();
+  const seen = new Set<string>();
   const own = jobs.map((row): RegisterRow | null => {
+    const folder = `${row.folder}\0${row.job}`;
+    if (seen.has(folder)) differ(`it lists ${row.job} of ${row.folder} twice`);
+    seen.add(folder);
     if (row.status !== 'reported') return row;
     const place = posix.dirname(row.links.results);
     places.add(place);
@@ -173,10 +178,24 @@ async function comparePages(
     .catch((error: Error) => error);
   if (printed instanceof Error)
     leave(found, 'register.pdf', `no browser printed it again: ${printed.message}`);
-  else if (pdf?.equals(printed) !== true)
-    leave(
-      found,
-      'register.pdf',
-      'the browser here prints other bytes: it was changed, or printed by another',
-    );
+  else if (pdf?.equals(printed) !== true) {
+    const [said, here] = [pdf ?? Buffer.alloc(0), printed].map(producerOf);
+    if (said === null || said === here)
+      found.differences.push('register.pdf is not what register.json prints: its bytes are others');
+    else
+      leave(
+        found,
+        'register.pdf',
+        `it says: it was printed by another browser (${said}); here prints ${here}`,
+      );
+  }
+}
+
+/** null: waysheet did not write it. */
+function producerOf(pdf: Uint8Array): string | null {
+  try {
+    return readReportPdf(pdf).producer;
+  } catch {
+    return null;
+  }
 }

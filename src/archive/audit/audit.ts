@@ -49,6 +49,8 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   await checkVouched(issued, results.issue, request.trust, found);
   const inputs = gatherInputs(results, issued, request);
   for (const what of inputs.others) found.differs('figures', what);
+  const why = 'it was taken out of the report itself: who named the job folder did not name a brand';
+  found.names(inputs.inside.map((what) => ({ what, why })));
   const whatIf = results.whatIf?.tolerances ?? null;
   const made =
     inputs.absent.length > 0
@@ -63,7 +65,7 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   if (isSame && results.issue !== undefined)
     compareOmitted(results.issue, made.files.get('results.json')!, found);
   compareFigures(issued, made.files.get('results.json')!, isSame ? null : results.software, found);
-  await compareFiles(issued, made, isSame, results, request.print !== null, found);
+  compareFiles(issued, made, isSame, results, request.print !== null, found);
   const finding = found.finding(
     results,
     issued.files.get('manifest.json') ?? made.files.get('manifest.json'),

@@ -4,6 +4,7 @@ import { compareResults } from '../compare-results.js';
 import { addedAfter, definedOtherwise } from '../../results/added-keys.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Findings } from './findings.js';
+import { unwritten } from './pages.js';
 
 /** @param other Which made the report, where it is another one than this. */
 export function compareFigures(
@@ -19,8 +20,7 @@ export function compareFigures(
   if (other === null) {
     const all = compareResults(before, again, () => false, 0);
     for (const one of all) found.differs('figures', words(one));
-    if (all.length === 0)
-      found.differs('figures', 'results.json holds the same figures, but is not written as they are written');
+    if (all.length === 0) found.differs('figures', unwritten('results.json'));
     return;
   }
   const isNew = addedAfter(other.version);

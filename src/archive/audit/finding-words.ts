@@ -72,9 +72,10 @@ export function statementLines(f: Located): string[] {
 
 /** What differs and what was not compared, a line each. */
 export function detailLines(f: Located): string[] {
-  const more = f.differences.length - LISTED;
+  const differences = [...new Set(f.differences.map(({ what }) => `differs: ${what}`))];
+  const more = differences.length - LISTED;
   return [
-    ...f.differences.slice(0, LISTED).map(({ what }) => `differs: ${what}`),
+    ...differences.slice(0, LISTED),
     ...(more > 0 ? [`… and ${more} more; --json lists all`] : []),
     ...f.notCompared
       .filter(({ what }) => !what.startsWith('who '))
@@ -82,10 +83,12 @@ export function detailLines(f: Located): string[] {
   ];
 }
 
-export const reportName = ({ issue, job }: Located): string =>
-  issue === null
-    ? `draft of ${job ?? 'an unknown job'}`
-    : `report ${issue.number} of ${job ?? 'an unknown job'}`;
+export const reportName = ({ issue, job, whatIf }: Located): string =>
+  [
+    issue === null ? 'draft' : `report ${issue.number}`,
+    `of ${job ?? 'an unknown job'}`,
+    ...(whatIf === null ? [] : [`(what if: judged by ${whatIf}, not by its own tolerances)`]),
+  ].join(' ');
 
 const counted = (count: number): string => (count === 1 ? '1 report' : `${count} reports`);
 
@@ -102,7 +105,7 @@ export function findingText(f: Audited): string {
 
 export function logText({ path, log, troubles, notCompared, proven }: LogFinding): string {
   const lines = [
-    ...(log.text === '' && log.troubles.length === 0
+    ...(log.head === '' && log.troubles.length === 0
       ? []
       : [
           `log of issued reports: ${log.entries.length} lines, the last has the SHA-256 ${log.head}. ${proven}`,

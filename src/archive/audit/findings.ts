@@ -14,13 +14,17 @@ export interface Findings {
   /** What speaks for the last statement, in words. */
   vouches(words: string): void;
   signed(): void;
-  finding(results: Pick<Results, 'job' | 'issue' | 'software'> | null, manifest?: Uint8Array): AuditFinding;
+  finding(
+    results: Pick<Results, 'job' | 'issue' | 'software' | 'whatIf'> | null,
+    manifest?: Uint8Array,
+  ): AuditFinding;
 }
 
 export function findingOf(report: string): Findings {
   const differences: AuditDifference[] = [];
   const left: (NotCompared & { readonly statement: StatementName | null })[] = [];
   const waived = new Set<StatementName>();
+  const known = new Set<string>();
   const vouchers: string[] = [];
   let isSigned = false;
   const proofOf = (name: StatementName): Proof =>
@@ -31,7 +35,9 @@ export function findingOf(report: string): Findings {
         : 'proven';
   return {
     differs: (statement, what) => {
-      if (!differences.some((known) => known.what === what)) differences.push({ statement, what });
+      const key = `${statement} ${what}`;
+      if (!known.has(key)) differences.push({ statement, what });
+      known.add(key);
     },
     leaves: (statement, what, why) => void left.push({ statement, what, why }),
     names: (parts) => void left.push(...parts.map((part) => ({ ...part, statement: null }))),
@@ -45,6 +51,7 @@ export function findingOf(report: string): Findings {
       pages: proofOf('pages'),
       vouched: proofOf('vouched'),
       issue: (results?.issue as Issue | undefined) ?? null,
+      whatIf: results?.whatIf?.tolerances ?? null,
       madeBy:
         results === null
           ? 'an unknown version'

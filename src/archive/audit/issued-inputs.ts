@@ -12,6 +12,9 @@ import type { IssuedReport } from '../issued-report.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import { readRegularFile } from '../regular-file.js';
 
+/** Of all inputs, which are written to the disk; a report can name one file a million times. */
+const MOST_BYTES = 256 * 2 ** 20;
+
 export interface InputPlaces {
   /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
   readonly job: string | null;
@@ -26,9 +29,11 @@ export interface Inputs {
   readonly absent: readonly string[];
   /** In words, what is not the file that was reported. */
   readonly others: readonly string[];
+  /** Taken out of the report although a job folder is named. */
+  readonly inside: readonly string[];
 }
 
-/** The inputs that a report names: out of its PDF; where a job folder is named, only out of that. */
+/** The inputs that a report names: out of its PDF; where a job folder is named, only out of that, but for a brand. */
 export function gatherInputs(
   { inputs, whatIf }: Pick<Results, 'inputs' | 'whatIf'>,
   { pdf }: Pick<IssuedReport, 'pdf'>,
@@ -38,15 +43,21 @@ export function gatherInputs(
   const found = new Map<string, Uint8Array>();
   const absent: string[] = [];
   const others: string[] = [];
+  const inside: string[] = [];
   for (const { path, sha256: hash } of inputs) {
     const isGiven = path === whatIf?.tolerances;
-    const inside = carried.get(hash);
+    const own = carried.get(hash);
     // A brand comes with the report: it need not lie next to the job.
-    const isInside = isBrandPath(path) && inside !== undefined;
-    const place = isGiven ? where.tolerances : where.job === null || isInside ? null : join(where.job, path);
-    if (inside !== undefined) found.set(path, inside);
+    const isOfReport = isBrandPath(path) && own !== undefined;
+    const place = isGiven
+      ? where.tolerances
+      : where.job === null || isOfReport
+        ? null
+        : join(where.job, path);
+    if (own !== undefined) found.set(path, own);
+    if (isOfReport && where.job !== null) inside.push(path);
     if (place === null) {
-      if (inside === undefined)
+      if (own === undefined)
         absent.push(
           `input ${path} is not to be had: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}${isBrandPath(path) ? ', with the folder brand next to it' : ''}`,
         );
@@ -62,7 +73,7 @@ export function gatherInputs(
     }
     if (!found.has(path)) absent.push(`input ${path} is not to be had`);
   }
-  return { found, absent, others };
+  return { found, absent, others, inside };
 }
 
 /**
@@ -79,6 +90,9 @@ export async function withInputs<T>(
   const set = whatIf === null ? null : inputs.get(whatIf);
   const given = set === null || whatIf === null ? null : set && parseGivenTolerances(set, whatIf);
   if (given === undefined || given?.ok === false) return null;
+  const bytes = [...inputs.values()].reduce((sum, { length }) => sum + length, 0);
+  if (bytes > MOST_BYTES)
+    throw new Error(`its inputs have ${bytes} bytes; at most ${MOST_BYTES} are written`);
   const scratch = await mkdtemp(join(tmpdir(), 'waysheet-audit-'));
   try {
     const above = Math.max(...[...inputs.keys()].map((path) => path.split('../').length - 1), 0);

@@ -24,6 +24,8 @@ export interface AuditFinding extends Readonly<Record<StatementName, Proof>> {
   readonly job: string | null;
   /** What was issued; null: a draft. */
   readonly issue: Issue | null;
+  /** Tolerance set that judged a what-if report in place of the job's own; null: its own did. */
+  readonly whatIf: string | null;
   /** Version and method that the report names. */
   readonly madeBy: string;
   readonly version: string;

@@ -1,6 +1,6 @@
 /** Who vouches for a report: the signature on its PDF, and that of its manifest, by whom an auditor trusts. */
 import type { IssuedReport } from '../issued-report.js';
-import { checkSignature, type SignatureFact } from '../signature/check-signature.js';
+import { checkSignature } from '../signature/check-signature.js';
 import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type Trust } from '../signing.js';
 import type { Issue } from '../../results/results-schema.js';
 import { WHO } from './statements.js';
@@ -33,23 +33,22 @@ async function signatureOnPdf(
   found: Findings,
 ): Promise<boolean> {
   const whole = files.get('report.pdf');
-  if (whole === undefined || pdf === null) {
-    if (issue?.certificate !== undefined)
-      found.differs(
-        'vouched',
-        `${issue.certificate.subject} is said to have signed report.pdf, which is not there as waysheet writes it`,
-      );
-    return issue?.certificate !== undefined;
-  }
-  const { facts } = await checkSignature(whole, issue, trust?.certificates ?? null);
-  const say: Record<SignatureFact['state'], (words: string) => void> = {
-    wrong: (words) => found.differs('vouched', `report.pdf: ${words}`),
-    'not-asked': (words) => found.leaves('vouched', WHO, words),
-    verified: (words) => found.vouches(words),
-    absent: (words) => found.vouches(words),
-  };
-  for (const { state, words } of facts) say[state](words);
-  return facts.length > 0;
+  const stated = issue?.certificate;
+  if (whole !== undefined && pdf !== null) {
+    const facts = await checkSignature({ whole, printed: pdf.printed }, issue, trust?.certificates ?? null);
+    for (const { of, state, words } of facts) {
+      const said = `report.pdf: ${words}`;
+      if (state === 'wrong' && of === 'file' && pdf.onTop > 0) found.differs('pages', said);
+      if (state === 'wrong' && stated !== undefined) found.differs('vouched', said);
+      else if (state === 'not-asked') found.leaves('vouched', WHO, words);
+      else if (state !== 'wrong') found.vouches(words);
+    }
+  } else if (stated !== undefined)
+    found.differs(
+      'vouched',
+      `${stated.subject} is said to have signed report.pdf, which is not there as waysheet writes it`,
+    );
+  return stated !== undefined;
 }
 
 /** @returns Whether there is one. */

@@ -19,7 +19,7 @@ export interface PoolOptions<T, R> {
   /** Time that one task may take, counted from when it is the oldest task of its worker. */
   readonly timeLimitMs: number;
   /** What a worker may use for one task, measured from outside; atOnce must be 1. Default: no limit. */
-  readonly limits?: { readonly cpuS: number; readonly bytes: number };
+  readonly limits?: (task: T) => { readonly cpuS: number; readonly bytes: number };
   /** A task beyond its limit is given up at once, not tried again. Default false. */
   readonly hangsOnce?: boolean;
   /** Number of tasks that a worker has at the same time: while it waits for one, it continues with another. Default 1. */
@@ -197,10 +197,11 @@ export function startPool<T, R>(options: PoolOptions<T, R>): Pool<T> {
       worker.child.kill('SIGKILL');
     };
     worker.timer = setTimeout(giveUp, timeLimitMs);
-    if (options.limits === undefined) return;
+    const limits = options.limits?.(worker.assigned[0]!.task);
+    if (limits === undefined) return;
     const before = usageOf(worker.child.pid!);
     worker.meter = setInterval(() => {
-      const excess = excessOf(before, usageOf(worker.child.pid!), options.limits!);
+      const excess = excessOf(before, usageOf(worker.child.pid!), limits);
       if (excess !== null) worker.excess = excess;
       if (excess !== null) giveUp();
     }, MEASURE_MS);

@@ -1,6 +1,7 @@
 /** The office signs the PDF of a report: PAdES baseline B, and T where a service stamps the time. */
 import { sign, X509Certificate, type KeyObject } from 'node:crypto';
 import { certificatesIn, privateKeyIn } from '../signing.js';
+import { isChain } from '../signature/chain.js';
 import { encodeCms, sha256Of, signedAttributes } from '../signature/cms.js';
 import { completeSignature, prepareSignature, type SignedAs } from '../signature/pdf-signature.js';
 import { commonName } from '../signature/time-stamp.js';
@@ -22,6 +23,8 @@ export interface OfficeCertificate {
 export function officeCertificate(certificates: string, key: string): OfficeCertificate {
   const chain = certificatesIn(certificates).map((der) => new X509Certificate(der));
   if (chain.length === 0) throw new Error('the certificate file holds no certificate in PEM');
+  if (!isChain(chain.map(({ raw }) => raw)))
+    throw new Error('in the certificate file, each certificate must be followed by the one that issued it');
   const privateKey = privateKeyIn(key, 'the key of the certificate', 'rsa');
   const signer = chain[0]!;
   if (!signer.checkPrivateKey(privateKey))

@@ -30,7 +30,7 @@ export async function assertStands(
  * @throws {NotIssued}
  */
 export async function assertSignedAsAsked(
-  { files }: Pick<IssuedReport, 'files'>,
+  { files, pdf }: Pick<IssuedReport, 'files' | 'pdf'>,
   issue: Issue,
   { key, certificate }: { readonly key: SigningKey | null; readonly certificate: OfficeCertificate | null },
 ): Promise<void> {
@@ -49,9 +49,10 @@ export async function assertSignedAsAsked(
     );
   else if (certificate !== null && issue.certificate === undefined)
     troubles.push('its PDF is not signed with the certificate');
-  else if (files.has('report.pdf')) {
+  else if (pdf !== null) {
     const trusted = certificate && [{ name: certificate.subject, der: certificate.chain[0]! }];
-    const { facts } = await checkSignature(files.get('report.pdf')!, issue, trusted);
+    const whole = files.get('report.pdf')!;
+    const facts = await checkSignature({ whole, printed: pdf.printed }, issue, trusted);
     // Who vouches for the stamping service is for an auditor to say.
     troubles.push(
       ...facts.filter(({ of, state }) => of !== 'time-stamp' && state === 'wrong').map(({ words }) => words),

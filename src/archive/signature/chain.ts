@@ -10,6 +10,16 @@ import { loadPki } from './cms.js';
 /** More than any office has; a longer chain only costs time. */
 const LONGEST = 8;
 
+/** Whether the second one's key signed the first. */
+export const issuedBy = (one: X509Certificate, issuer: X509Certificate): boolean =>
+  one.checkIssued(issuer) && one.verify(issuer.publicKey);
+
+/** Whether each certificate was issued by the next: one that was put in among them is signed by nobody who is asked about. */
+export function isChain(ders: readonly Uint8Array[]): boolean {
+  const chain = ders.map((der) => new X509Certificate(der));
+  return chain.every((one, i) => i === chain.length - 1 || issuedBy(one, chain[i + 1]!));
+}
+
 export type Vouched =
   | { readonly state: 'vouched'; readonly by: string }
   /** Nobody that is trusted issued it. */
@@ -17,7 +27,7 @@ export type Vouched =
   | { readonly state: 'wrong'; readonly why: string };
 
 /**
- * @param chain DER: the certificate first, then those that are said to have issued it.
+ * @param chain DER: the certificate first, then those that issued it (isChain).
  * @param at Moments of which one at least must lie within its validity.
  * @param purpose What the certificate must be for.
  */
@@ -28,10 +38,8 @@ export async function vouchedFor(
   purpose: 'signing' | 'time-stamping',
 ): Promise<Vouched> {
   if (chain.length > LONGEST) return { state: 'wrong', why: `it carries ${chain.length} certificates` };
-  const [own, ...issuers] = chain.map((der) => new X509Certificate(der)) as [
-    X509Certificate,
-    ...X509Certificate[],
-  ];
+  const line = chain.map((der) => new X509Certificate(der));
+  const own = line[0]!;
   const trouble = await purposeTrouble(chain[0]!, purpose);
   if (trouble !== null) return { state: 'wrong', why: trouble };
   const day = at.find((moment) => isWithin(own, moment));
@@ -44,9 +52,6 @@ export async function vouchedFor(
   if (pinned !== undefined) return { state: 'vouched', by: pinned.name };
   const { pkijs, engine } = await loadPki();
   const anchors = trusted.map((one) => ({ ...one, parsed: pkijs.Certificate.fromBER(one.der) }));
-  // In a line, each issued by the next: an engine that looks for ways among others could be sent around in circles.
-  const line = [own];
-  for (const issuer of issuers) if (line[line.length - 1]!.checkIssued(issuer)) line.push(issuer);
   const validation = new pkijs.CertificateChainValidationEngine({
     trustedCerts: anchors.map(({ parsed }) => parsed),
     // The engine takes the last one for the one that is asked about.

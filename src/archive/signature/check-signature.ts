@@ -2,21 +2,19 @@
 import { verify, X509Certificate } from 'node:crypto';
 import type { Issue } from '../../results/results-schema.js';
 import type { TrustedCertificate } from '../signing.js';
-import { vouchedFor } from './chain.js';
+import { isChain, vouchedFor } from './chain.js';
 import { decodeCms, sha256Of, signedAttributes, type CmsParts } from './cms.js';
-import { findSignature, type FoundSignature } from './pdf-signature.js';
+import { signatureOn, signedAs, type FoundSignature } from './pdf-signature.js';
 import { commonName, readTimeStamp, stampVouchedFor } from './time-stamp.js';
 
 export interface SignatureFact {
   readonly of:
-    /** The signature covers the whole file, and is one of our kind. */
+    /** Nothing but a signature of our kind lies on the printed bytes, and it states the day of issue. */
     | 'file'
     /** It belongs to the bytes of the file, and was made with the key of the certificate. */
     | 'bytes'
     /** The names of signer and issuer are those that the report states. */
     | 'signer'
-    /** The day that the signature states is the report's. */
-    | 'day'
     /** Somebody who is trusted vouches for the certificate on that day. */
     | 'certificate'
     /** A service vouches for the time. */
@@ -25,66 +23,57 @@ export interface SignatureFact {
   readonly words: string;
 }
 
-export interface SignatureCheck {
-  /** Empty: the report states no signature and the file has none. */
-  readonly facts: readonly SignatureFact[];
-  /** DER, where a signature of our kind was found, whatever is wrong with it. */
-  readonly cms: Uint8Array | null;
-  /** Common names as the certificate says them. */
-  readonly signer: { readonly subject: string; readonly issuer: string } | null;
-  /** Time of a verified time stamp. */
-  readonly stampedAt: Date | null;
+/** A file, and the bytes of it as they were printed. */
+export interface SignedFile {
+  readonly printed: Uint8Array;
+  readonly whole: Uint8Array;
 }
 
 /**
  * @param issue As the report's results state it; undefined: a draft.
  * @param trusted null: nobody asked who vouches for the certificates.
+ * @returns None: the report states no signature and the file has none.
  */
 export async function checkSignature(
-  pdf: Uint8Array,
+  { printed, whole }: SignedFile,
   issue: Issue | undefined,
   trusted: readonly TrustedCertificate[] | null,
-): Promise<SignatureCheck> {
-  const none = { cms: null, signer: null, stampedAt: null };
-  const found = findSignature(pdf);
+): Promise<readonly SignatureFact[]> {
   const stated = issue?.certificate;
+  const onTop = whole.length - printed.length;
+  if (stated === undefined)
+    return onTop === 0
+      ? []
+      : [
+          wrong(
+            'file',
+            `${onTop} bytes were added after the printed ones, which are no signature that waysheet wrote`,
+          ),
+        ];
+  if (onTop === 0)
+    return [
+      wrong('file', `its page says that ${stated.subject} signed it, but the file carries no signature`),
+    ];
+  const found = await signatureOn(printed, whole, signedAs(stated.subject, issue!));
   if (found === null)
-    return {
-      ...none,
-      facts:
-        stated === undefined
-          ? []
-          : [
-              wrong(
-                'file',
-                `its page says that ${stated.subject} signed it, but the file carries no signature`,
-              ),
-            ],
-    };
-  if (typeof found === 'string') return { ...none, facts: [wrong('file', found)] };
+    return [
+      wrong(
+        'file',
+        `the ${onTop} bytes after the printed ones are not exactly those that waysheet writes for a signature by ${stated.subject} on ${issue!.on}`,
+      ),
+    ];
   const parts = await decodeCms(found.cms);
-  if (parts === null || parts.chain.length === 0)
-    return {
-      ...none,
-      cms: found.cms,
-      facts: [wrong('file', 'its signature is not made as waysheet makes one')],
-    };
+  if (parts === null || parts.chain.length === 0 || !isChain(parts.chain))
+    return [wrong('file', 'its signature is not made as waysheet makes one')];
   const certificate = new X509Certificate(parts.chain[0]!);
-  const signer = { subject: commonName(certificate.subject), issuer: commonName(certificate.issuer) };
-  const { fact, at: stampedAt } = await stampFact(parts, found.on, trusted);
-  return {
-    cms: found.cms,
-    signer,
-    stampedAt,
-    facts: [
-      verified('file', 'the signature covers the whole file'),
-      await bytesFact(parts, found, certificate),
-      signerFact(signer, issue),
-      dayFact(found.on, issue),
-      await certificateFact(parts, found.on, stampedAt, signer, trusted),
-      fact,
-    ],
-  };
+  const stamp = await stampFact(parts, issue!.on, trusted);
+  return [
+    verified('file', `the signature covers the whole file, and says ${issue!.on}, the day of issue`),
+    await bytesFact(parts, found, certificate),
+    signerFact(certificate, stated),
+    await certificateFact(parts, issue!.on, stamp.at, trusted),
+    stamp.fact,
+  ];
 }
 
 const verified = (of: SignatureFact['of'], words: string): SignatureFact => ({
@@ -109,36 +98,25 @@ async function bytesFact(
     : wrong('bytes', 'the signature was not made with the key of its certificate');
 }
 
-function signerFact({ subject, issuer }: NonNullable<SignatureCheck['signer']>, issue: Issue | undefined) {
-  const stated = issue?.certificate;
-  if (stated === undefined)
-    return wrong('signer', `the file is signed by ${subject}, which its page does not say`);
-  return stated.subject === subject && stated.issuer === issuer
-    ? verified('signer', `signed by ${subject}, certified by ${issuer}, as its page says`)
+function signerFact({ subject, issuer }: X509Certificate, stated: NonNullable<Issue['certificate']>) {
+  const [by, from] = [commonName(subject), commonName(issuer)];
+  return stated.subject === by && stated.issuer === from
+    ? verified('signer', `signed by ${by}, certified by ${from}, as its page says`)
     : wrong(
         'signer',
-        `signed by ${subject}, certified by ${issuer}; its page says ${stated.subject}, certified by ${stated.issuer}`,
-      );
-}
-
-function dayFact(on: string | null, issue: Issue | undefined): SignatureFact {
-  if (on === null) return wrong('day', 'the signature states no day');
-  return issue !== undefined && issue.on === on
-    ? verified('day', `signed on ${on}, the day of issue, as the signer states it`)
-    : wrong(
-        'day',
-        `the signature says that it was made on ${on}; the report was issued on ${issue?.on ?? 'no day'}`,
+        `signed by ${by}, certified by ${from}; its page says ${stated.subject}, certified by ${stated.issuer}`,
       );
 }
 
 async function certificateFact(
   { chain }: CmsParts,
-  on: string | null,
+  on: string,
   stampedAt: Date | null,
-  { subject, issuer }: NonNullable<SignatureCheck['signer']>,
   trusted: readonly TrustedCertificate[] | null,
 ): Promise<SignatureFact> {
   const of = 'certificate';
+  const names = new X509Certificate(chain[0]!);
+  const [subject, issuer] = [commonName(names.subject), commonName(names.issuer)];
   if (trusted === null || trusted.length === 0)
     return {
       of,
@@ -160,12 +138,12 @@ async function certificateFact(
 }
 
 /** Any part of the day counts. */
-const momentsOf = (on: string | null): Date[] =>
-  [0, 12, 24].map((hour) => new Date(Date.parse(on ?? '') + hour * 3_600_000));
+const momentsOf = (on: string): Date[] =>
+  [0, 12, 24].map((hour) => new Date(Date.parse(on) + hour * 3_600_000));
 
 async function stampFact(
   { timeStamp, signature }: CmsParts,
-  on: string | null,
+  on: string,
   trusted: readonly TrustedCertificate[] | null,
 ): Promise<{ readonly fact: SignatureFact; readonly at: Date | null }> {
   const of = 'time-stamp';
@@ -176,7 +154,7 @@ async function stampFact(
   if (typeof read === 'string') return not(wrong(of, read));
   const time = read.at.toISOString();
   const saying = `time stamp of ${read.subject}: ${time}`;
-  if (!isSameDay(read.at, on)) return not(wrong(of, `${saying}; the signature says ${on ?? 'no day'}`));
+  if (!isSameDay(read.at, on)) return not(wrong(of, `${saying}; the report was issued on ${on}`));
   if (trusted === null || trusted.length === 0)
     return not({
       of,
@@ -192,7 +170,7 @@ async function stampFact(
 }
 
 /** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 behind. */
-export function isSameDay(at: Date, day: string | null): boolean {
-  const hours = (at.getTime() - Date.parse(day ?? '')) / 3_600_000;
+export function isSameDay(at: Date, day: string): boolean {
+  const hours = (at.getTime() - Date.parse(day)) / 3_600_000;
   return hours >= -14 && hours < 24 + 12;
 }

@@ -63,55 +63,33 @@ export function completeSignature({ bytes, at }: Prepared, cms: Uint8Array): Uin
   return whole;
 }
 
-/**
- * The file that signing makes of the printed bytes, for a CMS that is already there: what may lie on top of them, and nothing
- * else.
- *
- * @throws {Error} the CMS is longer than its room, or the printed bytes are no PDF.
- */
-export async function withSignature(printed: Uint8Array, as: SignedAs, cms: Uint8Array): Promise<Uint8Array> {
-  return completeSignature(await prepareSignature(printed, as), cms);
-}
-
 export interface FoundSignature {
   /** DER, without the zeros that fill its room. */
   readonly cms: Uint8Array;
   /** All bytes but the CMS and its brackets. */
   readonly content: Uint8Array;
-  /** Day of signing as the field says it, ISO 8601; null: it says none as ours does. */
-  readonly on: string | null;
 }
 
 /**
- * The last signature field of a file.
+ * The signature on a file. What may lie on top of the printed bytes is exactly what signing writes for the CMS that is found
+ * there: it is written again and compared, so that range, name, day and reason need not be read.
  *
- * @returns null: there is none; in words: what keeps it from being one that signs the whole file.
+ * @param as What the field must say.
+ * @returns null: something else lies there.
  */
-export function findSignature(pdf: Uint8Array): FoundSignature | string | null {
-  const bytes = Buffer.from(pdf.buffer, pdf.byteOffset, pdf.byteLength);
-  const place = bytes.lastIndexOf('/ByteRange');
-  if (place < 0) return null;
-  const range = /^\/ByteRange \[ 0 (\d{1,10}) (\d{1,10}) (\d{1,10}) \]/.exec(
-    bytes.subarray(place, place + 64).toString('latin1'),
-  );
-  if (range === null) return 'its signature is not written as waysheet writes it';
-  const [before, after, rest] = range.slice(1).map(Number) as [number, number, number];
-  if (after + rest !== pdf.length)
-    return `its signature covers ${Math.min(after + rest, pdf.length)} of ${pdf.length} bytes: what follows was added after the signing`;
-  const digits = bytes.subarray(before, after).toString('latin1');
-  if (!/^<(?:[0-9a-f]{2})+>$/.test(digits) || place > before)
-    return 'its signature leaves out more of the file than itself';
-  const padded = Buffer.from(digits.slice(1, -1), 'hex');
-  const length = derLength(padded);
-  if (length === null || padded.subarray(length).some((byte) => byte !== 0))
-    return 'its signature is damaged: what lies there is no CMS';
-  const field = bytes.subarray(place, bytes.indexOf('endobj', after)).toString('latin1');
-  const day = /\/M \(D:(\d{4})(\d\d)(\d\d)000000Z\)/.exec(field);
-  return {
-    cms: new Uint8Array(padded.subarray(0, length)),
-    content: Buffer.concat([bytes.subarray(0, before), bytes.subarray(after)]),
-    on: day === null ? null : day.slice(1).join('-'),
-  };
+export async function signatureOn(
+  printed: Uint8Array,
+  whole: Uint8Array,
+  as: SignedAs,
+): Promise<FoundSignature | null> {
+  const prepared = await prepareSignature(printed, as).catch(() => null);
+  if (prepared === null) return null;
+  const digits = Buffer.from(whole).toString('latin1', prepared.at, prepared.at + 2 * ROOM);
+  const padded = Buffer.from(digits, 'hex');
+  const cms = padded.subarray(0, derLength(padded) ?? 0);
+  return Buffer.from(completeSignature(prepared, cms)).equals(whole) && cms.length > 0
+    ? { cms: new Uint8Array(cms), content: prepared.content }
+    : null;
 }
 
 /** Length of the first DER value, its head included; null: none. @see ITU-T X.690, 8.1.3. */

@@ -8,7 +8,7 @@ import type * as Asn1 from 'asn1js';
 import type * as Pkijs from 'pkijs';
 import type { TrustedCertificate } from '../signing.js';
 import { loadPki, sha256Of } from './cms.js';
-import { vouchedFor, type Vouched } from './chain.js';
+import { issuedBy, vouchedFor, type Vouched } from './chain.js';
 import { OID } from './oids.js';
 
 export interface StampRequest {
@@ -128,7 +128,7 @@ function inOrder(own: Uint8Array, others: readonly Uint8Array[]): Uint8Array[] {
   const line: Uint8Array[] = [];
   const left = new Set(others.filter((der) => !Buffer.from(der).equals(own)));
   for (let last = new X509Certificate(own); ;) {
-    const issuer = [...left].find((der) => last.checkIssued(new X509Certificate(der)));
+    const issuer = [...left].find((der) => issuedBy(last, new X509Certificate(der)));
     if (issuer === undefined) return line;
     left.delete(issuer);
     line.push(issuer);

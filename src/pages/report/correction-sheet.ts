@@ -319,8 +319,10 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
         limit: limitWords(c, text.limit!, unit, figures),
         mark: verdictMarks[c.verdict],
         verdict: verdictText(c.verdict, figures),
-        // Rounded down: a chance is not promised to be better than it is.
-        holds: figures.say('sheet.holds.answer', { count: String(Math.floor(100 * (c.probability ?? 0))) }),
+        // Rounded down, and never certain: a chance is not promised to be better than it is.
+        holds: figures.say('sheet.holds.answer', {
+          count: String(Math.min(99, Math.floor(100 * (c.probability ?? 0)))),
+        }),
       };
     });
 }

@@ -42,6 +42,8 @@ const STRONG = 6;
 const SECOND_FAULT = 15.2;
 /** Where readings agree too well: a free scatter always fits, so a unit that leaves ordinary noise is named beside it up to these odds. */
 const BESIDE_SCATTER = 24;
+/** Readings scatter by this share of what is stated, or more. Common practice, no source. */
+const BEST_INSTRUMENT = 0.5;
 /** Rows that are rescaled must scatter as stated themselves, to this two-sided level. */
 const OWN_LEVEL = 0.005;
 /** Fewer checks than these tell no causes apart. */
@@ -170,8 +172,18 @@ function explaining(
     a.redundancy === b.redundancy && Math.abs(a.misfit - b.misfit) <= SAME * (1 + b.misfit);
   for (const w of possible)
     if (!chosen.has(w) && [...chosen].some((c) => isSame(w, c)) && explains(w)) chosen.add(w);
+  // An instrument may be better than stated: a unit that leaves less than ordinary noise is no worse than its neighbour.
+  for (const w of weighed)
+    if (!chosen.has(w) && isOfBetterInstrument(w) && [...chosen].some((c) => isSameRescaling(c, w)))
+      chosen.add(w);
   return [...chosen].sort((a, b) => a.score - b.score);
 }
+
+const isOfBetterInstrument = ({ misfit, redundancy }: Weighed): boolean =>
+  misfit >= BEST_INSTRUMENT ** 2 * redundancy && upperTail(misfit, redundancy) > BEYOND_CHANCE;
+
+const isSameRescaling = ({ hypothesis: one }: Weighed, { hypothesis: { kind, id } }: Weighed): boolean =>
+  kind === 'unit' && (one.id === id || (one.id === 'scatter|all' && id === 'unit|offsets'));
 
 function isOrdinary({ misfit, redundancy }: Weighed): boolean {
   const p = upperTail(misfit, redundancy);

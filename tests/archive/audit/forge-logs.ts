@@ -180,13 +180,6 @@ const kinds: readonly LogForgery[] = [
   },
 ];
 
-/** Lines that say the same, signatures apart. */
-const saysTheSame = (one: string, other: string): boolean => {
-  const words = (text: string) =>
-    entriesOf(text.trimEnd().split('\n')).map((entry) => JSON.stringify({ ...entry, signature: null }));
-  return words(one).join() === words(other).join();
-};
-
 function flipped(text: string, next: () => number): string {
   const bytes = Buffer.from(text);
   const at = Math.floor(next() * bytes.length);
@@ -232,12 +225,10 @@ export async function forgeLogs(count: number, seed: number): Promise<Map<string
     });
     await writeFile(path, text);
     const key = `the log, ${name}: ${kind.name}`;
-    const tally = tallies.get(key) ?? { tried: 0, caught: 0, harmless: 0, missed: [] };
+    const tally = tallies.get(key) ?? { tried: 0, caught: 0, missed: [] };
     tallies.set(key, tally);
     tally.tried++;
     if (troubles.length > 0) tally.caught++;
-    // Which key it calls itself by, or a bit of base64 that stands for nothing: the signature holds of the same words.
-    else if (trusted !== null && saysTheSame(text, forged)) tally.harmless++;
     else tally.missed.push(forged.slice(0, 300));
   }
   for (const { archive } of archives) {

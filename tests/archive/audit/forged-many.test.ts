@@ -1,11 +1,11 @@
 /**
- * Reports forged in every way that we know of, with their hashes renewed: each is caught, or shown to change nothing that a
- * reader sees. A few of each kind; `npm run soak -- forgeries` does thousands.
+ * Reports forged in every way that we know of, with their hashes renewed: each is caught. A few of each kind;
+ * `npm run soak -- forgeries` does thousands.
  */
 import { expect, test } from 'vitest';
 import { reportForgeries } from '../../support/forge-report.js';
 import { forgeLogs } from './forge-logs.js';
-import { forgeMany } from './forge-many.js';
+import { auditHonest, forgeMany, withTools } from './forge-many.js';
 
 test('logs', async () => {
   const tallies = await forgeLogs(320, 5);
@@ -15,10 +15,16 @@ test('logs', async () => {
 });
 
 test('one of each kind', async () => {
-  const tallies = await forgeMany(reportForgeries.length, 3, ['TH-0412', 'TH-1175']);
+  const tallies = await withTools((tools) => forgeMany(reportForgeries.length, 3, tools));
   const missed = [...tallies].flatMap(([name, tally]) => tally.missed.map((words) => `${name}: ${words}`));
   const tried = [...tallies.values()].reduce((sum, tally) => sum + tally.tried, 0);
   console.log(`${tried} forgeries of ${tallies.size} kinds, ${missed.length} missed`);
   expect(missed).toEqual([]);
   expect(tried).toBeGreaterThan(0.8 * reportForgeries.length);
+});
+
+test('Of sound reports none is accused: drafts, issued, signed; as folders and as PDFs', async () => {
+  const { audits, accused } = await withTools((tools) => auditHonest(12, tools));
+  expect(accused).toEqual([]);
+  expect(audits.size).toBe(12);
 });

@@ -2,7 +2,7 @@
 import { createHash, createPublicKey, generateKeyPairSync } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { cp, mkdir, rm, writeFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { basename, dirname, isAbsolute, join } from 'node:path';
 import { audit, type AuditRequest } from '../../../src/archive/audit/audit.js';
 import { auditArchive, auditLog, outWithLog, withLog } from '../../../src/archive/audit/audit-log.js';
 import {
@@ -54,16 +54,17 @@ export function remembering(printer: Printer): Printer {
   };
 }
 
-/** All files of a sample's report. @param issue null: a draft. */
+/** All files of a report. @param job A sample, or a job folder. @param issue null: a draft. */
 export async function made(
-  id: string,
+  job: string,
   printer: Printer | null,
   issue: Parameters<typeof makeDeliverables>[4] = null,
 ): Promise<Files> {
-  const loaded = await loadJob(sample(id));
-  if (!loaded.ok) throw new Error('refused');
+  const folder = isAbsolute(job) ? job : sample(job);
+  const loaded = await loadJob(folder);
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics));
   const opened = printer === null ? null : Promise.resolve(printer);
-  return (await makeDeliverables(sample(id), loaded.value, loaded.diagnostics, opened, issue)).files;
+  return (await makeDeliverables(folder, loaded.value, loaded.diagnostics, opened, issue)).files;
 }
 
 /** Puts files into a folder, in place of what is there. */
@@ -93,10 +94,11 @@ export const ON = '2027-09-01';
 export const BY = 'O. Tressel';
 export const NUMBER = 'TH-0412-1';
 
-/** @param id A sample whose job names no approver. */
-export async function newKit(id = 'TH-0412', opened?: Printer): Promise<Kit> {
+/** @param job A sample, or a job folder that has the name of its job, which names no approver. */
+export async function newKit(job = 'TH-0412', opened?: Printer): Promise<Kit> {
+  const id = basename(job);
   const printer = opened ?? remembering(await openPrinter());
-  const draft = await made(id, printer);
+  const draft = await made(job, printer);
   const office = await newOffice();
   const certificate = officeCertificate(pem(office, 'office.crt'), pem(office, 'office.key'));
   const { privateKey } = generateKeyPairSync('ed25519');
@@ -110,7 +112,7 @@ export async function newKit(id = 'TH-0412', opened?: Printer): Promise<Kit> {
     certificate: { subject, issuer },
   };
   const sign = (pdf: Uint8Array) => signPdf(pdf, certificate, signedAs(subject, facts));
-  const unsigned = await made(id, printer, { facts, sign });
+  const unsigned = await made(job, printer, { facts, sign });
   const manifest = unsigned.get('manifest.json')!;
   const issued = new Map([...unsigned, [SIGNATURE_FILE, envelope(MANIFEST_TYPE, manifest, key)]]);
   const out = await temporary();

@@ -50,6 +50,9 @@ const LAUNCHING_MS = 120_000;
 /** It may start on a machine with less work: another browser, which prints other bytes, must not take its place. */
 class SlowStart extends Error {}
 
+/** Time for one answer of the browser, ms: longer than a print may take, so that only the limit of a print counts. */
+const ANSWERING_MS = 600_000;
+
 /** Time that a browser gets to end by itself, ms. */
 const CLOSING_MS = 5_000;
 
@@ -105,6 +108,7 @@ async function launchChoice(
       pipe: true,
       userDataDir: profile,
       defaultViewport: null,
+      protocolTimeout: ANSWERING_MS,
       // An interrupt is the command's to handle; the browser ends with our process in any case.
       handleSIGINT: false,
       handleSIGTERM: false,
