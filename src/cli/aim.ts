@@ -135,7 +135,7 @@ export function runAim({ sure = false, json, console, ...texts }: AimOptions): E
   const pivot = thenNear === undefined ? null : pivotUm(aim, { nearUm: thenNear, farUm: um('then-far')! });
   const u = um('u');
   const own = (value: number) => ({ value: fromUm(value, far.unit), unit: far.unit });
-  // After a round the beam stands elsewhere: the next set point begins there, with the pivot as it showed.
+  // After a round the beam is elsewhere: the next set point begins there, with the pivot as it showed.
   const next =
     pivot === null
       ? null

@@ -93,7 +93,7 @@ function statusOf({ register, stopped, entries }: BatchEnd): ExitCode {
   return counts.failed > 0 ? exitCodes.failed : exitCodes.done;
 }
 
-/** Only what needs to be looked at; the rest stands in the register. */
+/** Only what needs to be looked at; the rest is in the register. */
 function talkOn(console: Console, json: boolean) {
   const progress = progressOn(console);
   const pace = startPace();

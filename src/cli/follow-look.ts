@@ -41,7 +41,7 @@ const lineOf = ({ job, results, diagnostics, leave }: Followed) => ({
   notes: diagnostics.filter(({ severity }) => severity === 'warning').length,
 });
 
-/** A file may be half-written when it is looked at: the next look mends that. */
+/** A file may be half-written when it is looked at: the next look finds it whole. */
 export async function look(
   folder: string,
   saved: string,

@@ -30,7 +30,7 @@ export interface IssueOptions extends Omit<IssueRequest, 'key' | 'today' | 'cert
   readonly console: Console;
 }
 
-/** @returns 3: nothing was issued; 4: because the draft does not stand. */
+/** @returns 3: nothing was issued; 4: because the draft does not pass its audit. */
 export async function runIssue(folder: string, options: IssueOptions): Promise<ExitCode> {
   const { console, json, by, withdraw, because } = options;
   const printer = lazyPrinter(() => undefined);

@@ -36,7 +36,7 @@ export async function runNew(folder: string, options: NewOptions): Promise<ExitC
   };
   const path = resolve(folder);
   if (path === dirname(path) || path === process.cwd())
-    return refuse([`${folder}: name a folder to make, not the one you stand in`], exitCodes.usage);
+    return refuse([`${folder}: name a folder to make, not the one you are in`], exitCodes.usage);
   const taken = await whatStandsAt(path);
   if (taken !== null) return refuse([`${folder}: ${taken}; nothing was written`], exitCodes.refused);
 
@@ -81,7 +81,7 @@ async function whatStandsAt(path: string): Promise<string | null> {
     throw error;
   });
   if (found === null) return null;
-  if (!found.isDirectory()) return 'something that is no folder stands there';
+  if (!found.isDirectory()) return 'something is there that is no folder';
   return (await readdir(path)).length === 0 ? null : 'the folder is not empty';
 }
 

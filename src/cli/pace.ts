@@ -1,6 +1,6 @@
 /** How fast a run is now, and how long it will take: what is unchanged goes faster than what is made. */
 
-/** The rate is that of so much time before, ms. */
+/** The rate is taken over this time before now, ms. */
 const WINDOW_MS = 30_000;
 
 export interface Pace {

@@ -180,7 +180,7 @@ function textOf({ trace: traced, results }: Found): string {
     ...(stated.length > 0
       ? [
           '',
-          `prior values, adding nought: ${stated.map((s) => `${s.what} ${percent(s.share)}`).join(', ')} of the variance`,
+          `prior values, adding zero: ${stated.map((s) => `${s.what} ${percent(s.share)}`).join(', ')} of the variance`,
         ]
       : []),
   ].join('\n');

@@ -126,7 +126,7 @@ function reportedText({ row, made, before }: ReportedEntry, out: string, pdf: bo
   const { job, verdict } = row;
   const was = before === null || before === verdict ? '' : `; the verdict was: ${verdictWords[before]}`;
   const earlier = !made
-    ? ' The report that was issued before is the same, and stands.'
+    ? ' The report that was issued before is the same, and stays in force.'
     : before === null
       ? ''
       : ` It replaces the report that was issued before${was}.`;

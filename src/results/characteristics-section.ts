@@ -126,7 +126,7 @@ function fromOwnZero(
 
 const settled = (settling: Settling) => ({ settle: settleWords(settling), settling });
 
-/** Readings named of a value: so many, or fewer that make so much of its variance. */
+/** Readings named per value: at most this many, or fewer that make this share of its variance. */
 const MOST_READINGS = 6;
 const ENOUGH = 0.9;
 

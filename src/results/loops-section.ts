@@ -1,6 +1,6 @@
 /**
- * Loops of level steps: what the steps around a closed way add up to, which would be nought without errors. A tree of
- * steps reaches every station; each step beside it closes one loop.
+ * Loops of level steps: what the steps around a closed way add up to, which would be zero without errors. A tree of
+ * steps reaches every station; each other step closes one loop.
  *
  * @see Surveying handbooks: loop misclosure of a levelling net, u² = Σ u² of its steps.
  */

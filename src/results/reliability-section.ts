@@ -17,7 +17,7 @@ import type { AdjustmentResult, CharacteristicResult, Determined, Verdict } from
 
 type Reliability = NonNullable<AdjustmentResult['reliability']>;
 
-/** Of what nothing checks, effects are told for an error of so much, µm. */
+/** Of what nothing checks, effects are told for an error of this size, µm. */
 const TOLD_FOR = 10;
 const MOST_MOVED = 3;
 /** A smaller share of the limit is no effect. */

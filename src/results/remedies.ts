@@ -21,7 +21,7 @@ interface Way {
   readonly survey: (now: Survey, network: Network) => Survey | null;
 }
 
-/** A set-up this near to the middle of what it reads, as a share of the length, stands in the middle. */
+/** A set-up this near to the middle of what it reads, as a share of the length, is in the middle. */
 const MIDDLE = 0.1;
 
 export const ways: Readonly<Record<Remedy, Way>> = {

@@ -68,7 +68,7 @@ function directionTie(
   ];
 }
 
-/** The planes are compared where the carrying points stand: there the carry-over is what the target read. */
+/** The planes are compared where the carrying points are: there the carry-over is what the target read. */
 function heightTie(
   job: Job,
   adjustment: Adjustment,

@@ -43,7 +43,7 @@ export interface Trace extends Identity {
   readonly constant: number;
   /** Those that weigh anything, most of the variance first. */
   readonly readings: readonly TracedReading[];
-  /** Prior values, which enter as nought: name, and share of the variance. */
+  /** Prior values, which enter as zero: name, and share of the variance. */
   readonly stated: readonly { readonly what: string; readonly share: number }[];
   /** The line of results.json. */
   readonly characteristic: CharacteristicResult;

@@ -23,7 +23,7 @@ import { cube } from '../base/statistics/power.js';
 interface Source {
   readonly source: UnstatedSource;
   readonly unit: UnstatedEffect['unit'];
-  /** What is ordinary: the line of the report is about so much. */
+  /** What is ordinary: the line of the report is about this size. */
   readonly usual: number;
   /** No hall has more. */
   readonly most: number;
@@ -379,7 +379,7 @@ function firstOfConvex(sizeAt: (step: number) => number, holds: (size: number) =
   return first;
 }
 
-/** A magnitude with its ends, farther out by so much. */
+/** A magnitude with its ends, farther out by a given amount. */
 export const shifted = ({ value, lower, upper }: Judged, by: number): Judged => ({
   value: value + by,
   lower: lower + by,

@@ -25,7 +25,7 @@ export interface InputPlaces {
 export interface Inputs {
   /** By path in the job folder. */
   readonly found: ReadonlyMap<string, Uint8Array>;
-  /** In words, what is not to be had: nothing can be said of it. */
+  /** In words, what is missing: nothing can be said of it. */
   readonly absent: readonly string[];
   /** In words, what is not the file that was reported. */
   readonly others: readonly string[];
@@ -59,7 +59,7 @@ export function gatherInputs(
     if (place === null) {
       if (own === undefined)
         absent.push(
-          `input ${path} is not to be had: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}${isBrandPath(path) ? ', with the folder brand next to it' : ''}`,
+          `input ${path} is missing: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}${isBrandPath(path) ? ', with the folder brand next to it' : ''}`,
         );
       continue;
     }
@@ -71,7 +71,7 @@ export function gatherInputs(
     } catch (error) {
       others.push(`input ${path} cannot be read at ${place}: ${(error as Error).message}`);
     }
-    if (!found.has(path)) absent.push(`input ${path} is not to be had`);
+    if (!found.has(path)) absent.push(`input ${path} is missing`);
   }
   return { found, absent, others, inside };
 }

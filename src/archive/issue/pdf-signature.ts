@@ -47,7 +47,7 @@ export function isValidOn({ chain }: OfficeCertificate, day: string): boolean {
 
 /**
  * @param pdf As it was printed and finished.
- * @param stamp Gets a time stamp (RFC 3161 token, DER) over the signature; null: none is wanted, or none is to be had.
+ * @param stamp Gets a time stamp (RFC 3161 token, DER) over the signature; null: none is asked for, or none can be got.
  * @returns The same bytes with the signature after them; without a time stamp the same arguments give the same bytes.
  * @throws {Error} the certificates and the time stamp are longer than their room in the file.
  */

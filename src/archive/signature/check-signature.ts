@@ -169,7 +169,7 @@ async function stampFact(
   );
 }
 
-/** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 behind. */
+/** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 after it. */
 export function isSameDay(at: Date, day: string): boolean {
   const hours = (at.getTime() - Date.parse(day)) / 3_600_000;
   return hours >= -14 && hours < 24 + 12;

@@ -126,7 +126,7 @@ export class Findings {
     return this.list.some((d) => d.severity === 'error');
   }
 
-  /** true: so much is wrong that reading the rest would give nothing new; see cap.ts. */
+  /** true: too much is wrong for the rest to tell anything new; see cap.ts. */
   get isFull(): boolean {
     return false;
   }

@@ -20,7 +20,7 @@ interface Html {
  *
  * @param title Of the job: its id, or the folder's name.
  * @param diagnostics Sorted, as `inspectJob` gives them.
- * @param sources The files that problems stand in, as far as they can be read, by their path in the job.
+ * @param sources The files that have problems, as far as they can be read, by their path in the job.
  * @param note Said in the head of the page.
  */
 export function problemPage(

@@ -52,7 +52,7 @@ interface SetupSheet {
   readonly tables: readonly SheetTable[];
 }
 
-/** On which side the target stands when the display shows a positive reading. */
+/** On which side the target is when the display shows a positive reading. */
 interface SignBox {
   readonly axis: string;
   readonly plane: string;
@@ -61,7 +61,7 @@ interface SignBox {
 
 interface SheetTable {
   readonly caption: string;
-  /** Its head stands on each page that the table reaches. */
+  /** Its head is on each page that the table reaches. */
   readonly columns: readonly { readonly head: string; readonly css: string }[];
   readonly rows: readonly (readonly Cell[])[];
 }
@@ -114,7 +114,7 @@ function railWords(said: Said): string {
   return say('field.rails', { ...each, last: railId(rails - 1), across: number(across, said) });
 }
 
-/** What is filled in once a phase, beside customer and machine. */
+/** What is filled in once per phase, next to customer and machine. */
 const PHASE_BLANKS = [
   ...(['sign.date', 'sign.surveyed', 'fact.place', 'field.machine-serial', 'head.instrument'] as const),
   ...(['field.instrument-serial', 'head.due', 'field.target-serials', 'field.temperature-start'] as const),

@@ -1,4 +1,4 @@
-/** Where the planned stations stand, from two of length, spacing and count. */
+/** Where the planned stations are, from two of length, spacing and count. */
 import { fromMm } from '../../base/units/units.js';
 import { SAME_PLACE_MM } from '../../survey/job/resolve-rails.js';
 import { MOST_STATIONS, tidy } from './plan.js';

@@ -34,7 +34,7 @@ export interface Plan {
   readonly u: number;
   readonly perMetre: number;
   readonly level: Quantity<'arcsec' | 'um/m'>;
-  /** Gradient of temperature beside the rails, K/m, + warmer above; null: not measured. */
+  /** Gradient of temperature next to the rails, K/m, + warmer above; null: not measured. */
   readonly air: Estimate | null;
   /** How far a target's scale may be off, %; null: not known. */
   readonly targetScale: number | null;

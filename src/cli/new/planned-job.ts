@@ -112,11 +112,11 @@ interface Placed {
 
 const middleOf = ({ stations }: Plan): number => tidy((stations[0]! + stations[stations.length - 1]!) / 2);
 
-/** How far beside a rail that stands alone. */
+/** How far from a rail that is alone. */
 const BESIDE = { mm: 500, in: 20 } as const;
 
 /**
- * Half way along, for the sake of the shortest distances: between the rails; or, of two set-ups, each beside the
+ * Half way along, for the sake of the shortest distances: between the rails; or, of two set-ups, each next to the
  * rails that it reads, a quarter of the distance across inside of them.
  */
 export function setupsOf(plan: Plan): Placed[] {

@@ -127,7 +127,7 @@ export function spanRows(plan: Plan): SpanRow[] {
   );
 }
 
-/** `count` of the stations 1 to `last`, both ends among them; one alone stands in the middle. */
+/** `count` of the stations 1 to `last`, both ends among them; one alone is in the middle. */
 function spread(last: number, count: number): number[] {
   if (count === 1) return [Math.ceil(last / 2)];
   return Array.from({ length: count }, (_, k) => 1 + Math.round((k * (last - 1)) / (count - 1)));

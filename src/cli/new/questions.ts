@@ -31,9 +31,9 @@ export interface Question {
   readonly flag: string;
   /** What is asked, as a prompt and as the flag's help. */
   readonly what: (draft: Draft) => string;
-  /** What stands behind the question, for whoever answers with a question mark. */
+  /** The explanation that an answer of "?" prints. */
   readonly explain: string;
-  /** The answer when nothing is said, as it would be typed; '' stands for none. */
+  /** The answer when nothing is said, as it would be typed; '' is none. */
   readonly usual: (draft: Draft) => string;
   /** Whether the question makes sense after the answers so far; a flag is always looked at. */
   readonly isAsked: (draft: Draft) => boolean;
@@ -68,12 +68,12 @@ export const questions: readonly Question[] = [
   words(
     'title',
     'Title of the report',
-    'It stands on the first page, as "Gantry mill, rails after regrout".',
+    'It is on the first page, as "Gantry mill, rails after regrout".',
   ),
   words('customer', 'Customer', 'Who the report is for. Without it the report says "not recorded".'),
-  words('site', 'Site', 'Where the machine stands. Without it the report says "not recorded".'),
+  words('site', 'Site', 'Where the machine is. Without it the report says "not recorded".'),
   words('machine', 'Machine, type or name', 'As its owner calls it; its serial number goes into job.json.'),
-  words('by', 'Who surveys', 'The name that the report gives beside the date of the survey.'),
+  words('by', 'Who surveys', 'The name that the report gives next to the date of the survey.'),
   {
     flag: 'on',
     what: () => 'Day of the survey, as 2026-03-14',
@@ -89,7 +89,7 @@ export const questions: readonly Question[] = [
   {
     flag: 'units',
     what: () => 'Units of lengths: mm (readings in µm) or in (readings in thou)',
-    explain: 'A number may still be given in any unit, with the unit behind it: 10.8 m, 35 ft 5 in, 2 thou.',
+    explain: 'A number may still be given in any unit, with the unit after it: 10.8 m, 35 ft 5 in, 2 thou.',
     usual: () => 'mm',
     isAsked: always,
     take: (text, draft) => oneOf(text, ['mm', 'in'], (word) => (draft.units = word)),
@@ -105,7 +105,7 @@ export const questions: readonly Question[] = [
   {
     flag: 'first',
     what: (draft) => `Place of station 1 along, ${unit(draft)}`,
-    explain: 'Where the first target stands, counted from whatever the machine counts from.',
+    explain: 'Where the first target is, counted from whatever the machine counts from.',
     usual: () => '0',
     isAsked: always,
     take: (text, draft) => length(text, unit(draft), any, (value) => (draft.asked.first = value)),
@@ -216,7 +216,7 @@ export const questions: readonly Question[] = [
   {
     flag: 'thermometers',
     what: () =>
-      'Air beside the rails, thermometers at two heights: below, above, and how far apart, as 21.0 C, 21.3 C, 1.5 m; or none',
+      'Air next to the rails, thermometers at two heights: below, above, and how far apart, as 21.0 C, 21.3 C, 1.5 m; or none',
     explain:
       'Light bends towards colder air: 0.1 degrees a metre bend it by some 7 µm over 12 m, and no number of passes averages that. Hang one at knee height and one at head height for a quarter of an hour. Without them the report says what the air could have done.',
     usual: () => 'none',
@@ -235,7 +235,7 @@ export const questions: readonly Question[] = [
     flag: 'target-scale',
     what: () => 'How far the scale of a target may be off, % (k = 1), or none',
     explain:
-      'From its certificate, or from moving it by a known shim: reads 0.997 for 1 mm is 0.3 %. It matters where readings are far from nought.',
+      'From its certificate, or from moving it by a known shim: reads 0.997 for 1 mm is 0.3 %. It matters where readings are far from zero.',
     usual: () => 'none',
     isAsked: always,
     take: (text, draft) => {
@@ -252,7 +252,7 @@ export const questions: readonly Question[] = [
   },
   {
     flag: 'range',
-    what: (draft) => `What the target reads either side of nought, ${unit(draft)}, or none`,
+    what: (draft) => `What the target reads either side of zero, ${unit(draft)}, or none`,
     explain: 'Readings beyond it are refused, and those beyond 80 % of it are named.',
     usual: (draft) => (inches(draft) ? '0.5' : '12.7'),
     isAsked: always,
@@ -267,7 +267,7 @@ export const questions: readonly Question[] = [
     what: () =>
       'At how many stations the distance across is measured (tape, micrometer, tracker), 0 for none',
     explain:
-      'The instrument sees how far each rail departs from straight and parallel, not how far apart they stand.',
+      'The instrument sees how far each rail departs from straight and parallel, not how far apart they are.',
     usual: (draft) => (hasSeveralRails(draft) ? String(Math.min(3, draft.stations?.length ?? 0)) : '0'),
     isAsked: hasSeveralRails,
     take: (text, draft) =>
@@ -407,7 +407,7 @@ function tolerance(
     take: (text, draft) => {
       draft.tolerances ??= [];
       if (text === '') return null;
-      if (hasSet(draft)) return 'the limits stand in the tolerance set: one of the two';
+      if (hasSet(draft)) return 'the limits are in the tolerance set already: one of the two';
       if (!isAsked(draft)) return 'this plan has nothing that it could be asked of';
       const unitOfLimit = own(draft);
       const put = (limit: number) =>

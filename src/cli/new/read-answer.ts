@@ -44,7 +44,7 @@ function plainNumber(text: string): NumberTyped | null {
 
 export type Put<T> = (value: T) => void;
 
-/** A length in a unit of the plan, from whatever unit stands behind it. */
+/** A length in a unit of the plan, from whatever unit is after it. */
 export const length = (text: string, own: LengthUnit, bound: Bound, put: Put<number>): Wrong | null =>
   measured(text, bound, put, (value, from) => tidy(fromMm(toMm(value, from), own)));
 
@@ -61,13 +61,13 @@ function measured(
   const read = numberOf(text);
   if (read === null) return NOT_A_NUMBER;
   if (read.unit !== null && !isLengthUnit(read.unit))
-    return 'wanted: one of m, mm, um, in, ft, thou behind it';
+    return 'wanted: one of m, mm, um, in, ft, thou after it';
   if (!holds(read.value)) return words;
   put(read.unit === null ? read.value : convert(read.value, read.unit as LengthUnit));
   return null;
 }
 
-/** A number with one of some units behind it, the first where none stands there. */
+/** A number with one of some units after it; without a unit, the first one. */
 export function quantity<U extends string>(
   text: string,
   units: readonly [U, ...U[]],

@@ -2,7 +2,7 @@
 
 /**
  * A token of ASCII letters, digits, `.`, `_` and `-` for each id; an id that is already such a token keeps its
- * name. Others, and ids that differ only in case, get a short hash of the id behind them, so that a token depends
+ * name. Others, and ids that differ only in case, get a short hash of the id after them, so that a token depends
  * on its id and not on the order of the rails.
  */
 export function safeTokens(ids: readonly string[]): Map<string, string> {

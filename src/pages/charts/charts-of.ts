@@ -11,11 +11,11 @@ import { overviewCharts } from './overview.js';
 import { residualChart } from './residuals.js';
 import { extentOf, findSame, profileChart } from './profile.js';
 
-/** Pictures of decisions in the body of a report at most, beside the machine. */
+/** Pictures of decisions in the body of a report at most, not counting the machine. */
 const MOST_IN_BODY = 5;
 /** Of these are drawn the ones nearest to their limits, even where all conform. */
 const NEAREST = 3;
-/** Pictures whose heights differ by no more than so much are drawn to one scale. */
+/** Pictures whose heights differ by no more than this are drawn to one scale. */
 const SAME_SCALE = 3;
 
 export function chartsOf(results: Results, words: Words = english): Chart[] {

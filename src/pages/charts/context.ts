@@ -136,7 +136,7 @@ export function middleOf({ profile = [] }: Judged): number {
   return values.length === 0 ? 0 : (Math.max(...values) + Math.min(...values)) / 2;
 }
 
-/** "as left: conforms", "16.8 µm (8.7 to 22.3)", "limit 40 µm": lines that stand beside a picture, and its alternative text. */
+/** "as left: conforms", "16.8 µm (8.7 to 22.3)", "limit 40 µm": lines next to a picture, and its alternative text. */
 export function outcomeLines(context: Context, phase: PhaseContext, c: Judged, limits = true): string[] {
   const unit = unitFor(context, c.unit);
   const { interval, limit } = figuresOf(context, c);

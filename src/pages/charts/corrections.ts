@@ -1,4 +1,4 @@
-/** What the moves of the plan make of a rail, and what was asked of the adjusters beside what they did. */
+/** What the moves of the plan make of a rail, and what was asked of the adjusters, next to what they did. */
 import { measuredText } from '../../results/words/format-quantity.js';
 import type { Determined } from '../../results/results-schema.js';
 import { type Chart, type Part, rowsOf } from './chart.js';

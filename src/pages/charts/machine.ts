@@ -25,7 +25,7 @@ const label = (name: string, mark: Part): Part => ({
   encoding: { text: { field: 'text' } },
 });
 
-/** What is written at a rail needs so much, px. */
+/** What is written at a rail needs this height, px. */
 const heightOf = (rails: number): number => 32 * rails + 20;
 
 const plan = (width: number, rails: number): Part => ({

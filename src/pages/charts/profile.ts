@@ -207,7 +207,7 @@ export interface Bracket {
 }
 
 /**
- * The interval beside the points. Of a range both ends of it lie evenly about the middle of the zone, so that the outer
+ * The interval next to the points. Of a range both ends of it lie evenly about the middle of the zone, so that the outer
  * caps are within the limits if and only if it conforms; of a signed figure both ends are where they are judged.
  */
 export function bracketOf(context: Context, c: Judged): Bracket {
@@ -347,7 +347,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       yDomain: domain,
       xDomain: [first, last],
       rails: ids,
-      // As found beside as left is dashed.
+      // As found next to as left is dashed.
       foundDash: isFirst ? [] : [4, 3],
       places: places.map(([x]) => x),
       stations: Object.fromEntries(places),

@@ -42,7 +42,7 @@ export const theme = {
   concat: { spacing: 20 },
   facet: { spacing: 14 },
   mark: { aria: false },
-  // What the y axis says stands above it, where it is read without turning the page.
+  // What the y axis says is above it, where it is read without turning the page.
   title: {
     anchor: 'start',
     frame: 'bounds',
@@ -117,7 +117,7 @@ export const theme = {
   },
 } as const;
 
-/** On a screen of 390 px there is no room beside a plot. */
+/** On a screen of 390 px there is no room next to a plot. */
 export const phoneTheme = {
   ...theme,
   legend: { ...theme.legend, direction: 'horizontal', legendX: 0, legendY: 196, columnPadding: 8 },

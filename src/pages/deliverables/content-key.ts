@@ -49,7 +49,7 @@ function printerSetting(env: NodeJS.ProcessEnv): string {
   return found === undefined ? path : `${path} ${found.size} ${Math.floor(found.mtimeMs / 1000)}`;
 }
 
-/** Beside src/ and beside dist/ alike. */
+/** Next to src/ and next to dist/. */
 const TEMPLATES = fileURLToPath(new URL('../../../templates', import.meta.url));
 
 /** Of the templates folder, what reports are not made from. */

@@ -2,7 +2,7 @@
  * The bundled font, "Waysheet Sans", in pages and in charts.
  *
  * Every report carries its own copy, so that it has the same glyphs, the same line breaks and the same
- * chart sizes on every machine. All figures, `+`, `−` and `±` in it have one width each, so columns of numbers stand
+ * chart sizes on every machine. All figures, `+`, `−` and `±` in it have one width each, so columns of numbers are
  * under each other without further CSS. Made by templates/fonts/build-fonts.py; see the README there.
  */
 import { readFileSync } from 'node:fs';
@@ -35,12 +35,12 @@ export function fontFaceCss(): string {
 }
 
 /**
- * A `<style>` element to stand first in an SVG: a picture in `<img>` cannot use the fonts of its page.
+ * A `<style>` element that comes first in an SVG: a picture in `<img>` cannot use the fonts of its page.
  * A small subset (13 kB of text a weight) where it holds every character, else the full font.
  *
  * @param usedText All text of the chart; its order and repetitions do not matter.
  * @param bold Also the bold weight.
- * @param chart Its key, a plain token. It stands in the font's address, for pictures that name the same address may
+ * @param chart Its key, a plain token. It is in the font's address, for pictures that name the same address may
  *   share one font or may not: Chromium's memory decides, and with it the bytes of a PDF.
  */
 export function svgFontStyle(

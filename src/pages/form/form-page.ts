@@ -7,7 +7,7 @@ import type { Asked } from './asked.js';
 import { schemasFolder } from '../schemas/folder.js';
 
 export interface FormPage {
-  /** job.json as it stands; '' begins one. */
+  /** job.json as it is; '' begins one. */
   readonly job: string;
   /** Where it belongs, for people; '' for nowhere yet. */
   readonly folder: string;

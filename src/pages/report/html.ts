@@ -15,7 +15,7 @@ import { livePage } from './live-page.js';
 import type { ReportChart } from './sections/pictures.js';
 import { viewModel, type ReportView } from './view-model.js';
 
-/** Beside src/ and beside dist/ alike. */
+/** Next to src/ and next to dist/. */
 const TEMPLATES = new URL('../../../templates/', import.meta.url);
 
 interface Templates {
@@ -89,7 +89,7 @@ const read = (url: URL): string => readFileSync(url, 'utf8');
 /** The bundled font; what it lacks a screen takes from the others. Named in report.css too. */
 const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;
 
-/** Paper, and what stands in the margins of every page: report number, page n of N, software. */
+/** Paper, and what is in the margins of every page: report number, page n of N, software. */
 function pageRules({ software, paper, page1, footer }: ReportView, { say }: Words): string {
   const box = (name: string, content: string, more: string) =>
     `@${name} { content: ${content}; font: 7.8pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;

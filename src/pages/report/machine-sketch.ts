@@ -101,7 +101,7 @@ const shortened = (name: string): string => (name.length > 22 ? `${name.slice(0,
 /** Every adjuster that the results name on a rail, and whether it moves. */
 function placesOf(rail: string, plan: CorrectionPlan) {
   const moving = new Set(plan.moves.filter((move) => move.rail === rail).map(({ adjuster }) => adjuster));
-  // Of stations, which stand for adjusters where the job names none, only those that move.
+  // Of stations, which take the place of adjusters where the job names none, only those that move.
   return (plan.places ?? plan.moves)
     .filter((place) => place.rail === rail)
     .map(({ adjuster, along }) => ({

@@ -5,7 +5,7 @@ import type { BrowserNote } from './browser/trouble.js';
 export type Relationship =
   /** The report was made from it: the raw readings. */
   | 'Source'
-  /** The figures behind the tables and charts. */
+  /** The figures that tables and charts are made from. */
   | 'Data'
   /** The same content in another form: results.json. */
   | 'Alternative'

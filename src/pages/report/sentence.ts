@@ -7,7 +7,7 @@ export function sentence(text: string): string {
   return trimmed === '' || /[.!?]$/.test(trimmed) ? trimmed : `${trimmed}.`;
 }
 
-/** A sign that is spoken of stays with what it is said of: no line ends behind it. */
+/** A sign that is spoken of stays with what it is said of: no line ends after it. */
 export const withSigns = (text: string): string => text.replace(/(?<=^|[\s(])([+±\u2212]) /g, '$1\u00a0');
 
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -7,7 +7,7 @@ import { cssString, pageCount } from './css-string.js';
 import { sayHelper, templateOptions } from './say-helper.js';
 import { english, type Words } from '../words/words.js';
 
-/** Beside src/ and beside dist/ alike. */
+/** Next to src/ and next to dist/. */
 const TEMPLATES = new URL('../../../templates/', import.meta.url);
 
 export interface SheetMargins {
@@ -37,7 +37,7 @@ export function sheetPage<View extends object>(name: string, view: View, margins
   return fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
 }
 
-/** Paper, and what stands in the margins of every page. */
+/** Paper, and what is in the margins of every page. */
 function pageRules({ paper, printPt, title, software, note, words = english }: SheetMargins): string {
   const box = (place: string, content: string, more: string) =>
     `@${place} { content: ${content}; font: ${printPt}pt/1.2 'Waysheet Sans', sans-serif; color: #4d5961; ${more} }`;

@@ -33,7 +33,7 @@ export interface Group<T> {
 
 export type Table = ReturnType<typeof table>;
 
-/** A label and what stands beside it. */
+/** A label and its text. */
 export interface Fact {
   readonly label: string;
   readonly text: string;

@@ -32,7 +32,7 @@ interface Line {
   readonly width: string;
 }
 
-/** @param results Of the report that the figure stands in. */
+/** @param results Of the report that has the figure. */
 export function tracePage(
   trace: Trace,
   results: Pick<Results, 'job' | 'issue' | 'style' | 'phases' | 'survey'>,

@@ -1,6 +1,6 @@
 /**
  * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
- * is written here; a template chooses nothing but where things stand.
+ * is written here; a template chooses nothing but where things are placed.
  */
 import type { Results } from '../../results/results-schema.js';
 import type { Brand } from '../../survey/brand/read-brand.js';

@@ -1,2 +1,2 @@
-/** Where the JSON Schemas stand; the same from src/pages/schemas/ and from dist/pages/schemas/. */
+/** Where the JSON Schemas are; the same from src/pages/schemas/ and from dist/pages/schemas/. */
 export const schemasFolder = new URL('../../../templates/schemas/', import.meta.url);

@@ -203,7 +203,7 @@ export const en = {
   opinion: 'This section is an opinion. It follows from the results and is not part of them.',
   'stations.caption':
     'Stations {phase}: deviation from each rail’s own least-squares line, and height against the datum rail, in {unit}, each ± U. + is up, or to the left.',
-  'stations.before': 'As found, heights and offsets of all stations: stations.csv, beside this report.',
+  'stations.before': 'As found, heights and offsets of all stations: stations.csv, next to this report.',
   'stations.thinned':
     'Of this long survey: the ends, every {nth}th station, and those where a deviation is greatest or least. All are in stations.csv.',
   'stations.signs': '–: not read. n.d.: not determined.',
@@ -502,7 +502,7 @@ export const en = {
   'head.residual': 'Residual',
   'head.standardised': 'Standardised',
   'repeatability.caption':
-    'Repeatability of readings taken more than once, beside what the instrument claims',
+    'Repeatability of readings taken more than once, next to what the instrument claims',
   'head.deviation': 'Standard deviation',
   'head.stated': 'Stated u',
   'head.freedom': 'Degrees of freedom',
@@ -513,7 +513,7 @@ export const en = {
   'warnings.what': 'What',
   'lacking.where': 'names and notes',
   lacking:
-    'The bundled font lacks: {characters}. Where they stand there may be boxes, or letters of another font.',
+    'The bundled font lacks: {characters}. In their place there may be boxes, or letters of another font.',
 
   // Method and inputs
   'method.meanings': 'What the characteristics are',
@@ -706,7 +706,7 @@ export const en = {
   'sheet.sides':
     'Left and right are those of someone who faces increasing along. Make the last turn of each screw in the direction of its arrow: if it went too far, go well back and come again.',
   'sheet.force':
-    '“kN more” or “kN less”: by so much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
+    '“kN more” or “kN less”: how much the force on the support changes when the rail is bent to its new line. Where it rises, take care that the support can carry it.',
   'sheet.response':
     'Each move is expected to come out within {share} of its amount (standard uncertainty; {source, select, assumed {assumed, common practice} stated {stated in the job} other {from {moves} earlier moves of this machine}}).',
   'status.why': 'Note: {why}.',
@@ -900,7 +900,7 @@ export const en = {
   // What would help most (a crew's way to decide a tolerance)
   'way.more-passes': 'twice as many passes',
   'way.other-end': 'the same stations read once more from the other end',
-  'way.middle': 'instruments that stand in the middle of what they read',
+  'way.middle': 'instruments in the middle of what they read',
   'way.new-setups': 'everything read once more from newly levelled set-ups',
   'way.turned-level':
     'everything read once more with the instrument turned by half a circle and levelled anew',
@@ -951,7 +951,7 @@ export const en = {
     'angle between the datum rail’s line (increasing along) and the cross rail’s line (increasing across) less 90°; + larger than a right angle.',
   'meaning.joints': 'Joints',
   'meaning.joints.text':
-    'each part of the rail is continued to the joint by the line through its two nearest stations; step: of the part behind the joint less that before it, where it is farthest from zero, + higher or to the left; change of slope likewise, + it rises more or turns more to the left.',
+    'each part of the rail is continued to the joint by the line through its two nearest stations; step: of the part after the joint less that before it, where it is farthest from zero, + higher or to the left; change of slope likewise, + it rises more or turns more to the left.',
   'meaning.rate-of-change': 'Rate of change',
   'meaning.rate-of-change.text':
     'slope from a station to the farthest one within the stated length, less that of the rail’s least-squares line, where it is farthest from zero; + it rises, or turns to the left, with increasing along.',

@@ -104,7 +104,7 @@ const angles = ['yaw', 'pitch', 'roll'] as const;
 const each = (text: string, separator: string | RegExp, say: (one: string) => string): string[] =>
   text.split(separator).map(say);
 
-/** What a name of a message stands for: an axis, an angle, a phase have words of their own, so have an effect and a reading. */
+/** What a name of a message means: an axis, an angle, a phase have words of their own, so have an effect and a reading. */
 function part(name: string, text: string, words: Words): string {
   const kind = name.replace(/\d$/, '');
   switch (kind) {

@@ -1,7 +1,7 @@
 /**
  * What was asked of each adjuster after the as-found survey, and what the rail did there by the as-left survey.
  *
- * Neither survey knows where the machine as a whole stands, so that the change at the adjusters is known up to a motion
+ * Neither survey knows where the machine as a whole is, so that the change at the adjusters is known up to a motion
  * of the rail as a whole: a shift, and a turn. It is taken as that which lets most adjusters have done the same part of what
  * was asked (least absolute departures), so that a few which did otherwise stand out.
  */

@@ -1,6 +1,6 @@
 /**
  * What a rail does when its supports are moved. With a bending stiffness it is an elastic beam without load of its own
- * that follows its supports: between them a cubic, its bending moment continuous and nought at the outermost, which is
+ * that follows its supports: between them a cubic, its bending moment continuous and zero at the outermost, which is
  * the natural cubic spline through the supports. Without one it is taken as straight pieces from support to support.
  * Beyond the outermost supports it goes on straight.
  *
@@ -139,7 +139,7 @@ export function sagBetween(
   });
 }
 
-/** y'' at the supports: nought at the outermost, where nothing holds the rail's direction. */
+/** y'' at the supports: zero at the outermost, where nothing holds the rail's direction. */
 export function curvatures(x: readonly number[], y: readonly number[]): Float64Array {
   const spans = x.slice(1).map((v, k) => v - x[k]!);
   const slopes = spans.map((h, k) => (y[k + 1]! - y[k]!) / h);

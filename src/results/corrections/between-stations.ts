@@ -1,7 +1,7 @@
 /** A place along a rail between two of its stations, or beyond the last of them. */
 
 export interface Between {
-  /** Index of the station before it; the one behind it is the next. */
+  /** Index of the station before it; the one after it is the next. */
   readonly before: number;
   /** Of the way from the one to the other; below 0 before the first station, above 1 beyond the last. */
   readonly share: number;

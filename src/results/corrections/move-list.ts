@@ -10,7 +10,7 @@ import type { Sheets } from './sheets.js';
 
 /** What is to be done at one adjuster in one plane. */
 export interface Move extends Moved {
-  /** Whole sheets, µm each, where it stands on shims. */
+  /** Whole sheets, µm each, where it is on shims. */
   readonly shims: Sheets | null;
 }
 

@@ -56,7 +56,7 @@ const PARTS_OF_MARGIN = [0.75, 0.5, 0.25];
 const ABOUT_AS_LIKELY = 0.05;
 /** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
 const USUAL_RANGE = 12_700;
-/** Moves of more than this share of the range are made in two goes, the first of them by so much. */
+/** Moves of more than this share of the range are made in two rounds; the first moves this share. */
 const LARGE_MOVE = 0.2;
 const COARSE_SHARE = 0.8;
 

@@ -1,6 +1,6 @@
 /**
  * A mixed-integer linear programme, solved by `highs`: a well-kept open-source solver that runs as WebAssembly, so that
- * a plan needs no program beside Node.
+ * a plan needs no program but Node.
  */
 import type { Highs, ModelData } from 'highs';
 
@@ -28,12 +28,12 @@ export type OnSearch = (gap: number) => void;
 export interface SearchLimits {
   /** Iterations of the simplex method; looked at between two steps of the search, so that it may take some more. */
   readonly mostWork: number;
-  /** A plan that no other beats by so much is the best: just below 1 where the cost is a count. */
+  /** A plan that no other beats by this much is the best: just below 1 where the cost is a count. */
   readonly absoluteGap?: number;
   readonly onSearch?: OnSearch | undefined;
 }
 
-/** The search ends here at the latest. A second measure beside the work: many small nodes cost little of it. */
+/** The search ends here at the latest. A second measure next to the work: many small nodes cost little of it. */
 const MOST_NODES = 20_000;
 
 /** A plan this near to the best is the best for a crew. */

@@ -48,7 +48,7 @@ export interface FoundMoves {
 
 /** A count is known when no other is lower by a whole. */
 const WHOLE = 0.999;
-/** Beyond any travel, µm: a jack that stands on shims alone goes as high as there are sheets. */
+/** Beyond any travel, µm: a jack on shims alone goes as high as there are sheets. */
 const HIGHEST = 50_000;
 /** Work that one plan may take, iterations of the simplex method; each sample takes a third of it at most. */
 const MOST_WORK = 60_000;

@@ -15,7 +15,7 @@ export const sheetsIn = (inUm: number, um: number): number =>
 
 /**
  * The step of moves that sheets can make, where every multiple of it can be made: with sheets of 0.05, 0.1 and 0.2 mm every
- * 0.05 mm. One whole number then stands for all the ways in which sheets add up.
+ * 0.05 mm. One whole number then covers all the ways in which sheets add up.
  *
  * @param up, down How far the moves go, µm.
  * @returns null: some multiple cannot be made.

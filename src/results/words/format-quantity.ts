@@ -22,7 +22,7 @@ const PUNCTUATION_SPACE = '\u2008';
 
 /** More than this much understated, and an uncertainty is rounded upwards. */
 const MOST_UNDERSTATED = 0.025;
-/** Doubles carry 15 digits; what lies behind them is noise of a unit conversion, not data. */
+/** Doubles carry 15 digits; what comes after them is noise of a unit conversion, not data. */
 const DOUBLE_DIGITS = 15;
 /** Digits that may be added to show an order; beyond them a difference is rounding noise of the solution. */
 const MOST_EXTRA_DIGITS = 9;
@@ -180,7 +180,7 @@ export function numberText(x: number, decimals: number, style: NumberStyle = {})
 
 const groupThousands = (digits: string): string => digits.replace(/\B(?=(\d{3})+$)/g, GROUP_SPACE);
 
-/** At most so many decimals, and no zeros behind the last one that says something. */
+/** At most so many decimals, and no zeros after the last digit that says something. */
 export function trimmedText(x: number, mostDecimals: number, style: NumberStyle = {}): string {
   return numberText(x, decimalsNeeded(x, mostDecimals), style);
 }
@@ -212,7 +212,7 @@ export interface MeasuredText {
 
 /**
  * A value and its expanded uncertainty, both in results.json's unit, as texts in the report's.
- * An uncertainty of exactly nought (a value fixed by definition) gives the unit's own decimals.
+ * An uncertainty of exactly zero (a value fixed by definition) gives the unit's own decimals.
  */
 export function measuredText(
   value: number,
@@ -326,7 +326,7 @@ function extraDigits(judged: Judged, limit: number, unit: ReportUnit, own: numbe
 export const decimalsOf = (text: string): number => (text.split(/[.,]/)[1] ?? '').length;
 
 /**
- * Pads texts of one column with invisible digits, so that their decimal points stand under each other when the
+ * Pads texts of one column with invisible digits, so that their decimal points are under each other when the
  * column is set flush right, although each keeps the digits its own uncertainty allows.
  */
 export function alignDecimals(texts: readonly string[]): string[] {

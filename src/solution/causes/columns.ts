@@ -40,7 +40,7 @@ const MOST_STARTS = 200;
 /**
  * Where a change may have begun: readings but the first few and the last; the beginning of a pass weighs as much as all others together.
  *
- * @param before So many readings stand before it at least: with fewer the change is that of the whole.
+ * @param before Least number of readings before it: with fewer, the change is that of the whole.
  */
 export function starts<R extends Reading>(
   rows: readonly Row<R>[],

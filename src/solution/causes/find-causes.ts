@@ -107,7 +107,7 @@ function repaired(
   if (change.kind === 'linear')
     change.parameters.forEach(({ column }, k) => add(column, -(fitted.values[k] ?? 0)));
   else add(change.column, change.kind === 'values' ? 1 : fitted.values[0]! - 1);
-  // Readings stand first among the observations, in their own order.
+  // Readings come first among the observations, in their own order.
   return readings.map((r, i) => (added.has(i) ? withValue(r, valueOf(r) + added.get(i)!) : r));
 }
 

@@ -50,7 +50,7 @@ function renamed(text: string, { path, key }: Extract<JobEdit, { readonly key: s
   return applyEdits(text, [{ offset: node.offset, length: node.length, content: JSON.stringify(key) }]);
 }
 
-/** Indentation and line ends as the file has them; two blanks where it stands on one line. */
+/** Indentation and line ends as the file has them; two blanks where it is on one line. */
 function formattingOf(text: string): { insertSpaces: boolean; tabSize: number; eol: string } {
   const indent = /^[\t ]+(?=\S)/m.exec(text)?.[0] ?? '  ';
   const insertSpaces = !indent.startsWith('\t');

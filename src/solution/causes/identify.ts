@@ -1,6 +1,6 @@
 /**
  * Detection and identification. Detected: the misfit of the whole is beyond chance, or readings agree far better than stated, or one
- * hypothesis gains so much over no fault at all that small faults show which the whole dilutes. Named: every hypothesis that
+ * hypothesis gains enough over "no fault" to show small faults that the whole dilutes. Named: every hypothesis that
  * explains the misfit and is not clearly worse than the best of them, the likeliest first.
  *
  * A hypothesis explains if what it leaves is ordinary, also within the rows that it rescales, and if nothing more stands out of what
@@ -40,7 +40,7 @@ const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
 const STRONG = 6;
 /** What stands out of the rest with odds of 2000 to 1 is a second fault. */
 const SECOND_FAULT = 15.2;
-/** Where readings agree too well: a free scatter always fits, so a unit that leaves ordinary noise is named beside it up to these odds. */
+/** Where readings agree too well: a free scatter always fits, so a unit that leaves ordinary noise is named next to it up to these odds. */
 const BESIDE_SCATTER = 24;
 /** Readings scatter by this share of what is stated, or more. Common practice, no source. */
 const BEST_INSTRUMENT = 0.5;
@@ -65,7 +65,7 @@ export interface Identified {
   readonly isTooGood: boolean;
   /** Drop of the score by the best hypothesis, over no fault. */
   readonly gain: number;
-  /** Sum of all prior weights: by so much a search over many hypotheses finds more by chance. */
+  /** Sum of all prior weights: a search over many hypotheses finds that much more by chance. */
   readonly weights: number;
   /** Empty where no single one explains the misfit. */
   readonly named: readonly NamedCause[];

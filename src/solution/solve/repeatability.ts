@@ -1,4 +1,4 @@
-/** How well readings repeat each other, beside what their instruments claim. */
+/** How well readings repeat each other, compared with what their instruments claim. */
 import { groupBy } from '../../base/lists.js';
 import type { Axis, Job } from '../../survey/job/job.js';
 import { SURVEY_LEVEL } from '../../base/statistics/normal.js';
@@ -43,7 +43,7 @@ export const instrumentIn = (job: Job): ((o: Observation) => string) => {
 
 /**
  * Standard deviation pooled over rows that repeat one another (same set-up, point, target and axis; same step;
- * same span), beside the root mean square of what the instrument claims for those rows.
+ * same span), next to the root mean square of what the instrument claims for those rows.
  */
 export function repeatability(
   job: Job,

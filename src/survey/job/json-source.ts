@@ -93,7 +93,7 @@ function excessOf(text: string): string | null {
     if (c === '"') {
       for (i++; i < text.length && text[i] !== '"' && text[i] !== '\n'; i++) if (text[i] === '\\') i++;
     } else if (c === '{' || c === '[') {
-      if (++depth > MAX_LEVELS) return `brackets stand more than ${MAX_LEVELS} deep`;
+      if (++depth > MAX_LEVELS) return `brackets are nested more than ${MAX_LEVELS} deep`;
     } else if (c === '}' || c === ']') depth--;
     else if (c === ',' && ++values > MAX_VALUES) return `it holds more than ${MAX_VALUES} values`;
   }
@@ -117,10 +117,10 @@ function lineFinder(text: string): (offset: number) => { row: number; character:
 }
 
 const REASONS: Readonly<Record<string, string>> = {
-  InvalidSymbol: 'this is no JSON value; text must stand in double quotes',
+  InvalidSymbol: 'this is no JSON value; text must be in double quotes',
   InvalidNumberFormat: 'this number is not written as JSON wants it',
   PropertyNameExpected: 'a key in double quotes is missing here',
-  ValueExpected: 'a value is missing here, or a comma stands where nothing follows',
+  ValueExpected: 'a value is missing here, or a comma is there with nothing after it',
   ColonExpected: 'a colon is missing after the key',
   CommaExpected: 'a comma is missing before this',
   CloseBraceExpected: 'a closing } is missing',
@@ -133,7 +133,7 @@ const REASONS: Readonly<Record<string, string>> = {
   InvalidUnicode: 'a \\u sequence is not followed by four hexadecimal digits',
   InvalidEscapeCharacter:
     'a backslash is not allowed here; in a path write / in place of it, as in readings/as-left.csv',
-  InvalidCharacter: 'a control character stands inside text',
+  InvalidCharacter: 'there is a control character inside text',
 };
 
 /** Reports quotation marks of a word processor instead of those of JSON; null: the mistake is another one. */

@@ -72,9 +72,9 @@ function placeWanted(asideMm: number, there: readonly Adjuster[]): string | null
   const [first, second] = there;
   if (first === undefined) return null;
   if (second !== undefined)
-    return `a place of its own; adjusters ${first.id} and ${second.id} stand there, one on each side`;
+    return `a place of its own; adjusters ${first.id} and ${second.id} are there, one on each side`;
   if (Math.abs(first.asideMm - asideMm) < SAME_PLACE_MM)
-    return `a place of its own; adjuster ${first.id} stands there (a pair across a bed says "aside" of each)`;
+    return `a place of its own; adjuster ${first.id} is there (a pair across a bed says "aside" of each)`;
   return first.asideMm * asideMm > 0
     ? `the other side of the rail's line than adjuster ${first.id}, or a place of its own along`
     : null;

@@ -12,7 +12,7 @@ import { movedBy } from './sign-checks.js';
 import { pointLabel } from './point-label.js';
 import { exclude, leaveBlank, type Sink } from './sink.js';
 
-/** A reading cell of the row: its axis and the column it stands in. */
+/** A reading cell of the row: its axis and its column. */
 interface AxisCell {
   readonly axis: Axis;
   readonly column: string;
@@ -138,7 +138,7 @@ function readTarget(row: Row, frame: Frame): string {
   return target;
 }
 
-/** An excluded row in words; its readings as they stand, because nothing asks them to be numbers. */
+/** An excluded row in words; its readings as they are written, because they need not be numbers. */
 function describe(row: Row, target: string, unit: string): string {
   const [monument, station] = [row.text('monument'), row.text('station')];
   const place = station !== '' ? `:${station}` : ` at position ${row.text('position')}`;

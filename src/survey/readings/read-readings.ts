@@ -108,7 +108,7 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
   compareSignChecks(sink.checks, sink.readings, frame, findings);
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
-  // Under a column that is not known, every reading may stand: then a row without any says nothing.
+  // Any reading may be in a column that is not known: then a row without one says nothing.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
   const blank = table !== null && isBlank(sink, findings.list);
   const dropped: DiagnosticCode[] = [

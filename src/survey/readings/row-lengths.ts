@@ -1,6 +1,6 @@
 /**
  * Rows that have not as many cells as the header. A cell too many or too few usually means that the cells
- * stand under the wrong names, so such a row is taken only where it plainly is a spreadsheet's habit.
+ * are under the wrong names, so such a row is taken only where it plainly is a spreadsheet's habit.
  */
 import { isReading } from '../job/columns.js';
 import type { Header } from './layout.js';
@@ -72,7 +72,7 @@ export class RowLengths {
   }
 
   /**
-   * A single row of another length among its like has lost or gained a cell somewhere, and what follows stands
+   * A single row of another length among its like has lost or gained a cell somewhere, and what follows is
    * under the wrong names. So short rows are taken where the file drops blank cells at row ends throughout:
    * none of its rows ends in a blank cell, and more than one is short. Long rows are taken where all rows, more
    * than one, have the same number of blank cells too many.

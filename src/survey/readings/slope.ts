@@ -57,7 +57,7 @@ export function readSlopeRow(row: Row, entry: FileEntry, frame: Frame, sink: Sin
 
 /**
  * The sight line that slopes share: one a file, rail, axis and pass. Of a chord between rails,
- * the pair in either order. `|` stands in no id.
+ * the pair in either order. no id contains `|`.
  */
 function sightOf(file: string, from: string, to: string, axis: Axis, pass: string): string {
   const rails = from === to ? from : [from, to].sort().join('>');

@@ -20,14 +20,14 @@ const branchWords = (schema: Schema, path: KeyPath): string => {
 export interface FieldsOptions {
   readonly document: JobDocument;
   readonly root: Schema;
-  /** What stands above the fields of an entry (a picture), by its path; null: nothing. */
+  /** What is above the fields of an entry (a picture), by its path; null: nothing. */
   readonly extra: (path: KeyPath) => Node | null;
 }
 
 export class Fields {
   constructor(private readonly options: FieldsOptions) {}
 
-  /** All that stands at `path`. */
+  /** All that is at `path`. */
   of(path: KeyPath, schema: Schema, isRequired: boolean): HTMLElement {
     const own = resolved(schema, this.options.root);
     if (own.anyOf !== undefined) return this.union(path, own, isRequired);
@@ -358,7 +358,7 @@ export class Fields {
         ...common,
         change: () => put(select.value, (text) => (schema.type === 'boolean' ? text === 'true' : text)),
       });
-      // What stands in the file and is no choice stays, for the check to name.
+      // What is in the file and is no choice stays, for the check to name.
       for (const choice of ['', ...choices, ...(isKnown ? [] : [String(value)])])
         select.append(
           h(

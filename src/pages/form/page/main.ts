@@ -16,7 +16,7 @@ const schema = dataOf('schema') as Schema;
 const job = new JobDocument(dataOf('job') as Json);
 const asked = dataOf('asked') as readonly Asked[];
 
-/** What stands together, in the order in which a job is told. */
+/** What belongs together, in the order in which a job is told. */
 const PARTS: readonly (readonly [title: string, keys: readonly string[]])[] = [
   [
     'The job',

@@ -1,4 +1,4 @@
-/** On which side of its plane a target stands when the display shows a positive reading: chosen by a picture. */
+/** On which side of its plane a target is when the display shows a positive reading: chosen by a picture. */
 import { h, svg } from './dom.js';
 import type { JobDocument } from './document.js';
 
@@ -41,7 +41,7 @@ export function signChoice(document: JobDocument, setup: number): HTMLElement {
   const box = h(
     'div',
     { class: 'signs' },
-    h('p', {}, 'Where does the target stand when the display shows a positive reading?'),
+    h('p', {}, 'Where is the target when the display shows a positive reading?'),
   );
   for (const axis of Object.keys(SIDES) as Axis[]) {
     const name = `sign.${setup}.${axis}`;

@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
 
 /**
- * Runs beside the main thread. Given as text, for a worker from a file would need the compiled file
+ * Runs next to the main thread. Given as text, for a worker from a file would need the compiled file
  * when the tests run from source.
  */
 const WORKER = `

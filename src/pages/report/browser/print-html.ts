@@ -60,7 +60,7 @@ const ATTEMPTS = 2;
  *
  * Pages are reused: measured on a report of five pages with six charts, a print takes half the time of
  * one on a new page, and finishPdf() removes the only trace of earlier prints (node numbers). No script
- * ever runs in them, so one report leaves nothing behind that another could read.
+ * ever runs in them, so one report leaves nothing that another could read.
  *
  * @throws {BrowserTrouble} as launchBrowser(); print(): PRINT_TIMEOUT, PRINT_FONT_FAILED,
  *   PRINT_IMAGE_FAILED, BROWSER_CRASHED after two attempts, BROWSER_CLOSED.
@@ -258,7 +258,7 @@ async function layOutAndPrint(sheet: Sheet, { html, paper }: HtmlToPrint): Promi
     outline: true,
     // It waits for animation frames, which a page in the background does not get; ours is above.
     waitForFonts: false,
-    timeout: 0, // the job's limit stands around all of this
+    timeout: 0, // the job's limit holds for all of this
   });
 }
 

@@ -159,7 +159,7 @@ async function whyNotUsable(folder: string): Promise<string | undefined> {
   }
 }
 
-/** The loader takes any library that it finds beside ours. */
+/** The loader takes any library that it finds next to ours. */
 async function removeStrangers(folder: string): Promise<void> {
   const expected = new Set<string>([...folders, ...files.map(([name]) => name)]);
   for (const name of await readdir(folder, { recursive: true })) {

@@ -13,7 +13,7 @@ import { compressedStream } from './write-file.js';
 
 /**
  * The sRGB profile of Little CMS 2.19 ("No copyright, use freely"), its version set to 4.2 and its date to a fixed one.
- * Beside src/ and beside dist/ alike.
+ * Next to src/ and next to dist/.
  */
 const SRGB = new URL('../../../../templates/srgb.icc', import.meta.url);
 
@@ -51,7 +51,7 @@ export function makeArchival(file: PdfFile, job: DocumentOfJob, producer: string
 }
 
 /**
- * Marks what a page draws outside its tagged content, such as what stands in its margins, as an artifact.
+ * Marks what a page draws outside its tagged content, such as what is in its margins, as an artifact.
  *
  * @returns false: a page is written in a way that is not known here; it is left as it is.
  * @see ISO 32000-1, 14.8.2.2.

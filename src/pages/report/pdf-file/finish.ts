@@ -67,13 +67,13 @@ function setInformation({ plain, trailer }: PdfFile, job: DocumentOfJob): string
 
 /**
  * 'node00000043', a string by which a table cell names its headers; not where it is what a picture or a cell says.
- * What may not stand before it is looked at last: else it would be looked for at every character of the file.
+ * What may not be before it is looked at last: else it would be looked for at every character of the file.
  */
 const NODE_ID = /\(node\d{8,}\)(?<!\/(?:Alt|ActualText|Title|Lang|E|T)\s*\(node\d{8,}\))/g;
 
 /**
  * Replaces the browser's node numbers by 1, 2, 3 … in the same order, so that the tree of ids stays
- * sorted as it must be. They stand in each element's /ID, in the /Headers of a cell, and in the tree.
+ * sorted as it must be. They are in each element's /ID, in the /Headers of a cell, and in the tree.
  *
  * @see ISO 32000-1, 14.7 (structure).
  */

@@ -67,7 +67,7 @@ function readTable(text: string, start: number): { offsets: Offset[]; trailer: D
       if (text[at + 17] === 'n') offsets.push({ number, offset: Number(text.slice(at, at + 10)) });
   }
   const end = /^\s*trailer\s*(<<[^]*>>)\s*startxref/.exec(text.slice(at));
-  if (end === null) throw new Error('the PDF has no trailer behind its table');
+  if (end === null) throw new Error('the PDF has no trailer after its table');
   const trailer = readDictionary(end[1]!);
   if (trailer.has('Prev') || trailer.has('Encrypt'))
     throw new Error('the PDF is written in parts, or encrypted');

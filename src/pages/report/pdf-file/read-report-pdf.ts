@@ -161,7 +161,7 @@ class PackedPdf {
     };
   }
 
-  /** What stands between the head of an object and `end`. */
+  /** What is between the head of an object and `end`. */
   private textAt(at: number, number: number | null, end: string): string {
     const to = this.bytes.subarray(0, at + MOST_OBJECT).indexOf(end, at, 'latin1');
     const text = this.bytes.toString('latin1', at, to);

@@ -60,7 +60,7 @@ export function compressedStream(content: Uint8Array, more: Readonly<Record<stri
   return `${head} stream\n${data}\nendstream`;
 }
 
-/** Where an object stands: 1 = at byte `at`; 2 = the `index`-th in object stream `at`. */
+/** Where an object is: 1 = at byte `at`; 2 = the `index`-th in object stream `at`. */
 interface Place {
   readonly kind: 1 | 2;
   readonly at: number;

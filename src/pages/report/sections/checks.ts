@@ -64,7 +64,7 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
   );
 }
 
-/** By the names of the tables; what no characteristic says is told as it stands. */
+/** By the names of the tables; what no characteristic says is told as it is. */
 function openLines(phase: PhaseResults, datum: string, figures: Figures): string[] {
   const explained = reasonsOf(phase.characteristics);
   const others = phase.undetermined.filter(({ why }) => !explained.has(why));
@@ -213,7 +213,7 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   });
 }
 
-/** The row's number stays beside its word. */
+/** The row's number stays next to its word. */
 const fileRow = (file: string, row: number | string, { say }: Words): string =>
   say('file-row', { file, row });
 

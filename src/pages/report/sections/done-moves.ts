@@ -1,4 +1,4 @@
-/** As left beside what was asked: adjuster by adjuster what the rail did, and what the difference says. */
+/** As left next to what was asked: adjuster by adjuster what the rail did, and what the difference says. */
 import type { Results } from '../../../results/results-schema.js';
 import { decimalsOf, measuredText, plusMinus } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';

@@ -63,7 +63,7 @@ function groupOf(made: CharacteristicResult, datum: string, { survey }: Results,
   return capitalised(name ? words.say('table1.rail', { rail: rails, name }) : rails);
 }
 
-/** "rail B", "rails A, B and C", "rail A, any 1000 mm": what stands under the name of a row. */
+/** "rail B", "rails A, B and C", "rail A, any 1000 mm": what is under the name of a row. */
 export const rowWhere = (made: CharacteristicResult, results: Results, figures: Figures): string => {
   return [railWords(made, datumId(results), figures), conditionWords({ ...made, zone: undefined }, figures)]
     .filter(Boolean)

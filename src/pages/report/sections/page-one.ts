@@ -21,7 +21,7 @@ import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-row
 import { sizeText } from './effects.js';
 import { readingText } from './survey.js';
 
-/** Rows of Figure 1 that fit beside verdict and blocks. */
+/** Rows of Figure 1 that fit with verdict and blocks. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to so many rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
@@ -594,7 +594,7 @@ function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): 
   };
 }
 
-/** What a reader must know beside the verdict, with the annex that says more. */
+/** What a reader must know with the verdict, with the annex that says more. */
 function cautions(results: Results, figures: Figures): string[] {
   const { say } = figures;
   const { name, phase } = lastPhase(results);

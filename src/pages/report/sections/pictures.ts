@@ -18,7 +18,7 @@ export type ChartSection = (typeof chartSections)[number];
 
 /**
  * A figure as the report places it. `spec` is a whole Vega-Lite document with its data and theme: any Vega editor draws
- * it; it is kept as charts/KEY.vl.json beside charts/KEY.svg.
+ * it; it is kept as charts/KEY.vl.json next to charts/KEY.svg.
  */
 export interface Figure {
   /** Stable and safe as a file name; unique without regard to case. */

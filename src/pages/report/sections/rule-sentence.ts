@@ -3,7 +3,7 @@ import type { Results } from '../../../results/results-schema.js';
 import type { Figures } from '../figures.js';
 import { riskText } from './judged-rows.js';
 
-/** Whether the job states a risk of its own, beside the interval. */
+/** Whether the job states a risk of its own, apart from the interval. */
 export const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
   risk !== undefined && Math.abs(risk - (1 - coverage) / 2) > 1e-9;
 

@@ -5,7 +5,7 @@ import type { StationResult } from '../../../results/results-schema.js';
 
 /** Up to so many stations over all rails, every one is printed. */
 export const MOST_STATIONS_PRINTED = 100;
-/** Of a longer survey, about so many of each rail at even steps, beside the extremes. */
+/** Of a longer survey, about this many of each rail at even steps, and the extremes. */
 const EVEN_STEPS_ALL_RAILS = 60;
 
 export interface Thinned {

@@ -46,7 +46,7 @@ const CONCEPTS = ((): ReadonlyMap<string, ReadonlySet<Concept>> => {
 const NONE: ReadonlySet<Concept> = new Set();
 export const conceptsOf = (word: string): ReadonlySet<Concept> => CONCEPTS.get(word) ?? NONE;
 
-/** The axis that a word, such as a cell of an axis column, stands for. */
+/** The axis that a word, such as a cell of an axis column, means. */
 export function axisOf(word: string): Axis | null {
   const concepts = conceptsOf(word.trim().toLowerCase());
   return (['vertical', 'horizontal', 'along'] as const).find((axis) => concepts.has(axis)) ?? null;

@@ -211,7 +211,7 @@ class Draft {
     return Object.fromEntries(
       cells.map((cell) => {
         const axis = axisOf(cell);
-        if (axis === null) this.open.push(`the axis that ${JSON.stringify(cell)} stands for`);
+        if (axis === null) this.open.push(`the axis that ${JSON.stringify(cell)} means`);
         return [cell, axis ?? UNKNOWN];
       }),
     );

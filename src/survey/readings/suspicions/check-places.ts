@@ -84,7 +84,7 @@ function passesOf(readings: Readings): Map<string, Pass[]> {
   return groupBy(passes.values(), ({ phase, setup, rail, axis }) => [phase, setup, rail, axis].join('|'));
 }
 
-/** Stations that another pass from the same place reads and this one does not; or that lack where the neighbour stands twice. */
+/** Stations that another pass from the same place reads and this one does not; or that are missing where the neighbour is there twice. */
 function missingOf(own: Pass, passes: readonly Pass[], { excluded }: Readings, frame: Frame): Missing | null {
   const { phase, setup, rail, axis, pass, looks, twice, first } = own;
   if (looks.size < 2) return null;
@@ -234,7 +234,7 @@ function checkTargets(readings: Readings, frame: Frame, findings: Findings): voi
       );
     }
   }
-  // Declared ones are known to be meant, and of a few rows each target may stand in one.
+  // Declared ones are known to be meant, and of a few rows each target may be in one.
   const rows = new Set([...targets.values()].flatMap((t) => [...t.rows])).size;
   if (ids.length < 2 || frame.targets !== null || rows < FEWEST_ROWS) return;
   for (const [id, { rows, first }] of targets) {

@@ -125,7 +125,7 @@ interface Stay {
   readonly list: Timed[];
 }
 
-/** An instrument stands in one place at a time, and one that comes back is a new set-up. */
+/** An instrument is in one place at a time, and one that comes back is a new set-up. */
 function checkSetups(timed: readonly Timed[], frame: Frame, findings: Findings): void {
   const stays = new Map<string, Stay>();
   for (const t of timed) {

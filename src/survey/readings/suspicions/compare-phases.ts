@@ -9,7 +9,7 @@ import { nearUnitFactor } from './unit-factors.js';
 /** So many times rougher than before, in the short, no adjusting leaves a rail. */
 const ROUGHER = 8;
 const FEWEST = 6;
-/** Of a mirror: by so much χ² agrees better once turned, and how near to 1 the sizes are. */
+/** Of a mirror: how much better χ² agrees once turned, and how near to 1 the sizes are. */
 const BETTER = 50;
 const NEAR = 0.25;
 const CORRELATION = -0.96;

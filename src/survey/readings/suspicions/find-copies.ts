@@ -8,7 +8,7 @@ import { rms, type Series } from './series.js';
 const WINDOW = 5;
 
 /**
- * Runs of neighbouring readings that stand to the last digit in another series too. A pass that is the same as
+ * Runs of neighbouring readings that are, to the last digit, in another series too. A pass that is the same as
  * a whole is PASSES_IDENTICAL, and not said again.
  *
  * Asks: ROWS_COPIED, the longest run of each two series.

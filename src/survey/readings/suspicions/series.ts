@@ -14,7 +14,7 @@ import {
 } from '../readings.js';
 import type { ReadingUnit } from './unit-factors.js';
 
-/** One reading of a series; of repeats at a station the first stands here. */
+/** One reading of a series; of repeats at a station, the first one. */
 export interface Cell {
   readonly station: number;
   /** Along the rail; of a slope, the nearer end of its chord. */
@@ -166,7 +166,7 @@ export interface Pair {
 /** Two series where both were read. */
 export function pairOf(one: Series, other: Series): Pair {
   const both: (readonly [Cell, Cell])[] = [];
-  // Both stand in the order of their stations.
+  // Both are in the order of their stations.
   let at = 0;
   for (const cell of one.cells) {
     while (at < other.cells.length && other.cells[at]!.station < cell.station) at++;
@@ -182,7 +182,7 @@ export function pairOf(one: Series, other: Series): Pair {
   };
 }
 
-/** Where a warning about a whole series stands: at its first reading in the file. */
+/** Place of a warning about a whole series: its first reading in the file. */
 export const placeOf = ({ cells }: Series): Source =>
   cells.reduce((first, { source }) => (source.row < first.row ? source : first), cells[0]!.source);
 

@@ -31,7 +31,7 @@ export const unitFactors = (unit: ReadingUnit): UnitFactor[] =>
 /**
  * The unit whose factor is nearest.
  *
- * @param ratio By so much the readings are too large, or, below 1, too small. @param near How far off it may be, as a share.
+ * @param ratio How many times too large the readings are; below 1: too small. @param near How far off it may be, as a share.
  */
 export function nearUnitFactor(ratio: number, unit: ReadingUnit, near: number): UnitFactor | null {
   if (!(ratio > 0) || !Number.isFinite(ratio)) return null;
