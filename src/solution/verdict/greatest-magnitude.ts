@@ -56,12 +56,8 @@ export function signedInterval(d: Float64Array, errors: Errors, coverage: number
 const uOfEach = (errors: Errors): Float64Array =>
   Float64Array.from({ length: errors.n }, (_, i) => Math.sqrt(Math.max(0, errors.covariance(i, i))));
 
-/** The magnitude as the greatest of linear functionals. */
-export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
-  const { n, count, draws } = errors;
-  const u = uOfEach(errors);
-  let at = 0;
-  for (let i = 1; i < n; i++) if (Math.abs(d[i]!) > Math.abs(d[at]!)) at = i;
+/** Greatest magnitude of the errors of each draw, and the difference of its ends. */
+function noiseOf({ n, count, draws }: Errors): Record<'noise' | 'ranges', Distribution> {
   const magnitudes = new Float64Array(count);
   const widths = new Float64Array(count);
   for (let b = 0; b < count; b++) {
@@ -74,7 +70,16 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
     magnitudes[b] = Math.max(most, -least);
     widths[b] = most - least;
   }
-  const [noise, ranges] = [new Distribution(magnitudes), new Distribution(widths)];
+  return { noise: new Distribution(magnitudes), ranges: new Distribution(widths) };
+}
+
+/** The magnitude as the greatest of linear functionals. */
+export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
+  const { n, count, draws } = errors;
+  const u = uOfEach(errors);
+  let at = 0;
+  for (let i = 1; i < n; i++) if (Math.abs(d[i]!) > Math.abs(d[at]!)) at = i;
+  const { noise, ranges } = errors.once('magnitudes', () => noiseOf(errors));
   const farthest = (factor: number) =>
     d.reduce((most, v, i) => Math.max(most, Math.abs(v) + factor * u[i]!), -Infinity);
   return {
