@@ -23,13 +23,17 @@ export type ParameterUnit = 'um' | 'um/m' | 'um/h' | 'K/m' | '%' | '';
 export type Change =
   /** Unknown numbers: the readings hold Σ θ·column too much. */
   | { readonly kind: 'linear'; readonly parameters: readonly Parameter[] }
-  /** Right is what was read plus `column`: a sign, a swap. */
-  | { readonly kind: 'values'; readonly column: Column }
+  /** Right is what was read plus `column`: a sign, a swap. `moved`: pairs that change places, or readings that turn. */
+  | { readonly kind: 'values'; readonly column: Column; readonly moved: number }
   /** Right is what was read times one of these factors; `column`: the readings themselves. */
   | { readonly kind: 'factor'; readonly column: Column; readonly factors: readonly number[] }
-  /** Other labels, or another job: other equations. `lost`: readings that then belong to no point. */
+  /**
+   * Other labels, or another job: other equations. `moved`: greatest rank of the difference of the equations. `lost`: readings
+   * that then belong to no point.
+   */
   | {
       readonly kind: 'labels';
+      readonly moved: number;
       readonly make: () => {
         readonly job: Job;
         readonly readings: readonly Reading[];

@@ -19,6 +19,7 @@ import { contextOf, dot } from './projection.js';
 import { solveSmall, widened } from './small-systems.js';
 import { surveyRows } from './survey-rows.js';
 import {
+  chanceOfMoved,
   ownOf,
   seenOf,
   upperTail,
@@ -36,6 +37,8 @@ const BEYOND_CHANCE = 1e-3;
 const TOO_GOOD = 1e-4;
 /** Odds against no fault, for each unit of prior weight that is searched (12 at a weight of 100): a longer list finds more by chance. */
 const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
+/** By chance one survey of a thousand, or fewer, agrees as much better with some of its readings turned or in other places. */
+const MOVED_BY_CHANCE = 1e-3;
 /** Odds of 20 to 1, "strong" evidence: 2 ln 20. */
 const STRONG = 6;
 /** What stands out of the rest with odds of 2000 to 1 is a second fault. */
@@ -104,14 +107,19 @@ export function identify(
   const list = listHypotheses(surveyRows(job, network));
   const seen = seenOfAll(base, list);
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
-  const weighed = list.filter(isCheap).flatMap((h) => weigh(base, h, seen.get(h)) ?? []);
+  const weights = list.reduce((sum, { weight }) => sum + weight, 0);
+  const isBeyondChance = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean =>
+    !('moved' in change) ||
+    chanceOfMoved(misfit - left, change.moved) < (MOVED_BY_CHANCE * weight) / weights;
+  const weighAll = (some: readonly Hypothesis[]) =>
+    some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
+  const weighed = weighAll(list.filter(isCheap));
   const gainOf = (all: readonly Weighed[]) =>
     misfit - all.reduce((least, w) => Math.min(least, w.score), misfit);
   const isQuiet = p > NEAR_ALARM.p && !isTooGood && gainOf(weighed) < NEAR_ALARM.gain;
-  if (!isQuiet) weighed.push(...list.filter((h) => !isCheap(h)).flatMap((h) => weigh(base, h) ?? []));
+  if (!isQuiet) weighed.push(...weighAll(list.filter((h) => !isCheap(h))));
 
   const gain = gainOf(weighed);
-  const weights = list.reduce((sum, { weight }) => sum + weight, 0);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
   weighed.sort((a, b) => a.score - b.score);
   const named = detected ? merged(explaining(weighed, base, seen, isTooGood ? BESIDE_SCATTER : STRONG)) : [];

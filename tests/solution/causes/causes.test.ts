@@ -1,10 +1,16 @@
 /** What the front door finds of planted mistakes: a small version of the table in tests/study/causes.md, and the cases of the trade. */
 import { parse } from 'jsonc-parser';
+import { inverse, Matrix } from 'ml-matrix';
 import { expect, test } from 'vitest';
 import { applyFix } from '../../../src/solution/causes/fix.js';
 import { findCauses } from '../../../src/solution/causes/find-causes.js';
 import { identify } from '../../../src/solution/causes/identify.js';
 import { project, contextOf, residualOf, dot } from '../../../src/solution/causes/projection.js';
+import { withValue } from '../../../src/solution/causes/columns.js';
+import { chanceOfMoved } from '../../../src/solution/causes/weigh.js';
+import { linearised } from '../../../src/solution/solve/linearised.js';
+import { normal, seeded } from '../../support/jobs.js';
+import { longSurvey } from '../../support/long-survey.js';
 import { marginal, solveSmall } from '../../../src/solution/causes/small-systems.js';
 import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork } from '../../../src/solution/solve/network.js';
@@ -127,4 +133,46 @@ test('small systems: least squares and marginal likelihood against the formulas 
   const lnDet = Math.log((1 + s * s * a) * (1 + s * s * c) - (s * s * b) ** 2);
   expect(marginal(G, [2, -1], s).score).toBeCloseTo(lnDet - solveSmall(H, [2, -1]).drop, 10);
   expect(solveSmall([1, 1, 1, 1], [2, 2])).toMatchObject({ rank: 1, drop: 4 });
+});
+
+test('rails straighter than the noise: no swap, turned sign or other order is asked about', () => {
+  const { job, readings } = longSurvey(20, 2);
+  const { sigma } = linearised(buildNetwork(job, readings));
+  const asked = Array.from({ length: 40 }, (_, seed) => {
+    const next = seeded(7700 + seed);
+    const honest = readings.map((r, row) => withValue(r, sigma[row]! * normal(next)));
+    return findCauses(job, 'as-left', honest, buildNetwork(job, honest))?.isAsked ?? false;
+  });
+  expect(asked.filter(Boolean)).toHaveLength(0);
+});
+
+test('the chance that moved readings agree better is bounded for straight rails and for others', () => {
+  const [rows, unknowns, draws] = [16, 6, 4000];
+  const next = seeded(7800);
+  const random = (m: number, n: number) =>
+    new Matrix(Array.from({ length: m }, () => Array.from({ length: n }, () => normal(next))));
+  const A = random(rows, unknowns);
+  const Q = Matrix.eye(rows).sub(A.mmul(inverse(A.transpose().mmul(A))).mmul(A.transpose()));
+  const misfit = (x: Matrix) => x.transpose().mmul(Q).mmul(x).get(0, 0);
+  // Three pairs change places; two readings turn their sign.
+  const P = Matrix.eye(rows);
+  for (const [a, b] of [
+    [0, 1],
+    [2, 3],
+    [4, 5],
+  ] as const)
+    P.swapRows(a, b);
+  for (const k of [6, 7]) P.set(k, k, -1);
+  for (const size of [0, 0.2, 1]) {
+    const truth = A.mmul(random(unknowns, 1)).mul(size);
+    const drops = Array.from({ length: draws }, () => {
+      const x = Matrix.add(truth, random(rows, 1));
+      return misfit(x) - misfit(P.mmul(x));
+    });
+    for (const t of [4, 8, 12, 16]) {
+      const share = drops.filter((drop) => drop >= t).length / draws;
+      expect(share).toBeLessThanOrEqual(chanceOfMoved(t, 5) + 3 * Math.sqrt(share / draws));
+      if (size === 0 && t === 4) expect(share).toBeGreaterThan(0.02);
+    }
+  }
 });

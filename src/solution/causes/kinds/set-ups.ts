@@ -180,6 +180,8 @@ export function headings({ job, readings, network, setups }: SurveyRows): Hypoth
         weight: 1 / 3,
         change: {
           kind: 'labels',
+          // The two rows that know its level plane.
+          moved: 2,
           make: () => ({
             job: { ...job, setups: job.setups.map((s) => (s.id === setup.id ? { ...s, headingDeg } : s)) },
             readings,

@@ -34,7 +34,11 @@ export function signs({ job, groups }: SurveyRows): Hypothesis[] {
         kind: 'sign',
         id: `sign|${id}`,
         weight: line === null ? 1 : PART,
-        change: { kind: 'values', column: columnOf(rows, ({ reading }) => -2 * valueOf(reading)) },
+        change: {
+          kind: 'values',
+          column: columnOf(rows, ({ reading }) => -2 * valueOf(reading)),
+          moved: rows.length,
+        },
         cause: () => `${words} have the other sign`,
         fix: () => signFix(job, group),
       },

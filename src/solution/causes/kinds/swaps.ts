@@ -27,6 +27,12 @@ function parts(
   });
 }
 
+const exchangeOf = (pairs: readonly (readonly [Row, Row])[]): Hypothesis['change'] => ({
+  kind: 'values',
+  column: exchange(pairs),
+  moved: pairs.length,
+});
+
 const look = (rows: readonly Row[]) => rowWords(rows.map(({ reading }) => reading));
 
 /** Two columns under each other's header, within a set-up, a pass, or a rail in a pass. */
@@ -50,7 +56,7 @@ export function columnSwaps(survey: SurveyRows): Hypothesis[] {
                   kind: 'columns',
                   id: `columns|${id}|${one}|${other}`,
                   weight,
-                  change: { kind: 'values', column: exchange(pairs) },
+                  change: exchangeOf(pairs),
                   cause: () => `the columns ${one} and ${other} ${where} are swapped`,
                   fix: () =>
                     lookUp(
@@ -116,7 +122,7 @@ function pointSwaps(survey: SurveyRows, kind: 'rails' | 'monument-ids', fewest: 
           kind,
           id: `${kind}|${key}|${one}|${other}`,
           weight,
-          change: { kind: 'values', column: exchange(pairs) },
+          change: exchangeOf(pairs),
           cause: () => `the readings of ${many} ${one} and ${other} ${words} are swapped`,
           fix: () =>
             lookUp(
@@ -154,6 +160,8 @@ export function targetSwaps(survey: SurveyRows): Hypothesis[] {
         weight,
         change: {
           kind: 'labels',
+          // One unknown takes the place of another.
+          moved: 1,
           make: () => ({
             job,
             readings: readings.map((r) =>
@@ -213,7 +221,7 @@ export function orders(survey: SurveyRows): Hypothesis[] {
       mirrored([...own].sort((a, b) => stationOf(a) - stationOf(b))),
     );
     if (pairs.length < 2) return [];
-    const alone = orderOf(`order|${key}`, words, rows, { kind: 'values', column: exchange(pairs) });
+    const alone = orderOf(`order|${key}`, words, rows, exchangeOf(pairs));
     const numbers = [...new Set(rows.map(stationOf))].sort((a, b) => a - b);
     const isRegular = [...targets.values()].every((own) => {
       const read = new Set(own.map(stationOf));
@@ -227,14 +235,14 @@ export function orders(survey: SurveyRows): Hypothesis[] {
         ? { ...r, point: { kind: 'station', rail, station: other.get(r.point.station)! } }
         : r;
     const make = () => ({ job, readings: readings.map(typed), lost: 0 });
-    return [alone, orderOf(`order|${key}|all`, words, rows, { kind: 'labels', make })];
+    return [alone, orderOf(`order|${key}|all`, words, rows, { kind: 'labels', moved: rows.length, make })];
   });
   const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }): Hypothesis[] => {
     if (file === null || pass === null || line === null) return [];
     const own = rows.filter((row): row is Row<SlopeReading> => row.reading.kind === 'slope');
     const pairs = mirrored([...own].sort((a, b) => a.reading.source.row - b.reading.source.row));
     if (pairs.length < 2) return [];
-    return [orderOf(`order|${id}`, `of ${words}`, own, { kind: 'values', column: exchange(pairs) })];
+    return [orderOf(`order|${id}`, `of ${words}`, own, exchangeOf(pairs))];
   });
   return [...offsets, ...slopes];
 }
@@ -280,7 +288,7 @@ export function shifts(survey: SurveyRows): Hypothesis[] {
           kind: 'shift',
           id: `shift|${key}|${step}`,
           weight: 1,
-          change: { kind: 'labels', make },
+          change: { kind: 'labels', moved: rows.length, make },
           cause: () => `the stations ${words} are counted one too ${step > 0 ? 'low' : 'high'}`,
           fix: () =>
             lookUp(
