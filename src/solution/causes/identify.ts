@@ -109,8 +109,7 @@ export function identify(
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
   const weights = list.reduce((sum, { weight }) => sum + weight, 0);
   const isBeyondChance = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean =>
-    !('moved' in change) ||
-    chanceOfMoved(misfit - left, change.moved) < (MOVED_BY_CHANCE * weight) / weights;
+    !('moved' in change) || chanceOfMoved(misfit - left, change.moved) < (MOVED_BY_CHANCE * weight) / weights;
   const weighAll = (some: readonly Hypothesis[]) =>
     some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
   const weighed = weighAll(list.filter(isCheap));
