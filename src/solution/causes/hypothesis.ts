@@ -20,20 +20,23 @@ export interface Parameter {
 
 export type ParameterUnit = 'um' | 'um/m' | 'um/h' | 'K/m' | '%' | '';
 
+/** Rows of the readings whose sign turns, each alone, and pairs of rows that change places. */
+export type Turned = readonly (readonly [number] | readonly [number, number])[];
+
 export type Change =
   /** Unknown numbers: the readings hold Σ θ·column too much. */
   | { readonly kind: 'linear'; readonly parameters: readonly Parameter[] }
-  /** Right is what was read plus `column`: a sign, a swap. `moved`: pairs that change places, or readings that turn. */
-  | { readonly kind: 'values'; readonly column: Column; readonly moved: number }
+  /** Right is what was read plus `column`: a sign, a swap. */
+  | { readonly kind: 'values'; readonly column: Column; readonly turned: Turned }
   /** Right is what was read times one of these factors; `column`: the readings themselves. */
   | { readonly kind: 'factor'; readonly column: Column; readonly factors: readonly number[] }
   /**
-   * Other labels, or another job: other equations. `moved`: greatest rank of the difference of the equations. `lost`: readings
+   * Other labels, or another job: other equations. `rank`: greatest rank of the difference of the equations. `lost`: readings
    * that then belong to no point.
    */
   | {
       readonly kind: 'labels';
-      readonly moved: number;
+      readonly rank: number;
       readonly make: () => {
         readonly job: Job;
         readonly readings: readonly Reading[];

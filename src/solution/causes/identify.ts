@@ -9,17 +9,18 @@
  * @see W. Baarda 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7; R. Kass, A. Raftery, JASA 90 (1995) 773.
  */
 import { groupBy } from '../../base/lists.js';
+import { SURVEY_LEVEL } from '../../base/statistics/normal.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork, type Network } from '../solve/network.js';
 import type { Job } from '../../survey/job/job.js';
 import type { Reading } from '../../survey/readings/readings.js';
 import type { Hypothesis } from './hypothesis.js';
 import { listHypotheses } from './list.js';
+import { chanceOfTurned, worstChance } from './chance.js';
 import { contextOf, dot } from './projection.js';
 import { solveSmall, widened } from './small-systems.js';
 import { surveyRows } from './survey-rows.js';
 import {
-  chanceOfMoved,
   ownOf,
   seenOf,
   upperTail,
@@ -37,8 +38,6 @@ const BEYOND_CHANCE = 1e-3;
 const TOO_GOOD = 1e-4;
 /** Odds against no fault, for each unit of prior weight that is searched (12 at a weight of 100): a longer list finds more by chance. */
 const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
-/** By chance one survey of a thousand, or fewer, agrees as much better with some of its readings turned or in other places. */
-const MOVED_BY_CHANCE = 1e-3;
 /** Odds of 20 to 1, "strong" evidence: 2 ln 20. */
 const STRONG = 6;
 /** What stands out of the rest with odds of 2000 to 1 is a second fault. */
@@ -108,8 +107,16 @@ export function identify(
   const seen = seenOfAll(base, list);
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
   const weights = list.reduce((sum, { weight }) => sum + weight, 0);
-  const isBeyondChance = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean =>
-    !('moved' in change) || chanceOfMoved(misfit - left, change.moved) < (MOVED_BY_CHANCE * weight) / weights;
+  // Of all that turns or moves readings together, chance does as much in one survey of a hundred at most.
+  const isBeyondChance = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean => {
+    if (change.kind !== 'values' && change.kind !== 'labels') return true;
+    const [drop, level] = [misfit - left, (SURVEY_LEVEL * weight) / weights];
+    const rank = change.kind === 'labels' ? change.rank : change.turned.length;
+    if (worstChance(drop, rank) < level) return true;
+    // No bound is below exp(−drop/2).
+    const isHopeless = change.kind === 'labels' || Math.exp(-drop / 2) >= level;
+    return !isHopeless && chanceOfTurned(drop, change.turned, context) < level;
+  };
   const weighAll = (some: readonly Hypothesis[]) =>
     some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
   const weighed = weighAll(list.filter(isCheap));

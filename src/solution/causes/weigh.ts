@@ -391,22 +391,6 @@ export function ownOf(
   return { misfit, redundancy };
 }
 
-/**
- * By how much chance alone makes the misfit smaller when readings turn their sign or change places, where the rails are so straight
- * that it makes no difference: an upper bound of P(drop of vᵀv ≥ `drop`) without a fault, whatever the shape of the rails.
- *
- * With e ~ N(0, I) the whitened errors, Q the projection on the residuals and P the change (orthogonal, rank(I − P) = `moved`),
- * the drop is eᵀQe − (y + Pe)ᵀQ(y + Pe), y what P makes of the true places. M = Q − PᵀQP has its eigenvalues in [−1, 1] and no
- * more than `moved` of either sign, so by convexity E exp(s·eᵀMe/2) ≤ (1 − s²)^(−moved/2); for s ≤ ½ each y ≠ 0 makes it
- * smaller: −s|Qy|²/2 from the square outweighs s²|Qy|²/(2(1 − s)) from the linear term. Hence (Chernoff)
- * P ≤ exp(−s·drop/2)·(1 − s²)^(−moved/2) for each s in (0, ½]. Rows that change places must have about the same u.
- */
-export function chanceOfMoved(drop: number, moved: number): number {
-  if (!(drop > 0)) return 1;
-  const s = Math.min(0.5, (Math.hypot(moved, drop) - moved) / drop);
-  return Math.exp(-(s * drop) / 2 - (moved / 2) * Math.log1p(-s * s));
-}
-
 /** P(χ² > misfit). */
 export const upperTail = (misfit: number, redundancy: number): number =>
   redundancy > 0 ? chiSquareUpperTail(misfit, redundancy) : 1;

@@ -181,7 +181,7 @@ export function headings({ job, readings, network, setups }: SurveyRows): Hypoth
         change: {
           kind: 'labels',
           // The two rows that know its level plane.
-          moved: 2,
+          rank: 2,
           make: () => ({
             job: { ...job, setups: job.setups.map((s) => (s.id === setup.id ? { ...s, headingDeg } : s)) },
             readings,

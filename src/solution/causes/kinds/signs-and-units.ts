@@ -37,7 +37,7 @@ export function signs({ job, groups }: SurveyRows): Hypothesis[] {
         change: {
           kind: 'values',
           column: columnOf(rows, ({ reading }) => -2 * valueOf(reading)),
-          moved: rows.length,
+          turned: rows.map(({ i }) => [i] as const),
         },
         cause: () => `${words} have the other sign`,
         fix: () => signFix(job, group),

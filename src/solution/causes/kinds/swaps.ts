@@ -30,7 +30,7 @@ function parts(
 const exchangeOf = (pairs: readonly (readonly [Row, Row])[]): Hypothesis['change'] => ({
   kind: 'values',
   column: exchange(pairs),
-  moved: pairs.length,
+  turned: pairs.map(([a, b]) => [a.i, b.i] as const),
 });
 
 const look = (rows: readonly Row[]) => rowWords(rows.map(({ reading }) => reading));
@@ -161,7 +161,7 @@ export function targetSwaps(survey: SurveyRows): Hypothesis[] {
         change: {
           kind: 'labels',
           // One unknown takes the place of another.
-          moved: 1,
+          rank: 1,
           make: () => ({
             job,
             readings: readings.map((r) =>
@@ -235,7 +235,7 @@ export function orders(survey: SurveyRows): Hypothesis[] {
         ? { ...r, point: { kind: 'station', rail, station: other.get(r.point.station)! } }
         : r;
     const make = () => ({ job, readings: readings.map(typed), lost: 0 });
-    return [alone, orderOf(`order|${key}|all`, words, rows, { kind: 'labels', moved: rows.length, make })];
+    return [alone, orderOf(`order|${key}|all`, words, rows, { kind: 'labels', rank: rows.length, make })];
   });
   const slopes = survey.groups.flatMap(({ rows, pass, line, words, id, file }): Hypothesis[] => {
     if (file === null || pass === null || line === null) return [];
@@ -288,7 +288,7 @@ export function shifts(survey: SurveyRows): Hypothesis[] {
           kind: 'shift',
           id: `shift|${key}|${step}`,
           weight: 1,
-          change: { kind: 'labels', moved: rows.length, make },
+          change: { kind: 'labels', rank: rows.length, make },
           cause: () => `the stations ${words} are counted one too ${step > 0 ? 'low' : 'high'}`,
           fix: () =>
             lookUp(
