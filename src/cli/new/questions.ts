@@ -65,11 +65,7 @@ export const questions: readonly Question[] = [
       return null;
     },
   },
-  words(
-    'title',
-    'Title of the report',
-    'It is on the first page, as "Gantry mill, rails after regrout".',
-  ),
+  words('title', 'Title of the report', 'It is on the first page, as "Gantry mill, rails after regrout".'),
   words('customer', 'Customer', 'Who the report is for. Without it the report says "not recorded".'),
   words('site', 'Site', 'Where the machine is. Without it the report says "not recorded".'),
   words('machine', 'Machine, type or name', 'As its owner calls it; its serial number goes into job.json.'),
