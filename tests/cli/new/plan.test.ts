@@ -248,7 +248,7 @@ describe('someone is asked', () => {
     });
     expect(answered).toMatchObject({ ok: true, plan: { id: 'GM-8', title: 'Bed two', paper: 'Letter' } });
     expect(shown).toHaveLength(2);
-    expect(lines.join('\n')).toContain('It stands on the first page');
+    expect(lines.join('\n')).toContain('It is on the first page');
     expect(lines).toContain('the plan');
   });
 

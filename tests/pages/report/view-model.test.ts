@@ -312,7 +312,7 @@ test('characters that the bundled font lacks are named among the warnings with t
   const named = (where: string, characters: string) => [
     '',
     where,
-    `The bundled font lacks: ${characters}. Where they stand there may be boxes, or letters of another font.`,
+    `The bundled font lacks: ${characters}. In their place there may be boxes, or letters of another font.`,
   ];
   expect(rowsOf(checks.warnings!).slice(-2)).toEqual([
     named('customer', '漢 字'),
