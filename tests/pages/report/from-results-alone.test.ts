@@ -66,7 +66,7 @@ test('a figure that does not stand in it would be noticed, as often as chance al
 /** What a page shows beside the results: how a picture is drawn, constants of formulas, names of standards. */
 const BESIDE: readonly RegExp[] = [
   /rawn about [\d\u202f]+ times larger/u,
-  /ISO(?:\/IEC)? [\d-]+|JCGM \d+|SHA-256/u,
+  /ISO(?:\/IEC)? [\d-]+(?::\d{4}, [\d.]+)?|JCGM \d+|SHA-256/u,
   // The name of a standard whose line breaks after ISO.
   /^12780-1\b/u,
   // Baarda's test at 0.001.
