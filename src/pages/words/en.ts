@@ -699,7 +699,7 @@ export const en = {
   'sheet.again.text':
     'Level the instrument and set it to 0 again before the next reading. Expected after these moves:',
   'sheet.tolerance': 'Tolerance',
-  'sheet.expected': 'Expected ± U',
+  'sheet.expected': 'Expected',
   'sheet.to-read': 'Not a move but a reading is wanted for:',
   'to-read': '{name} is not measured',
   'sheet.done': 'All moves made and the machine released:',
