@@ -221,6 +221,7 @@ const REFUSALS: Readonly<Record<string, string>> = {
   EDQUOT: 'this user has no more room on the disk; make room, or choose another output folder',
   ENOTDIR: 'there is a file where a folder is needed; name another output folder, or move the file',
   EEXIST: 'there is a file where a folder is needed; name another output folder, or move the file',
+  EISDIR: 'there is a folder where a file is to be written; name a file in it, or move the folder',
   ENAMETOOLONG: 'the name is too long; choose a shorter output folder',
 };
 

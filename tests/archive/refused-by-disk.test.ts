@@ -1,5 +1,5 @@
 /** What cannot be written is said in words, and nothing of somebody else's is removed for it. */
-import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { diskWords, writeFilesWhole, writeWhole } from '../../src/archive/write-whole.js';
@@ -20,6 +20,15 @@ test('an output folder that is a file: said so, with what to do', async () => {
   await writeFile(out, 'x');
   await expect(writeWhole(out, 'GM-1', files)).rejects.toThrow(/there is a file where a folder is needed/);
   expect(await readFile(out, 'utf8')).toBe('x');
+});
+
+test('a file that has the name of a folder: said so, and nothing is left', async () => {
+  const out = await temporary();
+  await mkdir(join(out, 'audit'));
+  await expect(writeFilesWhole(out, new Map([['audit', Buffer.from('x')]]))).rejects.toThrow(
+    /there is a folder where a file is to be written/,
+  );
+  expect(await readdir(out)).toEqual(['audit']);
 });
 
 test.each([
