@@ -71,7 +71,7 @@ export const office = {
     '{count, plural, one {# chart} other {# charts}} of values over time, from {from} to {to}. {lines}',
   'trend.caption': 'Uprights: {interval}. Ink lines: the limits.',
   'changes.title': 'What changed in rail alignment reports',
-  'changes.sides': 'Before: the reports in “{against}”. Now: the reports beside this page.',
+  'changes.sides': 'Before: the reports in “{against}”. Now: the reports next to this page.',
   'changes.what-if':
     'The reports of this run are what-if reports{set, select, none {} other {, judged by the tolerance set “{set}”}} instead of the jobs’ own.',
   'changes.incomplete':

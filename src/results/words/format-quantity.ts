@@ -180,7 +180,7 @@ export function numberText(x: number, decimals: number, style: NumberStyle = {})
 
 const groupThousands = (digits: string): string => digits.replace(/\B(?=(\d{3})+$)/g, GROUP_SPACE);
 
-/** At most so many decimals, and no zeros after the last digit that says something. */
+/** At most this many decimals, and no zeros after the last digit that says something. */
 export function trimmedText(x: number, mostDecimals: number, style: NumberStyle = {}): string {
   return numberText(x, decimalsNeeded(x, mostDecimals), style);
 }

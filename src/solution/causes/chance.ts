@@ -18,6 +18,9 @@ export function worstChance(drop: number, rank: number): number {
   return Math.exp(-(s * drop) / 2 - (rank / 2) * Math.log1p(-s * s));
 }
 
+/** Of more readings that turn only the least favourable case is known: the matrix below would grow with their square, its determinant with their cube. */
+const MOST_TURNED = 200;
+
 /** Values of s that are tried. */
 const STEPS = 8;
 
@@ -27,9 +30,10 @@ const STEPS = 8;
  * det(I − sM) = det(I − 4s²(UᵀQU − (UᵀQU)²)).
  */
 export function chanceOfTurned(drop: number, turned: Turned, context: Context): number {
-  if (!(drop > 0)) return 1;
-  const T = between(turned, context);
   const r = turned.length;
+  const worst = worstChance(drop, r);
+  if (!(drop > 0) || r > MOST_TURNED) return worst;
+  const T = between(turned, context);
   let greatest = 0;
   for (let i = 0; i < r; i++) {
     let sum = 0;
@@ -37,7 +41,7 @@ export function chanceOfTurned(drop: number, turned: Turned, context: Context): 
     greatest = Math.max(greatest, sum);
   }
   const last = 1 / (1 + Math.min(1, 2 * Math.sqrt(greatest)));
-  let least = worstChance(drop, r);
+  let least = worst;
   for (let k = 1; k <= STEPS; k++) {
     const s = (last * k) / STEPS;
     least = Math.min(least, Math.exp(-(s * drop) / 2 - logDetOfRest(T, r, 4 * s * s) / 2));

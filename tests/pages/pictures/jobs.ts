@@ -36,10 +36,14 @@ export const keptReports: readonly KeptReport[] = [
   { id: 'letter-in-french', make: async () => reportOf(await onLetter(), '--language', 'fr') },
 ];
 
+async function run(...args: string[]): Promise<void> {
+  const { status, err } = await waysheet(...args);
+  if (status !== 0) throw new Error(err);
+}
+
 async function reportOf(folder: string, ...options: string[]): Promise<Uint8Array> {
   const out = await temporary();
-  const { status, err } = await waysheet('report', folder, '--out', out, ...options);
-  if (status !== 0) throw new Error(err);
+  await run('report', folder, '--out', out, ...options);
   const { id } = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8')) as { id: string };
   const pdf = await readFile(join(out, id, 'report.pdf'));
   await rm(out, { recursive: true });
@@ -128,10 +132,6 @@ async function whatIf(): Promise<Uint8Array> {
 /** Issued, then issued again with a lower limit. */
 async function amended(): Promise<Uint8Array> {
   const [folder, out] = [await copyOf('TH-0412'), await temporary()];
-  const run = async (...args: string[]) => {
-    const { status, err } = await waysheet(...args);
-    if (status !== 0) throw new Error(err);
-  };
   const issue = (report: string, on: string, ...more: string[]) =>
     run('issue', report, '--by', 'O. Tressel', '--on', on, '--without', 'approver', ...more);
   await run('report', folder, '--out', out);

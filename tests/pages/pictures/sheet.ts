@@ -15,12 +15,11 @@ export const MOST_DOTS = 8;
 
 const kept = fileURLToPath(new URL('./kept/', import.meta.url));
 export const pathOf = (id: string): string => `${kept}${id}.png`;
-const digestsPath = `${kept}digests.json`;
+export const digestsPath = `${kept}digests.json`;
 
 /** SHA-256 of the PDF that each picture was drawn from: the same bytes need not be drawn again. */
 export const digests = (): Record<string, string> =>
   existsSync(digestsPath) ? (JSON.parse(readFileSync(digestsPath, 'utf8')) as Record<string, string>) : {};
-export { digestsPath };
 
 export const digestOf = (pdf: Uint8Array): string => createHash('sha256').update(pdf).digest('hex');
 

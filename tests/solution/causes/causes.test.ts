@@ -188,3 +188,10 @@ test('the chance that moved readings agree better is bounded for straight rails 
     }
   }
 });
+
+test('of very many readings that turn, the bound is the least favourable one and needs no matrix', () => {
+  const { job, readings } = longSurvey(120, 2);
+  const context = contextOf(linearised(buildNetwork(job, readings)));
+  const turned = readings.map((_, row) => [row] as const);
+  expect(chanceOfTurned(300, turned, context)).toBe(worstChance(300, turned.length));
+});
