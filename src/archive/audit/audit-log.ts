@@ -3,17 +3,16 @@ import { lstatSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { jsonOf } from '../../base/input/json-of.js';
 import { issuedHead } from '../issued-report.js';
-import { LOG, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
+import { LOG, problemWords, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
 import { listOutput, otherWords } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
 import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
-import { kindAt, readRegularFile } from '../regular-file.js';
+import { kindAt, readQuietly } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
   againstReport,
   endOf,
   orderProblems,
-  problemWords,
   provenWords,
   statesOn,
   stateWords,
@@ -74,7 +73,7 @@ export interface LogQuestions {
 /** Of an output folder that could not be read within the limits. */
 export const unreadFolder = (out: string, why: string): LogFinding => ({
   path: out,
-  log: { entries: [], head: '', troubles: [why] },
+  log: { entries: [], head: '', troubles: [{ line: null, words: why }] },
   ...{ states: [], signed: null, troubles: [] },
   notCompared: [{ what: 'the output folder and its log', why }],
   proven: '',
@@ -84,19 +83,21 @@ export const unreadFolder = (out: string, why: string): LogFinding => ({
 export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFinding {
   const { entries, hashes, ...rest } = readLog(out);
   const log = { entries, head: rest.head, troubles: rest.troubles };
-  const end = endOf({ head: log.head, hashes }, head?.toLowerCase() ?? null);
+  const end = endOf({ ...log, hashes }, head?.toLowerCase() ?? null);
   const unsigned = trust === null || trust.keys.length === 0 ? null : unsignedLines(log, trust.keys);
-  const bad = new Set(unsigned?.map((words) => Number(/line (\d+)/.exec(words)?.[1])));
+  const bad = new Set(unsigned?.map(({ line }) => line));
   const signed = unsigned && entries.map(({ line }) => line).filter((line) => !bad.has(line));
-  const words = [...log.troubles, ...(end.words === '' ? [] : [end.words]), ...(unsigned ?? [])];
-  const byLine = new Map(entries.map((entry) => [entry.line, entry]));
-  const troubles = [
-    ...words.map((what) => ({ what, ...namedIn(byLine.get(Number(/, line (\d+):/.exec(what)?.[1]))) })),
-    ...orderProblems(entries).map((one) => ({
-      what: problemWords(one),
-      ...namedIn(byLine.get(one.line)),
-    })),
+  const byLine = new Map<number | null, LogEntry>(entries.map((entry) => [entry.line, entry]));
+  const problems = [
+    ...log.troubles,
+    ...(end.words === '' ? [] : [{ line: null, words: end.words }]),
+    ...(unsigned ?? []),
+    ...orderProblems(entries),
   ];
+  const troubles = problems.map((one): Trouble => {
+    const { job = null, number = null } = byLine.get(one.line) ?? {};
+    return { what: problemWords(one), report: null, job, number };
+  });
   return {
     path: out,
     log,
@@ -110,12 +111,6 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
         : provenWords(end.end, signed === null ? null : true),
   };
 }
-
-const namedIn = (entry: LogEntry | undefined) => ({
-  report: null,
-  job: entry?.job ?? null,
-  number: entry?.number ?? null,
-});
 
 /** The log, and everything that lies in its output folder. */
 export async function auditArchive(out: string, questions: LogQuestions): Promise<LogFinding> {
@@ -135,9 +130,12 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
       continue;
     }
     // Of a folder without a log each report says that its state is not known.
-    if (isLogged) againstLog(finding.log, results, manifest).forEach(say);
-    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
+    if (isLogged) againstReport(finding.log, results, manifest).forEach(say);
+    const isEarlier = folder.startsWith(`${EARLIER}/`);
+    if (!isEarlier && basename(folder) !== results.job)
       say(`it is a report of ${results.job}, under the name of another job`);
+    if (isEarlier && number !== null && basename(folder) !== number)
+      say(`it is report ${number}, under the name of another one`);
   }
   return {
     ...finding,
@@ -171,18 +169,6 @@ function misplaced(entries: readonly LogEntry[], heads: readonly (Head & { reado
   });
 }
 
-/** In words, where log and report say otherwise of each other. @param manifest null: not known. */
-function againstLog(
-  log: LogFinding['log'],
-  head: Pick<Results, 'job' | 'issue'>,
-  manifest: Buffer | null,
-): string[] {
-  const said = againstReport(log, head, manifest);
-  return said === 'not in the log'
-    ? [`it says that it is report ${head.issue!.number}, which the log does not know`]
-    : said.map(problemWords);
-}
-
 interface Head {
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
@@ -203,15 +189,6 @@ function headAt(folder: string): Head {
     number: manifestSchema.safeParse(manifest === null ? null : jsonOf(manifest)).data?.issue ?? null,
     results: typeof head === 'string' ? null : head.results,
   };
-}
-
-/** null: it cannot be read; the audit of the report itself says so. */
-function readQuietly(path: string): Buffer | null {
-  try {
-    return readRegularFile(path);
-  } catch {
-    return null;
-  }
 }
 
 /** A report with what the log says of it. */
@@ -261,7 +238,7 @@ function inLog(
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
   const manifest = isFolder ? readQuietly(join(report, 'manifest.json')) : null;
-  const wrong = againstLog(log.log, { job, issue }, manifest);
+  const wrong = againstReport(log.log, { job, issue }, manifest);
   if (isFolder && entry?.signature !== undefined && !finding.isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
   const own = log.troubles.filter((one) => isAbout(one, log, report));

@@ -11,7 +11,7 @@ import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import { resultsSchema, type Results } from '../../results/results-schema.js';
 import { EARLIER } from '../keep-earlier.js';
 import { listOutput } from '../output-listing.js';
-import { readRegularFile } from '../regular-file.js';
+import { readQuietly } from '../regular-file.js';
 import { registerCsv } from '../register/register-csv.js';
 import { registerJson } from '../register/register-json.js';
 import { aboutReport, registerRow } from '../register/register-row.js';
@@ -65,15 +65,6 @@ export async function auditRegister(
 /** @param what '': there is none. */
 const leave = ({ notCompared }: RegisterFinding, what: string, why: string) =>
   void (what !== '' && notCompared.push({ what, why }));
-
-/** null: it cannot be read. */
-function readQuietly(path: string): Buffer | null {
-  try {
-    return readRegularFile(path);
-  } catch {
-    return null;
-  }
-}
 
 interface Lying {
   readonly out: string;

@@ -9,7 +9,7 @@ import { changedFiles, issuedResults, readIssued, type IssuedReport } from '../i
 import { appendToLog, type IssueLog, type LogEntry } from '../issue-log.js';
 import { EARLIER, placeForEarlier } from '../keep-earlier.js';
 import { readManifest, sha256 } from '../../pages/deliverables/manifest.js';
-import { againstReport, problemWords, statesOn } from '../report-states.js';
+import { againstReport, statesOn } from '../report-states.js';
 import { DRAFTS } from '../report-places.js';
 import { envelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
 import { signedAs } from '../signature/pdf-signature.js';
@@ -323,10 +323,8 @@ export async function withdrawReport(
         : `report ${number} was ${state} before`,
     );
   const otherwise = againstReport(log, { job, issue }, manifest);
-  if (otherwise === 'not in the log' || otherwise.length > 0)
-    throw new NotIssued(
-      `the folder is not report ${number} as it was issued: ${otherwise === 'not in the log' ? otherwise : otherwise.map(problemWords).join('; ')}`,
-    );
+  if (otherwise.length > 0)
+    throw new NotIssued(`the folder is not report ${number} as it was issued: ${otherwise.join('; ')}`);
   assertDayInOrder(log, job, on);
   if (!isHeld()) throw new NotIssued(`another process took over ${out} meanwhile`);
   const entry = { act: 'withdrawn' as const, number, job, on, by, because, manifest: sha256(manifest) };
