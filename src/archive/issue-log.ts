@@ -72,7 +72,10 @@ export function readLog(out: string): IssueLog {
     const log = parseLog(bytes.toString('utf8'));
     return bytes.equals(Buffer.from(log.text))
       ? log
-      : { ...log, troubles: [...log.troubles, { line: null, words: 'holds bytes that are no text (UTF-8)' }] };
+      : {
+          ...log,
+          troubles: [...log.troubles, { line: null, words: 'holds bytes that are no text (UTF-8)' }],
+        };
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return parseLog('');
     return {
@@ -99,8 +102,7 @@ export function parseLog(text: string): IssueLog {
       if (entry.previous !== head)
         say('it does not follow the line before; a line was changed, added or removed');
       // Of a key that is there twice only the last is read, and a person may read the first.
-      if (JSON.stringify(jsonOf(line)) !== line)
-        say('it is not written as waysheet writes a line');
+      if (JSON.stringify(jsonOf(line)) !== line) say('it is not written as waysheet writes a line');
       if (entry.line !== i + 1) say(`it says that it is line ${entry.line}`);
       entries.push(entry);
     }

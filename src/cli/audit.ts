@@ -9,7 +9,8 @@ import { kindAt } from '../archive/regular-file.js';
 import { trustIn } from '../archive/signing.js';
 import { writeFileAt } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
-import { differs, type AuditFinding } from '../archive/audit/statements.js';
+import { Findings } from '../archive/audit/findings.js';
+import { differs, STATEMENTS, type AuditFinding } from '../archive/audit/statements.js';
 import { isAbout, outWithLog, unreadFolder, withLog, type LogFinding } from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
@@ -264,19 +265,7 @@ async function auditAll(
 
 /** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */
 function givenUp(report: string, why: string): AuditFinding {
-  const statements = { figures: 'not-compared', pages: 'not-compared', vouched: 'not-compared' } as const;
-  return {
-    ...{
-      report,
-      job: null,
-      issue: null,
-      whatIf: null,
-      madeBy: 'an unknown version',
-      version: '',
-      manifestHash: null,
-    },
-    ...statements,
-    ...{ isSigned: false, vouchers: [], differences: [], waived: [], pictures: [] },
-    notCompared: [{ what: 'the report', why }],
-  };
+  const found = new Findings(report);
+  for (const name of STATEMENTS) found.leaves(name, 'the report', why);
+  return found.finding(null);
 }

@@ -212,16 +212,17 @@ export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived 
   const located = { ...finding, isStateOpen: false, log, state: null };
   if (job === null) return { ...located, stateWords: 'not known' };
   if (issue === null) return { ...located, state: 'draft', stateWords: 'a draft, not issued' };
-  const isUnread = log !== null && log.log.entries.length === 0 && log.log.troubles.length > 0;
-  if (log !== null && !isUnread) return inLog({ ...located, log }, job, issue);
-  const why = isUnread
-    ? `${LOG} cannot be read`
-    : isWaived
-      ? 'no log was asked for (--no-log)'
-      : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
+  if (log !== null && (log.log.entries.length > 0 || log.log.troubles.length === 0))
+    return inLog({ ...located, log }, job, issue);
+  const why =
+    log !== null
+      ? `${LOG} cannot be read`
+      : isWaived
+        ? 'no log was asked for (--no-log)'
+        : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
   return {
     ...located,
-    isStateOpen: isUnread || !isWaived,
+    isStateOpen: log !== null || !isWaived,
     stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
     notCompared: [...finding.notCompared, { what: 'its state', why }],
   };

@@ -7,7 +7,6 @@ import { jsonOf } from '../../base/input/json-of.js';
 import { SOFTWARE } from '../../base/version.js';
 import { manifestSchema } from '../../pages/deliverables/manifest.js';
 import type { Printer } from '../../pages/report/pdf.js';
-import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import { resultsSchema, type Results } from '../../results/results-schema.js';
 import { EARLIER } from '../keep-earlier.js';
 import { listOutput } from '../output-listing.js';
@@ -19,6 +18,7 @@ import { buildRegister, registerSchema, type Register, type RegisterRow } from '
 import { DRAFTS } from '../report-places.js';
 import { printRegister, registerPage, withStandings } from '../register/write-register.js';
 import { WHAT_IF_FILE } from '../what-if-folder.js';
+import { comparePrint } from './pages.js';
 import type { NotCompared } from './statements.js';
 
 export interface RegisterFinding {
@@ -160,33 +160,18 @@ async function comparePages(
     if (lying.get(name)?.equals(bytes) !== true)
       found.differences.push(`${name} is not what register.json makes, byte for byte`);
   if (!lying.has('register.pdf')) return;
-  if (open === null)
-    return void found.notCompared.push({
-      ...{ what: 'register.pdf', why: 'it was not printed again (--no-print)', isWaived: true },
+  let here: string | null = null;
+  const print = async (opening: Promise<Printer>) => {
+    const printer = await opening;
+    here = printer.browser;
+    return printRegister(out, register, printer);
+  };
+  const now = open && (await print(open()).catch((error: Error) => error));
+  const said = comparePrint(pdf ?? new Uint8Array(), now, here);
+  if (said?.state === 'differs')
+    found.differences.push(`register.pdf is not what register.json prints: ${said.words}`);
+  else if (said !== null)
+    found.notCompared.push({
+      ...{ what: 'register.pdf', why: said.words, ...(said.state === 'waived' && { isWaived: true }) },
     });
-  const printed = await open()
-    .then((printer) => printRegister(out, register, printer))
-    .catch((error: Error) => error);
-  if (printed instanceof Error)
-    leave(found, 'register.pdf', `no browser printed it again: ${printed.message}`);
-  else if (pdf?.equals(printed) !== true) {
-    const [said, here] = [pdf ?? Buffer.alloc(0), printed].map(producerOf);
-    if (said === null || said === here)
-      found.differences.push('register.pdf is not what register.json prints: its bytes are others');
-    else
-      leave(
-        found,
-        'register.pdf',
-        `it says: it was printed by another browser (${said}); here prints ${here}`,
-      );
-  }
-}
-
-/** null: waysheet did not write it. */
-function producerOf(pdf: Uint8Array): string | null {
-  try {
-    return readReportPdf(pdf).producer;
-  } catch {
-    return null;
-  }
 }

@@ -50,7 +50,7 @@ export interface PagePictures {
   readonly today: string | null;
 }
 
-const STATEMENTS: readonly StatementName[] = ['figures', 'pages', 'vouched'];
+export const STATEMENTS: readonly StatementName[] = ['figures', 'pages', 'vouched'];
 
 /** Whether all that can be asked was proven, or was waived. */
 export const isProven = (f: AuditFinding): boolean =>

@@ -129,12 +129,7 @@ async function certificateFact(
       of,
       `the certificate is vouched for by ${found.by}${stampedAt === null ? ` on ${on}` : ' at the time of the time stamp'}; whether it was revoked is not known`,
     );
-  return wrong(
-    of,
-    found.state === 'wrong'
-      ? `${subject}: ${found.why}`
-      : `the certificate of ${subject} is not vouched for by any trusted certificate`,
-  );
+  return wrong(of, `the certificate of ${subject} is not vouched for: ${found.why}`);
 }
 
 /** Any part of the day counts. */
@@ -164,9 +159,7 @@ async function stampFact(
   const found = await stampVouchedFor(read, trusted);
   if (found.state === 'vouched')
     return { fact: verified(of, `${saying}, vouched for by ${found.by}`), at: read.at };
-  return not(
-    wrong(of, `${saying}: ${found.state === 'wrong' ? found.why : 'no trusted certificate vouches for it'}`),
-  );
+  return not(wrong(of, `${saying}: ${found.why}`));
 }
 
 /** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 after it. */
