@@ -220,7 +220,7 @@ async function placesOf(paths: readonly string[]): Promise<Places> {
 async function auditAll(
   paths: readonly string[],
   outs: readonly AuditTask[],
-  { console, job, tolerances, print, trust, head, on, report }: AuditOptions,
+  { console, report, job, tolerances, print, register, trust, head, on }: AuditOptions,
 ) {
   const found = new Map<string, OneReport>();
   const logs = new Map<string, LogFinding>();
@@ -236,15 +236,7 @@ async function auditAll(
   try {
     await startPool<AuditTask, FromAudit>({
       module: WORKER,
-      settings: {
-        job,
-        tolerances,
-        print,
-        trust,
-        head,
-        on,
-        pictures: report !== null,
-      } satisfies AuditSettings,
+      settings: { job, tolerances, print, register, trust, head, on, pictures: report !== null },
       workers: Math.max(1, Math.min(availableParallelism(), tasks.length)),
       timeLimitMs: LIMITS.wallS * 1000,
       limits: ({ reports: count = 0 }) => ({ ...LIMITS, cpuS: LIMITS.cpuS + FOLDER_S * count }),

@@ -8,6 +8,7 @@
 import { issuedHead, readIssued, type IssuedReport } from '../issued-report.js';
 import type { Trust } from '../signing.js';
 import type { Printer } from '../../pages/report/pdf.js';
+import { jsonOf } from '../../base/input/json-of.js';
 import { SOFTWARE } from '../../base/version.js';
 import { compareFigures } from './figures.js';
 import { Findings } from './findings.js';
@@ -39,7 +40,9 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   const head = issuedHead(issued, path);
   if (typeof head === 'string') {
     if (issued.manifest === null && issued.strange.length === 0) throw new Error(head);
-    found.leaves('figures', 'the figures', head);
+    const text = issued.files.get('results.json');
+    if (text !== undefined && jsonOf(text) === undefined) found.differs('figures', head);
+    else found.leaves('figures', 'the figures', head);
     found.leaves('vouched', 'who vouches for it', 'there are no results that say who should');
     return found.finding(null);
   }
