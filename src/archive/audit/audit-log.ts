@@ -18,7 +18,8 @@ import {
   stateWords,
   type StateOfReport,
 } from '../report-states.js';
-import type { Trust } from '../signing.js';
+import { SIGNATURE_FILE, type Trust } from '../signing.js';
+import { groupBy } from '../../base/lists.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import { WHO, type AuditFinding, type NotCompared } from './statements.js';
 
@@ -117,10 +118,9 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
   const finding = auditLog(out, questions);
   const { entries } = finding.log;
   const { reports, others } = await listOutput(out);
-  const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
-  const troubles = [...finding.troubles];
+  const heads = reports.map((folder) => headAt(out, folder));
+  const troubles = [...finding.troubles, ...misplaced(entries, heads)];
   const isLogged = hasLog(out);
-  troubles.push(...misplaced(entries, heads));
   for (const { folder, results, manifest, number } of heads) {
     const job = results?.job ?? null;
     const say = (what: string) => troubles.push({ what, report: folder, job, number });
@@ -145,31 +145,37 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
 }
 
 /** Reports that the log knows and that do not lie where they belong. */
-function misplaced(entries: readonly LogEntry[], heads: readonly (Head & { readonly folder: string })[]) {
+function misplaced(entries: readonly LogEntry[], heads: readonly Head[]): Trouble[] {
   const states = statesOn(entries);
-  return entries.flatMap(({ number, job, manifest, line, act }): Trouble[] => {
+  const byHash = groupBy(heads, ({ hash }) => hash);
+  return entries.flatMap(({ number, job, manifest, line, act }) => {
     if (act === 'withdrawn') return [];
-    const own = heads.filter(({ hash }) => hash === manifest).map(({ folder }) => folder);
-    const say = (what: string, report: string | null = null) => [{ what, report, job, number }];
+    const own = (byHash.get(manifest) ?? []).map(({ folder }) => folder);
+    const say = (isSo: boolean, what: string, report: string | null = null) =>
+      isSo ? [{ what, report, job, number }] : [];
     const place = `${LOG}, line ${line}: report ${number}`;
     const isInPlace = own.includes(job);
     const state = states.get(number)?.state;
     return [
-      ...(own.length === 0
-        ? say(`${place} is missing, or its manifest.json is not the one that was issued`)
-        : []),
-      ...(own.length > 1 ? say(`${place} lies there ${own.length} times: ${own.join(', ')}`) : []),
-      ...(state === 'amended' && isInPlace
-        ? say(`it is report ${number}, which was amended, where the one that is in force should lie`, job)
-        : []),
-      ...(state === 'in-force' && own.length > 0 && !isInPlace
-        ? say(`it is report ${number}, which is in force, but does not lie in ${job}`, own[0])
-        : []),
+      ...say(own.length === 0, `${place} is missing, or its manifest.json is not the one that was issued`),
+      ...say(own.length > 1, `${place} lies there ${own.length} times: ${own.join(', ')}`),
+      ...say(
+        state === 'amended' && isInPlace,
+        `it is report ${number}, which was amended, where the one that is in force should lie`,
+        job,
+      ),
+      ...say(
+        state === 'in-force' && own.length > 0 && !isInPlace,
+        `it is report ${number}, which is in force, but does not lie in ${job}`,
+        own[0],
+      ),
     ];
   });
 }
 
 interface Head {
+  /** Relative to the output folder. */
+  readonly folder: string;
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
   readonly manifest: Buffer | null;
@@ -178,12 +184,12 @@ interface Head {
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
 
-function headAt(folder: string): Head {
-  const [manifest, results] = ['manifest.json', 'results.json'].map((name) =>
-    readQuietly(join(folder, name)),
-  ) as [Buffer | null, Buffer | null];
-  const head = results === null ? '' : issuedHead({ files: new Map([['results.json', results]]) }, folder);
+function headAt(out: string, folder: string): Head {
+  const manifest = readQuietly(join(out, folder, 'manifest.json'));
+  const results = readQuietly(join(out, folder, 'results.json')) ?? Buffer.alloc(0);
+  const head = issuedHead({ files: new Map([['results.json', results]]) }, folder);
   return {
+    folder,
     hash: manifest === null ? '' : sha256(manifest),
     manifest,
     number: manifestSchema.safeParse(manifest === null ? null : jsonOf(manifest)).data?.issue ?? null,
@@ -236,11 +242,12 @@ function inLog(
 ): Located {
   const { log, report } = finding;
   const isFolder = kindAt(report) === 'folder';
+  const isSigned = kindAt(join(report, SIGNATURE_FILE)) !== null;
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
   const manifest = isFolder ? readQuietly(join(report, 'manifest.json')) : null;
   const wrong = againstReport(log.log, { job, issue }, manifest);
-  if (isFolder && entry?.signature !== undefined && !finding.isSigned)
+  if (isFolder && entry?.signature !== undefined && !isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
   const own = log.troubles.filter((one) => isAbout(one, log, report));
   const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];

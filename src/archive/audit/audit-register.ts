@@ -18,7 +18,7 @@ import { buildRegister, registerSchema, type Register, type RegisterRow } from '
 import { DRAFTS } from '../report-places.js';
 import { printRegister, registerPage, withStandings } from '../register/write-register.js';
 import { WHAT_IF_FILE } from '../what-if-folder.js';
-import { comparePrint } from './pages.js';
+import { comparePrint, otherKeys } from './pages.js';
 import type { NotCompared } from './statements.js';
 
 export interface RegisterFinding {
@@ -100,11 +100,7 @@ function compareRegister(
   // Parsed for the order of the keys.
   const filled = registerSchema.shape.jobs.parse(own.map((row, i) => row ?? jobs[i]!));
   withStandings(out, { ...register, jobs: filled }).jobs.forEach((made, i) => {
-    const said = new Map(Object.entries(jobs[i]!));
-    const is = new Map(Object.entries(made));
-    const others = [...new Set([...said.keys(), ...is.keys()])].filter(
-      (key) => JSON.stringify(said.get(key)) !== JSON.stringify(is.get(key)),
-    );
+    const others = otherKeys(jobs[i]!, made);
     const place = `${name}: ${jobs[i]!.job}`;
     if (own[i] === null) leave(found, place, 'its report cannot be read in this folder');
     else if (others.includes('key') || others.includes('issue'))
@@ -160,18 +156,17 @@ async function comparePages(
     if (lying.get(name)?.equals(bytes) !== true)
       found.differences.push(`${name} is not what register.json makes, byte for byte`);
   if (!lying.has('register.pdf')) return;
-  let here: string | null = null;
-  const print = async (opening: Promise<Printer>) => {
-    const printer = await opening;
-    here = printer.browser;
-    return printRegister(out, register, printer);
-  };
-  const now = open && (await print(open()).catch((error: Error) => error));
-  const said = comparePrint(pdf ?? new Uint8Array(), now, here);
-  if (said?.state === 'differs')
-    found.differences.push(`register.pdf is not what register.json prints: ${said.words}`);
-  else if (said !== null)
+  const now =
+    open &&
+    (await open()
+      .then((printer) => printRegister(out, register, printer))
+      .catch((error: Error) => error));
+  const { state, words } = comparePrint(pdf ?? new Uint8Array(), now) ?? {};
+  if (state === 'differs') found.differences.push(`register.pdf is not what register.json prints: ${words}`);
+  else if (words !== undefined)
     found.notCompared.push({
-      ...{ what: 'register.pdf', why: said.words, ...(said.state === 'waived' && { isWaived: true }) },
+      what: 'register.pdf',
+      why: words,
+      ...(state === 'waived' && { isWaived: true }),
     });
 }

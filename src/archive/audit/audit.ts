@@ -15,7 +15,7 @@ import { Findings } from './findings.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
 import { makeAgain, type MadeAgain } from './make-again.js';
 import { compareFiles, compareStated } from './pages.js';
-import type { AuditFinding, PagePictures } from './statements.js';
+import { WHO, type AuditFinding, type PagePictures } from './statements.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import { lacking } from '../what-lacks.js';
 import { checkVouched } from './vouched.js';
@@ -43,7 +43,7 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
     const text = issued.files.get('results.json');
     if (text !== undefined && jsonOf(text) === undefined) found.differs('figures', head);
     else found.leaves('figures', 'the figures', head);
-    found.leaves('vouched', 'who vouches for it', 'there are no results that say who should');
+    found.leaves('vouched', WHO, 'there are no results that say who should');
     return found.finding(null);
   }
   const { results, document } = head;

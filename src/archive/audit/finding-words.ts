@@ -2,7 +2,7 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import { SOFTWARE } from '../../base/version.js';
 import { mostThatDiffer } from './acceptance-sample.js';
-import { differs, isProven, type Proof, type StatementName } from './statements.js';
+import { differs, isProven, WHO, type NotCompared, type Proof, type StatementName } from './statements.js';
 import type { LogFinding, Located } from './audit-log.js';
 
 /** A report that could not be read has its reason in place of a finding. */
@@ -33,11 +33,16 @@ export const gradeOf = (f: Audited): Grade =>
         ? 'proven'
         : 'not compared';
 
-const titles: Record<StatementName, string> = {
-  figures: 'The figures follow from the readings',
-  pages: 'The pages are those that these figures make',
-  vouched: 'Who vouches for it',
-};
+/** Each statement, and what proves it. */
+const statements: readonly (readonly [name: StatementName, title: string, proven: string])[] = [
+  ['figures', 'The figures follow from the readings', 'made again from the readings, number by number'],
+  [
+    'pages',
+    'The pages are those that these figures make',
+    'every file is, byte for byte, what was made and printed again here',
+  ],
+  ['vouched', 'Who vouches for it', ''],
+];
 
 const proofs: Record<Proof, string> = {
   proven: 'proven',
@@ -45,27 +50,15 @@ const proofs: Record<Proof, string> = {
   'not-compared': 'not compared',
 };
 
-const provenBy: Record<StatementName, string> = {
-  figures: 'made again from the readings, number by number',
-  pages: 'every file is, byte for byte, what was made and printed again here',
-  vouched: '',
-};
+const isOfWho = ({ what }: NotCompared): boolean => what === WHO;
 
 /** The three statements, a line each, with what speaks for or against each. */
-function statementLines(f: Located): string[] {
-  return (['figures', 'pages', 'vouched'] as const).map((name) => {
-    const why =
-      name === 'vouched'
-        ? [
-            ...f.vouchers,
-            ...f.notCompared.filter(({ what }) => what.startsWith('who ')).map(({ why: words }) => words),
-          ]
-        : f[name] === 'proven'
-          ? [provenBy[name]]
-          : [];
-    return `${titles[name]}: ${proofs[f[name]]}${why.length === 0 ? '' : ` (${why.join('; ')})`}`;
+const statementLines = (f: Located): string[] =>
+  statements.map(([name, title, proven]) => {
+    const who = [...f.vouchers, ...f.notCompared.filter(isOfWho).map(({ why }) => why)];
+    const why = name === 'vouched' ? who.join('; ') : f[name] === 'proven' ? proven : '';
+    return `${title}: ${proofs[f[name]]}${why === '' ? '' : ` (${why})`}`;
   });
-}
 
 /** The statements, what differs and what was not compared, a line each. @param listed Differences at most. */
 export function findingLines(f: Located, listed: number): string[] {
@@ -75,9 +68,7 @@ export function findingLines(f: Located, listed: number): string[] {
     ...statementLines(f),
     ...differences.slice(0, listed),
     ...(more > 0 ? [`… and ${more} more; --json lists all`] : []),
-    ...f.notCompared
-      .filter(({ what }) => !what.startsWith('who '))
-      .map(({ what, why }) => `not compared: ${what}: ${why}`),
+    ...f.notCompared.flatMap((one) => (isOfWho(one) ? [] : [`not compared: ${one.what}: ${one.why}`])),
   ].map(visible);
 }
 

@@ -9,7 +9,6 @@ export class Findings {
   readonly #left: (NotCompared & { readonly statement: StatementName | null })[] = [];
   readonly #waived = new Set<StatementName>();
   readonly #vouchers: string[] = [];
-  #isSigned = false;
 
   /** @param report Folder or PDF. */
   constructor(report: string) {
@@ -35,10 +34,6 @@ export class Findings {
     this.#vouchers.push(words);
   }
 
-  signed(): void {
-    this.#isSigned = true;
-  }
-
   #proofOf(name: StatementName): Proof {
     const isOf = ({ statement }: { readonly statement: StatementName | null }) => statement === name;
     if ([...this.#differences.values()].some(isOf)) return 'differs';
@@ -49,7 +44,6 @@ export class Findings {
     results: Pick<Results, 'job' | 'issue' | 'software' | 'whatIf'> | null,
     manifest?: Uint8Array,
   ): AuditFinding {
-    const { version = '', method = '' } = results?.software ?? {};
     return {
       report: this.#report,
       job: results?.job ?? null,
@@ -58,10 +52,11 @@ export class Findings {
       vouched: this.#proofOf('vouched'),
       issue: (results?.issue as Issue | undefined) ?? null,
       whatIf: results?.whatIf?.tolerances ?? null,
-      madeBy: results === null ? 'an unknown version' : `${version}, method ${method}`,
-      version,
+      madeBy:
+        results === null
+          ? 'an unknown version'
+          : `${results.software.version}, method ${results.software.method}`,
       manifestHash: manifest === undefined ? null : sha256(manifest),
-      isSigned: this.#isSigned,
       vouchers: this.#vouchers,
       differences: [...this.#differences.values()],
       notCompared: this.#left.map(({ what, why }) => ({ what, why })),

@@ -131,13 +131,13 @@ function comparePdf(
  * A PDF against what the browser here prints in its place.
  *
  * @param now Error: no browser printed it; null: none was asked to (--no-print).
- * @param here The browser here. @param stated The one that is said to have printed it; absent: only the PDF says it.
+ * @param here The browser here; absent: as its PDF says. @param stated The one that is said to have printed it; absent: only the PDF says it.
  * @returns null: byte for byte the same.
  */
 export function comparePrint(
   stood: Uint8Array,
   now: Uint8Array | Error | null,
-  here: string | null,
+  here?: string | null,
   stated?: string | null,
 ): { readonly state: 'differs' | 'left' | 'waived'; readonly words: string } | null {
   if (now === null) return { state: 'waived', words: 'it was not printed again (--no-print)' };
@@ -148,7 +148,7 @@ export function comparePrint(
     ? { state: 'differs', words: 'its bytes are others' }
     : {
         state: 'left',
-        words: `the report says: it was printed by another browser (${said}); here prints ${here}; WAYSHEET_BROWSER=PATH prints with another one`,
+        words: `the report says: it was printed by another browser (${said}); here prints ${here ?? own}; WAYSHEET_BROWSER=PATH prints with another one`,
       };
 }
 
@@ -197,9 +197,16 @@ function compareManifest(
   const key = isKnown ? originOf(inputs, browser !== null, manifest.language, {}).key : manifest.key;
   const own = { ...now, ...(key !== undefined && { key }) };
   if (areEqual(jsonBytes(own), files.get('manifest.json'))) return;
-  const keys = new Set([...Object.keys(own), ...Object.keys(manifest)]) as Set<keyof Manifest>;
-  const others = [...keys].filter((name) => JSON.stringify(own[name]) !== JSON.stringify(manifest[name]));
+  const others = otherKeys(own, manifest);
   for (const name of others)
     found.differs('pages', `manifest.json says otherwise of ${name} than these inputs do`);
   if (others.length === 0) found.differs('pages', unwritten('manifest.json'));
+}
+
+/** Keys of which two documents say otherwise. */
+export function otherKeys(one: object, other: object): string[] {
+  const [a, b] = [one, other].map((document) => new Map(Object.entries(document)));
+  return [...new Set([...a!.keys(), ...b!.keys()])].filter(
+    (key) => JSON.stringify(a!.get(key)) !== JSON.stringify(b!.get(key)),
+  );
 }

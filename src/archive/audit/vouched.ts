@@ -59,7 +59,6 @@ function signatureOnManifest(
 ): boolean {
   const signature = files.get(SIGNATURE_FILE);
   if (signature === undefined) return false;
-  found.signed();
   // Only what is issued is signed.
   if (manifest?.issue === undefined)
     found.differs('vouched', `${SIGNATURE_FILE} is the signature of an issued report, and this is a draft`);
