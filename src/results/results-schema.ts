@@ -825,6 +825,10 @@ export const resultsSchema = z
         deviation: z.string(),
         slope: z.string(),
         paper: z.enum(['A4', 'Letter']),
+        also: z
+          .strictObject({ length: z.string(), deviation: z.string(), slope: z.string() })
+          .optional()
+          .describe('Units that are printed next to these.'),
       })
       .describe('Units and paper of the report.'),
     survey: z

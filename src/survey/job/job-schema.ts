@@ -677,6 +677,13 @@ export const jobSchema = z
         length: lengthUnit.optional().describe('Unit of nominal places.'),
         deviation: lengthUnit.optional().describe('Unit of deviations.'),
         slope: slopeUnit.optional().describe('Unit of slopes and angles.'),
+        units: z
+          .tuple([z.enum(['mm', 'in']), z.enum(['mm', 'in'])])
+          .refine(([first, second]) => first !== second, 'both "mm" and "in", the first one first')
+          .optional()
+          .describe(
+            'Both units next to each other: mm, um and um/m with in, thou and thou/ft. Figures are drawn in the first.',
+          ),
         paper: z.enum(['A4', 'Letter']).optional().describe('Paper of the PDF.'),
       })
       .optional()

@@ -258,6 +258,8 @@ export interface ReportStyle {
   readonly deviation: LengthUnit;
   readonly slope: SlopeUnit;
   readonly paper: 'A4' | 'Letter';
+  /** Units that are printed next to these. */
+  readonly also?: Pick<ReportStyle, 'length' | 'deviation' | 'slope'>;
 }
 
 export interface SignedOff {

@@ -2,9 +2,9 @@
 import { rulesOf } from '../../../results/rules.js';
 import type { PhaseResults } from '../../../results/results-schema.js';
 import type { Results } from '../../../results/results-schema.js';
-import { positionText, roundUncertainty, withUnit } from '../../../results/words/format-quantity.js';
+import { positionText, withUnit } from '../../../results/words/format-quantity.js';
 import { hasTolerances } from '../document-title.js';
-import { phasesOf, type Figures } from '../figures.js';
+import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import {
@@ -118,9 +118,6 @@ function bowWords(results: Results, figures: Figures): string {
   );
   return bows.length === 0 ? '' : [...bows, say('bow.nothing')].join(' ');
 }
-
-const twoDigits = (x: number, { number }: Words): string =>
-  number(x, x === 0 ? 2 : roundUncertainty(x).decimals);
 
 /** @param isCut Whether page 1 has not all of it. */
 export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {

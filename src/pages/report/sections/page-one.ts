@@ -12,7 +12,7 @@ import { phrase } from '../../words/phrases.js';
 import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
-import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
@@ -28,7 +28,9 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to so many rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
-const LONGER_WORDS = 5;
+const LONGER_WORDS = 3;
+/** And where figures are there in two units. */
+const BOTH_UNITS = 2;
 /** And where each sentence is there twice (what has no room then goes on on page 2). */
 const TWO_LANGUAGES = 11;
 /** Two lines of a field. */
@@ -73,7 +75,18 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     bars:
       rows.length === 0
         ? null
-        : bars(results, figures, rows, Math.max(3, MOST_ROWS[results.style.paper] - taken - longer)),
+        : bars(
+            results,
+            figures,
+            rows,
+            Math.max(
+              3,
+              MOST_ROWS[results.style.paper] -
+                taken -
+                longer -
+                (results.style.also === undefined ? 0 : BOTH_UNITS),
+            ),
+          ),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -586,9 +599,6 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
     });
   return { lead: say('unseen.lead'), text: say('unseen.all', { list: texts.join('; ') }) };
 }
-
-const twoDigits = (x: number, { number }: Words): string =>
-  number(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
 
 function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): Point {
   const by = list([...new Set(confirmations.map((c) => c.by))]);
