@@ -6,8 +6,10 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
+import { inUnitsOf } from './both-units.js';
 import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
 import { phaseText } from '../words/names.js';
+import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
 import type { ReportChart } from './sections/pictures.js';
 
@@ -43,12 +45,12 @@ export function livePage(
     .replace(
       '</body>',
       () =>
-        `<script type="application/json" id="stations-data">${embedded(stationsOf(results, words))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
+        `<script type="application/json" id="stations-data">${embedded(inUnitsOf(results, (one) => stationsOf(one, words)))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
     );
 }
 
 const figure = ({ svg, phone, title }: ReportChart): string =>
-  `<span class="drawn" data-title="${title.replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;')}">${inPage(svg, 'wide')}${phone === undefined ? '' : inPage(phone, 'narrow')}</span>`;
+  `<span class="drawn" data-title="${inFirst(title).replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;')}">${inPage(svg, 'wide')}${phone === undefined ? '' : inPage(phone, 'narrow')}</span>`;
 
 /** Without the font, which the page has. */
 const inPage = (svg: string, name: string): string =>

@@ -4,7 +4,7 @@
  *
  * The description of each key is part of its schema. The JSON Schemas in templates/schemas and the form take it from here.
  */
-import { languages } from './languages.js';
+import { languagesSchema } from './languages.js';
 import { z } from 'zod';
 import { confirmable, renamed } from '../../base/diagnostics/diagnostic.js';
 import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
@@ -99,6 +99,10 @@ const toText = 'Instead of "limit": the largest value that is allowed. Left out:
 
 const workingLength = z.tuple([finite, finite]);
 
+/** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
+export const ruleNames = ['simple', 'guarded'] as const;
+export type DecisionRuleName = (typeof ruleNames)[number];
+
 export const toleranceSchema = z.strictObject({
   what: z.enum(characteristicNames).describe('The characteristic that is limited.'),
   rail: id.optional().describe('The rail. Left out: every rail that has the characteristic.'),
@@ -147,6 +151,10 @@ export const toleranceSchema = z.strictObject({
     .describe(
       'Length of the window of a -local characteristic or a rate of change. Twist, parallelism and level-along are then those of any stretch of this length.',
     ),
+  rule: z
+    .enum(ruleNames)
+    .optional()
+    .describe('Decision rule of this tolerance, if it is not that of the job ("decision").'),
 });
 export type ToleranceInput = z.infer<typeof toleranceSchema>;
 
@@ -620,7 +628,11 @@ export const jobSchema = z
     $schema: z.string().optional().describe('Only for editors: where this schema is.'),
     format: z.literal('waysheet-job/1').describe('The format of this file.'),
     id: jobId.describe('Number of the job and of its report. It names the output folder.'),
-    language: z.enum(languages).optional().describe('Language of the report and of its sheets. Default: en.'),
+    language: languagesSchema
+      .optional()
+      .describe(
+        'Language of the report and of its sheets, or a list of two: the second small below the first, sheets in the first. Default: that of the brand, else en.',
+      ),
     title: text.optional().describe('Title of the report.'),
     issuer: text.optional().describe('Who issues the report.'),
     customer: text.optional().describe('For whom.'),
@@ -665,6 +677,13 @@ export const jobSchema = z
         length: lengthUnit.optional().describe('Unit of nominal places.'),
         deviation: lengthUnit.optional().describe('Unit of deviations.'),
         slope: slopeUnit.optional().describe('Unit of slopes and angles.'),
+        units: z
+          .tuple([z.enum(['mm', 'in']), z.enum(['mm', 'in'])])
+          .refine(([first, second]) => first !== second, 'both "mm" and "in", the first one first')
+          .optional()
+          .describe(
+            'Both units next to each other: mm, um and um/m with in, thou and thou/ft. Figures are drawn in the first.',
+          ),
         paper: z.enum(['A4', 'Letter']).optional().describe('Paper of the PDF.'),
       })
       .optional()
@@ -743,7 +762,7 @@ export const jobSchema = z
     decision: z
       .strictObject({
         rule: z
-          .enum(['simple', 'guarded'])
+          .enum(ruleNames)
           .optional()
           .describe(
             'simple: the value must be inside the limit. guarded: the whole coverage interval must be.',

@@ -1,8 +1,9 @@
 /** A job in fixed units: positions mm, deviations µm, slopes µm/m. Every later stage reads this. */
-import type { Language } from './languages.js';
+import type { Languages } from './languages.js';
 import type {
   CharacteristicName,
   CorrectionWant,
+  DecisionRuleName,
   LimitInput,
   PhaseName,
   ReferenceName,
@@ -227,6 +228,8 @@ export interface Tolerance {
   readonly betweenMm: readonly [number, number] | null;
   /** The one side to which the rail may depart from the line through its ends. */
   readonly side: 'convex' | 'hollow' | null;
+  /** null: that of the job. */
+  readonly rule: DecisionRuleName | null;
   /** Its place in the input, for messages. */
   readonly at: Place;
 }
@@ -255,6 +258,8 @@ export interface ReportStyle {
   readonly deviation: LengthUnit;
   readonly slope: SlopeUnit;
   readonly paper: 'A4' | 'Letter';
+  /** Units that are printed next to these. */
+  readonly also?: Pick<ReportStyle, 'length' | 'deviation' | 'slope'>;
 }
 
 export interface SignedOff {
@@ -344,7 +349,8 @@ export interface PhaseFacts {
 
 export interface Job {
   readonly id: string;
-  readonly language: Language;
+  /** null: the job names none. */
+  readonly language: Languages | null;
   readonly title: string | null;
   readonly issuer: string | null;
   readonly customer: string | null;
@@ -389,7 +395,7 @@ export interface Job {
   readonly aim: CorrectionAim;
   readonly confirmed: readonly Confirmation[];
   readonly decision: {
-    readonly rule: 'simple' | 'guarded';
+    readonly rule: DecisionRuleName;
     readonly coverage: number;
     /** r of the guard band w = r·U. */
     readonly guardBand: number;

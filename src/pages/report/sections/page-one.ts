@@ -2,15 +2,17 @@
  * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
+import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
+import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
-import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
@@ -26,7 +28,11 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to so many rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
-const LONGER_WORDS = 5;
+const LONGER_WORDS = 3;
+/** And where figures are there in two units. */
+const BOTH_UNITS = 2;
+/** And where each sentence is there twice (what has no room then goes on on page 2). */
+const TWO_LANGUAGES = 11;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
@@ -49,7 +55,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
   const { machine } = subject;
   const { say } = figures;
   const kind = documentKind(results, figures);
-  const longer = figures.language === 'en' ? 0 : LONGER_WORDS;
+  const longer = figures.both !== undefined ? TWO_LANGUAGES : figures.language === 'en' ? 0 : LONGER_WORDS;
   const report = reportNumber(results);
   const subtitle = say('title.report', { kind, report });
   return {
@@ -69,7 +75,18 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     bars:
       rows.length === 0
         ? null
-        : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken - longer),
+        : bars(
+            results,
+            figures,
+            rows,
+            Math.max(
+              3,
+              MOST_ROWS[results.style.paper] -
+                taken -
+                longer -
+                (results.style.also === undefined ? 0 : BOTH_UNITS),
+            ),
+          ),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -80,7 +97,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
 }
 
 const cut = (text: string, most: number): string =>
-  text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
 
 function titleOf({ subject: { machine, title }, job }: Results, { say }: Words): string {
   const { name, serial } = machine;
@@ -167,7 +184,7 @@ function identity(results: Results, figures: Figures): Fact[] {
 /** As many as fit, then a count. */
 function cutList(items: readonly string[], most: number, { say }: Words): string {
   let text = items.join('; ');
-  for (let n = items.length; text.length > most && n > 1;)
+  for (let n = items.length; inFirst(text).length > most && n > 1;)
     text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
   return cut(text, most);
 }
@@ -209,17 +226,20 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
   const [outside, open, inside] = [count('does-not-conform'), count('undecided'), count('conforms')];
   const missing = rows.filter(({ made }) => made.value === null).length;
   const all = rows.length;
-  const isSimple = results.settings.rule === 'simple';
+  const rules = rulesOf(results);
+  const isSimple = !rules.has('guarded');
   const found =
     verdict === 'reported'
       ? say('found.no-limit')
       : verdict === 'conforms'
         ? say(
-            isSimple
-              ? 'found.inside.simple'
-              : ownRisk(results)
-                ? 'found.inside.risk'
-                : 'found.inside.guarded',
+            rules.size > 1
+              ? 'found.inside.each'
+              : isSimple
+                ? 'found.inside.simple'
+                : ownRisk(results)
+                  ? 'found.inside.risk'
+                  : 'found.inside.guarded',
             { all, coverage: figures.coverage },
           )
         : say(isSimple ? 'found.counts.simple' : 'found.counts.guarded', {
@@ -339,7 +359,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
 /** How many rows fit into the height of `most` rows, where a row whose place takes two lines is higher. */
 function rowsWithin(wheres: readonly string[], most: number): number {
   let height = 0;
-  const over = wheres.findIndex((where) => (height += where.length > WHERE ? HIGH_ROW : 1) > most);
+  const over = wheres.findIndex((where) => (height += inFirst(where).length > WHERE ? HIGH_ROW : 1) > most);
   return over < 0 ? wheres.length : over;
 }
 
@@ -579,9 +599,6 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
     });
   return { lead: say('unseen.lead'), text: say('unseen.all', { list: texts.join('; ') }) };
 }
-
-const twoDigits = (x: number, { number }: Words): string =>
-  number(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
 
 function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): Point {
   const by = list([...new Set(confirmations.map((c) => c.by))]);
