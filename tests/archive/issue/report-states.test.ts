@@ -204,8 +204,16 @@ describe('a report against the lines that name it', () => {
       { ...head, issue: { number: 'GM-1-2', on: '2026-03-12', by: 'O. Tressel' } },
       /line 3: .*amends GM-1-1.*no report/,
     ],
-    ['without', { ...head, issue: { ...issue, without: ['approver'] } }, /line 3: .*nothing left out.*approver/],
-    ['number', { ...head, issue: { ...issue, number: 'GM-1-3' } }, /^it says that it is report GM-1-3, which the log does not know$/],
+    [
+      'without',
+      { ...head, issue: { ...issue, without: ['approver'] } },
+      /line 3: .*nothing left out.*approver/,
+    ],
+    [
+      'number',
+      { ...head, issue: { ...issue, number: 'GM-1-3' } },
+      /^it says that it is report GM-1-3, which the log does not know$/,
+    ],
   ] as const)('%s', (_, report, words) => {
     expect(of(report as Parameters<typeof of>[0])).toMatch(words);
   });
