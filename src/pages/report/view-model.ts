@@ -2,6 +2,7 @@
  * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
  * is written here; a template chooses nothing but where things are placed.
  */
+import { rulesOf } from '../../results/rules.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle, isDraft } from './document-title.js';
@@ -126,7 +127,7 @@ function viewOf(
     figuresIntro:
       body.charts.length === 0
         ? null
-        : say('figures.intro', { guarded: results.settings.rule === 'guarded' ? 'yes' : 'no' }),
+        : say('figures.intro', { guarded: rulesOf(results).has('guarded') ? 'yes' : 'no' }),
     office: brand === null ? null : officeOf(brand),
     footer: brand?.document.footer ?? page1.issuer,
     terms: brand?.document.terms ?? null,

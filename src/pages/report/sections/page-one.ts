@@ -2,6 +2,7 @@
  * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
+import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
@@ -225,17 +226,20 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
   const [outside, open, inside] = [count('does-not-conform'), count('undecided'), count('conforms')];
   const missing = rows.filter(({ made }) => made.value === null).length;
   const all = rows.length;
-  const isSimple = results.settings.rule === 'simple';
+  const rules = rulesOf(results);
+  const isSimple = !rules.has('guarded');
   const found =
     verdict === 'reported'
       ? say('found.no-limit')
       : verdict === 'conforms'
         ? say(
-            isSimple
-              ? 'found.inside.simple'
-              : ownRisk(results)
-                ? 'found.inside.risk'
-                : 'found.inside.guarded',
+            rules.size > 1
+              ? 'found.inside.each'
+              : isSimple
+                ? 'found.inside.simple'
+                : ownRisk(results)
+                  ? 'found.inside.risk'
+                  : 'found.inside.guarded',
             { all, coverage: figures.coverage },
           )
         : say(isSimple ? 'found.counts.simple' : 'found.counts.guarded', {
