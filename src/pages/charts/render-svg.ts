@@ -70,7 +70,11 @@ export async function renderChart(
     if (kinds.size >= MOST_KINDS) kinds.clear();
     kinds.set(key, runtime);
   }
-  const view: View = new vega.View(runtime, { renderer: 'none', logger: strict, expr: (compilers ??= compilersOf(vega)) });
+  const view: View = new vega.View(runtime, {
+    renderer: 'none',
+    logger: strict,
+    expr: (compilers ??= compilersOf(vega)),
+  });
   for (const [name, value] of Object.entries(chart.params ?? {})) view.signal(name, value);
   // Copies: vega marks the rows that it is given.
   for (const [name, rows] of Object.entries(chart.data))

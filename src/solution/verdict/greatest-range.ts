@@ -163,43 +163,52 @@ function pairList(
   below: Float64Array,
   factor: number,
 ): PairList {
-  const across = Math.ceil(errors.n / BLOCK_POINTS);
+  const { n } = errors;
+  const across = Math.ceil(n / BLOCK_POINTS);
   const uOf = uOfPairs(errors);
-  const forEachKept = (use: (block: number, i: number, j: number, gap: number, u: number) => void) => {
-    const look = (i: number, j: number, u: number) => {
-      const gap = above[i]! + below[j]!;
-      if (gap < factor * u)
-        use(Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS), i, j, gap, u);
-    };
-    forEachPair(order, (i, j) => {
-      const u = uOf(i, j);
-      if (!(u > 0)) return;
-      look(i, j, u);
-      look(j, i, u);
-    });
-  };
   const blocks = Array.from({ length: across ** 2 }, (_, k) => ({
     ...{ upper: Math.floor(k / across), lower: k % across },
     ...{ from: 0, to: 0, leastGap: Infinity, greatestWeight: -Infinity },
   }));
-  forEachKept((block) => blocks[block]!.to++);
+  const blockOf = (i: number, j: number) =>
+    blocks[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!;
+  // By upper and lower point; NaN: left out.
+  const weight = new Float64Array(n * n).fill(NaN);
+  const keep = (i: number, j: number, u: number) => {
+    const gap = above[i]! + below[j]!;
+    if (!(gap < factor * u)) return;
+    const block = blockOf(i, j);
+    weight[i * n + j] = 1 / u;
+    block.to++;
+    block.leastGap = Math.min(block.leastGap, gap);
+    block.greatestWeight = Math.max(block.greatestWeight, 1 / u);
+  };
+  forEachPair(order, (i, j) => {
+    const u = uOf(i, j);
+    if (!(u > 0)) return;
+    keep(i, j, u);
+    keep(j, i, u);
+  });
   let count = 0;
   for (const block of blocks) {
-    block.from = count;
-    count += block.to;
-    block.to = block.from;
+    const size = block.to;
+    block.from = block.to = count;
+    count += size;
   }
-  const [upper, lower] = [new Int32Array(count), new Int32Array(count)];
-  const [gaps, weights] = [new Float64Array(count), new Float64Array(count)];
-  forEachKept((at, i, j, gap, u) => {
-    const block = blocks[at]!;
-    const weight = 1 / u;
-    const k = block.to++;
-    [upper[k], lower[k], gaps[k], weights[k]] = [i, j, gap, weight];
-    if (gap < block.leastGap) block.leastGap = gap;
-    if (weight > block.greatestWeight) block.greatestWeight = weight;
-  });
-  return { upper, lower, gap: gaps, weight: weights, blocks: blocks.filter(({ from, to }) => to > from) };
+  const pairs = {
+    ...{ upper: new Int32Array(count), lower: new Int32Array(count) },
+    ...{ gap: new Float64Array(count), weight: new Float64Array(count) },
+  };
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < n; j++) {
+      if (Number.isNaN(weight[i * n + j])) continue;
+      const k = blockOf(i, j).to++;
+      pairs.upper[k] = i;
+      pairs.lower[k] = j;
+      pairs.gap[k] = above[i]! + below[j]!;
+      pairs.weight[k] = weight[i * n + j]!;
+    }
+  return { ...pairs, blocks: blocks.filter(({ from, to }) => to > from) };
 }
 
 /** max (e_i − e_j − ĝ)/u of every draw. */
