@@ -7,7 +7,7 @@ import { SEED, type Answers } from '../../solution/characteristics/answer.js';
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
 import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
-import type { Decision } from '../../solution/verdict/decision-rule.js';
+import { byRule, type Decision } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult } from '../results-schema.js';
 
 /** Of all simulated surveys of a rail at this share of its limit. */
@@ -39,6 +39,7 @@ export interface Limited {
   readonly question: Question;
   readonly limit: number;
   readonly zone: CharacteristicResult['zone'];
+  readonly rule: CharacteristicResult['rule'];
 }
 
 /** Simulated surveys of one plan, shared by all characteristics: their random errors, drawn once. */
@@ -85,9 +86,9 @@ export class Trials {
   }
 
   /** The verdict of the report on a survey with this solution. */
-  verdictOn({ question, limit, zone }: Limited, x: Float64Array) {
+  verdictOn({ question, limit, zone, rule }: Limited, x: Float64Array) {
     const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
-    return then.verdict(question, limit, zone, this.decision);
+    return then.verdict(question, limit, zone, byRule(this.decision, rule));
   }
 
   /** Solutions of surveys without error of rails of usual shapes, of no particular size. */

@@ -19,7 +19,7 @@ export interface BrowserOptions extends BrowserSetting, UnpackOptions {
 
 export interface RunningBrowser {
   readonly browser: Browser;
-  /** For the manifest: 'packed Chromium 143.0.7499.0', or path and version. */
+  /** For the manifest: 'packed Chromium 147.0.7727.0', or path and version. */
   readonly description: string;
   readonly notes: readonly BrowserNote[];
   /** Ends the browser, by force after some seconds, and removes what it left on disk. */
