@@ -21,6 +21,7 @@ import { contextOf, dot } from './projection.js';
 import { solveSmall, widened } from './small-systems.js';
 import { surveyRows } from './survey-rows.js';
 import {
+  canGain,
   ownOf,
   seenOf,
   upperTail,
@@ -119,7 +120,8 @@ export function identify(
   };
   const weighAll = (some: readonly Hypothesis[]) =>
     some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
-  const weighed = weighAll(list.filter(isCheap));
+  const hopeful = new Set(list.filter((h) => isCheap(h) && canGain(base, h)));
+  const weighed = weighAll([...hopeful]);
   const gainOf = (all: readonly Weighed[]) =>
     misfit - all.reduce((least, w) => Math.min(least, w.score), misfit);
   const isQuiet = p > NEAR_ALARM.p && !isTooGood && gainOf(weighed) < NEAR_ALARM.gain;
@@ -127,6 +129,8 @@ export function identify(
 
   const gain = gainOf(weighed);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
+  // A unit that scores no better than no fault can only be the second name of a fault that is detected.
+  if (detected) weighed.push(...weighAll(list.filter((h) => isCheap(h) && !hopeful.has(h))));
   weighed.sort((a, b) => a.score - b.score);
   const named = detected ? merged(explaining(weighed, base, seen, isTooGood ? BESIDE_SCATTER : STRONG)) : [];
   return {
