@@ -58,6 +58,14 @@ describe.each([...languages, 'two fifths longer', 'two languages'] as const)('%s
       .filter((e) => e.getClientRects().length > 0 && e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0)
       .map((e) => e.tagName + ' ' + e.className + ' ' + e.scrollWidth + '>' + e.clientWidth + ': ' + e.textContent.trim().slice(0, 60))`);
       expect(tooWide).toEqual([]);
+      const bottoms = await page.evaluate(`['.blocks', '.contents-line'].map((name) => {
+        const { top, bottom } = document.querySelector(name).getBoundingClientRect();
+        return name === '.blocks' ? bottom : top;
+      })`);
+      const [blocks, contents] = bottoms as [number, number];
+      // px from the top: nothing is below the contents; of the languages that are spoken all of it is on page 1.
+      expect(blocks).toBeLessThanOrEqual(contents + 1);
+      if (!language.startsWith('two')) expect(contents).toBeLessThan((261.5 / 25.4) * 96);
       await page.emulateMediaType('screen');
       await page.setViewport({ width: 390, height: 900 });
       expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(390);
