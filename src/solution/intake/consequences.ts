@@ -1,5 +1,6 @@
 /** Each cause is reported once: findings that follow from another finding of the same file are left out. */
 import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
+import { kindOf } from '../../base/diagnostics/groups.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
@@ -56,8 +57,9 @@ export function withoutEffects(list: readonly Diagnostic[]): Diagnostic[] {
   const isOther = ({ severity, code }: Diagnostic) => severity === 'error' && !NOTHING_READ.has(code);
   const hasOther = list.some(isOther);
   const files = effects.map(({ of }) => new Set(list.flatMap((d) => (of(d) && d.at ? [d.at.file] : []))));
-  return list.filter(({ code, data, at, severity }) => {
-    const own = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
+  return list.filter((d) => {
+    const { code, at, severity } = d;
+    const own = kindOf(d);
     return (
       !(hasOther && NOTHING_READ.has(code)) &&
       !effects.some(({ are }, k) => at !== undefined && files[k]!.has(at.file) && are(own, severity))
