@@ -18,8 +18,6 @@ export interface Simulated {
   readonly readings: Reading[];
   /** Ids of hypotheses that are the planted fault, as patterns; any of them named is right. */
   readonly truth: readonly RegExp[];
-  /** Codes of other findings that name it, with their words. */
-  readonly told: RegExp;
   readonly kind: CauseKind | 'none' | 'two';
 }
 
@@ -415,7 +413,6 @@ export interface Fault {
 interface Planted {
   readonly kind: CauseKind | 'two';
   readonly truth: readonly string[];
-  readonly told?: RegExp;
   readonly how?: Disturbance;
   readonly sheet?: (list: OffsetReading[]) => Reading[];
 }
@@ -955,8 +952,6 @@ const isBoth = ({ looks }: Plan): boolean =>
       .flatMap(({ point }) => (point.kind === 'station' ? [point.rail] : [])),
   ).size > 1;
 
-const NOTHING = /(?!)/;
-
 /** @param fault null: an honest survey. @returns null where the design cannot have the fault. */
 export function simulate(
   design: DesignName,
@@ -969,7 +964,7 @@ export function simulate(
   const job = make(random);
   if (design === 'slopes') {
     if (fault !== null) return null;
-    return { job, readings: readSlopes(job, random), truth: [], told: NOTHING, kind: 'none' };
+    return { job, readings: readSlopes(job, random), truth: [], kind: 'none' };
   }
   const looks = plan(job);
   // What is planted is drawn by itself: without it the survey is the same to the last digit.
@@ -980,7 +975,6 @@ export function simulate(
     job,
     readings: planted?.sheet?.(list) ?? list,
     truth: (planted?.truth ?? []).map((text) => new RegExp(text)),
-    told: planted?.told ?? NOTHING,
     kind: planted?.kind ?? 'none',
   };
 }
