@@ -22,8 +22,10 @@ import type { Attachment } from './pages/report/print-job.js';
 import type { ReportPage } from './pages/report/html.js';
 import { documentTitle } from './pages/report/document-title.js';
 import type { ReportChart } from './pages/report/sections/pictures.js';
-import type { Words } from './pages/words/words.js';
-import { wordsOf } from './pages/words/languages.js';
+import { inFirst, isPair } from './pages/words/pair.js';
+import { firstOf, type Words } from './pages/words/words.js';
+import { wordsOfAll } from './pages/words/languages.js';
+import { languagesOf } from './survey/job/languages.js';
 import type { Issue, Results } from './results/results-schema.js';
 
 /** Inputs beyond this are named and hashed in the report, but not carried inside the PDF. */
@@ -59,7 +61,8 @@ export async function makeDeliverables(
 ): Promise<Made> {
   const { format, job, ...rest } = await solve(loaded, diagnostics, onSearch);
   const results: Results = { format, job, ...(issue !== null && { issue: issue.facts }), ...rest };
-  const words = wordsOf(loaded.language ?? loaded.job.language);
+  const words = wordsOfAll(languagesOf(loaded));
+  const first = firstOf(words);
   const charts = await inStage('charts', () => drawCharts(results, words));
   const { live, html, fontless } = await inStage('page', () =>
     writePage(results, charts, words, loaded.brand ?? null),
@@ -69,7 +72,7 @@ export async function makeDeliverables(
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('results.json', `${JSON.stringify(results, null, 2)}\n`);
   put('stations.csv', stationsCsv(results));
-  const sheet = await correctionFiles(results, words, put);
+  const sheet = await correctionFiles(results, first, put);
   put('report.html', live);
   for (const { key, svg, spec } of charts) {
     put(`charts/${key}.svg`, svg);
@@ -89,15 +92,15 @@ export async function makeDeliverables(
     };
     browser = opened.browser;
     const pdf = await inStage('print', () =>
-      opened.print({ html, fontless, ...documentOf(results, words), attachments: [data, ...inputs] }),
+      opened.print({ html, fontless, ...documentOf(results, first), attachments: [data, ...inputs] }),
     );
     files.set('report.pdf', issue === null || issue.sign === null ? pdf : await issue.sign(pdf));
   }
   if (sheet !== null && printer !== null) {
-    const title = words.say('sheet.title', { number: results.job });
+    const title = first.say('sheet.title', { number: results.job });
     files.set(
       'corrections.pdf',
-      await (await printer).print({ html: sheet, ...documentOf(results, words), title }),
+      await (await printer).print({ html: sheet, ...documentOf(results, first), title }),
     );
   }
   const origin = originOf(results.inputs, printer !== null, loaded.language);
@@ -162,7 +165,11 @@ export async function drawCharts(results: Results, words?: Words): Promise<Repor
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results, words)) {
     const { key, title, caption, alt, section, rail, role, of, stations } = chart;
-    const [page, phone] = [await renderChart(chart, fonts), onPhone(chart)];
+    // A picture says everything once.
+    const shown = isPair(JSON.stringify(chart))
+      ? (JSON.parse(inFirst(JSON.stringify(chart))) as typeof chart)
+      : chart;
+    const [page, phone] = [await renderChart(shown, fonts), onPhone(shown)];
     drawn.push({
       ...{ key, title, caption, alt, section, role, of, stations },
       ...(rail !== undefined && { rail }),

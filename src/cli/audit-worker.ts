@@ -60,7 +60,7 @@ export function worker(): Served<AuditTask, FromAudit> {
         }
         return await audit(path, {
           ...{ job, tolerances, print, trust: questions.trust },
-          ...(pictures && { draw: drawPages }),
+          ...(pictures && { draw: (pdf) => drawPages(pdf) }),
         });
       } catch (error) {
         return { report: path, error: (error as Error).message };

@@ -1,5 +1,5 @@
 /** `waysheet batch DIR`: every job folder below a folder, in parallel; only what changed. */
-import type { Language } from '../survey/job/languages.js';
+import type { Languages } from '../survey/job/languages.js';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
 import { CannotCompare } from '../archive/changes/cannot-compare.js';
@@ -27,7 +27,7 @@ export interface BatchOptions {
   readonly shard: Shard | null;
   /** Seconds that one job may take. */
   readonly limit: number;
-  readonly language?: Language | undefined;
+  readonly language?: Languages | undefined;
   /** Also what did not change. */
   readonly anew: boolean;
   /** A tolerance set that judges every job in place of its own. */

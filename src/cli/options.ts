@@ -1,6 +1,6 @@
 /** Kinds of options that several commands have. Each message continues a sentence that begins with the option's name. */
 import { z } from 'zod';
-import { languages } from '../survey/job/languages.js';
+import { languages, languagesSchema } from '../survey/job/languages.js';
 
 const about = (value: string, description: string) => ({ value, description });
 
@@ -63,8 +63,23 @@ export const oneOf = <const T extends readonly [string, ...string[]]>(
 
 /** Of reports, in place of the one that the job asks for. */
 export const language = () =>
-  oneOf(
-    languages,
-    'LANG',
-    `Language of the reports: ${languages.join(', ')}. Default: that of the job.`,
-  ).optional();
+  z
+    .string()
+    .meta(
+      about(
+        'LANG',
+        `Language of the reports: ${languages.join(', ')}; two next to each other: de,en. Default: that of the job.`,
+      ),
+    )
+    .transform((given, context) => {
+      const parts = given.split(',');
+      const known = languagesSchema.safeParse(parts.length === 1 ? given : parts);
+      if (known.success) return known.data;
+      context.issues.push({
+        code: 'custom',
+        input: given,
+        message: `is one of ${languages.join(', ')}, or two of them such as de,en, not '${given}'`,
+      });
+      return z.NEVER;
+    })
+    .optional();

@@ -7,7 +7,7 @@ import { exitCodes } from './exit-codes.js';
 import type { Brand } from '../survey/brand/read-brand.js';
 import { loadJob, withBrand } from '../solution/intake/load-job.js';
 import { judgeSize } from '../solution/intake/size.js';
-import type { Language } from '../survey/job/languages.js';
+import type { Languages } from '../survey/job/languages.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Printer } from '../pages/report/pdf.js';
 import { confirmedWords } from '../pages/report/sentence.js';
@@ -19,7 +19,7 @@ export interface ReportSettings {
   readonly pdf: boolean;
   readonly given: GivenTolerances | null;
   /** Absent: that of the job. */
-  readonly language?: Language;
+  readonly language?: Languages;
   /** How the reports look; null: as waysheet makes them. */
   readonly brand: Brand | null;
   /** Seconds that a job may take. */

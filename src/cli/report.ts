@@ -2,7 +2,7 @@
  * `waysheet report JOB…`: one folder of deliverables a job. The jobs are done one after the other in a process of their
  * own, so that one that never ends is cut off and does not keep the others from being done.
  */
-import type { Language } from '../survey/job/languages.js';
+import type { Languages } from '../survey/job/languages.js';
 import { dirname, resolve } from 'node:path';
 import { startPool } from '../archive/batch/pool.js';
 import { claimFolder, FolderNotFit } from '../archive/what-if-folder.js';
@@ -25,7 +25,7 @@ export interface ReportOptions {
   readonly brand: string | undefined;
   /** Seconds that one job may take. */
   readonly limit: number;
-  readonly language?: Language | undefined;
+  readonly language?: Languages | undefined;
   readonly json: boolean;
   readonly console: Console;
 }

@@ -12,7 +12,7 @@ import { solve } from '../pipeline.js';
 import { phaseWords } from '../results/words/texts.js';
 import { identityName, namingOf, typedLength, typedStretch, type Typed } from '../results/identity.js';
 import type { LengthUnit } from '../base/units/units.js';
-import type { Language } from '../survey/job/languages.js';
+import { languagesOf, type Languages } from '../survey/job/languages.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Results } from '../results/results-schema.js';
 import { findCharacteristics, trace, type InPhase, type Trace } from '../results/trace.js';
@@ -40,7 +40,7 @@ export interface TraceOptions {
 interface Found {
   readonly trace: Trace;
   readonly results: Results;
-  readonly language: Language;
+  readonly language: Languages | null;
 }
 
 /** Readings printed; --json gives all. */
@@ -87,11 +87,7 @@ async function ofReport(path: string, wanted: TraceOptions): Promise<Found | str
   return traced ?? 'the inputs, which were accepted when the report was issued, are refused now';
 }
 
-function traceIn(
-  results: Results,
-  { job, readings, language = job.language }: LoadedJob,
-  options: TraceOptions,
-): Found | string {
+function traceIn(results: Results, loaded: LoadedJob, options: TraceOptions): Found | string {
   const typed = typedOf(options, results.style.length as LengthUnit);
   if (typeof typed === 'string') return typed;
   const matches = findCharacteristics(results, options.phase, typed);
@@ -99,12 +95,12 @@ function traceIn(
   const [found] = matches as [InPhase];
   const { phase, characteristic } = found;
   if (characteristic.value === null) return `it is not determined: ${characteristic.why ?? ''}`;
-  const traced = trace(job, readings.phases.get(phase) ?? [], phase, characteristic);
+  const traced = trace(loaded.job, loaded.readings.phases.get(phase) ?? [], phase, characteristic);
   if (traced === null) return 'it cannot be followed back';
   // A figure that does not come out of the readings again is no figure to explain.
   if (Math.abs(traced.value - characteristic.value) > 1e-6 * (1 + Math.abs(traced.value)))
     return `the report says ${characteristic.value} ${characteristic.unit}, but its readings make ${traced.value}: audit says what else differs`;
-  return { trace: traced, results, language };
+  return { trace: traced, results, language: languagesOf(loaded) };
 }
 
 /** @returns In words what cannot be read. */

@@ -1,5 +1,5 @@
 /** `waysheet watch DIR`: an inbox. What is dropped into it is reported as it arrives, and put away. */
-import type { Language } from '../survey/job/languages.js';
+import type { Languages } from '../survey/job/languages.js';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { Entry, ReportedEntry } from '../archive/batch/entry.js';
@@ -27,7 +27,7 @@ export interface WatchOptions {
   readonly settleMs: number;
   /** Ends when everything that is there was reported, refused or found to be still changing. */
   readonly once: boolean;
-  readonly language?: Language | undefined;
+  readonly language?: Languages | undefined;
   readonly json: boolean;
   readonly console: Console;
 }

@@ -24,7 +24,7 @@ export interface AuditRequest extends InputPlaces {
   readonly print: (() => Promise<Printer>) | null;
   /** null: who vouches is not asked. */
   readonly trust: Trust | null;
-  /** Draws the pages of PDFs that were not compared; absent: no pictures are asked for. */
+  /** Draws the pages of a PDF that was not compared, or throws in words; absent: no pictures are asked for. */
   readonly draw?: (pdf: Uint8Array) => Promise<readonly string[]>;
 }
 
@@ -66,13 +66,14 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
     compareOmitted(results.issue, made.files.get('results.json')!, found);
   compareFigures(issued, made.files.get('results.json')!, isSame ? null : results.software, found);
   compareFiles(issued, made, isSame, results, request.print !== null, found);
-  const finding = found.finding(
-    results,
-    issued.files.get('manifest.json') ?? made.files.get('manifest.json'),
-  );
-  return finding.pages === 'not-compared' && request.draw !== undefined
-    ? { ...finding, pictures: await picturesOf(issued, made, request.draw) }
-    : finding;
+  const manifest = issued.files.get('manifest.json') ?? made.files.get('manifest.json');
+  const finding = found.finding(results, manifest);
+  if (finding.pages !== 'not-compared' || request.draw === undefined) return finding;
+  const pictures = await picturesOf(issued, made, request.draw).catch((error: Error) => {
+    found.names([{ what: 'pictures of the pages', why: `none could be made: ${error.message}` }]);
+    return [];
+  });
+  return { ...found.finding(results, manifest), pictures };
 }
 
 /** What a report was issued without is what its job does not record. */
@@ -98,10 +99,9 @@ function leaveUnmade(absent: readonly string[] | null, isSame: boolean, found: F
 async function picturesOf(
   { files }: IssuedReport,
   { printed }: MadeAgain,
-  draw: (pdf: Uint8Array) => Promise<readonly string[]>,
-): Promise<PagePictures[]> {
-  const pages = (pdf: Uint8Array | undefined) =>
-    pdf === undefined ? [] : draw(pdf).catch((): readonly string[] => []);
+  draw: NonNullable<AuditRequest['draw']>,
+): Promise<readonly PagePictures[]> {
+  const pages = (pdf: Uint8Array | undefined) => (pdf === undefined ? [] : draw(pdf));
   const issued = await pages(files.get('report.pdf'));
   const today = await pages(printed.get('report.pdf'));
   return Array.from({ length: Math.max(issued.length, today.length) }, (_, i) => ({

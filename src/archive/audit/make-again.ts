@@ -2,6 +2,7 @@
 import type { IssuedReport } from '../issued-report.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { LoadedJob } from '../../solution/intake/load-job.js';
+import { firstLanguage, languagesOf } from '../../survey/job/languages.js';
 import { makeDeliverables, type Made } from '../../pipeline.js';
 import { BrowserTrouble } from '../../pages/report/browser/trouble.js';
 import type { Printer } from '../../pages/report/pdf.js';
@@ -58,7 +59,8 @@ export async function makeAgain(
   };
   const issuing = issue === undefined ? null : { facts: issue, sign: null };
   // A PDF alone tells its language. Where it is the job's own, nobody asked for another.
-  const ofPdf = pdf?.language === value.job.language ? undefined : (pdf?.language ?? undefined);
+  const ofPdf =
+    pdf?.language === firstLanguage(languagesOf(value) ?? 'en') ? undefined : (pdf?.language ?? undefined);
   const asked = manifest === null ? ofPdf : manifest.language;
   const made = await makeDeliverables(
     folder,

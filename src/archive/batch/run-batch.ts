@@ -13,6 +13,7 @@ import { recoverAll } from '../write-whole.js';
 import { givenUp, type Entry } from './entry.js';
 import { findJobs } from './find-jobs.js';
 import { lazyPrinter } from './lazy-printer.js';
+import { runLanguage } from '../../survey/job/languages.js';
 import { lockFolder, type Lock } from './lock.js';
 import { findValid } from './find-valid.js';
 import type { MakeSettings } from './make-one.js';
@@ -79,7 +80,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchEnd> {
     const rows = [...refused.map(rowOf), ...tasks.map((task) => rowOfTask(task, entries.get(task.folder)))];
     const register = buildRegister(rows, SOFTWARE, options.shard && shardText(options.shard), {
       whatIf: whatIfOf(options.given),
-      language: options.language,
+      language: runLanguage(options),
     });
     const changes = old === null ? null : await changesOf(old, basename(against!), all, register, stopped);
     // Another batch took over the folder, and writes its own register.

@@ -7,7 +7,7 @@ import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
 import { MAX_READINGS_BYTES, readInputFile } from '../../survey/job/input-file.js';
-import type { Language } from '../../survey/job/languages.js';
+import type { Languages } from '../../survey/job/languages.js';
 import { isBrandPath, type Brand } from '../../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../../survey/job/given-tolerances.js';
 import { toleranceRoot } from '../../survey/job/job-paths.js';
@@ -32,7 +32,7 @@ export interface HowMade {
   /** The tolerance set of a what-if run. */
   readonly given: GivenTolerances | null;
   /** Of all reports of the run; absent: each in that of its job. */
-  readonly language?: Language;
+  readonly language?: Languages;
   /** How the reports look; null: as waysheet makes them. */
   readonly brand: Brand | null;
 }

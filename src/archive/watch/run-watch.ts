@@ -1,5 +1,5 @@
 /** Watches an inbox: a drop that has stopped changing is reported, registered and moved. */
-import type { Language } from '../../survey/job/languages.js';
+import { runLanguage, type Languages } from '../../survey/job/languages.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
@@ -31,7 +31,7 @@ export interface WatchOptions extends SettlingTimes {
   readonly workers: number;
   readonly timeLimitMs: number;
   /** Of all reports; absent: each in that of its job. */
-  readonly language?: Language;
+  readonly language?: Languages;
   readonly tell: Tell;
   readonly onWait: (host: string, ms: number) => void;
   /** Called when the watch runs, with what can stop it. */
@@ -85,7 +85,10 @@ export async function runWatch(
     await recoverAll(out, (name) => ofRegister.has(name));
     const foldCase = await foldsCase(locks.held()[1]!);
     const { pdf, workers, timeLimitMs, language } = options;
-    const book = openBook(out, await knownRows(inbox, out), foldCase, { now, language });
+    const book = openBook(out, await knownRows(inbox, out), foldCase, {
+      now,
+      language: runLanguage(options),
+    });
     const settings = {
       root: inbox,
       out,

@@ -1,6 +1,7 @@
 /** One characteristic with a tolerance, drawn as it was judged: its points, limits about its reference, its interval. */
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
+import { capitalised } from '../report/sentence.js';
 import { verdictText } from '../words/names.js';
 import type { Words } from '../words/words.js';
 import type { Chart, Part, Row } from './chart.js';
@@ -454,8 +455,7 @@ const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
 ];
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
-const told = ([phase, ...rest]: readonly string[]): string =>
-  `${phase!.charAt(0).toUpperCase()}${phase!.slice(1)}: ${rest.join('; ')}`;
+const told = ([phase, ...rest]: readonly string[]): string => `${capitalised(phase!)}: ${rest.join('; ')}`;
 
 /** The same characteristic in another phase. */
 export const findSame = (phase: PhaseContext, c: Judged): Judged | undefined =>

@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Language } from '../../survey/job/languages.js';
+import type { Languages } from '../../survey/job/languages.js';
 import { METHOD, VERSION } from '../../base/version.js';
 
 export interface Origin {
@@ -27,7 +27,7 @@ interface Hashed {
 export function originOf(
   inputs: readonly Hashed[],
   pdf: boolean,
-  language?: Language,
+  language?: Languages,
   env = process.env,
 ): Origin {
   const templates = templatesHash();

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { JobDigests } from '../../survey/job/job-digests.js';
-import { languages, type Language } from '../../survey/job/languages.js';
+import { languagesSchema, type Languages } from '../../survey/job/languages.js';
 import { verdicts, type Results } from '../../results/results-schema.js';
 import type { Origin } from './content-key.js';
 import { readDocument } from '../../base/input/read-document.js';
@@ -32,8 +32,7 @@ export const manifestSchema = z
       .describe(
         'SHA-256 of parts of the job file and of the tolerances in force, to tell later which of them changed.',
       ),
-    language: z
-      .enum(languages)
+    language: languagesSchema
       .optional()
       .describe('Language that was asked for the run; absent: that of the job.'),
     whatIf: z
@@ -66,7 +65,7 @@ export function buildManifest(
   attachedAs: ReadonlyMap<string, string>,
   origin?: Origin,
   digests: JobDigests | null = null,
-  language?: Language,
+  language?: Languages,
 ): Manifest {
   return {
     format: 'waysheet-manifest/1',

@@ -4,7 +4,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { officeStyle } from './sections/office.js';
 import type { Results } from '../../results/results-schema.js';
-import { english, type Words } from '../words/words.js';
+import { asTwoLanguages, inFirst } from '../words/pair.js';
+import { english, firstOf, type Words } from '../words/words.js';
 import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { sayHelper, templateOptions } from './say-helper.js';
@@ -48,12 +49,16 @@ export function renderPage(
 ): ReportPage {
   const { page, css } = (compiled ??= compileTemplates());
   const view = viewModel(results, charts, missingGlyphs, words, brand);
-  const style = [fonts, css, pageRules(view, words), ...(brand === null ? [] : [officeStyle(brand)])].join(
-    '\n',
-  );
-  const text = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
+  const style = [
+    fonts,
+    css,
+    pageRules(view, firstOf(words)),
+    ...(brand === null ? [] : [officeStyle(brand)]),
+  ].join('\n');
+  const filled = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
+  const text = asTwoLanguages(filled, words.both?.[1].language ?? '');
   return {
-    live: livePage(text, results, charts, words),
+    live: livePage(text, results, charts, firstOf(words)),
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };
@@ -91,13 +96,14 @@ const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Ar
 
 /** Paper, and what is in the margins of every page: report number, page n of N, software. */
 function pageRules({ software, paper, page1, footer }: ReportView, { say }: Words): string {
+  const inMargin = (text: string) => cssString(inFirst(text));
   const box = (name: string, content: string, more: string) =>
     `@${name} { content: ${content}; font: 7.8pt/1.2 ${FAMILIES}; color: #4d5961; ${more} }`;
   const head = 'vertical-align: bottom; padding-bottom: 4mm;';
   const foot = 'vertical-align: top; padding-top: 4mm;';
   return `@page { size: ${paper === 'Letter' ? 'letter' : 'A4'}; margin: 18mm 16mm 17mm;
-${box('top-left', cssString([`${page1.kind} ${page1.report}`, page1.serial, page1.isDraft ? say('head.draft') : ''].filter(Boolean).join(' · ')), `${head} text-align: left; width: 70%;`)}
+${box('top-left', inMargin([`${page1.kind} ${page1.report}`, page1.serial, page1.isDraft ? say('head.draft') : ''].filter(Boolean).join(' · ')), `${head} text-align: left; width: 70%;`)}
 ${box('top-right', pageCount(say('page.of', { page: '\u0001', pages: '\u0002' })), `${head} text-align: right; width: 30%;`)}
-${box('bottom-left', cssString(footer), `${foot} text-align: left;`)}
-${box('bottom-right', cssString(software), `${foot} text-align: right;`)} }`;
+${box('bottom-left', inMargin(footer), `${foot} text-align: left;`)}
+${box('bottom-right', inMargin(software), `${foot} text-align: right;`)} }`;
 }

@@ -8,6 +8,7 @@ import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
 import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
 import { phaseText } from '../words/names.js';
+import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
 import type { ReportChart } from './sections/pictures.js';
 
@@ -48,7 +49,7 @@ export function livePage(
 }
 
 const figure = ({ svg, phone, title }: ReportChart): string =>
-  `<span class="drawn" data-title="${title.replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;')}">${inPage(svg, 'wide')}${phone === undefined ? '' : inPage(phone, 'narrow')}</span>`;
+  `<span class="drawn" data-title="${inFirst(title).replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;')}">${inPage(svg, 'wide')}${phone === undefined ? '' : inPage(phone, 'narrow')}</span>`;
 
 /** Without the font, which the page has. */
 const inPage = (svg: string, name: string): string =>

@@ -7,7 +7,7 @@ import { placesIn } from './pdf-file/places.js';
 import type { PrintJob } from './print-job.js';
 
 export interface Printer {
-  /** For the manifest: 'packed Chromium 143.0.7499.0', or path and version. */
+  /** For the manifest: 'packed Chromium 147.0.7727.0', or path and version. */
   readonly browser: string;
   /** What should be said about the browser: skipped ones, no sandbox. */
   readonly notes: readonly BrowserNote[];

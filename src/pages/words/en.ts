@@ -28,7 +28,7 @@ export const en = {
   'title.unknown': 'Machine rails, {job}',
   'title.report': '{kind} {report}',
   'validity.what-if': 'What if',
-  'validity.draft': 'Draft: not issued and not approved (page 2)',
+  'validity.draft': 'Draft: not issued and not approved (see “Signatures”)',
   'validity.issued': 'Issued {on} by {by}',
 
   'issued.without-approver': 'Issued although nobody is recorded who approved it.',
@@ -118,7 +118,7 @@ export const en = {
   'next.nothing.lead': 'Nothing has to be moved',
   'next.nothing': '(section {moves}).',
   'next.approve.lead': 'Approve and sign',
-  'next.approve': 'on page 2. Until then this report is a draft.',
+  'next.approve': 'under “Signatures”. Until then this report is a draft.',
   'next.air.lead': 'At the next survey, {what}:',
   'next.air': 'it is the largest effect that the interval does not hold.',
   'next.read.lead': 'Read again first.',

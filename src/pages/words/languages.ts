@@ -1,17 +1,26 @@
 /** The words of a language. Those of other languages than English are templates/words/LANGUAGE.json, one message a line. */
 import { readFileSync } from 'node:fs';
-import type { Language } from '../../survey/job/languages.js';
-import { english, wordsFrom, type Catalogue, type Words } from './words.js';
+import { firstLanguage, type Language, type Languages } from '../../survey/job/languages.js';
+import { bothWords, english, wordsFrom, type Catalogue, type Words } from './words.js';
 
 const made = new Map<Language, Words>();
 
-/** Only the language that is asked for is read. Its messages are those of en.ts (tests/pages/words/catalogue.test.ts). */
-export function wordsOf(language: Language): Words {
+/**
+ * Only the language that is asked for is read. Its messages are those of en.ts (tests/pages/words/catalogue.test.ts).
+ *
+ * @param of Of two the first. Absent or null: English.
+ */
+export function wordsOf(of: Languages | null = null): Words {
+  const language = firstLanguage(of ?? 'en');
   if (language === 'en') return english;
   let words = made.get(language);
   if (words === undefined) made.set(language, (words = wordsFrom(language, catalogueOf(language))));
   return words;
 }
+
+/** For a page that can show two languages: texts are pairs (pair.ts) where two are asked for. */
+export const wordsOfAll = (of: Languages | null): Words =>
+  of === null || typeof of === 'string' ? wordsOf(of) : bothWords(wordsOf(of[0]), wordsOf(of[1]));
 
 export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue =>
   JSON.parse(

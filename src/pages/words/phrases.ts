@@ -7,6 +7,7 @@ import { IntlMessageFormat } from 'intl-messageformat';
 import { characteristics } from '../../survey/characteristics/characteristics.js';
 import { en } from './en.js';
 import { axisText, nameText, phaseText } from './names.js';
+import { pairOf } from './pair.js';
 import type { MessageKey, Words } from './words.js';
 
 interface Pattern {
@@ -72,12 +73,14 @@ const sourceOf = (name: string): string =>
   name === 'why' ? '(.+)' : WITH_COLON.has(name) ? '((?:(?!\\. [A-Z]).)+)' : '((?:(?!: |\\. [A-Z]).)+?)';
 
 export function phrase(text: string, words: Words): string {
+  if (words.both !== undefined) return inBoth(words.both, (one) => phrase(text, one));
   if (words.language === 'en') return text;
   return matched(text, patterns(), words) ?? text;
 }
 
 /** One sentence after the other; from the first on that no message makes, the text stays as it is. */
 export function sentences(text: string, words: Words): string {
+  if (words.both !== undefined) return inBoth(words.both, (one) => sentences(text, one));
   if (words.language === 'en') return text;
   const ofWarnings = patterns().filter(({ key }) => key.startsWith('doc.w.'));
   const whole = matched(text, ofWarnings, words);
@@ -88,6 +91,9 @@ export function sentences(text: string, words: Words): string {
   }
   return text;
 }
+
+const inBoth = ([first, second]: readonly [Words, Words], said: (words: Words) => string): string =>
+  pairOf(said(first), said(second));
 
 function matched(text: string, among: readonly Pattern[], words: Words): string | null {
   for (const { key, names, chosen, text: pattern } of among) {

@@ -15,6 +15,7 @@ import {
 import type { Language } from '../../survey/job/languages.js';
 import { numberRuns } from '../../survey/readings/what-was-read.js';
 import { en } from './en.js';
+import { inFirst, inSecond, pairOf } from './pair.js';
 
 export type MessageKey = keyof typeof en;
 /** All messages of a language. */
@@ -25,6 +26,8 @@ export type Parameters = Readonly<Record<string, string | number>>;
 
 export interface Words {
   readonly language: Language;
+  /** Texts are pairs of these two (pair.ts); absent: one language. */
+  readonly both?: readonly [Words, Words];
   readonly mark: DecimalMark;
   /**
    * @param parameters Of the message, by name.
@@ -75,18 +78,13 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
       );
     return message.format(parameters) as string;
   };
-  const list = (items: readonly string[]): string =>
-    items.length < 2
-      ? items.join('')
-      : say('list.and', { first: items.slice(0, -1).join(', '), last: items.at(-1)! });
   return {
     language,
     mark,
     say,
     number,
     trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),
-    list,
-    numbers: (numbers) => list(numberRuns(numbers, (from, to) => say('range', { from, to }))),
+    ...listsOf(say),
     lower: (text) => (language === 'de' ? text : text.charAt(0).toLowerCase() + text.slice(1)),
     // English keeps the order of ISO 8601, which both sides of an ocean read alike.
     day: (iso) =>
@@ -97,5 +95,34 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
             .replace(/(?<=^\d\d.\d\d.\d{4})T(?=\d)/, ' '),
   };
 }
+
+const listsOf = (say: Words['say']): Pick<Words, 'list' | 'numbers'> => {
+  const list = (items: readonly string[]): string =>
+    items.length < 2
+      ? items.join('')
+      : say('list.and', { first: items.slice(0, -1).join(', '), last: items.at(-1)! });
+  return { list, numbers: (numbers) => list(numberRuns(numbers, (from, to) => say('range', { from, to }))) };
+};
+
+/** Of two languages; one figure and one day are written one way on the whole page: as the first language does, and as ISO 8601. */
+export function bothWords(first: Words, second: Words): Words {
+  const own = (parameters: Parameters, of: (text: string) => string): Parameters =>
+    Object.fromEntries(
+      Object.entries(parameters).map(([name, x]) => [name, typeof x === 'string' ? of(x) : x]),
+    );
+  const say: Words['say'] = (key, parameters = {}) =>
+    pairOf(first.say(key, own(parameters, inFirst)), second.say(key, own(parameters, inSecond)));
+  return {
+    ...first,
+    both: [first, second],
+    say,
+    ...listsOf(say),
+    lower: (text) => pairOf(first.lower(inFirst(text)), second.lower(inSecond(text))),
+    day: (iso) => (first.day(iso) === second.day(iso) ? first.day(iso) : iso),
+  };
+}
+
+/** The first of two; one language is itself. */
+export const firstOf = (words: Words): Words => words.both?.[0] ?? words;
 
 export const english: Words = wordsFrom('en', en);

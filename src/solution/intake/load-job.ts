@@ -3,7 +3,7 @@
  * shows. No job with a finding that must be confirmed passes it.
  */
 import { inStage } from '../../base/cost/stages.js';
-import type { Language } from '../../survey/job/languages.js';
+import type { Languages } from '../../survey/job/languages.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
 import { missingStations } from '../../survey/readings/suspicions/check-places.js';
 import {
@@ -49,7 +49,7 @@ export interface LoadedJob {
   /** The set by which the job is judged instead of its own; its file is not in the folder. */
   readonly given?: GivenTolerances | null;
   /** The language of this run instead of the job's own; left out: the job's own. */
-  readonly language?: Language;
+  readonly language?: Languages;
   /** The look of the report; its files are among the inputs. */
   readonly brand?: Brand | null;
   /** The solution of each phase from the front door; left out: not solved yet. */

@@ -1,5 +1,6 @@
 /** brand.json: how an office wants its reports to look. Everything but the name is optional. */
 import { z } from 'zod';
+import { languagesSchema } from '../job/languages.js';
 
 const line = (most: number) => z.string().trim().min(1).max(most);
 const colour = z.string().regex(/^#[0-9a-fA-F]{6}$/);
@@ -18,6 +19,11 @@ export const brandSchema = z
       .optional(),
     letterhead: z.array(line(80)).max(3).optional().describe('Lines under the name: address, telephone.'),
     accreditation: line(160).optional().describe('Printed at the right of the letterhead.'),
+    language: languagesSchema
+      .optional()
+      .describe(
+        'Language of a report whose job names none; a list of two: the second small below the first.',
+      ),
     footer: line(90).optional().describe('At the foot of every page, in place of the issuer.'),
     terms: line(1500).optional().describe('At the end of the report.'),
     signatories: z

@@ -4,7 +4,7 @@
  *
  * The description of each key is part of its schema. The JSON Schemas in templates/schemas and the form take it from here.
  */
-import { languages } from './languages.js';
+import { languagesSchema } from './languages.js';
 import { z } from 'zod';
 import { confirmable, renamed } from '../../base/diagnostics/diagnostic.js';
 import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
@@ -620,7 +620,11 @@ export const jobSchema = z
     $schema: z.string().optional().describe('Only for editors: where this schema is.'),
     format: z.literal('waysheet-job/1').describe('The format of this file.'),
     id: jobId.describe('Number of the job and of its report. It names the output folder.'),
-    language: z.enum(languages).optional().describe('Language of the report and of its sheets. Default: en.'),
+    language: languagesSchema
+      .optional()
+      .describe(
+        'Language of the report and of its sheets, or a list of two: the second small below the first, sheets in the first. Default: that of the brand, else en.',
+      ),
     title: text.optional().describe('Title of the report.'),
     issuer: text.optional().describe('Who issues the report.'),
     customer: text.optional().describe('For whom.'),

@@ -1,5 +1,5 @@
 /** A job in fixed units: positions mm, deviations µm, slopes µm/m. Every later stage reads this. */
-import type { Language } from './languages.js';
+import type { Languages } from './languages.js';
 import type {
   CharacteristicName,
   CorrectionWant,
@@ -344,7 +344,8 @@ export interface PhaseFacts {
 
 export interface Job {
   readonly id: string;
-  readonly language: Language;
+  /** null: the job names none. */
+  readonly language: Languages | null;
   readonly title: string | null;
   readonly issuer: string | null;
   readonly customer: string | null;

@@ -256,7 +256,7 @@ function assemble(
 ): Job {
   return {
     id: input.id,
-    language: input.language ?? 'en',
+    language: input.language ?? null,
     ...texts(input, ['title', 'issuer', 'customer', 'site', 'revision', 'procedure']),
     machine: texts(input.machine, ['name', 'serial']),
     surveyed: texts(input.surveyed, ['by', 'on']),

@@ -1,16 +1,19 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { PDFHexString, PDFRawStream, PDFString } from '@cantoo/pdf-lib';
 import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, PDFName } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { openPress } from '../../../src/pages/report/browser/print-html.js';
 import type { BrowserNote } from '../../../src/pages/report/browser/trouble.js';
+import { unpackChromium } from '../../../src/pages/report/browser/unpack-chromium.js';
 import { fontFaceCss, svgFontStyle, withoutFonts } from '../../../src/pages/fonts/fonts.js';
 import { finishPdf } from '../../../src/pages/report/pdf-file/finish.js';
 import { openPrinter, type Printer } from '../../../src/pages/report/pdf.js';
 import type { PrintJob } from '../../../src/pages/report/print-job.js';
+import { temporary } from '../../support/folders.js';
 
 const chart = (label: string) =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="500" height="150">${svgFontStyle(label, { chart: label.replace(/\W/g, '-') })}` +
@@ -450,6 +453,21 @@ describe('when things break', () => {
     await expect(openPrinter({ browser: process.execPath })).rejects.toMatchObject({ code: 'BROWSER_NONE' });
     await expect(openPrinter({ browser: process.execPath })).rejects.toThrow(process.execPath);
   });
+
+  test.runIf(process.platform === 'linux')(
+    'a browser that ends at its first start, and says nothing, is started again',
+    async () => {
+      const { executable, libraries } = await unpackChromium();
+      const place = await temporary();
+      const [program, once] = [join(place, 'browser'), join(place, 'once')];
+      const script = `#!/bin/sh\n[ -e ${once} ] || { touch ${once}; kill -9 $$; }\nLD_LIBRARY_PATH=${libraries} exec ${executable} "$@"\n`;
+      writeFileSync(program, script, { mode: 0o755 });
+      const second = await openPrinter({ browser: program });
+      expect(Buffer.compare(await second.print(job(page())), report)).toBe(0);
+      await second.close();
+      expect(existsSync(once)).toBe(true);
+    },
+  );
 });
 
 test('pages and browsers are replaced after their number of prints, and nobody notices', async () => {

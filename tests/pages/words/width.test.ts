@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fontFaceCss } from '../../../src/pages/fonts/fonts.js';
 import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
 import { renderPage } from '../../../src/pages/report/html.js';
-import { wordsOf } from '../../../src/pages/words/languages.js';
+import { wordsOf, wordsOfAll } from '../../../src/pages/words/languages.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { languages } from '../../../src/survey/job/languages.js';
 import { pseudo } from './messages.js';
@@ -32,7 +32,7 @@ afterAll(() => running?.close());
 /** A4 less its margins, at 96 px to the inch. */
 const PAPER = Math.round((178 / 25.4) * 96);
 
-describe.each([...languages, 'two fifths longer'] as const)('%s', (language) => {
+describe.each([...languages, 'two fifths longer', 'two languages'] as const)('%s', (language) => {
   test.each(['TH-2031', 'TH-3318', 'TH-1175', 'TH-4520'])(
     '%s: what is on paper and on a phone fits',
     async (id) => {
@@ -41,7 +41,11 @@ describe.each([...languages, 'two fifths longer'] as const)('%s', (language) => 
         results,
         [],
         fontFaceCss(),
-        language === 'two fifths longer' ? pseudo : wordsOf(language),
+        language === 'two fifths longer'
+          ? pseudo
+          : language === 'two languages'
+            ? wordsOfAll(['de', 'fr'])
+            : wordsOf(language),
       );
       const path = join(place, `${id}-${language}.html`);
       await writeFile(path, html);

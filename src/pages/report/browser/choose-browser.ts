@@ -136,7 +136,7 @@ const testingSystems: Readonly<Record<string, string>> = {
   win64: 'win64',
 };
 
-/** @see the layout of Chrome for Testing's archives: linux-143.0.7499.0/chrome-linux64/chrome. */
+/** @see the layout of Chrome for Testing's archives: linux-147.0.7727.0/chrome-linux64/chrome. */
 function programWithin(product: string, build: string, { platform }: Machine): string {
   const folder = `${product}-${testingSystems[build.slice(0, build.indexOf('-'))]}`;
   if (platform === 'win32') return join(folder, `${product}.exe`);

@@ -19,7 +19,7 @@ export interface BrowserOptions extends BrowserSetting, UnpackOptions {
 
 export interface RunningBrowser {
   readonly browser: Browser;
-  /** For the manifest: 'packed Chromium 143.0.7499.0', or path and version. */
+  /** For the manifest: 'packed Chromium 147.0.7727.0', or path and version. */
   readonly description: string;
   readonly notes: readonly BrowserNote[];
   /** Ends the browser, by force after some seconds, and removes what it left on disk. */
@@ -210,31 +210,40 @@ async function launchSandboxed(
   }
 }
 
+/** Times that a browser is started which ends while it starts, and gives no reason for it. */
+const STARTS = 3;
+
 async function launchWith(options: LaunchOptions, more: readonly string[]): Promise<Browser> {
   const { default: puppeteer } = await import('puppeteer-core');
   const args = [...ARGUMENTS, ...more];
-  // One that hangs at the start is ended. The signal would end it later too, so the timer stops once it runs.
-  const hanging = new AbortController();
-  const timer = setTimeout(() => hanging.abort(), LAUNCHING_MS);
-  try {
-    return await puppeteer.launch({ ...options, args, signal: hanging.signal });
-  } catch (error) {
-    if (hanging.signal.aborted)
-      throw new SlowStart(`it did not start within ${LAUNCHING_MS / 1000} s`, { cause: error });
-    throw new Error((await lastWords(options, args)) ?? reasonOf(error), { cause: error });
-  } finally {
-    clearTimeout(timer);
+  for (let start = 1; ; start++) {
+    // One that hangs at the start is ended. The signal would end it later too, so the timer stops once it runs.
+    const hanging = new AbortController();
+    const timer = setTimeout(() => hanging.abort(), LAUNCHING_MS);
+    try {
+      // puppeteer's own limit of 30 s comes first otherwise, and does not say that it was one.
+      return await puppeteer.launch({ ...options, args, signal: hanging.signal, timeout: 2 * LAUNCHING_MS });
+    } catch (error) {
+      if (hanging.signal.aborted)
+        throw new SlowStart(`it did not start within ${LAUNCHING_MS / 1000} s`, { cause: error });
+      const words = await lastWords(options, args);
+      if (words !== null || start === STARTS) throw new Error(words ?? reasonOf(error), { cause: error });
+    } finally {
+      clearTimeout(timer);
+    }
   }
 }
 
 /**
  * Why a browser does not start, in its own words. puppeteer says only 'Target closed' when it talks
  * through a pipe, so the browser is started once more by itself and listened to.
+ *
+ * @returns null: this time it started, and ran until it was ended.
  */
 function lastWords(
   { executablePath, env, userDataDir }: LaunchOptions,
   args: readonly string[],
-): Promise<string | undefined> {
+): Promise<string | null> {
   const trial = [...args, '--headless', `--user-data-dir=${userDataDir}`, '--dump-dom', 'about:blank'];
   return new Promise((resolve) => {
     execFile(
@@ -242,10 +251,12 @@ function lastWords(
       trial,
       { env: env as NodeJS.ProcessEnv, timeout: CLOSING_MS },
       (error, _, stderr) => {
+        if (error === null || error.killed === true) return resolve(null);
         const lines = stderr.split('\n').filter((line) => line.trim() !== '');
+        // Its complaints about graphics, of which it needs none, come first.
         const telling =
-          lines.find((line) => /fatal|error while loading|sandbox|not found/i.test(line)) ?? lines[0];
-        resolve(error === null ? undefined : (telling ?? reasonOf(error)).slice(0, 300).trim());
+          lines.find((line) => /fatal|error while loading|sandbox|not found/i.test(line)) ?? lines.at(-1);
+        resolve((telling ?? reasonOf(error)).slice(0, 300).trim());
       },
     );
   });

@@ -7,19 +7,19 @@
  */
 export const packedChromium = {
   packageName: '@sparticuz/chromium',
-  packageVersion: '143.0.4',
-  chromiumVersion: '143.0.7499.0',
+  packageVersion: '147.0.0',
+  chromiumVersion: '147.0.7727.0',
   executable: 'chromium',
   libraries: 'lib',
   /** SHA-256 and size in bytes of every unpacked file, by its path in the unpacked folder. */
   files: {
     chromium: {
-      bytes: 190909560,
-      sha256: '52bfc7e573cc3d0f1647ef4c10e646c47ae7bf5f9a7e8c0f7832abd961fb5c0c',
+      bytes: 196676728,
+      sha256: 'bf7d8699042e0e1768ee136c19cf666371f74a39c8b6cfb246d15b3aa18c30ce',
     },
     'lib/libexpat.so.1': {
       bytes: 202320,
-      sha256: 'f5d2a5548685b01339172be830474e465077f6ebf922cd60982d1f9bff502bf2',
+      sha256: 'a42c73fa261c746045922f7a1631bb31989eb70aeed4766f26e9173cf655dd84',
     },
     'lib/libfreebl3.chk': {
       bytes: 84,

@@ -9,6 +9,7 @@ import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
+import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
@@ -28,6 +29,8 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
 const LONGER_WORDS = 5;
+/** And where each sentence is there twice (what has no room then goes on on page 2). */
+const TWO_LANGUAGES = 11;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
@@ -50,7 +53,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
   const { machine } = subject;
   const { say } = figures;
   const kind = documentKind(results, figures);
-  const longer = figures.language === 'en' ? 0 : LONGER_WORDS;
+  const longer = figures.both !== undefined ? TWO_LANGUAGES : figures.language === 'en' ? 0 : LONGER_WORDS;
   const report = reportNumber(results);
   const subtitle = say('title.report', { kind, report });
   return {
@@ -70,7 +73,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     bars:
       rows.length === 0
         ? null
-        : bars(results, figures, rows, MOST_ROWS[results.style.paper] - taken - longer),
+        : bars(results, figures, rows, Math.max(3, MOST_ROWS[results.style.paper] - taken - longer)),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -81,7 +84,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
 }
 
 const cut = (text: string, most: number): string =>
-  text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
 
 function titleOf({ subject: { machine, title }, job }: Results, { say }: Words): string {
   const { name, serial } = machine;
@@ -168,7 +171,7 @@ function identity(results: Results, figures: Figures): Fact[] {
 /** As many as fit, then a count. */
 function cutList(items: readonly string[], most: number, { say }: Words): string {
   let text = items.join('; ');
-  for (let n = items.length; text.length > most && n > 1;)
+  for (let n = items.length; inFirst(text).length > most && n > 1;)
     text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
   return cut(text, most);
 }
@@ -340,7 +343,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
 /** How many rows fit into the height of `most` rows, where a row whose place takes two lines is higher. */
 function rowsWithin(wheres: readonly string[], most: number): number {
   let height = 0;
-  const over = wheres.findIndex((where) => (height += where.length > WHERE ? HIGH_ROW : 1) > most);
+  const over = wheres.findIndex((where) => (height += inFirst(where).length > WHERE ? HIGH_ROW : 1) > most);
   return over < 0 ? wheres.length : over;
 }
 
