@@ -103,7 +103,7 @@ const shownIn = (v: number, unit: 'um' | 'um/m', deviation: LengthUnit): string 
     ? `${Number(fromUm(v, deviation).toPrecision(3))} ${unitLabel(deviation)}`
     : `${Number(v.toPrecision(3))} µm/m`;
 const shownLengthOf = (mm: number, unit: LengthUnit): string =>
-  `${Number(fromMm(mm, unit).toPrecision(4))} ${unit}`;
+  `${Number(fromMm(mm, unit).toPrecision(4))} ${unit}`.replace('-', '−');
 
 /** Smallest and largest usual distance between stations of machine rails, mm. Common practice. */
 const SPACING = { least: 60, most: 3000 };

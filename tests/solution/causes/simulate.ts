@@ -536,6 +536,28 @@ export const faults: readonly Fault[] = [
     },
   })),
   {
+    name: 'unit of a pass of a rail, both columns',
+    isSized: false,
+    plant: (plan) => {
+      const id = anySetup(plan);
+      const passes = passesOf(plan.looks, id);
+      if (passes.length < 2) return null;
+      const pass = String(pick(plan.random, passes));
+      const rail = railOfSetup(plan, id);
+      const by = pick(plan.random, [1000, 25.4, 10]);
+      return {
+        kind: 'unit',
+        truth: [`^unit\\|${id}\\|\\|${pass}\\|`],
+        sheet: (list) =>
+          each(
+            list,
+            (r) => r.setup === id && r.pass === pass && lineName(r) === rail,
+            (r) => ({ ...r, um: r.um / by }),
+          ),
+      };
+    },
+  },
+  {
     name: 'whole file ten times too small',
     isSized: false,
     plant: () => ({
@@ -825,7 +847,7 @@ export const faults: readonly Fault[] = [
       const passes = passesOf(plan.looks, id);
       if (passes.length < 2) return null;
       const pass = String(pick(plan.random, passes));
-      const rail = plan.job.setups.length === 2 && !isBoth(plan) ? (id === 'S1' ? 'A' : 'B') : 'B';
+      const rail = railOfSetup(plan, id);
       return {
         kind: 'order',
         truth: [`^order\\|${id}\\|${pass}\\|${rail}`],
@@ -854,7 +876,7 @@ export const faults: readonly Fault[] = [
       const passes = passesOf(plan.looks, id);
       if (passes.length < 2) return null;
       const pass = String(pick(plan.random, passes));
-      const rail = plan.job.setups.length === 2 && !isBoth(plan) ? (id === 'S1' ? 'A' : 'B') : 'B';
+      const rail = railOfSetup(plan, id);
       const step = side(plan.random);
       return {
         kind: 'shift',
@@ -944,6 +966,10 @@ export const faults: readonly Fault[] = [
     },
   },
 ];
+
+/** A rail that is read from a set-up. */
+const railOfSetup = (plan: Plan, setup: string): string =>
+  plan.job.setups.length === 2 && !isBoth(plan) && setup === 'S1' ? 'A' : 'B';
 
 const isBoth = ({ looks }: Plan): boolean =>
   new Set(

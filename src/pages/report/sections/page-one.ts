@@ -2,8 +2,7 @@
  * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
-import { groupBy, leastBy } from '../../../base/lists.js';
-import { leastOf, mostOf } from '../../../base/statistics/extent.js';
+import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
@@ -487,7 +486,7 @@ function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow
   ];
 }
 
-function stationsSentence(results: Results, words: Figures): string {
+function stationsSentence(results: Results, words: Words): string {
   const { say } = words;
   const { phase, name } = lastPhase(results);
   const read = phase.read?.rails ?? readOf(results);
@@ -518,28 +517,7 @@ function stationsSentence(results: Results, words: Figures): string {
     say('stations.readings', { lead, readings: readings - priors, spare }),
     ...halves,
     say('stations.left-out', { count: leftOut }),
-    say('stations.places', { spacing: cutList(spacings(results, words), 40, words) }),
   ].join(' ');
-}
-
-/** "500 mm", or where they differ "500 mm (A, B)", "300 to 450 mm (C)". */
-function spacings({ survey: { rails } }: Results, figures: Figures): string[] {
-  const { length } = figures.units;
-  const shown = (mm: number) => figures.trimmed(length.fromBase(mm), length.label === 'in' ? 2 : 1);
-  const spacingOf = ({ stations }: (typeof rails)[number]) => {
-    const steps = stations.slice(1).map((s, k) => {
-      const before = stations[k]!;
-      return Math.hypot(s.along - before.along, s.across - before.across);
-    });
-    if (steps.length === 0) return [];
-    const ends = [leastOf(steps), mostOf(steps)].map(shown);
-    const [from, to] = ends as [string, string];
-    return [withUnit(from === to ? from : figures.say('range', { from, to }), length)];
-  };
-  const alike = groupBy(rails, (rail) => spacingOf(rail)[0] ?? null);
-  return [...alike].map(([text, own]) =>
-    alike.size === 1 ? text : `${text} (${own.map(({ id }) => id).join(', ')})`,
-  );
 }
 
 type RailRead = Pick<

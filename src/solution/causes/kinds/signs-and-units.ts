@@ -1,11 +1,11 @@
 /** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
 import type { Axis, Job } from '../../../survey/job/job.js';
 import { otherUnits, unitLabel, type LengthUnit, type SlopeUnit } from '../../../base/units/units.js';
-import { valueOf, type Reading } from '../../../survey/readings/readings.js';
+import { valueOf, type OffsetReading, type Reading } from '../../../survey/readings/readings.js';
 import { columnOf } from '../columns.js';
 import type { Fix } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
-import { by, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
+import { by, lineOf, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
 
 /** Parts of a rail come less often than a whole plane or a pass. */
 const PART = 0.5;
@@ -63,7 +63,7 @@ function signFix(job: Job, { setup, axis, pass, line, rows }: Group): Fix {
 }
 
 /** Readings that are a unit's factor, or a decimal place or more, too small or too large. */
-export function units({ job, groups, readings, network }: SurveyRows): Hypothesis[] {
+export function units({ job, groups, readings, network, offsets: own }: SurveyRows): Hypothesis[] {
   const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
   const offsets = rows.filter(({ reading }) => reading.kind === 'offset');
   const files = by(offsets, ({ reading }) => reading.source.file);
@@ -83,33 +83,60 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
   const parts = groups.filter(
     ({ rows: list }) => list.length < offsets.length || list[0]!.reading.kind !== 'offset',
   );
-  return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
-    const written = unitsOf(job, list);
-    const factors = written.flatMap(factorsOf);
-    if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
-    return [
-      {
-        kind: 'unit',
-        id: `unit|${id}`,
-        weight: UNIT * (line === null ? 1 : PART),
-        change: {
-          kind: 'factor',
-          column: columnOf(list, ({ reading }) => valueOf(reading)),
-          factors: [...factors, ...DECIMALS].filter((f, k, all) => all.findIndex((g) => isNear(f, g)) === k),
+  return [...wholes, ...parts, ...passesOfAllPlanes(own)].flatMap(
+    ({ id, words, rows: list, line }): Hypothesis[] => {
+      const written = unitsOf(job, list);
+      const factors = written.flatMap(factorsOf);
+      if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
+      return [
+        {
+          kind: 'unit',
+          id: `unit|${id}`,
+          weight: UNIT * (line === null ? 1 : PART),
+          change: {
+            kind: 'factor',
+            column: columnOf(list, ({ reading }) => valueOf(reading)),
+            factors: [...factors, ...DECIMALS].filter(
+              (f, k, all) => all.findIndex((g) => isNear(f, g)) === k,
+            ),
+          },
+          cause: ({ values: [f = 1] }) =>
+            `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
+          fix: ({ values: [f = 1] }) =>
+            unitFix(
+              job,
+              list.map(({ reading }) => reading),
+              readings,
+              f,
+            ),
         },
-        cause: ({ values: [f = 1] }) =>
-          `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
-        fix: ({ values: [f = 1] }) =>
-          unitFix(
-            job,
-            list.map(({ reading }) => reading),
-            readings,
-            f,
-          ),
-      },
-    ];
-  });
+      ];
+    },
+  );
 }
+
+/** A pass, or its part of a line, with all its columns: as it was typed. */
+const passesOfAllPlanes = (offsets: SurveyRows['offsets']): Pick<Group, 'id' | 'words' | 'rows' | 'line'>[] =>
+  [...offsets].flatMap(([setup, own]) =>
+    [...by(own, ({ reading }) => reading.pass)].flatMap(([pass, rows]) => {
+      const lines = by(rows, ({ reading }) => lineOf(reading));
+      const make = (line: string | null, list: readonly Row<OffsetReading>[]) =>
+        new Set(list.map(({ reading }) => reading.axis)).size < 2
+          ? []
+          : [
+              {
+                id: [setup, '', pass, line ?? ''].join('|'),
+                words: `the readings of pass ${pass}${line === null ? '' : ` of rail ${line}`} from ${setup}`,
+                rows: list,
+                line,
+              },
+            ];
+      return [
+        ...make(null, rows),
+        ...(lines.size < 2 ? [] : [...lines].flatMap(([line, list]) => make(line, list))),
+      ];
+    }),
+  );
 
 const shown = (f: number): string => String(Number(f.toPrecision(4)));
 
