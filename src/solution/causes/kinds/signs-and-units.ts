@@ -5,7 +5,7 @@ import { valueOf, type OffsetReading, type Reading } from '../../../survey/readi
 import { columnOf } from '../columns.js';
 import type { Fix } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
-import { by, lineOf, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
+import { by, lineOf, ofLine, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
 
 /** Parts of a rail come less often than a whole plane or a pass. */
 const PART = 0.5;
@@ -80,39 +80,35 @@ export function units({ job, groups, readings, network, offsets: own }: SurveyRo
         }))
       : []),
   ];
-  const parts = groups.filter(
+  const parts = [...groups, ...passesOfAllPlanes(own)].filter(
     ({ rows: list }) => list.length < offsets.length || list[0]!.reading.kind !== 'offset',
   );
-  return [...wholes, ...parts, ...passesOfAllPlanes(own)].flatMap(
-    ({ id, words, rows: list, line }): Hypothesis[] => {
-      const written = unitsOf(job, list);
-      const factors = written.flatMap(factorsOf);
-      if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
-      return [
-        {
-          kind: 'unit',
-          id: `unit|${id}`,
-          weight: UNIT * (line === null ? 1 : PART),
-          change: {
-            kind: 'factor',
-            column: columnOf(list, ({ reading }) => valueOf(reading)),
-            factors: [...factors, ...DECIMALS].filter(
-              (f, k, all) => all.findIndex((g) => isNear(f, g)) === k,
-            ),
-          },
-          cause: ({ values: [f = 1] }) =>
-            `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
-          fix: ({ values: [f = 1] }) =>
-            unitFix(
-              job,
-              list.map(({ reading }) => reading),
-              readings,
-              f,
-            ),
+  return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
+    const written = unitsOf(job, list);
+    const factors = written.flatMap(factorsOf);
+    if (list[0]!.reading.kind === 'span' || list.length < 2) return [];
+    return [
+      {
+        kind: 'unit',
+        id: `unit|${id}`,
+        weight: UNIT * (line === null ? 1 : PART),
+        change: {
+          kind: 'factor',
+          column: columnOf(list, ({ reading }) => valueOf(reading)),
+          factors: [...factors, ...DECIMALS].filter((f, k, all) => all.findIndex((g) => isNear(f, g)) === k),
         },
-      ];
-    },
-  );
+        cause: ({ values: [f = 1] }) =>
+          `${words} are ${f > 1 ? `${shown(f)} times too small` : `${shown(1 / f)} times too large`}${asIfIn(written, f)}`,
+        fix: ({ values: [f = 1] }) =>
+          unitFix(
+            job,
+            list.map(({ reading }) => reading),
+            readings,
+            f,
+          ),
+      },
+    ];
+  });
 }
 
 /** A pass, or its part of a line, with all its columns: as it was typed. */
@@ -126,7 +122,7 @@ const passesOfAllPlanes = (offsets: SurveyRows['offsets']): Pick<Group, 'id' | '
           : [
               {
                 id: [setup, '', pass, line ?? ''].join('|'),
-                words: `the readings of pass ${pass}${line === null ? '' : ` of rail ${line}`} from ${setup}`,
+                words: `the readings of pass ${pass}${ofLine(line)} from ${setup}`,
                 rows: list,
                 line,
               },
