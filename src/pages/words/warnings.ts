@@ -44,6 +44,9 @@ export const warnings = {
   'doc.w.side':
     'Rail {rail} is at {value} across, and set-up {setup}, from which it was read, at {value2}: on the other side of the datum rail.',
   'doc.w.side.fix': 'Look at the sign of "across" of both; + is left, looking along the rails.',
+  'doc.w.span':
+    'The spans from rail {rail} to rail {rail2} read about {value}, and by their "across" in job.json they are {value2} apart.',
+  'doc.w.span.fix': 'Look at "across" of both, and at the unit of the spans.',
   'doc.w.idle': '{code} of "{file}" is confirmed, but is not found any more.',
   'doc.w.idle.fix': 'Delete the entry under "confirmed".',
   'doc.w.monument': 'Monument {ids} was not read from set-up {setup}, {phase}.',

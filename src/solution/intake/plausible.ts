@@ -2,6 +2,7 @@
  * Limits, places and days of a job that are very unusual. A person must confirm each, because a verdict depends on it. What is
  * usual is common practice, without a source, and the message says so.
  */
+import { groupBy } from '../../base/lists.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic, Place } from '../../base/diagnostics/diagnostic.js';
@@ -19,7 +20,7 @@ import { fromMm, fromUm, unitLabel, type LengthUnit } from '../../base/units/uni
 import { hoursOf } from '../../survey/readings/clock.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { PhaseRead } from '../../survey/readings/what-was-read.js';
-import type { Readings } from '../../survey/readings/readings.js';
+import type { Reading, Readings, SpanReading } from '../../survey/readings/readings.js';
 import { median } from '../../survey/readings/suspicions/series.js';
 import { applies } from '../characteristics/applies.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
@@ -114,12 +115,17 @@ const REACH = { times: 3, leastMm: 5000 };
 /**
  * Places that do not fit each other, as after a typing mistake: spacings that no machine has, set-ups far from the rails,
  * rails next to each other whose stations do not match. Asks: GEOMETRY_IMPLAUSIBLE. Of a rail that is on the other side of the
- * datum rail than all that read it, it only warns: an instrument may be next to a machine.
+ * datum rail than all that read it, or nearer or farther than its spans say, it only warns: an instrument may be next to a
+ * machine, and a rail may be far off.
  */
-export function implausibleGeometry(job: Job, read: ReadonlyMap<PhaseName, PhaseRead>): Diagnostic[] {
+export function implausibleGeometry(
+  job: Job,
+  { phases }: Readings,
+  read: ReadonlyMap<PhaseName, PhaseRead>,
+): Diagnostic[] {
   const length = (mm: number) => shownLengthOf(mm, job.lengthUnit);
   const ask = (
-    way: 'spacing' | 'setup' | 'rails' | 'side',
+    way: 'spacing' | 'setup' | 'rails' | 'side' | 'span',
     one: string,
     other: string,
     size: number,
@@ -153,7 +159,25 @@ export function implausibleGeometry(job: Job, read: ReadonlyMap<PhaseName, Phase
     );
     return { ...asked, severity: 'warning' };
   });
-  return [...spacings, ...setups, ...unlikeRails(job, ask), ...sides];
+  const far = farSpans([...phases.values()].flat()).map(([{ rail, other, nominalMm }, span]): Diagnostic => {
+    const column = `rails[${job.rails.findIndex(({ id }) => id === other)}].across`;
+    return { ...ask('span', rail, other, span, length(nominalMm), column), severity: 'warning' };
+  });
+  return [...spacings, ...setups, ...unlikeRails(job, ask), ...sides, ...far];
+}
+
+/** Rails of one machine are within so much of the distance that they should have, mm. Common practice. */
+const FAR_OFF_MM = 3;
+
+/** Pairs of rails whose spans are all about the same amount off their nominal span, with the middle one of what was read, mm. */
+function farSpans(readings: readonly Reading[]): [SpanReading, number][] {
+  const spans = readings.filter((r) => r.kind === 'span');
+  return [...groupBy(spans, ({ rail, other }) => `${rail}|${other}`).values()].flatMap(
+    (own): [SpanReading, number][] => {
+      const off = median(own.map(({ departureUm }) => departureUm)) / 1000;
+      return Math.abs(off) > FAR_OFF_MM ? [[own[0]!, own[0]!.nominalMm + off]] : [];
+    },
+  );
 }
 
 const acrossOf = ({ stations }: Rail): number => median(stations.map((s) => s.acrossMm));
