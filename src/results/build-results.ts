@@ -96,7 +96,7 @@ export function buildResults({
     settings: {
       ...pick(job.decision, 'rule', 'coverage'),
       ...(job.decision.guardBand !== 1 && { guardBand: job.decision.guardBand }),
-      ...(job.decision.rule === 'guarded' && { risk: levelsOf(job.decision).accept }),
+      ...(isAnyGuarded(job) && { risk: levelsOf(job.decision).accept }),
       draws: draws.length === 0 ? 0 : Math.min(...draws),
       seed: `0x${SEED.toString(16)}`,
     },
@@ -128,3 +128,6 @@ export function buildResults({
     corrections: correctionsSection(job),
   };
 }
+
+const isAnyGuarded = ({ decision, toleranceSet: { tolerances } }: Job): boolean =>
+  [decision, ...tolerances].some(({ rule }) => rule === 'guarded');

@@ -7,7 +7,7 @@ import { goesByLength, limitLengthMm, limitOver } from '../survey/job/growing-li
 import type { Job, Tolerance } from '../survey/job/job.js';
 import type { Adjustment } from '../solution/solve/adjustment.js';
 import { budgetOf } from '../solution/solve/roles.js';
-import { decide, judgedBy, riskOf, type Judged } from '../solution/verdict/decision-rule.js';
+import { byRule, decide, judgedBy, riskOf, type Judged } from '../solution/verdict/decision-rule.js';
 import type { Explainer } from '../solution/solve/explain.js';
 import { identityOf } from './identity.js';
 import { whyOf } from './quantity.js';
@@ -45,6 +45,7 @@ export function characteristicsSection(
         interval: null,
         u: null,
         ...limitOf(job, question, tolerance),
+        ...ownRule(job, tolerance),
         ...zoneOf(tolerance && zoneLimits(job, question, tolerance), undefined),
         verdict: tolerance === null ? 'reported' : 'undecided',
         probability: null,
@@ -60,16 +61,16 @@ export function characteristicsSection(
       };
     };
     const plain = figuresOf(answered.answer);
-    const { rule } = job.decision;
     return judged.map((tolerance): CharacteristicResult => {
+      const decision = byRule(job.decision, tolerance?.rule);
       const zone = tolerance === null ? null : zoneLimits(job, question, tolerance);
       const inZone = zone === null ? null : answers.inZone(question, zone);
       const answer = inZone?.ok ? inZone.answer : answered.answer;
       const { budget, readings } = inZone === null ? plain : figuresOf(answer);
       const { limit, limitLength } = limitOf(job, question, tolerance, answer.value);
       const within = inZone?.half ?? limit;
-      const found = judgedBy(job.decision, answer.reach);
-      const verdict: Verdict = within === null ? 'reported' : decide(found, within, rule);
+      const found = judgedBy(decision, answer.reach);
+      const verdict: Verdict = within === null ? 'reported' : decide(found, within, decision.rule);
       const risk = within === null || verdict === 'reported' ? null : riskOf(verdict, answer.reach, within);
       return {
         ...about,
@@ -79,6 +80,7 @@ export function characteristicsSection(
         ...extremesOf(answer),
         limit,
         limitLength,
+        ...ownRule(job, tolerance),
         ...zoneOf(zone, answer.extremes ?? { least: answer, greatest: answer }),
         verdict,
         ...(risk !== null && { risk }),
@@ -103,6 +105,10 @@ export function characteristicsSection(
     });
   });
 }
+
+/** The rule of the tolerance where it is not the job's. */
+const ownRule = ({ decision }: Job, tolerance: Tolerance | null): Pick<CharacteristicResult, 'rule'> =>
+  tolerance?.rule && tolerance.rule !== decision.rule ? { rule: tolerance.rule } : {};
 
 /** Both ends of a signed figure, with their stations. */
 function extremesOf({ extremes }: Answer): Pick<Determined, 'extremes'> {

@@ -8,7 +8,7 @@ import type { Question } from '../solution/characteristics/question.js';
 import type { Answers } from '../solution/characteristics/answer.js';
 import type { Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
-import { decide, judgedBy } from '../solution/verdict/decision-rule.js';
+import { byRule, decide, judgedBy } from '../solution/verdict/decision-rule.js';
 import { NON_CENTRALITY, shownBy, tiesOf } from '../solution/solve/tie-errors.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { questionFinder } from './question-of.js';
@@ -80,12 +80,11 @@ function turnedFirst(
   answers: Answers,
   response: Float64Array,
 ): Reliability[number]['turns'] | null {
-  const { rule } = job.decision;
   // Where the interval moves as what is judged does; near enough to say which are worth the judge.
   const roughly = touched.flatMap(({ c, reachBy, ...one }) => {
     const size = leastSize(
       1,
-      (s) => decide(shifted(c.judged, reachBy(s)), c.judged.limit, rule) !== c.verdict,
+      (s) => decide(shifted(c.judged, reachBy(s)), c.judged.limit, c.rule ?? job.decision.rule) !== c.verdict,
     );
     return size === null ? [] : [{ ...one, c, size }];
   });
@@ -124,14 +123,15 @@ function leastSize(from: number, turns: (size: number) => boolean): number | nul
 
 /** The verdict of the survey solved with an error of this size; what is known of its errors stays the same. */
 function verdictWith(
-  { zone, judged }: JudgedQuestion['c'],
+  { zone, judged, rule }: JudgedQuestion['c'],
   question: Question,
-  { decision }: Job,
+  job: Job,
   adjustment: Adjustment,
   answers: Answers,
   response: Float64Array,
   size: number,
 ): Verdict {
+  const decision = byRule(job.decision, rule);
   const x = adjustment.x.map((v, i) => v + size * response[i]!);
   const then = answers.after({ ...adjustment, x, value: (f) => dot(f, x) });
   if (zone === undefined) {

@@ -7,7 +7,7 @@
 import { z } from 'zod';
 import { omissible } from './omissible.js';
 import { identityShape } from '../survey/characteristics/identity.js';
-import { correctionWants, phaseName } from '../survey/job/job-schema.js';
+import { correctionWants, phaseName, ruleNames } from '../survey/job/job-schema.js';
 import { effectKinds } from '../solution/solve/priors.js';
 import { budgetSources } from '../solution/solve/budget-sources.js';
 
@@ -323,6 +323,10 @@ const characteristicKeys = {
     .describe(
       'If the two sides have different limits: both limits (null: no limit to that side). Every point counts, not only the greatest magnitude.',
     ),
+  rule: z
+    .enum(ruleNames)
+    .optional()
+    .describe('Decision rule of this limit, if it is not that of the settings.'),
   verdict: z.enum(verdicts),
   probability: z.number().nullable().describe('Probability that the true value meets the limit.'),
   signed: z.boolean().describe('A signed characteristic is judged by |value|.'),
@@ -783,7 +787,7 @@ export const resultsSchema = z
       .describe('Every input file, with its SHA-256 and how it was read.'),
     settings: z
       .strictObject({
-        rule: z.enum(['simple', 'guarded']),
+        rule: z.enum(ruleNames),
         coverage: z.number(),
         guardBand: z.number().optional().describe('r of the guard band w = r·U; absent: 1.'),
         risk: z
@@ -821,6 +825,10 @@ export const resultsSchema = z
         deviation: z.string(),
         slope: z.string(),
         paper: z.enum(['A4', 'Letter']),
+        also: z
+          .strictObject({ length: z.string(), deviation: z.string(), slope: z.string() })
+          .optional()
+          .describe('Units that are printed next to these.'),
       })
       .describe('Units and paper of the report.'),
     survey: z

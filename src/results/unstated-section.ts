@@ -15,7 +15,7 @@ import { bendPerGradient } from '../solution/solve/refraction.js';
 import { sightLengths } from '../solution/solve/sight-lengths.js';
 import { placeOfPoint } from '../survey/readings/place-of-point.js';
 import type { OffsetReading } from '../survey/readings/readings.js';
-import { decide, type Judged } from '../solution/verdict/decision-rule.js';
+import { byRule, decide, type Judged } from '../solution/verdict/decision-rule.js';
 import { questionFinder } from './question-of.js';
 import type { CharacteristicResult, Determined, UnstatedEffect, UnstatedSource } from './results-schema.js';
 import { cube } from '../base/statistics/power.js';
@@ -338,12 +338,13 @@ interface Done {
 
 /** null: whatever a hall has, or there is no verdict that could change. */
 function heldUpTo(
-  { judged, verdict, u }: Determined,
+  { judged, verdict, u, rule: own }: Determined,
   consequence: Consequence,
   most: number,
-  { rule }: Job['decision'],
+  decision: Job['decision'],
 ): number | null {
   if (judged === undefined || (verdict !== 'conforms' && verdict !== 'does-not-conform')) return null;
+  const { rule } = byRule(decision, own);
   const holds = (size: number): boolean =>
     consequence.with(judged, u, size).every((one) => decide(one, judged.limit, rule) === verdict);
   const sizeAt = (step: number) => most * cube(step / STEPS);

@@ -136,6 +136,7 @@ export const tolerance = (parts: Partial<Tolerance> & Pick<Tolerance, 'what'>): 
   rails: null,
   betweenMm: null,
   side: null,
+  rule: null,
   overMm: null,
   at: { file: 'job.json', column: 'tolerances' },
   ...parts,

@@ -52,9 +52,9 @@ const limitsOf = ({ phases }: Results): string =>
     Object.values(phases).map(({ characteristics }) =>
       characteristics
         .filter(({ limit }) => limit !== null)
-        .map(({ what, rail, rails, against, between, side, reference, over, limit, zone }) => [
+        .map(({ what, rail, rails, against, between, side, reference, over, limit, zone, rule }) => [
           ...[what, rail, rails, against, between, side, reference, over],
-          ...[limit, zone?.from, zone?.to],
+          ...[limit, zone?.from, zone?.to, rule],
         ]),
     ),
   );
@@ -63,6 +63,8 @@ const limitsOf = ({ phases }: Results): string =>
 export const ofValues: readonly Cause[] = ['readings', 'job-file', 'method', 'software'];
 /** An interval and a probability depend on the coverage too. */
 export const ofIntervals: readonly Cause[] = [...ofValues, 'decision'];
+/** A tolerance may have a rule of its own. */
+export const ofRules: readonly Cause[] = ['decision', 'tolerances'];
 /** A limit that grows with length depends on the rails of the job. */
 export const ofLimits: readonly Cause[] = ['tolerances', 'job-file', 'method', 'software'];
 

@@ -1,4 +1,5 @@
 /** Compares the characteristics of two reports of one job: changed verdicts and moved figures, each with its causes. */
+import { ruleOf } from '../../results/rules.js';
 import { pick } from '../../base/pick.js';
 import { figuresOf, phasesOf } from '../../pages/report/figures.js';
 import { unitFor } from '../../results/words/format-quantity.js';
@@ -7,7 +8,7 @@ import { judgedFigures, limitJudged } from '../../results/urgency.js';
 import { decide, levelsOf, type Judged } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
-import { among, ofIntervals, ofLimits, ofValues, together } from './causes.js';
+import { among, ofIntervals, ofLimits, ofRules, ofValues, together } from './causes.js';
 import type { Cause, CharacteristicChange, JudgedFigures, MovedField } from './changes-schema.js';
 import { areApart, areChancesApart, differs, digitsApart, hasMoved, type Printed } from './moved.js';
 
@@ -143,8 +144,8 @@ function causesOfFlip(
   differing: readonly Cause[],
 ): Cause[] {
   const [before, after] = [
-    { judged: judgedFigures(old), limit: limitJudged(old), rule: settings.before.rule },
-    { judged: judgedFigures(made), limit: limitJudged(made), rule: settings.after.rule },
+    { judged: judgedFigures(old), limit: limitJudged(old), rule: ruleOf(old, settings.before) },
+    { judged: judgedFigures(made), limit: limitJudged(made), rule: ruleOf(made, settings.after) },
   ];
   const isOther = (a: number | null, b: number | null) => differs(a, b, areApart);
   const isOtherValue = isOther(old.value, made.value);
@@ -168,7 +169,12 @@ function causesOfFlip(
       : []),
     // The rule decides which ends of the interval count.
     ...(isOtherRule
-      ? [{ take: { rule: after.rule, judged: after.judged }, causes: ['decision'] as Cause[] }]
+      ? [
+          {
+            take: { rule: after.rule, judged: after.judged },
+            causes: old.rule === made.rule ? (['decision'] as Cause[]) : among(differing, ofRules),
+          },
+        ]
       : []),
   ];
   const able = parts.filter(({ take }) => verdictOf({ ...before, ...take }) === made.verdict);

@@ -1,4 +1,5 @@
 /** One characteristic with a tolerance, drawn as it was judged: its points, limits about its reference, its interval. */
+import { ruleOf } from '../../results/rules.js';
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
 import { capitalised } from '../report/sentence.js';
@@ -228,7 +229,7 @@ export function bracketOf(context: Context, c: Judged): Bracket {
 
 /** How far within its limits a value must lie to conform; none where the value alone decides. */
 function guardsOf(context: Context, c: Judged): number[] {
-  if (context.results.settings.rule === 'simple') return [];
+  if (ruleOf(c, context.results.settings) === 'simple') return [];
   const { from, to } = limitsOf(c);
   const { lower, upper } = decidedBy(context, c);
   const values = (c.profile ?? []).map(({ value }) => value);

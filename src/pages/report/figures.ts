@@ -56,6 +56,10 @@ export const quantityWithUnit = (
   style: NumberStyle = {},
 ) => measuredWithUnit(quantity.value, figures.k * quantity.u, unit, style);
 
+/** An amount without an uncertainty of its own. */
+export const twoDigits = (x: number, { number }: Words): string =>
+  number(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(Math.abs(x), 1e-9))))));
+
 /** One figure in a sentence: "+15 ± 31 µm" where it has a sign, "16.8 µm, 8.7 to 22.3 µm" where it is a range. */
 export function figureText(isSigned: boolean, text: JudgedText, unit: ReportUnit, { say }: Words): string {
   if (isSigned || text.interval === null) return withUnit(plusMinus(text), unit);

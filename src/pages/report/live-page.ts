@@ -6,6 +6,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
+import { inUnitsOf } from './both-units.js';
 import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
 import { phaseText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
@@ -44,7 +45,7 @@ export function livePage(
     .replace(
       '</body>',
       () =>
-        `<script type="application/json" id="stations-data">${embedded(stationsOf(results, words))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
+        `<script type="application/json" id="stations-data">${embedded(inUnitsOf(results, (one) => stationsOf(one, words)))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
     );
 }
 

@@ -5,6 +5,8 @@ export interface Cell {
   readonly text: string;
   /** A second, quieter line. */
   readonly detail: string;
+  /** The same in the second unit. */
+  readonly also: string;
   /** A plain shape before the text. */
   readonly mark: string;
   readonly css: string;
@@ -44,6 +46,7 @@ export interface Fact {
 export const cell = (text: string, more: Partial<Omit<Cell, 'text'>> = {}): Cell => ({
   text,
   detail: '',
+  also: '',
   mark: '',
   css: '',
   header: false,

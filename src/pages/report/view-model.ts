@@ -2,9 +2,11 @@
  * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
  * is written here; a template chooses nothing but where things are placed.
  */
+import { rulesOf } from '../../results/rules.js';
 import type { Results } from '../../results/results-schema.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle, isDraft } from './document-title.js';
+import { inUnitsOf } from './both-units.js';
 import { figuresOf } from './figures.js';
 import { english, type Words } from '../words/words.js';
 import { checks, lackingFields, type Lacking } from './sections/checks.js';
@@ -39,10 +41,12 @@ export function viewModel(
   words: Words = english,
   brand: Brand | null = null,
 ) {
-  const view = viewOf(results, charts, [], words, brand);
+  const view = viewInUnits(results, charts, [], words, brand);
   const lacking = lackingFields(results, missingGlyphs(textsOf(view).join('')), missingGlyphs);
-  return lacking.length === 0 ? view : viewOf(results, charts, lacking, words, brand);
+  return lacking.length === 0 ? view : viewInUnits(results, charts, lacking, words, brand);
 }
+
+const viewInUnits: typeof viewOf = (results, ...rest) => inUnitsOf(results, (one) => viewOf(one, ...rest));
 
 function viewOf(
   results: Results,
@@ -123,7 +127,7 @@ function viewOf(
     figuresIntro:
       body.charts.length === 0
         ? null
-        : say('figures.intro', { guarded: results.settings.rule === 'guarded' ? 'yes' : 'no' }),
+        : say('figures.intro', { guarded: rulesOf(results).has('guarded') ? 'yes' : 'no' }),
     office: brand === null ? null : officeOf(brand),
     footer: brand?.document.footer ?? page1.issuer,
     terms: brand?.document.terms ?? null,

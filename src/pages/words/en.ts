@@ -74,6 +74,7 @@ export const en = {
     '{all, plural, one {The one characteristic with a limit lies inside it at the accepted risk.} other {All # characteristics with a limit lie inside it at the accepted risk.}}',
   'found.inside.simple':
     '{all, plural, one {The one characteristic with a limit lies inside it.} other {All # characteristics with a limit lie inside it.}}',
+  'found.inside.each': 'All {all} characteristics with a limit lie inside it, each by its own decision rule.',
   'found.counts.guarded':
     '{outside, plural, =0 {None of {all} characteristics lies outside its limit.} one {One of {all} characteristics lies outside its limit, the whole interval included.} other {# of {all} characteristics lie outside their limits, the whole interval included.}} {open, plural, =0 {} one {One is undecided: its interval reaches over the limit.} other {# are undecided: the interval reaches over the limit.}} {inside, plural, =0 {} one {One conforms.} other {# conform.}}',
   'found.counts.simple':
@@ -94,6 +95,7 @@ export const en = {
     'Rule: guarded acceptance, JCGM 106: the upper end at the accepted risk inside the limit; risk of wrong acceptance at most {risk}, one-sided.',
   'rule.simple':
     'Rule: simple acceptance, JCGM 106: the value inside the limit; the risk of wrong acceptance at a limit is up to 50 %.',
+  'rule.own': 'The rule named first holds for all rows but those that name the other.',
 
   'bars.caption': 'Per cent of each limit.',
   'bars.judged': '{phase}: value and {coverage} interval',
@@ -238,6 +240,7 @@ export const en = {
   'condition.any': 'any {length}',
   'condition.between': 'between {from} and {to}',
   'condition.from-to': 'from {from} to {to}',
+  'condition.rule': '{rule, select, simple {simple acceptance} other {guarded acceptance}}',
   'side.convex': 'convex only',
   'side.hollow': 'hollow only',
   'side.both': 'to either side',

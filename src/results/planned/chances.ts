@@ -7,7 +7,7 @@ import { closed, SEED, type Answers } from '../../solution/characteristics/answe
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
 import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
-import { verdictOf, type Decision } from '../../solution/verdict/decision-rule.js';
+import { byRule, verdictOf, type Decision } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult } from '../results-schema.js';
 
 /** Of all simulated surveys of a rail at this share of its limit. */
@@ -39,6 +39,7 @@ export interface Limited {
   readonly question: Question;
   readonly limit: number;
   readonly zone: CharacteristicResult['zone'];
+  readonly rule: CharacteristicResult['rule'];
 }
 
 /** Simulated surveys of one plan, shared by all characteristics: their random errors, drawn once. */
@@ -85,12 +86,12 @@ export class Trials {
   }
 
   /** The verdict of the report on a survey with this solution. */
-  verdictOn({ question, limit, zone }: Limited, x: Float64Array) {
+  verdictOn({ question, limit, zone, rule }: Limited, x: Float64Array) {
     const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
     const reach = then.reachOf(question, zone);
     return reach === null
       ? 'undecided'
-      : verdictOf(this.decision, reach, zone === undefined ? limit : closed(zone).half);
+      : verdictOf(byRule(this.decision, rule), reach, zone === undefined ? limit : closed(zone).half);
   }
 
   /** Solutions of surveys without error of rails of usual shapes, of no particular size. */

@@ -10,6 +10,8 @@ export interface Foreseen extends Identity {
   readonly why?: string;
   readonly reasons?: Extract<CharacteristicResult, { value: null }>['reasons'];
   readonly limit: number | null;
+  /** Decision rule of this limit; left out: that of the job. */
+  readonly rule?: CharacteristicResult['rule'];
   /** The greatest value that will be accepted; 0: none will. */
   readonly acceptsUpTo: number | null;
   readonly budget: Partial<Record<BudgetSource, number>>;

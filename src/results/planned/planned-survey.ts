@@ -24,7 +24,7 @@ import type { Survey } from '../remedies.js';
 import { Trials } from './chances.js';
 import type { Foreseen } from './foreseen.js';
 import { cheapestSet, RIGHT_AT, type CheapestSet } from './cheapest.js';
-import { levelsOf } from '../../solution/verdict/decision-rule.js';
+import { byRule, levelsOf } from '../../solution/verdict/decision-rule.js';
 import { factorOf } from '../../solution/verdict/greatest.js';
 
 export interface Help {
@@ -140,6 +140,7 @@ class Foreseer {
         unit: c.unit,
         limit: c.limit,
         ...(c.zone !== undefined && { zone: { from: c.zone.from, to: c.zone.to } }),
+        ...(c.rule !== undefined && { rule: c.rule }),
       };
       const typical = this.typical(question, c.zone);
       if (typical === null)
@@ -153,7 +154,7 @@ class Foreseer {
         };
       const budget = budgetOf(adjustment, sources, adjustment.influence(typical.functional));
       const [most] = (Object.entries(budget) as [BudgetSource, number][]).sort(([, a], [, b]) => b - a);
-      const guard = this.guardOf(typical.u);
+      const guard = this.guardOf(typical.u, c.rule);
       return {
         ...about,
         u: typical.u,
@@ -186,14 +187,15 @@ class Foreseer {
     return characteristics.map((c) => {
       const question = c.limit === null || c.u === null ? null : questionOf(c);
       const zone = c.zone && { ...c.zone, least: null, greatest: null };
-      const chances = question === null ? null : trials.chances({ question, limit: c.limit!, zone }, shares);
+      const chances =
+        question === null ? null : trials.chances({ question, limit: c.limit!, zone, rule: c.rule }, shares);
       return chances === null ? c : { ...c, chances };
     });
   }
 
   /** The upper end of a lone extreme is so far above it. */
-  private guardOf(u: number): number {
-    const { decision } = this.job;
+  private guardOf(u: number, rule: CharacteristicResult['rule']): number {
+    const decision = byRule(this.job.decision, rule);
     return decision.rule === 'simple' ? 0 : factorOf(levelsOf(decision).accept, Infinity) * u;
   }
 

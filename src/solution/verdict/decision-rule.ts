@@ -1,11 +1,9 @@
 import { normalCdf, normalQuantile } from '../../base/statistics/normal.js';
+import type { DecisionRuleName } from '../../survey/job/job-schema.js';
 import type { Reach } from './greatest.js';
 
 /** Result for a characteristic with a tolerance; `undecided`: neither of the others is proven under the rule. */
 export type Conformity = 'conforms' | 'does-not-conform' | 'undecided';
-
-/** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
-export type DecisionRuleName = 'simple' | 'guarded';
 
 export interface Decision {
   readonly rule: DecisionRuleName;
@@ -16,6 +14,10 @@ export interface Decision {
   /** Greatest risk of wrong acceptance, one-sided, 0 … 0.5; left out: as coverage and guard band give it. */
   readonly risk?: number | undefined;
 }
+
+/** The same decision by the rule of one tolerance; it may have none of its own. */
+export const byRule = (decision: Decision, own: DecisionRuleName | null | undefined): Decision =>
+  own ? { ...decision, rule: own } : decision;
 
 /** Levels of the two ends that decide: the upper one for acceptance, the lower one for rejection. */
 export function levelsOf({ coverage, guardBand = 1, risk }: Decision): { accept: number; reject: number } {

@@ -99,6 +99,10 @@ const toText = 'Instead of "limit": the largest value that is allowed. Left out:
 
 const workingLength = z.tuple([finite, finite]);
 
+/** Decision rules in the words of JCGM 106: simple acceptance and guarded acceptance. */
+export const ruleNames = ['simple', 'guarded'] as const;
+export type DecisionRuleName = (typeof ruleNames)[number];
+
 export const toleranceSchema = z.strictObject({
   what: z.enum(characteristicNames).describe('The characteristic that is limited.'),
   rail: id.optional().describe('The rail. Left out: every rail that has the characteristic.'),
@@ -147,6 +151,10 @@ export const toleranceSchema = z.strictObject({
     .describe(
       'Length of the window of a -local characteristic or a rate of change. Twist, parallelism and level-along are then those of any stretch of this length.',
     ),
+  rule: z
+    .enum(ruleNames)
+    .optional()
+    .describe('Decision rule of this tolerance, if it is not that of the job ("decision").'),
 });
 export type ToleranceInput = z.infer<typeof toleranceSchema>;
 
@@ -669,6 +677,13 @@ export const jobSchema = z
         length: lengthUnit.optional().describe('Unit of nominal places.'),
         deviation: lengthUnit.optional().describe('Unit of deviations.'),
         slope: slopeUnit.optional().describe('Unit of slopes and angles.'),
+        units: z
+          .tuple([z.enum(['mm', 'in']), z.enum(['mm', 'in'])])
+          .refine(([first, second]) => first !== second, 'both "mm" and "in", the first one first')
+          .optional()
+          .describe(
+            'Both units next to each other: mm, um and um/m with in, thou and thou/ft. Figures are drawn in the first.',
+          ),
         paper: z.enum(['A4', 'Letter']).optional().describe('Paper of the PDF.'),
       })
       .optional()
@@ -747,7 +762,7 @@ export const jobSchema = z
     decision: z
       .strictObject({
         rule: z
-          .enum(['simple', 'guarded'])
+          .enum(ruleNames)
           .optional()
           .describe(
             'simple: the value must be inside the limit. guarded: the whole coverage interval must be.',

@@ -3,6 +3,7 @@ import type { Languages } from './languages.js';
 import type {
   CharacteristicName,
   CorrectionWant,
+  DecisionRuleName,
   LimitInput,
   PhaseName,
   ReferenceName,
@@ -227,6 +228,8 @@ export interface Tolerance {
   readonly betweenMm: readonly [number, number] | null;
   /** The one side to which the rail may depart from the line through its ends. */
   readonly side: 'convex' | 'hollow' | null;
+  /** null: that of the job. */
+  readonly rule: DecisionRuleName | null;
   /** Its place in the input, for messages. */
   readonly at: Place;
 }
@@ -255,6 +258,8 @@ export interface ReportStyle {
   readonly deviation: LengthUnit;
   readonly slope: SlopeUnit;
   readonly paper: 'A4' | 'Letter';
+  /** Units that are printed next to these. */
+  readonly also?: Pick<ReportStyle, 'length' | 'deviation' | 'slope'>;
 }
 
 export interface SignedOff {
@@ -390,7 +395,7 @@ export interface Job {
   readonly aim: CorrectionAim;
   readonly confirmed: readonly Confirmation[];
   readonly decision: {
-    readonly rule: 'simple' | 'guarded';
+    readonly rule: DecisionRuleName;
     readonly coverage: number;
     /** r of the guard band w = r·U. */
     readonly guardBand: number;

@@ -353,11 +353,18 @@ function resolveConditions(input: JobInput['conditions']): Job['conditions'] {
 
 /** Units that the job does not state follow the family of its length unit. */
 export function resolveStyle(report: NonNullable<JobInput['report']>, lengthUnit: LengthUnit): ReportStyle {
-  const inches = isInchFamily(lengthUnit);
+  const [first, second] = report.units ?? [];
+  const own = usualUnits(first ?? lengthUnit);
   return {
-    length: report.length ?? lengthUnit,
-    deviation: report.deviation ?? (inches ? 'thou' : 'um'),
-    slope: report.slope ?? (inches ? 'thou/ft' : 'um/m'),
-    paper: report.paper ?? (inches ? 'Letter' : 'A4'),
+    length: report.length ?? own.length,
+    deviation: report.deviation ?? own.deviation,
+    slope: report.slope ?? own.slope,
+    paper: report.paper ?? (isInchFamily(lengthUnit) ? 'Letter' : 'A4'),
+    ...(second !== undefined && { also: usualUnits(second) }),
   };
 }
+
+const usualUnits = (length: LengthUnit): Required<ReportStyle>['also'] =>
+  isInchFamily(length)
+    ? { length, deviation: 'thou', slope: 'thou/ft' }
+    : { length, deviation: 'um', slope: 'um/m' };

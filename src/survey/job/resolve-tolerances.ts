@@ -162,6 +162,7 @@ function resolveTolerance(
     rails: input.rails ?? null,
     betweenMm: ifGiven(between, ([start, end]) => [toMm(start, unit), toMm(end, unit)] as const),
     side: side ?? null,
+    rule: input.rule ?? null,
     overMm: ifGiven(over, (window) => toMm(window.length, window.unit)),
     at: item.at(),
   };

@@ -134,7 +134,7 @@ test('a value just inside "accepts up to" conforms, one just outside does not: t
       const x = new Float64Array(blank.network.unknowns.length);
       for (let k = 0; k < functional.index.length; k++)
         x[functional.index[k]!]! += (value * functional.weight[k]!) / size;
-      return trials.verdictOn({ question, limit: c.limit!, zone: undefined }, x);
+      return trials.verdictOn({ question, limit: c.limit!, zone: undefined, rule: undefined }, x);
     };
     for (const side of [1, -1]) {
       expect(at(side * c.acceptsUpTo! * 0.999)).toBe('conforms');

@@ -34,7 +34,8 @@ export function conditionWords(made: CharacteristicResult, figures: Figures): st
   // A stretch has its own line, of least squares unless a tolerance asks for another.
   const isOwnLine = made.over !== undefined && made.reference === 'least-squares';
   const parts = conditionTexts(isOwnLine ? { ...made, reference: undefined } : made, units, figures);
-  const { zone } = made;
+  const { zone, rule } = made;
+  if (rule !== undefined) parts.push(say('condition.rule', { rule }));
   if (zone && zone.least !== null && zone.greatest !== null && zone.least !== zone.greatest) {
     const unit = unitFor(units, made.unit);
     const text = (value: number) =>

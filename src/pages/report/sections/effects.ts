@@ -6,7 +6,7 @@ import type {
   Results,
   UnstatedSource,
 } from '../../../results/results-schema.js';
-import { lastPhase, type Figures } from '../figures.js';
+import { lastPhase, twoDigits, type Figures } from '../figures.js';
 import { roundUncertainty } from '../../../results/words/format-quantity.js';
 import type { Words } from '../../words/words.js';
 import { phrase } from '../../words/phrases.js';
@@ -15,10 +15,8 @@ import { readingText } from './survey.js';
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
 /** Two digits, with its unit. */
-export const sizeText = (size: number, unit: keyof typeof unitTexts, { number }: Words): string => {
-  const decimals = size === 0 ? 0 : Math.max(0, 1 - Math.floor(Math.log10(Math.abs(size))));
-  return `${number(size, Math.min(6, decimals))}\u00a0${unitTexts[unit]}`;
-};
+export const sizeText = (size: number, unit: keyof typeof unitTexts, words: Words): string =>
+  `${size === 0 ? '0' : twoDigits(size, words)}\u00a0${unitTexts[unit]}`;
 
 /** Rounded as every value with its expanded uncertainty. */
 function foundText(value: number, expanded: number, unit: keyof typeof unitTexts, { number }: Words): string {

@@ -2,14 +2,13 @@
 import type { CharacteristicResult, Determined, Results } from '../../../results/results-schema.js';
 import { judgedFigures, limitJudged, shareOf } from '../../../results/urgency.js';
 import {
-  decimalsOf,
   judgedText,
   plusMinus,
   unitFor,
   withUnit,
   type ReportUnit,
 } from '../../../results/words/format-quantity.js';
-import { phasesOf, type Figures } from '../figures.js';
+import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { nameText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
@@ -220,10 +219,6 @@ export function guardText(made: CharacteristicResult, figures: Figures): string 
   const judged = judgedFigures(made);
   if (judged === null) return '–';
   const unit = unitFor(figures.units, made.unit);
-  const band = judged.upper - judged.value;
-  const { value } = judgedText(
-    { value: judged.value, expanded: figures.k * (made.u ?? 0), interval: null, limit: null, signed: false },
-    unit,
-  );
-  return figures.number(unit.fromBase(Math.max(0, band)), Math.min(1, decimalsOf(value)));
+  const band = unit.fromBase(Math.max(0, judged.upper - judged.value));
+  return band === 0 ? '0' : twoDigits(band, figures);
 }

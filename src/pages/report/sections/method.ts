@@ -1,9 +1,10 @@
 /** How the figures were made and how to read them; what a customer and an auditor ask years later. */
+import { rulesOf } from '../../../results/rules.js';
 import type { PhaseResults } from '../../../results/results-schema.js';
 import type { Results } from '../../../results/results-schema.js';
-import { positionText, roundUncertainty, withUnit } from '../../../results/words/format-quantity.js';
+import { positionText, withUnit } from '../../../results/words/format-quantity.js';
 import { hasTolerances } from '../document-title.js';
-import { phasesOf, type Figures } from '../figures.js';
+import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import {
@@ -59,15 +60,15 @@ export function method(results: Results, figures: Figures): Method {
 
 /** Acceptance is proven at the risk stated, rejection at what the interval leaves. @see JCGM 106:2012, 8.2 and 8.3 */
 function ruleWords(results: Results, figures: Figures): string {
-  const { rule, coverage, guardBand } = results.settings;
+  const { coverage, guardBand } = results.settings;
+  const rules = rulesOf(results);
   const { say } = figures;
-  const sentences =
-    rule === 'simple'
-      ? [say('rule.open')]
-      : [
-          ...(guardBand === undefined ? [] : [say('rule.band', { band: figures.trimmed(guardBand, 2) })]),
-          say('rule.rejection', { risk: riskText(1 - coverage, figures) }),
-        ];
+  const sentences = !rules.has('guarded')
+    ? [say('rule.open')]
+    : [
+        ...(guardBand === undefined ? [] : [say('rule.band', { band: figures.trimmed(guardBand, 2) })]),
+        say('rule.rejection', { risk: riskText(1 - coverage, figures) }),
+      ];
   return [ruleSentence(results, figures), ...sentences, say('rule.signed')].join(' ');
 }
 
@@ -117,9 +118,6 @@ function bowWords(results: Results, figures: Figures): string {
   );
   return bows.length === 0 ? '' : [...bows, say('bow.nothing')].join(' ');
 }
-
-const twoDigits = (x: number, { number }: Words): string =>
-  number(x, x === 0 ? 2 : roundUncertainty(x).decimals);
 
 /** @param isCut Whether page 1 has not all of it. */
 export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {

@@ -2,6 +2,7 @@
  * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
  * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
  */
+import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
@@ -11,7 +12,7 @@ import { phrase } from '../../words/phrases.js';
 import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
-import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
@@ -27,7 +28,9 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to so many rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
-const LONGER_WORDS = 5;
+const LONGER_WORDS = 3;
+/** And where figures are there in two units. */
+const BOTH_UNITS = 2;
 /** And where each sentence is there twice (what has no room then goes on on page 2). */
 const TWO_LANGUAGES = 11;
 /** Two lines of a field. */
@@ -72,7 +75,18 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     bars:
       rows.length === 0
         ? null
-        : bars(results, figures, rows, Math.max(3, MOST_ROWS[results.style.paper] - taken - longer)),
+        : bars(
+            results,
+            figures,
+            rows,
+            Math.max(
+              3,
+              MOST_ROWS[results.style.paper] -
+                taken -
+                longer -
+                (results.style.also === undefined ? 0 : BOTH_UNITS),
+            ),
+          ),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -212,17 +226,20 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
   const [outside, open, inside] = [count('does-not-conform'), count('undecided'), count('conforms')];
   const missing = rows.filter(({ made }) => made.value === null).length;
   const all = rows.length;
-  const isSimple = results.settings.rule === 'simple';
+  const rules = rulesOf(results);
+  const isSimple = !rules.has('guarded');
   const found =
     verdict === 'reported'
       ? say('found.no-limit')
       : verdict === 'conforms'
         ? say(
-            isSimple
-              ? 'found.inside.simple'
-              : ownRisk(results)
-                ? 'found.inside.risk'
-                : 'found.inside.guarded',
+            rules.size > 1
+              ? 'found.inside.each'
+              : isSimple
+                ? 'found.inside.simple'
+                : ownRisk(results)
+                  ? 'found.inside.risk'
+                  : 'found.inside.guarded',
             { all, coverage: figures.coverage },
           )
         : say(isSimple ? 'found.counts.simple' : 'found.counts.guarded', {
@@ -582,9 +599,6 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
     });
   return { lead: say('unseen.lead'), text: say('unseen.all', { list: texts.join('; ') }) };
 }
-
-const twoDigits = (x: number, { number }: Words): string =>
-  number(x, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(x, 1e-9))))));
 
 function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): Point {
   const by = list([...new Set(confirmations.map((c) => c.by))]);

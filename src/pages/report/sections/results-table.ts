@@ -1,4 +1,5 @@
 /** Table 1, every characteristic with a limit; phase by phase where there are more than two; and the rest, for information. */
+import { ruleOf, rulesOf } from '../../../results/rules.js';
 import { groupBy } from '../../../base/lists.js';
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
 import {
@@ -87,9 +88,9 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
         figureHead(say('head.interval', { coverage: figures.coverage })),
         ({ made }) => endsCell(rowTexts(made, figures).spreads),
       ],
-      results.settings.rule === 'guarded' && [
+      rulesOf(results).has('guarded') && [
         figureHead(say('head.guard')),
-        ({ made }) => figure(guardText(made, figures)),
+        ({ made }) => figure(ruleOf(made, results.settings) === 'simple' ? '–' : guardText(made, figures)),
       ],
       [
         figureHead(say('head.risk')),

@@ -1,5 +1,7 @@
 /** The decision rule with its risk, as page 1 and the section on the method say it. @see JCGM 106:2012 */
 import type { Results } from '../../../results/results-schema.js';
+import { rulesOf } from '../../../results/rules.js';
+import type { DecisionRuleName } from '../../../survey/job/job-schema.js';
 import type { Figures } from '../figures.js';
 import { riskText } from './judged-rows.js';
 
@@ -7,8 +9,18 @@ import { riskText } from './judged-rows.js';
 export const ownRisk = ({ settings: { risk, coverage } }: Results): boolean =>
   risk !== undefined && Math.abs(risk - (1 - coverage) / 2) > 1e-9;
 
+/** The rule of the job, and where limits have another, that too. */
 export function ruleSentence(results: Results, figures: Figures): string {
-  const { rule, risk, coverage } = results.settings;
+  const { rule } = results.settings;
+  const others = [...rulesOf(results)].filter((one) => one !== rule);
+  if (others.length === 0) return sentenceOf(rule, results, figures);
+  return [rule, ...others, null]
+    .map((one) => (one === null ? figures.say('rule.own') : sentenceOf(one, results, figures)))
+    .join(' ');
+}
+
+function sentenceOf(rule: DecisionRuleName, results: Results, figures: Figures): string {
+  const { risk, coverage } = results.settings;
   if (rule === 'simple') return figures.say('rule.simple');
   return figures.say(ownRisk(results) ? 'rule.risk' : 'rule.guarded', {
     coverage: figures.coverage,

@@ -133,10 +133,14 @@ function turned(quantity: Quantity, angle: 'yaw' | 'pitch' | 'roll', figures: Fi
 /** Readings of some size are told in the unit of positions, for they are not results. */
 export function readingText(um: number, figures: Figures): string {
   const { length, deviation } = figures.units;
-  const inLength = length.fromBase(um / 1000);
-  return deviation.label !== length.label && Math.abs(deviation.fromBase(um)) >= 1000
-    ? withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length)
-    : withUnit(figures.trimmed(deviation.fromBase(um), deviation.decimals), deviation);
+  const [inLength, small] = [length.fromBase(um / 1000), deviation.fromBase(um)];
+  if (deviation.label !== length.label && Math.abs(small) >= 1000)
+    return withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length);
+  const text = figures.trimmed(small, deviation.decimals);
+  return withUnit(
+    text === '0' && um !== 0 ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small)))) : text,
+    deviation,
+  );
 }
 
 function largestCell(setup: SetupResult, figures: Figures): Cell {
