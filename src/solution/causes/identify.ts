@@ -117,18 +117,24 @@ export function identify(
     const isHopeless = change.kind === 'labels' || Math.exp(-drop / 2) >= level;
     return !isHopeless && chanceOfTurned(drop, change.turned, context) < level;
   };
-  const weighAll = (some: readonly Hypothesis[]) =>
-    some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
+  const weighAll = (some: readonly Hypothesis[]) => some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []);
   const weighed = weighAll(list.filter(isCheap));
   const gainOf = (all: readonly Weighed[]) =>
-    misfit - all.reduce((least, w) => Math.min(least, w.score), misfit);
+    misfit - all.filter(isBeyondChance).reduce((least, w) => Math.min(least, w.score), misfit);
   const isQuiet = p > NEAR_ALARM.p && !isTooGood && gainOf(weighed) < NEAR_ALARM.gain;
   if (!isQuiet) weighed.push(...weighAll(list.filter((h) => !isCheap(h))));
 
   const gain = gainOf(weighed);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
   weighed.sort((a, b) => a.score - b.score);
-  const named = detected ? merged(explaining(weighed, base, seen, isTooGood ? BESIDE_SCATTER : STRONG)) : [];
+  const margin = isTooGood ? BESIDE_SCATTER : STRONG;
+  // Chance alone never raises an alarm; next to what did, what chance may have helped is a rival, and does not shut others out.
+  const explained = new Set(
+    detected
+      ? [weighed.filter(isBeyondChance), weighed].flatMap((list) => explaining(list, base, seen, margin))
+      : [],
+  );
+  const named = merged([...explained].sort((a, b) => a.score - b.score));
   return {
     sigma0,
     redundancy,
