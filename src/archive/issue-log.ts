@@ -47,9 +47,18 @@ export interface IssueLog {
   readonly head: string;
   /** SHA-256 of each line, in their order. */
   readonly hashes: readonly string[];
-  /** In words: what is wrong with the log itself. */
-  readonly troubles: readonly string[];
+  /** What is wrong with the log itself. */
+  readonly troubles: readonly LineProblem[];
 }
+
+export interface LineProblem {
+  /** From 1; null: it is about the whole log. */
+  readonly line: number | null;
+  readonly words: string;
+}
+
+export const problemWords = ({ line, words }: LineProblem): string =>
+  line === null ? `${LOG} ${words}` : `${LOG}, line ${line}: ${words}`;
 
 const hashOf = (line: string): string => sha256(new TextEncoder().encode(line));
 
@@ -63,33 +72,38 @@ export function readLog(out: string): IssueLog {
     const log = parseLog(bytes.toString('utf8'));
     return bytes.equals(Buffer.from(log.text))
       ? log
-      : { ...log, troubles: [...log.troubles, `${LOG}: it holds bytes that are no text (UTF-8)`] };
+      : {
+          ...log,
+          troubles: [...log.troubles, { line: null, words: 'holds bytes that are no text (UTF-8)' }],
+        };
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return parseLog('');
-    return { ...parseLog(''), troubles: [`${LOG} cannot be read: ${(error as Error).message}`] };
+    return {
+      ...parseLog(''),
+      troubles: [{ line: null, words: `cannot be read: ${(error as Error).message}` }],
+    };
   }
 }
 
 /** Never throws: problems of the log are in its troubles. */
 export function parseLog(text: string): IssueLog {
   const lines = text.split('\n');
-  const troubles: string[] = [];
+  const troubles: LineProblem[] = [];
   // Every line ends with a line feed: one that does not was cut off while it was written.
-  if (lines.pop() !== '') troubles.push(`${LOG}: the last line is cut off`);
+  if (lines.pop() !== '') troubles.push({ line: null, words: 'ends with half a line: it was cut off' });
   const entries: LogEntry[] = [];
   const hashes: string[] = [];
   lines.forEach((line, i) => {
     const head = hashes[i - 1] ?? '';
     const entry = entryOf(line);
-    const place = `${LOG}, line ${i + 1}`;
-    if (entry === null) troubles.push(`${place}: no entry that this version reads`);
+    const say = (words: string) => void troubles.push({ line: i + 1, words });
+    if (entry === null) say('no entry that this version reads');
     else {
       if (entry.previous !== head)
-        troubles.push(`${place}: it does not follow the line before; a line was changed, added or removed`);
+        say('it does not follow the line before; a line was changed, added or removed');
       // Of a key that is there twice only the last is read, and a person may read the first.
-      if (JSON.stringify(jsonOf(line)) !== line)
-        troubles.push(`${place}: it is not written as waysheet writes a line`);
-      if (entry.line !== i + 1) troubles.push(`${place}: it says that it is line ${entry.line}`);
+      if (JSON.stringify(jsonOf(line)) !== line) say('it is not written as waysheet writes a line');
+      if (entry.line !== i + 1) say(`it says that it is line ${entry.line}`);
       entries.push(entry);
     }
     hashes.push(hashOf(line));
@@ -105,26 +119,26 @@ const unsignedSchema = entrySchema.omit({ signature: true });
 const bytesOf = (unsigned: Omit<LogEntry, 'signature'>): Uint8Array =>
   new TextEncoder().encode(JSON.stringify(unsignedSchema.parse(unsigned)));
 
-/** In words: each line that none of the keys has signed. */
+/** Each line that none of the keys has signed. */
 export function unsignedLines(
   { entries }: Pick<IssueLog, 'entries'>,
   trusted: readonly TrustedKey[],
-): string[] {
+): LineProblem[] {
   return entries.flatMap(({ signature, ...unsigned }) => {
-    const place = `${LOG}, line ${unsigned.line}`;
-    if (signature === undefined) return [`${place}: it is not signed`];
+    const { line } = unsigned;
+    if (signature === undefined) return [{ line, words: 'it is not signed' }];
     const state = checkSignature(LOG_LINE_TYPE, bytesOf(unsigned), signature, trusted);
     if (state.state === 'good') return [];
-    return [
+    const words =
       state.state === 'bad'
-        ? `${place}: its signature is bad: ${state.why}`
-        : `${place}: signed by a key that is not among the trusted ones (${state.keyid.slice(0, 16)}…)`,
-    ];
+        ? `its signature is bad: ${state.why}`
+        : `signed by a key that is not among the trusted ones (${state.keyid.slice(0, 16)}…)`;
+    return [{ line, words }];
   });
 }
 
-/** In words: each line that says it is signed by this key and is not. */
-export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKey): string[] {
+/** Each line that says it is signed by this key and is not. */
+export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKey): LineProblem[] {
   const own = log.entries.filter(({ signature }) => signature?.keyid === keyid);
   const trusted = { name: 'the key', publicKey: createPublicKey(privateKey), keyid };
   return unsignedLines({ ...log, entries: own }, [trusted]);

@@ -2,7 +2,7 @@
 import { readdirSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { resultsSchema } from '../results/results-schema.js';
+import { resultsSchema, type Results } from '../results/results-schema.js';
 import { readReportPdf, type ReportPdf } from '../pages/report/pdf-file/read-report-pdf.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { SIGNATURE_FILE } from './signing.js';
@@ -10,7 +10,7 @@ import { manifestSchema, sha256, type Manifest } from '../pages/deliverables/man
 import { kindAt, readRegularFile } from './regular-file.js';
 
 export interface IssuedReport {
-  /** null: a PDF alone. */
+  /** null: a PDF alone, or a folder without one that this version reads, which is then among what is strange. */
   readonly manifest: Manifest | null;
   /** Files of the folder as they are now, by path; for a PDF alone itself and its results.json. */
   readonly files: ReadonlyMap<string, Uint8Array>;
@@ -27,7 +27,10 @@ export interface IssuedReport {
 export async function readIssued(path: string): Promise<IssuedReport> {
   const kind = kindAt(path);
   if (kind === null) throw new Error('there is no such file or folder');
-  if (kind === 'folder') return readFolder(path);
+  if (kind === 'folder') {
+    const { manifest, files, strange } = readDeliverables(path);
+    return { manifest, ...withPdf(files, strange) };
+  }
   const bytes = readRegularFile(realpathSync(path));
   const { files, pdf, strange } = withPdf(new Map([['report.pdf', bytes]]), []);
   const results = pdf?.attachments.find(({ name }) => name === 'results.json');
@@ -53,12 +56,7 @@ function withPdf(files: ReadonlyMap<string, Uint8Array>, strange: readonly strin
   }
 }
 
-function readFolder(path: string): IssuedReport {
-  const { manifest, files, strange } = readDeliverables(path);
-  return { manifest, ...withPdf(files, strange) };
-}
-
-/** The results of a report: the document, and the same as this version reads it; or why it cannot be read. */
+/** The results of a report: the document as it lies there, of which only what the schema asks was checked, and the same as this version reads it; or why it cannot be read. */
 export const issuedResults = (report: Pick<IssuedReport, 'files'>, path: string) =>
   resultsBy(resultsSchema, report, path);
 
@@ -74,10 +72,10 @@ function resultsBy<T>(
   schema: z.ZodType<T>,
   { files }: Pick<IssuedReport, 'files'>,
   path: string,
-): { readonly document: unknown; readonly results: T } | string {
+): { readonly document: Results; readonly results: T } | string {
   const text = files.get('results.json');
   if (text === undefined) return `${path} holds no results.json`;
-  const document = jsonOf(text);
+  const document = jsonOf(text) as Results | undefined;
   if (document === undefined) return `${path}: results.json is not JSON`;
   const parsed = schema.safeParse(document);
   return parsed.success
@@ -85,18 +83,12 @@ function resultsBy<T>(
     : `${path}: results.json is not a document that this version reads`;
 }
 
-export interface IssuedFolder {
-  readonly manifest: Manifest;
-  readonly files: ReadonlyMap<string, Uint8Array>;
-  readonly strange: readonly string[];
-}
-
 /** Names that a file of a report can have; nothing else is opened. */
 const NAMES =
   /^(?:results\.json|stations\.csv|report\.(?:html|pdf)|corrections\.(?:csv|html|pdf)|manifest(?:\.dsse)?\.json|charts\/[\w-][\w.-]*\.(?:svg|vl\.json))$/;
 
-/** Reads a folder of deliverables. @throws {Error} it is none. */
-export function readDeliverables(path: string): IssuedFolder {
+/** Reads a folder of deliverables. @throws {Error} it is none: it has neither a manifest nor a report. */
+export function readDeliverables(path: string): Omit<IssuedReport, 'pdf'> {
   const files = new Map<string, Uint8Array>();
   const strange: string[] = [];
   // Synchronous, because the caller has nothing else to do, and reading small files in the background takes three times as long.
@@ -119,17 +111,19 @@ export function readDeliverables(path: string): IssuedFolder {
   };
   look('');
   const text = files.get('manifest.json');
-  if (text === undefined)
-    throw new Error(
-      `${path} holds no manifest.json that can be read: it is not a folder of deliverables${strange.map((line) => `; ${line}`).join('')}`,
-    );
-  const parsed = manifestSchema.safeParse(jsonOf(text));
-  if (!parsed.success) throw new Error(`${path}/manifest.json is not a manifest that this version reads`);
-  return { manifest: parsed.data, files, strange: strange.sort() };
+  const manifest = manifestSchema.safeParse(jsonOf(text ?? '')).data ?? null;
+  if (manifest !== null) return { manifest, files, strange: strange.sort() };
+  const why =
+    text === undefined
+      ? 'there is no manifest.json that can be read'
+      : 'manifest.json is not a manifest that this version reads';
+  if (text === undefined && !files.has('results.json') && !files.has('report.pdf'))
+    throw new Error(`${path} is not a folder of deliverables: ${[why, ...strange].join('; ')}`);
+  return { manifest, files, strange: [why, ...strange.sort()] };
 }
 
 /** In words: every file that differs from what the manifest lists. */
-export function changedFiles({ outputs }: Manifest, files: IssuedFolder['files']): string[] {
+export function changedFiles({ outputs }: Manifest, files: IssuedReport['files']): string[] {
   const known = new Set(outputs.map(({ path }) => path));
   const changed = outputs.flatMap(({ path, sha256: hash }) => {
     const bytes = files.get(path);

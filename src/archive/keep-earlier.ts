@@ -27,7 +27,11 @@ export async function placeForEarlier(
       .map(({ path, sha256 }) => `${path} ${sha256}`)
       .sort()
       .join('\n');
-  if (words(earlier.inputs) === words(inputs)) return null;
+  return words(earlier.inputs) === words(inputs) ? null : freePlace(out, job);
+}
+
+/** Where one more report of a job can be kept. */
+export async function freePlace(out: string, job: string): Promise<string> {
   const taken = new Set(await readdir(join(out, EARLIER)).catch(() => []));
   let n = 1;
   while (taken.has(`${job}-${n}`)) n++;

@@ -27,6 +27,15 @@ export function readRegularFile(path: string, most = MAX_BYTES): Buffer {
   }
 }
 
+/** null: it cannot be read; whoever needs it says so. */
+export function readQuietly(path: string): Buffer | null {
+  try {
+    return readRegularFile(path);
+  } catch {
+    return null;
+  }
+}
+
 /** What is at a path, links followed; null: nothing. */
 export function kindAt(path: string): 'folder' | 'other' | null {
   try {

@@ -2,7 +2,7 @@
  * The state of each report according to the log of issued reports: draft, in force, amended or withdrawn on a day. Also which lines
  * cannot have happened in this order, and whether a line agrees with the report itself. Pure.
  */
-import { LOG, type IssueLog, type LogEntry } from './issue-log.js';
+import { problemWords, type IssueLog, type LineProblem, type LogEntry } from './issue-log.js';
 import { sha256, type Manifest } from '../pages/deliverables/manifest.js';
 import type { Issue } from '../results/results-schema.js';
 
@@ -65,14 +65,6 @@ export function stateWords({ state, since, amendedBy, because }: StateOfReport):
     ? `amended on ${since} by report ${amendedBy}${why}: it is no longer in force`
     : `withdrawn on ${since}${why}: it is no longer in force`;
 }
-
-export interface LineProblem {
-  /** From 1. */
-  readonly line: number;
-  readonly words: string;
-}
-
-export const problemWords = ({ line, words }: LineProblem): string => `${LOG}, line ${line}: ${words}`;
 
 /** Lines that cannot have happened in their order, whoever wrote them. */
 export function orderProblems(entries: readonly LogEntry[]): LineProblem[] {
@@ -183,21 +175,23 @@ export interface ReportHead {
  * Compares a report with the lines of the log that name it.
  *
  * @param manifest Bytes of its manifest.json; null: a PDF alone, whose manifest is not known.
+ * @returns In words, where they say otherwise of each other.
  */
 export function againstReport(
   { entries }: Pick<IssueLog, 'entries'>,
   { job, issue }: ReportHead,
   manifest: Uint8Array | null,
-): LineProblem[] | 'not in the log' {
+): string[] {
   if (issue === undefined) return [];
   const own = entries.filter(({ number }) => number === issue.number);
   const [entry] = own;
-  if (entry === undefined || entry.act === 'withdrawn') return 'not in the log';
+  if (entry === undefined || entry.act === 'withdrawn')
+    return [`it says that it is report ${issue.number}, which the log does not know`];
   const hash = manifest === null ? null : sha256(manifest);
-  const found: LineProblem[] = [];
+  const found: string[] = [];
   for (const one of own) {
     const { line } = one;
-    const say = (words: string) => found.push({ line, words });
+    const say = (words: string) => found.push(problemWords({ line, words }));
     if (one.job !== job)
       say(`it says that report ${issue.number} is of job ${one.job}; the report itself says ${job}`);
     if (hash !== null && one.manifest !== hash)
@@ -242,8 +236,8 @@ export function endOf({ head: last, hashes }: Pick<IssueLog, 'head' | 'hashes'>,
     end: 'differs' as const,
     words:
       at >= 0
-        ? `${LOG}: the noted SHA-256 is that of line ${at + 1} of ${hashes.length}: lines were added after it was noted`
-        : `${LOG}: its last line has the SHA-256 ${last || '(none: the log is empty)'}, noted was ${head}: lines are missing, or it was written anew`,
+        ? `is longer than it was: the noted SHA-256 is that of line ${at + 1} of ${hashes.length}: lines were added after it was noted`
+        : `ends otherwise: its last line has the SHA-256 ${last || '(none: the log is empty)'}, noted was ${head}: lines are missing, or it was written anew`,
   };
 }
 

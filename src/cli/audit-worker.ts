@@ -6,13 +6,15 @@ import { drawPages } from '../pages/report/browser/draw-pages.js';
 import { audit } from '../archive/audit/audit.js';
 import { auditArchive, auditLog, type LogFinding } from '../archive/audit/audit-log.js';
 import { auditRegister } from '../archive/audit/audit-register.js';
-import type { AuditFinding } from '../archive/audit/statements.js';
+import type { AuditFinding, NotCompared } from '../archive/audit/statements.js';
 
 export interface AuditSettings {
   readonly job: string | null;
   readonly tolerances: string | null;
   /** Whether PDFs are printed again. */
   readonly print: boolean;
+  /** Whether the register of an output folder is made again. */
+  readonly register: boolean;
   /** Folder of public keys and certificates; null: who vouches is not asked. */
   readonly trust: string | null;
   /** SHA-256 of a log's last line, as it was noted elsewhere. */
@@ -51,7 +53,9 @@ export function worker(): Served<AuditTask, FromAudit> {
         if (what === 'log') return auditLog(path, questions);
         if (what === 'folder') {
           const log = await auditArchive(path, questions);
-          const register = await auditRegister(path, print);
+          const register = settings.register
+            ? await auditRegister(path, print)
+            : { differences: [], notCompared: [waivedRegister] };
           return {
             ...log,
             troubles: [...log.troubles, ...register.differences.map(ofNoReport)],
@@ -70,4 +74,7 @@ export function worker(): Served<AuditTask, FromAudit> {
   };
 }
 
+const waivedRegister: NotCompared = {
+  ...{ what: 'register and changes', why: 'they were not asked about (--no-register)', isWaived: true },
+};
 const ofNoReport = (what: string) => ({ what, report: null, job: null, number: null });

@@ -9,7 +9,8 @@ import { kindAt } from '../archive/regular-file.js';
 import { trustIn } from '../archive/signing.js';
 import { writeFileAt } from '../archive/write-whole.js';
 import { drawSample, sampleSize } from '../archive/audit/acceptance-sample.js';
-import { differs, type AuditFinding } from '../archive/audit/statements.js';
+import { Findings } from '../archive/audit/findings.js';
+import { differs, STATEMENTS, type AuditFinding } from '../archive/audit/statements.js';
 import { isAbout, outWithLog, unreadFolder, withLog, type LogFinding } from '../archive/audit/audit-log.js';
 import { AUDIT_TITLE, auditPage } from '../archive/audit/audit-page.js';
 import {
@@ -219,7 +220,7 @@ async function placesOf(paths: readonly string[]): Promise<Places> {
 async function auditAll(
   paths: readonly string[],
   outs: readonly AuditTask[],
-  { console, job, tolerances, print, trust, head, on, report }: AuditOptions,
+  { console, report, job, tolerances, print, register, trust, head, on }: AuditOptions,
 ) {
   const found = new Map<string, OneReport>();
   const logs = new Map<string, LogFinding>();
@@ -235,15 +236,7 @@ async function auditAll(
   try {
     await startPool<AuditTask, FromAudit>({
       module: WORKER,
-      settings: {
-        job,
-        tolerances,
-        print,
-        trust,
-        head,
-        on,
-        pictures: report !== null,
-      } satisfies AuditSettings,
+      settings: { job, tolerances, print, register, trust, head, on, pictures: report !== null },
       workers: Math.max(1, Math.min(availableParallelism(), tasks.length)),
       timeLimitMs: LIMITS.wallS * 1000,
       limits: ({ reports: count = 0 }) => ({ ...LIMITS, cpuS: LIMITS.cpuS + FOLDER_S * count }),
@@ -264,19 +257,7 @@ async function auditAll(
 
 /** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */
 function givenUp(report: string, why: string): AuditFinding {
-  const statements = { figures: 'not-compared', pages: 'not-compared', vouched: 'not-compared' } as const;
-  return {
-    ...{
-      report,
-      job: null,
-      issue: null,
-      whatIf: null,
-      madeBy: 'an unknown version',
-      version: '',
-      manifestHash: null,
-    },
-    ...statements,
-    ...{ isSigned: false, vouchers: [], differences: [], waived: [], pictures: [] },
-    notCompared: [{ what: 'the report', why }],
-  };
+  const found = new Findings(report);
+  for (const name of STATEMENTS) found.leaves(name, 'the report', why);
+  return found.finding(null);
 }

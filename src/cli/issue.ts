@@ -36,15 +36,12 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
   const printer = lazyPrinter(() => undefined);
   let lock;
   try {
-    const key = await keyOf(options.keyFile);
-    const { certificate } = options;
-    const office =
-      certificate === null
-        ? null
-        : officeCertificate(
-            await readFile(certificate.file, 'utf8'),
-            await readFile(certificate.keyFile, 'utf8'),
-          );
+    const [key, certificate] = await Promise.all([
+      keyOf(options.keyFile),
+      certificateOf(options.certificate),
+    ]).catch((error: Error) => {
+      throw new NotIssued(error.message);
+    });
     lock = await lockFolder(outOf(folder), { by: 'issue' });
     const { isHeld } = lock;
     if (withdraw) {
@@ -58,7 +55,7 @@ export async function runIssue(folder: string, options: IssueOptions): Promise<E
       );
       return exitCodes.done;
     }
-    const request = { ...options, today: today(), key, certificate: office };
+    const request = { ...options, today: today(), key, certificate };
     const issued = await issueReport(folder, request, printer.open, isHeld);
     console.out(json ? `${JSON.stringify(issued, null, 2)}\n` : textOf(issued));
     if (issued.notStamped !== null)
@@ -91,6 +88,11 @@ function textOf({ number, job, folder, kept, head, stampedAt }: Issued): string 
   ]
     .map(visible)
     .join('\n');
+}
+
+async function certificateOf(files: IssueOptions['certificate']) {
+  if (files === null) return null;
+  return officeCertificate(await readFile(files.file, 'utf8'), await readFile(files.keyFile, 'utf8'));
 }
 
 /** Never from the job folder, and never printed. */

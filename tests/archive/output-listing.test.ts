@@ -69,6 +69,6 @@ test.runIf(process.platform !== 'win32')(
     const { others, reports } = await listOutput(out);
     expect(reports).toEqual(['T-1']);
     expect(others).toEqual([{ path: 'T-2', what: 'no-regular-file' }]);
-    expect(readLog(out).troubles).toEqual([expect.stringMatching(/not a regular file/)]);
+    expect(readLog(out).troubles).toMatchObject([{ words: expect.stringMatching(/not a regular file/) }]);
   },
 );

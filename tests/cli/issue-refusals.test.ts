@@ -12,6 +12,7 @@ import {
   hasOpenssl,
   needs,
   newOffice,
+  pem,
   stampingService,
   type Office,
   type StampingService,
@@ -50,6 +51,25 @@ test('a report that nobody approved is refused, unless that is named; then repor
   expect(await issue(next, ...approver)).toMatchObject({ status: 0 });
   expect(existsSync(join(folder, '../earlier-reports/TH-0412-1/manifest.json'))).toBe(true);
   expect(await readFile(join(folder, 'report.html'), 'utf8')).toMatch(/TH-0412-2/);
+}, 300_000);
+
+test('a draft that was kept gives up the name that is now the number of a report', async () => {
+  const [job, out] = [await copyOf('TH-0412'), await temporary()];
+  const report = async (title: string) => {
+    await changeJob(job, (j) => (j.title = title));
+    expect(await waysheet('report', job, '--out', out)).toMatchObject({ status: 0 });
+  };
+  await report('one');
+  await report('two');
+  const kept = (name: string) => readFile(join(out, 'earlier-reports', name, 'results.json'), 'utf8');
+  expect(await kept('TH-0412-1')).toMatch(/"title": "one"/);
+  expect(await issue(join(out, 'TH-0412'), ...approver)).toMatchObject({ status: 0 });
+  await report('three');
+  const amends = ['--amends', 'TH-0412-1', '--because', 'The title'];
+  expect(await issue(join(out, 'drafts/TH-0412'), ...approver, ...amends)).toMatchObject({ status: 0 });
+  expect(await kept('TH-0412-1')).toMatch(/"title": "two"/);
+  expect(await kept('TH-0412-2')).toMatch(/"title": "one"/);
+  expect(await waysheet('audit', out, '--no-print')).toMatchObject({ status: 0 });
 }, 300_000);
 
 test('an instrument without a due date of its calibration is refused by name', async () => {
@@ -160,6 +180,22 @@ describe.runIf(hasOpenssl)(`with a time stamp${needs('openssl', hasOpenssl)}`, (
     expect(unreached).toMatchObject({ status: 0 });
     expect(unreached.err).toMatch(/has no time stamp: .*cannot be reached/);
   }, 300_000);
+
+  test('certificates in the wrong order, and one that is not there, are refused', async () => {
+    const folder = await draft();
+    const wrong = join(folder, '../wrong.crt');
+    await writeFile(wrong, `${pem(office, 'ca.crt')}${pem(office, 'office.crt')}`);
+    for (const [file, named] of [
+      [wrong, /each certificate must be followed by the one that issued it/],
+      [join(folder, '../none.crt'), /no such file/],
+    ] as const) {
+      const certified = ['--certificate', file, '--certificate-key', office.at('office.key')];
+      const ran = await issue(folder, ...approver, ...certified);
+      expect(ran).toMatchObject({ status: 3 });
+      expect(ran.err).toMatch(named);
+      expect(existsSync(log(folder))).toBe(false);
+    }
+  });
 
   test('without a certificate there is nothing to stamp', async () => {
     expect((await issue('x', '--timestamp', service.url)).status).toBe(2);

@@ -3,23 +3,23 @@ import { lstatSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { jsonOf } from '../../base/input/json-of.js';
 import { issuedHead } from '../issued-report.js';
-import { LOG, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
+import { LOG, problemWords, readLog, unsignedLines, type IssueLog, type LogEntry } from '../issue-log.js';
 import { listOutput, otherWords } from '../output-listing.js';
 import { EARLIER } from '../keep-earlier.js';
 import { manifestSchema, sha256 } from '../../pages/deliverables/manifest.js';
-import { kindAt, readRegularFile } from '../regular-file.js';
+import { kindAt, readQuietly } from '../regular-file.js';
 import { DRAFTS } from '../report-places.js';
 import {
   againstReport,
   endOf,
   orderProblems,
-  problemWords,
   provenWords,
   statesOn,
   stateWords,
   type StateOfReport,
 } from '../report-states.js';
-import type { Trust } from '../signing.js';
+import { SIGNATURE_FILE, type Trust } from '../signing.js';
+import { groupBy } from '../../base/lists.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import { WHO, type AuditFinding, type NotCompared } from './statements.js';
 
@@ -74,7 +74,7 @@ export interface LogQuestions {
 /** Of an output folder that could not be read within the limits. */
 export const unreadFolder = (out: string, why: string): LogFinding => ({
   path: out,
-  log: { entries: [], head: '', troubles: [why] },
+  log: { entries: [], head: '', troubles: [{ line: null, words: why }] },
   ...{ states: [], signed: null, troubles: [] },
   notCompared: [{ what: 'the output folder and its log', why }],
   proven: '',
@@ -84,19 +84,21 @@ export const unreadFolder = (out: string, why: string): LogFinding => ({
 export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFinding {
   const { entries, hashes, ...rest } = readLog(out);
   const log = { entries, head: rest.head, troubles: rest.troubles };
-  const end = endOf({ head: log.head, hashes }, head?.toLowerCase() ?? null);
+  const end = endOf({ ...log, hashes }, head?.toLowerCase() ?? null);
   const unsigned = trust === null || trust.keys.length === 0 ? null : unsignedLines(log, trust.keys);
-  const bad = new Set(unsigned?.map((words) => Number(/line (\d+)/.exec(words)?.[1])));
+  const bad = new Set(unsigned?.map(({ line }) => line));
   const signed = unsigned && entries.map(({ line }) => line).filter((line) => !bad.has(line));
-  const words = [...log.troubles, ...(end.words === '' ? [] : [end.words]), ...(unsigned ?? [])];
-  const byLine = new Map(entries.map((entry) => [entry.line, entry]));
-  const troubles = [
-    ...words.map((what) => ({ what, ...namedIn(byLine.get(Number(/, line (\d+):/.exec(what)?.[1]))) })),
-    ...orderProblems(entries).map((one) => ({
-      what: problemWords(one),
-      ...namedIn(byLine.get(one.line)),
-    })),
+  const byLine = new Map<number | null, LogEntry>(entries.map((entry) => [entry.line, entry]));
+  const problems = [
+    ...log.troubles,
+    ...(end.words === '' ? [] : [{ line: null, words: end.words }]),
+    ...(unsigned ?? []),
+    ...orderProblems(entries),
   ];
+  const troubles = problems.map((one): Trouble => {
+    const { job = null, number = null } = byLine.get(one.line) ?? {};
+    return { what: problemWords(one), report: null, job, number };
+  });
   return {
     path: out,
     log,
@@ -111,21 +113,14 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
   };
 }
 
-const namedIn = (entry: LogEntry | undefined) => ({
-  report: null,
-  job: entry?.job ?? null,
-  number: entry?.number ?? null,
-});
-
 /** The log, and everything that lies in its output folder. */
 export async function auditArchive(out: string, questions: LogQuestions): Promise<LogFinding> {
   const finding = auditLog(out, questions);
   const { entries } = finding.log;
   const { reports, others } = await listOutput(out);
-  const heads = reports.map((folder) => ({ folder, ...headAt(join(out, folder)) }));
-  const troubles = [...finding.troubles];
+  const heads = reports.map((folder) => headAt(out, folder));
+  const troubles = [...finding.troubles, ...misplaced(entries, heads)];
   const isLogged = hasLog(out);
-  troubles.push(...misplaced(entries, heads));
   for (const { folder, results, manifest, number } of heads) {
     const job = results?.job ?? null;
     const say = (what: string) => troubles.push({ what, report: folder, job, number });
@@ -135,9 +130,12 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
       continue;
     }
     // Of a folder without a log each report says that its state is not known.
-    if (isLogged) againstLog(finding.log, results, manifest).forEach(say);
-    if (!folder.startsWith(`${EARLIER}/`) && basename(folder) !== results.job)
+    if (isLogged) againstReport(finding.log, results, manifest).forEach(say);
+    const isEarlier = folder.startsWith(`${EARLIER}/`);
+    if (!isEarlier && basename(folder) !== results.job)
       say(`it is a report of ${results.job}, under the name of another job`);
+    if (isEarlier && number !== null && basename(folder) !== number)
+      say(`it is report ${number}, under the name of another one`);
   }
   return {
     ...finding,
@@ -147,43 +145,37 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
 }
 
 /** Reports that the log knows and that do not lie where they belong. */
-function misplaced(entries: readonly LogEntry[], heads: readonly (Head & { readonly folder: string })[]) {
+function misplaced(entries: readonly LogEntry[], heads: readonly Head[]): Trouble[] {
   const states = statesOn(entries);
-  return entries.flatMap(({ number, job, manifest, line, act }): Trouble[] => {
+  const byHash = groupBy(heads, ({ hash }) => hash);
+  return entries.flatMap(({ number, job, manifest, line, act }) => {
     if (act === 'withdrawn') return [];
-    const own = heads.filter(({ hash }) => hash === manifest).map(({ folder }) => folder);
-    const say = (what: string, report: string | null = null) => [{ what, report, job, number }];
+    const own = (byHash.get(manifest) ?? []).map(({ folder }) => folder);
+    const say = (isSo: boolean, what: string, report: string | null = null) =>
+      isSo ? [{ what, report, job, number }] : [];
     const place = `${LOG}, line ${line}: report ${number}`;
     const isInPlace = own.includes(job);
     const state = states.get(number)?.state;
     return [
-      ...(own.length === 0
-        ? say(`${place} is missing, or its manifest.json is not the one that was issued`)
-        : []),
-      ...(own.length > 1 ? say(`${place} lies there ${own.length} times: ${own.join(', ')}`) : []),
-      ...(state === 'amended' && isInPlace
-        ? say(`it is report ${number}, which was amended, where the one that is in force should lie`, job)
-        : []),
-      ...(state === 'in-force' && own.length > 0 && !isInPlace
-        ? say(`it is report ${number}, which is in force, but does not lie in ${job}`, own[0])
-        : []),
+      ...say(own.length === 0, `${place} is missing, or its manifest.json is not the one that was issued`),
+      ...say(own.length > 1, `${place} lies there ${own.length} times: ${own.join(', ')}`),
+      ...say(
+        state === 'amended' && isInPlace,
+        `it is report ${number}, which was amended, where the one that is in force should lie`,
+        job,
+      ),
+      ...say(
+        state === 'in-force' && own.length > 0 && !isInPlace,
+        `it is report ${number}, which is in force, but does not lie in ${job}`,
+        own[0],
+      ),
     ];
   });
 }
 
-/** In words, where log and report say otherwise of each other. @param manifest null: not known. */
-function againstLog(
-  log: LogFinding['log'],
-  head: Pick<Results, 'job' | 'issue'>,
-  manifest: Buffer | null,
-): string[] {
-  const said = againstReport(log, head, manifest);
-  return said === 'not in the log'
-    ? [`it says that it is report ${head.issue!.number}, which the log does not know`]
-    : said.map(problemWords);
-}
-
 interface Head {
+  /** Relative to the output folder. */
+  readonly folder: string;
   /** SHA-256 of manifest.json; '' where there is none that can be read. */
   readonly hash: string;
   readonly manifest: Buffer | null;
@@ -192,26 +184,17 @@ interface Head {
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
 
-function headAt(folder: string): Head {
-  const [manifest, results] = ['manifest.json', 'results.json'].map((name) =>
-    readQuietly(join(folder, name)),
-  ) as [Buffer | null, Buffer | null];
-  const head = results === null ? '' : issuedHead({ files: new Map([['results.json', results]]) }, folder);
+function headAt(out: string, folder: string): Head {
+  const manifest = readQuietly(join(out, folder, 'manifest.json'));
+  const results = readQuietly(join(out, folder, 'results.json')) ?? Buffer.alloc(0);
+  const head = issuedHead({ files: new Map([['results.json', results]]) }, folder);
   return {
+    folder,
     hash: manifest === null ? '' : sha256(manifest),
     manifest,
     number: manifestSchema.safeParse(manifest === null ? null : jsonOf(manifest)).data?.issue ?? null,
     results: typeof head === 'string' ? null : head.results,
   };
-}
-
-/** null: it cannot be read; the audit of the report itself says so. */
-function readQuietly(path: string): Buffer | null {
-  try {
-    return readRegularFile(path);
-  } catch {
-    return null;
-  }
 }
 
 /** A report with what the log says of it. */
@@ -235,16 +218,17 @@ export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived 
   const located = { ...finding, isStateOpen: false, log, state: null };
   if (job === null) return { ...located, stateWords: 'not known' };
   if (issue === null) return { ...located, state: 'draft', stateWords: 'a draft, not issued' };
-  const isUnread = log !== null && log.log.entries.length === 0 && log.log.troubles.length > 0;
-  if (log !== null && !isUnread) return inLog({ ...located, log }, job, issue);
-  const why = isUnread
-    ? `${LOG} cannot be read`
-    : isWaived
-      ? 'no log was asked for (--no-log)'
-      : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
+  if (log !== null && (log.log.entries.length > 0 || log.log.troubles.length === 0))
+    return inLog({ ...located, log }, job, issue);
+  const why =
+    log !== null
+      ? `${LOG} cannot be read`
+      : isWaived
+        ? 'no log was asked for (--no-log)'
+        : `there is no ${LOG} next to its folder; --log PATH names one, --no-log asks for none`;
   return {
     ...located,
-    isStateOpen: isUnread || !isWaived,
+    isStateOpen: log !== null || !isWaived,
     stateWords: `issued on ${issue.on}; whether it was amended or withdrawn since is not known`,
     notCompared: [...finding.notCompared, { what: 'its state', why }],
   };
@@ -258,11 +242,12 @@ function inLog(
 ): Located {
   const { log, report } = finding;
   const isFolder = kindAt(report) === 'folder';
+  const isSigned = kindAt(join(report, SIGNATURE_FILE)) !== null;
   const entry = log.log.entries.find(({ number, act }) => number === issue.number && act !== 'withdrawn');
   const isSame = finding.manifestHash !== null && entry?.manifest === finding.manifestHash;
   const manifest = isFolder ? readQuietly(join(report, 'manifest.json')) : null;
-  const wrong = againstLog(log.log, { job, issue }, manifest);
-  if (isFolder && entry?.signature !== undefined && !finding.isSigned)
+  const wrong = againstReport(log.log, { job, issue }, manifest);
+  if (isFolder && entry?.signature !== undefined && !isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
   const own = log.troubles.filter((one) => isAbout(one, log, report));
   const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];

@@ -3,20 +3,9 @@ import { visible } from '../../base/diagnostics/messages.js';
 import { sheetPage } from '../../pages/report/sheet-page.js';
 import { SOFTWARE } from '../../base/version.js';
 import type { LogFinding } from './audit-log.js';
-import {
-  countText,
-  detailLines,
-  gradeOf,
-  logText,
-  reportName,
-  statementLines,
-  type Audited,
-} from './finding-words.js';
+import { countText, findingLines, gradeOf, logText, reportName, type Audited } from './finding-words.js';
 
 export const AUDIT_TITLE = 'Audit of rail alignment reports';
-
-/** Differences printed of one report. */
-const LISTED = 12;
 
 export interface AuditWords {
   /** What a sample says; '' where every report was audited. */
@@ -58,18 +47,10 @@ function rowOf(f: Audited) {
   const grade = gradeOf(f);
   const head = { path: visible(f.report), outcome: grade, css: grade === 'proven' ? '' : 'strong' };
   if ('error' in f) return { ...head, report: '', state: '', lines: [visible(f.error)] };
-  const details = detailLines(f);
-  const more = details.length - LISTED;
-  const lines = [
-    ...statementLines(f),
-    ...details.slice(0, LISTED),
-    ...(more > 0 ? [`and ${more} more; --json lists all`] : []),
-    `made by ${f.madeBy}`,
-  ];
   return {
     ...head,
     report: visible(reportName(f)),
     state: visible(f.stateWords),
-    lines: lines.map(visible),
+    lines: [...findingLines(f, 12), visible(`made by ${f.madeBy}`)],
   };
 }

@@ -7,11 +7,10 @@ import { jsonOf } from '../../base/input/json-of.js';
 import { SOFTWARE } from '../../base/version.js';
 import { manifestSchema } from '../../pages/deliverables/manifest.js';
 import type { Printer } from '../../pages/report/pdf.js';
-import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import { resultsSchema, type Results } from '../../results/results-schema.js';
 import { EARLIER } from '../keep-earlier.js';
 import { listOutput } from '../output-listing.js';
-import { readRegularFile } from '../regular-file.js';
+import { readQuietly } from '../regular-file.js';
 import { registerCsv } from '../register/register-csv.js';
 import { registerJson } from '../register/register-json.js';
 import { aboutReport, registerRow } from '../register/register-row.js';
@@ -19,6 +18,7 @@ import { buildRegister, registerSchema, type Register, type RegisterRow } from '
 import { DRAFTS } from '../report-places.js';
 import { printRegister, registerPage, withStandings } from '../register/write-register.js';
 import { WHAT_IF_FILE } from '../what-if-folder.js';
+import { comparePrint, otherKeys } from './pages.js';
 import type { NotCompared } from './statements.js';
 
 export interface RegisterFinding {
@@ -66,15 +66,6 @@ export async function auditRegister(
 const leave = ({ notCompared }: RegisterFinding, what: string, why: string) =>
   void (what !== '' && notCompared.push({ what, why }));
 
-/** null: it cannot be read. */
-function readQuietly(path: string): Buffer | null {
-  try {
-    return readRegularFile(path);
-  } catch {
-    return null;
-  }
-}
-
 interface Lying {
   readonly out: string;
   readonly name: string;
@@ -109,11 +100,7 @@ function compareRegister(
   // Parsed for the order of the keys.
   const filled = registerSchema.shape.jobs.parse(own.map((row, i) => row ?? jobs[i]!));
   withStandings(out, { ...register, jobs: filled }).jobs.forEach((made, i) => {
-    const said = new Map(Object.entries(jobs[i]!));
-    const is = new Map(Object.entries(made));
-    const others = [...new Set([...said.keys(), ...is.keys()])].filter(
-      (key) => JSON.stringify(said.get(key)) !== JSON.stringify(is.get(key)),
-    );
+    const others = otherKeys(jobs[i]!, made);
     const place = `${name}: ${jobs[i]!.job}`;
     if (own[i] === null) leave(found, place, 'its report cannot be read in this folder');
     else if (others.includes('key') || others.includes('issue'))
@@ -169,33 +156,17 @@ async function comparePages(
     if (lying.get(name)?.equals(bytes) !== true)
       found.differences.push(`${name} is not what register.json makes, byte for byte`);
   if (!lying.has('register.pdf')) return;
-  if (open === null)
-    return void found.notCompared.push({
-      ...{ what: 'register.pdf', why: 'it was not printed again (--no-print)', isWaived: true },
+  const now =
+    open &&
+    (await open()
+      .then((printer) => printRegister(out, register, printer))
+      .catch((error: Error) => error));
+  const { state, words } = comparePrint(pdf ?? new Uint8Array(), now) ?? {};
+  if (state === 'differs') found.differences.push(`register.pdf is not what register.json prints: ${words}`);
+  else if (words !== undefined)
+    found.notCompared.push({
+      what: 'register.pdf',
+      why: words,
+      ...(state === 'waived' && { isWaived: true }),
     });
-  const printed = await open()
-    .then((printer) => printRegister(out, register, printer))
-    .catch((error: Error) => error);
-  if (printed instanceof Error)
-    leave(found, 'register.pdf', `no browser printed it again: ${printed.message}`);
-  else if (pdf?.equals(printed) !== true) {
-    const [said, here] = [pdf ?? Buffer.alloc(0), printed].map(producerOf);
-    if (said === null || said === here)
-      found.differences.push('register.pdf is not what register.json prints: its bytes are others');
-    else
-      leave(
-        found,
-        'register.pdf',
-        `it says: it was printed by another browser (${said}); here prints ${here}`,
-      );
-  }
-}
-
-/** null: waysheet did not write it. */
-function producerOf(pdf: Uint8Array): string | null {
-  try {
-    return readReportPdf(pdf).producer;
-  } catch {
-    return null;
-  }
 }

@@ -8,13 +8,14 @@
 import { issuedHead, readIssued, type IssuedReport } from '../issued-report.js';
 import type { Trust } from '../signing.js';
 import type { Printer } from '../../pages/report/pdf.js';
+import { jsonOf } from '../../base/input/json-of.js';
 import { SOFTWARE } from '../../base/version.js';
 import { compareFigures } from './figures.js';
-import { findingOf, type Findings } from './findings.js';
+import { Findings } from './findings.js';
 import { gatherInputs, withInputs, type InputPlaces } from './issued-inputs.js';
 import { makeAgain, type MadeAgain } from './make-again.js';
 import { compareFiles, compareStated } from './pages.js';
-import type { AuditFinding, PagePictures } from './statements.js';
+import { WHO, type AuditFinding, type PagePictures } from './statements.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import { lacking } from '../what-lacks.js';
 import { checkVouched } from './vouched.js';
@@ -34,23 +35,25 @@ export interface AuditRequest extends InputPlaces {
  */
 export async function audit(path: string, request: AuditRequest): Promise<AuditFinding> {
   const issued = await readIssued(path);
-  const found: Findings = findingOf(path);
+  const found = new Findings(path);
   for (const what of issued.strange) found.differs('pages', what);
   const head = issuedHead(issued, path);
   if (typeof head === 'string') {
     if (issued.manifest === null && issued.strange.length === 0) throw new Error(head);
-    found.leaves('figures', 'the figures', head);
-    found.leaves('vouched', 'who vouches for it', 'there are no results that say who should');
+    const text = issued.files.get('results.json');
+    if (text !== undefined && jsonOf(text) === undefined) found.differs('figures', head);
+    else found.leaves('figures', 'the figures', head);
+    found.leaves('vouched', WHO, 'there are no results that say who should');
     return found.finding(null);
   }
-  const { results } = head;
+  const { results, document } = head;
   const isSame = JSON.stringify(results.software) === JSON.stringify(SOFTWARE);
-  compareStated(issued, results, found);
+  compareStated(issued, document, found);
   await checkVouched(issued, results.issue, request.trust, found);
   const inputs = gatherInputs(results, issued, request);
   for (const what of inputs.others) found.differs('figures', what);
   const why = 'it was taken out of the report itself: who named the job folder did not name a brand';
-  found.names(inputs.inside.map((what) => ({ what, why })));
+  for (const what of inputs.inside) found.leaves(null, what, why);
   const whatIf = results.whatIf?.tolerances ?? null;
   const made =
     inputs.absent.length > 0
@@ -70,7 +73,7 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   const finding = found.finding(results, manifest);
   if (finding.pages !== 'not-compared' || request.draw === undefined) return finding;
   const pictures = await picturesOf(issued, made, request.draw).catch((error: Error) => {
-    found.names([{ what: 'pictures of the pages', why: `none could be made: ${error.message}` }]);
+    found.leaves(null, 'pictures of the pages', `none could be made: ${error.message}`);
     return [];
   });
   return { ...found.finding(results, manifest), pictures };

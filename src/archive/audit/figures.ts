@@ -33,7 +33,7 @@ export function compareFigures(
     if (rule === undefined) found.differs('figures', words(one));
     else left.set(rule.what, `${other.version} made it; ${rule.why}`);
   }
-  found.names([...left].map(([what, why]) => ({ what, why })));
+  for (const [what, why] of left) found.leaves(null, what, why);
 }
 
 const words = ({ place, issued, recomputed }: ReturnType<typeof compareResults>[number]): string =>

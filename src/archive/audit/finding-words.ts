@@ -2,7 +2,7 @@
 import { visible } from '../../base/diagnostics/messages.js';
 import { SOFTWARE } from '../../base/version.js';
 import { mostThatDiffer } from './acceptance-sample.js';
-import { differs, isProven, type Proof, type StatementName } from './statements.js';
+import { differs, isProven, WHO, type NotCompared, type Proof, type StatementName } from './statements.js';
 import type { LogFinding, Located } from './audit-log.js';
 
 /** A report that could not be read has its reason in place of a finding. */
@@ -33,14 +33,16 @@ export const gradeOf = (f: Audited): Grade =>
         ? 'proven'
         : 'not compared';
 
-/** Differences printed for one report; --json gives all. */
-const LISTED = 40;
-
-const titles: Record<StatementName, string> = {
-  figures: 'The figures follow from the readings',
-  pages: 'The pages are those that these figures make',
-  vouched: 'Who vouches for it',
-};
+/** Each statement, and what proves it. */
+const statements: readonly (readonly [name: StatementName, title: string, proven: string])[] = [
+  ['figures', 'The figures follow from the readings', 'made again from the readings, number by number'],
+  [
+    'pages',
+    'The pages are those that these figures make',
+    'every file is, byte for byte, what was made and printed again here',
+  ],
+  ['vouched', 'Who vouches for it', ''],
+];
 
 const proofs: Record<Proof, string> = {
   proven: 'proven',
@@ -48,39 +50,26 @@ const proofs: Record<Proof, string> = {
   'not-compared': 'not compared',
 };
 
-const provenBy: Record<StatementName, string> = {
-  figures: 'made again from the readings, number by number',
-  pages: 'every file is, byte for byte, what was made and printed again here',
-  vouched: '',
-};
+const isOfWho = ({ what }: NotCompared): boolean => what === WHO;
 
 /** The three statements, a line each, with what speaks for or against each. */
-export function statementLines(f: Located): string[] {
-  return (['figures', 'pages', 'vouched'] as const).map((name) => {
-    const why =
-      name === 'vouched'
-        ? [
-            ...f.vouchers,
-            ...f.notCompared.filter(({ what }) => what.startsWith('who ')).map(({ why: words }) => words),
-          ]
-        : f[name] === 'proven'
-          ? [provenBy[name]]
-          : [];
-    return `${titles[name]}: ${proofs[f[name]]}${why.length === 0 ? '' : ` (${why.join('; ')})`}`;
+const statementLines = (f: Located): string[] =>
+  statements.map(([name, title, proven]) => {
+    const who = [...f.vouchers, ...f.notCompared.filter(isOfWho).map(({ why }) => why)];
+    const why = name === 'vouched' ? who.join('; ') : f[name] === 'proven' ? proven : '';
+    return `${title}: ${proofs[f[name]]}${why === '' ? '' : ` (${why})`}`;
   });
-}
 
-/** What differs and what was not compared, a line each. */
-export function detailLines(f: Located): string[] {
+/** The statements, what differs and what was not compared, a line each. @param listed Differences at most. */
+export function findingLines(f: Located, listed: number): string[] {
   const differences = [...new Set(f.differences.map(({ what }) => `differs: ${what}`))];
-  const more = differences.length - LISTED;
+  const more = differences.length - listed;
   return [
-    ...differences.slice(0, LISTED),
+    ...statementLines(f),
+    ...differences.slice(0, listed),
     ...(more > 0 ? [`… and ${more} more; --json lists all`] : []),
-    ...f.notCompared
-      .filter(({ what }) => !what.startsWith('who '))
-      .map(({ what, why }) => `not compared: ${what}: ${why}`),
-  ];
+    ...f.notCompared.flatMap((one) => (isOfWho(one) ? [] : [`not compared: ${one.what}: ${one.why}`])),
+  ].map(visible);
 }
 
 export const reportName = ({ issue, job, whatIf }: Located): string =>
@@ -96,11 +85,9 @@ const counted = (count: number): string => (count === 1 ? '1 report' : `${count}
 export function findingText(f: Audited): string {
   if ('error' in f) return `${visible(f.report)}: ${visible(f.error)}`;
   return [
-    `${f.report}: ${reportName(f)}, made by ${f.madeBy}; state: ${f.stateWords}`,
-    ...[...statementLines(f), ...detailLines(f)].map((line) => `  ${line}`),
-  ]
-    .map(visible)
-    .join('\n');
+    visible(`${f.report}: ${reportName(f)}, made by ${f.madeBy}; state: ${f.stateWords}`),
+    ...findingLines(f, 40).map((line) => `  ${line}`),
+  ].join('\n');
 }
 
 export function logText({ path, log, troubles, notCompared, proven }: LogFinding): string {
@@ -159,41 +146,34 @@ export function unprovenText(
   const open = (name: StatementName) => read.filter((f) => f[name] === 'not-compared').length;
   const isUnsigned = read.some((f) => f.vouched === 'not-compared' && f.vouchers.length === 0);
   const states = read.filter(({ isStateOpen }) => isStateOpen).length;
-  const left = logs.reduce(
-    (sum, { notCompared }) => sum + notCompared.filter(({ isWaived }) => isWaived !== true).length,
-    0,
-  );
-  const part = (count: number, before: string, how: string, after = '') =>
-    count === 0 ? [] : [`${before} ${counted(count)}${after} (${how})`];
-  const parts = [
-    ...part(open('figures'), 'the figures of', 'where inputs lack: --job DIR'),
-    ...part(
+  const left = logs.flatMap(({ notCompared }) => notCompared).filter(({ isWaived }) => isWaived !== true);
+  const cut = head === null ? logs.filter(({ log }) => log.entries.length > 0) : [];
+  const byKey = keys !== null || isUnsigned ? 'only a signature can say it' : '--trust DIR';
+  const parts: [count: number, what: string, how: string][] = [
+    [open('figures'), 'the figures of', 'where inputs lack: --job DIR'],
+    [
       open('pages'),
       'the pages of',
       isPrinting ? 'with the version and the browser that made them' : 'without --no-print',
-    ),
-    ...part(
+    ],
+    [
       open('vouched'),
       'who vouches for',
-      keys !== null
-        ? 'only a signature can say it'
-        : isUnsigned
-          ? 'only a signature can say it; --trust DIR verifies one'
-          : '--trust DIR',
-    ),
-    ...part(
+      keys === null && isUnsigned ? `${byKey}; --trust DIR verifies one` : byKey,
+    ],
+    [
       states,
-      'whether',
+      `whether ${counted(states)} ${states === 1 ? 'was' : 'were'} amended or withdrawn since`,
       '--log PATH',
-      states === 1 ? ' was amended or withdrawn since' : ' were amended or withdrawn since',
-    ),
-    ...(left === 0 ? [] : ['what else lies in the output folder (listed above)']),
-    ...(head === null && logs.some(({ log }) => log.entries.length > 0)
-      ? ['that no line was taken off the end of the log (--head HASH)']
-      : []),
-    ...(seed === null ? [] : ['the reports that were not drawn (without --sample)']),
+    ],
+    [left.length, 'what else lies in the output folder', 'listed above'],
+    [cut.length, 'that no line was taken off the end of the log', '--head HASH'],
+    [seed === null ? 0 : 1, 'the reports that were not drawn', 'without --sample'],
   ];
-  return parts.length === 0
+  const words = parts.flatMap(([count, what, how]) =>
+    count === 0 ? [] : [`${/(?:of|for)$/.test(what) ? `${what} ${counted(count)}` : what} (${how})`],
+  );
+  return words.length === 0
     ? 'Nothing was left unproven that can be asked.'
-    : `Not proven: ${parts.join('; ')}.`;
+    : `Not proven: ${words.join('; ')}.`;
 }

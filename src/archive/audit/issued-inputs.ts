@@ -47,31 +47,24 @@ export function gatherInputs(
   for (const { path, sha256: hash } of inputs) {
     const isGiven = path === whatIf?.tolerances;
     const own = carried.get(hash);
-    // A brand comes with the report: it need not lie next to the job.
-    const isOfReport = isBrandPath(path) && own !== undefined;
-    const place = isGiven
-      ? where.tolerances
-      : where.job === null || isOfReport
-        ? null
-        : join(where.job, path);
     if (own !== undefined) found.set(path, own);
-    if (isOfReport && where.job !== null) inside.push(path);
-    if (place === null) {
-      if (own === undefined)
-        absent.push(
-          `input ${path} is missing: the PDF does not carry it; name the ${isGiven ? 'tolerance set with --tolerances' : 'job folder with --job'}${isBrandPath(path) ? ', with the folder brand next to it' : ''}`,
-        );
-      continue;
-    }
+    const place = isGiven ? where.tolerances : where.job && join(where.job, path);
+    // A brand comes with the report: it need not lie next to the job.
+    if (place !== null && own !== undefined && isBrandPath(path)) inside.push(path);
     // Who names a folder asks about the files that lie there, whatever the PDF carries.
-    try {
-      const given = readRegularFile(realpathSync(place));
-      if (sha256(given) === hash) found.set(path, given);
-      else others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
-    } catch (error) {
-      others.push(`input ${path} cannot be read at ${place}: ${(error as Error).message}`);
-    }
-    if (!found.has(path)) absent.push(`input ${path} is missing`);
+    else if (place !== null)
+      try {
+        const given = readRegularFile(realpathSync(place));
+        if (sha256(given) === hash) found.set(path, given);
+        else others.push(`input ${path} is not the file that was reported: its SHA-256 differs`);
+      } catch (error) {
+        others.push(`input ${path} cannot be read at ${place}: ${(error as Error).message}`);
+      }
+    if (found.has(path)) continue;
+    const how = isGiven ? 'tolerance set with --tolerances' : 'job folder with --job';
+    const brand = isBrandPath(path) ? ', with the folder brand next to it' : '';
+    const hint = place === null ? `: the PDF does not carry it; name the ${how}${brand}` : '';
+    absent.push(`input ${path} is missing${hint}`);
   }
   return { found, absent, others, inside };
 }

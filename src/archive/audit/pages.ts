@@ -4,7 +4,7 @@
  */
 import { changedFiles, type IssuedReport } from '../issued-report.js';
 import { originOf } from '../../pages/deliverables/content-key.js';
-import { type Manifest } from '../../pages/deliverables/manifest.js';
+import { buildManifest, type Manifest } from '../../pages/deliverables/manifest.js';
 import { SIGNATURE_FILE } from '../signing.js';
 import { readReportPdf } from '../../pages/report/pdf-file/read-report-pdf.js';
 import type { Attachment } from '../../pages/report/print-job.js';
@@ -19,10 +19,10 @@ const PDFS = ['report.pdf', 'corrections.pdf'] as const;
 const areEqual = (one: Uint8Array | undefined, other: Uint8Array | undefined): boolean =>
   one !== undefined && other !== undefined && Buffer.from(one).equals(other);
 
-/** What the files say of each other, before anything is made again. */
+/** What the files say of each other, before anything is made again. @param document Only its head was checked. */
 export function compareStated(
   { manifest, files, pdf }: IssuedReport,
-  results: Pick<Results, 'job' | 'issue' | 'software' | 'inputs' | 'whatIf'> & { readonly verdict?: unknown },
+  document: Results,
   found: Findings,
 ): void {
   const inside = pdf?.attachments.find(({ name }) => name === 'results.json');
@@ -36,24 +36,17 @@ export function compareStated(
     if (bytes !== undefined && !areEqual(bytes, jsonBytes(jsonOf(bytes))))
       found.differs('pages', unwritten(name));
   }
-  if (results.software.version === VERSION && results.software.method !== METHOD)
+  if (document.software.version === VERSION && document.software.method !== METHOD)
     found.differs(
       'figures',
-      `results.json says that version ${VERSION} made it by method ${results.software.method}; that version has method ${METHOD}`,
+      `results.json says that version ${VERSION} made it by method ${document.software.method}; that version has method ${METHOD}`,
     );
   if (manifest === null) return;
   for (const what of changedFiles(manifest, files)) found.differs('pages', what);
-  const inputs = ({ inputs: list }: Pick<Manifest, 'inputs'>) =>
-    list.map(({ path, bytes, sha256: hash }) => [path, bytes, hash]);
-  const stated: readonly (readonly [keyof Manifest, unknown, unknown])[] = [
-    ['job', manifest.job, results.job],
-    ['issue', manifest.issue, results.issue?.number],
-    ['verdict', manifest.verdict, verdictOf(files)],
-    ['software', manifest.software, results.software],
-    ['inputs', inputs(manifest), inputs({ inputs: results.inputs as unknown as Manifest['inputs'] })],
-  ];
-  for (const [key, said, own] of stated)
-    if (JSON.stringify(said) !== JSON.stringify(own))
+  const attached = new Map(manifest.inputs.map(({ path, attachedAs }) => [path, attachedAs!]));
+  const own = buildManifest(document, new Map(), manifest.browser, attached);
+  for (const key of ['job', 'issue', 'verdict', 'software', 'whatIf', 'inputs'] as const)
+    if (JSON.stringify(manifest[key]) !== JSON.stringify(own[key]))
       found.differs('pages', `manifest.json says otherwise of ${key} than results.json does`);
 }
 
@@ -61,9 +54,6 @@ export function compareStated(
 const jsonBytes = (document: unknown): Uint8Array => Buffer.from(`${JSON.stringify(document, null, 2)}\n`);
 
 export const unwritten = (name: string): string => `${name} is not written as waysheet writes it`;
-
-const verdictOf = (files: IssuedReport['files']): unknown =>
-  (JSON.parse(Buffer.from(files.get('results.json')!).toString('utf8')) as { verdict?: unknown }).verdict;
 
 /** @param isPrinting false: --no-print. */
 export function compareFiles(
@@ -114,16 +104,14 @@ function comparePdf(
 ): boolean {
   const whole = files.get(name);
   // A sheet that lies elsewhere is not missing from a PDF alone.
-  if (whole === undefined) {
-    if (own.has(name) && manifest !== null)
-      found.differs('pages', `${name} is missing, which these inputs make`);
-    return false;
-  }
-  const now = printed.get(name);
+  if (whole === undefined && own.has(name) && manifest !== null)
+    found.differs('pages', `${name} is missing, which these inputs make`);
   const stood = name === 'report.pdf' ? pdf?.printed : whole;
   // It was named before as a file that waysheet does not write.
   if (stood === undefined || !own.has(name)) return false;
-  if (areEqual(stood, now)) {
+  const now = isPrinting ? (printed.get(name) ?? new Error(trouble)) : null;
+  const said = comparePrint(stood, now, browser, manifest?.browser);
+  if (said === null) {
     if (manifest !== null && manifest.browser !== browser)
       found.leaves(
         'pages',
@@ -132,22 +120,45 @@ function comparePdf(
       );
     return true;
   }
-  if (!isPrinting) {
-    found.leaves('pages', name, 'it was not printed again (--no-print)');
-    found.waives('pages');
-  } else if (now === undefined) found.leaves('pages', name, `no browser printed it again: ${trouble}`);
-  else {
-    const claimed = manifest?.browser ?? pdf!.producer;
-    const isOurs = claimed === (manifest === null ? readReportPdf(now).producer : browser);
-    if (isOurs) found.differs('pages', `${name} is not what these figures print: its bytes are others`);
-    else
-      found.leaves(
-        'pages',
-        name,
-        `the report says: it was printed by another browser (${claimed}); here prints ${browser}; WAYSHEET_BROWSER=PATH prints with another one`,
-      );
-  }
+  if (said.state === 'differs')
+    found.differs('pages', `${name} is not what these figures print: its bytes are others`);
+  else found.leaves('pages', name, said.words);
+  if (said.state === 'waived') found.waives('pages');
   return false;
+}
+
+/**
+ * A PDF against what the browser here prints in its place.
+ *
+ * @param now Error: no browser printed it; null: none was asked to (--no-print).
+ * @param here The browser here; absent: as its PDF says. @param stated The one that is said to have printed it; absent: only the PDF says it.
+ * @returns null: byte for byte the same.
+ */
+export function comparePrint(
+  stood: Uint8Array,
+  now: Uint8Array | Error | null,
+  here?: string | null,
+  stated?: string | null,
+): { readonly state: 'differs' | 'left' | 'waived'; readonly words: string } | null {
+  if (now === null) return { state: 'waived', words: 'it was not printed again (--no-print)' };
+  if (now instanceof Error) return { state: 'left', words: `no browser printed it again: ${now.message}` };
+  if (areEqual(stood, now)) return null;
+  const [said, own] = stated === undefined ? [stood, now].map(producerOf) : [stated, here];
+  return said === null || said === own
+    ? { state: 'differs', words: 'its bytes are others' }
+    : {
+        state: 'left',
+        words: `the report says: it was printed by another browser (${said}); here prints ${here ?? own}; WAYSHEET_BROWSER=PATH prints with another one`,
+      };
+}
+
+/** The browser that a PDF names; null: waysheet did not write it. */
+function producerOf(pdf: Uint8Array): string | null {
+  try {
+    return readReportPdf(pdf).producer;
+  } catch {
+    return null;
+  }
 }
 
 /** @param isSame Made by this version; of another one only the inputs are known. */
@@ -186,9 +197,16 @@ function compareManifest(
   const key = isKnown ? originOf(inputs, browser !== null, manifest.language, {}).key : manifest.key;
   const own = { ...now, ...(key !== undefined && { key }) };
   if (areEqual(jsonBytes(own), files.get('manifest.json'))) return;
-  const keys = new Set([...Object.keys(own), ...Object.keys(manifest)]) as Set<keyof Manifest>;
-  const others = [...keys].filter((name) => JSON.stringify(own[name]) !== JSON.stringify(manifest[name]));
+  const others = otherKeys(own, manifest);
   for (const name of others)
     found.differs('pages', `manifest.json says otherwise of ${name} than these inputs do`);
   if (others.length === 0) found.differs('pages', unwritten('manifest.json'));
+}
+
+/** Keys of which two documents say otherwise. */
+export function otherKeys(one: object, other: object): string[] {
+  const [a, b] = [one, other].map((document) => new Map(Object.entries(document)));
+  return [...new Set([...a!.keys(), ...b!.keys()])].filter(
+    (key) => JSON.stringify(a!.get(key)) !== JSON.stringify(b!.get(key)),
+  );
 }

@@ -28,11 +28,8 @@ export interface AuditFinding extends Readonly<Record<StatementName, Proof>> {
   readonly whatIf: string | null;
   /** Version and method that the report names. */
   readonly madeBy: string;
-  readonly version: string;
   /** SHA-256 of manifest.json: as it lies there, or, of a PDF alone, as it was made again; null: not known. */
   readonly manifestHash: string | null;
-  /** It is signed by DSSE. */
-  readonly isSigned: boolean;
   /** What speaks for `vouched`, in words. */
   readonly vouchers: readonly string[];
   readonly differences: readonly AuditDifference[];
@@ -50,7 +47,7 @@ export interface PagePictures {
   readonly today: string | null;
 }
 
-const STATEMENTS: readonly StatementName[] = ['figures', 'pages', 'vouched'];
+export const STATEMENTS: readonly StatementName[] = ['figures', 'pages', 'vouched'];
 
 /** Whether all that can be asked was proven, or was waived. */
 export const isProven = (f: AuditFinding): boolean =>

@@ -67,7 +67,8 @@ async function realPath(path: string): Promise<string> {
 export async function readOldReport(path: string, job: string): Promise<OldReport> {
   const nothing = { verdict: null, manifest: null, results: null };
   try {
-    const { manifest, files } = readDeliverables(path);
+    const { manifest, files, strange } = readDeliverables(path);
+    if (manifest === null) return { ...nothing, damage: strange };
     if (manifest.job !== job) return { ...nothing, damage: [`manifest.json is of job ${manifest.job}`] };
     const damage = changedFiles(manifest, files);
     // The verdict is not taken from the manifest, which anybody can change, but from results whose hash was checked.

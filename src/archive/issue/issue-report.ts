@@ -3,13 +3,14 @@
  * entered into the log. What was issued is never written over: a report that another takes the place of is kept.
  */
 import { basename, dirname, join } from 'node:path';
-import { rm } from 'node:fs/promises';
+import { rename, rm } from 'node:fs/promises';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
 import { changedFiles, issuedResults, readIssued, type IssuedReport } from '../issued-report.js';
 import { appendToLog, type IssueLog, type LogEntry } from '../issue-log.js';
-import { EARLIER, placeForEarlier } from '../keep-earlier.js';
+import { EARLIER, freePlace, placeForEarlier } from '../keep-earlier.js';
+import { kindAt } from '../regular-file.js';
 import { readManifest, sha256 } from '../../pages/deliverables/manifest.js';
-import { againstReport, problemWords, statesOn } from '../report-states.js';
+import { againstReport, statesOn } from '../report-states.js';
 import { DRAFTS } from '../report-places.js';
 import { envelope, MANIFEST_TYPE, SIGNATURE_FILE, type SigningKey } from '../signing.js';
 import { signedAs } from '../signature/pdf-signature.js';
@@ -259,8 +260,12 @@ function signer(certificate: OfficeCertificate, issue: Issue, service: URL | nul
 /** Where goes what lies in the report's place: an issued report under its number, a draft of other inputs with a count. */
 async function placeOfEarlier({ folder, out, results }: Context): Promise<string | null> {
   const standing = await readManifest(out, results.job);
-  if (standing?.issue !== undefined) return join(out, EARLIER, standing.issue);
-  return folder === join(out, results.job) ? null : placeForEarlier(out, results.job, results.inputs);
+  if (standing?.issue === undefined)
+    return folder === join(out, results.job) ? null : placeForEarlier(out, results.job, results.inputs);
+  const place = join(out, EARLIER, standing.issue);
+  // A draft that was kept may have the name that is now a number.
+  if (kindAt(place) !== null) await rename(place, await freePlace(out, results.job));
+  return place;
 }
 
 function assertHeld({ isHeld, out }: Context): void {
@@ -323,10 +328,8 @@ export async function withdrawReport(
         : `report ${number} was ${state} before`,
     );
   const otherwise = againstReport(log, { job, issue }, manifest);
-  if (otherwise === 'not in the log' || otherwise.length > 0)
-    throw new NotIssued(
-      `the folder is not report ${number} as it was issued: ${otherwise === 'not in the log' ? otherwise : otherwise.map(problemWords).join('; ')}`,
-    );
+  if (otherwise.length > 0)
+    throw new NotIssued(`the folder is not report ${number} as it was issued: ${otherwise.join('; ')}`);
   assertDayInOrder(log, job, on);
   if (!isHeld()) throw new NotIssued(`another process took over ${out} meanwhile`);
   const entry = { act: 'withdrawn' as const, number, job, on, by, because, manifest: sha256(manifest) };

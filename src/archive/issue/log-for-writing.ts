@@ -1,8 +1,8 @@
 /** The log of an output folder, held against itself before a line is added; where a folder's output folder is. */
 import { basename, dirname } from 'node:path';
-import { brokenSignatures, readLog, type IssueLog } from '../issue-log.js';
+import { brokenSignatures, problemWords, readLog, type IssueLog } from '../issue-log.js';
 import { EARLIER } from '../keep-earlier.js';
-import { orderProblems, problemWords } from '../report-states.js';
+import { orderProblems } from '../report-states.js';
 import { DRAFTS } from '../report-places.js';
 import type { SigningKey } from '../signing.js';
 import { NotIssued } from './not-issued.js';
@@ -23,12 +23,12 @@ export async function logFor(folder: string, key: SigningKey | null): Promise<Is
   const log = readLog(out);
   const troubles = [
     ...log.troubles,
-    ...orderProblems(log.entries).map(problemWords),
+    ...orderProblems(log.entries),
     ...(key === null ? [] : brokenSignatures(log, key)),
   ];
   if (troubles.length > 0)
     throw new NotIssued(
-      `the log of issued reports is damaged, so nothing is added to it: ${troubles.join('; ')}`,
+      `the log of issued reports is damaged, so nothing is added to it: ${troubles.map(problemWords).join('; ')}`,
     );
   return log;
 }

@@ -21,10 +21,7 @@ export function isChain(ders: readonly Uint8Array[]): boolean {
 }
 
 export type Vouched =
-  | { readonly state: 'vouched'; readonly by: string }
-  /** Nobody that is trusted issued it. */
-  | { readonly state: 'unknown' }
-  | { readonly state: 'wrong'; readonly why: string };
+  { readonly state: 'vouched'; readonly by: string } | { readonly state: 'wrong'; readonly why: string };
 
 /**
  * @param chain DER: the certificate first, then those that issued it (isChain).
@@ -64,13 +61,8 @@ export async function vouchedFor(
     const by = anchors.find(({ parsed }) => parsed === root || equals(parsed.tbsView, root.tbsView));
     if (by !== undefined) return { state: 'vouched', by: by.name };
   }
-  const isNamed = anchors.some(({ der }) => line.some((one) => one.checkIssued(new X509Certificate(der))));
-  return isNamed
-    ? {
-        state: 'wrong',
-        why: `no valid chain leads from it to a trusted certificate${result?.resultMessage ? ` (${result.resultMessage})` : ''}`,
-      }
-    : { state: 'unknown' };
+  const why = result?.resultMessage ? ` (${result.resultMessage})` : '';
+  return { state: 'wrong', why: `no valid chain leads from it to a trusted certificate${why}` };
 }
 
 const equals = (a: Uint8Array, b: Uint8Array): boolean => Buffer.from(a).equals(b);

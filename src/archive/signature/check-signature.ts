@@ -21,6 +21,8 @@ export interface SignatureFact {
     | 'time-stamp';
   readonly state: 'verified' | 'wrong' | 'not-asked' | 'absent';
   readonly words: string;
+  /** When it was signed, as somebody who is trusted vouches for. */
+  readonly at?: Date;
 }
 
 /** A file, and the bytes of it as they were printed. */
@@ -68,20 +70,20 @@ export async function checkSignature(
   const certificate = new X509Certificate(parts.chain[0]!);
   const stamp = await stampFact(parts, issue!.on, trusted);
   return [
-    verified('file', `the signature covers the whole file, and says ${issue!.on}, the day of issue`),
+    fact('file', 'verified', `the signature covers the whole file, and says ${issue!.on}, the day of issue`),
     await bytesFact(parts, found, certificate),
     signerFact(certificate, stated),
     await certificateFact(parts, issue!.on, stamp.at, trusted),
-    stamp.fact,
+    stamp,
   ];
 }
 
-const verified = (of: SignatureFact['of'], words: string): SignatureFact => ({
+const fact = (of: SignatureFact['of'], state: SignatureFact['state'], words: string): SignatureFact => ({
   of,
-  state: 'verified',
+  state,
   words,
 });
-const wrong = (of: SignatureFact['of'], words: string): SignatureFact => ({ of, state: 'wrong', words });
+const wrong = (of: SignatureFact['of'], words: string) => fact(of, 'wrong', words);
 
 async function bytesFact(
   { chain, digest, signature }: CmsParts,
@@ -94,14 +96,14 @@ async function bytesFact(
     publicKey.asymmetricKeyType === 'rsa' &&
     verify('sha256', await signedAttributes(chain[0]!, digest), publicKey, signature);
   return isGood
-    ? verified('bytes', 'the signature is over exactly these bytes')
+    ? fact('bytes', 'verified', 'the signature is over exactly these bytes')
     : wrong('bytes', 'the signature was not made with the key of its certificate');
 }
 
 function signerFact({ subject, issuer }: X509Certificate, stated: NonNullable<Issue['certificate']>) {
   const [by, from] = [commonName(subject), commonName(issuer)];
   return stated.subject === by && stated.issuer === from
-    ? verified('signer', `signed by ${by}, certified by ${from}, as its page says`)
+    ? fact('signer', 'verified', `signed by ${by}, certified by ${from}, as its page says`)
     : wrong(
         'signer',
         `signed by ${by}, certified by ${from}; its page says ${stated.subject}, certified by ${stated.issuer}`,
@@ -111,30 +113,29 @@ function signerFact({ subject, issuer }: X509Certificate, stated: NonNullable<Is
 async function certificateFact(
   { chain }: CmsParts,
   on: string,
-  stampedAt: Date | null,
+  stampedAt: Date | undefined,
   trusted: readonly TrustedCertificate[] | null,
 ): Promise<SignatureFact> {
   const of = 'certificate';
   const names = new X509Certificate(chain[0]!);
   const [subject, issuer] = [commonName(names.subject), commonName(names.issuer)];
   if (trusted === null || trusted.length === 0)
-    return {
+    return fact(
       of,
-      state: 'not-asked',
-      words: `whether the certificate is that of ${subject} was not asked: anybody can make one with this name; --trust DIR, with the certificate of ${issuer} in it, asks`,
-    };
-  const found = await vouchedFor(chain, trusted, stampedAt === null ? momentsOf(on) : [stampedAt], 'signing');
-  if (found.state === 'vouched')
-    return verified(
-      of,
-      `the certificate is vouched for by ${found.by}${stampedAt === null ? ` on ${on}` : ' at the time of the time stamp'}; whether it was revoked is not known`,
+      'not-asked',
+      `whether the certificate is that of ${subject} was not asked: anybody can make one with this name; --trust DIR, with the certificate of ${issuer} in it, asks`,
     );
-  return wrong(
-    of,
-    found.state === 'wrong'
-      ? `${subject}: ${found.why}`
-      : `the certificate of ${subject} is not vouched for by any trusted certificate`,
-  );
+  const [moments, when] = stampedAt
+    ? [[stampedAt], 'at the time of the time stamp']
+    : [momentsOf(on), `on ${on}`];
+  const found = await vouchedFor(chain, trusted, moments, 'signing');
+  return found.state === 'vouched'
+    ? fact(
+        of,
+        'verified',
+        `the certificate is vouched for by ${found.by} ${when}; whether it was revoked is not known`,
+      )
+    : wrong(of, `the certificate of ${subject} is not vouched for: ${found.why}`);
 }
 
 /** Any part of the day counts. */
@@ -145,28 +146,19 @@ async function stampFact(
   { timeStamp, signature }: CmsParts,
   on: string,
   trusted: readonly TrustedCertificate[] | null,
-): Promise<{ readonly fact: SignatureFact; readonly at: Date | null }> {
+): Promise<SignatureFact> {
   const of = 'time-stamp';
-  const not = (fact: SignatureFact) => ({ fact, at: null });
-  if (timeStamp === null)
-    return not({ of, state: 'absent', words: 'no time stamp: the day is what the signer states' });
+  if (timeStamp === null) return fact(of, 'absent', 'no time stamp: the day is what the signer states');
   const read = await readTimeStamp(timeStamp, signature);
-  if (typeof read === 'string') return not(wrong(of, read));
-  const time = read.at.toISOString();
-  const saying = `time stamp of ${read.subject}: ${time}`;
-  if (!isSameDay(read.at, on)) return not(wrong(of, `${saying}; the report was issued on ${on}`));
+  if (typeof read === 'string') return wrong(of, read);
+  const saying = `time stamp of ${read.subject}: ${read.at.toISOString()}`;
+  if (!isSameDay(read.at, on)) return wrong(of, `${saying}; the report was issued on ${on}`);
   if (trusted === null || trusted.length === 0)
-    return not({
-      of,
-      state: 'not-asked',
-      words: `${saying}; who vouches for it was not asked (--trust DIR)`,
-    });
+    return fact(of, 'not-asked', `${saying}; who vouches for it was not asked (--trust DIR)`);
   const found = await stampVouchedFor(read, trusted);
-  if (found.state === 'vouched')
-    return { fact: verified(of, `${saying}, vouched for by ${found.by}`), at: read.at };
-  return not(
-    wrong(of, `${saying}: ${found.state === 'wrong' ? found.why : 'no trusted certificate vouches for it'}`),
-  );
+  return found.state === 'vouched'
+    ? { ...fact(of, 'verified', `${saying}, vouched for by ${found.by}`), at: read.at }
+    : wrong(of, `${saying}: ${found.why}`);
 }
 
 /** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 after it. */

@@ -381,6 +381,11 @@ export const wording = {
       `No reading is used from set-up ${setup}${phase === '' ? '' : ` (${phaseText(phase)})`}`,
       'Delete the set-up in job.json, or check whether its readings are under another set-up.',
     ),
+  SETUP_UNREAD: ({ setup, rows }: Texts<'setup'> & Numbers<'rows'>) =>
+    say(
+      `Nothing was read from set-up ${setup}: none of its ${rows} planned rows holds a reading`,
+      'Read them, or delete the set-up in job.json and its rows.',
+    ),
   TARGET_UNKNOWN: ({ found, known: list }: Texts<'found' | 'known'>) =>
     say(`There is no target ${q(found)}`, known('target', list)),
   NO_READINGS_USED: ({ phase }: Texts<'phase'>) =>

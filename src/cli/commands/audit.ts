@@ -21,6 +21,7 @@ export const auditCommand = command({
     'no-log': flag('Where no log is found, do not ask whether a report was amended or withdrawn since.'),
     on: day('Say which reports were in force on that day.').optional(),
     by: text('NAME', 'Who audits; stated in the answer.'),
+    'no-register': flag('Do not compare register and changes; what they say is then not proven.'),
     'no-print': flag('Do not print the pages again; they are then not compared.'),
     report: text('FILE', 'Write the audit as a page (.html) or a document (.pdf).'),
     sample: flag('Draw as many reports of an archive as ISO 2859-1 asks for.'),
@@ -50,6 +51,7 @@ export const auditCommand = command({
       ...{ job, tolerances, trust, head, log, on, by, report, json, console },
       day: today(),
       print: !options['no-print'],
+      register: !options['no-register'],
       askLog: !options['no-log'],
       // A seed that is known beforehand tells a forger which reports will not be drawn.
       sample: sample ? (seed ?? randomInt(1, MOST_SEED)) : null,

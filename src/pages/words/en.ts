@@ -822,6 +822,10 @@ export const en = {
   'profile.y.plane': 'height from the common plane, {unit}',
   'profile.y.cross-level': 'cross-level: + {rail} is higher than {other}, {unit}',
   'profile.y.height': 'height above {other}, {unit}',
+  'profile.y.level': 'height of {rail} from its middle, + up, {unit}',
+  'profile.y.squareness': 'place of {rail} along the rails, from its middle, + ahead, {unit}',
+  'slope.caption':
+    'Through the middle of the rail: the slopes of the limits, and thin the slope of the line through the stations. At the right what this slope makes of half the length.',
   'profile.y.span': 'distance to {other}, from nominal: + wider, {unit}',
   'profile.y.sideways': 'sideways from {other}, + left, {unit}',
   'profile.y.step.vertical': 'step at the joint after its station, + up, {unit}',

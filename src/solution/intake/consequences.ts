@@ -1,5 +1,6 @@
 /** Each cause is reported once: findings that follow from another finding of the same file are left out. */
 import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
+import { kindOf } from '../../base/diagnostics/groups.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
@@ -98,13 +99,14 @@ export function withoutEffects(list: readonly Diagnostic[]): Diagnostic[] {
   const isOther = ({ severity, code }: Diagnostic) => severity === 'error' && !NOTHING_READ.has(code);
   const hasOther = list.some(isOther);
   const causes = effects.map(({ of }) => list.filter(of));
-  const follows = ({ code, data, at, severity }: Diagnostic) => {
-    const own = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
+  const follows = (d: Diagnostic) => {
+    const { code, at, severity } = d;
+    const own = kindOf(d);
     if (hasOther && NOTHING_READ.has(code)) return true;
     return effects.some(
       ({ are, isOfTheWhole }, k) =>
         are(own, severity) &&
-        causes[k]!.some((d) => isOfTheWhole || (at !== undefined && d.at?.file === at.file)),
+        causes[k]!.some((cause) => isOfTheWhole || (at !== undefined && cause.at?.file === at.file)),
     );
   };
   const left = list.filter((d) => !follows(d));

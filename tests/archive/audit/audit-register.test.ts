@@ -97,6 +97,25 @@ test.each([
   expect(await said(change)).toMatch(named);
 });
 
+test('jobs without a report and a run with --no-register: waived by name, all else is proven', async () => {
+  const jobs = await temporary();
+  await cp(sample('TH-0412'), join(jobs, 'TH-0412'), { recursive: true });
+  await mkdir(join(jobs, 'broken'));
+  await writeFile(join(jobs, 'broken/job.json'), '{}');
+  const place = await temporary();
+  await waysheet('batch', jobs, '--out', place, '--no-pdf');
+  const audited = (...more: string[]) =>
+    waysheet('audit', place, '--no-print', '--job', join(jobs, 'TH-0412'), ...more);
+  const asked = await audited();
+  expect(asked).toMatchObject({ status: 5 });
+  expect(asked.out).toMatch(/not compared: register\.json: jobs without a report \(1\)/);
+  const waived = await audited('--no-register');
+  expect(waived, waived.out).toMatchObject({ status: 0 });
+  expect(waived.out).toMatch(
+    /not compared: register and changes: they were not asked about \(--no-register\)/,
+  );
+});
+
 test('what-if reports: the mark is that of their set; jobs without a report are named', async () => {
   const [jobs, whatIf] = [await temporary(), await temporary()];
   await cp(sample('TH-0412'), join(jobs, 'TH-0412'), { recursive: true });

@@ -154,16 +154,18 @@ export interface Asked {
   readonly day?: string | null;
   /** false: --no-log. */
   readonly askLog?: boolean;
+  readonly draw?: NonNullable<AuditRequest['draw']>;
 }
 
 /** One report as the command audits it, with the log next to it. */
 export async function answer(
   { printer }: Pick<Kit, 'printer'>,
   path: string,
-  { trust = null, job = null, print = true, head = null, day = null, askLog = true }: Asked = {},
+  { trust = null, job = null, print = true, head = null, day = null, askLog = true, draw }: Asked = {},
 ): Promise<Answer> {
   const request: AuditRequest = {
     ...{ job, tolerances: null, trust },
+    ...(draw !== undefined && { draw }),
     print: print ? () => Promise.resolve(printer) : null,
   };
   const finding: Audited = await audit(path, request).then(

@@ -170,7 +170,10 @@ describe('another browser, said by whoever forged the pages', () => {
     const { grade, text, finding } = await answer(
       kit,
       how === 'as a folder' ? folder : join(folder, 'report.pdf'),
+      { draw: () => Promise.reject(new Error('it took longer than 25 s')) },
     );
+    expect(text).toMatch(/not compared: pictures of the pages: none could be made: it took longer than 25 s/);
+    expect(finding).toMatchObject({ pictures: [] });
     expect(finding).toMatchObject({ figures: 'proven', pages: 'not-compared' });
     expect(grade).toBe('not compared');
     expect(text).toMatch(/it was printed by another browser \(.*999.*\); here prints packed Chromium/);
@@ -283,6 +286,38 @@ describe('files that are none of a report', () => {
     expect(text).toMatch(named);
   });
 
+  const documents: [string, string, (text: string) => string | null, RegExp][] = [
+    ['no manifest', 'manifest.json', () => null, /there is no manifest\.json that can be read/],
+    ['a manifest of nothing', 'manifest.json', () => '{}', /manifest\.json is not a manifest that this/],
+    [
+      'a manifest that says more',
+      'manifest.json',
+      (text) => text.replace('{', '{ "approved": true,'),
+      /manifest\.json is not a manifest that this version reads/,
+    ],
+    ['results that are no JSON', 'results.json', (text) => `${text}]`, /results\.json is not JSON/],
+    [
+      'results so deep that whoever walks through them has no stack left',
+      'results.json',
+      (text) => text.replace('{', `{ "x": ${'['.repeat(50_000)}${']'.repeat(50_000)},`),
+      /results\.json is not JSON/,
+    ],
+    [
+      'a method that this version has not',
+      'results.json',
+      (text) => text.replace(/"method": "[^"]+"/, '"method": "2001-01.1"'),
+      /says that version [\d.]+ made it by method 2001-01\.1; that version has method/,
+    ],
+  ];
+  test.each(documents)('%s', async (_, path, change, named) => {
+    const folder = await folderOf(kit.draft);
+    const text = change(textIn(kit.draft, path));
+    await (text === null ? rm(join(folder, path)) : writeFile(join(folder, path), text));
+    const { grade, text: said } = await answer(kit, folder);
+    expect(grade, said).toBe('differs');
+    expect(said).toMatch(named);
+  });
+
   test('a job folder that is empty does not pass as held against', async () => {
     const { grade, text } = await answer(kit, await folderOf(kit.draft), { job: await temporary() });
     expect(grade).toBe('differs');
@@ -373,6 +408,31 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
     const text = await archiveText(out);
     expect(text).toMatch(/TH-9999: it is a report of TH-0412, under the name of another job/);
     expect(text).toMatch(/report TH-0412-1 lies there 2 times: TH-0412, TH-9999/);
+  });
+
+  test('a report in force that was put away, and under the name of another one', async () => {
+    const out = await copyOfOut(kit);
+    await mkdir(join(out, 'earlier-reports'));
+    await rename(join(out, 'TH-0412'), join(out, 'earlier-reports/TH-0412-7'));
+    const text = await archiveText(out);
+    expect(text).toMatch(/TH-0412-7: it is report TH-0412-1, which is in force, but does not lie in TH-0412/);
+    expect(text).toMatch(/TH-0412-7: it is report TH-0412-1, under the name of another one/);
+  });
+
+  const logs: [string, string | Buffer, RegExp][] = [
+    ['larger than any', Buffer.alloc(65 * 2 ** 20, '\n'), /cannot be read: .* bytes; at most \d+ are read/],
+    ['of one endless line', '{'.repeat(1_000_000), /ends with half a line: it was cut off/],
+    ['of lists within lists', `${'['.repeat(200_000)}\n`, /line 1: no entry that this version reads/],
+    ['of bytes that are no text', Buffer.from([0xff, 0xfe, 0x0a]), /holds bytes that are no text/],
+    ['that ends every line as another system does', '{}\r\n', /line 1: no entry that this version reads/],
+  ];
+  test.each(logs)('a log %s: named, and no report is in force by it', async (_, bytes, named) => {
+    const out = await copyOfOut(kit);
+    await writeFile(join(out, LOG), bytes);
+    expect(await archiveText(out)).toMatch(named);
+    const { grade, finding } = await answer(kit, join(out, 'TH-0412'), { print: false });
+    expect(grade).not.toBe('proven');
+    expect(finding).toMatchObject({ state: null });
   });
 
   test('loose PDFs, folders within folders, drafts without a manifest are listed', async () => {
