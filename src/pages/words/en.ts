@@ -177,6 +177,7 @@ export const en = {
     '{plane, select, vertical {The height} other {The sideways position}} was not read at {missing}.',
   'stations.left-out':
     '{count, plural, =0 {No reading was left out.} one {One reading was left out (annex C).} other {# readings were left out (annex C).}}',
+  'stations.places': 'Places of stations, rails and set-ups are taken from the job: no reading checks them.',
   'unseen.lead': 'Nothing checks',
   'unseen.turns': '{what}: an unseen error of {size} would turn row {row}',
   'unseen.moves': '{what}: no unseen error up to 2 mm would turn a verdict',
