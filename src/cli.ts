@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** The command line as a process: its streams and its exit status. What it does is in cli/program.ts. */
+import './base/machine-code.js';
 import { processConsole } from './cli/console.js';
 import { exitCodes } from './cli/exit-codes.js';
 import { runProgram } from './cli/program.js';

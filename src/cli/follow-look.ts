@@ -7,7 +7,7 @@ import { followPage, type Followed } from '../pages/report/follow-page.js';
 import { drawCharts, judge, solve } from '../pipeline.js';
 import { adjustingOf, type Adjusting } from '../results/adjusting.js';
 import { leaveOf } from '../results/leave.js';
-import type { CorrectionPlan } from '../results/results-schema.js';
+import type { CorrectionPlan, Verdict } from '../results/results-schema.js';
 import { inspectJob, type Inspection } from '../solution/intake/load-job.js';
 import { DEFAULT_LIMIT_S } from '../solution/intake/size.js';
 import { inOrder } from '../survey/readings/in-order.js';
@@ -18,7 +18,7 @@ export interface LookedAt {
   readonly line: {
     readonly job: string;
     readonly mayGo: boolean;
-    readonly verdict: string | null;
+    readonly verdict: Verdict | null;
     readonly errors: number;
     readonly notes: number;
   };

@@ -2,6 +2,8 @@
  * `waysheet follow JOB`: a page on this machine that renews itself as readings are saved. It is served to this machine alone
  * and renewed in place; the same page is also a file, which loads itself again every few seconds.
  */
+import { counted } from '../base/diagnostics/counted.js';
+import { verdictWords } from './verdict-words.js';
 import { readdir, stat } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
@@ -73,10 +75,10 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
 
 function sayLine(line: LookedAt['line'], { json, console }: FollowOptions): void {
   if (json) console.out(`${JSON.stringify(line)}\n`);
-  else
-    console.err(
-      `${line.verdict ?? 'not to be worked out yet'}; ${line.errors} errors, ${line.notes} notes\n`,
-    );
+  else {
+    const verdict = line.verdict === null ? 'not to be worked out yet' : verdictWords[line.verdict];
+    console.err(`${verdict}; ${counted(line.errors, 'problem')}, ${counted(line.notes, 'note')}\n`);
+  }
 }
 
 /** What is there, as one text that changes with any file, and when the last of them was saved. */

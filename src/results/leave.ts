@@ -33,7 +33,9 @@ export type DecidedBy =
   | { readonly kind: 'reading'; readonly reading: HelpfulReading }
   | { readonly kind: 'passes'; readonly times: number }
   | { readonly kind: 'way'; readonly way: Remedy; readonly narrower: number }
-  | { readonly kind: 'suspect' };
+  | { readonly kind: 'suspect' }
+  /** The planned readings that are still to be taken come first: what would help after them is not known yet. */
+  | { readonly kind: 'planned' };
 
 export interface ToleranceLeft {
   readonly made: CharacteristicResult;
@@ -132,10 +134,14 @@ export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solve
     .filter(({ limit }) => limit !== null)
     .map((made): ToleranceLeft => {
       const isDecided = made.verdict === 'conforms' || made.verdict === 'does-not-conform';
-      return { made, isDecided, by: isDecided ? null : decidedBy(made, helpful.of.get(made)) };
+      return {
+        made,
+        isDecided,
+        by: isDecided ? null : decidedBy(made, helpful.of.get(made), blank.length > 0),
+      };
     });
   const doubtful = repeatOf(results);
-  const best = tolerances.some(({ by }) => by !== null) ? helpful.best : null;
+  const best = blank.length === 0 && tolerances.some(({ by }) => by !== null) ? helpful.best : null;
   const repeat: ToRepeat | null =
     doubtful ?? (best === null ? null : { ...best, because: 'helps-most', isCertain: false });
   const left = tolerances.filter(({ isDecided }) => !isDecided);
@@ -165,23 +171,37 @@ export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solve
   };
 }
 
+/** Findings that end once what was planned is read. */
 const TO_BE_READ: ReadonlySet<string> = new Set([
   'STATIONS_UNREAD',
   'NO_READINGS_USED',
   'SETUP_READS_NOTHING',
+  'SETUP_UNREAD',
 ]);
+
+/** And what follows from them. */
+const FOLLOWS_FROM_UNREAD: ReadonlySet<string> = new Set(['TOLERANCE_WITHOUT_VALUE', 'STATIONS_MISSING']);
+
+/** true: while planned rows are empty, the list of them says it. */
+export const isSaidByRows = (code: string): boolean =>
+  code === 'READING_ROW_EMPTY' || TO_BE_READ.has(code) || FOLLOWS_FROM_UNREAD.has(code);
 
 /** Whether nothing is wrong but that something was not read yet. */
 const isUnreadOnly = (problems: readonly Diagnostic[]): boolean =>
   problems.every(({ code }) => TO_BE_READ.has(code));
 
-function decidedBy(made: CharacteristicResult, reading: HelpfulReading | undefined): DecidedBy | null {
+function decidedBy(
+  made: CharacteristicResult,
+  reading: HelpfulReading | undefined,
+  isUnread: boolean,
+): DecidedBy | null {
   if (made.value === null) {
     const codes = (made.reasons ?? []).map(({ code }) => code);
     return codes.length > 0 && codes.every((code) => NOT_BY_READING.has(code))
       ? null
       : { kind: 'missing', why: made.why };
   }
+  if (isUnread) return { kind: 'planned' };
   const needed = made.helps?.needed ?? 1;
   if (made.settling?.code === 'readings-disagree') return { kind: 'suspect' };
   if (reading !== undefined && reading.narrower >= needed) return { kind: 'reading', reading };

@@ -8,7 +8,7 @@ import type { Question } from '../solution/characteristics/question.js';
 import type { Answers } from '../solution/characteristics/answer.js';
 import type { Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
-import { byRule, decide, judgedBy } from '../solution/verdict/decision-rule.js';
+import { byRule, decide } from '../solution/verdict/decision-rule.js';
 import { NON_CENTRALITY, shownBy, tiesOf } from '../solution/solve/tie-errors.js';
 import type { AdjustedPhase } from './adjusted-phase.js';
 import { questionFinder } from './question-of.js';
@@ -134,14 +134,5 @@ function verdictWith(
   const decision = byRule(job.decision, rule);
   const x = adjustment.x.map((v, i) => v + size * response[i]!);
   const then = answers.after({ ...adjustment, x, value: (f) => dot(f, x) });
-  if (zone === undefined) {
-    const answered = then.answer(question);
-    return decide(
-      answered.ok ? judgedBy(decision, answered.answer.reach) : null,
-      judged.limit,
-      decision.rule,
-    );
-  }
-  const inZone = then.inZone(question, zone);
-  return decide(inZone.ok ? judgedBy(decision, inZone.answer.reach) : null, inZone.half, decision.rule);
+  return then.verdict(question, judged.limit, zone, decision);
 }

@@ -62,6 +62,24 @@ describe('it keeps the crew', () => {
     expect(await leave(folder)).toMatchObject({ blank: [], mayGo: true });
   });
 
+  test('the second set-up is not begun: what was read from the first one has its figures', async () => {
+    const folder = await copyOf('TH-2031');
+    await changeJob(folder, (job) => (job.readings = job.readings.slice(0, 1)));
+    await changeRows(folder, 'readings/as-found.csv', (header, rows) =>
+      rows.map((cells) => (cells[0] === 'S2' ? blanked(header, cells) : cells)),
+    );
+    const left = await leave(folder);
+    expect(left).toMatchObject({ mayGo: false, because: 'to-read', repeat: null });
+    const unread = left.problems.filter(({ code }) => code === 'SETUP_UNREAD');
+    expect(unread).toMatchObject([{ severity: 'confirm', data: { setup: 'S2', rows: 62 } }]);
+    const valued = left.tolerances.filter(({ made }) => made.value !== null);
+    expect(new Set(valued.map(({ made }) => made.rail))).toEqual(new Set(['A']));
+    // What would help after them is not known yet.
+    const open = valued.filter(({ isDecided }) => !isDecided);
+    expect(open.map(({ by }) => by?.kind)).toEqual(open.map(() => 'planned'));
+    expect(open.length).toBeGreaterThan(0);
+  });
+
   test('stations were not read', async () => {
     const folder = await changed('TH-0412', (header, rows) =>
       rows.filter((cells) => Number(cells[header.indexOf('station')]) < 8),

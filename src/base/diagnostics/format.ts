@@ -42,6 +42,8 @@ export interface ScreenOptions extends FormatOptions {
 }
 
 const rank: Readonly<Record<Severity, number>> = { error: 0, confirm: 1, warning: 2 };
+/** What says why readings disagree comes before the other signs that they do. */
+const isReason = ({ code }: Diagnostic): number => (code.startsWith('MISFIT_') ? 0 : 1);
 
 /**
  * The findings in at most `lines` lines, the worst first: each finding if there is room, else each kind once, and how many
@@ -49,7 +51,9 @@ const rank: Readonly<Record<Severity, number>> = { error: 0, confirm: 1, warning
  */
 export function formatScreen(list: readonly Diagnostic[], options: ScreenOptions): string[] {
   const { root = '', sources, lines, width, rest } = options;
-  const groups = grouped([...list].sort((a, b) => rank[a.severity] - rank[b.severity]));
+  const groups = grouped(
+    [...list].sort((a, b) => rank[a.severity] - rank[b.severity] || isReason(a) - isReason(b)),
+  );
   const prefix = prefixOf(root);
   const alone = groups.map((first): Kind => ({ first, members: [first], count: sizeOf(first) }));
   const isCut = groups.some(({ first: { code } }) => code === 'MORE_LIKE_THIS');

@@ -43,11 +43,10 @@ export interface Kind {
 
 /** Groups by what they are and in which file; in the order of their first. */
 export function kindsOf(groups: readonly Group[]): Kind[] {
-  const kinds = groupBy(groups, ({ first: { severity, code, at, data } }) => {
+  const kinds = groupBy(groups, ({ first }) =>
     // What was cut from the list belongs to what it was cut from.
-    const like = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
-    return JSON.stringify([severity, like, at?.file]);
-  });
+    JSON.stringify([first.severity, kindOf(first), first.at?.file]),
+  );
   return [...kinds.values()].map((members) => {
     const first = members.find(({ first: { code } }) => code !== 'MORE_LIKE_THIS') ?? members[0]!;
     return { first, members, count: members.reduce((sum, member) => sum + sizeOf(member), 0) };
@@ -71,3 +70,7 @@ export function moreWords({ first, members, count }: Kind): string {
   const where = rows.length === 0 ? '' : least === most ? ` in row ${least}` : ` in rows ${least} to ${most}`;
   return `${rowWords(first.rows)}; ${counted(more, 'more', 'more')} of this kind${where}`;
 }
+
+/** The code; of a line that counts more findings of one kind, theirs. */
+export const kindOf = ({ code, data }: Pick<Diagnostic, 'code' | 'data'>): string =>
+  code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;

@@ -374,12 +374,17 @@ export const wording = {
   READING_SPAN_IMPLAUSIBLE: ({ found, nominal }: Texts<'found' | 'nominal'>) =>
     say(
       `The span ${found} differs by more than 5 % from the nominal span, ${nominal}`,
-      'Check the unit and the rails of the row.',
+      'Check the unit and the rails of the row, and "across" of the rails in job.json.',
     ),
   SETUP_READS_NOTHING: ({ setup, phase }: Texts<'setup' | 'phase'>) =>
     say(
       `No reading is used from set-up ${setup}${phase === '' ? '' : ` (${phaseText(phase)})`}`,
       'Delete the set-up in job.json, or check whether its readings are under another set-up.',
+    ),
+  SETUP_UNREAD: ({ setup, rows }: Texts<'setup'> & Numbers<'rows'>) =>
+    say(
+      `Nothing was read from set-up ${setup}: none of its ${rows} planned rows holds a reading`,
+      'Read them, or delete the set-up in job.json and its rows.',
     ),
   TARGET_UNKNOWN: ({ found, known: list }: Texts<'found' | 'known'>) =>
     say(`There is no target ${q(found)}`, known('target', list)),
@@ -613,7 +618,7 @@ export const wording = {
     ),
   /** `spacing`: rail `one`, `other` long, has stations `size` apart, where `against` is usual; `setup`: `one` is `size` away from rails that reach over `against`; `rails`: the stations of `one` are `size` apart, those of `other` `against`. */
   GEOMETRY_IMPLAUSIBLE: (
-    d: Texts<'one' | 'other' | 'size' | 'against'> & { way: 'spacing' | 'setup' | 'rails' },
+    d: Texts<'one' | 'other' | 'size' | 'against'> & { way: 'spacing' | 'setup' | 'rails' | 'side' | 'span' },
   ) =>
     d.way === 'spacing'
       ? say(
@@ -625,10 +630,20 @@ export const wording = {
             `Set-up ${d.one} is ${d.size} away from the rails, which reach over ${d.against}`,
             'Look at its "along" and "across": the distance goes into every uncertainty.',
           )
-        : say(
-            `The stations of rail ${d.one} are ${d.size} apart and those of rail ${d.other} ${d.against}, as many on either`,
-            'Look at the spacing of both: the rails are compared place by place.',
-          ),
+        : d.way === 'span'
+          ? say(
+              `The spans from rail ${d.one} to rail ${d.other} read about ${d.size}, and by their "across" in job.json they are ${d.against} apart`,
+              'Look at "across" of both, and at the unit of the spans.',
+            )
+          : d.way === 'side'
+            ? say(
+                `Rail ${d.one} is at ${d.size} across, and set-up ${d.other}, from which it was read, at ${d.against}: on the other side of the datum rail`,
+                'Look at the sign of "across" of both; + is left, looking along the rails.',
+              )
+            : say(
+                `The stations of rail ${d.one} are ${d.size} apart and those of rail ${d.other} ${d.against}, as many on either`,
+                'Look at the spacing of both: the rails are compared place by place.',
+              ),
   DATE_IMPLAUSIBLE: ({ what, day, first, last }: Texts<'what' | 'day'> & Numbers<'first' | 'last'>) =>
     say(`The day of ${what} is ${day}; a day from ${first} to ${last} is expected`, 'Look at the year.'),
   /** The later phase `one` was read before `other`, which comes before it. */

@@ -10,6 +10,7 @@ import { machineChart } from './machine.js';
 import { overviewCharts } from './overview.js';
 import { residualChart } from './residuals.js';
 import { extentOf, findSame, profileChart } from './profile.js';
+import { isSlope, slopeChart } from './slope.js';
 
 /** Pictures of decisions in the body of a report at most, not counting the machine. */
 const MOST_IN_BODY = 5;
@@ -49,7 +50,12 @@ function decisions(context: Context): Chart[] {
   const open = ranked.filter(({ c }) => c.verdict !== 'conforms').length;
   const shown = ranked.slice(0, Math.min(MOST_IN_BODY, Math.max(open, NEAREST)));
   const drawn = shown.filter(({ c }) => (c.profile?.length ?? 0) > 1);
-  return drawn.map(({ c, index }) => {
+  return shown.flatMap(({ c, index }) => {
+    const key = [c.what, ...(c.rails ?? [c.rail]).map((id) => context.tokens.get(id)!)].join('-');
+    const of = [{ phase: last.name, characteristic: index }];
+    const place = { section: 'straightness', role: 'body', of } as const;
+    if (isSlope(c)) return slopeChart(context, { phase: last, c, key, place });
+    if ((c.profile?.length ?? 0) <= 1) return [];
     const height = (of: Judged) => {
       const [low, high] = extentOf(context, of);
       return high - low;
@@ -62,13 +68,9 @@ function decisions(context: Context): Chart[] {
       phase: last,
       c,
       before: before && { words: phases[0]!.words, c: before },
-      key: [c.what, ...(c.rails ?? [c.rail]).map((id) => context.tokens.get(id)!)].join('-'),
+      key,
       span,
-      place: {
-        section: 'straightness',
-        role: 'body',
-        of: [{ phase: last.name, characteristic: index }],
-      },
+      place,
     });
   });
 }

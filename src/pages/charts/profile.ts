@@ -102,21 +102,40 @@ const alongRails = (isMany: boolean): Part[] => {
   ];
 };
 
+/** Zone, reference, guard band and limits: level, or sloped through the middle of the rail. */
+const levelBounds: readonly Part[] = [
+  {
+    ...rowsOf('zone'),
+    mark: { type: 'rect', style: 'zone' },
+    encoding: { ...y('from'), y2: { field: 'to' } },
+  },
+  ...['zero', 'guard', 'limits'].map((name) => ({
+    ...rowsOf(name),
+    mark: { type: 'rule', style: name === 'limits' ? 'limit' : name },
+    encoding: y('y'),
+  })),
+];
+const slopedBounds: readonly Part[] = [
+  {
+    ...rowsOf('zone'),
+    mark: { type: 'area', style: 'zone', clip: true },
+    encoding: { ...y('from'), y2: { field: 'to' } },
+  },
+  ...['zero', 'guard', 'limits'].map((name) => ({
+    ...rowsOf(name),
+    mark: { type: 'line', style: name === 'limits' ? 'limit' : name, clip: true },
+    encoding: { ...y('y'), detail: { field: 'line' } },
+  })),
+];
+
 /** @param isMany Points of several rails in one plot. */
-const viewOf = (xTitle: string, isMany: boolean): Part => ({
+const viewOf = (xTitle: string, isMany: boolean, isSloped: boolean): Part => ({
   ...frame,
   height: 100,
   title: { text: { expr: 'heading' } },
   encoding: { y: { ...Y, field: 'y', title: null } },
   layer: [
-    {
-      ...rowsOf('zone'),
-      mark: { type: 'rect', style: 'zone' },
-      encoding: { ...y('from'), y2: { field: 'to' } },
-    },
-    { ...rowsOf('zero'), mark: { type: 'rule', style: 'zero' }, encoding: y('y') },
-    { ...rowsOf('guard'), mark: { type: 'rule', style: 'guard' }, encoding: y('y') },
-    { ...rowsOf('limits'), mark: { type: 'rule', style: 'limit' }, encoding: y('y') },
+    ...(isSloped ? [] : levelBounds),
     {
       encoding: {
         x: {
@@ -125,7 +144,7 @@ const viewOf = (xTitle: string, isMany: boolean): Part => ({
           axis: { values: { expr: 'places' }, labelExpr: 'stations[datum.value]' },
         },
       },
-      layer: alongRails(isMany),
+      layer: [...(isSloped ? slopedBounds : []), ...alongRails(isMany)],
     },
     {
       ...rowsOf('interval'),
@@ -249,6 +268,8 @@ export interface ProfileInput {
   /** Least height of the y axis, unit of results: pictures that are to be compared have the same. */
   readonly span: number;
   readonly place: Pick<Chart, 'section' | 'role' | 'of'>;
+  /** Limits through the middle of the rail (slope.ts). */
+  readonly isSloped?: boolean;
   readonly moves?: readonly { readonly position: number; readonly by: number; readonly name: string }[];
 }
 
@@ -334,6 +355,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
         to: withUnit(positionText(points.at(-1)!.position, length), length),
       }),
       ids.length > 1,
+      input.isSloped === true,
     ),
     phone: {
       view: {

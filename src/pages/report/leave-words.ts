@@ -215,7 +215,8 @@ function toleranceTexts(
       case 'way':
         return say('leave.open.way', { ...about, way: say(`way.${by.way}`) });
       case 'suspect':
-        return say('leave.open.suspect', about);
+      case 'planned':
+        return say(`leave.open.${by.kind}`, about);
     }
   };
   const open = tolerances.filter(({ isDecided }) => !isDecided);

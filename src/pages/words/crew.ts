@@ -52,6 +52,8 @@ export const crew = {
     '{name}: {value}, limit {limit}: undecided. It would be decided by {way}, if the value stays where it is.',
   'leave.open.suspect':
     '{name}: {value}, limit {limit}: undecided. The readings disagree more than they should; find the wrong one first.',
+  'leave.open.planned':
+    '{name}: {value}, limit {limit}: undecided so far. Planned readings are still to be taken.',
   'leave.open.nothing':
     '{name}: {value}, limit {limit}: undecided. {times, plural, =0 {Nothing that a crew can still read would decide it} other {Only # times as many passes would decide it, and no crew reads so many}}: adjust the rail, or agree on the limit or the rule.',
   'leave.open.nothing-missing': '{name}: no value, and no reading at the machine gives one. {why}',

@@ -177,6 +177,7 @@ export const en = {
     '{plane, select, vertical {The height} other {The sideways position}} was not read at {missing}.',
   'stations.left-out':
     '{count, plural, =0 {No reading was left out.} one {One reading was left out (annex C).} other {# readings were left out (annex C).}}',
+  'stations.places': 'Places of stations, rails and set-ups are taken from the job: no reading checks them.',
   'unseen.lead': 'Nothing checks',
   'unseen.turns': '{what}: an unseen error of {size} would turn row {row}',
   'unseen.moves': '{what}: no unseen error up to 2 mm would turn a verdict',
@@ -821,6 +822,10 @@ export const en = {
   'profile.y.plane': 'height from the common plane, {unit}',
   'profile.y.cross-level': 'cross-level: + {rail} is higher than {other}, {unit}',
   'profile.y.height': 'height above {other}, {unit}',
+  'profile.y.level': 'height of {rail} from its middle, + up, {unit}',
+  'profile.y.squareness': 'place of {rail} along the rails, from its middle, + ahead, {unit}',
+  'slope.caption':
+    'Through the middle of the rail: the slopes of the limits, and thin the slope of the line through the stations. At the right what this slope makes of half the length.',
   'profile.y.span': 'distance to {other}, from nominal: + wider, {unit}',
   'profile.y.sideways': 'sideways from {other}, + left, {unit}',
   'profile.y.step.vertical': 'step at the joint after its station, + up, {unit}',

@@ -41,6 +41,12 @@ export const warnings = {
   'doc.w.limit-large': 'The limit of {what}, rail {rail}, is {value}; the value that was read is {value2}.',
   'doc.w.limit.fix':
     'Over {value}, {value2} to {value3} is usual (common practice): look at the number and at the unit of the limit.',
+  'doc.w.side':
+    'Rail {rail} is at {value} across, and set-up {setup}, from which it was read, at {value2}: on the other side of the datum rail.',
+  'doc.w.side.fix': 'Look at the sign of "across" of both; + is left, looking along the rails.',
+  'doc.w.span':
+    'The spans from rail {rail} to rail {rail2} read about {value}, and by their "across" in job.json they are {value2} apart.',
+  'doc.w.span.fix': 'Look at "across" of both, and at the unit of the spans.',
   'doc.w.idle': '{code} of "{file}" is confirmed, but is not found any more.',
   'doc.w.idle.fix': 'Delete the entry under "confirmed".',
   'doc.w.monument': 'Monument {ids} was not read from set-up {setup}, {phase}.',

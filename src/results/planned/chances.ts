@@ -3,11 +3,11 @@
  * by the plan with random errors and judged by the judge of the report. Counts, not a formula; the seed is fixed.
  */
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
-import { closed, SEED, type Answers } from '../../solution/characteristics/answer.js';
+import { SEED, type Answers } from '../../solution/characteristics/answer.js';
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
 import type { ProfileQuestion, Question } from '../../solution/characteristics/question.js';
 import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
-import { byRule, verdictOf, type Decision } from '../../solution/verdict/decision-rule.js';
+import { byRule, type Decision } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult } from '../results-schema.js';
 
 /** Of all simulated surveys of a rail at this share of its limit. */
@@ -88,10 +88,7 @@ export class Trials {
   /** The verdict of the report on a survey with this solution. */
   verdictOn({ question, limit, zone, rule }: Limited, x: Float64Array) {
     const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
-    const reach = then.reachOf(question, zone);
-    return reach === null
-      ? 'undecided'
-      : verdictOf(byRule(this.decision, rule), reach, zone === undefined ? limit : closed(zone).half);
+    return then.verdict(question, limit, zone, byRule(this.decision, rule));
   }
 
   /** Solutions of surveys without error of rails of usual shapes, of no particular size. */

@@ -21,6 +21,7 @@ import { contextOf, dot } from './projection.js';
 import { solveSmall, widened } from './small-systems.js';
 import { surveyRows } from './survey-rows.js';
 import {
+  canGain,
   ownOf,
   seenOf,
   upperTail,
@@ -108,7 +109,7 @@ export function identify(
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
   const weights = list.reduce((sum, { weight }) => sum + weight, 0);
   // Of all that turns or moves readings together, chance does as much in one survey of a hundred at most.
-  const isBeyondChance = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean => {
+  const boundOf = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean => {
     if (change.kind !== 'values' && change.kind !== 'labels') return true;
     const [drop, level] = [misfit - left, (SURVEY_LEVEL * weight) / weights];
     const rank = change.kind === 'labels' ? change.rank : change.turned.length;
@@ -117,18 +118,33 @@ export function identify(
     const isHopeless = change.kind === 'labels' || Math.exp(-drop / 2) >= level;
     return !isHopeless && chanceOfTurned(drop, change.turned, context) < level;
   };
-  const weighAll = (some: readonly Hypothesis[]) =>
-    some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []).filter(isBeyondChance);
-  const weighed = weighAll(list.filter(isCheap));
+  const known = new Map<Weighed, boolean>();
+  const isBeyondChance = (w: Weighed): boolean => {
+    const is = known.get(w) ?? boundOf(w);
+    known.set(w, is);
+    return is;
+  };
+  const weighAll = (some: readonly Hypothesis[]) => some.flatMap((h) => weigh(base, h, seen.get(h)) ?? []);
+  const hopeful = new Set(list.filter((h) => isCheap(h) && canGain(base, h)));
+  const weighed = weighAll([...hopeful]);
   const gainOf = (all: readonly Weighed[]) =>
-    misfit - all.reduce((least, w) => Math.min(least, w.score), misfit);
+    misfit - all.filter(isBeyondChance).reduce((least, w) => Math.min(least, w.score), misfit);
   const isQuiet = p > NEAR_ALARM.p && !isTooGood && gainOf(weighed) < NEAR_ALARM.gain;
   if (!isQuiet) weighed.push(...weighAll(list.filter((h) => !isCheap(h))));
 
   const gain = gainOf(weighed);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
+  // A unit that scores no better than no fault can only be the second name of a fault that is detected.
+  if (detected) weighed.push(...weighAll(list.filter((h) => isCheap(h) && !hopeful.has(h))));
   weighed.sort((a, b) => a.score - b.score);
-  const named = detected ? merged(explaining(weighed, base, seen, isTooGood ? BESIDE_SCATTER : STRONG)) : [];
+  const margin = isTooGood ? BESIDE_SCATTER : STRONG;
+  // Chance alone never raises an alarm; next to what did, what chance may have helped is a rival, and does not shut others out.
+  const explained = new Set(
+    detected
+      ? [weighed.filter(isBeyondChance), weighed].flatMap((list) => explaining(list, base, seen, margin))
+      : [],
+  );
+  const named = merged([...explained].sort((a, b) => a.score - b.score));
   return {
     sigma0,
     redundancy,

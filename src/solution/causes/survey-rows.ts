@@ -57,6 +57,9 @@ export function distanceOf(job: Job, { reading: { point, setup: id } }: OffsetRo
 export const lineOf = ({ point }: OffsetReading): string =>
   point.kind === 'station' ? point.rail : `monument ${point.monument}`;
 
+export const ofLine = (line: string | null): string =>
+  line === null ? '' : ` of ${line.startsWith('monument ') ? line : `rail ${line}`}`;
+
 export function surveyRows(job: Job, network: Network): SurveyRows {
   const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
   const readings = rows.map(({ reading }) => reading);
@@ -131,7 +134,7 @@ function offsetGroups(setup: Setup, rows: readonly OffsetRow[]): Group[] {
     if (own.length === 0) return [];
     const make = (list: readonly OffsetRow[], pass: string | null, line: string | null): Group => ({
       id: [setup.id, axis, pass ?? '', line ?? ''].join('|'),
-      words: `the ${axis} readings${pass === null ? '' : ` of pass ${pass}`}${line === null ? '' : ` of ${line.startsWith('monument ') ? line : `rail ${line}`}`} from ${setup.id}`,
+      words: `the ${axis} readings${pass === null ? '' : ` of pass ${pass}`}${ofLine(line)} from ${setup.id}`,
       rows: list,
       setup,
       axis,

@@ -14,6 +14,7 @@
  *   H. Patterson, R. Thompson, Biometrika 58 (1971) 545 (restricted likelihood), from memory.
  */
 import { redundancyNumbers } from '../solve/adjustment.js';
+import { factorize } from '../solve/factor.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
@@ -280,18 +281,12 @@ function moved(
 
 /** Of each factor that is not hopeless: two that the readings do not tell apart are two names. */
 function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): readonly Weighed[] {
-  const { context, logDet, checked } = base;
-  const projected = project(context, change.column);
-  if (projected === null) return [];
+  const { context, logDet } = base;
   const { rows } = change.column;
-  // Q_RᵀQ_R has n_R eigenvalues from 0 to 1 with this mean. ln(1 + cλ) is concave in λ, so ln J is greatest where all are equal.
-  const leverage = 1 - meanOf(rows, checked);
-  return change.factors.flatMap((f): Weighed[] => {
-    const misfit = Math.max(0, context.misfit + 2 * (f - 1) * projected.seen + (f - 1) ** 2 * projected.own);
+  return scaled(base, change).flatMap(({ f, projected, misfit, least }): Weighed[] => {
     // Where even the greatest ln J is hopeless no determinant is worked out.
-    const most = rows.length * (Math.log(f) + 0.5 * Math.log1p((1 / (f * f) - 1) * leverage));
-    if (misfit - 2 * most + price(hypothesis) > context.misfit + HOPELESS) return [];
-    const changed = factorOf(withSigma(context.network, rows, f));
+    if (least + price(hypothesis) > context.misfit + HOPELESS) return [];
+    const changed = logDeterminant(factorize(withSigma(context.network, rows, f)));
     const logJ = rows.length * Math.log(f) + 0.5 * (changed - logDet);
     const w: Weighed = {
       hypothesis,
@@ -309,13 +304,29 @@ function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): r
 
 const HOPELESS = 30;
 
+/** false: a factor with which the hypothesis cannot score better than no fault, by either measure. Costs no determinant. */
+export const canGain = (base: Weighing, { change }: Hypothesis): boolean =>
+  change.kind !== 'factor' || scaled(base, change).some(({ least }) => least < base.context.misfit);
+
+/** The misfit with each factor; `least`: a bound below misfit − 2 ln J. Empty where the readings cannot show it. */
+function scaled({ context, checked }: Weighing, { column, factors }: Of<'factor'>) {
+  const projected = project(context, column);
+  if (projected === null) return [];
+  const { length } = column.rows;
+  // Q_RᵀQ_R has n_R eigenvalues from 0 to 1 with this mean. ln(1 + cλ) is concave in λ, so ln J is greatest where all are equal.
+  const leverage = 1 - meanOf(column.rows, checked);
+  return factors.map((f) => {
+    const misfit = Math.max(0, context.misfit + 2 * (f - 1) * projected.seen + (f - 1) ** 2 * projected.own);
+    const most = length * (Math.log(f) + 0.5 * Math.log1p((1 / (f * f) - 1) * leverage));
+    return { f, projected, misfit, least: misfit - 2 * most };
+  });
+}
+
 function meanOf(rows: ArrayLike<number>, values: Float64Array): number {
   let sum = 0;
   for (let j = 0; j < rows.length; j++) sum += values[rows[j]!]!;
   return sum / rows.length;
 }
-
-const factorOf = (network: Context['network']): number => logDeterminant(contextOf(network).factor);
 
 function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'labels'>): Weighed | null {
   const { job, readings, lost } = change.make();

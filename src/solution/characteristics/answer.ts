@@ -12,8 +12,9 @@ import {
   type EndParts,
   type Reach,
 } from '../verdict/greatest.js';
-import { signedInterval } from '../verdict/greatest-magnitude.js';
+import { greatestMagnitude, signedInterval } from '../verdict/greatest-magnitude.js';
 import { linearInterval } from '../verdict/linear-interval.js';
+import { verdictOf, type Conformity, type Decision } from '../verdict/decision-rule.js';
 import { adviseDrawCount } from '../verdict/draw-count.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import { firstExtreme } from './measures.js';
@@ -193,14 +194,26 @@ export class Answers {
    *
    * @returns null: they do not determine it.
    */
-  reachOf(question: Question, zone: ZoneLimits | undefined): Reach | null {
-    if (zone === undefined && question.kind === 'range') {
+  private reachOf(question: Question, zone: ZoneLimits | undefined): Reach | null {
+    const isSigned = question.kind === 'signed-extreme';
+    if (isSigned || (zone === undefined && question.kind === 'range')) {
       const { observed, errors } = this.sampleOf(question);
-      const { reach } = new Ends(question.measure.greatest(observed, errors), this.coverage);
+      const middle = zone === undefined ? 0 : closed(zone).middle / question.factor;
+      const greatest = isSigned
+        ? greatestMagnitude(middle === 0 ? observed : observed.map((v) => v - middle), errors)
+        : question.measure.greatest(observed, errors);
+      const { reach } = new Ends(greatest, this.coverage);
       return question.factor === 1 ? reach : scaledReach(reach, question.factor);
     }
     const answered = zone === undefined ? this.answer(question) : this.inZone(question, zone);
     return answered.ok ? answered.answer.reach : null;
+  }
+
+  /** The verdict on a question that these readings determine. @param limit Where no zone of limits holds. */
+  verdict(question: Question, limit: number, zone: ZoneLimits | undefined, decision: Decision): Conformity {
+    const reach = this.reachOf(question, zone);
+    if (reach === null) return 'undecided';
+    return verdictOf(decision, reach, zone === undefined ? limit : closed(zone).half);
   }
 
   /** The greatest of several, each with its own factor. */

@@ -1,5 +1,6 @@
 /** Each cause is reported once: findings that follow from another finding of the same file are left out. */
 import type { Diagnostic, DiagnosticCode } from '../../base/diagnostics/diagnostic.js';
+import { kindOf } from '../../base/diagnostics/groups.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import type { Readings } from '../../survey/readings/readings.js';
@@ -28,11 +29,38 @@ export function withoutConsequences(list: readonly Diagnostic[]): Diagnostic[] {
   );
 }
 
-/** What follows from a finding of the same file, until that is answered. */
-const effects: readonly {
+/** Findings of readings that contradict each other, with possible causes. */
+const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'MISFIT_EXPLAINED',
+  'NOISE_FAR_ABOVE_CLAIM',
+]);
+/** The same of the readings of one file. */
+const MISFITS_OF_FILES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'READINGS_CONSTANT',
+  'READING_REPEATED',
+  'UNIT_IMPLAUSIBLE',
+]);
+/** Other signs of the same contradiction. */
+const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
+  'NOISE_ABOVE_CLAIM',
+  'PRIOR_SUSPECT',
+  'REPEATABILITY_ABOVE_CLAIM',
+  'CLOSURE_EXCEEDED',
+]);
+
+/** What follows from a finding until that is answered, in the same file or in all of the job. */
+interface Effect {
   readonly of: (d: Diagnostic) => boolean;
   readonly are: (code: string, severity: Diagnostic['severity']) => boolean;
-}[] = [
+  readonly isOfTheWhole?: true;
+}
+
+const asked =
+  (...codes: readonly DiagnosticCode[]) =>
+  ({ code, severity }: Diagnostic): boolean =>
+    severity === 'confirm' && codes.includes(code);
+
+const effects: readonly Effect[] = [
   {
     of: ({ code, severity }) => code === 'CSV_DECIMALS_SPLIT' && severity === 'error',
     are: (code, severity) =>
@@ -43,45 +71,47 @@ const effects: readonly {
     are: (code) => !code.startsWith('CSV_'),
   },
   {
-    of: ({ code, severity }) => code === 'UNIT_IMPLAUSIBLE' && severity === 'confirm',
+    of: asked('UNIT_IMPLAUSIBLE'),
     are: (code) => code === 'READING_OUT_OF_RANGE' || code === 'READING_NEAR_RANGE',
+  },
+  {
+    // Distances go into every uncertainty, and into what has a value.
+    of: asked('GEOMETRY_IMPLAUSIBLE'),
+    are: (code) =>
+      [...MISFITS, ...SIGNS_OF_MISFIT].includes(code as DiagnosticCode) ||
+      ['MISFIT_UNEXPLAINED', 'UNIT_IMPLAUSIBLE', 'LIMIT_IMPLAUSIBLE', 'TOLERANCE_WITHOUT_VALUE'].includes(
+        code,
+      ),
+    isOfTheWhole: true,
+  },
+  {
+    of: asked('DATE_IMPLAUSIBLE', 'PHASES_REVERSED'),
+    are: (code) => ['TIME_OUTSIDE_SURVEY', 'DATES_REVERSED', 'CALIBRATION_OVERDUE'].includes(code),
+    isOfTheWhole: true,
   },
 ];
 
 /** That nothing was read follows from whatever else cannot be used. */
 const NOTHING_READ: ReadonlySet<DiagnosticCode> = new Set(['NO_READINGS_USED', 'SETUP_READS_NOTHING']);
 
-/** Without what the other findings cause. @param list With the answers of job.json. */
+/** Without what the other findings cause, and each but once. @param list With the answers of job.json. */
 export function withoutEffects(list: readonly Diagnostic[]): Diagnostic[] {
   const isOther = ({ severity, code }: Diagnostic) => severity === 'error' && !NOTHING_READ.has(code);
   const hasOther = list.some(isOther);
-  const files = effects.map(({ of }) => new Set(list.flatMap((d) => (of(d) && d.at ? [d.at.file] : []))));
-  return list.filter(({ code, data, at, severity }) => {
-    const own = code === 'MORE_LIKE_THIS' ? (data as { like: string }).like : code;
-    return (
-      !(hasOther && NOTHING_READ.has(code)) &&
-      !effects.some(({ are }, k) => at !== undefined && files[k]!.has(at.file) && are(own, severity))
+  const causes = effects.map(({ of }) => list.filter(of));
+  const follows = (d: Diagnostic) => {
+    const { code, at, severity } = d;
+    const own = kindOf(d);
+    if (hasOther && NOTHING_READ.has(code)) return true;
+    return effects.some(
+      ({ are, isOfTheWhole }, k) =>
+        are(own, severity) &&
+        causes[k]!.some((cause) => isOfTheWhole || (at !== undefined && cause.at?.file === at.file)),
     );
-  });
+  };
+  const left = list.filter((d) => !follows(d));
+  return [...new Map(left.map((d) => [JSON.stringify(d), d])).values()];
 }
-
-/** Findings of readings that contradict each other, with possible causes. */
-const MISFITS: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'MISFIT_EXPLAINED',
-  'NOISE_FAR_ABOVE_CLAIM',
-]);
-/** The same of the readings of one file. */
-const MISFITS_OF_FILES: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'READINGS_CONSTANT',
-  'UNIT_IMPLAUSIBLE',
-]);
-/** Other signs of the same contradiction. */
-const SIGNS_OF_MISFIT: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
-  'NOISE_ABOVE_CLAIM',
-  'PRIOR_SUSPECT',
-  'REPEATABILITY_ABOVE_CLAIM',
-  'CLOSURE_EXCEEDED',
-]);
 
 /**
  * Without the other signs of a misfit in phases whose misfit must be confirmed. When it is confirmed they are reported, because

@@ -212,7 +212,7 @@ async function inspectSurvey(
   const solved = isTooLarge ? NOT_SOLVED : await inStage('solve', () => solveAll(job, readings));
   const ofJob = [
     ...implausibleLimits(job, solved, given === null ? 'confirm' : 'warning'),
-    ...implausibleGeometry(job),
+    ...implausibleGeometry(job, readings, read),
     ...implausibleDays(job, readings),
     ...unreadStations(job, readings, read, solved),
   ];

@@ -23,6 +23,7 @@ import { noiseIn } from '../solve/noise-in.js';
 /** Findings about a survey as a whole, which no single row or column causes. */
 export const OF_THE_WHOLE: ReadonlySet<DiagnosticCode> = new Set<DiagnosticCode>([
   'STATIONS_UNREAD',
+  'SETUP_UNREAD',
   'LIMIT_IMPLAUSIBLE',
   'GEOMETRY_IMPLAUSIBLE',
   'DATE_IMPLAUSIBLE',

@@ -2,6 +2,7 @@
  * Limits, places and days of a job that are very unusual. A person must confirm each, because a verdict depends on it. What is
  * usual is common practice, without a source, and the message says so.
  */
+import { groupBy } from '../../base/lists.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
 import type { Diagnostic, Place } from '../../base/diagnostics/diagnostic.js';
@@ -15,10 +16,11 @@ import {
   type Tolerance,
 } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
-import { fromMm, fromUm, type LengthUnit } from '../../base/units/units.js';
+import { fromMm, fromUm, unitLabel, type LengthUnit } from '../../base/units/units.js';
 import { hoursOf } from '../../survey/readings/clock.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
-import type { Readings } from '../../survey/readings/readings.js';
+import type { PhaseRead } from '../../survey/readings/what-was-read.js';
+import type { Reading, Readings, SpanReading } from '../../survey/readings/readings.js';
 import { median } from '../../survey/readings/suspicions/series.js';
 import { applies } from '../characteristics/applies.js';
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
@@ -99,10 +101,10 @@ function lookAt(job: Job, tolerance: Tolerance, question: Question, { adjustment
 
 const shownIn = (v: number, unit: 'um' | 'um/m', deviation: LengthUnit): string =>
   unit === 'um'
-    ? `${Number(fromUm(v, deviation).toPrecision(3))} ${deviation}`
+    ? `${Number(fromUm(v, deviation).toPrecision(3))} ${unitLabel(deviation)}`
     : `${Number(v.toPrecision(3))} µm/m`;
 const shownLengthOf = (mm: number, unit: LengthUnit): string =>
-  `${Number(fromMm(mm, unit).toPrecision(4))} ${unit}`;
+  `${Number(fromMm(mm, unit).toPrecision(4))} ${unit}`.replace('-', '−');
 
 /** Smallest and largest usual distance between stations of machine rails, mm. Common practice. */
 const SPACING = { least: 60, most: 3000 };
@@ -112,12 +114,18 @@ const REACH = { times: 3, leastMm: 5000 };
 
 /**
  * Places that do not fit each other, as after a typing mistake: spacings that no machine has, set-ups far from the rails,
- * rails next to each other whose stations do not match. Asks: GEOMETRY_IMPLAUSIBLE.
+ * rails next to each other whose stations do not match. Asks: GEOMETRY_IMPLAUSIBLE. Of a rail that is on the other side of the
+ * datum rail than all that read it, or nearer or farther than its spans say, it only warns: an instrument may be next to a
+ * machine, and a rail may be far off.
  */
-export function implausibleGeometry(job: Job): Diagnostic[] {
+export function implausibleGeometry(
+  job: Job,
+  { phases }: Readings,
+  read: ReadonlyMap<PhaseName, PhaseRead>,
+): Diagnostic[] {
   const length = (mm: number) => shownLengthOf(mm, job.lengthUnit);
   const ask = (
-    way: 'spacing' | 'setup' | 'rails',
+    way: 'spacing' | 'setup' | 'rails' | 'side' | 'span',
     one: string,
     other: string,
     size: number,
@@ -140,7 +148,56 @@ export function implausibleGeometry(job: Job): Diagnostic[] {
     if (beyond <= Math.max(REACH.leastMm, REACH.times * extent)) return [];
     return [ask('setup', setup.id, '', beyond, length(extent), `setups[${i}].along`)];
   });
-  return [...spacings, ...setups, ...unlikeRails(job, ask)];
+  const sides = wrongSides(job, read).map(([rail, setup]): Diagnostic => {
+    const asked = ask(
+      'side',
+      rail.id,
+      setup.id,
+      acrossOf(rail),
+      length(setup.acrossMm),
+      `rails[${job.rails.indexOf(rail)}].across`,
+    );
+    return { ...asked, severity: 'warning' };
+  });
+  const far = farSpans([...phases.values()].flat()).map(([{ rail, other, nominalMm }, span]): Diagnostic => {
+    const column = `rails[${job.rails.findIndex(({ id }) => id === other)}].across`;
+    return { ...ask('span', rail, other, span, length(nominalMm), column), severity: 'warning' };
+  });
+  return [...spacings, ...setups, ...unlikeRails(job, ask), ...sides, ...far];
+}
+
+/** Rails of one machine are within so much of the distance that they should have, mm. Common practice. */
+const FAR_OFF_MM = 3;
+
+/** Pairs of rails whose spans are all about the same amount off their nominal span, with the middle one of what was read, mm. */
+function farSpans(readings: readonly Reading[]): [SpanReading, number][] {
+  const spans = readings.filter((r) => r.kind === 'span');
+  return [...groupBy(spans, ({ rail, other }) => `${rail}|${other}`).values()].flatMap(
+    (own): [SpanReading, number][] => {
+      const off = median(own.map(({ departureUm }) => departureUm)) / 1000;
+      return Math.abs(off) > FAR_OFF_MM ? [[own[0]!, own[0]!.nominalMm + off]] : [];
+    },
+  );
+}
+
+const acrossOf = ({ stations }: Rail): number => median(stations.map((s) => s.acrossMm));
+
+/** Nearer to the datum rail than this share of the distance of the rails, a set-up is on no side of it. Common practice. */
+const ON_NO_SIDE = 0.05;
+
+/** Rails along, all set-ups of which are on the other side of the datum rail; with one of these set-ups. */
+function wrongSides(job: Job, read: ReadonlyMap<PhaseName, PhaseRead>): [Rail, Setup][] {
+  const datum = acrossOf(job.datum);
+  return job.rails.flatMap((rail): [Rail, Setup][] => {
+    if (rail === job.datum || rail.direction !== 'along') return [];
+    const gauge = acrossOf(rail) - datum;
+    const ids = new Set(
+      [...read.values()].flatMap(({ rails }) => rails.flatMap((r) => (r.rail === rail.id ? r.setups : []))),
+    );
+    const setups = job.setups.filter(({ id }) => ids.has(id));
+    const isBeyond = ({ acrossMm }: Setup) => (acrossMm - datum) / gauge < -ON_NO_SIDE;
+    return setups.length > 0 && setups.every(isBeyond) ? [[rail, setups[0]!]] : [];
+  });
 }
 
 /** Median distance between neighbours, mm; null: too few stations. */

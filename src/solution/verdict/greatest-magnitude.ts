@@ -73,9 +73,29 @@ function noiseOf({ n, count, draws }: Errors): Record<'noise' | 'ranges', Distri
   return { noise: new Distribution(magnitudes), ranges: new Distribution(widths) };
 }
 
+/** max (±e_i − ĝ)/u_i of every draw. */
+function excessesOf(
+  { n, count, draws }: Errors,
+  above: Float64Array,
+  below: Float64Array,
+  u: Float64Array,
+): Distribution {
+  const out = new Float64Array(count);
+  for (let b = 0; b < count; b++) {
+    let most = -Infinity;
+    for (let i = 0; i < n; i++) {
+      const e = draws[b * n + i]!;
+      const v = Math.max(e - above[i]!, -e - below[i]!) / u[i]!;
+      if (v > most) most = v;
+    }
+    out[b] = most;
+  }
+  return new Distribution(out);
+}
+
 /** The magnitude as the greatest of linear functionals. */
 export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
-  const { n, count, draws } = errors;
+  const { n } = errors;
   const u = uOfEach(errors);
   let at = 0;
   for (let i = 1; i < n; i++) if (Math.abs(d[i]!) > Math.abs(d[at]!)) at = i;
@@ -95,17 +115,9 @@ export function greatestMagnitude(d: Float64Array, errors: Errors): GreatestOf {
       const [high, low] = [mostOf(d), leastOf(d)];
       const above = d.map((v) => Math.max(0, high - v - reach, -low - v - twice));
       const below = d.map((v) => Math.max(0, v - low - reach, high + v - twice));
-      const out = new Float64Array(count);
-      for (let b = 0; b < count; b++) {
-        let most = -Infinity;
-        for (let i = 0; i < n; i++) {
-          const e = draws[b * n + i]!;
-          const v = Math.max(e - above[i]!, -e - below[i]!) / u[i]!;
-          if (v > most) most = v;
-        }
-        out[b] = most;
-      }
-      return new Distribution(out);
+      const isOpen = above.every((g) => g === 0) && below.every((g) => g === 0);
+      const make = () => excessesOf(errors, above, below, u);
+      return isOpen ? errors.once('magnitudes over u', make) : make();
     },
   };
 }

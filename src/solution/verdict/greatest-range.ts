@@ -5,7 +5,6 @@
 import { MOST_IN_MATRIX, ofEachDraw, uOfDifference, type Errors } from './errors.js';
 import { Frontier } from './frontier.js';
 import { factorOf, type GreatestOf } from './greatest.js';
-import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { Distribution } from '../../base/statistics/distribution.js';
 
 /** For profiles without a covariance matrix: the pairs of this many highest and this many lowest points are used. */
@@ -22,10 +21,11 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   const order = Array.from(d.keys()).sort((a, b) => d[b]! - d[a]! || a - b);
   const [high, low] = [order[0]!, order[n - 1]!];
   const value = d[high]! - d[low]!;
+  const uOf = uOfPairs(errors);
   const frontier = new Frontier();
   let [least, most] = [Infinity, 0];
   forEachPair(order, (i, j) => {
-    const u = uOfDifference(errors, i, j);
+    const u = uOf(i, j);
     frontier.add(d[i]! - d[j]!, u);
     if (u < least) least = u;
     if (u > most) most = u;
@@ -35,7 +35,7 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
     degrees: errors.degrees,
     upper: (z) => frontier.upper(z),
     lower: (c) => value - c,
-    share: uOfDifference(errors, high, low),
+    share: uOf(high, low),
     excesses: (confidence) => {
       const noise = errors.once('ranges', () => new Distribution(ofEachDraw(errors, rangeOf)));
       const reach = noise.quantile(confidence);
@@ -47,6 +47,16 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
   return n <= MOST_IN_MATRIX && most > MAX_U_RATIO_EQUAL_WEIGHTS * least
     ? uneven(d, errors, order, even)
     : even;
+}
+
+/** Standard uncertainty of e_i − e_j, worked out once for all profiles that have these errors. */
+function uOfPairs(errors: Errors): (i: number, j: number) => number {
+  const { n } = errors;
+  if (n > MOST_IN_MATRIX) return (i, j) => uOfDifference(errors, i, j);
+  const table = errors.once('u of pairs', () =>
+    Float64Array.from({ length: n * n }, (_, k) => uOfDifference(errors, Math.floor(k / n), k % n)),
+  );
+  return (i, j) => table[i * n + j]!;
 }
 
 /** Pairs of points, the higher one first. */
@@ -100,9 +110,10 @@ function excessesOf(
 /** Each pair is weighted by its own uncertainty: if noise tilts the profile, neighbours are more certain than the far ends. */
 function uneven(d: Float64Array, errors: Errors, order: readonly number[], even: GreatestOf): GreatestOf {
   const n = d.length;
+  const uOf = uOfPairs(errors);
   // For each uncertainty the pair with the largest difference that is at least as certain: the frontier for −u.
   const surest = new Frontier();
-  forEachPair(order, (i, j) => surest.add(d[i]! - d[j]!, -uOfDifference(errors, i, j)));
+  forEachPair(order, (i, j) => surest.add(d[i]! - d[j]!, -uOf(i, j)));
   return {
     ...even,
     lower: (c) => surest.upper(c),
@@ -112,7 +123,7 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
       const factor = factorOf((1 - confidence) / (n * (n - 1)), errors.degrees);
       const [gapAbove, gapBelow] = [new Float64Array(n), new Float64Array(n)];
       forEachPair(order, (i, j) => {
-        const surely = d[i]! - d[j]! - factor * uOfDifference(errors, i, j);
+        const surely = d[i]! - d[j]! - factor * uOf(i, j);
         if (surely > gapAbove[j]!) gapAbove[j] = surely;
         if (surely > gapBelow[i]!) gapBelow[i] = surely;
       });
@@ -152,43 +163,52 @@ function pairList(
   below: Float64Array,
   factor: number,
 ): PairList {
-  const across = Math.ceil(errors.n / BLOCK_POINTS);
-  const kept: { i: number; j: number; gap: number; weight: number }[][] = Array.from(
-    { length: across ** 2 },
-    () => [],
-  );
-  const keep = (i: number, j: number, gap: number, u: number) => {
-    if (gap < factor * u)
-      kept[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!.push({
-        i,
-        j,
-        gap,
-        weight: 1 / u,
-      });
+  const { n } = errors;
+  const across = Math.ceil(n / BLOCK_POINTS);
+  const uOf = uOfPairs(errors);
+  const blocks = Array.from({ length: across ** 2 }, (_, k) => ({
+    ...{ upper: Math.floor(k / across), lower: k % across },
+    ...{ from: 0, to: 0, leastGap: Infinity, greatestWeight: -Infinity },
+  }));
+  const blockOf = (i: number, j: number) =>
+    blocks[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!;
+  // By upper and lower point; NaN: left out.
+  const weight = new Float64Array(n * n).fill(NaN);
+  const keep = (i: number, j: number, u: number) => {
+    const gap = above[i]! + below[j]!;
+    if (!(gap < factor * u)) return;
+    const block = blockOf(i, j);
+    weight[i * n + j] = 1 / u;
+    block.to++;
+    block.leastGap = Math.min(block.leastGap, gap);
+    block.greatestWeight = Math.max(block.greatestWeight, 1 / u);
   };
   forEachPair(order, (i, j) => {
-    const u = uOfDifference(errors, i, j);
+    const u = uOf(i, j);
     if (!(u > 0)) return;
-    keep(i, j, above[i]! + below[j]!, u);
-    keep(j, i, above[j]! + below[i]!, u);
+    keep(i, j, u);
+    keep(j, i, u);
   });
-  let to = 0;
-  const blocks = kept.map((pairs, k) => ({
-    upper: Math.floor(k / across),
-    lower: k % across,
-    from: to,
-    to: (to += pairs.length),
-    leastGap: leastOf(pairs.map((pair) => pair.gap)),
-    greatestWeight: mostOf(pairs.map((pair) => pair.weight)),
-  }));
-  const all = kept.flat();
-  return {
-    upper: Int32Array.from(all, (pair) => pair.i),
-    lower: Int32Array.from(all, (pair) => pair.j),
-    gap: Float64Array.from(all, (pair) => pair.gap),
-    weight: Float64Array.from(all, (pair) => pair.weight),
-    blocks: blocks.filter((block) => block.to > block.from),
+  let count = 0;
+  for (const block of blocks) {
+    const size = block.to;
+    block.from = block.to = count;
+    count += size;
+  }
+  const pairs = {
+    ...{ upper: new Int32Array(count), lower: new Int32Array(count) },
+    ...{ gap: new Float64Array(count), weight: new Float64Array(count) },
   };
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < n; j++) {
+      if (Number.isNaN(weight[i * n + j])) continue;
+      const k = blockOf(i, j).to++;
+      pairs.upper[k] = i;
+      pairs.lower[k] = j;
+      pairs.gap[k] = above[i]! + below[j]!;
+      pairs.weight[k] = weight[i * n + j]!;
+    }
+  return { ...pairs, blocks: blocks.filter(({ from, to }) => to > from) };
 }
 
 /** max (e_i − e_j − ĝ)/u of every draw. */

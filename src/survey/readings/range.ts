@@ -1,6 +1,6 @@
 /** Readings against their instrument's range. */
 import type { Instrument } from '../job/job.js';
-import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../../base/units/units.js';
+import { fromUm, fromUmPerM, isLengthUnit, unitLabel, type SlopeUnit } from '../../base/units/units.js';
 import type { Row } from './row.js';
 
 /** From here on a reading is suspicious: a target's error grows away from its centre. */
@@ -22,7 +22,7 @@ export function checkRange(
   const size = Math.abs(value);
   if (limit === null || instrument === null || size <= NEAR * limit) return;
   const inUnit = (base: number) =>
-    `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unit}`;
+    `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unitLabel(unit)}`;
   const data = { reading: inUnit(value), limit: inUnit(limit), instrument: instrument.id };
   // Room for the rounding of unit conversion: a reading that is exactly at the limit is within it.
   if (size > limit * (1 + 1e-9)) row.findings.error('READING_OUT_OF_RANGE', data, row.place(column));

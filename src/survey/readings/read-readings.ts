@@ -54,7 +54,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   }
   // Of two phases, one may not be measured yet.
   if (begun.size > 0) for (const phase of phases.keys()) if (!begun.has(phase)) phases.delete(phase);
-  if (!unread) reportUnread(frame, phases, setupsSeen, findings);
+  if (!unread) reportUnread(frame, { phases, setupsSeen, blank }, findings);
   const ordered = new Map(
     frame.phases.flatMap((name) => (phases.has(name) ? [[name, phases.get(name)!]] : [])),
   );
@@ -136,8 +136,15 @@ const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean
 /** What no row of any file reads, where all files could be read. */
 function reportUnread(
   frame: Frame,
-  phases: ReadonlyMap<PhaseName, readonly Reading[]>,
-  setupsSeen: ReadonlySet<string>,
+  {
+    phases,
+    setupsSeen,
+    blank,
+  }: {
+    readonly phases: ReadonlyMap<PhaseName, readonly Reading[]>;
+    readonly setupsSeen: ReadonlySet<string>;
+    readonly blank: readonly BlankRow[];
+  },
   findings: Findings,
 ): void {
   const sound = !findings.hasErrors;
@@ -148,6 +155,12 @@ function reportUnread(
   if (sound && findings.hasErrors) return;
   for (const id of frame.setups.keys()) {
     if (setupsSeen.has(id)) continue;
+    const rows = blank.filter(({ setup, phase }) => setup === id && phases.has(phase)).length;
+    // The sheet has rows for it: it is not read yet.
+    if (rows > 0) {
+      findings.ask('SETUP_UNREAD', { setup: id, rows }, frame.setupPlace(id));
+      continue;
+    }
     findings.error(
       'SETUP_READS_NOTHING',
       { setup: id, phase: [...phases.keys()].join(', ') },

@@ -6,7 +6,7 @@ import { rm } from 'node:fs/promises';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe } from '../../../src/base/diagnostics/messages.js';
 import { findCauses } from '../../../src/solution/causes/find-causes.js';
-import { inspectJob } from '../../../src/solution/intake/load-job.js';
+import { inspectJob, type Inspection } from '../../../src/solution/intake/load-job.js';
 import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork } from '../../../src/solution/solve/network.js';
 import { filesOf } from '../../support/job-files.js';
@@ -24,23 +24,27 @@ export interface Look {
 }
 
 /** What the front door says of a survey. */
-export async function lookAt({ job, readings, truth, told }: Simulated): Promise<Look> {
-  const folder = await folderOf(filesOf(job, new Map([['as-left', readings]])));
-  const { diagnostics, usable } = await inspectJob(folder);
+export async function lookAt(survey: Simulated): Promise<Look> {
+  const folder = await folderOf(filesOf(survey.job, new Map([['as-left', survey.readings]])));
+  const inspection = await inspectJob(folder);
   await rm(folder, { recursive: true });
+  const { diagnostics } = inspection;
   const isStopped = diagnostics.some(({ severity }) => severity !== 'warning');
+  return { diagnostics, isStopped, named: namedRight(survey, inspection) };
+}
+
+/** Of each cause that the front door names, the likeliest first, whether it is the planted mistake. */
+export function namedRight({ truth }: Simulated, { diagnostics, usable }: Inspection): readonly boolean[] {
   const text = diagnostics.map((d) => `${d.code} ${describe(d)}`).join('\n');
-  if (told.test(text)) return { diagnostics, isStopped, named: [true] };
-  if (usable === null || !text.includes('MISFIT_EXPLAINED')) return { diagnostics, isStopped, named: [] };
+  if (usable === null || !text.includes('MISFIT_EXPLAINED')) return [];
   // Words of each hypothesis that is the planted mistake, as the front door itself reads the files.
   const read = usable.readings.phases.get('as-left')!;
   const found = findCauses(usable.job, 'as-left', read, buildNetwork(usable.job, read))!;
-  const named = found.causes.map(({ words }, k) => {
+  return found.causes.map(({ words }, k) => {
     const alike = found.identified.named[k]!;
     const isTrue = alike.some(({ hypothesis }) => truth.some((one) => one.test(hypothesis.id)));
     return isTrue && text.includes(words);
   });
-  return { diagnostics, isStopped, named };
 }
 
 /** By so much the misfit of the whole changes with the mistake; without it the readings hold no trace of it that chance would not leave. */
@@ -48,6 +52,10 @@ const TRACE = 25;
 
 const misfitOf = ({ job, readings }: Simulated): number =>
   adjust(buildNetwork(job, readings)).chiSquare?.statistic ?? 0;
+
+/** The readings hold a trace of what was planted: with it, the misfit is another than of the same survey without it. */
+export const hasTrace = (survey: Simulated, honest: Simulated): boolean =>
+  Math.abs(misfitOf(survey) - misfitOf(honest)) > TRACE;
 
 export interface Rates {
   of: number;
@@ -90,7 +98,7 @@ export async function ratesOf(
     const survey = simulate(design, fault, size, seed + k);
     if (survey === null) continue;
     r.of++;
-    const isTraced = Math.abs(misfitOf(survey) - misfitOf(simulate(design, null, size, seed + k)!)) > TRACE;
+    const isTraced = hasTrace(survey, simulate(design, null, size, seed + k)!);
     if (isTraced) r.traced++;
     const { diagnostics, isStopped, named } = await lookAt(survey);
     const isRight = named.includes(true);
@@ -140,25 +148,37 @@ function line(name: string, design: string, r: Rates): string {
   return `| ${[name, design, r.of, r.traced, r.caught, ...cells, names].join(' | ')} |`;
 }
 
+/** Counts of one part of the study, by cell: 'mistake|design'. Those of several runs are added. */
+export type Cells<T> = Readonly<Record<string, T>>;
+
+export function sumOf<T>(pieces: readonly Cells<T>[], plus: (a: T, b: T) => T): Cells<T> {
+  const sum: Record<string, T> = {};
+  for (const piece of pieces)
+    for (const [key, r] of Object.entries(piece)) sum[key] = sum[key] === undefined ? r : plus(sum[key], r);
+  return sum;
+}
+
 /** Every kind in every design that can have it. */
-export async function rateTable(size: number, count: number, seed: number): Promise<string> {
-  const lines: string[] = [];
-  let total: Rates | null = null;
-  let two: Rates | null = null;
+export async function rateCells(size: number, count: number, seed: number): Promise<Cells<Rates>> {
+  const cells: Record<string, Rates> = {};
   for (const fault of faults) {
-    if (process.env['CAUSES_ONLY'] !== undefined && !new RegExp(process.env['CAUSES_ONLY']).test(fault.name))
-      continue;
     if (size !== 1 && !fault.isSized) continue;
     for (const design of designNames) {
       const r = await ratesOf(design, fault, size, count, seed);
-      if (r === null) continue;
-      lines.push(line(fault.name, design, r));
-      if (design === 'one pass') continue;
-      if (fault.name.startsWith('two at once')) two = two === null ? r : add(two, r);
-      else total = total === null ? r : add(total, r);
+      if (r !== null) cells[`${fault.name}|${design}`] = r;
     }
   }
-  return `${summary(total!, two)}\n\n${HEAD}\n${lines.join('\n')}`;
+  return cells;
+}
+
+export function rateTable(cells: Cells<Rates>): string {
+  const rows = Object.entries(cells).map(([key, r]) => [...(key.split('|') as [string, string]), r] as const);
+  const isTwo = (name: string) => name.startsWith('two at once');
+  const most = rows.filter(([, design]) => design !== 'one pass');
+  const sum = (list: typeof rows) => list.map(([, , r]) => r).reduce(add);
+  const two = most.filter(([name]) => isTwo(name));
+  const one = sum(most.filter(([name]) => !isTwo(name)));
+  return `${summary(one, two.length === 0 ? null : sum(two))}\n\n${HEAD}\n${rows.map((row) => line(...row)).join('\n')}`;
 }
 
 function summary(r: Rates, two: Rates | null): string {
@@ -168,18 +188,33 @@ function summary(r: Rates, two: Rates | null): string {
   return `${one}\nTwo mistakes at once: "no single change" in ${two.none} of ${two.found} found.`;
 }
 
-/** What is told, and what is asked, of surveys in which nothing is wrong. */
-export async function honestTable(count: number, seed: number): Promise<string> {
-  const lines: { text: string; told: number; asked: number }[] = [];
-  for (const design of designNames) {
-    let [told, asked] = [0, 0];
+/** Of surveys in which nothing is wrong. */
+export interface Honest {
+  of: number;
+  told: number;
+  asked: number;
+}
+
+export const addHonest = (a: Honest, b: Honest): Honest => ({
+  of: a.of + b.of,
+  told: a.told + b.told,
+  asked: a.asked + b.asked,
+});
+
+export async function honestCells(count: number, seed: number): Promise<Cells<Honest>> {
+  const cells: Record<string, Honest> = {};
+  for (const design of designNames)
     for (let k = 0; k < count; k++) {
       const { diagnostics, isStopped } = await lookAt(simulate(design, null, 1, seed + k)!);
-      if (diagnostics.some(({ code }) => code !== 'READINGS_UNCHECKED')) told++;
-      if (isStopped) asked++;
+      const isTold = diagnostics.some(({ code }) => code !== 'READINGS_UNCHECKED');
+      const one = { of: 1, told: Number(isTold), asked: Number(isStopped) };
+      cells[design] = cells[design] === undefined ? one : addHonest(cells[design], one);
     }
-    lines.push({ text: `| ${design} | ${count} | ${told} | ${asked} |`, told, asked });
-  }
-  const sum = (of: 'told' | 'asked') => lines.reduce((n, l) => n + l[of], 0);
-  return `| design | surveys | told | asked |\n| --- | --- | --- | --- |\n${lines.map(({ text }) => text).join('\n')}\n| all | ${count * designNames.length} | ${sum('told')} | ${sum('asked')} |`;
+  return cells;
+}
+
+export function honestTable(cells: Cells<Honest>): string {
+  const rows = [...Object.entries(cells), ['all', Object.values(cells).reduce(addHonest)] as const];
+  const lines = rows.map(([name, { of, told, asked }]) => `| ${[name, of, told, asked].join(' | ')} |`);
+  return `| design | surveys | told | asked |\n| --- | --- | --- | --- |\n${lines.join('\n')}`;
 }

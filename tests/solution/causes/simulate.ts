@@ -18,8 +18,6 @@ export interface Simulated {
   readonly readings: Reading[];
   /** Ids of hypotheses that are the planted fault, as patterns; any of them named is right. */
   readonly truth: readonly RegExp[];
-  /** Codes of other findings that name it, with their words. */
-  readonly told: RegExp;
   readonly kind: CauseKind | 'none' | 'two';
 }
 
@@ -415,7 +413,6 @@ export interface Fault {
 interface Planted {
   readonly kind: CauseKind | 'two';
   readonly truth: readonly string[];
-  readonly told?: RegExp;
   readonly how?: Disturbance;
   readonly sheet?: (list: OffsetReading[]) => Reading[];
 }
@@ -538,6 +535,28 @@ export const faults: readonly Fault[] = [
       };
     },
   })),
+  {
+    name: 'unit of a pass of a rail, both columns',
+    isSized: false,
+    plant: (plan) => {
+      const id = anySetup(plan);
+      const passes = passesOf(plan.looks, id);
+      if (passes.length < 2) return null;
+      const pass = String(pick(plan.random, passes));
+      const rail = railOfSetup(plan, id);
+      const by = pick(plan.random, [1000, 25.4, 10]);
+      return {
+        kind: 'unit',
+        truth: [`^unit\\|${id}\\|\\|${pass}\\|`],
+        sheet: (list) =>
+          each(
+            list,
+            (r) => r.setup === id && r.pass === pass && lineName(r) === rail,
+            (r) => ({ ...r, um: r.um / by }),
+          ),
+      };
+    },
+  },
   {
     name: 'whole file ten times too small',
     isSized: false,
@@ -828,7 +847,7 @@ export const faults: readonly Fault[] = [
       const passes = passesOf(plan.looks, id);
       if (passes.length < 2) return null;
       const pass = String(pick(plan.random, passes));
-      const rail = plan.job.setups.length === 2 && !isBoth(plan) ? (id === 'S1' ? 'A' : 'B') : 'B';
+      const rail = railOfSetup(plan, id);
       return {
         kind: 'order',
         truth: [`^order\\|${id}\\|${pass}\\|${rail}`],
@@ -857,7 +876,7 @@ export const faults: readonly Fault[] = [
       const passes = passesOf(plan.looks, id);
       if (passes.length < 2) return null;
       const pass = String(pick(plan.random, passes));
-      const rail = plan.job.setups.length === 2 && !isBoth(plan) ? (id === 'S1' ? 'A' : 'B') : 'B';
+      const rail = railOfSetup(plan, id);
       const step = side(plan.random);
       return {
         kind: 'shift',
@@ -948,14 +967,16 @@ export const faults: readonly Fault[] = [
   },
 ];
 
+/** A rail that is read from a set-up. */
+const railOfSetup = (plan: Plan, setup: string): string =>
+  plan.job.setups.length === 2 && !isBoth(plan) && setup === 'S1' ? 'A' : 'B';
+
 const isBoth = ({ looks }: Plan): boolean =>
   new Set(
     looks
       .filter((l) => l.setup === 'S1' && l.axes.includes('horizontal'))
       .flatMap(({ point }) => (point.kind === 'station' ? [point.rail] : [])),
   ).size > 1;
-
-const NOTHING = /(?!)/;
 
 /** @param fault null: an honest survey. @returns null where the design cannot have the fault. */
 export function simulate(
@@ -969,7 +990,7 @@ export function simulate(
   const job = make(random);
   if (design === 'slopes') {
     if (fault !== null) return null;
-    return { job, readings: readSlopes(job, random), truth: [], told: NOTHING, kind: 'none' };
+    return { job, readings: readSlopes(job, random), truth: [], kind: 'none' };
   }
   const looks = plan(job);
   // What is planted is drawn by itself: without it the survey is the same to the last digit.
@@ -980,7 +1001,6 @@ export function simulate(
     job,
     readings: planted?.sheet?.(list) ?? list,
     truth: (planted?.truth ?? []).map((text) => new RegExp(text)),
-    told: planted?.told ?? NOTHING,
     kind: planted?.kind ?? 'none',
   };
 }

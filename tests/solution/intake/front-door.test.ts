@@ -1,9 +1,9 @@
 /** What the front door stops, and how a person lets it through; each by a job folder of its own. */
 import { expect, test } from 'vitest';
-import { writeFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
-import { makeJob, resultsOf } from '../../support/folders.js';
+import { makeJob, resultsOf, sample } from '../../support/folders.js';
 
 const HEADER = 'setup,rail,station,target,pass,time,vertical,horizontal,note';
 /** Heights of a rail with a little noise, that no two passes share. */
@@ -155,4 +155,17 @@ test('check says what report would find out', async () => {
   const codes = diagnostics.map((d) => d.code);
   for (const code of ['TOLERANCE_WITHOUT_VALUE', 'READINGS_UNCHECKED', 'FILE_UNNAMED'] as const)
     expect(codes).toContain(code);
+});
+
+test('rails that are nearer to each other than job.json says, by their spans, are told; not those of the sample', async () => {
+  const folder = sample('TH-3318');
+  const text = await readFile(join(folder, 'job.json'), 'utf8');
+  const toldOf = async (jobText: string) =>
+    (await inspectJob(folder, null, { jobText })).diagnostics.filter(
+      ({ code }) => code === 'GEOMETRY_IMPLAUSIBLE',
+    );
+  expect(await toldOf(text)).toEqual([]);
+  const [told, ...more] = await toldOf(text.replace('"across": 3600', '"across": 3660'));
+  expect(told).toMatchObject({ severity: 'warning', data: { size: '3600 mm', against: '3660 mm' } });
+  expect(more).toEqual([]);
 });

@@ -307,7 +307,7 @@ export const mistakes: readonly Mistake[] = [
     named: /vertical readings from S2 have the other sign/,
   },
   {
-    name: 'one pass all noughts',
+    name: 'one pass all zeros',
     plant: (s, random) => onePass(s, random, (r) => ({ ...r, um: 0 })),
     named: /READINGS_CONSTANT/,
   },

@@ -67,6 +67,18 @@ test('a misfit whose causes are asked for is said once: its other signs come whe
   );
 });
 
+test.each([
+  'spacing 50 for 500',
+  'spacing 5000 for 500',
+  'surveyed in 2062',
+  'as left dated before as found',
+])('%s: nothing else is said until it is answered', async (name) => {
+  const folder = honestFolder(SEED + 2);
+  silentMistakes.find(({ mistake }) => mistake === name)!.make(folder);
+  const { diagnostics } = await inspectJob(await write(folder));
+  expect(new Set(diagnostics.map(({ code }) => code)).size).toBe(1);
+});
+
 test('what is found at the door is what a report and its results say', { timeout: 600_000 }, async () => {
   const made: Folder[] = Array.from({ length: 25 }, (_, k) => honestFolder(SEED + 5000 + k));
   for (const { make } of [...silentMistakes, ...roundMistakes]) {

@@ -362,6 +362,16 @@ export const silentMistakes: readonly Silent[] = [
     ends: ['told', 'READING_REPEATED'],
   },
   ofPass2('a pass of equal values to eight decimals', (r) => (r.vertical = 12.34567891), 'READINGS_CONSTANT'),
+  {
+    mistake: 'a pass of zeros, on a display of tenths of a thou',
+    make: (f) => {
+      for (const r of left(f)) {
+        if (r.vertical !== '') r.vertical = 2.54 * Math.round(Number(r.vertical) / 2.54);
+        if (r.pass === 2 && isOf(r, 'B', 'S2')) r.vertical = 0;
+      }
+    },
+    ends: ['asked', 'READINGS_CONSTANT'],
+  },
   ofPass2(
     'a pass that is the other to the last digit',
     (r, _, one) => Object.assign(r, { vertical: one.vertical, horizontal: one.horizontal }),
@@ -391,6 +401,16 @@ export const silentMistakes: readonly Silent[] = [
   setupAt('a set-up 30 m along a 6 m rail', { along: 30000 }),
   setupAt('a set-up 60 m before a 6 m rail', { along: -60000 }),
   setupAt('a set-up 28 m to the side', { across: 30000 }),
+  {
+    mistake: 'rail B on the wrong side of rail A',
+    make: (f) => (f.job.rails[1].across = -2000),
+    ends: ['told', 'GEOMETRY_IMPLAUSIBLE'],
+  },
+  {
+    mistake: 'a set-up on the wrong side of rail A',
+    make: (f) => (f.job.setups[1].across = -1700),
+    ends: ['told', 'GEOMETRY_IMPLAUSIBLE'],
+  },
   {
     mistake: 'lengths in inches under a job in mm',
     make: (f) => {

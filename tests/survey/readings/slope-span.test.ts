@@ -138,7 +138,7 @@ group('span', () => {
   test('what is said about an implausible span', async () => {
     const { said } = await load('span', `${H}A,B,1,126 in\nA,B,1,3.2\n`);
     expect(said).toEqual([
-      'The span 3.2 mm differs by more than 5 % from the nominal span, 3200 mm. Check the unit and the rails of the row.',
+      'The span 3.2 mm differs by more than 5 % from the nominal span, 3200 mm. Check the unit and the rails of the row, and "across" of the rails in job.json.',
     ]);
   });
 });

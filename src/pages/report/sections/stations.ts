@@ -51,6 +51,7 @@ export function stationTables(results: Results, figures: Figures): Table[] {
   if (last === undefined) return [];
   const notes = [
     say('stations.signs'),
+    say('stations.places'),
     ...(phases.length > 1 ? [say('stations.before')] : []),
     ...(thinned.everyNth === null ? [] : [say('stations.thinned', { nth: thinned.everyNth })]),
   ];

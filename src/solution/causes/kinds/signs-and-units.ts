@@ -1,11 +1,11 @@
 /** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
 import type { Axis, Job } from '../../../survey/job/job.js';
 import { otherUnits, unitLabel, type LengthUnit, type SlopeUnit } from '../../../base/units/units.js';
-import { valueOf, type Reading } from '../../../survey/readings/readings.js';
+import { valueOf, type OffsetReading, type Reading } from '../../../survey/readings/readings.js';
 import { columnOf } from '../columns.js';
 import type { Fix } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
-import { by, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
+import { by, lineOf, ofLine, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
 
 /** Parts of a rail come less often than a whole plane or a pass. */
 const PART = 0.5;
@@ -63,7 +63,7 @@ function signFix(job: Job, { setup, axis, pass, line, rows }: Group): Fix {
 }
 
 /** Readings that are a unit's factor, or a decimal place or more, too small or too large. */
-export function units({ job, groups, readings, network }: SurveyRows): Hypothesis[] {
+export function units({ job, groups, readings, network, offsets: own }: SurveyRows): Hypothesis[] {
   const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
   const offsets = rows.filter(({ reading }) => reading.kind === 'offset');
   const files = by(offsets, ({ reading }) => reading.source.file);
@@ -80,7 +80,7 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
         }))
       : []),
   ];
-  const parts = groups.filter(
+  const parts = [...groups, ...passesOfAllPlanes(own)].filter(
     ({ rows: list }) => list.length < offsets.length || list[0]!.reading.kind !== 'offset',
   );
   return [...wholes, ...parts].flatMap(({ id, words, rows: list, line }): Hypothesis[] => {
@@ -110,6 +110,29 @@ export function units({ job, groups, readings, network }: SurveyRows): Hypothesi
     ];
   });
 }
+
+/** A pass, or its part of a line, with all its columns: as it was typed. */
+const passesOfAllPlanes = (offsets: SurveyRows['offsets']): Pick<Group, 'id' | 'words' | 'rows' | 'line'>[] =>
+  [...offsets].flatMap(([setup, own]) =>
+    [...by(own, ({ reading }) => reading.pass)].flatMap(([pass, rows]) => {
+      const lines = by(rows, ({ reading }) => lineOf(reading));
+      const make = (line: string | null, list: readonly Row<OffsetReading>[]) =>
+        new Set(list.map(({ reading }) => reading.axis)).size < 2
+          ? []
+          : [
+              {
+                id: [setup, '', pass, line ?? ''].join('|'),
+                words: `the readings of pass ${pass}${ofLine(line)} from ${setup}`,
+                rows: list,
+                line,
+              },
+            ];
+      return [
+        ...make(null, rows),
+        ...(lines.size < 2 ? [] : [...lines].flatMap(([line, list]) => make(line, list))),
+      ];
+    }),
+  );
 
 const shown = (f: number): string => String(Number(f.toPrecision(4)));
 

@@ -27,7 +27,10 @@ export function checkSizes(
 ): void {
   reportLarge(readings, frame, findings);
   reportSteep(readings, frame, findings);
-  for (const one of series) reportConstant(one, findings);
+  for (const alike of groupBy(series, ({ condition }) => condition).values()) {
+    const widest = mostOf(alike.map(rangeOf));
+    for (const one of alike) reportConstant(one, widest, findings);
+  }
   const offsets = series.filter((s) => s.unit === 'um' && s.cells.length > 0);
   for (const list of groupBy(offsets, (s) => s.cells[0]!.source.file).values())
     reportOwn(list[0]!.cells[0]!.source.file, list, findings);
@@ -137,18 +140,29 @@ function reportSteep(readings: Readings, frame: Frame, findings: Findings): void
 
 const allOf = ({ phases }: Readings): Reading[] => [...phases.values()].flat();
 
-/** Every reading of a pass the same, or none but noughts, where the display would show noise. */
-function reportConstant(series: Series, findings: Findings): void {
+/** Another pass that varies by so many steps of a coarse display shows that readings of this one must vary, too. */
+const STEPS = 3;
+
+const rangeOf = ({ cells }: Series): number => {
+  const values = cells.map((cell) => cell.value);
+  return mostOf(values) - leastOf(values);
+};
+
+/**
+ * Every reading of a pass the same, or none but zeros, where the display would show noise.
+ *
+ * @param widest The range of the pass that varies most under the same conditions, µm or µm/m.
+ */
+function reportConstant(series: Series, widest: number, findings: Findings): void {
   const { rail, axis, pass, cells, display, shownIn, unit } = series;
   if (cells.length < FEWEST_CONSTANT) return;
   const [first] = cells;
   const values = cells.map((cell) => cell.value);
   // The same number to the last digits that a change of units leaves.
   const size = Math.max(...values.map(Math.abs));
-  if (mostOf(values) - leastOf(values) > Math.min(ALIKE * leastOf(cells.map((c) => c.u)), 1e-6 * size))
-    return;
+  if (rangeOf(series) > Math.min(ALIKE * leastOf(cells.map((c) => c.u)), 1e-6 * size)) return;
   // A scale so coarse that honest readings look alike.
-  if (display > mostOf(cells.map((cell) => cell.u))) return;
+  if (display > mostOf(cells.map((cell) => cell.u)) && widest <= STEPS * display) return;
   const value = unit === 'um' ? shownLength(first!.value, shownIn) : `${first!.value} µm/m`;
   findings.ask('READINGS_CONSTANT', { rail, axis, pass, value, count: cells.length }, placeOf(series));
 }

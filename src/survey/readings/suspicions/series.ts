@@ -3,7 +3,7 @@ import { groupBy } from '../../../base/lists.js';
 import type { PhaseName } from '../../job/job-schema.js';
 import { positionMm, type Axis } from '../../job/job.js';
 import type { Frame } from '../../job/resolve-job.js';
-import { fromUm, type LengthUnit } from '../../../base/units/units.js';
+import { fromUm, unitLabel, type LengthUnit } from '../../../base/units/units.js';
 import {
   valueOf,
   type OffsetReading,
@@ -217,4 +217,4 @@ export function leastStep(values: ArrayLike<number>): number {
 
 /** For messages, in the unit that the job reads in: three digits are enough for a suspicion. */
 export const shownLength = (um: number, unit: LengthUnit): string =>
-  `${Number(fromUm(um, unit).toPrecision(3))} ${unit}`;
+  `${Number(fromUm(um, unit).toPrecision(3))} ${unitLabel(unit)}`;
