@@ -13,7 +13,10 @@ const mocking = files.filter((name) => readFileSync(name, 'utf8').includes('vi.m
 export default defineConfig({
   test: {
     globalSetup: ['tests/support/global-setup.ts'],
-    setupFiles: process.env['WAYSHEET_COST'] === undefined ? [] : ['tests/support/cost.ts'],
+    setupFiles: [
+      'src/base/machine-code.ts',
+      ...(process.env['WAYSHEET_COST'] === undefined ? [] : ['tests/support/cost.ts']),
+    ],
     pool: 'forks',
     maxWorkers: 2,
     // Ends what would never end; no test measures time.

@@ -171,12 +171,20 @@ export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solve
   };
 }
 
+/** Findings that end once what was planned is read. */
 const TO_BE_READ: ReadonlySet<string> = new Set([
   'STATIONS_UNREAD',
   'NO_READINGS_USED',
   'SETUP_READS_NOTHING',
   'SETUP_UNREAD',
 ]);
+
+/** And what follows from them. */
+const FOLLOWS_FROM_UNREAD: ReadonlySet<string> = new Set(['TOLERANCE_WITHOUT_VALUE', 'STATIONS_MISSING']);
+
+/** true: while planned rows are empty, the list of them says it. */
+export const isSaidByRows = (code: string): boolean =>
+  code === 'READING_ROW_EMPTY' || TO_BE_READ.has(code) || FOLLOWS_FROM_UNREAD.has(code);
 
 /** Whether nothing is wrong but that something was not read yet. */
 const isUnreadOnly = (problems: readonly Diagnostic[]): boolean =>

@@ -136,6 +136,8 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
       say(`it is a report of ${results.job}, under the name of another job`);
     if (isEarlier && number !== null && basename(folder) !== number)
       say(`it is report ${number}, under the name of another one`);
+    if (folder.startsWith(`${DRAFTS}/`) && number !== null)
+      say(`it is report ${number}, which was issued, among the drafts`);
   }
   return {
     ...finding,
@@ -215,7 +217,13 @@ export const isAbout = ({ report }: Trouble, { path }: LogFinding, place: string
 /** @param log Where one was found; null: none. @param isWaived --no-log: nobody asks for a log that is not there. */
 export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived = false): Located {
   const { issue, job } = finding;
-  const located = { ...finding, isStateOpen: false, log, state: null };
+  // What is wrong with where it lies is said of drafts, too.
+  const own = log?.troubles.filter((one) => isAbout(one, log, finding.report)) ?? [];
+  const placed = accused(
+    finding,
+    own.map(({ what }) => what),
+  );
+  const located = { ...placed, isStateOpen: false, log, state: null };
   if (job === null) return { ...located, stateWords: 'not known' };
   if (issue === null) return { ...located, state: 'draft', stateWords: 'a draft, not issued' };
   if (log !== null && (log.log.entries.length > 0 || log.log.troubles.length === 0))
@@ -234,6 +242,15 @@ export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived 
   };
 }
 
+/** What the log and its folder say against it. */
+function accused<T extends AuditFinding>(finding: T, words: readonly string[]): T {
+  const known = new Set(finding.differences.map(({ what }) => what));
+  const more = words.filter((what) => !known.has(what));
+  if (words.length === 0) return finding;
+  const differences = more.map((what) => ({ statement: 'vouched' as const, what }));
+  return { ...finding, vouched: 'differs', differences: [...finding.differences, ...differences] };
+}
+
 /** An issued report, held against its log. */
 function inLog(
   finding: Omit<Located, 'stateWords'> & { readonly log: LogFinding },
@@ -249,17 +266,13 @@ function inLog(
   const wrong = againstReport(log.log, { job, issue }, manifest);
   if (isFolder && entry?.signature !== undefined && !isSigned)
     wrong.push(`${LOG}, line ${entry.line}: it is signed, but the manifest of report ${issue.number} is not`);
-  const own = log.troubles.filter((one) => isAbout(one, log, report));
-  const all = [...new Set([...wrong, ...own.map(({ what }) => what)])];
   const state = log.states.find(({ number }) => number === issue.number);
   const located: Located = {
-    ...finding,
+    ...accused(finding, wrong),
     state: state?.state ?? null,
     stateWords: state === undefined ? 'not in the log' : stateWords(state),
-    differences: [...finding.differences, ...all.map((what) => ({ statement: 'vouched' as const, what }))],
-    ...(all.length > 0 && { vouched: 'differs' as const }),
   };
-  if (all.length > 0 || log.troubles.length > 0) return located;
+  if (wrong.length > 0 || log.troubles.length > 0) return located;
   const isVouched = isSame && entry !== undefined && log.signed?.includes(entry.line) === true;
   if (isVouched && finding.vouched === 'not-compared' && finding.vouchers.length === 0)
     return {

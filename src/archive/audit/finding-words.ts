@@ -139,7 +139,7 @@ export function recordText({ day, on, by, keys, head, seed }: AuditRecord): stri
 export function unprovenText(
   findings: readonly Audited[],
   logs: readonly LogFinding[],
-  { head, keys, seed }: AuditRecord,
+  { head, keys, seed, day, on }: AuditRecord,
   isPrinting: boolean,
 ): string {
   const read = findings.flatMap((f) => ('error' in f ? [] : [f]));
@@ -148,6 +148,8 @@ export function unprovenText(
   const states = read.filter(({ isStateOpen }) => isStateOpen).length;
   const left = logs.flatMap(({ notCompared }) => notCompared).filter(({ isWaived }) => isWaived !== true);
   const cut = head === null ? logs.filter(({ log }) => log.entries.length > 0) : [];
+  const entries = logs.flatMap(({ log }) => log.entries);
+  const late = on === null ? entries.filter((entry) => entry.on > day) : [];
   const byKey = keys !== null || isUnsigned ? 'only a signature can say it' : '--trust DIR';
   const parts: [count: number, what: string, how: string][] = [
     [open('figures'), 'the figures of', 'where inputs lack: --job DIR'],
@@ -168,6 +170,7 @@ export function unprovenText(
     ],
     [left.length, 'what else lies in the output folder', 'listed above'],
     [cut.length, 'that no line was taken off the end of the log', '--head HASH'],
+    [late.length, `what the log says of days after ${day}`, `--on ${day}`],
     [seed === null ? 0 : 1, 'the reports that were not drawn', 'without --sample'],
   ];
   const words = parts.flatMap(([count, what, how]) =>

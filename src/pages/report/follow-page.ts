@@ -7,7 +7,7 @@ import { readFileSync } from 'node:fs';
 import type { Job } from '../../survey/job/job.js';
 import type { BlankRow } from '../../survey/readings/readings.js';
 import type { Adjusting } from '../../results/adjusting.js';
-import type { Leave } from '../../results/leave.js';
+import { isSaidByRows, type Leave } from '../../results/leave.js';
 import { wordsOf } from '../words/languages.js';
 import { phrase, sentences } from '../words/phrases.js';
 import { english, type Words } from '../words/words.js';
@@ -65,7 +65,7 @@ export function followPage({
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
   const { say } = words;
   // Planned rows without a reading are told as what is still to be read.
-  const found = diagnostics.filter((d) => kindOf(d) !== 'READING_ROW_EMPTY');
+  const found = diagnostics.filter((d) => leave.blank.length === 0 || !isSaidByRows(kindOf(d)));
   const problems = [...found].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
   const script = template('follow.js');

@@ -7,7 +7,9 @@ import { cp, mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/pro
 import { join } from 'node:path';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { auditArchive } from '../../../src/archive/audit/audit-log.js';
+import { audit } from '../../../src/archive/audit/audit.js';
+import { auditArchive, withLog } from '../../../src/archive/audit/audit-log.js';
+import { findingText } from '../../../src/archive/audit/finding-words.js';
 import { appendToLog, LOG, readLog } from '../../../src/archive/issue-log.js';
 import { officeCertificate, signPdf } from '../../../src/archive/issue/pdf-signature.js';
 import { signedAs } from '../../../src/archive/signature/pdf-signature.js';
@@ -417,6 +419,20 @@ describe.runIf(hasOpenssl)('the log, and what lies next to the reports', () => {
     const text = await archiveText(out);
     expect(text).toMatch(/TH-0412-7: it is report TH-0412-1, which is in force, but does not lie in TH-0412/);
     expect(text).toMatch(/TH-0412-7: it is report TH-0412-1, under the name of another one/);
+  });
+
+  test('a draft under another name, and an issued report among the drafts: each answer says it', async () => {
+    const out = await copyOfOut(kit);
+    await lie(kit.draft, join(out, '.TH-0412'));
+    await mkdir(join(out, 'drafts'));
+    await rename(join(out, 'TH-0412'), join(out, 'drafts/TH-0412'));
+    const log = await auditArchive(out, { head: null, trust: null, day: null });
+    const request = { job: null, tolerances: null, print: null, trust: null };
+    const said = async (place: string) => findingText(withLog(await audit(join(out, place), request), log));
+    expect(await said('.TH-0412')).toMatch(
+      /differs: it is a report of TH-0412, under the name of another job/,
+    );
+    expect(await said('drafts/TH-0412')).toMatch(/differs: it is report TH-0412-1, which was issued, among/);
   });
 
   const logs: [string, string | Buffer, RegExp][] = [

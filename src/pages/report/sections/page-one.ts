@@ -28,7 +28,7 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to so many rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
 /** Rows fewer where the blocks below them need more lines: in every language but English. */
-const LONGER_WORDS = 3;
+const LONGER_WORDS = 5;
 /** And where figures are there in two units. */
 const BOTH_UNITS = 2;
 /** And where each sentence is there twice (what has no room then goes on on page 2). */
