@@ -20,27 +20,6 @@ let tools: Promise<[typeof Vega, typeof VegaLite]> | undefined;
 const kinds = new Map<string, Runtime>();
 const MOST_KINDS = 64;
 
-type Context = { readonly functions?: object };
-type Compile<T extends object> = (context: Context, expression: T) => (...args: never[]) => unknown;
-/** How vega makes functions of the expressions of a document. */
-type Compilers = Readonly<Record<'operator' | 'parameter' | 'event' | 'handler' | 'encode', Compile<object>>>;
-
-/** Those of vega itself, but each expression of a document is compiled once and not for each view. */
-let compilers: Compilers | undefined;
-
-function compilersOf({ View, parse }: typeof Vega): Compilers {
-  const own = (new View(parse({})) as unknown as { _runtime: { expr: Compilers } })._runtime.expr;
-  const once = <T extends object>(compile: Compile<T>): Compile<T> => {
-    const compiled = new WeakMap<T, ReturnType<Compile<T>>>();
-    return ({ functions }, expression) => {
-      let made = compiled.get(expression);
-      if (made === undefined) compiled.set(expression, (made = compile({}, expression)));
-      return made.bind(functions);
-    };
-  };
-  return { ...own, operator: once(own.operator), parameter: once(own.parameter), encode: once(own.encode) };
-}
-
 /**
  * The same picture gives the same bytes in any order, at once with others and in every process: each has a view of its
  * own, and the ids of clips, which vega counts through the process, are numbered anew.
@@ -70,11 +49,7 @@ export async function renderChart(
     if (kinds.size >= MOST_KINDS) kinds.clear();
     kinds.set(key, runtime);
   }
-  const view: View = new vega.View(runtime, {
-    renderer: 'none',
-    logger: strict,
-    expr: (compilers ??= compilersOf(vega)),
-  });
+  const view: View = new vega.View(runtime, { renderer: 'none', logger: strict });
   for (const [name, value] of Object.entries(chart.params ?? {})) view.signal(name, value);
   // Copies: vega marks the rows that it is given.
   for (const [name, rows] of Object.entries(chart.data))
