@@ -120,6 +120,23 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
+/** Share of the plan's length that a label of a move needs. */
+const NEAREST_LABELS = 0.2;
+
+/** Points of one line that lie nearer to each other than `least`, from left to right. */
+function inGroups<T extends { readonly x: number; readonly y: number }>(
+  points: readonly T[],
+  least: number,
+): T[][] {
+  const groups: T[][] = [];
+  for (const point of [...points].sort((a, b) => a.y - b.y || a.x - b.x)) {
+    const before = groups.at(-1)?.at(-1);
+    if (before?.y === point.y && point.x - before.x < least) groups.at(-1)!.push(point);
+    else groups.push([point]);
+  }
+  return groups;
+}
+
 /** @param decided The pictures of what decides: where they name stations, the plan does. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
   const { results, last, length, deviation, datum, k, say } = context;
@@ -298,13 +315,23 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
                 : placed(place.rail, place.along),
             )
           : [],
-        moves: moved.flatMap((m) =>
-          placed(m.rail, m.along).map((p) => ({
-            ...p,
-            align: alignOf(p),
-            text: `${m.adjuster}\u2009${directionsOf(m)}`,
-          })),
-        ),
+        moves: inGroups(
+          moved.flatMap((m) =>
+            placed(m.rail, m.along).map((p) => ({ ...p, name: m.adjuster, arrows: directionsOf(m) })),
+          ),
+          NEAREST_LABELS * (xDomain[1] - xDomain[0]),
+        ).flatMap((group) => {
+          const [first, last] = [group[0]!, group.at(-1)!];
+          const names = first === last ? first.name : `${first.name}–${last.name}`;
+          const arrows = group.every((one) => one.arrows === first.arrows) ? `\u2009${first.arrows}` : '';
+          const middle = (group.length - 1) >> 1;
+          return group.map(({ x, y }, i) => ({
+            x,
+            y,
+            align: alignOf({ x }),
+            text: i === middle ? `${names}${arrows}` : '',
+          }));
+        }),
         decides: decides.flatMap((s) => {
           const place = placeOf(s.rail, s.station);
           return place === undefined
