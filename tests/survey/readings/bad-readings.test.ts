@@ -73,7 +73,7 @@ test.each([
     'S1,A,1,,,,,12701,,,,',
     'READING_OUT_OF_RANGE',
     'vertical',
-    '12701 um is beyond the range of instrument L1, 12700 um',
+    '12701 µm is beyond the range of instrument L1, 12700 µm',
   ],
   [
     'use that is no word for it',

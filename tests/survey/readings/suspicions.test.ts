@@ -119,7 +119,7 @@ const faults: [string, (survey: MadeUpSurvey) => void, string[], string][] = [
       }
     },
     ['UNIT_IMPLAUSIBLE'],
-    'beyond the range of the instrument, 12700 um',
+    'beyond the range of the instrument, 12700 µm',
   ],
   [
     'a target that was knocked half-way',
