@@ -328,7 +328,7 @@ const characteristicKeys = {
     .optional()
     .describe('Decision rule of this limit, if it is not that of the settings.'),
   verdict: z.enum(verdicts),
-  probability: z.number().nullable().describe('Probability that the true value meets the limit.'),
+  probability: z.number().nullable().describe('Confidence that the true value meets the limit.'),
   signed: z.boolean().describe('A signed characteristic is judged by |value|.'),
   at: z
     .array(railStation)

@@ -3,7 +3,7 @@ import { lastDigit, type ReportUnit } from '../../results/words/format-quantity.
 
 /** The rule, as the list prints it. */
 export const RULE =
-  'A figure has moved if it differs by more than half a unit of the last digit that the earlier report prints (rounding alone can do as much). A probability has moved if it differs by more than half a per cent. A limit, and every figure that is not printed to the digits of its uncertainty, has moved if it differs by more than one part in a thousand million.';
+  'A figure has moved if it differs by more than half a unit of the last digit that the earlier report prints (rounding alone can do as much). A confidence has moved if it differs by more than half a per cent. A limit, and every figure that is not printed to the digits of its uncertainty, has moved if it differs by more than one part in a thousand million.';
 
 /** For exact figures: relative difference that another processor or runtime may cause. */
 const SAME_FIGURE = 1e-9;

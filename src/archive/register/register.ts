@@ -16,7 +16,7 @@ export const worstSchema = z.strictObject({
   limit: z.number(),
   /** (limit − |value|) / limit: 1 at zero, 0 at the limit, negative beyond it. */
   margin: z.number().nullable(),
-  /** Probability that the true value meets the limit. */
+  /** Confidence that the true value meets the limit. */
   probability: z.number().nullable(),
   verdict: z.enum(verdicts),
 });
