@@ -63,8 +63,8 @@ export async function auditRegister(
 }
 
 /** @param what '': there is none. */
-const leave = ({ notCompared }: RegisterFinding, what: string, why: string) =>
-  void (what !== '' && notCompared.push({ what, why }));
+const leave = ({ notCompared }: RegisterFinding, what: string, why: string, isWaived = false) =>
+  void (what !== '' && notCompared.push({ what, why, ...(isWaived && { isWaived }) }));
 
 interface Lying {
   readonly out: string;
@@ -163,10 +163,5 @@ async function comparePages(
       .catch((error: Error) => error));
   const { state, words } = comparePrint(pdf ?? new Uint8Array(), now) ?? {};
   if (state === 'differs') found.differences.push(`register.pdf is not what register.json prints: ${words}`);
-  else if (words !== undefined)
-    found.notCompared.push({
-      what: 'register.pdf',
-      why: words,
-      ...(state === 'waived' && { isWaived: true }),
-    });
+  else if (words !== undefined) leave(found, 'register.pdf', words, state === 'waived');
 }
