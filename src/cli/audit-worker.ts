@@ -75,6 +75,8 @@ export function worker(): Served<AuditTask, FromAudit> {
 }
 
 const waivedRegister: NotCompared = {
-  ...{ what: 'register and changes', why: 'they were not asked about (--no-register)', isWaived: true },
+  what: 'register and changes',
+  why: 'they were not asked about (--no-register)',
+  isWaived: true,
 };
 const ofNoReport = (what: string) => ({ what, report: null, job: null, number: null });

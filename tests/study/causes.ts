@@ -6,7 +6,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import {
   add,
-  addHonest,
+  summed,
   honestCells,
   honestTable,
   rateCells,
@@ -14,7 +14,7 @@ import {
   sumOf,
   type Cells,
 } from '../solution/causes/rates.js';
-import { addFront, frontCells, frontTable } from './front-door.js';
+import { frontCells, frontTable } from './front-door.js';
 
 const file = `${process.cwd()}/tests/study/causes.md`;
 const counts = `${process.cwd()}/out/causes`;
@@ -65,14 +65,14 @@ const parts: Readonly<Record<string, () => Promise<void>>> = {
     run('honest', {
       title: '## Honest surveys',
       cells: honestCells,
-      plus: addHonest,
+      plus: summed,
       table: honestTable,
     }),
   front: () =>
     run('front', {
       title: '## The front door: one mistake of any kind, and honest surveys',
       cells: (count, seed) => frontCells(25 * count, seed),
-      plus: addFront,
+      plus: summed,
       table: frontTable,
     }),
 };

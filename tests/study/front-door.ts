@@ -9,7 +9,7 @@ import { applyFix } from '../../src/solution/causes/fix.js';
 import { inspectJob, type Inspection } from '../../src/solution/intake/load-job.js';
 import { filesOf } from '../support/job-files.js';
 import { folderOf } from '../survey/job/made-up-job.js';
-import { designNames, hasTrace, namedRight, type Cells } from '../solution/causes/rates.js';
+import { designNames, hasTrace, namedRight, summed, type Cells } from '../solution/causes/rates.js';
 import { faults, simulate } from '../solution/causes/simulate.js';
 import * as gross from '../solution/intake/gross-mistakes.js';
 import { honestSurvey as honestFiles } from '../solution/intake/honest-surveys.js';
@@ -27,16 +27,6 @@ export interface Front {
   /** … and after which something is refused again. */
   refused: number;
 }
-
-export const addFront = (a: Front, b: Front): Front => ({
-  of: a.of + b.of,
-  caught: a.caught + b.caught,
-  right: a.right + b.right,
-  wrongFix: a.wrongFix + b.wrongFix,
-  fixes: a.fixes + b.fixes,
-  made: a.made + b.made,
-  refused: a.refused + b.refused,
-});
 
 type Files = Record<string, string>;
 interface Planted {
@@ -112,7 +102,7 @@ const lookAt = ({ files, isNamed, name }: Planted, seed: number): Promise<Front>
 export async function frontCells(count: number, first: number): Promise<Cells<Front>> {
   const cells: Record<string, Front> = {};
   const put = (name: string, one: Front) =>
-    (cells[name] = cells[name] === undefined ? one : addFront(cells[name], one));
+    (cells[name] = cells[name] === undefined ? one : summed(cells[name], one));
   for (let seed = first, done = 0; done < count; seed++) {
     const one = planted(seed);
     if (one === null) continue;
@@ -141,7 +131,7 @@ function honestOf(seed: number): Files {
 
 export function frontTable(cells: Cells<Front>): string {
   const { [HONEST]: honest, ...mistakes } = cells;
-  const all = Object.values(mistakes).reduce(addFront);
+  const all = Object.values(mistakes).reduce((a, b) => summed(a, b));
   const row = (name: string, f: Front) =>
     `| ${[name, f.of, f.caught, f.right, f.wrongFix, f.fixes, f.made, f.refused].join(' | ')} |`;
   const lines = [...Object.entries(mistakes).sort(([a], [b]) => (a < b ? -1 : 1)), ['all', all] as const];

@@ -123,19 +123,11 @@ export async function ratesOf(
   return r.of === 0 ? null : r;
 }
 
-export const add = (a: Rates, b: Rates): Rates => ({
-  of: a.of + b.of,
-  traced: a.traced + b.traced,
-  caught: a.caught + b.caught,
-  found: a.found + b.found,
-  right: a.right + b.right,
-  first: a.first + b.first,
-  wrong: a.wrong + b.wrong,
-  alone: a.alone + b.alone,
-  none: a.none + b.none,
-  names: a.names + b.names,
-  most: Math.max(a.most, b.most),
-});
+/** Count by count. */
+export const summed = <T extends Record<keyof T, number>>(a: T, b: T): T =>
+  Object.fromEntries((Object.keys(a) as (keyof T)[]).map((name) => [name, a[name] + b[name]])) as T;
+
+export const add = (a: Rates, b: Rates): Rates => ({ ...summed(a, b), most: Math.max(a.most, b.most) });
 
 const HEAD =
   '| planted | design | surveys | with a trace | of these caught | found | right named | right first | wrong set | one wrong alone | no single change | missed | names: mean, most |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |';
@@ -195,12 +187,6 @@ export interface Honest {
   asked: number;
 }
 
-export const addHonest = (a: Honest, b: Honest): Honest => ({
-  of: a.of + b.of,
-  told: a.told + b.told,
-  asked: a.asked + b.asked,
-});
-
 export async function honestCells(count: number, seed: number): Promise<Cells<Honest>> {
   const cells: Record<string, Honest> = {};
   for (const design of designNames)
@@ -208,13 +194,16 @@ export async function honestCells(count: number, seed: number): Promise<Cells<Ho
       const { diagnostics, isStopped } = await lookAt(simulate(design, null, 1, seed + k)!);
       const isTold = diagnostics.some(({ code }) => code !== 'READINGS_UNCHECKED');
       const one = { of: 1, told: Number(isTold), asked: Number(isStopped) };
-      cells[design] = cells[design] === undefined ? one : addHonest(cells[design], one);
+      cells[design] = cells[design] === undefined ? one : summed(cells[design], one);
     }
   return cells;
 }
 
 export function honestTable(cells: Cells<Honest>): string {
-  const rows = [...Object.entries(cells), ['all', Object.values(cells).reduce(addHonest)] as const];
+  const rows = [
+    ...Object.entries(cells),
+    ['all', Object.values(cells).reduce((a, b) => summed(a, b))] as const,
+  ];
   const lines = rows.map(([name, { of, told, asked }]) => `| ${[name, of, told, asked].join(' | ')} |`);
   return `| design | surveys | told | asked |\n| --- | --- | --- | --- |\n${lines.join('\n')}`;
 }

@@ -423,6 +423,12 @@ const passesOf = (looks: readonly Look[], setup: string) => [
   ...new Set(looks.filter((l) => l.setup === setup).map((l) => l.pass)),
 ];
 const anySetup = ({ job, random }: Plan) => pick(random, job.setups).id;
+/** A pass of a set-up that was read in several; null: the set-up that was drawn was not. */
+const anyPassOfSeveral = (plan: Plan): { readonly id: string; readonly pass: string } | null => {
+  const id = anySetup(plan);
+  const passes = passesOf(plan.looks, id);
+  return passes.length < 2 ? null : { id, pass: String(pick(plan.random, passes)) };
+};
 const each = (
   list: readonly OffsetReading[],
   is: (r: OffsetReading) => boolean,
@@ -496,10 +502,9 @@ export const faults: readonly Fault[] = [
     name: 'sign of a pass',
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       const axis = pick(plan.random, ['vertical', 'horizontal'] as const);
       return {
         kind: 'sign',
@@ -517,10 +522,9 @@ export const faults: readonly Fault[] = [
     name: `unit of a pass, ${f}`,
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       const axis = pick(plan.random, ['vertical', 'horizontal'] as const);
       const by = plan.random.nextUniform() < 0.5 ? f : 1 / f;
       return {
@@ -539,10 +543,9 @@ export const faults: readonly Fault[] = [
     name: 'unit of a pass of a rail, both columns',
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       const rail = railOfSetup(plan, id);
       const by = pick(plan.random, [1000, 25.4, 10]);
       return {
@@ -746,10 +749,9 @@ export const faults: readonly Fault[] = [
     name: 'columns swapped in a pass',
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       return {
         kind: 'columns',
         truth: [`^columns\\|${id}\\|${pass}\\|`],
@@ -843,10 +845,9 @@ export const faults: readonly Fault[] = [
     name: 'order of a pass reversed',
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       const rail = railOfSetup(plan, id);
       return {
         kind: 'order',
@@ -872,10 +873,9 @@ export const faults: readonly Fault[] = [
     name: 'stations of a pass counted one off',
     isSized: false,
     plant: (plan) => {
-      const id = anySetup(plan);
-      const passes = passesOf(plan.looks, id);
-      if (passes.length < 2) return null;
-      const pass = String(pick(plan.random, passes));
+      const chosen = anyPassOfSeveral(plan);
+      if (chosen === null) return null;
+      const { id, pass } = chosen;
       const rail = railOfSetup(plan, id);
       const step = side(plan.random);
       return {
