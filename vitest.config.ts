@@ -15,6 +15,7 @@ export default defineConfig({
     globalSetup: ['tests/support/global-setup.ts'],
     setupFiles: [
       'src/base/machine-code.ts',
+      'tests/support/property-seed.ts',
       ...(process.env['WAYSHEET_COST'] === undefined ? [] : ['tests/support/cost.ts']),
     ],
     pool: 'forks',

@@ -244,7 +244,7 @@ function placeNumbers({ clues, samples, kind, frame }: Judged): Placed {
 /** A date with a time, in any order, under any header. */
 const DATE_AND_TIME = /^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}[T ,]\s*\d{1,2}:\d{2}/;
 const NUMBER = /^[+\-\u2212\u2013]?\s?[\d.,]*\d[\d.,\s'"]*\p{L}*$/u;
-const isNumeric = (samples: readonly string[]): boolean =>
+export const isNumeric = (samples: readonly string[]): boolean =>
   samples.length > 0 && samples.filter((cell) => NUMBER.test(cell)).length > 0.6 * samples.length;
 
 /** Stations are numbers from 1; positions are those of some rail's stations. Where both fit, the word decides. */

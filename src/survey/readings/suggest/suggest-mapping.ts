@@ -16,7 +16,7 @@ import { unitWord } from '../../../base/units/unit-words.js';
 import { cluesOfFile, type Clues } from './clues.js';
 import { guessHeader, type GuessedHeader } from './guess-header.js';
 import { axisOf, headerWords } from './header-words.js';
-import { placeColumns, type Placed, type StationOfColumn } from './place-columns.js';
+import { isNumeric, placeColumns, type Placed, type StationOfColumn } from './place-columns.js';
 
 /** Written where a person must fill something in; no id, unit or axis has this name. */
 const UNKNOWN = '?';
@@ -112,9 +112,7 @@ class Draft {
     }
     if (cell === '' || placed?.as === 'own') return;
     if (placed?.as === 'asked') {
-      this.open.push(
-        `what the column ${JSON.stringify(this.index.names[i])} holds (${placed.why}): write it under "columns" or "rows" if it belongs to the readings, else under "ignore"`,
-      );
+      this.ask(i, placed.why);
       return;
     }
     if (placed === null) {
@@ -125,7 +123,7 @@ class Draft {
       const free = placed.names.filter(
         (name) => !Object.hasOwn(this.base.columns, name) && !this.hasOwn(name),
       );
-      if (free.length === 0) this.ignore.push(i);
+      if (free.length === 0) this.leaveOut(i, placed.names.join(' or '));
       for (const name of free) this.base.columns[name] = this.column(i, name, placed.clues);
       return;
     }
@@ -134,10 +132,21 @@ class Draft {
     const values = this.valuesOf(clues, name);
     const key = JSON.stringify(values);
     const group = this.groups.get(key) ?? { columns: {}, values };
-    // A second one that nothing tells apart from the first: a person has to.
-    if (Object.hasOwn(group.columns, name)) this.ignore.push(i);
+    if (Object.hasOwn(group.columns, name)) this.leaveOut(i, name);
     else group.columns[name] = this.column(i, name, clues);
     this.groups.set(key, group);
+  }
+
+  private ask(i: number, why: string): void {
+    this.open.push(
+      `what the column ${JSON.stringify(this.index.names[i])} holds (${why}): write it under "columns" or "rows" if it belongs to the readings, else under "ignore"`,
+    );
+  }
+
+  /** Its place is taken by a column before it. Numbers may be readings, so only a person can leave them out. */
+  private leaveOut(i: number, name: string): void {
+    if (isNumeric(this.header.samples[i] ?? [])) this.ask(i, `numbers; another column is taken for ${name}`);
+    else this.ignore.push(i);
   }
 
   /** A column for each station: one row of the entry for each. */
