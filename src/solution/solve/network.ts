@@ -261,6 +261,11 @@ class NetworkBuilder {
     }
     for (const { unknown, u, ...about } of this.effects) this.prior(about, unknown, 0, u);
     this.rodPriors();
+    for (const { id, heightUm } of this.job.monuments) {
+      const unknown = this.register.find(keyOf.monument('height', id));
+      if (unknown === undefined || !heightUm) continue;
+      this.prior({ prior: 'benchmark', of: `height of ${id}` }, unknown, heightUm.value, heightUm.u);
+    }
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));
       if (unknown === undefined || squareU === null) continue;
