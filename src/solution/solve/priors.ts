@@ -42,7 +42,7 @@ const PRIORS = {
     words: ({ setup, of }) => `no drift of set-up ${setup} (${of.slice('drift-'.length)})`,
   },
   rods: { source: 'target-assemblies', words: ({ of }) => `difference of the ${of} as stated` },
-  benchmark: { source: 'benchmarks', words: asStated },
+  benchmark: { source: 'benchmarks', words: asStated, effect: listed('um') },
   air: {
     source: 'air',
     words: ({ of, setup }) => `the ${of} of set-up ${setup} as stated`,
