@@ -5,7 +5,7 @@
  */
 import { createPublicKey } from 'node:crypto';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { omissible } from '../results/omissible.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';

@@ -4,7 +4,7 @@
  * Everything that the report says is in it, and nothing in it is rounded. The description of each key is part of its
  * schema; the JSON Schema in templates/schemas takes it from here.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { omissible } from './omissible.js';
 import { identityShape } from '../survey/characteristics/identity.js';
 import { correctionWants, phaseName, ruleNames } from '../survey/job/job-schema.js';
