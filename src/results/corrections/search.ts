@@ -48,7 +48,7 @@ export interface FoundMoves {
 
 /** Absolute gap for counts: no other plan is lower by 1. */
 const WHOLE = 0.999;
-/** Travel of an adjuster without a stated travel, µm. */
+/** Greatest travel that is used, µm; also for an adjuster without a stated travel. */
 const HIGHEST = 50_000;
 /** Limit of the work for one plan, in iterations of the simplex method. */
 const MOST_WORK = 60_000;
