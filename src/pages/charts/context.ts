@@ -96,7 +96,8 @@ export function titleOf(context: Context, c: CharacteristicResult): string {
   const { length, datum, say } = context;
   const at = (mm: number) => withUnit(positionText(mm, length), length);
   const other =
-    c.against ?? (againstDatum.has(c.what) && datum !== undefined && datum.id !== c.rail ? datum.id : undefined);
+    c.against ??
+    (againstDatum.has(c.what) && datum !== undefined && datum.id !== c.rail ? datum.id : undefined);
   const rails =
     c.rails !== undefined && c.rails.length > 0
       ? say('rails.list', { rails: c.rails.join(', ') })
