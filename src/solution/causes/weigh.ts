@@ -18,6 +18,7 @@ import { factorize } from '../solve/factor.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
+import { effectOf } from '../solve/unknowns.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
 import { valueOf, type Reading } from '../../survey/readings/readings.js';
@@ -247,8 +248,7 @@ function anew(
   const { network } = context;
   const isCoefficient = (row: number) => {
     for (let k = network.start[row]!; k < network.start[row + 1]!; k++) {
-      const { kind } = network.unknowns[network.column[k]!]!;
-      if (kind === 'scale' || kind === 'target-roll') return true;
+      if (effectOf(network.unknowns[network.column[k]!]!)?.isOfReadings === true) return true;
     }
     return false;
   };
