@@ -50,7 +50,6 @@ export const laser = (more: Partial<Instrument> = {}): Instrument => ({
   levelU: 5,
   levelZeroU: null,
   coneU: null,
-  sagU: null,
   squareU: 5,
   driftU: null,
   rangeLimit: null,

@@ -969,7 +969,6 @@ export const en = {
   'doc.kind-rods': 'rods',
   'doc.kind-air': 'air',
   'doc.kind-cone': 'cone',
-  'doc.kind-sag': 'sag',
   'doc.kind-scale': 'scale',
   'doc.kind-target-roll': 'target-roll',
   'doc.kind-seating': 'seating',

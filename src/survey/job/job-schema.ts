@@ -401,9 +401,6 @@ export const instrumentSchema = z.strictObject({
   cone: uncertainty(slopeUnit)
     .optional()
     .describe('How far each swept plane may be a shallow cone: the angle of the cone.'),
-  sag: uncertainty(lengthUnit)
-    .optional()
-    .describe('How far its level plane may be bent down at a distance of 10 m.'),
   square: uncertainty(slopeUnit)
     .optional()
     .describe('How well its square plane is at a right angle to its running plane.'),

@@ -110,8 +110,6 @@ export interface Instrument {
   readonly levelZeroU: number | null;
   /** Standard uncertainty of the angle by which each swept plane is a cone, µm/m; null: not stated. */
   readonly coneU: number | null;
-  /** Standard uncertainty of the bend of its level plane at 10 m, µm; null: not stated. */
-  readonly sagU: number | null;
   /** Standard uncertainty of the square plane's angle to the running plane, µm/m; null: not known at all. */
   readonly squareU: number | null;
   /** Standard uncertainty of a plane's drift, µm/h; null: not stated. */

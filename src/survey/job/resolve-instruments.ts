@@ -89,7 +89,6 @@ function resolveInstrument(
     levelU: ifGiven(level, slopeU),
     levelZeroU: ifGiven(level?.zero, slopeU),
     coneU: ifGiven(input.cone, slopeU),
-    sagU: ifGiven(input.sag, ({ u, unit }) => toUm(u, unit)),
     squareU: ifGiven(input.square, slopeU),
     driftU: ifGiven(input.drift, ({ u, unit }) => toUmPerHour(u, unit)),
     rangeLimit: ifGiven(range, ({ limit, unit }) => toBase(limit, unit)),

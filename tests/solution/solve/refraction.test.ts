@@ -99,20 +99,6 @@ describe('closed forms', () => {
     );
   });
 
-  test('a bent level plane departs with the square of the distance: the middle between two points', () => {
-    const instruments = [laser({ readingU: 1e-3, perMetreU: 0, sagU: 2 })];
-    const { standardUncertainty, network } = straightRail(
-      { rails: [A], setups: [setup('S1', 0, 0)], instruments },
-      A.stations.map(({ number }) => read('S1', number, 0)),
-    );
-    const at = (n: number) => network.find(keyOf.station('height', 'A', n))!;
-    // s·((0.4)² − 0.4·1²) against the chord of the ends.
-    expect(standardUncertainty({ index: [at(3), at(1), at(6)], weight: [1, -0.6, -0.4] })).toBeCloseTo(
-      2 * 0.24,
-      2,
-    );
-  });
-
   test('three looks at one placing share how the target sat; three placings do not', () => {
     const target = { id: 'T1', serial: null, scaleU: null, rollU: null, seatU: 4, rodMm: null };
     const u = (placing: (k: number) => string | null) => {

@@ -1,7 +1,7 @@
 /** All effects, in the order in which a row has them. */
 import { air } from './air.js';
 import type { EffectDescription } from './effect.js';
-import { cone, levelZero, sag } from './instrument.js';
+import { cone, levelZero } from './instrument.js';
 import { railTilt, thermalBow } from './rail.js';
 import { spanTemperature } from './span-temperature.js';
 import { scale, seating, targetRoll } from './target.js';
@@ -9,7 +9,6 @@ import { scale, seating, targetRoll } from './target.js';
 export const effects = [
   air,
   cone,
-  sag,
   thermalBow,
   scale,
   targetRoll,

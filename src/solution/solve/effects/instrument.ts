@@ -21,26 +21,6 @@ export const cone = effect({
   }),
 });
 
-/** The level plane is bent: it departs from a plane with the square of the distance. */
-export const sag = effect({
-  name: 'sag',
-  source: 'cone',
-  unit: 'um',
-  joins: false,
-  inPhase: () => ({
-    offset: ({ reading: { axis }, instrument: { id, sagU }, sign, distanceM }) =>
-      sagU === null || axis !== 'vertical'
-        ? null
-        : {
-            key: `sag\u0000${id}`,
-            perUnit: sign * (distanceM / 10) ** 2,
-            of: `sag of ${id}`,
-            instrument: id,
-            u: sagU,
-          },
-  }),
-});
-
 /** It is turned with the instrument, so its part in pitch and roll depends on the heading of the set-up. */
 export const levelZero = effect({
   name: 'level-zero',
