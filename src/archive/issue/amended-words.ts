@@ -1,4 +1,4 @@
-/** What an amended report says otherwise than the one before, for its first page, in the language of the report. */
+/** Differences between an amended report and the report before, for its first page, in the language of the report. */
 import type { Words } from '../../pages/words/words.js';
 import { verdictText } from '../../pages/words/names.js';
 import type { Results } from '../../results/results-schema.js';
@@ -7,7 +7,7 @@ import { styleOf } from '../changes/change-words.js';
 import { characteristicText, sideText } from '../changes/changes-view.js';
 import { compareCharacteristics } from '../changes/compare-characteristics.js';
 
-/** @returns A sentence for each verdict and figure that differs; the job's verdict first. */
+/** @returns One sentence per changed verdict and figure; the job's verdict first. */
 export function amendedWords(before: Results, after: Results, words: Words): string[] {
   const { say } = words;
   const verdicts = { before: verdictText(before.verdict, words), after: verdictText(after.verdict, words) };

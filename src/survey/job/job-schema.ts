@@ -5,7 +5,7 @@
  * The description of each key is part of its schema. The JSON Schemas in templates/schemas and the form take it from here.
  */
 import { languagesSchema } from './languages.js';
-import { z } from 'zod';
+import * as z from 'zod';
 import { confirmable, renamed } from '../../base/diagnostics/diagnostic.js';
 import { referenceNames, type ReferenceName } from '../characteristics/characteristic.js';
 import { characteristicNames, type CharacteristicName } from '../characteristics/characteristics.js';
