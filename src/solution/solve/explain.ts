@@ -103,6 +103,7 @@ function remedies(job: Job, network: Network): Remedy[] {
     ...runningTies(of('running-offset')),
     ...spanTies(list),
     ...sightTies(of('sight')),
+    ...benchmarkTie(job, of('height')),
     ...stepTies(list, network),
     ...of('squareness').map(([index, { instrument }]) => ({
       rows: [unit(index)],
@@ -193,6 +194,14 @@ function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
     tied(y1, y2, reason('span-not-measured', { rail, other }), 3),
   );
 }
+
+/** Only for elevations is the height above everything that was surveyed asked. */
+const benchmarkTie = (job: Job, heights: Entries<'height'>): Remedy[] =>
+  job.toleranceSet.tolerances.some(({ what }) => what === 'elevation')
+    ? heights
+        .slice(0, 1)
+        .map(([index]) => ({ rows: [unit(index)], reason: reason('no-benchmark', {}), usual: 7 }))
+    : [];
 
 const sightTies = (sights: Entries<'sight'>): Remedy[] =>
   sights.map(([index, { sight }]) => ({

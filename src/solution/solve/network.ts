@@ -25,6 +25,7 @@ import type {
   SlopeReading,
   SpanReading,
 } from '../../survey/readings/readings.js';
+import { benchmarkHeight } from './effects/benchmark.js';
 import type { EffectInPhase, OffsetRow, Part, PriorObject } from './effects/effect.js';
 import { effects, type EffectName } from './effects/effects.js';
 import type { PriorKind } from './priors.js';
@@ -145,7 +146,7 @@ class NetworkBuilder {
     const dx = alongM - setup.alongMm / 1000;
     const dy = acrossM - setup.acrossMm / 1000;
     const s = setup.sign[r.axis];
-    this.add(this.point(r.axis, r.point), s);
+    if (benchmarkHeight(this.job, r) === null) this.add(this.point(r.axis, r.point), s);
     if (r.axis === 'vertical') {
       this.add(this.target('rod-height', r.target), s);
       this.add(this.ofSetup('plane-height', r.setup), -s);

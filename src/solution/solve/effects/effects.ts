@@ -1,5 +1,6 @@
 /** All effects, in the order in which a row has them. */
 import { air } from './air.js';
+import { benchmark } from './benchmark.js';
 import type { EffectDescription } from './effect.js';
 import { cone, levelZero } from './instrument.js';
 import { railTilt, thermalBow } from './rail.js';
@@ -16,6 +17,7 @@ export const effects = [
   seating,
   levelZero,
   spanTemperature,
+  benchmark,
 ] as const;
 
 export type EffectName = (typeof effects)[number]['name'];
