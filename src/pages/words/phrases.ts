@@ -154,8 +154,8 @@ function matched(
   for (const { key, names, chosen, text: pattern } of among) {
     const found = pattern.exec(text);
     if (found === null) continue;
-    const said = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
-    return say(key, { ...chosen, ...said });
+    const named = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
+    return say(key, { ...chosen, ...named });
   }
   return null;
 }
@@ -165,72 +165,57 @@ const angles = ['yaw', 'pitch', 'roll'] as const;
 const each = (text: string, separator: string | RegExp, say: (one: string) => string): string[] =>
   text.split(separator).map(say);
 
-/** What a name of a message means: an axis, an angle, a phase have words of their own, so have an effect and a reading. */
-function part(name: string, text: string, words: Words): string {
-  const kind = name.replace(/\d$/, '');
-  switch (kind) {
-    case 'angle': {
-      const angle = angles.find((one) => one === text);
-      return angle === undefined ? text : words.say(`angle.${angle}`);
-    }
-    case 'axis':
-      return axisText(text, words);
-    case 'axes':
-      return words.list(each(text, ' and ', (axis) => axisText(axis, words)));
-    case 'phase':
-      return /^as.(?:found|left)$/.test(text) ? phaseText(text.replace(' ', '-') as 'as-left', words) : text;
-    case 'what':
-      return each(text, ', ', (one) => characteristicText(one, words)).join(', ');
-    case 'values':
-      return each(text, ', ', (value) => {
-        const [own, ...figure] = value.split(' ');
-        return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
-      }).join(', ');
-    case 'value':
-      return text.replace('.', words.mark);
-    case 'day':
-      return words.day(text);
-    case 'numbers':
-    case 'ids':
-      return words.list(
-        each(text, /, | and /, (one) =>
-          one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to })),
-        ),
-      );
-    case 'effect':
-    case 'reading':
-      return phrase(text, words);
-    case 'stations':
-    case 'why':
-    case 'missing':
-    case 'fix':
-      return (
-        matched(text, patterns(), words, sayIn(words)) ??
-        each(text, '; ', (one) => ofProblem(one, words) ?? phrase(one, words)).join('; ')
-      );
-    case 'said':
-      return clause(text, words);
-    case 'causes':
-      return each(text, /; (?=\(\d+\) )/, (one) =>
-        one.replace(/(?<=^\(\d+\) ).+/, (cause) => ofProblem(cause, words) ?? cause),
-      ).join('; ');
-    case 'wanted':
-    case 'grounds':
-    case 'cause':
-    case 'group':
-    case 'where':
-    case 'when':
-    case 'look':
-    case 'tilt':
-    case 'kind':
-    case 'readings':
-    case 'cells':
-    case 'many':
-      return ofProblem(text, words) ?? each(text, '; ', (one) => ofProblem(one, words) ?? one).join('; ');
-    default:
-      return text;
-  }
-}
+type Said = (text: string, words: Words) => string;
+
+const listed: Said = (text, words) =>
+  words.list(
+    each(text, /, | and /, (one) =>
+      one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to })),
+    ),
+  );
+const reasons: Said = (text, words) =>
+  matched(text, patterns(), words, sayIn(words)) ??
+  each(text, '; ', (one) => ofProblem(one, words) ?? phrase(one, words)).join('; ');
+const ofProblems: Said = (text, words) =>
+  ofProblem(text, words) ?? each(text, '; ', (one) => ofProblem(one, words) ?? one).join('; ');
+
+/** The names of messages that have words of their own; what any other name holds stays as it is. */
+const said: Readonly<Record<string, Said>> = {
+  angle: (text, { say }) => {
+    const angle = angles.find((one) => one === text);
+    return angle === undefined ? text : say(`angle.${angle}`);
+  },
+  axis: axisText,
+  axes: (text, words) => words.list(each(text, ' and ', (axis) => axisText(axis, words))),
+  phase: (text, words) =>
+    /^as.(?:found|left)$/.test(text) ? phaseText(text.replace(' ', '-') as 'as-left', words) : text,
+  what: (text, words) => each(text, ', ', (one) => characteristicText(one, words)).join(', '),
+  values: (text, words) =>
+    each(text, ', ', (value) => {
+      const [own, ...figure] = value.split(' ');
+      return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
+    }).join(', '),
+  value: (text, { mark }) => text.replace('.', mark),
+  day: (text, { day }) => day(text),
+  numbers: listed,
+  ids: listed,
+  effect: phrase,
+  reading: phrase,
+  said: clause,
+  causes: (text, words) =>
+    each(text, /; (?=\(\d+\) )/, (one) =>
+      one.replace(/(?<=^\(\d+\) ).+/, (cause) => ofProblem(cause, words) ?? cause),
+    ).join('; '),
+  ...Object.fromEntries(['stations', 'why', 'missing', 'fix'].map((name) => [name, reasons])),
+  ...Object.fromEntries(
+    'wanted grounds cause group where when look tilt kind readings cells many'
+      .split(' ')
+      .map((name) => [name, ofProblems]),
+  ),
+};
+
+const part = (name: string, text: string, words: Words): string =>
+  said[name.replace(/\d$/, '')]?.(text, words) ?? text;
 
 /** "straightness-vertical", "cross-level of rail B" */
 function characteristicText(text: string, words: Words): string {
