@@ -6,7 +6,8 @@ export type JobEdit =
   | {
       /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Keys that are missing on the way are made. */
       readonly path: readonly (string | number)[];
-      readonly value: string | number | boolean | object;
+      /** undefined: the key or the element goes. */
+      readonly value: string | number | boolean | object | undefined;
       /** The value becomes a new element of the list, before the one that the path names; −1: at its end. */
       readonly insert?: boolean;
     }
