@@ -1,5 +1,5 @@
 /** The characteristic and the phase of a row of the register or of the changes. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { identityOf, identityShape } from '../results/identity.js';
 import type { CharacteristicResult } from '../results/results-schema.js';
 import { phaseName } from '../survey/job/job-schema.js';

@@ -1,11 +1,11 @@
 /**
- * `issued.jsonl`: which reports were issued, amended and withdrawn, one line for each, never rewritten. Each line has the SHA-256
+ * `issued.jsonl`: the reports that were issued, amended and withdrawn, one line per event, never rewritten. Each line has the SHA-256
  * of the line before, so that no line can be removed, added or changed without changing all lines after it. A copy of the
  * last hash, kept elsewhere, shows whether the whole log was written again.
  */
 import { createPublicKey } from 'node:crypto';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { omissible } from '../results/omissible.js';
 import { jsonOf } from '../base/input/json-of.js';
 import { sha256 } from '../pages/deliverables/manifest.js';
@@ -101,7 +101,7 @@ export function parseLog(text: string): IssueLog {
     else {
       if (entry.previous !== head)
         say('it does not follow the line before; a line was changed, added or removed');
-      // Of a key that is there twice only the last is read, and a person may read the first.
+      // If a key is there twice, a program reads the last one, but a person may read the first.
       if (JSON.stringify(jsonOf(line)) !== line) say('it is not written as waysheet writes a line');
       if (entry.line !== i + 1) say(`it says that it is line ${entry.line}`);
       entries.push(entry);
@@ -137,7 +137,7 @@ export function unsignedLines(
   });
 }
 
-/** Each line that says it is signed by this key and is not. */
+/** Each line that claims a signature by this key but does not have it. */
 export function brokenSignatures(log: IssueLog, { keyid, privateKey }: SigningKey): LineProblem[] {
   const own = log.entries.filter(({ signature }) => signature?.keyid === keyid);
   const trusted = { name: 'the key', publicKey: createPublicKey(privateKey), keyid };

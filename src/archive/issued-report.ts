@@ -1,7 +1,7 @@
 /** Reads a report: a folder of deliverables, or a PDF alone with its attachments. */
 import { readdirSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { resultsSchema, type Results } from '../results/results-schema.js';
 import { readReportPdf, type ReportPdf } from '../pages/report/pdf-file/read-report-pdf.js';
 import { jsonOf } from '../base/input/json-of.js';

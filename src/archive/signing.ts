@@ -13,7 +13,7 @@ import {
 } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { jsonOf } from '../base/input/json-of.js';
 
 /** Next to manifest.json, which it contains and signs. */

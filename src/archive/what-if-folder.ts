@@ -7,7 +7,7 @@ import { randomUUID } from 'node:crypto';
 import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import { createFile } from './create-file.js';
 

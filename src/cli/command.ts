@@ -3,7 +3,7 @@
  * the table of commands in the README are made from this description.
  */
 import { parseArgs } from 'node:util';
-import { z } from 'zod';
+import * as z from 'zod';
 import { wrapped } from '../base/diagnostics/wrap.js';
 import type { Console } from './console.js';
 import { exitCodes, type ExitCode } from './exit-codes.js';

@@ -1,5 +1,5 @@
 /** Kinds of options that several commands have. Each message continues a sentence that begins with the option's name. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { languages, languagesSchema } from '../survey/job/languages.js';
 
 const about = (value: string, description: string) => ({ value, description });

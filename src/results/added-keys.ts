@@ -1,7 +1,7 @@
 /**
  * How a results document of another version is compared with the one that this version makes of the same inputs.
  *
- * Keys that the other version did not write are not asked for. What it defined otherwise cannot be compared: such places
+ * Keys that the other version did not write are not compared. Values that it defined differently cannot be compared: such places
  * are named, with the reason. Everything else must be equal.
  */
 
@@ -40,14 +40,14 @@ export interface Otherwise {
   /** The first version with today's definition; null: each version has its own. */
   readonly since: string | null;
   readonly places: RegExp;
-  /** Of these places only those for which it holds, by the document that the other version wrote. */
+  /** Only the places for which this returns true for the other version's document. */
   readonly where?: (place: string, document: unknown) => boolean;
-  /** What these places hold, in words. */
+  /** The content of these places, in words. */
   readonly what: string;
   readonly why: string;
 }
 
-/** Whether a place is of a characteristic with limits that differ to two sides. */
+/** true: the place belongs to a characteristic whose two limits differ. */
 function isOfZone(place: string, document: unknown): boolean {
   const [, phase, index] = /^phases\.([^.]+)\.characteristics\[(\d+)\]/.exec(place) ?? [];
   const { phases } = document as Pick<Results, 'phases'>;
@@ -100,13 +100,13 @@ const OTHERWISE: readonly Otherwise[] = [
   },
 ];
 
-/** @param version Of the software that wrote the document. @returns Whether a place was added after it. */
+/** @param version Of the software that wrote the document. @returns true: the place was added after this version. */
 export const addedAfter =
   (version: string) =>
   (place: string): boolean =>
     ADDED.some(({ since, places }) => isBefore(version, since) && places.test(place));
 
-/** @param version Another version than this one. @param document That it wrote. @returns What it defines otherwise at a place; undefined: nothing. */
+/** @param version Another version. @param document Written by it. @returns The different definition at a place; undefined: the definition is the same. */
 export const definedOtherwise =
   (version: string, document: unknown) =>
   (place: string): Otherwise | undefined =>

@@ -1,4 +1,4 @@
-/** A phase as it was adjusted: what its results, the plan of corrections and the audit of a figure all ask. */
+/** An adjusted phase: the common input of its results, the plan of corrections and the trace of a figure. */
 import { Answers } from '../solution/characteristics/answer.js';
 import { askAll } from '../solution/characteristics/ask.js';
 import type { Question } from '../solution/characteristics/question.js';
@@ -11,11 +11,11 @@ import { buildNetwork } from '../solution/solve/network.js';
 export interface AdjustedPhase {
   readonly adjustment: Adjustment;
   readonly questions: readonly Question[];
-  /** Simulated surveys are drawn once for all that ask. */
+  /** Simulated surveys are drawn once and shared. */
   readonly answers: Answers;
 }
 
-/** Solves the readings of one phase, and asks all its questions. */
+/** Solves the readings of one phase, and lists all its questions. */
 export function adjustPhase(
   job: Job,
   readings: readonly Reading[],
@@ -28,7 +28,7 @@ export function adjustPhase(
   };
 }
 
-/** Every phase that was read, in the order of the survey. @param solved Those that were solved already. */
+/** Every phase with readings, in the order of the survey. @param solved Phases that are solved already. */
 export const adjustPhases = (
   job: Job,
   { phases }: Readings,

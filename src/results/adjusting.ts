@@ -1,7 +1,7 @@
 /**
- * A rail while it is adjusted: the moves that were planned from the survey before, and what the last readings say of each.
- * The instrument stays where it was; a reading minus the reading of before, from the same set-up with the same target, is
- * what the rail did there.
+ * A rail during its adjustment: the planned moves from the survey before, and what the last readings show about each.
+ * The instrument is not moved. A reading minus the earlier reading, from the same set-up with the same target, is the
+ * movement of the rail there.
  */
 import type { Job } from '../survey/job/job.js';
 import { inOrder } from '../survey/readings/in-order.js';
@@ -13,37 +13,37 @@ export interface AdjustStep {
   readonly adjuster: string;
   readonly rail: string;
   readonly axis: 'vertical' | 'horizontal';
-  /** The station whose reading is taken. */
+  /** The station that is read. */
   readonly station: number;
   /** + up or left, µm. */
   readonly asked: number;
-  /** How far the rail moved there so far; null: not read again from a set-up that read it before. */
+  /** Movement of the rail there so far; null: not read again from the same set-up. */
   readonly did: number | null;
   /** asked − did; null: not known. */
   readonly left: number | null;
-  /** Within this it is done, µm. */
+  /** The move is done if the remaining distance is less than this, µm. */
   readonly band: number;
   readonly isDone: boolean;
-  /** It moved to the other side than it was asked to, by more than the band. */
+  /** true: it moved in the opposite direction, by more than the band. */
   readonly isTurned: boolean;
 }
 
 export interface Adjusting {
   readonly steps: readonly AdjustStep[];
-  /** Index of the step at work: that of the last reading if it is not done, else the first that is not. null: all are done. */
+  /** Index of the present step: the one of the last reading if it is not done, else the first that is not done. null: all are done. */
   readonly current: number | null;
-  /** Share of what was asked that the moves did so far, from those that were begun; null: none was. */
+  /** Response of the moves that were begun: movement divided by planned movement; null: none was begun. */
   readonly response: number | null;
 }
 
-/** A difference of two readings is within so many standard uncertainties in 95 of 100 cases. */
+/** Coverage factor at 95 % for a difference of two readings. */
 const K = 1.96;
 
 /**
  * @param before All readings of the survey from which the plan was made.
- * @param since Those since then.
- * @returns null: nothing is to be moved, or the readings since then are of another day: then the instrument was levelled
- *   anew, and they are another survey.
+ * @param since The readings after that survey.
+ * @returns null: no move is planned, or the later readings are of another day. Then the instrument was levelled anew, and
+ *   they belong to another survey.
  */
 export function adjustingOf(
   job: Job,
@@ -107,7 +107,7 @@ const looksAt = (list: readonly Reading[], rail: string, station: number, axis: 
       r.point.station === station,
   );
 
-/** The last reading minus the mean of those of before, from the same set-up with the same target, µm; u of that difference. */
+/** The last reading minus the mean of the earlier readings, from the same set-up with the same target, µm; u of that difference. */
 function movedBy(
   job: Job,
   before: readonly OffsetReading[],

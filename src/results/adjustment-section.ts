@@ -9,10 +9,10 @@ import type { Job } from '../survey/job/job.js';
 import { repeatability } from '../solution/solve/repeatability.js';
 import type { AdjustmentResult, ResidualResult, Suspect } from './results-schema.js';
 
-/** Residuals listed one by one; a survey beyond this lists the worst. */
+/** Greatest number of residuals that are listed; a larger survey lists the largest ones. */
 const MOST_RESIDUALS = 2000;
 
-/** The fit, what stands out of it, and how well readings repeat. */
+/** The fit, its outliers, and the repeatability of the readings. */
 export function adjustmentSection(job: Job, adjustment: Adjustment): AdjustmentResult {
   const { network } = adjustment;
   const suspects = findSuspects(adjustment);
@@ -37,7 +37,7 @@ export function adjustmentSection(job: Job, adjustment: Adjustment): AdjustmentR
   };
 }
 
-/** Every residual, or the worst of a very large survey; in the order of file and row. */
+/** Every residual, or the largest ones of a very large survey; in the order of file and row. */
 export function residualSection(adjustment: Adjustment): {
   residuals: ResidualResult[];
   residualsLeftOut: number;
@@ -91,7 +91,7 @@ export function describe(o: Observation): string {
   }
 }
 
-/** The station that a reading is of, a step's the one it ends at; none where it is of a monument or is a prior. */
+/** The station of a reading, for a step its end; none for a monument or a prior. */
 function stationOf(o: Observation): { rail: string | null; station: number | null } {
   const at = o.kind === 'offset' ? o.point : o.kind === 'slope' ? o.to : o;
   return 'rail' in at ? { rail: at.rail, station: at.station } : { rail: null, station: null };

@@ -1,4 +1,4 @@
-/** results.json, from a settled job and its readings. Pure: the same inputs give the same document. */
+/** results.json, from a resolved job and its readings. Pure: the same inputs give the same document. */
 import { pick } from '../base/pick.js';
 import { SEED } from '../solution/characteristics/answer.js';
 import { SOFTWARE } from '../base/version.js';
@@ -21,7 +21,7 @@ export type WarningLine = Results['warnings'][number];
 export interface ResultsInput {
   readonly job: Job;
   readonly readings: Readings;
-  /** Its readings as they were adjusted, by phase. */
+  /** Adjusted readings, by phase. */
   readonly adjusted: ReadonlyMap<PhaseName, AdjustedPhase>;
   readonly inputs: readonly InputFile[];
   readonly warnings: readonly WarningLine[];
@@ -33,7 +33,7 @@ function whatIfOf({ toleranceSet: { whatIf, file } }: Job): Pick<Results, 'whatI
   return { whatIf: { tolerances: file, inPlaceOf: whatIf.inPlaceOf } };
 }
 
-/** What a job records beyond the usual, where it does. @see ISO/IEC 17025:2017, 7.8.2.1 */
+/** Optional records of a job. @see ISO/IEC 17025:2017, 7.8.2.1 */
 function recordOf(job: Job): Partial<Results['subject']> {
   const { approved, contacts, revision, procedure, externalProviders } = job;
   return {
@@ -45,7 +45,7 @@ function recordOf(job: Job): Partial<Results['subject']> {
   };
 }
 
-/** What the job says of one phase; nothing where it says nothing. */
+/** The job's statements about one phase; absent keys are not stated. */
 function factsOf(job: Job, name: PhaseName): Pick<PhaseResults, 'facts'> {
   const facts = job.phases.find((phase) => phase.name === name);
   if (facts === undefined) return {};
@@ -57,7 +57,7 @@ function factsOf(job: Job, name: PhaseName): Pick<PhaseResults, 'facts'> {
     : {};
 }
 
-/** results.json, but for the plan of corrections. */
+/** results.json without the plan of corrections. */
 export function buildResults({
   job,
   readings,

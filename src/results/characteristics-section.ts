@@ -1,4 +1,4 @@
-/** Answers judged against the tolerances in force. */
+/** Answers, judged against the tolerances of the job. */
 import type { Answer, Answers, Extreme, Zone } from '../solution/characteristics/answer.js';
 import type { FamilyPoint } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
@@ -16,7 +16,7 @@ import { settlingOf } from './settle.js';
 import type { Settling } from '../solution/reasons/reason.js';
 import { settleWords } from '../solution/reasons/words.js';
 
-/** Each question once for each tolerance that applies to it, or once for none. @param sources Of the budget, by observation. */
+/** One entry per question and tolerance; a question without a tolerance has one entry. @param sources Source in the uncertainty budget, by observation. */
 export function characteristicsSection(
   job: Job,
   adjustment: Adjustment,
@@ -106,7 +106,7 @@ export function characteristicsSection(
   });
 }
 
-/** The rule of the tolerance where it is not the job's. */
+/** The decision rule of the tolerance if it differs from the job's. */
 const ownRule = ({ decision }: Job, tolerance: Tolerance | null): Pick<CharacteristicResult, 'rule'> =>
   tolerance?.rule && tolerance.rule !== decision.rule ? { rule: tolerance.rule } : {};
 
@@ -117,7 +117,7 @@ function extremesOf({ extremes }: Answer): Pick<Determined, 'extremes'> {
   return { extremes: { least: end(extremes.least), greatest: end(extremes.greatest) } };
 }
 
-/** What is judged, with its limit; of a zone that is open to one side, counted from zero towards the limit. */
+/** The judged magnitude with its limit; for a limit to one side only, counted from zero towards the limit. */
 function fromOwnZero(
   { value, lower, upper }: Judged,
   limit: number,
@@ -132,11 +132,11 @@ function fromOwnZero(
 
 const settled = (settling: Settling) => ({ settle: settleWords(settling), settling });
 
-/** Readings named per value: at most this many, or fewer that make this share of its variance. */
+/** Readings that are named per value: at most this many, or the first ones that make up this share of its variance. */
 const MOST_READINGS = 6;
 const ENOUGH = 0.9;
 
-/** The readings that weigh most, by their share of the variance; pseudo-readings are in the budget. */
+/** The readings with the largest shares of the variance; priors are in the budget. */
 function weightiest(
   { network }: Adjustment,
   weights: Float64Array,
@@ -162,7 +162,7 @@ function weightiest(
   return named;
 }
 
-/** All rails in one plane: more than two are not evaluated, and a pair is not judged in their place. */
+/** All rails in one plane. If more than two were asked for and are not evaluated, no pair is judged instead. */
 const isOfAllRails = (t: Tolerance, job: Job): boolean =>
   t.what === 'coplanarity' &&
   t.rail === null &&
@@ -170,7 +170,7 @@ const isOfAllRails = (t: Tolerance, job: Job): boolean =>
   job.rails.filter(({ direction }) => direction === 'along').length > 2;
 
 /**
- * A limit that grows with length is taken at the length measured: the window of a local characteristic, the
+ * A limit that depends on length is taken at the measured length: the window of a local characteristic, the
  * distance across of a span, else the rail from its first to its last station.
  */
 function limitOf(
@@ -194,7 +194,7 @@ function lengthOf(job: Job, q: Question): number {
   return limitLengthMm(q, rail, other);
 }
 
-/** Limits that differ to the two sides of zero; null: one limit holds for both. */
+/** Two limits that are not symmetric about zero; null: one limit for both sides. */
 function zoneLimits(job: Job, q: Question, t: Tolerance): { from: number; to: number } | null {
   if (t.zone !== null) return t.zone;
   if (t.side === null) return null;

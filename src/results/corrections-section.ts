@@ -1,9 +1,9 @@
-/** Physical corrections in force, and temperature as a caution. */
+/** Physical corrections that were applied, and temperature as a caution. */
 import { railLengthMm, type Job } from '../survey/job/job.js';
 import { thermalBowUm } from '../solution/solve/corrections.js';
 import type { Results } from './results-schema.js';
 
-/** What was corrected for before the readings were solved. */
+/** Corrections of the readings before the solution. */
 export const correctionsSection = (job: Job): Results['corrections'] => ({
   earthCurvature: job.corrections.earthCurvature,
   spanAt20: job.corrections.spanAt20,

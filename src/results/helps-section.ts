@@ -1,4 +1,4 @@
-/** What would make the interval of an undecided characteristic narrower, and by how much: worked out with the model. */
+/** Remedies for an undecided characteristic, and how much each makes its interval narrower, calculated with the model. */
 import type { Job } from '../survey/job/job.js';
 import { adjust, type Functional } from '../solution/solve/adjustment.js';
 import { noiseIn } from '../solution/solve/noise-in.js';
@@ -9,12 +9,12 @@ import { remedies, type BudgetSource, type CharacteristicResult, type Remedy } f
 import { shareToLose } from './settle.js';
 import { questionFinder } from './question-of.js';
 
-/** A survey of more readings is not solved over and over for this. */
+/** Greatest number of readings of a survey for which remedies are calculated. */
 const MOST_READINGS = 5000;
-/** So many are told, and none that helps less. */
+/** Greatest number of listed remedies, and the least effect of a listed one. */
 const MOST_TOLD = 3;
 const LEAST_TOLD = 0.05;
-/** A source of less of the variance is not worth a remedy. */
+/** Least share of the variance for which a source has a remedy. */
 const SMALL = 0.01;
 
 /** An undecided characteristic that has a value. */
@@ -25,7 +25,7 @@ export interface Open {
   readonly needed: number;
 }
 
-/** @returns The characteristics, the undecided ones with what would help most. */
+/** @returns The characteristics; undecided ones with the best remedies. */
 export function withHelps(
   job: Job,
   { adjustment, questions, answers }: AdjustedPhase,

@@ -1,4 +1,4 @@
-/** How characteristics are named, with all that tells them apart, and how the one that a person typed is found. */
+/** Identity and full names of characteristics, and the search for the characteristic that a person typed. */
 import { visible } from '../base/diagnostics/messages.js';
 import { toMm, isLengthUnit, type LengthUnit } from '../base/units/units.js';
 import { characteristicOf } from '../survey/characteristics/characteristics.js';
@@ -28,16 +28,16 @@ export {
 } from '../survey/characteristics/identity.js';
 
 export interface Naming {
-  /** The datum rail; null: it is not known here, and called "the datum". */
+  /** The datum rail; null: it is not known, and its name is "the datum". */
   readonly datum: string | null;
   /** Unit of windows and working lengths. */
   readonly length: ReportUnit;
 }
 
-/** More decimals are rounding noise of a unit conversion. */
+/** Greatest number of decimals of a length; more are rounding of a unit conversion. */
 const MOST_DECIMALS = 9;
 
-/** Names for a list: lengths that differ get as many decimals as show it. */
+/** Names for a list: lengths have enough decimals to show that they differ. */
 export function namingFor(list: readonly IdentityOrNull[], { datum, length }: Naming): Naming {
   const lengths = new Set(list.flatMap(({ over, between }) => [over ?? [], between ?? []].flat()));
   let { decimals } = length;
@@ -47,7 +47,7 @@ export function namingFor(list: readonly IdentityOrNull[], { datum, length }: Na
   return { datum, length: { ...length, decimals } };
 }
 
-/** Names as a report has them: in the job's units, with its datum rail. */
+/** Names as in the report: in the job's units, with its datum rail. */
 export const namingOf = (results: Pick<Results, 'phases' | 'style' | 'survey'>, mark?: DecimalMark): Naming =>
   namingFor(
     Object.values(results.phases).flatMap(({ characteristics }) => characteristics),
@@ -74,10 +74,10 @@ export function railsText(of: IdentityOrNull, datum: string | null): string {
 
 const sideWords = { convex: 'convex only', hollow: 'hollow only', both: 'to either side' } as const;
 
-/** The line that is taken where nothing is said of one. */
+/** The reference that is used if none is stated. */
 export const usualReference = ({ what }: Pick<Identity, 'what'>) => characteristicOf(what).references[0];
 
-/** "any 2000 mm", "minimum zone", "between 0 and 5 000 mm": what a characteristic of its rails is asked with. */
+/** The conditions of a characteristic: "any 2000 mm", "minimum zone", "between 0 and 5 000 mm". */
 export function conditionTexts(of: IdentityOrNull, { length }: Pick<Naming, 'length'>): string[] {
   const { over, reference, side, between } = identityOf(of);
   const at = (mm: number) => positionText(mm, length);
@@ -89,11 +89,11 @@ export function conditionTexts(of: IdentityOrNull, { length }: Pick<Naming, 'len
   ];
 }
 
-/** "Straightness, vertical, between 0 and 5000 mm, rail A": other for every other identity. */
+/** "Straightness, vertical, between 0 and 5000 mm, rail A". Different identities have different names. */
 export const identityName = (of: IdentityOrNull, naming: Naming): string =>
   [characteristicNames[of.what], ...conditionTexts(of, naming), railsText(of, naming.datum)].join(', ');
 
-/** What a person says of a characteristic; null where nothing is said. */
+/** What a person typed to select a characteristic; null: not stated. */
 export interface Typed {
   /** Its printed name, its title or its code, or words of these. */
   readonly what: string;
@@ -108,10 +108,10 @@ export interface Typed {
 }
 
 /**
- * The characteristics that are meant: several where what is said does not tell them apart. Where it fits several, one
- * with a limit is meant rather than one without, then the one without any condition.
+ * The selected characteristics; several if the selection is not unique. If several fit, one with a limit comes before one
+ * without, then the one without conditions.
  *
- * @returns In the order of `list`; of several with one identity the first with a limit.
+ * @returns In the order of `list`; of several with the same identity the first with a limit.
  */
 export function findTyped<T extends Identity & { readonly limit: number | null }>(
   list: readonly T[],
@@ -129,7 +129,7 @@ export function findTyped<T extends Identity & { readonly limit: number | null }
   const isTitle = ({ what }: T) =>
     [what, characteristicNames[what]].some((name) => isSame(wordsOf(name), said));
   const nameOf = (one: T) => wordsOf(identityName(one, naming));
-  // A whole name comes before its parts: the name of the plain one is part of those with conditions.
+  // A complete name comes before its parts: the plain name is part of the names with conditions.
   const ways: ((one: T) => boolean)[] = [
     (one) => spaced(identityName(one, naming)) === spaced(typed.what),
     (one) => isSame(nameOf(one), said),
@@ -158,7 +158,7 @@ function theUsual<T extends Identity & { readonly limit: number | null }>(found:
   return plain.length === 1 ? plain : among;
 }
 
-/** Whether a characteristic meets all that is said next to its name. */
+/** true: a characteristic meets all stated conditions. */
 function conditionsSaid({ rail, reference, over, between, against }: Typed, { datum, length }: Naming) {
   const isAt = (a: number, b: number) =>
     Math.abs(a - b) <= 1e-6 || positionText(a, length) === positionText(b, length);
@@ -178,7 +178,7 @@ function conditionsSaid({ rail, reference, over, between, against }: Typed, { da
         (one.against ?? (againstDatum.has(one.what) && one.rails === undefined ? datum : undefined)));
 }
 
-/** As a keyboard writes it: plain spaces and minus signs, digits not grouped. */
+/** Text as it is typed: plain spaces and minus signs, digits without grouping. */
 const spaced = (text: string): string =>
   text
     .trim()
@@ -195,7 +195,7 @@ const wordsOf = (text: string): string[] =>
 const isSame = (a: readonly string[], b: readonly string[]): boolean =>
   a.length === b.length && a.every((word, i) => word === b[i]);
 
-/** "2000 mm", "78 in", "2" in the job's unit. @returns mm; null: it is no length. */
+/** "2000 mm", "78 in", "2" in the job's unit. @returns mm; null: not a length. */
 export function typedLength(text: string, unit: LengthUnit): number | null {
   const read = readNumber(text.trim(), { decimal: '.', grouped: false });
   if (!read.ok) return null;
@@ -203,7 +203,7 @@ export function typedLength(text: string, unit: LengthUnit): number | null {
   return isLengthUnit(own) ? toMm(read.value, own) : null;
 }
 
-/** "0 to 5000 mm": a unit at the end holds for both. @returns mm; null: these are no two places. */
+/** "0 to 5000 mm": a unit at the end is for both. @returns mm; null: not two places. */
 export function typedStretch(text: string, unit: LengthUnit): [number, number] | null {
   const parts = text.split(/\s*(?:\.\.|\bto\b|\band\b|,)\s*/);
   const last = readNumber((parts[1] ?? '').trim(), { decimal: '.', grouped: false });

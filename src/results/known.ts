@@ -3,6 +3,6 @@ import type { Quantity } from './results-schema.js';
 
 export type Known = Extract<Quantity, { value: number }>;
 
-/** Whether it has a value. */
+/** true: it has a value. */
 export const isKnown = (quantity: Quantity | undefined): quantity is Known =>
   quantity !== undefined && quantity.value !== null;

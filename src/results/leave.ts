@@ -1,7 +1,7 @@
 /**
- * May the crew go? What was planned and read, what should be read once more, and which tolerances are decided. A crew may
- * go if everything that was planned was read, no reading is contradicted beyond chance, and each tolerance is decided or
- * cannot be decided by any reading at the machine. One function for `check --leave` and for `follow`.
+ * May the crew leave? What was planned and read, what should be read again, and which tolerances are decided. A crew may
+ * leave if everything that was planned was read, no reading is contradicted beyond chance, and each tolerance is decided or
+ * cannot be decided by a reading at the machine. One function for `check --leave` and for `follow`.
  */
 import type { Diagnostic } from '../base/diagnostics/diagnostic.js';
 import { greatestBy } from '../base/lists.js';
@@ -23,49 +23,49 @@ import {
   type Remedy,
 } from './results-schema.js';
 
-/** Why a crew may go, or not. The first that applies. */
+/** The reason why a crew may leave, or not. The first that applies. */
 export type LeaveReason =
   'problems' | 'to-read' | 'to-repeat' | 'to-decide' | 'nothing-decides' | 'no-limits' | 'all-decided';
 
-/** What would decide a tolerance that is open. */
+/** The reading that would decide an open tolerance. */
 export type DecidedBy =
   | { readonly kind: 'missing'; readonly why: string }
   | { readonly kind: 'reading'; readonly reading: HelpfulReading }
   | { readonly kind: 'passes'; readonly times: number }
   | { readonly kind: 'way'; readonly way: Remedy; readonly narrower: number }
   | { readonly kind: 'suspect' }
-  /** The planned readings that are still to be taken come first: what would help after them is not known yet. */
+  /** Planned readings are still missing. They come first, because their effect is not known yet. */
   | { readonly kind: 'planned' };
 
 export interface ToleranceLeft {
   readonly made: CharacteristicResult;
   readonly isDecided: boolean;
-  /** Of an open one what a crew could still do; null: nothing at the machine would decide it. */
+  /** For an open tolerance: what a crew can still do; null: no reading at the machine would decide it. */
   readonly by: DecidedBy | null;
 }
 
-/** A reading to take once more, and why. */
+/** A reading to take again, and the reason. */
 export interface ToRepeat {
   readonly what: string;
   readonly file: string | null;
   readonly row: number | null;
   readonly axis: string;
   readonly because: 'contradicted' | 'not-closed' | 'helps-most';
-  /** Chance alone makes this in fewer than one of a thousand surveys; the crew stays until it is settled. */
+  /** Chance alone causes this in fewer than one survey of 1,000; the crew stays until it is explained. */
   readonly isCertain: boolean;
-  /** Of one that helps most: share of its width that an open interval loses. */
+  /** For the reading that helps most: share of the width that an open interval loses. */
   readonly narrower?: number;
 }
 
 export interface Leave {
-  /** The last phase that was begun; null: nothing can be read yet. */
+  /** The last phase with readings; null: none yet. */
   readonly phase: PhaseName | null;
   readonly mayGo: boolean;
   readonly because: LeaveReason;
   readonly read: PhaseRead | null;
   /** Planned rows of this phase without a reading. */
   readonly blank: readonly BlankRow[];
-  /** Errors, and what must be confirmed. */
+  /** Errors, and findings that must be confirmed. */
   readonly problems: readonly Diagnostic[];
   readonly closures: { readonly exceeded: number; readonly widest: ClosureResult | null };
   readonly repeat: ToRepeat | null;
@@ -73,11 +73,11 @@ export interface Leave {
   readonly tolerances: readonly ToleranceLeft[];
 }
 
-/** In so many of all honest surveys, at most, a crew is kept for a reading that is good. */
+/** Greatest share of honest surveys in which a crew stays because of a good reading. */
 const KEPT_BY_CHANCE = 0.001;
-/** More than so many times the passes of today are no survey that a crew would still read. */
+/** Greatest number of passes that a crew can still read, as a multiple of the passes so far. */
 const MOST_PASSES = 4;
-/** What a crew can still do on the same day; the others need something else than readings. */
+/** Remedies that a crew can still carry out on the same day; the others need more than readings. */
 const AT_THE_MACHINE: ReadonlySet<Remedy> = new Set<Remedy>([
   'more-passes',
   'other-end',
@@ -94,7 +94,7 @@ const AT_THE_MACHINE: ReadonlySet<Remedy> = new Set<Remedy>([
   'heights-again',
   'one-target',
 ]);
-/** Reasons without a value that no reading ends. */
+/** Reasons for a missing value that no reading removes. */
 const NOT_BY_READING: ReadonlySet<string> = new Set([
   'no-joints',
   'same-place-across',
@@ -104,7 +104,7 @@ const NOT_BY_READING: ReadonlySet<string> = new Set([
 
 type Inspected = Pick<Inspection, 'soFar' | 'read' | 'readings' | 'diagnostics'>;
 
-/** @param solved The results of the last phase, if they were worked out already. */
+/** @param solved The results of the last phase, if they were calculated already. */
 export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solved?: PhaseResults): Leave {
   const phase = [...(readings?.phases.keys() ?? [])].at(-1) ?? null;
   const blank = (readings?.blank ?? []).filter((row) => row.phase === phase);
@@ -171,7 +171,7 @@ export function leaveOf({ soFar, read, readings, diagnostics }: Inspected, solve
   };
 }
 
-/** Findings that end once what was planned is read. */
+/** Findings that disappear when all planned rows are read. */
 const TO_BE_READ: ReadonlySet<string> = new Set([
   'STATIONS_UNREAD',
   'NO_READINGS_USED',
@@ -179,14 +179,14 @@ const TO_BE_READ: ReadonlySet<string> = new Set([
   'SETUP_UNREAD',
 ]);
 
-/** And what follows from them. */
+/** Findings that follow from them. */
 const FOLLOWS_FROM_UNREAD: ReadonlySet<string> = new Set(['TOLERANCE_WITHOUT_VALUE', 'STATIONS_MISSING']);
 
-/** true: while planned rows are empty, the list of them says it. */
+/** true: the list of empty planned rows says it already. */
 export const isSaidByRows = (code: string): boolean =>
   code === 'READING_ROW_EMPTY' || TO_BE_READ.has(code) || FOLLOWS_FROM_UNREAD.has(code);
 
-/** Whether nothing is wrong but that something was not read yet. */
+/** true: the only problem is that something was not read yet. */
 const isUnreadOnly = (problems: readonly Diagnostic[]): boolean =>
   problems.every(({ code }) => TO_BE_READ.has(code));
 
@@ -211,14 +211,14 @@ function decidedBy(
   return way === undefined ? null : { kind: 'way', ...way };
 }
 
-/** The reading that the others contradict most, or the closure that is widest; null: all agree as they should. */
+/** The reading that the others contradict most, or the widest closure; null: all agree. */
 function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
   const suspects = adjustment.suspects.filter(({ prior }) => prior === null);
   const beyond = factorOfAll(adjustment.readings, 1 - KEPT_BY_CHANCE) * adjustment.scale;
   const worst = greatestBy(suspects, ({ standardised }) => Math.abs(standardised));
   const isCertain = worst !== null && Math.abs(worst.standardised) > beyond;
   const open = closuresIn(closures).widest;
-  // The allowance of closures is for all of them together; another level asks for another factor.
+  // The allowance of closures is for all of them together; another level has another factor.
   const share =
     open === null ? 0 : leftOpen(open) / open.allowed / adjustment.scale / strictness(closures.length);
   if (open !== null && open.exceeded && (worst === null || (share > 1 && !isCertain)))
@@ -235,7 +235,7 @@ function repeatOf({ adjustment, closures }: PhaseResults): ToRepeat | null {
   return { what, file, row, axis, because: 'contradicted', isCertain };
 }
 
-/** By how much the allowance of `count` closures grows from the survey's level to that of a certain contradiction. */
+/** Ratio of the allowances of `count` closures at the level of a certain contradiction and at the survey's level. */
 const strictness = (count: number): number =>
   Math.max(1, factorOfAll(count, 1 - KEPT_BY_CHANCE) / factorOfAll(count, 1 - SURVEY_LEVEL));
 

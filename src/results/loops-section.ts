@@ -1,5 +1,5 @@
 /**
- * Loops of level steps: what the steps around a closed way add up to, which would be zero without errors. A tree of
+ * Loops of level steps and their misclosures. The sum of the steps around a loop is zero without errors. A tree of
  * steps reaches every station; each other step closes one loop.
  *
  * @see Surveying handbooks: loop misclosure of a levelling net, u² = Σ u² of its steps.
@@ -15,12 +15,12 @@ import type { LoopResult } from './results-schema.js';
 interface Step {
   readonly from: string;
   readonly to: string;
-  /** Of `to` above `from`, µm. */
+  /** Height of `to` above `from`, µm. */
   readonly rise: number;
   readonly variance: number;
 }
 
-/** Loops listed at most: those that close worst. */
+/** Greatest number of listed loops: those with the largest misclosures. */
 const MOST_LISTED = 30;
 
 export function loopsSection(adjustment: Adjustment): LoopResult[] {
@@ -74,7 +74,7 @@ export function loopsSection(adjustment: Adjustment): LoopResult[] {
     .map(({ loop }) => loop);
 }
 
-/** Steps read against gravity, repeats taken together, in the order of the readings. */
+/** Steps that were read against gravity, repeated readings combined, in the order of the readings. */
 function stepsOf({ network }: Adjustment): Step[] {
   const found = new Map<string, { from: string; to: string; rises: number[]; weights: number[] }>();
   network.observations.forEach((o, i) => {
@@ -84,7 +84,7 @@ function stepsOf({ network }: Adjustment): Step[] {
     const key = JSON.stringify(isKnown ? [to, from] : [from, to]);
     const step = found.get(key) ?? { from, to, rises: [], weights: [] };
     found.set(key, step);
-    // The row says (height at the end − height at the start)/distance.
+    // The observation is (height at the end − height at the start)/distance.
     const distance = 1 / Math.abs(network.coefficient[network.start[i]!]!);
     step.rises.push((isKnown ? -1 : 1) * network.observed[i]! * distance);
     step.weights.push(1 / (network.sigma[i]! * distance) ** 2);
@@ -127,7 +127,7 @@ function wayBetween(
   return [...first!, ...last!];
 }
 
-/** Of a closed way the stations where it leaves a rail or comes to one. */
+/** Stations of a loop at which it leaves a rail or reaches one. */
 function cornersOf(way: readonly string[]): string[] {
   const closed = way[way.length - 1] === way[0] ? way.slice(0, -1) : [...way];
   const railOf = (label: string) => label.slice(0, label.lastIndexOf(':'));

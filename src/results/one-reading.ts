@@ -1,4 +1,4 @@
-/** Which single reading, taken once more, helps most to decide what is undecided: worked out with the model. */
+/** The single reading that, taken again, helps most to decide what is undecided; calculated with the model. */
 import type { Job } from '../survey/job/job.js';
 import { adjust, type Adjustment, type Functional } from '../solution/solve/adjustment.js';
 import { buildNetwork } from '../solution/solve/network.js';
@@ -9,7 +9,7 @@ import type { Open } from './helps-section.js';
 import { again } from './remedies.js';
 import type { CharacteristicResult } from './results-schema.js';
 
-/** A reading, and the share of its width that the interval loses if it is taken once more. */
+/** A reading, and the share of its width that the interval loses if it is taken again. */
 export interface HelpfulReading {
   readonly what: string;
   readonly file: string;
@@ -21,16 +21,16 @@ export interface HelpfulReading {
 export interface OneReading {
   /** For each open characteristic the reading that narrows its interval most. */
   readonly of: ReadonlyMap<CharacteristicResult, HelpfulReading>;
-  /** The one that takes the largest share of what an open interval must lose; null: nothing is open. */
+  /** The reading with the largest effect relative to what an open interval must lose; null: nothing is open. */
   readonly best: HelpfulReading | null;
 }
 
-/** A larger survey is not searched. */
+/** Greatest number of readings of a survey that is searched. */
 const MOST_READINGS = 5000;
 
 /**
- * All readings are ranked by the change of the variance that one more of each makes, var(f) − cov(f, a)²/(σ² + var(a)); the
- * first is then solved exactly, with a placing of its own.
+ * All readings are ordered by the variance after one more reading of each, var(f) − cov(f, a)²/(σ² + var(a)). The first
+ * is then solved exactly, with its own placing of the target.
  *
  * @see C. R. Rao, Linear Statistical Inference and Its Applications, 1973: the least-squares solution with one more
  *   observation (from memory).
@@ -62,7 +62,7 @@ export function helpOfOneReading(job: Job, adjustment: Adjustment, open: readonl
   return { of, best };
 }
 
-/** The observation of which one more takes most of the variance of f; null: none takes any. */
+/** The observation that, repeated, reduces the variance of f most; null: none reduces it. */
 function heaviest(adjustment: Adjustment, f: Functional): number | null {
   const { network, redundancyNumber, scale } = adjustment;
   const withAll = adjustment.covarianceWith(f);
@@ -72,7 +72,7 @@ function heaviest(adjustment: Adjustment, f: Functional): number | null {
     let covariance = 0;
     for (let k = network.start[i]!; k < network.start[i + 1]!; k++)
       covariance += (network.coefficient[k]! * withAll[network.column[k]!]!) / scale ** 2;
-    // The variance of the reading as computed is (1 − r)σ².
+    // The variance of the adjusted reading is (1 − r)σ².
     const lost = covariance ** 2 / ((2 - redundancyNumber[i]!) * network.sigma[i]! ** 2);
     if (lost > most) [found, most] = [i, lost];
   });

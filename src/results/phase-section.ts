@@ -18,7 +18,7 @@ import { tiesSection } from './ties-section.js';
 import { effectsSection } from './effects-section.js';
 import { unstatedSection } from './unstated-section.js';
 
-/** All that results.json says of a phase. */
+/** Everything about a phase in results.json. */
 export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   const { adjustment, questions, answers } = phase;
   const { network } = adjustment;
@@ -46,7 +46,7 @@ export function phaseSection(job: Job, phase: AdjustedPhase): PhaseResults {
   };
 }
 
-/** What the readings cannot give, once for each reason. */
+/** Quantities that are not determined, once per reason. */
 function undeterminedOf(characteristics: readonly CharacteristicResult[]): PhaseResults['undetermined'] {
   const byReason = new Map<string, { names: string[]; reasons: Undetermined['reasons'] }>();
   for (const c of characteristics) {

@@ -18,19 +18,19 @@ export const unknown = (reasons: readonly Reason[]): Quantity & { readonly value
   ...whyOf(reasons),
 });
 
-/** Why, for people and for programs. */
+/** The reason, for people and for programs. */
 export const whyOf = (reasons: readonly Reason[]): { why: string; reasons: Reason[] } => ({
   why: reasonWords(reasons),
   reasons: [...reasons],
 });
 
-/** A functional’s value with its u; or null, and why. */
+/** Value of a functional with its u; or null, and the reason. */
 export function quantityOf(adjustment: Adjustment, f: Functional, explain: Explainer): Quantity {
   if (!adjustment.isDetermined(f)) return unknown(explain([f]));
   return { value: adjustment.value(f), u: adjustment.standardUncertainty(f) };
 }
 
-/** One quantity a member of the family, by rail and station. */
+/** One quantity per member of the family, by rail and station. */
 export function quantitiesOf(
   adjustment: Adjustment,
   family: LinearFamily | null,
@@ -41,7 +41,7 @@ export function quantitiesOf(
   const values = applyFamily(family, adjustment.x);
   const u = uncertainties(family, adjustment);
   const moves = undetermined(family, adjustment);
-  // One explanation for the family: neighbours lack the same thing.
+  // One explanation for the whole family: neighbours have the same reason.
   const first = moves.indexOf(true);
   const last = moves.lastIndexOf(true);
   const reasons =
@@ -53,5 +53,5 @@ export function quantitiesOf(
   return result;
 }
 
-/** Names a station in a map. */
+/** Key of a station in a map. */
 export const stationKey = (rail: string, station: number): string => `${rail}\u0000${station}`;

@@ -1,9 +1,9 @@
 import type { Question } from '../solution/characteristics/question.js';
 import { identityKey, type Identity } from './identity.js';
 
-/** @returns The question that a characteristic answers; null: none of these. */
+/** @returns The question of a characteristic; null: none of these. */
 export function questionFinder(questions: readonly Question[]): (c: Identity) => Question | null {
-  // Of two with one key the first.
+  // If two have the same key, the first is used.
   const byKey = new Map([...questions].reverse().map((q) => [identityKey(q), q]));
   return (c) => byKey.get(identityKey(c)) ?? null;
 }

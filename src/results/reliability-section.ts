@@ -1,6 +1,6 @@
 /**
- * What checks each tie of the survey: the smallest error of a monument or of a carried height that would show, and what
- * one of that size does to the characteristics that are judged.
+ * Reliability of the ties of the survey: the smallest detectable error of a monument or of a carried height, and the effect
+ * of an undetected error on the judged characteristics.
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968: internal and external reliability.
  */
@@ -17,25 +17,25 @@ import type { AdjustmentResult, CharacteristicResult, Determined, Verdict } from
 
 type Reliability = NonNullable<AdjustmentResult['reliability']>;
 
-/** Of what nothing checks, effects are told for an error of this size, µm. */
+/** Size of the error for which effects are given if nothing checks a tie, µm. */
 const TOLD_FOR = 10;
 const MOST_MOVED = 3;
-/** A smaller share of the limit is no effect. */
+/** Least effect that is listed, as a share of the limit. */
 const NO_EFFECT = 1e-3;
-/** No greater error is looked for, µm: it would be seen on the floor. */
+/** Greatest error that is searched, µm: a greater one would be seen by eye. */
 const MOST_ERROR = 2000;
-/** Verdicts that might turn first are judged anew; of the others the error is surely greater. */
+/** Number of verdicts that are judged again: those that can change first. For the others the error is certainly greater. */
 const JUDGED_ANEW = 2;
 
 interface JudgedQuestion {
   readonly c: Determined & { readonly judged: NonNullable<Determined['judged']> };
   readonly question: Question;
-  /** In the list of characteristics. */
+  /** Index in the list of characteristics. */
   readonly index: number;
 }
 
 /**
- * Of each tie the least error that would show, and what one just below it would do to the characteristics.
+ * For each tie the least detectable error, and the effect of an error just below it on the characteristics.
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968 (internal and external reliability), from memory.
  */
 export function reliabilitySection(
@@ -72,7 +72,7 @@ export function reliabilitySection(
   return reliability.length === 0 ? {} : { reliability };
 }
 
-/** The verdict that the least error turns; null: none that anybody could make. */
+/** The verdict that changes with the smallest error; null: no error up to the greatest changes one. */
 function turnedFirst(
   touched: readonly (JudgedQuestion & { readonly reachBy: (size: number) => number })[],
   job: Job,
@@ -80,7 +80,7 @@ function turnedFirst(
   answers: Answers,
   response: Float64Array,
 ): Reliability[number]['turns'] | null {
-  // Where the interval moves as what is judged does; near enough to say which are worth the judge.
+  // Approximation: the interval moves with the judged value. It only selects the verdicts that are judged again.
   const roughly = touched.flatMap(({ c, reachBy, ...one }) => {
     const size = leastSize(
       1,
@@ -99,12 +99,12 @@ function turnedFirst(
   return found.sort((a, b) => a.size - b.size)[0] ?? null;
 }
 
-/** The least size, to either side, at which something turns, to one part in 200; null: up to the greatest error nothing does. */
+/** The smallest error of either sign that changes a verdict, to one part in 200; null: none up to the greatest error. */
 function leastSize(from: number, turns: (size: number) => boolean): number | null {
   let sides = [1, -1];
   const either = (size: number): boolean => {
     const turning = sides.filter((side) => turns(side * size));
-    // A smaller error to a side that does not turn at this size does not turn there either.
+    // If an error of this size and sign does not change the verdict, a smaller one of the same sign does not either.
     if (turning.length > 0) sides = turning;
     return turning.length > 0;
   };
@@ -121,7 +121,7 @@ function leastSize(from: number, turns: (size: number) => boolean): number | nul
   return turned;
 }
 
-/** The verdict of the survey solved with an error of this size; what is known of its errors stays the same. */
+/** The verdict after a solution with an error of this size, with the same uncertainties. */
 function verdictWith(
   { zone, judged, rule }: JudgedQuestion['c'],
   question: Question,

@@ -1,7 +1,6 @@
 /**
- * What could be done otherwise in a new survey, each as the job and the readings that it would bring: the uncertainty that
- * they would have is then worked out with the same model as that of the readings at hand. Values do not matter to it, so
- * that a reading that is taken again is a copy.
+ * Remedies for a new survey, each as the job and the readings after the change. Their uncertainty is calculated with the
+ * same model as that of the present readings. It does not depend on the values, so a repeated reading is a copy.
  */
 import type { Job, Setup } from '../survey/job/job.js';
 import type { OffsetReading, Reading } from '../survey/readings/readings.js';
@@ -15,13 +14,13 @@ export interface Survey {
 }
 
 interface Way {
-  /** Where none of these makes a part of the variance it is of no use; absent: it may always be. */
+  /** Sources of variance that it reduces: without any of them it is useless. Absent: it can always help. */
   readonly against?: readonly BudgetSource[];
-  /** null: it cannot be done with this survey, or is done already. */
+  /** null: it is not possible with this survey, or was done already. */
   readonly survey: (now: Survey, network: Network) => Survey | null;
 }
 
-/** A set-up this near to the middle of what it reads, as a share of the length, is in the middle. */
+/** Greatest distance from the middle of the read length, as a share of it, at which a set-up is in the middle. */
 const MIDDLE = 0.1;
 
 export const ways: Readonly<Record<Remedy, Way>> = {
@@ -64,7 +63,7 @@ export const ways: Readonly<Record<Remedy, Way>> = {
     against: ['target-scale'],
     survey: (now) => withEach(now, 'targets', () => ({ scaleU: null })),
   },
-  // Of two readings between which the target was turned over, the mean is free of its roll.
+  // The mean of two readings with the target turned over in between is free of its roll.
   'turned-target': {
     against: ['target-roll'],
     survey: (now) => {
@@ -109,7 +108,7 @@ export const ways: Readonly<Record<Remedy, Way>> = {
   },
 };
 
-/** Each once more, the target sat down anew. */
+/** Each reading again, after the target is placed again. */
 export const again = <R extends Reading>(readings: readonly R[]): R[] =>
   readings.map((r) => ({
     ...r,
@@ -141,7 +140,7 @@ function isOffCentre({ id, alongMm }: Setup, reach: ReadonlyMap<string, Reach>):
   return Math.abs(alongMm - (own.from + own.to) / 2) > MIDDLE * (own.to - own.from);
 }
 
-/** Everything that was read from set-ups, read once more from others. */
+/** All readings from set-ups, read again from other set-ups. */
 function onceMore(now: Survey, otherSetup: (setup: Setup, reach: Reach) => Setup): Survey | null {
   const reach = reachOf(now.readings, now.job);
   const offsets = now.readings.filter((r): r is OffsetReading => r.kind === 'offset');
@@ -168,7 +167,7 @@ function sourceAgain(now: Survey, network: Network, source: BudgetSource): Surve
 type Lists = 'setups' | 'targets' | 'rails' | 'instruments';
 type Item<L extends Lists> = NonNullable<Job[L]>[number];
 
-/** The same survey with each entry of one list of the job changed. */
+/** The same survey after a change of each entry of one list of the job. */
 const withEach = <L extends Lists>(
   { job, readings }: Survey,
   list: L,
@@ -183,6 +182,6 @@ const withOffsets = (now: Survey, change: Partial<OffsetReading>): Survey => ({
   readings: now.readings.map((r) => (r.kind === 'offset' ? { ...r, ...change } : r)),
 });
 
-/** A stated value that is known twice as well. */
+/** A stated value with half the uncertainty. */
 const halved = <T extends { readonly u: number | null }>(stated: T | null): T | null =>
   stated?.u ? { ...stated, u: stated.u / 2 } : stated;

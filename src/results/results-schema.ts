@@ -1,10 +1,10 @@
 /**
  * results.json: the one document from which charts, report and audit are made.
- * Units are fixed whatever the job used: positions mm, deviations and readings µm, slopes and angles µm/m.
+ * Units do not depend on the job: positions mm, deviations and readings µm, slopes and angles µm/m.
  * Everything that the report says is in it, and nothing in it is rounded. The description of each key is part of its
  * schema; the JSON Schema in templates/schemas takes it from here.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { omissible } from './omissible.js';
 import { identityShape } from '../survey/characteristics/identity.js';
 import { correctionWants, phaseName, ruleNames } from '../survey/job/job-schema.js';
@@ -15,7 +15,7 @@ export { budgetSources, type BudgetSource } from '../solution/solve/budget-sourc
 
 export const verdicts = ['conforms', 'does-not-conform', 'undecided', 'reported'] as const;
 
-/** What a sentence says, for programs: a code of src/solution/reasons/reason.ts and its data. */
+/** The content of a sentence, for programs: a code of src/solution/reasons/reason.ts and its data. */
 const coded = z.strictObject({
   code: z.string(),
   data: z.record(

@@ -1,18 +1,18 @@
-/** What would turn an undecided verdict into a decided one. */
+/** What would decide an undecided verdict. */
 import type { BudgetSource } from './results-schema.js';
 import type { Settling } from '../solution/reasons/reason.js';
 import type { Judged } from '../solution/verdict/decision-rule.js';
 
-/** Sources that more passes average out; the others stay as they are however often the rail is read. */
+/** Sources that more passes reduce; the others do not change with the number of passes. */
 const averaged: readonly BudgetSource[] = ['readings', 'distance'];
 
-/** How far a magnitude is from its limit, and how far its interval reaches towards it and beyond. */
+/** Distance of a magnitude from its limit, and of the deciding end of its interval. */
 const distances = ({ value, lower, upper }: Judged, limit: number) => ({
   margin: Math.abs(limit - value),
   reach: value <= limit ? upper - value : value - lower,
 });
 
-/** Share of its width that an interval must lose to clear the limit, if the value stays where it is. */
+/** Share of its width that an interval must lose to exclude the limit, if the value does not change. */
 export function shareToLose(judged: Judged, limit: number): number {
   const { margin, reach } = distances(judged, limit);
   return 1 - margin / reach;
@@ -21,7 +21,7 @@ export function shareToLose(judged: Judged, limit: number): number {
 /**
  * @param judged Magnitude with its ends, in the unit of the limit.
  * @param budget Share of the variance by source.
- * @param scale By how much the readings' disagreement has widened the interval; 1: not at all.
+ * @param scale Factor by which disagreement of the readings has widened the interval; 1: none.
  */
 export function settlingOf(
   judged: Judged,
@@ -33,7 +33,7 @@ export function settlingOf(
   if (scale > 1 && margin >= reach / scale) {
     return { code: 'readings-disagree', data: { times: scale } };
   }
-  // The interval must shrink to this share of its width to clear the limit, its variance to the square of it.
+  // The interval must decrease to this share of its width, and its variance to the square of the share.
   const needed = (margin / reach) ** 2;
   const passive = Object.entries(budget).reduce(
     (sum, [source, share]) => sum + (averaged.includes(source as BudgetSource) ? 0 : share),

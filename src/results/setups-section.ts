@@ -1,4 +1,4 @@
-/** How each set-up of a phase stood: its beam against the datum rail's line and against gravity. */
+/** Attitude of each set-up of a phase: its beam from the datum rail's line and from gravity. */
 import { groupBy } from '../base/lists.js';
 import { axes, type Axis, type Job } from '../survey/job/job.js';
 import type { Adjustment, Functional } from '../solution/solve/adjustment.js';
@@ -11,7 +11,7 @@ import type { Explainer } from '../solution/solve/explain.js';
 import type { Quantity, SetupResult } from './results-schema.js';
 import { reason } from '../solution/reasons/reason.js';
 
-/** Attitude, largest readings and drift of each set-up that was read from. */
+/** Attitude, largest readings and drift of each set-up with readings. */
 export function setupsSection(job: Job, adjustment: Adjustment, explain: Explainer): SetupResult[] {
   const { network } = adjustment;
   const datum = railProfile(network, job.datum, 'horizontal');
@@ -53,7 +53,7 @@ const readingsBySetup = ({ observations }: Network) =>
     ({ setup }) => setup,
   );
 
-/** Rate of each plane, and whether it differs from none at the job's coverage. */
+/** Drift rate of each plane, and whether it differs from zero at the job's coverage. */
 function driftOf(
   job: Job,
   adjustment: Adjustment,

@@ -25,7 +25,7 @@ export interface StationsSection {
   readonly offsetTied: Record<string, boolean>;
 }
 
-/** Stations rail by rail; one that was not read is left out. */
+/** Stations rail by rail, without those that were not read. */
 export function stationsSection(job: Job, adjustment: Adjustment, explain: Explainer): StationsSection {
   const datum = profilesOf(adjustment.network, job.datum);
   const offsetTied: Record<string, boolean> = {};
@@ -97,7 +97,7 @@ function columnsOf(
     isOther && horizontal && datum.horizontal ? differences(horizontal, datum.horizontal) : null;
   const tiedOffsets =
     horizontal && datum.horizontal && isAlong ? offsetsFromDatumLine(horizontal, datum.horizontal) : null;
-  // One station is enough: of the others it can then be said what they lack.
+  // One station is enough: the reasons for the others can then be given.
   const tied = tiedOffsets !== null && undetermined(tiedOffsets, adjustment).includes(false);
   const freeOffsets =
     isOther && horizontal && datum.horizontal ? offsetsAboutOwnMean(horizontal, datum.horizontal) : null;

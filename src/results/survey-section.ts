@@ -1,4 +1,4 @@
-/** The survey as it was planned and set up: rails, monuments, instruments, set-ups and what they sighted. */
+/** The survey as it was planned and set up: rails, monuments, instruments, set-ups and the points that they read. */
 import { axes, type Job } from '../survey/job/job.js';
 import type { PhaseRead, RailRead } from '../survey/readings/what-was-read.js';
 import type { Readings } from '../survey/readings/readings.js';
@@ -67,7 +67,7 @@ export function surveySection(
 
 const declaredAndRead = ({ declared, read, unread }: RailRead) => ({ declared, read, unread });
 
-/** Ends of what was read of each rail, and each monument, once. */
+/** First and last station that was read of each rail, and each monument, once. */
 function sightsFrom(
   job: Job,
   readings: Readings,

@@ -1,4 +1,4 @@
-/** How direction and height were carried from one set-up to the next, and how well. */
+/** How direction and height were carried from one set-up to the next, with their uncertainties. */
 import { pointLabel } from '../survey/readings/point-label.js';
 import type { Job, Place2D } from '../survey/job/job.js';
 import { placeOfPoint } from '../survey/readings/place-of-point.js';
@@ -11,10 +11,10 @@ import type { TieResult } from './results-schema.js';
 
 type Common = Place2D & { readonly label: string };
 
-/** What was read from each set-up in each axis: one reading a point and target assembly, by their names. */
+/** Readings of each set-up and axis: one per point and target assembly, by their names. */
 type Looks = ReadonlyMap<string, ReadonlyMap<string, OffsetReading>>;
 
-/** How each set-up after the first gets its direction and its height. */
+/** Source of the direction and the height of each set-up after the first. */
 export function tiesSection(job: Job, adjustment: Adjustment, explain: Explainer): TieResult[] {
   const looks = new Map<string, Map<string, OffsetReading>>();
   const seen = new Set<string>();
@@ -68,7 +68,7 @@ function directionTie(
   ];
 }
 
-/** The planes are compared where the carrying points are: there the carry-over is what the target read. */
+/** The planes are compared at the carrying points: there the carry-over is the reading of the target. */
 function heightTie(
   job: Job,
   adjustment: Adjustment,
@@ -125,7 +125,7 @@ const extent = (values: readonly number[]): number =>
     ? 0
     : values.reduce((m, v) => Math.max(m, v), -Infinity) - values.reduce((m, v) => Math.min(m, v), Infinity);
 
-/** A long list of common stations is told by its ends. */
+/** A long list of common stations is shortened to its ends. */
 function labels(points: readonly Common[]): string[] {
   const all = points.map((p) => p.label);
   return all.length <= 4 ? all : [all[0]!, `… ${all.length - 2} more …`, all[all.length - 1]!];

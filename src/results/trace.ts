@@ -1,6 +1,6 @@
 /**
- * Back from a figure to the cells it came from. Near the solution every characteristic is linear in the readings:
- * value = Σ weight × reading + constant, which a reader can add up by hand.
+ * From a figure back to its cells. Near the solution every characteristic is linear in the readings:
+ * value = Σ weight × reading + constant. A reader can check the sum by hand.
  */
 import { Answers } from '../solution/characteristics/answer.js';
 import { askAll } from '../solution/characteristics/ask.js';
@@ -20,18 +20,18 @@ export interface TracedReading {
   /** Line in the file; the header is line 1. */
   readonly row: number;
   readonly column: string;
-  /** null: read without a set-up of a beam. */
+  /** null: the reading has no set-up. */
   readonly setup: string | null;
-  /** Station or monument that was read: 'A:7', 'M1'; of a slope or a span both ends. */
+  /** Station or monument: 'A:7', 'M1'; both ends for a slope or a span. */
   readonly point: string;
-  /** As the cell has it, in `unit`. */
+  /** Value of the cell, in `unit`. */
   readonly reading: number;
   readonly unit: string;
-  /** Unit of the value for each unit of the reading. */
+  /** Change of the value per unit of the reading. */
   readonly weight: number;
   /** Share of the variance of the value. */
   readonly share: number;
-  /** Observed less computed, µm or µm/m. */
+  /** Observed minus fitted, µm or µm/m. */
   readonly residual: number;
 }
 
@@ -39,11 +39,11 @@ export interface Trace extends Identity {
   readonly phase: PhaseName;
   readonly value: number;
   readonly unit: 'um' | 'um/m';
-  /** What corrections, nominal spans and wanted shapes add. */
+  /** Sum of corrections, nominal spans and nominal shapes. */
   readonly constant: number;
-  /** Those that weigh anything, most of the variance first. */
+  /** Readings with a weight, the largest share of the variance first. */
   readonly readings: readonly TracedReading[];
-  /** Prior values, which enter as zero: name, and share of the variance. */
+  /** Priors, with the value zero: name, and share of the variance. */
   readonly stated: readonly { readonly what: string; readonly share: number }[];
   /** The line of results.json. */
   readonly characteristic: CharacteristicResult;
@@ -55,7 +55,7 @@ export interface InPhase {
   readonly characteristic: CharacteristicResult;
 }
 
-/** The characteristics that are meant, of the last phase that has any; several where what is typed does not tell them apart. */
+/** The selected characteristics, of the last phase that has any; several if the selection is not unique. */
 export function findCharacteristics(
   results: Results,
   phase: PhaseName | null,
@@ -70,7 +70,7 @@ export function findCharacteristics(
   return [];
 }
 
-/** A smaller weight is rounding. */
+/** Smaller weights are rounding. */
 const ROUNDING = 1e-12;
 
 /** @returns null: it is not determined. */
@@ -136,11 +136,11 @@ export function trace(
   };
 }
 
-/** What stood in the cell, µm or µm/m; of a span the whole distance. */
+/** The value of the cell, µm or µm/m; the whole distance for a span. */
 const asRead = (o: Reading): number =>
   o.kind === 'offset' ? o.um : o.kind === 'slope' ? o.umPerM : o.departureUm + o.nominalMm * 1000;
 
-/** Units of single columns of foreign sheets are not kept with the readings: those are given in µm, µm/m. */
+/** Units of single columns of foreign sheets are not kept with the readings: these are given in µm or µm/m. */
 function cellUnit(o: Reading, file: ReadingsFile | undefined) {
   const base = o.kind === 'slope' ? 'um/m' : 'um';
   if (file === undefined || file.mapping) return base;

@@ -1,7 +1,7 @@
 /**
- * What the job does not state and a hall may have: air of uneven temperature, a cone of the swept planes, a target's
- * scale, roll and seating, the level's own zero, a machine that becomes warm. None of it is in the interval; here is how much it would be, and from which size on each verdict would
- * no longer hold.
+ * Effects that may be present and that the job does not state: air of uneven temperature, a cone of the swept planes, scale, roll
+ * and seating of a target, the zero error of a level, a machine that becomes warm. They are not in the interval. This section
+ * gives their usual size, and the size from which each verdict would change.
  */
 import { closed } from '../solution/characteristics/answer.js';
 import { estimateOf } from '../solution/characteristics/estimate.js';
@@ -23,17 +23,17 @@ import { cube } from '../base/statistics/power.js';
 interface Source {
   readonly source: UnstatedSource;
   readonly unit: UnstatedEffect['unit'];
-  /** What is ordinary: the line of the report is about this size. */
+  /** Usual size: the report gives the effect of this size. */
   readonly usual: number;
-  /** No hall has more. */
+  /** Greatest possible size. */
   readonly most: number;
-  /** What one of the unit adds to a reading as read, µm; 0 where the job states it, or it does not touch. */
+  /** Change of a reading per unit of the effect, µm; 0 if the job states the effect, or the effect does not change the reading. */
   readonly adds: (r: OffsetReading, signs: Signs, distanceM: number) => number;
 }
 
 interface Signs {
   readonly own: 1 | -1;
-  /** Of both planes together. */
+  /** The same for both planes. */
   readonly both: 1 | -1;
 }
 
@@ -97,10 +97,10 @@ function sourcesOf(job: Job, adjustment: Adjustment): Source[] {
   ];
 }
 
-/** One arc second: what a level that is turned end for end now and then is off by. Common practice, no source. */
+/** One arc second: usual zero error of a level that is checked by reversal now and then. Common practice, no source. */
 const USUAL_ZERO = 5;
 
-/** The level's own zero, along and across the way it is set; common to all levelled set-ups of an instrument, turned by their heading. */
+/** Zero error of a level, along and across its axis; common to all levelled set-ups of an instrument, turned by their heading. */
 function levelZeros(job: Job): Source[] {
   const setups = new Map(job.setups.map((s) => [s.id, s]));
   const isOpen = (id: string) =>
@@ -122,16 +122,16 @@ function levelZeros(job: Job): Source[] {
   return [zero('level-zero-along', 0), zero('level-zero-across', 90)];
 }
 
-/** Steel and cast iron, µm/m per K; height of a bed where the job states none, m. Common practice, no source. */
+/** Expansion of steel and cast iron, µm/m per K; height of a bed if the job states none, m. Common practice, no source. */
 const EXPANSION = 11.5;
 const BED_HEIGHT_M = 0.6;
-/** A bed's top follows the air of the hall by about this share of a change before its foot does; and 0.5 K where nothing is stated. Common practice. */
+/** Share of a change of the air temperature by which the top of a bed is ahead of its foot; 0.5 K if nothing is stated. Common practice, no source. */
 const LAG = 0.2;
 const USUAL_LAG_K = 0.5;
 
 /**
- * A machine whose temperature changes while it is read: its top becomes warmer than its foot, from none at the first reading to
- * the whole at the last, and the rails bow by it, E·ΔT/h·½((L/2)² − x²). Only where the job does not state the bow.
+ * A machine whose temperature changes during the survey. The top becomes warmer than the foot, linearly from the first reading to
+ * the last, and the rails bow by E·ΔT/h·½((L/2)² − x²). Only if the job does not state the bow.
  */
 function bowOf(job: Job, { network }: Adjustment): Source[] {
   const { temperatureC } = job.conditions;
@@ -168,11 +168,11 @@ function bowOf(job: Job, { network }: Adjustment): Source[] {
   ];
 }
 
-/** What a size of an effect makes of a characteristic that is determined. */
+/** Effect of a given size on a determined characteristic. */
 interface Consequence {
-  /** In the characteristic's unit: by how much what is judged changes; of what is random, the standard uncertainty that it adds. */
+  /** Change of the judged value, in the characteristic's unit; for a random effect, the added standard uncertainty. */
   readonly by: (size: number) => number;
-  /** What is judged with it, either way. */
+  /** The judged value with the effect, with either sign. */
   readonly with: (judged: Judged, u: number, size: number) => readonly Judged[];
 }
 
@@ -181,7 +181,7 @@ interface Effect {
   readonly unit: UnstatedEffect['unit'];
   readonly most: number;
   readonly line: UnstatedEffect;
-  /** null: the readings do not determine the characteristic. */
+  /** null: the characteristic is not determined. */
   readonly on: (question: Question, middle: number) => Consequence | null;
 }
 
@@ -217,13 +217,13 @@ function effectsOf(job: Job, adjustment: Adjustment): Effect[] {
   return [...shared, ...seatingOf(job, adjustment)];
 }
 
-/** A target that is set down anew, µm: wiped faces, the same hand. Common practice, no source. */
+/** Repeatability of placing a target with clean faces, µm. Common practice, no source. */
 const USUAL_SEAT = 3;
 const MOST_SEAT = 100;
 
 /**
- * Seating of carried targets of which the job states nothing: random, the same for all readings of one placing, so that it adds to the
- * uncertainty as √Σ(Σ weights of a placing)² for each µm. Readings without a placing are each one of their own, as the network takes them.
+ * Seating of carried targets, if the job does not state it. It is random and the same for all readings of one placing, so it adds
+ * √Σ(Σ weights of a placing)² to the uncertainty per µm. Readings without a placing each have their own, as in the network.
  */
 function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
   const seatOf = new Map((job.targets ?? []).map(({ id, seatU }) => [id, seatU]));
@@ -258,7 +258,7 @@ function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
   return [{ source: 'seating', unit: 'um', most: MOST_SEAT, line, on }];
 }
 
-/** @param perUnit Standard uncertainty that one of the unit adds, in the characteristic's unit. */
+/** @param perUnit Added standard uncertainty per unit of the effect, in the characteristic's unit. */
 const widening = (perUnit: number): Consequence => ({
   by: (size) => size * perUnit,
   with: ({ value, lower, upper }, u, size) => {
@@ -267,7 +267,7 @@ const widening = (perUnit: number): Consequence => ({
   },
 });
 
-/** What shifts the readings shifts what is judged, and its interval with it. */
+/** A shift of the readings shifts the judged value and its interval. */
 function shifting(
   question: Question,
   adjustment: Adjustment,
@@ -283,14 +283,14 @@ function shifting(
   };
 }
 
-/** Sizes looked at between zero and the most that a hall has. */
+/** Number of sizes that are tried between zero and the greatest possible size. */
 const STEPS = 48;
 
 /**
- * The effects that the job does not state, the one that uses up most of a limit first, and each characteristic with the size from which its
- * verdict would change.
+ * The effects that the job does not state, ordered by the share of a limit that they use, and for each characteristic the size from
+ * which its verdict would change.
  *
- * @param questions Those that the characteristics answer, by what they are of.
+ * @param questions The questions of the characteristics, by identity.
  */
 export function unstatedSection(
   job: Job,
@@ -331,12 +331,12 @@ export function unstatedSection(
 }
 
 interface Done {
-  /** Of the limit. */
+  /** Share of the limit. */
   readonly share: number;
   readonly shown: NonNullable<UnstatedEffect['does']>[number];
 }
 
-/** null: whatever a hall has, or there is no verdict that could change. */
+/** null: no possible size changes the verdict, or there is no verdict. */
 function heldUpTo(
   { judged, verdict, u, rule: own }: Determined,
   consequence: Consequence,
@@ -359,15 +359,15 @@ function heldUpTo(
   return low;
 }
 
-/** The first step whose size does not hold; null: all hold. */
+/** The first step whose size changes the verdict; null: none does. */
 function firstOfAll(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
   for (let step = 1; step <= STEPS; step++) if (!holds(sizeAt(step))) return step;
   return null;
 }
 
 /**
- * The same in a few looks. What is judged is the greatest of linear functions of the readings, so it is convex in the size: the
- * sizes, to either side, that leave it within a limit are those up to one size.
+ * The same with a few trials. The judged value is the greatest of linear functions of the readings, so it is convex in the size:
+ * the sizes of one sign that keep it within a limit are all those up to one size.
  */
 function firstOfConvex(sizeAt: (step: number) => number, holds: (size: number) => boolean): number | null {
   let [held, first] = [0, STEPS];
@@ -380,18 +380,18 @@ function firstOfConvex(sizeAt: (step: number) => number, holds: (size: number) =
   return first;
 }
 
-/** A magnitude with its ends, farther out by a given amount. */
+/** A magnitude and its ends, increased by a given amount. */
 export const shifted = ({ value, lower, upper }: Judged, by: number): Judged => ({
   value: value + by,
   lower: lower + by,
   upper: upper + by,
 });
 
-/** Middle of the zone that a signed characteristic is judged in. */
+/** Middle of the zone in which a signed characteristic is judged. */
 export const middleOf = (zone: CharacteristicResult['zone']): number =>
   zone === undefined ? 0 : closed(zone).middle;
 
-/** What is judged of a characteristic, in its own unit, when an effect has a size: the survey solved with it. */
+/** The judged value of a characteristic, in its unit, from a solution with an effect of this size. */
 export function reachAlong(
   question: Question,
   adjustment: Adjustment,

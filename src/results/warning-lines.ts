@@ -3,7 +3,7 @@ import type { Results } from './results-schema.js';
 import type { Diagnostic, DiagnosticCode } from '../base/diagnostics/diagnostic.js';
 import { describe, whatHappened } from '../base/diagnostics/messages.js';
 
-/** What is said of the folder and of the run, not of the survey: no part of a document that others must be able to make again. */
+/** Findings about the folder and the run, not about the survey: no part of a document that others must be able to make again. */
 export const OF_THE_FOLDER: ReadonlySet<DiagnosticCode> = new Set(['FILE_UNNAMED', 'JOB_LARGE']);
 
 /** Warnings as results.json keeps them, in words: all that the front door found, but for what is of the folder alone. */

@@ -1,11 +1,11 @@
 /**
- * A seeded sample of a large archive, as acceptance sampling takes one, and what such a sample can say.
+ * A seeded acceptance sample of a large archive, and the statement that it permits.
  *
- * @see ISO 2859-1, tables 1 (code letters, general inspection level II) and 2-A (sample sizes); from memory. Accepted is
- *   with no report that differs: the plan for an archive in which none may.
+ * @see ISO 2859-1, tables 1 (code letters, general inspection level II) and 2-A (sample sizes); from memory. Acceptance number
+ *   0: the archive is accepted only if no report of the sample differs.
  */
 
-/** Reports in the archive up to which a sample size holds. */
+/** Lot size (number of reports) up to which each sample size is used. */
 const SIZES: readonly (readonly [upTo: number, sample: number])[] = [
   [8, 2],
   [15, 3],
@@ -24,25 +24,25 @@ const SIZES: readonly (readonly [upTo: number, sample: number])[] = [
   [Infinity, 1_250],
 ];
 
-/** How many of so many reports are drawn; all of a small archive. */
+/** Sample size for a number of reports; a small archive is drawn completely. */
 export const sampleSize = (reports: number): number =>
   Math.min(reports, SIZES.find(([upTo]) => reports <= upTo)![1]);
 
 /**
- * How many reports of the archive may differ at most, when none of the sample does: with the stated confidence, by the
- * hypergeometric distribution.
+ * Upper bound of the number of reports of the archive that differ, if none of the sample does: at the stated confidence, by
+ * the hypergeometric distribution.
  */
 export function mostThatDiffer(reports: number, sample: number, confidence = 0.95): number {
   let chance = 1;
   for (let differ = 1; differ <= reports; differ++) {
-    // That a sample without return misses all of them: one more that differs leaves one place less for the others.
+    // Probability that a sample without replacement contains none of them.
     chance *= Math.max(0, reports - sample - differ + 1) / (reports - differ + 1);
     if (chance < 1 - confidence) return differ - 1;
   }
   return reports;
 }
 
-/** @param next Numbers from 0 to 1. @returns Some of the list, in its order. */
+/** @param next Numbers from 0 to 1. @returns A sample of the list, in its order. */
 export function drawSample<T>(list: readonly T[], size: number, next: () => number): T[] {
   const places = list.map((_, i) => i);
   for (let k = 0; k < Math.min(size, places.length); k++) {

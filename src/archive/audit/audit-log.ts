@@ -1,4 +1,4 @@
-/** The log of issued reports against the reports that lie in its output folder, and what else lies there. Only reads. */
+/** Compares the log of issued reports with the content of its output folder. Only reads. */
 import { lstatSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { jsonOf } from '../../base/input/json-of.js';
@@ -23,14 +23,14 @@ import { groupBy } from '../../base/lists.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import { WHO, type AuditFinding, type NotCompared } from './statements.js';
 
-/** Something that is wrong with a log or an output folder. */
+/** A problem of a log or an output folder. */
 export interface Trouble {
   readonly what: string;
-  /** Folder of the report that it is about, relative to the output folder; null: it is about none that lies there. */
+  /** Folder of its report, relative to the output folder; null: no report of the folder. */
   readonly report: string | null;
-  /** null: it is about none. */
+  /** null: no report. */
   readonly job: string | null;
-  /** Of an issued report; null: it is about none. */
+  /** Number of an issued report; null: no issued report. */
   readonly number: string | null;
 }
 
@@ -38,40 +38,40 @@ export interface LogFinding {
   /** The output folder. */
   readonly path: string;
   readonly log: Pick<IssueLog, 'entries' | 'head' | 'troubles'>;
-  /** On the day that is asked about. */
+  /** States on the requested day. */
   readonly states: readonly StateOfReport[];
-  /** Lines that a trusted key signed; null: nobody asked. */
+  /** Number of lines that a trusted key signed; null: not requested. */
   readonly signed: readonly number[] | null;
-  /** What is wrong with the log, and with what lies in the folder. */
+  /** Problems of the log and of the content of the folder. */
   readonly troubles: readonly Trouble[];
-  /** What lies in the folder and was not compared. */
+  /** Content of the folder that was not compared. */
   readonly notCompared: readonly NotCompared[];
-  /** What an unsigned or signed chain proves, and what it does not. */
+  /** What the chain of hashes proves, with or without signatures, and what it does not prove. */
   readonly proven: string;
 }
 
-/** The output folder that a report's folder or PDF lies in, where it has a log; null: there is none. */
+/** The output folder of a report's folder or PDF, if it has a log; null: there is none. */
 export function outWithLog(path: string): string | null {
   const folder = kindAt(path) === 'folder' ? path : dirname(path);
   const parent = dirname(folder);
   const out = [DRAFTS, EARLIER].includes(basename(parent)) ? dirname(parent) : parent;
-  // A PDF may have been handed on together with the log.
+  // A PDF may have been copied together with the log.
   return [out, folder].find(hasLog) ?? null;
 }
 
-// A link that leads nowhere is there, too.
+// A broken link also exists.
 const hasLog = (out: string): boolean => lstatSync(join(out, LOG), { throwIfNoEntry: false }) !== undefined;
 
 export interface LogQuestions {
   /** SHA-256 of the last line as it was noted elsewhere; null: not noted. */
   readonly head: string | null;
-  /** null: signatures are not asked about. */
+  /** null: signatures are not verified. */
   readonly trust: Trust | null;
-  /** Day of the states; null: as the log ends. */
+  /** Day of the states; null: the end of the log. */
   readonly day: string | null;
 }
 
-/** Of an output folder that could not be read within the limits. */
+/** Result for an output folder that could not be read within the limits. */
 export const unreadFolder = (out: string, why: string): LogFinding => ({
   path: out,
   log: { entries: [], head: '', troubles: [{ line: null, words: why }] },
@@ -80,7 +80,7 @@ export const unreadFolder = (out: string, why: string): LogFinding => ({
   proven: '',
 });
 
-/** The log itself. A log that cannot be read is a trouble, never an exception. */
+/** Reads the log. A log that cannot be read is a problem in the result, never an exception. */
 export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFinding {
   const { entries, hashes, ...rest } = readLog(out);
   const log = { entries, head: rest.head, troubles: rest.troubles };
@@ -113,7 +113,7 @@ export function auditLog(out: string, { head, trust, day }: LogQuestions): LogFi
   };
 }
 
-/** The log, and everything that lies in its output folder. */
+/** Audits the log and the content of its output folder. */
 export async function auditArchive(out: string, questions: LogQuestions): Promise<LogFinding> {
   const finding = auditLog(out, questions);
   const { entries } = finding.log;
@@ -129,7 +129,7 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
         say(`it says that it is report ${number}, which the log does not know`);
       continue;
     }
-    // Of a folder without a log each report says that its state is not known.
+    // In a folder without a log, each report says that its state is not known.
     if (isLogged) againstReport(finding.log, results, manifest).forEach(say);
     const isEarlier = folder.startsWith(`${EARLIER}/`);
     if (!isEarlier && basename(folder) !== results.job)
@@ -146,7 +146,7 @@ export async function auditArchive(out: string, questions: LogQuestions): Promis
   };
 }
 
-/** Reports that the log knows and that do not lie where they belong. */
+/** Reports in the log that are not in their place. */
 function misplaced(entries: readonly LogEntry[], heads: readonly Head[]): Trouble[] {
   const states = statesOn(entries);
   const byHash = groupBy(heads, ({ hash }) => hash);
@@ -178,10 +178,10 @@ function misplaced(entries: readonly LogEntry[], heads: readonly Head[]): Troubl
 interface Head {
   /** Relative to the output folder. */
   readonly folder: string;
-  /** SHA-256 of manifest.json; '' where there is none that can be read. */
+  /** SHA-256 of manifest.json; '' if it cannot be read. */
   readonly hash: string;
   readonly manifest: Buffer | null;
-  /** As the manifest says it. */
+  /** From the manifest. */
   readonly number: string | null;
   readonly results: Pick<Results, 'job' | 'issue'> | null;
 }
@@ -199,25 +199,25 @@ function headAt(out: string, folder: string): Head {
   };
 }
 
-/** A report with what the log says of it. */
+/** A report with its state in the log. */
 export interface Located extends AuditFinding {
   /** null: not known. */
   readonly state: StateOfReport['state'] | null;
   /** In words. */
   readonly stateWords: string;
-  /** Whether it had to be asked whether it was amended or withdrawn, and no log could answer. */
+  /** true: whether it was amended or withdrawn is not known, because there is no log. */
   readonly isStateOpen: boolean;
   readonly log: LogFinding | null;
 }
 
-/** Whether a trouble is about the report that lies at a path. */
+/** true: a problem belongs to the report at a path. */
 export const isAbout = ({ report }: Trouble, { path }: LogFinding, place: string): boolean =>
   report !== null && resolve(path, report) === resolve(place);
 
-/** @param log Where one was found; null: none. @param isWaived --no-log: nobody asks for a log that is not there. */
+/** @param log null: there is none. @param isWaived --no-log: a log is not required. */
 export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived = false): Located {
   const { issue, job } = finding;
-  // What is wrong with where it lies is said of drafts, too.
+  // A wrong place is reported for drafts too.
   const own = log?.troubles.filter((one) => isAbout(one, log, finding.report)) ?? [];
   const placed = accused(
     finding,
@@ -242,7 +242,7 @@ export function withLog(finding: AuditFinding, log: LogFinding | null, isWaived 
   };
 }
 
-/** What the log and its folder say against it. */
+/** Contradictions between the report and the log or its folder. */
 function accused<T extends AuditFinding>(finding: T, words: readonly string[]): T {
   const known = new Set(finding.differences.map(({ what }) => what));
   const more = words.filter((what) => !known.has(what));
@@ -251,7 +251,7 @@ function accused<T extends AuditFinding>(finding: T, words: readonly string[]): 
   return { ...finding, vouched: 'differs', differences: [...finding.differences, ...differences] };
 }
 
-/** An issued report, held against its log. */
+/** Compares an issued report with its log. */
 function inLog(
   finding: Omit<Located, 'stateWords'> & { readonly log: LogFinding },
   job: string,

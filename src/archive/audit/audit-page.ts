@@ -1,4 +1,4 @@
-/** The audit's own report: for each report the three statements, what differs, what was not compared; pictures of pages. */
+/** The report of an audit: for each report the three statements, the differences, what was not compared, and pictures of pages. */
 import { visible } from '../../base/diagnostics/messages.js';
 import { sheetPage } from '../../pages/report/sheet-page.js';
 import { SOFTWARE } from '../../base/version.js';
@@ -8,10 +8,10 @@ import { countText, findingLines, gradeOf, logText, reportName, type Audited } f
 export const AUDIT_TITLE = 'Audit of rail alignment reports';
 
 export interface AuditWords {
-  /** What a sample says; '' where every report was audited. */
+  /** Statement of a sample; '' if every report was audited. */
   readonly sampled: string;
   readonly record: string;
-  /** What was not proven, and what would. */
+  /** What was not proven, and the option that would prove it. */
   readonly unproven: string;
 }
 

@@ -1,6 +1,6 @@
 /**
- * The register of an output folder, made again from the reports that lie there. What it says of jobs without a report, and
- * of reports that were issued or made again since, does not follow from them and is not compared.
+ * Makes the register of an output folder again from its reports, and compares it. Rows of jobs without a report, and of reports
+ * that were issued or made again later, do not follow from the reports and are not compared.
  */
 import { join, posix } from 'node:path';
 import { jsonOf } from '../../base/input/json-of.js';
@@ -74,7 +74,7 @@ interface Lying {
   readonly reports: readonly string[];
 }
 
-/** @returns Whether every row of a report follows from the report that lies there. */
+/** @returns true: every row of a report follows from the report in the folder. */
 function compareRegister(
   { out, name, bytes, reports }: Lying,
   register: Register,
@@ -97,7 +97,7 @@ function compareRegister(
       differ(`it says otherwise of the tolerance set of ${row.job} than its report does`);
     return report?.row ?? null;
   });
-  // Parsed for the order of the keys.
+  // Parsed to get the order of the keys.
   const filled = registerSchema.shape.jobs.parse(own.map((row, i) => row ?? jobs[i]!));
   withStandings(out, { ...register, jobs: filled }).jobs.forEach((made, i) => {
     const others = otherKeys(jobs[i]!, made);
@@ -130,7 +130,7 @@ function reportAt(out: string, place: string, folder: string) {
   return { results, row: registerRow(results, aboutReport(folder, manifest, place)) };
 }
 
-/** The set that judged in place of the job's own. */
+/** The tolerance set that was used instead of the job's own. */
 function setOf({ whatIf, inputs, toleranceSet: { name, source } }: Results): Register['whatIf'] {
   if (whatIf === undefined) return undefined;
   return { name, source, sha256: inputs.find(({ path }) => path === whatIf.tolerances)?.sha256 ?? '' };

@@ -1,9 +1,9 @@
 /**
- * What is proven of a report, in three statements: its figures follow from its readings; its pages are those that these
- * figures make; and who vouches for it. Each is proven, or differs, or was not compared, and then it is said why.
+ * An audit makes three statements about a report: its figures follow from its readings; its pages follow from these figures;
+ * and who vouches for it. Each is proven, or differs, or was not compared, with the reason.
  *
- * The inputs are taken from the PDF (or a job folder), and the whole report is made again from them. Everything is
- * compared byte for byte with what was made: nothing is read out of a page, so nothing in a page has to be understood.
+ * The inputs are taken from the PDF (or a job folder), and the whole report is made again from them. Every file is compared
+ * byte for byte with the new one. The content of a page is never interpreted.
  */
 import { issuedHead, readIssued, type IssuedReport } from '../issued-report.js';
 import type { Trust } from '../signing.js';
@@ -23,15 +23,15 @@ import { checkVouched } from './vouched.js';
 export interface AuditRequest extends InputPlaces {
   /** Opens the browser that prints the report again; null: --no-print. */
   readonly print: (() => Promise<Printer>) | null;
-  /** null: who vouches is not asked. */
+  /** null: the third statement is not audited. */
   readonly trust: Trust | null;
-  /** Draws the pages of a PDF that was not compared, or throws in words; absent: no pictures are asked for. */
+  /** Draws the pages of a PDF that was not compared, or throws an error with the reason; absent: no pictures are requested. */
   readonly draw?: (pdf: Uint8Array) => Promise<readonly string[]>;
 }
 
 /**
  * @param path Folder of deliverables, or a report's PDF.
- * @throws {Error} nothing that can be audited is there.
+ * @throws {Error} there is nothing that can be audited.
  */
 export async function audit(path: string, request: AuditRequest): Promise<AuditFinding> {
   const issued = await readIssued(path);
@@ -79,7 +79,7 @@ export async function audit(path: string, request: AuditRequest): Promise<AuditF
   return { ...found.finding(results, manifest), pictures };
 }
 
-/** What a report was issued without is what its job does not record. */
+/** Compares the items without which the report was issued with those that its job does not record. */
 function compareOmitted({ without = [] }: Issue, made: Uint8Array, found: Findings): void {
   const lacks = lacking(JSON.parse(Buffer.from(made).toString('utf8')) as Results);
   const words = (list: readonly string[]) => (list.length === 0 ? 'nothing' : list.join(', '));
@@ -90,7 +90,7 @@ function compareOmitted({ without = [] }: Issue, made: Uint8Array, found: Findin
     );
 }
 
-/** @param absent In words, what lacks; null: all is there, but it is refused now. */
+/** @param absent The missing inputs, in words; null: all inputs exist, but they are refused now. */
 function leaveUnmade(absent: readonly string[] | null, isSame: boolean, found: Findings): void {
   if (absent !== null) for (const why of absent) found.leaves('figures', 'the figures', why);
   else if (isSame) found.differs('figures', 'its inputs are refused: this version made no report of them');

@@ -1,4 +1,4 @@
-/** results.json as it lies there against the one that its inputs make. */
+/** Compares results.json with the one that is made again from its inputs. */
 import type { IssuedReport } from '../issued-report.js';
 import { compareResults } from '../compare-results.js';
 import { addedAfter, definedOtherwise } from '../../results/added-keys.js';
@@ -6,7 +6,7 @@ import type { Results } from '../../results/results-schema.js';
 import type { Findings } from './findings.js';
 import { unwritten } from './pages.js';
 
-/** @param other Which made the report, where it is another one than this. */
+/** @param other The version that made the report, if it is not this one. */
 export function compareFigures(
   { files }: Pick<IssuedReport, 'files'>,
   made: Uint8Array,
@@ -14,7 +14,7 @@ export function compareFigures(
   found: Findings,
 ): void {
   const [stood, now] = [Buffer.from(files.get('results.json')!), Buffer.from(made)];
-  // The same bytes are a document that was just made, and nothing in it has to be looked at one by one.
+  // If the bytes are equal, no value has to be compared.
   if (stood.equals(now)) return;
   const [before, again] = [stood, now].map((text) => JSON.parse(text.toString('utf8')) as unknown);
   if (other === null) {

@@ -1,20 +1,20 @@
-/** What an audit found, in words, for a terminal and for its report. */
+/** Findings of an audit in words, for the terminal and for its report. */
 import { visible } from '../../base/diagnostics/messages.js';
 import { SOFTWARE } from '../../base/version.js';
 import { mostThatDiffer } from './acceptance-sample.js';
 import { differs, isProven, WHO, type NotCompared, type Proof, type StatementName } from './statements.js';
 import type { LogFinding, Located } from './audit-log.js';
 
-/** A report that could not be read has its reason in place of a finding. */
+/** A report that could not be read has the reason instead of a finding. */
 export type Audited = Located | { readonly report: string; readonly error: string };
 
-/** The audit's own record. */
+/** The record of the audit. */
 export interface AuditRecord {
   /** ISO 8601. */
   readonly day: string;
-  /** Day of the states that were asked about; null: the end of the log. */
+  /** Day of the states; null: the end of the log. */
   readonly on: string | null;
-  /** Who audits; null: not said. */
+  /** Name of the auditor; null: not stated. */
   readonly by: string | null;
   /** Names of trusted keys and certificates; null: none were given. */
   readonly keys: readonly string[] | null;
@@ -33,7 +33,7 @@ export const gradeOf = (f: Audited): Grade =>
         ? 'proven'
         : 'not compared';
 
-/** Each statement, and what proves it. */
+/** Each statement, and its proof. */
 const statements: readonly (readonly [name: StatementName, title: string, proven: string])[] = [
   ['figures', 'The figures follow from the readings', 'made again from the readings, number by number'],
   [
@@ -52,7 +52,7 @@ const proofs: Record<Proof, string> = {
 
 const isOfWho = ({ what }: NotCompared): boolean => what === WHO;
 
-/** The three statements, a line each, with what speaks for or against each. */
+/** The three statements, one line each, with their reasons. */
 const statementLines = (f: Located): string[] =>
   statements.map(([name, title, proven]) => {
     const who = [...f.vouchers, ...f.notCompared.filter(isOfWho).map(({ why }) => why)];
@@ -60,7 +60,7 @@ const statementLines = (f: Located): string[] =>
     return `${title}: ${proofs[f[name]]}${why === '' ? '' : ` (${why})`}`;
   });
 
-/** The statements, what differs and what was not compared, a line each. @param listed Differences at most. */
+/** The statements, the differences and what was not compared, one line each. @param listed Greatest number of listed differences. */
 export function findingLines(f: Located, listed: number): string[] {
   const differences = [...new Set(f.differences.map(({ what }) => `differs: ${what}`))];
   const more = differences.length - listed;
@@ -81,7 +81,7 @@ export const reportName = ({ issue, job, whatIf }: Located): string =>
 
 const counted = (count: number): string => (count === 1 ? '1 report' : `${count} reports`);
 
-/** What was found of one report. */
+/** The findings about one report. */
 export function findingText(f: Audited): string {
   if ('error' in f) return `${visible(f.report)}: ${visible(f.error)}`;
   return [
@@ -112,7 +112,7 @@ export function countText(findings: readonly Audited[]): string {
   return `${counted(findings.length)}: ${counts.map(([grade, count]) => `${count} ${grade}`).join(', ')}.`;
 }
 
-/** What a sample says of the whole archive, and what it cannot. */
+/** What a sample states about the whole archive, and what it cannot state. */
 export function sampleText(all: number, sample: number, seed: number, findings: readonly Audited[]): string {
   const proven = findings.filter((f) => gradeOf(f) === 'proven').length;
   const drawn = `A sample of ${sample} of ${all} reports, drawn with seed ${seed} (size by ISO 2859-1, general level II): ${countText(findings)}`;
@@ -135,7 +135,7 @@ export function recordText({ day, on, by, keys, head, seed }: AuditRecord): stri
     .concat('.');
 }
 
-/** The last sentence: what this audit did not prove, and which option would. */
+/** The last sentence: what this audit did not prove, and the option that would prove it. */
 export function unprovenText(
   findings: readonly Audited[],
   logs: readonly LogFinding[],

@@ -1,4 +1,4 @@
-/** Gathers what an audit finds of one report. */
+/** Collects the findings about one report. */
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import type { AuditDifference, AuditFinding, NotCompared, Proof, StatementName } from './statements.js';
@@ -19,17 +19,17 @@ export class Findings {
     this.#differences.set(`${statement} ${what}`, { statement, what });
   }
 
-  /** Something was not compared. @param statement null: a part of a proven statement that was left out. */
+  /** Adds that something was not compared. @param statement null: a part of a proven statement that was left out. */
   leaves(statement: StatementName | null, what: string, why: string): void {
     this.#left.push({ statement, what, why });
   }
 
-  /** A statement that need not be proven, although it is not. */
+  /** Adds that a statement does not have to be proven. */
   waives(statement: StatementName): void {
     this.#waived.add(statement);
   }
 
-  /** What speaks for the last statement, in words. */
+  /** Adds a reason for the third statement, in words. */
   vouches(words: string): void {
     this.#vouchers.push(words);
   }

@@ -1,4 +1,4 @@
-/** The inputs that an issued report was made from: out of its PDF, or from the job folder that is named. */
+/** The inputs from which an issued report was made: from its PDF, or from a named job folder. */
 import { realpathSync, rmSync } from 'node:fs';
 import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -12,11 +12,11 @@ import type { IssuedReport } from '../issued-report.js';
 import { sha256 } from '../../pages/deliverables/manifest.js';
 import { readRegularFile } from '../regular-file.js';
 
-/** Of all inputs, which are written to the disk; a report can name one file a million times. */
+/** Greatest size of all inputs together, because they are written to the disk: a report can name one file a million times. */
 const MOST_BYTES = 256 * 2 ** 20;
 
 export interface InputPlaces {
-  /** The job folder, whose files go before those that the PDF carries; null: only the PDF. */
+  /** The job folder, whose files are used before those in the PDF; null: only the PDF. */
   readonly job: string | null;
   /** The tolerance set of a what-if report. */
   readonly tolerances: string | null;
@@ -25,15 +25,15 @@ export interface InputPlaces {
 export interface Inputs {
   /** By path in the job folder. */
   readonly found: ReadonlyMap<string, Uint8Array>;
-  /** In words, what is missing: nothing can be said of it. */
+  /** Missing inputs, in words. */
   readonly absent: readonly string[];
-  /** In words, what is not the file that was reported. */
+  /** Inputs that are not the reported files, in words. */
   readonly others: readonly string[];
-  /** Taken out of the report although a job folder is named. */
+  /** Taken from the report although a job folder is named. */
   readonly inside: readonly string[];
 }
 
-/** The inputs that a report names: out of its PDF; where a job folder is named, only out of that, but for a brand. */
+/** The inputs that a report names: from its PDF; if a job folder is named, only from that folder, except for the brand. */
 export function gatherInputs(
   { inputs, whatIf }: Pick<Results, 'inputs' | 'whatIf'>,
   { pdf }: Pick<IssuedReport, 'pdf'>,
@@ -49,9 +49,9 @@ export function gatherInputs(
     const own = carried.get(hash);
     if (own !== undefined) found.set(path, own);
     const place = isGiven ? where.tolerances : where.job && join(where.job, path);
-    // A brand comes with the report: it need not lie next to the job.
+    // The brand is taken from the report: it does not have to be next to the job.
     if (place !== null && own !== undefined && isBrandPath(path)) inside.push(path);
-    // Who names a folder asks about the files that lie there, whatever the PDF carries.
+    // If a folder is named, its files are audited, not those of the PDF.
     else if (place !== null)
       try {
         const given = readRegularFile(realpathSync(place));
@@ -70,9 +70,9 @@ export function gatherInputs(
 }
 
 /**
- * Reads the inputs again, laid out as they were, deep enough for a tolerance set that was shared from above the job folder.
+ * Reads the inputs again in their old folder structure, which is deep enough for a tolerance set above the job folder.
  *
- * @param whatIf Path of the set among the inputs that judged the job in place of its own. @param use While they lie there.
+ * @param whatIf Path of the tolerance set that was used instead of the job's own. @param use Is called while the files exist.
  * @returns null: they are refused now.
  */
 export async function withInputs<T>(
@@ -102,7 +102,7 @@ export async function withInputs<T>(
     const brand = await brandFromInputs(inputs);
     return await use({ ...loaded, value: withBrand(loaded.value, brand) }, folder);
   } finally {
-    // In the background it would take as long as the writing.
+    // Asynchronous removal would take as long as the writing.
     rmSync(scratch, { recursive: true, force: true });
   }
 }

@@ -1,4 +1,4 @@
-/** A report made again from its inputs, as if it had been printed as it lies there; and what the browser here prints. */
+/** A report that is made again from its inputs with the PDFs of the report itself, and the PDFs that the browser here prints. */
 import type { IssuedReport } from '../issued-report.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { LoadedJob } from '../../solution/intake/load-job.js';
@@ -12,17 +12,17 @@ import type { Results } from '../../results/results-schema.js';
 export interface MadeAgain {
   /** All files; PDFs are those of the report itself, so that the manifest lists their hashes. */
   readonly files: Made['files'];
-  /** PDFs as the browser here prints them, by name; empty: none was asked for, or it failed. */
+  /** PDFs that the browser here prints, by name; empty: not requested, or it failed. */
   readonly printed: ReadonlyMap<string, Uint8Array>;
-  /** What report.pdf should carry inside. */
+  /** The expected attachments of report.pdf. */
   readonly attachments: readonly Attachment[];
-  /** Which browser printed here; null: none. */
+  /** The browser that printed here; null: none. */
   readonly browser: string | null;
-  /** Why it did not print; '' where it did, or was not asked. */
+  /** The reason why it did not print; '' if it printed, or was not asked to print. */
   readonly trouble: string;
 }
 
-/** @param open The browser; null: it is not asked to print. */
+/** @param open Opens the browser; null: nothing is printed. */
 export async function makeAgain(
   folder: string,
   { value, diagnostics }: { readonly value: LoadedJob; readonly diagnostics: readonly Diagnostic[] },
@@ -58,7 +58,7 @@ export async function makeAgain(
     close: () => Promise.resolve(),
   };
   const issuing = issue === undefined ? null : { facts: issue, sign: null };
-  // A PDF alone tells its language. Where it is the job's own, nobody asked for another.
+  // The language of a PDF is in the PDF. If it is the job's own, no other was requested.
   const ofPdf =
     pdf?.language === firstLanguage(languagesOf(value) ?? 'en') ? undefined : (pdf?.language ?? undefined);
   const asked = manifest === null ? ofPdf : manifest.language;

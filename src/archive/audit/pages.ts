@@ -1,6 +1,6 @@
 /**
- * The files of a report against those that its inputs make: a closed set of names, each the same, byte for byte. What
- * this version and this browser did not make cannot be made again here, and is not compared.
+ * Compares the files of a report with those that are made again from its inputs: a closed set of names, each the same, byte for
+ * byte. Files of another version or another browser cannot be made again here, and are not compared.
  */
 import { changedFiles, type IssuedReport } from '../issued-report.js';
 import { originOf } from '../../pages/deliverables/content-key.js';
@@ -19,7 +19,7 @@ const PDFS = ['report.pdf', 'corrections.pdf'] as const;
 const areEqual = (one: Uint8Array | undefined, other: Uint8Array | undefined): boolean =>
   one !== undefined && other !== undefined && Buffer.from(one).equals(other);
 
-/** What the files say of each other, before anything is made again. @param document Only its head was checked. */
+/** Compares the files with each other, before anything is made again. @param document Only its head was checked. */
 export function compareStated(
   { manifest, files, pdf }: IssuedReport,
   document: Results,
@@ -32,7 +32,7 @@ export function compareStated(
     found.differs('pages', 'report.pdf carries another results.json than the one next to it');
   for (const name of ['results.json', 'manifest.json']) {
     const bytes = files.get(name);
-    // Of a key that is there twice only the last is read, and a person may read the first.
+    // If a key is there twice, a program reads the last one, but a person may read the first.
     if (bytes !== undefined && !areEqual(bytes, jsonBytes(jsonOf(bytes))))
       found.differs('pages', unwritten(name));
   }
@@ -50,7 +50,7 @@ export function compareStated(
       found.differs('pages', `manifest.json says otherwise of ${key} than results.json does`);
 }
 
-/** As a document is written. */
+/** A document as it is written. */
 const jsonBytes = (document: unknown): Uint8Array => Buffer.from(`${JSON.stringify(document, null, 2)}\n`);
 
 export const unwritten = (name: string): string => `${name} is not written as waysheet writes it`;
@@ -84,7 +84,7 @@ export function compareFiles(
   for (const [path, now] of made.files) {
     if (path === 'manifest.json' || path.endsWith('.pdf')) continue;
     if (!files.has(path)) found.differs('pages', `${path} is missing, which these inputs make`);
-    // Its figures are compared one by one.
+    // Its figures are compared separately.
     else if (path !== 'results.json' && !areEqual(files.get(path), now))
       found.differs('pages', `${path} is not what these inputs make, byte for byte`);
   }
@@ -94,7 +94,7 @@ export function compareFiles(
   compareManifest(manifest, files, made, found);
 }
 
-/** @returns Whether it is, byte for byte, what is printed here. */
+/** @returns true: it is byte for byte the PDF that is printed here. */
 function comparePdf(
   name: (typeof PDFS)[number],
   { files, pdf, manifest }: IssuedReport,
@@ -103,11 +103,11 @@ function comparePdf(
   found: Findings,
 ): boolean {
   const whole = files.get(name);
-  // A sheet that lies elsewhere is not missing from a PDF alone.
+  // A single PDF may be without its sheet.
   if (whole === undefined && own.has(name) && manifest !== null)
     found.differs('pages', `${name} is missing, which these inputs make`);
   const stood = name === 'report.pdf' ? pdf?.printed : whole;
-  // It was named before as a file that waysheet does not write.
+  // It was listed already as a file that waysheet does not write.
   if (stood === undefined || !own.has(name)) return false;
   const now = isPrinting ? (printed.get(name) ?? new Error(trouble)) : null;
   const said = comparePrint(stood, now, browser, manifest?.browser);
@@ -128,10 +128,10 @@ function comparePdf(
 }
 
 /**
- * A PDF against what the browser here prints in its place.
+ * Compares a PDF with the one that the browser here prints.
  *
- * @param now Error: no browser printed it; null: none was asked to (--no-print).
- * @param here The browser here; absent: as its PDF says. @param stated The one that is said to have printed it; absent: only the PDF says it.
+ * @param now Error: no browser printed it; null: not printed (--no-print).
+ * @param here The browser here; absent: from its PDF. @param stated The browser that is stated to have printed it; absent: only the PDF states it.
  * @returns null: byte for byte the same.
  */
 export function comparePrint(
@@ -161,7 +161,7 @@ function producerOf(pdf: Uint8Array): string | null {
   }
 }
 
-/** @param isSame Made by this version; of another one only the inputs are known. */
+/** @param isSame Made by this version; for another version only the inputs are known. */
 function compareAttachments(
   { pdf }: IssuedReport,
   wanted: readonly Attachment[],
@@ -191,7 +191,7 @@ function compareManifest(
   found: Findings,
 ): void {
   const now = JSON.parse(Buffer.from(made.files.get('manifest.json')!).toString('utf8')) as Manifest;
-  // The key depends on the browser that was asked for, which is known of the packed one only.
+  // The key depends on the requested browser, which is known only for the packed one.
   const { browser, inputs } = manifest;
   const isKnown = browser === null || browser.startsWith('packed ');
   const key = isKnown ? originOf(inputs, browser !== null, manifest.language, {}).key : manifest.key;
@@ -203,7 +203,7 @@ function compareManifest(
   if (others.length === 0) found.differs('pages', unwritten('manifest.json'));
 }
 
-/** Keys of which two documents say otherwise. */
+/** Keys with different values in two documents. */
 export function otherKeys(one: object, other: object): string[] {
   const [a, b] = [one, other].map((document) => new Map(Object.entries(document)));
   return [...new Set([...a!.keys(), ...b!.keys()])].filter(

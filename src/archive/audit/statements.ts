@@ -1,4 +1,4 @@
-/** What an audit says of a report. */
+/** The statements of an audit about a report. */
 import type { Issue } from '../../results/results-schema.js';
 
 export type Proof = 'proven' | 'differs' | 'not-compared';
@@ -13,34 +13,34 @@ export interface AuditDifference {
 export interface NotCompared {
   readonly what: string;
   readonly why: string;
-  /** An option says that it is not compared. */
+  /** true: not compared because of an option. */
   readonly isWaived?: true;
 }
 
 export interface AuditFinding extends Readonly<Record<StatementName, Proof>> {
   /** Folder or PDF. */
   readonly report: string;
-  /** null: no results that can be read. */
+  /** null: the results cannot be read. */
   readonly job: string | null;
-  /** What was issued; null: a draft. */
+  /** Data of the issue; null: a draft. */
   readonly issue: Issue | null;
-  /** Tolerance set that judged a what-if report in place of the job's own; null: its own did. */
+  /** Tolerance set of a what-if report; null: the job's own set. */
   readonly whatIf: string | null;
-  /** Version and method that the report names. */
+  /** Version and method of the report. */
   readonly madeBy: string;
-  /** SHA-256 of manifest.json: as it lies there, or, of a PDF alone, as it was made again; null: not known. */
+  /** SHA-256 of manifest.json: of the file, or, for a PDF alone, of the one that was made again; null: not known. */
   readonly manifestHash: string | null;
-  /** What speaks for `vouched`, in words. */
+  /** Reasons for `vouched`, in words. */
   readonly vouchers: readonly string[];
   readonly differences: readonly AuditDifference[];
   readonly notCompared: readonly NotCompared[];
-  /** Statements that need not be proven: their comparison was waived, or nothing claims them. */
+  /** Statements that do not have to be proven: they were waived, or the report does not claim them. */
   readonly waived: readonly StatementName[];
-  /** Pages that were not compared, where pictures of them were asked for. */
+  /** Pages that were not compared, if pictures were requested. */
   readonly pictures: readonly PagePictures[];
 }
 
-/** A page as it was issued, and as it is printed today; PNG as data URLs, null where there is no such page. */
+/** A page as it was issued, and as it is printed today; PNG as data URLs; null: there is no such page. */
 export interface PagePictures {
   readonly page: number;
   readonly issued: string | null;
@@ -49,11 +49,11 @@ export interface PagePictures {
 
 export const STATEMENTS: readonly StatementName[] = ['figures', 'pages', 'vouched'];
 
-/** Whether all that can be asked was proven, or was waived. */
+/** true: every statement was proven or waived. */
 export const isProven = (f: AuditFinding): boolean =>
   STATEMENTS.every((name) => f[name] === 'proven' || f.waived.includes(name)) && f.differences.length === 0;
 
 export const differs = (f: AuditFinding): boolean => f.differences.length > 0;
 
-/** Name of the last statement where nothing speaks for it. */
+/** Name of the third statement if there is no reason for it. */
 export const WHO = 'who vouches for it';

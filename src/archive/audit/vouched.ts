@@ -1,4 +1,4 @@
-/** Who vouches for a report: the signature on its PDF, and that of its manifest, by whom an auditor trusts. */
+/** Who vouches for a report: the signatures of its PDF and of its manifest, by keys and certificates that the auditor trusts. */
 import type { IssuedReport } from '../issued-report.js';
 import { checkSignature } from '../signature/check-signature.js';
 import { checkEnvelope, MANIFEST_TYPE, SIGNATURE_FILE, type Trust } from '../signing.js';
@@ -6,10 +6,10 @@ import type { Issue } from '../../results/results-schema.js';
 import { WHO } from './statements.js';
 import type { Findings } from './findings.js';
 
-/** Said of what nobody signed. */
+/** Words for a file without a signature. */
 export const NOBODY = 'nobody: whoever can write this folder can write all of it anew';
 
-/** @param trust null: nobody asked. */
+/** @param trust null: not requested. */
 export async function checkVouched(
   issued: IssuedReport,
   issue: Issue | undefined,
@@ -25,7 +25,7 @@ export async function checkVouched(
   } else found.differs('vouched', 'it is not signed');
 }
 
-/** @returns Whether there is one, or should be. */
+/** @returns true: there is a signature, or there should be one. */
 async function signatureOnPdf(
   { files, pdf }: IssuedReport,
   issue: Issue | undefined,
@@ -51,7 +51,7 @@ async function signatureOnPdf(
   return stated !== undefined;
 }
 
-/** @returns Whether there is one. */
+/** @returns true: there is a signature. */
 function signatureOnManifest(
   { manifest, files }: IssuedReport,
   trust: Trust | null,
@@ -59,7 +59,7 @@ function signatureOnManifest(
 ): boolean {
   const signature = files.get(SIGNATURE_FILE);
   if (signature === undefined) return false;
-  // Only what is issued is signed.
+  // Only issued reports are signed.
   if (manifest?.issue === undefined)
     found.differs('vouched', `${SIGNATURE_FILE} is the signature of an issued report, and this is a draft`);
   const signed = files.get('manifest.json') ?? new Uint8Array();

@@ -33,7 +33,7 @@ export interface HowMade {
   readonly given: GivenTolerances | null;
   /** Of all reports of the run; absent: each in that of its job. */
   readonly language?: Languages;
-  /** How the reports look; null: as waysheet makes them. */
+  /** The look of the reports; null: that of waysheet. */
   readonly brand: Brand | null;
 }
 
@@ -74,7 +74,7 @@ export function claimOf(
 
 const RESULTS = 'results.json';
 
-/** Whether every file is as claimed. */
+/** true: every file is as claimed. */
 export async function isAsClaimed({ folder, issued, inputs, outputs }: Claim): Promise<boolean> {
   for (const input of inputs) if (!(await isSameInput(folder, input))) return false;
   return outputs.every((output) => hashFile(join(issued, output.path), output.bytes) === output.sha256);

@@ -1,4 +1,4 @@
-/** What a process uses, measured from outside. */
+/** Resource use of a process, measured from outside. */
 import { readFileSync } from 'node:fs';
 import { execFileSync } from 'node:child_process';
 
@@ -9,15 +9,15 @@ export interface Usage {
   readonly bytes: number;
 }
 
-/** Clock ticks per second and bytes of a page, as Linux counts on all machines that Node runs on but for large pages. */
+/** Clock ticks per second and bytes per page on Linux, without large pages. */
 const [TICKS, PAGE] = [100, 4096];
 
-/** @returns null: it has ended, or this system does not say. @see proc(5), /proc/pid/stat; POSIX, ps. */
+/** @returns null: it has ended, or the system gives no figures. @see proc(5), /proc/pid/stat; POSIX, ps. */
 export function usageOf(pid: number): Usage | null {
   try {
     if (process.platform === 'linux') {
       const stat = readFileSync(`/proc/${pid}/stat`, 'latin1');
-      // The name of the program may hold spaces and brackets.
+      // The name of the program may contain spaces and brackets.
       const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
       return { cpuS: (Number(fields[11]) + Number(fields[12])) / TICKS, bytes: Number(fields[21]) * PAGE };
     }
@@ -30,7 +30,7 @@ export function usageOf(pid: number): Usage | null {
   }
 }
 
-/** @returns In words, which limit was passed; null: none. */
+/** @returns The exceeded limit, in words; null: none. */
 export function excessOf(before: Usage | null, now: Usage | null, { cpuS, bytes }: Usage): string | null {
   if (before === null || now === null) return null;
   if (now.bytes > bytes) return `it needed more than ${Math.round(bytes / 1e6)} MB of memory`;

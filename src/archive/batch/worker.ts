@@ -6,7 +6,7 @@ import { makeOne, type MakeSettings } from './make-one.js';
 import type { Task } from './plan.js';
 import type { Served } from './serve-tasks.js';
 
-/** What a worker is told, as it goes from process to process. */
+/** The first message to a worker. */
 export type WorkerSettings = Omit<MakeSettings, 'given'> & { readonly given: PackedTolerances | null };
 
 export function worker(): Served<Task, Entry> {

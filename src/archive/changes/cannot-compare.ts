@@ -1,2 +1,2 @@
-/** The folder to compare with has no reports, or the run would write to it. */
+/** The folder to compare with has no reports, or the run would write into it. */
 export class CannotCompare extends Error {}

@@ -2,7 +2,7 @@
  * changes.json: the differences between an archive's reports and earlier ones, and their causes. It is made from the two sets of
  * deliverables alone, without a clock. Units as in results.json: deviations µm, slopes µm/m, positions mm.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { languages } from '../../survey/job/languages.js';
 import { phaseName } from '../../survey/job/job-schema.js';
 import { verdicts } from '../../results/results-schema.js';

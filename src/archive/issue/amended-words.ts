@@ -1,4 +1,4 @@
-/** What an amended report says otherwise than the one before, for its first page. */
+/** Differences between an amended report and the report before, for its first page. */
 import { english } from '../../pages/words/words.js';
 import { compareCharacteristics } from '../changes/compare-characteristics.js';
 import {
@@ -14,7 +14,7 @@ import { figureText } from '../../pages/report/figures.js';
 import { limitWords } from '../../pages/report/sections/characteristic-names.js';
 import type { Results } from '../../results/results-schema.js';
 
-/** @returns A sentence for each verdict and figure that differs; the job's verdict first. */
+/** @returns One sentence per changed verdict and figure; the job's verdict first. */
 export function amendedWords(before: Results, after: Results): string[] {
   const lines =
     before.verdict === after.verdict

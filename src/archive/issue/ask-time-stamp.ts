@@ -1,18 +1,18 @@
-/** Asks a stamping service for a time stamp over a signature: RFC 3161 over HTTP (3.4). */
+/** Requests a time stamp for a signature from a service: RFC 3161 over HTTP (3.4). */
 import { isSameDay } from '../signature/check-signature.js';
 import { readTimeStamp, timeStampRequest, tokenOf } from '../signature/time-stamp.js';
 
-/** Seconds that a service may take. */
+/** Time limit of the service, s. */
 const LIMIT_S = 30;
 
-/** A token with all its certificates has a few thousand bytes. */
+/** Greatest size of an answer, bytes. A token with all its certificates has a few thousand. */
 const MOST_BYTES = 65_536;
 
 export type Stamp =
   | { readonly state: 'stamped'; readonly token: Uint8Array; readonly at: Date }
-  /** Nobody answered: the report has no time stamp. */
+  /** No answer: the report has no time stamp. */
   | { readonly state: 'unreachable'; readonly why: string }
-  /** Somebody answered, and it is no time stamp of this day over this signature. */
+  /** The answer is not a time stamp of this day for this signature. */
   | { readonly state: 'wrong'; readonly why: string };
 
 /** @param on Day of signing, ISO 8601. */
@@ -29,7 +29,7 @@ export async function askTimeStamp(url: URL, signature: Uint8Array, on: string):
   return { state: 'stamped', token, at: read.at };
 }
 
-/** @returns In words: why there is no answer. */
+/** @returns The reason why there is no answer, in words. */
 async function post(url: URL, request: Uint8Array): Promise<Uint8Array | string> {
   try {
     const response = await fetch(url, {

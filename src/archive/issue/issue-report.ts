@@ -1,6 +1,6 @@
 /**
- * A draft becomes an issued report: it is audited, made again with its number and date, signed where a key is given, and
- * entered into the log. What was issued is never written over: a report that another takes the place of is kept.
+ * Issues a draft: it is audited, made again with its number and date, signed if a key is given, and entered into the log.
+ * An issued report is never overwritten: when another report replaces it, it is kept.
  */
 import { basename, dirname, join } from 'node:path';
 import { rename, rm } from 'node:fs/promises';
@@ -29,45 +29,45 @@ import { lacking, lackingWords, unrecorded } from '../what-lacks.js';
 
 export interface IssueRequest {
   readonly by: string;
-  /** Day of issue, ISO 8601; null: today, or the day that a report states which is to be entered into the log only. */
+  /** Day of issue, ISO 8601; null: today, or, for a report that only has to be entered into the log, the day that it states. */
   readonly on: string | null;
-  /** ISO 8601, by the calendar of the place. */
+  /** Today, ISO 8601, in local time. */
   readonly today: string;
-  /** null: the job's id and the next count. */
+  /** null: the job's id and the next number. */
   readonly number: string | null;
-  /** The report that this one takes the place of. */
+  /** The report that this one replaces. */
   readonly amends: string | null;
   readonly because: string | null;
-  /** What the report may lack. */
+  /** Items without which the report may be issued. */
   readonly without: readonly Omissible[];
-  /** The job folder, where the draft does not carry its inputs. */
+  /** The job folder, if the draft does not contain its inputs. */
   readonly job: string | null;
   readonly key: SigningKey | null;
-  /** Signs the PDF; null: it is not. */
+  /** Signs the PDF; null: it is not signed. */
   readonly certificate: OfficeCertificate | null;
-  /** Stamping service (RFC 3161); null: no time stamp is wanted. */
+  /** Service for time stamps (RFC 3161); null: no time stamp. */
   readonly timestamp: URL | null;
 }
 
 export interface Issued {
   readonly number: string;
   readonly job: string;
-  /** Where the issued report lies. */
+  /** Folder of the issued report. */
   readonly folder: string;
-  /** Where the report that was amended lies now; null: none was. */
+  /** Folder of the amended report; null: none was amended. */
   readonly kept: string | null;
   /** SHA-256 of the log's last line. */
   readonly head: string;
-  /** What the job does not record and a report should say. */
+  /** Items of a report that the job does not record. */
   readonly unrecorded: readonly string[];
   /** Time of the time stamp, ISO 8601; null: there is none. */
   readonly stampedAt: string | null;
-  /** Why there is no time stamp, although one was wanted; null: none was, or there is one. */
+  /** Why a requested time stamp is missing; null: none was requested, or there is one. */
   readonly notStamped: string | null;
 }
 
 /**
- * @param isHeld Whether the output folder is still locked for this process alone.
+ * @param isHeld Returns true while this process holds the lock of the output folder.
  * @throws {NotIssued} {BrowserTrouble} {Error} the disk refused.
  */
 export async function issueReport(
@@ -165,7 +165,7 @@ async function issueDraft(context: Context): Promise<Issued> {
   };
 }
 
-/** A report that was written, when the run that issued it was cut off before the log: all is as if it were issued now. */
+/** Completes the issue of a report that was written by a run that ended before it entered the report into the log. */
 async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   const { folder, out, log, draft, results, without, request, openPrinter } = context;
   const { job } = results;
@@ -186,7 +186,7 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
     ['--without', without.join(',') || null, issue.without?.join(',')],
   ];
   const others = stated.flatMap(([option, given, states]) =>
-    // What is not given is taken from the report; what it amends and lacks is always said.
+    // Values that are not given are taken from the report; what it amends and lacks must always be given.
     given === (states ?? null) || (given === null && ['--on', '--number'].includes(option))
       ? []
       : [
@@ -225,7 +225,7 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   };
 }
 
-/** The draft that the run which was cut off would have removed. */
+/** The draft that the interrupted run did not remove. */
 async function removeLeftDraft(out: string, results: Results): Promise<void> {
   const place = join(out, DRAFTS, results.job);
   const left = await readIssued(place).catch(() => null);
@@ -235,7 +235,7 @@ async function removeLeftDraft(out: string, results: Results): Promise<void> {
     await rm(place, { recursive: true });
 }
 
-/** Signs, and remembers whether there was a time stamp. */
+/** Signs, and records whether there was a time stamp. */
 function signer(certificate: OfficeCertificate, issue: Issue, service: URL | null) {
   let stampedAt: string | null = null;
   let notStamped: string | null = null;
@@ -257,13 +257,13 @@ function signer(certificate: OfficeCertificate, issue: Issue, service: URL | nul
   };
 }
 
-/** Where goes what lies in the report's place: an issued report under its number, a draft of other inputs with a count. */
+/** New place of the report that is there already: an issued report under its number, a draft of other inputs with a count. */
 async function placeOfEarlier({ folder, out, results }: Context): Promise<string | null> {
   const standing = await readManifest(out, results.job);
   if (standing?.issue === undefined)
     return folder === join(out, results.job) ? null : placeForEarlier(out, results.job, results.inputs);
   const place = join(out, EARLIER, standing.issue);
-  // A draft that was kept may have the name that is now a number.
+  // A kept draft may have a name that is now the number of a report.
   if (kindAt(place) !== null) await rename(place, await freePlace(out, results.job));
   return place;
 }
@@ -290,7 +290,7 @@ const entryOf = (issue: Issue, job: string, manifest: Uint8Array) => ({
 });
 
 export interface Withdrawal {
-  /** Number of the report, which the folder must then hold; null: not said. */
+  /** Number of the report that the folder must contain; null: not given. */
   readonly number: string | null;
   readonly by: string;
   readonly on: string;
@@ -299,8 +299,8 @@ export interface Withdrawal {
 }
 
 /**
- * The report stays where it is; the log says that it is no longer in force. It is held against the log and its own manifest,
- * and not made again: a report may be withdrawn because it can no longer be made.
+ * The report stays where it is; the log states that it is no longer in force. It is compared with the log and its own
+ * manifest, and is not made again: a report may be withdrawn because it cannot be made any more.
  *
  * @throws {NotIssued}
  */
@@ -315,7 +315,7 @@ export async function withdrawReport(
   const { issue, job } = resultsOf(report, folder);
   if (issue === undefined) throw new NotIssued('this is a draft: there is nothing to withdraw');
   const { number } = issue;
-  // Somebody else may have issued another one since it was looked at.
+  // Another process may have issued another report in the meantime.
   if (named !== null && named !== number)
     throw new NotIssued(`this is report ${number}, not ${named}: nothing is withdrawn`);
   const manifest = report.files.get('manifest.json');
@@ -342,7 +342,7 @@ function resultsOf(report: IssuedReport, folder: string): Results {
   return read.results;
 }
 
-/** @returns What it lacks, and may lack. */
+/** @returns The items that it lacks with permission. */
 function assertRecorded(results: Results, allowed: readonly Omissible[]): Omissible[] {
   const lacks = lacking(results);
   const refused = lacks.filter((what) => !allowed.includes(what));
@@ -353,7 +353,7 @@ function assertRecorded(results: Results, allowed: readonly Omissible[]): Omissi
   return lacks;
 }
 
-/** Number of the job's report in force; null: none was issued, or it was withdrawn. */
+/** Number of the job's report in force; null: none was issued, or the last was withdrawn. */
 function liveNumber({ entries }: IssueLog, job: string): string | null {
   const live = [...statesOn(entries).values()].find((one) => one.job === job && one.state === 'in-force');
   return live?.number ?? null;
@@ -372,14 +372,14 @@ function assertAllowed({ amends, because }: IssueRequest, live: string | null, j
     throw new NotIssued('say why with --because "…": page 1 of the new report says it');
 }
 
-/** No report of a job is issued, amended or withdrawn on a day before the last that the log has of it. */
+/** The day of an event must not be before the last event of the job in the log. */
 function assertDayInOrder({ entries }: IssueLog, job: string, on: string): void {
   const last = entries.filter((entry) => entry.job === job).at(-1);
   if (last !== undefined && on < last.on)
     throw new NotIssued(`the log has a line of ${last.on} for ${job}: ${on} is before it (--on)`);
 }
 
-/** "TH-2031-1", and so on: of the numbers that the job ever had, the next. */
+/** "TH-2031-1", and so on: the next number that the job never had. */
 function nextNumber({ entries }: IssueLog, job: string): string {
   const taken = new Set(entries.map(({ number }) => number));
   let n = new Set(entries.filter((entry) => entry.job === job).map(({ number }) => number)).size + 1;
@@ -387,10 +387,10 @@ function nextNumber({ entries }: IssueLog, job: string): string {
   return `${job}-${n}`;
 }
 
-/** Of the report that is amended, held against the log: a forged one is not compared with. */
+/** The results of the amended report, after a comparison with the log: a forged report is not used. */
 async function issuedResultsAt(out: string, log: IssueLog, number: string, job: string): Promise<Results> {
   const { manifest } = log.entries.find((entry: LogEntry) => entry.number === number)!;
-  // In its own place, or where it is kept if a run was cut off after it was moved.
+  // In its own place, or in the place where it is kept if a run ended after it was moved.
   for (const folder of [join(out, job), join(out, EARLIER, number)]) {
     const report = await readIssued(folder).catch(() => null);
     const bytes = report?.files.get('manifest.json');

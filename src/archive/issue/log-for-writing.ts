@@ -1,4 +1,4 @@
-/** The log of an output folder, held against itself before a line is added; where a folder's output folder is. */
+/** The log of an output folder, verified before a line is added; and the output folder of a report's folder. */
 import { basename, dirname } from 'node:path';
 import { brokenSignatures, problemWords, readLog, type IssueLog } from '../issue-log.js';
 import { EARLIER } from '../keep-earlier.js';
@@ -7,13 +7,13 @@ import { DRAFTS } from '../report-places.js';
 import type { SigningKey } from '../signing.js';
 import { NotIssued } from './not-issued.js';
 
-/** The output folder that a report's folder lies in. */
+/** The output folder of a report's folder. */
 export function outOf(folder: string): string {
   const parent = dirname(folder);
   return basename(parent) === DRAFTS ? dirname(parent) : parent;
 }
 
-/** @throws {NotIssued} the log is damaged, its lines do not fit together, or the folder is none of a report in force. */
+/** @throws {NotIssued} the log is damaged, its lines are inconsistent, or the folder is not that of a report in force. */
 export async function logFor(folder: string, key: SigningKey | null): Promise<IssueLog> {
   const out = outOf(folder);
   if (basename(out) === EARLIER)

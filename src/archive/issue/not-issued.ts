@@ -1,8 +1,8 @@
 import type { AuditFinding } from '../audit/statements.js';
 
-/** Nothing was issued, and why; nothing was written. */
+/** The report was not issued; nothing was written. The message is the reason. */
 export class NotIssued extends Error {
-  /** Of a report that was audited and was not proven. */
+  /** The findings of the audit, if the report was not proven. */
   readonly finding: AuditFinding | null;
   constructor(message: string, finding: AuditFinding | null = null) {
     super(message);

@@ -1,4 +1,4 @@
-/** The office signs the PDF of a report: PAdES baseline B, and T where a service stamps the time. */
+/** Signs the PDF of a report: PAdES baseline B, or T with a time stamp. */
 import { sign, X509Certificate, type KeyObject } from 'node:crypto';
 import { certificatesIn, privateKeyIn } from '../signing.js';
 import { isChain } from '../signature/chain.js';
@@ -7,7 +7,7 @@ import { completeSignature, prepareSignature, type SignedAs } from '../signature
 import { commonName } from '../signature/time-stamp.js';
 
 export interface OfficeCertificate {
-  /** The signer's first, then those that issued it; DER. */
+  /** The signer's certificate, then those of its issuers; DER. */
   readonly chain: readonly Uint8Array[];
   readonly privateKey: KeyObject;
   /** Common names. */
@@ -18,7 +18,7 @@ export interface OfficeCertificate {
 /**
  * @param certificates PEM, the signer's first.
  * @param key PEM (PKCS #8), RSA: its signatures over the same bytes are the same bytes.
- * @throws {Error} what is wrong with them; the message holds nothing of the key.
+ * @throws {Error} what is wrong with them; the message contains nothing of the key.
  */
 export function officeCertificate(certificates: string, key: string): OfficeCertificate {
   const chain = certificatesIn(certificates).map((der) => new X509Certificate(der));
@@ -37,19 +37,19 @@ export function officeCertificate(certificates: string, key: string): OfficeCert
   };
 }
 
-/** Whether it may sign on a day, ISO 8601. */
+/** true: it may sign on this day, ISO 8601. */
 export function isValidOn({ chain }: OfficeCertificate, day: string): boolean {
   const { validFrom, validTo } = new X509Certificate(chain[0]!);
   const at = Date.parse(day);
-  // A day counts as within where any part of it is.
+  // A day is valid if any part of it is.
   return at + 86_400_000 > Date.parse(validFrom) && at < Date.parse(validTo);
 }
 
 /**
- * @param pdf As it was printed and finished.
- * @param stamp Gets a time stamp (RFC 3161 token, DER) over the signature; null: none is asked for, or none can be got.
+ * @param pdf The printed and finished PDF.
+ * @param stamp Requests a time stamp (RFC 3161 token, DER) for the signature; null: not requested, or not available.
  * @returns The same bytes with the signature after them; without a time stamp the same arguments give the same bytes.
- * @throws {Error} the certificates and the time stamp are longer than their room in the file.
+ * @throws {Error} the certificates and the time stamp are longer than their reserved space.
  */
 export async function signPdf(
   pdf: Uint8Array,

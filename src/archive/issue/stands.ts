@@ -1,4 +1,4 @@
-/** What must hold of a report before anything is written about it. */
+/** Conditions for a report before a line is added to the log. */
 import { createPublicKey } from 'node:crypto';
 import { audit } from '../audit/audit.js';
 import { differs } from '../audit/statements.js';
@@ -10,7 +10,7 @@ import type { Issue } from '../../results/results-schema.js';
 import { NotIssued } from './not-issued.js';
 import type { OfficeCertificate } from './pdf-signature.js';
 
-/** @param job The job folder, where the report does not carry its inputs. @throws {NotIssued} with what the audit found. */
+/** @param job The job folder, if the report does not contain its inputs. @throws {NotIssued} with the findings of the audit. */
 export async function assertStands(
   folder: string,
   job: string | null,
@@ -24,8 +24,8 @@ export async function assertStands(
 }
 
 /**
- * A report that was written before it was entered into the log is signed as the run that wrote it was asked to: with the same
- * key and certificate, or with none.
+ * A report that was written but not entered into the log must be signed as now requested: with the same key and certificate,
+ * or with none.
  *
  * @throws {NotIssued}
  */
@@ -53,7 +53,7 @@ export async function assertSignedAsAsked(
     const trusted = certificate && [{ name: certificate.subject, der: certificate.chain[0]! }];
     const whole = files.get('report.pdf')!;
     const facts = await checkSignature({ whole, printed: pdf.printed }, issue, trusted);
-    // Who vouches for the stamping service is for an auditor to say.
+    // Whether the service is trusted is decided by an auditor.
     troubles.push(
       ...facts.filter(({ of, state }) => of !== 'time-stamp' && state === 'wrong').map(({ words }) => words),
     );

@@ -2,7 +2,7 @@
  * The register of an archive: a row for every job of a batch, whatever its outcome. It is made from the deliverables alone,
  * without a clock, so that the same archive has the same register however it was made.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { languages } from '../../survey/job/languages.js';
 import { verdicts } from '../../results/results-schema.js';
 import { characteristicPlace } from '../characteristic-place.js';

@@ -1,6 +1,6 @@
 /** Reads a JSON document that an earlier run of waysheet wrote. */
 import { readFile } from 'node:fs/promises';
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { jsonOf } from './json-of.js';
 
 /** @returns null: the file does not exist, or this version cannot read it. */

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, UsageError } from '../command.js';
 import { flag, text } from '../options.js';
 

@@ -1,5 +1,5 @@
 import { randomInt } from 'node:crypto';
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus } from '../command.js';
 import { exitCodes } from '../exit-codes.js';
 import { day, flag, text, whole } from '../options.js';

@@ -1,5 +1,5 @@
 import { availableParallelism } from 'node:os';
-import { z } from 'zod';
+import * as z from 'zod';
 import { parseShard } from '../../archive/shard.js';
 import { command, refusedStatus, UsageError } from '../command.js';
 import { flag, language, text, textOr, whole } from '../options.js';

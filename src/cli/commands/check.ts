@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus, UsageError } from '../command.js';
 import { columnNames, columns } from '../../survey/job/columns.js';
 import type { ExitCode } from '../exit-codes.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, type Command } from '../command.js';
 
 /** @param all Gives the list of commands, this one included. */

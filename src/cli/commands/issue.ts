@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus, UsageError } from '../command.js';
 import { omissible, type Omissible } from '../../results/omissible.js';
 import { exitCodes } from '../exit-codes.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus } from '../command.js';
 import { questions } from '../new/questions.js';
 import { flag, text } from '../options.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus } from '../command.js';
 import { flag, language, text, textOr, whole } from '../options.js';
 

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { command, refusedStatus } from '../command.js';
 import { oneOf, text } from '../options.js';
 import { referenceNames } from '../../survey/job/job-schema.js';

@@ -2,7 +2,7 @@
  * What `waysheet new` asks, in this order. Every question is also a flag; what is neither answered nor given is
  * taken as usual, and said.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Estimate } from '../../survey/job/job.js';
 import { languages } from '../../survey/job/languages.js';
 import { jobSchema, phaseNames, type PhaseName } from '../../survey/job/job-schema.js';

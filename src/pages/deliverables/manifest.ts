@@ -1,7 +1,7 @@
 /** manifest.json: what a folder of deliverables was made from, by what, and what it holds. No clock, no paths. */
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { JobDigests } from '../../survey/job/job-digests.js';
 import { languagesSchema, type Languages } from '../../survey/job/languages.js';
 import { verdicts, type Results } from '../../results/results-schema.js';

@@ -2,7 +2,7 @@
  * The JSON Schemas in templates/schemas. They are generated from the zod schemas with which the program itself checks.
  * Draft 7, because editors support it best.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { manifestSchema } from '../deliverables/manifest.js';
 import { brandSchema } from '../../survey/brand/brand-schema.js';
 import { jobSchema, toleranceSetSchema } from '../../survey/job/job-schema.js';

@@ -1,9 +1,9 @@
 /**
- * What was asked of each adjuster after the as-found survey, and what the rail did there by the as-left survey.
+ * The planned move of each adjuster after the as-found survey, and the movement of the rail there up to the as-left survey.
  *
- * Neither survey knows where the machine as a whole is, so that the change at the adjusters is known up to a motion
- * of the rail as a whole: a shift, and a turn. It is taken as that which lets most adjusters have done the same part of what
- * was asked (least absolute departures), so that a few which did otherwise stand out.
+ * The surveys do not know the position of the machine as a whole, so the change at the adjusters is known except for a shift
+ * and a turn of the whole rail. These are estimated so that most adjusters have the same response (least absolute
+ * departures). A few adjusters with another response are then conspicuous.
  */
 import type { CorrectionPlan, DoneMove, PhaseResults, Results } from '../results-schema.js';
 import type { Adjuster } from '../../survey/job/job.js';
@@ -11,9 +11,9 @@ import { isKnown } from '../known.js';
 import { betweenStations } from './between-stations.js';
 import { planes, type Plane } from './levers.js';
 
-/** Beyond so many standard uncertainties a difference is there (common practice, no source). */
+/** A difference of more standard uncertainties than this is significant (common practice, no source). */
 const SHOWS = 3;
-/** Done to within this share of what was asked is done. */
+/** A move is done if it differs by less than this share from the planned move. */
 const ENOUGH = 0.2;
 
 interface At {
@@ -40,7 +40,7 @@ export function askedAndDone(
         const move = asked.moves.find((m) => m.adjuster === adjuster.id && m.axis === plane)?.move ?? 0;
         return [{ adjuster, asked: move, changed: after.um - before.um, u: Math.hypot(before.u, after.u) }];
       });
-      // Two places and a motion of the whole tell nothing.
+      // Two places always fit a motion of the whole rail.
       if (at.length < 3) return [];
       const whole = likeliestMotion(at);
       return at.flatMap((a): DoneMove[] => {
@@ -62,7 +62,7 @@ export function askedAndDone(
   );
 }
 
-/** null: nothing was asked and nothing was done. */
+/** null: no move was planned and none was made. */
 function saysOf(asked: number, did: number, u: number): DoneMove['says'] | null {
   const slack = SHOWS * u;
   if (asked === 0) return Math.abs(did) > slack ? 'not-asked' : null;
@@ -72,7 +72,7 @@ function saysOf(asked: number, did: number, u: number): DoneMove['says'] | null 
   return Math.abs(did) < Math.abs(asked) ? 'too-little' : 'too-much';
 }
 
-/** How the rail lies at an adjuster, from its own least-squares line; straight between stations and beyond the last. */
+/** Deviation of the rail at an adjuster from its own least-squares line; interpolated linearly, and extrapolated beyond the last station. */
 function placeAt(
   { atMm }: Adjuster,
   plane: Plane,
@@ -93,18 +93,18 @@ function placeAt(
   return { um: a.um + share * (b.um - a.um), u: Math.hypot((1 - share) * a.u, share * b.u) };
 }
 
-/** What part of a move arrives is near 1: so uncertain (common practice, no source). It decides only where moves do not tell. */
+/** The response of a move is near 1, with this uncertainty (common practice, no source). It matters only if the moves show little. */
 const GAIN_U = 0.3;
-/** A move comes out to within this share of it (common practice, no source). */
+/** Scatter of a move, as a share of it (common practice, no source). */
 const SCATTER = 0.1;
-/** Steps of the search for the motion, and the least departure that it tells from none, of a standard uncertainty. */
+/** Steps of the search for the motion, and the least departure it distinguishes from zero, in standard uncertainties. */
 const STEPS = 60;
 const LEAST_DEPARTURE = 0.1;
 
 /**
- * The shift and turn of the rail as a whole, together with the part of a move that arrives, that leave the least absolute
- * departures, each in units of its uncertainty: changed = gain·asked + shift + turn·place. Without the gain, jacks that all
- * give four fifths would turn the rail.
+ * Shift and turn of the whole rail, and the common response (gain) of the moves, by least absolute departures, each in units
+ * of its uncertainty: changed = gain·asked + shift + turn·place. Without the gain, jacks that all move by four fifths of the
+ * plan would appear as a turn of the rail.
  *
  * @see iteratively reweighted least squares for least absolute departures: any textbook of robust statistics.
  */
@@ -132,10 +132,10 @@ function likeliestMotion(at: readonly At[]): (mm: number) => number {
   return (mm) => found[0]! + found[1]! * (mm - middle);
 }
 
-/** Of an exact survey, µm. */
+/** Uncertainty that is used for an exact survey, µm. */
 const TINY = 1e-3;
 
-/** Gauss elimination of a small positive definite system, its right side in the last column. */
+/** Gauss elimination of a small positive definite system. The last column is the right-hand side. */
 function solved(a: Float64Array[]): number[] {
   const n = a.length;
   for (let k = 0; k < n; k++)

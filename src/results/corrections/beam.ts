@@ -1,14 +1,13 @@
 /**
- * What a rail does when its supports are moved. With a bending stiffness it is an elastic beam without load of its own
- * that follows its supports: between them a cubic, its bending moment continuous and zero at the outermost, which is
- * the natural cubic spline through the supports. Without one it is taken as straight pieces from support to support.
- * Beyond the outermost supports it goes on straight.
+ * Shape of a rail after its supports are moved. With a bending stiffness the change is that of an elastic beam without load:
+ * the natural cubic spline through the supports (continuous bending moment, zero at the outermost supports). Without a
+ * stiffness the change is linear from support to support. Beyond the outermost supports it is a straight line.
  *
  * @see Euler-Bernoulli beam, EI·y'''' = 0 between supports: any textbook of strength of materials.
  */
 import { cube } from '../../base/statistics/power.js';
 
-/** How every point moves when one support moves by 1 and the others stay. Shape (points × supports), row-major. */
+/** Movement of every point if one support moves by 1 and the others do not move. Shape (points × supports), row-major. */
 export function shapeFunctions(
   supports: readonly number[],
   points: readonly number[],
@@ -26,7 +25,7 @@ export function shapeFunctions(
 }
 
 /**
- * Force that each support has to take more when the supports move by `y` (m): EI times the jump of y'''.
+ * Increase of the force on each support if the supports move by `y` (m): EI times the jump of y'''.
  *
  * @param stiffness EI, N m². @returns N, + presses upwards (to the left) on the rail.
  */
@@ -47,10 +46,10 @@ export function supportForces(
 }
 
 /**
- * What the rail's own weight puts on each support, as long as it lies on all of them: a continuous beam under an even
- * load, its ends hanging over where it is longer than its outermost supports are apart.
+ * Load on each support by the rail's own weight, if the rail is in contact with all of them: a continuous beam under a uniform
+ * load, with overhanging ends if the rail is longer than the distance of its outermost supports.
  *
- * @param from,to Where the rail begins and ends, m. @param load Weight a metre, N/m. @returns N.
+ * @param from,to Ends of the rail, m. @param load Weight per metre, N/m. @returns N.
  * @see the three-moment equation: any textbook of strength of materials.
  */
 export function weightOnSupports(
@@ -75,13 +74,13 @@ export function weightOnSupports(
   return forces;
 }
 
-/** How far the rail reaches beyond its outermost supports, m. */
+/** Length of the rail beyond its outermost supports, m. */
 const overhangs = (supports: readonly number[], [from, to]: readonly [number, number]): [number, number] => [
   Math.max(0, supports[0]! - from),
   Math.max(0, to - supports.at(-1)!),
 ];
 
-/** Bending moment at each support under an even load, N m; + where the rail is hollow upwards. */
+/** Bending moment at each support under a uniform load, N m; + if the rail is concave upwards. */
 function loadedMoments(
   supports: readonly number[],
   reach: readonly [number, number],
@@ -97,10 +96,10 @@ function loadedMoments(
 }
 
 /**
- * How far a rail that lies on all its supports at one height goes down between and beyond them by its own weight, m, + up.
+ * Deflection by its own weight of a rail on supports of equal height, between and beyond them, m, + up.
  *
  * @param loadPerStiffness w/EI, 1/m³. @param points m.
- * @see the deflection of a beam under an even load and end moments; of an overhang with its root's slope: any textbook.
+ * @see the deflection of a beam under a uniform load and end moments, and of an overhang: any textbook.
  */
 export function sagBetween(
   supports: readonly number[],
@@ -111,7 +110,7 @@ export function sagBetween(
   const q = loadPerStiffness;
   const n = supports.length;
   const bend = loadedMoments(supports, reach, q);
-  // y and y' at a distance s from the left end of a span h: y'' goes in a line from a to b, and q·s(s − h)/2 is added.
+  // y and y' at a distance s from the left end of a span h: y'' is linear from a to b, plus q·s(s − h)/2.
   const within = (k: number, s: number) => {
     const h = supports[k + 1]! - supports[k]!;
     const [a, b] = [bend[k]!, bend[k + 1]!];
@@ -139,7 +138,7 @@ export function sagBetween(
   });
 }
 
-/** y'' at the supports: zero at the outermost, where nothing holds the rail's direction. */
+/** y'' at the supports: zero at the outermost ones, where the rail is free to turn. */
 export function curvatures(x: readonly number[], y: readonly number[]): Float64Array {
   const spans = x.slice(1).map((v, k) => v - x[k]!);
   const slopes = spans.map((h, k) => (y[k + 1]! - y[k]!) / h);
@@ -151,8 +150,8 @@ export function curvatures(x: readonly number[], y: readonly number[]): Float64A
 }
 
 /**
- * Solves h_{k−1}·M_{k−1} + 2(h_{k−1} + h_k)·M_k + h_k·M_{k+1} = right_k for the inner supports, M being given at the
- * outermost.
+ * Solves h_{k−1}·M_{k−1} + 2(h_{k−1} + h_k)·M_k + h_k·M_{k+1} = right_k for the inner supports. M is given at the
+ * outermost supports.
  */
 function threeMoments(
   spans: readonly number[],

@@ -3,7 +3,7 @@
 export interface Between {
   /** Index of the station before it; the one after it is the next. */
   readonly before: number;
-  /** Of the way from the one to the other; below 0 before the first station, above 1 beyond the last. */
+  /** Share of the distance between the two; below 0 before the first station, above 1 beyond the last. */
   readonly share: number;
 }
 

@@ -1,10 +1,10 @@
 /**
- * What each support carries now, read from the shape of the rail and its weight.
+ * The present load on each support, from the shape of the rail and its weight.
  *
  * The rail is a beam that is straight without load. Its line is the natural cubic spline through its heights at the
  * supports, plus its sag between them. Least squares give these heights from all stations of a piece, and the heights give
- * the forces. A rail whose stations do not fit such a line, or that would have to be pulled down, has a shape of its own:
- * then its shape does not tell what the supports carry.
+ * the forces. If the stations do not fit such a line, or a support would have to pull the rail down, the rail is not straight
+ * without load. Then its shape does not show the loads.
  */
 import { profilesOf } from '../../solution/characteristics/ask.js';
 import {
@@ -24,17 +24,17 @@ import { piecesOf, type Support } from './levers.js';
 export interface Carried {
   readonly rail: Rail;
   readonly support: Support;
-  /** carries, hangs: shown by the shape, or stated in the job. open: nothing tells. */
+  /** carries, hangs: shown by the shape, or stated in the job. open: not known. */
   readonly says: 'carries' | 'hangs' | 'open';
-  /** Force now with its standard uncertainty, N, + upwards; null: the shape does not tell. */
+  /** Present force with its standard uncertainty, N, + upwards; null: the shape does not show it. */
   readonly force: { readonly value: number; readonly u: number } | null;
 }
 
-/** Beyond so many standard uncertainties a force is there (common practice, no source). */
+/** A force of more standard uncertainties than this is significant (common practice, no source). */
 const SHOWS = 3;
-/** The rail's shape is refused as that of a straight beam at this level. */
+/** Level of the test that the shape is that of a straight beam. */
 const OWN_SHAPE = 0.01;
-/** A force that is known to less than this share of what the weight alone puts there tells whether the support carries. */
+/** The force shows whether the support carries if its uncertainty is below this share of the load by weight alone. */
 const TELLS = 0.5;
 
 /** Every support of every rail that lies on supports. */
@@ -63,14 +63,14 @@ export function carriedNow(job: Job, adjusters: readonly Adjuster[], adjustment:
 
 const holdsDown = ({ adjusters }: Support): boolean => adjusters.some((a) => a.holdsDown);
 
-/** What a person found there. */
+/** The state that a person found and stated. */
 function statedOf({ adjusters }: Support): Carried['says'] | null {
   const stated = adjusters.flatMap(({ carries }) => (carries === null ? [] : [carries]));
   if (stated.length === 0) return null;
   return stated.includes(true) ? 'carries' : 'hangs';
 }
 
-/** What moves may take from it at most; null: not known. */
+/** Greatest decrease of the force that moves may cause; null: not known. */
 export function spareOf({ says, force }: Carried): number | null {
   if (says === 'hangs') return 0;
   const least = force === null ? 0 : force.value - SHOWS * force.u;
@@ -80,11 +80,11 @@ export function spareOf({ says, force }: Carried): number | null {
 interface Force {
   readonly value: number;
   readonly u: number;
-  /** What the weight alone puts there. */
+  /** Load by the weight alone. */
   readonly weight: number;
 }
 
-/** @returns null: the shape of this piece does not tell. */
+/** @returns null: the shape of this piece does not show the forces. */
 function forcesOf(
   rail: Rail,
   { fromMm, toMm, supports }: ReturnType<typeof piecesOf>[number],
@@ -109,7 +109,7 @@ function forcesOf(
   const heightsBy = leastSquares(shapes, n, m);
   if (heightsBy === null) return null;
   const sag = sagBetween(at, reach, weight / stiffness, [...x]);
-  // What the beam's own sag leaves of the readings, µm.
+  // The readings minus the sag of the beam, µm.
   const read = applyFamily(family, adjustment.x).map((um, i) => um - 1e6 * sag[i]!);
   const heights = Float64Array.from({ length: m }, (_, j) => sum(n, (i) => heightsBy[j * n + i]! * read[i]!));
 

@@ -1,4 +1,4 @@
-/** What the results say of moves: the plan of the last phase, and what became of the one before. */
+/** The moves in the results: the plan of the last phase, and the outcome of the plan before. */
 import type { Adjuster, Job } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import type { AdjustedPhase } from '../adjusted-phase.js';
@@ -8,10 +8,10 @@ import { planCorrections } from './plan-corrections.js';
 import type { OnSearch } from './programme.js';
 import { ASSUMED, learntResponse, type Response } from './response.js';
 
-/** Stations of more rails than this are too many to be looked for the fewest of. */
+/** With more rails than this, the fewest stations to move are not searched. */
 const MOST_POINTS = 250;
 
-/** What to move, and what came of what was asked before. @param onSearch Hears how far the search is. */
+/** The moves to make, and the outcome of earlier ones. @param onSearch Is called with the progress of the search. */
 export async function correctionsOf(
   job: Job,
   adjusted: ReadonlyMap<PhaseName, AdjustedPhase>,
@@ -45,16 +45,16 @@ export async function correctionsOf(
   const asked = await plan(before, job.adjusters, stated ?? ASSUMED);
   const done = askedAndDone(job.adjusters, asked, phases[before]!, last, survey.rails);
   const learnt = learntResponse(done);
-  // What the job states of the scatter stays; what part of a move arrives only the moves tell.
+  // A stated scatter is kept. The response is known only from the moves.
   const known = learnt === null ? (stated ?? ASSUMED) : { ...learnt, ...stated };
   return { ...base, ...(await plan(name, job.adjusters, known)), done };
 }
 
-/** Whether a tolerance is not met, or not shown to be. */
+/** true: a tolerance is not met, or not proven to be met. */
 const asksForMoves = ({ characteristics }: PhaseResults): boolean =>
   characteristics.some(({ limit, verdict }) => limit !== null && verdict !== 'conforms');
 
-/** Of a job that names no adjusters: whatever is under a station can go anywhere. */
+/** For a job without adjusters: each station can be moved, by any amount. */
 const stationsAsAdjusters = (job: Job): Adjuster[] =>
   job.rails.flatMap((rail) =>
     rail.stations.map((station): Adjuster => {

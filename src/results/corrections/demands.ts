@@ -1,6 +1,6 @@
 /**
- * What the moves are to reach, as rows of a linear programme. Every characteristic is made of quantities that are linear
- * in the moves (characteristics/linear-family.ts); its value after the moves is at most what its limit leaves.
+ * Requirements on the moves, as rows of a linear programme. Every characteristic is calculated from quantities that are
+ * linear in the moves (characteristics/linear-family.ts). Its value after the moves must be within its limit.
  */
 import {
   applyFamily,
@@ -29,13 +29,13 @@ interface Affine {
   readonly weights: Float64Array;
 }
 
-/** By so little, µm for each µm of a move, no characteristic is changed. */
+/** An effect below this, µm per µm of a move, is no effect. */
 const NOTHING = 1e-9;
 
 /** Name of the k-th lever’s move among the variables of a programme. */
 export const leverName = (k: number): string => `m${k}`;
 
-/** Names of variables and rows: one writer for one programme. */
+/** Names of variables and rows; one instance per programme. */
 export class Demands {
   private count = 0;
 
@@ -48,7 +48,7 @@ export class Demands {
   /**
    * The characteristic is at most `most` after the moves; of a signed one, it lies from `least` to `most`.
    *
-   * @param slack Name of a variable by which it may be missed; null: it must hold.
+   * @param slack Name of the variable by which it may be exceeded; null: it must be met.
    */
   limit(question: Question, least: number, most: number, slack: string | null): void {
     if (question.kind === 'none') return;
@@ -72,7 +72,7 @@ export class Demands {
     for (const { points, free } of zonesOf(question, members)) this.zone(points, free, most, slack);
   }
 
-  /** Of each lever, whether it changes what the question asks. */
+  /** For each lever: true if it changes the value of the question. */
   levered(question: Question): boolean[] {
     const changes = (part: Question, response: Float64Array): boolean => {
       if (part.kind === 'none') return false;
@@ -83,7 +83,7 @@ export class Demands {
     return this.levers.map(({ response }) => changes(question, response));
   }
 
-  /** What `limit` has for the value without a move: of a zone whose reference may be chosen, `value`. */
+  /** The value without a move, as `limit` evaluates it: `value` for a zone whose reference is free. */
   now(question: Question, value: number): { least: number; most: number } {
     if (question.kind === 'none') return { least: 0, most: 0 };
     if (question.kind === 'greatest-of') {
@@ -106,7 +106,7 @@ export class Demands {
     return { least: -Infinity, most: Math.max(...widths) };
   }
 
-  /** Every member is at most `size` away from a line, plane or level that may be chosen (`free`). */
+  /** Every member is at most `size` from a line, plane or level with free parameters (`free`). */
   near(
     members: readonly Affine[],
     free: readonly (readonly number[])[],
@@ -149,7 +149,7 @@ export class Demands {
     }
   }
 
-  /** All points lie in a zone of the width `most` about what is free to be chosen. */
+  /** All points are in a zone of the width `most` about a reference with free parameters. */
   private zone(
     points: readonly Affine[],
     free: readonly (readonly number[])[],
@@ -186,12 +186,12 @@ interface Zone {
   readonly free: readonly (readonly number[])[];
 }
 
-/** The zones that must all be narrow enough: one, or one for each window. */
+/** The zones that must be narrow enough: one, or one per window. */
 function zonesOf(question: ProfileQuestion, members: readonly Affine[]): Zone[] {
   const x = [...question.family.positions];
   if (question.over !== undefined) {
     const reach = question.over / 1000 + 1e-9;
-    // Over a length without a line of its own: the longest window from each station holds all others.
+    // Over a length without its own line: the longest window from each station contains all others.
     if (!question.what.startsWith('straightness'))
       return x.map((from, i) => ({
         points: members.filter((_, k) => k >= i && x[k]! - from <= reach),
@@ -207,11 +207,11 @@ function zonesOf(question: ProfileQuestion, members: readonly Affine[]): Zone[] 
   }
   if (question.what.startsWith('straightness'))
     return [aboutLine(question.reference ?? 'least-squares', x, members)];
-  // Heights are from their least-squares plane already. The least zone may choose another: this is the safe side of it.
+  // The heights are already from their least-squares plane. The minimum zone is never wider, so this is the safe side.
   return [{ points: members, free: [] }];
 }
 
-/** Departures from the reference line of the points themselves. */
+/** Departures from the points' own reference line. */
 function aboutLine(reference: ReferenceName, x: readonly number[], points: readonly Affine[]): Zone {
   if (reference === 'minimum-zone') return { points, free: [x] };
   const n = x.length;
@@ -239,9 +239,9 @@ function aboutLine(reference: ReferenceName, x: readonly number[], points: reado
 }
 
 /**
- * The rails as they are wanted, each point at most `size` away.
+ * The wanted shape of the rails, each point at most `size` away.
  *
- * @returns null, or why the survey cannot tell.
+ * @returns null, or the reason why the survey does not determine it.
  */
 export function wantShape(
   want: Exclude<CorrectionWant, 'fewest-moves'>,
@@ -282,7 +282,7 @@ export function wantShape(
       }
       const family = ownDeviations(profile);
       if (family === null) continue;
-      // About the line on which the rail lies now: moves may not tilt it.
+      // About the present line of the rail: moves may not tilt it.
       const now = demands.membersOf(family, 1);
       const plain = demands.membersOf({ ...family, shared: [], multiplier: new Float64Array(0) }, 1);
       const fixed = now.map(({ constant }, i) => ({ constant, weights: plain[i]!.weights }));

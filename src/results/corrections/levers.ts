@@ -1,4 +1,4 @@
-/** What the adjusters of a job can do to its survey: each lever moves one adjuster in one plane. */
+/** Effect of the adjusters on the survey. A lever is one adjuster in one plane. */
 import { profilesOf } from '../../solution/characteristics/ask.js';
 import { positionMm, type Adjuster, type Job, type Rail, type Travel } from '../../survey/job/job.js';
 import type { Network } from '../../solution/solve/network.js';
@@ -12,9 +12,9 @@ export interface Lever {
   readonly rail: Rail;
   readonly plane: Plane;
   readonly travel: Travel;
-  /** By how much the rail's line moves at the support when the adjuster is moved by 1, as earlier moves have shown. */
+  /** Movement of the rail's line at the support per unit move of the adjuster, from earlier moves. */
   readonly share: number;
-  /** By how much each unknown of the survey moves when the adjuster moves by 1 µm. */
+  /** Change of each unknown of the survey per 1 µm of the adjuster. */
   readonly response: Float64Array;
 }
 
@@ -56,8 +56,8 @@ export function supportsOf(adjusters: readonly Adjuster[]): Support[] {
 }
 
 /**
- * By how much the rail's line moves at a support when one of its adjusters moves by 1. Of a pair across a bed the line
- * lies between the two, at a share of the way; sideways each moves the whole.
+ * Movement of the rail's line at a support per unit move of one of its adjusters. For a pair across a bed the line is between
+ * the two, so each has a share of the movement in height; sideways each moves the whole support.
  */
 function shareOf({ adjusters }: Support, adjuster: Adjuster, plane: Plane): number {
   const other = adjusters.find((a) => a !== adjuster);
@@ -65,10 +65,10 @@ function shareOf({ adjusters }: Support, adjuster: Adjuster, plane: Plane): numb
   return other.asideMm / (other.asideMm - adjuster.asideMm);
 }
 
-/** What part of a move arrives at the rail. */
+/** Response: movement of the rail divided by the move of the adjuster. */
 export type GainOf = (adjuster: Adjuster, plane: Plane) => number;
 
-/** Levers that may be used: not those that are fixed, nor of a rail that is not to be touched. */
+/** Levers that may be used: not fixed, and not of a rail that must not be moved. */
 export function leversOf(
   { rails, aim: { untouched } }: Job,
   adjusters: readonly Adjuster[],
@@ -108,7 +108,7 @@ export function leversOf(
   });
 }
 
-/** Which levers move by the same amount: pairs across a bed, which would else roll it, and those that the job ties. */
+/** Levers that move by the same amount: pairs across a bed, so that it does not roll, and levers that the job ties together. */
 export function tiesOf(levers: readonly Lever[]): (readonly [number, number])[] {
   return levers.flatMap(({ adjuster, rail, plane }, k) =>
     levers.flatMap((other, j): (readonly [number, number])[] => {
@@ -128,7 +128,7 @@ export interface Moved {
   readonly um: number;
 }
 
-/** What moves may not use up: so much is there, and each µm of a lever adds so much. Unit: N, or µm. */
+/** A quantity that must stay ≥ 0: its present value, and its change per µm of each lever. Unit: N, or µm. */
 export interface Guard {
   readonly spare: number;
   readonly each: ReadonlyMap<Lever, number>;
@@ -139,13 +139,13 @@ export interface SupportForce extends Guard {
   readonly rail: Rail;
   readonly support: Support;
   readonly plane: Plane;
-  /** It only carries, and what it has to spare is known: moves must not leave it hanging. */
+  /** A support that only presses upwards, with a known load: moves must not unload it completely. */
   readonly mayHang: boolean;
 }
 
 /**
- * Forces on the supports of rails whose stiffness is stated. What a support has to spare is what its rail's shape shows to
- * be there at least; else what the weight alone puts there, as if the rail had no bow of its own.
+ * Forces on the supports of rails with a stated stiffness. The force that moves may take from a support is the least force that the
+ * shape of its rail shows; if the shape does not show it, the load by weight alone, as for a rail without a bow.
  */
 export function supportForcesOf(
   job: Job,
@@ -189,7 +189,7 @@ export function supportForcesOf(
   });
 }
 
-/** By how much every lever of some supports changes something, which a move of the j-th support by 1 changes by `by(j)`. */
+/** Effect of every lever of the supports on a quantity, if a unit move of support j changes it by `by(j)`. */
 function eachOf(
   levers: readonly Lever[],
   plane: Plane,
@@ -204,7 +204,7 @@ function eachOf(
   );
 }
 
-/** Where a rail hangs over a support that is not to be used, it must not go down: how far it is above it nobody knows. */
+/** If a rail hangs over a support that is not used, it must not go down there: the gap is not known. */
 export function hangingGuards(
   job: Job,
   adjusters: readonly Adjuster[],
@@ -224,6 +224,6 @@ export function hangingGuards(
   );
 }
 
-/** What a support has to press more than now, N. */
+/** Increase of the force of a support, N. */
 export const forceBy = ({ each }: Guard, moves: readonly Moved[]): number =>
   moves.reduce((sum, { lever, um }) => sum + um * (each.get(lever) ?? 0), 0);

@@ -1,4 +1,4 @@
-/** What each tolerance leaves for its characteristic after the moves, when it is kept with its uncertainty. */
+/** Limits for the characteristics after the moves, so that each tolerance is met with its uncertainty. */
 import { SEED } from '../../solution/characteristics/answer.js';
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
 import type { Question } from '../../solution/characteristics/question.js';
@@ -13,14 +13,14 @@ import type { Moved } from './levers.js';
 export interface Judged {
   readonly c: CharacteristicResult;
   readonly question: Question;
-  /** What the limit leaves for the value, margin taken off; unit of the characteristic. */
+  /** Limit minus margin, unit of the characteristic. */
   readonly least: number;
   readonly most: number;
-  /** It conforms with that margin as it is: nothing has to be moved for it, and no move may make it worse than the limit. */
+  /** true: it conforms with that margin without a move. Moves may change it up to the limit. */
   readonly isKept: boolean;
 }
 
-/** The characteristics with a limit and a value, each with the question that it answers. */
+/** The characteristics with a limit and a value, each with its question. */
 export function judgedOf(
   job: Job,
   questions: readonly Question[],
@@ -44,15 +44,15 @@ function isKept(c: CharacteristicResult, least: number, most: number, margin: nu
   return ends.every((end) => end === undefined || end === null || (end >= least && end <= most));
 }
 
-/** From what to what the value may be after moves. */
+/** Least and greatest permitted value after the moves. */
 export interface Allowed {
   readonly least: number;
   readonly most: number;
 }
 
 /**
- * What is left for noise is taken off both ends. What conforms as it is need not be better than it is: `now` is the value
- * that the rows of the programme have for it without a move.
+ * The margin for noise is subtracted at both ends. A characteristic that conforms now need not become better: `now` is its
+ * value without a move, as the rows of the programme evaluate it.
  */
 export function allowedOf({ least, most, isKept }: Judged, reach: number, now: Allowed): Allowed {
   const [from, to] = [least + reach, most - reach];
@@ -64,27 +64,27 @@ export function allowedOf({ least, most, isKept }: Judged, reach: number, now: A
 /** Simulated surveys. */
 const DRAWS = 1000;
 
-/** What noise makes of a characteristic, over simulated surveys. */
+/** Effect of noise on a characteristic, from simulated surveys. */
 export type Noise = Distribution;
 
-/** What it is not exceeded by, with the confidence of a coverage interval's upper end. */
+/** Upper bound of the effect, at the confidence of the upper end of a coverage interval. */
 export const reachOf = (noise: Noise, coverage: number): number => noise.quantile((1 + coverage) / 2);
 
-/** How well moves come out. */
+/** Uncertainty of the moves. */
 export interface Scatter {
   /** Standard uncertainty of a move, as a share of it. */
   readonly u: number;
-  /** Degrees of freedom of u; null: it is stated, and taken as known. */
+  /** Degrees of freedom of u; null: it is stated and taken as exact. */
   readonly degrees: number | null;
-  /** Standard uncertainty that all moves share, as a share of each: of what part of them arrives at the rail. */
+  /** Standard uncertainty of the common response, as a share of each move. */
   readonly common: number;
 }
 
 /**
- * What noise e makes of each characteristic T. Moves that were chosen by the readings d lean on their noise, so that the
- * interval of one survey does not hold for them. But T is a greatest of linear functionals: whatever the moves,
- * T(true) ≤ T(read) + T(−e), and the quantile of T(−e) holds for all of them at once. Moves that come out otherwise than
- * asked, each by a share of itself, are part of e. Where that share is only estimated, it is another one in each simulated
+ * Effect of noise e on each characteristic T. Moves that were chosen by the readings d depend on their noise, so the interval
+ * of one survey is not valid for them. But T is the greatest of linear functionals: for any moves,
+ * T(true) ≤ T(read) + T(−e), and the quantile of T(−e) is valid for all moves at once. The scatter of the moves, a share of each
+ * move, is part of e. If that share is only estimated, it is drawn anew in each simulated
  * round: u·√(ν/χ²), so that a move departs as Student's t with ν degrees of freedom (JCGM 101, 6.4.9).
  */
 export function noiseOf(
@@ -115,7 +115,7 @@ export function noiseOf(
   return noise.map((draws) => new Distribution(draws));
 }
 
-/** √(ν/χ²_ν): times a normal deviate, it is one of Student's t. */
+/** √(ν/χ²_ν): its product with a normal deviate is a deviate of Student's t. */
 function studentScale(degrees: number | null, generator: RandomGenerator): number {
   if (degrees === null) return 1;
   let chiSquare = 0;

@@ -1,6 +1,6 @@
 /**
- * One list of moves: first the rails that move as a whole, then single places; within a rail in the order in which they
- * are made. Each place once, with the step of the list to which it belongs ("1a" to "1f" of a whole rail, "2", "3").
+ * The list of moves: first the rails that move as a whole, then single places, within a rail in the order of the work. Each
+ * place is listed once, with its step ("1a" to "1f" for a whole rail, "2", "3").
  */
 import type { Rail } from '../../survey/job/job.js';
 import { orderOf } from './order.js';
@@ -8,15 +8,15 @@ import { piecesOf, planes, type Lever, type Moved, type Plane, type SupportForce
 import { halfStep, railKey, sharesAlong } from './search.js';
 import type { Sheets } from './sheets.js';
 
-/** What is to be done at one adjuster in one plane. */
+/** The move of one adjuster in one plane. */
 export interface Move extends Moved {
-  /** Whole sheets, µm each, where it is on shims. */
+  /** For an adjuster on shims: whole sheets, µm each. */
   readonly shims: Sheets | null;
 }
 
 export interface ListedMove extends Move {
   readonly step: string;
-  /** In so many goes: 1, or all adjusters of a rail a share of their way in each. */
+  /** Number of rounds: 1, or several, in each of which all adjusters of a rail move by a share of their moves. */
   readonly rounds: number;
 }
 
@@ -25,28 +25,28 @@ export interface WholeMove {
   readonly rail: Rail;
   readonly plane: Plane;
   readonly moves: readonly ListedMove[];
-  /** Of the line in proportion, at the first and the last adjuster, µm. */
+  /** Moves at the first and the last adjuster, µm; linear in between. */
   readonly ends: readonly [number, number];
 }
 
 export interface MoveList {
   readonly wholes: readonly WholeMove[];
-  /** Of the wholes and then the single places, in order. */
+  /** Moves of whole rails, then of single places, in order. */
   readonly moves: readonly ListedMove[];
 }
 
-/** Two amounts that differ by less are one in proportion: a dial is read to a micrometre. */
+/** Moves that differ from the line by less than this are on it, µm: a dial is read to a micrometre. */
 const SAME_UM = 0.5;
-/** A rail that moves as a whole goes half its way first, everywhere, and then the rest: so it is bent least on the way. */
+/** A whole rail is moved half the way everywhere first, then the rest: this bends it least. */
 const ROUNDS_OF_WHOLE = 2;
 
 export interface ListInput {
   readonly rails: readonly Rail[];
   readonly adjusters: Parameters<typeof piecesOf>[1];
   readonly forces: readonly SupportForce[];
-  /** Rails and planes that can move as a whole, with how many levers they have. */
+  /** Rails and planes that can move as a whole, with their numbers of levers. */
   readonly wholes: ReadonlyMap<string, number>;
-  /** How a rail lies at places along (m), µm from its own line. */
+  /** Deviation of a rail from its own line at places along (m), µm. */
   readonly liesAt: (rail: Rail, plane: Plane, placesM: readonly number[]) => number[];
 }
 
@@ -81,17 +81,17 @@ export function listOf(moves: readonly Move[], input: ListInput): MoveList {
   return { wholes, moves: [...wholes.flatMap((whole) => whole.moves), ...places] };
 }
 
-/** a to z, then aa: a rail has more than 26 adjusters now and then. */
+/** a to z, then aa: some rails have more than 26 adjusters. */
 const letter = (k: number): string =>
   (k < 26 ? '' : letter(Math.floor(k / 26) - 1)) + String.fromCharCode(97 + (k % 26));
 
 interface Line {
-  /** The moves that lie on it. */
+  /** The moves that are on it. */
   readonly on: readonly Move[];
   readonly ends: readonly [number, number];
 }
 
-/** The line in proportion on which all moves of a rail lie, where every place of it moves; null: it does not move as a whole. */
+/** The line on which all moves of a rail are, if every place of the rail moves; null: the rail does not move as a whole. */
 function lineOf(own: readonly Move[], wholes: ReadonlyMap<string, number>): Line | null {
   if (own.length < 3 || wholes.get(railKey(own[0]!.lever)) !== own.length) return null;
   const shares = sharesAlong(own.map(({ lever }) => lever));

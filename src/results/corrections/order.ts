@@ -1,25 +1,25 @@
 /**
- * In which order, and in how many rounds, the moves of one rail are made. Within a round every adjuster goes the same
- * share of its way. No state on the way may bend the rail more than it is bent now or will be in the end, and none may
- * leave a support hanging that carries now. With ever more rounds the way comes ever nearer to one on which all
- * adjusters move together, of which both are true; so the least number of rounds is sought that keeps to it.
+ * Order and number of rounds of the moves of one rail. In a round every adjuster moves by the same share of its move. No
+ * intermediate state may bend the rail more than it is bent now or at the end, and none may unload a support that carries
+ * now. With more rounds the moves come nearer to a simultaneous movement of all adjusters, which meets both conditions. So
+ * the least number of rounds that meets them is searched.
  */
 import { curvatures } from './beam.js';
 import { forceBy, type Moved, type SupportForce } from './levers.js';
 
 export interface Ordered {
-  /** In this order, in every round. */
+  /** The order of the moves, the same in every round. */
   readonly moves: readonly Moved[];
   readonly rounds: number;
 }
 
 const ROUNDS = [1, 2, 3, 4];
-/** Bending that is this little more is not more. */
+/** An increase of bending below this is rounding. */
 const SLACK = 1.05;
 
 /**
  * @param moves Of one rail and one plane. @param places Of all its supports, m, ascending.
- * @param now How the rail lies at them, µm. @param forces On them, of the same rail and plane; empty where not known.
+ * @param now Present deviations of the rail at them, µm. @param forces On them, of the same rail and plane; empty: not known.
  */
 export function orderOf(
   moves: readonly Moved[],
@@ -27,7 +27,7 @@ export function orderOf(
   now: readonly number[],
   forces: readonly SupportForce[],
 ): Ordered {
-  // The whole way of sheets is one step: they cannot be put in by shares.
+  // A move by sheets is one step: a share of a sheet cannot be put in.
   const shareIn = (move: Moved, round: number, rounds: number): number =>
     move.lever.adjuster.shims !== null ? (round === 0 ? 1 : 0) : 1 / rounds;
   const indexOf = ({ lever }: Moved) =>
@@ -58,7 +58,7 @@ export function orderOf(
   }
   return { moves: best.moves, rounds: best.rounds };
 
-  /** Next is always the move after which the rail is bent least; the order of the first round is kept. */
+  /** Greedy order: the next move is the one that leaves the least bending. The order of the first round is kept. */
   function greedy(rounds: number): { moves: readonly Moved[]; excess: number } {
     const y = now.slice();
     const done = new Map<Moved, number>();

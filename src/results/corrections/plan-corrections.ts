@@ -1,4 +1,4 @@
-/** Which adjusters to move, and by how much; what is then to be expected. */
+/** Which adjusters to move, by how much, and the result to expect. */
 import { profilesOf } from '../../solution/characteristics/ask.js';
 import { applyFamily, uncertainties } from '../../solution/characteristics/linear-family.js';
 import { meanOf, ownDeviations, slopeOf, type RailProfile } from '../../solution/characteristics/profiles.js';
@@ -46,29 +46,29 @@ import {
 import { gainOf, scatterOf, type Response } from './response.js';
 import { fewestSheets, stepOfSheets } from './sheets.js';
 
-/** Rounding, µm. */
+/** Rounding of the solver, µm. */
 const TINY = 1e-6;
-/** How often a plan is made anew for how well its own moves come out. */
+/** Iterations of the plan with the scatter of its own moves. */
 const MOST_ROUNDS = 2;
-/** Parts of the margin for scattering moves that are tried where the whole has no room. */
+/** Shares of the margin for scatter that are tried if the full margin leaves no plan. */
 const PARTS_OF_MARGIN = [0.75, 0.5, 0.25];
-/** A chance that is lower by less is no reason to move more. */
+/** A loss of probability below this does not justify more moves. */
 const ABOUT_AS_LIKELY = 0.05;
-/** Where no instrument states its range, µm either side: half an inch (common practice, no source). */
+/** Range of a target if no instrument states one, µm to each side: half an inch (common practice, no source). */
 const USUAL_RANGE = 12_700;
-/** Moves of more than this share of the range are made in two rounds; the first moves this share. */
+/** Moves larger than this share of the range are made in two rounds; the first one moves this share. */
 const LARGE_MOVE = 0.2;
 const COARSE_SHARE = 0.8;
 
 export interface PlanInput {
   readonly job: Job;
   readonly phase: AdjustedPhase;
-  /** The characteristics as they were judged of it. */
+  /** Its judged characteristics. */
   readonly now: readonly CharacteristicResult[];
   readonly adjusters: readonly Adjuster[];
-  /** What the adjusters are: of a job that names none, its stations. */
+  /** The adjusters; for a job that names none, its stations. */
   readonly of: CorrectionPlan['of'];
-  /** How well a move comes out. */
+  /** Response and scatter of the moves. */
   readonly response: Response;
   readonly onSearch?: OnSearch | undefined;
 }
@@ -76,8 +76,8 @@ export interface PlanInput {
 /**
  * The fewest moves that meet every limit, or those that bring each rail nearest to the shape that is wanted.
  *
- * A support over which the rail hangs does nothing until it touches, and how far that is no survey tells. So a plan is first
- * sought that leaves such supports alone. If there is none, they are first brought up until they just carry.
+ * A support over which the rail hangs has no effect until it touches the rail, and the survey does not show the gap. So a plan
+ * without such supports is searched first. If there is none, they are raised until they just carry.
  */
 export async function planCorrections(input: PlanInput): Promise<CorrectionPlan> {
   const { job, adjusters, phase } = input;
@@ -105,16 +105,16 @@ class Planner {
   private readonly job: Job;
   private readonly adjustment: Adjustment;
   private readonly judged: readonly Judged[];
-  /** Those that may move. */
+  /** Levers that may move. */
   private readonly levers: readonly Lever[];
   private readonly forces: readonly SupportForce[];
   private readonly guards: readonly Guard[];
-  /** Those that hold the rail, or will. */
+  /** Supports that carry the rail, or will carry it. */
   private readonly adjusters: readonly Adjuster[];
   private readonly work = new Work();
   private readonly uncertainOf = new Map<string, readonly number[]>();
 
-  /** @param alone Supports over which the rail hangs, and which are not to be used. */
+  /** @param alone Supports over which the rail hangs and that are not used. */
   constructor(
     private readonly input: PlanInput,
     private readonly carried: readonly Carried[],
@@ -137,7 +137,7 @@ class Planner {
     ];
   }
 
-  /** A limit of the datum rail by itself: no other rail can be moved for it. */
+  /** true: a limit of the datum rail by itself, which no move of another rail can meet. */
   private datumItselfIsOpen(levers: readonly Lever[]): boolean {
     const { datum, aim } = this.job;
     if (aim.want === 'parallel-to-datum') return false;
@@ -150,14 +150,14 @@ class Planner {
     });
   }
 
-  /** As few adjusters as may be, so that every tolerance holds with its uncertainty. */
+  /** The fewest adjusters with which every tolerance is met with its uncertainty. */
   async fewest(): Promise<CorrectionPlan> {
     if (this.judged.every(({ isKept }) => isKept)) return this.section('best', 0, [], []);
     const input = this.searchInput();
     const exact = this.reaches([]);
     let reaches = exact;
     const tried: Tried[] = [];
-    // Moves come out only nearly as asked: what they leave open depends on how large they are.
+    // The scatter of the moves depends on their size.
     for (let round = 0; round <= MOST_ROUNDS; round++) {
       const allowed = this.allowed(input, reaches);
       const found = await this.fewestLarge(input, allowed, tried.at(-1)?.found.adjusters ?? 0);
@@ -175,8 +175,8 @@ class Planner {
   }
 
   /**
-   * Exact moves would meet every limit, but these come out only nearly as asked, and there is no room for all of the margin
-   * for that. The fewest of the moves that are about as likely as any to meet the limits; how likely is predicted.
+   * Exact moves would meet every limit, but with the full margin for scatter there is no plan. Takes the plan with the fewest moves
+   * among those that are nearly the likeliest to meet the limits; the probability is predicted.
    */
   private async likeliest(
     input: SearchInput,
@@ -226,7 +226,7 @@ class Planner {
     };
   }
 
-  /** No smaller move is asked for: what the job says, what is known of the place, and what can be made there. */
+  /** Smallest move at a place: by the job, by the uncertainty of the place, and by the adjuster. */
   private leastOf({ adjuster, rail, plane }: Lever): number {
     const thinnest = plane === 'vertical' && adjuster.shims !== null ? Math.min(...adjuster.shims.have) : 0;
     return Math.max(
@@ -237,8 +237,8 @@ class Planner {
   }
 
   /**
-   * The fewest moves, none of them of a whole rail by less than how well its line is known. That is asked of the rails for
-   * which a search found such a move: of all of them it would make every search longer.
+   * The fewest moves, without a move of a whole rail that is smaller than the uncertainty of its line. The condition is added only
+   * for rails for which a search found such a move, because it makes a search longer.
    */
   private async fewestLarge(
     input: SearchInput,
@@ -257,7 +257,7 @@ class Planner {
     }
   }
 
-  /** Rails and planes that would move as a whole, at both ends by less than is asked for. */
+  /** Rails and planes that would move as a whole, at both ends by less than the smallest move. */
   private smallWholes(moves: readonly Move[]): Set<string> {
     return new Set(
       this.listed(moves).wholes.flatMap((whole) => {
@@ -277,7 +277,7 @@ class Planner {
     return normalQuantile((1 + this.job.decision.coverage) / 2);
   }
 
-  /** Standard uncertainty of a rail's deviation from its own line at a place, µm: of the worse of the stations next to it. */
+  /** Standard uncertainty of a rail's deviation from its own line at a place, µm: the greater of those of the adjacent stations. */
   private uncertaintyAt(rail: Rail, plane: Plane, atMm: number): number {
     const profile = profilesOf(this.adjustment.network, rail)[plane];
     const family = profile && ownDeviations(profile);
@@ -289,7 +289,7 @@ class Planner {
     return Math.max(u[before]!, u[before + 1] ?? 0);
   }
 
-  /** Rails and planes that can move as a whole, with how many levers they have. */
+  /** Rails and planes that can move as a whole, with their numbers of levers. */
   private wholes(levers: readonly Lever[]): Map<string, number> {
     const wholes = new Map<string, number>();
     for (const rail of this.job.rails)
@@ -308,7 +308,7 @@ class Planner {
     );
   }
 
-  /** The search ended before it found a plan: among the places that the least movement uses, it may find one. */
+  /** If the search ended without a plan, it is repeated with only the places that the least movement uses. */
   private async fromLeastMovement(input: SearchInput, allowed: readonly Allowed[]): Promise<CorrectionPlan> {
     const programme = movesProgramme(input, travelOf(input.levers), allowed);
     const least = await this.work.of(1, programme, movementIn(programme, input.levers), 0, input.onSearch);
@@ -325,12 +325,12 @@ class Planner {
     return this.section('found', null, [], await this.read(some.levers, found.value));
   }
 
-  /** Where not everything can be had: what misses its limit by the least share, and which limits those are. */
+  /** If no plan meets every limit: the plan that exceeds the limits by the least share, and the limits that are exceeded. */
   private async nearest(input: SearchInput, reaches: readonly number[]): Promise<CorrectionPlan> {
     const allowed = this.allowed(input, reaches);
     const { leastUm } = this.job.aim;
     if ((await reachable(input, allowed)) !== null) {
-      // Smaller moves would do, or parts of a sheet: they are not asked for.
+      // Only moves below the smallest move, or parts of a sheet, would meet them.
       const isRefused = input.levers.some(
         ({ adjuster, plane }, k) =>
           input.least[k]! > 0 ||
@@ -343,7 +343,7 @@ class Planner {
     }
     const plan = await this.leastMissed(input, allowed, false);
     if (plan.status === 'ended') return this.section('found', null, [reason('no-plan-in-search', {})], []);
-    // Were there travel without end, would the limits still be missed?
+    // Would unlimited travel meet the limits?
     const free = await this.leastMissed(input, allowed, true);
     const missed = this.judged.flatMap(({ c, most, least }, k): NonNullable<CorrectionPlan['missed']> => {
       const [by, ofFree] = [plan, free].map((p) => p.value(`s${k}`)) as [number, number];
@@ -363,7 +363,7 @@ class Planner {
       const { what, rail } = this.input.now[characteristic]!;
       return reason('limit-missed', { what, rail, by, unit, apartM: coarse?.apartM ?? null });
     });
-    // The fewest moves that miss them by no more.
+    // The fewest moves that exceed them by no more.
     const relaxed = allowed.map(({ least, most }, k): Allowed => {
       const slack = 1.01 * plan.value(`s${k}`) + 0.01 * this.judged[k]!.c.limit!;
       return { least: least - slack, most: most + slack };
@@ -393,7 +393,7 @@ class Planner {
     return this.work.of(1, programme, cost, 0, input.onSearch);
   }
 
-  /** From one usable adjuster of the rail to the next, m, the most; null: there are not two. */
+  /** Greatest distance between neighbouring usable adjusters of the rail, m; null: there are fewer than two. */
   private farthestApart({ what, rail }: CharacteristicResult): number | null {
     const plane: Plane = what.includes('horizontal') || what === 'span' ? 'horizontal' : 'vertical';
     const at = this.levers
@@ -403,7 +403,7 @@ class Planner {
     return at.length < 2 ? null : Math.max(...at.slice(1).map((x, k) => x - at[k]!));
   }
 
-  /** What the moves are to leave for noise and for how well they come out, for each judged characteristic. */
+  /** Margins for noise and for the scatter of the moves, per judged characteristic. */
   private reaches(moves: readonly Moved[]): number[] {
     const { response } = this.input;
     return noiseOf(this.judged, this.adjustment, moves, scatterOf(response)).map((noise) =>
@@ -412,8 +412,8 @@ class Planner {
   }
 
   /**
-   * Every rail as near to the wanted shape as its adjusters can bring it, and then the least movement. Moves that are too
-   * small to be asked for are left out, and the others made anew without them.
+   * Brings every rail as near to the wanted shape as its adjusters can, with the least movement. Moves below the smallest move
+   * are left out, and the others are calculated again without them.
    */
   async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
     const { job, adjustment, input } = this;
@@ -460,7 +460,7 @@ class Planner {
         if (Math.abs(um) > NOTHING) moves.push({ lever, um, shims: null });
         continue;
       }
-      // Whole steps of the sheets at hand.
+      // Whole steps of the available sheets.
       const { have, inUm } = adjuster.shims;
       const step = stepOfSheets(have, inUm, 0, 0)!;
       const um = step * Math.round(value(leverName(k)) / step);
@@ -469,7 +469,7 @@ class Planner {
     return moves;
   }
 
-  /** The characteristics after the moves, with the interval that a new survey of the same kind would have. */
+  /** The characteristics after the moves, with the interval of a new survey of the same kind. */
   private predict(moves: readonly Move[]): CharacteristicResult[] {
     const { job, adjustment } = this;
     const { questions, answers } = this.input.phase;
@@ -495,13 +495,13 @@ class Planner {
     return x;
   }
 
-  /** With the confidence that holds of moves that were chosen by the same readings. */
+  /** With the confidence that is valid for moves that were chosen by the same readings. */
   private foreseen(
     c: CharacteristicResult,
     now: CharacteristicResult,
     noise: readonly Noise[],
   ): CharacteristicResult {
-    // The bound of one survey does not hold of moves that were chosen by it.
+    // The bound of one survey is not valid for moves that were chosen by it.
     delete c.risk;
     const own = this.judged.findIndex((j) => j.c === now);
     if (own < 0 || c.value === null) return c;
@@ -551,7 +551,7 @@ class Planner {
           direction: directionOf(rail, plane, um),
           amount: Math.abs(um),
           u: this.uncertaintyAt(rail, plane, adjuster.atMm),
-          // What holds a rail under a station nobody has said: each of its moves is one.
+          // Without stated adjusters, each move of a station counts as one.
           rounds: input.of === 'stations' ? 1 : rounds,
           ...(travel.pitchUm !== null && { turns: um / travel.pitchUm }),
           ...(shims !== null && { shims }),
@@ -572,7 +572,7 @@ class Planner {
     };
   }
 
-  /** What every support carries now, and how its force changes: of rails whose stiffness is stated. */
+  /** Present load of every support, and its change, for rails with a stated stiffness. */
   private supports(moves: readonly Moved[]): Pick<CorrectionPlan, 'supports'> {
     const { alone } = this;
     const supports = this.job.rails.flatMap((rail) => {
@@ -603,7 +603,7 @@ class Planner {
                   axis === 'horizontal' || says === 'open' ? 'not-known' : says === 'hangs' ? 'no' : 'yes',
                 ...(axis === 'vertical' && force !== null && { now: force }),
                 change,
-                // It is brought up until it just carries, before any move.
+                // It is raised until it just carries, before any other move.
                 ...(isHung && !alone.includes(support.adjusters[0]!) && { bringUp: true }),
               },
             ];
@@ -624,7 +624,7 @@ class Planner {
     });
   }
 
-  /** A whole rail at its first and last adjuster, with how well its line is known against the datum rail's there. */
+  /** Move of a whole rail at its first and last adjuster, with the uncertainty of its line from the datum rail's line there. */
   private endsOf(rail: Rail, plane: Plane, moves: readonly Move[], ends: readonly [number, number]) {
     const at = moves.map(({ lever }) => lever.adjuster).sort((a, b) => a.atMm - b.atMm);
     return [at[0]!, at.at(-1)!].map((adjuster, k) => {
@@ -641,7 +641,7 @@ class Planner {
     });
   }
 
-  /** Of the rail's least-squares line less the datum rail's at a place along, µm; null: the readings do not tell. */
+  /** Uncertainty of the rail's least-squares line minus the datum rail's at a place along, µm; null: not determined. */
   private lineUncertainty(rail: Rail, plane: Plane, atM: number): number | null {
     const { network } = this.adjustment;
     const line = (of: Rail, sign: number): Functional | null => {
@@ -657,7 +657,7 @@ class Planner {
     return this.adjustment.isDetermined(f) ? this.adjustment.standardUncertainty(f) : null;
   }
 
-  /** How a rail lies at places along, µm from its own line; straight between its stations. */
+  /** Deviation of a rail from its own line at places along, µm; linear between its stations. */
   private liesAt(rail: Rail, plane: Plane, x: Float64Array, placesM: readonly number[]): number[] {
     const profile = profilesOf(this.adjustment.network, rail)[plane];
     const family = profile && ownDeviations(profile);
@@ -669,7 +669,7 @@ class Planner {
     });
   }
 
-  /** Moves beyond a share of what the targets can read: a part of them first, and a new survey. null: they are not. */
+  /** First part of moves that are too large for the range of the targets, before a new survey. null: no move is too large. */
   private coarseShare(moves: readonly Move[]): number | null {
     const limits = this.job.instruments.flatMap(({ rangeLimit, measures }) =>
       rangeLimit === null || measures === 'slope' ? [] : [rangeLimit],
@@ -679,7 +679,7 @@ class Planner {
     return largest > LARGE_MOVE * range ? COARSE_SHARE : null;
   }
 
-  /** Deviations of the stations from their rail's own line, of the rails and planes that are moved. */
+  /** Deviations of the stations from their rail's own line, for the rails and planes that are moved. */
   private after(moves: readonly Move[]): NonNullable<CorrectionPlan['after']> {
     const { job, adjustment } = this;
     const x = this.moved(moves);
@@ -705,10 +705,10 @@ class Planner {
   }
 }
 
-/** A move below this is none: rounding of the search, µm. */
+/** A move below this is rounding of the search, µm. */
 const NOTHING = 1e-3;
 
-/** All movement, as what it costs. */
+/** The sum of all movements, as the cost. */
 function movementIn(programme: Programme, levers: readonly Lever[]): Map<string, number> {
   const cost = new Map<string, number>();
   levers.forEach((_, k) => {

@@ -1,42 +1,42 @@
 /**
- * A mixed-integer linear programme, solved by `highs`: a well-kept open-source solver that runs as WebAssembly, so that
- * a plan needs no program but Node.
+ * A mixed-integer linear programme, solved by `highs`: a well-kept open-source solver that runs as WebAssembly, so a plan needs
+ * no other program than Node.
  */
 import type { Highs, ModelData } from 'highs';
 
 export type Terms = ReadonlyMap<string, number>;
 
 export interface Solved {
-  /** none: proven that there is no plan; ended: the search ended before it found one. */
+  /** none: it is proven that there is no plan; ended: the search ended before it found one. */
   readonly status: 'best' | 'found' | 'none' | 'ended';
-  /** Share by which a better plan could be cheaper at most; null: not known. */
+  /** Greatest share by which another plan can be cheaper; null: not known. */
   readonly gap: number | null;
   readonly cost: number;
-  /** No plan costs less. */
+  /** Lower bound of the cost of all plans. */
   readonly bound: number;
   readonly value: (name: string) => number;
-  /** Iterations of the simplex method that it took. */
+  /** Number of iterations of the simplex method. */
   readonly work: number;
 }
 
 /**
- * Hears, while a search runs, by what share a better plan could be cheaper at most (Infinity: there is no plan yet). It
- * cannot change the plan: it returns nothing, and what it throws ends the job.
+ * Is called during a search with the greatest share by which another plan can be cheaper (Infinity: there is no plan yet). It
+ * cannot change the plan. An error that it throws ends the job.
  */
 export type OnSearch = (gap: number) => void;
 
 export interface SearchLimits {
-  /** Iterations of the simplex method; looked at between two steps of the search, so that it may take some more. */
+  /** Limit of simplex iterations. It is tested between two steps of the search, so the search can exceed it a little. */
   readonly mostWork: number;
-  /** A plan that no other beats by this much is the best: just below 1 where the cost is a count. */
+  /** Absolute gap at which a plan is optimal: just below 1 if the cost is a count. */
   readonly absoluteGap?: number;
   readonly onSearch?: OnSearch | undefined;
 }
 
-/** The search ends here at the latest. A second measure next to the work: many small nodes cost little of it. */
+/** Limit of nodes, in addition to the limit of iterations: small nodes need few iterations. */
 const MOST_NODES = 20_000;
 
-/** A plan this near to the best is the best for a crew. */
+/** Relative gap at which the search ends: a crew needs no better plan. */
 export const GOOD_ENOUGH = 1e-4;
 
 /** Coefficients below this are rounding. */
@@ -83,10 +83,9 @@ export class Programme {
   }
 
   /**
-   * The cheapest choice. A search with whole variables ends by counted work alone, never by a clock, so that every machine
-   * ends it at the same place: at `mostWork` iterations of the simplex method in all its linear programmes (much of a
-   * search passes before its first node), at `MOST_NODES` nodes, or where no plan is cheaper by the gap. One thread, a
-   * fixed seed.
+   * The cheapest solution. A search with whole variables ends by counted work and never by a clock, so it ends at the same
+   * point on every machine: after `mostWork` iterations of the simplex method in all its linear programmes, after
+   * `MOST_NODES` nodes, or when no plan is cheaper by more than the gap. One thread, a fixed seed.
    *
    * @throws what `onSearch` throws.
    * @see HiGHS, options `mip_max_nodes`, `random_seed`; callback `mipInterrupt`.
@@ -131,15 +130,15 @@ export class Programme {
       const bound = isMixed ? Number(model.info.get('mip_dual_bound')) : found;
       if (modelStatus === optimal)
         return { status: 'best', gap: isMixed ? GOOD_ENOUGH : 0, cost: found, bound, value, work };
-      // What a limit stopped had found a plan before.
+      // Stopped by a limit, after a plan was found.
       return { status: 'found', gap: Number(model.info.get('mip_gap')), cost: found, bound, value, work };
     });
   }
 
   /**
-   * The least and the most that each variable can be, by the rows alone, whole variables taken as continuous.
+   * Least and greatest value of each variable that the rows permit, with whole variables taken as continuous.
    *
-   * @returns null: nothing meets the rows.
+   * @returns null: the rows have no solution.
    */
   async ranges(names: readonly string[], onSearch?: OnSearch): Promise<[number, number][] | null> {
     const highs = await solver();

@@ -1,35 +1,35 @@
-/** How moves come out: as the job states it, as earlier moves of the machine have shown, or as is usual. */
+/** Response and scatter of moves: stated in the job, estimated from earlier moves, or usual. */
 import type { CorrectionPlan, DoneMove } from '../results-schema.js';
 import type { GainOf } from './levers.js';
 import type { Scatter } from './limits.js';
 
 export type Response = CorrectionPlan['response'] & object;
 
-/** A tenth of each move, where neither the job nor earlier moves tell (common practice, no source). */
+/** Scatter if neither the job nor earlier moves give it: a tenth of each move (common practice, no source). */
 export const ASSUMED: Response = { u: 0.1, learntFrom: null, assumed: true };
 
 /**
- * Degrees of freedom of what is only assumed: ν ≈ ½·(Δu/u)⁻² with a doubt of 40 % (JCGM 100, G.4.2). A scatter of 15 % is
- * not rare either (common practice, no source).
+ * Degrees of freedom of the assumed scatter: ν ≈ ½·(Δu/u)⁻² with a relative uncertainty of 40 % (JCGM 100, G.4.2). A scatter
+ * of 15 % also occurs (common practice, no source).
  */
 const DEGREES_ASSUMED = 3;
 
-/** Moves whose outcome tells how well a move comes out here. */
+/** Least number of moves from which the response is estimated. */
 const FEWEST_LEARNT = 3;
-/** A move that is known to less than so many standard uncertainties teaches nothing (common practice, no source). */
+/** Moves smaller than this number of standard uncertainties are not used (common practice, no source). */
 const SHOWS = 3;
-/** An adjuster has a response of its own beyond so many standard uncertainties of what is usual (common practice, no source). */
+/** An adjuster has its own response if it differs by more than this number of standard uncertainties (common practice, no source). */
 const OF_ITS_OWN = 3;
-/** Where more than this share would be of their own, all scatter alike. */
+/** If more than this share of adjusters would have their own response, all have the same one. */
 const MOST_OWN = 1 / 3;
-/** A support that lets less of a move through than this is not to be corrected by larger moves. */
+/** Least response that is compensated by larger moves. */
 const LEAST_GAIN = 0.25;
 
 /**
- * What part of a move arrives at the rail, and how much that scatters. Most adjusters share one response; one that departs
- * from the others (a support that yields, a screw with another pitch) keeps its own.
+ * Response (movement of the rail divided by the move) and its scatter. Most adjusters have a common response; an adjuster that
+ * differs from the others (a support that yields, a screw with another pitch) has its own.
  *
- * @returns null: too few moves were made that tell.
+ * @returns null: too few moves can be used.
  */
 export function learntResponse(done: readonly DoneMove[]): Response | null {
   const told = done.flatMap(({ adjuster, axis, asked, did, says }) =>

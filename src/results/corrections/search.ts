@@ -1,10 +1,10 @@
 /**
- * The fewest adjusters whose moves keep every limit; of as few, the fewest amounts (a rail that moves as a whole, in
- * proportion from end to end, is one); of those, the least movement. Three searches one after the other, each within what
- * the one before has found.
+ * The fewest adjusters whose moves meet every limit; among these plans the fewest amounts (a rail that moves as a whole,
+ * linearly from end to end, is one amount); among these the least movement. Three searches, each within the result of the
+ * one before.
  *
- * What makes them short: only what shares a limit with something that is open can move; how far each place can go is
- * first asked of the limits themselves (`ranges`), so that the search knows no bound that is larger than it need be.
+ * Two things make them short. Only levers that share a limit with a characteristic that is not met can move. And the range of
+ * each place is first calculated from the limits (`ranges`), so that the bounds of the search are tight.
  */
 import type { Adjustment } from '../../solution/solve/adjustment.js';
 import { Demands, leverName } from './demands.js';
@@ -13,7 +13,7 @@ import type { Allowed, Judged } from './limits.js';
 import { Programme, type OnSearch, type Solved } from './programme.js';
 import { MOST_SHEETS, sheetsIn, stepOfSheets } from './sheets.js';
 
-/** How far a lever may go, µm, + and −. */
+/** Travel of a lever, µm, + and −. */
 export type Reach = readonly [up: number, down: number];
 
 export interface SearchInput {
@@ -21,11 +21,11 @@ export interface SearchInput {
   readonly judged: readonly Judged[];
   /** Those that may move. */
   readonly levers: readonly Lever[];
-  /** The least that is asked of each of them, µm. */
+  /** Smallest move of each lever, µm. */
   readonly least: readonly number[];
   /**
-   * Of a rail that moves as a whole, the least at this place, µm; null: not asked for. Where all places of its rail and
-   * plane move, one of them must move by as much.
+   * For a rail that moves as a whole, the smallest move at this place, µm; null: none. If all places of the rail and plane move,
+   * at least one of them must move by this amount.
    */
   readonly wholeLeast: readonly (number | null)[];
   readonly guards: readonly Guard[];
@@ -38,32 +38,32 @@ export const railKey = ({ rail, plane }: Pick<Lever, 'rail' | 'plane'>): string 
   JSON.stringify([rail.id, plane]);
 
 export interface FoundMoves {
-  /** none: proven that there are none; ended: the search ended first. */
+  /** none: it is proven that there is no plan; ended: the search ended first. */
   readonly status: 'best' | 'found' | 'none' | 'ended';
-  /** Share of adjusters that could be spared at most; where none, share of the movement; null: not known. */
+  /** Greatest share of adjusters that another plan can save; if none, the share of the movement; null: not known. */
   readonly gap: number | null;
   readonly adjusters: number;
   readonly value: (name: string) => number;
 }
 
-/** A count is known when no other is lower by a whole. */
+/** Absolute gap for counts: no other plan is lower by 1. */
 const WHOLE = 0.999;
-/** Beyond any travel, µm: a jack on shims alone goes as high as there are sheets. */
+/** Greatest travel that is used, µm; also for an adjuster without a stated travel. */
 const HIGHEST = 50_000;
-/** Work that one plan may take, iterations of the simplex method; each sample takes a third of it at most. */
+/** Limit of the work for one plan, in iterations of the simplex method. */
 const MOST_WORK = 60_000;
-/** An iteration on a programme of more rows is counted as more work. */
+/** Rows of a programme for which an iteration counts once; with more rows it counts proportionally more. */
 const ROWS = 600;
-/** Fewer supports than these make no rail that moves as a whole: each is an amount of its own. */
+/** Least number of supports of a rail that moves as a whole. With fewer, each support is a separate amount. */
 const FEWEST_OF_WHOLE = 3;
 /** Rounding, µm. */
 const TINY = 1e-6;
 
-/** Work left to one plan. It is shared by all its searches, and ends them wherever they run. */
+/** Remaining work of one plan, shared by all its searches. */
 export class Work {
   private left = MOST_WORK;
 
-  /** Runs a search with a share of what is left. */
+  /** Runs a search with a share of the remaining work. */
   async of(
     share: number,
     programme: Programme,
@@ -79,10 +79,10 @@ export class Work {
   }
 }
 
-/** Even a plan that has used up its work looks this far. */
+/** Least work of a search, even if nothing remains. */
 const LEAST_WORK = 500;
 
-/** The plain linear programme of moves: travel, ties, supports that may not hang, limits. */
+/** The linear programme of the moves: travel, ties, supports that must carry, limits. */
 export function movesProgramme(
   { adjustment, judged, levers, guards }: SearchInput,
   reaches: readonly Reach[],
@@ -115,15 +115,14 @@ export function movesProgramme(
   return programme;
 }
 
-/** What each lever could go at most, by its travel. */
+/** Greatest move of each lever by its travel. */
 export const travelOf = (levers: readonly Lever[], isFree = false): Reach[] =>
   levers.map(({ travel: { plus, minus } }) =>
     isFree ? [HIGHEST, HIGHEST] : [Math.min(plus, HIGHEST), Math.min(minus, HIGHEST)],
   );
 
 /**
- * Levers that share a limit, directly or by others, with one that is not kept. All others stay: moving them would help
- * nothing.
+ * Levers that share a limit, directly or through other levers, with a limit that is not met. Moving the others would not help.
  */
 export function leversThatMatter(input: Pick<SearchInput, 'adjustment' | 'judged' | 'levers'>): Lever[] {
   const { adjustment, judged, levers } = input;
@@ -148,7 +147,7 @@ export function leversThatMatter(input: Pick<SearchInput, 'adjustment' | 'judged
   return levers.filter((_, k) => matters[k]);
 }
 
-/** @returns null: no moves at all keep the limits, however small and however many. */
+/** @returns null: no moves of any size and number meet the limits. */
 export async function reachable(input: SearchInput, allowed: readonly Allowed[]): Promise<Reach[] | null> {
   const programme = movesProgramme(input, travelOf(input.levers), allowed);
   const ranges = await programme.ranges(
@@ -159,7 +158,7 @@ export async function reachable(input: SearchInput, allowed: readonly Allowed[])
 }
 
 /**
- * @param fewest No plan needs fewer adjusters than these, as an earlier search has shown.
+ * @param fewest Lower bound of the number of adjusters, from an earlier search.
  */
 export async function fewestMoves(
   input: SearchInput,
@@ -185,7 +184,7 @@ export async function fewestMoves(
   const adjusters = Math.round(sumOf(few.touched, first));
   const bound = Math.min(adjusters, Math.ceil(first.bound - 1e-6));
 
-  // Of as few adjusters, one amount less for each but one of a rail that moves as a whole.
+  // With the same number of adjusters, a rail that moves as a whole counts as one amount.
   let plan: Solved = first;
   let isProven = first.status === 'best';
   let wholes: readonly string[] = [];
@@ -220,16 +219,16 @@ const sumOf = (names: ReadonlyMap<string, number>, { value }: Solved): number =>
 
 const terms = (...list: readonly (readonly [string, number])[]) => new Map(list);
 
-/** The programme with all that is counted: adjusters, amounts, movement. */
+/** The programme with the counted variables: adjusters, amounts, movement. */
 class Model {
   readonly programme: Programme;
   readonly touched = new Map<string, number>();
-  /** How many amounts each rail that moves as a whole spares, as a cost. */
+  /** Number of amounts that each rail saves if it moves as a whole, as a (negative) cost. */
   readonly spared = new Map<string, number>();
   readonly wholes = new Map<string, number>();
   readonly movement = new Map<string, number>();
   private readonly touchedOf = new Map<string, string>();
-  /** Parts of each lever's move, and whether it moves that way. */
+  /** Positive and negative part of each lever's move, and whether it moves in that direction. */
   private readonly sidesOf: { readonly part: string; readonly is: string | null }[][] = [];
 
   constructor(
@@ -244,7 +243,7 @@ class Model {
     if (withWholes) this.wholeRails();
   }
 
-  /** A move is nothing, or not less than what is asked for at least. */
+  /** A move is zero, or at least the smallest move. */
   private move(lever: Lever, k: number): void {
     const { programme } = this;
     const { adjuster } = lever;
@@ -275,7 +274,7 @@ class Model {
     if (lever.plane === 'vertical' && adjuster.shims !== null) this.sheets(lever, k);
   }
 
-  /** Not all places of a rail by amounts that are all smaller than how well its line is known. */
+  /** Excludes a move of all places of a rail by less than the uncertainty of its line. */
   private refuseSmallWhole(places: readonly number[]): void {
     const { programme } = this;
     if (places.some((k) => this.input.wholeLeast[k] === null)) return;
@@ -293,7 +292,7 @@ class Model {
     programme.row(moved, { most: places.length - 1 });
   }
 
-  /** Whole sheets: one whole number where every multiple of a step can be made of them, else one for each thickness. */
+  /** Whole sheets: one whole number if every multiple of a step is possible, else one per thickness. */
   private sheets({ adjuster }: Lever, k: number): void {
     const { programme } = this;
     const [up, down] = this.reaches[k]!;
@@ -318,7 +317,7 @@ class Model {
     programme.row(taken, { most: inUm });
   }
 
-  /** A rail moves as a whole in one plane: every place of it, in proportion between its ends. It is one amount. */
+  /** A rail that moves as a whole in one plane: every place moves, linearly between the ends. It counts as one amount. */
   private wholeRails(): void {
     const { programme } = this;
     for (const [g, places] of wholeRailsOf(this.input).entries()) {
@@ -348,11 +347,11 @@ class Model {
   }
 }
 
-/** Sheets come as near to a proportion as their thinnest step lets them. */
+/** Sheets approximate the line within their smallest step. */
 export const halfStep = (shims: Lever['adjuster']['shims']): number =>
   shims === null ? 0 : Math.min(...shims.have) / 2 + TINY;
 
-/** Places of the levers that move a rail as a whole in one plane: all of it, or none. */
+/** Places of the levers of a rail in one plane. */
 function wholeRailsOf({ levers, wholes }: SearchInput): number[][] {
   const rails = new Map<string, number[]>();
   levers.forEach((lever, k) => {
@@ -364,7 +363,7 @@ function wholeRailsOf({ levers, wholes }: SearchInput): number[][] {
   );
 }
 
-/** How far along each lies from the first (0) to the last (1) of them. */
+/** Relative position of each, from the first (0) to the last (1). */
 export function sharesAlong(levers: readonly Pick<Lever, 'adjuster'>[]): number[] {
   const at = levers.map(({ adjuster }) => adjuster.atMm);
   const [from, to] = [Math.min(...at), Math.max(...at)];

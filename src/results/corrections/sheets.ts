@@ -1,4 +1,4 @@
-/** Which sheets make a move: as few as may be, for each is a thing to find, to clean and to lose. */
+/** The sheets that make a move: as few as possible. */
 import { Programme } from './programme.js';
 
 export interface Sheets {
@@ -6,19 +6,19 @@ export interface Sheets {
   readonly take: number[];
 }
 
-/** Sheets of one thickness that are put in or taken out at one place at most. */
+/** Greatest number of sheets of one thickness that are put in or taken out at one place. */
 export const MOST_SHEETS = 12;
 
-/** How many of a thickness lie there at most. */
+/** Greatest number of sheets of one thickness at one place. */
 export const sheetsIn = (inUm: number, um: number): number =>
   Math.min(MOST_SHEETS, Math.floor(inUm / um + 1e-9));
 
 /**
- * The step of moves that sheets can make, where every multiple of it can be made: with sheets of 0.05, 0.1 and 0.2 mm every
- * 0.05 mm. One whole number then covers all the ways in which sheets add up.
+ * The step of moves by sheets, if every multiple of it is possible: 0.05 mm with sheets of 0.05, 0.1 and 0.2 mm. One whole
+ * number then represents all combinations of sheets.
  *
- * @param up, down How far the moves go, µm.
- * @returns null: some multiple cannot be made.
+ * @param up, down Range of the moves, µm.
+ * @returns null: not every multiple is possible.
  */
 export function stepOfSheets(have: readonly number[], inUm: number, up: number, down: number): number | null {
   // Whole nanometres, so that sums are exact.
@@ -51,10 +51,10 @@ export function stepOfSheets(have: readonly number[], inUm: number, up: number, 
 const greatestCommonDivisor = (a: number, b: number): number =>
   b === 0 ? a : greatestCommonDivisor(b, a % b);
 
-/** A search among the sheets of one place takes some ten iterations; this is only an end to it. */
+/** Limit of iterations of the search for the sheets of one place; about ten are usual. */
 const MOST_WORK = 10_000;
 
-/** @param have Thicknesses at hand, µm. @param inUm What lies there now. @param um The move that they are to make. */
+/** @param have Available thicknesses, µm. @param inUm Sheets that are there now. @param um The move. */
 export async function fewestSheets(have: readonly number[], inUm: number, um: number): Promise<Sheets> {
   const programme = new Programme();
   const sum = new Map<string, number>();
@@ -66,7 +66,7 @@ export async function fewestSheets(have: readonly number[], inUm: number, um: nu
     sum.set(add, sheet);
     sum.set(take, -sheet);
     taken.set(take, sheet);
-    // Of equally many, those that are put in: what lies there stays.
+    // With equal numbers, sheets are put in: the present ones stay.
     cost.set(add, 1);
     cost.set(take, 1.01);
   });

@@ -1,6 +1,6 @@
 /**
- * How probable each verdict is before anything is read: rails of usual shapes, brought to a share of the limit, are surveyed
- * by the plan with random errors and judged by the judge of the report. Counts, not a formula; the seed is fixed.
+ * Probability of each verdict before the survey. Rails of usual shapes, scaled to a share of the limit, are surveyed by the
+ * plan with random errors, and judged as in the report. The results are counts; the seed is fixed.
  */
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import { SEED, type Answers } from '../../solution/characteristics/answer.js';
@@ -10,7 +10,7 @@ import { dot, type Adjustment } from '../../solution/solve/adjustment.js';
 import { byRule, type Decision } from '../../solution/verdict/decision-rule.js';
 import type { CharacteristicResult } from '../results-schema.js';
 
-/** Of all simulated surveys of a rail at this share of its limit. */
+/** Counts of the verdicts in simulated surveys of a rail at this share of its limit. */
 export interface Chances {
   readonly at: number;
   readonly conforms: number;
@@ -19,14 +19,14 @@ export interface Chances {
   readonly of: number;
 }
 
-/** Shares of the limit at which a rail is tried. */
+/** Shares of the limit at which a rail is simulated. */
 export const SHARES = [0.5, 0.8, 0.95, 1.2] as const;
-/** So many surveys are simulated for each share; a larger survey gets fewer. */
+/** Number of simulated surveys per share; fewer for a larger survey. */
 const SURVEYS = 100;
 const LEAST_SURVEYS = 20;
 const NUMBERS = 4e5;
 
-/** Shapes of rails as they are met, t from 0 to 1; r: random numbers from 0 to 1. */
+/** Usual shapes of rails, t from 0 to 1; r: random numbers from 0 to 1. */
 const SHAPES: readonly ((t: number, r: readonly number[]) => number)[] = [
   (t) => 4 * t * (1 - t),
   (t, [r = 0]) => Math.exp(-(((t - r) / 0.15) ** 2)),
@@ -48,7 +48,7 @@ export class Trials {
   private readonly shapes = new Map<string, readonly Float64Array[]>();
   private readonly generator: RandomGenerator;
 
-  /** @param adjustment Of the plan, with readings of zero: its scale is 1. */
+  /** @param adjustment The plan with readings of zero: its scale is 1. */
   constructor(
     private readonly adjustment: Adjustment,
     private readonly answers: Answers,
@@ -64,7 +64,7 @@ export class Trials {
     });
   }
 
-  /** @returns One entry for each share of the limit; null: no shape of this rail changes the characteristic. */
+  /** @returns One entry per share of the limit; null: no shape of this rail changes the characteristic. */
   chances(limited: Limited, shares: readonly number[] = SHARES): Chances[] | null {
     const found = shares.map((at) => this.at(limited, at));
     return found.some((one) => one === null) ? null : (found as Chances[]);
@@ -85,13 +85,13 @@ export class Trials {
     return { at, ...counts, of: this.errors.length };
   }
 
-  /** The verdict of the report on a survey with this solution. */
+  /** The verdict of the report for this solution. */
   verdictOn({ question, limit, zone, rule }: Limited, x: Float64Array) {
     const then = this.answers.after({ ...this.adjustment, x, value: (f) => dot(f, x) });
     return then.verdict(question, limit, zone, byRule(this.decision, rule));
   }
 
-  /** Solutions of surveys without error of rails of usual shapes, of no particular size. */
+  /** Error-free solutions for rails of usual shapes, of any size. */
   private shapesOf(question: Question): readonly Float64Array[] {
     const rails = question.rails ?? [question.rail];
     const key = question.kind === 'linear' ? `${question.what}|${question.rail}` : rails.join('|');
@@ -109,11 +109,11 @@ export class Trials {
         const x = new Float64Array(unknowns.length);
         for (const rail of rails) {
           const r = [this.generator.nextUniform(), this.generator.nextUniform()];
-          // Half of a pair's departures are a lean of the whole rail.
+          // Half of the departures of a pair are a tilt of the whole rail.
           const lean = 2 * this.generator.nextUniform() - 1;
           const { from, to } = reach.get(rail) ?? { from: 0, to: 1 };
           unknowns.forEach((u, i) => {
-            if (!('station' in u) || u.kind === 'tilt' || u.rail !== rail) return;
+            if (!('station' in u) || u.rail !== rail) return;
             const t = to > from ? (placeOf(u) - from) / (to - from) : 0;
             x[i] = SHAPES[n % SHAPES.length]!(t, r) + lean * t;
           });
@@ -128,7 +128,7 @@ export class Trials {
 
 type Placed = { readonly alongM: number; readonly acrossM: number };
 
-/** Along a rail or across it, whichever its stations spread more in; m. */
+/** Coordinate along or across, whichever has the larger range; m. */
 const placeOf = ({ alongM, acrossM }: Placed): number => alongM + acrossM;
 
 function reachOf({ network }: Adjustment, rails: readonly string[]) {
@@ -143,8 +143,8 @@ function reachOf({ network }: Adjustment, rails: readonly string[]) {
 }
 
 /**
- * The rail brought to a share of the limit. With limits to two sides it is brought to this share of the limit that it is
- * nearer to, counted from zero; where zero is not between the limits, from the middle.
+ * The rail, scaled to a share of the limit. With limits to two sides: to this share of the nearer limit, counted from zero, or
+ * from the middle if zero is not between the limits.
  */
 function railAt(limited: Limited, shape: Float64Array, at: number): Float64Array | null {
   const { question, limit, zone } = limited;
@@ -156,7 +156,7 @@ function railAt(limited: Limited, shape: Float64Array, at: number): Float64Array
     const size = Math.max(-least, greatest);
     return size < 1e-12 ? null : times((at * limit) / size);
   }
-  // The side that is open, or has no room, is left alone.
+  // An open side, or one without room, is not used.
   const [from, to] = [zone.from ?? -Infinity, zone.to ?? Infinity];
   const factors = [
     ...(to > 0 && Number.isFinite(to) && greatest > 1e-12 ? [(at * to) / greatest] : []),
@@ -171,7 +171,7 @@ function railAt(limited: Limited, shape: Float64Array, at: number): Float64Array
     : null;
 }
 
-/** What is judged: one number of a range, each point of a signed figure. */
+/** The judged values: one number for a range, each point for a signed figure. */
 function valuesOf(question: Question, x: Float64Array): readonly number[] | null {
   if (question.kind === 'none') return null;
   if (question.kind === 'linear') return [dot(question.functional, x)];

@@ -1,7 +1,7 @@
 /**
- * The cheapest survey that decides every limit. Decides: a rail at 80 % of the limit conforms, and one at 120 % does not, in
- * at least 95 of 100 simulated surveys. Candidates are more passes, and set-ups elsewhere or anew; what they need of a crew's
- * time is counted in readings.
+ * The cheapest survey that decides every limit. "Decides" means: in at least 95 of 100 simulated surveys a rail at 80 % of the
+ * limit conforms, and one at 120 % does not. Candidates are more passes, other set-ups and additional set-ups. The time of the
+ * crew is counted in readings.
  */
 import { normalQuantile } from '../../base/statistics/normal.js';
 import { identityOf, type Identity } from '../identity.js';
@@ -11,39 +11,39 @@ import type { Network } from '../../solution/solve/network.js';
 import type { Chances } from './chances.js';
 import type { Foreseen } from './foreseen.js';
 
-/** Where the instruments are placed. */
+/** Placing of the instruments. */
 export type Arrangement = 'as-planned' | Extract<Remedy, 'middle' | 'new-setups' | 'other-end'>;
 
 export interface CheapestSet {
   readonly arrangement: Arrangement;
-  /** So many times the passes of the plan. */
+  /** Passes, as a multiple of those of the plan. */
   readonly passes: number;
-  /** Rows to read and set-ups to make, all in all. */
+  /** Total numbers of rows to read and set-ups to make. */
   readonly rows: number;
   readonly setups: number;
-  /** What it decides, with how often it did. */
+  /** Limits that it decides, with the frequencies. */
   readonly decides: readonly (Identity & { readonly chances: readonly Chances[] })[];
-  /** What no candidate decides. */
+  /** Limits that no candidate decides. */
   readonly cannot: readonly Identity[];
 }
 
-/** Shares of the limit at which the verdict must be right, and how often. */
+/** Shares of the limit at which the verdict must be right, and the least frequency. */
 export const RIGHT_AT = [0.8, 1.2] as const;
 export const OFTEN_ENOUGH = 0.95;
-/** Placing and levelling an instrument takes as long as so many readings (common practice, no source). */
+/** Time to place and level an instrument, in readings (common practice, no source). */
 const SETUP_IN_ROWS = 20;
 const PASSES = [1, 2, 3, 4, 6, 8] as const;
-/** So many candidates are simulated. */
+/** Greatest number of simulated candidates. */
 const MOST_TRIED = 2;
 
 export interface Planner {
-  /** Uncertainties of a survey with this many times the passes, in the order of the plan's characteristics. */
+  /** Uncertainties of a survey with a multiple of the passes, in the order of the plan's characteristics. */
   readonly foresee: (survey: Survey, passes: number) => readonly Foreseen[];
-  /** The same with chances at RIGHT_AT. */
+  /** The same, with the probabilities at RIGHT_AT. */
   readonly tried: (survey: Survey, passes: number) => readonly Foreseen[];
 }
 
-/** @returns null: no limit is decided by any candidate, or there is none. */
+/** @returns null: no candidate decides any limit, or there is no limit. */
 export function cheapestSet(
   now: Survey,
   network: Network,
@@ -111,8 +111,8 @@ const isRight = (c: Foreseen | undefined): boolean =>
   ) ?? false;
 
 /**
- * Whether another uncertainty would decide it: the margin to the limit, less the uncertainties that the judge asks for, must
- * be wide enough. How many it asks for, the simulation of the plan itself tells.
+ * Estimates whether another uncertainty would decide the limit: the distance to the limit must be a number of uncertainties.
+ * The number is taken from the simulation of the plan itself.
  */
 function isLikely({ u, limit, chances }: Foreseen, other: number): boolean {
   const needed = normalQuantile(OFTEN_ENOUGH);

@@ -1,4 +1,4 @@
-/** Planned rows as if they had been read: each row that holds no reading yet gets one in every plane that it is for. */
+/** Fills planned rows: each row without a reading gets one in each of its planes. */
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import type { Frame } from '../../survey/job/resolve-job.js';
@@ -10,24 +10,24 @@ type Row = Record<string, string>;
 
 const READINGS = { offset: ['vertical', 'horizontal', 'along', 'reading'], slope: ['slope'], span: ['span'] };
 
-/** A rail of which a set-up reads no more stations than this, while another reads more, is there to carry the height. */
+/** If a set-up reads at most this many stations of a rail, and another set-up more, the first reads it only to carry the height over. */
 const CARRIED = 2;
 
-/** @returns The file with noughts (nominal spans) in its blank rows; as it was where it is not one of our own sheets. */
+/** @returns The file with zeros (nominal spans) in its blank rows; unchanged if it is not one of our own sheets. */
 export function fillBlanks(text: string, entry: FileEntry, frame: Frame): string {
   if (entry.mapping !== null) return text;
   let rows: Row[];
   try {
     rows = parse(text, { columns: true, skip_empty_lines: true, bom: true });
   } catch {
-    return text; // whatever is wrong with it, the reader says it better
+    return text; // the reader reports what is wrong
   }
   const columns = READINGS[entry.kind];
   const header = Object.keys(rows[0] ?? {});
   if (!header.some((name) => columns.includes(name))) return text;
   const isBlank = (row: Row) => columns.every((column) => (row[column] ?? '').trim() === '');
   if (!rows.some(isBlank)) return text;
-  // The long form names the plane in each row.
+  // In the long form each row names its plane.
   const isLong = header.includes('axis') && header.includes('reading');
   const stations = stationsRead(rows);
   for (const row of rows) {
@@ -40,7 +40,7 @@ export function fillBlanks(text: string, entry: FileEntry, frame: Frame): string
   return stringify([header, ...rows.map((row) => header.map((column) => row[column] ?? ''))]);
 }
 
-/** By rail, and by the set-up that reads it: which stations. */
+/** Stations, by rail and by the set-up that reads it. */
 function stationsRead(rows: readonly Row[]): Map<string, Map<string, Set<string>>> {
   const seen = new Map<string, Map<string, Set<string>>>();
   for (const { setup = '', rail = '', station, position } of rows) {

@@ -1,4 +1,4 @@
-/** What a plan foresees of one characteristic. */
+/** The expected result of a plan for one characteristic. */
 import type { Identity } from '../identity.js';
 import type { BudgetSource, CharacteristicResult } from '../results-schema.js';
 import type { Chances } from './chances.js';
@@ -12,17 +12,17 @@ export interface Foreseen extends Identity {
   readonly limit: number | null;
   /** Decision rule of this limit; left out: that of the job. */
   readonly rule?: CharacteristicResult['rule'];
-  /** The greatest value that will be accepted; 0: none will. */
+  /** The greatest value that will be accepted; 0: none. */
   readonly acceptsUpTo: number | null;
   readonly budget: Partial<Record<BudgetSource, number>>;
   /** Limits to two sides, as in results.json. */
   readonly zone?: { readonly from: number | null; readonly to: number | null };
-  /** Of a signed figure: from where to where it will be accepted; null: no such value. */
+  /** For a signed figure: the range that will be accepted; null: none. */
   readonly accepts?: { readonly from: number | null; readonly to: number | null } | null;
-  /** The expanded uncertainty U to be expected. */
+  /** Expected expanded uncertainty U. */
   readonly expanded: number | null;
-  /** What makes most of the variance, and its share. */
+  /** The source with the greatest share of the variance, and its share. */
   readonly greatest?: { readonly source: BudgetSource; readonly share: number };
-  /** How often each verdict was reached in simulated surveys of a rail at a share of the limit. */
+  /** Frequencies of the verdicts in simulated surveys of a rail at a share of the limit. */
   readonly chances?: readonly Chances[] | undefined;
 }

@@ -1,6 +1,6 @@
 /**
- * What a planned survey will be able to tell: the uncertainty of every characteristic before anything is read, up to which
- * value a limit will accept, and what would make it better. All of it by the model; nothing is looked up in a list.
+ * What a planned survey can decide: the uncertainty of every characteristic before the survey, the greatest value that will be
+ * accepted, and remedies. Everything is calculated with the model.
  */
 import { Answers, farthestFrom, SEED } from '../../solution/characteristics/answer.js';
 import { askAll } from '../../solution/characteristics/ask.js';
@@ -29,7 +29,7 @@ import { factorOf } from '../../solution/verdict/greatest.js';
 
 export interface Help {
   readonly do: string;
-  /** Mean share by which it shrinks the uncertainties of what has a limit. */
+  /** Mean relative decrease of the uncertainties of characteristics with a limit. */
   readonly shrinks: number;
   readonly u: readonly (Identity & { readonly from: number; readonly to: number })[];
 }
@@ -37,21 +37,21 @@ export interface Help {
 export interface PlannedSurvey {
   readonly job: string;
   readonly characteristics: readonly Foreseen[];
-  /** Best first; those that do next to nothing are left out. */
+  /** Best first; those with a negligible effect are left out. */
   readonly helps: readonly Help[];
-  /** null: no survey of this kind decides any limit, or there is none. */
+  /** null: no survey of this kind decides any limit, or there is no limit. */
   readonly cheapest: CheapestSet | null;
 }
 
-/** Shapes that noise makes, of each of which the uncertainty is asked. */
+/** Number of random profiles of noise at which the uncertainty is calculated. */
 const SHAPES = 25;
-/** Less than this is no help. */
+/** Least effect of a listed remedy. */
 const WORTH = 0.02;
 
 /**
- * @param isRead Whether the readings are real: then uncertainties are those at the points that make each value. Else the
- *   shape of the rails is not known, and the middle of what noise alone would show is given.
- * @param isTried Whether surveys are simulated too: chances, and the cheapest survey that decides.
+ * @param isRead true: the readings are real, and uncertainties are those at the points that determine each value. false: the
+ *   shape of the rails is not known, and the median for profiles of noise is given.
+ * @param isTried true: surveys are also simulated, for probabilities and the cheapest survey.
  */
 export function planSurvey(
   job: Job,
@@ -91,7 +91,7 @@ export function planSurvey(
   return { job: job.id, characteristics, helps: helps.sort((a, b) => b.shrinks - a.shrinks), cheapest };
 }
 
-/** A survey of so many times the passes: the mean of as many readings is as good as one with a smaller uncertainty. */
+/** A survey with a multiple of the passes: the mean of several readings is equivalent to one reading with a smaller uncertainty. */
 const readMoreOften = (network: Network, passes: number): Network => ({
   ...network,
   sigma: network.sigma.map((s, i) => (network.observations[i]!.kind === 'prior' ? s : s / Math.sqrt(passes))),
@@ -167,7 +167,7 @@ class Foreseer {
     });
   }
 
-  /** The uncertainties of the same characteristics, with nothing judged: for surveys that are compared with the plan. */
+  /** Uncertainties of the same characteristics without verdicts, for surveys that are compared with the plan. */
   alike(planned: readonly Foreseen[]): Foreseen[] {
     const questionOf = questionFinder(askAll(this.job, this.network));
     return planned.map((c): Foreseen => {
@@ -178,7 +178,7 @@ class Foreseer {
     });
   }
 
-  /** With what share of simulated surveys each verdict is reached. */
+  /** Share of simulated surveys with each verdict. */
   withChances(characteristics: readonly Foreseen[], shares?: readonly number[]): Foreseen[] {
     const { job, network } = this;
     const blank = adjust({ ...network, observed: new Float64Array(network.observed.length) });
@@ -193,13 +193,13 @@ class Foreseer {
     });
   }
 
-  /** The upper end of a lone extreme is so far above it. */
+  /** Distance of the upper end of a single extreme from its value. */
   private guardOf(u: number, rule: CharacteristicResult['rule']): number {
     const decision = byRule(this.job.decision, rule);
     return decision.rule === 'simple' ? 0 : factorOf(levelsOf(decision).accept, Infinity) * u;
   }
 
-  /** @param zone Limits to two sides: then the end that decides is asked, as in the report. */
+  /** @param zone Limits to two sides: then the deciding end is used, as in the report. */
   private typical(
     question: Question,
     zone: CharacteristicResult['zone'],
@@ -248,9 +248,9 @@ interface Change {
   readonly sharpen?: (network: Network) => Network;
 }
 
-/** What a crew could do otherwise. */
+/** What a crew could do differently. */
 function changesOf(job: Job, readings: readonly Reading[]): Change[] {
-  /** Each observation's uncertainty times the factor that is given for it. */
+  /** Multiplies the uncertainty of each observation by its factor. */
   const sharper = (name: string, factor: (o: Observation) => number): Change => ({
     name,
     job,

@@ -1,8 +1,8 @@
-/** Numbers of causes for people, in the job's own units. */
+/** Sizes of causes as people read them, in the units of the job. */
 import type { Job } from '../../survey/job/job.js';
 import { fromUm, fromUmPerM, unitLabel } from '../../base/units/units.js';
 
-/** Two digits are all that a cause is known to. */
+/** The size of a cause is known to two digits. */
 const digits = (value: number): string => String(Number(Math.abs(value).toPrecision(2)));
 
 /** A size without its sign: "60 µm". */
@@ -12,7 +12,7 @@ export const lengthWords = ({ readingUnit }: Job, um: number): string =>
 export const slopeWords = ({ style }: Job, umPerM: number): string =>
   `${digits(fromUmPerM(umPerM, style.slope))} ${unitLabel(style.slope)}`;
 
-/** "12 µm/m along and 3 µm/m across", without what is next to nothing. */
+/** "12 µm/m along and 3 µm/m across", without a part that is negligible. */
 export function tiltWords(job: Job, [pitch = 0, roll = 0]: readonly number[]): string {
   const most = Math.max(Math.abs(pitch), Math.abs(roll));
   const parts = [

@@ -1,10 +1,10 @@
 /**
- * By how much chance alone makes the misfit smaller when readings turn their sign or change places, also where the rails are so
- * straight that it makes no difference: an upper bound of P(drop of vᵀv ≥ `drop`) without a fault, whatever the shape of the rails.
+ * How much smaller chance alone makes the misfit when readings change their sign or their places, even if the rails are so
+ * straight that the change has no effect. Upper bound of P(drop of vᵀv ≥ `drop`) without a fault, for rails of any shape.
  *
- * With e ~ N(0, I) the whitened errors, Q the projection on the residuals and P the change (orthogonal), the drop is
- * eᵀQe − (y + Pe)ᵀQ(y + Pe), y what P makes of the true places. M = Q − PᵀQP has trace 0, eigenvalues λ in [−1, 1], and at most
- * rank(I − P) of either sign. For 0 < s ≤ 1/(1 + λmax) each y ≠ 0 makes E exp(s·drop/2) smaller: −s|Qy|²/2 from the square outweighs
+ * With e ~ N(0, I) the whitened errors, Q the projection onto the residuals and P the change (orthogonal), the drop is
+ * eᵀQe − (y + Pe)ᵀQ(y + Pe), y what P adds for the true places. M = Q − PᵀQP has trace 0, eigenvalues λ in [−1, 1], and at most
+ * rank(I − P) of each sign. For 0 < s ≤ 1/(1 + λmax) each y ≠ 0 makes E exp(s·drop/2) smaller: −s|Qy|²/2 from the square is greater than
  * s²|Qy|²/(2(1 − s·λmax)) from the linear term. Hence (Chernoff) P ≤ exp(−s·drop/2)·det(I − sM)^(−1/2).
  * Rows that change places must have about the same u.
  */
@@ -18,15 +18,15 @@ export function worstChance(drop: number, rank: number): number {
   return Math.exp(-(s * drop) / 2 - (rank / 2) * Math.log1p(-s * s));
 }
 
-/** Of more readings that turn only the least favourable case is known: the matrix below would grow with their square, its determinant with their cube. */
+/** With more readings than this only the least favourable case is used: the matrix grows with their square, its determinant with their cube. */
 const MOST_TURNED = 200;
 
 /** Values of s that are tried. */
 const STEPS = 8;
 
 /**
- * P = I − 2UUᵀ: signs that turn and pairs that change places are reflections. In the directions U and those square to them PᵀQP differs
- * from Q in the sign of what is between, so that λ = ±2√(q(1 − q)), q the eigenvalues of UᵀQU, and
+ * P = I − 2UUᵀ: a change of sign and a swap of two readings are reflections. PᵀQP differs from Q only in the sign of the terms between
+ * the directions U and the directions normal to them, so that λ = ±2√(q(1 − q)), q the eigenvalues of UᵀQU, and
  * det(I − sM) = det(I − 4s²(UᵀQU − (UᵀQU)²)).
  */
 export function chanceOfTurned(drop: number, turned: Turned, context: Context): number {
@@ -62,7 +62,7 @@ function between(turned: Turned, context: Context): Float64Array {
   for (let i = 0; i < r; i++)
     for (let j = i; j < r; j++) {
       const [a, b] = [w[i], w[j]];
-      // What the readings show nothing of is no part of the residuals.
+      // A direction that the readings do not show is not in the residuals.
       q[i * r + j] = q[j * r + i] = a && b ? (i === j ? 1 : 0) - dot(a, b) : 0;
     }
   const T = new Float64Array(r * r);

@@ -1,4 +1,4 @@
-/** Columns of hypotheses, put together row by row. */
+/** Columns of hypotheses, built row by row. */
 import { valueOf, type Reading } from '../../survey/readings/readings.js';
 import type { Column } from './hypothesis.js';
 import type { Row } from './survey-rows.js';
@@ -22,7 +22,7 @@ export function columnOf<R extends Reading>(rows: readonly Row<R>[], value: (row
   return { rows: i, values };
 }
 
-/** What takes the place of each reading, less the reading. */
+/** The reading that replaces each reading, minus the reading. */
 export function exchange(pairs: readonly (readonly [Row, Row])[]): Column {
   const rows: number[] = [];
   const values: number[] = [];
@@ -34,13 +34,14 @@ export function exchange(pairs: readonly (readonly [Row, Row])[]): Column {
   return { rows, values };
 }
 
-/** So many starts at most are tried within one set-up; of more, evenly spread ones. */
+/** Greatest number of starts that are tried within one set-up. If there are more, evenly spaced ones are tried. */
 const MOST_STARTS = 200;
 
 /**
- * Where a change may have begun: readings but the first few and the last; the beginning of a pass weighs as much as all others together.
+ * Readings at which a change may have begun: all except the first few and the last. The beginnings of passes have as much prior weight
+ * as all others together.
  *
- * @param before Least number of readings before it: with fewer, the change is that of the whole.
+ * @param before Least number of readings before the change. With fewer, the change is one of the whole.
  */
 export function starts<R extends Reading>(
   rows: readonly Row<R>[],

@@ -1,4 +1,4 @@
-/** What is said of readings that contradict each other, or agree too well: the causes, each with its fix, and how to tell them apart. */
+/** The finding about readings that contradict each other, or agree too well: its possible causes, each with its fix, and how to distinguish them. */
 import { counted } from '../../base/diagnostics/counted.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
@@ -20,9 +20,9 @@ import type { Weighed } from './weigh.js';
 export interface Cause {
   /** A clause: "the vertical readings from S2 have the other sign". */
   readonly words: string;
-  /** null: none can be offered. */
+  /** null: no fix can be offered. */
   readonly fix: Fix | null;
-  /** The readings as they would be with the fix, where it is one of the readings: for trying it; null: it is not. */
+  /** For a fix of the readings: the readings after the fix, to try it. null: another fix. */
   readonly repaired: (() => readonly Reading[]) | null;
 }
 
@@ -31,23 +31,23 @@ export interface FoundCauses {
   /** The file that most of the readings come from. */
   readonly file: string;
   readonly identified: Identified;
-  /** The likeliest first; empty: no single one explains it. */
+  /** The likeliest first; empty: no single cause explains the misfit. */
   readonly causes: readonly Cause[];
   readonly apart: string | null;
   readonly isAsked: boolean;
 }
 
-/** From here on no claim about an instrument is that far off. */
+/** A σ₀ above this is not explained by an instrument that is noisier than stated. */
 const FAR = 5;
-/** Chance does as much in fewer than one survey of a hundred thousand. */
+/** Chance alone reaches this in fewer than one survey of 100,000. */
 const BEYOND_CHANCE = 1e-5;
-/** Odds against no fault, for each unit of prior weight, from which a person is asked: by Markov's inequality chance reaches them in fewer
- * than one survey of a thousand, however many hypotheses there are. */
+/** Odds against no fault, per unit of prior weight, from which a person is asked. By Markov's inequality chance reaches them in fewer
+ * than one survey of 1,000, for any number of hypotheses. */
 const ASKED_ODDS = 1000;
-/** Of neighbouring readings from which a change may hold, the likeliest is told, and from where to where the others lie. */
+/** If a change may have begun at one of several neighbouring readings, the likeliest is named, and the range of the others. */
 const MOST_NAMED = 8;
 
-/** null: nothing is wrong with the phase as far as its readings can tell. */
+/** null: the readings of the phase show nothing wrong. */
 export function findCauses(
   job: Job,
   phase: PhaseName,
@@ -63,7 +63,7 @@ export function findCauses(
   const areMistakes = isTooGood ? kinds.includes('unit') : kinds.every(isMistake);
   const isStrong = p < BEYOND_CHANCE || isTooGood || gain > 2 * Math.log(ASKED_ODDS * weights);
   const isFar = sigma0 !== null && sigma0 > FAR && p < BEYOND_CHANCE;
-  // A reading that stands out alone is on the list of suspects: the report is made with it.
+  // A single outlying reading is in the list of suspects: the report is made with it.
   const isOnlyOne = kinds.includes('reading');
   return {
     phase,
@@ -116,7 +116,7 @@ function fileOf(readings: readonly Reading[]): string {
   return files.sort(([a, x], [b, y]) => y.length - x.length || (a < b ? -1 : 1))[0]?.[0] ?? 'job.json';
 }
 
-/** MISFIT_EXPLAINED, MISFIT_UNEXPLAINED or NOISE_FAR_ABOVE_CLAIM. @param causes As found, those fixes gone that were tried in vain. */
+/** MISFIT_EXPLAINED, MISFIT_UNEXPLAINED or NOISE_FAR_ABOVE_CLAIM. @param causes As found, without fixes that were tried and did not help. */
 export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.causes): Diagnostic {
   const { identified, apart, file, isAsked } = found;
   const { sigma0, redundancy, isTooGood, hasTooFewChecks, nearest } = identified;

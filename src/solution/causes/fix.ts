@@ -4,20 +4,20 @@ import { applyEdits, findNodeAtLocation, modify, parseTree } from 'jsonc-parser'
 /** One value of job.json, or the name of one key. */
 export type JobEdit =
   | {
-      /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Keys that are missing on the way are made. */
+      /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Missing keys in between are created. */
       readonly path: readonly (string | number)[];
-      /** undefined: the key or the element goes. */
+      /** undefined: the key or the element is removed. */
       readonly value: string | number | boolean | object | undefined;
-      /** The value becomes a new element of the list, before the one that the path names; −1: at its end. */
+      /** The value is inserted into the list before the element that the path names; −1: at the end. */
       readonly insert?: boolean;
     }
   | {
       readonly path: readonly (string | number)[];
-      /** What the last key of the path is called from then on. */
+      /** The new name of the last key of the path. */
       readonly key: string;
     };
 
-/** `text` says to a person what to do, in one or two sentences. */
+/** `text`: what a person has to do, in one or two sentences. */
 export type Fix =
   | { readonly kind: 'job'; readonly text: string; readonly edits: readonly JobEdit[] }
   /** Readings are never changed by the program. */
@@ -26,14 +26,14 @@ export type Fix =
 /** What a person looks up in the field notes and corrects in the readings. */
 export const lookUp = (text: string): Fix => ({ kind: 'readings', text });
 
-/** A fix that the program can make by itself, once a person has agreed. */
+/** A fix that the program can make after a person has agreed. */
 export type JobFix = Extract<Fix, { readonly kind: 'job' }>;
 
 /**
- * The text of job.json with a fix made. All else stays as it was written: order of keys, indentation, line ends.
+ * The text of job.json after a fix. Everything else stays as it was: order of keys, indentation, line ends.
  *
  * @param text A job.json that can be parsed.
- * @throws {Error} the path leads through a value that has no keys: the fix is of another job.
+ * @throws {Error} the path goes through a value that has no keys: the fix belongs to another job.
  */
 export function applyFix(text: string, { edits }: JobFix): string {
   const formattingOptions = formattingOf(text);
@@ -51,7 +51,7 @@ function renamed(text: string, { path, key }: Extract<JobEdit, { readonly key: s
   return applyEdits(text, [{ offset: node.offset, length: node.length, content: JSON.stringify(key) }]);
 }
 
-/** Indentation and line ends as the file has them; two blanks where it is on one line. */
+/** Indentation and line ends of the file; two blanks if it is on one line. */
 function formattingOf(text: string): { insertSpaces: boolean; tabSize: number; eol: string } {
   const indent = /^[\t ]+(?=\S)/m.exec(text)?.[0] ?? '  ';
   const insertSpaces = !indent.startsWith('\t');

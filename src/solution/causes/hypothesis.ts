@@ -9,29 +9,29 @@ export interface Column {
   readonly values: ArrayLike<number>;
 }
 
-/** An unknown of a hypothesis. `usual`: the size that such a mistake has as a rule; `cap`: nobody makes a greater one. */
+/** An unknown of a hypothesis. `usual`: the usual size of such a mistake; `cap`: the greatest possible size. */
 export interface Parameter {
   readonly column: Column;
   readonly usual: number;
   readonly cap: number;
-  /** 'um' | 'um/m' | 'um/h' or none, for words. */
+  /** 'um' | 'um/m' | 'um/h'; '' for a number without a unit. */
   readonly unit: ParameterUnit;
 }
 
 export type ParameterUnit = 'um' | 'um/m' | 'um/h' | 'K/m' | '%' | '';
 
-/** Rows of the readings whose sign turns, each alone, and pairs of rows that change places. */
+/** Rows whose sign changes, each by itself, and pairs of rows that are swapped. */
 export type Turned = readonly (readonly [number] | readonly [number, number])[];
 
 export type Change =
-  /** Unknown numbers: the readings hold Σ θ·column too much. */
+  /** Unknown numbers: the readings are too large by Σ θ·column. */
   | { readonly kind: 'linear'; readonly parameters: readonly Parameter[] }
-  /** Right is what was read plus `column`: a sign, a swap. */
+  /** The right reading is the reading plus `column`: a sign, a swap. */
   | { readonly kind: 'values'; readonly column: Column; readonly turned: Turned }
-  /** Right is what was read times one of these factors; `column`: the readings themselves. */
+  /** The right reading is the reading times one of these factors; `column`: the readings themselves. */
   | { readonly kind: 'factor'; readonly column: Column; readonly factors: readonly number[] }
   /**
-   * Other labels, or another job: other equations. `rank`: greatest rank of the difference of the equations. `lost`: readings
+   * Other labels, or another job: the equations change. `rank`: greatest rank of the difference of the equations. `lost`: readings
    * that then belong to no point.
    */
   | {
@@ -74,28 +74,28 @@ export const causeKinds = [
 ] as const;
 export type CauseKind = (typeof causeKinds)[number];
 
-/** What no one did wrong: the readings are as they are, and something that the job does not state shows in them. */
+/** No mistake: the readings are right, and they show an effect that the job does not state. */
 const unstated: ReadonlySet<CauseKind> = new Set(['scatter', 'warming', 'air', 'cone']);
 export const isMistake = (kind: CauseKind): boolean => !unstated.has(kind);
 
-/** What a fitted hypothesis came out as. */
+/** Result of the fit of a hypothesis. */
 export interface Fitted {
-  /** Of each parameter; a factor as one number; none for a choice without a number. */
+  /** Estimate of each parameter; a factor is one number; a choice without a number has none. */
   readonly values: readonly number[];
 }
 
 export interface Hypothesis {
   readonly kind: CauseKind;
-  /** The same for the same change, whatever the order of the rows: 'sign|S2|vertical'. */
+  /** Identity of the change, independent of the order of the rows: 'sign|S2|vertical'. */
   readonly id: string;
-  /** Of changes from a reading on: those that differ in the reading only share it. */
+  /** For changes from a reading on: the same for changes that differ only in the reading. */
   readonly family?: string;
-  /** Relative to one ordinary mistake. */
+  /** Prior weight, relative to one ordinary mistake. */
   readonly weight: number;
   readonly change: Change;
   /** What happened: a clause, "the vertical readings from S2 have the other sign". */
   readonly cause: (fitted: Fitted) => string;
   readonly fix: (fitted: Fitted) => Fix | null;
-  /** The readings as they would have been, for trying a fix that a person makes in the files; absent: not tried. */
+  /** The readings without the mistake, to try a fix that a person makes in the files; absent: not tried. */
   readonly repair?: (fitted: Fitted) => readonly Reading[];
 }

@@ -1,10 +1,10 @@
 /**
- * Detection and identification. Detected: the misfit of the whole is beyond chance, or readings agree far better than stated, or one
- * hypothesis gains enough over "no fault" to show small faults that the whole dilutes. Named: every hypothesis that
+ * Detection and identification. A fault is detected if the misfit of the whole is beyond chance, or readings agree far better than stated, or one
+ * hypothesis is better than "no fault" by enough to show a small fault that the misfit of the whole does not show. Named is every hypothesis that
  * explains the misfit and is not clearly worse than the best of them, the likeliest first.
  *
- * A hypothesis explains if what it leaves is ordinary, also within the rows that it rescales, and if nothing more stands out of what
- * is left: two faults at once are explained by no single one.
+ * A hypothesis explains the misfit if the misfit that remains is ordinary, also within the rows that it rescales, and if nothing else is
+ * conspicuous in it: one hypothesis does not explain two faults.
  *
  * @see W. Baarda 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7; R. Kass, A. Raftery, JASA 90 (1995) 773.
  */
@@ -33,30 +33,30 @@ import {
   type Weighing,
 } from './weigh.js';
 
-/** Chance does as much in fewer than one survey of a thousand. */
+/** Chance alone reaches this in fewer than one survey of 1,000. */
 const BEYOND_CHANCE = 1e-3;
-/** Chance agrees as well in fewer than one survey of ten thousand. */
+/** Readings agree so well by chance in fewer than one survey of 10,000. */
 const TOO_GOOD = 1e-4;
-/** Odds against no fault, for each unit of prior weight that is searched (12 at a weight of 100): a longer list finds more by chance. */
+/** Odds against no fault, per unit of prior weight that is searched (12 at a weight of 100): a longer list finds more by chance. */
 const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
 /** Odds of 20 to 1, "strong" evidence: 2 ln 20. */
 const STRONG = 6;
-/** What stands out of the rest with odds of 2000 to 1 is a second fault. */
+/** A further hypothesis with odds of 2000 to 1 in the remaining misfit is a second fault. */
 const SECOND_FAULT = 15.2;
-/** Where readings agree too well: a free scatter always fits, so a unit that leaves ordinary noise is named next to it up to these odds. */
+/** If readings agree too well, a free scatter always fits. A wrong unit that leaves ordinary noise is named with it, up to these odds. */
 const BESIDE_SCATTER = 24;
-/** Readings scatter by this share of what is stated, or more. Common practice, no source. */
+/** Least scatter of honest readings as a share of the stated scatter. Common practice, no source. */
 const BEST_INSTRUMENT = 0.5;
-/** Rows that are rescaled must scatter as stated themselves, to this two-sided level. */
+/** Two-sided level of the test that the rescaled rows scatter as stated. */
 const OWN_LEVEL = 0.005;
-/** Fewer checks than these tell no causes apart. */
+/** With less redundancy than this, causes cannot be distinguished. */
 export const FEWEST_CHECKS = 5;
-/** Where the whole is ordinary and nothing else is near an alarm, other labels are not tried: each is solved anew. */
+/** If the whole is ordinary and no hypothesis is near an alarm, other labels are not tried, because each needs a new solution. */
 const NEAR_ALARM = { p: 0.05, gain: 4 };
-/** The relative difference below which two misfits are one. */
+/** Two misfits with a smaller relative difference are the same. */
 const SAME = 1e-6;
 
-/** Causes that come out as one: they differ in the reading from which they hold. The likeliest first. */
+/** Causes that are named as one: they differ only in the reading at which they begin. The likeliest first. */
 export type NamedCause = readonly Weighed[];
 
 export interface Identified {
@@ -64,22 +64,22 @@ export interface Identified {
   readonly redundancy: number;
   readonly p: number;
   readonly detected: boolean;
-  /** It is the agreement that is too good. */
+  /** The readings agree too well. */
   readonly isTooGood: boolean;
-  /** Drop of the score by the best hypothesis, over no fault. */
+  /** Score of "no fault" minus the score of the best hypothesis. */
   readonly gain: number;
-  /** Sum of all prior weights: a search over many hypotheses finds that much more by chance. */
+  /** Sum of all prior weights: a search over more hypotheses finds more by chance. */
   readonly weights: number;
-  /** Empty where no single one explains the misfit. */
+  /** Empty if no single hypothesis explains the misfit. */
   readonly named: readonly NamedCause[];
-  /** Best scores, whether or not they explain it; for a remark. */
+  /** The best scores, whether or not the hypotheses explain the misfit; for a remark. */
   readonly nearest: readonly Weighed[];
-  /** Too few readings check each other for causes to be told apart. */
+  /** Too few readings check each other to distinguish causes. */
   readonly hasTooFewChecks: boolean;
   readonly hypotheses: number;
 }
 
-/** @param network Of these readings; made anew where it is not given. */
+/** @param network The network of these readings; built if it is not given. */
 export function identify(
   job: Job,
   readings: readonly Reading[],
@@ -108,7 +108,7 @@ export function identify(
   const seen = seenOfAll(base, list);
   const isCheap = ({ change }: Hypothesis) => change.kind !== 'labels';
   const weights = list.reduce((sum, { weight }) => sum + weight, 0);
-  // Of all that turns or moves readings together, chance does as much in one survey of a hundred at most.
+  // For all hypotheses that change signs or swap readings together: chance alone reaches this in at most one survey of 100.
   const boundOf = ({ hypothesis: { change, weight }, misfit: left }: Weighed): boolean => {
     if (change.kind !== 'values' && change.kind !== 'labels') return true;
     const [drop, level] = [misfit - left, (SURVEY_LEVEL * weight) / weights];
@@ -134,11 +134,11 @@ export function identify(
 
   const gain = gainOf(weighed);
   const detected = p < BEYOND_CHANCE || isTooGood || gain > detectedGain(weights);
-  // A unit that scores no better than no fault can only be the second name of a fault that is detected.
+  // A unit that scores no better than no fault is named only as an alternative to a detected fault.
   if (detected) weighed.push(...weighAll(list.filter((h) => isCheap(h) && !hopeful.has(h))));
   weighed.sort((a, b) => a.score - b.score);
   const margin = isTooGood ? BESIDE_SCATTER : STRONG;
-  // Chance alone never raises an alarm; next to what did, what chance may have helped is a rival, and does not shut others out.
+  // A drop that chance can explain raises no alarm by itself. After an alarm it is an alternative, and excludes no other one.
   const explained = new Set(
     detected
       ? [weighed.filter(isBeyondChance), weighed].flatMap((list) => explaining(list, base, seen, margin))
@@ -154,7 +154,7 @@ export function identify(
     gain,
     weights,
     named,
-    // A unit or a scatter makes any misfit smaller.
+    // A factor on the readings or on their scatter makes every misfit smaller.
     nearest: weighed.filter(({ hypothesis: { kind } }) => kind !== 'unit' && kind !== 'scatter').slice(0, 3),
     hasTooFewChecks,
     hypotheses: list.length,
@@ -186,7 +186,7 @@ function explaining(
     if (is === undefined) known.set(w, (is = leavesNothing(w, base, seen)));
     return is;
   };
-  /** All that explain and are at most `margin` worse than the best of them. */
+  /** All hypotheses that explain the misfit and score at most `margin` worse than the best of them. */
   const within = (measure: (w: Weighed) => number): Weighed[] => {
     const sorted = [...possible].sort((a, b) => measure(a) - measure(b));
     const best = sorted.find(explains);
@@ -195,14 +195,14 @@ function explaining(
   };
   const likeliest = within((w) => w.score);
   const [best] = likeliest;
-  // A better one that does not explain it all says that more than this is wrong.
+  // If a better one does not explain the misfit completely, more than one thing is wrong.
   if (best === undefined || weighed[0]!.score < best.score - STRONG) return [];
   const chosen = new Set([...likeliest, ...within((w) => w.bic)]);
   const isSame = (a: Weighed, b: Weighed) =>
     a.redundancy === b.redundancy && Math.abs(a.misfit - b.misfit) <= SAME * (1 + b.misfit);
   for (const w of possible)
     if (!chosen.has(w) && [...chosen].some((c) => isSame(w, c)) && explains(w)) chosen.add(w);
-  // An instrument may be better than stated: a unit that leaves less than ordinary noise is no worse than its neighbour.
+  // An instrument may be better than stated: a unit that leaves less than ordinary noise is as good as the neighbouring unit.
   for (const w of weighed)
     if (!chosen.has(w) && isOrdinary(w) && [...chosen].some((c) => isSameRescaling(c, w)))
       chosen.add(w);
@@ -230,7 +230,7 @@ function leavesNothing(w: Weighed, base: Weighing, seen: ReadonlyMap<Hypothesis,
   return greatestGain(after, seen, base) <= SECOND_FAULT;
 }
 
-/** What a further hypothesis with numbers would gain on top. */
+/** Drop of the score by a second hypothesis with numbers. */
 function greatestGain(
   after: After,
   seen: ReadonlyMap<Hypothesis, Seen>,
@@ -288,7 +288,7 @@ function products(removed: readonly Float64Array[]): (x: readonly number[], y: r
   };
 }
 
-/** Changes from a reading on that differ only in the reading are one name. */
+/** Joins changes that differ only in the reading at which they begin. */
 const merged = (list: readonly Weighed[]): NamedCause[] => [
   ...groupBy(list, ({ hypothesis: { kind, family, id }, fitted }) =>
     kind === 'unit' ? `${id} ${fitted.values[0]}` : (family ?? id),

@@ -1,4 +1,4 @@
-/** Everything that may be wrong with a survey, as one list. A further kind is one file of `kinds`, and its line here. */
+/** All hypotheses about a survey. To add a kind, add a file in `kinds` and a line here. */
 import type { Hypothesis } from './hypothesis.js';
 import { constants, monuments, rods } from './kinds/constants.js';
 import { headings, levels, levelZeros, squares, tilts, turns } from './kinds/set-ups.js';
@@ -36,7 +36,7 @@ const kinds: readonly ((survey: SurveyRows) => Hypothesis[])[] = [
   cones,
 ];
 
-/** Those that a survey can have, each change once: of two of one kind that change the same numbers alike the first. */
+/** The hypotheses that a survey can have. If two of one kind make the same change, only the first is kept. */
 export function listHypotheses(survey: SurveyRows): Hypothesis[] {
   const seen = new Set<string>();
   return kinds
@@ -50,14 +50,14 @@ export function listHypotheses(survey: SurveyRows): Hypothesis[] {
     });
 }
 
-/** What it changes, and how; null: nothing else of its kind can be the same. */
+/** Identity of the change; null: no other hypothesis of its kind can be the same. */
 function keyOf({ kind, change }: Hypothesis): string | null {
   if (change.kind === 'linear' && change.parameters.length > 1) return null;
   const column =
     change.kind === 'linear' ? change.parameters[0]!.column : change.kind === 'values' ? change.column : null;
   if (column === null) return null;
   const { rows, values } = column;
-  // Numbers in the order of the rows; two changes of opposite sign are one.
+  // Numbers in the order of the rows; two changes with opposite sign are the same.
   let hash = rows.length;
   for (let k = 0; k < rows.length; k++) hash += (rows[k]! + 1) * (rows[k]! + 7) * Math.abs(values[k]!);
   return `${kind} ${rows.length} ${hash}`;

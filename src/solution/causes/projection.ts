@@ -1,8 +1,8 @@
 /**
- * What a change of the readings would do to the residuals, with the one factorisation of the phase.
+ * Effect of a change of the readings on the residuals, with the existing factorisation of the phase.
  *
  * With A the whitened equations, R their factor (RᵀR = AᵀA), c a whitened column, v the whitened residuals and c̄ = c − A·(AᵀA)⁻¹Aᵀc
- * what the residuals show of it: w = R⁻ᵀAᵀc, c̄ᵀd̄ = cᵀd − wᵀw′, c̄ᵀv = cᵀv. A column costs one forward substitution.
+ * its projection onto the residuals: w = R⁻ᵀAᵀc, c̄ᵀd̄ = cᵀd − wᵀw′, c̄ᵀv = cᵀv. A column costs one forward substitution.
  *
  * @see W. Baarda, A testing procedure for use in geodetic networks, 1968; P. Teunissen, J. Geodesy 2018, doi 10.1007/s00190-017-1045-7.
  */
@@ -21,17 +21,17 @@ export interface Context {
   readonly redundancy: number;
 }
 
-/** A whitened column with what is left of it: `own` = c̄ᵀc̄, `seen` = c̄ᵀv. */
+/** A whitened column and its projection: `own` = c̄ᵀc̄, `seen` = c̄ᵀv. */
 export interface Projected {
   readonly rows: Int32Array;
   readonly values: Float64Array;
   readonly own: number;
   readonly seen: number;
-  /** R⁻ᵀAᵀc, by place in the elimination. */
+  /** R⁻ᵀAᵀc, in the order of the elimination. */
   readonly w: Float64Array;
 }
 
-/** What is left of a column, as a share of its squared length, below which it is rounding: the readings cannot show it. */
+/** A projection below this share of the squared length of its column is rounding: the readings cannot show the column. */
 const NO_TRACE = 1e-9;
 
 export function contextOf(network: Network): Context {
@@ -49,7 +49,7 @@ export function contextOf(network: Network): Context {
   return { network, factor, v, misfit, redundancy: v.length - factor.rank };
 }
 
-/** @returns null where the readings cannot show it. */
+/** @returns null: the readings cannot show it. */
 export function project({ network, factor, v }: Context, column: Column): Projected | null {
   const { length } = column.rows;
   const rows = Int32Array.from(column.rows);
@@ -85,7 +85,7 @@ export function inner(a: Projected, b: Projected): number {
   return sum - dot(a.w, b.w);
 }
 
-/** c̄ written out, a value for each observation. */
+/** c̄, one value per observation. */
 export function residualOf({ network, factor }: Context, { rows, values }: Projected): Float64Array {
   const c = new Float64Array(factor.size);
   const out = new Float64Array(network.observed.length);
@@ -106,7 +106,7 @@ export function residualOf({ network, factor }: Context, { rows, values }: Proje
   return out;
 }
 
-/** ln det of the normal equations, over the unknowns that the readings determine; for ratios within one structure. */
+/** ln det of the normal equations, for the determined unknowns; for ratios between networks of the same structure. */
 export function logDeterminant({ diagonal, border }: Factor): number {
   let sum = 0;
   for (const d of diagonal) if (d !== 0) sum += Math.log(Math.abs(d));
@@ -116,7 +116,7 @@ export function logDeterminant({ diagonal, border }: Factor): number {
   return 2 * sum;
 }
 
-/** The network with the standard uncertainties of some rows times `by`. */
+/** The network after the standard uncertainties of some rows are multiplied by `by`. */
 export function withSigma(network: Network, rows: ArrayLike<number>, by: number): Network {
   const sigma = network.sigma.slice();
   for (let j = 0; j < rows.length; j++) sigma[rows[j]!]! *= by;

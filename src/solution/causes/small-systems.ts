@@ -1,17 +1,17 @@
-/** Symmetric systems of at most a few unknowns, in the units of their usual sizes. */
+/** Symmetric systems of a few unknowns, scaled by their usual sizes. */
 
 export interface SmallFit {
   /** Drop of the misfit by least squares, and the number of parameters that the readings can show. */
   readonly drop: number;
   readonly rank: number;
-  /** Least-squares estimate; 0 in directions without a trace. */
+  /** Least-squares estimate; 0 in directions that the readings do not show. */
   readonly theta: number[];
 }
 
 /**
  * Least squares for q ≤ 4: maximises 2bᵀθ − θᵀGθ.
  *
- * @param G Row-major, q×q. @param b q. @param least What is left of a diagonal element below this share of it is rounding.
+ * @param G Row-major, q×q. @param b q. @param least A pivot below this share of its diagonal element is rounding.
  */
 export function solveSmall(G: readonly number[], b: readonly number[], least = 1e-7): SmallFit {
   const q = b.length;
@@ -20,7 +20,7 @@ export function solveSmall(G: readonly number[], b: readonly number[], least = 1
   const pivots: number[] = [];
   const done = new Set<number>();
   for (;;) {
-    // Largest remaining share first, so that a dependent column is the one that is dropped.
+    // Largest remaining share first, so that a dependent column is left over and is not used.
     let best = -1;
     let share = least;
     for (let k = 0; k < q; k++) {
@@ -78,10 +78,10 @@ function logDet(H: readonly number[], q: number): number {
   return sum;
 }
 
-/** Usual size times 2, 4 … until what is found is no surprise: a scale prior, taken at its best. */
+/** Usual size times 2, 4 … up to the size that was found: the best of several scales of the prior. */
 const WIDER = [1, 2, 4, 8, 16, 32, 64, 128, 256, 512, 1024];
 
-/** `marginal` with the usual size widened to what was found, but not beyond `most` times the usual size. */
+/** `marginal` with the usual size increased to the size that was found, at most to `most` times the usual size. */
 export function widened(
   G: readonly number[],
   b: readonly number[],

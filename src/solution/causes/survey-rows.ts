@@ -1,4 +1,4 @@
-/** The rows of a phase as a crew took them: by set-up, plane, pass and line, in the order in which they were read. */
+/** The rows of a phase as the crew took them: by set-up, plane, pass and line, in the order of reading. */
 import { addTo as push, groupBy as by } from '../../base/lists.js';
 import { axes, type Axis, type Job, type Place2D, type Setup } from '../../survey/job/job.js';
 import { hoursOf } from '../../survey/readings/clock.js';
@@ -14,7 +14,7 @@ export interface Row<R extends Reading = Reading> {
 }
 export type OffsetRow = Row<OffsetReading>;
 
-/** Readings that were taken, typed or counted together. */
+/** Readings that were taken, typed or numbered together. */
 export interface Group {
   /** Stable name: parts by '|'. */
   readonly id: string;
@@ -32,11 +32,11 @@ export interface SurveyRows {
   readonly job: Job;
   readonly network: Network;
   readonly readings: readonly Reading[];
-  /** Offset rows of each set-up that reads, in the order of reading. */
+  /** Offset rows of each set-up that has readings, in the order of reading. */
   readonly offsets: ReadonlyMap<string, readonly OffsetRow[]>;
-  /** Set-ups in the order in which they read. */
+  /** Set-ups in the order of reading. */
   readonly setups: readonly Setup[];
-  /** By plane and pass, narrower ones after wider ones; none twice. */
+  /** By plane and pass, smaller groups after larger ones; each once. */
   readonly groups: readonly Group[];
   /** Hours of each observation since the first of its set-up; NaN without a time. */
   readonly hours: Float64Array;
@@ -87,7 +87,7 @@ export const sourceOrder = (a: Row, b: Row): number =>
       ? 1
       : a.reading.source.row - b.reading.source.row;
 
-/** By time where each reading of a set-up has one, else as the files list them. */
+/** By time if each reading of a set-up has one, else in the order of the files. */
 function inOrder(job: Job, rows: readonly Row[]): Map<string, readonly OffsetRow[]> {
   const bySetup = new Map<string, OffsetRow[]>();
   for (const row of rows)
@@ -212,7 +212,7 @@ function spanGroups(rows: readonly Row[]): Group[] {
   ]);
 }
 
-/** Of groups with the same rows the first, which is the wider one. */
+/** If groups have the same rows, the first is kept, which is the wider one. */
 function unlike(groups: readonly Group[]): Group[] {
   const seen = new Set<string>();
   return groups.filter(({ rows }) => {

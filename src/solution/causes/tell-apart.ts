@@ -1,15 +1,15 @@
 /**
- * The reading that would tell two causes apart: the one on which their predictions differ most, in units of its own uncertainty.
- * Looked at are readings taken again from set-ups of the survey; where none of those helps, what the kinds of the causes ask for.
+ * The reading that would distinguish two causes: the one for which their predictions differ most, in units of its uncertainty.
+ * Candidates are the readings of the survey, taken again. If none of them helps, the advice of the kinds of the causes is used.
  */
 import { dot, residualOf, project, type Context } from './projection.js';
 import { lineOf } from './survey-rows.js';
 import type { Weighed } from './weigh.js';
 
-/** Below it two causes cannot be told apart with 95 % both ways: 2 × 1.645. */
+/** Least difference with which two causes can be distinguished with 95 % in both directions: 2 × 1.645. */
 const TELLS = 3.3;
 
-/** What to do, in words that follow a colon, or null where one cause alone is named. */
+/** What to do, in words that follow a colon; null: only one cause is named. */
 export function tellApart(context: Context, causes: readonly Weighed[]): string | null {
   const [one, other] = causes;
   if (one === undefined || other === undefined) return null;
@@ -29,7 +29,7 @@ export function tellApart(context: Context, causes: readonly Weighed[]): string 
   return 'read one more pass from the same set-up.';
 }
 
-/** By how much the readings, as they should have been, differ between the two; null: by too little anywhere. */
+/** Greatest difference between the readings that the two causes predict; null: too small everywhere. */
 function bestReading(context: Context, one: Weighed, other: Weighed): string | null {
   const [a, b] = [trueReadings(context, one), trueReadings(context, other)];
   if (a === null || b === null) return null;
@@ -51,13 +51,13 @@ function bestReading(context: Context, one: Weighed, other: Weighed): string | n
   return o.kind === 'span' ? `the span at ${o.rail}:${o.station}` : null;
 }
 
-/** What each reading would be without the cause, less what the adjustment computes now, over σ. */
+/** Each reading without the cause, minus the value of the present adjustment, divided by σ. */
 function trueReadings(context: Context, { hypothesis: { change }, fitted }: Weighed): Float64Array | null {
   const shift = new Float64Array(context.v.length);
   const add = (column: { rows: ArrayLike<number>; values: ArrayLike<number> }, by: number) => {
     const projected = project(context, column);
     if (projected === null) return;
-    // The adjustment takes up what the residuals do not show.
+    // The adjustment absorbs what the residuals do not show.
     const left = residualOf(context, projected);
     for (let i = 0; i < shift.length; i++) shift[i]! -= by * left[i]!;
     for (let j = 0; j < projected.rows.length; j++) shift[projected.rows[j]!]! += by * projected.values[j]!;

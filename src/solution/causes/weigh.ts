@@ -1,15 +1,15 @@
 /**
- * Each hypothesis fitted by itself, and how well it does: the score is −2 ln of its marginal likelihood, constants of the
- * phase left out, smaller is better. No fault at all scores the misfit vᵀv.
+ * Fits each hypothesis by itself. Its score is −2 ln of its marginal likelihood, without the constants of the phase; smaller is
+ * better. The score of "no fault" is the misfit vᵀv.
  *
- * - numbers θ ~ N(0, τ²), τ the usual size, widened to what is found: misfit − bᵀ(G + I)⁻¹b + ln det(I + G), G = τC̄ᵀC̄τ;
+ * - numbers θ ~ N(0, τ²), τ the usual size, increased to the size that is found: misfit − bᵀ(G + I)⁻¹b + ln det(I + G), G = τC̄ᵀC̄τ;
  * - readings times f: misfit(f) − 2 ln J. The likelihood of error contrasts (restricted likelihood) has
- *   ln J = n_R ln f + ½ ln det(I + (f⁻² − 1)Q_RᵀQ_R) with Q a basis of the equations: without J each factor below 1 wins, for it
+ *   ln J = n_R ln f + ½ ln det(I + (f⁻² − 1)Q_RᵀQ_R) with Q a basis of the equations: without J every factor below 1 would be better, because it
  *   shrinks the misfit;
- * - readings that scatter k times as much: the restricted likelihood with σ → kσ, and ln(redundancy) for the number k, whose logarithm
- *   has Cauchy's distribution, quartiles at USUAL_SCATTER: half of all stated u are right within that factor (common practice, no source);
+ * - readings that scatter k times as much: the restricted likelihood with σ → kσ, plus ln(redundancy) for the number k, whose logarithm
+ *   has a Cauchy prior with quartiles at USUAL_SCATTER: half of all stated u are right within that factor (common practice, no source);
  * - a choice without a number (sign, swap, order, labels): the misfit;
- * and −2 ln of the prior weight for all.
+ * and −2 ln of the prior weight for each.
  *
  * @see R. Kass, A. Raftery, JASA 90 (1995) 773 (marginal likelihoods, odds above 20 are strong); G. Schwarz, Ann. Statist. 6 (1978) 461 (BIC);
  *   H. Patterson, R. Thompson, Biometrika 58 (1971) 545 (restricted likelihood), from memory.
@@ -19,6 +19,7 @@ import { factorize } from '../solve/factor.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
+import { effectOf } from '../solve/unknowns.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
 import { valueOf, type Reading } from '../../survey/readings/readings.js';
@@ -37,15 +38,15 @@ import {
 import { solveSmall, widened } from './small-systems.js';
 import { surveyRows, type SurveyRows } from './survey-rows.js';
 
-/** Columns of a linear hypothesis as the residuals show them, in units of the usual sizes. */
+/** Projected columns of a linear hypothesis, in units of the usual sizes. */
 export interface Seen {
   readonly columns: readonly { readonly rows: Int32Array; readonly values: Float64Array }[];
   /** τC̄ᵀC̄τ, row-major, and τC̄ᵀv. */
   readonly G: readonly number[];
   readonly b: readonly number[];
-  /** Which parameters of the hypothesis these are: those of which the readings show anything. */
+  /** Indices of the parameters that the readings can show. */
   readonly kept: readonly number[];
-  /** Beyond so many times its usual size one of them is what nobody would have. */
+  /** Greatest possible size of a parameter, as a multiple of its usual size. */
   readonly most: number;
 }
 
@@ -55,30 +56,30 @@ export interface Weighed {
   readonly score: number;
   /** Misfit + q ln n − 2 ln J. */
   readonly bic: number;
-  /** What it leaves, and its redundancy. */
+  /** The remaining misfit, and its redundancy. */
   readonly misfit: number;
   readonly redundancy: number;
-  /** The phase as it then is: made only when it is asked for. */
+  /** The network under the hypothesis, built on demand. */
   readonly after: () => After;
   readonly seen: Seen | null;
 }
 
-/** Residuals once the hypothesis is taken into account. */
+/** Residuals under the hypothesis. */
 export interface After {
   readonly context: Context;
-  /** C̄ of the numbers that were fitted, written out, and the inverse of their products is left to the asker. */
+  /** C̄ of the fitted numbers; the caller inverts the matrix of their products. */
   readonly removed: readonly Float64Array[];
-  /** Rows whose own misfit must be ordinary too; null: none. */
+  /** Rows whose own misfit must also be ordinary; null: none. */
   readonly touched: ArrayLike<number> | null;
-  /** Whether its equations are others: then all has to be projected anew. */
+  /** true: its equations differ, so every column must be projected anew. */
   readonly isOther: boolean;
-  /** The rows, where they too are others. */
+  /** The rows, if they differ as well. */
   readonly rows: SurveyRows | null;
 }
 
-/** A reading that then belongs to no point costs like one that was found to be wrong. */
+/** Penalty for a reading that then belongs to no point: as for a reading that is wrong. */
 const LOST = 15;
-/** And an unknown more like a number that was fitted: ln(1 + τ²/σ²) with τ some fifty times σ. */
+/** Penalty for one more unknown: as for a fitted number, ln(1 + τ²/σ²) with τ about 50 σ. */
 const FREED = 8;
 
 export interface Weighing {
@@ -101,7 +102,7 @@ export function weighing(job: Job, readings: readonly Reading[], context: Contex
   };
 }
 
-/** @returns Of factors one each; null where the readings cannot show it, or where it needs a number that nobody would have. */
+/** @returns For factors one result each; null: the readings cannot show it, or it needs an impossible size. */
 export function weigh(
   base: Weighing,
   hypothesis: Hypothesis,
@@ -126,12 +127,12 @@ const price = ({ weight }: Hypothesis): number => -2 * Math.log(weight);
 
 type Of<K extends Change['kind']> = Extract<Change, { readonly kind: K }>;
 
-/** Columns of a linear hypothesis against the residuals of `base`; null: no trace. */
+/** Columns of a linear hypothesis projected onto the residuals of `base`; null: the readings do not show them. */
 export function seenOf({ context, checked }: Weighing, { parameters }: Of<'linear'>): Seen | null {
   const { network, v } = context;
   const [only] = parameters;
   if (parameters.length === 1 && only!.column.rows.length === 1) {
-    // One observation: its redundancy number is all there is to know.
+    // One observation: its redundancy number is sufficient.
     const row = only!.column.rows[0]!;
     const value = only!.column.values[0]! / network.sigma[row]!;
     const own = value * value * checked[row]!;
@@ -219,7 +220,7 @@ const valuesOf = (
 function values(base: Weighing, hypothesis: Hypothesis, change: Of<'values'>): Weighed | null {
   const { context } = base;
   const projected = project(context, change.column);
-  // Without a trace it is as good as no fault: no evidence for it, and none against.
+  // If the readings do not show it, it scores as "no fault": no evidence for it and none against it.
   if (projected === null) return null;
   const misfit = Math.max(0, context.misfit + 2 * projected.seen + projected.own);
   return anew(base, change.column, 1, null, {
@@ -235,8 +236,8 @@ function values(base: Weighing, hypothesis: Hypothesis, change: Of<'values'>): W
 }
 
 /**
- * Readings of a target whose scale or roll is stated are coefficients as well: with other readings the equations are others. What looks
- * better than no fault is then solved anew.
+ * Readings of a target whose scale or roll is stated are also coefficients: other readings change the equations. A hypothesis that
+ * looks better than "no fault" is then solved anew.
  */
 function anew(
   { job, readings, context }: Weighing,
@@ -248,8 +249,7 @@ function anew(
   const { network } = context;
   const isCoefficient = (row: number) => {
     for (let k = network.start[row]!; k < network.start[row + 1]!; k++) {
-      const { kind } = network.unknowns[network.column[k]!]!;
-      if (kind === 'scale' || kind === 'target-roll') return true;
+      if (effectOf(network.unknowns[network.column[k]!]!)?.isOfReadings === true) return true;
     }
     return false;
   };
@@ -280,12 +280,12 @@ function moved(
   return { context: { ...context, v, misfit }, removed: [], touched, isOther: false, rows: null };
 }
 
-/** Of each factor that is not hopeless: two that the readings do not tell apart are two names. */
+/** One result per factor that can be better than "no fault". Factors that the readings do not distinguish are all kept. */
 function factor(base: Weighing, hypothesis: Hypothesis, change: Of<'factor'>): readonly Weighed[] {
   const { context, logDet } = base;
   const { rows } = change.column;
   return scaled(base, change).flatMap(({ f, projected, misfit, least }): Weighed[] => {
-    // Where even the greatest ln J is hopeless no determinant is worked out.
+    // If even the greatest ln J is not enough, the determinant is not calculated.
     if (least + price(hypothesis) > context.misfit + HOPELESS) return [];
     const changed = logDeterminant(factorize(withSigma(context.network, rows, f)));
     const logJ = rows.length * Math.log(f) + 0.5 * (changed - logDet);
@@ -309,7 +309,7 @@ const HOPELESS = 30;
 export const canGain = (base: Weighing, { change }: Hypothesis): boolean =>
   change.kind !== 'factor' || scaled(base, change).some(({ least }) => least < base.context.misfit);
 
-/** The misfit with each factor; `least`: a bound below misfit − 2 ln J. Empty where the readings cannot show it. */
+/** The misfit with each factor; `least`: a lower bound of misfit − 2 ln J. Empty: the readings cannot show it. */
 function scaled({ context, checked }: Weighing, { column, factors }: Of<'factor'>) {
   const projected = project(context, column);
   if (projected === null) return [];
@@ -335,8 +335,8 @@ function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'label
   const network = linearised(buildNetwork(job, readings));
   const other = contextOf(network);
   if (other.redundancy < 1) return null;
-  // Each reading that is lost takes a degree of freedom and what it added to the misfit with it.
-  // Labels may also set unknowns free that were held together: numbers that were fitted.
+  // A reading that is lost reduces the redundancy by one, and the misfit by its own part.
+  // Other labels may also separate unknowns that were one: further fitted numbers.
   const freed = Math.max(0, context.redundancy - lost - other.redundancy);
   const misfit = other.misfit + LOST * lost;
   return {
@@ -358,7 +358,7 @@ function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'label
 }
 
 const USUAL_SCATTER = 2;
-/** Steps towards the likeliest scatter: each takes what the residuals of these rows come to with the scatter before. */
+/** Fixed-point iteration to the likeliest scatter: each step uses the residuals of these rows under the scatter of the step before. */
 const STEPS = 4;
 
 function scatter(base: Weighing, hypothesis: Hypothesis, { rows }: Of<'scatter'>): Weighed | null {

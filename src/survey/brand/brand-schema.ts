@@ -1,5 +1,5 @@
 /** brand.json: how an office wants its reports to look. Everything but the name is optional. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { languagesSchema } from '../job/languages.js';
 
 const line = (most: number) => z.string().trim().min(1).max(most);

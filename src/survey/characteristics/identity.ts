@@ -1,5 +1,5 @@
 /** What tells a characteristic apart from the others of its phase; the same in all phases and in all reports of a job. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { referenceNames } from './characteristic.js';
 import { characteristicNames } from './characteristics.js';
 

@@ -2,7 +2,7 @@
  * A job file before it is resolved to a Job: the parts that fit the schema, each with its place. Of a part that does not
  * fit only the id is kept, so that references to it are not reported as a second mistake.
  */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { Findings, type Diagnostic, type Place } from '../../base/diagnostics/diagnostic.js';
 import {
   adjusterSchema,

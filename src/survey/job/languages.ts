@@ -1,5 +1,5 @@
 /** Languages of what a customer or a crew reads. Numbers of results.json, commands and messages are English in all. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 export const languages = ['en', 'de', 'fr', 'es', 'it'] as const;
 export type Language = (typeof languages)[number];

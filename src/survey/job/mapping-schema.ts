@@ -14,7 +14,7 @@
  * Columns that have our names need no mapping. A column that is neither known, mapped nor ignored is an error, because
  * readings could be lost without notice.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { columnNames, columns as ourColumns, type ColumnName } from './columns.js';
 import { lengthUnits, slopeUnits } from '../../base/units/units.js';
 

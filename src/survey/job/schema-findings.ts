@@ -1,5 +1,5 @@
 /** Where a JSON value does not fit a schema, in our words: key path, what was found, what is wanted. */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Findings, Place } from '../../base/diagnostics/diagnostic.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { JsonSource } from './json-source.js';

@@ -1,4 +1,4 @@
-/** Amounts by which readings are off together: a pass, a target from a reading on (its rod was re-set), a monument that moved. */
+/** Amounts by which several readings are wrong together: a pass, a target from a reading on (its rod was set anew), a monument that moved. */
 import type { Axis } from '../../../survey/job/job.js';
 import { lengthWords, slopeWords } from '../amounts.js';
 import { columnOf, starts } from '../columns.js';
@@ -6,20 +6,20 @@ import { lookUp, type Fix } from '../fix.js';
 import type { Hypothesis, Parameter } from '../hypothesis.js';
 import { by, rowWords, type OffsetRow, type SurveyRows } from '../survey-rows.js';
 
-/** µm; µm/m for slopes. Common practice, no source: a re-set rod is rarely off by less than a hair or more than a hand. */
+/** µm; µm/m for slopes. Common practice, no source: a rod that is set anew is rarely off by less than a hair or more than a hand. */
 const AMOUNT = { usual: 100, cap: 100_000, unit: 'um' } as const;
 const SLOPE_AMOUNT = { usual: 50, cap: 10_000, unit: 'um/m' } as const;
 const MONUMENT = { usual: 50, cap: 10_000, unit: 'um' } as const;
 
 const one = () => 1;
 
-/** All readings of a pass, or of a pass of one line, are off by one amount. */
+/** All readings of a pass, or of one line in a pass, are wrong by the same amount. */
 export function constants({ job, groups }: SurveyRows): Hypothesis[] {
   return groups.flatMap((group): Hypothesis[] => {
     const { rows, words, id, axis, pass, line, file } = group;
     if (rows.length < 2) return [];
     const isSlope = axis !== null && file !== null;
-    // Of offsets without a pass it is the height of the plane; of a level it is its zero.
+    // For offsets without a pass this is the height of the plane; for a level it is its zero.
     if (pass === null && !isSlope) return [];
     const size = isSlope ? SLOPE_AMOUNT : AMOUNT;
     return [
@@ -45,7 +45,7 @@ const OF_AXIS: Readonly<Record<Axis, string>> = {
   along: 'the bracket (along) of target',
 };
 
-/** From a reading on a target assembly is another one: to the end of its pass, of its set-up, or in all that follow as well. */
+/** From a reading on, a target assembly has another length: up to the end of its pass, of its set-up, or of the survey. */
 export function rods(survey: SurveyRows): Hypothesis[] {
   const { job, offsets, setups } = survey;
   return setups.flatMap((setup, place) =>
@@ -81,7 +81,7 @@ export function rods(survey: SurveyRows): Hypothesis[] {
           const next = part.findIndex(({ reading: { pass } }) => pass !== part[0]!.reading.pass);
           return [
             make(part, from, weight * share, isPass, 'here'),
-            // Of a whole pass it is the constant of the pass.
+            // For a whole pass this is the constant of the pass.
             ...(next > 1 && !isPass ? [make(part.slice(0, next), from, weight * share, false, 'pass')] : []),
             ...(later.length > 0 ? [make([...part, ...later], from, weight * share, isPass, 'on')] : []),
           ];
@@ -98,7 +98,7 @@ export function rods(survey: SurveyRows): Hypothesis[] {
 const alike = (rows: readonly OffsetRow[], axis: Axis, target: string): OffsetRow[] =>
   rows.filter(({ reading }) => reading.axis === axis && reading.target === target);
 
-/** A monument was somewhere else before a set-up, or before a pass of it. */
+/** A monument moved before a set-up, or before one of its passes. */
 export function monuments({ job, offsets, setups }: SurveyRows): Hypothesis[] {
   return job.monuments.flatMap(({ id }) => {
     const read = setups.map((setup) => ({

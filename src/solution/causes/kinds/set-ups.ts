@@ -1,4 +1,4 @@
-/** What may be wrong with a set-up as a whole: it tilted or turned while it was read from, was not level, or its instrument is off. */
+/** Faults of a whole set-up: it tilted or turned between readings, it was not level, or its instrument has an error. */
 import type { Setup } from '../../../survey/job/job.js';
 import { slopeWords, tiltWords } from '../amounts.js';
 import { columnOf, starts } from '../columns.js';
@@ -7,13 +7,13 @@ import type { Hypothesis, Parameter } from '../hypothesis.js';
 import { placeOf, rowWords, type OffsetRow, type SurveyRows } from '../survey-rows.js';
 import type { Prior } from '../../solve/network.js';
 
-/** µm/m. A tripod that is knocked; a plane that was not levelled; a level's own zero: common practice, no source. */
+/** µm/m. A tripod that is knocked; a plane that was not levelled; the zero error of a level: common practice, no source. */
 const TILT = { usual: 30, cap: 3000, unit: 'um/m' } as const;
 const LEVEL = { usual: 50, cap: 3000, unit: 'um/m' } as const;
 const ZERO = { usual: 15, cap: 300, unit: 'um/m' } as const;
 const SQUARE = { usual: 50, cap: 3000, unit: 'um/m' } as const;
 
-/** From a reading on a set-up stands otherwise: what it then adds to each reading, and how that is said. */
+/** From a reading on, a set-up has another position: what this adds to each reading, and its words. */
 function standing(
   survey: SurveyRows,
   kind: 'tilt' | 'turn',
@@ -56,7 +56,7 @@ function standing(
   });
 }
 
-/** From a reading on the level plane leans otherwise. */
+/** From a reading on, the level plane has another tilt. */
 export const tilts = (survey: SurveyRows): Hypothesis[] =>
   standing(
     survey,
@@ -65,7 +65,7 @@ export const tilts = (survey: SurveyRows): Hypothesis[] =>
     (values) => tiltWords(survey.job, values),
   );
 
-/** From a reading on the running plane and the square plane point to the side. */
+/** From a reading on, the running plane and the square plane are turned to one side. */
 export const turns = (survey: SurveyRows): Hypothesis[] =>
   standing(
     survey,
@@ -77,7 +77,7 @@ export const turns = (survey: SurveyRows): Hypothesis[] =>
     ([t = 0]) => slopeWords(survey.job, t),
   );
 
-/** A levelled plane that was not level, as errors of what was stated beforehand about its pitch and roll. */
+/** A levelled plane that was not level: errors of the stated pitch and roll. */
 export function levels({ job, network }: SurveyRows): Hypothesis[] {
   return job.setups.flatMap((setup, index): Hypothesis[] => {
     const rows = priorsOf(network.observations, (p) => p.prior === 'level' && p.setup === setup.id);
@@ -102,7 +102,7 @@ export function levels({ job, network }: SurveyRows): Hypothesis[] {
   });
 }
 
-/** An instrument's level has an error of its own, the same in all its set-ups, turned with it. */
+/** The level of an instrument has a zero error: the same in all its set-ups, turned with the instrument. */
 export function levelZeros({ job, network }: SurveyRows): Hypothesis[] {
   return job.instruments.flatMap((instrument, index): Hypothesis[] => {
     const stated = priorsOf(
@@ -159,11 +159,11 @@ export function levelZeros({ job, network }: SurveyRows): Hypothesis[] {
   }
 }
 
-/** As large as what was found, in a round number. */
+/** The size that was found, as a round number. */
 const zeroU = (values: readonly number[]): number =>
   Math.max(1, Number(Math.hypot(...values).toPrecision(1)));
 
-/** The instrument stood the other way round: tells only where the zero of its level is stated. */
+/** The instrument was turned by 180°: shows only if the zero of its level is stated. */
 export function headings({ job, readings, network, setups }: SurveyRows): Hypothesis[] {
   return setups.flatMap((setup): Hypothesis[] => {
     const instrument = job.instruments.find(({ id }) => id === setup.instrument)!;
@@ -180,7 +180,7 @@ export function headings({ job, readings, network, setups }: SurveyRows): Hypoth
         weight: 1 / 3,
         change: {
           kind: 'labels',
-          // The two rows that know its level plane.
+          // The two rows with the tilt of its level plane.
           rank: 2,
           make: () => ({
             job: { ...job, setups: job.setups.map((s) => (s.id === setup.id ? { ...s, headingDeg } : s)) },

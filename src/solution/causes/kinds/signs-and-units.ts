@@ -1,4 +1,4 @@
-/** Signs turned round and units taken for each other: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
+/** Wrong signs and wrong units: readings times −1, 10, 1000, 25.4 …, all of a plane, a pass or a file. */
 import type { Axis, Job } from '../../../survey/job/job.js';
 import { otherUnits, unitLabel, type LengthUnit, type SlopeUnit } from '../../../base/units/units.js';
 import { valueOf, type OffsetReading, type Reading } from '../../../survey/readings/readings.js';
@@ -7,14 +7,14 @@ import type { Fix } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
 import { by, lineOf, ofLine, rowWords, type Group, type Row, type SurveyRows } from '../survey-rows.js';
 
-/** Parts of a rail come less often than a whole plane or a pass. */
+/** A part of a rail is wrong less often than a whole plane or a pass. */
 const PART = 0.5;
-/** Of each factor. */
+/** Prior weight of each factor. */
 const UNIT = 1 / 8;
 
-/** A decimal place, or more, that is wrong. */
+/** One or more decimal places. */
 const DECIMALS = [10, 100, 1000].flatMap((f) => [f, 1 / f]);
-/** Units nearer to each other than this are not taken for each other: a scale tells. */
+/** Units whose ratio is nearer to 1 than this are not confused. */
 const LEAST = 3;
 const isNear = (a: number, b: number): boolean => Math.abs(a / b - 1) < 1e-6;
 
@@ -24,7 +24,7 @@ const SIDES: Readonly<Record<Axis, readonly [plus: string, minus: string]>> = {
   along: ['ahead', 'back'],
 };
 
-/** Readings of a plane whose positive side is the other one. Spans have none. */
+/** Readings of a plane with the wrong positive side. Spans have no side. */
 export function signs({ job, groups }: SurveyRows): Hypothesis[] {
   return groups.flatMap((group): Hypothesis[] => {
     const { axis, rows, words, id, line } = group;
@@ -111,7 +111,7 @@ export function units({ job, groups, readings, network, offsets: own }: SurveyRo
   });
 }
 
-/** A pass, or its part of a line, with all its columns: as it was typed. */
+/** A pass, or one line of it, with all its columns, as it was typed. */
 const passesOfAllPlanes = (offsets: SurveyRows['offsets']): Pick<Group, 'id' | 'words' | 'rows' | 'line'>[] =>
   [...offsets].flatMap(([setup, own]) =>
     [...by(own, ({ reading }) => reading.pass)].flatMap(([pass, rows]) => {
@@ -136,7 +136,7 @@ const passesOfAllPlanes = (offsets: SurveyRows['offsets']): Pick<Group, 'id' | '
 
 const shown = (f: number): string => String(Number(f.toPrecision(4)));
 
-/** The units that the entries of the files give these readings. */
+/** The units of these readings in the entries of the files. */
 const unitsOf = (job: Job, list: readonly Row[]): (LengthUnit | SlopeUnit)[] => {
   const files = new Set(list.map(({ reading }) => reading.source.file));
   const units = job.readingsFiles.filter(({ file }) => files.has(file)).map(({ unit }) => unit);
@@ -144,10 +144,10 @@ const unitsOf = (job: Job, list: readonly Row[]): (LengthUnit | SlopeUnit)[] => 
   return [...new Set(known)] as (LengthUnit | SlopeUnit)[];
 };
 
-/** Units that displays show. */
+/** Units that instruments show. */
 const SHOWN: ReadonlySet<string> = new Set(['um', 'mm', 'in', 'thou']);
 
-/** In another unit, converted the wrong way round, or between two others that displays show. */
+/** Factors of a wrong unit: another unit, a conversion in the wrong direction, or a conversion between two other units of displays. */
 function factorsOf(unit: LengthUnit | SlopeUnit): number[] {
   const others = otherUnits(unit);
   const own = others.map(({ factor }) => factor);
@@ -158,13 +158,13 @@ function factorsOf(unit: LengthUnit | SlopeUnit): number[] {
   );
 }
 
-/** ", as if they were in thou and not in µm", where that is the factor. */
+/** ", as if they were in thou and not in µm", if these two units have the factor; else ''. */
 function asIfIn([unit, more]: readonly (LengthUnit | SlopeUnit)[], factor: number): string {
   const other = unit === undefined || more !== undefined ? null : otherUnit(unit, factor);
   return other === null ? '' : `, as if they were in ${unitLabel(other)} and not in ${unitLabel(unit!)}`;
 }
 
-/** A unit of job.json where the factor is that of two units and a whole file is meant; else what to look up. */
+/** A change of a unit in job.json if two units have the factor and the whole file is wrong; else what to look up. */
 function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], factor: number): Fix {
   const look: Fix = {
     kind: 'readings',
@@ -191,6 +191,6 @@ function unitFix(job: Job, list: readonly Reading[], all: readonly Reading[], fa
   };
 }
 
-/** The unit that is `factor` times another one. */
+/** The unit that is `factor` times the given one. */
 const otherUnit = (unit: LengthUnit | SlopeUnit, factor: number): LengthUnit | SlopeUnit | null =>
   otherUnits(unit).find((other) => isNear(other.factor, factor))?.unit ?? null;

@@ -1,4 +1,4 @@
-/** One reading, or one thing that was stated beforehand, that the others do not bear out. */
+/** One reading, or one stated value, that the other readings contradict. */
 import { lengthWords, slopeWords } from '../amounts.js';
 import { lookUp } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
@@ -8,11 +8,11 @@ import { rowWords, type SurveyRows } from '../survey-rows.js';
 
 /** µm, µm/m, common practice, no source. */
 const READING = { usual: 100, cap: 1e7, unit: 'um' } as const;
-/** So many readings of a survey are wrong by themselves, if one is. */
-const EXPECTED = 3;
-/** Of what is stated: so many times its standard uncertainty, up to what nobody would have. */
-const STATED = 4;
-/** In the unit of the unknown (unknowns.ts). Common practice, no source: a target's scale is not off by more than 1 %. */
+/** Prior weight of all single readings together, relative to one ordinary mistake. */
+const READINGS_WEIGHT = 3;
+/** Usual error of a stated value that is wrong, in its standard uncertainties. */
+const STATED_SIGMAS = 4;
+/** Greatest error of a stated value, in the unit of the unknown (unknowns.ts). Common practice, no source: the scale of a target is wrong by at most 1 %. */
 const CAPS: Partial<Record<PriorKind, number>> = {
   scale: 1,
   'target-roll': 20,
@@ -24,7 +24,7 @@ const CAPS: Partial<Record<PriorKind, number>> = {
   'span-temperature': 20,
 };
 
-/** Any one reading. */
+/** One reading, any of them. */
 export function singles({ job, network }: SurveyRows): Hypothesis[] {
   const count = network.observations.length;
   return network.observations.flatMap((o, i): Hypothesis[] => {
@@ -36,7 +36,7 @@ export function singles({ job, network }: SurveyRows): Hypothesis[] {
       {
         kind: 'reading',
         id: `reading|${o.source.file}|${o.source.row}|${o.kind === 'span' ? '' : o.axis}`,
-        weight: EXPECTED / count,
+        weight: READINGS_WEIGHT / count,
         change: { kind: 'linear', parameters: [{ column: { rows: [i], values: [1] }, ...READING }] },
         cause: ({ values: [off = 0] }) =>
           `one reading (${where}) is off by ${words(off)}${slip(o, off, network.sigma[i]!)}`,
@@ -49,7 +49,7 @@ export function singles({ job, network }: SurveyRows): Hypothesis[] {
   });
 }
 
-/** What a pen may have done to it. */
+/** A typing or writing mistake in it. */
 function slip(reading: Reading, off: number, sigma: number): string {
   const read = valueOf(reading);
   const right = read - off;
@@ -69,7 +69,7 @@ const OF_THEIR_OWN: ReadonlySet<PriorKind> = new Set<PriorKind>([
   'rail-tilt',
 ]);
 
-/** What job.json states of a target, an instrument, the air or a rod, if it is stated as known. */
+/** A value of a target, an instrument, the air or a rod that job.json states as known. */
 export function statedPriors({ network }: SurveyRows): Hypothesis[] {
   return network.observations.flatMap((o, i): Hypothesis[] => {
     if (o.kind !== 'prior' || OF_THEIR_OWN.has(o.prior)) return [];
@@ -84,7 +84,12 @@ export function statedPriors({ network }: SurveyRows): Hypothesis[] {
         change: {
           kind: 'linear',
           parameters: [
-            { column: { rows: [i], values: [1] }, usual: Math.min(STATED * u, cap / 2), cap, unit: '' },
+            {
+              column: { rows: [i], values: [1] },
+              usual: Math.min(STATED_SIGMAS * u, cap / 2),
+              cap,
+              unit: '',
+            },
           ],
         },
         cause: ({ values: [off = 0] }) =>

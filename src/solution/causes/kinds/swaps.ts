@@ -1,4 +1,4 @@
-/** Readings in the wrong place: columns, rails or ids taken for each other, a pass typed from its end, stations counted one off. */
+/** Readings in the wrong place: columns, rails or ids that were swapped, a pass that was typed from its end, stations counted one too high or low. */
 import type { Axis, Job } from '../../../survey/job/job.js';
 import type { OffsetReading, Reading, SlopeReading } from '../../../survey/readings/readings.js';
 import { exchange } from '../columns.js';
@@ -6,7 +6,7 @@ import { lookUp } from '../fix.js';
 import type { Hypothesis } from '../hypothesis.js';
 import { by, lineOf, push, rowWords, type OffsetRow, type Row, type SurveyRows } from '../survey-rows.js';
 
-/** Rows of a set-up and of each of its passes; of one pass, it is the set-up. */
+/** Rows of a set-up and of each of its passes; if it has one pass, only those of the set-up. */
 function parts(
   survey: SurveyRows,
 ): { key: string; words: string; rows: readonly OffsetRow[]; weight: number }[] {
@@ -35,7 +35,7 @@ const exchangeOf = (pairs: readonly (readonly [Row, Row])[]): Hypothesis['change
 
 const look = (rows: readonly Row[]) => rowWords(rows.map(({ reading }) => reading));
 
-/** Two columns under each other's header, within a set-up, a pass, or a rail in a pass. */
+/** Two columns with swapped headers, in a set-up, a pass, or one rail of a pass. */
 export function columnSwaps(survey: SurveyRows): Hypothesis[] {
   return parts(survey).flatMap(({ key, words, rows }) => {
     const lines = by(rows, ({ reading }) => lineOf(reading));
@@ -90,7 +90,7 @@ function columnPairs(rows: readonly OffsetRow[]): [Axis, Axis, [OffsetRow, Offse
   return [...found].map(([key, pairs]) => [...(key.split(' ') as [Axis, Axis]), pairs]);
 }
 
-/** Pairs of the same place in two lists: by a key, in the order of reading. */
+/** Pairs of rows with the same key from two lists, in the order of reading. */
 function pairUp<R extends Row>(one: readonly R[], other: readonly R[], key: (row: R) => string): [R, R][] {
   const waiting = new Map<string, R[]>();
   for (const row of other) push(waiting, key(row), row);
@@ -100,7 +100,7 @@ function pairUp<R extends Row>(one: readonly R[], other: readonly R[], key: (row
   });
 }
 
-/** Two rails, or two monuments, were taken for each other, within a set-up or a pass. */
+/** Two rails, or two monuments, were swapped, in a set-up or a pass. */
 function pointSwaps(survey: SurveyRows, kind: 'rails' | 'monument-ids', fewest: number): Hypothesis[] {
   const idOf = ({ reading: { point } }: OffsetRow): string | null =>
     kind === 'rails'
@@ -140,14 +140,14 @@ export const monumentSwaps = (survey: SurveyRows): Hypothesis[] => pointSwaps(su
 const pairsOf = <T>(list: readonly T[]): [T, T][] =>
   list.flatMap((a, k) => list.slice(k + 1).map((b): [T, T] => [a, b]));
 
-/** Two targets were taken for each other: other rods, so other equations. */
+/** Two targets were swapped: their rods differ, so the equations change. */
 export function targetSwaps(survey: SurveyRows): Hypothesis[] {
   const { job, readings } = survey;
   return parts(survey).flatMap(({ key, words, rows, weight }) => {
     const ids = [...new Set(rows.map(({ reading }) => reading.target))].sort();
     const axesOf = (id: string) =>
       new Set(rows.flatMap(({ reading }) => (reading.target === id ? [reading.axis] : [])));
-    // Targets that are read in different planes cannot be mistaken for each other.
+    // Targets that are read in different planes cannot be swapped.
     const alike = pairsOf(ids).filter(([one, other]) =>
       [...axesOf(one)].some((axis) => axesOf(other).has(axis)),
     );
@@ -160,7 +160,7 @@ export function targetSwaps(survey: SurveyRows): Hypothesis[] {
         weight,
         change: {
           kind: 'labels',
-          // One unknown takes the place of another.
+          // One unknown replaces another.
           rank: 1,
           make: () => ({
             job,
@@ -180,7 +180,7 @@ export function targetSwaps(survey: SurveyRows): Hypothesis[] {
   });
 }
 
-/** Fewer stations show no shift. */
+/** Least number of stations that can show a shift. */
 const FEWEST_SHIFTED = 4;
 
 interface Run {
@@ -212,7 +212,7 @@ function runs(survey: SurveyRows): Run[] {
 const stationOf = ({ reading: { point } }: OffsetRow): number =>
   point.kind === 'station' ? point.station : 0;
 
-/** A pass was typed from its other end: each target for itself, or all that was read of the rail. */
+/** A pass was typed from its other end: each target by itself, or all readings of the rail. */
 export function orders(survey: SurveyRows): Hypothesis[] {
   const { job, readings } = survey;
   const offsets = runs(survey).flatMap(({ key, words, rail, rows }): Hypothesis[] => {
@@ -300,7 +300,7 @@ export function shifts(survey: SurveyRows): Hypothesis[] {
   );
 }
 
-/** The reading at stations so many further; null: there are none. */
+/** The reading, at the station one step further along (+1 or −1); null: there is none. */
 function shifted({ rails }: Job, r: Reading, step: number): Reading | null {
   const next = <P extends { readonly rail: string; readonly station: number }>(point: P): P | null => {
     const station = point.station + step;

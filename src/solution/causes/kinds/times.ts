@@ -1,4 +1,4 @@
-/** What changes with time, where the files hold times: planes that drift, rails that move while the machine warms up. */
+/** Changes with time, if the files have times: planes that drift, rails that move while the machine warms up. */
 import { lengthWords } from '../amounts.js';
 import { columnOf } from '../columns.js';
 import { lookUp } from '../fix.js';
@@ -8,7 +8,7 @@ import { rowWords, type Row, type SurveyRows } from '../survey-rows.js';
 /** µm/h, common practice, no source. */
 const DRIFT = { usual: 10, cap: 1000, unit: 'um/h' } as const;
 const WARMING = { usual: 5, cap: 500, unit: 'um/h' } as const;
-/** h; within less nothing drifts that can be told from a step. */
+/** h. In a shorter time a drift cannot be distinguished from a step. */
 const SHORTEST = 0.05;
 
 const spread = (rows: readonly Row[], hours: Float64Array): number => {

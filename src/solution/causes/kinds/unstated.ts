@@ -1,4 +1,4 @@
-/** What nobody did wrong: noise greater or smaller than stated, and effects that the job does not state. */
+/** Causes that are no mistakes: noise that is greater or smaller than stated, and effects that the job does not state. */
 import { axes } from '../../../survey/job/job.js';
 import { bendPerGradient } from '../../solve/refraction.js';
 import { columnOf } from '../columns.js';
@@ -10,7 +10,7 @@ import { by, distanceOf, type Row, type SurveyRows } from '../survey-rows.js';
 const AIR = { usual: 0.5, cap: 3, unit: 'K/m' } as const;
 const CONE = { usual: 1.5, cap: 10, unit: 'um/m' } as const;
 
-/** All readings, or those of one axis or instrument, scatter by another factor than stated. */
+/** All readings, or those of one axis or instrument, scatter more or less than stated. */
 export function scatters({ network, job }: SurveyRows): Hypothesis[] {
   const rows = network.observations.flatMap((o, i): Row[] => (o.kind === 'prior' ? [] : [{ i, reading: o }]));
   const axisOf = ({ reading }: Row) =>
@@ -44,7 +44,7 @@ export function scatters({ network, job }: SurveyRows): Hypothesis[] {
   ];
 }
 
-/** Light that bends, where the job says nothing about the air of the set-up. */
+/** Refraction, if the job says nothing about the air at the set-up. */
 export function airs({ job, offsets, setups }: SurveyRows): Hypothesis[] {
   const bend = bendPerGradient(job);
   return setups.flatMap((setup) =>
@@ -59,7 +59,7 @@ export function airs({ job, offsets, setups }: SurveyRows): Hypothesis[] {
   );
 }
 
-/** A swept plane that is a cone, where the instrument does not state it. */
+/** A swept plane that is a cone, if the instrument does not state it. */
 export function cones({ job, offsets, setups }: SurveyRows): Hypothesis[] {
   return job.instruments.flatMap(({ id, coneU }) => {
     const own = setups.filter(({ instrument }) => instrument === id);
