@@ -204,8 +204,7 @@ function explaining(
     if (!chosen.has(w) && [...chosen].some((c) => isSame(w, c)) && explains(w)) chosen.add(w);
   // An instrument may be better than stated: a unit that leaves less than ordinary noise is as good as the neighbouring unit.
   for (const w of weighed)
-    if (!chosen.has(w) && isOrdinary(w) && [...chosen].some((c) => isSameRescaling(c, w)))
-      chosen.add(w);
+    if (!chosen.has(w) && isOrdinary(w) && [...chosen].some((c) => isSameRescaling(c, w))) chosen.add(w);
   return [...chosen].sort((a, b) => a.score - b.score);
 }
 
