@@ -117,6 +117,8 @@ export interface Inspecting {
   readonly limit?: number | null;
   /** Read instead of the folder's job.json, to try a change before it is made. */
   readonly jobText?: string | null;
+  /** Within the trial of a change: no further changes are tried, and none is offered. */
+  readonly isTrial?: boolean;
 }
 
 /**
@@ -126,7 +128,7 @@ export interface Inspecting {
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { limit = null, jobText = null }: Inspecting = {},
+  { limit = null, jobText = null, isTrial = false }: Inspecting = {},
 ): Promise<Inspection> {
   const resolved = await readResolved(folder, given, jobText);
   const { job, frame, id, language, digests } = resolved;
@@ -143,8 +145,8 @@ export async function inspectJob(
       : { folder, job, frame, readings, inputs, given, read: whatWasRead(job, readings) };
   const usable = files?.findings.hasErrors === false ? survey : null;
   const again = async (other: string) =>
-    (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
-  const text = jobText === null ? resolved.text : null;
+    (await inspectJob(folder, given, { limit, jobText: other, isTrial: true })).diagnostics;
+  const text = isTrial ? null : resolved.text;
   const { causeFixes, solved, all } =
     usable === null
       ? { causeFixes: [], solved: NOT_SOLVED, all: found }
