@@ -74,19 +74,19 @@ export async function makeReport(
 }
 
 export interface AuditOptions {
-  /** Folder of public keys and certificates (*.pem); without it nobody is asked who vouches. */
+  /** Folder of public keys and certificates (*.pem) that the auditor trusts; without it signatures are not verified. */
   readonly trust?: string;
-  /** Whether the pages are printed again and compared. Default true. */
+  /** true: the pages are printed again and compared. Default true. */
   readonly print?: boolean;
-  /** Job folder that holds the inputs, where the PDF does not carry them. */
+  /** Job folder with the inputs, if the PDF does not contain them. */
   readonly job?: string;
 }
 
 /**
- * What is proven of one report, as `waysheet audit` says it.
+ * Audits one report, as `waysheet audit` does: what is proven about it, what differs, and what was not compared.
  *
  * @param path Folder of a report, or its PDF alone.
- * @throws {Error} nothing that can be audited is there.
+ * @throws {Error} there is nothing that can be audited.
  */
 export async function audit(path: string, options: AuditOptions = {}): Promise<AuditFinding> {
   const printer = lazyPrinter();

@@ -1,6 +1,6 @@
 /**
- * Ed25519 signatures in the open envelope DSSE (Dead Simple Signing Envelope, version 1: what is signed is the type and
- * the bytes, each with its length). Node's own crypto signs; the encoding is one line, so no library is used for it.
+ * Ed25519 signatures in the open envelope DSSE (Dead Simple Signing Envelope, version 1: the signed bytes are the type and the
+ * content, each with its length). Node's crypto signs. The encoding is one line, so no library is used for it.
  */
 import {
   createHash,
@@ -88,9 +88,9 @@ export interface Trust {
 }
 
 /**
- * Whom an auditor trusts: a folder of public keys and certificates in PEM; whatever else lies there is not read.
+ * The keys and certificates that an auditor trusts: a folder of PEM files. Other files are not read.
  *
- * @throws {Error} the folder cannot be read, holds none, or holds a private key.
+ * @throws {Error} the folder cannot be read, contains none, or contains a private key.
  */
 export async function trustIn(folder: string): Promise<Trust> {
   const names = (await readdir(folder)).filter((name) => /\.(pem|pub|crt|cer)$/i.test(name)).sort();
@@ -122,9 +122,6 @@ export const certificatesIn = (pem: string): Uint8Array[] =>
     (block) => new Uint8Array(new X509Certificate(block).raw),
   );
 
-/** @see trustIn */
-export const trustedKeys = async (folder: string): Promise<TrustedKey[]> => [...(await trustIn(folder)).keys];
-
 /** Signature of a body of that type, in base64. @see DSSE, protocol.md (pre-authentication encoding). */
 export const signatureOf = (type: string, body: Uint8Array, key: SigningKey): string =>
   sign(null, preAuthEncoding(type, body), key.privateKey).toString('base64');
@@ -147,7 +144,7 @@ export type SignatureState =
   | { readonly state: 'unknown-key'; readonly keyid: string }
   | { readonly state: 'bad'; readonly why: string };
 
-/** Written exactly as the key that it names would write it: nothing else in it was signed by anybody. */
+/** Exactly as the named key would write it, because nothing else in it is signed. */
 export function checkSignature(
   type: string,
   body: Uint8Array,
@@ -162,7 +159,7 @@ export function checkSignature(
     : { state: 'bad', why: 'it does not belong to what it is said to sign' };
 }
 
-/** @param body What the envelope should hold. */
+/** @param body The expected content of the envelope. */
 export function checkEnvelope(
   bytes: Uint8Array,
   type: string,
@@ -170,7 +167,7 @@ export function checkEnvelope(
   trusted: readonly TrustedKey[],
 ): SignatureState {
   const parsed = envelopeSchema.safeParse(jsonOf(bytes)).data;
-  // Whatever else the file says was signed by nobody, and a person may read it.
+  // Other text in the file is not signed, and a person may read it.
   if (parsed === undefined || !Buffer.from(bytes).equals(bytesOf(parsed)))
     return { state: 'bad', why: `${SIGNATURE_FILE} is not written as waysheet writes it` };
   const { payloadType, payload, signatures } = parsed;

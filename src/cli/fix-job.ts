@@ -13,16 +13,23 @@ import { countWords, formatScreen } from '../base/diagnostics/format.js';
 import { visible } from '../base/diagnostics/messages.js';
 import { decodeText } from '../base/input/decode.js';
 import { inspectJob, type Inspection } from '../solution/intake/load-job.js';
-import { confirmationOf, offersOf, tryFix, type Offer } from '../solution/intake/offers.js';
+import { confirmationOf, keyOfFinding, offersOf, tryFix, type Offer } from '../solution/intake/offers.js';
 import { JOB_FILE } from '../survey/job/job-paths.js';
+import { calledAs } from './called-as.js';
 import { askOnTerminal, QuestionsEnded, type Asking, type Terminal } from './new/ask-on-terminal.js';
 
 interface Out {
   write(text: string): unknown;
 }
 
+/** A change of job.json that was tried and works, and the text with it. */
+interface Change {
+  readonly fix: JobFix;
+  readonly changed: string;
+}
+
 /** Lines of findings that are shown with a question. */
-const MOST_LINES = 6;
+const MOST_LINES = 14;
 /** Unchanged lines that are shown round a change. */
 const CONTEXT = 2;
 
@@ -52,7 +59,8 @@ export async function fixJob(folder: string, terminal: Terminal, out: Out): Prom
 
 class FixSession {
   written = 0;
-  private readonly declined = new Set<string>();
+  /** Findings, and changes for them, that were answered. */
+  private readonly answered = new Set<string>();
   /** Who confirmed last: offered as the answer for the next. */
   private name = '';
 
@@ -68,66 +76,82 @@ class FixSession {
       if (text === null)
         return this.out.write('job.json cannot be read, so nothing in it can be changed.\n') as void;
       const inspection = await inspectJob(this.folder, null, { jobText: text });
-      const offers = await offersOf(this.folder, inspection, text);
-      const offer = offers.find(({ key }) => !this.declined.has(key));
-      if (offer === undefined) return this.end(inspection);
-      this.declined.add(offer.key);
-      await this.settle(offer, inspection, text);
+      if (!(await this.settleFirst(inspection, text))) return this.end(inspection);
     }
+  }
+
+  /** Asks until one change is made. @returns false: nothing that was not answered is left. */
+  private async settleFirst(inspection: Inspection, text: string): Promise<boolean> {
+    for (const offer of await offersOf(this.folder, inspection, text)) {
+      const changes: Change[] = [];
+      for (const fix of offer.fixes) {
+        const changed = await tryFix(
+          { folder: this.folder, text, before: inspection },
+          fix,
+          keyOfFinding(offer.findings[0]!),
+        );
+        if (changed !== null) changes.push({ fix, changed });
+      }
+      // After one change another may be possible that was not before: it is asked about, too.
+      const keys = [offer.key, ...changes.map(({ fix }) => `${offer.key} ${fix.text}`)];
+      if (keys.every((key) => this.answered.has(key))) continue;
+      for (const key of keys) this.answered.add(key);
+      if (await this.settle(offer, changes, text)) return true;
+    }
+    return false;
   }
 
   private end({ diagnostics, loaded }: Inspection): void {
-    const left = diagnostics.filter(({ severity }) => severity !== 'warning').length;
+    const open = diagnostics.filter(({ severity }) => severity !== 'warning');
     const words =
       loaded !== null
         ? 'Nothing is left that keeps the job from being reported.'
-        : `${countWords(diagnostics)} are left${left > 0 ? '; what is left has to be corrected in the files' : ''}.`;
+        : `Left: ${countWords(open)}. Correct it in the files${open.some(({ severity }) => severity === 'confirm') ? ', or confirm here what is right as it is' : ''}.`;
     this.out.write(`\n${words}\n`);
   }
 
-  private async settle(offer: Offer, inspection: Inspection, text: string): Promise<void> {
-    const { findings, fixes, open, canBeConfirmed } = offer;
+  /** @returns true: job.json was changed. */
+  private async settle(
+    { findings, open, canBeConfirmed }: Offer,
+    changes: readonly Change[],
+    text: string,
+  ): Promise<boolean> {
     this.show(findings);
-    const offered: { fix: JobFix; changed: string }[] = [];
-    for (const fix of fixes) {
-      const changed = await tryFix(this.folder, text, inspection, fix);
-      if (changed !== null) offered.push({ fix, changed });
-    }
-    if (offered.length > 1) {
-      const list = offered.map(({ fix }, k) => `  ${k + 1}. ${visible(fix.text)}\n`).join('');
+    if (changes.length > 1) {
+      const list = changes.map(({ fix }, k) => `  ${k + 1}. ${visible(fix.text)}\n`).join('');
       this.out.write(
-        `${offered.length} changes would end it, and the readings do not tell which is right. Apply one only if you know:\n${list}`,
+        `${changes.length} changes would end it, and the readings do not tell which is right. Apply one only if you know:\n${list}`,
       );
     }
-    for (const { fix, changed } of offered) {
+    for (const { fix, changed } of changes) {
       this.out.write(`\n${visible(fix.text)}\n${diffOf(text, changed)}`);
       if (await this.isYes('Apply this? [y/N]')) return this.save(text, changed);
     }
     if (open.length > 0)
       this.out.write(`Nothing can be proposed before this is known: ${visible(open.join('; '))}.\n`);
-    if (canBeConfirmed) await this.confirm(findings[0]!, text);
+    return canBeConfirmed && (await this.confirm(findings[0]!, text));
   }
 
-  private async confirm(finding: Diagnostic, text: string): Promise<void> {
-    if (!(await this.isYes('Is it right as it is? [y/N]'))) return;
+  private async confirm(finding: Diagnostic, text: string): Promise<boolean> {
+    if (!(await this.isYes('Is it right as it is? [y/N]'))) return false;
     const usual = this.name === '' ? '' : ` [${this.name}]`;
     const by = (await this.asking.line(`Who confirms it${usual}: `)).trim() || this.name;
     const because = (await this.asking.line('Why is it right: ')).trim();
     if (by === '' || because === '') {
       this.out.write('Not confirmed: a name and a reason are needed.\n');
-      return;
+      return false;
     }
     this.name = by;
     const changed = applyFix(text, confirmationOf(finding, by, because, text));
     this.out.write(`\n${diffOf(text, changed)}`);
-    if (await this.isYes('Apply this? [y/N]')) await this.save(text, changed);
+    return (await this.isYes('Apply this? [y/N]')) && this.save(text, changed);
   }
 
   private show(findings: readonly Diagnostic[]): void {
     const lines = formatScreen(findings, {
       lines: MOST_LINES,
       width: Infinity,
-      rest: 'the same answer is for all',
+      rest: `${calledAs()} check ${visible(this.folder)} --all shows them`,
     });
     this.out.write(`\n${lines.join('\n')}\n`);
   }
@@ -136,10 +160,11 @@ class FixSession {
     return /^y(?:es)?$/i.test((await this.asking.line(`${question} `)).trim());
   }
 
-  private async save(before: string, after: string): Promise<void> {
+  private async save(before: string, after: string): Promise<true> {
     const kept = await replaceJob(this.folder, before, after);
     this.written++;
     this.out.write(`job.json is changed; the file as it was is ${kept}.\n`);
+    return true;
   }
 }
 

@@ -5,7 +5,7 @@ import { PassThrough } from 'node:stream';
 import { expect, test } from 'vitest';
 import { fixJob, replaceJob } from '../../src/cli/fix-job.js';
 import { inspectJob } from '../../src/solution/intake/load-job.js';
-import { offersOf, tryFix } from '../../src/solution/intake/offers.js';
+import { keyOfFinding, offersOf, tryFix } from '../../src/solution/intake/offers.js';
 import { CSV, jobFolder } from '../survey/job/made-up-job.js';
 import { changeRows, copyOf } from '../support/folders.js';
 
@@ -116,9 +116,11 @@ test('a change that would raise another refusal is not offered', async () => {
   const text = await jobText(folder);
   const before = await inspectJob(folder, null);
   const bad = { kind: 'job', text: '', edits: [{ path: ['units', 'reading'], value: 'parsec' }] } as const;
-  expect(await tryFix(folder, text, before, bad)).toBeNull();
+  const kind = keyOfFinding(before.diagnostics[0]!);
+  expect(await tryFix({ folder, text, before }, bad, kind)).toBeNull();
+  // One that ends nothing is none.
   const harmless = { kind: 'job', text: '', edits: [{ path: ['title'], value: 'another' }] } as const;
-  expect(await tryFix(folder, text, before, harmless)).toContain('"another"');
+  expect(await tryFix({ folder, text, before }, harmless, kind)).toBeNull();
   expect(await jobText(folder)).toBe(text);
 });
 
@@ -162,9 +164,9 @@ test.each(fixable)('%s: what is offered was tried, and works', async (_, change,
   await writeFile(join(folder, 'job.json'), text);
   const before = await inspectJob(folder);
   const offered: string[] = [];
-  for (const { fixes } of await offersOf(folder, before, text))
+  for (const { fixes, findings } of await offersOf(folder, before, text))
     for (const one of fixes) {
-      const changed = await tryFix(folder, text, before, one);
+      const changed = await tryFix({ folder, text, before }, one, keyOfFinding(findings[0]!));
       if (changed === null) continue;
       offered.push(one.text);
       expect((await inspectJob(folder, null, { jobText: changed })).loaded).not.toBeNull();

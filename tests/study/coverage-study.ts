@@ -122,16 +122,8 @@ function truth(
       case 'sight':
       case 'drift':
         return 50 * normal();
-      case 'air':
-      case 'bow':
-      case 'cone':
-      case 'scale':
-      case 'seat':
-      case 'target-roll':
-      case 'tilt':
-      case 'span-temperature':
-      case 'zero-pitch':
-      case 'zero-roll':
+      case 'effect':
+      case 'placed-effect':
         return prior.get(j)! * normal();
     }
   });

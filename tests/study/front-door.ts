@@ -38,7 +38,7 @@ interface Planted {
 const isProblem = ({ severity }: { severity: string }) => severity !== 'warning';
 
 /** null: this survey cannot have the mistake, or its readings hold no trace of it. */
-function planted(seed: number): Planted | null {
+export function planted(seed: number): Planted | null {
   const random = createGenerator(seed);
   const pick = <T>(list: readonly T[]): T => list[Math.floor(list.length * random.nextUniform())]!;
   if (random.nextUniform() < 0.4) {

@@ -1,20 +1,20 @@
 /**
- * Whether a certificate is vouched for by those that an auditor trusts, on a day. By pkijs' engine (RFC 5280, 6.1), without
- * asking anybody: whether a certificate was revoked is not known here.
+ * Verifies that a certificate leads to a certificate that the auditor trusts, on a day. Uses the engine of pkijs (RFC 5280, 6.1),
+ * without a network: whether a certificate was revoked is not known.
  */
 import { X509Certificate } from 'node:crypto';
 import type { TrustedCertificate } from '../signing.js';
 import { OID } from './oids.js';
 import { loadPki } from './cms.js';
 
-/** More than any office has; a longer chain only costs time. */
+/** Greatest length of a chain. */
 const LONGEST = 8;
 
-/** Whether the second one's key signed the first. */
+/** true: the key of the second certificate signed the first. */
 export const issuedBy = (one: X509Certificate, issuer: X509Certificate): boolean =>
   one.checkIssued(issuer) && one.verify(issuer.publicKey);
 
-/** Whether each certificate was issued by the next: one that was put in among them is signed by nobody who is asked about. */
+/** true: each certificate was issued by the next. An additional certificate between them would not be verified. */
 export function isChain(ders: readonly Uint8Array[]): boolean {
   const chain = ders.map((der) => new X509Certificate(der));
   return chain.every((one, i) => i === chain.length - 1 || issuedBy(one, chain[i + 1]!));
@@ -25,8 +25,8 @@ export type Vouched =
 
 /**
  * @param chain DER: the certificate first, then those that issued it (isChain).
- * @param at Moments of which one at least must lie within its validity.
- * @param purpose What the certificate must be for.
+ * @param at Moments, at least one of which must be within its validity.
+ * @param purpose Required purpose of the certificate.
  */
 export async function vouchedFor(
   chain: readonly Uint8Array[],
@@ -51,7 +51,7 @@ export async function vouchedFor(
   const anchors = trusted.map((one) => ({ ...one, parsed: pkijs.Certificate.fromBER(one.der) }));
   const validation = new pkijs.CertificateChainValidationEngine({
     trustedCerts: anchors.map(({ parsed }) => parsed),
-    // The engine takes the last one for the one that is asked about.
+    // The engine verifies the last certificate of the list.
     certs: line.map(({ raw }) => pkijs.Certificate.fromBER(raw)).reverse(),
     checkDate: day,
   });

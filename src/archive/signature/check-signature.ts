@@ -1,4 +1,4 @@
-/** The electronic signature of a report's PDF: each fact by itself, verified or what is wrong with it. Pure. */
+/** Verifies the electronic signature of a report's PDF, fact by fact. Pure. */
 import { verify, X509Certificate } from 'node:crypto';
 import type { Issue } from '../../results/results-schema.js';
 import type { TrustedCertificate } from '../signing.js';
@@ -9,32 +9,32 @@ import { commonName, readTimeStamp, stampVouchedFor } from './time-stamp.js';
 
 export interface SignatureFact {
   readonly of:
-    /** Nothing but a signature of our kind lies on the printed bytes, and it states the day of issue. */
+    /** After the printed bytes there is only a signature of our kind, and it states the day of issue. */
     | 'file'
-    /** It belongs to the bytes of the file, and was made with the key of the certificate. */
+    /** It is a signature of the bytes of the file by the key of the certificate. */
     | 'bytes'
-    /** The names of signer and issuer are those that the report states. */
+    /** Signer and issuer are those that the report states. */
     | 'signer'
-    /** Somebody who is trusted vouches for the certificate on that day. */
+    /** The certificate leads to a trusted one on that day. */
     | 'certificate'
-    /** A service vouches for the time. */
+    /** A service confirms the time. */
     | 'time-stamp';
   readonly state: 'verified' | 'wrong' | 'not-asked' | 'absent';
   readonly words: string;
-  /** When it was signed, as somebody who is trusted vouches for. */
+  /** Time of signing, confirmed by a trusted service. */
   readonly at?: Date;
 }
 
-/** A file, and the bytes of it as they were printed. */
+/** A file, and its bytes as they were printed. */
 export interface SignedFile {
   readonly printed: Uint8Array;
   readonly whole: Uint8Array;
 }
 
 /**
- * @param issue As the report's results state it; undefined: a draft.
- * @param trusted null: nobody asked who vouches for the certificates.
- * @returns None: the report states no signature and the file has none.
+ * @param issue From the report's results; undefined: a draft.
+ * @param trusted null: trust is not verified.
+ * @returns Empty: the report states no signature and the file has none.
  */
 export async function checkSignature(
   { printed, whole }: SignedFile,
@@ -138,7 +138,7 @@ async function certificateFact(
     : wrong(of, `the certificate of ${subject} is not vouched for: ${found.why}`);
 }
 
-/** Any part of the day counts. */
+/** Validity at any moment of the day is enough. */
 const momentsOf = (on: string): Date[] =>
   [0, 12, 24].map((hour) => new Date(Date.parse(on) + hour * 3_600_000));
 
@@ -161,7 +161,7 @@ async function stampFact(
     : wrong(of, `${saying}: ${found.why}`);
 }
 
-/** Somewhere on earth it is that day: local time is up to 14 hours ahead of UTC and 12 after it. */
+/** true: it is that day somewhere on earth. Local time is up to 14 hours ahead of UTC and up to 12 hours behind it. */
 export function isSameDay(at: Date, day: string): boolean {
   const hours = (at.getTime() - Date.parse(day)) / 3_600_000;
   return hours >= -14 && hours < 24 + 12;

@@ -2,10 +2,10 @@
  * The CMS of the office's signature: detached, one signer, RSA with SHA-256 (PKCS #1 v1.5), the signer's certificate named by
  * its hash, and at most one time stamp over the signature.
  *
- * It is made by pkijs: `@signpdf` writes no attribute that names the signer's certificate by its hash, which PAdES baseline B
- * wants, and node-forge knows no other attributes than its own.
+ * It is made with pkijs. `@signpdf` does not write the attribute with the hash of the signer's certificate, which PAdES
+ * baseline B requires, and node-forge supports only its own attributes.
  *
- * What `encodeCms` makes of the same parts is the same bytes, so a CMS of unknown origin is taken only if its own parts make it.
+ * `encodeCms` makes the same bytes from the same parts. So a CMS of unknown origin is accepted only if its parts give its bytes.
  *
  * @see ETSI EN 319 122-1 (CAdES), 5.2.2.3 and 5.3; RFC 5652; RFC 5035; RFC 3161, appendix A.
  */
@@ -17,7 +17,7 @@ import { OID } from './oids.js';
 export interface CmsParts {
   /** DER; the signer's first, then those that issued it, in their order. */
   readonly chain: readonly Uint8Array[];
-  /** SHA-256 of what is signed. */
+  /** SHA-256 of the signed bytes. */
   readonly digest: Uint8Array;
   /** RSA, over the signed attributes. */
   readonly signature: Uint8Array;
@@ -44,7 +44,7 @@ export async function signedAttributes(signer: Uint8Array, digest: Uint8Array): 
   return new Uint8Array(set.toBER(false));
 }
 
-/** In the order of DER: by length, for all three differ in it. @see ITU-T X.690, 11.6. */
+/** In the order of DER, which is by length here. @see ITU-T X.690, 11.6. */
 function attributesOf(
   { pkijs, asn1 }: Pick<Pki, 'pkijs' | 'asn1'>,
   signer: Uint8Array,
@@ -109,7 +109,7 @@ export async function encodeCms({ chain, digest, signature, timeStamp }: CmsPart
  * The parts of a CMS.
  *
  * @param cms DER, nothing after it.
- * @returns null: it is not one that `encodeCms` makes of its parts.
+ * @returns null: `encodeCms` does not make the same bytes from its parts.
  */
 export async function decodeCms(cms: Uint8Array): Promise<CmsParts | null> {
   try {
@@ -129,7 +129,7 @@ export async function decodeCms(cms: Uint8Array): Promise<CmsParts | null> {
     };
     return Buffer.from(await encodeCms(parts)).equals(cms) ? parts : null;
   } catch {
-    // pkijs throws at whatever it cannot read.
+    // pkijs throws if it cannot read the bytes.
     return null;
   }
 }

@@ -8,7 +8,7 @@
 /** Room for the CMS in the file, bytes: an RSA signature, a chain of a few certificates and a time stamp with its own. */
 const ROOM = 16_384;
 
-/** What the signature field says. */
+/** Content of the signature field. */
 export interface SignedAs {
   /** Common name of the signer. */
   readonly subject: string;
@@ -17,7 +17,7 @@ export interface SignedAs {
   readonly reason: string;
 }
 
-/** What the field of an issued report says. */
+/** The content of the field for an issued report. */
 export const signedAs = (
   subject: string,
   issue: { readonly number: string; readonly on: string },
@@ -28,16 +28,16 @@ export const signedAs = (
 });
 
 export interface Prepared {
-  /** The whole file, with zeros in place of the CMS. */
+  /** The complete file, with zeros instead of the CMS. */
   readonly bytes: Buffer;
-  /** Where the digits of the CMS begin. */
+  /** Offset of the digits of the CMS. */
   readonly at: number;
-  /** What is signed: all bytes but the CMS and its brackets. */
+  /** The signed bytes: all except the CMS and its brackets. */
   readonly content: Uint8Array;
 }
 
 /**
- * @param printed The PDF as it was printed and finished.
+ * @param printed The printed and finished PDF.
  * @returns The same arguments give the same bytes.
  */
 export async function prepareSignature(printed: Uint8Array, as: SignedAs): Promise<Prepared> {
@@ -52,7 +52,7 @@ export async function prepareSignature(printed: Uint8Array, as: SignedAs): Promi
   return { bytes, at: at + 1, content };
 }
 
-/** @throws {Error} the CMS is longer than its room. */
+/** @throws {Error} the CMS is longer than its reserved space. */
 export function completeSignature({ bytes, at }: Prepared, cms: Uint8Array): Uint8Array {
   if (cms.length > ROOM)
     throw new Error(
@@ -64,18 +64,18 @@ export function completeSignature({ bytes, at }: Prepared, cms: Uint8Array): Uin
 }
 
 export interface FoundSignature {
-  /** DER, without the zeros that fill its room. */
+  /** DER, without the zeros that fill its reserved space. */
   readonly cms: Uint8Array;
-  /** All bytes but the CMS and its brackets. */
+  /** All bytes except the CMS and its brackets. */
   readonly content: Uint8Array;
 }
 
 /**
- * The signature on a file. What may lie on top of the printed bytes is exactly what signing writes for the CMS that is found
- * there: it is written again and compared, so that range, name, day and reason need not be read.
+ * The signature of a file. After the printed bytes only the bytes that signing writes for the found CMS are permitted: they are
+ * written again and compared. So range, name, day and reason do not have to be read.
  *
- * @param as What the field must say.
- * @returns null: something else lies there.
+ * @param as The required content of the field.
+ * @returns null: there are other bytes.
  */
 export async function signatureOn(
   printed: Uint8Array,

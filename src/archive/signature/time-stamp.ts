@@ -1,5 +1,5 @@
 /**
- * Time stamps: a service signs that it saw a hash at a time. Request, response and token of RFC 3161, by pkijs.
+ * Time stamps: a service signs a hash with the time. Request, response and token of RFC 3161, with pkijs.
  *
  * @see RFC 3161; RFC 5816 (certificate named by another hash than SHA-1).
  */
@@ -17,7 +17,7 @@ export interface StampRequest {
   readonly nonce: Uint8Array;
 }
 
-/** A request over the SHA-256 of some bytes; its nonce is drawn anew, so that no old answer fits. */
+/** A request for the SHA-256 of some bytes. Its nonce is random, so no old answer matches. */
 export async function timeStampRequest(of: Uint8Array): Promise<StampRequest> {
   const { pkijs, asn1 } = await loadPki();
   const nonce = new Uint8Array(randomBytes(8));
@@ -39,9 +39,9 @@ export async function timeStampRequest(of: Uint8Array): Promise<StampRequest> {
 }
 
 /**
- * The token of a service's answer.
+ * The token in the answer of a service.
  *
- * @returns In words: why the answer is no time stamp over these bytes.
+ * @returns The reason why the answer is not a time stamp for these bytes, in words.
  */
 export async function tokenOf(
   response: Uint8Array,
@@ -69,16 +69,16 @@ export async function tokenOf(
 
 export interface TimeStamp {
   readonly at: Date;
-  /** DER: of the service first, then those that issued it. */
+  /** DER: the certificate of the service, then those of its issuers. */
   readonly chain: readonly Uint8Array[];
   readonly subject: string;
   readonly nonce: Uint8Array | null;
 }
 
 /**
- * A token, its signature verified; who vouches for the service is not looked at.
+ * Reads a token and verifies its signature. Whether the service is trusted is not verified here.
  *
- * @returns In words: why it is no time stamp over these bytes.
+ * @returns The reason why it is not a time stamp for these bytes, in words.
  */
 export async function readTimeStamp(token: Uint8Array, of: Uint8Array): Promise<TimeStamp | string> {
   const { pkijs, engine } = await loadPki();
@@ -114,7 +114,7 @@ export async function readTimeStamp(token: Uint8Array, of: Uint8Array): Promise<
   }
 }
 
-/** Who vouches for the service, at the time that it states. */
+/** The trusted certificate to which the service leads, at the time that it states. */
 export const stampVouchedFor = (
   { chain, at }: TimeStamp,
   trusted: readonly TrustedCertificate[],
@@ -123,7 +123,7 @@ export const stampVouchedFor = (
 const derOf = (certificate: Pkijs.Certificate): Uint8Array =>
   new Uint8Array(certificate.toSchema().toBER(false));
 
-/** The certificates that issued the first, one after the other; a token holds them in any order. */
+/** The chain of issuers of the first certificate; a token has them in any order. */
 function inOrder(own: Uint8Array, others: readonly Uint8Array[]): Uint8Array[] {
   const line: Uint8Array[] = [];
   const left = new Set(others.filter((der) => !Buffer.from(der).equals(own)));
@@ -147,7 +147,7 @@ function namesCertificate(attributes: readonly Pkijs.Attribute[], der: Uint8Arra
     (block as Asn1.OctetString | undefined)?.valueBlock.valueHexView ?? new Uint8Array();
   const v2 = first(OID.signingCertificateV2);
   if (v2 !== null) {
-    // The algorithm is left out where it is SHA-256.
+    // The algorithm is absent if it is SHA-256.
     const named = v2[0]!.idBlock.tagNumber === 16 ? (v2[0] as Asn1.Sequence).valueBlock.value[0] : null;
     const id = named === null ? OID.sha256 : (named as Asn1.ObjectIdentifier).valueBlock.toString();
     const hash = { [OID.sha256]: 'sha256', [OID.sha384]: 'sha384', [OID.sha512]: 'sha512' }[id];
@@ -161,6 +161,6 @@ function namesCertificate(attributes: readonly Pkijs.Attribute[], der: Uint8Arra
   return v1 !== null && createHash('sha1').update(der).digest().equals(octets(v1[0]));
 }
 
-/** @param name As Node writes a distinguished name: a part per line. */
+/** @param name A distinguished name as Node writes it: one part per line. */
 export const commonName = (name: string): string =>
   /^CN=(.+)$/m.exec(name)?.[1] ?? name.replaceAll('\n', ', ');

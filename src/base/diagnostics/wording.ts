@@ -80,7 +80,7 @@ const MISPLACED: Readonly<Record<string, readonly [why: string, fix: string]>> =
     'Delete the key.',
   ],
   'not-local': [
-    'only the -local characteristics, rates of change, twist, parallelism and level-along are evaluated over a length',
+    'only the -local characteristics, rates of change, twist, parallelism and level are evaluated over a length',
     'Delete the key, or add -local to "what".',
   ],
   'no-side': ['only the straightness of a whole rail is judged to one side', 'Delete the key.'],
@@ -813,5 +813,5 @@ const shownBy = (others: number): string =>
   others === 0
     ? ''
     : others === 1
-      ? ', and the other pass does not show it'
-      : `, and the ${others} other passes do not show it`;
+      ? '. The other pass does not show it'
+      : `. The ${others} other passes do not show it`;

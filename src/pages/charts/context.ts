@@ -13,6 +13,7 @@ import {
   type ReportUnit,
   type ReportUnits,
 } from '../../results/words/format-quantity.js';
+import { againstDatum } from '../../results/words/texts.js';
 import { nameText, phaseText, referenceText, verdictText } from '../words/names.js';
 import { english, type Words } from '../words/words.js';
 import type {
@@ -95,7 +96,8 @@ export function titleOf(context: Context, c: CharacteristicResult): string {
   const { length, datum, say } = context;
   const at = (mm: number) => withUnit(positionText(mm, length), length);
   const other =
-    c.against ?? (isAgainst(c) && datum !== undefined && datum.id !== c.rail ? datum.id : undefined);
+    c.against ??
+    (againstDatum.has(c.what) && datum !== undefined && datum.id !== c.rail ? datum.id : undefined);
   const rails =
     c.rails !== undefined && c.rails.length > 0
       ? say('rails.list', { rails: c.rails.join(', ') })
@@ -114,8 +116,6 @@ export function titleOf(context: Context, c: CharacteristicResult): string {
       : [referenceText(c.reference, context)]),
   ].join(', ');
 }
-
-const isAgainst = ({ what }: CharacteristicResult): boolean => !/^(straightness|level|joint|rate)/.test(what);
 
 export interface Limits {
   readonly from: number | null;

@@ -208,6 +208,8 @@ function yWords({ what, rail, rails, side }: Judged, other: string, unit: string
   const plane = what.includes('vertical') ? 'vertical' : 'horizontal';
   if (what === 'coplanarity') return say('profile.y.plane', of);
   if (what === 'cross-level' || what === 'twist') return say('profile.y.cross-level', from);
+  if (what === 'elevation') return say('profile.y.elevation', of);
+  if (what === 'parallelism-to-plane') return say('profile.y.to-plane', of);
   if (what === 'height-difference' || /^parallelism.*vertical$/.test(what))
     return say('profile.y.height', from);
   if (what === 'span') return say('profile.y.span', from);

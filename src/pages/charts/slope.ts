@@ -19,11 +19,12 @@ import { profileChart, type ProfileInput } from './profile.js';
 /** Quantity, sense in which it rises with a positive slope, and direction of the slopes that single functionals are. */
 const drawn = {
   'level-along': { pick: (s: StationResult) => s.height, sense: 1 },
+  'level-across': { pick: (s: StationResult) => s.height, sense: 1 },
   squareness: { pick: (s: StationResult) => s.ahead, sense: -1 },
 } as const;
 
 export const isSlope = (c: Judged): c is Judged & { readonly what: keyof typeof drawn } =>
-  (c.what === 'level-along' || c.what === 'squareness') && c.over === undefined;
+  Object.hasOwn(drawn, c.what) && c.over === undefined;
 
 type Input = Pick<ProfileInput, 'phase' | 'c' | 'key' | 'place'>;
 

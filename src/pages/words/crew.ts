@@ -114,6 +114,7 @@ export const crew = {
   'source.seating': 'seating of the targets',
   'source.rail-tilt': 'tilt of the rail',
   'source.temperature': 'temperatures',
+  'source.benchmarks': 'the benchmarks',
   'follow.title': '{job}: {leave}',
   'follow.lost':
     'The connection is lost: waysheet follow ended, or is busy. Start it again and open the address that it prints.',

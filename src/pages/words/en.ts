@@ -5,7 +5,6 @@
 import { reasonMessages } from '../../solution/reasons/messages.js';
 import { crew } from './crew.js';
 import { office } from './office.js';
-import { warnings } from './warnings.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 
 /** Names of characteristics are also those of the command line. */
@@ -18,7 +17,6 @@ export const en = {
   ...reasonMessages,
   ...crew,
   ...office,
-  ...warnings,
 
   'list.and': '{first} and {last}',
   'page.of': 'Page {page} of {pages}',
@@ -339,6 +337,8 @@ export const en = {
   'growing.part': '{count, plural, one {row} other {rows}} {rows} for {length}',
   signs: 'Signs: {notes}.',
   'signs.level': 'level: + rises with increasing along',
+  'signs.level-across': 'level of a cross rail: + rises to the left',
+  'signs.elevation': 'elevation: + higher than nominal',
   'signs.height': 'height difference and cross-level: + the rail is higher than the datum rail',
   'signs.span': 'span: + wider than nominal',
   'signs.joint':
@@ -773,6 +773,7 @@ export const en = {
   'budget.seating': 'seating',
   'budget.rail-tilt': 'tilt of the rail',
   'budget.temperature': 'temperature',
+  'budget.benchmarks': 'benchmarks',
   'residuals.title': 'Residuals, each over its standard uncertainty',
   'residuals.axis': 'readings, in the order of their files',
   'residuals.stated': 'stated',
@@ -820,6 +821,8 @@ export const en = {
   'profile.worst-stretch': 'Drawn is the worst stretch alone, about its own line.',
   'profile.one-plane': 'All rails are drawn from one plane.',
   'profile.y.plane': 'height from the common plane, {unit}',
+  'profile.y.to-plane': 'height of {rail} from the plane of the rails, {unit}',
+  'profile.y.elevation': 'height of {rail} above its nominal, from the benchmarks, {unit}',
   'profile.y.cross-level': 'cross-level: + {rail} is higher than {other}, {unit}',
   'profile.y.height': 'height above {other}, {unit}',
   'profile.y.level': 'height of {rail} from its middle, + up, {unit}',
@@ -890,6 +893,7 @@ export const en = {
   'doc.difference': 'difference of the {effect} as stated',
   'doc.stated': 'the {effect} as stated',
   'doc.rods': 'rods of {first} and {second}',
+  'doc.benchmark': 'height of {monument}',
   'doc.cone-vertical': 'cone-vertical',
   'doc.cone-horizontal': 'cone-horizontal',
   'doc.cone-along': 'cone-along',
@@ -957,6 +961,15 @@ export const en = {
   'meaning.squareness': 'Squareness',
   'meaning.squareness.text':
     'angle between the datum rail’s line (increasing along) and the cross rail’s line (increasing across) less 90°; + larger than a right angle.',
+  'meaning.level-of-a-cross-rail': 'Level of a cross rail',
+  'meaning.level-of-a-cross-rail.text':
+    'slope of the cross rail’s least-squares line against gravity; + rises to the left.',
+  'meaning.parallelism-to-plane': 'Parallelism to the plane of the rails',
+  'meaning.parallelism-to-plane.text':
+    'range (greatest minus least) of the cross rail’s heights from the least-squares plane of all rails along.',
+  'meaning.elevation': 'Elevation',
+  'meaning.elevation.text':
+    'height above its nominal, from the benchmarks whose heights the job states, where it is farthest from zero; + higher than nominal.',
   'meaning.joints': 'Joints',
   'meaning.joints.text':
     'each part of the rail is continued to the joint by the line through its two nearest stations; step: of the part after the joint less that before it, where it is farthest from zero, + higher or to the left; change of slope likewise, + it rises more or turns more to the left.',
@@ -967,6 +980,7 @@ export const en = {
   'doc.kind-square': 'square',
   'doc.kind-drift': 'drift',
   'doc.kind-rods': 'rods',
+  'doc.kind-benchmark': 'benchmark',
   'doc.kind-air': 'air',
   'doc.kind-cone': 'cone',
   'doc.kind-scale': 'scale',

@@ -113,7 +113,7 @@ export class Trials {
           const lean = 2 * this.generator.nextUniform() - 1;
           const { from, to } = reach.get(rail) ?? { from: 0, to: 1 };
           unknowns.forEach((u, i) => {
-            if (!('station' in u) || u.kind === 'tilt' || u.rail !== rail) return;
+            if (!('station' in u) || u.rail !== rail) return;
             const t = to > from ? (placeOf(u) - from) / (to - from) : 0;
             x[i] = SHAPES[n % SHAPES.length]!(t, r) + lean * t;
           });

@@ -6,7 +6,8 @@ export type JobEdit =
   | {
       /** Keys and indices from the top: ['setups', 1, 'plus', 'vertical']. Missing keys in between are created. */
       readonly path: readonly (string | number)[];
-      readonly value: string | number | boolean | object;
+      /** undefined: the key or the element is removed. */
+      readonly value: string | number | boolean | object | undefined;
       /** The value is inserted into the list before the element that the path names; −1: at the end. */
       readonly insert?: boolean;
     }

@@ -204,20 +204,19 @@ function explaining(
     if (!chosen.has(w) && [...chosen].some((c) => isSame(w, c)) && explains(w)) chosen.add(w);
   // An instrument may be better than stated: a unit that leaves less than ordinary noise is as good as the neighbouring unit.
   for (const w of weighed)
-    if (!chosen.has(w) && isOfBetterInstrument(w) && [...chosen].some((c) => isSameRescaling(c, w)))
-      chosen.add(w);
+    if (!chosen.has(w) && isOrdinary(w) && [...chosen].some((c) => isSameRescaling(c, w))) chosen.add(w);
   return [...chosen].sort((a, b) => a.score - b.score);
 }
 
-const isOfBetterInstrument = ({ misfit, redundancy }: Weighed): boolean =>
-  misfit >= BEST_INSTRUMENT ** 2 * redundancy && upperTail(misfit, redundancy) > BEYOND_CHANCE;
+/** @param c What explains the misfit. */
+const isSameRescaling = (c: Weighed, { hypothesis: { kind, id }, misfit }: Weighed): boolean =>
+  kind === 'unit' &&
+  (c.hypothesis.id === 'scatter|all' ? id === 'unit|offsets' : c.hypothesis.id === id && misfit <= c.misfit);
 
-const isSameRescaling = ({ hypothesis: one }: Weighed, { hypothesis: { kind, id } }: Weighed): boolean =>
-  kind === 'unit' && (one.id === id || (one.id === 'scatter|all' && id === 'unit|offsets'));
-
+/** Of few checks chance leaves less than the best instrument does. */
 function isOrdinary({ misfit, redundancy }: Weighed): boolean {
   const p = upperTail(misfit, redundancy);
-  return p > BEYOND_CHANCE && 1 - p > TOO_GOOD;
+  return p > BEYOND_CHANCE && (1 - p > TOO_GOOD || misfit >= BEST_INSTRUMENT ** 2 * redundancy);
 }
 
 function leavesNothing(w: Weighed, base: Weighing, seen: ReadonlyMap<Hypothesis, Seen>): boolean {

@@ -6,7 +6,8 @@
  * - readings times f: misfit(f) − 2 ln J. The likelihood of error contrasts (restricted likelihood) has
  *   ln J = n_R ln f + ½ ln det(I + (f⁻² − 1)Q_RᵀQ_R) with Q a basis of the equations: without J every factor below 1 would be better, because it
  *   shrinks the misfit;
- * - readings that scatter k times as much: the restricted likelihood with σ → kσ, plus ln(redundancy) for the number k;
+ * - readings that scatter k times as much: the restricted likelihood with σ → kσ, plus ln(redundancy) for the number k, whose logarithm
+ *   has a Cauchy prior with quartiles at USUAL_SCATTER: half of all stated u are right within that factor (common practice, no source);
  * - a choice without a number (sign, swap, order, labels): the misfit;
  * and −2 ln of the prior weight for each.
  *
@@ -18,6 +19,7 @@ import { factorize } from '../solve/factor.js';
 import { linearised } from '../solve/linearised.js';
 import { buildNetwork } from '../solve/network.js';
 import { selectedInverse } from '../solve/selected-inverse.js';
+import { effectOf } from '../solve/unknowns.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Job } from '../../survey/job/job.js';
 import { valueOf, type Reading } from '../../survey/readings/readings.js';
@@ -247,8 +249,7 @@ function anew(
   const { network } = context;
   const isCoefficient = (row: number) => {
     for (let k = network.start[row]!; k < network.start[row + 1]!; k++) {
-      const { kind } = network.unknowns[network.column[k]!]!;
-      if (kind === 'scale' || kind === 'target-roll') return true;
+      if (effectOf(network.unknowns[network.column[k]!]!)?.isOfReadings === true) return true;
     }
     return false;
   };
@@ -356,6 +357,7 @@ function labels({ context }: Weighing, hypothesis: Hypothesis, change: Of<'label
   };
 }
 
+const USUAL_SCATTER = 2;
 /** Fixed-point iteration to the likeliest scatter: each step uses the residuals of these rows under the scatter of the step before. */
 const STEPS = 4;
 
@@ -376,10 +378,11 @@ function scatter(base: Weighing, hypothesis: Hypothesis, { rows }: Of<'scatter'>
   }
   const restricted =
     other.misfit + 2 * rows.length * Math.log(k) + logDeterminant(other.factor) - base.logDet;
+  const unusual = 2 * Math.log1p((Math.log(k) / Math.log(USUAL_SCATTER)) ** 2);
   return {
     hypothesis,
     fitted: { values: [k] },
-    score: restricted + Math.log(Math.max(1, own.redundancy)) + price(hypothesis),
+    score: restricted + Math.log(Math.max(1, own.redundancy)) + unusual + price(hypothesis),
     bic: restricted + Math.log(context.v.length),
     misfit: other.misfit,
     redundancy: context.redundancy - 1,

@@ -272,13 +272,14 @@ function worstZone({ x, last }: WindowPlan): WorstWindow {
  * Coplanarity: the zone of all points about the reference plane, normal to it. Null: the points do not span a plane, or there
  * are fewer than four.
  *
- * @param plan Points of two rails or more, each in the order of their positions. @param starts Index of the first
- *   point of each rail except the first.
+ * @param plan Points of two rails or more. @param rails Positions of the points along each rail, ascending, m.
+ * @param areParallel No cross rail is among them.
  */
 export function coplanarity(
   reference: 'least-squares' | 'minimum-zone',
   plan: PlanPoints,
-  starts: readonly number[],
+  rails: readonly Float64Array[],
+  areParallel: boolean,
 ): Measure | null {
   const basis = planeBasis(plan.x, plan.y);
   if (basis === null || plan.x.length < 4) return null;
@@ -299,16 +300,16 @@ export function coplanarity(
             finder.find(profile).support.map(({ point, weight }) => ({ index: point, weight })),
         };
         const value = zone.widthOf(z);
-        const [second] = starts;
         const upper =
-          starts.length === 1 ? upperOfTwoRails(x, z, errors, second!, value) : boundByPairs(value, errors);
+          rails.length === 2 && areParallel
+            ? upperOfTwoRails(x, z, errors, rails[0]!.length, value)
+            : boundByPairs(value, errors);
         const whole = greatestZone(z, errors, zone, { upper, excesses: null });
-        const ends = [0, ...starts, z.length];
-        const parts = ends
-          .slice(1)
-          .map((to, k) => ({ from: ends[k]!, to }))
-          .filter(({ from, to }) => to - from >= 3)
-          .map(({ from, to }) => ({ from, to, ...lineZone(x.subarray(from, to)) }));
+        let end = 0;
+        const parts = rails
+          .map((positions) => ({ positions, from: end, to: (end += positions.length) }))
+          .filter(({ positions }) => positions.length >= 3)
+          .map(({ positions, ...ends }) => ({ ...ends, ...lineZone(positions) }));
         return withParts(whole, zone, z, errors, parts);
       },
       seen: (z) => {

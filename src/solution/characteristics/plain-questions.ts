@@ -1,10 +1,10 @@
 /**
- * Characteristics of one rail that every job is asked, in the order of the report; a tolerance may ask them for a working length.
+ * Characteristics of one rail, in the order of the report; a tolerance may ask them for a working length.
  * To add such a characteristic, add its question here.
  */
 import { characteristicOf, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 import type { Rail } from '../../survey/job/job.js';
-import { levelAlongQuestion } from './level-along.js';
+import { levelQuestion } from './level-along.js';
 import type { RailProfile } from './profiles.js';
 import type { Question } from './question.js';
 import { squarenessQuestion } from './squareness.js';
@@ -19,7 +19,8 @@ export interface RailProfiles {
 type Ask = (own: RailProfiles, datum: RailProfiles) => Question;
 
 const questions = {
-  'level-along': ({ rail, vertical }) => levelAlongQuestion(rail.id, vertical),
+  'level-along': ({ rail, vertical }) => levelQuestion(rail, vertical),
+  'level-across': ({ rail, vertical }) => levelQuestion(rail, vertical),
   squareness: ({ rail, horizontal }, datum) => squarenessQuestion(rail.id, horizontal, datum.horizontal),
 } as const satisfies Readonly<Partial<Record<CharacteristicName, Ask>>>;
 
@@ -30,8 +31,11 @@ export const isPlain = (what: CharacteristicName): what is PlainName => Object.h
 export const plainQuestion = (what: PlainName, own: RailProfiles, datum: RailProfiles): Question =>
   questions[what](own, datum);
 
-/** All questions that the rail can be asked. */
+/** All questions that every job is asked of the rail. */
 export const plainQuestions = (own: RailProfiles, datum: RailProfiles): Question[] =>
   (Object.keys(questions) as PlainName[])
-    .filter((what) => (own.rail.direction === 'across') === (characteristicOf(what).rails === 'cross'))
+    .filter((what) => {
+      const { rails, onlyByTolerance } = characteristicOf(what);
+      return !onlyByTolerance && (own.rail.direction === 'across') === (rails === 'cross');
+    })
     .map((what) => questions[what](own, datum));

@@ -81,6 +81,9 @@ export function ownDeviations(p: RailProfile): LinearFamily | null {
   return family(p, [meanOf(p), slope], (i) => [1, p.positions[i]! - mean]);
 }
 
+/** Heights as they are, from what fixes them. */
+export const asRead = (p: RailProfile): LinearFamily => family(p, [], () => []);
+
 /** Heights from the mean of the datum rail's stations. */
 export function heights(p: RailProfile, datum: RailProfile): LinearFamily {
   return family(p, [meanOf(datum)], () => [1]);

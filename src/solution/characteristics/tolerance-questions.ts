@@ -6,13 +6,14 @@ import { characteristicOf } from '../../survey/characteristics/characteristics.j
 import { identityKey } from '../../survey/characteristics/identity.js';
 import { distanceAcrossMm, type Job, type Rail, type Tolerance } from '../../survey/job/job.js';
 import { againstQuestions, railUnread, type Pair } from './against.js';
-import { coplanarityQuestions } from './coplanarity.js';
+import { coplanarityQuestions, toPlaneQuestion } from './coplanarity.js';
 import { jointQuestion } from './joints.js';
 import { levelOverQuestion } from './level-along.js';
 import { rateOfChangeQuestion } from './rate-of-change.js';
 import { asking } from './asking.js';
 import { range, rangeWithin } from './measures.js';
 import {
+  asRead,
   differences,
   fromEnds,
   joined,
@@ -86,9 +87,10 @@ function ask(t: Tolerance, job: Job, profiles: AllProfiles): Question[] {
   const stretch = (question: Question): Question =>
     t.overMm === null || !characteristicOf(t.what).overLength ? question : overLength(question, t.overMm);
   if (t.rails !== null) return askGroup(t, t.rails, of).map(stretch).map(tagged);
+  const along = [...profiles.values()].filter(({ rail }) => rail.direction === 'along');
   const rails = job.rails.filter((rail) => (t.rail === null ? canHave(t, rail, job) : rail.id === t.rail));
   return rails
-    .flatMap((rail) => askRail(t, of(rail.id), profiles.get(t.against ?? job.datum.id)!))
+    .flatMap((rail) => askRail(t, of(rail.id), profiles.get(t.against ?? job.datum.id)!, along))
     .map(stretch)
     .map(tagged);
 }
@@ -101,13 +103,19 @@ function canHave({ what }: Tolerance, rail: Rail, job: Job): boolean {
   return rail.direction === 'along' && (rails === 'along' || rail.id !== job.datum.id);
 }
 
-function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Question[] {
+/** @param along All rails along. */
+function askRail(
+  t: Tolerance,
+  own: RailProfiles,
+  partner: RailProfiles,
+  along: readonly RailProfiles[],
+): Question[] {
   const { rail } = own;
   const reference = t.reference ?? 'least-squares';
   const plane = t.what.includes('horizontal') ? 'horizontal' : 'vertical';
   const { what } = t;
-  if (what === 'level-along' && t.overMm !== null)
-    return [levelOverQuestion(rail.id, own.vertical, t.overMm)];
+  if ((what === 'level-along' || what === 'level-across') && t.overMm !== null)
+    return [levelOverQuestion(rail, own.vertical, t.overMm)];
   if (isPlain(what)) return [plainQuestion(what, own, partner)];
   switch (what) {
     case 'straightness-vertical':
@@ -131,6 +139,10 @@ function askRail(t: Tolerance, own: RailProfiles, partner: RailProfiles): Questi
       return [rateOfChangeQuestion(rail.id, plane, own[plane], t.overMm!)];
     case 'coplanarity':
       return coplanarityQuestions(rail.id, [partner, own]).filter((q) => q.reference === reference);
+    case 'parallelism-to-plane':
+      return [toPlaneQuestion(own, along)];
+    case 'elevation':
+      return [elevationQuestion(rail.id, own.vertical)];
     case 'parallelism-to-line-vertical':
     case 'parallelism-to-line-horizontal':
       return [toLineQuestion(rail, plane, own[plane], partner)];
@@ -169,6 +181,13 @@ function overLength(question: Question, overMm: number): Question {
       reason: reason('rate-apart', { rail, overMm }),
     };
   return { ...question, over: overMm, measure, key: `${question.key}|over ${overMm}` };
+}
+
+/** The height from the benchmarks, which fix it by what is stated of them (network.ts), less its nominal; the farthest from zero. */
+function elevationQuestion(rail: string, heights: Pair['vertical']): Question {
+  const ask = asking('elevation', rail);
+  if (heights === null) return ask.none(reason('rail-unread', { rail, plane: 'vertical', isDatum: false }));
+  return ask.extreme(asRead(heights), `elevation|${rail}`);
 }
 
 /** Greatest less least distance of the rail from the least-squares line of its partner. */

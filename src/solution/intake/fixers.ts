@@ -1,6 +1,8 @@
 /** Changes of job.json that follow from a finding alone. None was tried yet, and where several are possible all are given. */
 import { parse } from 'jsonc-parser';
-import { unitLabel } from '../../base/units/units.js';
+import { familyOf, isKnownUnit, unitLabel, unitNames } from '../../base/units/units.js';
+import { phaseWords } from '../../survey/readings/phase-words.js';
+import { stationWords } from '../../survey/readings/what-was-read.js';
 import { nearest } from '../../base/diagnostics/nearest.js';
 import type { Diagnostic, DiagnosticCode, DiagnosticData } from '../../base/diagnostics/diagnostic.js';
 import { JOB_FILE, normalPath } from '../../survey/job/job-paths.js';
@@ -83,6 +85,50 @@ const fixers: { readonly [C in DiagnosticCode]?: Fixer<C> } = {
   },
   FILE_OUTSIDE_JOB: (_, found) =>
     valueFixes(found, (text) => (text.includes('\\') ? [text.replaceAll('\\', '/')] : [])),
+  FILES_IDENTICAL: ({ one, other, phase, otherPhase }, { job }) =>
+    (phase === otherPhase ? [other, one] : []).map((file) =>
+      jobFix(`${file} is not read: it holds the same readings.`, {
+        path: ['readings', entryOf(file, job)],
+        value: undefined,
+      }),
+    ),
+  PHASES_REVERSED: ({ one, other }, { job: { readings = [] } }) => {
+    const nameOf = (words: string) =>
+      readings.find(({ phase }) => phaseWords(String(phase)) === words)?.phase;
+    const [a, b] = [nameOf(one), nameOf(other)];
+    const edits = readings.flatMap(({ phase }, index): JobEdit[] =>
+      phase === a || phase === b
+        ? [{ path: ['readings', index, 'phase'], value: String(phase === a ? b : a) }]
+        : [],
+    );
+    return a === undefined || b === undefined
+      ? []
+      : [jobFix(`The files of the phases ${one} and ${other} are exchanged.`, ...edits)];
+  },
+  STATIONS_UNREAD: ({ rail, read, declared, missing }, { job, path }) => {
+    // Those before others number the others: they are taken out by hand.
+    const last = Array.from({ length: declared - read }, (_, k) => read + 1 + k);
+    const stations = valueAt(job, path) as { count?: unknown; at?: unknown } | undefined;
+    if (read < 2 || missing !== stationWords(last)) return [];
+    const text = `Rail ${rail} has ${read} stations: ${missing} are taken out of the job.`;
+    if (Array.isArray(stations?.at))
+      return [jobFix(text, { path: [...path, 'at'], value: stations.at.slice(0, read) as unknown[] })];
+    return stations?.count === declared ? [jobFix(text, { path: [...path, 'count'], value: read })] : [];
+  },
+  LIMIT_IMPLAUSIBLE: (_, { job, path }) => {
+    const { unit, limit } = (valueAt(job, path) ?? {}) as { unit?: unknown; limit?: unknown };
+    if (typeof unit !== 'string' || !isKnownUnit(unit)) return [];
+    return unitNames(familyOf(unit)).flatMap((name) =>
+      name === unit
+        ? []
+        : [
+            jobFix(`The limit is ${String(limit)} ${unitLabel(name)}.`, {
+              path: [...path, 'unit'],
+              value: name,
+            }),
+          ],
+    );
+  },
   FILE_UNNAMED: ({ path: file }, { job }) => {
     const { readings = [], phases = {} } = job;
     const names = [

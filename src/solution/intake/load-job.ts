@@ -60,6 +60,8 @@ export interface LoadedJob {
 export interface Inspection {
   /** The job's id as it is in job.json; null: there is none. */
   readonly id: string | null;
+  /** The same of its language. */
+  readonly language: Languages | null;
   /** null: something is wrong. */
   readonly loaded: LoadedJob | null;
   /** The same if the only problem is that stations are not read yet: for a survey that is followed while it is read. */
@@ -115,6 +117,8 @@ export interface Inspecting {
   readonly limit?: number | null;
   /** Read instead of the folder's job.json, to try a change before it is made. */
   readonly jobText?: string | null;
+  /** Within the trial of a change: no further changes are tried, and none is offered. */
+  readonly isTrial?: boolean;
 }
 
 /**
@@ -124,10 +128,10 @@ export interface Inspecting {
 export async function inspectJob(
   folder: string,
   given: GivenTolerances | null = null,
-  { limit = null, jobText = null }: Inspecting = {},
+  { limit = null, jobText = null, isTrial = false }: Inspecting = {},
 ): Promise<Inspection> {
   const resolved = await readResolved(folder, given, jobText);
-  const { job, frame, id, digests } = resolved;
+  const { job, frame, id, language, digests } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
@@ -141,8 +145,8 @@ export async function inspectJob(
       : { folder, job, frame, readings, inputs, given, read: whatWasRead(job, readings) };
   const usable = files?.findings.hasErrors === false ? survey : null;
   const again = async (other: string) =>
-    (await inspectJob(folder, given, { limit, jobText: other })).diagnostics;
-  const text = jobText === null ? resolved.text : null;
+    (await inspectJob(folder, given, { limit, jobText: other, isTrial: true })).diagnostics;
+  const text = isTrial ? null : resolved.text;
   const { causeFixes, solved, all } =
     usable === null
       ? { causeFixes: [], solved: NOT_SOLVED, all: found }
@@ -164,6 +168,7 @@ export async function inspectJob(
   const wholeIf = (isFine: (d: Diagnostic) => boolean) => (diagnostics.every(isFine) ? whole : null);
   return {
     id,
+    language,
     loaded: wholeIf(({ severity }) => severity === 'warning'),
     soFar: wholeIf(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
     usable: whole,

@@ -21,6 +21,14 @@ export interface Offer {
   readonly canBeConfirmed: boolean;
 }
 
+/** A folder as it is, to try changes of its job.json. */
+export interface Tried {
+  readonly folder: string;
+  readonly text: string;
+  /** Of that text. */
+  readonly before: Inspection;
+}
+
 /** Code and file: one answer, and one confirmation, is for these. */
 export const keyOfFinding = ({ code, at }: Pick<Diagnostic, 'code' | 'at'>): string =>
   JSON.stringify([code, at?.file ?? null]);
@@ -100,7 +108,7 @@ export async function problemsByDraft(
 ): Promise<Diagnostic[]> {
   const fix = mappingFix(draft, rawJob(text));
   if (fix === null) return [];
-  const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix) });
+  const { diagnostics } = await inspectJob(folder, null, { jobText: applyFix(text, fix), isTrial: true });
   return diagnostics.filter(({ severity, at }) => severity !== 'warning' && at?.file === draft.file);
 }
 
@@ -115,19 +123,21 @@ export function confirmationOf(finding: Diagnostic, by: string, because: string,
 }
 
 /**
- * job.json with a fix, if the fix helps: read again as a whole, the job must have no refusal that was not there before.
+ * job.json with a fix, if the fix helps: read again as a whole, the job must have fewer findings of the kind, and no refusal that was
+ * not there before.
  *
+ * @param kind Of the finding that it is for, by code and file.
  * @returns null: the fix must not be offered.
  */
 export async function tryFix(
-  folder: string,
-  text: string,
-  before: Inspection,
+  { folder, text, before }: Tried,
   fix: JobFix,
+  kind: string,
 ): Promise<string | null> {
   const changed = applyFix(text, fix);
-  if (changed === text) return null;
-  const after = await inspectJob(folder, null, { jobText: changed });
+  const after = await inspectJob(folder, null, { jobText: changed, isTrial: true });
+  const sizeOf = ({ diagnostics }: Inspection) => diagnostics.filter((d) => keyOfFinding(d) === kind).length;
+  if (changed === text || sizeOf(after) >= sizeOf(before)) return null;
   const known = new Set(
     before.diagnostics.filter(({ severity }) => severity !== 'warning').map(keyOfFinding),
   );

@@ -56,6 +56,9 @@ export const reasonMessages = {
   'reason.sight-free.fix': 'tie it with a level reading, or with offsets of the same stations from a set-up',
   'reason.step-not-read': 'on rail {rail}, station {from} and station {to} are not joined by any reading',
   'reason.step-not-read.fix': 'read the step from {rail}:{from} to {rail}:{to}, or both from one set-up',
+  'reason.no-benchmark': 'no benchmark was read whose height the job states',
+  'reason.no-benchmark.fix':
+    'read the benchmark in the vertical plane with a target that is also read on a rail, and state its height in job.json ("monuments": "height")',
   'reason.squareness-not-known': 'the squareness of instrument {instrument} is not known',
   'reason.squareness-not-known.fix':
     "state the standard uncertainty of instrument {instrument}''s square plane",

@@ -41,6 +41,7 @@ export interface ReasonData {
   'sight-free': { sight: string };
   'step-not-read': { rail: string; from: number; to: number };
   'squareness-not-known': { instrument: string };
+  'no-benchmark': Nothing;
 
   /** No plan of corrections. */
   'limit-missed': { what: string; rail: string; by: number; unit: string; apartM: number | null };

@@ -13,5 +13,6 @@ export const budgetSources = [
   'seating',
   'rail-tilt',
   'temperature',
+  'benchmarks',
 ] as const;
 export type BudgetSource = (typeof budgetSources)[number];

@@ -7,7 +7,7 @@ import { groupBy } from '../../base/lists.js';
 import type { Job } from '../../survey/job/job.js';
 import { dot, type Adjustment, type Functional } from './adjustment.js';
 import { keyOf, type Network } from './network.js';
-import { isPoint, type Unknown } from './unknowns.js';
+import { effectOf, isPoint, type Unknown } from './unknowns.js';
 import { reason, type Reason } from '../reasons/reason.js';
 
 /** One thing a crew could do, as the functionals it would determine. */
@@ -103,6 +103,7 @@ function remedies(job: Job, network: Network): Remedy[] {
     ...runningTies(of('running-offset')),
     ...spanTies(list),
     ...sightTies(of('sight')),
+    ...benchmarkTie(job, of('height')),
     ...stepTies(list, network),
     ...of('squareness').map(([index, { instrument }]) => ({
       rows: [unit(index)],
@@ -194,6 +195,14 @@ function spanTies(list: readonly (readonly [number, Unknown])[]): Remedy[] {
   );
 }
 
+/** Only for elevations is the height above everything that was surveyed asked. */
+const benchmarkTie = (job: Job, heights: Entries<'height'>): Remedy[] =>
+  job.toleranceSet.tolerances.some(({ what }) => what === 'elevation')
+    ? heights
+        .slice(0, 1)
+        .map(([index]) => ({ rows: [unit(index)], reason: reason('no-benchmark', {}), usual: 7 }))
+    : [];
+
 const sightTies = (sights: Entries<'sight'>): Remedy[] =>
   sights.map(([index, { sight }]) => ({
     rows: [unit(index)],
@@ -226,12 +235,6 @@ const JOINS_NOTHING: ReadonlySet<Unknown['kind']> = new Set<Unknown['kind']>([
   'rod-height',
   'bracket-across',
   'bracket-along',
-  'cone',
-  'scale',
-  'target-roll',
-  'zero-pitch',
-  'zero-roll',
-  'span-temperature',
 ]);
 
 /** Unknowns that a chain of observations joins are one part. A target assembly alone does not join. */
@@ -246,8 +249,8 @@ function partsOf(network: Network): (index: number) => number {
     let first = -1;
     for (let k = start[row]!; k < start[row + 1]!; k++) {
       const i = column[k]!;
-      const { kind } = unknowns[i]!;
-      if (JOINS_NOTHING.has(kind)) continue;
+      const unknown = unknowns[i]!;
+      if (JOINS_NOTHING.has(unknown.kind) || effectOf(unknown)?.joins === false) continue;
       if (first < 0) first = find(i);
       else parent[find(i)] = first;
     }

@@ -13,7 +13,9 @@ import { solution } from './substitution.js';
 
 /** @returns The network itself where no scale is stated. */
 export function linearised(network: Network): Network {
-  const scales = new Set(network.unknowns.flatMap(({ kind }, at) => (kind === 'scale' ? [at] : [])));
+  const scales = new Set(
+    network.unknowns.flatMap((u, at) => ('effect' in u && u.effect === 'scale' ? [at] : [])),
+  );
   if (scales.size === 0) return network;
   const factor = factorize(network);
   const computed = rowProducts(network, factor.position, solution(factor));

@@ -25,19 +25,16 @@ import type {
   SlopeReading,
   SpanReading,
 } from '../../survey/readings/readings.js';
+import { benchmarkHeight } from './effects/benchmark.js';
+import type { EffectInPhase, OffsetRow, Part, PriorObject } from './effects/effect.js';
+import { effects, type EffectName } from './effects/effects.js';
 import type { PriorKind } from './priors.js';
-import { bendPerGradient, STILL_AIR } from './refraction.js';
 import { UnknownRegister, type Unknown } from './unknowns.js';
 
 /** A pseudo-reading that states what was known before: a levelled plane, a square instrument. */
-export interface Prior {
+export interface Prior extends PriorObject {
   readonly kind: 'prior';
   readonly prior: PriorKind;
-  /** pitch or roll of a set-up; squareness of an instrument; drift of a plane of a set-up; else the object in words. */
-  readonly of: string;
-  readonly setup: string | null;
-  /** '': no instrument. */
-  readonly instrument: string;
 }
 
 export type Observation = Reading | Prior;
@@ -78,15 +75,6 @@ export const keyOf = {
   target: (kind: 'rod-height' | 'bracket-across' | 'bracket-along', target: string) =>
     `${kind}\u0000${target}`,
   sight: (sight: string) => `sight\u0000${sight}`,
-  air: (way: 'vertical' | 'sideways', setup: string, rail: string) => `air-${way}\u0000${setup}\u0000${rail}`,
-  cone: (axis: Axis, instrument: string) => `cone-${axis}\u0000${instrument}`,
-  levelZero: (of: 'pitch' | 'roll', instrument: string) => `zero-${of}\u0000${instrument}`,
-  scale: (target: string) => `scale\u0000${target}`,
-  targetRoll: (target: string) => `target-roll\u0000${target}`,
-  seat: (axis: Axis, target: string, placing: string) => `seat-${axis}\u0000${target}\u0000${placing}`,
-  tilt: (rail: string, station: number) => `tilt\u0000${rail}\u0000${station}`,
-  bow: (rail: string) => `bow\u0000${rail}`,
-  spanTemperature: () => 'span-temperature',
 };
 
 /** The unknown kind that a point has in each reading axis. */
@@ -133,15 +121,10 @@ class NetworkBuilder {
   /** null: the curvature of the earth is not used. */
   private readonly origin: PlaceM | null;
   private readonly setups: ReadonlyMap<string, Setup>;
-  /** µm for each K/m and m². */
-  private readonly bend: number;
   private readonly targets: ReadonlyMap<string, Target>;
-  /** Reading of the same target in the other plane, µm; only if a target may be rolled. */
-  private readonly otherPlane: ReadonlyMap<string, number>;
-  /** Placings with more than one reading in one axis. */
-  private readonly shared: ReadonlySet<string>;
-  /** Priors of effects that are common to many readings, in the order in which readings first need them. */
-  private readonly effects: (PriorOf & { readonly unknown: number; readonly u: number })[] = [];
+  private readonly effects: readonly (readonly [EffectName, EffectInPhase])[];
+  /** Priors of effects, in the order in which readings first need them. */
+  private readonly effectPriors: (PriorOf & { readonly unknown: number; readonly u: number })[] = [];
   private readonly instruments: ReadonlyMap<string, Instrument>;
 
   constructor(
@@ -150,10 +133,8 @@ class NetworkBuilder {
     private readonly began: ReadonlyMap<string, number>,
     readings: readonly Reading[],
   ) {
-    this.bend = bendPerGradient(job);
     this.targets = new Map((job.targets ?? []).map((t) => [t.id, t]));
-    this.otherPlane = this.needsOtherPlane() ? crosswise(readings) : new Map<string, number>();
-    this.shared = sharedPlacings(readings);
+    this.effects = effects.map(({ name, inPhase }) => [name, inPhase(job, readings)]);
     this.origin = job.corrections.earthCurvature ? curvatureOrigin(job) : null;
     this.setups = new Map(job.setups.map((s) => [s.id, s]));
     this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
@@ -165,7 +146,7 @@ class NetworkBuilder {
     const dx = alongM - setup.alongMm / 1000;
     const dy = acrossM - setup.acrossMm / 1000;
     const s = setup.sign[r.axis];
-    this.add(this.point(r.axis, r.point), s);
+    if (benchmarkHeight(this.job, r) === null) this.add(this.point(r.axis, r.point), s);
     if (r.axis === 'vertical') {
       this.add(this.target('rod-height', r.target), s);
       this.add(this.ofSetup('plane-height', r.setup), -s);
@@ -186,7 +167,14 @@ class NetworkBuilder {
       this.add(this.ofSetup('yaw', r.setup), s * dy);
       this.add(this.squareness(setup.instrument), s * dy);
     }
-    const effects = this.common(r, setup, dx, dy);
+    const instrument = required(this.instruments, setup.instrument);
+    const row: OffsetRow = {
+      ...{ reading: r, setup, instrument, sign: s, distanceM: Math.hypot(dx, dy) },
+      place: { alongM, acrossM },
+      rail: r.point.kind === 'station' ? this.railOf(r.point.rail) : null,
+      target: this.targets.get(r.target) ?? null,
+    };
+    const corrected = this.addEffects(({ offset }) => offset?.(row));
     const began = this.began.get(r.setup);
     if (began !== undefined) {
       const { axis, setup: id } = r;
@@ -196,10 +184,10 @@ class NetworkBuilder {
     }
     this.close(
       r,
-      r.um - effects.corrected - s * this.wanted(r.axis, r.point),
-      required(this.instruments, setup.instrument),
-      Math.hypot(dx, dy),
-      effects.seatU,
+      r.um - corrected - s * this.wanted(r.axis, r.point),
+      instrument,
+      row.distanceM,
+      Math.hypot(...this.effects.map(([, { ownUm }]) => ownUm?.(row) ?? 0)),
     );
   }
 
@@ -248,7 +236,7 @@ class NetworkBuilder {
     this.add(this.point('horizontal', a), -side);
     const wanted = side * (this.wanted('horizontal', b) - this.wanted('horizontal', a));
     const departure = r.departureUm + spanCorrectionUm(this.job, r.nominalMm) - wanted;
-    this.spanTemperature(r.nominalMm);
+    this.addEffects(({ span }) => span?.(r));
     this.close(r, departure, required(this.instruments, r.instrument), r.nominalMm / 1000);
   }
 
@@ -259,7 +247,7 @@ class NetworkBuilder {
       if (setup.levelled && instrument.levelU !== null) this.levelPriors(setup, instrument.levelU);
       if (setup.drift && instrument.driftU !== null) this.driftPriors(setup, instrument.driftU);
     }
-    for (const { unknown, u, ...about } of this.effects) this.prior(about, unknown, 0, u);
+    for (const { unknown, u, ...about } of this.effectPriors) this.prior(about, unknown, 0, u);
     this.rodPriors();
     for (const { id: instrument, squareU } of this.job.instruments) {
       const unknown = this.register.find(keyOf.squareness(instrument));
@@ -278,7 +266,9 @@ class NetworkBuilder {
     ] as const) {
       const unknown = this.register.find(keyOf.setup(of, setup.id));
       if (unknown === undefined) continue;
-      this.levelZero(of, setup);
+      for (const [name, { level: inLevel }] of this.effects)
+        for (const part of inLevel?.(of, setup, required(this.instruments, setup.instrument)) ?? [])
+          this.addPart(name, part);
       this.prior({ prior: 'level', of, ...ownOf(setup) }, unknown, slope, levelU);
     }
   }
@@ -323,178 +313,38 @@ class NetworkBuilder {
     this.push({ kind: 'prior', ...NOTHING_OF, ...about }, value, u, 0);
   }
 
-  /** @param seatU Uncertainty of the seating for a reading that shares its placing with no other, µm. */
-  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number, seatU = 0): void {
+  /** @param ownUm Standard uncertainty by effects that the reading shares with no other one, µm. */
+  private close(r: Reading, observed: number, instrument: Instrument, distanceM: number, ownUm = 0): void {
     const grown = instrument.perMetreU * distanceM;
-    this.push(r, observed, Math.hypot(instrument.readingU, grown, seatU), grown);
+    this.push(r, observed, Math.hypot(instrument.readingU, grown, ownUm), grown);
   }
 
-  /**
-   * Effects that all readings of a set-up, instrument, target or placing share: each is an unknown with a prior, if the job
-   * states it. Adds their entries to the open row.
-   *
-   * @returns The correction of the reading, as read, µm; and the seating that is part of its own noise, µm.
-   */
-  private common(
-    r: OffsetReading,
-    setup: Setup,
-    dx: number,
-    dy: number,
-  ): { corrected: number; seatU: number } {
-    const s = setup.sign[r.axis];
-    const d = Math.hypot(dx, dy);
-    const instrument = required(this.instruments, setup.instrument);
-    const { axis } = r;
-    let corrected = this.air(r, setup, d);
-    const { id, coneU } = instrument;
-    if (coneU !== null)
-      this.effect(
-        s * d,
-        keyOf.cone(axis, id),
-        { kind: 'cone', instrument: id, axis },
-        { prior: 'cone', of: `cone-${axis}`, instrument: id, u: coneU },
-      );
-    const rail = r.point.kind === 'station' ? this.railOf(r.point.rail) : null;
-    if (axis === 'vertical' && rail !== null && r.point.kind === 'station')
-      corrected += this.bow(rail, r.point.station, s);
-    const target = this.targets.get(r.target);
-    if (target === undefined) return { corrected, seatU: 0 };
-    if (target.scaleU !== null)
-      this.effect(
-        r.um / 100,
-        keyOf.scale(target.id),
-        { kind: 'scale', target: target.id },
-        { prior: 'scale', of: `scale of ${target.id}`, u: 100 * target.scaleU },
-      );
-    if (target.rollU !== null && axis !== 'along') {
-      const plane = axis === 'vertical' ? 'horizontal' : 'vertical';
-      const other = this.otherPlane.get(rowKey(r, plane)) ?? this.otherPlane.get(lookKey(r, plane));
-      const both = setup.sign.vertical * setup.sign.horizontal;
-      if (other !== undefined)
-        this.effect(
-          ((axis === 'vertical' ? 1 : -1) * both * other) / 1000,
-          keyOf.targetRoll(target.id),
-          { kind: 'target-roll', target: target.id },
-          { prior: 'target-roll', of: `roll of ${target.id}`, u: target.rollU / 1000 },
-        );
+  /** Adds the parts of all effects to the open row. @returns The change of the reading by their stated values, µm. */
+  private addEffects(partIn: (effect: EffectInPhase) => Part | null | undefined): number {
+    let corrected = 0;
+    for (const [name, inPhase] of this.effects) {
+      const part = partIn(inPhase);
+      if (!part) continue;
+      this.addPart(name, part);
+      corrected += part.correctedUm ?? 0;
     }
-    if (
-      axis === 'horizontal' &&
-      rail !== null &&
-      rail.tiltU !== null &&
-      target.rodMm !== null &&
-      r.point.kind === 'station'
-    ) {
-      const { station } = r.point;
-      this.effect(
-        (s * target.rodMm) / 1000,
-        keyOf.tilt(rail.id, station),
-        { kind: 'tilt', rail: rail.id, station, ...this.placeOf(r.point) },
-        { prior: 'rail-tilt', of: `tilt of ${rail.id}:${station}`, u: rail.tiltU },
-      );
-    }
-    return { corrected, seatU: this.seat(r, target, s) };
-  }
-
-  /** Light bends towards colder air: the level plane goes down, the running plane goes sideways (refraction.ts). */
-  private air({ axis, point }: OffsetReading, setup: Setup, d: number): number {
-    if (axis === 'along') return 0;
-    const own = point.kind === 'station' ? point.rail : null;
-    const entry =
-      setup.air.find(({ rail }) => rail !== null && rail === own) ??
-      setup.air.find(({ rail }) => rail === null);
-    const way = axis === 'vertical' ? 'vertical' : 'sideways';
-    const gradient = entry?.[way] ?? null;
-    if (entry === undefined || gradient === null) return 0;
-    const s = setup.sign[axis];
-    const { rail } = entry;
-    const perGradient = s * this.bend * d * d;
-    this.effect(
-      perGradient,
-      keyOf.air(way, setup.id, rail ?? ''),
-      { kind: 'air', setup: setup.id, rail, way },
-      {
-        ...{ prior: 'air', of: `${way} gradient${rail === null ? '' : ` over rail ${rail}`}` },
-        ...{ ...ownOf(setup), u: gradient.u },
-      },
-    );
-    return perGradient * (gradient.value + (way === 'vertical' ? STILL_AIR : 0));
-  }
-
-  /** A rail that is warmer on top is arched; its shape without this bow is wanted. */
-  private bow(rail: Rail, station: number, s: number): number {
-    const { thermal } = rail;
-    if (thermal === null || thermal.u === null) return 0;
-    const first = positionMm(rail, rail.stations[0]!);
-    const last = positionMm(rail, rail.stations[rail.stations.length - 1]!);
-    const x = positionMm(rail, rail.stations[station - 1]!);
-    // A circle of curvature α·ΔT/h through both ends, µm per K.
-    const perKelvin = (s * thermal.expansion * (x - first) * (last - x) * 1000) / (2 * thermal.heightMm);
-    const prior = { prior: 'thermal-bow', of: `bow of rail ${rail.id}`, u: thermal.u } as const;
-    this.effect(perKelvin, keyOf.bow(rail.id), { kind: 'bow', rail: rail.id }, prior);
-    return perKelvin * thermal.topWarmerByK;
-  }
-
-  private seat(r: OffsetReading, target: Target, s: number): number {
-    if (target.seatU === null) return 0;
-    const placing = r.placing ?? null;
-    if (placing === null || !this.shared.has(placingKey(r))) return target.seatU;
-    const { axis } = r;
-    this.effect(
-      s,
-      keyOf.seat(axis, target.id, placing),
-      { kind: 'seat', target: target.id, placing, ...this.placeOf(r.point) },
-      { prior: 'seating', of: `seating ${placing} of ${target.id}, ${axis}`, u: target.seatU },
-    );
-    return 0;
-  }
-
-  private spanTemperature(nominalMm: number): void {
-    const span = this.job.corrections.spanAt20;
-    if (span === null || span.temperatureU === null) return;
-    this.effect(
-      -nominalMm * 1000 * (span.instrument - span.machine),
-      keyOf.spanTemperature(),
-      { kind: 'span-temperature' },
-      { prior: 'span-temperature', of: 'temperature during the spans', u: span.temperatureU },
-    );
-  }
-
-  /** Adds the zero of the level, turned by the heading of the set-up, to the open row, next to its setting. */
-  private levelZero(of: 'pitch' | 'roll', setup: Setup): void {
-    const { levelZeroU } = required(this.instruments, setup.instrument);
-    if (levelZeroU === null) return;
-    const turn = (setup.headingDeg * Math.PI) / 180;
-    const [pitch, roll] =
-      of === 'pitch' ? [Math.cos(turn), -Math.sin(turn)] : [Math.sin(turn), Math.cos(turn)];
-    const { instrument } = setup;
-    for (const [axis, share] of [
-      ['pitch', pitch],
-      ['roll', roll],
-    ] as const)
-      this.effect(
-        -share,
-        keyOf.levelZero(axis, instrument),
-        { kind: `zero-${axis}`, instrument },
-        { prior: 'level-zero', of: `zero of ${instrument}, ${axis}`, instrument, u: levelZeroU },
-      );
+    return corrected;
   }
 
   /** Adds an entry to the open row, and a prior if the unknown is new. */
-  private effect(
-    coefficient: number,
-    key: string,
-    made: Unknown,
-    prior: PriorOf & { readonly u: number },
-  ): void {
+  private addPart(name: EffectName, { key, perUnit, place, of, setup, instrument, u }: Part): void {
     const isNew = this.register.find(key) === undefined;
+    const made: Unknown =
+      place === undefined
+        ? { kind: 'effect', effect: name }
+        : { kind: 'placed-effect', effect: name, ...place };
     const unknown = this.register.index(key, made);
-    if (isNew) this.effects.push({ ...prior, unknown });
-    this.add(unknown, coefficient);
-  }
-
-  private needsOtherPlane(): boolean {
-    return (this.job.targets ?? []).some(({ rollU }) => rollU !== null);
+    if (isNew)
+      this.effectPriors.push({
+        ...{ prior: name, of, unknown, u },
+        ...{ setup: setup ?? null, instrument: instrument ?? '' },
+      });
+    this.add(unknown, perUnit);
   }
 
   private railOf(id: string): Rail {
@@ -556,38 +406,6 @@ class NetworkBuilder {
     if (place === undefined) throw new Error(`no station ${JSON.stringify(point)} in the job`);
     return { alongM: place.alongMm / 1000, acrossM: place.acrossMm / 1000 };
   }
-}
-
-/** Key of readings of both planes that belong together: of one row, or else of one reading of a target. */
-const rowKey = ({ source }: OffsetReading, axis: Axis): string =>
-  JSON.stringify([source.file, source.row, axis]);
-const lookKey = ({ setup, point, target, pass }: OffsetReading, axis: Axis): string =>
-  JSON.stringify([setup, point, target, pass, axis]);
-
-/** Readings of the other plane by row, and by target: the mean of all its rows. */
-function crosswise(readings: readonly Reading[]): Map<string, number> {
-  const sums = new Map<string, { sum: number; count: number }>();
-  for (const r of readings) {
-    if (r.kind !== 'offset') continue;
-    for (const key of [rowKey(r, r.axis), lookKey(r, r.axis)]) {
-      const known = sums.get(key) ?? { sum: 0, count: 0 };
-      sums.set(key, { sum: known.sum + r.um, count: known.count + 1 });
-    }
-  }
-  return new Map([...sums].map(([key, { sum, count }]) => [key, sum / count]));
-}
-
-const placingKey = ({ axis, target, placing }: OffsetReading): string =>
-  JSON.stringify([axis, target, placing]);
-
-function sharedPlacings(readings: readonly Reading[]): Set<string> {
-  const [once, more] = [new Set<string>(), new Set<string>()];
-  for (const r of readings) {
-    if (r.kind !== 'offset' || (r.placing ?? null) === null) continue;
-    const key = placingKey(r);
-    (once.has(key) ? more : once).add(key);
-  }
-  return more;
 }
 
 function required<T>(map: ReadonlyMap<string, T>, id: string): T {

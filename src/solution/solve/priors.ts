@@ -1,35 +1,16 @@
 /**
- * What may be stated beforehand, next to the readings: one entry per kind of prior, with its source in the budget, its words,
- * and, for an effect that many readings share, its unit. Schema, budget, list of effects and messages are made from it.
- *
- * To add an effect, add its entry here, its unknown in unknowns.ts and its coefficient in network.ts.
+ * What may be stated beforehand, next to the readings: each kind of prior with its source in the budget and its words. The
+ * effects that several readings share are described in effects/.
  */
 import type { BudgetSource } from './budget-sources.js';
-
-/** The object of a prior: pitch or roll of a set-up; squareness of an instrument; drift of a plane; else in words. */
-interface PriorObject {
-  readonly of: string;
-  readonly setup: string | null;
-  readonly instrument: string;
-}
+import type { PriorObject } from './effects/effect.js';
+import { effectNamed, effects, type EffectName } from './effects/effects.js';
 
 interface PriorFacts {
   readonly source: BudgetSource;
   /** The prior in words, as a crew would name it. */
   readonly words: (prior: PriorObject) => string;
-  /** An effect that is common to many readings, so that repetition does not average it. */
-  readonly effect?: {
-    readonly unit: 'K/m' | 'um/m' | '%' | 'mrad' | 'um' | 'K';
-    /** false: there is one for each placing or station, too many to list; they are in the budget. */
-    readonly isListed: boolean;
-  };
-  /** true: if few readings determine it, the readings contradict it only by their own noise. */
-  readonly isOwnNoise?: true;
 }
-
-const asStated = ({ of }: PriorObject): string => `the ${of} as stated`;
-const listed = <const U extends string>(unit: U) => ({ unit, isListed: true }) as const;
-const unlisted = <const U extends string>(unit: U) => ({ unit, isListed: false }) as const;
 
 const PRIORS = {
   level: { source: 'level', words: ({ setup, of }) => `level of set-up ${setup} (${of})` },
@@ -42,47 +23,26 @@ const PRIORS = {
     words: ({ setup, of }) => `no drift of set-up ${setup} (${of.slice('drift-'.length)})`,
   },
   rods: { source: 'target-assemblies', words: ({ of }) => `difference of the ${of} as stated` },
-  air: {
-    source: 'air',
-    words: ({ of, setup }) => `the ${of} of set-up ${setup} as stated`,
-    effect: listed('K/m'),
-  },
-  cone: {
-    source: 'cone',
-    words: ({ instrument, of }) => `no cone of instrument ${instrument} (${of.slice('cone-'.length)})`,
-    effect: listed('um/m'),
-  },
-  scale: { source: 'target-scale', words: asStated, effect: listed('%'), isOwnNoise: true },
-  'target-roll': { source: 'target-roll', words: asStated, effect: listed('mrad'), isOwnNoise: true },
-  seating: { source: 'seating', words: asStated, effect: unlisted('um') },
-  'level-zero': { source: 'level', words: asStated, effect: listed('um/m') },
-  'rail-tilt': { source: 'rail-tilt', words: asStated, effect: unlisted('um/m') },
-  'thermal-bow': { source: 'temperature', words: asStated, effect: listed('K') },
-  'span-temperature': { source: 'temperature', words: asStated, effect: listed('K') },
 } as const satisfies Readonly<Record<string, PriorFacts>>;
 
-export type PriorKind = keyof typeof PRIORS;
-type EffectKind = {
-  [K in PriorKind]: (typeof PRIORS)[K] extends { readonly effect: object } ? K : never;
-}[PriorKind];
+export type PriorKind = keyof typeof PRIORS | EffectName;
+
+/** The names of all effects. */
+export const effectKinds = effects.map(({ name }) => name) as [EffectName, ...EffectName[]];
 
 /** The facts of a kind of prior. */
-export const priorFacts = (kind: PriorKind): PriorFacts => PRIORS[kind];
+export const priorFacts = (kind: PriorKind): PriorFacts =>
+  Object.hasOwn(PRIORS, kind) ? PRIORS[kind as keyof typeof PRIORS] : effectNamed(kind as EffectName);
 
-const isEffect = (kind: PriorKind): kind is EffectKind => priorFacts(kind).effect !== undefined;
-export const effectKinds = (Object.keys(PRIORS) as PriorKind[]).filter(isEffect) as [
-  EffectKind,
-  ...EffectKind[],
-];
-
-/** Below this redundancy number few readings determine a scale or a roll. */
+/** Below this redundancy number few readings determine an effect. */
 const FEW_READINGS = 0.1;
 
 /** true: the readings contradict the prior only by their own noise. */
 export const isOwnNoise = (
   o: { readonly kind: string; readonly prior?: PriorKind },
   redundancy: number,
-): boolean => o.prior !== undefined && priorFacts(o.prior).isOwnNoise === true && redundancy < FEW_READINGS;
+): boolean =>
+  redundancy < FEW_READINGS && effects.some(({ name, isOwnNoise }) => name === o.prior && isOwnNoise);
 
 /** A prior in words. */
 export const priorName = (prior: PriorObject & { readonly prior: PriorKind }): string =>

@@ -5,6 +5,7 @@ import { SURVEY_LEVEL } from '../../base/statistics/normal.js';
 import { chiSquareUpperTail } from '../../base/statistics/student-chi-square.js';
 import type { Adjustment } from './adjustment.js';
 import type { Observation } from './network.js';
+import { effectOf } from './unknowns.js';
 
 export interface Repeatability {
   readonly instrument: string;
@@ -24,8 +25,8 @@ export function tooRough(job: Job, adjustment: Adjustment): Repeatability[] {
   const { start, column, unknowns } = adjustment.network;
   const isNoiseOnly = (_: Observation, i: number) => {
     for (let k = start[i]!; k < start[i + 1]!; k++) {
-      const { kind } = unknowns[column[k]!]!;
-      if (kind === 'seat' || kind === 'drift') return false;
+      const unknown = unknowns[column[k]!]!;
+      if (unknown.kind === 'drift' || effectOf(unknown)?.isInRepeats === true) return false;
     }
     return true;
   };

@@ -4,6 +4,8 @@
  */
 
 import type { Axis } from '../../survey/job/job.js';
+import type { EffectDescription } from './effects/effect.js';
+import { effectNamed, type EffectName } from './effects/effects.js';
 
 /** Heights, offsets and places in µm; drift in µm/h; pitch, roll, yaw, squareness and sight lines in µm/m. */
 export type Unknown =
@@ -26,37 +28,15 @@ export type Unknown =
   | { readonly kind: 'squareness'; readonly instrument: string }
   | { readonly kind: 'rod-height' | 'bracket-across' | 'bracket-along'; readonly target: string }
   | { readonly kind: 'sight'; readonly sight: string }
-  /** Departure of a gradient of temperature from what is stated, K/m. */
+  /** Departure of an effect from its stated value, in the unit of its description (effects/). */
+  | { readonly kind: 'effect'; readonly effect: EffectName }
+  /** The same at one place along the rails. */
   | {
-      readonly kind: 'air';
-      readonly setup: string;
-      readonly rail: string | null;
-      readonly way: 'vertical' | 'sideways';
-    }
-  /** Angle of a swept plane's cone, µm/m. */
-  | { readonly kind: 'cone'; readonly instrument: string; readonly axis: Axis }
-  /** Error of a level's own zero in the instrument's frame, µm/m. */
-  | { readonly kind: 'zero-pitch' | 'zero-roll'; readonly instrument: string }
-  /** Error of a target's scale, per cent; of its roll, mrad. */
-  | { readonly kind: 'scale' | 'target-roll'; readonly target: string }
-  /** Seating of a target at one placing, µm; tilt of the rail at a station, µm/m. Both have the place of the target. */
-  | {
-      readonly kind: 'seat';
-      readonly target: string;
-      readonly placing: string;
+      readonly kind: 'placed-effect';
+      readonly effect: EffectName;
       readonly alongM: number;
       readonly acrossM: number;
-    }
-  | {
-      readonly kind: 'tilt';
-      readonly rail: string;
-      readonly station: number;
-      readonly alongM: number;
-      readonly acrossM: number;
-    }
-  /** Error of the stated temperature difference of a rail, and of the temperature during the spans, K. */
-  | { readonly kind: 'bow'; readonly rail: string }
-  | { readonly kind: 'span-temperature' };
+    };
 
 /** Height, offset or place of a station or monument. */
 type PointUnknown = Extract<Unknown, { kind: 'height' | 'offset' | 'place' }>;
@@ -69,6 +49,10 @@ const isPlaced = (u: Unknown): u is PlacedUnknown => 'alongM' in u;
 /** true: the unknown belongs to a station or a monument. */
 export const isPoint = (u: Unknown): u is PointUnknown =>
   u.kind === 'height' || u.kind === 'offset' || u.kind === 'place';
+
+/** The description of an effect; null: another unknown. */
+export const effectOf = (u: Unknown): EffectDescription | null =>
+  'effect' in u ? effectNamed(u.effect) : null;
 
 /** Largest distance along between two stations of different rails that count as the same position, m. */
 export const SAME_POSITION_M = 0.0005;

@@ -2,10 +2,11 @@
 import type { Characteristic } from './characteristic.js';
 import { coplanarity } from './coplanarity.js';
 import { crossLevel } from './cross-level.js';
+import { elevation } from './elevation.js';
 import { heightDifference } from './height-difference.js';
 import { joints } from './joints.js';
-import { levelAlong } from './level-along.js';
-import { parallelism } from './parallelism.js';
+import { levelAcross, levelAlong } from './level-along.js';
+import { parallelism, parallelismToPlane } from './parallelism.js';
 import { rateOfChange } from './rate-of-change.js';
 import { span } from './span.js';
 import { squareness } from './squareness.js';
@@ -22,6 +23,9 @@ export const characteristics = [
   span,
   coplanarity,
   squareness,
+  levelAcross,
+  parallelismToPlane,
+  elevation,
   ...joints,
   ...rateOfChange,
 ] as const satisfies readonly Characteristic[];

@@ -38,3 +38,14 @@ export const parallelism = [
     title: 'Parallelism to the line, horizontal',
   }),
 ] as const;
+
+/** Of a cross rail, from the plane of all rails along. @see ISO 1101, parallelism to a datum plane */
+export const parallelismToPlane = characteristic({
+  name: 'parallelism-to-plane',
+  title: 'Parallelism to the plane of the rails',
+  family: 'length',
+  rails: 'cross',
+  onlyByTolerance: true,
+  meaning: 'parallelism-to-plane',
+  clause: '5.4',
+});

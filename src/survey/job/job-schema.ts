@@ -534,6 +534,16 @@ export const monumentSchema = z.strictObject({
   id: id.describe('The name that readings use.'),
   along: finite.describe('Nominal place along.'),
   across: finite.describe('Nominal place across.'),
+  height: z
+    .strictObject({
+      value: finite.describe('The height; negative: lower than the rails.'),
+      u: positive.describe('Standard uncertainty (k = 1), a block under the target included.'),
+      unit: lengthUnit.describe('Its unit.'),
+    })
+    .optional()
+    .describe(
+      'Of a benchmark: how much higher a target sits on it, or on the block put there, than the rails should be. "elevation" is measured from it.',
+    ),
 });
 export const targetSchema = z.strictObject({
   id: id.describe('One assembly at one rod height and bracket offset. A rod that is set again is a new one.'),

@@ -88,6 +88,8 @@ export function railLengthMm(rail: Rail): number {
 
 export interface Monument extends Place2D {
   readonly id: string;
+  /** Of a benchmark: its height above the nominal height of the rails, µm. */
+  readonly heightUm?: Estimate | null;
 }
 
 export interface Instrument {

@@ -257,6 +257,7 @@ export function resolveMonuments(draft: Draft, unit: LengthUnit, findings: Findi
     id: input.id,
     alongMm: toMm(input.along, unit),
     acrossMm: toMm(input.across, unit),
+    heightUm: ifGiven(input.height, ({ value, u, unit }) => ({ value: toUm(value, unit), u: toUm(u, unit) })),
   });
   return declare('monument', draft.monuments, resolve, draft.isComplete('monuments'), findings);
 }

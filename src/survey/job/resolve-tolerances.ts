@@ -261,7 +261,8 @@ function checkGroup(
   partners.forEach((id, i) => {
     const place = ids === undefined ? item.at('against') : item.at('rails', i);
     const found = lookUp('rail', rails, id, place, findings);
-    if (found?.direction === 'across')
+    // The flatness of all rails is that of cross rails too.
+    if (found?.direction === 'across' && (what !== 'coplanarity' || ids === undefined))
       findings.error('TOLERANCE_NOT_APPLICABLE', { what, rail: id, reason: 'cross-rail' }, place);
     if (partners.indexOf(id) < i || id === rail) findings.wrong(JSON.stringify(id), 'another rail', place);
     const own = ids === undefined ? (rail === undefined ? undefined : rails.get(rail)) : null;

@@ -1,4 +1,4 @@
-/** Times of readings as hours, for what changes with time. */
+/** Times of readings in hours, for effects that change with time. */
 
 const CLOCK =
   /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2}(?:[.,]\d{1,9})?))?(?:(Z)|([+-])(\d{2}):?(\d{2})?)?$/i;

@@ -2,16 +2,16 @@
 import type { ReadingsFile } from '../job/job.js';
 import { markEvidence, type Mark, type NumberStyle } from './number.js';
 
-/** Counts which decimal marks the number cells of a file have. */
+/** Counts the decimal marks of the number cells of a file. */
 export class MarkCensus {
   point = 0;
   comma = 0;
-  /** Cells that prove the mark to set off thousands, as in `1,234.5`. */
+  /** Cells that prove that the mark separates thousands, as in `1,234.5`. */
   groupedByComma = 0;
   groupedByPoint = 0;
 
   add(cell: string): void {
-    // The two plain forms that nearly all cells have, without taking them apart.
+    // The two plain forms of nearly all cells, without parsing.
     if (/^-?\d*$/.test(cell)) return;
     if (/^-?(?:0|\d*)\.(?:\d{1,2}|\d{4,})$/.test(cell)) {
       this.point++;

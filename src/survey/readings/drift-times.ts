@@ -1,4 +1,4 @@
-/** A set-up that asks for drift needs to know when each of its readings was taken. */
+/** A set-up with drift needs the time of each of its readings. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import type { Setup } from '../job/job.js';
 import { hoursOf } from './clock.js';

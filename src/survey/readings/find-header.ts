@@ -16,7 +16,7 @@ export interface FoundHeader {
   readonly titleLines: number;
 }
 
-/** Titles and comments above the header take at most this many records. */
+/** Greatest number of records of titles and comments above the header. */
 const MOST_TITLES = 50;
 /** Number of characters that are searched, so that a file of millions of rows is not read as a whole. */
 const TOP = 200_000;
@@ -59,8 +59,8 @@ export function findHeader(text: string, entry: FileEntry, findings: Findings): 
 }
 
 /**
- * Rows of readings above the header, under a header of their own or under none: they would be taken for titles. Two rows or
- * more, or one under another header. Reports: CSV_ROWS_ABOVE_HEADER.
+ * Rows of readings above the header, with or without their own header: they would be treated as titles. Two rows or more, or one
+ * under another header. Reports: CSV_ROWS_ABOVE_HEADER.
  */
 function reportRowsAbove(
   text: string,
@@ -120,7 +120,7 @@ function reportNoHeader(text: string, start: TextPlace, entry: FileEntry, findin
   findings.error('CSV_COLUMN_MISSING', data, { file: entry.file, row: line });
 }
 
-/** For the message: the line of most cells that are all words; without one, the first that holds anything. */
+/** For the message: the line with the most cells of which all are words; else the first line that is not empty. */
 function likelyHeader(top: string, start: TextPlace): { line: number; found: string } {
   const lines = top.slice(start.offset).split('\n');
   const first = Math.max(
@@ -140,7 +140,7 @@ function likelyHeader(top: string, start: TextPlace): { line: number; found: str
   return likely;
 }
 
-/** What a header of the file would hold: what the mapping names, or what the kind needs. */
+/** The expected columns of a header: those of the mapping, or those that the kind needs. */
 function wantedHeaders({ kind, mapping }: FileEntry): Set<string> {
   const mapped = (mapping?.rows ?? []).flatMap(({ columns }) => [...columns.values()].map((c) => c.header));
   return new Set(mapped.length > 0 ? mapped : neededColumns[kind].flatMap((group) => group[0]!));

@@ -24,8 +24,8 @@ const UNMAPPED: readonly MappedRow[] = [{ columns: new Map(), values: new Map() 
 
 /**
  * @param text With LF line ends.
- * @returns null when no row can be read: no header, or a column missing that every row needs. Other findings
- *   about columns are reported and leave the header usable for the columns that are sound.
+ * @returns null: no row can be read, because there is no header, or a column that every row needs is missing. After other
+ *   findings about columns the header can be used for the correct columns.
  */
 export function readHeader(text: string, entry: FileEntry, findings: Findings): Header | null {
   const found = findHeader(text, entry, findings);
@@ -50,7 +50,7 @@ export function readHeader(text: string, entry: FileEntry, findings: Findings): 
   return sound ? { delimiter, line, body, titleLines, cells, layouts } : null;
 }
 
-/** The columns that the entry names, to be read or to be left out. */
+/** The columns that the entry names, to be read or left out. */
 function takenColumns(index: HeaderIndex, { mapping }: FileEntry): Set<number> {
   const mapped = (mapping?.rows ?? []).flatMap(({ columns }) => [...columns.values()]);
   const taken = new Set((mapping?.ignore ?? []).flatMap((header) => index.all(header)));
@@ -91,7 +91,7 @@ function nameColumns(
   return columns;
 }
 
-/** The column that an unknown name may mean: one that the header does not have yet. */
+/** The column that an unknown name may mean, among those that the header does not have. */
 function nearestUnused(cell: HeaderCell, cells: readonly HeaderCell[], kind: Kind): string {
   const used = new Set(cells.map((other) => columnNamed(kind, other)));
   return nearest(
@@ -195,8 +195,8 @@ function reportClash(layout: Layout, { line }: FoundHeader, entry: FileEntry, fi
 }
 
 /**
- * Whether something is missing without which no row can be read. Reports: CSV_COLUMN_MISSING, except where an
- * unknown column has been reported that looks like the missing one.
+ * @returns true: a column is missing that every row needs. Reports: CSV_COLUMN_MISSING, unless an unknown column was reported
+ * that is similar to the missing one.
  */
 function reportMissing(
   layout: Layout,

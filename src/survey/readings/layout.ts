@@ -1,4 +1,4 @@
-/** Where each value of a readings row is found in a row of the file. */
+/** The place of each value of a readings row in a row of the file. */
 import type { FixedValue } from '../job/job.js';
 import type { HeaderCell } from '../job/columns.js';
 
@@ -24,21 +24,21 @@ export function textOf(cells: readonly string[], { index, words }: Column): stri
   return words.get(text) ?? text;
 }
 
-/** What one row of ours takes from a row of the file. */
+/** The columns of a row of the file from which one readings row is read. */
 export interface Layout {
-  /** By the column name of this project's own files. */
+  /** By our column name. */
   readonly columns: ReadonlyMap<string, Column>;
-  /** What the job says for the file, by the column name of this project's own files. */
+  /** Values that the job gives for the file, by our column name. */
   readonly values: ReadonlyMap<string, FixedValue>;
 }
 
 export interface Header {
   readonly delimiter: string;
   readonly line: number;
-  /** Where the rows begin. */
+  /** Start of the rows. */
   readonly body: TextPlace;
   readonly titleLines: number;
   readonly cells: readonly HeaderCell[];
-  /** One, or one for each of the mapping's `rows`. */
+  /** One, or one per entry of the mapping's `rows`. */
   readonly layouts: readonly Layout[];
 }

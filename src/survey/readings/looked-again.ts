@@ -1,6 +1,6 @@
 /**
- * Whether a crew looked at the level and the zero of a set-up again: after the last new point, a point that was read before
- * was read once more. Only that shows whether the instrument moved during the survey.
+ * Whether a crew checked the level and the zero of a set-up again: after the last new point, an earlier point was read again.
+ * Only this shows whether the instrument moved during the survey.
  */
 import type { Axis } from '../job/job.js';
 import { inOrder } from './in-order.js';
@@ -9,13 +9,13 @@ import type { OffsetReading, Reading } from './readings.js';
 
 export interface LookedAgain {
   readonly setup: string;
-  /** The level plane, by a second look in height; null: no height was read from here. */
+  /** true: the level plane, by a second reading in height; null: no height was read from here. */
   readonly level: boolean | null;
-  /** The zero of the line, by a second look sideways or along; null: neither was read from here. */
+  /** true: the zero of the line, by a second reading sideways or along; null: neither was read from here. */
   readonly zero: boolean | null;
 }
 
-/** Of each set-up that was read, in the order of the readings. */
+/** Per set-up with readings, in the order of the readings. */
 export function lookedAgain(readings: readonly Reading[]): LookedAgain[] {
   const offsets = readings.filter((r): r is OffsetReading => r.kind === 'offset');
   return [...new Set(offsets.map(({ setup }) => setup))].map((setup) => {
@@ -30,7 +30,7 @@ export function lookedAgain(readings: readonly Reading[]): LookedAgain[] {
   });
 }
 
-/** Whether another point than the last new one was read again after it. */
+/** true: after the last new point, another point was read again. */
 function cameBack(looks: readonly OffsetReading[]): boolean {
   const keys = inOrder(looks, (r) => r).map(({ point, target }) => `${pointLabel(point)}\u0000${target}`);
   const last = keys.findLastIndex((key, i) => keys.indexOf(key) === i);

@@ -13,7 +13,7 @@ export class HeaderIndex {
   private readonly exact = new Map<string, number[]>();
   private readonly normal = new Map<string, number[]>();
 
-  /** As messages name them. */
+  /** Names in messages. */
   readonly names: readonly string[];
 
   constructor(readonly cells: readonly HeaderCell[]) {
@@ -25,7 +25,7 @@ export class HeaderIndex {
     }
   }
 
-  /** Indices of the columns with this header, from the left: as it is written, or else without regard to case and blanks. */
+  /** Indices of the columns with this header, from the left: the same text, else the same without regard to case and blanks. */
   all(header: string): readonly number[] {
     return this.exact.get(header.trim()) ?? this.normal.get(normalHeader(header)) ?? [];
   }
@@ -38,7 +38,7 @@ export class HeaderIndex {
   }
 }
 
-/** Header cells as messages name them: the later ones of several alike by their number, `V #2`. */
+/** Names of header cells in messages: the second of two equal ones is `V #2`. */
 export function headerNames(cells: readonly HeaderCell[]): string[] {
   const seen = new Map<string, number>();
   return cells.map(({ text }) => {
@@ -48,9 +48,9 @@ export function headerNames(cells: readonly HeaderCell[]): string[] {
   });
 }
 
-/** The columns of one of the mapping's rows; not `complete`: one could not be found. */
+/** The columns of one entry of the mapping's `rows`; `complete` false: a column was not found. */
 export interface FoundRow extends Layout {
-  /** Ours that the mapping takes from some column, found or not. */
+  /** Our columns that the mapping takes from a column, found or not. */
   readonly wanted: ReadonlySet<string>;
   readonly complete: boolean;
 }

@@ -1,6 +1,5 @@
 /**
- * Numbers as people and spreadsheets write them, by our own strict grammar on the text. A text that could be
- * two numbers is never taken for one of them.
+ * Numbers as people and spreadsheets write them, by a strict grammar. A text that could be two numbers is refused.
  *
  *   number   = [sign] (decimal | fraction) [space] [unit]
  *   decimal  = (digits | grouped) [mark digits] [e [sign] digits]  |  mark digits
@@ -17,7 +16,7 @@ export type Mark = '.' | ',';
 export interface NumberStyle {
   /** The decimal mark; null: no cell of the file shows which. */
   readonly decimal: Mark | null;
-  /** Whether some cell proves that the other mark sets off thousands (`1,234.5`). */
+  /** true: a cell proves that the other mark separates thousands (`1,234.5`). */
   readonly grouped: boolean;
 }
 
@@ -25,7 +24,7 @@ export type NumberRead =
   | {
       readonly ok: true;
       readonly value: number;
-      /** As job files write it; null: there is none after the number. */
+      /** Unit as in job files; null: there is none after the number. */
       readonly unit: string | null;
       /** true: the unit is `in` because of the mark ". Seconds of arc have the same mark, and it may be a stray quote. */
       readonly isMark: boolean;
@@ -33,12 +32,12 @@ export type NumberRead =
   | { readonly ok: false; readonly why: 'not-a-number' }
   | { readonly ok: false; readonly why: 'ambiguous'; readonly one: string; readonly other: string };
 
-/** Longer texts are no readings. */
+/** Longer texts are not readings. */
 const LONGEST = 60;
 const NOT_A_NUMBER: NumberRead = { ok: false, why: 'not-a-number' };
 
 /**
- * The number that a cell holds.
+ * The number in a cell.
  *
  * @param text The cell, trimmed.
  * @returns Its value and the unit written after it, if any.
@@ -62,14 +61,14 @@ export function readNumber(text: string, style: NumberStyle): NumberRead {
   return taken === null ? NOT_A_NUMBER : { ok: true, value: plus(sign * taken), unit, isMark };
 }
 
-/** The form that nearly all cells have, without taking it apart: the same value, sooner. */
+/** The form of nearly all cells, without parsing: the same value, but faster. */
 function readPlain(text: string, style: NumberStyle): number | null {
   if (/^[+-]?\d+$/.test(text)) return plus(Number(text));
   if (style.decimal === '.' && /^[+-]?\d*\.\d+$/.test(text)) return plus(Number(text));
   return style.decimal === ',' && /^[+-]?\d*,\d+$/.test(text) ? plus(Number(text.replace(',', '.'))) : null;
 }
 
-/** What a cell shows about how its file writes numbers: nothing, or one mark, or that it could be either. */
+/** What a cell shows about the decimal mark of its file: nothing, one mark, or that it could be either. */
 export type MarkEvidence = { readonly decimal: Mark; readonly grouped: boolean } | 'either' | null;
 
 /** @param text The cell, trimmed. */
@@ -85,7 +84,7 @@ export function markEvidence(text: string): MarkEvidence {
   return null;
 }
 
-/** −0 is 0: a sign that a hand put before nothing. */
+/** −0 becomes 0. */
 const plus = (value: number): number => (value === 0 ? 0 : value);
 
 function choose(
@@ -130,7 +129,7 @@ function takeApart(text: string): Parts | null {
   return { sign, body: match[2]!, unit, isMark: after === '"' || after === '″' };
 }
 
-/** `1/2`, `1 1/2`; null: the text is no fraction. */
+/** `1/2`, `1 1/2`; null: the text is not a fraction. */
 function readFraction(body: string): number | null {
   const match = /^(?:(\d{1,6})[ \u00a0\u202f\u2009])?(\d{1,6})\/(\d{1,6})$/.exec(body);
   if (match === null) return null;
@@ -150,7 +149,7 @@ const PATTERNS: Readonly<Record<Mark, RegExp>> = {
   ',': decimalPattern(',', '\\.'),
 };
 
-/** The value with `mark` as the decimal mark, or null if the text is no number of that kind. */
+/** The value with `mark` as the decimal mark; null: the text is not such a number. */
 function readDecimal(body: string, mark: Mark): number | null {
   const match = PATTERNS[mark].exec(body);
   if (match === null) return null;

@@ -138,7 +138,7 @@ function readTarget(row: Row, frame: Frame): string {
   return target;
 }
 
-/** An excluded row in words; its readings as they are written, because they need not be numbers. */
+/** An excluded row in words, with the text of its readings, which need not be numbers. */
 function describe(row: Row, target: string, unit: string): string {
   const [monument, station] = [row.text('monument'), row.text('station')];
   const place = station !== '' ? `:${station}` : ` at position ${row.text('position')}`;
@@ -186,7 +186,7 @@ function readMonument(id: string, row: Row, frame: Frame): PointRef | null {
 
 const holdsReading = (row: Row): boolean => [...axes, 'reading'].some((column) => row.text(column) !== '');
 
-/** The reading cells that hold something: of three columns, or of `axis` and `reading`. */
+/** The reading cells that are not empty: of three columns, or of `axis` and `reading`. */
 function filledCells(row: Row): AxisCell[] {
   const wide = axes.filter((axis) => row.text(axis) !== '').map((axis) => ({ axis, column: axis }));
   if (row.text('reading') === '') return wide;

@@ -1,4 +1,4 @@
-/** The rows of one readings file as readings. Pure: the bytes in, and everything that is wrong with them. */
+/** The rows of one readings file as readings, with all problems. Pure: it takes bytes. */
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { MAX_ERRORS } from '../../base/diagnostics/cap.js';
 import type { Frame } from '../job/resolve-job.js';
@@ -18,7 +18,7 @@ const rowReaders = { offset: readOffsetRow, slope: readSlopeRow, span: readSpanR
 /**
  * Pure: the rows of one readings file.
  *
- * @returns The file as a table, or null when it is none of its kind.
+ * @returns The file as a table; null: it is not a file of its kind.
  */
 export function parseReadings(
   bytes: Uint8Array,
@@ -45,8 +45,8 @@ export function parseReadings(
 }
 
 /**
- * What a row is read as. In a wide sheet a blank cell says nothing, not even that its point is there; only a row
- * without any reading is read as if it had but one.
+ * The readings of a row. In a wide sheet a blank cell has no meaning, so its point need not exist. A row without any reading is
+ * treated as a row with one blank reading.
  */
 function layoutsOf({ cells }: CsvRecord, { layouts }: Table): readonly Layout[] {
   if (layouts.length === 1) return layouts;

@@ -8,8 +8,8 @@ import { SAME_PLACE_MM } from '../job/resolve-rails.js';
 import { fromMm, type LengthUnit } from '../../base/units/units.js';
 
 /**
- * The rail of that id. null: unknown, which is reported (READING_RAIL_UNKNOWN), or declared but faulty, which
- * has been.
+ * The rail with that id. null: unknown, which is reported (READING_RAIL_UNKNOWN), or declared but faulty, which was
+ * reported before.
  */
 export function findRail(id: string, frame: Frame, place: () => Place, findings: Findings): Rail | null {
   const rail = lookAlike('rail', id, frame.rails, place, findings);
@@ -28,7 +28,7 @@ function railAndStation(id: string, { rails }: Frame): string {
 }
 
 /**
- * What the job declares under an id of a row, or under the one id that differs from it only in capitals and blanks.
+ * The declaration with the id of a row, or with the only id that differs from it in capitals and blanks.
  *
  * Warns: ID_TAKEN_AS.
  *
@@ -63,7 +63,7 @@ export function findStation(
   const station = Number.isInteger(number) ? rail.stations[number - 1] : undefined;
   if (station !== undefined) return station;
   const count = rail.stations.length;
-  // A digit too many or another one is likelier than a number out of reach.
+  // An additional or wrong digit is likelier than a number far outside.
   const numbers = count > MAX_COMPARED ? [] : rail.stations.map((s) => s.number);
   numbers.sort((a, b) => Math.abs(a - number) - Math.abs(b - number));
   const likely =
@@ -88,7 +88,7 @@ function nearestStation(rail: Rail, mm: number): Station {
 
 /**
  * By its position, within 0.5 mm.
- * Reports: READING_POSITION_UNKNOWN with the nearest station and how far off it is.
+ * Reports: READING_POSITION_UNKNOWN with the nearest station and its distance.
  */
 export function findPosition(
   rail: Rail,
@@ -100,7 +100,7 @@ export function findPosition(
 ): Station | null {
   const station = nearestStation(rail, mm);
   const off = Math.abs(positionMm(rail, station) - mm);
-  // A micrometre of room, so that 0.5 mm in inches is not refused for its rounding.
+  // One micrometre more, so that 0.5 mm in inches is not refused because of rounding.
   if (off <= SAME_PLACE_MM + 0.001) return station;
   const inUnit = (value: number) => `${Number(fromMm(value, unit).toPrecision(6))} ${unit}`;
   const nearest = `station ${station.number} at ${inUnit(positionMm(rail, station))}, ${inUnit(off)} away`;

@@ -1,9 +1,9 @@
-/** Readings against their instrument's range. */
+/** Compares readings with the range of their instrument. */
 import type { Instrument } from '../job/job.js';
 import { fromUm, fromUmPerM, isLengthUnit, unitLabel, type SlopeUnit } from '../../base/units/units.js';
 import type { Row } from './row.js';
 
-/** From here on a reading is suspicious: a target's error grows away from its centre. */
+/** Share of the range from which a reading is suspicious: the error of a target grows with the distance from its centre. */
 const NEAR = 0.8;
 
 /**
@@ -24,7 +24,7 @@ export function checkRange(
   const inUnit = (base: number) =>
     `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unitLabel(unit)}`;
   const data = { reading: inUnit(value), limit: inUnit(limit), instrument: instrument.id };
-  // Room for the rounding of unit conversion: a reading that is exactly at the limit is within it.
+  // Tolerance for rounding of the unit conversion: a reading exactly at the limit is within it.
   if (size > limit * (1 + 1e-9)) row.findings.error('READING_OUT_OF_RANGE', data, row.place(column));
   else {
     const percent = Math.round((100 * size) / limit);

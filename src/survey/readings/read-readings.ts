@@ -18,11 +18,11 @@ export interface ReadFiles {
   readonly readings: Readings;
   readonly inputs: InputFile[];
   readonly findings: Findings;
-  /** For files with columns that are not known: how they could be mapped. */
+  /** For files with unknown columns: suggested mappings. */
   readonly suggestions: readonly MappingSuggestion[];
 }
 
-/** As many readings as the files hold that can be read, and what is wrong with the rest. */
+/** All readings that can be read, and the problems of the rest. */
 export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles> {
   const findings = new Findings();
   const phases = new Map<PhaseName, Reading[]>();
@@ -32,7 +32,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   const inputs = new Map<string, InputFile>();
   const suggestions: MappingSuggestion[] = [];
   const setupsSeen = new Set<string>();
-  /** Phases with a file that is filled in, or faulty. */
+  /** Phases with a file that has readings or errors. */
   const begun = new Set<PhaseName>();
   let unread = !frame.complete;
   let rowsLeft = MAX_ROWS;
@@ -52,7 +52,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
     if (file.input !== null) inputs.set(entry.file, file.input);
     if (file.input === null || file.findings.list.some(hidesSetups)) unread = true;
   }
-  // Of two phases, one may not be measured yet.
+  // One of two phases may not be measured yet.
   if (begun.size > 0) for (const phase of phases.keys()) if (!begun.has(phase)) phases.delete(phase);
   if (!unread) reportUnread(frame, { phases, setupsSeen, blank }, findings);
   const ordered = new Map(
@@ -66,7 +66,7 @@ export async function readFiles(folder: string, frame: Frame): Promise<ReadFiles
   };
 }
 
-/** After these, a set-up that no row names may well be named by a row that could not be understood. */
+/** After these findings a row that was not understood may name the set-up that seems unused. */
 const hidesSetups = ({ code, severity }: Diagnostic): boolean =>
   severity === 'error' && (code.startsWith('CSV_') || code === 'READING_SETUP_UNKNOWN');
 
@@ -108,12 +108,12 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   const table = parseReadings(bytes, entry, frame, sink, findings, rowsLeft);
   compareSignChecks(sink.checks, sink.readings, frame, findings);
   const input = table === null ? null : { path: entry.file, bytes: bytes.length, sha256, read: table.read };
-  // Any reading may be in a column that is not known: then a row without one says nothing.
+  // A reading may be in an unknown column: then a row without a reading has no meaning.
   const unknownColumn = findings.list.some((d) => d.code === 'CSV_COLUMN_UNKNOWN');
   const blank = table !== null && isBlank(sink, findings.list);
   const dropped: DiagnosticCode[] = [
     ...(unknownColumn || blank ? (['READING_ROW_EMPTY'] as const) : []),
-    // Rows that could not be read are alike for other reasons.
+    // Rows that could not be read are equal for other reasons.
     ...(findings.hasErrors ? (['ROW_DOUBLED'] as const) : []),
   ];
   const finished = findings.finished(dropped);
@@ -122,18 +122,18 @@ async function readFile(folder: string, entry: FileEntry, frame: Frame, rowsLeft
   return { sink, findings: finished, input, rows: table?.rowCount ?? 0, blank, suggestion };
 }
 
-/** Whether nothing is wrong with the rows but that none of them holds a reading: a form not filled in yet. */
+/** true: the only problem of the rows is that none has a reading: a form that is not filled in yet. */
 const isBlank = ({ readings, excluded }: Sink, list: readonly Diagnostic[]): boolean =>
   readings.length + excluded.length === 0 &&
   list.length > 0 &&
   list.every(({ code }) => code === 'READING_ROW_EMPTY');
 
-/** Whether the trouble is that the file's columns are not ours, and job.json does not map them yet. */
+/** true: the problem is that the file has other columns, and job.json does not map them yet. */
 const isForeign = ({ mapping }: FileEntry, list: readonly Diagnostic[]): boolean =>
   (mapping?.rows ?? []).every(({ columns }) => columns.size === 0) &&
   list.some(({ code }) => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code));
 
-/** What no row of any file reads, where all files could be read. */
+/** Declared objects that no row of any file names, if all files could be read. */
 function reportUnread(
   frame: Frame,
   {
@@ -151,12 +151,12 @@ function reportUnread(
   for (const [phase, readings] of phases) {
     if (sound && readings.length === 0) findings.error('NO_READINGS_USED', { phase }, frame.readingsPlace);
   }
-  // Whatever else is not read yet follows from that.
+  // Everything else that is not read yet follows from that.
   if (sound && findings.hasErrors) return;
   for (const id of frame.setups.keys()) {
     if (setupsSeen.has(id)) continue;
     const rows = blank.filter(({ setup, phase }) => setup === id && phases.has(phase)).length;
-    // The sheet has rows for it: it is not read yet.
+    // The sheet has rows for it, without readings.
     if (rows > 0) {
       findings.ask('SETUP_UNREAD', { setup: id, rows }, frame.setupPlace(id));
       continue;

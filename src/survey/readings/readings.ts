@@ -1,4 +1,4 @@
-/** The raw readings of one phase, units settled, each with the cell it came from. */
+/** The raw readings of one phase in fixed units, each with its cell. */
 import type { Axis } from '../job/job.js';
 import type { PhaseName } from '../job/job-schema.js';
 
@@ -26,7 +26,7 @@ export interface OffsetReading extends Common {
   readonly setup: string;
   readonly point: PointRef;
   readonly target: string;
-  /** Which sitting down of the target this is of; null: one of its own. */
+  /** Placing of the target; null: a separate placing. */
   readonly placing?: string | null;
   readonly axis: Axis;
   readonly um: number;

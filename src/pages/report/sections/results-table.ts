@@ -184,6 +184,8 @@ function signNotes(list: readonly CharacteristicResult[], { say }: Figures): str
   const signed = new Set(list.filter((made) => made.signed).map((made) => made.what));
   const notes = [
     signed.has('level-along') && say('signs.level'),
+    signed.has('level-across') && say('signs.level-across'),
+    signed.has('elevation') && say('signs.elevation'),
     (signed.has('height-difference') || signed.has('cross-level')) && say('signs.height'),
     signed.has('span') && say('signs.span'),
     [...signed].some((what) => what.startsWith('joint-')) && say('signs.joint'),
