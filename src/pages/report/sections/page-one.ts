@@ -32,7 +32,7 @@ const LONGER_WORDS = 5;
 /** And where figures are there in two units. */
 const BOTH_UNITS = 2;
 /** And where each sentence is there twice (what has no room then goes on on page 2). */
-const TWO_LANGUAGES = 11;
+const TWO_LANGUAGES = 12;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
