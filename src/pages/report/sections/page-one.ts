@@ -137,7 +137,7 @@ function amendsLines({ issue }: Results, { say }: Words): string[] {
     say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
       ? [say('amends.nothing')]
-      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 160))),
+      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 220))),
     ...(changes.length > MOST_CHANGES ? [say('amends.more', { count: changes.length - MOST_CHANGES })] : []),
   ];
 }
