@@ -162,7 +162,7 @@ function identity(results: Results, figures: Figures): Fact[] {
       ? day(one)
       : from === null || to === null
         ? null
-        : say('range', { from: day(from), to: day(to) });
+        : say('range.days', { from: day(from), to: day(to) });
   const { by } = subject.surveyed;
   const rails = survey.rails.map(({ id, name, datum }) => {
     const rail = name ? `${id} ${name}` : id;
