@@ -445,14 +445,17 @@ export const wording = {
       'Check the unit of each pass.',
     ),
   UNIT_IMPLAUSIBLE: (
-    d: Texts<'size' | 'against' | 'units'> & Numbers<'count'> & { way: 'small' | 'large' | 'rough' },
+    d: Texts<'size' | 'against' | 'units'> &
+      Numbers<'count'> & { way: 'small' | 'large' | 'rough' | 'coarse' },
   ) =>
     say(
       d.way === 'small'
         ? `The ${counted(d.count, 'reading')} of this file scatter by only ${d.size}, too little for an instrument with an uncertainty of ${d.against}`
         : d.way === 'rough'
           ? `The ${counted(d.count, 'reading')} of this file change by ${d.size} from station to station; for this instrument even ${d.against} would be much`
-          : `${counted(d.count, 'reading')} of this file ${agree(d.count, 'is', 'are')} beyond the range of the instrument, ${d.against}; the largest is ${d.size}`,
+          : d.way === 'coarse'
+            ? `The ${counted(d.count, 'reading')} of this file are in steps of ${d.size}, too coarse for an instrument with an uncertainty of ${d.against}`
+            : `${counted(d.count, 'reading')} of this file ${agree(d.count, 'is', 'are')} beyond the range of the instrument, ${d.against}; the largest is ${d.size}`,
       `Check the unit and the decimal places${d.units === '' ? '' : `: the readings would fit ${d.units}`}.`,
     ),
   /** Two files of two phases, byte for byte. */
