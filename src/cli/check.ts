@@ -17,7 +17,8 @@ import {
 } from '../base/diagnostics/format.js';
 import { describe, visible } from '../base/diagnostics/messages.js';
 import { wrapped } from '../base/diagnostics/wrap.js';
-import { problemPage } from '../base/diagnostics/problem-page.js';
+import { problemPage } from '../pages/report/problem-page.js';
+import { wordsOf } from '../pages/words/languages.js';
 import type { SourceLines } from '../base/diagnostics/source-lines.js';
 import { soundOnes } from '../survey/job/declared.js';
 import { positionMm, type Job, type Rail } from '../survey/job/job.js';
@@ -146,9 +147,10 @@ function sourcesOf(
 }
 
 async function writePage(path: string, folder: string, inspection: Inspection): Promise<void> {
-  const { id, diagnostics } = inspection;
+  const { id, language, diagnostics } = inspection;
   const sources = await sourcesOf(folder, inspection);
-  const html = problemPage(id ?? basename(resolve(folder)), diagnostics, sources);
+  const title = id ?? basename(resolve(folder));
+  const html = problemPage({ title, diagnostics, sources, words: wordsOf(language) });
   try {
     await writeFile(path, html);
   } catch (cause) {

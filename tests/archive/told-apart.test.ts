@@ -1,10 +1,10 @@
 /** Lists of several reports name each characteristic with all that it is asked with, and its limits as they are. */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { english } from '../../src/pages/words/words.js';
 import { changesView } from '../../src/archive/changes/changes-view.js';
 import { buildChanges } from '../../src/archive/changes/build-changes.js';
 import { compareJob } from '../../src/archive/changes/compare-job.js';
 import type { Report } from '../../src/archive/changes/causes.js';
+import { english } from '../../src/pages/words/words.js';
 import { amendedWords } from '../../src/archive/issue/amended-words.js';
 import { worstCharacteristic } from '../../src/archive/register/register-row.js';
 import { worstName } from '../../src/archive/register/register-view.js';
@@ -100,14 +100,14 @@ describe('every list tells apart', () => {
   });
 
   test('the first page of an amended report', () => {
-    const lines = amendedWords(before.results, after.results).map(plain);
+    const lines = amendedWords(before.results, after.results, english).map(plain);
     const names = lines
       .filter((line) => line.includes(': was '))
       .map((line) => line.split(', as left: was')[0]);
     expect(names.length).toBe(withValue());
     expect(new Set(names).size).toBe(names.length);
     expect(lines.find((line) => line.startsWith('Height difference, rail C to rail B'))).toContain(
-      ', limit \u221220 to +60 µm',
+      ' of \u221220 to +60 µm',
     );
   });
 

@@ -108,7 +108,7 @@ async function sayTheSame(folder: string): Promise<number> {
   expect(entry.problems).toEqual(
     kept.map(({ code, file, row, column, message }) => ({ code, file, row, column, message })),
   );
-  const page = await pageOfJobs('drop', [{ folder, inside: '', entry }]);
+  const page = await pageOfJobs('drop', [{ folder, inside: '', entry }], {});
   for (const d of diagnostics) {
     const { what, fix, causes } = explain(d);
     for (const part of [what, fix, ...(causes?.list ?? []).flatMap((one) => [one.what, one.fix])])

@@ -27,7 +27,16 @@ export interface Style extends Words {
   readonly naming: Naming;
 }
 
-export function styleOf({ style, about, characteristics }: JobChange, words: Words): Style {
+export function styleOf(
+  {
+    style,
+    about,
+    characteristics,
+  }: Pick<JobChange, 'style' | 'characteristics'> & {
+    readonly about: { readonly datum: string | null } | null;
+  },
+  words: Words,
+): Style {
   const units = reportUnits(style ?? BASE, words.mark);
   const naming = namingFor(characteristics, { datum: about?.datum ?? null, length: units.length });
   return { ...words, units, k: style === null ? 2 : coverageFactor(style.coverage), naming };

@@ -138,7 +138,7 @@ const verdictCell = (verdict: JobChange['verdict']['before'], words: Words) => (
   words: verdictOrNone(verdict, words),
 });
 
-function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: Style) {
+export function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: Style) {
   if (side === null) return { mark: '', css: 'none', words: style.say('changes.not-asked'), figures: '' };
   return { ...verdictCell(side.verdict, style), figures: judgedFigures(side, c, style) };
 }
@@ -165,7 +165,7 @@ function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChan
   });
 }
 
-const characteristicText = (c: CharacteristicChange, style: Style): string =>
+export const characteristicText = (c: CharacteristicChange, style: Style): string =>
   style.say('changes.name', { name: identityText(c, style.naming, style), phase: phaseText(c.phase, style) });
 
 function moveRows(job: JobChange, words: Words) {

@@ -21,6 +21,9 @@ import type { Issue, Results } from '../../results/results-schema.js';
 import type { Omissible } from '../../results/omissible.js';
 import { amendedWords } from './amended-words.js';
 import { askTimeStamp } from './ask-time-stamp.js';
+import { wordsOf } from '../../pages/words/languages.js';
+import type { Words } from '../../pages/words/words.js';
+import { languages, languagesOf } from '../../survey/job/languages.js';
 import { logFor, outOf } from './log-for-writing.js';
 import { NotIssued } from './not-issued.js';
 import { assertStands, assertSignedAsAsked } from './stands.js';
@@ -119,28 +122,32 @@ async function issueDraft(context: Context): Promise<Issued> {
   const { certificate } = request;
   if (certificate !== null && !isValidOn(certificate, on))
     throw new NotIssued(`the certificate of ${certificate.subject} is not valid on ${on}`);
-  const issue: Issue = {
+  const facts: Issue = {
     ...{ number, on, by: request.by },
     ...(without.length > 0 && { without: [...without] }),
     ...(certificate !== null && {
       certificate: { subject: certificate.subject, issuer: certificate.issuer },
     }),
-    ...(live !== null && {
-      amends: { number: live, because: request.because!, changes: amendedWords(old!, results) },
-    }),
   };
-  const signing = certificate === null ? null : signer(certificate, issue, request.timestamp);
+  const amends = (words: Words): Pick<Issue, 'amends'> =>
+    live === null
+      ? {}
+      : { amends: { number: live, because: request.because!, changes: amendedWords(old!, results, words) } };
   const inputs = await gatherInputs(results, draft, { job: request.job, tolerances: null });
-  const made = await withInputs(inputs.found, null, ({ value, diagnostics }, place) =>
-    makeDeliverables(
-      place,
-      draft.manifest?.language === undefined ? value : { ...value, language: draft.manifest.language },
-      diagnostics,
-      openPrinter(),
-      { facts: issue, sign: signing?.sign ?? null },
-    ),
-  );
+  const made = await withInputs(inputs.found, null, async ({ value, diagnostics }, place) => {
+    const language = draft.manifest?.language;
+    const loaded = language === undefined ? value : { ...value, language };
+    const issue = { ...facts, ...amends(wordsOf(languagesOf(loaded))) };
+    const signing = certificate === null ? null : signer(certificate, issue, request.timestamp);
+    const sign = signing?.sign ?? null;
+    const { files } = await makeDeliverables(place, loaded, diagnostics, openPrinter(), {
+      facts: issue,
+      sign,
+    });
+    return { files, issue, signing };
+  });
   if (made === null) throw new NotIssued('the inputs are refused now');
+  const { issue, signing } = made;
   const manifest = made.files.get('manifest.json')!;
   const files = new Map(made.files);
   if (request.key !== null) files.set(SIGNATURE_FILE, envelope(MANIFEST_TYPE, manifest, request.key));
@@ -209,7 +216,8 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   await assertSignedAsAsked(draft, issue, request);
   if (issue.amends !== undefined) {
     const old = await issuedResultsAt(out, log, issue.amends.number, job);
-    if (JSON.stringify(amendedWords(old, results)) !== JSON.stringify(issue.amends.changes))
+    const said = JSON.stringify(issue.amends.changes);
+    if (languages.every((one) => JSON.stringify(amendedWords(old, results, wordsOf(one))) !== said))
       throw new NotIssued(
         `it says otherwise than report ${issue.amends.number} does what changed since then`,
       );

@@ -1,7 +1,10 @@
 /** The problems of a drop's refused jobs as one page next to the drop. */
 import { basename } from 'node:path';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
-import { problemPage } from '../../base/diagnostics/problem-page.js';
+import { problemPage } from '../../pages/report/problem-page.js';
+import { wordsOf } from '../../pages/words/languages.js';
+import type { Words } from '../../pages/words/words.js';
+import { languagesOf, runLanguage, type Asked, type Languages } from '../../survey/job/languages.js';
 import type { SourceLines } from '../../base/diagnostics/source-lines.js';
 import { inspectJob } from '../../solution/intake/load-job.js';
 import { DEFAULT_LIMIT_S } from '../../solution/intake/size.js';
@@ -15,13 +18,18 @@ export interface Handled {
   readonly entry: Entry;
 }
 
-/** @param drop The drop's name. */
-export async function pageOfJobs(drop: string, handled: readonly Handled[]): Promise<string> {
+/**
+ * @param drop The drop's name.
+ * @param asked Of the run; the page is in the language of the first refused job that names one.
+ */
+export async function pageOfJobs(drop: string, handled: readonly Handled[], asked: Asked): Promise<string> {
+  let language: Languages | null = null;
   const diagnostics: Diagnostic[] = [];
   const sources = new Map<string, SourceLines>();
   for (const { folder, inside, entry } of handled) {
     if (entry.status !== 'refused') continue;
     const found = await problemsOf(folder, entry);
+    language ??= found.language;
     const inDrop = (file: string) => (inside === '' ? file : `${inside}/${file}`);
     for (const d of found.diagnostics)
       diagnostics.push({ ...d, at: { ...d.at, file: d.at === undefined ? inside : inDrop(d.at.file) } });
@@ -29,27 +37,40 @@ export async function pageOfJobs(drop: string, handled: readonly Handled[]): Pro
   }
   const [only] = handled;
   const title = handled.length === 1 ? (only!.entry.status === 'refused' ? only!.entry.job : null) : null;
-  return problemPage(title ?? drop, diagnostics, sources, noteOf(drop, handled));
+  const words = wordsOf(languagesOf({ ...asked, job: { language } }));
+  const notes = notesOf(drop, handled, words);
+  return problemPage({ title: title ?? drop, diagnostics, sources, notes, words });
 }
 
 /** For a drop that was not opened. */
-export const pageOfDrop = (drop: string, diagnostics: readonly Diagnostic[]): string =>
-  problemPage(drop, diagnostics, new Map(), noteOf(drop, []));
+export function pageOfDrop(drop: string, diagnostics: readonly Diagnostic[], asked: Asked): string {
+  const words = wordsOf(runLanguage(asked));
+  return problemPage({
+    title: drop,
+    diagnostics,
+    sources: new Map(),
+    notes: notesOf(drop, [], words),
+    words,
+  });
+}
 
-function noteOf(drop: string, handled: readonly Handled[]): string {
+function notesOf(drop: string, handled: readonly Handled[], { say }: Words): string[] {
   const reported = handled.flatMap(({ entry }) => (entry.status === 'reported' ? [entry.row.job] : []));
-  const others = reported.length === 0 ? '' : ` Reported all the same: ${reported.join(', ')}.`;
-  return `Dropped as ${drop}. Nothing in it was changed: correct it and drop it again.${others}`;
+  return [
+    say('problems.dropped', { drop }),
+    ...(reported.length === 0 ? [] : [say('problems.reported', { jobs: reported.join(', ') })]),
+  ];
 }
 
 interface Problems {
+  readonly language: Languages | null;
   readonly diagnostics: readonly Diagnostic[];
   readonly sources: ReadonlyMap<string, SourceLines>;
 }
 
 /** What `check` finds, and what only the batch knows, such as an id that two jobs have. */
 async function problemsOf(folder: string, { job, problems }: RefusedEntry): Promise<Problems> {
-  const none: Problems = { diagnostics: [], sources: new Map() };
+  const none: Problems = { language: null, diagnostics: [], sources: new Map() };
   // A job that ended two workers would end this process too.
   const isSafe = problems.every(({ code }) => code !== ENDS_WORKER && code !== 'FOLDER_UNREADABLE');
   const found = isSafe ? await inspect(folder) : none;
@@ -66,7 +87,7 @@ async function problemsOf(folder: string, { job, problems }: RefusedEntry): Prom
 }
 
 async function inspect(folder: string): Promise<Problems> {
-  const { diagnostics, frame } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
+  const { diagnostics, frame, language } = await inspectJob(folder, null, { limit: DEFAULT_LIMIT_S });
   const files = diagnostics.flatMap(({ at }) => (at === undefined ? [] : [at.file]));
-  return { diagnostics, sources: await readSourceLines(folder, files, frame?.files ?? []) };
+  return { language, diagnostics, sources: await readSourceLines(folder, files, frame?.files ?? []) };
 }

@@ -127,7 +127,8 @@ async function watch(options: WatchOptions, means: Means): Promise<WatchEnd> {
   const alarm = startAlarm();
   const { inbox, pdf } = options;
   const publisher = startPublisher({ book, inbox, pdf, pollMs, now, tell, onEnd: alarm.ring });
-  const shared = { ...places, reporters, book, turns: startTurns(), reserved: new Set<string>() };
+  const asked = { language: options.language, brand: options.brand };
+  const shared = { ...places, asked, reporters, book, turns: startTurns(), reserved: new Set<string>() };
   const tracking = startTracking({
     shared,
     leaveOut,

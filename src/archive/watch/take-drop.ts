@@ -2,6 +2,7 @@
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { explain } from '../../base/diagnostics/messages.js';
+import type { Asked } from '../../survey/job/languages.js';
 import type { Verdict } from '../../results/results-schema.js';
 import { refusedBecause, type Entry, type FailedEntry, type RefusedEntry } from '../batch/entry.js';
 import type { RegisterRow } from '../register/register.js';
@@ -17,6 +18,7 @@ import type { Turns } from './turns.js';
 
 /** What the handling of all drops shares. */
 export interface Shared extends Places {
+  readonly asked: Asked;
   readonly out: string;
   readonly reporters: Reporters;
   readonly turns: Turns;
@@ -105,7 +107,12 @@ async function refuseDrop(
   if (changed !== null) return changed;
   const entry = refusedBecause(drop.path, null, problems);
   const handled = [{ folder: drop.path, inside: '', entry }];
-  return finish(settled, handled, () => Promise.resolve(pageOfDrop(drop.name, problems)), shared);
+  return finish(
+    settled,
+    handled,
+    () => Promise.resolve(pageOfDrop(drop.name, problems, shared.asked)),
+    shared,
+  );
 }
 
 type RefusalProblems = Parameters<typeof pageOfDrop>[1];
@@ -132,7 +139,7 @@ async function takeOpened(settled: Settled, opened: Opened, shared: Shared): Pro
   if (failed !== undefined) return { end: 'trouble', message: failed.message };
   const half = settled.isFinal ? undefined : handled.map(({ entry }) => halfCopied(entry)).find(Boolean);
   if (half !== undefined) return { end: 'incomplete', reason: half };
-  return finish(settled, handled, () => pageOfJobs(settled.drop.name, handled), shared);
+  return finish(settled, handled, () => pageOfJobs(settled.drop.name, handled, shared.asked), shared);
 }
 
 const handle = (root: string, folder: string, entry: Entry): Handled => ({

@@ -825,5 +825,5 @@ const shownBy = (others: number): string =>
   others === 0
     ? ''
     : others === 1
-      ? ', and the other pass does not show it'
-      : `, and the ${others} other passes do not show it`;
+      ? '. The other pass does not show it'
+      : `. The ${others} other passes do not show it`;

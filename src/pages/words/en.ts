@@ -5,7 +5,6 @@
 import { reasonMessages } from '../../solution/reasons/messages.js';
 import { crew } from './crew.js';
 import { office } from './office.js';
-import { warnings } from './warnings.js';
 import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 
 /** Names of characteristics are also those of the command line. */
@@ -18,7 +17,6 @@ export const en = {
   ...reasonMessages,
   ...crew,
   ...office,
-  ...warnings,
 
   'list.and': '{first} and {last}',
   'page.of': 'Page {page} of {pages}',

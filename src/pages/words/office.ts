@@ -153,4 +153,37 @@ export const office = {
   'doc.moved-rule':
     'A figure has moved if it differs by more than half a unit of the last digit that the earlier report prints (rounding alone can do as much). A confidence has moved if it differs by more than half a per cent. A limit, and every figure that is not printed to the digits of its uncertainty, has moved if it differs by more than one part in a thousand million.',
   'doc.not-reached': 'not reached: the run was stopped before',
+
+  // The page of problems, and what an amended report says first
+  'problems.kind': 'Readings to look at',
+  'problems.errors': '{count, plural, one {# error} other {# errors}}',
+  'problems.asked': '{count} to be confirmed',
+  'problems.warnings': '{count, plural, one {# warning} other {# warnings}}',
+  'problems.none': 'no problems',
+  'problems.nothing': 'Nothing in the files needs to be looked at.',
+  'problems.with-errors':
+    'With these errors there is no report. Please correct the file, or say what was meant.',
+  'problems.with-asked': 'There is no report before a person has looked at what is to be confirmed.',
+  'problems.usable': 'The files can be used as they are.',
+  'problems.to-confirm':
+    'What is to be confirmed is probably a mistake, and a verdict would then be worthless: please correct it. A person confirms what is right as it is, with name and reason: "waysheet check JOB --fix" asks for both, and the page of "waysheet form JOB" has a tick for each.',
+  'problems.suspicions':
+    'Warnings are suspicions; the readings are used as they are. Please say whether they are right.',
+  'problems.whole-job': 'The job as a whole',
+  'problems.whole-file': 'The file as a whole',
+  'problems.line': 'Line {row}',
+  'problems.error': 'Error',
+  'problems.confirm': 'To be confirmed',
+  'problems.warning': 'Warning',
+  'problems.expected': 'Expected',
+  'problems.causes': 'Causes',
+  'problems.fix': 'What to do',
+  'problems.confirmed': 'Confirmed',
+  'problems.same': 'the same in rows {from} to {to}',
+  'problems.same-of': 'the same in {count} rows from {from} to {to}',
+  'problems.dropped': 'Dropped as {drop}. Nothing in it was changed: correct it and drop it again.',
+  'problems.reported': 'Reported all the same: {jobs}.',
+  'amended.verdict': 'The verdict was: {before}; it is: {after}.',
+  'amended.line': '{name}: was {before}; is {after}.',
+  'amended.figure': '{figure}: {verdict}',
 } as const;

@@ -4,14 +4,17 @@
  * names. A text that no message makes stays as it is.
  */
 import { IntlMessageFormat } from 'intl-messageformat';
+import { readFileSync } from 'node:fs';
+import type { Language } from '../../survey/job/languages.js';
 import { characteristics } from '../../survey/characteristics/characteristics.js';
 import { en } from './en.js';
 import { axisText, nameText, phaseText } from './names.js';
-import { pairOf } from './pair.js';
-import type { MessageKey, Words } from './words.js';
+import { inEach, pairOf } from './pair.js';
+import type { MessageKey, Parameters, Words } from './words.js';
 
 interface Pattern {
-  readonly key: MessageKey;
+  /** Of a message, or the message itself (problems). */
+  readonly key: string;
   readonly names: readonly string[];
   /** What the message chooses by, in this form of it. */
   readonly chosen: Readonly<Record<string, string>>;
@@ -26,18 +29,47 @@ interface Element {
 }
 const [LITERAL, SELECT] = [0, 5];
 
-let compiled: readonly Pattern[] | undefined;
-
-/** Those that say more themselves first: "tilt of A:3" is not what "{…} of …" would make of it. */
-const patterns = (): readonly Pattern[] =>
-  (compiled ??= (Object.entries(en) as [MessageKey, string][])
-    .filter(([key]) => /^(?:doc|reason)\./.test(key))
+const patternsOf = (messages: readonly (readonly [key: string, message: string])[]): readonly Pattern[] =>
+  // Those that say more themselves first: "tilt of A:3" is not what "{…} of …" would make of it.
+  [...messages]
     .sort(([, a], [, b]) => ownLength(b) - ownLength(a))
     .flatMap(([key, message]) =>
       forms(new IntlMessageFormat(message, 'en').getAst() as unknown as readonly Element[]).map(
         ({ source, names, chosen }) => ({ key, names, chosen, text: new RegExp(`^${source}$`, 'u') }),
       ),
-    ));
+    );
+
+let compiled: readonly Pattern[] | undefined;
+
+const patterns = (): readonly Pattern[] =>
+  (compiled ??= patternsOf(Object.entries(en).filter(([key]) => /^(?:doc|reason)\./.test(key))));
+
+/**
+ * What is said of problems (base/diagnostics/wording.ts, the causes of a misfit) has no key: templates/words/problems holds for
+ * each language its messages by the English ones.
+ */
+export const problemsIn = (language: Exclude<Language, 'en'>): Readonly<Record<string, string>> =>
+  JSON.parse(
+    readFileSync(new URL(`../../../templates/words/problems/${language}.json`, import.meta.url), 'utf8'),
+  ) as Readonly<Record<string, string>>;
+
+const problems = new Map<
+  Language,
+  { readonly messages: Readonly<Record<string, string>>; readonly patterns: readonly Pattern[] }
+>();
+
+/** null: no message makes this text. */
+function ofProblem(text: string, words: Words): string | null {
+  const language = words.language as Exclude<Language, 'en'>;
+  let known = problems.get(language);
+  if (known === undefined) {
+    const messages = problemsIn(language);
+    known = { messages, patterns: patternsOf(Object.keys(messages).map((key) => [key, key])) };
+    problems.set(language, known);
+  }
+  const { messages } = known;
+  return matched(text, known.patterns, words, (key, parameters) => words.form(messages[key]!, parameters));
+}
 
 /** Without the names. */
 const ownLength = (message: string): number => message.replace(/\{\w+\}/g, '').length;
@@ -68,39 +100,62 @@ function forms(elements: readonly Element[]): Form[] {
 }
 
 /** A name holds no colon and no end of a sentence: what comes after one is another part. These may hold a colon. */
-const WITH_COLON: ReadonlySet<string> = new Set(['values', 'new', 'missing', 'fix', 'because']);
+const WITH_COLON: ReadonlySet<string> = new Set(
+  'values new missing fix because reason found list wanted said cause causes grounds'.split(' '),
+);
+/** Ids have few words, so that "S1" is told from "S1 drift with time". */
+const ID = /^(?:setup|rail|pass|id|instrument|target|csv)\d?$/;
 const sourceOf = (name: string): string =>
-  name === 'why' ? '(.+)' : WITH_COLON.has(name) ? '((?:(?!\\. [A-Z]).)+)' : '((?:(?!: |\\. [A-Z]).)+?)';
+  ID.test(name)
+    ? '([^ ]+?(?: [^ ]+?){0,2})'
+    : name === 'why'
+      ? '(.+)'
+      : WITH_COLON.has(name)
+        ? '((?:(?!\\. [A-Z]).)+)'
+        : '((?:(?!: |\\. [A-Z]).)+?)';
 
 export function phrase(text: string, words: Words): string {
   if (words.both !== undefined) return inBoth(words.both, (one) => phrase(text, one));
   if (words.language === 'en') return text;
-  return matched(text, patterns(), words) ?? text;
+  return matched(text, patterns(), words, sayIn(words)) ?? text;
 }
 
 /** One sentence after the other; from the first on that no message makes, the text stays as it is. */
 export function sentences(text: string, words: Words): string {
   if (words.both !== undefined) return inBoth(words.both, (one) => sentences(text, one));
   if (words.language === 'en') return text;
-  const ofWarnings = patterns().filter(({ key }) => key.startsWith('doc.w.'));
-  const whole = matched(text, ofWarnings, words);
+  const whole = ofProblem(text, words);
   if (whole !== null) return whole;
-  for (const { index } of [...text.matchAll(/\. (?=[A-Z])/g)].reverse()) {
-    const head = matched(text.slice(0, index + 1), ofWarnings, words);
+  for (const { index } of [...text.matchAll(/[.?] (?=["A-Z])/g)].reverse()) {
+    const head = ofProblem(text.slice(0, index + 1), words);
     if (head !== null) return `${head} ${sentences(text.slice(index + 2), words)}`;
   }
   return text;
 }
 
+/** A clause without its full stop. */
+export const clause = (text: string, words: Words): string =>
+  inEach(sentences(`${text}.`, words), (one) => one.replace(/\.$/, ''));
+
 const inBoth = ([first, second]: readonly [Words, Words], said: (words: Words) => string): string =>
   pairOf(said(first), said(second));
 
-function matched(text: string, among: readonly Pattern[], words: Words): string | null {
+const sayIn =
+  ({ say }: Words) =>
+  (key: string, parameters: Parameters): string =>
+    say(key as MessageKey, parameters);
+
+function matched(
+  text: string,
+  among: readonly Pattern[],
+  words: Words,
+  say: (key: string, parameters: Parameters) => string,
+): string | null {
   for (const { key, names, chosen, text: pattern } of among) {
     const found = pattern.exec(text);
     if (found === null) continue;
-    const said = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
-    return words.say(key, { ...chosen, ...said });
+    const named = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
+    return say(key, { ...chosen, ...named });
   }
   return null;
 }
@@ -110,50 +165,57 @@ const angles = ['yaw', 'pitch', 'roll'] as const;
 const each = (text: string, separator: string | RegExp, say: (one: string) => string): string[] =>
   text.split(separator).map(say);
 
-/** What a name of a message means: an axis, an angle, a phase have words of their own, so have an effect and a reading. */
-function part(name: string, text: string, words: Words): string {
-  const kind = name.replace(/\d$/, '');
-  switch (kind) {
-    case 'angle': {
-      const angle = angles.find((one) => one === text);
-      return angle === undefined ? text : words.say(`angle.${angle}`);
-    }
-    case 'axis':
-      return axisText(text, words);
-    case 'axes':
-      return words.list(each(text, ' and ', (axis) => axisText(axis, words)));
-    case 'phase':
-      return /^as.(?:found|left)$/.test(text) ? phaseText(text.replace(' ', '-') as 'as-left', words) : text;
-    case 'what':
-      return each(text, ', ', (one) => characteristicText(one, words)).join(', ');
-    case 'values':
-      return each(text, ', ', (value) => {
-        const [own, ...figure] = value.split(' ');
-        return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
-      }).join(', ');
-    case 'value':
-      return text.replace('.', words.mark);
-    case 'day':
-      return words.day(text);
-    case 'numbers':
-    case 'ids':
-      return words.list(
-        each(text, /, | and /, (one) =>
-          one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to })),
-        ),
-      );
-    case 'effect':
-    case 'reading':
-      return phrase(text, words);
-    case 'stations':
-    case 'why':
-    case 'missing':
-    case 'fix':
-      return matched(text, patterns(), words) ?? each(text, '; ', (one) => phrase(one, words)).join('; ');
-    default:
-      return text;
-  }
-}
+type Said = (text: string, words: Words) => string;
+
+const listed: Said = (text, words) =>
+  words.list(
+    each(text, /, | and /, (one) =>
+      one.replace(/^(\d+) to (\d+)$/, (_, from, to) => words.say('range', { from, to })),
+    ),
+  );
+const reasons: Said = (text, words) =>
+  matched(text, patterns(), words, sayIn(words)) ??
+  each(text, '; ', (one) => ofProblem(one, words) ?? phrase(one, words)).join('; ');
+const ofProblems: Said = (text, words) =>
+  ofProblem(text, words) ?? each(text, '; ', (one) => ofProblem(one, words) ?? one).join('; ');
+
+/** The names of messages that have words of their own; what any other name holds stays as it is. */
+const said: Readonly<Record<string, Said>> = {
+  angle: (text, { say }) => {
+    const angle = angles.find((one) => one === text);
+    return angle === undefined ? text : say(`angle.${angle}`);
+  },
+  axis: axisText,
+  axes: (text, words) => words.list(each(text, ' and ', (axis) => axisText(axis, words))),
+  phase: (text, words) =>
+    /^as.(?:found|left)$/.test(text) ? phaseText(text.replace(' ', '-') as 'as-left', words) : text,
+  what: (text, words) => each(text, ', ', (one) => characteristicText(one, words)).join(', '),
+  values: (text, words) =>
+    each(text, ', ', (value) => {
+      const [own, ...figure] = value.split(' ');
+      return [axisText(own!, words), ...figure].join(' ').replace('.', words.mark);
+    }).join(', '),
+  value: (text, { mark }) => text.replace('.', mark),
+  day: (text, { day }) => day(text),
+  numbers: listed,
+  ids: listed,
+  effect: phrase,
+  reading: phrase,
+  said: clause,
+  causes: (text, words) =>
+    each(text, /; (?=\(\d+\) )/, (one) =>
+      one.replace(/(?<=^\(\d+\) ).+/, (cause) => ofProblem(cause, words) ?? cause),
+    ).join('; '),
+  ...Object.fromEntries(['stations', 'why', 'missing', 'fix'].map((name) => [name, reasons])),
+  ...Object.fromEntries(
+    'wanted grounds cause group where when look tilt kind readings cells many'
+      .split(' ')
+      .map((name) => [name, ofProblems]),
+  ),
+};
+
+const part = (name: string, text: string, words: Words): string =>
+  said[name.replace(/\d$/, '')]?.(text, words) ?? text;
 
 /** "straightness-vertical", "cross-level of rail B" */
 function characteristicText(text: string, words: Words): string {

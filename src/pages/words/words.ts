@@ -34,6 +34,8 @@ export interface Words {
    * @throws {Error} a parameter that the message names is missing: a programming mistake.
    */
   readonly say: (key: MessageKey, parameters?: Parameters) => string;
+  /** A message of this language that has no key (problems.ts). */
+  readonly form: (message: string, parameters: Parameters) => string;
   readonly number: (x: number, decimals: number, style?: NumberStyle) => string;
   readonly trimmed: (x: number, mostDecimals: number, style?: NumberStyle) => string;
   /** "a, b and c" */
@@ -54,7 +56,7 @@ const typeset = (message: string, language: Language): string =>
 
 /** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
 export function wordsFrom(language: Language, messages: Catalogue): Words {
-  const compiled = new Map<MessageKey, IntlMessageFormat>();
+  const compiled = new Map<string, IntlMessageFormat>();
   const mark = language === 'en' ? '.' : ',';
   const number = (x: number, decimals: number, style: NumberStyle = {}): string =>
     numberText(x, decimals, { ...style, mark });
@@ -67,21 +69,23 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     getPluralRules: (locale: unknown, options: Intl.PluralRulesOptions) =>
       new Intl.PluralRules(locale as string, options),
   };
-  const say = (key: MessageKey, parameters: Parameters = {}): string => {
-    let message = compiled.get(key);
+  const form = (text: string, parameters: Parameters): string => {
+    let message = compiled.get(text);
     if (message === undefined)
       compiled.set(
-        key,
-        (message = new IntlMessageFormat(typeset(messages[key], language), language, undefined, {
+        text,
+        (message = new IntlMessageFormat(typeset(text, language), language, undefined, {
           formatters,
         } as never)),
       );
     return message.format(parameters) as string;
   };
+  const say = (key: MessageKey, parameters: Parameters = {}): string => form(messages[key], parameters);
   return {
     language,
     mark,
     say,
+    form,
     number,
     trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),
     ...listsOf(say),

@@ -60,6 +60,8 @@ export interface LoadedJob {
 export interface Inspection {
   /** The job's id as it is in job.json; null: there is none. */
   readonly id: string | null;
+  /** The same of its language. */
+  readonly language: Languages | null;
   /** null: something is wrong. */
   readonly loaded: LoadedJob | null;
   /** The same if the only problem is that stations are not read yet: for a survey that is followed while it is read. */
@@ -129,7 +131,7 @@ export async function inspectJob(
   { limit = null, jobText = null, isTrial = false }: Inspecting = {},
 ): Promise<Inspection> {
   const resolved = await readResolved(folder, given, jobText);
-  const { job, frame, id, digests } = resolved;
+  const { job, frame, id, language, digests } = resolved;
   const files = frame === null ? null : await readFiles(folder, frame);
   const inputs = [...resolved.inputs, ...(files?.inputs ?? [])];
   const readings = files?.readings ?? null;
@@ -166,6 +168,7 @@ export async function inspectJob(
   const wholeIf = (isFine: (d: Diagnostic) => boolean) => (diagnostics.every(isFine) ? whole : null);
   return {
     id,
+    language,
     loaded: wholeIf(({ severity }) => severity === 'warning'),
     soFar: wholeIf(({ severity, code }) => severity === 'warning' || isOfTheWhole(code)),
     usable: whole,

@@ -15,7 +15,8 @@ export type Languages = z.infer<typeof languagesSchema>;
 
 export const firstLanguage = (of: Languages): Language => (typeof of === 'string' ? of : of[0]);
 
-interface Asked {
+/** Of a whole run. */
+export interface Asked {
   readonly language?: Languages | undefined;
   readonly brand?: { readonly document: { readonly language?: Languages | undefined } } | null;
 }

@@ -1,4 +1,5 @@
 /** Reads job.json of a job folder, and the shared tolerance file that it may name, to a Job. */
+import { languagesSchema, type Languages } from './languages.js';
 import { createHash } from 'node:crypto';
 import { Findings, type Place } from '../../base/diagnostics/diagnostic.js';
 import { capPerCode } from '../../base/diagnostics/cap.js';
@@ -17,6 +18,8 @@ import { resolveDraft, type Resolved } from './resolve-job.js';
 export interface ResolvedFolder extends Resolved {
   /** The id of the job as it is in the file; null: it has none. */
   readonly id: string | null;
+  /** Its language, even if something else is wrong; null: it names none that is known. */
+  readonly language: Languages | null;
   readonly inputs: InputFile[];
   readonly digests: JobDigests | null;
   /** job.json as it was read; null: it could not be read. */
@@ -41,7 +44,17 @@ export async function readResolved(
       ? await readJson(folder, JOB_FILE, '', inputs, findings)
       : parsed(new TextEncoder().encode(text), JOB_FILE, inputs, findings);
   if (source === null)
-    return { id: null, job: null, frame: null, findings, inputs, digests: null, set: null, text: null };
+    return {
+      id: null,
+      language: null,
+      job: null,
+      frame: null,
+      findings,
+      inputs,
+      digests: null,
+      set: null,
+      text: null,
+    };
   const draft = draftJob(source);
   const layers = given === null ? await readTolerances(folder, draft, inputs, findings) : [];
   if (given !== null) inputs.push(given.input);
@@ -52,6 +65,7 @@ export async function readResolved(
   return {
     ...resolved,
     id: typeof id === 'string' ? id : null,
+    language: languagesSchema.safeParse(valueAt(source.value, ['language'])).data ?? null,
     job: findings.hasErrors ? null : resolved.job,
     findings: capPerCode([...resolved.findings.list, ...findings.list]),
     inputs,

@@ -94,6 +94,8 @@ function readSignCheck(
     return;
   }
   const what = `${describe(row, target, entry.unit)}, the target moved ${moved.text}`;
+  if (!holdsReading(row))
+    return leaveBlank(row, entry, sink, { what, ...(setup !== null && { setup: setup.id }) });
   exclude(row, entry, sink, { what, note: row.text('note') || 'sign check' });
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);

@@ -74,6 +74,7 @@ const SAME = new Set(
       'note',
       'place',
       'machine',
+      'causes',
       'rails',
       'type',
       'tolerances',

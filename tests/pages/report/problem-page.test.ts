@@ -4,7 +4,8 @@ import { expect, test } from 'vitest';
 import { Findings, sortDiagnostics } from '../../../src/base/diagnostics/diagnostic.js';
 import type { Diagnostic } from '../../../src/base/diagnostics/diagnostic.js';
 import { describe, explain } from '../../../src/base/diagnostics/messages.js';
-import { problemPage } from '../../../src/base/diagnostics/problem-page.js';
+import { problemPage } from '../../../src/pages/report/problem-page.js';
+import { english } from '../../../src/pages/words/words.js';
 import { piecesOf } from '../../../src/base/diagnostics/source-lines.js';
 import type { SourceLines } from '../../../src/base/diagnostics/source-lines.js';
 
@@ -34,7 +35,12 @@ function findings(): Findings {
   return found;
 }
 const page = (list: readonly Diagnostic[], title = 'GM-1') =>
-  problemPage(title, list, new Map([['readings/b.csv', source]]));
+  problemPage({
+    title,
+    diagnostics: list,
+    sources: new Map([['readings/b.csv', source]]),
+    words: english,
+  });
 
 test('by file and line: the line with its cell marked, what it is, what was expected, what to do', () => {
   const html = page(sortDiagnostics(findings().list));
@@ -112,7 +118,7 @@ test('text from a file never becomes markup, whatever it is', () => {
       const sources = new Map([
         [file, { lines: [cell, title], delimiter: ',', headerRow: 2, columns: [column] } as SourceLines],
       ]);
-      const html = problemPage(title, list, sources);
+      const html = problemPage({ title, diagnostics: list, sources, words: english });
       const tags = [...html.replace(/<style>.*?<\/style>/s, '').matchAll(/<[^>]*>/g)].map((m) => m[0]);
       const known =
         /^<(?:!doctype html|\/?(?:html|head|body|header|main|section|article|title|h1|h2|h3|p|pre|span|mark|dl|dt|dd|b|code)(?: (?:class|lang)="[\w ]+")?|meta [^<>]*)>$/;

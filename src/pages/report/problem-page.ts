@@ -2,54 +2,54 @@
  * Every problem of a job as one page that an office can send back to the crew: by file and line, the line with the cell marked, what it is, what was expected, what to do. Self-contained; no script; all text
  * escaped, and a policy that would let nothing run or load if it were not.
  */
-import { groupBy } from '../lists.js';
 import { createHash } from 'node:crypto';
-import type { Diagnostic } from './diagnostic.js';
-import { countWords } from './format.js';
-import { grouped, rowWords, type Group } from './groups.js';
-import { explain, HOW_TO_CONFIRM, visible } from './messages.js';
-import { piecesOf, type Piece, type SourceLines } from './source-lines.js';
+import { groupBy } from '../../base/lists.js';
+import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import { grouped, type Group } from '../../base/diagnostics/groups.js';
+import { explain, visible } from '../../base/diagnostics/messages.js';
+import { piecesOf, type Piece, type SourceLines } from '../../base/diagnostics/source-lines.js';
+import { clause, sentences } from '../words/phrases.js';
+import type { Words } from '../words/words.js';
 
 /** Pieces of HTML that are escaped already are told from text by their type. */
 interface Html {
   readonly html: string;
 }
 
-/**
- * Pure: the same problems give the same page.
- *
- * @param title Of the job: its id, or the folder's name.
- * @param diagnostics Sorted, as `inspectJob` gives them.
- * @param sources The files that have problems, as far as they can be read, by their path in the job.
- * @param note Said in the head of the page.
- */
-export function problemPage(
-  title: string,
-  diagnostics: readonly Diagnostic[],
-  sources: ReadonlyMap<string, SourceLines>,
-  note = '',
-): string {
+export interface ProblemPage {
+  /** Of the job: its id, or the folder's name. */
+  readonly title: string;
+  /** Sorted, as `inspectJob` gives them. */
+  readonly diagnostics: readonly Diagnostic[];
+  /** The files that have problems, as far as they can be read, by their path in the job. */
+  readonly sources: ReadonlyMap<string, SourceLines>;
+  /** Said in the head of the page. */
+  readonly notes?: readonly string[];
+  readonly words: Words;
+}
+
+/** Pure: the same problems give the same page. */
+export function problemPage({ title, diagnostics, sources, notes = [], words }: ProblemPage): string {
   const files = groupBy(diagnostics, (d) => d.at?.file ?? '');
-  const errors = diagnostics.filter((d) => d.severity === 'error').length;
-  const asked = diagnostics.filter((d) => d.severity === 'confirm').length;
+  const counted = countOf(diagnostics, words);
   const page = markup`<!doctype html>
-<html lang="en">
+<html lang="${words.language}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="${POLICY}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}: ${countWords(diagnostics)}</title>
+<title>${title}: ${counted}</title>
 <style>${raw(STYLE)}</style>
 </head>
 <body>
 <header>
-<p class="kind">Readings to look at</p>
+<p class="kind">${words.say('problems.kind')}</p>
 <h1>${title}</h1>
-<p class="count">${countWords(diagnostics)}</p>
-${introduction(diagnostics.length - errors - asked, asked, errors)}${note === '' ? NOTHING : markup`\n<p>${note}</p>`}
+<p class="count">${counted}</p>
+<p>${introduction(diagnostics, words)}</p>${notes.map((note) => markup`\n<p>${note}</p>`)}
 </header>
 <main>
-${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? null))}
+${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? null, words))}
 </main>
 </body>
 </html>
@@ -57,46 +57,57 @@ ${[...files].map(([file, list]) => fileSection(file, list, sources.get(file) ?? 
   return page.html;
 }
 
-function introduction(warnings: number, asked: number, errors: number): Html {
-  if (errors + asked + warnings === 0) return markup`<p>Nothing in the files needs to be looked at.</p>`;
-  const first =
-    errors > 0
-      ? 'With these errors there is no report. Please correct the file, or say what was meant.'
-      : asked > 0
-        ? 'There is no report before a person has looked at what is to be confirmed.'
-        : 'The files can be used as they are.';
-  const second =
-    asked === 0
-      ? ''
-      : ` What is to be confirmed is probably a mistake, and a verdict would then be worthless: please correct it. ${HOW_TO_CONFIRM}`;
-  const third =
-    warnings === 0
-      ? ''
-      : ' Warnings are suspicions; the readings are used as they are. Please say whether they are right.';
-  return markup`<p>${first}${second}${third}</p>`;
+const countsOf = (list: readonly Diagnostic[]) => {
+  const count = (severity: Diagnostic['severity']) => list.filter((d) => d.severity === severity).length;
+  return { errors: count('error'), asked: count('confirm'), warnings: count('warning') };
+};
+
+function countOf(list: readonly Diagnostic[], { say }: Words): string {
+  const { errors, asked, warnings } = countsOf(list);
+  const parts = [
+    errors === 0 ? '' : say('problems.errors', { count: errors }),
+    asked === 0 ? '' : say('problems.asked', { count: asked }),
+    warnings === 0 ? '' : say('problems.warnings', { count: warnings }),
+  ].filter((part) => part !== '');
+  return parts.join(', ') || say('problems.none');
 }
 
-function fileSection(file: string, list: readonly Diagnostic[], source: SourceLines | null): Html {
+function introduction(list: readonly Diagnostic[], { say }: Words): string {
+  const { errors, asked, warnings } = countsOf(list);
+  if (list.length === 0) return say('problems.nothing');
+  return [
+    say(errors > 0 ? 'problems.with-errors' : asked > 0 ? 'problems.with-asked' : 'problems.usable'),
+    ...(asked > 0 ? [say('problems.to-confirm')] : []),
+    ...(warnings > 0 ? [say('problems.suspicions')] : []),
+  ].join(' ');
+}
+
+function fileSection(
+  file: string,
+  list: readonly Diagnostic[],
+  source: SourceLines | null,
+  words: Words,
+): Html {
   const rows = groupBy(grouped(list), ({ first }) => String(first.at?.row ?? ''));
   const headerRow = source?.headerRow ?? 0;
   const header = headerRow > 0 ? piecesOf(source!, headerRow, []) : null;
   return markup`<section>
-<h2>${file === '' ? 'The job as a whole' : file}</h2>
-<p class="count">${countWords(list)}</p>
+<h2>${file === '' ? words.say('problems.whole-job') : file}</h2>
+<p class="count">${countOf(list, words)}</p>
 ${lineOf(headerRow, header, 'header')}
-${[...rows.values()].map((ofRow) => rowSection(ofRow, source))}
+${[...rows.values()].map((ofRow) => rowSection(ofRow, source, words))}
 </section>
 `;
 }
 
-function rowSection(list: readonly Group[], source: SourceLines | null): Html {
+function rowSection(list: readonly Group[], source: SourceLines | null, words: Words): Html {
   const row = list[0]!.first.at?.row;
   const marks = list.flatMap(({ first }) => first.at ?? []);
   const pieces = source === null || row === undefined ? null : piecesOf(source, row, marks);
   return markup`<article>
-<h3>${row === undefined ? 'The file as a whole' : `Line ${row}`}</h3>
+<h3>${row === undefined ? words.say('problems.whole-file') : words.say('problems.line', { row })}</h3>
 ${lineOf(row ?? 0, pieces, 'line')}
-${list.map(problem)}
+${list.map((group) => problem(group, words))}
 </article>
 `;
 }
@@ -110,10 +121,9 @@ const lineOf = (row: number, pieces: readonly Piece[] | null, kind: 'line' | 'he
 const pieceHtml = ({ text, marked }: Piece): Html =>
   marked ? markup`<mark>${text === '' ? '\u00a0\u00a0' : text}</mark>` : markup`${text}`;
 
-const headings = { error: 'Error', confirm: 'To be confirmed', warning: 'Warning' } as const;
-
-function problem({ first: diagnostic, rows }: Group): Html {
+function problem({ first: diagnostic, rows }: Group, words: Words): Html {
   const { severity, code, at, confirmed } = diagnostic;
+  const { say } = words;
   const { what, expected, fix, causes } = explain(diagnostic);
   const column = at?.column ?? '';
   const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
@@ -122,12 +132,18 @@ function problem({ first: diagnostic, rows }: Group): Html {
   const listed =
     causes === undefined
       ? NOTHING
-      : markup`<dt>Causes</dt><dd>${causes.intro}:<ol>${causes.list.map(
-          (c) => markup`<li>${c.what}.${c.fix === null ? NOTHING : markup`<br>${c.fix}`}</li>`,
+      : markup`<dt>${say('problems.causes')}</dt><dd>${sentences(causes.intro, words)}:<ol>${causes.list.map(
+          (c) =>
+            markup`<li>${sentences(c.what, words)}.${c.fix === null ? NOTHING : markup`<br>${sentences(c.fix, words)}`}</li>`,
         )}</ol></dd>\n`;
+  const [from, to] = [Math.min(...rows), Math.max(...rows)];
+  const same =
+    rows.length === 0
+      ? ''
+      : `; ${to - from + 1 === rows.length ? say('problems.same', { from, to }) : say('problems.same-of', { count: rows.length, from, to })}`;
   return markup`<dl class="${severity}">
-<dt>${headings[severity]}</dt><dd>${named}${what}${rowWords(rows)}. <code>${code}</code></dd>
-${line('Expected', expected)}${listed}${line('What to do', fix)}${line('Confirmed', confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
+<dt>${say(`problems.${severity}`)}</dt><dd>${named}${clause(what, words)}${same}. <code>${code}</code></dd>
+${line(say('problems.expected'), expected === null ? null : sentences(expected, words))}${listed}${line(say('problems.fix'), fix === null ? null : sentences(fix, words))}${line(say('problems.confirmed'), confirmed === undefined ? null : `${confirmed.by}: ${confirmed.because}`)}</dl>
 `;
 }
 

@@ -1,0 +1,119 @@
+import { describe, expect, test } from 'vitest';
+import { wording, type Said } from '../../../src/base/diagnostics/wording.js';
+import { clause, problemsIn, sentences } from '../../../src/pages/words/phrases.js';
+import { wordsOf } from '../../../src/pages/words/languages.js';
+import { languages, type Language } from '../../../src/survey/job/languages.js';
+import { parametersOf } from './messages.js';
+
+const others = languages.filter((language): language is Exclude<Language, 'en'> => language !== 'en');
+
+/** Words that no other of the five languages has. */
+const ENGLISH =
+  /\b(?:the|is|are|this|there|has|have|were|would|cannot|which|whether|check|delete|write|named)\b/iu;
+/** Code words that stay, in quotes or after "use". */
+const CODE = /"[^"]*"|«[^»]*»|„[^“]*“|\bjob\.json\b|rail and station|rail et station|\bdie (?=\p{Ll})/gu;
+
+const WAYS = ['misfit', 'small', 'too-good', 'large', 'rough', 'spacing', 'setup', 'rails', 'side', 'span'];
+const REASONS = ['whole', 'no-rail', 'none', 'datum', 'cross-rail', 'along-rail', 'no-joints', 'no-distance'];
+const BECAUSE = [
+  ...['cross-rail', 'along-rail', 'slope-instrument', 'not-local', 'no-side', 'unsigned', 'no-set'],
+  ...['no-group', 'no-pair', 'group', 'no-reference', 'not-slope', 'offset-file', 'not-of-kind'],
+  ...['fixed-reading', 'mapped-and-fixed', 'no-unit', 'words-of-reading'],
+];
+/** What a name of a wording may hold, each once; the first is usual. */
+const VALUES: Readonly<Record<string, readonly (string | number)[]>> = {
+  way: WAYS,
+  because: BECAUSE,
+  path: ['readings/a.csv', 'job.json', 'a\\b.csv'],
+  phase: ['as-left'],
+  axis: ['vertical', 'all'],
+  kind: ['rail', 'set-up', 'target', 'monument', 'instrument'],
+  column: ['station', 'rail, station'],
+  drop: ['zip', 'folder'],
+  causes: ['the vertical readings from S1 have the other sign'],
+  mend: ['Look up how the target faced in a.csv, rows 2 to 4.'],
+  near: ['the readings of a.csv are 25.4 times too small'],
+  apart: ['read A:3 once more.'],
+  wanted: ['Q7'],
+  what: ['twist'],
+  missing: ['in height 3 to 5'],
+  holds: ['from 0 mm to 3000 mm'],
+  whole: ['from 0 mm to 4000 mm'],
+  why: ['rail B was not read in the vertical plane'],
+  prior: ['squareness of instrument L1'],
+  size: ['12 µm'],
+  usual: ['3 to 9 µm'],
+};
+/** What may be blank. */
+const BLANK = new Set(
+  `KEY_UNKNOWN.nearest KEY_UNKNOWN.known CSV_COLUMN_UNKNOWN.nearest CSV_MAPPED_MISSING.nearest CSV_MAPPED_MISSING.found
+  CSV_COLUMN_MISSING.found CELL_NOT_A_NUMBER.meant CELL_WRONG.found READING_RAIL_UNKNOWN.meant READING_RAIL_UNKNOWN.known
+  READING_SETUP_UNKNOWN.known READING_MONUMENT_UNKNOWN.known TARGET_UNKNOWN.known ID_UNKNOWN.known SETUP_READS_NOTHING.phase
+  FILE_REPEATED.phase PASSES_IDENTICAL.by UNIT_IMPLAUSIBLE.units NOISE_FAR_ABOVE_CLAIM.near MISFIT_UNEXPLAINED.near
+  MISFIT_EXPLAINED.apart STATIONS_MISSING.doubled STATIONS_UNREAD.end STATIONS_UNREAD.leftOut MONUMENT_UNREAD.what
+  TARGET_ONCE.likely CONFIRMATION_IDLE.file CLOSURE_EXCEEDED.drift`.split(/\s+/),
+);
+const NUMBERS =
+  /^(?:count|count2|bytes|limit|packed|cells|columns|characters|offset|number|rows?|others|declared|read|redundancy|first|header|blank|station|from|to|ratio|factor|seconds|of|percent|degrees|last|method)$/;
+
+/** What each wording says of every value that a name of it may hold. */
+function saidBy(code: keyof typeof wording): Said[] {
+  const said: Said[] = [];
+  const make = (given: Readonly<Record<string, string | number>>): string[] => {
+    const asked: string[] = [];
+    const data = new Proxy({} as Record<string, string | number>, {
+      get: (_, name: string) => {
+        asked.push(name);
+        return given[name] ?? VALUES[name]?.[0] ?? (NUMBERS.test(name) ? 7 : 'Q7');
+      },
+    });
+    said.push((wording[code] as (of: unknown) => Said)(data));
+    return asked;
+  };
+  for (const way of WAYS)
+    for (const name of new Set(make({ way })))
+      for (const value of [
+        ...(VALUES[name] ?? (NUMBERS.test(name) ? [0, 1, 7, 9] : ['Q8'])),
+        ...(BLANK.has(`${code}.${name}`) ? [''] : []),
+      ]) {
+        const reasons = code.startsWith('TOLERANCE') ? REASONS : ['Q7'];
+        for (const reason of reasons) make({ way, reason, [name]: value });
+      }
+  return said;
+}
+
+describe.each(others)('%s', (language) => {
+  const messages = problemsIn(language);
+  const words = wordsOf(language);
+
+  test('the messages of the other languages, with the same parameters', () => {
+    expect(Object.keys(messages)).toEqual(Object.keys(problemsIn('de')));
+    for (const [english, message] of Object.entries(messages))
+      expect(parametersOf(message), english).toEqual(parametersOf(english));
+  });
+
+  test('whatever a wording can say is said in this language, to its end', () => {
+    const left = new Set<string>();
+    const seen = new Set<string>();
+    const look = (english: string, say: (text: string) => string) => {
+      if (seen.has(english)) return;
+      seen.add(english);
+      const own = say(english);
+      if (ENGLISH.test(own.replace(CODE, ''))) left.add(`${english} → ${own}`);
+    };
+    for (const code of Object.keys(wording) as (keyof typeof wording)[]) {
+      if (code === 'JOB_NOT_REPORTED') continue;
+      for (const { what, expected, fix, causes } of saidBy(code)) {
+        look(what, (text) => clause(text, words));
+        for (const text of [
+          expected,
+          fix,
+          causes?.intro,
+          ...(causes?.list ?? []).flatMap((c) => [c.what, c.fix]),
+        ])
+          if (text) look(text, (one) => sentences(one, words));
+      }
+    }
+    expect([...left]).toEqual([]);
+  });
+});
