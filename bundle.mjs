@@ -1,5 +1,5 @@
 /**
- * The last step of `npm run build`: what tsc wrote to dist, and the packages that it uses, become a few files in dist/bundle.
+ * The last step of `npm run build`: kinds of pictures are compiled, and what tsc wrote to dist, and the packages that it uses, become a few files in dist/bundle.
  * A process opens these instead of some hundred small ones. Each program of its own is then one line that imports its bundle.
  */
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -30,6 +30,8 @@ const placesKept = {
     }),
 };
 
+const { writeCompiled } = await import('./dist/pages/charts/kinds.js');
+await writeCompiled();
 rmSync(join(dist, 'bundle'), { recursive: true, force: true });
 await build({
   entryPoints: programs.map((path) => join(dist, path)),

@@ -3,7 +3,7 @@
  * cannot have happened in this order, and whether a line agrees with the report itself. Pure.
  */
 import { problemWords, type IssueLog, type LineProblem, type LogEntry } from './issue-log.js';
-import { sha256, type Manifest } from '../pages/deliverables/manifest.js';
+import { sha256 } from '../pages/deliverables/manifest.js';
 import type { Issue } from '../results/results-schema.js';
 
 export type ReportState = 'draft' | 'in-force' | 'amended' | 'withdrawn';
@@ -213,11 +213,6 @@ export function againstReport(
 }
 
 const namesOf = (without: readonly string[] | undefined): string => without?.join(', ') ?? 'nothing left out';
-
-/** true: job and number of a manifest agree with those of the results next to it. */
-export function manifestAgrees({ job, issue }: Pick<Manifest, 'job' | 'issue'>, head: ReportHead): boolean {
-  return job === head.job && issue === head.issue?.number;
-}
 
 export type EndOfLog =
   /** The noted hash is that of the last line. */

@@ -122,9 +122,6 @@ export const certificatesIn = (pem: string): Uint8Array[] =>
     (block) => new Uint8Array(new X509Certificate(block).raw),
   );
 
-/** @see trustIn */
-export const trustedKeys = async (folder: string): Promise<TrustedKey[]> => [...(await trustIn(folder)).keys];
-
 /** Signature of a body of that type, in base64. @see DSSE, protocol.md (pre-authentication encoding). */
 export const signatureOf = (type: string, body: Uint8Array, key: SigningKey): string =>
   sign(null, preAuthEncoding(type, body), key.privateKey).toString('base64');

@@ -2,7 +2,7 @@
 import { budgetSources } from '../../results/results-schema.js';
 import { byUrgency } from '../../results/urgency.js';
 import { judgedRows } from '../report/sections/judged-rows.js';
-import type { Chart, Part } from './chart.js';
+import type { Chart, Kind, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
@@ -58,6 +58,8 @@ const view = (): Part => {
     ],
   };
 };
+
+export const budgetKinds: readonly Kind[] = [{ view: view(), params: ['sources'] }];
 
 /** A share of less is left blank. */
 const LEAST = 0.005;

@@ -1,7 +1,7 @@
 /** What the moves of the plan make of a rail, and what was asked of the adjusters, next to what they did. */
 import { measuredText } from '../../results/words/format-quantity.js';
 import type { Determined } from '../../results/results-schema.js';
-import { type Chart, type Part, rowsOf } from './chart.js';
+import { type Chart, type Kind, type Part, rowsOf } from './chart.js';
 import { findSame, profileChart } from './profile.js';
 import { isJudged, signedText, titleOf, type Context, type Judged } from './context.js';
 import { colours } from './theme.js';
@@ -59,7 +59,7 @@ const view: Part = {
       ...rowsOf('done'),
       mark: { type: 'rule', color: colours['as-left'], strokeWidth: 3 },
       encoding: {
-        x: { field: 'from', type: 'quantitative', title: { expr: 'xWords' } },
+        x: { field: 'from', type: 'quantitative', axis: { title: { expr: 'xWords' } } },
         x2: { field: 'to' },
       },
     },
@@ -87,6 +87,8 @@ const view: Part = {
     },
   ],
 };
+
+export const doneKinds: readonly Kind[] = [{ view, params: ['adjusters', 'xWords'] }];
 
 export function doneChart(context: Context): Chart[] {
   const { done = [] } = context.results.corrections;

@@ -5,7 +5,7 @@ import { verdictMarks } from '../../results/words/texts.js';
 import { nameText, verdictText } from '../words/names.js';
 import type { Results } from '../../results/results-schema.js';
 import { directionOf } from '../report/correction-sheet.js';
-import type { Chart, Part, Row } from './chart.js';
+import type { Chart, Kind, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { railWords, signedText, stationKey, type Context, type SurveyRail } from './context.js';
 import { colours, dashes } from './theme.js';
@@ -70,12 +70,19 @@ const plan = (width: number, rails: number): Part => ({
   ],
 });
 
-const elevation = (width: number, height: number, xTitle: string): Part => ({
+const elevation = (width: number, height: number): Part => ({
   width,
   height,
   title: { text: { expr: 'heightWords' } },
   encoding: {
-    x: { ...x, axis: { values: { expr: 'places' }, labelExpr: 'stationNames[datum.value]' }, title: xTitle },
+    x: {
+      ...x,
+      axis: {
+        values: { expr: 'places' },
+        labelExpr: 'stationNames[datum.value]',
+        title: { expr: 'xWords' },
+      },
+    },
     y: { field: 'y', type: 'quantitative', title: null },
   },
   layer: [
@@ -103,6 +110,25 @@ const elevation = (width: number, height: number, xTitle: string): Part => ({
     },
   ],
 });
+
+const viewOf = (rails: number, isLevelled: boolean, isNarrow = false): Part => ({
+  concat: [
+    plan(isNarrow ? 240 : isLevelled ? 226 : 458, rails),
+    ...(isLevelled ? [elevation(isNarrow ? 292 : 176, Math.max(64, heightOf(rails) - 24))] : []),
+  ],
+  columns: isNarrow && isLevelled ? 1 : 2,
+});
+
+export const machineKinds: readonly Kind[] = [false, true].flatMap((isLevelled) =>
+  [false, true].map((isNarrow) => ({
+    view: viewOf(2, isLevelled, isNarrow),
+    isSized: true,
+    params: [
+      ...['xDomain', 'xWords', 'acrossDomain', 'planWords', 'heightWords', 'places', 'stationNames'],
+      ...['railIds', 'lineColour'],
+    ],
+  })),
+);
 
 type Moved = NonNullable<Results['corrections']['moves']>[number];
 
@@ -240,14 +266,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           }),
         ],
   );
-  const xTitle = say('axis-title.stations', {
-    from: positionText(from.along, length),
-    to: withUnit(positionText(to.along, length), length),
-  });
-  const parts = (planWidth: number, width: number) => [
-    plan(planWidth, rails.length),
-    ...(heights.length > 0 ? [elevation(width, Math.max(64, heightOf(rails.length) - 24), xTitle)] : []),
-  ];
+  const isLevelled = heights.length > 0;
   return [
     {
       key: 'machine',
@@ -277,10 +296,15 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         open: openWords.length === 0 ? 'none' : openWords.join('; '),
         decided: decides.length === 0 ? 'none' : decides.map((s) => stationKey(s.rail, s.station)).join(', '),
       }),
-      view: { concat: parts(heights.length > 0 ? 226 : 458, 176), columns: 2 },
-      phone: { view: { concat: parts(240, 292), columns: 1 }, data: { states: [] } },
+      view: viewOf(rails.length, isLevelled),
+      phone: { view: viewOf(rails.length, isLevelled, true), data: { states: [] } },
+      isSized: true,
       params: {
         xDomain,
+        xWords: say('axis-title.stations', {
+          from: positionText(from.along, length),
+          to: withUnit(positionText(to.along, length), length),
+        }),
         acrossDomain: extent(all.map((p) => p.y)),
         planWords: say('machine.from-above'),
         heightWords: say('machine.heights', { phase: last.words, unit: deviation.label }),

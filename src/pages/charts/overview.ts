@@ -3,7 +3,7 @@ import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
 import { axisText } from '../words/names.js';
-import type { Chart, Part } from './chart.js';
+import type { Chart, Kind, Part } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
   railPosition,
@@ -32,8 +32,10 @@ interface Panel {
   readonly of: (station: StationResult) => Quantity | undefined;
 }
 
+type Group = 'own' | 'between';
+
 /** All panels of one group to one scale. */
-const facet = (group: string, columns: number, across: number, yTitle: string, xTitle: string): Part => {
+const facet = (group: Group, width: number, isOneRow: boolean): Part => {
   const y = {
     field: 'y',
     type: 'quantitative',
@@ -44,8 +46,7 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
   const x = {
     field: 'x',
     type: 'quantitative',
-    title: xTitle,
-    axis: { tickCount: 3 },
+    axis: { tickCount: 3, title: { expr: 'xWords' } },
     scale: { domain: { expr: 'xDomain' }, nice: false },
   };
   const line = (role: Role): Part[] => [
@@ -70,11 +71,11 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
   ];
   return {
     ...rowsOf(group),
-    title: { text: yTitle },
+    title: { text: { expr: `headings['${group}']` } },
     facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
-    columns,
+    ...(!isOneRow && { columns: MOST_ACROSS }),
     spec: {
-      width: (across + GAP) / columns - GAP - NUMBERS,
+      width,
       height: 66,
       layer: [
         {
@@ -88,6 +89,21 @@ const facet = (group: string, columns: number, across: number, yTitle: string, x
     },
   };
 };
+
+const viewOf = (groups: readonly { group: Group; width: number }[], isOneRow: boolean): Part => ({
+  [isOneRow ? 'hconcat' : 'vconcat']: groups.map(({ group, width }) => facet(group, width, isOneRow)),
+});
+
+export const overviewKinds: readonly Kind[] = [false, true].flatMap((isOneRow) =>
+  ([['own'], ['between'], ['own', 'between']] as const).map((groups) => ({
+    view: viewOf(
+      groups.map((group) => ({ group, width: 100 })),
+      isOneRow,
+    ),
+    isSized: true,
+    params: ['xWords', 'headings', 'xDomain', 'yDomains', 'dash'],
+  })),
+);
 
 export function overviewCharts(context: Context): Chart[] {
   const { rails } = context.results.survey;
@@ -108,9 +124,9 @@ export function overviewCharts(context: Context): Chart[] {
     })),
   );
   const groups = [
-    { group: 'own', panels: own, heading: say('overview.own', { unit: deviation.label }) },
+    { group: 'own' as const, panels: own, heading: say('overview.own', { unit: deviation.label }) },
     {
-      group: 'between',
+      group: 'between' as const,
       panels: between,
       heading: say('overview.between', { rail: railWords(datum?.id ?? '', context), unit: deviation.label }),
     },
@@ -150,18 +166,17 @@ export function overviewCharts(context: Context): Chart[] {
       role: 'annex',
       of: [],
       stations: [],
-      view: {
-        [isOneRow ? 'hconcat' : 'vconcat']: groups.map(({ group, heading, shown }) =>
-          facet(
-            group,
-            isOneRow ? shown.length : Math.min(MOST_ACROSS, shown.length),
-            isOneRow ? ((ACROSS + GAP) * shown.length) / count - GAP : ACROSS,
-            heading,
-            length.label,
-          ),
-        ),
-      },
+      view: viewOf(
+        groups.map(({ group, shown }) => ({
+          group,
+          width: (ACROSS + GAP) / (isOneRow ? count : Math.min(MOST_ACROSS, shown.length)) - GAP - NUMBERS,
+        })),
+        isOneRow,
+      ),
+      isSized: true,
       params: {
+        xWords: length.label,
+        headings: Object.fromEntries(groups.map(({ group, heading }) => [group, heading])),
         xDomain: extent(xs),
         yDomains: Object.fromEntries(
           groups.map(({ group, rows }) => [group, extent([0, ...rows.map(({ y }) => y)])]),

@@ -5,7 +5,7 @@ import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/
 import { capitalised } from '../report/sentence.js';
 import { verdictText } from '../words/names.js';
 import type { Words } from '../words/words.js';
-import type { Chart, Part, Row } from './chart.js';
+import type { Chart, Kind, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import {
   isJudged,
@@ -129,7 +129,7 @@ const slopedBounds: readonly Part[] = [
 ];
 
 /** @param isMany Points of several rails in one plot. */
-const viewOf = (xTitle: string, isMany: boolean, isSloped: boolean): Part => ({
+const viewOf = (isMany: boolean, isSloped: boolean): Part => ({
   ...frame,
   height: 100,
   title: { text: { expr: 'heading' } },
@@ -140,8 +140,11 @@ const viewOf = (xTitle: string, isMany: boolean, isSloped: boolean): Part => ({
       encoding: {
         x: {
           ...X,
-          title: xTitle,
-          axis: { values: { expr: 'places' }, labelExpr: 'stations[datum.value]' },
+          axis: {
+            values: { expr: 'places' },
+            labelExpr: 'stations[datum.value]',
+            title: { expr: 'xWords' },
+          },
         },
       },
       layer: [...(isSloped ? slopedBounds : []), ...alongRails(isMany)],
@@ -175,6 +178,24 @@ const viewOf = (xTitle: string, isMany: boolean, isSloped: boolean): Part => ({
     },
   ],
 });
+
+const narrow = (isMany: boolean): Part => ({
+  width: 292,
+  padding: { ...frame.padding, right: 24, bottom: isMany ? 56 : 36 },
+  height: 160,
+  config: phoneTheme,
+});
+
+const params = ['heading', 'xWords', 'yDomain', 'xDomain', 'rails', 'foundDash', 'places', 'stations'];
+export const profileKinds: readonly Kind[] = [false, true].flatMap((isMany) =>
+  [false, true].flatMap((isSloped) => {
+    const view = viewOf(isMany, isSloped);
+    return [
+      { view, params },
+      { view: { ...view, ...narrow(isMany) }, params },
+    ];
+  }),
+);
 
 /** What the y axis says, and what + means. */
 function yWords({ what, rail, rails, side }: Judged, other: string, unit: string, words: Words): string {
@@ -351,25 +372,14 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       ...(beforeLines.length === 0 ? [] : [`${told(beforeLines)}.`]),
       decisionWords(c, named, unit, context),
     ].join(' '),
-    view: viewOf(
-      say('axis-title.stations', {
+    view: viewOf(ids.length > 1, input.isSloped === true),
+    phone: { view: narrow(ids.length > 1), data: { words: [] } },
+    params: {
+      heading: yWords(c, other, unit.label, context),
+      xWords: say('axis-title.stations', {
         from: positionText(points[0]!.position, length),
         to: withUnit(positionText(points.at(-1)!.position, length), length),
       }),
-      ids.length > 1,
-      input.isSloped === true,
-    ),
-    phone: {
-      view: {
-        width: 292,
-        padding: { ...frame.padding, right: 24, bottom: ids.length > 1 ? 56 : 36 },
-        height: 160,
-        config: phoneTheme,
-      },
-      data: { words: [] },
-    },
-    params: {
-      heading: yWords(c, other, unit.label, context),
       yDomain: domain,
       xDomain: [first, last],
       rails: ids,

@@ -1,9 +1,8 @@
 /** Vega-Lite document → SVG text, on the server, without a canvas. */
-import type * as Vega from 'vega';
-import type { Runtime, View } from 'vega';
-import type * as VegaLite from 'vega-lite';
-import type { TopLevelSpec } from 'vega-lite';
-import { documentOf, type Chart, type Part } from './chart.js';
+import { documentOf, shapeOf, sizesOf, type Chart, type Part } from './chart.js';
+import { compiled } from './compiled.js';
+import { strict } from './strict.js';
+import { theme } from './theme.js';
 
 export interface ChartFonts {
   /** A `<style>` element with the font that draws `usedText`, as a data URI of this chart; `bold`: that weight too. */
@@ -12,13 +11,6 @@ export interface ChartFonts {
     options?: { readonly bold?: boolean; readonly chart?: string },
   ) => string;
 }
-
-/** Loaded at the first picture: 0.2 s that a run without pictures does not pay. */
-let tools: Promise<[typeof Vega, typeof VegaLite]> | undefined;
-
-/** By everything of a document but its rows, values of parameters and description: pictures of one kind share one. */
-const kinds = new Map<string, Runtime>();
-const MOST_KINDS = 64;
 
 /**
  * The same picture gives the same bytes in any order, at once with others and in every process: each has a view of its
@@ -30,27 +22,12 @@ export async function renderChart(
   chart: Chart,
   fonts: ChartFonts,
 ): Promise<{ readonly svg: string; readonly spec: Part }> {
-  const [vega, vegaLite] = await (tools ??= Promise.all([import('vega'), import('vega-lite')]));
-  const spec = documentOf(chart);
-  const shape = {
-    ...spec,
-    datasets: undefined,
-    description: undefined,
-    params: Object.entries(chart.params ?? {}).map(([name, value]) => ({
-      name,
-      value: Array.isArray(value) ? [] : null,
-    })),
-  };
-  const key = JSON.stringify(shape);
-  let runtime = kinds.get(key);
-  if (runtime === undefined) {
-    const compiled = vegaLite.compile(shape as unknown as TopLevelSpec, { logger: strict as never });
-    runtime = vega.parse(compiled.spec);
-    if (kinds.size >= MOST_KINDS) kinds.clear();
-    kinds.set(key, runtime);
-  }
-  const view: View = new vega.View(runtime, { renderer: 'none', logger: strict });
-  for (const [name, value] of Object.entries(chart.params ?? {})) view.signal(name, value);
+  const { View } = await import('./vega-view.js');
+  const { params = {}, mark = theme.locale.number.decimal } = chart;
+  const runtime = await compiled(shapeOf({ ...chart, params: Object.keys(params) }));
+  const locale = { number: { ...theme.locale.number, decimal: mark } };
+  const view = new View(runtime, { renderer: 'none', logger: strict, locale } as never);
+  for (const [name, value] of [...sizesOf(chart), ...Object.entries(params)]) view.signal(name, value);
   // Copies: vega marks the rows that it is given.
   for (const [name, rows] of Object.entries(chart.data))
     view.data(
@@ -60,19 +37,8 @@ export async function renderChart(
   await view.runAsync();
   const painted = await view.toSVG();
   view.finalize();
-  return { svg: finish(chart, painted, fonts), spec };
+  return { svg: finish(chart, painted, fonts), spec: documentOf(chart) };
 }
-
-const fail = (...message: readonly unknown[]): never => {
-  throw new Error(`chart: ${message.map(String).join(' ')}`);
-};
-const strict = {
-  level: () => strict,
-  error: fail,
-  warn: fail,
-  info: () => strict,
-  debug: () => strict,
-};
 
 /** Within a tag: ids and references to them, what only a page with scripts of vega needs, long coordinates. */
 const TAG_PARTS =

@@ -2,26 +2,25 @@
 import { axisText } from '../words/names.js';
 import { phrase } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
-import type { Chart, Part, Row } from './chart.js';
+import type { Chart, Kind, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
-import { stationKey, type Context, type PhaseContext } from './context.js';
+import { stationKey, type Context, type Role } from './context.js';
 import { colours, shapes } from './theme.js';
 
 /** Beyond this many, only those beyond 2 are drawn, and every so many of the others. */
 const MOST_POINTS = 800;
 const MOST_NAMED = 5;
 
-const ofPhase = ({ role, words }: PhaseContext, width: number, { say }: Words): Part => ({
+const ofPhase = (role: Role, width: number): Part => ({
   width,
   height: 74,
-  title: { text: words },
+  title: { text: { expr: `headings['${role}']` } },
   encoding: {
     x: {
       field: 'n',
       type: 'quantitative',
-      title: say('residuals.axis'),
       scale: { domain: { expr: `xDomain['${role}']` }, nice: false },
-      axis: { tickMinStep: 1 },
+      axis: { tickMinStep: 1, title: { expr: 'xWords' } },
     },
     y: { field: 'y', type: 'quantitative', title: null, scale: { domain: { expr: 'yDomain' }, nice: false } },
   },
@@ -62,6 +61,14 @@ const ofPhase = ({ role, words }: PhaseContext, width: number, { say }: Words): 
     },
   ],
 });
+
+const viewOf = (roles: readonly Role[]): Part => ({
+  hconcat: roles.map((role) => ofPhase(role, roles.length > 1 ? 286 : 600)),
+});
+
+export const residualKinds: readonly Kind[] = (
+  [['as-found'], ['as-left'], ['as-found', 'as-left']] as const
+).map((roles) => ({ view: viewOf(roles), params: ['xWords', 'headings', 'xDomain', 'yDomain', 'axes'] }));
 
 /** What is no reading of a place was stated before. */
 const axisOf = (axis: string, words: Words): string =>
@@ -139,8 +146,10 @@ export function residualChart(context: Context): Chart[] {
       role: 'annex',
       of: [],
       stations: [],
-      view: { hconcat: drawn.map(({ phase }) => ofPhase(phase, drawn.length > 1 ? 286 : 600, context)) },
+      view: viewOf(drawn.map(({ phase }) => phase.role)),
       params: {
+        xWords: say('residuals.axis'),
+        headings: Object.fromEntries(drawn.map(({ phase }) => [phase.role, phase.words])),
         xDomain: Object.fromEntries(
           drawn.map(({ phase }) => [phase.role, [0, phase.phase.residuals.length + 1]]),
         ),

@@ -3,7 +3,7 @@ import type { PhaseName } from '../../survey/job/job-schema.js';
 import { phaseText, verdictText } from '../words/names.js';
 import type { Words } from '../words/words.js';
 import type { Verdict } from '../../results/results-schema.js';
-import { type Chart, type Part, rowsOf } from './chart.js';
+import { type Chart, type Kind, type Part, rowsOf } from './chart.js';
 import { colours } from './theme.js';
 
 export interface TrendValue {
@@ -40,13 +40,12 @@ export const dayNumber = (date: string): number => Math.round(Date.parse(`${date
 
 const phases = ['as-found', 'as-left'] as const;
 const legend = { orient: 'bottom', direction: 'horizontal' };
-const scaled = (domain: readonly string[], range: readonly string[]) => ({
-  scale: { domain, range },
+const scaled = (range: readonly string[]) => ({
+  scale: { domain: { expr: 'names' }, range },
   legend,
 });
 
-/** @param names Of the phases in the language. */
-const view = (columns: number, names: readonly string[]): Part => ({
+const view = (columns: number): Part => ({
   ...rowsOf('values'),
   facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
   columns,
@@ -79,18 +78,20 @@ const view = (columns: number, names: readonly string[]): Part => ({
           color: {
             field: 'phase',
             type: 'nominal',
-            ...scaled(
-              names,
-              phases.map((name) => colours[name]),
-            ),
+            ...scaled(phases.map((name) => colours[name])),
           },
-          shape: { field: 'phase', type: 'nominal', ...scaled(names, ['diamond', 'circle']) },
+          shape: { field: 'phase', type: 'nominal', ...scaled(['diamond', 'circle']) },
         },
       },
       { mark: { type: 'text', style: 'quiet', dy: -11 }, encoding: { text: { field: 'mark' } } },
     ],
   },
 });
+
+export const trendKinds: readonly Kind[] = [1, 2].map((columns) => ({
+  view: view(columns),
+  params: ['names'],
+}));
 
 /** @param input One panel or more. */
 export function trendChart(
@@ -133,10 +134,8 @@ export function trendChart(
     role: 'annex',
     of: [],
     stations: [],
-    view: view(
-      panels.length > 1 ? 2 : 1,
-      phases.map((name) => phaseText(name, words)),
-    ),
+    view: view(panels.length > 1 ? 2 : 1),
+    params: { names: phases.map((name) => phaseText(name, words)) },
     data: { values },
   };
 }

@@ -7,7 +7,6 @@ import {
 } from '../../survey/characteristics/characteristics.js';
 import type { Verdict } from '../results-schema.js';
 
-export const NOT_DETERMINED = 'not determined';
 export { phaseWords } from '../../survey/readings/phase-words.js';
 
 export const verdictWords: Record<Verdict, string> = {

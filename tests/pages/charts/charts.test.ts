@@ -1,14 +1,20 @@
 /** The pictures of reports: drawn as written, the same every time, and saying what results.json says. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { chartsOf } from '../../../src/pages/charts/charts-of.js';
-import { onPhone, type Chart } from '../../../src/pages/charts/chart.js';
+import { onPhone, shapeOf, type Chart } from '../../../src/pages/charts/chart.js';
+import { compile } from '../../../src/pages/charts/compile.js';
+import { nameOf } from '../../../src/pages/charts/compiled.js';
 import { contextOf, isJudged, limitsOf, type Judged } from '../../../src/pages/charts/context.js';
+import { shapes } from '../../../src/pages/charts/kinds.js';
 import { bracketOf } from '../../../src/pages/charts/profile.js';
 import { renderChart } from '../../../src/pages/charts/render-svg.js';
 import * as fonts from '../../../src/pages/fonts/fonts.js';
 import { isKnown } from '../../../src/results/known.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { makeJob, resultsOf, sample } from '../../support/folders.js';
+import { program } from '../../support/program.js';
 import { randomFolder } from '../../support/second-opinion/random-folder.js';
 import { cases } from './cases.js';
 import { drawnTexts } from './drawn-text.js';
@@ -27,9 +33,26 @@ const allOf = (results: Results): Chart[] =>
 
 const draw = async (chart: Chart) => (await renderChart(chart, fonts)).svg;
 
+const compiledNames = shapes.map(nameOf);
+const kindOf = ({ params = {}, ...chart }: Chart) => ({ ...chart, params: Object.keys(params) });
+
+test('the build has compiled every kind of picture, as it is compiled from the sources', () => {
+  const folder = join(dirname(program()), 'pages/charts/compiled');
+  expect(readdirSync(folder).sort()).toEqual([...new Set(compiledNames)].sort());
+  for (const shape of shapes)
+    expect(readFileSync(join(folder, nameOf(shape)), 'utf8')).toBe(JSON.stringify(compile(shape)));
+});
+
+test('a picture with sizes of its own is drawn as if it had been compiled with them', async () => {
+  const sized = [...known.values()].flatMap(allOf).filter(({ isSized }) => isSized);
+  expect(sized.length).toBeGreaterThan(10);
+  for (const chart of sized) expect(await draw(chart)).toBe(await draw({ ...chart, isSized: false }));
+});
+
 describe.each(samples)('%s', (id) => {
   test('every picture is drawn without a warning, as XML, with all its text inside', async () => {
     for (const chart of allOf(known.get(id)!)) {
+      expect(compiledNames, chart.key).toContain(nameOf(shapeOf(kindOf(chart))));
       const svg = await draw(chart);
       readSvg(svg);
       const { width, height, texts } = drawnTexts(svg);

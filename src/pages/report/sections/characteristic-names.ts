@@ -86,13 +86,6 @@ export function inSentence(made: CharacteristicResult, datum: string, figures: F
     : figures.say('characteristic.condition', { ...parts, condition });
 }
 
-/** "9, 3": greatest first, then least; "9 – 11": a window; with the rail where it is not the row's own. */
-export function atWords(made: CharacteristicResult): string {
-  const foreign = made.at.some(({ rail }) => rail !== made.rail);
-  const names = made.at.map(({ rail, station }) => (foreign ? `${rail}:${station}` : String(station)));
-  return names.join(made.over !== undefined && !made.signed ? ' – ' : ', ');
-}
-
 /** Longer names of rails would crowd out the figures. */
 const SHORT_ID = 3;
 
