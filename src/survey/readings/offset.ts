@@ -25,7 +25,10 @@ interface AxisCell {
  */
 export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink): void {
   const used = row.isUsed();
-  const setupId = row.required('setup', 'the id of a set-up, in every row (merged cells hold it once)');
+  const setupId = row.required(
+    'setup',
+    'the id of a set-up, in every row: merged cells hold it in the first row only',
+  );
   const setup = setupId === null ? null : findSetup(setupId, row, frame);
   const point = readPoint(row, frame);
   const target = readTarget(row, frame);
