@@ -31,6 +31,10 @@ const IDS: Readonly<Record<string, string>> = {
   ...{ rail: 'rails', against: 'rails', other: 'rails' },
   ...{ instrument: 'instruments', setup: 'setups', target: 'targets', monument: 'monuments' },
 };
+const offered = (path: KeyPath): Record<string, string> => {
+  const list = IDS[String(path[path.length - 1])];
+  return list === undefined ? {} : { list: idListOf(list) };
+};
 export const idLists = [...new Set(Object.values(IDS))];
 export const idListOf = (list: string): string => `ids.${list}`;
 
@@ -435,9 +439,12 @@ export class Fields {
       text.includes('\n') || path[path.length - 1] === 'note' || path[path.length - 1] === 'because';
     const input = isLong
       ? h('textarea', { ...common, rows: 3 })
-      : h('input', { ...common, type: schema.format === 'date' ? 'date' : 'text', autocomplete: 'off' });
-    const ids = IDS[String(path[path.length - 1])];
-    if (ids !== undefined) input.setAttribute('list', idListOf(ids));
+      : h('input', {
+          ...common,
+          ...offered(path),
+          type: schema.format === 'date' ? 'date' : 'text',
+          autocomplete: 'off',
+        });
     input.value = text;
     input.addEventListener('change', () => put(input.value, (t) => t));
     return field(input);
