@@ -42,6 +42,7 @@ export async function writeWhole(
     await makeFolder(parent);
     await assertReplaceable(final);
     const foreign = keepAs === null ? await foreignFilesIn(final, files) : [];
+    await mkdir(fresh);
     for (const folder of foldersOf(files)) await mkdir(join(fresh, folder), { recursive: true });
     await inGroups([...files], ([path, bytes]) => writeDurably(join(fresh, path), bytes));
     for (const path of foreign) {
@@ -219,6 +220,7 @@ const REFUSALS: Readonly<Record<string, string>> = {
   EPERM: 'this user may not write there; choose another output folder, or ask for the right to write',
   ENOSPC: 'the disk is full; make room, or choose another output folder',
   EDQUOT: 'this user has no more room on the disk; make room, or choose another output folder',
+  EFBIG: 'a file would be larger than is allowed here; raise the limit, or choose another output folder',
   ENOTDIR: 'there is a file where a folder is needed; name another output folder, or move the file',
   EEXIST: 'there is a file where a folder is needed; name another output folder, or move the file',
   EISDIR: 'there is a folder where a file is to be written; name a file in it, or move the folder',
@@ -232,13 +234,24 @@ export function diskWords(cause: unknown, folder: string): string {
   return words === undefined ? message : `${words} (${folder}: ${code})`;
 }
 
-/** Makes a folder and its missing parents, and flushes them, so that they are not lost in a power cut. */
-async function makeFolder(path: string): Promise<void> {
-  const first = await mkdir(path, { recursive: true });
-  if (first === undefined) return;
-  const top = dirname(resolve(first));
-  for (let at = resolve(path); at !== top && at !== dirname(at); at = dirname(at))
-    await flushFolder(dirname(at));
+const isFolder = (path: string): Promise<boolean> =>
+  stat(path).then(
+    (found) => found.isDirectory(),
+    () => false,
+  );
+
+/**
+ * Makes a folder and its missing parents, and flushes them, so that they are not lost in a power cut. One by one, because on a
+ * disk that may only be read `mkdir` with `recursive` says that the folder is missing.
+ */
+export async function makeFolder(path: string): Promise<void> {
+  if (await isFolder(path)) return;
+  const parent = dirname(resolve(path));
+  if (parent !== resolve(path)) await makeFolder(parent);
+  await mkdir(path).catch(async (error: unknown) => {
+    if (!(await isFolder(path))) throw error;
+  });
+  await flushFolder(parent);
 }
 
 /** Flushes the names in a folder to the disk. Windows does not open folders; it writes names at once. */

@@ -34,7 +34,7 @@ import { leaveHead, leaveLines } from '../pages/report/leave-words.js';
 import { phaseWords } from '../survey/readings/phase-words.js';
 import { calledAs } from './called-as.js';
 import { fixJob, readJobText } from './fix-job.js';
-import { offersOf, problemsByDraft } from '../solution/intake/offers.js';
+import { isForeign, offersOf, problemsByDraft } from '../solution/intake/offers.js';
 import { readSourceLines } from '../survey/readings/source-lines.js';
 import type { MappingSuggestion } from '../survey/readings/suggest/suggest-mapping.js';
 
@@ -240,7 +240,11 @@ function screenReport(
   const next = isAsked || canFix ? [`${calledAs()} check ${visible(folder)} --fix ${ask}`] : [];
   const lines = SCREEN_LINES - head.length - found.length - next.length;
   const rest = `${calledAs()} check ${visible(folder)} --all shows them`;
-  const problems = formatScreen(inspection.diagnostics, { sources, lines, width, rest });
+  // What a draft ends is said by the draft.
+  const isDrafted = (d: Diagnostic) =>
+    isForeign(d) && drafts.some(({ suggestion }) => suggestion.file === d.at?.file);
+  const left = inspection.diagnostics.filter((d) => !isDrafted(d));
+  const problems = formatScreen(left, { sources, lines, width, rest });
   const mappings = drafts.map(mappingText).join('');
   return `${[...head, ...found, ...problems, ...next].join('\n')}\n${mappings}\n`;
 }
@@ -277,7 +281,7 @@ function mappingText({ suggestion, problems }: Draft): string {
   const { file, entry, open, unplaced, notes = [] } = suggestion;
   const [first] = problems;
   const lines = [
-    `${file}: its columns have other names than those that are read. Proposed entry for it under "readings" in job.json:`,
+    `${file}: its columns have other names than those that are read. Write this in place of its entry under "readings" in job.json:`,
     ...jsonLines(entry).map((line) => `  ${line}`),
     ...open.map((what) => `  Still to be filled in: ${what}.`),
     ...(unplaced.length === 0

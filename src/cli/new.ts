@@ -125,7 +125,7 @@ function lastWords(folder: string, files: readonly string[], taken: readonly str
   return [
     `${visible(folder)}: ${files.join(', ')}`,
     ...(taken.length === 0 ? [] : [`taken as usual, because not said: ${taken.join(' ')}`]),
-    `What the day decides is as planned in job.json: places of set-ups and monuments, sides of plus, instrument figures. Mend them there${plan.tolerances.length === 0 && plan.toleranceSet === null ? ', and add tolerances' : ''}; ${command} form ${visible(folder)} does it on a page, in a browser.`,
+    `What the day decides is as planned in job.json: places of set-ups and monuments, sides of plus, instrument figures. Change them there${plan.tolerances.length === 0 && plan.toleranceSet === null ? ', and add tolerances' : ''}; ${command} form ${visible(folder)} does it on a page, in a browser.`,
     ...(both ? ['As long as as-left is not measured, its files may stay empty.'] : []),
     `Fill in the readings, then: ${command} check ${visible(folder)}`,
     '',

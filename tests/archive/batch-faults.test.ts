@@ -1,11 +1,11 @@
 /** Faults that really happen: browsers and programs killed while they print, a disk that fills up. Linux. */
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync } from 'node:fs';
-import { rm } from 'node:fs/promises';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { temporary } from '../support/folders.js';
+import { sample, temporary } from '../support/folders.js';
 import {
   archiveOf,
   childrenOf,
@@ -109,6 +109,38 @@ describe.skipIf(!isLinux)('a disk', () => {
   });
   afterAll(() => {
     if (disk !== null) execFileSync('umount', [disk]);
+  });
+
+  test('that may only be read, or whose place a file has, is said in words by report, batch and watch', async ({
+    skip,
+  }) => {
+    if (disk === null) return skip();
+    const jobs = await archiveOf(1);
+    const file = join(await temporary(), 'out');
+    await writeFile(file, 'x');
+    const commands = [
+      ['report', sample('TH-2031'), '--no-pdf'],
+      ['batch', jobs, '--no-pdf'],
+      ['watch', jobs],
+    ];
+    execFileSync('mount', ['-o', 'remount,ro', disk]);
+    try {
+      for (const [name, ...rest] of commands) {
+        const ofDisk = await waysheet(name!, ...rest, '--out', join(disk, 'new', 'out'));
+        expect(ofDisk).toMatchObject({
+          status: 1,
+          err: expect.stringContaining('the disk may only be read'),
+        });
+        const ofFile = await waysheet(name!, ...rest, '--out', file);
+        expect(ofFile).toMatchObject({
+          status: 1,
+          err: expect.stringContaining('there is a file where a folder is needed'),
+        });
+      }
+    } finally {
+      execFileSync('mount', ['-o', 'remount,rw', disk]);
+    }
+    expect(readFileSync(file, 'utf8')).toBe('x');
   });
 
   test('that fills up stops the batch with the reason; whole reports stay, and the next run goes on', async ({

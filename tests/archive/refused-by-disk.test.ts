@@ -35,6 +35,7 @@ test.each([
   ['EROFS', 'the disk may only be read'],
   ['ENOSPC', 'the disk is full'],
   ['EACCES', 'this user may not write there'],
+  ['EFBIG', 'a file would be larger than is allowed here'],
 ])('%s is said in words', (code, words) => {
   const cause = Object.assign(new Error(`${code}: raw words of the system`), { code });
   expect(diskWords(cause, 'out')).toContain(words);

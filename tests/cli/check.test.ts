@@ -73,7 +73,7 @@ test('for columns that are not known, a draft of the entry that maps them', asyn
   expect(status).toBe(3);
   expect(text).toContain(
     [
-      'readings/as-left.csv: its columns have other names than those that are read. Proposed entry for it under "readings" in job.json:',
+      'readings/as-left.csv: its columns have other names than those that are read. Write this in place of its entry under "readings" in job.json:',
       '  {',
       '    "file": "readings/as-left.csv",',
       '    "phase": "as-left",',

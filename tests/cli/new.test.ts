@@ -67,9 +67,11 @@ describe('a new folder', () => {
     const folder = await inNew();
     await make(folder, { length: '1000', spacing: '500' });
     expect((await readFile(join(folder, 'readings/as-left.csv'), 'utf8')).split('\n')).toEqual([
-      'setup,rail,station,monument,target,pass,time,vertical,horizontal,along,use,note',
-      ...['A,1', 'A,2', 'A,3', 'B,1', 'B,2', 'B,3'].map((point) => `S1,${point},,T1,1,,,,,,`),
-      ...['B,3', 'B,2', 'B,1', 'A,3', 'A,2', 'A,1'].map((point) => `S1,${point},,T1,2,,,,,,`),
+      'setup,rail,station,monument,target,pass,time,vertical,horizontal,along,check,use,note',
+      'S1,A,1,,T1,1,,,,,up 1 mm,,sign check',
+      'S1,A,1,,T1,1,,,,,left 1 mm,,sign check',
+      ...['A,1', 'A,2', 'A,3', 'B,1', 'B,2', 'B,3'].map((point) => `S1,${point},,T1,1,,,,,,,`),
+      ...['B,3', 'B,2', 'B,1', 'A,3', 'A,2', 'A,1'].map((point) => `S1,${point},,T1,2,,,,,,,`),
       '',
     ]);
   });
@@ -78,22 +80,28 @@ describe('a new folder', () => {
     const folder = await inNew();
     await make(folder, { length: '1000', spacing: '500', setups: 'two', passes: '1', spans: '2' });
     expect((await readFile(join(folder, 'readings/as-left.csv'), 'utf8')).split('\n').slice(1)).toEqual([
-      'S1,,,M1,T2,1,,,,,,direction carried over',
-      'S1,,,M2,T2,1,,,,,,direction carried over',
-      'S1,A,1,,T1,1,,,,,,',
-      'S1,A,2,,T1,1,,,,,,',
-      'S1,A,3,,T1,1,,,,,,',
-      'S1,,,M1,T2,2,,,,,,closing look',
-      'S1,,,M2,T2,2,,,,,,closing look',
-      'S2,,,M1,T2,1,,,,,,direction carried over',
-      'S2,,,M2,T2,1,,,,,,direction carried over',
-      'S2,A,1,,T1,1,,,,,,height carried over',
-      'S2,A,3,,T1,1,,,,,,height carried over',
-      'S2,B,1,,T1,1,,,,,,',
-      'S2,B,2,,T1,1,,,,,,',
-      'S2,B,3,,T1,1,,,,,,',
-      'S2,,,M1,T2,2,,,,,,closing look',
-      'S2,,,M2,T2,2,,,,,,closing look',
+      'S1,,,M1,T2,1,,,,,,,direction carried over',
+      'S1,,,M2,T2,1,,,,,,,direction carried over',
+      'S1,A,1,,T1,1,,,,,up 1 mm,,sign check',
+      'S1,A,1,,T1,1,,,,,left 1 mm,,sign check',
+      'S1,,,M1,T2,1,,,,,ahead 1 mm,,sign check',
+      'S1,A,1,,T1,1,,,,,,,',
+      'S1,A,2,,T1,1,,,,,,,',
+      'S1,A,3,,T1,1,,,,,,,',
+      'S1,,,M1,T2,2,,,,,,,closing look',
+      'S1,,,M2,T2,2,,,,,,,closing look',
+      'S2,,,M1,T2,1,,,,,,,direction carried over',
+      'S2,,,M2,T2,1,,,,,,,direction carried over',
+      'S2,B,1,,T1,1,,,,,up 1 mm,,sign check',
+      'S2,B,1,,T1,1,,,,,left 1 mm,,sign check',
+      'S2,,,M1,T2,1,,,,,ahead 1 mm,,sign check',
+      'S2,A,1,,T1,1,,,,,,,height carried over',
+      'S2,A,3,,T1,1,,,,,,,height carried over',
+      'S2,B,1,,T1,1,,,,,,,',
+      'S2,B,2,,T1,1,,,,,,,',
+      'S2,B,3,,T1,1,,,,,,,',
+      'S2,,,M1,T2,2,,,,,,,closing look',
+      'S2,,,M2,T2,2,,,,,,,closing look',
       '',
     ]);
     expect(await readFile(join(folder, 'readings/as-left-span.csv'), 'utf8')).toBe(
@@ -136,6 +144,8 @@ describe('filled in, everything that is asked is determined', () => {
     [{ rails: '3', setups: 'two', passes: '3', spans: '2', phases: 'both' }],
     [{ units: 'in', setups: 'two', passes: '1' }],
     [{ units: 'in', length: '100', spacing: '30', spans: '1', first: '-20' }],
+    [{ rails: '3', across: '2000, 1400', slopes: 'both', crews: '2' }],
+    [{ rails: '3', across: '84; 60', units: 'in', setups: 'two', slopes: 'along', passes: '3', crews: '3' }],
   ] as Record<string, string>[][])('%j', async (flags) => {
     const folder = await inNew();
     expect((await make(folder, flags!)).status).toBe(0);
@@ -238,6 +248,7 @@ const flagsOfAll = Object.fromEntries(
     across: '2000',
     setups: 'one',
     passes: '2',
+    crews: '1',
     phases: 'as-left',
     u: '1.5',
     'per-metre': '0.3',
@@ -245,6 +256,8 @@ const flagsOfAll = Object.fromEntries(
     range: '12.7',
     spans: '3',
     'span-u': '0.05',
+    slopes: 'none',
+    'slope-u': '4',
     'tolerance-set': 'none',
     grade: 'none',
     'straightness-horizontal': '',

@@ -11,11 +11,12 @@
  */
 import { createHash, randomUUID } from 'node:crypto';
 import { execFile } from 'node:child_process';
-import { mkdir, open, readdir, readFile, readlink, rm, stat, utimes } from 'node:fs/promises';
+import { open, readdir, readFile, readlink, rm, stat, utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { createFile } from '../create-file.js';
+import { diskWords, makeFolder } from '../write-whole.js';
 import { shardText, type Shard } from '../shard.js';
 
 /** How often a holder changes its lock, and how long the lock of another machine is watched, ms. */
@@ -66,12 +67,15 @@ const lockName = (shard: Shard | null): string =>
  */
 export async function lockFolder(folder: string, options: LockOptions = {}): Promise<Lock> {
   const { shard = null, by = 'batch' } = options;
-  await mkdir(folder, { recursive: true }).catch((cause: Error) => {
-    throw new Error(`${folder} cannot be made: ${cause.message}`, { cause });
-  });
   const path = join(folder, lockName(shard));
   const me: Holder = { token: randomUUID(), ...(await thisProcess()), shard: shard && shardText(shard), by };
-  await takeFile(folder, path, me, options);
+  try {
+    await makeFolder(folder);
+    await takeFile(folder, path, me, options);
+  } catch (cause) {
+    if (cause instanceof FolderLocked) throw cause;
+    throw new Error(`could not write to ${folder}: ${diskWords(cause, folder)}`, { cause });
+  }
   try {
     for (const other of await otherLocks(folder, shard)) {
       const holder = await readHolder(other);

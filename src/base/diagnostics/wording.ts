@@ -336,7 +336,9 @@ export const wording = {
   READING_STATION_UNKNOWN: (d: Texts<'rail' | 'found' | 'nearest'> & Numbers<'count'>) =>
     say(
       `There is no station ${q(d.found)}: rail ${d.rail} has stations 1 to ${d.count}`,
-      `Did you mean ${d.nearest}?`,
+      d.found === '0'
+        ? 'If the file counts from 0, add 1 to every station in it, not only here.'
+        : `Did you mean ${d.nearest}?`,
     ),
   READING_POSITION_UNKNOWN: ({ rail, found, nearest }: Texts<'rail' | 'found' | 'nearest'>) =>
     say(
@@ -445,14 +447,17 @@ export const wording = {
       'Check the unit of each pass.',
     ),
   UNIT_IMPLAUSIBLE: (
-    d: Texts<'size' | 'against' | 'units'> & Numbers<'count'> & { way: 'small' | 'large' | 'rough' },
+    d: Texts<'size' | 'against' | 'units'> &
+      Numbers<'count'> & { way: 'small' | 'large' | 'rough' | 'coarse' },
   ) =>
     say(
       d.way === 'small'
         ? `The ${counted(d.count, 'reading')} of this file scatter by only ${d.size}, too little for an instrument with an uncertainty of ${d.against}`
         : d.way === 'rough'
           ? `The ${counted(d.count, 'reading')} of this file change by ${d.size} from station to station; for this instrument even ${d.against} would be much`
-          : `${counted(d.count, 'reading')} of this file ${agree(d.count, 'is', 'are')} beyond the range of the instrument, ${d.against}; the largest is ${d.size}`,
+          : d.way === 'coarse'
+            ? `The ${counted(d.count, 'reading')} of this file are in steps of ${d.size}, too coarse for an instrument with an uncertainty of ${d.against}`
+            : `${counted(d.count, 'reading')} of this file ${agree(d.count, 'is', 'are')} beyond the range of the instrument, ${d.against}; the largest is ${d.size}`,
       `Check the unit and the decimal places${d.units === '' ? '' : `: the readings would fit ${d.units}`}.`,
     ),
   /** Two files of two phases, byte for byte. */
@@ -489,7 +494,7 @@ export const wording = {
   /** One phase's profile of a rail is the other's turned over. */
   PHASES_MIRRORED: (d: Texts<'rail' | 'axis' | 'one' | 'other' | 'evidence'>) =>
     say(
-      `The ${d.axis} readings of rail ${d.rail} ${d.other} are those ${d.one} with the opposite sign (${d.evidence})`,
+      `The ${d.axis} readings of rail ${d.rail}, ${d.other}, are those of ${d.one} with the opposite sign (${d.evidence})`,
       'Adjusting a rail does not do this; a wrong sign does. Check "plus" of the set-ups of both phases.',
     ),
   /** The readings of a rail in one phase are a unit's factor smaller or larger than in the other. */
@@ -618,32 +623,39 @@ export const wording = {
     ),
   /** `spacing`: rail `one`, `other` long, has stations `size` apart, where `against` is usual; `setup`: `one` is `size` away from rails that reach over `against`; `rails`: the stations of `one` are `size` apart, those of `other` `against`. */
   GEOMETRY_IMPLAUSIBLE: (
-    d: Texts<'one' | 'other' | 'size' | 'against'> & { way: 'spacing' | 'setup' | 'rails' | 'side' | 'span' },
+    d: Texts<'one' | 'other' | 'size' | 'against'> & {
+      way: 'spacing' | 'setup' | 'rails' | 'near' | 'side' | 'span';
+    },
   ) =>
     d.way === 'spacing'
       ? say(
           `The stations of rail ${d.one} are ${d.size} apart, ${d.other} in all; ${d.against} is usual on machine rails (common practice)`,
           'Look at the spacing and at the unit of lengths.',
         )
-      : d.way === 'setup'
+      : d.way === 'near'
         ? say(
-            `Set-up ${d.one} is ${d.size} away from the rails, which reach over ${d.against}`,
-            'Look at its "along" and "across": the distance goes into every uncertainty.',
+            `Rail ${d.one} is only ${d.size} from rail ${d.other}; rails of a machine are at least ${d.against} apart (common practice)`,
+            'Look at "across" of both, and at the unit of lengths.',
           )
-        : d.way === 'span'
+        : d.way === 'setup'
           ? say(
-              `The spans from rail ${d.one} to rail ${d.other} read about ${d.size}, and by their "across" in job.json they are ${d.against} apart`,
-              'Look at "across" of both, and at the unit of the spans.',
+              `Set-up ${d.one} is ${d.size} away from the rails, which reach over ${d.against}`,
+              'Look at its "along" and "across": the distance goes into every uncertainty.',
             )
-          : d.way === 'side'
+          : d.way === 'span'
             ? say(
-                `Rail ${d.one} is at ${d.size} across, and set-up ${d.other}, from which it was read, at ${d.against}: on the other side of the datum rail`,
-                'Look at the sign of "across" of both; + is left, looking along the rails.',
+                `The spans from rail ${d.one} to rail ${d.other} read about ${d.size}, and by their "across" in job.json they are ${d.against} apart`,
+                'Look at "across" of both, and at the unit of the spans.',
               )
-            : say(
-                `The stations of rail ${d.one} are ${d.size} apart and those of rail ${d.other} ${d.against}, as many on either`,
-                'Look at the spacing of both: the rails are compared place by place.',
-              ),
+            : d.way === 'side'
+              ? say(
+                  `Rail ${d.one} is at ${d.size} across, and set-up ${d.other}, from which it was read, at ${d.against}: on the other side of the datum rail`,
+                  'Look at the sign of "across" of both; + is left, looking along the rails.',
+                )
+              : say(
+                  `The stations of rail ${d.one} are ${d.size} apart and those of rail ${d.other} ${d.against}, as many on either`,
+                  'Look at the spacing of both: the rails are compared place by place.',
+                ),
   DATE_IMPLAUSIBLE: ({ what, day, first, last }: Texts<'what' | 'day'> & Numbers<'first' | 'last'>) =>
     say(`The day of ${what} is ${day}; a day from ${first} to ${last} is expected`, 'Look at the year.'),
   /** The later phase `one` was read before `other`, which comes before it. */

@@ -1,5 +1,5 @@
 /** From flags and answers to a plan. */
-import { offsetRows, spanRows } from './planned-rows.js';
+import { offsetRows, slopeRows, spanRows } from './planned-rows.js';
 import type { Plan } from './plan.js';
 import { questions, type Draft, type Question } from './questions.js';
 
@@ -83,7 +83,7 @@ export async function answer({ given, folderName, ask, summary }: Answers): Prom
     }
     if (wrong.length > 0) return { ok: false, wrong };
     const plan = planOf(draft);
-    const rows = offsetRows(plan).length + spanRows(plan).length;
+    const rows = offsetRows(plan).length + spanRows(plan).length + slopeRows(plan).length;
     const tooMany = `the plan has ${rows} rows a phase; at most ${MOST_ROWS} can be planned`;
     if (ask === null || summary === undefined) {
       if (rows > MOST_ROWS) return { ok: false, wrong: [tooMany] };

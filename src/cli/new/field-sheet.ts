@@ -7,15 +7,18 @@ import { wordsOf } from '../../pages/words/languages.js';
 import { axisText, phaseText } from '../../pages/words/names.js';
 import type { Words } from '../../pages/words/words.js';
 import { capitalised } from '../../pages/report/sentence.js';
-import { railId, railIds, readingUnit, type Plan } from './plan.js';
+import { gapsOf, railId, railIds, readingUnit, slopeUnit, type Plan } from './plan.js';
 import { setupsOf } from './planned-job.js';
 import {
   axesOf,
   MONUMENT_TARGET,
   offsetRows,
   RAIL_TARGET,
+  slopeRows,
   spanRows,
   type OffsetRow,
+  type Part,
+  type SlopeRow,
   type SpanRow,
 } from './planned-rows.js';
 import { planSketch } from './plan-sketch.js';
@@ -39,7 +42,8 @@ interface PhaseSheet {
   /** What is filled in once a phase. */
   readonly blanks: readonly string[];
   readonly setups: readonly SetupSheet[];
-  readonly spans: readonly SheetTable[];
+  /** Distances across, and steps with a level. */
+  readonly others: readonly { readonly title: string; readonly tables: readonly SheetTable[] }[];
 }
 
 interface SetupSheet {
@@ -107,11 +111,12 @@ const number = (value: number, { mark }: Words): string =>
 
 function railWords(said: Said): string {
   const { plan, say } = said;
-  const { rails, stations, across, units } = plan;
+  const { rails, stations, units } = plan;
   const [from, to] = [stations[0]!, stations[stations.length - 1]!].map((at) => number(at, said));
   const each = { count: stations.length, from: from!, to: to!, unit: units, rail: railId(0) };
   if (rails === 1) return say('field.rail', each);
-  return say('field.rails', { ...each, last: railId(rails - 1), across: number(across, said) });
+  const across = gapsOf(plan).map((gap) => number(gap, said));
+  return say('field.rails', { ...each, last: railId(rails - 1), across: across.join('; ') });
 }
 
 /** What is filled in once per phase, next to customer and machine. */
@@ -130,7 +135,12 @@ const SETUP_BLANKS = [
 
 function phaseSheet(phase: PhaseName, said: Said): PhaseSheet {
   const { plan, say } = said;
-  const rows = offsetRows(plan);
+  // Sign checks have lines of their own in what is filled in per set-up.
+  const rows = offsetRows(plan).filter(({ part }) => part !== 'sign');
+  const others = [
+    { title: say('field.spans'), tables: ofPasses(spanRows(plan)).map((group) => spanTable(group, said)) },
+    { title: say('field.slopes'), tables: ofPasses(slopeRows(plan)).map((group) => slopeTable(group, said)) },
+  ];
   return {
     name: phaseText(phase, said),
     blanks: [
@@ -150,7 +160,7 @@ function phaseSheet(phase: PhaseName, said: Said): PhaseSheet {
       signs: axesOf(plan).map((axis) => signBox(axis, said)),
       tables: groups(rows.filter((row) => row.setup === setup.id)).map((group) => offsetTable(group, said)),
     })),
-    spans: spanGroups(spanRows(plan)).map((group) => spanTable(group, said)),
+    others: others.filter(({ tables }) => tables.length > 0),
   };
 }
 
@@ -165,7 +175,7 @@ function scatterText(setup: { id: string; along: number; across: number }, said:
   const places = offsetRows(plan)
     .filter(({ setup: id, station }) => id === setup.id && station !== null)
     .map(({ rail, station }) => {
-      const across = plan.across * railIds(plan).indexOf(rail!);
+      const across = plan.across[railIds(plan).indexOf(rail!)]!;
       const along = plan.stations[station! - 1]!;
       const distance = Math.hypot(along - setup.along, across - setup.across) * metres;
       return {
@@ -203,7 +213,8 @@ function groups(rows: readonly OffsetRow[]): OffsetRow[][] {
   return runs(rows, ({ part, rail, pass }) => (part === 'rail' ? `${part} ${rail} ${pass}` : part));
 }
 
-const spanGroups = (rows: readonly SpanRow[]): SpanRow[][] => runs(rows, ({ pass }) => String(pass));
+const ofPasses = <R extends { readonly pass: number }>(rows: readonly R[]): R[][] =>
+  runs(rows, ({ pass }) => String(pass));
 
 function runs<R>(rows: readonly R[], keyOf: (row: R) => string): R[][] {
   const found: R[][] = [];
@@ -253,7 +264,7 @@ function captionOf(
 ): string {
   const isOnMonuments =
     part === 'direction' || (part === 'closing' && rows.some((row) => row.monument !== null));
-  return say(`field.caption.${part}`, {
+  return say(`field.caption.${part as Exclude<Part, 'sign'>}`, {
     setup,
     rail: rail ?? '',
     target: isOnMonuments ? MONUMENT_TARGET : RAIL_TARGET,
@@ -280,6 +291,30 @@ function spanTable(rows: readonly SpanRow[], said: Said): SheetTable {
       printed(say('rails.pair', { rail, other })),
       printed(String(station)),
       printed(number(plan.stations[station - 1]!, said)),
+      written,
+      written,
+      written,
+    ]),
+  };
+}
+
+function slopeTable(rows: readonly SlopeRow[], said: Said): SheetTable {
+  const { plan, say } = said;
+  return {
+    caption: say('field.slopes.pass', { pass: rows[0]!.pass, passes: plan.passes }),
+    columns: [
+      plain(say('field.step'), 'name'),
+      plain(say('field.slope', { unit: unitLabel(slopeUnit(plan)) }), 'reading'),
+      plain(say('field.time'), 'time'),
+      plain(say('head.note'), 'note'),
+    ],
+    rows: rows.map((row) => [
+      printed(
+        say('range', {
+          from: `${row.from_rail} ${row.from_station}`,
+          to: `${row.to_rail} ${row.to_station}`,
+        }),
+      ),
       written,
       written,
       written,

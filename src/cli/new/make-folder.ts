@@ -5,11 +5,11 @@ import { resolveJob } from '../../survey/job/resolve-job.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import { schemasFolder } from '../../pages/schemas/folder.js';
 import { wordsOf } from '../../pages/words/languages.js';
-import { offsetCsv, spanCsv } from './blank-csv.js';
+import { offsetCsv, slopeCsv, spanCsv } from './blank-csv.js';
 import { fieldSheet } from './field-sheet.js';
-import { offsetFile, spanFile, type Plan } from './plan.js';
+import { offsetFiles, slopeFile, spanFile, type Plan } from './plan.js';
 import { plannedJob, SCHEMA_FILE } from './planned-job.js';
-import { offsetRows, spanRows } from './planned-rows.js';
+import { offsetRows, slopeRows, spanRows } from './planned-rows.js';
 import { renderFieldSheet } from './render-field-sheet.js';
 
 /**
@@ -28,8 +28,10 @@ export async function makeFolder(
   const put = (path: string, text: string) => files.set(path, new TextEncoder().encode(text));
   put('job.json', `${JSON.stringify(job, null, 2)}\n`);
   for (const phase of plan.phases) {
-    put(offsetFile(phase), offsetCsv(offsetRows(plan)));
+    for (const { file, holds } of offsetFiles(phase, plan))
+      put(file, offsetCsv(offsetRows(plan).filter(({ pass }) => holds(pass))));
     if (plan.spans > 0) put(spanFile(phase), spanCsv(spanRows(plan)));
+    if (plan.slopes !== 'none') put(slopeFile(phase), slopeCsv(slopeRows(plan)));
   }
   const html = renderFieldSheet(fieldSheet(plan, software));
   const pdf = print === null ? null : await print(html);

@@ -21,7 +21,7 @@ interface Point {
 export function planSketch(plan: Plan, { say }: Words): string {
   const setups = setupsOf(plan);
   const monuments = plan.setups === 'two' ? monumentsOf(plan) : [];
-  const rails = railIds(plan).map((id, k) => ({ id, across: k * plan.across }));
+  const rails = railIds(plan).map((id, k) => ({ id, across: plan.across[k]! }));
   const at = frame(
     plan,
     [...setups, ...monuments, ...rails].map(({ across }) => across),

@@ -21,8 +21,8 @@ export interface Plan {
   readonly rails: number;
   /** Along, increasing, in `units`; the same on every rail. */
   readonly stations: readonly number[];
-  /** From each rail to the next, positive, in `units`; 0 with one rail. */
-  readonly across: number;
+  /** Of each rail, ascending from 0, in `units`. */
+  readonly across: readonly number[];
   /**
    * one: all rails in one shot from the middle. two: one set-up reads the datum rail, another the rest, and
    * two monuments carry the direction over, one target on the datum rail the height.
@@ -30,6 +30,8 @@ export interface Plan {
   readonly setups: 'one' | 'two';
   readonly passes: number;
   readonly phases: readonly PhaseName[];
+  /** Crews that take passes in turn, each with a readings file of its own. */
+  readonly crews: number;
   /** Standard uncertainty of a reading (k = 1) and its growth a metre, in µm or thou. */
   readonly u: number;
   readonly perMetre: number;
@@ -43,6 +45,9 @@ export interface Plan {
   /** At how many stations the distance across is measured, and how well, in `units`. */
   readonly spans: number;
   readonly spanU: number;
+  /** What a level reads from station to station, and how well, in `slopeUnit`: nothing, each rail, or from rail to rail too. */
+  readonly slopes: 'none' | 'along' | 'both';
+  readonly slopeU: number;
   /** A set of the office, by its path from the job folder, and the grade of it; null: `tolerances` hold. */
   readonly toleranceSet: { readonly file: string; readonly grade: string | null } | null;
   readonly tolerances: readonly {
@@ -73,8 +78,24 @@ export const MOST_PASSES = 20;
 export const railIds = ({ rails }: Pick<Plan, 'rails'>): string[] =>
   Array.from({ length: rails }, (_, k) => railId(k));
 
+/** From each rail to the next; one, where they are all equal. */
+export const gapsOf = ({ across }: Pick<Plan, 'across'>): number[] => {
+  const gaps = across.slice(1).map((here, k) => tidy(here - across[k]!));
+  return new Set(gaps).size === 1 ? gaps.slice(0, 1) : gaps;
+};
+
 /** A file's place in the job folder. */
-export const offsetFile = (phase: PhaseName): string => `readings/${phase}.csv`;
+/** The files of a phase, one for each crew, and which passes are in each. */
+export const offsetFiles = (
+  phase: PhaseName,
+  { crews, passes }: Pick<Plan, 'crews' | 'passes'>,
+): { readonly file: string; readonly holds: (pass: number) => boolean }[] =>
+  Array.from({ length: crews }, (_, k) => ({
+    file: `readings/${phase}${crews === 1 ? '' : `-crew-${k + 1}`}.csv`,
+    // A closing look is of a pass after the last.
+    holds: (pass) => (Math.min(pass, passes) - 1) % crews === k,
+  }));
+export const slopeFile = (phase: PhaseName): string => `readings/${phase}-level.csv`;
 export const spanFile = (phase: PhaseName): string => `readings/${phase}-span.csv`;
 
 /** Without the noise of unit conversion: 9 digits are 1 µm in 1 km. */

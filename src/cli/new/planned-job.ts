@@ -1,7 +1,16 @@
 /** A plan as job.json says it. What only the day itself can tell (places, signs, serial numbers) is as planned. */
 import type { JobInput } from '../../survey/job/job-schema.js';
 import { MONUMENT_TARGET, MONUMENTS, RAIL_TARGET, SETUPS } from './planned-rows.js';
-import { offsetFile, railIds, readingUnit, spanFile, tidy, type Plan } from './plan.js';
+import {
+  offsetFiles,
+  railIds,
+  readingUnit,
+  slopeFile,
+  slopeUnit,
+  spanFile,
+  tidy,
+  type Plan,
+} from './plan.js';
 
 /** Beside job.json; editors find it there offline, wherever the folder is carried. */
 export const SCHEMA_FILE = 'job.schema.json';
@@ -9,9 +18,10 @@ export const SCHEMA_FILE = 'job.schema.json';
 export const LASER = 'L1';
 /** Whatever measures distances across. */
 export const SPAN_GAUGE = 'D1';
+export const LEVEL = 'E1';
 
 export function plannedJob(plan: Plan): JobInput {
-  const { units, spans } = plan;
+  const { units, spans, slopes } = plan;
   return {
     $schema: `./${SCHEMA_FILE}`,
     format: 'waysheet-job/1',
@@ -29,7 +39,7 @@ export function plannedJob(plan: Plan): JobInput {
     rails: railIds(plan).map((id, k) => ({
       id,
       ...(k === 0 && { datum: true }),
-      across: tidy(k * plan.across),
+      across: plan.across[k]!,
       stations: stationsOf(plan),
     })),
     ...(plan.setups === 'two' && { monuments: monumentsOf(plan) }),
@@ -41,6 +51,7 @@ export function plannedJob(plan: Plan): JobInput {
         ...(plan.range !== null && { range: { limit: plan.range, unit: units } }),
       },
       ...(spans === 0 ? [] : [{ id: SPAN_GAUGE, reading: { u: plan.spanU, unit: units } }]),
+      ...(slopes === 'none' ? [] : [{ id: LEVEL, reading: { u: plan.slopeU, unit: slopeUnit(plan) } }]),
     ],
     setups: setupsOf(plan).map((place) => ({
       ...place,
@@ -53,10 +64,21 @@ export function plannedJob(plan: Plan): JobInput {
     })),
     ...(plan.targetScale !== null && { targets: targetsOf(plan, plan.targetScale) }),
     readings: plan.phases.flatMap((phase) => [
-      { file: offsetFile(phase), phase },
+      ...offsetFiles(phase, plan).map(({ file }) => ({ file, phase })),
       ...(spans === 0
         ? []
         : [{ file: spanFile(phase), phase, kind: 'span' as const, instrument: SPAN_GAUGE, unit: units }]),
+      ...(slopes === 'none'
+        ? []
+        : [
+            {
+              file: slopeFile(phase),
+              phase,
+              kind: 'slope' as const,
+              instrument: LEVEL,
+              unit: slopeUnit(plan),
+            },
+          ]),
     ]),
     ...(plan.toleranceSet === null
       ? { tolerances: plan.tolerances.map((tolerance) => ({ ...tolerance })) }
@@ -121,17 +143,18 @@ const BESIDE = { mm: 500, in: 20 } as const;
  */
 export function setupsOf(plan: Plan): Placed[] {
   const along = middleOf(plan);
-  const last = (plan.rails - 1) * plan.across;
-  const aside = plan.across / 4;
+  const last = plan.across.at(-1)!;
+  const next = plan.across[1] ?? 0;
+  const aside = next / 4;
   const middle = plan.rails === 1 ? BESIDE[plan.units] : last / 2;
-  const places = plan.setups === 'one' ? [middle] : [aside, (plan.across + last) / 2 - aside];
+  const places = plan.setups === 'one' ? [middle] : [aside, (next + last) / 2 - aside];
   return places.map((across, k) => ({ id: SETUPS[plan.setups][k]!, along, across: tidy(across) }));
 }
 
 /** In the square plane of the set-ups, half the distance across outside the outer rails. */
 export function monumentsOf(plan: Plan): Placed[] {
   const along = middleOf(plan);
-  const outside = plan.across / 2;
-  const last = (plan.rails - 1) * plan.across;
+  const outside = (plan.across[1] ?? 0) / 2;
+  const last = plan.across.at(-1)!;
   return [-outside, last + outside].map((across, k) => ({ id: MONUMENTS[k]!, along, across: tidy(across) }));
 }

@@ -6,7 +6,7 @@ import { axes, type Axis } from '../../survey/job/job.js';
 import { railId, railIds, type Plan } from './plan.js';
 
 /** Why the row is there: the field sheet makes a table of each run of rows of one part, rail and pass. */
-export type Part = 'direction' | 'height' | 'rail' | 'closing';
+export type Part = 'sign' | 'direction' | 'height' | 'rail' | 'closing';
 
 export interface OffsetRow {
   readonly part: Part;
@@ -20,6 +20,8 @@ export interface OffsetRow {
   readonly pass: number;
   /** What is to be read there. */
   readonly axes: readonly Axis[];
+  /** Of a sign check: how the target is moved for it. */
+  readonly check: string;
   readonly note: string;
 }
 
@@ -27,6 +29,16 @@ export interface SpanRow {
   readonly rail: string;
   readonly other: string;
   readonly station: number;
+  readonly pass: number;
+}
+
+/** A step with a level, in the names of the columns. */
+export interface SlopeRow {
+  readonly from_rail: string;
+  readonly from_station: number;
+  readonly to_rail: string;
+  readonly to_station: number;
+  readonly axis: 'vertical';
   readonly pass: number;
 }
 
@@ -73,6 +85,7 @@ function readRails(
       : [{ ...rowOf(setup, 'closing', plan.passes + 1), ...forward[0]!, axes: ofRails }];
   return [
     ...(monuments ? monumentRows(setup, 'direction', passes) : []),
+    ...signRows(setup, rails[0]!, plan),
     ...heightFrom.flatMap((rail) =>
       [1, last].flatMap((station) =>
         passes.map((pass): OffsetRow => ({
@@ -98,7 +111,19 @@ const monumentRows = (setup: string, part: Part, passes: readonly number[]): Off
     })),
   );
 
+/** The first point once more, with the target moved to a known side in each plane that is read. */
+const signRows = (setup: string, rail: string, plan: Plan): OffsetRow[] =>
+  axesOf(plan).map((axis) => ({
+    ...rowOf(setup, 'sign', 1),
+    ...(axis === 'along' ? { monument: MONUMENTS[0], target: MONUMENT_TARGET } : { rail, station: 1 }),
+    axes: [axis],
+    check: `${PLUS[axis]} ${plan.units === 'mm' ? '1 mm' : '0.05 in'}`,
+  }));
+
+const PLUS = { vertical: 'up', horizontal: 'left', along: 'ahead' } as const;
+
 const notes: Record<Part, string> = {
+  sign: 'sign check',
   direction: 'direction carried over',
   height: 'height carried over',
   rail: '',
@@ -114,6 +139,7 @@ const rowOf = (setup: string, part: Part, pass: number): OffsetRow => ({
   target: RAIL_TARGET,
   pass,
   axes: [],
+  check: '',
   note: notes[part],
 });
 
@@ -124,6 +150,25 @@ export function spanRows(plan: Plan): SpanRow[] {
   const stations = spread(plan.stations.length, plan.spans);
   return Array.from({ length: plan.spans === 0 ? 0 : plan.passes }, (_, k) => k + 1).flatMap((pass) =>
     others.flatMap((other) => stations.map((station) => ({ rail: datum, other, station, pass }))),
+  );
+}
+
+/** One phase's steps with a level: each rail from station to station, then from the datum rail to each other rail. */
+export function slopeRows({ slopes, passes, stations, ...plan }: Plan): SlopeRow[] {
+  if (slopes === 'none') return [];
+  const [datum, ...others] = railIds(plan) as [string, ...string[]];
+  const steps = [datum, ...others].flatMap((rail) =>
+    stations.slice(1).map((_, k) => [rail, k + 1, rail, k + 2] as const),
+  );
+  const across =
+    slopes === 'both'
+      ? others.flatMap((other) => stations.map((_, k) => [datum, k + 1, other, k + 1] as const))
+      : [];
+  return Array.from({ length: passes }, (_, k) => k + 1).flatMap((pass) =>
+    [...steps, ...across].map(([from_rail, from_station, to_rail, to_station]) => ({
+      ...{ from_rail, from_station, to_rail, to_station },
+      ...{ axis: 'vertical' as const, pass },
+    })),
   );
 }
 

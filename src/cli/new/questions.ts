@@ -48,6 +48,7 @@ const hasSet = (draft: Draft): boolean => (draft.toleranceSet ?? null) !== null;
 const inches = (draft: Draft): boolean => draft.units === 'in';
 const unit = (draft: Draft): 'mm' | 'in' => draft.units ?? 'mm';
 const readingIn = (draft: Draft) => readingUnit({ units: unit(draft) });
+const slopeIn = (draft: Draft) => slopeUnit({ units: unit(draft) });
 const readingLabel = (draft: Draft): string => unitLabel(readingIn(draft));
 
 export const questions: readonly Question[] = [
@@ -137,14 +138,26 @@ export const questions: readonly Question[] = [
   },
   {
     flag: 'across',
-    what: (draft) => `Distance across from rail to rail, ${unit(draft)}`,
+    what: (draft) =>
+      `Distance across from rail to rail, ${unit(draft)}; where they differ, one after the other, as 2000, 1400`,
     explain: 'Nominal, from the middle of one rail to the middle of the next.',
     usual: (draft) => (!hasSeveralRails(draft) ? '' : inches(draft) ? '84' : '2000'),
     isAsked: hasSeveralRails,
     take: (text, draft) => {
-      if (text === '') draft.across = 0;
-      else if (!hasSeveralRails(draft)) return 'there is one rail';
-      else return length(text, unit(draft), positive, (value) => (draft.across = value));
+      draft.across = [0];
+      if (text === '') return null;
+      if (!hasSeveralRails(draft)) return 'there is one rail';
+      const across = [0];
+      const count = draft.rails! - 1;
+      const given = text.split(/[,;]\s+|;/);
+      if (given.length !== 1 && given.length !== count)
+        return `wanted: one distance, or ${count}, one for each rail after the first`;
+      for (let k = 0; k < count; k++) {
+        const put = (value: number) => across.push(tidy(across[k]! + value));
+        const wrong = length(given[given.length === 1 ? 0 : k]!, unit(draft), positive, put);
+        if (wrong !== null) return wrong;
+      }
+      draft.across = across;
       return null;
     },
   },
@@ -168,6 +181,15 @@ export const questions: readonly Question[] = [
     usual: () => '2',
     isAsked: always,
     take: (text, draft) => count(text, 1, MOST_PASSES, (n) => (draft.passes = n)),
+  },
+  {
+    flag: 'crews',
+    what: () => 'Crews that take the passes in turn, each with a readings file of its own',
+    explain:
+      'Two people who type into one file overwrite each other. A crew that levels the instrument again adds a set-up.',
+    usual: () => '1',
+    isAsked: ({ passes = 1 }) => passes > 1,
+    take: (text, draft) => count(text, 1, draft.passes ?? 1, (n) => (draft.crews = n)),
   },
   {
     flag: 'phases',
@@ -278,6 +300,23 @@ export const questions: readonly Question[] = [
     usual: (draft) => (inches(draft) ? '0.002' : '0.05'),
     isAsked: (draft) => (draft.spans ?? 0) > 0,
     take: (text, draft) => length(text, unit(draft), positive, (value) => (draft.spanU = value)),
+  },
+  {
+    flag: 'slopes',
+    what: () => 'Steps with a level: none, along (each rail from station to station) or both (and across)',
+    explain:
+      'A level reads against gravity and needs no target: it checks heights and level independently of the instrument.',
+    usual: () => 'none',
+    isAsked: always,
+    take: (text, draft) => oneOf(text, ['none', 'along', 'both'], (word) => (draft.slopes = word)),
+  },
+  {
+    flag: 'slope-u',
+    what: (draft) => `Standard uncertainty (k = 1) of one reading of the level, ${unitLabel(slopeIn(draft))}`,
+    explain: 'From its certificate, or from twenty readings of one place.',
+    usual: (draft) => (inches(draft) ? '0.05' : '4'),
+    isAsked: (draft) => draft.slopes !== 'none',
+    take: (text, draft) => quantity(text, [slopeIn(draft)], positive, ({ value }) => (draft.slopeU = value)),
   },
   {
     flag: 'tolerance-set',
@@ -392,7 +431,7 @@ function tolerance(
   const isSlope = family === 'slope';
   const isAsked = (draft: Draft): boolean =>
     what === 'span' ? (draft.spans ?? 0) > 0 : rails !== 'against-datum' || hasSeveralRails(draft);
-  const own = (draft: Draft) => (isSlope ? slopeUnit({ units: unit(draft) }) : readingIn(draft));
+  const own = (draft: Draft) => (isSlope ? slopeIn(draft) : readingIn(draft));
   return {
     flag: what,
     what: (draft) => `Tolerance of ${name}, ${unitLabel(own(draft))}`,

@@ -1,8 +1,8 @@
 /** The plan in words and as a drawing of characters, for a last look before anything is written. */
 import { unitLabel } from '../../base/units/units.js';
 import { monumentsOf, setupsOf } from './planned-job.js';
-import { offsetRows, spanRows } from './planned-rows.js';
-import { railIds, readingUnit, type Plan } from './plan.js';
+import { offsetRows, slopeRows, spanRows } from './planned-rows.js';
+import { gapsOf, railIds, readingUnit, slopeUnit, type Plan } from './plan.js';
 
 /** Characters between the first and the last station. */
 const WIDTH = 49;
@@ -19,8 +19,8 @@ export function summaryOf(plan: Plan): string {
     ...(plan.by === null && plan.on === null
       ? []
       : [`  surveyed${plan.by === null ? '' : ` by ${plan.by}`}${plan.on === null ? '' : ` on ${plan.on}`}`]),
-    `  ${rails} rail${rails === 1 ? '' : 's'}${rails === 1 ? '' : `, ${plan.across} ${units} apart`}; ${stations.length} stations each, from ${first} to ${last} ${units}`,
-    `  ${passes} pass${passes === 1 ? '' : 'es'}, ${rows} rows of readings a phase (${phases.join(', ')})${plan.spans === 0 ? '' : `, and ${spanRows(plan).length} distances across`}`,
+    `  ${rails} rail${rails === 1 ? '' : 's'}${rails === 1 ? '' : `, ${gapsOf(plan).join(', ')} ${units} apart`}; ${stations.length} stations each, from ${first} to ${last} ${units}`,
+    `  ${passes} pass${passes === 1 ? '' : 'es'}, ${rows} rows of readings a phase (${phases.join(', ')})${plan.spans === 0 ? '' : `, and ${spanRows(plan).length} distances across`}${plan.slopes === 'none' ? '' : `, and ${slopeRows(plan).length} steps with a level, each good to ${plan.slopeU} ${unitLabel(slopeUnit(plan))}`}`,
     `  a reading is good to ${plan.u} ${unitLabel(readingUnit(plan))} (k = 1) and ${plan.perMetre} a metre; the level to ${plan.level.value} ${unitLabel(plan.level.unit)}`,
     ...(toleranceSet !== null
       ? [
@@ -51,7 +51,7 @@ function drawing(plan: Plan): string[] {
     const marks = Array<string>(WIDTH).fill('-');
     for (const along of plan.stations) marks[column(along)] = '+';
     return {
-      across: k * plan.across,
+      across: plan.across[k]!,
       line: `  ${id.padEnd(3)} 1  ${marks.join('')}  ${plan.stations.length}${k === 0 ? '  datum' : ''}`,
     };
   });

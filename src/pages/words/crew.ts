@@ -233,6 +233,8 @@ export const crew = {
   'field.monument': 'Monument',
   'field.position': 'Position, {unit}',
   'field.distance': 'Distance, {unit}',
+  'field.slope': 'Slope, {unit}',
+  'field.step': 'Step',
   'field.axis': '{axis}, {unit}',
   'field.look': 'Look',
   'field.time': 'Time',
@@ -244,7 +246,9 @@ export const crew = {
   'field.caption.closing':
     '{setup}: closing look{of, select, monuments { at the monuments} other {}}, before the set-up is left; target {target}',
   'field.spans': 'Distances across',
+  'field.slopes': 'Steps with the level',
   'field.spans.pass': 'Distances across, pass {pass} of {passes}',
+  'field.slopes.pass': 'Steps with the level, pass {pass} of {passes}',
   'field.measured-with': 'Measured with',
   'field.safety': 'Before anything is touched',
   'field.sketch.alt': 'Plan of the survey',

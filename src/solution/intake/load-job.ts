@@ -222,9 +222,11 @@ async function inspectSurvey(
     ...unreadStations(job, readings, read, solved),
   ];
   const door = { job, frame, readings, known: [...known, ...ofJob], ...trial };
+  // What is confirmed hides nothing: readings that still contradict each other are asked about next.
+  const open = applyConfirmations(known, job.confirmed, false);
   const explained = isTooLarge
     ? null
-    : await inStage('causes', () => explainMisfits(door, searched(job, readings, solved, known)));
+    : await inStage('causes', () => explainMisfits(door, searched(job, readings, solved, open)));
   const ofModel =
     explained === null
       ? known

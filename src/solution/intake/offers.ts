@@ -79,7 +79,8 @@ const unlike = (fixes: readonly JobFix[]): JobFix[] => [
 ];
 
 /** Findings that a mapping of the file's columns ends. */
-const isForeign = ({ code }: Diagnostic): boolean => /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code);
+export const isForeign = ({ code }: Diagnostic): boolean =>
+  /^CSV_COLUMN_(?:UNKNOWN|MISSING|DUPLICATE)$/.test(code);
 
 /** The draft of an entry, key by key, so that other keys of the entry stay. */
 function mappingFix({ file, entry }: MappingSuggestion, job: RawJob): JobFix | null {

@@ -5,7 +5,7 @@
 import { groupBy } from '../../base/lists.js';
 import { estimateOf } from '../characteristics/estimate.js';
 import type { Question } from '../characteristics/question.js';
-import type { Diagnostic, Place } from '../../base/diagnostics/diagnostic.js';
+import type { Diagnostic, DiagnosticData, Place } from '../../base/diagnostics/diagnostic.js';
 import { limitLengthMm, limitOver } from '../../survey/job/growing-limit.js';
 import {
   positionMm,
@@ -125,7 +125,7 @@ export function implausibleGeometry(
 ): Diagnostic[] {
   const length = (mm: number) => shownLengthOf(mm, job.lengthUnit);
   const ask = (
-    way: 'spacing' | 'setup' | 'rails' | 'side' | 'span',
+    way: DiagnosticData['GEOMETRY_IMPLAUSIBLE']['way'],
     one: string,
     other: string,
     size: number,
@@ -163,9 +163,19 @@ export function implausibleGeometry(
     const column = `rails[${job.rails.findIndex(({ id }) => id === other)}].across`;
     return { ...ask('span', rail, other, span, length(nominalMm), column), severity: 'warning' };
   });
-  return [...spacings, ...setups, ...unlikeRails(job, ask), ...sides, ...far];
+  const lengthwise = job.rails.filter(({ direction }) => direction === 'along');
+  const near = lengthwise.flatMap((rail, i) => {
+    const gapTo = (other: Rail) => Math.abs(acrossOf(other) - acrossOf(rail));
+    const other = lengthwise.slice(0, i).find((one) => gapTo(one) > 0 && gapTo(one) < NEAREST_MM);
+    if (other === undefined) return [];
+    const column = `rails[${job.rails.indexOf(rail)}].across`;
+    return [ask('near', rail.id, other.id, gapTo(other), length(NEAREST_MM), column)];
+  });
+  return [...spacings, ...setups, ...near, ...unlikeRails(job, ask), ...sides, ...far];
 }
 
+/** No two rails of a machine lie nearer to each other than this, unless one is above or behind the other. Common practice. */
+const NEAREST_MM = 20;
 /** Rails of one machine are within so much of the distance that they should have, mm. Common practice. */
 const FAR_OFF_MM = 3;
 

@@ -42,6 +42,7 @@ const COLUMNS = {
     kinds: ['slope'],
     holds: 'station',
     meaning: 'Station of the first end, from 1.',
+    isPlanned: true,
   },
   from_position: {
     kinds: ['slope'],
@@ -57,6 +58,7 @@ const COLUMNS = {
     kinds: ['slope'],
     holds: 'station',
     meaning: 'Station of the second end, from 1.',
+    isPlanned: true,
   },
   to_position: {
     kinds: ['slope'],
@@ -246,6 +248,7 @@ const COLUMNS = {
     holds: 'text',
     meaning:
       'The target was moved on purpose, such as left 1 mm. The row checks sign and unit, and is not solved.',
+    isPlanned: true,
   },
   use: {
     kinds: ['offset', 'slope', 'span'],

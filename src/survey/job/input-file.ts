@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { constants } from 'node:fs';
 import { open, realpath } from 'node:fs/promises';
 import { join, sep } from 'node:path';
+import { JOB_FILE } from './job-paths.js';
 import type { Diagnostic, Outcome, Place } from '../../base/diagnostics/diagnostic.js';
 
 export interface FileBytes {
@@ -45,7 +46,7 @@ export async function readInputFile(
   } catch (thrown) {
     const code = (thrown as NodeJS.ErrnoException).code;
     if (code === undefined) throw thrown;
-    return code === 'ENOENT' || code === 'ENOTDIR'
+    return code === 'ENOENT' || (code === 'ENOTDIR' && path !== JOB_FILE)
       ? error('FILE_MISSING', { path })
       : error('FILE_UNREADABLE', { path, reason: reasonOf(code) });
   }
@@ -72,6 +73,7 @@ const REASONS: Readonly<Record<string, string>> = {
   EACCES: 'it may not be read by this user',
   EPERM: 'it may not be read by this user',
   EISDIR: 'it is a folder',
+  ENOTDIR: 'a file was named in place of the job folder; name the folder that it is in',
   ELOOP: 'its symbolic links lead round in a circle',
   EMFILE: 'too many files are open',
   ENAMETOOLONG: 'its name is too long',

@@ -119,7 +119,7 @@ function lineFinder(text: string): (offset: number) => { row: number; character:
 const REASONS: Readonly<Record<string, string>> = {
   InvalidSymbol: 'this is no JSON value; text must be in double quotes',
   InvalidNumberFormat: 'this number is not written as JSON wants it',
-  PropertyNameExpected: 'a key in double quotes is missing here',
+  PropertyNameExpected: 'a key in double quotes is missing here, or the comma before is one too many',
   ValueExpected: 'a value is missing here, or a comma is there with nothing after it',
   ColonExpected: 'a colon is missing after the key',
   CommaExpected: 'a comma is missing before this',

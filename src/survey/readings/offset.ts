@@ -25,7 +25,10 @@ interface AxisCell {
  */
 export function readOffsetRow(row: Row, entry: FileEntry, frame: Frame, sink: Sink): void {
   const used = row.isUsed();
-  const setupId = row.required('setup', 'the id of a set-up, in every row (merged cells hold it once)');
+  const setupId = row.required(
+    'setup',
+    'the id of a set-up, in every row: merged cells hold it in the first row only',
+  );
   const setup = setupId === null ? null : findSetup(setupId, row, frame);
   const point = readPoint(row, frame);
   const target = readTarget(row, frame);
@@ -94,6 +97,8 @@ function readSignCheck(
     return;
   }
   const what = `${describe(row, target, entry.unit)}, the target moved ${moved.text}`;
+  if (!holdsReading(row))
+    return leaveBlank(row, entry, sink, { what, ...(setup !== null && { setup: setup.id }) });
   exclude(row, entry, sink, { what, note: row.text('note') || 'sign check' });
   for (const { axis, column } of cells) {
     const um = row.um(column, entry.unit);

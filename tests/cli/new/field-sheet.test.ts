@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { answer } from '../../../src/cli/new/answer.js';
 import { fieldSheet } from '../../../src/cli/new/field-sheet.js';
-import { offsetRows, spanRows } from '../../../src/cli/new/planned-rows.js';
+import { offsetRows, slopeRows, spanRows } from '../../../src/cli/new/planned-rows.js';
 import type { Plan } from '../../../src/cli/new/plan.js';
 import { renderFieldSheet } from '../../../src/cli/new/render-field-sheet.js';
 import { missingGlyphs } from '../../../src/pages/fonts/widths.js';
@@ -17,16 +17,21 @@ test.each([
   [{}],
   [{ setups: 'two', rails: '4', passes: '3', phases: 'both' }],
   [{ units: 'in', rails: '1', first: '-12.5' }],
+  [{ rails: '3', across: '2000, 1400', slopes: 'both', crews: '2' }],
 ] as Record<string, string>[][])('%j: a row for every planned row, in the same order', async (given) => {
   const plan = await planOf(given!);
-  for (const { setups, spans } of fieldSheet(plan, 'waysheet').phases) {
+  for (const { setups, others } of fieldSheet(plan, 'waysheet').phases) {
     const names = setups.flatMap(({ tables }) =>
       tables.flatMap(({ rows }) => rows.map((cells) => cells[0]!.text)),
     );
     expect(names).toEqual(
-      offsetRows(plan).map(({ rail, station, monument }) => monument ?? `${rail} ${station}`),
+      offsetRows(plan)
+        .filter(({ part }) => part !== 'sign')
+        .map(({ rail, station, monument }) => monument ?? `${rail} ${station}`),
     );
-    expect(spans.flatMap(({ rows }) => rows)).toHaveLength(spanRows(plan).length);
+    expect(others.flatMap(({ tables }) => tables).flatMap(({ rows }) => rows)).toHaveLength(
+      spanRows(plan).length + slopeRows(plan).length,
+    );
     for (const { columns, rows } of setups.flatMap(({ tables }) => tables))
       for (const cells of rows) expect(cells).toHaveLength(columns.length);
   }

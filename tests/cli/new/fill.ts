@@ -3,7 +3,7 @@ import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 import { toMm, type LengthUnit } from '../../../src/base/units/units.js';
-import { LASER, SPAN_GAUGE } from '../../../src/cli/new/planned-job.js';
+import { LASER, LEVEL, SPAN_GAUGE } from '../../../src/cli/new/planned-job.js';
 import { normal, seeded } from '../../support/jobs.js';
 
 /** Height and offset of a rail, µm, at a place along, m. */
@@ -34,7 +34,9 @@ export async function fillIn(folder: string, seed = 1): Promise<void> {
     const names = header!.split(',');
     const filled = rows.map((line) => {
       const row = Object.fromEntries(line.split(',').map((cell, i) => [names[i]!, cell]));
-      if ('span' in row) row['span'] = spanOf(row, places, unit, statedUm(job, SPAN_GAUGE, 0) * normal(next));
+      if ('slope' in row) row['slope'] = slopeOf(row, places, statedSlope(job) * normal(next), job);
+      else if ('span' in row)
+        row['span'] = spanOf(row, places, unit, statedUm(job, SPAN_GAUGE, 0) * normal(next));
       else
         Object.assign(
           row,
@@ -83,16 +85,43 @@ function offsetsOf(
   const setup = job.setups!.find(({ id }) => id === row['setup'])!;
   const { h, p, q, yaw, d, c } = states[setup.id]!;
   const [xs, ys] = [metres(setup.along), metres(setup.across)];
+  const move = (axis: string) =>
+    row['check'] === '' ? 0 : row['check']!.startsWith(axis) ? movedUm(unitOf(job)) : 0;
   if (row['monument'] !== '') {
     const monument = job.monuments!.find(({ id }) => id === row['monument'])!;
     const [dx, dy] = [metres(monument.along) - xs, metres(monument.across) - ys];
-    return { along: text(monumentsAlong[row['monument']!]! - d + yaw * dy + noise(Math.hypot(dx, dy))) };
+    return {
+      along: text(
+        monumentsAlong[row['monument']!]! - d + yaw * dy + move('ahead') + noise(Math.hypot(dx, dy)),
+      ),
+    };
   }
   const rail = row['rail']!;
   const { across, along } = places.get(rail)!;
   const [dx, dy] = [along[Number(row['station']) - 1]! - xs, across - ys];
   const away = Math.hypot(dx, dy);
-  const vertical = text(truth.height(rail, xs + dx) + 40 - h - p * dx - q * dy + noise(away));
-  if (row['note'] === 'height carried over') return { vertical };
-  return { vertical, horizontal: text(truth.offset(rail, xs + dx) - c - yaw * dx + noise(away)) };
+  const vertical = text(truth.height(rail, xs + dx) + 40 - h - p * dx - q * dy + move('up') + noise(away));
+  if (row['note'] === 'height carried over' || row['check']!.startsWith('up')) return { vertical };
+  const horizontal = text(truth.offset(rail, xs + dx) - c - yaw * dx + move('left') + noise(away));
+  return row['check'] === '' ? { vertical, horizontal } : { horizontal };
+}
+
+const unitOf = (job: JobInput): LengthUnit => job.units.length;
+/** As planned-rows.ts has it. */
+const movedUm = (unit: LengthUnit): number => (unit === 'mm' ? 1000 : 50 * 25.4);
+
+/** Standard uncertainty of a level, in its own unit. */
+const statedSlope = (job: JobInput): number => job.instruments.find(({ id }) => id === LEVEL)!.reading.u;
+
+function slopeOf(row: Row, places: Places, noise: number, job: JobInput): string {
+  const end = (side: 'from' | 'to') => {
+    const rail = row[`${side}_rail`]!;
+    const { across, along } = places.get(rail)!;
+    const x = along[Number(row[`${side}_station`]) - 1]!;
+    return { x, y: across, z: truth.height(rail, x) };
+  };
+  const [from, to] = [end('from'), end('to')];
+  const umPerM = (to.z - from.z) / Math.hypot(to.x - from.x, to.y - from.y);
+  // thou/ft: 25.4 µm over 0.3048 m.
+  return (umPerM / (unitOf(job) === 'mm' ? 1 : 25.4 / 0.3048) + noise).toFixed(4);
 }

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { answer } from '../../../src/cli/new/answer.js';
 import { plannedJob } from '../../../src/cli/new/planned-job.js';
 import { placeStations } from '../../../src/cli/new/place-stations.js';
-import type { Plan } from '../../../src/cli/new/plan.js';
+import { offsetFiles, type Plan } from '../../../src/cli/new/plan.js';
 
 const planOf = async (given: Record<string, string>, folderName = 'GM-1'): Promise<Plan> => {
   const answered = await answer({ given, folderName, ask: null });
@@ -28,7 +28,7 @@ describe('without a word', () => {
       units: 'mm',
       rails: 2,
       stations: Array.from({ length: 13 }, (_, k) => 500 * k),
-      across: 2000,
+      across: [0, 2000],
       setups: 'one',
       passes: 2,
       phases: ['as-left'],
@@ -40,6 +40,9 @@ describe('without a word', () => {
       range: 12.7,
       spans: 3,
       spanU: 0.05,
+      slopes: 'none',
+      slopeU: 4,
+      crews: 1,
       toleranceSet: null,
       tolerances: [],
       rule: 'guarded',
@@ -66,7 +69,7 @@ describe('without a word', () => {
 test('inches bring their own usual figures', async () => {
   expect(await planOf({ units: 'in' })).toMatchObject({
     stations: Array.from({ length: 11 }, (_, k) => 24 * k),
-    across: 84,
+    across: [0, 84],
     u: 0.06,
     range: 0.5,
     paper: 'Letter',
@@ -85,7 +88,7 @@ test('a unit may stand behind a number', async () => {
     'span-u': '2 thou',
   });
   expect(plan).toMatchObject({
-    across: 100,
+    across: [0, 100],
     u: 0.05,
     level: { value: 5, unit: 'um/m' },
     range: 0.5,
@@ -94,8 +97,30 @@ test('a unit may stand behind a number', async () => {
   expect(plan.stations).toEqual(Array.from({ length: 11 }, (_, k) => 12 * k));
 });
 
+test('rails at unequal distances: one distance for each, and another count is refused', async () => {
+  const plan = await planOf({ rails: '3', across: '2 m, 1400' });
+  expect(plan.across).toEqual([0, 2000, 3400]);
+  expect(plannedJob(plan).rails.map(({ across }) => across)).toEqual([0, 2000, 3400]);
+  expect(await wrongIn({ rails: '4', across: '2000, 1400' })).toEqual([
+    expect.stringContaining('wanted: one distance, or 3'),
+  ]);
+});
+
+test('crews have files of their own, which hold every pass once', async () => {
+  const plan = await planOf({ passes: '3', crews: '2', slopes: 'along' });
+  expect(plannedJob(plan).readings.map(({ file }) => file)).toEqual([
+    'readings/as-left-crew-1.csv',
+    'readings/as-left-crew-2.csv',
+    'readings/as-left-span.csv',
+    'readings/as-left-level.csv',
+  ]);
+  const files = offsetFiles('as-left', plan);
+  expect([1, 2, 3, 4].map((pass) => files.findIndex(({ holds }) => holds(pass)))).toEqual([0, 1, 0, 0]);
+  expect(await wrongIn({ passes: '2', crews: '3' })).toHaveLength(1);
+});
+
 test('one rail has no distance across, one set-up and no spans', async () => {
-  expect(await planOf({ rails: '1' })).toMatchObject({ across: 0, setups: 'one', spans: 0 });
+  expect(await planOf({ rails: '1' })).toMatchObject({ across: [0], setups: 'one', spans: 0 });
 });
 
 test.each([
@@ -164,7 +189,7 @@ test('count and spacing are enough, and lengths are read as a crew says them', a
     0, 2700, 5400, 8100, 10800,
   ]);
   const inches = await planOf({ units: 'in', length: '35 ft 5 in', count: '2', across: `7' 6"` });
-  expect(inches).toMatchObject({ stations: [0, 425], across: 90 });
+  expect(inches).toMatchObject({ stations: [0, 425], across: [0, 90] });
   expect(await wrongIn({ length: '35 ft 5 um/m' })).toHaveLength(1);
   expect(await wrongIn({ length: '35 ft 5' })).toHaveLength(1);
 });
@@ -213,7 +238,7 @@ describe('someone is asked', () => {
     const { answered, heard } = await asked({}, {});
     expect(answered).toMatchObject({ ok: true, taken: [], plan: { id: 'GM-1', rails: 2, spans: 3 } });
     expect(heard[0]).toBe('Number of the job [GM-1]');
-    expect(heard).toHaveLength(36);
+    expect(heard).toHaveLength(38);
   });
 
   test('only what makes sense after the answers so far, in their units', async () => {

@@ -204,7 +204,7 @@ export const officeMistakes: readonly (readonly [mistake: string, change: Change
           .join('\n');
       }),
       'refused',
-      /merged cells hold it once/,
+      /merged cells hold it in the first row only/,
     ],
     ['a misspelt header', text((t) => t.replace('vertical', 'vertcal')), 'refused', /vertcal/],
     ['the file broken off in a row', text((t) => t.trimEnd().slice(0, -9)), 'refused', /CSV_ROW_LENGTH/],
@@ -469,6 +469,249 @@ export const officeMistakes: readonly (readonly [mistake: string, change: Change
       'asked',
       /GEOMETRY_IMPLAUSIBLE/,
     ],
+    // Traps of numbers, ids and files
+    ['a plus before the number', cell(() => '+72.9'), 'fine', NOTHING],
+    ['blanks round the number', cell((v) => `  ${v} `), 'fine', NOTHING],
+    ['a minus alone for a blank cell', cell(() => '-'), 'refused', /"-"/],
+    ['two decimal points', cell(() => '7.2.9'), 'refused', /7\.2\.9/],
+    [
+      'one decimal comma in quotes',
+      cell((v) => v.replace('.', ',')),
+      'refused',
+      /CELL_NUMBER_AMBIGUOUS|decimal/,
+    ],
+    ['a question mark after the number', cell((v) => `${v}?`), 'refused', /\?/],
+    ['TRUE in a cell', cell(() => 'TRUE'), 'refused', /TRUE/],
+    ['digits of one reading swapped', cell(() => '27.9'), 'told', /READING|MISFIT|stands out/],
+    ['the header in capitals', text((t) => t.replace(/^.*/, (l) => l.toUpperCase())), 'fine', NOTHING],
+    ['stations with .0', text((t) => t.replaceAll(/(?<=,[AB],)(\d+)(?=,)/g, '$1.0')), 'fine', NOTHING],
+    ['a column twice', text((t) => t.replace('along', 'vertical')), 'refused', /CSV_COLUMN_DUPLICATE|twice/],
+    ['no rows but the header', text((t) => t.split('\n')[0]!), 'refused', /CSV_EMPTY|no row|NO_READINGS/],
+    ['a file of 0 bytes', text(() => ''), 'refused', /empty/],
+    [
+      'a workbook named .csv',
+      text(() => Uint8Array.from(Buffer.from('PK\u0003\u0004rest'))),
+      'refused',
+      /CSV/,
+    ],
+    [
+      'a µ of Windows in a header',
+      text((t) => Uint8Array.from(Buffer.from(t.replace('vertical', 'vertical (µm)'), 'latin1'))),
+      'fine',
+      NOTHING,
+    ],
+    [
+      'a file in steps of mm under a job in µm, read as thou',
+      (f) => {
+        f.job.units.reading = 'thou';
+        for (const list of f.rows.values())
+          for (const r of list) {
+            if (r.vertical !== '') r.vertical = Math.round(r.vertical);
+            if (r.horizontal !== '') r.horizontal = Math.round(r.horizontal);
+            if (r.along !== '') r.along = Math.round(r.along);
+          }
+      },
+      'asked',
+      /in steps of 1 thou|UNIT_IMPLAUSIBLE|µm/,
+    ],
+    [
+      'every row left out',
+      rows((r) => Object.assign(r, { use: 'no', note: 'bad day' })),
+      'refused',
+      /NO_READINGS_USED/,
+    ],
+    [
+      'pass 2 typed as 22 in one row',
+      rows((r) => {
+        if (isOf(r, 'S2', 2) && r.station === 6) r.pass = 22;
+      }),
+      'told',
+      /STATIONS_MISSING/,
+    ],
+    [
+      'one year wrong in a row',
+      rows((r) => {
+        if (isOf(r, 'S2', 1) && r.station === 6) r.time = r.time.replace('2026', '2025');
+      }),
+      'told',
+      /TIME|PHASE|DATE/,
+    ],
+    [
+      'readings one row too low from station 7 on',
+      rows((r, k, all) => {
+        if (!isOf(r, 'S2', 1) || r.rail !== 'B' || Number(r.station) < 8) return;
+        r.horizontal = all[k]!.horizontal;
+        r.station = Number(r.station) - 1;
+      }),
+      'asked',
+      /READING_REPEATED|counted one|MISFIT/,
+    ],
+    [
+      'one minus forgotten',
+      rows((r) => {
+        if (isOf(r, 'S1', 2) && r.station === 4) r.vertical = times(r.vertical, -1);
+      }),
+      'asked',
+      /one reading|row 22/,
+    ],
+    [
+      'both files under one phase',
+      job((j) => {
+        j.readings[0].phase = 'as-left';
+      }),
+      'asked',
+      /READING_REPEATED|MISFIT|NOISE/,
+    ],
+    [
+      'a survey in two files of one phase',
+      (f) => {
+        const all = f.rows.get(FILE)!;
+        f.rows.set(
+          FILE,
+          all.filter(({ setup }) => setup === 'S1'),
+        );
+        f.rows.set(
+          'readings/as-left-2.csv',
+          all.filter(({ setup }) => setup === 'S2'),
+        );
+        f.job.readings.push({ file: 'readings/as-left-2.csv', phase: 'as-left' });
+      },
+      'fine',
+      NOTHING,
+    ],
+    // Traps of job.json
+    [
+      'one station too few declared',
+      job((j) => {
+        j.rails[1].stations.count = 12;
+      }),
+      'refused',
+      /READING_STATION_UNKNOWN/,
+    ],
+    [
+      'a tolerance of a rail that is not there',
+      job((j) => {
+        j.tolerances[2].rail = 'C';
+      }),
+      'refused',
+      /"C"/,
+    ],
+    [
+      'a misspelt characteristic',
+      job((j) => {
+        j.tolerances[0].what = 'straightnes-vertical';
+      }),
+      'refused',
+      /straightness-vertical/,
+    ],
+    [
+      'a limit in quotes',
+      job((j) => {
+        j.tolerances[0].limit = '40';
+      }),
+      'refused',
+      /number/,
+    ],
+    [
+      'a negative limit',
+      job((j) => {
+        j.tolerances[0].limit = -40;
+      }),
+      'refused',
+      /expected: a number, more than 0/,
+    ],
+    [
+      'a limit of 0',
+      job((j) => {
+        j.tolerances[0].limit = 0;
+      }),
+      'refused',
+      /expected: a number, more than 0/,
+    ],
+    [
+      'an uncertainty of 0',
+      job((j) => {
+        j.instruments[0].reading.u = 0;
+      }),
+      'refused',
+      /expected: a number, more than 0/,
+    ],
+    [
+      'u a thousand times too small',
+      job((j) => {
+        j.instruments[0].reading = { u: 0.002, unit: 'um' };
+      }),
+      'asked',
+      /MISFIT|NOISE/,
+    ],
+    [
+      'the level in minutes in place of seconds',
+      job((j) => {
+        j.instruments[0].level.unit = 'arcmin';
+      }),
+      'asked',
+      /LIMIT_IMPLAUSIBLE/,
+    ],
+    [
+      'the distance across in m in place of mm',
+      job((j) => {
+        j.rails[1].across = 2;
+      }),
+      'asked',
+      /only 2 mm from rail A/,
+    ],
+    [
+      'an instrument that is not declared',
+      job((j) => {
+        j.setups[1].instrument = 'L2';
+      }),
+      'refused',
+      /"L2"/,
+    ],
+    [
+      'two set-ups with one id',
+      job((j) => {
+        j.setups[1].id = 'S1';
+      }),
+      'refused',
+      /S1/,
+    ],
+    [
+      'the unit called micron',
+      job((j) => {
+        j.units.reading = 'micron';
+      }),
+      'fine',
+      NOTHING,
+    ],
+    [
+      'a stroke in the id',
+      job((j) => {
+        j.id = 'SIL/31002';
+      }),
+      'refused',
+      /id/,
+    ],
+    [
+      'a file in another folder',
+      job((j) => {
+        j.readings[1].file = '../as-left.csv';
+      }),
+      'refused',
+      /FILE_OUTSIDE_JOB/,
+    ],
+    [
+      'a \\ in a path',
+      job((j) => {
+        j.readings[1].file = 'readings\\as-left.csv';
+      }),
+      'refused',
+      /Write it with \//,
+    ],
+    ['job.json of 0 bytes', jobText(() => ''), 'refused', /JSON_INVALID|empty/],
+    ['job.json cut off', jobText((t) => t.slice(0, -40)), 'refused', /JSON_INVALID/],
+    ['a remark in job.json', jobText((t) => t.replace('{', '{ // as printed\n')), 'refused', /comment/],
+    ['a key twice', jobText((t) => t.replace('{', '{"id":"A-1",')), 'refused', /id/],
   ];
 
 /** The survey with the change, as the files of its job folder. */

@@ -79,6 +79,15 @@ test.each([
   expect(new Set(diagnostics.map(({ code }) => code)).size).toBe(1);
 });
 
+test('a pass of zeros that somebody confirms still contradicts the others, which is asked next', async () => {
+  const folder = honestFolder(64_007);
+  silentMistakes.find(({ mistake }) => mistake.startsWith('a pass of zeros'))!.make(folder);
+  folder.job.confirmed = [{ what: 'READINGS_CONSTANT', by: 'J. Mill', because: 'it was so' }];
+  const { diagnostics } = await inspectJob(await write(folder));
+  const asked = diagnostics.filter(({ severity }) => severity === 'confirm').map(({ code }) => code);
+  expect(asked).toEqual([expect.stringMatching(/^(?:MISFIT_EXPLAINED|NOISE_FAR_ABOVE_CLAIM)$/)]);
+});
+
 test('what is found at the door is what a report and its results say', { timeout: 600_000 }, async () => {
   const made: Folder[] = Array.from({ length: 25 }, (_, k) => honestFolder(SEED + 5000 + k));
   for (const { make } of [...silentMistakes, ...roundMistakes]) {

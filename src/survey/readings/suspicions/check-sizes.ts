@@ -37,9 +37,9 @@ export function checkSizes(
 }
 
 function reportOwn(file: string, list: readonly Series[], findings: Findings): void {
-  if (findings.list.some(({ code, at }) => code === 'UNIT_IMPLAUSIBLE' && at?.file === file)) return;
-  reportSmall(file, list, findings);
-  reportRough(file, list, findings);
+  for (const report of [reportSmall, reportRough, reportCoarse])
+    if (!findings.list.some(({ code, at }) => code === 'UNIT_IMPLAUSIBLE' && at?.file === file))
+      report(file, list, findings);
 }
 
 /**
@@ -115,6 +115,30 @@ function reportRough(file: string, list: readonly Series[], findings: Findings):
     count: list.reduce((sum, { cells }) => sum + cells.length, 0),
     size: shownLength(rough, list[0]!.shownIn),
     against: shownLength(ROUGHEST * u, list[0]!.shownIn),
+  } as const;
+  findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
+}
+
+/** A step of the display alone makes readings uncertain by step/√12 (JCGM 100, F.2.2.1): at most so many times what is stated. */
+const COARSEST = 2;
+
+/** Written in steps that are too large for such an instrument. */
+function reportCoarse(file: string, list: readonly Series[], findings: Findings): void {
+  const cells = list.flatMap((s) => s.cells);
+  const u = rms(cells.map((cell) => Math.hypot(cell.u, cell.seatU)));
+  const step = mostOf(list.map((s) => s.display));
+  if (step / Math.sqrt(12) <= COARSEST * u) return;
+  // The least difference of two values is the step only if all of them are multiples of it.
+  const multiples = new Set(cells.map(({ value }) => value / step));
+  if (multiples.size < FEWEST || [...multiples].some((n) => Math.abs(n - Math.round(n)) > 1e-6)) return;
+  const least = (COARSEST * u * Math.sqrt(12)) / step;
+  const units = unitsThatFit(list[0]!.written, least, 1e-3 * least);
+  if (units === null) return;
+  const data = {
+    way: 'coarse',
+    count: cells.length,
+    size: shownLength(step, list[0]!.shownIn),
+    against: shownLength(u, list[0]!.shownIn),
   } as const;
   findings.ask('UNIT_IMPLAUSIBLE', { ...data, units }, { file });
 }
