@@ -63,7 +63,7 @@ describe('every list tells apart', () => {
     expect(rows.length).toBe(withValue());
     expect(new Set(rows.map(({ what }) => what)).size).toBe(rows.length);
     const pair = rows.find(({ what }) => what.startsWith('Height difference, rail C to rail B'))!;
-    expect(plain(pair.before)).toContain(' of \u221220 to +60 µm');
+    expect(plain(pair.before)).toContain(', limit \u221220 to +60 µm');
   });
 
   test('changes: which of two limits is nearer is no change of the limits', () => {
@@ -107,7 +107,7 @@ describe('every list tells apart', () => {
     expect(names.length).toBe(withValue());
     expect(new Set(names).size).toBe(names.length);
     expect(lines.find((line) => line.startsWith('Height difference, rail C to rail B'))).toContain(
-      ' of \u221220 to +60 µm',
+      ', limit \u221220 to +60 µm',
     );
   });
 

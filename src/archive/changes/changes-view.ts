@@ -8,7 +8,6 @@ import { visible } from '../../base/diagnostics/messages.js';
 import {
   resultText,
   measuredWithUnit,
-  plusMinus,
   probabilityText,
   roundTo,
   unitFor,
@@ -16,6 +15,7 @@ import {
   type ReportUnit,
 } from '../../results/words/format-quantity.js';
 import { limitWords } from '../../pages/report/sections/characteristic-names.js';
+import { figureText } from '../../pages/report/figures.js';
 import { linkTo } from '../../pages/report/link.js';
 import { verdictMarks } from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
@@ -143,7 +143,7 @@ export function sideText(side: JudgedFigures | null, c: CharacteristicChange, st
   return { ...verdictCell(side.verdict, style), figures: judgedFigures(side, c, style) };
 }
 
-/** "16.8 ± 5.6 µm of 15 µm, interval 8.0 to 19.0" */
+/** "16.8 µm, 8.0 to 19.0 µm, limit 15 µm" */
 function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, style: Style): string {
   const shownUnit = unitFor(style.units, unit);
   const limit = (text: string) =>
@@ -158,10 +158,8 @@ function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChan
   const { value, u, interval } = side;
   const text = resultText({ value, u, interval, limit: side.limit, signed }, style.k, shownUnit);
   return say('changes.figure', {
-    figure: withUnit(plusMinus(text), shownUnit),
+    figure: figureText(signed, text, shownUnit, style),
     limit: text.limit === null ? 'none' : limit(text.limit),
-    interval:
-      text.interval === null ? 'none' : say('range', { from: text.interval[0], to: text.interval[1] }),
   });
 }
 

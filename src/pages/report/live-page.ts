@@ -7,7 +7,7 @@ import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
 import { inUnitsOf } from './both-units.js';
-import { figuresOf, phasesOf, quantityWithUnit } from './figures.js';
+import { figuresOf, lastPhase, phasesOf, quantityWithUnit } from './figures.js';
 import { phaseText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
@@ -45,7 +45,7 @@ export function livePage(
     .replace(
       '</body>',
       () =>
-        `<script type="application/json" id="stations-data">${embedded(inUnitsOf(results, (one) => stationsOf(one, words)))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(words))}</script>\n<script>${script}</script>\n</body>`,
+        `<script type="application/json" id="stations-data">${embedded(inUnitsOf(results, (one) => stationsOf(one, words)))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(results, words))}</script>\n<script>${script}</script>\n</body>`,
     );
 }
 
@@ -119,13 +119,18 @@ const placesOf = ({ height, offset, ahead, deviation }: StationResult) =>
   ] as const;
 
 /** What the script says; `{…}` is filled there. */
-const liveWords = ({ say, mark }: Words) => ({
-  mark,
-  keys: say('live.keys', { title: '{title}' }),
-  phases: say('live.phases'),
-  inFigures: say('live.in-figures'),
-  'as-found': say('phase.as-found'),
-  'as-left': say('phase.as-left'),
-  rows: say('live.rows'),
-  rowsOf: say('live.rows-of', { table: '{table}' }),
-});
+function liveWords(results: Results, words: Words) {
+  const { say, mark } = words;
+  const [first, last] = [phasesOf(results)[0]!.name, lastPhase(results).name];
+  return {
+    mark,
+    keys: say('live.keys', { title: '{title}' }),
+    phases: say('live.phases'),
+    inFigures: say('live.in-figures'),
+    // What was found alone is drawn with what the moves make of it.
+    'as-found': phaseText(first, words),
+    'as-left': last === 'as-found' ? say('chart.expected') : phaseText(last, words),
+    rows: say('live.rows'),
+    rowsOf: say('live.rows-of', { table: '{table}' }),
+  };
+}

@@ -245,6 +245,7 @@ export const en = {
   'limit.at-most': 'at most {limit}',
   'limit.at-least': 'at least {limit}',
   range: '{from} to {to}',
+  'range.days': '{from} to {to}',
   characteristic: '{name}, {rails}',
   'characteristic.condition': '{name} ({condition}), {rails}',
   'figure.range': '{figure}, {from} to {to}',

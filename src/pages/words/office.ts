@@ -124,8 +124,7 @@ export const office = {
   'changes.count.damaged': '{count, plural, one {# earlier report} other {# earlier reports}} damaged',
   'changes.confirmed': '{after} confirmed by a person{before, select, same {} other {, before {before}}}',
   'changes.not-asked': 'not asked for',
-  'changes.figure':
-    '{figure}{limit, select, none {} other { of {limit}}}{interval, select, none {} other {, interval {interval}}}',
+  'changes.figure': '{figure}{limit, select, none {} other {, limit {limit}}}',
   'changes.figure.open': 'not determined, limit {limit}',
   'changes.name': '{name}, {phase}',
   'changes.with-probability': '{figure}, confidence {share}',

@@ -20,20 +20,33 @@ export const inEach = (text: string, change: (one: string) => string): string =>
 const BLOCKS = /<(p|li|dd|dt|t[dh]|h[1-3]|caption)\b([^>]*)>([^]*?)<\/\1>/g;
 const SAID_ONCE = /class="(?:[^"]* )?(?:number|spread|at|unit|once)[ "]/;
 
-const wordsIn = (html: string): string => html.replace(/<svg[^]*?<\/svg>|<[^>]*>|&nbsp;|\s/g, '');
+const wordsIn = (html: string): string[] =>
+  html
+    .replace(/<svg[^]*?<\/svg>|<[^>]*>|&nbsp;/g, ' ')
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== '');
+
+/** Mostly names and figures: "A Outer rail (datum); B Inner rail" is said once. */
+function isAlike(first: string, second: string): boolean {
+  const [one, other] = [wordsIn(first), wordsIn(second)];
+  const shared = one.filter((word) => other.includes(word)).length;
+  return one.length === other.length && shared >= 0.75 * one.length;
+}
 
 /** A page whose texts are pairs: below each text its second language, smaller; attributes and titles keep the first. */
 export function asTwoLanguages(page: string, second: string): string {
   if (!isPair(page)) return page;
+  const translated = (text: string): string => {
+    const own = inSecond(text).replace(/<svg[^]*?<\/svg>(?:&nbsp;)?/g, '');
+    return isAlike(inFirst(text), own) ? '' : `<span class="translated" lang="${second}">${own}</span>`;
+  };
   const both = page.replace(BLOCKS, (block, tag: string, attributes: string, inner: string) => {
     if (!isPair(inner) || (tag !== 'th' && SAID_ONCE.test(attributes))) return block;
-    // Of a cell its name; the quieter line below it is rails and stations.
+    // Of a cell its name; the quieter line below it, rails and stations, has its own.
     const end = /^t[dh]$/.test(tag) ? inner.indexOf('<span class="detail">') : -1;
     const [main, detail] = end < 0 ? [inner, ''] : [inner.slice(0, end), inner.slice(end)];
-    const own = inSecond(main).replace(/<svg[^]*?<\/svg>(?:&nbsp;)?/g, '');
-    return wordsIn(inFirst(main)) === wordsIn(own)
-      ? block
-      : `<${tag}${attributes}>${main}<span class="translated" lang="${second}">${own}</span>${detail}</${tag}>`;
+    const quiet = detail.replace(/(?<=<span class="detail">)[^<]*/, (text) => text + translated(text));
+    return `<${tag}${attributes}>${main}${translated(main)}${quiet}</${tag}>`;
   });
   return inFirst(both);
 }

@@ -54,6 +54,16 @@ const typeset = (message: string, language: Language): string =>
     ? message.replace(/ (?=[;!?](?!\p{L}))/gu, '\u202f').replace(/ (?=[:»])|(?<=«) /g, '\u00a0')
     : message;
 
+/** The same between the items of a list that comes as a parameter. */
+const LISTS = new Set(['list', 'parts', 'notes', 'places', 'line', 'open', 'count', 'outcome']);
+const spaced = (parameters: Parameters): Parameters =>
+  Object.fromEntries(
+    Object.entries(parameters).map(([name, value]) => [
+      name,
+      LISTS.has(name) && typeof value === 'string' ? value.replace(/(?<!\u202f); /g, '\u202f; ') : value,
+    ]),
+  );
+
 /** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
 export function wordsFrom(language: Language, messages: Catalogue): Words {
   const compiled = new Map<string, IntlMessageFormat>();
@@ -78,7 +88,7 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
           formatters,
         } as never)),
       );
-    return message.format(parameters) as string;
+    return message.format(language === 'fr' ? spaced(parameters) : parameters) as string;
   };
   const say = (key: MessageKey, parameters: Parameters = {}): string => form(messages[key], parameters);
   return {

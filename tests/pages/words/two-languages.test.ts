@@ -39,6 +39,12 @@ test('on the page the second language is below the first; figures and attributes
   expect(asTwoLanguages(`<th>${both}<span class="detail">A</span></th>`, 'en')).toBe(
     '<th>Höhe<span class="translated" lang="en">Height</span><span class="detail">A</span></th>',
   );
+  const quiet = pairOf('Schiene A zu B', 'rail A to B');
+  expect(asTwoLanguages(`<th>3<span class="detail">${quiet}</span></th>`, 'en')).toBe(
+    '<th>3<span class="detail">Schiene A zu B<span class="translated" lang="en">rail A to B</span></span></th>',
+  );
+  const names = pairOf('A Outer rail (Bezug)', 'A Outer rail (datum)');
+  expect(asTwoLanguages(`<dd>${names}</dd>`, 'en')).toBe('<dd>A Outer rail (Bezug)</dd>');
 });
 
 test('a report in two languages: same results, both verdicts on the page, proven by an audit', async () => {

@@ -32,7 +32,7 @@ const LONGER_WORDS = 5;
 /** And where figures are there in two units. */
 const BOTH_UNITS = 2;
 /** And where each sentence is there twice (what has no room then goes on on page 2). */
-const TWO_LANGUAGES = 11;
+const TWO_LANGUAGES = 12;
 /** Two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
@@ -137,7 +137,7 @@ function amendsLines({ issue }: Results, { say }: Words): string[] {
     say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
       ? [say('amends.nothing')]
-      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 160))),
+      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 220))),
     ...(changes.length > MOST_CHANGES ? [say('amends.more', { count: changes.length - MOST_CHANGES })] : []),
   ];
 }
@@ -162,7 +162,7 @@ function identity(results: Results, figures: Figures): Fact[] {
       ? day(one)
       : from === null || to === null
         ? null
-        : say('range', { from: day(from), to: day(to) });
+        : say('range.days', { from: day(from), to: day(to) });
   const { by } = subject.surveyed;
   const rails = survey.rails.map(({ id, name, datum }) => {
     const rail = name ? `${id} ${name}` : id;
