@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { wording, type Said } from '../../../src/base/diagnostics/wording.js';
-import { clause, problemsIn, sentences } from '../../../src/pages/words/phrases.js';
-import { wordsOf } from '../../../src/pages/words/languages.js';
+import { clause, sentences } from '../../../src/pages/words/phrases.js';
+import { problemsIn, wordsOf } from '../../../src/pages/words/languages.js';
 import { languages, type Language } from '../../../src/survey/job/languages.js';
 import { parametersOf } from './messages.js';
 
@@ -13,7 +13,10 @@ const ENGLISH =
 /** Code words that stay, in quotes or after "use". */
 const CODE = /"[^"]*"|«[^»]*»|„[^“]*“|\bjob\.json\b|rail and station|rail et station|\bdie (?=\p{Ll})/gu;
 
-const WAYS = ['misfit', 'small', 'too-good', 'large', 'rough', 'spacing', 'setup', 'rails', 'side', 'span'];
+const WAYS = [
+  ...['misfit', 'small', 'too-good', 'large', 'rough', 'coarse'],
+  ...['spacing', 'setup', 'rails', 'near', 'side', 'span'],
+];
 const REASONS = ['whole', 'no-rail', 'none', 'datum', 'cross-rail', 'along-rail', 'no-joints', 'no-distance'];
 const BECAUSE = [
   ...['cross-rail', 'along-rail', 'slope-instrument', 'not-local', 'no-side', 'unsigned', 'no-set'],
@@ -40,6 +43,7 @@ const VALUES: Readonly<Record<string, readonly (string | number)[]>> = {
   holds: ['from 0 mm to 3000 mm'],
   whole: ['from 0 mm to 4000 mm'],
   why: ['rail B was not read in the vertical plane'],
+  found: ['Q7', '0'],
   prior: ['squareness of instrument L1'],
   size: ['12 µm'],
   usual: ['3 to 9 µm'],
