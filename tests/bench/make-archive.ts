@@ -17,13 +17,20 @@ export function makeArchive(folder: string, count: number, broken = 0): number {
   >;
   const stations = { first: 0, spacing: 250, count: STATIONS };
   const rails = (base['rails'] as object[]).map((rail) => ({ ...rail, stations }));
+  const tolerances = (base['tolerances'] as { limit: number }[]).map((of) => ({
+    ...of,
+    limit: 2 * of.limit,
+  }));
   let spoilt = 0;
   for (let k = 0; k < count; k++) {
     const id = `K-${String(k).padStart(5, '0')}`;
     const job = join(folder, `site ${k % 7}`, id);
     mkdirSync(join(job, 'readings'), { recursive: true });
     const machine = { name: `Machine ${k >> 1}`, serial: `S-${k >> 1}` };
-    writeFileSync(join(job, 'job.json'), JSON.stringify({ ...base, id, rails, machine }, null, 1));
+    writeFileSync(
+      join(job, 'job.json'),
+      JSON.stringify({ ...base, id, rails, machine, tolerances }, null, 1),
+    );
     writeFileSync(join(job, 'readings/as-left.csv'), readingsOf(k));
     if (broken > 0 && k % broken === broken - 1) spoil[spoilt++ % spoil.length]!(job);
   }
@@ -40,7 +47,9 @@ function readingsOf(seed: number): string {
         // that no moves are searched for (`npm run bench -- corrections`).
         const shape = (k: number) => 2 * Math.sin(station / (3 + k) + seed * k);
         const [first, second] = rail === 'A' ? [1, 2] : [3, 4];
-        const [v, h] = [shape(first) + 1.7 * normal(next), shape(second) + 1.7 * normal(next)];
+        // Scatter as the job states it: 1.5 µm, and 0.3 µm per metre from the set-up half a metre before the rails.
+        const u = Math.hypot(1.5, 0.3 * (0.5 + 0.25 * (station - 1)));
+        const [v, h] = [shape(first) + u * normal(next), shape(second) + u * normal(next)];
         lines.push(`S1,${rail},${station},T1,${pass},${v.toFixed(1)},${h.toFixed(1)}`);
       }
   return `${lines.join('\n')}\n`;
