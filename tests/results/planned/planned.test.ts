@@ -9,17 +9,15 @@ import { jobFolder } from '../../survey/job/made-up-job.js';
 import { runPlan } from '../../../src/cli/plan.js';
 import { planPage, planText, planWords } from '../../../src/pages/report/plan-words.js';
 import { english } from '../../../src/pages/words/words.js';
-import { decide, judgedBy } from '../../../src/solution/verdict/decision-rule.js';
-import type { Errors } from '../../../src/solution/verdict/errors.js';
 import { Trials } from '../../../src/results/planned/chances.js';
 import { questionFinder } from '../../../src/results/question-of.js';
 import { Answers } from '../../../src/solution/characteristics/answer.js';
 import { askAll } from '../../../src/solution/characteristics/ask.js';
 import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../../src/solution/solve/network.js';
-import { createGenerator, type RandomGenerator } from '../../../src/base/statistics/random.js';
-import type { OffsetReading } from '../../../src/survey/readings/readings.js';
+import { createGenerator } from '../../../src/base/statistics/random.js';
 import { changeRows, copyOf, resultsOf, sample } from '../../support/folders.js';
+import { madeVerdicts, surveyOf } from '../../support/made-surveys.js';
 
 async function plan(folder: string): Promise<PlannedSurvey> {
   let out = '';
@@ -162,38 +160,13 @@ test.each(['TH-0412', 'TH-1175'])(
   'chances are those of surveys that are made and reported: %s',
   async (id) => {
     const { job, list } = await surveyOf(id);
-    const network = buildNetwork(job, list);
     const planned = planSurvey(job, list, false);
     const random = createGenerator(2026);
     const surveys = 40;
-    const errors = new Map<string, Errors>();
     for (const what of ['straightness-vertical', 'parallelism-horizontal']) {
       const c = planned.characteristics.find((one) => one.what === what && one.rail === 'B')!;
-      const plane = what.endsWith('vertical') ? 'height' : 'offset';
       for (const share of [0.5, 0.8, 1.2]) {
-        const counts = { conforms: 0, 'does-not-conform': 0, undecided: 0 };
-        for (let k = 0; k < surveys; k++) {
-          const truth = railOf(network, plane, c, share * c.limit!, k, random);
-          const read = list.map((r) => ({ ...r }) as OffsetReading);
-          const rows = network.observations;
-          rows.forEach((o, i) => {
-            if (o.kind !== 'offset') return;
-            let exact = 0;
-            for (let q = network.start[i]!; q < network.start[i + 1]!; q++)
-              exact += network.coefficient[q]! * truth[network.column[q]!]!;
-            read[list.indexOf(o)] = { ...o, um: exact + network.sigma[i]! * random.nextNormal() };
-          });
-          const adjustment = adjust(buildNetwork(job, read));
-          // What is known of the errors is the same in all surveys, unless the readings scatter more than stated.
-          const answers = new Answers(
-            adjustment,
-            job.decision.coverage,
-            adjustment.scale > 1 ? {} : { errors },
-          );
-          const answered = answers.answer(questionFinder(askAll(job, adjustment.network))(c)!);
-          if (!answered.ok) throw new Error(what);
-          counts[decide(judgedBy(job.decision, answered.answer.reach), c.limit!, job.decision.rule)]++;
-        }
+        const counts = madeVerdicts({ job, list }, c, { share, surveys, random });
         const told = c.chances!.find(({ at }) => at === share)!;
         for (const [made, foreseen] of [
           [counts.conforms, told.conforms],
@@ -240,51 +213,7 @@ test('an inch job is told in thou, with its stretches apart, and the offer is on
   expect(planPage(words, job, english)).toContain('<h2>The cheapest survey that decides</h2>');
 });
 
-async function surveyOf(id: string) {
-  const loaded = await loadJob(sample(id));
-  if (!loaded.ok) throw new Error('refused');
-  const { job, readings } = loaded.value;
-  return { job, list: readings.phases.get([...readings.phases.keys()].at(-1)!)! };
-}
-
 const zeroed = (network: Network): Network => ({
   ...network,
   observed: new Float64Array(network.observed.length),
 });
-
-/** The unknowns of a rail of the k-th shape, whose characteristic is `value`: ranges alone, worked out from their definition. */
-function railOf(
-  network: Network,
-  plane: 'height' | 'offset',
-  { what, rail }: { what: string; rail: string },
-  value: number,
-  k: number,
-  random: RandomGenerator,
-): Float64Array {
-  const own = network.unknowns.flatMap((u, i) =>
-    u.kind === plane && 'station' in u && u.rail === rail ? [{ i, at: u.alongM }] : [],
-  );
-  const [from, to] = [Math.min(...own.map(({ at }) => at)), Math.max(...own.map(({ at }) => at))];
-  const [r, s, lean] = [random.nextUniform(), random.nextUniform(), 2 * random.nextUniform() - 1];
-  const shapes = [
-    (t: number) => 4 * t * (1 - t),
-    (t: number) => Math.exp(-(((t - r) / 0.15) ** 2)),
-    (t: number) => Math.sin(2 * Math.PI * (t + r)),
-    (t: number) => Math.sin(2 * Math.PI * (1.5 * t + r)),
-    (t: number) => 4 * t * (1 - t) + (r - 0.5) * Math.sin(5 * Math.PI * (t + s)),
-  ];
-  const places = own.map(({ at }) => (at - from) / (to - from));
-  const shape = places.map((t) => shapes[k % shapes.length]!(t) + lean * t);
-  // Straightness: the range about the least-squares line; parallelism: the range of the differences.
-  const n = places.length;
-  const [mt, mh] = [places, shape].map((v) => v.reduce((a, b) => a + b, 0) / n) as [number, number];
-  const slope =
-    places.reduce((sum, t, i) => sum + (t - mt) * (shape[i]! - mh), 0) /
-    places.reduce((sum, t) => sum + (t - mt) ** 2, 0);
-  const line = what.startsWith('straightness') ? slope : 0;
-  const left = shape.map((h, i) => h - line * places[i]!);
-  const range = Math.max(...left) - Math.min(...left);
-  const x = new Float64Array(network.unknowns.length);
-  own.forEach(({ i }, j) => (x[i] = (value * shape[j]!) / range));
-  return x;
-}
