@@ -1,7 +1,7 @@
 /** The words of a language. Those of other languages than English are templates/words/LANGUAGE.json, one message a line. */
 import { readFileSync } from 'node:fs';
 import { firstLanguage, type Language, type Languages } from '../../survey/job/languages.js';
-import { bothWords, english, wordsFrom, type Catalogue, type Words } from './words.js';
+import { bothWords, english, wordsFrom, type Catalogue, type Problems, type Words } from './words.js';
 
 const made = new Map<Language, Words>();
 
@@ -14,7 +14,11 @@ export function wordsOf(of: Languages | null = null): Words {
   const language = firstLanguage(of ?? 'en');
   if (language === 'en') return english;
   let words = made.get(language);
-  if (words === undefined) made.set(language, (words = wordsFrom(language, catalogueOf(language))));
+  if (words === undefined) {
+    let problems: Problems | undefined;
+    words = wordsFrom(language, catalogueOf(language), () => (problems ??= problemsIn(language)));
+    made.set(language, words);
+  }
   return words;
 }
 
@@ -22,7 +26,10 @@ export function wordsOf(of: Languages | null = null): Words {
 export const wordsOfAll = (of: Languages | null): Words =>
   of === null || typeof of === 'string' ? wordsOf(of) : bothWords(wordsOf(of[0]), wordsOf(of[1]));
 
-export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue =>
-  JSON.parse(
-    readFileSync(new URL(`../../../templates/words/${language}.json`, import.meta.url), 'utf8'),
-  ) as Catalogue;
+const read = <T>(path: string): T =>
+  JSON.parse(readFileSync(new URL(`../../../templates/words/${path}.json`, import.meta.url), 'utf8')) as T;
+
+export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue => read(language);
+
+/** Read only where a page speaks of a problem. */
+export const problemsIn = (language: Exclude<Language, 'en'>): Problems => read(`problems/${language}`);

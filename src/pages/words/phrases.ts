@@ -4,13 +4,11 @@
  * names. A text that no message makes stays as it is.
  */
 import { IntlMessageFormat } from 'intl-messageformat';
-import { readFileSync } from 'node:fs';
-import type { Language } from '../../survey/job/languages.js';
 import { characteristics } from '../../survey/characteristics/characteristics.js';
 import { en } from './en.js';
 import { axisText, nameText, phaseText } from './names.js';
 import { inEach, pairOf } from './pair.js';
-import type { MessageKey, Parameters, Words } from './words.js';
+import type { MessageKey, Parameters, Problems, Words } from './words.js';
 
 interface Pattern {
   /** Of a message, or the message itself (problems). */
@@ -44,31 +42,15 @@ let compiled: readonly Pattern[] | undefined;
 const patterns = (): readonly Pattern[] =>
   (compiled ??= patternsOf(Object.entries(en).filter(([key]) => /^(?:doc|reason)\./.test(key))));
 
-/**
- * What is said of problems (base/diagnostics/wording.ts, the causes of a misfit) has no key: templates/words/problems holds for
- * each language its messages by the English ones.
- */
-export const problemsIn = (language: Exclude<Language, 'en'>): Readonly<Record<string, string>> =>
-  JSON.parse(
-    readFileSync(new URL(`../../../templates/words/problems/${language}.json`, import.meta.url), 'utf8'),
-  ) as Readonly<Record<string, string>>;
+const patternsOfProblems = new WeakMap<Problems, readonly Pattern[]>();
 
-const problems = new Map<
-  Language,
-  { readonly messages: Readonly<Record<string, string>>; readonly patterns: readonly Pattern[] }
->();
-
-/** null: no message makes this text. */
+/** What is said of problems (base/diagnostics/wording.ts, the causes of a misfit). null: no message makes this text. */
 function ofProblem(text: string, words: Words): string | null {
-  const language = words.language as Exclude<Language, 'en'>;
-  let known = problems.get(language);
-  if (known === undefined) {
-    const messages = problemsIn(language);
-    known = { messages, patterns: patternsOf(Object.keys(messages).map((key) => [key, key])) };
-    problems.set(language, known);
-  }
-  const { messages } = known;
-  return matched(text, known.patterns, words, (key, parameters) => words.form(messages[key]!, parameters));
+  const messages = words.problems();
+  let known = patternsOfProblems.get(messages);
+  if (known === undefined)
+    patternsOfProblems.set(messages, (known = patternsOf(Object.keys(messages).map((key) => [key, key]))));
+  return matched(text, known, words, (key, parameters) => words.form(messages[key]!, parameters));
 }
 
 /** Without the names. */

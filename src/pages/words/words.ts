@@ -21,6 +21,9 @@ export type MessageKey = keyof typeof en;
 /** All messages of a language. */
 export type Catalogue = Readonly<Record<MessageKey, string>>;
 
+/** What is said of problems, by the English message. */
+export type Problems = Readonly<Record<string, string>>;
+
 /** Counts are numbers, so that words agree with them; every other figure comes as the text that is to be printed. */
 export type Parameters = Readonly<Record<string, string | number>>;
 
@@ -34,7 +37,8 @@ export interface Words {
    * @throws {Error} a parameter that the message names is missing: a programming mistake.
    */
   readonly say: (key: MessageKey, parameters?: Parameters) => string;
-  /** A message of this language that has no key (problems.ts). */
+  readonly problems: () => Problems;
+  /** A message of this language that has no key. */
   readonly form: (message: string, parameters: Parameters) => string;
   readonly number: (x: number, decimals: number, style?: NumberStyle) => string;
   readonly trimmed: (x: number, mostDecimals: number, style?: NumberStyle) => string;
@@ -64,8 +68,14 @@ const spaced = (parameters: Parameters): Parameters =>
     ]),
   );
 
+const NONE: Problems = {};
+
 /** @param messages Of the language; those of another one are its own for a test (a pseudo-language). */
-export function wordsFrom(language: Language, messages: Catalogue): Words {
+export function wordsFrom(
+  language: Language,
+  messages: Catalogue,
+  problems: () => Problems = () => NONE,
+): Words {
   const compiled = new Map<string, IntlMessageFormat>();
   const mark = language === 'en' ? '.' : ',';
   const number = (x: number, decimals: number, style: NumberStyle = {}): string =>
@@ -95,6 +105,7 @@ export function wordsFrom(language: Language, messages: Catalogue): Words {
     language,
     mark,
     say,
+    problems,
     form,
     number,
     trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),

@@ -1,6 +1,7 @@
 /** Messages taken to pieces: their parameters, and a language that nobody speaks. */
 import { IntlMessageFormat } from 'intl-messageformat';
 import { en } from '../../../src/pages/words/en.js';
+import { problemsIn } from '../../../src/pages/words/languages.js';
 import { wordsFrom, type Catalogue, type Words } from '../../../src/pages/words/words.js';
 
 interface Element {
@@ -114,10 +115,15 @@ function printed(elements: readonly Element[]): string {
     .join('');
 }
 
+const problems = Object.fromEntries(
+  Object.keys(problemsIn('de')).map((message) => [message, printed(parsed(message))]),
+);
+
 /** In which no plain letter is left but those of the job. */
 export const pseudo: Words = wordsFrom(
   'de',
   Object.fromEntries(
     Object.entries(en).map(([key, message]) => [key, printed(parsed(message))]),
   ) as Catalogue,
+  () => problems,
 );

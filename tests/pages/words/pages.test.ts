@@ -10,7 +10,7 @@ import { correctionSheet } from '../../../src/pages/report/correction-sheet.js';
 import { renderPage } from '../../../src/pages/report/html.js';
 import type { ReportChart } from '../../../src/pages/report/sections/pictures.js';
 import { en } from '../../../src/pages/words/en.js';
-import { catalogueOf, wordsOf } from '../../../src/pages/words/languages.js';
+import { catalogueOf, problemsIn, wordsOf } from '../../../src/pages/words/languages.js';
 import type { Words } from '../../../src/pages/words/words.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { languages, type Language } from '../../../src/survey/job/languages.js';
@@ -72,8 +72,10 @@ const vocabulary = (messages: readonly string[]): Set<string> =>
 
 /** Words of the English catalogue that the other one does not have. */
 function onlyEnglish(language: Exclude<Language, 'en'>): Set<string> {
-  const others = vocabulary(Object.values(catalogueOf(language)));
-  return new Set([...vocabulary(Object.values(en))].filter((word) => word.length > 2 && !others.has(word)));
+  const problems = problemsIn(language);
+  const others = vocabulary([...Object.values(catalogueOf(language)), ...Object.values(problems)]);
+  const ours = vocabulary([...Object.values(en), ...Object.keys(problems)]);
+  return new Set([...ours].filter((word) => word.length > 2 && !others.has(word)));
 }
 
 /** What people wrote, without what a document chooses from a list. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { wording, type Said } from '../../../src/base/diagnostics/wording.js';
-import { clause, problemsIn, sentences } from '../../../src/pages/words/phrases.js';
-import { wordsOf } from '../../../src/pages/words/languages.js';
+import { clause, sentences } from '../../../src/pages/words/phrases.js';
+import { problemsIn, wordsOf } from '../../../src/pages/words/languages.js';
 import { languages, type Language } from '../../../src/survey/job/languages.js';
 import { parametersOf } from './messages.js';
 
