@@ -9,6 +9,8 @@ export interface AdjustingView {
   readonly label: string;
   readonly step: string;
   readonly number: string;
+  /** Characters of the number, 3 to 8: its size on the page depends on it. */
+  readonly length: number;
   readonly way: string;
   readonly note: string;
   readonly steps: readonly { readonly text: string; readonly current: boolean }[];
@@ -22,10 +24,12 @@ export function adjustingView(
   const { say } = words;
   const { deviation } = reportUnits(job.style, words.mark);
   const step = current === null ? null : steps[current]!;
+  const number = step === null ? '✓' : size(step.left ?? step.asked, { unit: deviation, words });
   return {
     label: say('adjust.label'),
     step: step === null ? say('adjust.all-done') : say('adjust.step', placeOf(step, words)),
-    number: step === null ? '✓' : size(step.left ?? step.asked, { unit: deviation, words }),
+    number,
+    length: Math.min(8, Math.max(3, number.length)),
     way:
       step === null
         ? say('adjust.read-again')

@@ -1,6 +1,6 @@
 /** A page that follows a survey while it is read: how far it is, what is wrong so far, and what the readings say by now. */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
-import { kindOf } from '../../base/diagnostics/groups.js';
+import { grouped, kindOf, sizeOf } from '../../base/diagnostics/groups.js';
 import { describe, visible } from '../../base/diagnostics/messages.js';
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
@@ -66,11 +66,11 @@ export function followPage({
   const { say } = words;
   // Planned rows without a reading are told as what is still to be read.
   const found = diagnostics.filter((d) => leave.blank.length === 0 || !isSaidByRows(kindOf(d)));
-  const problems = [...found].sort((a, b) => rank(a) - rank(b)).slice(0, MOST_PROBLEMS);
+  const problems = grouped([...found].sort((a, b) => rank(a) - rank(b)));
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
   const script = template('follow.js');
   const head = leaveHead(leave, words);
-  const shown = found.length - problems.length;
+  const more = problems.length - MOST_PROBLEMS;
   const page = sheetPage(
     'follow',
     {
@@ -95,19 +95,25 @@ export function followPage({
       toRead: toReadOf(leave, words),
       lines: leaveLines({ ...leave, problems: [], blank: [], tolerances: [] }, style, words),
       rows: results === null ? [] : rowsOf(results, words),
-      problems: problems.map((d) => ({
-        severity: say(
-          d.severity === 'warning'
-            ? 'follow.note'
-            : d.severity === 'confirm'
-              ? 'follow.confirm'
-              : 'follow.error',
-        ),
-        place:
-          d.at === undefined ? '' : visible([d.at.file, d.at.row, d.at.column].filter(Boolean).join(': ')),
-        text: visible(sentences(describe(d), words)),
-      })),
-      more: shown > 0 ? say('follow.more', { count: shown }) : '',
+      problems: problems
+        .slice(0, MOST_PROBLEMS)
+        .map((group) => ({ d: group.first, others: sizeOf(group) - 1 }))
+        .map(({ d, others }) => ({
+          severity: say(
+            d.severity === 'warning'
+              ? 'follow.note'
+              : d.severity === 'confirm'
+                ? 'follow.confirm'
+                : 'follow.error',
+          ),
+          place:
+            d.at === undefined ? '' : visible([d.at.file, d.at.row, d.at.column].filter(Boolean).join(': ')),
+          text: [
+            visible(sentences(describe(d), words)),
+            ...(others > 0 ? [say('follow.more', { count: others })] : []),
+          ].join(' '),
+        })),
+      more: more > 0 ? say('follow.more', { count: more }) : '',
       charts: charts.slice(0, MOST_CHARTS).map(({ alt, svg, phone }) => ({
         alt,
         source: dataOf(svg),

@@ -36,7 +36,11 @@ const inPage = <T>(expression: string) => page.evaluate(expression) as Promise<T
 const openForm = async (job: string): Promise<void> => {
   const html = formPage({ job, folder: '', software: 'waysheet 0', command: 'waysheet' }, script);
   await writeFile(join(place, 'form.html'), html);
-  await page.goto(pathToFileURL(join(place, 'form.html')).href);
+  const address = pathToFileURL(join(place, 'form.html')).href;
+  await page.goto(address);
+  // As in a browser that never showed it.
+  await page.evaluate('localStorage.clear()');
+  await page.goto(address);
 };
 const saved = async (): Promise<unknown> =>
   JSON.parse(await inPage<string>(`document.getElementById('json').value`));
@@ -212,6 +216,7 @@ describe('by hand', () => {
 
   test('the side of plus is chosen by a picture', async () => {
     await openForm(await readFile(join(sample('TH-2031'), 'job.json'), 'utf8'));
+    await inPage(`document.getElementById('setups.0').closest('details').open = true`);
     await page.click('[id="sign.0.vertical.down"]');
     expect(await saved()).toMatchObject({ setups: [{ plus: { vertical: 'down' } }, {}] });
     expect(await inPage<string>(`document.getElementById('setups.0.plus.vertical').value`)).toBe('down');
@@ -283,6 +288,77 @@ describe('by hand', () => {
     await page.keyboard.press('Enter');
     expect(await saved()).toMatchObject({ rails: [] });
     expect(await inPage<string>(`document.activeElement.id`)).toBe('add.rails');
+  });
+});
+
+describe('nothing is lost by a slip', () => {
+  const click = (id: string) => inPage(`document.getElementById('${id}').click()`);
+  const done = () => inPage<string>(`document.getElementById('done').textContent`);
+  let text: string;
+  beforeAll(async () => {
+    text = await readFile(join(sample('TH-2031'), 'job.json'), 'utf8');
+  });
+
+  test('what is taken out comes back, and goes again', async () => {
+    await openForm(text);
+    const whole = await saved();
+    await click('remove.rails.1');
+    expect(await done()).toBe('B is taken out. Undo brings it back.');
+    const without = await saved();
+    expect(without).not.toEqual(whole);
+    await click('undo');
+    expect(await saved()).toEqual(whole);
+    expect(await inPage(`document.getElementById('rails.1.id').value`)).toBe('B');
+    await click('redo');
+    expect(await saved()).toEqual(without);
+    // What is typed after an undo is the new last change.
+    await click('undo');
+    await inPage(
+      `(() => { const title = document.getElementById('title'); title.value = 'Another'; title.dispatchEvent(new Event('change')); })()`,
+    );
+    expect(await inPage(`document.getElementById('redo').disabled`)).toBe(true);
+    await page.focus('#save');
+    await page.keyboard.down('Control');
+    await page.keyboard.press('z');
+    await page.keyboard.up('Control');
+    expect(await saved()).toEqual(whole);
+    expect(await inPage(`document.getElementById('undo').disabled`)).toBe(true);
+  });
+
+  test('what was typed outlasts a reload, until the page is made of another job', async () => {
+    await openForm(text);
+    await click('remove.rails.1');
+    const typed = await saved();
+    await page.reload();
+    expect(await saved()).toEqual(typed);
+    expect(await done()).toMatch(/typed before is shown/);
+    await click('undo');
+    expect(await saved()).toEqual(JSON.parse(text));
+    const other = { ...(JSON.parse(text) as object), title: 'Made anew' };
+    const html = formPage({ job: JSON.stringify(other), folder: '', software: 'w', command: 'w' }, script);
+    await writeFile(join(place, 'form.html'), html);
+    await page.reload();
+    expect(await saved()).toEqual(other);
+  });
+
+  test('ids that exist are offered, labels are words, and what is not said is closed', async () => {
+    await openForm(text);
+    expect(
+      await inPage(`[...document.getElementById('setups.0.instrument').list.options].map((o) => o.value)`),
+    ).toEqual((JSON.parse(text) as { instruments: { id: string }[] }).instruments.map(({ id }) => id));
+    const labels = await inPage<string[]>(
+      `[...document.querySelectorAll('main label, main legend')].map((l) => l.textContent.trim())`,
+    );
+    expect(labels.filter((label) => /[a-z][A-Z]|^(?:u|id|what|at)$/.test(label))).toEqual([]);
+    expect(await inPage(`document.getElementById('add.readings').textContent`)).toBe('Add a readings file');
+    const [closed, open] = await inPage<[number, number]>(`(() => {
+      const height = () => document.documentElement.scrollHeight;
+      const before = height();
+      for (const one of document.querySelectorAll('details.more')) one.open = true;
+      return [before, height()];
+    })()`);
+    expect(closed).toBeLessThan(open / 2);
+    console.log(`form of TH-2031: ${closed} px, all open ${open} px`);
   });
 });
 

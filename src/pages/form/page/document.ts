@@ -5,8 +5,14 @@ export type Json = null | boolean | number | string | Json[] | { [key: string]: 
 
 export class JobDocument {
   private readonly listeners: (() => void)[] = [];
+  /** Texts before each change, and those that were undone. */
+  private readonly past: string[] = [];
+  private readonly undone: string[] = [];
+  private known: string;
 
-  constructor(private root: Json) {}
+  constructor(private root: Json) {
+    this.known = this.text;
+  }
 
   get value(): Json {
     return this.root;
@@ -29,6 +35,22 @@ export class JobDocument {
     this.changed();
   }
 
+  get canUndo(): boolean {
+    return this.past.length > 0;
+  }
+
+  get canRedo(): boolean {
+    return this.undone.length > 0;
+  }
+
+  undo(): void {
+    this.step(this.past, this.undone);
+  }
+
+  redo(): void {
+    this.step(this.undone, this.past);
+  }
+
   replace(value: Json): void {
     this.root = value;
     this.changed();
@@ -43,7 +65,22 @@ export class JobDocument {
     return `${JSON.stringify(this.root, null, 2)}\n`;
   }
 
+  private step(from: string[], to: string[]): void {
+    const text = from.pop();
+    if (text === undefined) return;
+    to.push(this.known);
+    this.root = JSON.parse(text) as Json;
+    this.known = text;
+    for (const listener of this.listeners) listener();
+  }
+
   private changed(): void {
+    // A field that is said once more as it is changes nothing.
+    if (this.text !== this.known) {
+      this.past.push(this.known);
+      this.undone.length = 0;
+      this.known = this.text;
+    }
     for (const listener of this.listeners) listener();
   }
 

@@ -2,7 +2,7 @@
 import type { KeyPath } from '../../../survey/job/key-path.js';
 import { h } from './dom.js';
 import type { JobDocument, Json } from './document.js';
-import { blank, branchOf, idOf, isObject, resolved, words, type Schema } from './schema.js';
+import { blank, branchOf, idOf, isObject, oneOf, resolved, words, type Schema } from './schema.js';
 
 /** What a value is called in the list of branches of a union. */
 const branchWords = (schema: Schema, path: KeyPath): string => {
@@ -22,7 +22,51 @@ export interface FieldsOptions {
   readonly root: Schema;
   /** What is above the fields of an entry (a picture), by its path; null: nothing. */
   readonly extra: (path: KeyPath) => Node | null;
+  /** Tells what was done. */
+  readonly say: (text: string) => void;
 }
+
+/** The lists of ids that a key names one of; main.ts fills them. */
+const IDS: Readonly<Record<string, string>> = {
+  ...{ rail: 'rails', against: 'rails', other: 'rails' },
+  ...{ instrument: 'instruments', setup: 'setups', target: 'targets', monument: 'monuments' },
+};
+const offered = (path: KeyPath): Record<string, string> => {
+  const list = IDS[String(path[path.length - 1])];
+  return list === undefined ? {} : { list: idListOf(list) };
+};
+export const idLists = [...new Set(Object.values(IDS))];
+export const idListOf = (list: string): string => `ids.${list}`;
+
+/** The same element, with all that it is in opened. */
+export function opened<E extends Element>(element: E | null): E | null {
+  for (let at = element?.closest('details') ?? null; at; at = at.parentElement!.closest('details'))
+    at.open = true;
+  return element;
+}
+
+/** Entries of a list whose fields are all open at most. */
+const MOST_OPEN = 1;
+/** Values of an entry in its short form at most. */
+const MOST_IN_SHORT = 6;
+
+/** "rail A, limit 40, unit um" */
+const inShort = (entry: { readonly [key: string]: Json }): string =>
+  Object.entries(entry)
+    .flatMap(([key, value]) =>
+      typeof value === 'object' || key === 'id' ? [] : [`${words(key)} ${String(value)}`],
+    )
+    .slice(0, MOST_IN_SHORT)
+    .join(', ') || 'Its fields';
+
+/** What may be said as well, closed until it is wanted. */
+export const folded = (entries: readonly (readonly [name: string, made: HTMLElement])[]): HTMLElement =>
+  h(
+    'details',
+    { class: 'more' },
+    h('summary', {}, `May be added: ${entries.map(([name]) => name).join(', ')}`),
+    ...entries.map(([, made]) => made),
+  );
 
 export class Fields {
   constructor(private readonly options: FieldsOptions) {}
@@ -40,6 +84,12 @@ export class Fields {
           : this.record(path, own);
     if (own.type === 'array') return this.list(path, own);
     return this.leaf(path, own, isRequired);
+  }
+
+  /** true: it is more than one field. */
+  isGroup(schema: Schema): boolean {
+    const { type } = resolved(schema, this.options.root);
+    return type === 'object' || type === 'array';
   }
 
   private label(path: KeyPath): string {
@@ -70,10 +120,15 @@ export class Fields {
     }
     const extra = this.options.extra(path);
     if (extra !== null) group.append(extra);
+    const closed: [string, HTMLElement][] = [];
     for (const [key, inner] of Object.entries(schema.properties!)) {
       if (key === '$schema') continue;
-      group.append(this.of([...path, key], inner, schema.required?.includes(key) === true));
+      const isNeeded = schema.required?.includes(key) === true;
+      const made = this.of([...path, key], inner, isNeeded);
+      if (isNeeded || document.at([...path, key]) !== undefined) group.append(made);
+      else closed.push([words(key), made]);
     }
+    if (closed.length > 0) group.append(folded(closed));
     if (!isRequired && !isEntry)
       group.append(
         h(
@@ -123,7 +178,6 @@ export class Fields {
     (Array.isArray(entries) ? entries : []).forEach((entry, k) => {
       group.append(this.entry([...path, k], items, entry, again));
     });
-    const name = words(String(path[path.length - 1])).replace(/s$/, '');
     group.append(
       h(
         'button',
@@ -134,14 +188,13 @@ export class Fields {
             const count = Array.isArray(document.at(path)) ? (document.at(path) as Json[]).length : 0;
             document.set([...path, count], blank(items, this.options.root));
             const made = again();
-            (
-              made.querySelector(
-                `[id="${idOf([...path, count])}"] input, [id="${idOf([...path, count])}"] select`,
-              ) as HTMLElement | null
-            )?.focus();
+            const field = made.querySelector<HTMLElement>(
+              `[id="${idOf([...path, count])}"] input, [id="${idOf([...path, count])}"] select`,
+            );
+            opened(field)?.focus();
           },
         },
-        `Add ${/^[aeiou]/.test(name) ? 'an' : 'a'} ${name}`,
+        `Add ${oneOf(String(path[path.length - 1]))}`,
       ),
     );
     return group;
@@ -161,6 +214,7 @@ export class Fields {
       (again().querySelector(`[id="up.${idOf([...place, k + by])}"]`) as HTMLElement | null)?.focus();
     };
     const count = (document.at(place) as Json[]).length;
+    const fields = this.of(path, items, true);
     return h(
       'section',
       { class: 'entry', 'aria-label': title },
@@ -200,13 +254,14 @@ export class Fields {
             'aria-label': `Take out ${title}`,
             click: () => {
               document.set(path, undefined);
+              this.options.say(`${title} is taken out. Undo brings it back.`);
               (again().querySelector(`[id="add.${idOf(place)}"]`) as HTMLElement | null)?.focus();
             },
           },
           'Take out',
         ),
       ),
-      this.of(path, items, true),
+      count > MOST_OPEN ? h('details', { class: 'more' }, h('summary', {}, inShort(said)), fields) : fields,
     );
   }
 
@@ -384,7 +439,12 @@ export class Fields {
       text.includes('\n') || path[path.length - 1] === 'note' || path[path.length - 1] === 'because';
     const input = isLong
       ? h('textarea', { ...common, rows: 3 })
-      : h('input', { ...common, type: schema.format === 'date' ? 'date' : 'text', autocomplete: 'off' });
+      : h('input', {
+          ...common,
+          ...offered(path),
+          type: schema.format === 'date' ? 'date' : 'text',
+          autocomplete: 'off',
+        });
     input.value = text;
     input.addEventListener('change', () => put(input.value, (t) => t));
     return field(input);

@@ -5,15 +5,22 @@ import type { Asked } from '../asked.js';
 import { confirmPanel } from './confirm.js';
 import { h } from './dom.js';
 import { JobDocument, type Json } from './document.js';
-import { Fields } from './fields.js';
+import { Fields, folded, idListOf, idLists, opened } from './fields.js';
 import { Plan } from './plan.js';
-import { idOf, type Schema } from './schema.js';
+import { idOf, words, type Schema } from './schema.js';
 import { sheetPanel } from './sheet.js';
 import { signChoice } from './signs.js';
 
 const dataOf = (id: string): unknown => JSON.parse(document.getElementById(id)!.textContent);
 const schema = dataOf('schema') as Schema;
 const job = new JobDocument(dataOf('job') as Json);
+/** The job that the page was made of. */
+const begun = job.text;
+const place = `form of ${location.pathname}`;
+const [undo, redo] = ['undo', 'redo'].map((id) => document.getElementById(id) as HTMLButtonElement) as [
+  HTMLButtonElement,
+  HTMLButtonElement,
+];
 const asked = dataOf('asked') as readonly Asked[];
 
 /** What belongs together, in the order in which a job is told. */
@@ -34,9 +41,11 @@ const told = new Set(PARTS.flatMap(([, keys]) => keys));
 let checked: Checked = checkJob(job.text);
 const sheets = new Map<number, HTMLElement>();
 
+const done = document.getElementById('done')!;
 const fields: Fields = new Fields({
   document: job,
   root: schema,
+  say: (text) => (done.textContent = text),
   extra: (path) => {
     if (path.length === 2 && path[0] === 'setups') return signChoice(job, path[1] as number);
     if (path.length === 2 && path[0] === 'readings') {
@@ -75,6 +84,17 @@ const plan = new Plan(job, (path) => {
   }
 });
 
+/** What is rarely said is closed while it is not said, and so are groups. */
+function part(title: string, keys: readonly string[]): HTMLElement[] {
+  const known = keys.filter((key) => schema.properties![key] !== undefined);
+  const made = (key: string) => fields.of([key], schema.properties![key]!, isRequired(key));
+  const isClosed = (key: string) =>
+    job.at([key]) === undefined && (title === 'More' || fields.isGroup(schema.properties![key]!));
+  const closed = known.filter(isClosed).map((key) => [words(key), made(key)] as const);
+  const open = known.filter((key) => !isClosed(key)).map(made);
+  return closed.length === 0 ? open : [...open, folded(closed)];
+}
+
 function build(): void {
   sheets.clear();
   document
@@ -87,9 +107,7 @@ function build(): void {
           { class: 'part' },
           h('h2', {}, title),
           ...(title === 'Rails' ? [plan.element] : []),
-          ...keys
-            .filter((key) => schema.properties![key] !== undefined)
-            .map((key) => fields.of([key], schema.properties![key]!, isRequired(key))),
+          ...part(title, keys),
         ),
       ),
     );
@@ -102,6 +120,12 @@ const text = document.getElementById('json') as HTMLTextAreaElement;
 function say(): void {
   checked = checkJob(job.text);
   text.value = job.text;
+  undo.disabled = !job.canUndo;
+  redo.disabled = !job.canRedo;
+  for (const list of idLists)
+    document
+      .getElementById(idListOf(list))!
+      .replaceChildren(...idsIn(list).map((value) => h('option', { value })));
   const errors = checked.diagnostics.filter(({ severity }) => severity === 'error').length;
   const warnings = checked.diagnostics.length - errors;
   count.textContent =
@@ -123,6 +147,7 @@ function say(): void {
             href: `#${target.id}`,
             click: (event) => {
               event.preventDefault();
+              opened(target);
               target.focus();
               target.scrollIntoView({ block: 'center' });
             },
@@ -148,9 +173,57 @@ function elementFor(column: string): HTMLElement | null {
   return null;
 }
 
+/** Ids that the job declares. */
+function idsIn(list: string): string[] {
+  const entries = job.at([list]);
+  return Array.isArray(entries)
+    ? entries.flatMap((e) =>
+        typeof e === 'object' && e !== null && 'id' in e && e['id'] ? [String(e['id'])] : [],
+      )
+    : [];
+}
+
+document.body.append(...idLists.map((list) => h('datalist', { id: idListOf(list) })));
 job.onChange(say);
+job.onChange(remember);
 build();
 say();
+recall();
+
+function step(go: () => void, said: string): void {
+  go();
+  build();
+  done.textContent = said;
+}
+undo.addEventListener('click', () => step(() => job.undo(), 'The last change is undone.'));
+redo.addEventListener('click', () => step(() => job.redo(), 'It is done again.'));
+document.addEventListener('keydown', (event) => {
+  const isTyping = event.target instanceof Element && event.target.matches('input, textarea, select');
+  if (isTyping || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+  event.preventDefault();
+  (event.shiftKey ? redo : undo).click();
+});
+
+/** What was typed outlasts a reload: kept in this browser, for this page and the job that it was made of. */
+function remember(): void {
+  try {
+    localStorage.setItem(place, JSON.stringify({ of: begun, text: job.text }));
+  } catch {
+    // No room, or not allowed: then it is not kept.
+  }
+}
+function recall(): void {
+  try {
+    const kept = JSON.parse(localStorage.getItem(place) ?? 'null') as { of: string; text: string } | null;
+    if (kept === null || kept.of !== begun || kept.text === begun) return;
+    step(
+      () => job.replace(JSON.parse(kept.text) as Json),
+      'What was typed before is shown. Undo goes back to the file.',
+    );
+  } catch {
+    // Nothing that can be shown.
+  }
+}
 
 const other = document.getElementById('other') as HTMLInputElement;
 other.addEventListener('change', () => {

@@ -35,8 +35,58 @@ export function branchOf(branches: readonly Schema[], value: Json | undefined): 
   return Math.max(0, at);
 }
 
-/** "calibrationDue" is read as "calibration due". */
+/** What a key alone does not tell. */
+const LABELS: Readonly<Record<string, string>> = {
+  id: 'short name',
+  u: 'standard uncertainty (k = 1)',
+  perMetre: 'growth of it per metre of distance',
+  what: 'characteristic',
+  over: 'length of the stretch',
+  between: 'from and to, along',
+  against: 'against',
+  each: 'for each further length of',
+  upTo: 'up to a length of',
+  plus: 'sides of plus',
+  on: 'day',
+  by: 'who',
+  at: 'places',
+  first: 'place of the first',
+  count: 'how many',
+  setups: 'set-ups',
+  setup: 'set-up',
+  readings: 'readings files',
+  kind: 'what it holds',
+  nominal: 'wanted shape',
+  air: 'air during the set-up',
+  beam: 'stiffness',
+  square: 'squareness of its planes',
+  cone: 'cone of its planes',
+  range: 'what a target can read',
+  level: 'level',
+  zero: 'zero of the level',
+  seat: 'seating',
+  rod: 'rod',
+  values: 'what a cell means',
+  columns: 'what a column is called',
+  ignore: 'columns that are not used',
+  confirmed: 'what was confirmed',
+  grade: 'grade of the machine',
+  risk: 'greatest risk of wrong acceptance',
+  least: 'least move',
+  want: 'what the moves are for',
+  response: 'scatter of a move, as a share',
+  untouched: 'rails that are not moved',
+};
+
+/** One entry of a list, after "Add". */
+export const oneOf = (key: string): string => {
+  const name = words(key).replace(/s$/, '');
+  return `${/^[aeiou]/.test(name) ? 'an' : 'a'} ${name}`;
+};
+
+/** A label: "calibrationDue" is read as "calibration due". */
 export const words = (key: string): string =>
+  LABELS[key] ??
   key
     .replace(/([a-z0-9])([A-Z])/g, '$1 $2')
     .replace(/[_-]/g, ' ')

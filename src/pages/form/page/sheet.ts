@@ -219,6 +219,7 @@ class Sheet {
           const id = `said.${this.options.index}.${key}`;
           const input = h('input', {
             id,
+            list: `ids.${key}s`,
             value: meaning.values[key] ?? '',
             change: () =>
               this.say(header, entry, i, {
