@@ -132,7 +132,7 @@ function problem({ first: diagnostic, rows }: Group, words: Words): Html {
   const listed =
     causes === undefined
       ? NOTHING
-      : markup`<dt>${say('problems.causes')}</dt><dd>${sentences(causes.intro, words)}:<ol>${causes.list.map(
+      : markup`<dt>${say('problems.causes')}</dt><dd>${say('problems.causes.intro', { intro: sentences(causes.intro, words) })}<ol>${causes.list.map(
           (c) =>
             markup`<li>${sentences(c.what, words)}.${c.fix === null ? NOTHING : markup`<br>${sentences(c.fix, words)}`}</li>`,
         )}</ol></dd>\n`;

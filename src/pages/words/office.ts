@@ -176,6 +176,7 @@ export const office = {
   'problems.warning': 'Warning',
   'problems.expected': 'Expected',
   'problems.causes': 'Causes',
+  'problems.causes.intro': '{intro}:',
   'problems.fix': 'What to do',
   'problems.confirmed': 'Confirmed',
   'problems.same': 'the same in rows {from} to {to}',

@@ -133,7 +133,8 @@ function reportCoarse(file: string, list: readonly Series[], findings: Findings)
   if (multiples.size < FEWEST || [...multiples].some((n) => Math.abs(n - Math.round(n)) > 1e-6)) return;
   const least = (COARSEST * u * Math.sqrt(12)) / step;
   const units = unitsThatFit(list[0]!.written, least, 1e-3 * least);
-  if (units === null) return;
+  // A coarse display may be as it is; in a unit that people take for another one it is a mistake.
+  if (units === null || !units.startsWith('in ')) return;
   const data = {
     way: 'coarse',
     count: cells.length,

@@ -69,13 +69,18 @@ function reportUnit(before: Series, after: Series, pair: Pair, findings: Finding
   const [was, is] = [roughness(pair.one), roughness(pair.other)];
   const ratio = is / Math.max(was, pair.u);
   if (ratio < ROUGHER) return false;
-  const found = nearUnitFactor(is / (was || pair.u), after.written, ratio > 100 ? Infinity : 0.5);
+  const times = is / (was || pair.u);
+  const isFar = ratio > 100;
+  // The later file in a unit that is too large, or else the earlier one in a unit that is too small.
+  const found =
+    nearUnitFactor(times, after.written, isFar ? 2 : 0.5) ??
+    (isFar ? nearUnitFactor(1 / times, before.written, Infinity) : null);
   if (found === null) return false;
   const words = (s: Series) => `the ${phaseWords(s.phase)} readings of rail ${s.rail}, ${s.axis}`;
   const data = {
     one: words(before),
     other: capital(words(after)),
-    ratio: Number((is / (was || pair.u)).toPrecision(3)),
+    ratio: Number(times.toPrecision(3)),
     units: found.units,
     evidence: `${pair.stations.length} stations, from neighbour to neighbour`,
   };
